@@ -1,0 +1,2 @@
+//! The takeline command.
+fn main() {}

@@ -1,0 +1,110 @@
+//! A fix: where a receiver says the boat is, how well, and when.
+
+use jiff::Timestamp;
+
+use crate::{InvalidLength, Metres, Position};
+
+/// What a receiver's accuracy figure means. Platforms differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum AccuracyKind {
+    /// Radius that holds 68 % of fixes; also the cautious reading of a figure without a kind.
+    #[default]
+    P68,
+    /// Two-dimensional root mean square.
+    Rms,
+    /// Radius that holds 95 % of fixes.
+    P95,
+}
+
+impl AccuracyKind {
+    /// What to multiply a figure of this kind by to get a 95 % radius.
+    ///
+    /// For a circular normal error of standard deviation σ on each axis the radius that holds a share p is
+    /// σ √(−2 ln(1 − p)) (the Rayleigh distribution), and the root mean square is σ √2.
+    ///
+    /// # Accuracy
+    ///
+    /// Exact for a circular normal error; real errors of small receivers are neither circular nor independent.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::AccuracyKind;
+    /// // 5 m as 68 %, RMS and 95 % radius: 8.1, 8.7 and 5.0 m at 95 %
+    /// assert!((5.0 * AccuracyKind::P68.to_95_percent() - 8.11).abs() < 0.01);
+    /// assert!((5.0 * AccuracyKind::Rms.to_95_percent() - 8.65).abs() < 0.01);
+    /// assert_eq!(AccuracyKind::P95.to_95_percent(), 1.0);
+    /// ```
+    #[must_use]
+    pub fn to_95_percent(self) -> f64 {
+        match self {
+            Self::P68 => RAYLEIGH_95 / (-2.0 * 0.32_f64.ln()).sqrt(),
+            Self::Rms => RAYLEIGH_95 / std::f64::consts::SQRT_2,
+            Self::P95 => 1.0,
+        }
+    }
+}
+
+/// Radius of the circle that holds 95 % of a circular normal error, in standard deviations: √(−2 ln 0.05).
+pub(crate) const RAYLEIGH_95: f64 = 2.447_746_830_680_816;
+
+/// Where an uncertainty comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum UncertaintySource {
+    /// The caller gave it; it is taken as given.
+    Given,
+    /// Nobody gave one; the default was used and has to be called assumed.
+    Assumed,
+}
+
+/// The radius around a fix that holds the true position 95 times in 100.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HorizontalUncertainty {
+    radius_95: Metres,
+    source: UncertaintySource,
+}
+
+impl HorizontalUncertainty {
+    /// The 95 % radius used where no accuracy was given, in metres (common practice, no source).
+    pub const ASSUMED_95_M: f64 = 10.0;
+
+    /// Turns a receiver's figure into a 95 % radius.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidLength`] if the figure is not finite or is negative (some platforms say "invalid" that way).
+    pub fn given(accuracy_m: f64, kind: AccuracyKind) -> Result<Self, InvalidLength> {
+        let accuracy = Metres::non_negative(accuracy_m)?;
+        let radius_95 = Metres::non_negative(accuracy.metres() * kind.to_95_percent())?;
+        Ok(Self { radius_95, source: UncertaintySource::Given })
+    }
+
+    /// The default of [`Self::ASSUMED_95_M`], called assumed.
+    #[must_use]
+    pub fn assumed() -> Self {
+        Self { radius_95: Metres::computed(Self::ASSUMED_95_M), source: UncertaintySource::Assumed }
+    }
+
+    /// Returns the 95 % radius.
+    #[must_use]
+    pub fn radius_95(self) -> Metres {
+        self.radius_95
+    }
+
+    /// Returns whether the figure was given or assumed.
+    #[must_use]
+    pub fn source(self) -> UncertaintySource {
+        self.source
+    }
+}
+
+/// Where the boat is, how well that is known, and when (if that is known).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fix {
+    /// The position the receiver gives.
+    pub position: Position,
+    /// How well it is known.
+    pub uncertainty: HorizontalUncertainty,
+    /// The instant, or none where the input had none: rules with a season are then undecided.
+    pub time: Option<Timestamp>,
+}

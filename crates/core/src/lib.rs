@@ -1,0 +1,20 @@
+//! Which side of a marine-protected-area line a small craft is on, and what may be kept there.
+//!
+//! Values in, values out: no printing, no clock, no network, no files. Every question is answered yes, no or
+//! undecided ([`Kleene`]), every number carries its 95 % uncertainty, and every answer names its source.
+//!
+//! **Not an instrument of navigation.** Rules change; the text of the law and the local officers decide. Weather and
+//! cold water kill.
+
+mod angle;
+mod fix;
+mod kleene;
+mod length;
+mod position;
+pub mod rule;
+
+pub use angle::{InvalidCoordinate, Latitude, Longitude, TrueBearing};
+pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
+pub use kleene::Kleene;
+pub use length::{InvalidLength, Metres, NauticalMiles};
+pub use position::Position;

@@ -1,0 +1,14 @@
+//! Take rules: what may be kept, with what, when, and how one may pass.
+//!
+//! The types hold what a law says; the answers they give have three values ([`crate::Kleene`]) and carry their
+//! reasons. This room knows nothing of geometry.
+
+mod limit;
+mod season;
+mod take;
+mod taxon;
+
+pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
+pub use season::{AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, WindowEnds, When};
+pub use take::{Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield};
+pub use taxon::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};

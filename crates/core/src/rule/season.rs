@@ -1,0 +1,132 @@
+//! When a rule is in force: dates, annual windows, weekdays, hours by the clock and by the sun.
+
+use jiff::civil::{Date, Time, Weekday};
+
+use crate::Position;
+
+/// Whether the first and last day of a window belong to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum WindowEnds {
+    /// Both days belong to it.
+    #[default]
+    Included,
+    /// Neither day belongs to it.
+    Excluded,
+    /// The text does not say ("between 30 April and 1 November"): undecided on those two days.
+    Unstated,
+}
+
+/// A span of calendar days, in the zone's own time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DateRange {
+    /// First day.
+    pub from: Date,
+    /// Last day.
+    pub to: Date,
+    /// Whether the two days belong to it.
+    pub ends: WindowEnds,
+}
+
+/// The same days of every year; a window whose end lies before its start wraps New Year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AnnualWindow {
+    /// Month (1 to 12) and day (1 to 31) of the first day.
+    pub from: (i8, i8),
+    /// Month and day of the last day. 29 February is read as 28 February in common years.
+    pub to: (i8, i8),
+    /// Whether the two days belong to it.
+    pub ends: WindowEnds,
+}
+
+/// The nth such weekday of a month, and some days after it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NthWeekday {
+    /// 1 to 5 from the start of the month, −1 the last.
+    pub nth: i8,
+    /// The weekday.
+    pub weekday: Weekday,
+    /// The month (1 to 12), or every month.
+    pub month: Option<i8>,
+    /// How many days that follow belong to it too; they may spill into the next month.
+    pub then_days: u8,
+}
+
+/// Hours by the clock in the zone's own time, from inclusive, to exclusive; wraps midnight where `to` ≤ `from`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hours {
+    /// First instant.
+    pub from: Time,
+    /// First instant after.
+    pub to: Time,
+}
+
+/// A moment that the sun defines. All use the upper limb with standard refraction (−0.833°), twilight −6°.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum SunEvent {
+    /// Upper limb appears.
+    Sunrise,
+    /// Upper limb vanishes.
+    Sunset,
+    /// Morning civil twilight begins.
+    CivilDawn,
+    /// Evening civil twilight ends.
+    CivilDusk,
+}
+
+/// So many minutes after (negative: before) a moment that the sun defines.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SunTime {
+    /// The event.
+    pub event: SunEvent,
+    /// Minutes after it; negative before.
+    pub offset_minutes: i16,
+}
+
+/// The place whose sun counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SunPlace {
+    /// Its name in the law.
+    pub name: String,
+    /// Where it is.
+    pub position: Position,
+}
+
+/// Hours from one sun moment to the next other one, as the law's named place has them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SunHours {
+    /// Start.
+    pub from: SunTime,
+    /// End.
+    pub to: SunTime,
+    /// The place that the law names.
+    pub at: SunPlace,
+}
+
+/// A set of instants, as a rule writes it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum When {
+    /// At all times.
+    Always,
+    /// Days between two dates.
+    Dates(DateRange),
+    /// Listed single days.
+    Days(Vec<Date>),
+    /// The same days every year.
+    Yearly(AnnualWindow),
+    /// These days of the week.
+    Weekdays(Vec<Weekday>),
+    /// The nth weekday of a month.
+    NthWeekday(NthWeekday),
+    /// Hours by the clock.
+    Hours(Hours),
+    /// Hours by the sun.
+    Sun(SunHours),
+    /// Something that cannot be computed offline, in the law's words ("when the quota is taken"): always undecided.
+    Unknowable(String),
+    /// In all of them.
+    All(Vec<When>),
+    /// In any of them.
+    Any(Vec<When>),
+    /// Outside it.
+    Not(Box<When>),
+}

@@ -1,0 +1,166 @@
+//! The take rule of one zone, and what it says about one fish.
+
+use super::{Bag, Bait, Gear, GearAllowance, Size, TaxonSet, When};
+use crate::Kleene;
+
+/// How somebody gets at the fish.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Access {
+    /// From a boat of any kind, a kayak or a board included.
+    Boat,
+    /// From the shore.
+    Shore,
+    /// Under water.
+    Diving,
+}
+
+/// What somebody does with a fish; laws treat the two apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Activity {
+    /// Catching it and keeping it.
+    Take,
+    /// Having it aboard, caught elsewhere.
+    Possess,
+}
+
+/// Everything that bounds a permission.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Limits {
+    /// Only these kinds of gear; empty: any kind.
+    pub gear: Vec<GearAllowance>,
+    /// None of these kinds of gear.
+    pub gear_forbidden: Vec<Gear>,
+    /// Bait.
+    pub bait: Option<Bait>,
+    /// Number.
+    pub bag: Option<Bag>,
+    /// Length.
+    pub size: Option<Size>,
+    /// Further conditions in the law's words, always shown.
+    pub conditions: Vec<String>,
+}
+
+/// A set of fish, when, and within which limits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Permit {
+    /// Which fish; none: every fish.
+    pub taxa: Option<TaxonSet>,
+    /// When it holds.
+    pub when: When,
+    /// Its limits.
+    pub limits: Limits,
+    /// The clause that says so.
+    pub clause: Option<String>,
+}
+
+/// What may be taken at all.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Take {
+    /// Nothing.
+    Nothing,
+    /// Only what a permit names.
+    Only(Vec<Permit>),
+    /// Anything but these.
+    AllExcept(TaxonSet),
+    /// Anything; the zone restricts something else (gear, size, anchoring).
+    Anything,
+}
+
+/// Whether fish caught elsewhere may be aboard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Possession {
+    /// The file does not say: undecided for fish that could not be taken here.
+    #[default]
+    Unstated,
+    /// May be aboard.
+    Allowed,
+    /// May be aboard only while crossing as [`Passage`] says.
+    WhileCrossing,
+    /// Only what may be taken here may be aboard.
+    AsTake,
+    /// No fish at all may be aboard.
+    Forbidden,
+}
+
+/// How one may cross the zone without fishing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Passage {
+    /// Whether crossing is allowed at all.
+    pub allowed: Kleene,
+    /// The state the gear has to be in, in the law's own words.
+    pub gear_state: Option<String>,
+    /// No stopping or anchoring on the way.
+    pub continuous: bool,
+    /// Not slower than this, in knots.
+    pub min_speed_kn: Option<f64>,
+    /// No stop longer than this, in minutes.
+    pub max_stop_min: Option<f64>,
+    /// Whether anchoring is allowed.
+    pub anchoring: Kleene,
+    /// More, in the law's words.
+    pub conditions: Vec<String>,
+    /// The clause that says so.
+    pub clause: Option<String>,
+}
+
+/// What a zone says about taking, possessing and passing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TakeRule {
+    /// What may be taken at all.
+    pub take: Take,
+    /// Limits on what may be taken: all that match a fish hold together.
+    pub limits: Vec<Permit>,
+    /// Fish caught elsewhere.
+    pub possession: Possession,
+    /// Crossing without fishing.
+    pub passage: Option<Passage>,
+    /// Whom the rule binds by access; empty: everybody.
+    pub binds: Vec<Access>,
+    /// Further conditions in the law's words, always shown.
+    pub conditions: Vec<String>,
+}
+
+/// What is known about the fishing itself. What is not given is unknown, and becomes a condition.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Circumstances {
+    /// The gear in use.
+    pub gear: Option<Gear>,
+    /// What is on the hook.
+    pub bait: Option<String>,
+    /// From where.
+    pub access: Option<Access>,
+    /// Length of the fish, in centimetres.
+    pub length_cm: Option<f64>,
+    /// How many are kept already, this one included.
+    pub count: Option<u32>,
+}
+
+/// What one zone's rule says about one fish.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ruling {
+    /// Whether the rule lets it be kept.
+    pub allowed: Kleene,
+    /// Why, one short sentence each.
+    pub because: Vec<String>,
+    /// What has to be met for the answer to hold.
+    pub conditions: Vec<String>,
+    /// What would settle an undecided answer.
+    pub settle: Vec<String>,
+    /// Limits that the answer carries, for combining with other zones.
+    pub within: Yield,
+}
+
+/// The limits that an allowed fish is under, of one zone or of several together.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Yield {
+    /// The smallest bag of each kind.
+    pub bags: Vec<Bag>,
+    /// Sizes, all of which hold.
+    pub sizes: Vec<Size>,
+    /// Allowed gear; none: any kind.
+    pub gear: Option<Vec<GearAllowance>>,
+    /// Forbidden gear.
+    pub gear_forbidden: Vec<Gear>,
+    /// Bait rules, all of which hold.
+    pub bait: Vec<Bait>,
+}

@@ -1,0 +1,1 @@
+//! Takeline answers as text and JSON.
