@@ -87,6 +87,10 @@ impl From<NauticalMiles> for Metres {
 impl fmt::Display for Metres {
     /// Writes whole metres below 10 km and kilometres with one digit above: `38 m`, `12.4 km`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.0.abs() < 9_999.5 { write!(f, "{:.0} m", self.0) } else { write!(f, "{:.1} km", self.0 / 1000.0) }
+        if self.0.abs() < 9_999.5 {
+            write!(f, "{:.0} m", self.0)
+        } else {
+            write!(f, "{:.1} km", self.0 / 1000.0)
+        }
     }
 }

@@ -1,19 +1,29 @@
 //! Which side of a marine-protected-area line a small craft is on, and what may be kept there.
 //!
 //! Values in, values out: no printing, no clock, no network, no files. Every question is answered yes, no or
-//! undecided ([`Kleene`]), every number carries its 95 % uncertainty, and every answer names its source.
+//! undecided ([`Kleene`], [`Containment`]), every number carries its 95 % uncertainty, and every answer names its source.
 //!
 //! **Not an instrument of navigation.** Rules change; the text of the law and the local officers decide. Weather and
 //! cold water kill.
 
 mod angle;
+mod assess;
+mod boundary;
 mod fix;
+mod geodesic;
 mod kleene;
 mod length;
 mod position;
 pub mod rule;
+pub mod zone;
+pub mod zone_file;
 
 pub use angle::{InvalidCoordinate, Latitude, Longitude, TrueBearing};
+pub use assess::{
+    Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
+    Water, ZoneFinding,
+};
+pub use boundary::{Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, InvalidBoundary, PartSpec, RingSpec};
 pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};

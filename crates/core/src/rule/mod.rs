@@ -9,6 +9,10 @@ mod take;
 mod taxon;
 
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
-pub use season::{AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, WindowEnds, When};
-pub use take::{Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield};
+pub use season::{
+    AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
+};
+pub use take::{
+    Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield,
+};
 pub use taxon::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};

@@ -1,0 +1,175 @@
+//! Where am I, what may I keep here: one fix against a set of zones.
+
+use std::sync::Arc;
+
+use crate::rule::{Circumstances, Yield};
+use crate::zone::{Source, ZoneFile, ZoneId};
+use crate::{Fix, Kleene, Metres, Position, TrueBearing};
+
+/// On which side of a zone's line a fix is, its doubt counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Containment {
+    /// Inside by more than the doubt, or on a line that belongs to the zone without any doubt.
+    Inside,
+    /// Outside by more than the doubt.
+    Outside,
+    /// The line is nearer than the doubt is wide, or the zone's line is not known here.
+    Undecided,
+}
+
+/// What the water here is under, all zones taken together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Water {
+    /// Inside a zone in force where nothing may be taken.
+    Closed,
+    /// Inside a zone in force that allows some things and not others.
+    Limited,
+    /// No loaded zone applies. Other rules may.
+    NoLoadedZone,
+    /// What is known does not settle it.
+    Undecided,
+}
+
+/// What is asked about a fix.
+#[derive(Debug, Clone, Default)]
+pub struct Question {
+    /// Fish by name, as typed.
+    pub species: Vec<String>,
+    /// What is known about the fishing.
+    pub circumstances: Circumstances,
+    /// The distance to keep outside every zone, if one was asked for.
+    pub standoff: Option<Metres>,
+    /// Whether every zone is listed, or only those that matter here.
+    pub all_zones: bool,
+}
+
+/// How the edges of a zone may be read where its text does not say.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ReadingGap {
+    /// How far the readings put the nearest line apart, here.
+    pub gap: Metres,
+    /// Whether they disagree about the side.
+    pub sides_differ: bool,
+}
+
+/// The nearest point of a zone's boundary.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NearestPoint {
+    /// The point.
+    pub position: Position,
+    /// True bearing from the fix to it.
+    pub bearing: TrueBearing,
+}
+
+/// What one zone says about a fix.
+#[derive(Debug, Clone)]
+pub struct ZoneFinding {
+    /// The zone.
+    pub id: ZoneId,
+    /// Its name.
+    pub name: String,
+    /// The side the fix is on.
+    pub containment: Containment,
+    /// Whether the fix lies on the line to within the accuracy of the geometry.
+    pub on_the_line: bool,
+    /// Distance to the nearest point of the boundary, negative inside; none if the line is not known.
+    pub signed_distance: Option<Metres>,
+    /// 95 % uncertainty of that distance: fix, line and datum in quadrature, half the reading gap added.
+    pub uncertainty_95: Metres,
+    /// Its parts that were assumed, in words.
+    pub assumed: Vec<String>,
+    /// Probability that the true position is inside, for normal errors; none if the line is not known.
+    pub inside_probability: Option<f64>,
+    /// Nearest point of the boundary; none if the line is not known.
+    pub nearest: Option<NearestPoint>,
+    /// What the readings of unstated edges make of it, if any edge is unstated and the gap exceeds 1 cm.
+    pub reading_gap: Option<ReadingGap>,
+    /// Whether its rule is in force at the time of the fix.
+    pub in_force: Kleene,
+    /// Why, and until when if the rule has seasons.
+    pub in_force_because: Vec<String>,
+    /// The rule in a few words.
+    pub take_rule: String,
+    /// Conditions of the zone that hold whatever the fish.
+    pub conditions: Vec<String>,
+    /// How one may cross, one sentence each, in the law's words where it has any.
+    pub passage: Vec<String>,
+    /// Whether the rule says nothing may be taken.
+    pub nothing_may_be_taken: bool,
+    /// Other zones whose rules this one displaces here, each with its citation.
+    pub overrides: Vec<String>,
+    /// Where the rule comes from.
+    pub source: Source,
+    /// The file it was read from.
+    pub file: Arc<ZoneFile>,
+}
+
+/// The answer about a fish.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum TakeAnswer {
+    /// The loaded rules let it be kept, under the conditions listed.
+    Keep,
+    /// It has to go back.
+    Release,
+    /// Not settled: do not keep it.
+    Undecided,
+    /// No loaded zone applies here, so the loaded rules say nothing about it.
+    NoLoadedZone,
+}
+
+/// What may be done with one fish.
+#[derive(Debug, Clone)]
+pub struct TakeFinding {
+    /// The name as typed.
+    pub asked: String,
+    /// The answer.
+    pub answer: TakeAnswer,
+    /// Why.
+    pub because: Vec<String>,
+    /// What has to be met for it.
+    pub conditions: Vec<String>,
+    /// What would settle it.
+    pub settle: Vec<String>,
+    /// Whether the fish may be aboard here if it was caught elsewhere.
+    pub possession: Kleene,
+    /// Why.
+    pub possession_because: Vec<String>,
+    /// The limits of all zones together.
+    pub within: Yield,
+}
+
+/// A move that settles an undecided side; verified by asking again there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SettlingMove {
+    /// How far.
+    pub distance: Metres,
+    /// In which direction.
+    pub bearing: TrueBearing,
+    /// Where that is.
+    pub to: Position,
+    /// What the water is there.
+    pub water_there: Water,
+}
+
+/// The whole answer about one fix.
+#[derive(Debug, Clone)]
+pub struct Assessment {
+    /// The fix.
+    pub fix: Fix,
+    /// What the water is under.
+    pub water: Water,
+    /// Why the water is undecided or limited, one short sentence each.
+    pub water_because: Vec<String>,
+    /// Zones, nearest line first.
+    pub zones: Vec<ZoneFinding>,
+    /// One entry per fish asked about.
+    pub take: Vec<TakeFinding>,
+    /// Where to go for a sure answer, if the side is undecided.
+    pub settling_move: Option<SettlingMove>,
+    /// What would settle an undecided answer, the move included, one sentence each.
+    pub settle: Vec<String>,
+    /// Whether the asked stand-off is kept; none if none was asked.
+    pub standoff_kept: Option<Kleene>,
+    /// Warnings about the data: expired editions, changes by notice.
+    pub warnings: Vec<String>,
+}

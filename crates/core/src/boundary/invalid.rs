@@ -1,0 +1,91 @@
+use crate::Position;
+
+/// A boundary that encloses nothing one could be inside of, or that contradicts itself.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("part {part}, ring {ring}{}: {fault}", .vertex.map_or(String::new(), |v| format!(", vertex {v}")))]
+pub struct InvalidBoundary {
+    /// Which part, counted from 0.
+    pub part: usize,
+    /// Which ring of the part, counted from 0; 0 is the outer one.
+    pub ring: usize,
+    /// Which vertex of the ring, counted from 0, if the fault has one.
+    pub vertex: Option<usize>,
+    /// What is wrong.
+    pub fault: BoundaryFault,
+}
+
+/// What is wrong with a boundary, with how to mend it.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BoundaryFault {
+    /// There is no part at all.
+    #[error("there is nothing in it; give at least one ring or circle")]
+    Empty,
+    /// Fewer than three different vertices.
+    #[error("has {0} different vertices; a ring needs at least three")]
+    TooFewVertices(usize),
+    /// The number of edges is not the number of vertices.
+    #[error("has {edges} edge models for {vertices} edges; give one model, or one per edge")]
+    EdgeCount {
+        /// Edges given.
+        edges: usize,
+        /// Edges needed.
+        vertices: usize,
+    },
+    /// Two vertices that follow each other lie 180° of longitude apart, or opposite each other on the Earth.
+    #[error(
+        "the edge that leaves it spans half the Earth, so which way it runs is not settled; add a vertex between"
+    )]
+    AmbiguousEdge,
+    /// An edge ends at a pole where its model has no direction.
+    #[error(
+        "an arc ends {distance_m:.1} m from its centre where the radius is {radius_m:.1} m; check centre, radius and vertex"
+    )]
+    ArcMissesVertex {
+        /// Distance of the vertex from the centre.
+        distance_m: f64,
+        /// Radius as printed.
+        radius_m: f64,
+    },
+    /// The radius of a circle or arc is not above zero or reaches round the Earth.
+    #[error("has a radius of {0} m; a radius is above 0 and below 5000000 m")]
+    Radius(f64),
+    /// The ring crosses itself.
+    #[error("the edge that leaves it crosses the edge that leaves vertex {other} near {near}{hint}")]
+    SelfCrossing {
+        /// The other edge, by the vertex it leaves.
+        other: usize,
+        /// Where they cross.
+        near: PositionText,
+        /// An order of the vertices that does not cross, if a simple one was found; empty or starting with "; ".
+        hint: String,
+    },
+    /// Two rings cross each other.
+    #[error(
+        "the edge that leaves it crosses ring {ring} of part {part} near {near}; parts and holes may touch but not cross"
+    )]
+    RingsCross {
+        /// The other part.
+        part: usize,
+        /// The other ring.
+        ring: usize,
+        /// Where they cross.
+        near: PositionText,
+    },
+    /// A hole lies outside its outer ring, or a part inside another.
+    #[error("{0}")]
+    Nesting(&'static str),
+    /// The ring encloses no area.
+    #[error("encloses no area; its vertices lie on one line or the ring runs back on itself")]
+    NoArea,
+}
+
+/// A position printed to 5 decimals of a degree in an error.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PositionText(pub Position);
+
+impl std::fmt::Display for PositionText {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:.5} {:.5}", self.0.latitude().degrees(), self.0.longitude().degrees())
+    }
+}

@@ -1,0 +1,1 @@
+//! Lines on the ellipsoid: geodesics and rhumb lines, direct and inverse.

@@ -1,0 +1,147 @@
+use std::fmt;
+use std::sync::Arc;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use super::Datum;
+use crate::rule::{Catalogue, TakeRule, When};
+use crate::{Boundary, Metres};
+
+/// Identifier of a zone, unique within its file.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct ZoneId(pub String);
+
+impl fmt::Display for ZoneId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// Where a zone lies.
+#[derive(Debug, Clone)]
+pub enum Extent {
+    /// Inside this boundary.
+    Known(Boundary),
+    /// Somewhere near: nobody may be called outside there.
+    Unknown {
+        /// The area inside which every answer is undecided; none: everywhere.
+        somewhere_in: Option<Boundary>,
+        /// Why it is not known ("see plan MP2, not supplied").
+        reason: String,
+    },
+}
+
+/// Whether somebody exactly on the line counts as inside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum LineBelongs {
+    /// The line belongs to the zone; also the cautious reading where the text does not say.
+    #[default]
+    ToZone,
+    /// The text says that the line itself is outside.
+    Outside,
+}
+
+/// Whether the instrument is law at all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Status {
+    /// It is.
+    #[default]
+    InForce,
+    /// It is only proposed.
+    Proposed,
+    /// It is made but has not commenced.
+    NotCommenced,
+    /// It has been repealed.
+    Repealed,
+}
+
+/// The span in which an edition of a rule has effect; open where none is given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Effective {
+    /// First instant.
+    pub from: Option<Timestamp>,
+    /// First instant after.
+    pub until: Option<Timestamp>,
+}
+
+/// Another zone's rule that this one displaces, with the text that says so.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Override {
+    /// The zone whose rule yields.
+    pub zone: ZoneId,
+    /// The clause that says so; always printed.
+    pub clause: String,
+}
+
+/// Where a rule comes from.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Source {
+    /// The law, order or notice.
+    pub instrument: String,
+    /// The clause in it.
+    pub clause: Option<String>,
+    /// The words of the law.
+    pub quoted_text: Option<String>,
+    /// Where it was read.
+    pub url: Option<String>,
+    /// When it was read.
+    pub retrieved: Option<Date>,
+    /// The licence of the text or data.
+    pub licence: Option<String>,
+}
+
+/// The file a zone was read from.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ZoneFile {
+    /// The path or label that the caller gave.
+    pub path: String,
+    /// SHA-256 of its bytes, lower-case hexadecimal.
+    pub sha256: String,
+    /// Its title.
+    pub title: Option<String>,
+    /// Its edition.
+    pub edition: Option<String>,
+    /// The instant from which its makers no longer vouch for it.
+    pub valid_until: Option<Timestamp>,
+    /// Its licence.
+    pub licence: Option<String>,
+    /// Its fish.
+    pub catalogue: Catalogue,
+}
+
+/// A zone with its rule.
+#[derive(Debug, Clone)]
+pub struct Zone {
+    /// Identifier.
+    pub id: ZoneId,
+    /// Name.
+    pub name: String,
+    /// Where it lies.
+    pub extent: Extent,
+    /// 95 % uncertainty of the line itself, datum not counted.
+    pub line_uncertainty: Metres,
+    /// The datum its coordinates are given in.
+    pub datum: Datum,
+    /// Whether the line belongs to it.
+    pub line_belongs: LineBelongs,
+    /// The time zone its dates and hours are in.
+    pub time_zone: TimeZone,
+    /// Whether it is law.
+    pub status: Status,
+    /// When this edition of it has effect.
+    pub effective: Effective,
+    /// When its rule is in force.
+    pub when: When,
+    /// What it says.
+    pub rule: TakeRule,
+    /// Rules that it displaces.
+    pub overrides: Vec<Override>,
+    /// Where it comes from.
+    pub source: Source,
+    /// Whether it may be closed or opened by notice, which nothing offline can know.
+    pub may_change_by_notice: bool,
+    /// The file it was read from.
+    pub file: Arc<ZoneFile>,
+}

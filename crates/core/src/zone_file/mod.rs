@@ -1,0 +1,1 @@
+//! Zone files: one GeoJSON feature collection that any GIS opens, with our properties.
