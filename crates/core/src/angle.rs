@@ -55,6 +55,11 @@ impl Latitude {
         refuse("is outside -90 to 90")
     }
 
+    /// For numbers that our own arithmetic produced and that lie within ±90 by construction.
+    pub(crate) const fn computed(degrees: f64) -> Self {
+        Self(degrees)
+    }
+
     /// Returns the latitude in degrees, north positive.
     #[must_use]
     pub fn degrees(self) -> f64 {

@@ -23,8 +23,12 @@ pub use assess::{
     Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
     Water, ZoneFinding,
 };
-pub use boundary::{Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, InvalidBoundary, PartSpec, RingSpec};
+pub use boundary::{
+    Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, EdgeReading, InvalidBoundary, Located, PartSpec,
+    PositionText, RingSpec,
+};
 pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
+pub use geodesic::{GeodesicSegment, RhumbLine};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
 pub use position::Position;

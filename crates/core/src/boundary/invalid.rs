@@ -60,6 +60,14 @@ pub enum BoundaryFault {
         /// An order of the vertices that does not cross, if a simple one was found; empty or starting with "; ".
         hint: String,
     },
+    /// The ring passes the same vertex twice.
+    #[error(
+        "is passed again at vertex {other}, so which lobes are inside is not settled; write them as separate parts"
+    )]
+    RepeatedVertex {
+        /// The vertex that repeats it.
+        other: usize,
+    },
     /// Two rings cross each other.
     #[error(
         "the edge that leaves it crosses ring {ring} of part {part} near {near}; parts and holes may touch but not cross"

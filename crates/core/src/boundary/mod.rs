@@ -1,9 +1,19 @@
 //! The line itself: rings of edges on the ellipsoid, which side a position is on and how far from the line.
 
+mod build;
+mod crossing;
+mod edge;
 mod invalid;
+mod lines;
+mod order;
+mod parity;
+mod piece;
+mod ring;
+mod seam;
 mod spec;
 mod whole;
 
-pub use invalid::{BoundaryFault, InvalidBoundary};
+pub use edge::EdgeReading;
+pub use invalid::{BoundaryFault, InvalidBoundary, PositionText};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
-pub use whole::Boundary;
+pub use whole::{Boundary, Located};

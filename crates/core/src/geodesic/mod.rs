@@ -1,1 +1,15 @@
-//! Lines on the ellipsoid: geodesics and rhumb lines, direct and inverse.
+//! Lines on the ellipsoid: geodesics and rhumb lines, direct and inverse, and earth-centred coordinates.
+
+mod ellipsoid;
+mod karney;
+pub(crate) mod rhumb;
+mod vector;
+
+pub use karney::GeodesicSegment;
+pub use rhumb::RhumbLine;
+
+pub(crate) use ellipsoid::{
+    EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred, surface,
+};
+pub(crate) use karney::{Inverse, area_of, direct, inverse};
+pub(crate) use vector::Vector;

@@ -1,0 +1,247 @@
+//! A piece of an edge, at most 2 km long: a chord in earth-centred axes and the bulge of the curve off it.
+
+use rstar::{AABB, PointDistance, RTreeObject};
+
+use super::edge::Curve;
+use crate::Position;
+use crate::geodesic::{Vector, from_earth_centred, surface};
+
+/// Longest piece, in metres. A chord of this length lies 8 cm under the surface at its middle.
+pub(super) const LONGEST_PIECE_M: f64 = 2_000.0;
+/// How far a piece may lie from its edge's own curve, in metres.
+const PIECE_TOLERANCE_M: f64 = 5e-5;
+/// No edge is cut into more pieces than this: 2 km each, ten times round the Earth.
+const MOST_PIECES: u32 = 1 << 18;
+
+/// One piece.
+///
+/// Seen from above, the curve leaves the chord by 4·bulge·t(1−t) to the left at the share t of the chord; seen from
+/// the side, the surface rises over the chord by 4·rise·t(1−t).
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Piece {
+    pub(super) start: Vector,
+    pub(super) end: Vector,
+    /// Along the chord.
+    pub(super) along: Vector,
+    /// To the left of it, level.
+    pub(super) left: Vector,
+    /// Up at its middle.
+    pub(super) up: Vector,
+    pub(super) length_m: f64,
+    pub(super) bulge_m: f64,
+    pub(super) rise_m: f64,
+    /// Index of the edge it belongs to.
+    pub(super) edge: u32,
+}
+
+/// The nearest point of a piece to a place.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Foot {
+    /// Share of the chord, 0 to 1.
+    pub(super) share: f64,
+    /// The point, on the surface to a micrometre.
+    pub(super) point: Vector,
+    /// Straight-line distance from the place to it, in metres.
+    pub(super) chord_m: f64,
+}
+
+impl Piece {
+    fn between(from: Position, to: Position, edge: u32) -> Option<Self> {
+        let (start, end) = (surface(from).point, surface(to).point);
+        let chord = end - start;
+        let length_m = chord.norm();
+        if length_m < 1e-7 {
+            return None;
+        }
+        let along = chord.unit();
+        let middle = (start + end) * 0.5;
+        let on_surface = surface(from_earth_centred(middle));
+        let left = on_surface.up.cross(along).unit();
+        let up = along.cross(left);
+        let rise_m = (on_surface.point - middle).dot(up);
+        Some(Self { start, end, along, left, up, length_m, bulge_m: 0.0, rise_m, edge })
+    }
+
+    /// Left offset and share of the chord of a point.
+    fn offset(&self, point: Vector) -> (f64, f64) {
+        let from_start = point - self.start;
+        (from_start.dot(self.left), from_start.dot(self.along) / self.length_m)
+    }
+
+    /// How far to the left of the curve a point near it lies, in metres.
+    pub(super) fn left_of_curve_m(&self, point: Vector) -> f64 {
+        let (left_m, share) = self.offset(point);
+        left_m - self.curve_left_m(share)
+    }
+
+    fn curve_left_m(&self, share: f64) -> f64 {
+        4.0 * self.bulge_m * share * (1.0 - share)
+    }
+
+    /// The point of the curve at a share of the chord.
+    pub(super) fn at(&self, share: f64) -> Vector {
+        if share <= 0.0 {
+            return self.start;
+        }
+        if share >= 1.0 {
+            return self.end;
+        }
+        let swell = 4.0 * share * (1.0 - share);
+        self.start
+            + self.along * (share * self.length_m)
+            + self.left * (swell * self.bulge_m)
+            + self.up * (swell * self.rise_m)
+    }
+
+    /// Direction square to the curve, to the left, at a share of the chord.
+    pub(super) fn left_at(&self, share: f64) -> Vector {
+        let slope = 4.0 * self.bulge_m * (1.0 - 2.0 * share) / self.length_m;
+        (self.left - self.along * slope).unit()
+    }
+
+    /// The nearest point of the piece.
+    pub(super) fn foot(&self, place: Vector) -> Foot {
+        let chord_share = self.square_share(place);
+        if (0.0..=1.0).contains(&chord_share) {
+            let point = self.at(chord_share);
+            let candidate = Foot { share: chord_share, point, chord_m: (place - point).norm() };
+            if self.bulge_m.abs() < 1.0 {
+                return candidate;
+            }
+            return self.nearer_end(place).filter(|end| end.chord_m < candidate.chord_m).unwrap_or(candidate);
+        }
+        self.nearer_end(place).unwrap_or(Foot { share: 0.0, point: self.start, chord_m: f64::INFINITY })
+    }
+
+    fn nearer_end(&self, place: Vector) -> Option<Foot> {
+        let ends = [(0.0, self.start), (1.0, self.end)];
+        let feet = ends.map(|(share, point)| Foot { share, point, chord_m: (place - point).norm() });
+        feet.into_iter().min_by(|a, b| a.chord_m.total_cmp(&b.chord_m))
+    }
+
+    /// The share of the chord at which the line to the place is square to the curve; may lie outside 0 to 1.
+    ///
+    /// Newton's method on (place − curve) · tangent = 0, in the piece's own axes.
+    fn square_share(&self, place: Vector) -> f64 {
+        let from_start = place - self.start;
+        let (along_m, left_m, up_m) =
+            (from_start.dot(self.along), from_start.dot(self.left), from_start.dot(self.up));
+        let mut share = (along_m / self.length_m).clamp(-0.5, 1.5);
+        for _ in 0..8 {
+            let swell = 4.0 * share * (1.0 - share);
+            let swell_rate = 4.0 * (1.0 - 2.0 * share);
+            let off_left_m = left_m - swell * self.bulge_m;
+            let off_up_m = up_m - swell * self.rise_m;
+            let value = (along_m - share * self.length_m) * self.length_m
+                + swell_rate * (off_left_m * self.bulge_m + off_up_m * self.rise_m);
+            let rate = -self.length_m * self.length_m
+                - swell_rate * swell_rate * (self.bulge_m * self.bulge_m + self.rise_m * self.rise_m)
+                - 8.0 * (off_left_m * self.bulge_m + off_up_m * self.rise_m);
+            if rate >= 0.0 {
+                // the place lies beyond the centre of the bend: the curve is farthest there, an end is nearest
+                return f64::NAN;
+            }
+            let step = value / rate;
+            share -= step;
+            if step.abs() < 1e-13 || !(-2.0..=3.0).contains(&share) {
+                break;
+            }
+        }
+        share
+    }
+
+    /// How much farther than its straight chord the piece may reach, in metres.
+    pub(super) fn reach_m(&self) -> f64 {
+        self.bulge_m.abs() + self.rise_m.abs()
+    }
+
+    /// The same piece walked the other way.
+    pub(super) fn reversed(self) -> Self {
+        Self {
+            start: self.end,
+            end: self.start,
+            along: -self.along,
+            left: -self.left,
+            bulge_m: -self.bulge_m,
+            ..self
+        }
+    }
+}
+
+/// What the tree over pieces holds: the straight chord, and which piece it is.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Chord {
+    pub(super) start: Vector,
+    pub(super) end: Vector,
+    pub(super) piece: u32,
+}
+
+impl RTreeObject for Chord {
+    type Envelope = AABB<[f64; 3]>;
+
+    fn envelope(&self) -> Self::Envelope {
+        AABB::from_corners(self.start.to_array(), self.end.to_array())
+    }
+}
+
+impl PointDistance for Chord {
+    /// Squared distance to the straight chord, which the bounding box bounds from below.
+    fn distance_2(&self, point: &[f64; 3]) -> f64 {
+        let from_start = Vector::new(point[0], point[1], point[2]) - self.start;
+        let chord = self.end - self.start;
+        let share = (from_start.dot(chord) / chord.dot(chord)).clamp(0.0, 1.0);
+        let off = from_start - chord * share;
+        off.dot(off)
+    }
+}
+
+/// Cuts an edge into pieces that lie within [`PIECE_TOLERANCE_M`] of its curve.
+pub(super) fn cut(curve: &Curve, edge: u32) -> Vec<Piece> {
+    let rough = (curve.rough_length_m() / LONGEST_PIECE_M).ceil().clamp(1.0, f64::from(MOST_PIECES));
+    let mut count = rough as u32;
+    loop {
+        if let Some(pieces) = try_cut(curve, edge, count) {
+            return pieces;
+        }
+        count = (count * 2).min(MOST_PIECES);
+    }
+}
+
+/// Cuts into so many pieces; none if one of them is too long or strays from the curve.
+fn try_cut(curve: &Curve, edge: u32, count: u32) -> Option<Vec<Piece>> {
+    let share_of = |quarters: u32| f64::from(quarters) / f64::from(4 * count);
+    let last_try = count >= MOST_PIECES;
+    let mut pieces = Vec::with_capacity(count as usize);
+    let mut from = curve.at(0.0);
+    for index in 0..count {
+        let to = curve.at(share_of(4 * index + 4));
+        if let Some(mut piece) = Piece::between(from, to, edge) {
+            let strays =
+                !curve.is_geodesic() && !piece.bend_to(|quarter| curve.at(share_of(4 * index + quarter)));
+            if !last_try && (strays || piece.length_m > LONGEST_PIECE_M * 1.01) {
+                return None;
+            }
+            pieces.push(piece);
+        }
+        from = to;
+    }
+    Some(pieces)
+}
+
+impl Piece {
+    /// Gives the piece the bulge of its curve; false if the curve is not a parabola to within the tolerance.
+    fn bend_to(&mut self, at_quarter: impl Fn(u32) -> Position) -> bool {
+        let offset = |quarter| self.offset(surface(at_quarter(quarter)).point);
+        let quarters = [offset(1), offset(2), offset(3)];
+        let (middle_m, middle_share) = quarters[1];
+        let swell = 4.0 * middle_share * (1.0 - middle_share);
+        if !(0.5..=1.01).contains(&swell) {
+            return false;
+        }
+        let bulge_m = middle_m / swell;
+        self.bulge_m = bulge_m;
+        quarters.iter().all(|(left_m, share)| {
+            (left_m - 4.0 * bulge_m * share * (1.0 - share)).abs() <= PIECE_TOLERANCE_M
+        }) && bulge_m.abs() < 0.1 * self.length_m
+    }
+}
