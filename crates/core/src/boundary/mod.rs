@@ -4,6 +4,8 @@ mod build;
 mod crossing;
 mod edge;
 mod invalid;
+#[cfg(test)]
+mod laws_tests;
 mod lines;
 mod order;
 mod parity;
