@@ -42,7 +42,8 @@ pub fn combine(zones: &[ZoneRuling<'_>]) -> Ruling {
         unite_limits(&zones, &mut together);
     }
     let named = zones.len() > 1;
-    for zone in zones.iter().filter(|zone| speaks(zone, together.allowed)) {
+    let answer = together.allowed;
+    for zone in zones.iter().filter(|zone| speaks(zone, answer)) {
         gather(zone, named, &mut together);
     }
     if together.allowed == Kleene::No {

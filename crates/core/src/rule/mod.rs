@@ -19,6 +19,12 @@ mod yields;
 
 #[cfg(test)]
 mod catalogue_tests;
+#[cfg(test)]
+mod combine_tests;
+#[cfg(test)]
+mod marrowick;
+#[cfg(test)]
+mod take_tests;
 
 pub use catalogue_fault::CatalogueFault;
 pub use combine::{ZoneRuling, combine};
