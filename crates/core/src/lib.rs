@@ -27,4 +27,7 @@ pub use boundary::{Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, InvalidBou
 pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
-pub use position::Position;
+pub use position::{
+    Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition, Position,
+    PositionWarning, PrintedPrecision,
+};
