@@ -31,4 +31,7 @@ pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
 pub use geodesic::{GeodesicSegment, RhumbLine};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
-pub use position::Position;
+pub use position::{
+    Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition, Position,
+    PositionWarning, PrintedPrecision,
+};

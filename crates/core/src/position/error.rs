@@ -1,0 +1,204 @@
+use std::fmt;
+
+/// Which of the two coordinates of a position a complaint is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Axis {
+    /// North or south of the equator.
+    Latitude,
+    /// East or west of the prime meridian.
+    Longitude,
+}
+
+impl Axis {
+    pub(super) const fn letters(self) -> [char; 2] {
+        match self {
+            Self::Latitude => ['N', 'S'],
+            Self::Longitude => ['E', 'W'],
+        }
+    }
+
+    pub(super) const fn other(self) -> Self {
+        match self {
+            Self::Latitude => Self::Longitude,
+            Self::Longitude => Self::Latitude,
+        }
+    }
+}
+
+impl fmt::Display for Axis {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Latitude => "latitude",
+            Self::Longitude => "longitude",
+        })
+    }
+}
+
+/// A text that was not read as a position, with the reason and with what it may have meant.
+///
+/// The text form names the offending piece, says how to mend it, and ends with the readings where there are some.
+/// A reading is an offer: nothing was chosen.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::{ParsePositionErrorKind, Position};
+/// let error = Position::parse("45°60.0'N 030°07.3'W").unwrap_err();
+/// assert!(matches!(error.kind(), ParsePositionErrorKind::SixtyOrMore { .. }));
+/// assert_eq!(error.readings(), ["46°00.0′N, 030°07.3′W"]);
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ParsePositionError {
+    kind: ParsePositionErrorKind,
+    readings: Vec<String>,
+}
+
+impl ParsePositionError {
+    pub(super) const fn new(kind: ParsePositionErrorKind, readings: Vec<String>) -> Self {
+        Self { kind, readings }
+    }
+
+    /// Returns the reason for the refusal.
+    #[must_use]
+    pub const fn kind(&self) -> &ParsePositionErrorKind {
+        &self.kind
+    }
+
+    /// Returns what the text may have meant, each in a form that reads without doubt; often empty.
+    #[must_use]
+    pub fn readings(&self) -> &[String] {
+        &self.readings
+    }
+}
+
+impl fmt::Display for ParsePositionError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.kind)?;
+        let mut lead = "; it may mean ";
+        for reading in &self.readings {
+            write!(f, "{lead}“{reading}”")?;
+            lead = " or ";
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for ParsePositionError {}
+
+/// Why a text was not read as a position. Every `piece` is copied from the text.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+#[expect(missing_docs, reason = "the fields say what the text of the error says: the piece, the axis, the part")]
+pub enum ParsePositionErrorKind {
+    /// Nothing but blanks.
+    #[error("the text is empty; write a position such as 45°07.05′N 030°07.30′W")]
+    Empty,
+    /// More text than any position needs.
+    #[error("the text is longer than {limit} characters; give one position at a time")]
+    TooLong { limit: usize },
+    /// A character that no position is written with.
+    #[error("“{piece}” is no character of a position; take it out")]
+    UnknownCharacter { piece: String },
+    /// A word that no position is written with.
+    #[error("“{piece}” is no word of a position; use N, S, E, W, deg, min, sec, latitude or longitude")]
+    UnknownWord { piece: String },
+    /// An `s` that is the mark of seconds or the south.
+    #[error("“{piece}” may be the mark of seconds or the south; mark seconds with ″ and write S apart")]
+    SecondsOrSouth { piece: String },
+    /// A number with a power of ten, such as 4.5e1.
+    #[error("“{piece}” looks like a power of ten; write the number out, or put a space beside the E for east")]
+    Exponent { piece: String },
+    /// A point that belongs to no number, or may belong to two.
+    #[error("the point at “{piece}” belongs to no number for sure; write it between two digits, as in 07.05′")]
+    StrayPoint { piece: String },
+    /// Two points in one number.
+    #[error("“{piece}” has two points; mark degrees and minutes with ° and ′")]
+    TwoPoints { piece: String },
+    /// A sign that stands apart from its number.
+    #[error("the sign at “{piece}” stands apart from a number; close it up, or use N, S, E or W")]
+    DetachedSign { piece: String },
+    /// A sign inside a coordinate: before minutes or seconds, or between two digits.
+    #[error("the sign at “{piece}” stands inside a coordinate; put it before the degrees, with a space or comma before it")]
+    SignInside { piece: String },
+    /// A corrupted mark that may stand for more than one thing.
+    #[error("“{piece}” holds a mark that may stand for several things; write °, ′ or ″")]
+    UnreadableMark { piece: String },
+    /// Marks that do not run degrees, minutes, seconds.
+    #[error("the mark at “{piece}” is out of turn; degrees (°) come first, then minutes (′), then seconds (″)")]
+    MarkOutOfTurn { piece: String },
+    /// A decimal point in degrees that minutes follow, or in minutes that seconds follow.
+    #[error("“{piece}” has decimals but is not the last number of its coordinate; only the last may have them")]
+    DecimalsBeforeLast { piece: String },
+    /// Minutes or seconds that reach the next degree or minute.
+    #[error("the {part} “{piece}” are 60 or more; they must be below 60")]
+    SixtyOrMore { part: &'static str, piece: String },
+    /// Minutes or seconds written with three or more whole digits.
+    #[error("the {part} “{piece}” have more than two whole digits; write them with two")]
+    TooManyDigits { part: &'static str, piece: String },
+    /// Degrees and minutes run together without a mark.
+    #[error("“{piece}” may be degrees and minutes run together; write them apart, as in 28°30′")]
+    RunTogether { piece: String },
+    /// A coordinate that no place has.
+    #[error("{axis} “{piece}” is outside {range}{hint}")]
+    OutOfRange { axis: Axis, piece: String, range: &'static str, hint: String },
+    /// Two hemispheres, or two words for the axis, on one coordinate.
+    #[error("“{piece}” names two hemispheres; leave one")]
+    TwoHemispheres { piece: String },
+    /// A sign beside a hemisphere letter.
+    #[error("“{piece}” has both a sign and a hemisphere; leave one")]
+    SignAndHemisphere { piece: String },
+    /// East or west on a latitude, north or south on a longitude.
+    #[error("“{piece}” is meant as a {axis}, but its hemisphere is not one of a {axis}")]
+    WrongHemisphere { piece: String, axis: Axis },
+    /// No hemisphere where one is needed: the sign convention cannot be taken for granted.
+    #[error("“{piece}” has no hemisphere; write {} or {} after it", .axis.letters()[0], .axis.letters()[1])]
+    MissingHemisphere { piece: String, axis: Axis },
+    /// Two coordinates of one kind.
+    #[error("“{piece}” is a second {axis}; a position is one latitude and one longitude")]
+    TwoOfAKind { piece: String, axis: Axis },
+    /// One coordinate where two are needed.
+    #[error("“{piece}” is only one coordinate; a position is a latitude and a longitude")]
+    OnlyOne { piece: String },
+    /// Numbers that could be cut into two coordinates in more than one way.
+    #[error("“{piece}” can be read in more than one way; mark the degrees with ° or put a comma and a space between the two coordinates")]
+    Ambiguous { piece: String },
+    /// A piece that fits into no coordinate.
+    #[error("“{piece}” is not one coordinate; write degrees, minutes and seconds once, with one hemisphere")]
+    NotACoordinate { piece: String },
+    /// No number at all.
+    #[error("“{piece}” holds no number; write a position such as 45°07.05′N 030°07.30′W")]
+    NoNumber { piece: String },
+    /// Read, but with a doubt, where no doubt is taken.
+    #[error("{warning}; write it without the doubt")]
+    ReadWithDoubt { warning: PositionWarning },
+}
+
+impl ParsePositionErrorKind {
+    /// How much a complaint tells: of several ways to cut a text, the one that got furthest is reported.
+    pub(super) const fn weight(&self) -> u8 {
+        match self {
+            Self::NotACoordinate { .. } | Self::NoNumber { .. } => 0,
+            Self::TwoHemispheres { .. } | Self::SignInside { .. } => 1,
+            Self::MarkOutOfTurn { .. } | Self::MissingHemisphere { .. } | Self::Ambiguous { .. } => 2,
+            _ => 3,
+        }
+    }
+}
+
+/// Something that was read, but with a doubt the reader should see.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PositionWarning {
+    /// A minutes or seconds mark on what can only be decimal degrees, as in `120.60483 ″ W` (printed in a federal text).
+    #[error("“{piece}” has a mark of seconds on decimal degrees and was read as degrees")]
+    SecondsMarkOnDegrees {
+        /// The number with its mark.
+        piece: String,
+    },
+    /// One coordinate has a letter and the other a sign.
+    #[error("“{piece}” has a sign where the other coordinate has a letter, and the sign was followed")]
+    SignBesideLetter {
+        /// The coordinate with the sign.
+        piece: String,
+    },
+}
