@@ -1,4 +1,4 @@
-//! Where am I, what may I keep here: one fix against a set of zones.
+//! The values an assessment is made of.
 
 use std::sync::Arc;
 

@@ -1,0 +1,89 @@
+//! How far off a signed distance may be, and what that makes of the side.
+
+use super::Containment;
+use crate::fix::RAYLEIGH_95;
+use crate::zone::{LineBelongs, Zone};
+use crate::{Fix, Located, Metres};
+
+/// Half-width of the central 95 % of a normal distribution, in standard deviations.
+const NORMAL_95: f64 = 1.959_963_984_540_054;
+/// Nearer to the line than this, in metres, is on it: the accuracy of the geometry.
+const ON_THE_LINE_M: f64 = 1e-4;
+
+/// The parts of the doubt of a distance to a zone's line.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Doubt {
+    /// 95 % radius of the fix, in metres.
+    fix_m: f64,
+    /// 95 % uncertainty of the line, in metres.
+    line_m: f64,
+    /// 95 % uncertainty of the datum, in metres.
+    datum_m: f64,
+}
+
+impl Doubt {
+    pub(super) fn of(fix: &Fix, zone: &Zone) -> Self {
+        Self {
+            fix_m: fix.uncertainty.radius_95().metres(),
+            line_m: zone.line_uncertainty.metres(),
+            datum_m: zone.datum.uncertainty_95().metres(),
+        }
+    }
+
+    /// Fix, line and datum in quadrature, 95 %, in metres.
+    pub(super) fn random_95_m(self) -> f64 {
+        self.fix_m.hypot(self.line_m).hypot(self.datum_m)
+    }
+
+    /// The part that a better fix cannot take away, in metres.
+    pub(super) fn of_the_line_m(self) -> f64 {
+        self.line_m.hypot(self.datum_m)
+    }
+
+    /// The whole doubt of a distance: the random part, and half the span of the readings on top, because a reading is
+    /// wrong or right and does not average out.
+    pub(super) fn whole(self, located: &Located) -> Metres {
+        Metres::computed(self.random_95_m() + located.reading_doubt.metres())
+    }
+
+    /// One standard deviation of the distance, in metres. A 95 % circle of a fix is 2.45 of them across any line.
+    fn sigma_m(self) -> f64 {
+        (self.fix_m / RAYLEIGH_95).hypot(self.line_m / NORMAL_95).hypot(self.datum_m / NORMAL_95)
+    }
+
+    /// The side, and whether the fix is on the line itself.
+    pub(super) fn side(self, located: &Located, belongs: LineBelongs) -> (Containment, bool) {
+        let distance_m = located.signed_distance.metres();
+        let whole_m = self.whole(located).metres();
+        let on_the_line = distance_m.abs() <= ON_THE_LINE_M + located.reading_doubt.metres();
+        let side = if whole_m <= ON_THE_LINE_M && on_the_line {
+            match belongs {
+                LineBelongs::ToZone => Containment::Inside,
+                LineBelongs::Outside => Containment::Outside,
+            }
+        } else if distance_m > whole_m {
+            Containment::Outside
+        } else if distance_m < -whole_m {
+            Containment::Inside
+        } else {
+            Containment::Undecided
+        };
+        (side, on_the_line && located.reading_doubt.metres() <= ON_THE_LINE_M)
+    }
+
+    /// Probability that the true position is inside, for normal errors; the mean over the extreme readings.
+    pub(super) fn inside_probability(self, located: &Located, side: Containment) -> f64 {
+        let sigma_m = self.sigma_m();
+        if sigma_m <= 0.0 {
+            return match side {
+                Containment::Inside => 1.0,
+                Containment::Outside => 0.0,
+                Containment::Undecided => 0.5,
+            };
+        }
+        let inside = |distance: Metres| {
+            0.5 * libm::erfc(distance.metres() / (sigma_m * std::f64::consts::SQRT_2))
+        };
+        inside(located.least).midpoint(inside(located.greatest))
+    }
+}

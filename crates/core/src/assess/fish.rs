@@ -1,0 +1,130 @@
+//! What may be done with one fish, all zones together.
+
+use super::place::Moment;
+use super::water::Standing;
+use super::{TakeAnswer, TakeFinding};
+use crate::Kleene;
+use crate::rule::{
+    Catalogue, Circumstances, Inquiry, NameMatch, Ruling, TaxonId, When, Yield, ZoneRuling, combine,
+};
+use crate::zone::Zone;
+
+/// The names of all files, to find in one file's terms a fish that only another file names.
+pub(super) struct Names<'a> {
+    catalogues: Vec<&'a Catalogue>,
+}
+
+/// What a name means in one zone's file.
+enum Meaning {
+    Taxa(Vec<TaxonId>),
+    Unknown(Vec<String>),
+}
+
+impl<'a> Names<'a> {
+    pub(super) fn of(zones: &'a [Zone]) -> Self {
+        let mut catalogues: Vec<&Catalogue> = Vec::new();
+        let mut last: Option<&std::sync::Arc<crate::zone::ZoneFile>> = None;
+        for zone in zones {
+            if last.is_none_or(|file| !std::sync::Arc::ptr_eq(file, &zone.file)) {
+                catalogues.push(&zone.file.catalogue);
+                last = Some(&zone.file);
+            }
+        }
+        Self { catalogues }
+    }
+
+    /// A name means first what the zone's own file says; else what another file says, joined by scientific name.
+    fn meaning(&self, name: &str, own: &Catalogue) -> Meaning {
+        let mut suggestions = match own.resolve(name) {
+            NameMatch::Taxa(taxa) => return Meaning::Taxa(taxa),
+            NameMatch::Unknown { suggestions } => suggestions,
+        };
+        for other in &self.catalogues {
+            match other.resolve(name) {
+                NameMatch::Taxa(taxa) => {
+                    if let Some(joined) = joined(&taxa, other, own) {
+                        return Meaning::Taxa(joined);
+                    }
+                }
+                NameMatch::Unknown { suggestions: more } => suggestions.extend(more),
+            }
+        }
+        let mut seen = std::collections::HashSet::new();
+        suggestions.retain(|suggestion| seen.insert(suggestion.clone()));
+        suggestions.truncate(3);
+        Meaning::Unknown(suggestions)
+    }
+}
+
+/// The same taxa in another catalogue, if it has every one of them by scientific name.
+fn joined(taxa: &[TaxonId], from: &Catalogue, to: &Catalogue) -> Option<Vec<TaxonId>> {
+    let mut all = Vec::new();
+    for id in taxa {
+        let taxon = from.taxa.iter().find(|taxon| taxon.id == *id)?;
+        match to.resolve(taxon.scientific.as_deref()?) {
+            NameMatch::Taxa(same) => all.extend(same),
+            NameMatch::Unknown { .. } => return None,
+        }
+    }
+    Some(all)
+}
+
+pub(super) fn judge(
+    asked: &str,
+    standings: &[Standing<'_>],
+    names: &Names<'_>,
+    (circumstances, moment): (&Circumstances, &Moment),
+) -> TakeFinding {
+    let mut keep = Vec::new();
+    let mut possess = Vec::new();
+    for standing in standings.iter().filter(|standing| standing.applies != Kleene::No) {
+        let zone = standing.placed.zone;
+        let in_force = |when: &When| moment.holds(when, zone);
+        let inquiry = Inquiry { catalogue: &zone.file.catalogue, circumstances, in_force: &in_force };
+        let (kept, aboard) = match names.meaning(asked, &zone.file.catalogue) {
+            Meaning::Taxa(taxa) => {
+                (zone.rule.keep_any_of(&inquiry, &taxa), zone.rule.possess(&inquiry, &taxa))
+            }
+            Meaning::Unknown(suggestions) => {
+                (zone.rule.keep_unknown(&inquiry, &suggestions), zone.rule.possess(&inquiry, &[]))
+            }
+        };
+        let spoken = |ruling: Ruling| ZoneRuling { zone: &zone.name, applies: standing.applies, ruling };
+        keep.push(spoken(kept));
+        possess.push(spoken(aboard));
+    }
+    if keep.is_empty() {
+        return no_zone(asked);
+    }
+    finding(asked, combine(&keep), combine(&possess))
+}
+
+fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
+    TakeFinding {
+        asked: asked.to_owned(),
+        answer: match keep.allowed {
+            Kleene::Yes => TakeAnswer::Keep,
+            Kleene::No => TakeAnswer::Release,
+            Kleene::Undecided => TakeAnswer::Undecided,
+        },
+        because: keep.because,
+        conditions: keep.conditions,
+        settle: keep.settle,
+        possession: possess.allowed,
+        possession_because: possess.because.into_iter().chain(possess.conditions).collect(),
+        within: keep.within,
+    }
+}
+
+fn no_zone(asked: &str) -> TakeFinding {
+    TakeFinding {
+        asked: asked.to_owned(),
+        answer: TakeAnswer::NoLoadedZone,
+        because: vec!["no loaded zone applies here; other rules may".to_owned()],
+        conditions: Vec::new(),
+        settle: Vec::new(),
+        possession: Kleene::Yes,
+        possession_because: Vec::new(),
+        within: Yield::default(),
+    }
+}

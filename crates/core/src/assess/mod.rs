@@ -1,0 +1,17 @@
+//! Where am I, what may I keep here: one fix against a set of zones.
+
+mod doubt;
+mod finding;
+mod fish;
+mod place;
+mod settle;
+mod water;
+mod whole;
+
+#[cfg(test)]
+mod assess_tests;
+
+pub use finding::{
+    Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding, Water,
+    ZoneFinding,
+};

@@ -1,0 +1,152 @@
+//! What would settle an undecided answer, and a move that surely does.
+
+use super::place::{Moment, Placed};
+use super::water::{Standing, standings, water};
+use super::{Containment, Question, SettlingMove, Water};
+use crate::geodesic::direct;
+use crate::zone::ZoneSet;
+use crate::{Fix, GeodesicSegment, Kleene, Metres, TrueBearing};
+
+/// Bearings tried, as turns from the best one, in degrees.
+const TURNS_DEG: [f64; 16] = [
+    0.0, 22.5, -22.5, 45.0, -45.0, 67.5, -67.5, 90.0, -90.0, 112.5, -112.5, 135.0, -135.0, 157.5, -157.5, 180.0,
+];
+/// Distances tried, as multiples of the shortest one that can do.
+const STRETCHES: [f64; 6] = [1.0, 1.3, 1.7, 2.5, 4.0, 8.0];
+
+/// Finds the nearest of the moves tried after which no zone's side is undecided and nothing closed is entered, by asking
+/// again at the end of each.
+pub(super) fn settling_move(
+    zones: &ZoneSet,
+    fix: &Fix,
+    question: &Question,
+    standings: &[Standing<'_>],
+) -> Option<SettlingMove> {
+    let unsure = |standing: &&Standing<'_>| {
+        standing.placed.side == Containment::Undecided && standing.placed.in_force != Kleene::No
+    };
+    let nearest = standings.iter().filter(unsure).filter_map(|standing| {
+        let (distance_m, doubt_m) = standing.placed.distance()?;
+        Some((&standing.placed, doubt_m - distance_m))
+    });
+    // the zone that takes the longest way to get clear of leads
+    let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let away = way_out(placed)?;
+    for stretch in STRETCHES {
+        let distance_m = (needed_m * stretch).ceil() + 1.0;
+        for turn in TURNS_DEG {
+            let bearing = TrueBearing::wrapping(away.degrees() + turn);
+            let to = direct(fix.position, bearing.degrees(), distance_m);
+            let there = Fix { position: to, ..*fix };
+            let moment = Moment::new(fix.time);
+            let placed = place_all(zones, &there, question, &moment);
+            let undecided =
+                placed.iter().any(|one| one.side == Containment::Undecided && one.in_force != Kleene::No);
+            let (water_there, _) = water(&super::water::standings(placed, &question.circumstances));
+            if !undecided && water_there != Water::Closed {
+                let distance = Metres::computed(distance_m);
+                return Some(SettlingMove { distance, bearing, to, water_there });
+            }
+        }
+    }
+    None
+}
+
+/// Straight away from the line if outside it, straight to it and over if inside.
+fn way_out(placed: &Placed<'_>) -> Option<TrueBearing> {
+    let located = placed.located?;
+    let to_line = located.bearing;
+    Some(if located.signed_distance.metres() > 0.0 { to_line.reversed() } else { to_line })
+}
+
+/// Every zone that may matter at a fix.
+pub(super) fn place_all<'a>(
+    zones: &'a ZoneSet,
+    fix: &Fix,
+    question: &Question,
+    moment: &Moment,
+) -> Vec<Placed<'a>> {
+    let standoff_m = question.standoff.map_or(0.0, Metres::metres);
+    let reach = Metres::computed(fix.uncertainty.radius_95().metres() + standoff_m);
+    let near = if question.all_zones { zones.all(fix.position) } else { zones.near(fix.position, reach) };
+    near.into_iter().map(|(zone, located)| Placed::new(zone, located, fix, moment)).collect()
+}
+
+/// What would settle the water, one sentence each.
+pub(super) fn sentences(fix: &Fix, standings: &[Standing<'_>], found: Option<&SettlingMove>) -> Vec<String> {
+    let mut sentences = Vec::new();
+    if let Some(found) = found {
+        sentences.push(format!(
+            "move {:.0} m toward {}: there the answer is {}",
+            found.distance.metres(),
+            found.bearing,
+            words(found.water_there)
+        ));
+    }
+    let open = standings.iter().filter(|standing| standing.applies == Kleene::Undecided);
+    for standing in open {
+        let placed = &standing.placed;
+        if placed.side == Containment::Undecided {
+            sentences.extend(better_fix(placed, fix));
+        }
+        if placed.in_force == Kleene::Undecided && fix.time.is_none() {
+            sentences.push("say the time".to_owned());
+        } else if placed.in_force == Kleene::Undecided {
+            sentences.push(format!("ask whether {} is in force today", placed.zone.name));
+        }
+        if placed.side == Containment::Inside && placed.in_force == Kleene::Yes {
+            sentences.push("say from where: boat, shore or diving".to_owned());
+        }
+    }
+    let mut seen = std::collections::HashSet::new();
+    sentences.retain(|sentence| seen.insert(sentence.clone()));
+    sentences
+}
+
+fn words(water: Water) -> &'static str {
+    match water {
+        Water::Closed => "closed water",
+        Water::Limited => "limited water",
+        Water::NoLoadedZone => "that no loaded zone applies",
+        Water::Undecided => "undecided for another reason",
+    }
+}
+
+/// The fix that would settle the side where the boat is, if any fix could; else what else is missing.
+fn better_fix(placed: &Placed<'_>, fix: &Fix) -> Option<String> {
+    let name = &placed.zone.name;
+    let Some((distance_m, _)) = placed.distance() else {
+        return Some(format!("get the line of {name} from its law or its authority"));
+    };
+    if placed.zone.datum == crate::zone::Datum::Unstated {
+        return Some(format!("find out the datum of {name}: {} of the doubt is for it", placed.zone.datum.uncertainty_95()));
+    }
+    let readings_m = placed.located.map_or(0.0, |located| located.reading_doubt.metres());
+    let spare_m = distance_m.abs() - readings_m;
+    if spare_m <= placed.doubt.of_the_line_m() {
+        return (readings_m > 0.1)
+            .then(|| format!("find out how the edges of {name} run; the readings are {:.0} m apart", 2.0 * readings_m));
+    }
+    let enough_m = (spare_m * spare_m - placed.doubt.of_the_line_m().powi(2)).sqrt().floor();
+    let now_m = fix.uncertainty.radius_95().metres();
+    (enough_m >= 1.0 && enough_m < now_m).then(|| format!("or get a fix good to {enough_m:.0} m (95 %)"))
+}
+
+/// Whether the stand-off is kept: from every zone in force, doubt counted.
+pub(super) fn standoff_kept(standings: &[Standing<'_>], standoff: Metres) -> Kleene {
+    let kept = standings.iter().filter(|standing| standing.placed.in_force != Kleene::No).map(|standing| {
+        match standing.placed.distance() {
+            Some((distance_m, doubt_m)) if distance_m - doubt_m >= standoff.metres() => Kleene::Yes,
+            Some((distance_m, doubt_m)) if distance_m + doubt_m < standoff.metres() => Kleene::No,
+            None if standing.placed.side == Containment::Outside => Kleene::Yes,
+            _ => Kleene::Undecided,
+        }
+    });
+    Kleene::all(kept)
+}
+
+/// The distance and bearing between two positions, as a segment; kept for the check that a move ends where it says.
+#[cfg(test)]
+pub(super) fn leg(from: crate::Position, to: crate::Position) -> GeodesicSegment {
+    GeodesicSegment::between(from, to)
+}

@@ -1,0 +1,141 @@
+//! The whole answer about one fix.
+
+use super::fish::{Names, judge};
+use super::place::{Moment, Placed};
+use super::settle::{place_all, sentences, settling_move, standoff_kept};
+use super::water::{Standing, standings, water};
+use super::{Assessment, Containment, Question, Water};
+use crate::zone::{Datum, ZoneSet};
+use crate::{Fix, Kleene};
+
+impl ZoneSet {
+    /// Answers where a fix is and what may be kept there.
+    ///
+    /// Zones that are surely outside are left out, but for the nearest one, unless the question asks for all.
+    ///
+    /// # Units
+    ///
+    /// Metres on WGS 84, signed distances negative inside; probabilities 0 to 1.
+    ///
+    /// # Accuracy
+    ///
+    /// The geometry to 1 mm within 100 km ([`crate::Boundary::locate`]); the doubt is what fix, line and datum make it.
+    ///
+    /// # Edge cases
+    ///
+    /// No zone at all: [`Water::NoLoadedZone`], with a warning that nothing was loaded. No time: a rule with a season
+    /// is undecided. A zone without a line: undecided near it.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::{AccuracyKind, Containment, Fix, HorizontalUncertainty, Position, Question, Water, zone::ZoneSet};
+    ///
+    /// let file = br#"{ "type": "FeatureCollection",
+    ///   "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "1", "datum": "WGS 84",
+    ///                 "time_zone": "UTC", "taxa": [], "groups": [] },
+    ///   "features": [ { "type": "Feature", "id": "sallow-cove",
+    ///     "geometry": { "type": "Polygon", "coordinates":
+    ///       [[[-30.14, 45.12], [-30.14, 45.10], [-30.12, 45.10], [-30.12, 45.12], [-30.14, 45.12]]] },
+    ///     "properties": { "name": "Sallow Cove", "edges": "rhumb", "take": "none",
+    ///                     "source": { "instrument": "Marrowick Waters Order" } } } ] }"#;
+    /// let loaded = takeline::zone_file::read("marrowick.json", file)?;
+    /// let zones = ZoneSet::new(loaded.zones);
+    /// let fix = Fix {
+    ///     position: Position::from_degrees(45.11, -30.13)?,
+    ///     uncertainty: HorizontalUncertainty::given(5.0, AccuracyKind::P68)?,
+    ///     time: None,
+    /// };
+    /// let answer = zones.assess(&fix, &Question::default());
+    /// assert_eq!(answer.water, Water::Closed);
+    /// assert_eq!(answer.zones[0].containment, Containment::Inside);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn assess(&self, fix: &Fix, question: &Question) -> Assessment {
+        let moment = Moment::new(fix.time);
+        let placed = place_all(self, fix, question, &moment);
+        let standings = standings(placed, &question.circumstances);
+        let (water, water_because) = water(&standings);
+        let names = Names::of(self.zones());
+        let take: Vec<_> = question
+            .species
+            .iter()
+            .map(|asked| judge(asked, &standings, &names, (&question.circumstances, &moment)))
+            .collect();
+        let side_open = standings.iter().any(|standing| {
+            standing.placed.side == Containment::Undecided && standing.applies == Kleene::Undecided
+        });
+        let settling_move =
+            if side_open { settling_move(self, fix, question, &standings) } else { None };
+        let settle = sentences(fix, &standings, settling_move.as_ref());
+        Assessment {
+            fix: *fix,
+            water,
+            water_because,
+            zones: findings(&standings, fix, question),
+            take,
+            settling_move,
+            settle,
+            standoff_kept: question.standoff.map(|standoff| standoff_kept(&standings, standoff)),
+            warnings: warnings(self, &standings, fix, water),
+        }
+    }
+}
+
+/// The zones to list: those not surely outside, the nearest, and all if all were asked for; nearest line first.
+fn findings(standings: &[Standing<'_>], fix: &Fix, question: &Question) -> Vec<super::ZoneFinding> {
+    let nearest_m =
+        standings.iter().map(|standing| standing.placed.line_distance_m()).fold(f64::INFINITY, f64::min);
+    let standoff_m = question.standoff.map_or(0.0, crate::Metres::metres);
+    let matters = |placed: &Placed<'_>| {
+        let within = |(distance_m, doubt_m): (f64, f64)| distance_m - doubt_m < standoff_m;
+        question.all_zones
+            || placed.side != Containment::Outside
+            || placed.line_distance_m() <= nearest_m
+            || (standoff_m > 0.0 && placed.distance().is_some_and(within))
+    };
+    let mut listed: Vec<&Standing<'_>> =
+        standings.iter().filter(|standing| matters(&standing.placed)).collect();
+    listed.sort_by(|a, b| {
+        let by_distance = a.placed.line_distance_m().total_cmp(&b.placed.line_distance_m());
+        by_distance.then_with(|| a.placed.zone.id.cmp(&b.placed.zone.id))
+    });
+    listed
+        .into_iter()
+        .map(|standing| {
+            let mut finding = standing.placed.finding(fix);
+            finding.overrides.clone_from(&standing.displaced_by);
+            finding
+        })
+        .collect()
+}
+
+fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water) -> Vec<String> {
+    let mut warnings = Vec::new();
+    if zones.zones().is_empty() {
+        warnings.push("no zones were loaded".to_owned());
+    }
+    for standing in standings {
+        let zone = standing.placed.zone;
+        let expired = zone.file.valid_until.filter(|until| fix.time.is_some_and(|time| time >= *until));
+        if let Some(until) = expired {
+            let edition = zone.file.edition.as_deref().unwrap_or("without a name");
+            let until = crate::rule::until_in_words(until, &zone.time_zone);
+            warnings.push(format!("{}: edition {edition} was valid until {until}; get the current one", zone.file.path));
+        }
+        let concerns = standing.placed.side != Containment::Outside;
+        if concerns && zone.may_change_by_notice {
+            warnings.push(format!("{} may be changed by notice, which nothing offline can know", zone.name));
+        }
+        if concerns && zone.datum == Datum::Unstated {
+            warnings.push(format!("{}: the zone file does not state its datum", zone.name));
+        }
+    }
+    if water == Water::NoLoadedZone && fix.time.is_none() {
+        warnings.push("no time was given".to_owned());
+    }
+    let mut seen = std::collections::HashSet::new();
+    warnings.retain(|warning| seen.insert(warning.clone()));
+    warnings
+}
