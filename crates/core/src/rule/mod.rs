@@ -3,11 +3,32 @@
 //! The types hold what a law says; the answers they give have three values ([`crate::Kleene`]) and carry their
 //! reasons. This room knows nothing of geometry.
 
+mod catalogue;
+mod catalogue_fault;
+mod combine;
+mod describe;
+mod fit;
+mod keep;
 mod limit;
+mod naming;
+mod possess;
 mod season;
 mod take;
 mod taxon;
+mod yields;
 
+#[cfg(test)]
+mod catalogue_tests;
+#[cfg(test)]
+mod combine_tests;
+#[cfg(test)]
+mod marrowick;
+#[cfg(test)]
+mod take_tests;
+
+pub use catalogue_fault::CatalogueFault;
+pub use combine::{ZoneRuling, combine};
+pub use keep::{InForce, Inquiry};
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,

@@ -148,10 +148,12 @@ pub struct Ruling {
     pub settle: Vec<String>,
     /// Limits that the answer carries, for combining with other zones.
     pub within: Yield,
+    /// Other limits under which it is allowed as well: any one of these, or [`Self::within`], is enough.
+    pub otherwise: Vec<Yield>,
 }
 
 /// The limits that an allowed fish is under, of one zone or of several together.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, PartialOrd, Default)]
 pub struct Yield {
     /// The smallest bag of each kind.
     pub bags: Vec<Bag>,

@@ -1,0 +1,125 @@
+//! What several zones say together.
+
+use super::keep::say_once;
+use super::yields::{Clash, ways_of_both};
+use super::{Ruling, Yield};
+use crate::Kleene;
+
+/// What one zone says about a fish, and whether the zone applies here and now.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ZoneRuling<'a> {
+    /// The zone's name.
+    pub zone: &'a str,
+    /// Whether it applies: the place is inside and the rule is in force.
+    pub applies: Kleene,
+    /// What it says if it applies.
+    pub ruling: Ruling,
+}
+
+impl ZoneRuling<'_> {
+    /// What the zone does to the answer: nothing if it does not apply, no more than a doubt if that is not settled.
+    fn effect(&self) -> Kleene {
+        self.applies.negated().or(self.ruling.allowed)
+    }
+}
+
+/// Returns what all zones say together: each one that applies must let the fish be kept.
+///
+/// Bags are the smallest of each kind, sizes and gear what all allow (nothing in common gives no, with the reason),
+/// forbidden gear, bait rules and conditions add up. Where a zone only may apply, a fish that it allows stays
+/// allowed under its conditions, and any other fish is undecided. Rules that another zone displaces must be left out
+/// by the caller. No zone at all, or none that applies, allows; to say that no loaded zone applies is the caller's.
+///
+/// # Edge cases
+///
+/// The order of the zones changes neither the answer nor the limits, only the order of the texts.
+#[must_use]
+pub fn combine(zones: &[ZoneRuling<'_>]) -> Ruling {
+    let zones: Vec<&ZoneRuling<'_>> = zones.iter().filter(|zone| zone.applies != Kleene::No).collect();
+    let mut together = Ruling { because: Vec::new(), ..Ruling::yes("") };
+    together.allowed = Kleene::all(zones.iter().map(|zone| zone.effect()));
+    if together.allowed != Kleene::No {
+        unite_limits(&zones, &mut together);
+    }
+    let named = zones.len() > 1;
+    let answer = together.allowed;
+    for zone in zones.iter().filter(|zone| speaks(zone, answer)) {
+        gather(zone, named, &mut together);
+    }
+    if together.allowed == Kleene::No {
+        together.conditions.clear();
+        together.settle.clear();
+        together.set_ways(Vec::new());
+    }
+    say_limits_together(&zones, &mut together);
+    together.once()
+}
+
+/// Whether a zone's reasons belong to an answer: of a refusal only those that refuse.
+fn speaks(zone: &ZoneRuling<'_>, answer: Kleene) -> bool {
+    answer != Kleene::No || zone.effect() == Kleene::No
+}
+
+fn gather(zone: &ZoneRuling<'_>, named: bool, together: &mut Ruling) {
+    let tagged = |text: &String| if named { format!("{text} ({})", zone.zone) } else { text.clone() };
+    let ruling = &zone.ruling;
+    if zone.applies == Kleene::Undecided && ruling.allowed != Kleene::Yes {
+        let name = zone.zone;
+        let why = ruling.because.join("; ");
+        together.because.push(format!("whether {name} applies here is not settled; if it does: {why}"));
+        together.settle.push(format!("settle whether {name} applies here"));
+    } else {
+        together.because.extend(ruling.because.iter().map(tagged));
+    }
+    together.conditions.extend(ruling.conditions.iter().map(tagged));
+    together.settle.extend(ruling.settle.iter().map(tagged));
+}
+
+/// Intersects the limits of all zones, first of those that surely apply, and lowers the answer where nothing is left.
+fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
+    let sure = zones.iter().filter(|zone| zone.applies == Kleene::Yes);
+    let ways = match intersect(sure.map(|zone| zone.ruling.ways())) {
+        Ok(ways) => ways,
+        Err(clash) => {
+            let names: Vec<&str> =
+                zones.iter().filter(|zone| zone.applies == Kleene::Yes).map(|zone| zone.zone).collect();
+            lower(together, clash, &names, Kleene::No);
+            return;
+        }
+    };
+    let perhaps = zones.iter().filter(|zone| zone.applies == Kleene::Undecided);
+    match intersect([ways.clone()].into_iter().chain(perhaps.map(|zone| zone.ruling.ways()))) {
+        Ok(ways) => together.set_ways(ways),
+        Err(clash) => {
+            let names: Vec<&str> = zones.iter().map(|zone| zone.zone).collect();
+            together.set_ways(ways);
+            lower(together, clash, &names, Kleene::Undecided);
+            together.settle.push("settle which of these zones apply here".to_owned());
+        }
+    }
+}
+
+fn intersect(all: impl Iterator<Item = Vec<Yield>>) -> Result<Vec<Yield>, Clash> {
+    all.into_iter().try_fold(vec![Yield::default()], |ways, more| ways_of_both(&ways, &more))
+}
+
+fn lower(together: &mut Ruling, clash: Clash, names: &[&str], to: Kleene) {
+    // Too many alternatives prove nothing: some of those left unread might have been common to all.
+    let to = if clash == Clash::TooMany { Kleene::Undecided } else { to };
+    together.allowed = together.allowed.and(to);
+    together.because.push(clash.between(&names.join(" and ")));
+}
+
+/// Says the limits of all zones as one, where they are other than those of each zone.
+fn say_limits_together(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
+    let differs = |zone: &&ZoneRuling<'_>| zone.ruling.ways() != together.ways();
+    if together.allowed == Kleene::No || zones.len() < 2 || !zones.iter().any(differs) {
+        return;
+    }
+    let mut ways: Vec<String> = together.ways().iter().map(|way| way.sentences().join("; ")).collect();
+    say_once(&mut ways);
+    ways.retain(|way| !way.is_empty());
+    if !ways.is_empty() {
+        together.conditions.push(format!("all zones together: {}", ways.join(", or ")));
+    }
+}

@@ -1,0 +1,508 @@
+//! Whether one zone's rule lets a fish be kept.
+
+use std::fmt;
+
+use super::fit::Fit;
+use super::yields::{self, Clash};
+use super::{
+    Access, Catalogue, Circumstances, Permit, Ruling, Take, TakeRule, TaxonId, TaxonSet, When, Yield,
+};
+use crate::Kleene;
+
+/// Answers whether a time rule holds at the moment asked about, and why.
+pub type InForce<'a> = &'a dyn Fn(&When) -> (Kleene, Vec<String>);
+
+/// What a rule is asked with: the names of the file, what is known about the fishing, and the moment.
+#[derive(Clone, Copy)]
+pub struct Inquiry<'a> {
+    /// Fish and their names.
+    pub catalogue: &'a Catalogue,
+    /// What is known about the fishing.
+    pub circumstances: &'a Circumstances,
+    /// Whether a time rule holds at the moment asked about.
+    pub in_force: InForce<'a>,
+}
+
+impl fmt::Debug for Inquiry<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Inquiry").field("circumstances", self.circumstances).finish_non_exhaustive()
+    }
+}
+
+/// The fish a rule is asked about.
+#[derive(Clone, Copy)]
+pub(super) enum Subject<'a> {
+    /// A taxon of the catalogue.
+    Known(&'a TaxonId),
+    /// A name that the catalogue does not know.
+    Unknown,
+}
+
+impl Subject<'_> {
+    fn among(self, set: Option<&TaxonSet>, inquiry: &Inquiry<'_>) -> Kleene {
+        match (self, set) {
+            (_, None) => Kleene::Yes,
+            (Self::Known(taxon), Some(set)) => inquiry.catalogue.contains(set, taxon),
+            (Self::Unknown, Some(_)) => Kleene::Undecided,
+        }
+    }
+
+    pub(super) fn name(self, inquiry: &Inquiry<'_>) -> String {
+        match self {
+            Self::Known(taxon) => inquiry.catalogue.display_name(taxon),
+            Self::Unknown => "this fish".to_owned(),
+        }
+    }
+}
+
+impl Ruling {
+    /// Allowed, without limits, for this reason.
+    #[must_use]
+    pub fn yes(because: impl Into<String>) -> Self {
+        Self::of(Kleene::Yes, because.into())
+    }
+
+    /// Not allowed, for this reason.
+    #[must_use]
+    pub fn no(because: impl Into<String>) -> Self {
+        Self::of(Kleene::No, because.into())
+    }
+
+    /// Not settled, for this reason; this would settle it.
+    #[must_use]
+    pub fn undecided(because: impl Into<String>, settle: impl Into<String>) -> Self {
+        Self { settle: vec![settle.into()], ..Self::of(Kleene::Undecided, because.into()) }
+    }
+
+    fn of(allowed: Kleene, because: String) -> Self {
+        Self {
+            allowed,
+            because: vec![because],
+            conditions: Vec::new(),
+            settle: Vec::new(),
+            within: Yield::default(),
+            otherwise: Vec::new(),
+        }
+    }
+
+    /// Returns every set of limits under which it is allowed; keeping to one of them is enough.
+    pub(super) fn ways(&self) -> Vec<Yield> {
+        [std::slice::from_ref(&self.within), &self.otherwise].concat()
+    }
+
+    pub(super) fn set_ways(&mut self, ways: Vec<Yield>) {
+        let mut ways = ways.into_iter();
+        self.within = ways.next().unwrap_or_default();
+        self.otherwise = ways.collect();
+    }
+
+    /// Says each thing once, in the order in which it was first said.
+    pub(super) fn once(mut self) -> Self {
+        for list in [&mut self.because, &mut self.conditions, &mut self.settle] {
+            say_once(list);
+        }
+        self
+    }
+
+    /// Leaves nothing but the reasons: a refusal has no conditions and no limits.
+    fn refused(because: Vec<String>) -> Self {
+        Self { because, ..Self::no("") }.once()
+    }
+}
+
+pub(super) fn say_once(list: &mut Vec<String>) {
+    let mut said = std::collections::HashSet::new();
+    list.retain(|text| said.insert(text.clone()));
+}
+
+/// How one permit answers.
+struct Answer<'a> {
+    permit: &'a Permit,
+    among: Kleene,
+    timing: Kleene,
+    timing_because: Vec<String>,
+    fit: Fit,
+}
+
+impl<'a> Answer<'a> {
+    fn of(permit: &'a Permit, subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Self {
+        let among = subject.among(permit.taxa.as_ref(), inquiry);
+        let (timing, timing_because) = (inquiry.in_force)(&permit.when);
+        let fit = permit.limits.fit(inquiry.circumstances, inquiry.catalogue);
+        Self { permit, among, timing, timing_because, fit }
+    }
+
+    /// Whether the permit speaks of this fish at this moment.
+    fn speaks(&self) -> Kleene {
+        self.among.and(self.timing)
+    }
+
+    fn allows(&self) -> Kleene {
+        self.speaks().and(self.fit.answer())
+    }
+
+    fn clause(&self) -> String {
+        self.permit.clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"))
+    }
+
+    /// Says what is not settled about whether the permit speaks, and what would settle it.
+    fn doubts(&self, subject: Subject<'_>, inquiry: &Inquiry<'_>, ruling: &mut Ruling) {
+        if self.among == Kleene::Undecided
+            && let Some(set) = &self.permit.taxa
+        {
+            say_which(set, subject, inquiry, ruling);
+        }
+        if self.timing == Kleene::Undecided {
+            let why = self.timing_because.join("; ");
+            ruling.because.push(format!("whether the rule holds now is not settled: {why}{}", self.clause()));
+            ruling.settle.push(format!("find out whether the rule holds now: {why}"));
+        }
+        ruling.because.extend(self.fit.unsettled.iter().cloned());
+        ruling.settle.extend(self.fit.settle.iter().cloned());
+    }
+}
+
+fn say_which(set: &TaxonSet, subject: Subject<'_>, inquiry: &Inquiry<'_>, ruling: &mut Ruling) {
+    let name = subject.name(inquiry);
+    let set_name = inquiry.catalogue.set_name(set);
+    let Subject::Known(taxon) = subject else {
+        ruling.because.push(format!("whether {name} is among {set_name} is not settled"));
+        return;
+    };
+    let (with, without) = inquiry.catalogue.divided(set, taxon);
+    let names = |ids: &[&TaxonId]| {
+        let names: Vec<String> = ids.iter().map(|id| inquiry.catalogue.display_name(id)).collect();
+        if names.is_empty() { "none that the file lists".to_owned() } else { names.join(", ") }
+    };
+    ruling.because.push(format!(
+        "only some of {name} is among {set_name}: {} is, {} is not",
+        names(&with),
+        names(&without)
+    ));
+    ruling.settle.push(format!("say which: {}", names(&[with, without].concat())));
+}
+
+impl TakeRule {
+    /// Returns whether the rule lets this fish be kept, why, and under which conditions.
+    ///
+    /// Facts that were given are held against the limits: one that breaks a limit gives no, with the reason. Facts
+    /// that nobody gave (gear, bait, length, number) become conditions. What no one on the water can see to (whether
+    /// the rule is in force, which of several species it is, from where the rule counts) stays undecided.
+    ///
+    /// # Edge cases
+    ///
+    /// A length exactly on the limit is allowed, with the condition to measure again. A bag of 0 allows none. A rule
+    /// that does not bind somebody's access allows; where the access is not known, the answer is undecided unless the
+    /// rule allows the fish without limits.
+    #[must_use]
+    pub fn keep(&self, inquiry: &Inquiry<'_>, taxon: &TaxonId) -> Ruling {
+        self.judge(inquiry, Subject::Known(taxon))
+    }
+
+    /// Returns whether the rule lets a fish be kept whose name several taxa bear.
+    ///
+    /// The answer that all of them share, conditions united; undecided where they differ, with the taxa listed on
+    /// either side. None at all is a name that the file does not know: see [`Self::keep_unknown`].
+    #[must_use]
+    pub fn keep_any_of(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
+        match taxa {
+            [] => self.keep_unknown(inquiry, &[]),
+            [taxon] => self.keep(inquiry, taxon),
+            several => self.keep_each_of(inquiry, several),
+        }
+    }
+
+    /// Returns whether the rule lets a fish be kept whose name the file does not know.
+    ///
+    /// No where nothing may be taken whatever it is; else undecided, with the names that were perhaps meant.
+    #[must_use]
+    pub fn keep_unknown(&self, inquiry: &Inquiry<'_>, suggestions: &[String]) -> Ruling {
+        let mut ruling = self.judge(inquiry, Subject::Unknown);
+        if ruling.allowed == Kleene::No {
+            if self.take == Take::Nothing {
+                ruling.because = vec!["nothing may be taken here, whatever it is".to_owned()];
+            }
+            return ruling;
+        }
+        ruling.allowed = Kleene::Undecided;
+        ruling.because.clear();
+        ruling.because.push("the zone file does not know that name".to_owned());
+        ruling.settle.insert(0, asked_again(suggestions));
+        ruling.set_ways(Vec::new());
+        ruling.once()
+    }
+
+    pub(super) fn judge(&self, inquiry: &Inquiry<'_>, subject: Subject<'_>) -> Ruling {
+        let bound = self.binding(inquiry.circumstances.access);
+        if bound == Kleene::No {
+            return Ruling::yes(format!("the rule binds only fishing {}", access_names(&self.binds)));
+        }
+        let mut ruling = self.permitted(inquiry, subject);
+        for limit in &self.limits {
+            if ruling.allowed != Kleene::No {
+                ruling = limited(ruling, &Answer::of(limit, subject, inquiry), subject, inquiry);
+            }
+        }
+        if ruling.allowed != Kleene::No {
+            ruling.conditions.extend(self.conditions.iter().cloned());
+        }
+        if bound == Kleene::Undecided {
+            ruling = self.perhaps_unbound(ruling);
+        }
+        ruling.once()
+    }
+
+    pub(super) fn binding(&self, access: Option<Access>) -> Kleene {
+        match access {
+            _ if self.binds.is_empty() => Kleene::Yes,
+            Some(access) => self.binds.contains(&access).into(),
+            None => Kleene::Undecided,
+        }
+    }
+
+    /// The answer where nobody said from where the fishing is and the rule binds only some.
+    fn perhaps_unbound(&self, mut ruling: Ruling) -> Ruling {
+        if ruling.allowed == Kleene::Yes
+            && ruling.conditions.is_empty()
+            && ruling.ways() == [Yield::default()]
+        {
+            return ruling;
+        }
+        ruling.allowed = Kleene::Undecided;
+        let who = access_names(&self.binds);
+        ruling.because.insert(0, format!("the rule binds only fishing {who}, and from where is not said"));
+        ruling.settle.insert(0, "say from where: boat, shore or diving".to_owned());
+        // Somebody whom the rule does not bind is under none of its limits.
+        ruling.set_ways(Vec::new());
+        ruling
+    }
+
+    fn permitted(&self, inquiry: &Inquiry<'_>, subject: Subject<'_>) -> Ruling {
+        let name = subject.name(inquiry);
+        match &self.take {
+            Take::Nothing => Ruling::no("nothing may be taken here"),
+            Take::Anything => Ruling::yes("the rule does not restrict what may be taken"),
+            Take::AllExcept(set) => {
+                let except = inquiry.catalogue.set_name(set);
+                match subject.among(Some(set), inquiry) {
+                    Kleene::Yes => {
+                        Ruling::no(format!("{name} is among what may not be taken here: {except}"))
+                    }
+                    Kleene::No => Ruling::yes(format!("anything but {except} may be taken here")),
+                    Kleene::Undecided => {
+                        let mut ruling =
+                            Ruling::of(Kleene::Undecided, format!("{except} may not be taken here"));
+                        say_which(set, subject, inquiry, &mut ruling);
+                        ruling
+                    }
+                }
+            }
+            Take::Only(permits) => {
+                let answers: Vec<_> =
+                    permits.iter().map(|permit| Answer::of(permit, subject, inquiry)).collect();
+                self.by_permits(&answers, subject, inquiry)
+            }
+        }
+    }
+
+    fn by_permits(&self, answers: &[Answer<'_>], subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Ruling {
+        let allowed = Kleene::any(answers.iter().map(Answer::allows));
+        if allowed == Kleene::No {
+            return Ruling::refused(self.refusals(answers, subject, inquiry));
+        }
+        let name = subject.name(inquiry);
+        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(allowed, String::new()) };
+        let mut conditions = Vec::new();
+        let mut ways = Vec::new();
+        let mut clash = None;
+        for answer in answers.iter().filter(|answer| answer.allows() == allowed) {
+            match Yield::of(&answer.permit.limits) {
+                Ok(way) => ways.push(way),
+                Err(why) => {
+                    clash = Some(why);
+                    continue;
+                }
+            }
+            if allowed == Kleene::Yes {
+                ruling.because.push(format!("{name} may be taken here{}", answer.clause()));
+                ruling.because.extend(answer.timing_because.iter().cloned());
+            } else {
+                answer.doubts(subject, inquiry, &mut ruling);
+            }
+            ruling.because.extend(answer.fit.met.iter().cloned());
+            conditions.push(answer.fit.conditions.clone());
+        }
+        if let (true, Some(clash)) = (ways.is_empty(), clash) {
+            return Ruling::no(clash.between("the limits of one permission"));
+        }
+        ruling.conditions = alternatives(conditions);
+        ruling.set_ways(yields::distinct(ways));
+        ruling
+    }
+
+    fn refusals(&self, answers: &[Answer<'_>], subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Vec<String> {
+        let name = subject.name(inquiry);
+        let mut because = Vec::new();
+        for answer in answers.iter().filter(|answer| answer.among != Kleene::No) {
+            if answer.timing == Kleene::No {
+                let why = answer.timing_because.join("; ");
+                let why = if why.is_empty() { why } else { format!(": {why}") };
+                because
+                    .push(format!("the permission for {name} is not in force now{why}{}", answer.clause()));
+            } else {
+                because.extend(answer.fit.against.iter().map(|why| format!("{why}{}", answer.clause())));
+            }
+        }
+        if because.is_empty() {
+            let only = self.describe(inquiry.catalogue);
+            because.push(format!("{name} is not among what may be taken here: {only}"));
+        }
+        because
+    }
+
+    fn keep_each_of(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
+        let name = |taxon: &TaxonId| inquiry.catalogue.display_name(taxon);
+        let each: Vec<(String, Ruling)> = taxa.iter().map(|t| (name(t), self.keep(inquiry, t))).collect();
+        let all_yes = each.iter().all(|(_, ruling)| ruling.allowed == Kleene::Yes);
+        if all_yes {
+            return all_kept(each);
+        }
+        if each.iter().all(|(_, ruling)| ruling.allowed == Kleene::No) {
+            return Ruling::refused(each.into_iter().flat_map(|(_, ruling)| ruling.because).collect());
+        }
+        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Undecided, String::new()) };
+        for (answer, said) in [
+            (Kleene::Yes, "may be kept"),
+            (Kleene::No, "may not be kept"),
+            (Kleene::Undecided, "not settled"),
+        ] {
+            let names: Vec<&str> =
+                each.iter().filter(|(_, r)| r.allowed == answer).map(|(name, _)| name.as_str()).collect();
+            if !names.is_empty() {
+                ruling.because.push(format!("{said}: {}", names.join(", ")));
+            }
+        }
+        let names: Vec<String> = each.iter().map(|(name, _)| name.clone()).collect();
+        let alike = each.iter().all(|(_, ruling)| ruling.allowed == Kleene::Undecided);
+        if !alike {
+            ruling.settle.push(format!("say which: {}", names.join(", ")));
+        }
+        for (name, one) in each.into_iter().filter(|(_, one)| one.allowed != Kleene::No) {
+            if one.allowed == Kleene::Undecided {
+                ruling.because.extend(one.because);
+                ruling.settle.extend(one.settle);
+            }
+            ruling.conditions.extend(one.conditions.iter().map(|condition| format!("{name}: {condition}")));
+        }
+        ruling.once()
+    }
+}
+
+/// All taxa that bear the name may be kept: conditions that they do not share carry the name of their taxon.
+fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
+    let mut ways = Ok(vec![Yield::default()]);
+    let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Yes, String::new()) };
+    let shared: Vec<String> = each.first().map(|(_, one)| one.conditions.clone()).unwrap_or_default();
+    let shared: Vec<String> = shared
+        .into_iter()
+        .filter(|condition| each.iter().all(|(_, one)| one.conditions.contains(condition)))
+        .collect();
+    ruling.conditions.clone_from(&shared);
+    for (name, one) in each {
+        ways = ways.and_then(|ways| yields::ways_of_both(&ways, &one.ways()));
+        ruling.because.extend(one.because);
+        let own = one.conditions.into_iter().filter(|condition| !shared.contains(condition));
+        ruling.conditions.extend(own.map(|condition| format!("{name}: {condition}")));
+    }
+    match ways {
+        Ok(ways) => ruling.set_ways(ways),
+        Err(clash) => {
+            ruling.allowed = Kleene::Undecided;
+            ruling.because.push(clash.between("the rules for the fish of that name"));
+            ruling.settle.push("say which of the fish of that name it is".to_owned());
+        }
+    }
+    ruling.once()
+}
+
+/// What a limit makes of a fish that may be taken so far.
+fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Ruling {
+    let speaks = limit.speaks();
+    if speaks == Kleene::No {
+        return ruling;
+    }
+    let breaks = limit.fit.answer();
+    if speaks == Kleene::Yes && breaks == Kleene::No {
+        let why = limit.fit.against.iter().map(|why| format!("{why}{}", limit.clause()));
+        return Ruling::refused(why.collect());
+    }
+    ruling.conditions.extend(limit.fit.conditions.iter().cloned());
+    ruling.because.extend(limit.fit.met.iter().cloned());
+    if breaks != Kleene::Yes {
+        // Either it is not settled whether the limit holds, or whether it is kept.
+        ruling.allowed = ruling.allowed.and(Kleene::Undecided);
+        ruling.because.extend(
+            limit.fit.against.iter().map(|why| format!("{why}, if the limit holds{}", limit.clause())),
+        );
+        limit.doubts(subject, inquiry, &mut ruling);
+        return ruling;
+    }
+    if speaks == Kleene::Undecided {
+        // Its conditions are kept to be sure; they are no part of what surely bounds the answer.
+        let text = "a limit may or may not hold here; keeping to it is enough either way";
+        ruling.because.push(format!("{text}{}", limit.clause()));
+        return ruling;
+    }
+    let own = Yield::of(&limit.permit.limits);
+    match own.and_then(|own| yields::ways_of_both(&ruling.ways(), &[own])) {
+        Ok(ways) => ruling.set_ways(ways),
+        Err(Clash::TooMany) => {
+            ruling.allowed = ruling.allowed.and(Kleene::Undecided);
+            ruling.because.push(Clash::TooMany.between("the permissions of the rule"));
+            ruling.settle.push("read the text of the rule".to_owned());
+        }
+        Err(clash) => return Ruling::no(clash.between("the permission and a limit of the same rule")),
+    }
+    ruling
+}
+
+/// Returns what has to be met where one of several permissions is enough.
+fn alternatives(lists: Vec<Vec<String>>) -> Vec<String> {
+    if lists.iter().any(Vec::is_empty) {
+        return Vec::new();
+    }
+    let Some(first) = lists.first() else { return Vec::new() };
+    let mut shared: Vec<String> =
+        first.iter().filter(|text| lists.iter().all(|list| list.contains(text))).cloned().collect();
+    let rest =
+        |list: &Vec<String>| list.iter().filter(|text| !shared.contains(text)).cloned().collect::<Vec<_>>();
+    let mut ways: Vec<String> = lists.iter().map(|list| rest(list).join(", ")).collect();
+    say_once(&mut ways);
+    if ways.iter().any(String::is_empty) {
+        return shared;
+    }
+    if let [_] = ways.as_slice() {
+        return first.clone();
+    }
+    shared.push(format!("either {}", ways.join("; or ")));
+    shared
+}
+
+fn asked_again(suggestions: &[String]) -> String {
+    if suggestions.is_empty() {
+        return "use a name, scientific name or FAO code that the zone file lists".to_owned();
+    }
+    format!("did you mean: {}? ask again with that name", suggestions.join(", "))
+}
+
+pub(super) fn access_names(binds: &[Access]) -> String {
+    let names: Vec<&str> = binds
+        .iter()
+        .map(|access| match access {
+            Access::Boat => "from a boat",
+            Access::Shore => "from the shore",
+            Access::Diving => "by diving",
+        })
+        .collect();
+    names.join(" or ")
+}

@@ -1,0 +1,452 @@
+//! Twenty rules in the shapes that real rules have, and the awkward cases.
+
+use super::marrowick::*;
+use super::{
+    Access, BagPer, Bait, Circumstances, Limits, Measure, NameMatch, Permit, Possession, Ruling, Take,
+    TakeRule, When,
+};
+use crate::Kleene::{self, No, Undecided, Yes};
+
+fn keep(rule: &TakeRule, known: &Circumstances, name: &str) -> Ruling {
+    ask(known, |inquiry| match inquiry.catalogue.resolve(name) {
+        NameMatch::Taxa(taxa) => rule.keep_any_of(inquiry, &taxa),
+        NameMatch::Unknown { suggestions } => rule.keep_unknown(inquiry, &suggestions),
+    })
+}
+
+fn possess(rule: &TakeRule, name: &str) -> Ruling {
+    ask(&Circumstances::default(), |inquiry| match inquiry.catalogue.resolve(name) {
+        NameMatch::Taxa(taxa) => rule.possess(inquiry, &taxa),
+        NameMatch::Unknown { .. } => rule.possess(inquiry, &[]),
+    })
+}
+
+fn limit(limits: Limits) -> Permit {
+    Permit { taxa: None, when: When::Always, limits, clause: None }
+}
+
+fn timed(taxa: &[&str], when: When) -> TakeRule {
+    rule(Take::Only(vec![Permit { when, ..permit(set(taxa), Limits::default()) }]))
+}
+
+/// Five queries of each of the twenty rules of M11: what is known, the name asked, the answer.
+type Query = (Circumstances, &'static str, Kleene);
+
+fn plain(queries: [(&'static str, Kleene); 5]) -> Vec<Query> {
+    queries.into_iter().map(|(name, answer)| (Circumstances::default(), name, answer)).collect()
+}
+
+fn rules_of_kinds() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
+    vec![
+        (
+            "nothing",
+            rule(Take::Nothing),
+            plain([("sprat", No), ("lobster", No), ("tuna", No), ("cod", No), ("sprta", No)]),
+        ),
+        (
+            "listed species",
+            only(set(&["sprat", "sand-smelt"]), Limits::default()),
+            plain([
+                ("brisling", Yes),
+                ("sand smelts", Yes),
+                ("bass", No),
+                ("lobster", No),
+                ("sprta", Undecided),
+            ]),
+        ),
+        (
+            "listed group but one",
+            only(group(&["bait-fish"], &["sand-eel"]), Limits::default()),
+            plain([("sprat", Yes), ("sand eel", No), ("lance", No), ("bait fish", Undecided), ("cod", No)]),
+        ),
+        (
+            "genus in a nested group",
+            only(group(&["finfish"], &[]), Limits::default()),
+            plain([("albacore", Yes), ("tuna", Yes), ("sprat", Yes), ("cod", Yes), ("lobster", No)]),
+        ),
+        (
+            "all but one species",
+            rule(Take::AllExcept(set(&["bluefin"]))),
+            plain([
+                ("albacore", Yes),
+                ("bluefin tuna", No),
+                ("tuna", Undecided),
+                ("cod", Yes),
+                ("xyzzy", Undecided),
+            ]),
+        ),
+        (
+            "anything",
+            anything(vec![]),
+            plain([
+                ("sprat", Yes),
+                ("lobster", Yes),
+                ("cod", Yes),
+                ("tuna", Yes),
+                ("nothing known", Undecided),
+            ]),
+        ),
+        (
+            "out of season",
+            timed(&["lobster"], closed()),
+            plain([("lobster", No), ("sprat", No), ("cod", No), ("tuna", No), ("lobter", No)]),
+        ),
+        (
+            "until a quota is taken",
+            timed(&["mackerel"], When::Unknowable("when the quota is taken".into())),
+            plain([
+                ("mackerel", Undecided),
+                ("sprat", No),
+                ("cod", No),
+                ("tuna", No),
+                ("makerel", Undecided),
+            ]),
+        ),
+        (
+            "two seasons, one open",
+            rule(Take::Only(vec![
+                Permit { when: closed(), ..permit(set(&["bass"]), Limits::default()) },
+                permit(set(&["mackerel"]), Limits::default()),
+            ])),
+            plain([("bass", No), ("mackerel", Yes), ("cod", No), ("wrasse", No), ("basss", Undecided)]),
+        ),
+        (
+            "possession barred, take of listed fish",
+            TakeRule { possession: Possession::Forbidden, ..only(set(&["wrasse"]), Limits::default()) },
+            plain([("wrasse", Yes), ("wrasses", Yes), ("bass", No), ("lobster", No), ("cod", No)]),
+        ),
+    ]
+}
+
+fn rules_of_manner() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
+    let net = |kind: &str| super::Gear(kind.to_owned());
+    let known = Circumstances::default;
+    let baited = |bait: &str| Circumstances { bait: Some(bait.into()), ..from(Access::Boat) };
+    let kept = |count| Circumstances { count: Some(count), ..known() };
+    let forbid = Limits { gear_forbidden: vec![net("net")], ..Limits::default() };
+    vec![
+        (
+            "one line, two hooks",
+            only(group(&["finfish"], &[]), gear(vec![hook_and_line(Some(1), Some(2))])),
+            vec![
+                (known(), "bass", Yes),
+                (with_gear("Hook-and-line"), "bass", Yes),
+                (with_gear("hand net"), "bass", No),
+                (with_gear("hook and lime"), "bass", Undecided),
+                (with_gear("hook and line"), "lobster", No),
+            ],
+        ),
+        (
+            "no nets",
+            anything(vec![limit(forbid)]),
+            vec![
+                (known(), "bass", Yes),
+                (with_gear("nets"), "bass", No),
+                (with_gear("gill net"), "bass", Undecided),
+                (with_gear("hook and line"), "bass", Yes),
+                (with_gear("pot"), "lobster", Yes),
+            ],
+        ),
+        (
+            "bait as the trigger, from boats",
+            no_sand_eel_from_boats(),
+            vec![
+                (from(Access::Shore), "bass", Yes),
+                (from(Access::Boat), "bass", No),
+                (baited("lance"), "cod", No),
+                (baited("mackerel"), "cod", Yes),
+                (known(), "mackerel", Undecided),
+            ],
+        ),
+        (
+            "only divers bound",
+            TakeRule { binds: vec![Access::Diving], ..rule(Take::Nothing) },
+            vec![
+                (from(Access::Diving), "lobster", No),
+                (from(Access::Boat), "lobster", Yes),
+                (from(Access::Shore), "lobster", Yes),
+                (known(), "lobster", Undecided),
+                (from(Access::Diving), "lobstre", No),
+            ],
+        ),
+        (
+            "shortest length",
+            anything(vec![Permit {
+                taxa: Some(set(&["bass"])),
+                ..limit(size(Some(40.0), None, Measure::TotalLength))
+            }]),
+            vec![
+                (known(), "bass", Yes),
+                (long(39.9), "bass", No),
+                (long(40.0), "bass", Yes),
+                (long(20.0), "cod", Yes),
+                (long(f64::NAN), "bass", Undecided),
+            ],
+        ),
+        (
+            "slot of lengths",
+            only(set(&["lobster"]), size(Some(9.0), Some(13.0), Measure::CarapaceLength)),
+            vec![
+                (long(8.9), "lobster", No),
+                (long(9.0), "lobster", Yes),
+                (long(13.1), "lobster", No),
+                (known(), "lobster", Yes),
+                (long(10.0), "sprat", No),
+            ],
+        ),
+        (
+            "bag",
+            anything(vec![limit(bag(5, BagPer::PersonDay))]),
+            vec![
+                (known(), "bass", Yes),
+                (kept(5), "bass", Yes),
+                (kept(6), "bass", No),
+                (kept(0), "bass", Yes),
+                (kept(6), "unheard of", No),
+            ],
+        ),
+        (
+            "bag of none for one fish",
+            anything(vec![Permit { taxa: Some(set(&["wrasse"])), ..limit(bag(0, BagPer::PersonDay)) }]),
+            plain([("wrasse", No), ("bass", Yes), ("cod", Yes), ("finfish", Undecided), ("lobster", Yes)]),
+        ),
+        (
+            "one by hand line, another by pot",
+            rule(Take::Only(vec![
+                permit(set(&["mackerel"]), gear(vec![hook_and_line(Some(3), None)])),
+                permit(
+                    set(&["lobster"]),
+                    gear(vec![super::GearAllowance { kind: net("pot"), ..hook_and_line(None, None) }]),
+                ),
+            ])),
+            vec![
+                (with_gear("pots"), "lobster", Yes),
+                (with_gear("pot"), "mackerel", No),
+                (with_gear("hook and line"), "mackerel", Yes),
+                (with_gear("hook and line"), "lobster", No),
+                (known(), "lobster", Yes),
+            ],
+        ),
+        (
+            "limit that may not hold",
+            anything(vec![Permit {
+                when: When::Unknowable("by notice".into()),
+                ..limit(size(Some(30.0), None, Measure::ForkLength))
+            }]),
+            vec![
+                (known(), "bass", Yes),
+                (long(31.0), "bass", Yes),
+                (long(29.0), "bass", Undecided),
+                (long(30.0), "cod", Yes),
+                (known(), "bas", Undecided),
+            ],
+        ),
+    ]
+}
+
+#[test]
+fn m11_twenty_rules_answer_five_queries_each() {
+    let rules = [rules_of_kinds(), rules_of_manner()].concat();
+    assert_eq!(rules.len(), 20);
+    for (shape, rule, queries) in rules {
+        assert_eq!(queries.len(), 5, "{shape}");
+        for (known, name, answer) in queries {
+            let ruling = keep(&rule, &known, name);
+            assert_eq!(ruling.allowed, answer, "{shape}: {name}, {known:?}: {ruling:#?}");
+            assert!(!ruling.because.is_empty(), "{shape}: {name}");
+            assert_eq!(ruling.settle.is_empty(), answer != Undecided, "{shape}: {name}: {ruling:#?}");
+            assert!(answer != No || ruling.conditions.is_empty(), "{shape}: {name}: {ruling:#?}");
+        }
+    }
+}
+
+#[test]
+fn facts_that_nobody_gave_become_conditions_and_given_ones_reasons() {
+    let one_line = gear(vec![hook_and_line(Some(1), Some(2))]);
+    let limits =
+        Limits { bag: bag(10, BagPer::PersonDay).bag, conditions: vec!["return by noon".into()], ..one_line };
+    let rule = only(set(&["bass"]), limits);
+    let unsaid = keep(&rule, &Circumstances::default(), "bass").conditions;
+    assert_eq!(
+        unsaid,
+        [
+            "only with hook and line: at most 1 line, 2 hooks",
+            "at most 10 per person per day",
+            "return by noon"
+        ]
+    );
+    let said = Circumstances { count: Some(3), ..with_gear("hook and line") };
+    let ruling = keep(&rule, &said, "bass");
+    assert_eq!(ruling.conditions, ["with hook and line: at most 1 line, 2 hooks", "return by noon"]);
+    assert!(
+        ruling.because.contains(&"3 kept, this one included, of at most 10 per person per day".to_owned())
+    );
+}
+
+#[test]
+fn either_of_two_permissions_is_enough() {
+    let pot = super::GearAllowance { kind: super::Gear("pot".into()), ..hook_and_line(None, None) };
+    let rule = rule(Take::Only(vec![
+        permit(set(&["lobster"]), Limits { bag: bag(2, BagPer::PersonDay).bag, ..gear(vec![pot]) }),
+        permit(set(&["lobster"]), bag(1, BagPer::PersonDay)),
+    ]));
+    let ruling = keep(&rule, &Circumstances::default(), "lobster");
+    assert_eq!(
+        ruling.conditions,
+        ["either only with pot, at most 2 per person per day; or at most 1 per person per day"]
+    );
+    assert_eq!(ruling.otherwise.len(), 1);
+    let many = Circumstances { count: Some(2), ..Circumstances::default() };
+    assert_eq!(keep(&rule, &many, "lobster").conditions, ["only with pot"]);
+}
+
+#[test]
+fn case_36_bait_adrift_inside_a_closed_zone_is_the_callers_doubt_and_stays_undecided() {
+    // The hull is outside, the bait perhaps not: whether the zone applies is undecided, and so is the answer.
+    let ruling = keep(&rule(Take::Nothing), &Circumstances::default(), "bass");
+    let zone = super::ZoneRuling { zone: "Sallow Cove", applies: Undecided, ruling };
+    let together = super::combine(&[zone]);
+    assert_eq!(together.allowed, Undecided);
+    assert_eq!(together.settle, ["settle whether Sallow Cove applies here"]);
+}
+
+#[test]
+fn case_38_an_ambiguous_name_is_undecided_only_where_the_answers_differ() {
+    let ruling = keep(&only(set(&["potato-cod"]), Limits::default()), &Circumstances::default(), "cod");
+    assert_eq!(ruling.allowed, Undecided);
+    assert_eq!(
+        ruling.because,
+        ["may be kept: potato cod (Epinephelus tukula)", "may not be kept: cod (Gadus morhua)"]
+    );
+    assert_eq!(ruling.settle, ["say which: cod (Gadus morhua), potato cod (Epinephelus tukula)"]);
+    let both = only(set(&["potato-cod", "cod"]), bag(3, BagPer::BoatDay));
+    let ruling = keep(&both, &Circumstances::default(), "cod");
+    assert_eq!((ruling.allowed, ruling.conditions.len()), (Yes, 1));
+    assert_eq!(keep(&rule(Take::Nothing), &Circumstances::default(), "cod").allowed, No);
+}
+
+#[test]
+fn case_39_a_group_but_one_member_and_a_juvenile_name() {
+    let rule = only(group(&["finfish"], &["bluefin"]), Limits::default());
+    let tuna = keep(&rule, &Circumstances::default(), "Thunnus");
+    assert_eq!(tuna.allowed, Undecided);
+    assert!(tuna.settle[0].contains("albacore") && tuna.settle[0].contains("bluefin"), "{tuna:#?}");
+    assert_eq!(keep(&rule, &Circumstances::default(), "codling").allowed, Yes);
+}
+
+#[test]
+fn case_40_a_catch_from_outside_and_a_launch_inside_a_possession_ban() {
+    let ban = TakeRule { possession: Possession::Forbidden, ..rule(Take::Nothing) };
+    assert_eq!(possess(&ban, "bass").allowed, No);
+    let through = TakeRule {
+        possession: Possession::WhileCrossing,
+        passage: Some(passage("not in the water")),
+        ..rule(Take::Nothing)
+    };
+    let ruling = possess(&through, "bass");
+    assert_eq!(ruling.allowed, Yes);
+    assert!(ruling.conditions.contains(&"state of the gear while crossing: “not in the water”".to_owned()));
+    assert_eq!(keep(&through, &Circumstances::default(), "bass").allowed, No);
+    assert_eq!(possess(&rule(Take::Nothing), "bass").allowed, Undecided);
+}
+
+#[test]
+fn s16_carrying_is_apart_from_taking() {
+    let reserve = TakeRule { possession: Possession::Allowed, ..rule(Take::Nothing) };
+    assert_eq!(keep(&reserve, &Circumstances::default(), "lobster").allowed, No);
+    assert_eq!(possess(&reserve, "lobster").allowed, Yes);
+    assert_eq!(possess(&reserve, "no such fish").allowed, Yes);
+    let as_take = TakeRule { possession: Possession::AsTake, ..only(set(&["sprat"]), Limits::default()) };
+    assert_eq!(possess(&as_take, "sprat").allowed, Yes);
+    assert_eq!(possess(&as_take, "bass").allowed, No);
+    let unstated = only(set(&["sprat"]), gear(vec![hook_and_line(None, None)]));
+    assert_eq!(possess(&unstated, "sprat").allowed, Yes);
+    assert!(possess(&unstated, "sprat").conditions.is_empty());
+    assert_eq!(possess(&unstated, "bass").allowed, Undecided);
+}
+
+#[test]
+fn case_42_a_possession_limit_counts_the_fish_of_yesterday() {
+    let rule = anything(vec![limit(bag(4, BagPer::PersonAtOnce))]);
+    let ruling = keep(&rule, &Circumstances::default(), "bass");
+    assert_eq!(ruling.conditions, ["at most 4 per person at any moment, fish of earlier days counted too"]);
+    let cooler = Circumstances { count: Some(5), ..Circumstances::default() };
+    assert_eq!(keep(&rule, &cooler, "bass").allowed, No);
+}
+
+#[test]
+fn case_43_a_length_on_the_limit_and_fork_against_total_length() {
+    let rule = anything(vec![limit(size(Some(40.0), None, Measure::TotalLength))]);
+    let ruling = keep(&rule, &long(40.0), "bass");
+    assert_eq!(ruling.allowed, Yes);
+    assert_eq!(
+        ruling.conditions,
+        ["the length given is the total length", "40 cm is exactly on the limit; measure again"]
+    );
+    let fork = anything(vec![limit(size(Some(40.0), None, Measure::ForkLength))]);
+    assert_eq!(keep(&fork, &Circumstances::default(), "bass").conditions, ["at least 40 cm, fork length"]);
+    let unsaid = anything(vec![limit(size(Some(40.0), None, Measure::Unstated))]);
+    assert!(keep(&unsaid, &long(45.0), "bass").conditions[0].contains("does not say how"));
+}
+
+#[test]
+fn s12_a_slip_of_the_pen_is_asked_back_and_never_answered() {
+    let rule = only(set(&["sprat"]), Limits::default());
+    let ruling = keep(&rule, &Circumstances::default(), "sprta");
+    assert_eq!(ruling.settle, ["did you mean: sprat? ask again with that name"]);
+    let ruling = keep(&rule, &Circumstances::default(), "xyzzy");
+    assert_eq!(ruling.settle, ["use a name, scientific name or FAO code that the zone file lists"]);
+    let nothing = keep(&super::marrowick::rule(Take::Nothing), &Circumstances::default(), "xyzzy");
+    assert_eq!(nothing.because, ["nothing may be taken here, whatever it is"]);
+}
+
+#[test]
+fn m23_three_states_of_gear_print_three_instructions() {
+    let states = ["not in the water", "inoperative and inboard", "un-rigged when anchored"];
+    let printed: Vec<Vec<String>> = states.iter().map(|state| passage(state).sentences()).collect();
+    for (state, sentences) in states.iter().zip(&printed) {
+        assert!(sentences.contains(&format!("state of the gear while crossing: “{state}”")));
+    }
+    assert!(printed[0] != printed[1] && printed[1] != printed[2] && printed[0] != printed[2]);
+    assert_eq!(
+        rule(Take::Nothing).passage_sentences(),
+        ["the zone file does not say how one may cross; ask before you do"]
+    );
+    let timed = super::Passage {
+        continuous: true,
+        min_speed_kn: Some(3.0),
+        max_stop_min: Some(2.5),
+        ..passage("stowed")
+    };
+    let sentences = timed.sentences();
+    assert!(sentences.contains(&"not slower than 3 kn".to_owned()));
+    assert!(sentences.contains(&"no stop longer than 2.5 min".to_owned()));
+}
+
+#[test]
+fn rules_in_a_few_words() {
+    let fish = catalogue();
+    assert_eq!(rule(Take::Nothing).describe(&fish), "nothing may be taken");
+    assert_eq!(
+        only(set(&["sprat", "sand-smelt"]), Limits::default()).describe(&fish),
+        "only sprat, sand smelt"
+    );
+    let lines = limit(gear(vec![hook_and_line(None, None)]));
+    let but = TakeRule { limits: vec![lines], ..rule(Take::AllExcept(set(&["lobster"]))) };
+    assert_eq!(but.describe(&fish), "anything but lobster; hook and line only");
+    assert_eq!(no_sand_eel_from_boats().describe(&fish), "anything but bass; binds only fishing from a boat");
+    assert_eq!(timed(&["bass"], closed()).describe(&fish), "only bass at set times");
+}
+
+#[test]
+fn bait_goes_by_any_name_of_the_fish() {
+    let rule = anything(vec![limit(Limits {
+        bait: Some(Bait::Only(vec!["sand eel".into()])),
+        ..Limits::default()
+    })]);
+    let baited = |bait: &str| Circumstances { bait: Some(bait.into()), ..Circumstances::default() };
+    assert_eq!(keep(&rule, &baited("Lance"), "bass").allowed, Yes);
+    assert_eq!(keep(&rule, &baited("lugworm"), "bass").allowed, No);
+    assert_eq!(keep(&rule, &baited("bait fish"), "bass").allowed, Undecided);
+    assert_eq!(keep(&rule, &Circumstances::default(), "bass").conditions, ["only sand eel as bait"]);
+}

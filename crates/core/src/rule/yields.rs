@@ -1,0 +1,204 @@
+//! Limits of several rules that hold together: the smallest bag, the narrowest size, the gear that all allow.
+
+use super::naming;
+use super::{Bag, Gear, GearAllowance, Limits, Size, Yield};
+
+/// Ways of being allowed that are followed at most; beyond that the answer is undecided.
+const MOST_WAYS: usize = 128;
+
+/// Why limits cannot hold together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Clash {
+    /// No length is allowed by all.
+    Sizes,
+    /// No gear is allowed by all.
+    Gear,
+    /// There are more alternatives than are compared.
+    TooMany,
+}
+
+impl Clash {
+    /// Returns the clash in words, for the rules named.
+    pub(super) fn between(self, names: &str) -> String {
+        match self {
+            Self::Sizes => format!("the sizes that {names} allow do not overlap"),
+            Self::Gear => format!("no gear is allowed by {names} alike"),
+            Self::TooMany => format!("{names} allow it in too many different ways to compare"),
+        }
+    }
+}
+
+impl Yield {
+    pub(super) fn of(limits: &Limits) -> Result<Self, Clash> {
+        let gear = (!limits.gear.is_empty()).then(|| limits.gear.clone());
+        Self {
+            bags: limits.bag.into_iter().collect(),
+            sizes: limits.size.clone().into_iter().collect(),
+            gear,
+            gear_forbidden: limits.gear_forbidden.clone(),
+            bait: limits.bait.clone().into_iter().collect(),
+        }
+        .in_order()
+    }
+
+    /// Returns the limits that hold where both hold.
+    pub(super) fn and(&self, other: &Self) -> Result<Self, Clash> {
+        let gear = match (&self.gear, &other.gear) {
+            (Some(one), Some(two)) => Some(shared_gear(one, two)),
+            (one, two) => one.clone().or_else(|| two.clone()),
+        };
+        Self {
+            bags: [&self.bags[..], &other.bags].concat(),
+            sizes: [&self.sizes[..], &other.sizes].concat(),
+            gear,
+            gear_forbidden: [&self.gear_forbidden[..], &other.gear_forbidden].concat(),
+            bait: [&self.bait[..], &other.bait].concat(),
+        }
+        .in_order()
+    }
+
+    /// Puts equal limits into equal form, so that the order in which they were met does not show.
+    fn in_order(mut self) -> Result<Self, Clash> {
+        self.bags = smallest_bags(self.bags);
+        self.sizes = narrowest_sizes(self.sizes)?;
+        self.gear_forbidden.sort_by_cached_key(|gear| (naming::key(&gear.0), gear.clone()));
+        self.gear_forbidden.dedup_by_key(|gear| naming::key(&gear.0));
+        if let Some(gear) = &mut self.gear {
+            let forbidden = &self.gear_forbidden;
+            gear.retain(|one| !forbidden.iter().any(|no| same_gear(no, &one.kind)));
+            gear.sort();
+            gear.dedup();
+            if gear.is_empty() {
+                return Err(Clash::Gear);
+            }
+        }
+        self.bait.sort();
+        self.bait.dedup();
+        Ok(self)
+    }
+
+    /// Returns the limits as conditions, one short text each; none if there are none.
+    #[must_use]
+    pub fn sentences(&self) -> Vec<String> {
+        let mut sentences = Vec::new();
+        if let Some(gear) = &self.gear {
+            sentences.push(only_with(gear));
+        }
+        sentences.extend(self.gear_forbidden.iter().map(|gear| format!("not with {gear}")));
+        sentences.extend(self.bait.iter().map(ToString::to_string));
+        sentences.extend(self.sizes.iter().map(ToString::to_string));
+        sentences.extend(self.bags.iter().map(ToString::to_string));
+        sentences
+    }
+}
+
+/// Returns "only with hook and line: at most 1 line, 2 hooks; or hand net".
+pub(super) fn only_with(gear: &[GearAllowance]) -> String {
+    let kinds = gear.iter().map(ToString::to_string).collect::<Vec<_>>();
+    format!("only with {}", kinds.join("; or "))
+}
+
+/// Whether two words for gear are the same but for case, accents, spaces and a plural s.
+pub(super) fn same_gear(one: &Gear, other: &Gear) -> bool {
+    naming::key(&one.0) == naming::key(&other.0)
+}
+
+fn smallest_bags(mut bags: Vec<Bag>) -> Vec<Bag> {
+    bags.sort_by_key(|bag| (bag.per, bag.count));
+    bags.dedup_by_key(|bag| bag.per);
+    bags
+}
+
+fn narrowest_sizes(sizes: Vec<Size>) -> Result<Vec<Size>, Clash> {
+    let mut narrowed: Vec<Size> = Vec::new();
+    for size in sizes {
+        match narrowed.iter_mut().find(|known| known.measure == size.measure) {
+            None => narrowed.push(size),
+            Some(known) => {
+                known.min_cm = both(known.min_cm, size.min_cm, f64::max);
+                known.max_cm = both(known.max_cm, size.max_cm, f64::min);
+            }
+        }
+    }
+    narrowed.sort_by(|one, other| one.measure.cmp(&other.measure));
+    let empty = |size: &Size| matches!((size.min_cm, size.max_cm), (Some(min), Some(max)) if min > max);
+    if narrowed.iter().any(empty) { Err(Clash::Sizes) } else { Ok(narrowed) }
+}
+
+fn both<T: Copy>(one: Option<T>, other: Option<T>, pick: impl Fn(T, T) -> T) -> Option<T> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(pick(one, other)),
+        (one, other) => one.or(other),
+    }
+}
+
+fn shared_gear(one: &[GearAllowance], other: &[GearAllowance]) -> Vec<GearAllowance> {
+    let mut shared = Vec::new();
+    for mine in one {
+        for theirs in other.iter().filter(|theirs| same_gear(&mine.kind, &theirs.kind)) {
+            shared.push(GearAllowance {
+                kind: mine.kind.clone().min(theirs.kind.clone()),
+                max_lines: both(mine.max_lines, theirs.max_lines, u32::min),
+                max_hooks: both(mine.max_hooks, theirs.max_hooks, u32::min),
+                note: both_notes(mine.note.as_deref(), theirs.note.as_deref()),
+            });
+        }
+    }
+    shared
+}
+
+/// Joins the notes of both, each once and in alphabetical order.
+fn both_notes(one: Option<&str>, other: Option<&str>) -> Option<String> {
+    const SEPARATOR: &str = " + ";
+    let mut notes: Vec<&str> = one.into_iter().chain(other).flat_map(|text| text.split(SEPARATOR)).collect();
+    notes.sort_unstable();
+    notes.dedup();
+    (!notes.is_empty()).then(|| notes.join(SEPARATOR))
+}
+
+/// Returns the ways in which both are allowed: every pair that can hold together.
+///
+/// The clash of the first pair if none can.
+pub(super) fn ways_of_both(one: &[Yield], other: &[Yield]) -> Result<Vec<Yield>, Clash> {
+    if one.len().saturating_mul(other.len()) > MOST_WAYS {
+        return Err(Clash::TooMany);
+    }
+    let mut clash = None;
+    let mut ways = Vec::new();
+    for (mine, theirs) in one.iter().flat_map(|mine| other.iter().map(move |theirs| (mine, theirs))) {
+        match mine.and(theirs) {
+            Ok(way) => ways.push(way),
+            Err(why) => clash = clash.or(Some(why)),
+        }
+    }
+    match clash {
+        Some(clash) if ways.is_empty() => Err(clash),
+        _ => Ok(distinct(ways)),
+    }
+}
+
+/// Returns the ways in a fixed order, each once; ways that differ in nothing but gear become one.
+pub(super) fn distinct(ways: Vec<Yield>) -> Vec<Yield> {
+    let mut kept: Vec<Yield> = Vec::new();
+    for way in ways {
+        let like = |known: &&mut Yield| {
+            Yield { gear: None, ..(*known).clone() } == Yield { gear: None, ..way.clone() }
+        };
+        match kept.iter_mut().find(like) {
+            None => kept.push(way),
+            Some(known) => known.gear = either_gear(known.gear.take(), way.gear),
+        }
+    }
+    kept.sort_by(|one, other| one.partial_cmp(other).unwrap_or(std::cmp::Ordering::Equal));
+    kept
+}
+
+fn either_gear(
+    one: Option<Vec<GearAllowance>>,
+    other: Option<Vec<GearAllowance>>,
+) -> Option<Vec<GearAllowance>> {
+    let mut gear = [one?, other?].concat();
+    gear.sort();
+    gear.dedup();
+    Some(gear)
+}
