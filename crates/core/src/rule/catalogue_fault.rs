@@ -17,7 +17,7 @@ pub struct CatalogueFault {
 }
 
 impl CatalogueFault {
-    fn new(place: &str, what: impl Into<String>, mend: impl Into<String>) -> Self {
+    pub(super) fn new(place: &str, what: impl Into<String>, mend: impl Into<String>) -> Self {
         Self { place: place.to_owned(), what: what.into(), mend: mend.into() }
     }
 }

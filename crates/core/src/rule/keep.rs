@@ -74,7 +74,7 @@ impl Ruling {
         Self { settle: vec![settle.into()], ..Self::of(Kleene::Undecided, because.into()) }
     }
 
-    fn of(allowed: Kleene, because: String) -> Self {
+    pub(super) fn of(allowed: Kleene, because: String) -> Self {
         Self {
             allowed,
             because: vec![because],
@@ -105,7 +105,7 @@ impl Ruling {
     }
 
     /// Leaves nothing but the reasons: a refusal has no conditions and no limits.
-    fn refused(because: Vec<String>) -> Self {
+    pub(super) fn refused(because: Vec<String>) -> Self {
         Self { because, ..Self::no("") }.once()
     }
 }
@@ -214,7 +214,8 @@ impl TakeRule {
 
     /// Returns whether the rule lets a fish be kept whose name the file does not know.
     ///
-    /// No where nothing may be taken whatever it is; else undecided, with the names that were perhaps meant.
+    /// No where nothing may be taken whatever it is; yes where the rule does not bind the access given; else
+    /// undecided, with the names that were perhaps meant.
     #[must_use]
     pub fn keep_unknown(&self, inquiry: &Inquiry<'_>, suggestions: &[String]) -> Ruling {
         let mut ruling = self.judge(inquiry, Subject::Unknown);
@@ -224,9 +225,14 @@ impl TakeRule {
             }
             return ruling;
         }
+        if self.binding(inquiry.circumstances.access) == Kleene::No {
+            return ruling;
+        }
+        if ruling.allowed == Kleene::Yes {
+            ruling.because.clear();
+        }
         ruling.allowed = Kleene::Undecided;
-        ruling.because.clear();
-        ruling.because.push("the zone file does not know that name".to_owned());
+        ruling.because.insert(0, "the zone file does not know that name".to_owned());
         ruling.settle.insert(0, asked_again(suggestions));
         ruling.set_ways(Vec::new());
         ruling.once()
@@ -335,7 +341,7 @@ impl TakeRule {
         if let (true, Some(clash)) = (ways.is_empty(), clash) {
             return Ruling::no(clash.between("the limits of one permission"));
         }
-        ruling.conditions = alternatives(conditions);
+        ruling.conditions = alternatives(&conditions);
         ruling.set_ways(yields::distinct(ways));
         ruling
     }
@@ -359,70 +365,6 @@ impl TakeRule {
         }
         because
     }
-
-    fn keep_each_of(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
-        let name = |taxon: &TaxonId| inquiry.catalogue.display_name(taxon);
-        let each: Vec<(String, Ruling)> = taxa.iter().map(|t| (name(t), self.keep(inquiry, t))).collect();
-        let all_yes = each.iter().all(|(_, ruling)| ruling.allowed == Kleene::Yes);
-        if all_yes {
-            return all_kept(each);
-        }
-        if each.iter().all(|(_, ruling)| ruling.allowed == Kleene::No) {
-            return Ruling::refused(each.into_iter().flat_map(|(_, ruling)| ruling.because).collect());
-        }
-        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Undecided, String::new()) };
-        for (answer, said) in [
-            (Kleene::Yes, "may be kept"),
-            (Kleene::No, "may not be kept"),
-            (Kleene::Undecided, "not settled"),
-        ] {
-            let names: Vec<&str> =
-                each.iter().filter(|(_, r)| r.allowed == answer).map(|(name, _)| name.as_str()).collect();
-            if !names.is_empty() {
-                ruling.because.push(format!("{said}: {}", names.join(", ")));
-            }
-        }
-        let names: Vec<String> = each.iter().map(|(name, _)| name.clone()).collect();
-        let alike = each.iter().all(|(_, ruling)| ruling.allowed == Kleene::Undecided);
-        if !alike {
-            ruling.settle.push(format!("say which: {}", names.join(", ")));
-        }
-        for (name, one) in each.into_iter().filter(|(_, one)| one.allowed != Kleene::No) {
-            if one.allowed == Kleene::Undecided {
-                ruling.because.extend(one.because);
-                ruling.settle.extend(one.settle);
-            }
-            ruling.conditions.extend(one.conditions.iter().map(|condition| format!("{name}: {condition}")));
-        }
-        ruling.once()
-    }
-}
-
-/// All taxa that bear the name may be kept: conditions that they do not share carry the name of their taxon.
-fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
-    let mut ways = Ok(vec![Yield::default()]);
-    let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Yes, String::new()) };
-    let shared: Vec<String> = each.first().map(|(_, one)| one.conditions.clone()).unwrap_or_default();
-    let shared: Vec<String> = shared
-        .into_iter()
-        .filter(|condition| each.iter().all(|(_, one)| one.conditions.contains(condition)))
-        .collect();
-    ruling.conditions.clone_from(&shared);
-    for (name, one) in each {
-        ways = ways.and_then(|ways| yields::ways_of_both(&ways, &one.ways()));
-        ruling.because.extend(one.because);
-        let own = one.conditions.into_iter().filter(|condition| !shared.contains(condition));
-        ruling.conditions.extend(own.map(|condition| format!("{name}: {condition}")));
-    }
-    match ways {
-        Ok(ways) => ruling.set_ways(ways),
-        Err(clash) => {
-            ruling.allowed = Kleene::Undecided;
-            ruling.because.push(clash.between("the rules for the fish of that name"));
-            ruling.settle.push("say which of the fish of that name it is".to_owned());
-        }
-    }
-    ruling.once()
 }
 
 /// What a limit makes of a fish that may be taken so far.
@@ -467,7 +409,7 @@ fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry
 }
 
 /// Returns what has to be met where one of several permissions is enough.
-fn alternatives(lists: Vec<Vec<String>>) -> Vec<String> {
+fn alternatives(lists: &[Vec<String>]) -> Vec<String> {
     if lists.iter().any(Vec::is_empty) {
         return Vec::new();
     }

@@ -76,9 +76,13 @@ impl TakeRule {
             limits.bait = None;
         };
         let mut rule = Self { binds: Vec::new(), ..self.clone() };
-        rule.limits.iter_mut().for_each(|limit| without(&mut limit.limits));
+        for limit in &mut rule.limits {
+            without(&mut limit.limits);
+        }
         if let super::Take::Only(permits) = &mut rule.take {
-            permits.iter_mut().for_each(|permit| without(&mut permit.limits));
+            for permit in permits {
+                without(&mut permit.limits);
+            }
         }
         rule
     }

@@ -36,6 +36,7 @@ fn plain(queries: [(&'static str, Kleene); 5]) -> Vec<Query> {
     queries.into_iter().map(|(name, answer)| (Circumstances::default(), name, answer)).collect()
 }
 
+#[expect(clippy::too_many_lines, reason = "a table")]
 fn rules_of_kinds() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
     vec![
         (
@@ -118,6 +119,7 @@ fn rules_of_kinds() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
     ]
 }
 
+#[expect(clippy::too_many_lines, reason = "a table")]
 fn rules_of_manner() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
     let net = |kind: &str| super::Gear(kind.to_owned());
     let known = Circumstances::default;
@@ -436,6 +438,38 @@ fn rules_in_a_few_words() {
     assert_eq!(but.describe(&fish), "anything but lobster; hook and line only");
     assert_eq!(no_sand_eel_from_boats().describe(&fish), "anything but bass; binds only fishing from a boat");
     assert_eq!(timed(&["bass"], closed()).describe(&fish), "only bass at set times");
+}
+
+#[test]
+fn faults_of_a_rule_say_where_what_and_how_to_mend() {
+    let fish = catalogue();
+    let sound = rules_of_kinds().into_iter().chain(rules_of_manner());
+    for (shape, rule, _) in sound {
+        assert!(rule.faults(&fish).is_empty(), "{shape}");
+    }
+    let nets = super::GearAllowance { kind: super::Gear("nets".into()), ..hook_and_line(None, None) };
+    let both = Limits { gear_forbidden: vec![super::Gear("net".into())], ..gear(vec![nets]) };
+    let broken = TakeRule {
+        limits: vec![
+            limit(size(Some(50.0), Some(40.0), Measure::TotalLength)),
+            limit(size(Some(f64::NAN), None, Measure::Unstated)),
+            limit(both),
+        ],
+        passage: Some(super::Passage { min_speed_kn: Some(-3.0), ..passage("stowed") }),
+        ..only(set(&["spratt"]), Limits::default())
+    };
+    let faults: Vec<String> = broken.faults(&fish).iter().map(ToString::to_string).collect();
+    assert_eq!(faults.len(), 5, "{faults:#?}");
+    assert!(faults[0].starts_with("permission 1: the file has no taxon \"spratt\"; did you mean \"sprat\""));
+    assert!(faults[1].starts_with("limit 1: "), "{faults:#?}");
+    assert!(faults[3].contains("both allowed and forbidden"), "{faults:#?}");
+}
+
+#[test]
+fn a_rule_that_does_not_bind_lets_an_unknown_name_be() {
+    let divers = TakeRule { binds: vec![Access::Diving], ..rule(Take::Nothing) };
+    assert_eq!(keep(&divers, &from(Access::Boat), "xyzzy").allowed, Yes);
+    assert_eq!(keep(&divers, &Circumstances::default(), "xyzzy").allowed, Undecided);
 }
 
 #[test]
