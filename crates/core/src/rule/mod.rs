@@ -3,15 +3,31 @@
 //! The types hold what a law says; the answers they give have three values ([`crate::Kleene`]) and carry their
 //! reasons. This room knows nothing of geometry.
 
+mod calendar;
+mod in_force;
+#[cfg(test)]
+mod in_force_tests;
 mod limit;
+mod next_change;
+#[cfg(test)]
+mod next_change_tests;
 mod season;
+mod season_fault;
+mod season_words;
+mod sun;
+mod sun_hours;
+#[cfg(test)]
+mod sun_tests;
 mod take;
 mod taxon;
 
+pub use in_force::Timing;
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };
+pub use season_words::until_in_words;
+pub use sun::{Almanac, SunMoment, sun_event};
 pub use take::{
     Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield,
 };
