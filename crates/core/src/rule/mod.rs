@@ -14,7 +14,20 @@ mod limit;
 mod naming;
 mod possess;
 mod rule_fault;
+mod calendar;
+mod in_force;
+#[cfg(test)]
+mod in_force_tests;
+mod next_change;
+#[cfg(test)]
+mod next_change_tests;
 mod season;
+mod season_fault;
+mod season_words;
+mod sun;
+mod sun_hours;
+#[cfg(test)]
+mod sun_tests;
 mod take;
 mod taxon;
 mod yields;
@@ -31,10 +44,13 @@ mod take_tests;
 pub use catalogue_fault::CatalogueFault;
 pub use combine::{ZoneRuling, combine};
 pub use keep::{InForce, Inquiry};
+pub use in_force::Timing;
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };
+pub use season_words::until_in_words;
+pub use sun::{Almanac, SunMoment, sun_event};
 pub use take::{
     Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield,
 };

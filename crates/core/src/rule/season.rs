@@ -32,7 +32,8 @@ pub struct DateRange {
 pub struct AnnualWindow {
     /// Month (1 to 12) and day (1 to 31) of the first day.
     pub from: (i8, i8),
-    /// Month and day of the last day. 29 February is read as 28 February in common years.
+    /// Month and day of the last day. 29 February is read as 28 February in common years; 28 February leaves out the
+    /// 29th of leap years.
     pub to: (i8, i8),
     /// Whether the two days belong to it.
     pub ends: WindowEnds,

@@ -1,0 +1,217 @@
+//! Whether an instant lies in the set of instants that a rule writes, and why.
+
+use jiff::Timestamp;
+use jiff::civil::{Date, DateTime, Time};
+use jiff::tz::TimeZone;
+
+use super::season_words::{clock, day_in_full, local_clock, the_day_is};
+use super::sun::LocalDay;
+use super::{Almanac, Hours, SunEvent, SunHours, SunMoment, When};
+use crate::Kleene;
+
+/// Whether a rule is in force at an instant, with the reasons that decide it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Timing {
+    /// Whether it is.
+    pub answer: Kleene,
+    /// Why, in fragments without a full stop; empty where the set is all time.
+    pub because: Vec<String>,
+}
+
+impl Timing {
+    fn new(answer: impl Into<Kleene>, because: String) -> Self {
+        Self { answer: answer.into(), because: vec![because] }
+    }
+
+    fn negated(self) -> Self {
+        Self { answer: self.answer.negated(), ..self }
+    }
+
+    /// Combines members, and keeps the reasons only of those that have the deciding answer.
+    fn combined(members: Vec<Self>, answer: Kleene) -> Self {
+        let mut because = Vec::new();
+        for member in members.into_iter().filter(|member| member.answer == answer) {
+            for reason in member.because {
+                if !because.contains(&reason) {
+                    because.push(reason);
+                }
+            }
+        }
+        Self { answer, because }
+    }
+}
+
+/// An instant, and what the zone's clocks show at it.
+struct Moment<'a> {
+    at: Timestamp,
+    local: DateTime,
+    zone_time: &'a TimeZone,
+}
+
+impl When {
+    /// Says whether an instant belongs to the set, in the zone's own time, and why.
+    ///
+    /// Sets of days run from local midnight to local midnight, to the second: a season that opens on 1 November is
+    /// closed at 23:59:59 on 31 October and open at 00:00:00. Hours are read off the local clock, so where the clock
+    /// goes back both passes of the repeated hour count, and where it goes forward the hour that is left out never
+    /// comes. Hours by the sun are those of the place that the law names, wherever the boat is.
+    ///
+    /// # Edge cases
+    ///
+    /// Undecided if no time is given (unless the set is all time), for what cannot be computed offline, on the end days
+    /// of a window whose text leaves them open, and for a set that cannot be meant ([`When::fault`]).
+    /// "From sunset to sunrise" means while the sun is down: never where it does not set, always where it does not rise.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use jiff::tz::TimeZone;
+    /// use takeline::{Kleene, rule::{AnnualWindow, When, WindowEnds}};
+    ///
+    /// let season = When::Yearly(AnnualWindow { from: (5, 1), to: (8, 31), ends: WindowEnds::Included });
+    /// let timing = season.holds(Some("2026-06-03T12:00Z".parse()?), &TimeZone::UTC);
+    /// assert_eq!(timing.answer, Kleene::Yes);
+    /// assert_eq!(timing.because, ["3 June 2026 falls in 1 May to 31 August each year"]);
+    /// assert_eq!(season.holds(None, &TimeZone::UTC).because, ["no time was given"]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn holds(&self, at: Option<Timestamp>, zone_time: &TimeZone) -> Timing {
+        self.holds_by(&mut Almanac::default(), at, zone_time)
+    }
+
+    /// As [`When::holds`], with an almanac that keeps the sun's moments from one call to the next.
+    ///
+    /// Hours by the sun take about a millisecond for a day not yet in the almanac, and some microseconds for one that is.
+    #[must_use]
+    pub fn holds_by(&self, almanac: &mut Almanac, at: Option<Timestamp>, zone_time: &TimeZone) -> Timing {
+        let moment = at.map(|at| Moment { at, local: zone_time.to_datetime(at), zone_time });
+        self.judge_moment(moment.as_ref(), almanac)
+    }
+
+    fn judge_moment(&self, moment: Option<&Moment<'_>>, almanac: &mut Almanac) -> Timing {
+        match self {
+            Self::Always => Timing { answer: Kleene::Yes, because: Vec::new() },
+            Self::Unknowable(words) => {
+                Timing::new(Kleene::Undecided, format!("nothing offline can tell: “{}”", words.trim()))
+            }
+            Self::All(members) => {
+                let members: Vec<_> = members.iter().map(|when| when.judge_moment(moment, almanac)).collect();
+                let answer = Kleene::all(members.iter().map(|timing| timing.answer));
+                Timing::combined(members, answer)
+            }
+            Self::Any(members) => {
+                let members: Vec<_> = members.iter().map(|when| when.judge_moment(moment, almanac)).collect();
+                let answer = Kleene::any(members.iter().map(|timing| timing.answer));
+                Timing::combined(members, answer)
+            }
+            Self::Not(inner) => inner.judge_moment(moment, almanac).negated(),
+            Self::Dates(range) => self.judge_day(moment, |date| range.holds_on(date)),
+            Self::Yearly(window) => self.judge_day(moment, |date| window.holds_on(date)),
+            Self::NthWeekday(nth) => self.judge_day(moment, |date| nth.holds_on(date).into()),
+            Self::Days(days) => self.judge_day(moment, |date| days.contains(&date).into()),
+            Self::Weekdays(weekdays) => {
+                self.judge_day(moment, |date| weekdays.contains(&date.weekday()).into())
+            }
+            Self::Hours(hours) => self.judge_sound(moment, |moment| hours.judge(moment)),
+            Self::Sun(hours) => self.judge_sound(moment, |moment| hours.judge(moment, almanac)),
+        }
+    }
+
+    /// Judges a set that can be meant, at an instant that is known; undecided where either fails.
+    fn judge_sound(&self, moment: Option<&Moment<'_>>, judge: impl FnOnce(&Moment<'_>) -> Timing) -> Timing {
+        if let Some(fault) = self.fault() {
+            return Timing::new(Kleene::Undecided, fault);
+        }
+        match moment {
+            Some(moment) => judge(moment),
+            None => Timing::new(Kleene::Undecided, "no time was given".to_owned()),
+        }
+    }
+
+    /// Judges a set of whole days.
+    fn judge_day(&self, moment: Option<&Moment<'_>>, holds_on: impl FnOnce(Date) -> Kleene) -> Timing {
+        self.judge_sound(moment, |moment| {
+            let date = moment.local.date();
+            let answer = holds_on(date);
+            Timing::new(answer, the_day_is(date, answer, self))
+        })
+    }
+}
+
+impl Hours {
+    /// Whether a clock in the zone's own time shows one of these hours; the whole day where both ends are the same.
+    #[must_use]
+    pub fn holds_at(&self, clock: Time) -> bool {
+        if self.from < self.to {
+            self.from <= clock && clock < self.to
+        } else {
+            self.from <= clock || clock < self.to
+        }
+    }
+
+    fn judge(&self, moment: &Moment<'_>) -> Timing {
+        let shown = moment.local.time();
+        let holds = self.holds_at(shown);
+        let lies = if holds { "lies in" } else { "lies outside" };
+        Timing::new(holds, format!("{} local time {lies} {}", clock(shown), self.describe()))
+    }
+}
+
+impl SunHours {
+    fn judge(&self, moment: &Moment<'_>, almanac: &mut Almanac) -> Timing {
+        let Ok(stretches) = self.stretches(moment.at, almanac) else {
+            let year = moment.local.year();
+            return Timing::new(
+                Kleene::Undecided,
+                format!("the sun's times cannot be computed for the year {year}"),
+            );
+        };
+        let answer = stretches.answer(moment.at);
+        let shown = clock(moment.local.time());
+        let lies = match answer {
+            Kleene::Yes => "lies in",
+            Kleene::No => "lies outside",
+            Kleene::Undecided => "may or may not lie in",
+        };
+        let mut reason = format!("{shown} local time {lies} {}", self.describe());
+        if let Some(stretch) = stretches.around(moment.at)
+            && let (Some(from), Some(until)) = (stretch.from, stretch.until)
+        {
+            let ends = [from, until].map(|end| local_clock(end, moment.local.date(), moment.zone_time));
+            reason = format!("{reason} ({} to {})", ends[0], ends[1]);
+        }
+        for missing in self.missing_moments(moment, almanac) {
+            reason = format!("{reason}; {missing}");
+        }
+        Timing::new(answer, reason)
+    }
+
+    /// Says which of the two moments does not occur on the local date because the sun never gets there.
+    fn missing_moments(&self, moment: &Moment<'_>, almanac: &mut Almanac) -> Vec<String> {
+        let date = moment.local.date();
+        let mut missing: Vec<String> = Vec::new();
+        for event in [self.from.event, self.to.event] {
+            let day = LocalDay { date, zone_time: moment.zone_time };
+            let happens = almanac.event_on(event, day, self.at.position);
+            let Some(words) = never(event, happens) else { continue };
+            let sentence = format!("{words} at {} on {}", self.at.name, day_in_full(date));
+            if !missing.contains(&sentence) {
+                missing.push(sentence);
+            }
+        }
+        missing
+    }
+}
+
+/// What to say of an event that the sun does not reach on a date.
+fn never(event: SunEvent, happens: SunMoment) -> Option<&'static str> {
+    let limb = matches!(event, SunEvent::Sunrise | SunEvent::Sunset);
+    match happens {
+        SunMoment::StaysAbove if limb => Some("the sun does not set"),
+        SunMoment::StaysBelow if limb => Some("the sun does not rise"),
+        SunMoment::StaysAbove => Some("civil twilight does not end"),
+        SunMoment::StaysBelow => Some("civil twilight does not begin"),
+        SunMoment::At(_) | SunMoment::NotThatDay | SunMoment::OutOfReach => None,
+    }
+}
