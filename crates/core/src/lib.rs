@@ -32,6 +32,6 @@ pub use geodesic::{GeodesicSegment, RhumbLine};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
 pub use position::{
-    Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition, Position,
-    PositionWarning, PrintedPrecision,
+    Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition,
+    Position, PositionWarning, PrintedPrecision,
 };

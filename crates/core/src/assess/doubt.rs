@@ -81,9 +81,8 @@ impl Doubt {
                 Containment::Undecided => 0.5,
             };
         }
-        let inside = |distance: Metres| {
-            0.5 * libm::erfc(distance.metres() / (sigma_m * std::f64::consts::SQRT_2))
-        };
+        let inside =
+            |distance: Metres| 0.5 * libm::erfc(distance.metres() / (sigma_m * std::f64::consts::SQRT_2));
         inside(located.least).midpoint(inside(located.greatest))
     }
 }

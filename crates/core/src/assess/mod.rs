@@ -12,6 +12,6 @@ mod whole;
 mod assess_tests;
 
 pub use finding::{
-    Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding, Water,
-    ZoneFinding,
+    Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
+    Water, ZoneFinding,
 };

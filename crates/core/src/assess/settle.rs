@@ -1,15 +1,16 @@
 //! What would settle an undecided answer, and a move that surely does.
 
 use super::place::{Moment, Placed};
-use super::water::{Standing, standings, water};
+use super::water::{self, Standing};
 use super::{Containment, Question, SettlingMove, Water};
 use crate::geodesic::direct;
 use crate::zone::ZoneSet;
-use crate::{Fix, GeodesicSegment, Kleene, Metres, TrueBearing};
+use crate::{Fix, Kleene, Metres, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
 const TURNS_DEG: [f64; 16] = [
-    0.0, 22.5, -22.5, 45.0, -45.0, 67.5, -67.5, 90.0, -90.0, 112.5, -112.5, 135.0, -135.0, 157.5, -157.5, 180.0,
+    0.0, 22.5, -22.5, 45.0, -45.0, 67.5, -67.5, 90.0, -90.0, 112.5, -112.5, 135.0, -135.0, 157.5, -157.5,
+    180.0,
 ];
 /// Distances tried, as multiples of the shortest one that can do.
 const STRETCHES: [f64; 6] = [1.0, 1.3, 1.7, 2.5, 4.0, 8.0];
@@ -42,7 +43,7 @@ pub(super) fn settling_move(
             let placed = place_all(zones, &there, question, &moment);
             let undecided =
                 placed.iter().any(|one| one.side == Containment::Undecided && one.in_force != Kleene::No);
-            let (water_there, _) = water(&super::water::standings(placed, &question.circumstances));
+            let (water_there, _) = water::water(&water::standings(placed, &question.circumstances));
             if !undecided && water_there != Water::Closed {
                 let distance = Metres::computed(distance_m);
                 return Some(SettlingMove { distance, bearing, to, water_there });
@@ -119,13 +120,17 @@ fn better_fix(placed: &Placed<'_>, fix: &Fix) -> Option<String> {
         return Some(format!("get the line of {name} from its law or its authority"));
     };
     if placed.zone.datum == crate::zone::Datum::Unstated {
-        return Some(format!("find out the datum of {name}: {} of the doubt is for it", placed.zone.datum.uncertainty_95()));
+        return Some(format!(
+            "find out the datum of {name}: {} of the doubt is for it",
+            placed.zone.datum.uncertainty_95()
+        ));
     }
     let readings_m = placed.located.map_or(0.0, |located| located.reading_doubt.metres());
     let spare_m = distance_m.abs() - readings_m;
     if spare_m <= placed.doubt.of_the_line_m() {
-        return (readings_m > 0.1)
-            .then(|| format!("find out how the edges of {name} run; the readings are {:.0} m apart", 2.0 * readings_m));
+        return (readings_m > 0.1).then(|| {
+            format!("find out how the edges of {name} run; the readings are {:.0} m apart", 2.0 * readings_m)
+        });
     }
     let enough_m = (spare_m * spare_m - placed.doubt.of_the_line_m().powi(2)).sqrt().floor();
     let now_m = fix.uncertainty.radius_95().metres();
@@ -143,10 +148,4 @@ pub(super) fn standoff_kept(standings: &[Standing<'_>], standoff: Metres) -> Kle
         }
     });
     Kleene::all(kept)
-}
-
-/// The distance and bearing between two positions, as a segment; kept for the check that a move ends where it says.
-#[cfg(test)]
-pub(super) fn leg(from: crate::Position, to: crate::Position) -> GeodesicSegment {
-    GeodesicSegment::between(from, to)
 }

@@ -53,7 +53,10 @@ pub(super) fn water(standings: &[Standing<'_>]) -> (Water, Vec<String>) {
     let named = |standing: &Standing<'_>, words: &str| format!("{}: {words}", standing.placed.zone.name);
     let closing: Vec<_> = that(Kleene::Yes).filter(|standing| standing.closes()).collect();
     if !closing.is_empty() {
-        return (Water::Closed, closing.iter().map(|standing| named(standing, "nothing may be taken")).collect());
+        return (
+            Water::Closed,
+            closing.iter().map(|standing| named(standing, "nothing may be taken")).collect(),
+        );
     }
     let surely_limited = that(Kleene::Yes).next().is_some();
     let perhaps: Vec<_> =
@@ -89,7 +92,10 @@ fn why_undecided(standing: &Standing<'_>) -> Vec<String> {
         });
     }
     if placed.in_force == Kleene::Undecided {
-        reasons.push(format!("{name}: whether it is in force is not settled: {}", placed.in_force_because.join("; ")));
+        reasons.push(format!(
+            "{name}: whether it is in force is not settled: {}",
+            placed.in_force_because.join("; ")
+        ));
     }
     if reasons.is_empty() {
         reasons.push(format!("{name}: it binds only some ways of fishing, and which is yours is not known"));

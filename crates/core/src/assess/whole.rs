@@ -66,8 +66,7 @@ impl ZoneSet {
         let side_open = standings.iter().any(|standing| {
             standing.placed.side == Containment::Undecided && standing.applies == Kleene::Undecided
         });
-        let settling_move =
-            if side_open { settling_move(self, fix, question, &standings) } else { None };
+        let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
         let settle = sentences(fix, &standings, settling_move.as_ref());
         Assessment {
             fix: *fix,
@@ -122,7 +121,10 @@ fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water
         if let Some(until) = expired {
             let edition = zone.file.edition.as_deref().unwrap_or("without a name");
             let until = crate::rule::until_in_words(until, &zone.time_zone);
-            warnings.push(format!("{}: edition {edition} was valid until {until}; get the current one", zone.file.path));
+            warnings.push(format!(
+                "{}: edition {edition} was valid until {until}; get the current one",
+                zone.file.path
+            ));
         }
         let concerns = standing.placed.side != Containment::Outside;
         if concerns && zone.may_change_by_notice {

@@ -88,7 +88,10 @@ impl std::error::Error for ParsePositionError {}
 /// Why a text was not read as a position. Every `piece` is copied from the text.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
-#[expect(missing_docs, reason = "the fields say what the text of the error says: the piece, the axis, the part")]
+#[expect(
+    missing_docs,
+    reason = "the fields say what the text of the error says: the piece, the axis, the part"
+)]
 pub enum ParsePositionErrorKind {
     /// Nothing but blanks.
     #[error("the text is empty; write a position such as 45°07.05′N 030°07.30′W")]
@@ -106,10 +109,14 @@ pub enum ParsePositionErrorKind {
     #[error("“{piece}” may be the mark of seconds or the south; mark seconds with ″ and write S apart")]
     SecondsOrSouth { piece: String },
     /// A number with a power of ten, such as 4.5e1.
-    #[error("“{piece}” looks like a power of ten; write the number out, or put a space beside the E for east")]
+    #[error(
+        "“{piece}” looks like a power of ten; write the number out, or put a space beside the E for east"
+    )]
     Exponent { piece: String },
     /// A point that belongs to no number, or may belong to two.
-    #[error("the point at “{piece}” belongs to no number for sure; write it between two digits, as in 07.05′")]
+    #[error(
+        "the point at “{piece}” belongs to no number for sure; write it between two digits, as in 07.05′"
+    )]
     StrayPoint { piece: String },
     /// Two points in one number.
     #[error("“{piece}” has two points; mark degrees and minutes with ° and ′")]
@@ -118,16 +125,22 @@ pub enum ParsePositionErrorKind {
     #[error("the sign at “{piece}” stands apart from a number; close it up, or use N, S, E or W")]
     DetachedSign { piece: String },
     /// A sign inside a coordinate: before minutes or seconds, or between two digits.
-    #[error("the sign at “{piece}” stands inside a coordinate; put it before the degrees, with a space or comma before it")]
+    #[error(
+        "the sign at “{piece}” stands inside a coordinate; put it before the degrees, with a space or comma before it"
+    )]
     SignInside { piece: String },
     /// A corrupted mark that may stand for more than one thing.
     #[error("“{piece}” holds a mark that may stand for several things; write °, ′ or ″")]
     UnreadableMark { piece: String },
     /// Marks that do not run degrees, minutes, seconds.
-    #[error("the mark at “{piece}” is out of turn; degrees (°) come first, then minutes (′), then seconds (″)")]
+    #[error(
+        "the mark at “{piece}” is out of turn; degrees (°) come first, then minutes (′), then seconds (″)"
+    )]
     MarkOutOfTurn { piece: String },
     /// A decimal point in degrees that minutes follow, or in minutes that seconds follow.
-    #[error("“{piece}” has decimals but is not the last number of its coordinate; only the last may have them")]
+    #[error(
+        "“{piece}” has decimals but is not the last number of its coordinate; only the last may have them"
+    )]
     DecimalsBeforeLast { piece: String },
     /// Minutes or seconds that reach the next degree or minute.
     #[error("the {part} “{piece}” are 60 or more; they must be below 60")]
@@ -160,7 +173,9 @@ pub enum ParsePositionErrorKind {
     #[error("“{piece}” is only one coordinate; a position is a latitude and a longitude")]
     OnlyOne { piece: String },
     /// Numbers that could be cut into two coordinates in more than one way.
-    #[error("“{piece}” can be read in more than one way; mark the degrees with ° or put a comma and a space between the two coordinates")]
+    #[error(
+        "“{piece}” can be read in more than one way; mark the degrees with ° or put a comma and a space between the two coordinates"
+    )]
     Ambiguous { piece: String },
     /// A piece that fits into no coordinate.
     #[error("“{piece}” is not one coordinate; write degrees, minutes and seconds once, with one hemisphere")]

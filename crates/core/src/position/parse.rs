@@ -211,8 +211,7 @@ impl Refusal {
         }
         let mut seen = BTreeSet::new();
         let readable = |offer: &String| {
-            read_position(offer).is_ok_and(|parsed| parsed.warnings.is_empty())
-                || is_one_coordinate(offer)
+            read_position(offer).is_ok_and(|parsed| parsed.warnings.is_empty()) || is_one_coordinate(offer)
         };
         offers.retain(|offer| seen.insert(offer.clone()) && readable(offer));
         offers.truncate(MOST_READINGS);
@@ -254,8 +253,8 @@ fn tokens_of(text: &str) -> Result<Vec<Token>, Kind> {
 fn coordinate(text: &str) -> Result<Shape, Refusal> {
     measured(text)?;
     let tokens = tokens_of(text)?;
-    let merged = with_decimal_commas(&tokens)
-        .ok_or_else(|| Kind::NotACoordinate { piece: text.trim().to_owned() })?;
+    let merged =
+        with_decimal_commas(&tokens).ok_or_else(|| Kind::NotACoordinate { piece: text.trim().to_owned() })?;
     Ok(Shape::read(text, &merged)?)
 }
 
@@ -307,7 +306,9 @@ fn read_position(text: &str) -> Result<ParsedPosition, Refusal> {
     let mut ways = Vec::new();
     let mut rivals = false;
     for separator in separators(&tokens) {
-        let (Some(left), Some(right)) = (tokens.get(..separator), tokens.get(separator + 1..)) else { continue };
+        let (Some(left), Some(right)) = (tokens.get(..separator), tokens.get(separator + 1..)) else {
+            continue;
+        };
         if let (Some(left), Some(right)) = (with_decimal_commas(left), with_decimal_commas(right)) {
             let way = read_two(text, &left, &right);
             rivals |= way.as_ref().is_err_and(|refusal| {
@@ -322,7 +323,8 @@ fn read_position(text: &str) -> Result<ParsedPosition, Refusal> {
         for cut in (1..merged.len()).rev() {
             let (left, right) = merged.split_at(cut);
             let way = read_two(text, left, right);
-            rivals |= way.as_ref().is_err_and(|refusal| matches!(refusal.kind, Kind::MissingHemisphere { .. }));
+            rivals |=
+                way.as_ref().is_err_and(|refusal| matches!(refusal.kind, Kind::MissingHemisphere { .. }));
             ways.push(way);
         }
         alone = Some(read_alone(text, &merged));
@@ -467,10 +469,7 @@ fn axes(first: &Shape, second: &Shape) -> (Axis, Axis) {
     (first_axis, first_axis.other())
 }
 
-fn check_hemispheres(
-    first: (&Shape, Axis),
-    second: (&Shape, Axis),
-) -> Result<Vec<PositionWarning>, Kind> {
+fn check_hemispheres(first: (&Shape, Axis), second: (&Shape, Axis)) -> Result<Vec<PositionWarning>, Kind> {
     let mut warnings = Vec::new();
     for ((shape, axis), (other, _)) in [(first, second), (second, first)] {
         if !shape.hemispheres.is_empty() {

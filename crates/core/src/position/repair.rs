@@ -62,10 +62,9 @@ fn run_apart(number: &str) -> Vec<Parts> {
     let cut = |digits_from_end: usize| point.checked_sub(digits_from_end);
     let slice = |from: usize, to: usize| number.get(from..to).unwrap_or_default().to_owned();
     match point {
-        4 | 5 => cut(2)
-            .map(|minutes| vec![slice(0, minutes), slice(minutes, number.len())])
-            .into_iter()
-            .collect(),
+        4 | 5 => {
+            cut(2).map(|minutes| vec![slice(0, minutes), slice(minutes, number.len())]).into_iter().collect()
+        }
         6 | 7 => cut(4)
             .map(|minutes| {
                 vec![slice(0, minutes), slice(minutes, minutes + 2), slice(minutes + 2, number.len())]

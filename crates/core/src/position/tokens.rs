@@ -257,7 +257,9 @@ impl Cutter<'_> {
         // `45degN`, `07minS`: a mark word with a hemisphere letter glued to it. Not one that makes a plural.
         let (stem, last) = word.split_at(letters.saturating_sub(1));
         match (word_kind(stem), word_kind(last)) {
-            (Some(TokenKind::Mark(mark)), Some(TokenKind::Hemisphere(_))) if last != "s" || stem.len() == 1 => {
+            (Some(TokenKind::Mark(mark)), Some(TokenKind::Hemisphere(_)))
+                if last != "s" || stem.len() == 1 =>
+            {
                 self.push(TokenKind::Mark(mark), stem.len());
                 Ok(())
             }
@@ -332,7 +334,8 @@ fn digits(text: &str) -> usize {
 }
 
 fn is_blank(character: char) -> bool {
-    character.is_whitespace() || matches!(character, '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2060}' | '\u{FEFF}')
+    character.is_whitespace()
+        || matches!(character, '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2060}' | '\u{FEFF}')
 }
 
 fn is_minute(character: char) -> bool {

@@ -229,7 +229,9 @@ impl TakeRule {
             return ruling;
         }
         if ruling.allowed == Kleene::Yes {
-            ruling.because.clear();
+            // nothing in the rule asked which fish it is
+            ruling.because = vec!["the rule lets any fish be kept, whatever it is".to_owned()];
+            return ruling;
         }
         ruling.allowed = Kleene::Undecided;
         ruling.because.insert(0, "the zone file does not know that name".to_owned());
@@ -258,7 +260,7 @@ impl TakeRule {
         ruling.once()
     }
 
-    pub(super) fn binding(&self, access: Option<Access>) -> Kleene {
+    pub(crate) fn binding(&self, access: Option<Access>) -> Kleene {
         match access {
             _ if self.binds.is_empty() => Kleene::Yes,
             Some(access) => self.binds.contains(&access).into(),

@@ -3,24 +3,24 @@
 //! The types hold what a law says; the answers they give have three values ([`crate::Kleene`]) and carry their
 //! reasons. This room knows nothing of geometry.
 
+mod calendar;
 mod catalogue;
 mod catalogue_fault;
 mod combine;
 mod describe;
 mod fit;
+mod in_force;
+#[cfg(test)]
+mod in_force_tests;
 mod keep;
 mod keep_several;
 mod limit;
 mod naming;
-mod possess;
-mod rule_fault;
-mod calendar;
-mod in_force;
-#[cfg(test)]
-mod in_force_tests;
 mod next_change;
 #[cfg(test)]
 mod next_change_tests;
+mod possess;
+mod rule_fault;
 mod season;
 mod season_fault;
 mod season_words;
@@ -43,8 +43,8 @@ mod take_tests;
 
 pub use catalogue_fault::CatalogueFault;
 pub use combine::{ZoneRuling, combine};
-pub use keep::{InForce, Inquiry};
 pub use in_force::Timing;
+pub use keep::{InForce, Inquiry};
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,

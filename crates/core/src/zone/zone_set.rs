@@ -1,5 +1,5 @@
+use rstar::RTree;
 use rstar::primitives::{GeomWithData, Rectangle};
-use rstar::{AABB, PointDistance, RTree};
 
 use super::{Extent, Zone};
 use crate::geodesic::surface;
@@ -37,7 +37,8 @@ impl ZoneSet {
                 None => anywhere.push(number),
             }
         }
-        let line_doubt = |zone: &Zone| zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
+        let line_doubt =
+            |zone: &Zone| zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
         let largest_line_doubt_m = zones.iter().map(line_doubt).fold(0.0, f64::max);
         Self { zones, boxes: RTree::bulk_load(boxes), anywhere, largest_line_doubt_m }
     }
@@ -86,17 +87,6 @@ impl ZoneSet {
             .iter()
             .map(|zone| (zone, zone.extent.area().map(|boundary| boundary.locate(position))))
             .collect()
-    }
-
-    /// How many zones may lie within some metres of a position, for tests of the index.
-    #[cfg(test)]
-    pub(crate) fn boxes_within(&self, position: Position, metres: f64) -> usize {
-        let point = surface(position).point.to_array();
-        let square = AABB::from_corners(point.map(|axis| axis - metres), point.map(|axis| axis + metres));
-        self.boxes
-            .locate_in_envelope_intersecting(square)
-            .filter(|zone_box| zone_box.distance_2(&point) <= metres * metres)
-            .count()
     }
 }
 
