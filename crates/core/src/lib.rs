@@ -28,6 +28,6 @@ pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
 pub use position::{
-    Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition, Position,
-    PositionWarning, PrintedPrecision,
+    Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition,
+    Position, PositionWarning, PrintedPrecision,
 };

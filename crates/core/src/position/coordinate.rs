@@ -107,9 +107,9 @@ impl Shape {
             && self.parts.iter().all(|part| part.mark.is_none())
     }
 
-    /// The axis that the words of the coordinate name.
+    /// The axis that the coordinate names; of two that disagree, the hemisphere's.
     pub(super) fn axis(&self) -> Option<Axis> {
-        self.axis_word.or_else(|| self.hemispheres.first().map(|letter| axis_of(*letter)))
+        self.hemispheres.first().map(|letter| axis_of(*letter)).or(self.axis_word)
     }
 
     /// Checks everything that does not depend on the other coordinate, and works out the signed angle.
@@ -146,13 +146,14 @@ impl Shape {
         if self.sign.is_some() && !self.hemispheres.is_empty() {
             return Err(Kind::SignAndHemisphere { piece: piece() });
         }
-        if self.hemispheres.iter().any(|letter| axis_of(*letter) != axis) {
-            return Err(Kind::WrongHemisphere { piece: piece(), axis });
+        let meant = self.axis_word.unwrap_or(axis);
+        if self.hemispheres.iter().any(|letter| axis_of(*letter) != meant) {
+            return Err(Kind::WrongHemisphere { piece: piece(), axis: meant });
         }
-        match self.axis_word {
-            Some(word) if word != axis => Err(Kind::TwoOfAKind { piece: piece(), axis: word }),
-            _ => Ok(()),
+        if meant != axis {
+            return Err(Kind::TwoOfAKind { piece: piece(), axis: meant });
         }
+        Ok(())
     }
 
     /// Marks must run degrees, minutes, seconds; a number without a mark takes its turn.

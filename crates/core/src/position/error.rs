@@ -88,7 +88,10 @@ impl std::error::Error for ParsePositionError {}
 /// Why a text was not read as a position. Every `piece` is copied from the text.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
-#[expect(missing_docs, reason = "the fields say what the text of the error says: the piece, the axis, the part")]
+#[expect(
+    missing_docs,
+    reason = "the fields say what the text of the error says: the piece, the axis, the part"
+)]
 pub enum ParsePositionErrorKind {
     /// Nothing but blanks.
     #[error("the text is empty; write a position such as 45°07.05′N 030°07.30′W")]
@@ -102,14 +105,20 @@ pub enum ParsePositionErrorKind {
     /// A word that no position is written with.
     #[error("“{piece}” is no word of a position; use N, S, E, W, deg, min, sec, latitude or longitude")]
     UnknownWord { piece: String },
-    /// An `s` that is the mark of seconds or the south.
-    #[error("“{piece}” may be the mark of seconds or the south; mark seconds with ″ and write S apart")]
+    /// An `s` that may be a plural, the mark of seconds or the south.
+    #[error(
+        "the s of “{piece}” may be a plural, the mark of seconds or the south; write ′ or ″, and S apart"
+    )]
     SecondsOrSouth { piece: String },
     /// A number with a power of ten, such as 4.5e1.
-    #[error("“{piece}” looks like a power of ten; write the number out, or put a space beside the E for east")]
+    #[error(
+        "“{piece}” looks like a power of ten; write the number out, or put a space beside the E for east"
+    )]
     Exponent { piece: String },
     /// A point that belongs to no number, or may belong to two.
-    #[error("the point at “{piece}” belongs to no number for sure; write it between two digits, as in 07.05′")]
+    #[error(
+        "the point at “{piece}” belongs to no number for sure; write it between two digits, as in 07.05′"
+    )]
     StrayPoint { piece: String },
     /// Two points in one number.
     #[error("“{piece}” has two points; mark degrees and minutes with ° and ′")]
@@ -118,16 +127,22 @@ pub enum ParsePositionErrorKind {
     #[error("the sign at “{piece}” stands apart from a number; close it up, or use N, S, E or W")]
     DetachedSign { piece: String },
     /// A sign inside a coordinate: before minutes or seconds, or between two digits.
-    #[error("the sign at “{piece}” stands inside a coordinate; put it before the degrees, with a space or comma before it")]
+    #[error(
+        "the sign at “{piece}” stands inside a coordinate; a sign goes before the degrees, with a blank or comma before it"
+    )]
     SignInside { piece: String },
     /// A corrupted mark that may stand for more than one thing.
     #[error("“{piece}” holds a mark that may stand for several things; write °, ′ or ″")]
     UnreadableMark { piece: String },
     /// Marks that do not run degrees, minutes, seconds.
-    #[error("the mark at “{piece}” is out of turn; degrees (°) come first, then minutes (′), then seconds (″)")]
+    #[error(
+        "the mark at “{piece}” is out of turn; degrees (°) come first, then minutes (′), then seconds (″)"
+    )]
     MarkOutOfTurn { piece: String },
     /// A decimal point in degrees that minutes follow, or in minutes that seconds follow.
-    #[error("“{piece}” has decimals but is not the last number of its coordinate; only the last may have them")]
+    #[error(
+        "“{piece}” has decimals but is not the last number of its coordinate; only the last may have them"
+    )]
     DecimalsBeforeLast { piece: String },
     /// Minutes or seconds that reach the next degree or minute.
     #[error("the {part} “{piece}” are 60 or more; they must be below 60")]
@@ -148,7 +163,7 @@ pub enum ParsePositionErrorKind {
     #[error("“{piece}” has both a sign and a hemisphere; leave one")]
     SignAndHemisphere { piece: String },
     /// East or west on a latitude, north or south on a longitude.
-    #[error("“{piece}” is meant as a {axis}, but its hemisphere is not one of a {axis}")]
+    #[error("“{piece}” has a hemisphere that no {axis} has; a {axis} is {} or {}", .axis.letters()[0], .axis.letters()[1], axis = .axis)]
     WrongHemisphere { piece: String, axis: Axis },
     /// No hemisphere where one is needed: the sign convention cannot be taken for granted.
     #[error("“{piece}” has no hemisphere; write {} or {} after it", .axis.letters()[0], .axis.letters()[1])]
@@ -160,11 +175,21 @@ pub enum ParsePositionErrorKind {
     #[error("“{piece}” is only one coordinate; a position is a latitude and a longitude")]
     OnlyOne { piece: String },
     /// Numbers that could be cut into two coordinates in more than one way.
-    #[error("“{piece}” can be read in more than one way; mark the degrees with ° or put a comma and a space between the two coordinates")]
+    #[error(
+        "“{piece}” can be read in more than one way; mark the degrees with ° or put a comma and a space between the two coordinates"
+    )]
     Ambiguous { piece: String },
     /// A piece that fits into no coordinate.
     #[error("“{piece}” is not one coordinate; write degrees, minutes and seconds once, with one hemisphere")]
     NotACoordinate { piece: String },
+    /// Numbers without marks whose count does not fall into two coordinates of one form.
+    #[error(
+        "“{piece}” has {count} numbers, which do not fall into a latitude and a longitude of one form; mark the degrees with ° and add N, S, E or W"
+    )]
+    Uneven { piece: String, count: usize },
+    /// Pieces that are not two coordinates.
+    #[error("“{piece}” is not one latitude and one longitude; write them as in 45°07.05′N 030°07.30′W")]
+    NotAPair { piece: String },
     /// No number at all.
     #[error("“{piece}” holds no number; write a position such as 45°07.05′N 030°07.30′W")]
     NoNumber { piece: String },
@@ -179,8 +204,9 @@ impl ParsePositionErrorKind {
         match self {
             Self::NotACoordinate { .. } | Self::NoNumber { .. } => 0,
             Self::TwoHemispheres { .. } | Self::SignInside { .. } => 1,
-            Self::MarkOutOfTurn { .. } | Self::MissingHemisphere { .. } | Self::Ambiguous { .. } => 2,
-            _ => 3,
+            Self::MarkOutOfTurn { .. } | Self::DecimalsBeforeLast { .. } | Self::Uneven { .. } => 2,
+            Self::MissingHemisphere { .. } => 3,
+            _ => 4,
         }
     }
 }

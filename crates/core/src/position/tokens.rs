@@ -106,9 +106,10 @@ impl Cutter<'_> {
     /// The text around a place, for complaints: from the last token to a few characters on.
     fn around(&self) -> String {
         let start = self.tokens.last().map_or(self.at, |token| token.start);
-        let ahead: String = self.rest().chars().take(6).collect();
+        let ahead: String =
+            self.rest().chars().take_while(|next| !is_blank(*next) && *next != ',').take(12).collect();
         let back = self.text.get(start..self.at).unwrap_or_default();
-        format!("{back}{}", ahead.trim_end())
+        format!("{back}{ahead}")
     }
 
     fn push(&mut self, kind: TokenKind, length: usize) {
@@ -257,7 +258,9 @@ impl Cutter<'_> {
         // `45degN`, `07minS`: a mark word with a hemisphere letter glued to it. Not one that makes a plural.
         let (stem, last) = word.split_at(letters.saturating_sub(1));
         match (word_kind(stem), word_kind(last)) {
-            (Some(TokenKind::Mark(mark)), Some(TokenKind::Hemisphere(_))) if last != "s" || stem.len() == 1 => {
+            (Some(TokenKind::Mark(mark)), Some(TokenKind::Hemisphere(_)))
+                if last != "s" || stem.len() == 1 =>
+            {
                 self.push(TokenKind::Mark(mark), stem.len());
                 Ok(())
             }
@@ -332,7 +335,8 @@ fn digits(text: &str) -> usize {
 }
 
 fn is_blank(character: char) -> bool {
-    character.is_whitespace() || matches!(character, '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2060}' | '\u{FEFF}')
+    character.is_whitespace()
+        || matches!(character, '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2060}' | '\u{FEFF}')
 }
 
 fn is_minute(character: char) -> bool {
