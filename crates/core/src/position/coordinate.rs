@@ -72,7 +72,12 @@ impl Shape {
                 TokenKind::Hemisphere(_) | TokenKind::AxisWord(_) => {
                     return Err(Kind::NotACoordinate { piece: self.piece.clone() });
                 }
-                _ => break,
+                TokenKind::Number(_)
+                | TokenKind::Mark(_)
+                | TokenKind::Sign { .. }
+                | TokenKind::Comma { .. }
+                | TokenKind::Break
+                | TokenKind::Colon => break,
             }
             rest = after;
         }

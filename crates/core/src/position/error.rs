@@ -1,4 +1,4 @@
-use std::fmt;
+use std::fmt::{self, Write};
 
 /// Which of the two coordinates of a position a complaint is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -73,7 +73,13 @@ impl ParsePositionError {
 
 impl fmt::Display for ParsePositionError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.kind)?;
+        // pieces come from the text: an unprintable character must not reach a terminal
+        for character in self.kind.to_string().chars() {
+            match character {
+                '\'' | '"' | '\\' => f.write_char(character)?,
+                _ => write!(f, "{}", character.escape_debug())?,
+            }
+        }
         let mut lead = "; it may mean ";
         for reading in &self.readings {
             write!(f, "{lead}“{reading}”")?;
@@ -200,6 +206,7 @@ pub enum ParsePositionErrorKind {
 
 impl ParsePositionErrorKind {
     /// How much a complaint tells: of several ways to cut a text, the one that got furthest is reported.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "all but the seven named weigh the same")]
     pub(super) const fn weight(&self) -> u8 {
         match self {
             Self::NotACoordinate { .. } | Self::NoNumber { .. } => 0,

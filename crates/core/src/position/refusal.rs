@@ -16,21 +16,24 @@ const MOST_READINGS: usize = 8;
 pub(super) struct Refusal {
     pub(super) kind: Kind,
     pub(super) offers: Vec<String>,
-    pub(super) shapes: Option<(Shape, Shape)>,
+    pub(super) shapes: Option<Box<(Shape, Shape)>>,
 }
 
 impl Refusal {
     pub(super) fn of_pair(kind: Kind, first: Shape, second: Shape) -> Self {
-        Self { kind, offers: Vec::new(), shapes: Some((first, second)) }
+        Self { kind, offers: Vec::new(), shapes: Some(Box::new((first, second))) }
     }
 
     /// Adds the readings that themselves read without a doubt.
+    ///
+    /// `text` is the whole text of a pair, from which a reading may be made; empty for a single coordinate.
     pub(super) fn into_error(self, text: &str) -> ParsePositionError {
         let mut offers = self.offers;
         if matches!(self.kind, Kind::SignInside { .. }) {
             offers.extend(with_separator_before_sign(text));
         }
-        if let Some((first, second)) = &self.shapes {
+        if let Some(shapes) = &self.shapes {
+            let (first, second) = shapes.as_ref();
             offers.extend(pair_readings(first, second));
             if matches!(self.kind, Kind::OutOfRange { .. })
                 && first.axis().is_none()

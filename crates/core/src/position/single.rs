@@ -75,7 +75,7 @@ pub(super) fn one<T>(
     axis: Axis,
     make: impl Fn(&Shape, &Angle) -> Result<T, InvalidCoordinate>,
 ) -> Result<(T, Angle), ParsePositionError> {
-    let shape = coordinate(text).map_err(|refusal| refusal.into_error(text))?;
+    let shape = coordinate(text).map_err(|refusal| refusal.into_error(""))?;
     let read = |shape: &Shape| -> Result<(T, Angle), Kind> {
         let angle = shape.angle(axis)?;
         if needs_letter(shape) {
@@ -86,7 +86,7 @@ pub(super) fn one<T>(
     };
     read(&shape).map_err(|kind| {
         let offers = repair::readings(&shape, axis, needs_letter(&shape) || repair::is_run_together(&shape));
-        Refusal { kind, offers, shapes: None }.into_error(text)
+        Refusal { kind, offers, shapes: None }.into_error("")
     })
 }
 
