@@ -228,6 +228,13 @@ pub enum PositionWarning {
         /// The number with its mark.
         piece: String,
     },
+    /// Seconds without their mark directly behind the mark of minutes, as in `24′21 N`: some texts print 24.21
+    /// minutes as `24′.21`, and a lost point leaves the same.
+    #[error("“{piece}” was read as minutes and seconds; it may be decimal minutes that lost their point")]
+    SecondsWithoutMark {
+        /// The minutes and seconds.
+        piece: String,
+    },
     /// One coordinate has a letter and the other a sign.
     #[error("“{piece}” has a sign where the other coordinate has a letter, and the sign was followed")]
     SignBesideLetter {

@@ -96,6 +96,16 @@ fn case_16_decimal_minutes_and_seconds_are_told_apart_by_mark_or_point() {
 }
 
 #[test]
+fn seconds_without_a_mark_behind_a_minute_mark_are_read_with_a_warning() {
+    let read = Position::parse("29°24′21 N, 178°06′45 W").unwrap();
+    assert!(matches!(read.warnings.first(), Some(PositionWarning::SecondsWithoutMark { .. })));
+    // the printed form with its point: ship reporting boundary, tests/data/regulations
+    let printed = Position::parse("29° 24′.21 N, 178° 06′.45 W").unwrap();
+    assert!(printed.warnings.is_empty());
+    assert_eq!(printed.position.to_degrees_minutes(), "29°24.210′N 178°06.450′W");
+}
+
+#[test]
 fn a_minus_on_zero_degrees_is_kept_and_zero_has_no_sign() {
     assert_eq!(read("-0 30 00, -0 15 00"), (-0.5, -0.25));
     assert_eq!(Latitude::parse("-0 30 00").unwrap().latitude.degrees(), -0.5);
