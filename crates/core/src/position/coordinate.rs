@@ -8,6 +8,8 @@ use super::tokens::{Mark, Number, Token, TokenKind};
 pub(super) struct Part {
     pub(super) number: Number,
     pub(super) mark: Option<Mark>,
+    /// Nothing stands between this number and the mark before it.
+    glued: bool,
     piece: String,
 }
 
@@ -72,7 +74,12 @@ impl Shape {
                 TokenKind::Hemisphere(_) | TokenKind::AxisWord(_) => {
                     return Err(Kind::NotACoordinate { piece: self.piece.clone() });
                 }
-                _ => break,
+                TokenKind::Number(_)
+                | TokenKind::Mark(_)
+                | TokenKind::Sign { .. }
+                | TokenKind::Comma { .. }
+                | TokenKind::Break
+                | TokenKind::Colon => break,
             }
             rest = after;
         }
@@ -82,6 +89,7 @@ impl Shape {
     /// Takes up to three numbers with their marks off the front.
     fn numbers<'t>(&mut self, text: &str, tokens: &'t [Token]) -> &'t [Token] {
         let mut rest = tokens;
+        let mut before = None;
         while self.parts.len() < 3 {
             let from = match rest {
                 [Token { kind: TokenKind::Colon, .. }, after @ ..] if !self.parts.is_empty() => after,
@@ -94,7 +102,10 @@ impl Shape {
             };
             let taken = from.len() - next.len();
             let piece = piece_of(text, from.get(..taken).unwrap_or_default());
-            self.parts.push(Part { number: number.clone(), mark, piece });
+            let start = from.first().map(|token| token.start);
+            let glued = before.is_some() && before == start;
+            before = from.get(taken.saturating_sub(1)).map(|token| token.end);
+            self.parts.push(Part { number: number.clone(), mark, glued, piece });
             rest = next;
         }
         rest
@@ -107,9 +118,9 @@ impl Shape {
             && self.parts.iter().all(|part| part.mark.is_none())
     }
 
-    /// The axis that the words of the coordinate name.
+    /// The axis that the coordinate names; of two that disagree, the hemisphere's.
     pub(super) fn axis(&self) -> Option<Axis> {
-        self.axis_word.or_else(|| self.hemispheres.first().map(|letter| axis_of(*letter)))
+        self.hemispheres.first().map(|letter| axis_of(*letter)).or(self.axis_word)
     }
 
     /// Checks everything that does not depend on the other coordinate, and works out the signed angle.
@@ -127,7 +138,7 @@ impl Shape {
         Ok(Angle {
             degrees: if self.is_negative() { 0.0 - magnitude } else { magnitude },
             half_digit_deg: 0.5 * unit * 0.1_f64.powi(decimals),
-            warning: self.mark_warning(),
+            warning: self.decimal_degrees_marked_as_seconds().or_else(|| self.seconds_without_mark()),
         })
     }
 
@@ -146,18 +157,19 @@ impl Shape {
         if self.sign.is_some() && !self.hemispheres.is_empty() {
             return Err(Kind::SignAndHemisphere { piece: piece() });
         }
-        if self.hemispheres.iter().any(|letter| axis_of(*letter) != axis) {
-            return Err(Kind::WrongHemisphere { piece: piece(), axis });
+        let meant = self.axis_word.unwrap_or(axis);
+        if self.hemispheres.iter().any(|letter| axis_of(*letter) != meant) {
+            return Err(Kind::WrongHemisphere { piece: piece(), axis: meant });
         }
-        match self.axis_word {
-            Some(word) if word != axis => Err(Kind::TwoOfAKind { piece: piece(), axis: word }),
-            _ => Ok(()),
+        if meant != axis {
+            return Err(Kind::TwoOfAKind { piece: piece(), axis: meant });
         }
+        Ok(())
     }
 
     /// Marks must run degrees, minutes, seconds; a number without a mark takes its turn.
     fn check_marks(&self) -> Result<(), Kind> {
-        if self.mark_warning().is_some() {
+        if self.decimal_degrees_marked_as_seconds().is_some() {
             return Ok(());
         }
         for (index, part) in self.parts.iter().enumerate() {
@@ -182,10 +194,21 @@ impl Shape {
     }
 
     /// `120.60483 ″`: three or more decimals and one number, so it can only be decimal degrees (a federal text prints it).
-    fn mark_warning(&self) -> Option<PositionWarning> {
+    fn decimal_degrees_marked_as_seconds(&self) -> Option<PositionWarning> {
         match self.parts.as_slice() {
             [only] if only.mark == Some(Mark::Second) && only.number.decimals() >= 3 => {
                 Some(PositionWarning::SecondsMarkOnDegrees { piece: only.piece.clone() })
+            }
+            _ => None,
+        }
+    }
+
+    /// `24′21 N`: seconds without their mark, or 24.21′ without its point, as some texts print 24′.21.
+    fn seconds_without_mark(&self) -> Option<PositionWarning> {
+        match self.parts.as_slice() {
+            [_, minutes, seconds] if minutes.mark.is_some() && seconds.mark.is_none() && seconds.glued => {
+                let piece = [minutes.piece.as_str(), seconds.piece.as_str()].concat();
+                (seconds.number.decimals() == 0).then_some(PositionWarning::SecondsWithoutMark { piece })
             }
             _ => None,
         }

@@ -1,4 +1,4 @@
-use std::fmt;
+use std::fmt::{self, Write};
 
 /// Which of the two coordinates of a position a complaint is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -73,7 +73,13 @@ impl ParsePositionError {
 
 impl fmt::Display for ParsePositionError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.kind)?;
+        // pieces come from the text: an unprintable character must not reach a terminal
+        for character in self.kind.to_string().chars() {
+            match character {
+                '\'' | '"' | '\\' => f.write_char(character)?,
+                _ => write!(f, "{}", character.escape_debug())?,
+            }
+        }
         let mut lead = "; it may mean ";
         for reading in &self.readings {
             write!(f, "{lead}“{reading}”")?;
@@ -105,8 +111,10 @@ pub enum ParsePositionErrorKind {
     /// A word that no position is written with.
     #[error("“{piece}” is no word of a position; use N, S, E, W, deg, min, sec, latitude or longitude")]
     UnknownWord { piece: String },
-    /// An `s` that is the mark of seconds or the south.
-    #[error("“{piece}” may be the mark of seconds or the south; mark seconds with ″ and write S apart")]
+    /// An `s` that may be a plural, the mark of seconds or the south.
+    #[error(
+        "the s of “{piece}” may be a plural, the mark of seconds or the south; write ′ or ″, and S apart"
+    )]
     SecondsOrSouth { piece: String },
     /// A number with a power of ten, such as 4.5e1.
     #[error(
@@ -126,7 +134,7 @@ pub enum ParsePositionErrorKind {
     DetachedSign { piece: String },
     /// A sign inside a coordinate: before minutes or seconds, or between two digits.
     #[error(
-        "the sign at “{piece}” stands inside a coordinate; put it before the degrees, with a space or comma before it"
+        "the sign at “{piece}” stands inside a coordinate; a sign goes before the degrees, with a blank or comma before it"
     )]
     SignInside { piece: String },
     /// A corrupted mark that may stand for more than one thing.
@@ -161,7 +169,7 @@ pub enum ParsePositionErrorKind {
     #[error("“{piece}” has both a sign and a hemisphere; leave one")]
     SignAndHemisphere { piece: String },
     /// East or west on a latitude, north or south on a longitude.
-    #[error("“{piece}” is meant as a {axis}, but its hemisphere is not one of a {axis}")]
+    #[error("“{piece}” has a hemisphere that no {axis} has; a {axis} is {} or {}", .axis.letters()[0], .axis.letters()[1], axis = .axis)]
     WrongHemisphere { piece: String, axis: Axis },
     /// No hemisphere where one is needed: the sign convention cannot be taken for granted.
     #[error("“{piece}” has no hemisphere; write {} or {} after it", .axis.letters()[0], .axis.letters()[1])]
@@ -180,6 +188,14 @@ pub enum ParsePositionErrorKind {
     /// A piece that fits into no coordinate.
     #[error("“{piece}” is not one coordinate; write degrees, minutes and seconds once, with one hemisphere")]
     NotACoordinate { piece: String },
+    /// Numbers without marks whose count does not fall into two coordinates of one form.
+    #[error(
+        "“{piece}” has {count} numbers, which do not fall into a latitude and a longitude of one form; mark the degrees with ° and add N, S, E or W"
+    )]
+    Uneven { piece: String, count: usize },
+    /// Pieces that are not two coordinates.
+    #[error("“{piece}” is not one latitude and one longitude; write them as in 45°07.05′N 030°07.30′W")]
+    NotAPair { piece: String },
     /// No number at all.
     #[error("“{piece}” holds no number; write a position such as 45°07.05′N 030°07.30′W")]
     NoNumber { piece: String },
@@ -190,12 +206,14 @@ pub enum ParsePositionErrorKind {
 
 impl ParsePositionErrorKind {
     /// How much a complaint tells: of several ways to cut a text, the one that got furthest is reported.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "all but the seven named weigh the same")]
     pub(super) const fn weight(&self) -> u8 {
         match self {
             Self::NotACoordinate { .. } | Self::NoNumber { .. } => 0,
             Self::TwoHemispheres { .. } | Self::SignInside { .. } => 1,
-            Self::MarkOutOfTurn { .. } | Self::MissingHemisphere { .. } | Self::Ambiguous { .. } => 2,
-            _ => 3,
+            Self::MarkOutOfTurn { .. } | Self::DecimalsBeforeLast { .. } | Self::Uneven { .. } => 2,
+            Self::MissingHemisphere { .. } => 3,
+            _ => 4,
         }
     }
 }
@@ -208,6 +226,13 @@ pub enum PositionWarning {
     #[error("“{piece}” has a mark of seconds on decimal degrees and was read as degrees")]
     SecondsMarkOnDegrees {
         /// The number with its mark.
+        piece: String,
+    },
+    /// Seconds without their mark directly behind the mark of minutes, as in `24′21 N`: some texts print 24.21
+    /// minutes as `24′.21`, and a lost point leaves the same.
+    #[error("“{piece}” was read as minutes and seconds; it may be decimal minutes that lost their point")]
+    SecondsWithoutMark {
+        /// The minutes and seconds.
         piece: String,
     },
     /// One coordinate has a letter and the other a sign.

@@ -3,10 +3,13 @@
 mod coordinate;
 mod error;
 mod format;
+mod pair;
 mod parse;
 mod place;
 mod precision;
+mod refusal;
 mod repair;
+mod single;
 mod tokens;
 
 #[cfg(test)]

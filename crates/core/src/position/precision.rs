@@ -43,7 +43,7 @@ impl PrintedPrecision {
     /// ```
     /// use takeline::Position;
     /// let printed = Position::parse("45°07'N 030°07'W")?;
-    /// // half a minute of latitude, 926 m, and of longitude at 45°07′, 655 m
+    /// // half a minute of latitude, 926 m, and of longitude at 45°07′, 656 m
     /// assert_eq!(printed.precision.north_south().metres().round(), 926.0);
     /// assert_eq!(printed.precision.east_west().metres().round(), 656.0);
     /// # Ok::<(), takeline::ParsePositionError>(())

@@ -13,7 +13,7 @@ const MOST_READINGS: usize = 4;
 /// The readings of a coordinate on `axis`, each written with marks and a hemisphere letter.
 pub(super) fn readings(shape: &Shape, axis: Axis, letter_needed: bool) -> Vec<String> {
     let letters = letters(shape, axis, letter_needed);
-    let numbers = numbers(shape);
+    let numbers = numbers(shape, axis);
     numbers
         .iter()
         .flat_map(|parts| letters.iter().map(|letter| written(parts, *letter)))
@@ -39,15 +39,15 @@ fn letters(shape: &Shape, axis: Axis, letter_needed: bool) -> Vec<char> {
 }
 
 /// The numbers as printed where they are sound, else what they may have been.
-fn numbers(shape: &Shape) -> Vec<Parts> {
+fn numbers(shape: &Shape, axis: Axis) -> Vec<Parts> {
     let printed: Parts = shape.parts.iter().map(|part| part.number.text.clone()).collect();
     let dangling_minute_mark =
         shape.parts.iter().enumerate().any(|(index, part)| index > 0 && part.mark == Some(Mark::Second));
     match printed.as_slice() {
-        [only] if shape.parts.first().is_some_and(|part| part.number.whole_digits() > 3) => run_apart(only),
-        [only] => {
+        [only] if is_run_together(shape) => run_apart(only),
+        [_] => {
             let mut readings = vec![printed.clone()];
-            readings.extend(without_point_number(only));
+            readings.extend(fused_point_number(shape, axis).map(|(_, rest)| vec![rest]));
             readings
         }
         [degrees, minutes] if !dangling_minute_mark => vec![carried(degrees, minutes, None)],
@@ -76,12 +76,23 @@ fn run_apart(number: &str) -> Vec<Parts> {
 }
 
 /// `134.17333` as 34.17333: a row number fused to the degrees in a copied table.
-pub(super) fn without_point_number(number: &str) -> Option<Parts> {
-    let whole = number.find('.').unwrap_or(number.len());
-    let rest = number.get(1..)?;
-    let starts_with_digit = !rest.starts_with('0') && !rest.is_empty();
-    (whole >= 3 && starts_with_digit && number.starts_with(|first: char| first != '0'))
-        .then(|| vec![rest.to_owned()])
+///
+/// Only where the number as printed is beyond the range, and what is left is not.
+pub(super) fn fused_point_number(shape: &Shape, axis: Axis) -> Option<(String, String)> {
+    let limit = match axis {
+        Axis::Latitude => 90.0,
+        Axis::Longitude => 180.0,
+    };
+    let [only] = shape.parts.as_slice() else { return None };
+    let (point_number, rest) = only.number.text.split_at_checked(1)?;
+    let beyond = only.number.whole_digits() == 3 && only.number.value() > limit;
+    let fits = !rest.starts_with('0') && rest.parse::<f64>().is_ok_and(|left| left <= limit);
+    (beyond && fits).then(|| (point_number.to_owned(), rest.to_owned()))
+}
+
+/// True for `2830`: more digits than degrees have.
+pub(super) fn is_run_together(shape: &Shape) -> bool {
+    shape.parts.first().is_some_and(|part| part.number.whole_digits() > 3)
 }
 
 /// Carries 60 or more minutes or seconds into the next part; leaves sound parts as they are printed.

@@ -106,9 +106,10 @@ impl Cutter<'_> {
     /// The text around a place, for complaints: from the last token to a few characters on.
     fn around(&self) -> String {
         let start = self.tokens.last().map_or(self.at, |token| token.start);
-        let ahead: String = self.rest().chars().take(6).collect();
+        let ahead: String =
+            self.rest().chars().take_while(|next| !is_blank(*next) && *next != ',').take(12).collect();
         let back = self.text.get(start..self.at).unwrap_or_default();
-        format!("{back}{}", ahead.trim_end())
+        format!("{back}{ahead}")
     }
 
     fn push(&mut self, kind: TokenKind, length: usize) {
