@@ -1,1 +1,30 @@
 //! Zone files: one GeoJSON feature collection that any GIS opens, with our properties.
+//!
+//! [`read`] turns the bytes of a file into zones, or lists every fault of it. The format is described in
+//! `docs/zone-format.md`; [`json_schema`] gives it to machines, and [`wire`] holds it as Rust types.
+
+mod catalogue_reader;
+mod datum_name;
+mod extent_reader;
+mod fault;
+mod geometry_reader;
+mod log;
+mod read;
+mod rule_reader;
+mod schema;
+mod season_reader;
+mod slot;
+mod strict_json;
+mod time_text;
+pub mod wire;
+mod zone_reader;
+
+#[cfg(test)]
+mod zone_file_tests;
+
+pub use fault::{Fault, FaultKind, FeatureRef, FileWarning, LoadZonesError, Place, VertexRef, WarningKind};
+pub use read::{LoadedFile, read};
+pub use schema::json_schema;
+
+/// The name and version of the format.
+pub const FORMAT: &str = "takeline.zones/1";

@@ -1,0 +1,322 @@
+//! Collects the faults and warnings of one file while it is read, with the place of each.
+
+use serde_json::Value;
+
+use super::fault::{FeatureRef, Place, VertexRef};
+use super::slot::{Slot, Vocabulary, Word};
+use super::wire::WireObject;
+use super::wire::is_remark;
+use super::{Fault, FaultKind, FileWarning, LoadZonesError, WarningKind};
+
+/// Above so many faults no similar names are looked for: comparing every id with every other is quadratic.
+const SUGGESTION_LIMIT: usize = 20;
+
+#[derive(Debug, Default)]
+pub(super) struct Log {
+    feature: Option<FeatureRef>,
+    member: Vec<String>,
+    faults: Vec<Fault>,
+    more: usize,
+    warnings: Vec<FileWarning>,
+    /// Warnings that are the same for many features: their labels.
+    together: Vec<(WarningKind, String)>,
+}
+
+impl Log {
+    pub(super) fn at_feature(&mut self, number: usize, id: Option<String>) {
+        self.feature = Some(FeatureRef { number, id });
+    }
+
+    pub(super) fn at_whole_file(&mut self) {
+        self.feature = None;
+    }
+
+    /// Runs `read` one member further in.
+    pub(super) fn within<R>(&mut self, member: &str, read: impl FnOnce(&mut Self) -> R) -> R {
+        self.member.push(member.to_owned());
+        let found = read(self);
+        self.member.pop();
+        found
+    }
+
+    /// Runs `read` in an entry of a list, counted from 0.
+    pub(super) fn entry<R>(&mut self, index: usize, read: impl FnOnce(&mut Self) -> R) -> R {
+        self.within(&format!("entry {}", index + 1), read)
+    }
+
+    fn place(&self, vertex: Option<VertexRef>) -> Place {
+        Place { feature: self.feature.clone(), member: self.member.clone(), vertex, line_column: None }
+    }
+
+    fn keep(&mut self, fault: Fault) {
+        if self.faults.len() < LoadZonesError::FAULT_LIMIT {
+            self.faults.push(fault);
+        } else {
+            self.more += 1;
+        }
+    }
+
+    pub(super) fn fault(&mut self, kind: FaultKind, text: impl Into<String>, mend: impl Into<String>) {
+        let place = self.place(None);
+        self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
+    }
+
+    pub(super) fn fault_at(
+        &mut self,
+        vertex: VertexRef,
+        kind: FaultKind,
+        (text, mend): (impl Into<String>, impl Into<String>),
+    ) {
+        let place = self.place(Some(vertex));
+        self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
+    }
+
+    pub(super) fn fault_in_text(&mut self, line_column: (usize, usize), text: String, mend: &str) {
+        let place = Place { line_column: Some(line_column), ..Place::default() };
+        self.keep(Fault { place, kind: FaultKind::NotJson, text, mend: mend.into() });
+    }
+
+    pub(super) fn warn(&mut self, kind: WarningKind, text: impl Into<String>) {
+        let place = self.place(None);
+        self.warnings.push(FileWarning { place, kind, text: text.into() });
+    }
+
+    /// Keeps a warning that is told once for all features which have it.
+    pub(super) fn warn_together(&mut self, kind: WarningKind) {
+        let label = self.feature.as_ref().map_or(String::new(), FeatureRef::to_string);
+        self.together.push((kind, label));
+    }
+
+    /// Tells the warnings of one kind that were kept; `text` says what is odd about those features.
+    pub(super) fn tell_together(&mut self, kind: WarningKind, text: &str) {
+        const SHOWN: usize = 5;
+        let labels: Vec<&str> =
+            self.together.iter().filter(|(k, _)| *k == kind).map(|(_, label)| label.as_str()).collect();
+        if labels.is_empty() {
+            return;
+        }
+        let more = labels.len().saturating_sub(SHOWN);
+        let list = labels.iter().take(SHOWN).copied().collect::<Vec<_>>().join(", ");
+        let rest = if more > 0 { format!(" and {more} more") } else { String::new() };
+        self.warn(kind, format!("{text}: {list}{rest}"));
+    }
+
+    pub(super) fn warn_at(&mut self, vertex: VertexRef, kind: WarningKind, text: String) {
+        let place = self.place(Some(vertex));
+        self.warnings.push(FileWarning { place, kind, text });
+    }
+
+    pub(super) fn faults_so_far(&self) -> usize {
+        self.faults.len() + self.more
+    }
+
+    pub(super) fn finish(self, path: &str) -> Result<Vec<FileWarning>, LoadZonesError> {
+        if self.faults.is_empty() {
+            return Ok(self.warnings);
+        }
+        Err(LoadZonesError { path: path.to_owned(), faults: self.faults, more: self.more })
+    }
+
+    /// Says `; did you mean "…"?` where one of the choices is near; else nothing.
+    pub(super) fn did_you_mean<'c>(
+        &self,
+        given: &str,
+        choices: impl IntoIterator<Item = &'c str>,
+    ) -> Option<String> {
+        if self.faults.len() >= SUGGESTION_LIMIT || given.len() > 64 {
+            return None;
+        }
+        let lower = given.to_lowercase();
+        let near = choices.into_iter().take(5000).filter(|choice| choice.len() <= 64).map(|choice| {
+            let distance = strsim::damerau_levenshtein(&lower, &choice.to_lowercase());
+            (distance, choice)
+        });
+        let (distance, choice) = near.min_by_key(|(distance, _)| *distance)?;
+        (distance * 3 <= given.chars().count().max(4)).then(|| format!("did you mean \"{choice}\"?"))
+    }
+}
+
+/// Reading single members.
+impl Log {
+    /// What a slot holds; a fault if that is wrong.
+    pub(super) fn given<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
+        match slot {
+            Slot::Missing => None,
+            Slot::Given(given) => Some(given),
+            Slot::Wrong(value) => {
+                self.within(name, |log| log.wrong(value, mend));
+                None
+            }
+        }
+    }
+
+    /// What a slot holds; a fault if there is nothing or it is wrong.
+    pub(super) fn needed<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
+        if slot.is_missing() {
+            self.missing(name, mend);
+        }
+        self.given(name, slot, mend)
+    }
+
+    pub(super) fn missing(&mut self, name: &str, mend: &str) {
+        self.fault(FaultKind::MissingMember, format!("\"{name}\" is missing"), mend);
+    }
+
+    pub(super) fn wrong(&mut self, value: &Value, mend: &str) {
+        self.fault(FaultKind::WrongValue, format!("{} cannot be read here", shown(value)), mend);
+    }
+
+    /// A text; a fault if it is empty.
+    pub(super) fn text(&mut self, name: &str, slot: &Slot<String>) -> Option<String> {
+        let given = self.given(name, slot, "write a text in quotes")?;
+        self.within(name, |log| log.own_text(given))
+    }
+
+    /// A text that has to be there.
+    pub(super) fn needed_text(&mut self, name: &str, slot: &Slot<String>, mend: &str) -> Option<String> {
+        let given = self.needed(name, slot, mend)?;
+        self.within(name, |log| log.own_text(given))
+    }
+
+    pub(super) fn own_text(&mut self, given: &str) -> Option<String> {
+        if given.trim().is_empty() {
+            self.fault(FaultKind::WrongValue, "is an empty text", "fill it in, or leave the member out");
+            return None;
+        }
+        let control = given.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\r' | '\t'));
+        if let Some(control) = control {
+            // such characters can rewrite what a terminal shows
+            let text = format!("{} holds the control character U+{:04X}", shown_text(given), control as u32);
+            self.fault(FaultKind::WrongValue, text, "take it out");
+            return None;
+        }
+        Some(given.trim().to_owned())
+    }
+
+    /// A list; a fault for each entry that is wrong or `null`.
+    pub(super) fn entries<T, R>(
+        &mut self,
+        name: &str,
+        slot: &Slot<Vec<Slot<T>>>,
+        (mend_list, mend_entry): (&str, &str),
+        mut read: impl FnMut(&mut Self, &T) -> Option<R>,
+    ) -> Option<Vec<R>> {
+        let list = self.given(name, slot, mend_list)?;
+        Some(self.within(name, |log| {
+            let mut found = Vec::with_capacity(list.len());
+            for (i, entry) in list.iter().enumerate() {
+                log.entry(i, |log| match entry {
+                    Slot::Missing => log.wrong(&Value::Null, mend_entry),
+                    Slot::Given(given) => found.extend(read(log, given)),
+                    Slot::Wrong(value) => log.wrong(value, mend_entry),
+                });
+            }
+            found
+        }))
+    }
+
+    /// A list of texts; empty if missing.
+    pub(super) fn texts(&mut self, name: &str, slot: &Slot<Vec<Slot<String>>>) -> Vec<String> {
+        let mends = ("write a list of texts: [\"…\", \"…\"]", "write a text in quotes");
+        self.entries(name, slot, mends, |log, given| log.own_text(given)).unwrap_or_default()
+    }
+
+    /// A fault if a list is there but empty, which would say something else than leaving it out.
+    pub(super) fn not_empty_list<T>(&mut self, name: &str, slot: &Slot<Vec<T>>, mend: &str) {
+        if matches!(slot, Slot::Given(list) if list.is_empty()) {
+            self.within(name, |log| log.fault(FaultKind::WrongValue, "is an empty list", mend));
+        }
+    }
+
+    /// One word of a fixed list.
+    pub(super) fn word<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Word<V>>) -> Option<V> {
+        match slot {
+            Slot::Missing => None,
+            Slot::Given(Word(meaning)) => Some(meaning.clone()),
+            Slot::Wrong(value) => {
+                self.within(name, |log| log.wrong_word::<V>(value));
+                None
+            }
+        }
+    }
+
+    /// A list of words of a fixed list.
+    pub(super) fn words<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Vec<Slot<Word<V>>>>) -> Vec<V> {
+        let Some(list) = self.given(name, slot, "write a list of words: [\"…\", \"…\"]") else {
+            return Vec::new();
+        };
+        self.within(name, |log| {
+            let read = |(i, entry): (usize, &Slot<Word<V>>)| match entry {
+                Slot::Given(Word(meaning)) => Some(meaning.clone()),
+                Slot::Missing => log.entry(i, |log| log.wrong_word(&Value::Null)),
+                Slot::Wrong(value) => log.entry(i, |log| log.wrong_word(value)),
+            };
+            list.iter().enumerate().filter_map(read).collect()
+        })
+    }
+
+    /// Reports a value that is none of the words; returns nothing, in the type that the caller needs.
+    pub(super) fn wrong_word<V: Vocabulary>(&mut self, value: &Value) -> Option<V> {
+        let choices = Word::<V>::choices();
+        let near = value.as_str().and_then(|given| self.did_you_mean(given, choices.iter().copied()));
+        let list = choices.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
+        let mend = near.unwrap_or_else(|| format!("write one of {list}"));
+        self.fault(FaultKind::WrongValue, format!("{} is none of {list}", shown(value)), mend);
+        None
+    }
+
+    /// A number of at least `least`.
+    pub(super) fn number(&mut self, name: &str, slot: &Slot<f64>, (least, mend): (f64, &str)) -> Option<f64> {
+        let given = *self.given(name, slot, mend)?;
+        if given.is_finite() && given >= least {
+            return Some(given);
+        }
+        self.within(name, |log| log.fault(FaultKind::WrongValue, format!("{given} is too small"), mend));
+        None
+    }
+
+    /// Reports members that the format does not know.
+    pub(super) fn unknown_members<T: WireObject>(&mut self, object: &T) {
+        for key in object.other().keys() {
+            self.unknown_member::<T>(key);
+        }
+    }
+
+    /// Reports a member that the format does not know, unless it is a remark.
+    pub(super) fn unknown_member<T: WireObject>(&mut self, key: &str) {
+        if is_remark(key) {
+            return;
+        }
+        let own = "if it is your own remark, start its name with \"x-\"";
+        let mend = self.did_you_mean(key, T::KEYS.iter().copied());
+        let mend = mend.map_or(own.to_owned(), |near| format!("{near} or {own}"));
+        self.fault(
+            FaultKind::UnknownMember,
+            format!("the member {} is not known here", shown_text(key)),
+            mend,
+        );
+    }
+}
+
+/// A value as the file has it, cut short.
+pub(super) fn shown(value: &Value) -> String {
+    match value {
+        Value::String(text) => shown_text(text),
+        Value::Array(list) if list.len() > 6 => format!("a list of {} entries", list.len()),
+        Value::Object(_) => "an object { … }".to_owned(),
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::Array(_) => cut(&value.to_string()),
+    }
+}
+
+/// A text in quotes, cut short, on one line.
+pub(super) fn shown_text(text: &str) -> String {
+    format!("\"{}\"", cut(text).escape_debug())
+}
+
+fn cut(text: &str) -> String {
+    const LONGEST: usize = 60;
+    if text.chars().count() <= LONGEST {
+        return text.to_owned();
+    }
+    text.chars().take(LONGEST).chain("…".chars()).collect()
+}

@@ -1,0 +1,210 @@
+//! Reads a whole zone file.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use serde_json::{Map, Value};
+use sha2::{Digest, Sha256};
+
+use super::catalogue_reader::catalogue;
+use super::datum_name::datum;
+use super::log::{Log, shown, shown_text};
+use super::slot::Slot;
+use super::strict_json::parse;
+use super::wire::WireHeader;
+use super::zone_reader::{FileContext, feature_id, time_zone, zone};
+use super::{FORMAT, FaultKind, FileWarning, LoadZonesError, WarningKind};
+use crate::zone::{Datum, Zone, ZoneFile};
+
+const HEADER_MEND: &str = "add \"takeline\": { \"format\": \"takeline.zones/1\", \"datum\": \"WGS 84\" }";
+
+/// A zone file that was read.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct LoadedFile {
+    /// What holds for the whole file, its hash included.
+    pub file: Arc<ZoneFile>,
+    /// The day it was issued.
+    pub issued: Option<Date>,
+    /// Who publishes it.
+    pub publisher: Option<String>,
+    /// Its zones, in file order; at least one.
+    pub zones: Vec<Zone>,
+    /// What is odd about it.
+    pub warnings: Vec<FileWarning>,
+}
+
+/// Reads the zones of a file from its bytes.
+///
+/// `path_label` is what errors and answers call the file. A file with any fault is refused as a whole, and the error
+/// lists every fault that was found. What the reader cannot know to be wrong, only odd, becomes a warning.
+///
+/// # Errors
+///
+/// [`LoadZonesError`] names file, feature, member, ring and vertex (counted from 1), the value, and how to mend it.
+///
+/// # Examples
+///
+/// ```
+/// let bytes = br#"{ "type": "FeatureCollection",
+///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
+///   "features": [ { "type": "Feature", "id": "sallow-cove",
+///     "geometry": { "type": "Polygon", "coordinates":
+///       [[[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125], [-30.13, 45.11]]] },
+///     "properties": { "name": "Sallow Cove", "edges": "rhumb", "take": "none",
+///                     "source": { "instrument": "Marrowick Order 3" } } } ] }"#;
+/// let loaded = takeline::zone_file::read("marrowick.json", bytes)?;
+/// assert_eq!(loaded.zones[0].name, "Sallow Cove");
+/// assert!(loaded.warnings.is_empty());
+/// # Ok::<(), takeline::zone_file::LoadZonesError>(())
+/// ```
+pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError> {
+    let mut log = Log::default();
+    let loaded = read_into(&mut log, path_label, bytes);
+    if loaded.is_none() && log.faults_so_far() == 0 {
+        log.fault(FaultKind::NotAZoneFile, "cannot be read", "compare it with a template");
+    }
+    let warnings = log.finish(path_label)?;
+    loaded.map(|loaded| LoadedFile { warnings, ..loaded }).ok_or_else(|| LoadZonesError {
+        path: path_label.to_owned(),
+        faults: Vec::new(),
+        more: 0,
+    })
+}
+
+fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile> {
+    let value = json(log, bytes)?;
+    let (members, features) = collection(log, &value)?;
+    reference_system(log, members);
+    let header = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
+    let header = log.needed("takeline", &header, HEADER_MEND)?;
+    let (mut loaded, context) = log.within("takeline", |log| {
+        let file = ZoneFile { path: path_label.to_owned(), sha256: sha256(bytes), ..ZoneFile::default() };
+        read_header(log, header, file)
+    });
+    let context = FileContext { ids: features.iter().map(feature_id).collect(), ..context };
+    let mut first_with: HashMap<&str, usize> = HashMap::new();
+    for (i, feature) in features.iter().enumerate() {
+        let id = context.ids.get(i).cloned().flatten();
+        log.at_feature(i + 1, id);
+        if let Some(id) = context.ids.get(i).and_then(Option::as_deref)
+            && let Some(first) = first_with.insert(id, i + 1)
+        {
+            let text = format!("the id {} is that of feature {first} too", shown_text(id));
+            log.fault(FaultKind::DuplicateId, text, "give each feature an id of its own");
+        }
+        loaded.zones.extend(zone(log, feature, &context));
+    }
+    log.at_whole_file();
+    tell_of_what_is_missing(log);
+    let all_read = loaded.zones.len() == features.len();
+    if features.is_empty() {
+        log.fault(FaultKind::NotAZoneFile, "holds no zone", "add at least one feature to \"features\"");
+    } else if !all_read && log.faults_so_far() == 0 {
+        log.fault(
+            FaultKind::NotAZoneFile,
+            "holds a feature that cannot be read",
+            "compare it with a template",
+        );
+    }
+    Some(loaded)
+}
+
+fn tell_of_what_is_missing(log: &mut Log) {
+    let doubt_m = Datum::Unstated.uncertainty_95().metres();
+    let text = format!(
+        "no \"datum\" is given, so the line may lie {doubt_m:.0} m off and answers near it stay undecided"
+    );
+    log.tell_together(WarningKind::DatumUnstated, &text);
+    let text = "dates or hours are given without a \"time_zone\" and are read as UTC";
+    log.tell_together(WarningKind::TimeZoneMissing, text);
+}
+
+fn json(log: &mut Log, bytes: &[u8]) -> Option<Value> {
+    match parse(bytes) {
+        Ok(value) => Some(value),
+        Err(refused) => {
+            let mend = if bytes.trim_ascii().is_empty() {
+                "the file is empty; start from a template"
+            } else if bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF") {
+                "save the file as UTF-8"
+            } else if refused.text.starts_with("the member") {
+                "keep one of the two"
+            } else {
+                "look at this place and just before it for a comma, quote or bracket too many or too few"
+            };
+            log.fault_in_text((refused.line, refused.column), refused.text, mend);
+            None
+        }
+    }
+}
+
+fn collection<'v>(log: &mut Log, value: &'v Value) -> Option<(&'v Map<String, Value>, &'v [Value])> {
+    let mend = "write { \"type\": \"FeatureCollection\", \"takeline\": { … }, \"features\": [ … ] }";
+    let kind = value.get("type").and_then(Value::as_str);
+    let Some(members) = value.as_object().filter(|_| kind == Some("FeatureCollection")) else {
+        let text = kind.map_or_else(
+            || format!("{} is no feature collection", shown(value)),
+            |kind| format!("a {} is no feature collection", shown_text(kind)),
+        );
+        log.fault(FaultKind::NotAZoneFile, text, mend);
+        return None;
+    };
+    let features = members.get("features").and_then(Value::as_array);
+    if features.is_none() {
+        log.fault(FaultKind::NotAZoneFile, "has no list \"features\"", mend);
+    }
+    Some((members, features?))
+}
+
+/// Older GeoJSON could name a reference system; coordinates in another one than ours must not pass as ours.
+fn reference_system(log: &mut Log, members: &Map<String, Value>) {
+    let Some(system) = members.get("crs").filter(|system| !system.is_null()) else { return };
+    let name = system.pointer("/properties/name").and_then(Value::as_str);
+    log.within("crs", |log| match name {
+        Some(name) => {
+            datum(log, name);
+        }
+        None => log.wrong(system, "take it out if the coordinates are longitudes and latitudes on WGS 84"),
+    });
+}
+
+fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile, FileContext) {
+    log.unknown_members(wire);
+    let format = log.needed_text("format", &wire.format, "write \"format\": \"takeline.zones/1\"");
+    if let Some(other) = format.filter(|format| format != FORMAT) {
+        let text = format!("the format {} is not read by this version", shown_text(&other));
+        let mend = "write \"format\": \"takeline.zones/1\", or use a version that reads it";
+        log.within("format", |log| log.fault(FaultKind::NotAZoneFile, text, mend));
+    }
+    let time_zone = time_zone(log, "time_zone", &wire.time_zone);
+    let own_time = time_zone.clone().unwrap_or(TimeZone::UTC);
+    let datum_name = log.text("datum", &wire.datum);
+    let datum = datum_name.and_then(|name| log.within("datum", |log| datum(log, &name)));
+    let (catalogue, known) = catalogue(log, wire);
+    let file = Arc::new(ZoneFile {
+        title: log.text("title", &wire.title),
+        edition: log.text("edition", &wire.edition),
+        valid_until: log.instant("valid_until", &wire.valid_until, &own_time),
+        licence: log.text("licence", &wire.licence),
+        catalogue,
+        ..file
+    });
+    let loaded = LoadedFile {
+        file: Arc::clone(&file),
+        issued: log.date("issued", &wire.issued),
+        publisher: log.text("publisher", &wire.publisher),
+        zones: Vec::new(),
+        warnings: Vec::new(),
+    };
+    (loaded, FileContext { file, known, datum, time_zone, ids: Vec::new() })
+}
+
+/// SHA-256 (FIPS 180-4) in lower-case hexadecimal.
+pub(super) fn sha256(bytes: &[u8]) -> String {
+    const DIGITS: &[u8; 16] = b"0123456789abcdef";
+    let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble & 15)]);
+    Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(*byte)]).collect()
+}

@@ -1,0 +1,202 @@
+//! Reads `when`: the seasons, days and hours of a rule.
+
+use super::FaultKind;
+use super::log::{Log, shown_text};
+use super::slot::{Slot, YesNo};
+use super::wire::{
+    WireAnnualWindow, WireDateRange, WireHours, WireNth, WireNthWeekday, WireSun, WireSunPlace, WireWhen,
+};
+use crate::rule::{AnnualWindow, DateRange, Hours, NthWeekday, SunHours, SunPlace, When};
+use crate::{Kleene, Position};
+
+/// How deep `any`, `all` and `not` may lie in one another.
+pub(super) const DEPTH_LIMIT: usize = 12;
+
+const WHEN_MEND: &str = "write an object like { \"yearly\": { \"from\": \"05-01\", \"to\": \"08-31\" } }";
+const LIST_MEND: &str = "write a list of such objects: [ { … }, { … } ]";
+
+/// Reads the member `when`; missing means always.
+pub(super) fn when(log: &mut Log, slot: &Slot<WireWhen>) -> When {
+    let wire = log.given("when", slot, WHEN_MEND);
+    let found = wire.and_then(|wire| log.within("when", |log| read(log, wire, 1)));
+    found.unwrap_or(When::Always)
+}
+
+fn read(log: &mut Log, wire: &WireWhen, depth: usize) -> Option<When> {
+    log.unknown_members(wire);
+    if depth > DEPTH_LIMIT {
+        log.fault(
+            FaultKind::TooDeep,
+            format!("\"any\", \"all\" and \"not\" lie more than {DEPTH_LIMIT} deep"),
+            "say it more plainly",
+        );
+        return None;
+    }
+    let before = log.faults_so_far();
+    let mut found = Vec::new();
+    found.extend(inner(log, "dates", &wire.dates, dates).map(When::Dates));
+    found.extend(days(log, wire));
+    found.extend(inner(log, "yearly", &wire.yearly, yearly).map(When::Yearly));
+    log.not_empty_list("weekdays", &wire.weekdays, "name at least one day of the week");
+    let weekdays = log.words("weekdays", &wire.weekdays);
+    found.extend((!weekdays.is_empty()).then_some(When::Weekdays(weekdays)));
+    found.extend(inner(log, "nth_weekday", &wire.nth_weekday, nth_weekday).map(When::NthWeekday));
+    found.extend(inner(log, "hours", &wire.hours, hours).map(When::Hours));
+    found.extend(inner(log, "sun", &wire.sun, sun).map(When::Sun));
+    found.extend(log.text("unknowable", &wire.unknowable).map(When::Unknowable));
+    found.extend(list(log, "any", &wire.any, depth).map(When::Any));
+    found.extend(list(log, "all", &wire.all, depth).map(When::All));
+    found.extend(not(log, wire, depth));
+    if found.is_empty() && log.faults_so_far() == before {
+        log.fault(FaultKind::WrongValue, "says nothing", "leave \"when\" out if it holds at all times");
+    }
+    if found.len() == 1 { found.pop() } else { Some(When::All(found)) }
+}
+
+fn inner<T, R>(
+    log: &mut Log,
+    name: &str,
+    slot: &Slot<T>,
+    read: impl FnOnce(&mut Log, &T) -> Option<R>,
+) -> Option<R> {
+    let wire = log.given(name, slot, "write an object: { … }")?;
+    log.within(name, |log| read(log, wire))
+}
+
+fn list(log: &mut Log, name: &str, slot: &Slot<Vec<Slot<WireWhen>>>, depth: usize) -> Option<Vec<When>> {
+    log.not_empty_list(name, slot, "name at least one condition");
+    let found = log.entries(name, slot, (LIST_MEND, WHEN_MEND), |log, wire| read(log, wire, depth + 1));
+    found.filter(|list| !list.is_empty())
+}
+
+fn not(log: &mut Log, wire: &WireWhen, depth: usize) -> Option<When> {
+    let denied = log.given("not", &wire.not, WHEN_MEND)?;
+    let found = log.within("not", |log| read(log, denied, depth + 1))?;
+    Some(When::Not(Box::new(found)))
+}
+
+fn days(log: &mut Log, wire: &WireWhen) -> Option<When> {
+    log.not_empty_list("days", &wire.days, "name at least one day");
+    let mends = ("write a list of days: [\"2026-05-01\"]", "write a day in quotes: \"2026-05-01\"");
+    let days = log.entries("days", &wire.days, mends, |log, text| log.date_text(text))?;
+    (!days.is_empty()).then_some(When::Days(days))
+}
+
+fn dates(log: &mut Log, wire: &WireDateRange) -> Option<DateRange> {
+    log.unknown_members(wire);
+    let (from, to) = (log.needed_date("from", &wire.from), log.needed_date("to", &wire.to));
+    let ends = log.word("ends", &wire.ends).unwrap_or_default();
+    let (from, to) = (from?, to?);
+    if to < from {
+        let text = format!("ends on {to}, before it starts on {from}");
+        log.fault(FaultKind::Contradiction, text, "swap \"from\" and \"to\", or correct the year");
+    }
+    Some(DateRange { from, to, ends })
+}
+
+fn yearly(log: &mut Log, wire: &WireAnnualWindow) -> Option<AnnualWindow> {
+    log.unknown_members(wire);
+    let from = log.needed_day_of_year("from", &wire.from);
+    let to = log.needed_day_of_year("to", &wire.to);
+    let ends = log.word("ends", &wire.ends).unwrap_or_default();
+    Some(AnnualWindow { from: from?, to: to?, ends })
+}
+
+fn nth_weekday(log: &mut Log, wire: &WireNthWeekday) -> Option<NthWeekday> {
+    log.unknown_members(wire);
+    let nth = nth(log, &wire.nth);
+    if wire.day.is_missing() {
+        log.missing("day", "name the weekday: \"day\": \"saturday\"");
+    }
+    let weekday = log.word("day", &wire.day);
+    let month = in_range(log, "month", &wire.month, (1, 12));
+    let then_days = in_range(log, "then_days", &wire.then_days, (0, 27)).unwrap_or(0);
+    Some(NthWeekday { nth: nth?, weekday: weekday?, month, then_days })
+}
+
+fn nth(log: &mut Log, slot: &Slot<WireNth>) -> Option<i8> {
+    const MEND: &str = "write a number from 1 to 5, or \"last\"";
+    match log.needed("nth", slot, MEND)? {
+        WireNth::Number(nth @ 1..=5) => Some(*nth),
+        WireNth::Word(word) if word == "last" => Some(-1),
+        WireNth::Number(other) => {
+            log.within("nth", |log| {
+                log.fault(FaultKind::WrongValue, format!("{other} cannot be read"), MEND)
+            });
+            None
+        }
+        WireNth::Word(other) => {
+            let text = format!("{} cannot be read", shown_text(other));
+            log.within("nth", |log| log.fault(FaultKind::WrongValue, text, MEND));
+            None
+        }
+    }
+}
+
+fn in_range<T: Copy + PartialOrd + std::fmt::Display>(
+    log: &mut Log,
+    name: &str,
+    slot: &Slot<T>,
+    (least, most): (T, T),
+) -> Option<T> {
+    let mend = format!("write a whole number from {least} to {most}");
+    let given = *log.given(name, slot, &mend)?;
+    if (least..=most).contains(&given) {
+        return Some(given);
+    }
+    let text = format!("{given} is outside {least} to {most}");
+    log.within(name, |log| log.fault(FaultKind::WrongValue, text, mend));
+    None
+}
+
+fn hours(log: &mut Log, wire: &WireHours) -> Option<Hours> {
+    log.unknown_members(wire);
+    let from = log.needed_time_of_day("from", &wire.from);
+    let to = log.needed_time_of_day("to", &wire.to);
+    if matches!(&wire.from, Slot::Given(text) if text == "24:00") {
+        log.within("from", |log| {
+            log.fault(FaultKind::WrongValue, "\"24:00\" starts no hours", "write \"00:00\"");
+        });
+    }
+    if wire.from == wire.to && from.is_some() {
+        let mend = "leave \"hours\" out if it holds all day, or correct one of the two";
+        log.fault(FaultKind::Contradiction, "start and end at the same time", mend);
+    }
+    Some(Hours { from: from?, to: to? })
+}
+
+fn sun(log: &mut Log, wire: &WireSun) -> Option<SunHours> {
+    log.unknown_members(wire);
+    let from = log.needed_sun_time("from", &wire.from);
+    let to = log.needed_sun_time("to", &wire.to);
+    let mend =
+        "name the place whose sun counts: \"at\": { \"name\": …, \"latitude_deg\": …, \"longitude_deg\": … }";
+    let at = log.needed("at", &wire.at, mend);
+    let at = at.and_then(|place| log.within("at", |log| sun_place(log, place)));
+    let (from, to) = (from?, to?);
+    if from == to {
+        log.fault(FaultKind::Contradiction, "start and end at the same moment", "correct one of the two");
+    }
+    Some(SunHours { from, to, at: at? })
+}
+
+fn sun_place(log: &mut Log, wire: &WireSunPlace) -> Option<SunPlace> {
+    log.unknown_members(wire);
+    let mend = "write degrees as a number";
+    let name = log.needed_text("name", &wire.name, "name the place as the law does");
+    let latitude_deg = log.needed("latitude_deg", &wire.latitude_deg, mend);
+    let longitude_deg = log.needed("longitude_deg", &wire.longitude_deg, mend);
+    match Position::from_degrees(*latitude_deg?, *longitude_deg?) {
+        Ok(position) => Some(SunPlace { name: name?, position }),
+        Err(refused) => {
+            log.fault(FaultKind::WrongValue, refused.to_string(), "correct the number");
+            None
+        }
+    }
+}
+
+/// Reads `true`, `false` or `"unstated"`; missing is unstated.
+pub(super) fn yes_no(log: &mut Log, name: &str, slot: &Slot<YesNo>) -> Kleene {
+    let given = log.given(name, slot, "write true, false or \"unstated\"");
+    given.map_or(Kleene::Undecided, |YesNo(answer)| *answer)
+}

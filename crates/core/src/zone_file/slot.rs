@@ -1,0 +1,185 @@
+//! The small pieces that wire types are made of.
+
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::de::{DeserializeOwned, Error};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_json::Value;
+
+use crate::Kleene;
+
+/// A member that may be missing, or may hold something that cannot be read.
+///
+/// What cannot be read is kept, so that one reading reports every fault of a file and not only the first.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Slot<T> {
+    /// Not there, or `null`.
+    Missing,
+    /// Read.
+    Given(T),
+    /// There, but not of a form that is known.
+    Wrong(Value),
+}
+
+impl<T> Slot<T> {
+    /// Returns whether there is nothing.
+    #[must_use]
+    pub const fn is_missing(&self) -> bool {
+        matches!(self, Self::Missing)
+    }
+}
+
+impl<T: DeserializeOwned> Slot<T> {
+    pub(super) fn from_value(value: &Value) -> Self {
+        if value.is_null() {
+            return Self::Missing;
+        }
+        T::deserialize(value).map_or_else(|_| Self::Wrong(value.clone()), Self::Given)
+    }
+}
+
+impl<T> Default for Slot<T> {
+    fn default() -> Self {
+        Self::Missing
+    }
+}
+
+impl<T> From<T> for Slot<T> {
+    fn from(given: T) -> Self {
+        Self::Given(given)
+    }
+}
+
+impl<'de, T: DeserializeOwned> Deserialize<'de> for Slot<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Ok(Self::from_value(&Value::deserialize(deserializer)?))
+    }
+}
+
+impl<T: Serialize> Serialize for Slot<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Missing => serializer.serialize_none(),
+            Self::Given(given) => given.serialize(serializer),
+            Self::Wrong(value) => value.serialize(serializer),
+        }
+    }
+}
+
+impl<T: JsonSchema> JsonSchema for Slot<T> {
+    fn inline_schema() -> bool {
+        T::inline_schema()
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+
+    fn schema_id() -> Cow<'static, str> {
+        T::schema_id()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        T::json_schema(generator)
+    }
+}
+
+/// A fixed list of words, each with what it means.
+pub trait Vocabulary: Clone + PartialEq + 'static {
+    /// The words.
+    const WORDS: &'static [(&'static str, Self)];
+}
+
+/// One word of a fixed list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Word<V>(pub V);
+
+impl<V: Vocabulary> Word<V> {
+    pub(super) fn choices() -> Vec<&'static str> {
+        V::WORDS.iter().map(|(word, _)| *word).collect()
+    }
+}
+
+impl<'de, V: Vocabulary> Deserialize<'de> for Word<V> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let given = String::deserialize(deserializer)?;
+        let found = V::WORDS.iter().find(|(word, _)| *word == given);
+        found
+            .map(|(_, meaning)| Self(meaning.clone()))
+            .ok_or_else(|| D::Error::custom("not one of the words"))
+    }
+}
+
+impl<V: Vocabulary> Serialize for Word<V> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let found = V::WORDS.iter().find(|(_, meaning)| *meaning == self.0);
+        let (word, _) = found.ok_or_else(|| serde::ser::Error::custom("the format has no word for this"))?;
+        serializer.serialize_str(word)
+    }
+}
+
+impl<V: Vocabulary> JsonSchema for Word<V> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Word".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": "string", "enum": Self::choices() })
+    }
+}
+
+/// A plain text, or an object that says more.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(inline)]
+#[serde(untagged)] // the message of an untagged enum is poor, but a slot never shows it
+pub enum TextOr<T> {
+    /// The plain text.
+    Text(String),
+    /// The object.
+    Object(T),
+}
+
+/// `true`, `false`, or `"unstated"`, which leaves the answer undecided.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct YesNo(pub Kleene);
+
+impl<'de> Deserialize<'de> for YesNo {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        match Value::deserialize(deserializer)? {
+            Value::Bool(given) => Ok(Self(given.into())),
+            Value::String(word) if word == "unstated" => Ok(Self(Kleene::Undecided)),
+            Value::Null | Value::Number(_) | Value::String(_) | Value::Array(_) | Value::Object(_) => {
+                Err(D::Error::custom("neither true, false nor \"unstated\""))
+            }
+        }
+    }
+}
+
+impl Serialize for YesNo {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self.0 {
+            Kleene::Yes => serializer.serialize_bool(true),
+            Kleene::No => serializer.serialize_bool(false),
+            Kleene::Undecided => serializer.serialize_str("unstated"),
+        }
+    }
+}
+
+impl JsonSchema for YesNo {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "YesNo".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "enum": [true, false, "unstated"] })
+    }
+}

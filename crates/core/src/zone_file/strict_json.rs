@@ -1,0 +1,118 @@
+//! JSON read strictly: a member given twice, or nesting without end, is refused where it stands.
+//!
+//! `serde_json::Value` alone keeps the last of two members of the same name and drops the other in silence.
+
+use std::fmt;
+
+use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
+use serde_json::{Map, Value};
+
+/// How deep objects and lists may lie in one another.
+///
+/// A rule as deep as [`super::season_reader::DEPTH_LIMIT`] allows needs 33 levels. The limit also keeps the recursive
+/// readers within the two megabytes of a small thread's stack.
+pub(super) const NESTING_LIMIT: usize = 40;
+
+/// Why bytes are not JSON that we read.
+#[derive(Debug)]
+pub(super) struct NotJson {
+    pub(super) text: String,
+    pub(super) line: usize,
+    pub(super) column: usize,
+}
+
+/// Reads one JSON document and nothing after it. A byte order mark at the start is skipped.
+pub(super) fn parse(bytes: &[u8]) -> Result<Value, NotJson> {
+    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    let mut reader = serde_json::Deserializer::from_slice(bytes);
+    let value = Strict { depth: 0 }.deserialize(&mut reader).map_err(|e| not_json(&e))?;
+    reader.end().map_err(|e| not_json(&e))?;
+    Ok(value)
+}
+
+fn not_json(error: &serde_json::Error) -> NotJson {
+    let whole = error.to_string();
+    let place = format!(" at line {} column {}", error.line(), error.column());
+    let text = whole.strip_suffix(&place).unwrap_or(&whole).to_owned();
+    NotJson { text, line: error.line(), column: error.column() }
+}
+
+#[derive(Clone, Copy)]
+struct Strict {
+    depth: usize,
+}
+
+impl Strict {
+    fn deeper<E: Error>(self) -> Result<Self, E> {
+        if self.depth == NESTING_LIMIT {
+            return Err(E::custom(format!("objects and lists lie more than {NESTING_LIMIT} deep")));
+        }
+        Ok(Self { depth: self.depth + 1 })
+    }
+}
+
+impl<'de> DeserializeSeed<'de> for Strict {
+    type Value = Value;
+
+    fn deserialize<D: serde::Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
+        deserializer.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Strict {
+    type Value = Value;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("JSON")
+    }
+
+    fn visit_unit<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+
+    fn visit_bool<E>(self, given: bool) -> Result<Value, E> {
+        Ok(Value::Bool(given))
+    }
+
+    fn visit_i64<E>(self, given: i64) -> Result<Value, E> {
+        Ok(given.into())
+    }
+
+    fn visit_u64<E>(self, given: u64) -> Result<Value, E> {
+        Ok(given.into())
+    }
+
+    fn visit_f64<E>(self, given: f64) -> Result<Value, E> {
+        Ok(given.into())
+    }
+
+    fn visit_str<E>(self, given: &str) -> Result<Value, E> {
+        Ok(given.into())
+    }
+
+    fn visit_string<E>(self, given: String) -> Result<Value, E> {
+        Ok(given.into())
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Value, A::Error> {
+        let inner = self.deeper()?;
+        let mut entries = Vec::new();
+        while let Some(entry) = list.next_element_seed(inner)? {
+            entries.push(entry);
+        }
+        Ok(Value::Array(entries))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut object: A) -> Result<Value, A::Error> {
+        let inner = self.deeper()?;
+        let mut members = Map::new();
+        while let Some(key) = object.next_key::<String>()? {
+            if members.contains_key(&key) {
+                return Err(A::Error::custom(format!("the member \"{key}\" is given twice in one object")));
+            }
+            let member = object.next_value_seed(inner)?;
+            members.insert(key, member);
+        }
+        Ok(Value::Object(members))
+    }
+}

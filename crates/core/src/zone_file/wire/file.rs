@@ -1,0 +1,213 @@
+use schemars::JsonSchema;
+use serde::Serialize;
+use serde_json::Value;
+
+use super::object::wire_object;
+use super::{
+    Slot, TextOr, WireAimingPoint, WireBait, WireCrossing, WireEdges, WireGear, WireGeometry, WireLimit,
+    WireTake, WireUnknownGeometry, WireWhen, Word,
+};
+use crate::rule::{Access, Possession};
+use crate::zone::{LineBelongs, Status};
+
+/// A zone file: a GeoJSON feature collection (RFC 7946) with the member `takeline`. Each feature is one zone.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(title = "Takeline zone file, takeline.zones/1")]
+pub struct WireFile {
+    /// Always "FeatureCollection".
+    #[schemars(extend("const" = "FeatureCollection"))]
+    pub r#type: String,
+    /// What holds for the whole file.
+    pub takeline: WireHeader,
+    /// The zones.
+    #[schemars(extend("minItems" = 1))]
+    pub features: Vec<WireFeature>,
+}
+
+wire_object! {
+    /// What holds for the whole file.
+    #[schemars(extend("required" = ["format"]))]
+    WireHeader {
+        /// Always "takeline.zones/1".
+        #[schemars(extend("const" = "takeline.zones/1"))]
+        format: String,
+        /// A title for people.
+        title: String,
+        /// Which edition this is; shown with every answer.
+        edition: String,
+        /// The day it was issued, like "2026-05-01".
+        issued: String,
+        /// The instant from which its makers no longer vouch for it: a date (its first moment) or RFC 3339.
+        valid_until: String,
+        /// Who publishes it.
+        publisher: String,
+        /// The licence of the file.
+        licence: String,
+        /// The datum of all coordinates, like "WGS 84". Missing: unstated, and 200 m of doubt.
+        datum: String,
+        /// The time zone of dates and hours, by its IANA name. Missing: UTC.
+        time_zone: String,
+        /// The animals and plants that the zones speak of.
+        taxa: Vec<Slot<WireTaxon>>,
+        /// Sets of them, as this law defines them.
+        groups: Vec<Slot<WireGroup>>,
+    }
+}
+
+wire_object! {
+    /// An animal or plant.
+    #[schemars(extend("required" = ["id"]))]
+    WireTaxon {
+        /// A short id that the zones use; unique among taxa and groups.
+        id: String,
+        /// Its scientific name.
+        scientific: String,
+        /// The names people use; the first is shown. Missing: the id.
+        names: Vec<Slot<TextOr<WireName>>>,
+        /// The FAO three-letter code.
+        fao: String,
+        /// The id of the broader taxon it belongs to.
+        parent: String,
+    }
+}
+
+wire_object! {
+    /// A name that is used in one region.
+    #[schemars(extend("required" = ["text"]))]
+    WireName {
+        /// The name.
+        text: String,
+        /// Where it is used.
+        region: String,
+    }
+}
+
+wire_object! {
+    /// A set of taxa.
+    #[schemars(extend("required" = ["id", "members"]))]
+    WireGroup {
+        /// A short id that the zones use; unique among taxa and groups.
+        id: String,
+        /// The names people use; the first is shown. Missing: the id.
+        names: Vec<Slot<TextOr<WireName>>>,
+        /// Ids of taxa and other groups.
+        #[schemars(extend("minItems" = 1))]
+        members: Vec<Slot<String>>,
+        /// Taxon ids taken out again.
+        except: Vec<Slot<String>>,
+    }
+}
+
+/// One zone. Other members are left to other programs.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WireFeature {
+    /// Always "Feature".
+    #[schemars(extend("const" = "Feature"))]
+    pub r#type: String,
+    /// Its id, unique in the file.
+    #[schemars(extend("type" = ["string", "number"]))]
+    pub id: String,
+    /// Where it lies; `null` if that is not known.
+    pub geometry: Option<WireGeometry>,
+    /// Everything else.
+    pub properties: WireProperties,
+}
+
+wire_object! {
+    /// What a zone says.
+    #[schemars(extend("required" = ["take", "source"]))]
+    WireProperties {
+        /// Its name. Missing: the id.
+        name: String,
+        /// How the edges run. Missing: unstated, and the readings' difference counts as doubt.
+        #[schemars(with = "WireEdges")]
+        edges: Value,
+        /// For a Point: the radius of the circle, in metres.
+        #[schemars(extend("exclusiveMinimum" = 0))]
+        radius_m: f64,
+        /// For a `null` geometry: why, and where about.
+        geometry_unknown: WireUnknownGeometry,
+        /// Points that aim an edge and are not on the line. They are only compared with the vertices.
+        aiming_points: Vec<Slot<WireAimingPoint>>,
+        /// 95 % uncertainty of the line itself, in metres. Missing: 0.
+        #[schemars(range(min = 0, max = 1_000_000))]
+        line_uncertainty_m: f64,
+        /// Whether the line itself belongs to the zone. Missing: inside.
+        on_the_line: Word<LineBelongs>,
+        /// Datum of this zone, if it is not the file's.
+        datum: String,
+        /// Time zone of this zone, if it is not the file's.
+        time_zone: String,
+        /// Whether it is law. Missing: in-force.
+        status: Word<Status>,
+        /// When this edition of the rule has effect. Missing: without bounds.
+        effective: WireEffective,
+        /// When the rule holds. Missing: always.
+        when: WireWhen,
+        /// What may be taken.
+        take: WireTake,
+        /// Limits on what may be taken; all that match a fish hold together.
+        limits: Vec<Slot<WireLimit>>,
+        /// Gear limits that hold for every fish.
+        gear: WireGear,
+        /// Bait limits that hold for every fish.
+        bait: WireBait,
+        /// Whether fish caught elsewhere may be aboard. Missing: unstated.
+        possession: Word<Possession>,
+        /// How one may cross without fishing. Missing: the file does not say.
+        crossing: WireCrossing,
+        /// Whom the rule binds, by how they get at the fish. Missing: everybody.
+        #[schemars(extend("minItems" = 1))]
+        binds: Vec<Slot<Word<Access>>>,
+        /// Further conditions in the law's words, always shown.
+        conditions: Vec<Slot<String>>,
+        /// Rules of other zones that this one displaces.
+        overrides: Vec<Slot<WireOverride>>,
+        /// Whether it may be closed or opened by notice. Missing: false.
+        may_change_by_notice: bool,
+        /// Where the rule comes from.
+        source: WireSource,
+    }
+}
+
+wire_object! {
+    /// When an edition of a rule has effect. A date means the first moment of that day, in the zone's own time.
+    WireEffective {
+        /// First instant: a date or RFC 3339.
+        from: String,
+        /// First instant after: a date or RFC 3339. The day of a date given here is no longer in it.
+        until: String,
+        /// Last day that is still in it; write this or `until`.
+        last_day: String,
+    }
+}
+
+wire_object! {
+    /// A rule that this one displaces.
+    #[schemars(extend("required" = ["zone", "clause"]))]
+    WireOverride {
+        /// The id of the zone whose rule yields.
+        zone: String,
+        /// The clause that says so; always printed.
+        clause: String,
+    }
+}
+
+wire_object! {
+    /// Where a rule comes from.
+    #[schemars(extend("required" = ["instrument"]))]
+    WireSource {
+        /// The law, order or notice.
+        instrument: String,
+        /// The clause in it.
+        clause: String,
+        /// The words of the law.
+        quoted_text: String,
+        /// Where it was read.
+        url: String,
+        /// The day it was read, like "2026-05-01".
+        retrieved: String,
+        /// The licence of the text or data.
+        licence: String,
+    }
+}

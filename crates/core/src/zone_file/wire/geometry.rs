@@ -1,0 +1,142 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::object::wire_object;
+use super::{Slot, Word};
+use crate::{ArcSense, EdgeModel};
+
+/// Longitude, latitude, and perhaps a height, which is ignored. Degrees, east and north positive.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(inline)]
+#[schemars(extend("minItems" = 2, "maxItems" = 3))]
+pub struct WirePosition(pub Vec<f64>);
+
+/// Where the zone lies, in the form of RFC 7946.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "type")]
+pub enum WireGeometry {
+    /// A circle: the properties give its `radius_m`.
+    Point {
+        /// Its centre.
+        coordinates: WirePosition,
+    },
+    /// One outer ring, then any holes.
+    Polygon {
+        /// The rings.
+        #[schemars(extend("minItems" = 1))]
+        coordinates: Vec<Vec<WirePosition>>,
+    },
+    /// Several polygons.
+    MultiPolygon {
+        /// The polygons.
+        #[schemars(extend("minItems" = 1))]
+        coordinates: Vec<Vec<Vec<WirePosition>>>,
+    },
+}
+
+/// How the edges run.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum WireEdges {
+    /// All alike.
+    Alike(Word<EdgeModel>),
+    /// One ring: one entry for each edge; the first leaves the first vertex.
+    PerEdge(Vec<WireEdge>),
+    /// Several rings: one list for each, in the order of the file.
+    PerRing(Vec<Vec<WireEdge>>),
+}
+
+/// How one edge runs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub enum WireEdge {
+    /// A line.
+    Line(Word<EdgeModel>),
+    /// Part of a circle.
+    Arc(WireArcEdge),
+}
+
+wire_object! {
+    /// An edge that is part of a circle.
+    #[schemars(extend("required" = ["arc"]))]
+    WireArcEdge {
+        /// The circle and the way round it.
+        arc: WireArc,
+    }
+}
+
+wire_object! {
+    /// The circle and the way round it.
+    #[schemars(extend("required" = ["centre", "radius_m", "turn"]))]
+    WireArc {
+        /// Centre of the circle: longitude, latitude.
+        #[schemars(with = "WirePosition")]
+        centre: Value,
+        /// Radius as printed, in metres.
+        #[schemars(extend("exclusiveMinimum" = 0))]
+        radius_m: f64,
+        /// Which way the arc runs about its centre, seen from above.
+        turn: Word<ArcSense>,
+    }
+}
+
+wire_object! {
+    /// For a zone whose line is not known: the reason, and the area inside which every answer is undecided.
+    #[schemars(extend("required" = ["reason"]))]
+    WireUnknownGeometry {
+        /// Why it is not known ("see plan 2, not supplied").
+        reason: String,
+        /// The area that surely holds the zone. Missing: every answer is undecided, everywhere.
+        #[schemars(with = "WireExtent")]
+        somewhere_in: Value,
+    }
+}
+
+/// An area that surely holds a zone.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum WireExtent {
+    /// A polygon or several; their edges are straight in longitude and latitude.
+    Area(WireArea),
+    /// A box between two parallels and two meridians.
+    Box(WireBox),
+}
+
+/// A polygon or several, as in RFC 7946.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "type")]
+pub enum WireArea {
+    /// One outer ring, then any holes.
+    Polygon {
+        /// The rings.
+        coordinates: Vec<Vec<WirePosition>>,
+    },
+    /// Several polygons.
+    MultiPolygon {
+        /// The polygons.
+        coordinates: Vec<Vec<Vec<WirePosition>>>,
+    },
+}
+
+wire_object! {
+    /// A box between two parallels and two meridians, narrower than 180°.
+    #[schemars(extend("required" = ["bbox"]))]
+    WireBox {
+        /// West, south, east, north, in degrees. A west beyond the east means that the box crosses 180°.
+        #[schemars(extend("minItems" = 4, "maxItems" = 4))]
+        bbox: Vec<f64>,
+    }
+}
+
+wire_object! {
+    /// A point that the law uses to aim an edge and that is not on the line.
+    #[schemars(extend("required" = ["at"]))]
+    WireAimingPoint {
+        /// Where it is: longitude, latitude.
+        #[schemars(with = "WirePosition")]
+        at: Value,
+        /// Its name in the law.
+        name: String,
+    }
+}

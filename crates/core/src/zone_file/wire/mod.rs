@@ -1,0 +1,30 @@
+//! The zone file as it is written: one Rust type for each object of the format.
+//!
+//! The reader reads these types, the JSON Schema is made from them, and whatever writes zone files fills them in.
+//! Every member is a [`Slot`]: it may be missing, read, or wrong. Member names in the file are the field names.
+
+mod file;
+mod geometry;
+mod object;
+mod take;
+mod vocabulary;
+mod when;
+
+pub use super::slot::{Slot, TextOr, Vocabulary, Word, YesNo};
+pub use file::{
+    WireEffective, WireFeature, WireFile, WireGroup, WireHeader, WireName, WireOverride, WireProperties,
+    WireSource, WireTaxon,
+};
+pub use geometry::{
+    WireAimingPoint, WireArc, WireArcEdge, WireArea, WireBox, WireEdge, WireEdges, WireExtent, WireGeometry,
+    WirePosition, WireUnknownGeometry,
+};
+pub use object::WireObject;
+pub(super) use object::is_remark;
+pub use take::{
+    WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize, WireTake,
+    WireTakeObject, WireWords,
+};
+pub use when::{
+    WireAnnualWindow, WireDateRange, WireHours, WireNth, WireNthWeekday, WireSun, WireSunPlace, WireWhen,
+};

@@ -1,0 +1,55 @@
+use std::collections::BTreeMap;
+
+use serde_json::{Value, json};
+
+/// An object of the format, with the members it knows and those it does not.
+pub trait WireObject {
+    /// The names of its members.
+    const KEYS: &'static [&'static str];
+
+    /// Returns the members whose names it does not know.
+    fn other(&self) -> &BTreeMap<String, Value>;
+}
+
+/// Whether a member with this name is the writer's own business: a remark, or a name that starts with `x-`.
+pub(in crate::zone_file) fn is_remark(key: &str) -> bool {
+    key.starts_with("x-") || matches!(key, "comment" | "description" | "note")
+}
+
+/// The same in the words of JSON Schema.
+pub(super) fn remarks() -> Value {
+    json!({ "^x-": true, "^(comment|description|note)$": true })
+}
+
+/// Declares an object of the format: each member a slot, unknown members kept, the schema closed but for remarks.
+macro_rules! wire_object {
+    (
+        $(#[$outer:meta])*
+        $name:ident { $($(#[$inner:meta])* $key:ident: $type:ty,)+ }
+    ) => {
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+        $(#[$outer])*
+        #[schemars(extend("additionalProperties" = false, "patternProperties" = super::object::remarks()))]
+        pub struct $name {
+            $(
+                $(#[$inner])*
+                #[serde(default, skip_serializing_if = "Slot::is_missing")]
+                pub $key: Slot<$type>,
+            )+
+            /// Members under names that the format does not know.
+            #[serde(flatten)]
+            #[schemars(skip)]
+            pub other: std::collections::BTreeMap<String, serde_json::Value>,
+        }
+
+        impl super::WireObject for $name {
+            const KEYS: &'static [&'static str] = &[$(stringify!($key)),+];
+
+            fn other(&self) -> &std::collections::BTreeMap<String, serde_json::Value> {
+                &self.other
+            }
+        }
+    };
+}
+
+pub(super) use wire_object;
