@@ -1,1 +1,18 @@
 //! Takeline answers as text and JSON.
+//!
+//! Core values in, strings and serialisable documents out. The JSON structs live here, apart from the core types, so
+//! that a change of the core cannot change the wire.
+
+mod cautions;
+mod exit_status;
+mod figures;
+mod here;
+mod lines;
+
+pub use cautions::CAUTIONS;
+pub use exit_status::{ExitStatus, exit_status};
+pub use here::{
+    BagDocument, BaitDocument, FileDocument, GearDocument, HereDocument, LimitsDocument, NearestDocument,
+    PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument, TakeDocument,
+    TextOptions, ZoneDocument, here_json, here_row_text, here_text,
+};

@@ -1,0 +1,18 @@
+/// What no answer can know; printed under every answer, in text and in JSON. The reasons are in `docs/cautions.md`.
+pub const CAUTIONS: [&str; 4] = [
+    "Takeline is not an instrument of navigation.",
+    "Rules change; a closure by notice cannot be known offline.",
+    "The text of the law and the local officers decide, not this answer.",
+    "Weather and cold water kill; the line is never worth a risk.",
+];
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_page_on_cautions_holds_each_of_them_word_for_word() {
+        let page = include_str!("../../../docs/cautions.md");
+        for caution in super::CAUTIONS {
+            assert!(page.contains(caution), "docs/cautions.md lacks: {caution}");
+        }
+    }
+}

@@ -1,0 +1,341 @@
+//! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
+
+use serde::Serialize;
+use takeline::{
+    Assessment, Fix, NearestPoint, Position, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
+    ZoneFinding,
+};
+
+use super::headline::containment_word;
+use super::limits::LimitsDocument;
+use super::text::answer;
+use crate::cautions::CAUTIONS;
+use crate::exit_status::exit_status;
+
+/// One answer of `here`, schema `takeline.here/1`.
+#[derive(Debug, Clone, Serialize)]
+pub struct HereDocument<'a> {
+    /// `takeline.here/1`.
+    pub schema: &'static str,
+    /// In a batch: the line of the input, counted from 1. Left out otherwise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub row: Option<u64>,
+    /// Version of the program.
+    pub takeline_version: &'static str,
+    /// The fix.
+    pub position: PositionDocument,
+    /// The time of the fix, RFC 3339 in UTC, or null.
+    pub time: Option<String>,
+    /// `closed`, `limited`, `no-loaded-zone` or `undecided`.
+    pub water: &'static str,
+    /// Why, one sentence each.
+    pub water_because: &'a [String],
+    /// Zones, nearest line first.
+    pub zones: Vec<ZoneDocument<'a>>,
+    /// One entry per fish asked about.
+    pub take: Vec<TakeDocument<'a>>,
+    /// What would settle an undecided answer, one sentence each.
+    pub settle: &'a [String],
+    /// A move that settles the side, or null.
+    pub settling_move: Option<SettlingMoveDocument>,
+    /// Whether the asked stand-off is kept; null if none was asked.
+    pub standoff: Option<StandoffDocument>,
+    /// Warnings about the data.
+    pub warnings: &'a [String],
+    /// What no answer can know.
+    pub cautions: [&'static str; 4],
+    /// 0, 1 or 3.
+    pub exit_status: u8,
+}
+
+/// A fix.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct PositionDocument {
+    /// Latitude, north positive.
+    pub latitude_deg: f64,
+    /// Longitude, east positive.
+    pub longitude_deg: f64,
+    /// Radius that holds the true position 95 times in 100.
+    pub uncertainty_95_m: f64,
+    /// `given` or `assumed`.
+    pub uncertainty_source: &'static str,
+}
+
+/// What one zone says about a fix.
+#[derive(Debug, Clone, Serialize)]
+pub struct ZoneDocument<'a> {
+    /// Identifier.
+    pub id: &'a str,
+    /// Name.
+    pub name: &'a str,
+    /// `inside`, `outside` or `undecided`.
+    pub containment: &'static str,
+    /// Whether the fix lies on the line.
+    pub on_the_line: bool,
+    /// Distance to the nearest point of the boundary, negative inside; null if the line is not known.
+    pub signed_distance_m: Option<f64>,
+    /// 95 % uncertainty of that distance.
+    pub uncertainty_95_m: f64,
+    /// What was assumed in it.
+    pub assumed: &'a [String],
+    /// Probability of being inside, for normal errors; null if the line is not known.
+    pub inside_probability: Option<f64>,
+    /// Nearest point of the boundary; null if the line is not known.
+    pub nearest: Option<NearestDocument>,
+    /// How far the readings of edges the text leaves open put the line apart here; null if they do not.
+    pub reading_gap_m: Option<f64>,
+    /// Whether those readings differ about the side.
+    pub readings_differ_about_side: bool,
+    /// `yes`, `no` or `undecided`.
+    pub in_force: &'static str,
+    /// Why, and until when.
+    pub in_force_because: &'a [String],
+    /// The rule in a few words.
+    pub take_rule: &'a str,
+    /// Whether the rule says that nothing may be taken.
+    pub nothing_may_be_taken: bool,
+    /// Conditions that hold whatever the fish.
+    pub conditions: &'a [String],
+    /// How one may cross.
+    pub passage: &'a [String],
+    /// Rules that this zone displaces here, with the citation.
+    pub overrides: &'a [String],
+    /// The law.
+    pub source: SourceDocument<'a>,
+    /// The file.
+    pub zone_file: FileDocument<'a>,
+}
+
+/// Where a rule comes from.
+#[derive(Debug, Clone, Serialize)]
+pub struct SourceDocument<'a> {
+    /// The law, order or notice.
+    pub instrument: &'a str,
+    /// The clause in it, or null.
+    pub clause: Option<&'a str>,
+    /// The edition of the zone file, or null.
+    pub edition: Option<&'a str>,
+    /// The day the law was read, `YYYY-MM-DD`, or null.
+    pub retrieved: Option<String>,
+    /// The words of the law, or null.
+    pub quoted_text: Option<&'a str>,
+    /// Where it was read, or null.
+    pub url: Option<&'a str>,
+}
+
+/// The file that a zone was read from.
+#[derive(Debug, Clone, Serialize)]
+pub struct FileDocument<'a> {
+    /// The path as given.
+    pub path: &'a str,
+    /// SHA-256 of its bytes, lower-case hexadecimal.
+    pub sha256: &'a str,
+    /// Its title, or null.
+    pub title: Option<&'a str>,
+    /// The instant from which its makers no longer vouch for it, RFC 3339, or null.
+    pub valid_until: Option<String>,
+}
+
+/// The nearest point of a boundary.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct NearestDocument {
+    /// Latitude, north positive.
+    pub latitude_deg: f64,
+    /// Longitude, east positive.
+    pub longitude_deg: f64,
+    /// True bearing from the fix to it, 0 ≤ b < 360.
+    pub bearing_true_deg: f64,
+}
+
+/// What may be done with one fish.
+#[derive(Debug, Clone, Serialize)]
+pub struct TakeDocument<'a> {
+    /// The name as typed.
+    pub asked: &'a str,
+    /// `keep`, `release`, `undecided` or `no-loaded-zone`.
+    pub answer: &'static str,
+    /// Why.
+    pub because: &'a [String],
+    /// What has to be met for it.
+    pub conditions: &'a [String],
+    /// What would settle it.
+    pub settle: &'a [String],
+    /// Whether it may be aboard if it was caught elsewhere: `yes`, `no` or `undecided`.
+    pub possession: &'static str,
+    /// Why.
+    pub possession_because: &'a [String],
+    /// The limits of all zones together.
+    pub limits: LimitsDocument<'a>,
+}
+
+/// A move that settles an undecided side.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct SettlingMoveDocument {
+    /// How far.
+    pub distance_m: f64,
+    /// In which direction.
+    pub bearing_true_deg: f64,
+    /// Where it ends: latitude, north positive.
+    pub latitude_deg: f64,
+    /// Where it ends: longitude, east positive.
+    pub longitude_deg: f64,
+    /// What the water is there, in the words of `water`.
+    pub water_there: &'static str,
+}
+
+/// The answer about a stand-off.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct StandoffDocument {
+    /// `yes`, `no` or `undecided`.
+    pub kept: &'static str,
+}
+
+/// Returns the answer as a document with the keys of schema `takeline.here/1`.
+///
+/// # Units
+///
+/// Metres, degrees, centimetres, as each key says; full precision.
+///
+/// # Edge cases
+///
+/// Where the line of a zone is not known, its distance, probability and nearest point are null.
+#[must_use]
+pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
+    HereDocument {
+        schema: "takeline.here/1",
+        row: None,
+        takeline_version: env!("CARGO_PKG_VERSION"),
+        position: PositionDocument::from(&assessment.fix),
+        time: assessment.fix.time.map(|time| time.to_string()),
+        water: water_key(assessment.water),
+        water_because: &assessment.water_because,
+        zones: assessment.zones.iter().map(ZoneDocument::from).collect(),
+        take: assessment.take.iter().map(TakeDocument::from).collect(),
+        settle: &assessment.settle,
+        settling_move: assessment.settling_move.map(SettlingMoveDocument::from),
+        standoff: assessment.standoff_kept.map(|kept| StandoffDocument { kept: answer(kept) }),
+        warnings: &assessment.warnings,
+        cautions: CAUTIONS,
+        exit_status: exit_status(assessment).code(),
+    }
+}
+
+fn water_key(water: Water) -> &'static str {
+    match water {
+        Water::Closed => "closed",
+        Water::Limited => "limited",
+        Water::NoLoadedZone => "no-loaded-zone",
+        Water::Undecided => "undecided",
+    }
+}
+
+fn answer_key(answer: TakeAnswer) -> &'static str {
+    match answer {
+        TakeAnswer::Keep => "keep",
+        TakeAnswer::Release => "release",
+        TakeAnswer::Undecided => "undecided",
+        TakeAnswer::NoLoadedZone => "no-loaded-zone",
+    }
+}
+
+fn degrees(position: Position) -> (f64, f64) {
+    (position.latitude().degrees(), position.longitude().degrees())
+}
+
+impl From<&Fix> for PositionDocument {
+    fn from(fix: &Fix) -> Self {
+        let (latitude_deg, longitude_deg) = degrees(fix.position);
+        Self {
+            latitude_deg,
+            longitude_deg,
+            uncertainty_95_m: fix.uncertainty.radius_95().metres(),
+            uncertainty_source: match fix.uncertainty.source() {
+                UncertaintySource::Given => "given",
+                UncertaintySource::Assumed => "assumed",
+            },
+        }
+    }
+}
+
+impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
+    fn from(zone: &'a ZoneFinding) -> Self {
+        // an unknown line has no distance, whatever else the finding carries
+        let line_known = zone.signed_distance.is_some();
+        Self {
+            id: &zone.id.0,
+            name: &zone.name,
+            containment: containment_word(zone.containment),
+            on_the_line: zone.on_the_line,
+            signed_distance_m: zone.signed_distance.map(takeline::Metres::metres),
+            uncertainty_95_m: zone.uncertainty_95.metres(),
+            assumed: &zone.assumed,
+            inside_probability: zone.inside_probability.filter(|_| line_known),
+            nearest: zone.nearest.filter(|_| line_known).map(NearestDocument::from),
+            reading_gap_m: zone.reading_gap.map(|reading| reading.gap.metres()),
+            readings_differ_about_side: zone.reading_gap.is_some_and(|reading| reading.sides_differ),
+            in_force: answer(zone.in_force),
+            in_force_because: &zone.in_force_because,
+            take_rule: &zone.take_rule,
+            nothing_may_be_taken: zone.nothing_may_be_taken,
+            conditions: &zone.conditions,
+            passage: &zone.passage,
+            overrides: &zone.overrides,
+            source: SourceDocument::from(zone),
+            zone_file: FileDocument {
+                path: &zone.file.path,
+                sha256: &zone.file.sha256,
+                title: zone.file.title.as_deref(),
+                valid_until: zone.file.valid_until.map(|time| time.to_string()),
+            },
+        }
+    }
+}
+
+impl<'a> From<&'a ZoneFinding> for SourceDocument<'a> {
+    fn from(zone: &'a ZoneFinding) -> Self {
+        let source = &zone.source;
+        Self {
+            instrument: &source.instrument,
+            clause: source.clause.as_deref(),
+            edition: zone.file.edition.as_deref(),
+            retrieved: source.retrieved.map(|day| day.to_string()),
+            quoted_text: source.quoted_text.as_deref(),
+            url: source.url.as_deref(),
+        }
+    }
+}
+
+impl From<NearestPoint> for NearestDocument {
+    fn from(nearest: NearestPoint) -> Self {
+        let (latitude_deg, longitude_deg) = degrees(nearest.position);
+        Self { latitude_deg, longitude_deg, bearing_true_deg: nearest.bearing.degrees() }
+    }
+}
+
+impl<'a> From<&'a TakeFinding> for TakeDocument<'a> {
+    fn from(finding: &'a TakeFinding) -> Self {
+        Self {
+            asked: &finding.asked,
+            answer: answer_key(finding.answer),
+            because: &finding.because,
+            conditions: &finding.conditions,
+            settle: &finding.settle,
+            possession: answer(finding.possession),
+            possession_because: &finding.possession_because,
+            limits: LimitsDocument::from(&finding.within),
+        }
+    }
+}
+
+impl From<SettlingMove> for SettlingMoveDocument {
+    fn from(way: SettlingMove) -> Self {
+        let (latitude_deg, longitude_deg) = degrees(way.to);
+        Self {
+            distance_m: way.distance.metres(),
+            bearing_true_deg: way.bearing.degrees(),
+            latitude_deg,
+            longitude_deg,
+            water_there: water_key(way.water_there),
+        }
+    }
+}

@@ -1,0 +1,109 @@
+use serde_json::{Value, json};
+use takeline::{Assessment, Kleene, TakeAnswer, Water};
+
+use super::examples::*;
+use super::here_json;
+use crate::{ExitStatus, exit_status};
+
+fn json_of(assessment: &Assessment) -> Value {
+    serde_json::to_value(here_json(assessment)).unwrap()
+}
+
+/// The keys of the contract, as `docs/json-output.md` lists them first.
+#[test]
+fn every_key_of_the_contract_is_there() {
+    let value =
+        json_of(&Assessment { take: vec![sprat()], ..assessment(Water::Limited, vec![lantern_reach()]) });
+    let keys_of = |value: &Value, keys: &[&str]| {
+        for key in keys {
+            assert!(value.get(key).is_some(), "{key} is missing in {value}");
+        }
+    };
+    keys_of(&value, &["schema", "position", "time", "water", "zones", "take", "exit_status"]);
+    keys_of(&value["position"], &["latitude_deg", "longitude_deg", "uncertainty_95_m", "uncertainty_source"]);
+    let zone = &value["zones"][0];
+    keys_of(
+        zone,
+        &[
+            "id",
+            "name",
+            "containment",
+            "signed_distance_m",
+            "uncertainty_95_m",
+            "inside_probability",
+            "nearest",
+            "in_force",
+            "take_rule",
+            "source",
+            "zone_file",
+        ],
+    );
+    keys_of(&zone["nearest"], &["latitude_deg", "longitude_deg", "bearing_true_deg"]);
+    keys_of(&zone["source"], &["instrument", "clause", "edition", "retrieved"]);
+    keys_of(&zone["zone_file"], &["path", "sha256"]);
+    keys_of(&value["take"][0], &["asked", "answer", "because", "conditions", "settle"]);
+    assert_eq!(value["schema"], "takeline.here/1");
+}
+
+#[test]
+fn numbers_keep_full_precision_and_time_is_rfc_3339() {
+    let value = json_of(&closed());
+    assert_eq!(value["position"]["latitude_deg"], json!(45.1182));
+    assert_eq!(value["zones"][0]["signed_distance_m"], json!(-38.0));
+    assert_eq!(value["time"], "2026-07-25T06:30:00Z");
+    assert_eq!(value["zones"][0]["source"]["retrieved"], "2026-03-01");
+}
+
+#[test]
+fn an_unknown_line_has_no_distance_no_probability_and_no_nearest_point() {
+    let zone = json_of(&line_unknown())["zones"][0].clone();
+    assert_eq!(zone["containment"], "undecided");
+    for key in ["signed_distance_m", "inside_probability", "nearest"] {
+        assert!(zone[key].is_null(), "{key}");
+    }
+}
+
+#[test]
+fn limits_of_a_fish_are_structured() {
+    let value =
+        json_of(&Assessment { take: vec![sprat()], ..assessment(Water::Limited, vec![lantern_reach()]) });
+    assert_eq!(
+        value["take"][0]["limits"],
+        json!({
+            "bags": [{ "count": 20, "per": "person-day" }],
+            "sizes": [{ "min_cm": 8.0, "max_cm": null, "measure": "total-length" }],
+            "gear": [{ "kind": "hook and line", "max_lines": 1, "max_hooks": null, "note": null }],
+            "gear_forbidden": ["gill net"],
+            "bait": [{ "not": ["sand eel"] }],
+        })
+    );
+}
+
+#[test]
+fn a_row_number_appears_in_a_batch_only() {
+    let assessment = closed();
+    assert!(json_of(&assessment).get("row").is_none());
+    let mut document = here_json(&assessment);
+    document.row = Some(7);
+    assert_eq!(serde_json::to_value(document).unwrap()["row"], 7);
+}
+
+#[test]
+fn exit_status_is_that_of_the_contract() {
+    let with = |water, answer| Assessment { take: vec![fish("cod", answer)], ..assessment(water, vec![]) };
+    let kept = |kept| Assessment { standoff_kept: Some(kept), ..outside() };
+    for (assessment, expected) in [
+        (outside(), ExitStatus::Unrestricted),
+        (closed(), ExitStatus::Restricted),
+        (near_the_line(), ExitStatus::Undecided),
+        (with(Water::Limited, TakeAnswer::Keep), ExitStatus::Restricted),
+        (with(Water::Limited, TakeAnswer::Undecided), ExitStatus::Undecided),
+        (with(Water::NoLoadedZone, TakeAnswer::NoLoadedZone), ExitStatus::Unrestricted),
+        (kept(Kleene::Yes), ExitStatus::Unrestricted),
+        (kept(Kleene::No), ExitStatus::Restricted),
+        (kept(Kleene::Undecided), ExitStatus::Undecided),
+    ] {
+        assert_eq!(exit_status(&assessment), expected);
+        assert_eq!(json_of(&assessment)["exit_status"], expected.code());
+    }
+}

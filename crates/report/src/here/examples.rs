@@ -1,0 +1,178 @@
+//! Answers about Marrowick, made by hand, that the tests of text and JSON share.
+
+use std::sync::Arc;
+
+use takeline::rule::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size, Yield};
+use takeline::zone::{Source, ZoneFile, ZoneId};
+use takeline::{
+    AccuracyKind, Assessment, Containment, Fix, HorizontalUncertainty, Kleene, Metres, NearestPoint,
+    Position, SettlingMove, TakeAnswer, TakeFinding, TrueBearing, Water, ZoneFinding,
+};
+
+pub(super) fn metres(value: f64) -> Metres {
+    Metres::new(value).unwrap()
+}
+
+pub(super) fn texts(texts: &[&str]) -> Vec<String> {
+    texts.iter().map(|text| (*text).to_owned()).collect()
+}
+
+pub(super) fn fix(accuracy_m: f64) -> Fix {
+    Fix {
+        position: Position::from_degrees(45.1182, -30.1217).unwrap(),
+        uncertainty: HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap(),
+        time: Some("2026-07-25T06:30:00Z".parse().unwrap()),
+    }
+}
+
+/// The no-take reserve at Sallow Cove; the distance is negative inside.
+pub(super) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> ZoneFinding {
+    ZoneFinding {
+        id: ZoneId("sallow-cove".into()),
+        name: "Sallow Cove Reserve".into(),
+        containment,
+        on_the_line: false,
+        signed_distance: Some(metres(signed_distance_m)),
+        uncertainty_95: metres(10.0),
+        assumed: vec![],
+        inside_probability: Some(if signed_distance_m < 0.0 { 0.999_999 } else { 1e-9 }),
+        nearest: Some(NearestPoint {
+            position: Position::from_degrees(45.118_441_8, -30.121_358_3).unwrap(),
+            bearing: TrueBearing::from_degrees(45.0).unwrap(),
+        }),
+        reading_gap: None,
+        in_force: Kleene::Yes,
+        in_force_because: texts(&["all year"]),
+        take_rule: "nothing may be taken".into(),
+        conditions: texts(&["no anchoring on the eelgrass"]),
+        passage: texts(&["\"lines inboard and hooks bare\" (clause 9)"]),
+        nothing_may_be_taken: true,
+        overrides: vec![],
+        source: Source {
+            instrument: "Marrowick Reserves Order 2019".into(),
+            clause: Some("clause 4(2)".into()),
+            retrieved: Some("2026-03-01".parse().unwrap()),
+            ..Source::default()
+        },
+        file: Arc::new(ZoneFile {
+            path: "marrowick.geojson".into(),
+            sha256: "0123456789abcdef".repeat(4),
+            edition: Some("2026-1".into()),
+            ..ZoneFile::default()
+        }),
+    }
+}
+
+/// The reserve where only bait fish may be taken.
+pub(super) fn lantern_reach() -> ZoneFinding {
+    ZoneFinding {
+        id: ZoneId("lantern-reach".into()),
+        name: "Lantern Reach".into(),
+        take_rule: "only sprat and herring".into(),
+        nothing_may_be_taken: false,
+        conditions: vec![],
+        passage: vec![],
+        ..sallow_cove(Containment::Inside, -212.0)
+    }
+}
+
+pub(super) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
+    TakeFinding {
+        asked: asked.into(),
+        answer,
+        because: vec![],
+        conditions: vec![],
+        settle: vec![],
+        possession: Kleene::Undecided,
+        possession_because: vec![],
+        within: Yield::default(),
+    }
+}
+
+/// A sprat that may be kept, under every kind of limit.
+pub(super) fn sprat() -> TakeFinding {
+    TakeFinding {
+        conditions: texts(&["at most 20 each person each day", "hook and line, 1 line"]),
+        possession: Kleene::Yes,
+        within: Yield {
+            bags: vec![Bag { count: 20, per: BagPer::PersonDay }],
+            sizes: vec![Size { min_cm: Some(8.0), max_cm: None, measure: Measure::TotalLength }],
+            gear: Some(vec![GearAllowance {
+                kind: Gear("hook and line".into()),
+                max_lines: Some(1),
+                max_hooks: None,
+                note: None,
+            }]),
+            gear_forbidden: vec![Gear("gill net".into())],
+            bait: vec![Bait::Not(texts(&["sand eel"]))],
+        },
+        ..fish("sprat", TakeAnswer::Keep)
+    }
+}
+
+pub(super) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
+    Assessment {
+        fix: fix(10.0),
+        water,
+        water_because: vec![],
+        zones,
+        take: vec![],
+        settling_move: None,
+        settle: vec![],
+        standoff_kept: None,
+        warnings: vec![],
+    }
+}
+
+pub(super) fn closed() -> Assessment {
+    assessment(Water::Closed, vec![sallow_cove(Containment::Inside, -38.0)])
+}
+
+pub(super) fn outside() -> Assessment {
+    assessment(Water::NoLoadedZone, vec![sallow_cove(Containment::Outside, 38.0)])
+}
+
+/// Four metres outside with a doubt of ten: a move of 14 m away from the line settles it.
+pub(super) fn near_the_line() -> Assessment {
+    let zone = ZoneFinding { inside_probability: Some(0.216), ..sallow_cove(Containment::Undecided, 4.0) };
+    Assessment {
+        water_because: texts(&["the line of Sallow Cove Reserve is nearer than the doubt"]),
+        settling_move: Some(SettlingMove {
+            distance: metres(13.4),
+            bearing: TrueBearing::from_degrees(225.0).unwrap(),
+            to: Position::from_degrees(45.118_114, -30.121_82).unwrap(),
+            water_there: Water::NoLoadedZone,
+        }),
+        settle: texts(&["move 14 m toward 225° true: no loaded zone applies there"]),
+        ..assessment(Water::Undecided, vec![zone])
+    }
+}
+
+/// Surely inside, the time not known, so that a season cannot be read.
+pub(super) fn season_unknown() -> Assessment {
+    let zone = ZoneFinding {
+        in_force: Kleene::Undecided,
+        in_force_because: texts(&["the time is not known"]),
+        ..sallow_cove(Containment::Inside, -300.0)
+    };
+    Assessment {
+        fix: Fix { time: None, ..fix(10.0) },
+        settle: texts(&["give the time of the fix"]),
+        ..assessment(Water::Undecided, vec![zone])
+    }
+}
+
+/// The line is on a plan that nobody supplied.
+pub(super) fn line_unknown() -> Assessment {
+    let zone = ZoneFinding {
+        signed_distance: None,
+        inside_probability: None,
+        nearest: None,
+        ..sallow_cove(Containment::Undecided, 0.0)
+    };
+    Assessment {
+        water_because: texts(&["the line is on plan MP2, which was not supplied"]),
+        settle: texts(&["supply the line of Sallow Cove Reserve from plan MP2"]),
+        ..assessment(Water::Undecided, vec![zone])
+    }
+}

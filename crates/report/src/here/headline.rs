@@ -1,0 +1,262 @@
+//! The first three lines: may I keep it, how sure, why.
+
+use takeline::{Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, Water, ZoneFinding};
+
+use super::deciding::{binds, deciding_zone};
+use crate::figures;
+use crate::lines::Page;
+
+/// Writes the first three lines. Where something is undecided, what settles it is one of them.
+pub(crate) fn head(page: &mut Page, assessment: &Assessment) {
+    let zone = deciding_zone(assessment);
+    let settle = settle_first(assessment);
+    let verdict = match settle {
+        Some(_) => verdict_with_measure(assessment, zone),
+        None => verdict(assessment, zone),
+    };
+    page.fitted(&verdict);
+    if assessment.take.is_empty() {
+        match &settle {
+            Some(settle) => page.paragraph("", settle),
+            None => page.fitted(&place(assessment, zone)),
+        }
+    } else {
+        page.fitted(&fish(assessment, zone));
+    }
+    match &settle {
+        Some(settle) if !assessment.take.is_empty() => page.paragraph("", settle),
+        Some(_) => page.fitted(&place(assessment, zone)),
+        None => page.fitted(&measure(zone)),
+    }
+    if assessment.standoff_kept.is_some() && !assessment.take.is_empty() {
+        page.fitted(&standoff(assessment));
+    }
+}
+
+/// The water, and why or what it means.
+pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+    match assessment.water {
+        Water::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
+        Water::Limited => limited(assessment, zone),
+        Water::NoLoadedZone => vec!["No loaded zone applies here".into()],
+        Water::Undecided => {
+            let because = assessment.water_because.iter();
+            let mut lines: Vec<_> =
+                because.map(|why| format!("UNDECIDED: do not keep; {why}")).take(1).collect();
+            lines.push("UNDECIDED: do not keep what you catch".into());
+            lines
+        }
+    }
+}
+
+fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+    let together = assessment.zones.iter().filter(|zone| binds(zone)).count();
+    if together > 1 {
+        return vec![format!("LIMITED WATER: rules of {together} zones bind")];
+    }
+    let rule = zone.map(|zone| format!("LIMITED WATER: {}", zone.take_rule));
+    rule.into_iter().chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
+}
+
+/// The water with the distance, where the other two lines are needed for fish and for what settles them.
+fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+    let Some(zone) = zone else { return verdict(assessment, zone) };
+    let Some(distance) = zone.signed_distance else { return verdict(assessment, Some(zone)) };
+    let figures = figures::distance_with_doubt(distance, zone.uncertainty_95);
+    let line = match assessment.water {
+        Water::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
+        Water::Limited => format!("LIMITED WATER: {}", side_by(zone, &figures)),
+        Water::NoLoadedZone => format!("No loaded zone applies here; {figures}"),
+        Water::Undecided => format!("UNDECIDED: do not keep; {}", undecided_by(zone, &figures)),
+    };
+    let mut lines = vec![line];
+    lines.extend(verdict(assessment, Some(zone)));
+    lines
+}
+
+fn side_by(zone: &ZoneFinding, figures: &str) -> String {
+    format!("{} by {figures}", containment_word(zone.containment))
+}
+
+fn undecided_by(zone: &ZoneFinding, figures: &str) -> String {
+    match zone.containment {
+        Containment::Inside => figures.replacen(" ±", " in, ±", 1),
+        Containment::Outside => figures.replacen(" ±", " out, ±", 1),
+        Containment::Undecided => format!("line {figures}"),
+    }
+}
+
+/// The word for a side. The same three everywhere.
+pub(crate) fn containment_word(containment: Containment) -> &'static str {
+    match containment {
+        Containment::Inside => "inside",
+        Containment::Outside => "outside",
+        Containment::Undecided => "undecided",
+    }
+}
+
+/// The zone that the answer hangs on, or the stand-off where one was asked for.
+fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+    if assessment.standoff_kept.is_some() {
+        return standoff(assessment);
+    }
+    let Some(zone) = zone else {
+        return vec!["No zone is near; other rules may apply".into(), "Other rules may apply".into()];
+    };
+    let name = &zone.name;
+    match (zone.containment, zone.in_force) {
+        (Containment::Outside, _) => vec![format!("Nearest: {name}")],
+        (Containment::Undecided, _) => match zone.nearest {
+            Some(nearest) => vec![format!("Line {}: {name}", nearest.bearing)],
+            None => vec![format!("Undecided: {name}")],
+        },
+        (Containment::Inside, Kleene::Yes) => in_force_here(assessment, name),
+        (Containment::Inside, Kleene::No) => vec![format!("Not in force now: {name}")],
+        (Containment::Inside, Kleene::Undecided) => vec![format!("In force or not: {name}")],
+    }
+}
+
+fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
+    let here = assessment.zones.iter().filter(|zone| binds(zone));
+    let others: Vec<_> = here.map(|zone| zone.name.as_str()).filter(|name| *name != first).collect();
+    if others.is_empty() {
+        return vec![format!("In force: {first}")];
+    }
+    let together = 1 + others.len();
+    vec![format!("In force: {first}; {}", others.join("; ")), format!("In force, 1 of {together}: {first}")]
+}
+
+fn standoff(assessment: &Assessment) -> Vec<String> {
+    let zone = assessment.zones.first().map_or("", |zone| zone.name.as_str());
+    let kept = match assessment.standoff_kept {
+        Some(Kleene::Yes) => return vec!["Stand-off kept".into()],
+        Some(Kleene::No) => "Stand-off NOT kept",
+        Some(Kleene::Undecided) | None => "Stand-off UNDECIDED",
+    };
+    vec![format!("{kept}: {zone}")]
+}
+
+/// How far the line is, on which side, how sure and in which direction.
+pub(crate) fn measure(zone: Option<&ZoneFinding>) -> Vec<String> {
+    let Some(zone) = zone else { return vec!["Nearest line: none is loaded near here".into()] };
+    let Some(distance) = zone.signed_distance else {
+        return vec![match zone.containment {
+            Containment::Undecided => "UNDECIDED: its line is not known here".into(),
+            Containment::Inside => "INSIDE; its line is not known here".into(),
+            Containment::Outside => "OUTSIDE of where its line may be".into(),
+        }];
+    };
+    let word = containment_word(zone.containment).to_uppercase();
+    let figures = figures::distance_with_doubt(distance, zone.uncertainty_95);
+    if zone.on_the_line {
+        return vec![format!("{word}: on the line, {}", figures::doubt(zone.uncertainty_95))];
+    }
+    let bearing = zone.nearest.map(|nearest| nearest.bearing);
+    match zone.containment {
+        Containment::Inside | Containment::Outside => {
+            let with = bearing.map(|bearing| format!("{word} by {figures}, line {bearing}"));
+            with.into_iter().chain([format!("{word} by {figures}")]).collect()
+        }
+        Containment::Undecided => {
+            let with = bearing.map(|bearing| format!("{word}: line {figures}, {bearing}"));
+            with.into_iter().chain([format!("{word}: line {figures}")]).collect()
+        }
+    }
+}
+
+/// What settles the first undecided thing; none if everything is settled.
+fn settle_first(assessment: &Assessment) -> Option<String> {
+    let water = assessment.water == Water::Undecided || assessment.standoff_kept == Some(Kleene::Undecided);
+    let fish = assessment.take.iter().find(|finding| finding.answer == TakeAnswer::Undecided);
+    if !water && fish.is_none() {
+        return None;
+    }
+    if water && let Some(way) = assessment.settling_move {
+        return Some(format!("To settle: {}", move_words(way)));
+    }
+    let of_fish = fish.and_then(|finding| finding.settle.first());
+    let sentence = if water {
+        assessment.settle.first().or(of_fish)
+    } else {
+        of_fish.or_else(|| assessment.settle.first())
+    };
+    Some(sentence.map_or_else(
+        || "To settle: nothing known here will do".into(),
+        |sentence| format!("To settle: {sentence}"),
+    ))
+}
+
+/// The move in words; where it does not lead out of every zone it says so.
+pub(crate) fn move_words(way: SettlingMove) -> String {
+    let go = format!("move {} toward {}", figures::move_length(way.distance), way.bearing);
+    match way.water_there {
+        Water::NoLoadedZone => go,
+        Water::Closed => format!("{go}, which is surely closed water"),
+        Water::Limited => format!("{go}, which is surely limited water"),
+        Water::Undecided => format!("{go}, which is still undecided"),
+    }
+}
+
+/// The fish on one line: verdict first, so that a long name is what gets cut.
+pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+    match assessment.take.as_slice() {
+        [one] => one_fish(one, zone),
+        several => several_fish(several),
+    }
+}
+
+fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>) -> Vec<String> {
+    let asked = &finding.asked;
+    match finding.answer {
+        TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
+        TakeAnswer::Keep => {
+            vec![format!("KEEP {asked}, if the conditions hold"), format!("KEEP if conditions hold: {asked}")]
+        }
+        TakeAnswer::Release => {
+            let why = finding.because.first().into_iter().chain(zone.map(|zone| &zone.name));
+            let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
+            reasoned.chain([format!("RELEASE {asked}")]).collect()
+        }
+        TakeAnswer::Undecided => {
+            vec![format!("UNDECIDED {asked}: do not keep it"), format!("UNDECIDED, do not keep: {asked}")]
+        }
+        TakeAnswer::NoLoadedZone => vec![format!("NO LOADED ZONE speaks of {asked}")],
+    }
+}
+
+const HARSHEST_FIRST: [TakeAnswer; 4] =
+    [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::NoLoadedZone];
+
+fn several_fish(findings: &[TakeFinding]) -> Vec<String> {
+    let mut named = Vec::new();
+    let mut counted = Vec::new();
+    for answer in HARSHEST_FIRST {
+        let names: Vec<_> = findings
+            .iter()
+            .filter(|finding| finding.answer == answer)
+            .map(|finding| &*finding.asked)
+            .collect();
+        if !names.is_empty() {
+            named.push(format!("{} {}", answer_word(answer), names.join(", ")));
+            counted.push(format!("{} {}", answer_word(answer), names.len()));
+        }
+    }
+    let conditional =
+        |finding: &TakeFinding| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
+    let pointer = if findings.iter().any(conditional) { "; see below" } else { "" };
+    vec![
+        format!("{}{pointer}", named.join("; ")),
+        format!("{}; see below", counted.join("; ")),
+        counted.join("; "),
+    ]
+}
+
+/// The word for an answer about a fish.
+pub(crate) fn answer_word(answer: TakeAnswer) -> &'static str {
+    match answer {
+        TakeAnswer::Keep => "KEEP",
+        TakeAnswer::Release => "RELEASE",
+        TakeAnswer::Undecided => "UNDECIDED",
+        TakeAnswer::NoLoadedZone => "NO LOADED ZONE",
+    }
+}

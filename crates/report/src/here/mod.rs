@@ -1,0 +1,21 @@
+//! Where am I, what may I keep here: the answer as text, as one line, and as JSON.
+
+mod deciding;
+mod document;
+mod headline;
+mod limits;
+mod text;
+
+pub use document::{
+    FileDocument, HereDocument, NearestDocument, PositionDocument, SettlingMoveDocument, SourceDocument,
+    StandoffDocument, TakeDocument, ZoneDocument, here_json,
+};
+pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDocument};
+pub use text::{TextOptions, here_row_text, here_text};
+
+#[cfg(test)]
+mod document_tests;
+#[cfg(test)]
+mod examples;
+#[cfg(test)]
+mod text_tests;

@@ -1,0 +1,199 @@
+use takeline::{
+    Assessment, Containment, Kleene, SettlingMove, TakeFinding, UncertaintySource, Water, ZoneFinding,
+};
+
+use super::deciding::deciding_zone;
+use super::headline;
+use crate::cautions::CAUTIONS;
+use crate::figures;
+use crate::lines::{Page, fit, harmless};
+
+/// How the text is laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TextOptions {
+    /// Columns of the screen; fewer than 20 count as 20.
+    pub width: usize,
+}
+
+impl Default for TextOptions {
+    /// 40 columns: a phone held upright.
+    fn default() -> Self {
+        Self { width: 40 }
+    }
+}
+
+/// Returns the answer as plain text, without colour, wrapped.
+///
+/// The first three lines answer "may I keep it, how sure, why"; where something is undecided, what settles it is among
+/// them. The rest gives zones, fish, doubt, sources, warnings and cautions. The wording is for people and may change;
+/// scripts read [`super::here_json`].
+///
+/// # Accuracy
+///
+/// Distances are rounded to whole metres and to two digits of their doubt.
+#[must_use]
+pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
+    let mut page = Page::new(options.width);
+    headline::head(&mut page, assessment);
+    here(&mut page, assessment);
+    why(&mut page, assessment);
+    for finding in &assessment.take {
+        fish(&mut page, finding);
+    }
+    for finding in &assessment.zones {
+        zone(&mut page, assessment, finding);
+    }
+    if !assessment.warnings.is_empty() {
+        page.heading("WARNINGS");
+        assessment.warnings.iter().for_each(|warning| page.paragraph("  ", warning));
+    }
+    page.heading("BEAR IN MIND");
+    CAUTIONS.iter().for_each(|caution| page.paragraph("  ", caution));
+    page.finish()
+}
+
+/// Returns the answer in one line without its end, for a batch: the water, the fish, how sure, the zone.
+#[must_use]
+pub fn here_row_text(assessment: &Assessment) -> String {
+    let zone = deciding_zone(assessment);
+    let whole = |candidates: Vec<String>| fit(usize::MAX, &candidates);
+    let mut parts = vec![whole(headline::verdict(assessment, zone))];
+    if !assessment.take.is_empty() {
+        parts.push(whole(headline::fish(assessment, zone)));
+    }
+    parts.push(whole(headline::measure(zone)));
+    parts.extend(zone.map(|zone| harmless(&zone.name).into_owned()));
+    parts.extend(assessment.settling_move.map(|way| format!("to settle: {}", headline::move_words(way))));
+    parts.extend(assessment.standoff_kept.map(|kept| format!("stand-off kept: {}", answer(kept))));
+    parts.join("; ")
+}
+
+/// The word for a three-valued answer.
+pub(crate) fn answer(kleene: Kleene) -> &'static str {
+    match kleene {
+        Kleene::Yes => "yes",
+        Kleene::No => "no",
+        Kleene::Undecided => "undecided",
+    }
+}
+
+fn here(page: &mut Page, assessment: &Assessment) {
+    page.heading("FIX");
+    page.field("at", &figures::position(assessment.fix.position));
+    page.field("doubt", &format!("{} (95 %), {}", fix_doubt(assessment), fix_doubt_source(assessment)));
+    let time = assessment.fix.time.map_or_else(|| "not known".into(), |time| time.to_string());
+    page.field("time", &time);
+}
+
+fn fix_doubt(assessment: &Assessment) -> String {
+    figures::doubt(assessment.fix.uncertainty.radius_95())
+}
+
+fn fix_doubt_source(assessment: &Assessment) -> &'static str {
+    match assessment.fix.uncertainty.source() {
+        UncertaintySource::Given => "given",
+        UncertaintySource::Assumed => "assumed, none was given",
+    }
+}
+
+fn why(page: &mut Page, assessment: &Assessment) {
+    page.heading("WATER");
+    page.field("answer", water_words(assessment.water));
+    page.fields("because", &assessment.water_because);
+    page.fields("to settle", &assessment.settle);
+    if let Some(way) = assessment.settling_move {
+        page.field("the move ends", &move_end(way));
+    }
+    if let Some(kept) = assessment.standoff_kept {
+        page.field("stand-off kept", answer(kept));
+    }
+}
+
+fn move_end(way: SettlingMove) -> String {
+    format!("{}; there: {}", figures::position(way.to), water_words(way.water_there))
+}
+
+fn water_words(water: Water) -> &'static str {
+    match water {
+        Water::Closed => "closed, nothing may be taken",
+        Water::Limited => "limited, the rule below binds",
+        Water::NoLoadedZone => "no loaded zone applies; other rules may",
+        Water::Undecided => "undecided; until it is settled keep nothing",
+    }
+}
+
+fn fish(page: &mut Page, finding: &TakeFinding) {
+    page.heading(&format!("FISH {}", finding.asked));
+    page.field("answer", headline::answer_word(finding.answer));
+    page.fields("because", &finding.because);
+    page.fields("condition", &finding.conditions);
+    page.fields("to settle", &finding.settle);
+    page.field("aboard, caught elsewhere", answer(finding.possession));
+    page.fields("because", &finding.possession_because);
+}
+
+fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
+    page.heading(&format!("ZONE {}", finding.name));
+    side(page, finding);
+    doubt(page, assessment, finding);
+    page.field("in force", answer(finding.in_force));
+    page.fields("because", &finding.in_force_because);
+    page.field("rule", &finding.take_rule);
+    page.fields("condition", &finding.conditions);
+    page.fields("to cross", &finding.passage);
+    page.fields("displaces", &finding.overrides);
+    source(page, finding);
+}
+
+fn side(page: &mut Page, finding: &ZoneFinding) {
+    let word = headline::containment_word(finding.containment);
+    let figures =
+        finding.signed_distance.map(|length| figures::distance_with_doubt(length, finding.uncertainty_95));
+    let side = match (finding.containment, figures) {
+        (_, None) => format!("{word}; where its line runs is not known"),
+        (_, Some(figures)) if finding.on_the_line => format!("{word}, on the line ({figures})"),
+        (Containment::Undecided, Some(figures)) => format!("{word}; the line is {figures} away"),
+        (Containment::Inside | Containment::Outside, Some(figures)) => format!("{word} by {figures}"),
+    };
+    page.field("side", &side);
+    if let Some(probability) = finding.inside_probability {
+        page.field("inside, if errors are normal", &figures::percent(probability));
+    }
+    if let Some(nearest) = finding.nearest {
+        let position = figures::position(nearest.position);
+        page.field("nearest line", &format!("{}, at {position}", nearest.bearing));
+    }
+}
+
+fn doubt(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
+    let fix = assessment.fix.uncertainty.radius_95();
+    let gap_m = finding.reading_gap.map_or(0.0, |reading| reading.gap.metres());
+    let mut parts = vec![format!("fix {}", figures::doubt(fix))];
+    let rest_m = finding.uncertainty_95.metres() - gap_m / 2.0 - fix.metres();
+    if rest_m > 0.005 {
+        parts.push("line and datum as the file states them".into());
+    }
+    if let Some(reading) = finding.reading_gap {
+        let gap = figures::distance(reading.gap, finding.uncertainty_95);
+        let sides = if reading.sides_differ { ", which differ about the side" } else { "" };
+        parts.push(format!("half of the {gap} between readings of edges the text leaves open{sides}"));
+    }
+    let whole = figures::doubt(finding.uncertainty_95);
+    page.field("doubt", &format!("{whole} (95 %) from {}", parts.join("; ")));
+    page.fields("assumed", &finding.assumed);
+}
+
+fn source(page: &mut Page, finding: &ZoneFinding) {
+    let source = &finding.source;
+    let mut law = vec![source.instrument.clone()];
+    law.extend(source.clause.clone());
+    page.field("law", &law.join(", "));
+    if let Some(words) = &source.quoted_text {
+        page.field("its words", &format!("\"{words}\""));
+    }
+    let edition = finding.file.edition.as_deref().unwrap_or("not stated");
+    let read = source.retrieved.map_or_else(|| "on a day not stated".into(), |day| day.to_string());
+    page.field("edition", &format!("{edition}; law read {read}"));
+    let digits: String = finding.file.sha256.chars().take(12).collect();
+    page.field("file", &format!("{}, sha256 {digits}", finding.file.path));
+}

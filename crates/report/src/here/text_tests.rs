@@ -1,0 +1,317 @@
+use takeline::{Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, Water, ZoneFinding};
+
+use super::examples::*;
+use super::{TextOptions, here_row_text, here_text};
+
+fn text(assessment: &Assessment) -> String {
+    here_text(assessment, &TextOptions::default())
+}
+
+fn first_three(assessment: &Assessment) -> String {
+    text(assessment).lines().take(3).collect::<Vec<_>>().join("\n")
+}
+
+fn with_fish(assessment: Assessment, take: Vec<TakeFinding>) -> Assessment {
+    Assessment { take, ..assessment }
+}
+
+fn every_example() -> Vec<Assessment> {
+    vec![
+        closed(),
+        outside(),
+        near_the_line(),
+        season_unknown(),
+        line_unknown(),
+        assessment(Water::NoLoadedZone, vec![]),
+        with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![sprat()]),
+        with_fish(near_the_line(), vec![fish("cod", TakeAnswer::Undecided)]),
+    ]
+}
+
+#[test]
+fn a_closed_zone_is_told_whole_at_40_columns() {
+    insta::assert_snapshot!(text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @r#"
+    CLOSED WATER: nothing may be taken here
+    RELEASE cod: Sallow Cove Reserve
+    INSIDE by 38 m ±10 m, line 045° true
+
+    FIX
+      at: 45°07.092'N 030°07.302'W
+      doubt: ±10 m (95 %), given
+      time: 2026-07-25T06:30:00Z
+
+    WATER
+      answer: closed, nothing may be taken
+
+    FISH cod
+      answer: RELEASE
+      aboard, caught elsewhere: undecided
+
+    ZONE Sallow Cove Reserve
+      side: inside by 38 m ±10 m
+      inside, if errors are normal: more
+        than 99 %
+      nearest line: 045° true, at
+        45°07.107'N 030°07.281'W
+      doubt: ±10 m (95 %) from fix ±10 m
+      in force: yes
+      because: all year
+      rule: nothing may be taken
+      condition: no anchoring on the
+        eelgrass
+      to cross: "lines inboard and hooks
+        bare" (clause 9)
+      law: Marrowick Reserves Order 2019,
+        clause 4(2)
+      edition: 2026-1; law read 2026-03-01
+      file: marrowick.geojson, sha256
+        0123456789ab
+
+    BEAR IN MIND
+      Takeline is not an instrument of
+        navigation.
+      Rules change; a closure by notice
+        cannot be known offline.
+      The text of the law and the local
+        officers decide, not this answer.
+      Weather and cold water kill; the line
+        is never worth a risk.
+    "#);
+}
+
+#[test]
+fn an_undecided_side_is_told_whole_at_40_columns() {
+    insta::assert_snapshot!(text(&near_the_line()), @r#"
+    UNDECIDED: do not keep; line 4 m ±10 m
+    To settle: move 14 m toward 225° true
+    Line 045° true: Sallow Cove Reserve
+
+    FIX
+      at: 45°07.092'N 030°07.302'W
+      doubt: ±10 m (95 %), given
+      time: 2026-07-25T06:30:00Z
+
+    WATER
+      answer: undecided; until it is settled
+        keep nothing
+      because: the line of Sallow Cove
+        Reserve is nearer than the doubt
+      to settle: move 14 m toward 225° true:
+        no loaded zone applies there
+      the move ends: 45°07.087'N
+        030°07.309'W; there: no loaded zone
+        applies; other rules may
+
+    ZONE Sallow Cove Reserve
+      side: undecided; the line is 4 m ±10 m
+        away
+      inside, if errors are normal: 22 %
+      nearest line: 045° true, at
+        45°07.107'N 030°07.281'W
+      doubt: ±10 m (95 %) from fix ±10 m
+      in force: yes
+      because: all year
+      rule: nothing may be taken
+      condition: no anchoring on the
+        eelgrass
+      to cross: "lines inboard and hooks
+        bare" (clause 9)
+      law: Marrowick Reserves Order 2019,
+        clause 4(2)
+      edition: 2026-1; law read 2026-03-01
+      file: marrowick.geojson, sha256
+        0123456789ab
+
+    BEAR IN MIND
+      Takeline is not an instrument of
+        navigation.
+      Rules change; a closure by notice
+        cannot be known offline.
+      The text of the law and the local
+        officers decide, not this answer.
+      Weather and cold water kill; the line
+        is never worth a risk.
+    "#);
+}
+
+#[test]
+fn no_loaded_zone_is_told_by_the_nearest_line() {
+    insta::assert_snapshot!(first_three(&outside()), @r"
+    No loaded zone applies here
+    Nearest: Sallow Cove Reserve
+    OUTSIDE by 38 m ±10 m, line 045° true
+    ");
+}
+
+#[test]
+fn nothing_near_at_all_is_still_no_promise() {
+    insta::assert_snapshot!(first_three(&assessment(Water::NoLoadedZone, vec![])), @r"
+    No loaded zone applies here
+    No zone is near; other rules may apply
+    Nearest line: none is loaded near here
+    ");
+}
+
+#[test]
+fn limited_water_with_a_fish_that_may_be_kept() {
+    let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![sprat()]);
+    insta::assert_snapshot!(first_three(&limited), @r"
+    LIMITED WATER: only sprat and herring
+    KEEP sprat, if the conditions hold
+    INSIDE by 212 m ±10 m, line 045° true
+    ");
+}
+
+#[test]
+fn an_ambiguous_name_is_settled_in_the_first_three_lines() {
+    let cod = TakeFinding {
+        settle: texts(&["say which cod: black cod or reef cod"]),
+        ..fish("cod", TakeAnswer::Undecided)
+    };
+    let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![cod]);
+    insta::assert_snapshot!(first_three(&limited), @r"
+    LIMITED WATER: inside by 212 m ±10 m
+    UNDECIDED cod: do not keep it
+    To settle: say which cod: black cod or
+    ");
+}
+
+#[test]
+fn undecided_water_with_a_fish_keeps_distance_and_move_in_the_first_three_lines() {
+    let asked = with_fish(near_the_line(), vec![fish("cod", TakeAnswer::Undecided)]);
+    insta::assert_snapshot!(first_three(&asked), @r"
+    UNDECIDED: do not keep; line 4 m ±10 m
+    UNDECIDED cod: do not keep it
+    To settle: move 14 m toward 225° true
+    ");
+}
+
+#[test]
+fn a_move_into_closed_water_says_so() {
+    let mut assessment = near_the_line();
+    assessment.settling_move =
+        assessment.settling_move.map(|way| SettlingMove { water_there: Water::Closed, ..way });
+    insta::assert_snapshot!(first_three(&assessment), @r"
+    UNDECIDED: do not keep; line 4 m ±10 m
+    To settle: move 14 m toward 225° true,
+      which is surely closed water
+    ");
+}
+
+#[test]
+fn a_missing_time_is_what_settles_a_season() {
+    insta::assert_snapshot!(first_three(&season_unknown()), @r"
+    UNDECIDED: do not keep; 300 m in, ±10 m
+    To settle: give the time of the fix
+    In force or not: Sallow Cove Reserve
+    ");
+}
+
+#[test]
+fn a_line_that_is_not_known_is_undecided_and_never_outside() {
+    insta::assert_snapshot!(first_three(&line_unknown()), @r"
+    UNDECIDED: do not keep what you catch
+    To settle: supply the line of Sallow
+      Cove Reserve from plan MP2
+    ");
+    assert!(!text(&line_unknown()).to_lowercase().contains("outside"));
+}
+
+#[test]
+fn several_fish_share_the_second_line() {
+    let few = vec![fish("cod", TakeAnswer::Release), sprat()];
+    let many: Vec<_> = ["cod", "ling", "wrasse", "pollack", "dogfish", "conger"]
+        .map(|name| fish(name, TakeAnswer::Release))
+        .into_iter()
+        .chain([sprat(), fish("rockfish", TakeAnswer::Keep)])
+        .collect();
+    let second = |take| {
+        let assessment = with_fish(assessment(Water::Limited, vec![lantern_reach()]), take);
+        text(&assessment).lines().nth(1).unwrap().to_owned()
+    };
+    insta::assert_snapshot!(second(few), @"RELEASE cod; KEEP sprat; see below");
+    insta::assert_snapshot!(second(many), @"RELEASE 6; KEEP 2; see below");
+}
+
+#[test]
+fn a_stand_off_that_is_not_kept_is_in_the_first_three_lines() {
+    let assessment = Assessment { standoff_kept: Some(Kleene::No), ..outside() };
+    insta::assert_snapshot!(first_three(&assessment), @r"
+    No loaded zone applies here
+    Stand-off NOT kept: Sallow Cove Reserve
+    OUTSIDE by 38 m ±10 m, line 045° true
+    ");
+}
+
+#[test]
+fn a_fix_on_the_line_says_so() {
+    let zone = ZoneFinding { on_the_line: true, ..sallow_cove(Containment::Inside, 0.0) };
+    insta::assert_snapshot!(first_three(&assessment(Water::Closed, vec![zone])), @r"
+    CLOSED WATER: nothing may be taken here
+    In force: Sallow Cove Reserve
+    INSIDE: on the line, ±10 m
+    ");
+}
+
+#[test]
+fn the_line_of_measure_holds_word_distance_and_doubt_together() {
+    // 38 m off a line with a doubt of 10 m, either side: the figures that the trade asks to see on one line
+    for (assessment, word) in [(outside(), "OUTSIDE"), (closed(), "INSIDE")] {
+        let text = text(&assessment);
+        let line = text.lines().take(3).find(|line| line.contains(word)).unwrap();
+        assert!(line.contains("38 m") && line.contains("±10 m"), "{line}");
+    }
+}
+
+#[test]
+fn two_zones_in_force_are_both_named_or_counted() {
+    let reef = ZoneFinding { name: "Mast Reef".into(), ..lantern_reach() };
+    let short = assessment(Water::Limited, vec![lantern_reach(), reef.clone()]);
+    let long =
+        assessment(Water::Closed, vec![sallow_cove(Containment::Inside, -38.0), lantern_reach(), reef]);
+    insta::assert_snapshot!(first_three(&short), @r"
+    LIMITED WATER: rules of 2 zones bind
+    In force: Lantern Reach; Mast Reef
+    INSIDE by 212 m ±10 m, line 045° true
+    ");
+    insta::assert_snapshot!(first_three(&long), @r"
+    CLOSED WATER: nothing may be taken here
+    In force, 1 of 3: Sallow Cove Reserve
+    INSIDE by 38 m ±10 m, line 045° true
+    ");
+}
+
+#[test]
+fn no_verdict_calls_anything_legal_or_safe() {
+    for assessment in every_example() {
+        let text = text(&assessment).to_lowercase();
+        assert!(!text.contains("legal") && !text.contains("safe"), "{text}");
+    }
+}
+
+#[test]
+fn no_line_is_wider_than_the_screen() {
+    for width in [20, 32, 40, 80] {
+        for assessment in every_example() {
+            for line in here_text(&assessment, &TextOptions { width }).lines() {
+                assert!(line.chars().count() <= width, "{width}: {line}");
+            }
+        }
+    }
+}
+
+#[test]
+fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
+    let name = "\u{1b}[2Jcod\nKEEP".to_owned() + &"x".repeat(100_000);
+    let asked = with_fish(closed(), vec![fish(&name, TakeAnswer::Release)]);
+    let text = text(&asked);
+    assert!(!text.contains('\u{1b}'));
+    assert!(text.lines().nth(1).unwrap().starts_with("RELEASE"));
+    assert!(!here_row_text(&asked).contains('\n'));
+}
+
+#[test]
+fn a_row_is_one_line_with_water_measure_and_zone() {
+    insta::assert_snapshot!(here_row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @"CLOSED WATER: nothing may be taken here; RELEASE cod: Sallow Cove Reserve; INSIDE by 38 m ±10 m, line 045° true; Sallow Cove Reserve");
+    insta::assert_snapshot!(here_row_text(&near_the_line()), @"UNDECIDED: do not keep; the line of Sallow Cove Reserve is nearer than the doubt; UNDECIDED: line 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
+}
