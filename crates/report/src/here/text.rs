@@ -45,10 +45,14 @@ pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     }
     if !assessment.warnings.is_empty() {
         page.heading("WARNINGS");
-        assessment.warnings.iter().for_each(|warning| page.paragraph("  ", warning));
+        for warning in &assessment.warnings {
+            page.paragraph("  ", warning);
+        }
     }
     page.heading("BEAR IN MIND");
-    CAUTIONS.iter().for_each(|caution| page.paragraph("  ", caution));
+    for caution in CAUTIONS {
+        page.paragraph("  ", caution);
+    }
     page.finish()
 }
 
@@ -81,8 +85,10 @@ fn here(page: &mut Page, assessment: &Assessment) {
     page.heading("FIX");
     page.field("at", &figures::position(assessment.fix.position));
     page.field("doubt", &format!("{} (95 %), {}", fix_doubt(assessment), fix_doubt_source(assessment)));
-    let time = assessment.fix.time.map_or_else(|| "not known".into(), |time| time.to_string());
-    page.field("time", &time);
+    match assessment.fix.time {
+        Some(time) => page.field("time", &time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()),
+        None => page.field("time", "not known"),
+    }
 }
 
 fn fix_doubt(assessment: &Assessment) -> String {

@@ -1,0 +1,204 @@
+//! What can be typed, and nothing about what it means.
+
+use std::path::PathBuf;
+
+use clap::builder::NonEmptyStringValueParser;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::Timestamp;
+use takeline::AccuracyKind;
+use takeline::rule::Access;
+use takeline_report::ExitStatus;
+
+const CAUTION: &str = "\
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const HERE_EXAMPLE: &str = "\
+Example (Marrowick is invented):
+  takeline here 45.1182 -30.1217 --zones marrowick.geojson --species cod
+
+Exit status: 0 nothing restricts, 1 a restriction applies, 2 usage,
+3 undecided or unreadable.
+
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const ZONES_HELP: &str = "\
+Zone file, or folder of zone files; repeatable [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
+config folder]";
+
+/// Which side of a marine-protected-area line you are on, and what may be kept there
+#[derive(Debug, Parser)]
+#[command(name = "takeline", version, propagate_version = true, arg_required_else_help = true, after_help = CAUTION)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Where am I, what may I keep here
+    Here(HereArguments),
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = HERE_EXAMPLE)]
+pub(crate) struct HereArguments {
+    /// Latitude: 45.1182 or 45°07.09'N; or latitude and longitude together in quotes
+    #[arg(value_name = "LAT", allow_hyphen_values = true, value_parser = position_word)]
+    #[arg(required_unless_present = "fixes", conflicts_with = "fixes")]
+    pub(crate) latitude: Option<String>,
+
+    /// Longitude: -30.1217 or 030°07.30'W
+    #[arg(value_name = "LON", allow_hyphen_values = true, value_parser = position_word)]
+    pub(crate) longitude: Option<String>,
+
+    #[arg(long, value_name = "PATH", help = ZONES_HELP)]
+    pub(crate) zones: Vec<PathBuf>,
+
+    /// Accuracy that the receiver shows, in metres [default: 10 m at 95 %, called assumed]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) accuracy_m: Option<f64>,
+
+    /// What the accuracy means: 68 % radius, root mean square, 95 % radius [default: p68]
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub(crate) accuracy_kind: Option<AccuracyKindName>,
+
+    /// Time of the fix, RFC 3339, or "unknown" [default: now; with --fixes: unknown]
+    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    pub(crate) time: Option<FixTime>,
+
+    /// Fish that you ask about, by any name; repeatable
+    #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
+    pub(crate) species: Vec<String>,
+
+    /// Gear in use, in the words of the zone file
+    #[arg(long, value_name = "KIND", value_parser = NonEmptyStringValueParser::new())]
+    pub(crate) gear: Option<String>,
+
+    /// What is on the hook
+    #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
+    pub(crate) bait: Option<String>,
+
+    /// Length of the fish, in centimetres
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
+    pub(crate) length_cm: Option<f64>,
+
+    /// How many are kept already, this one included
+    #[arg(long, value_name = "N")]
+    pub(crate) count: Option<u32>,
+
+    /// From where the fishing is done
+    #[arg(long, value_enum, value_name = "KIND", default_value = "boat")]
+    pub(crate) access: AccessName,
+
+    /// Distance to keep outside every zone, in metres
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) standoff_m: Option<f64>,
+
+    /// List every zone, not only those that matter here
+    #[arg(long)]
+    pub(crate) all: bool,
+
+    /// Many fixes: CSV with the header lat,lon[,time][,accuracy_m]; - reads standard input
+    #[arg(long, value_name = "FILE|-")]
+    pub(crate) fixes: Option<PathBuf>,
+
+    /// Text for people or JSON for programs [default: human; with --fixes: json, one line per row]
+    #[arg(long, value_enum, value_name = "FORMAT")]
+    pub(crate) format: Option<Format>,
+
+    /// Columns of the screen
+    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
+    pub(crate) width: u16,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum AccuracyKindName {
+    P68,
+    Rms,
+    P95,
+}
+
+impl From<AccuracyKindName> for AccuracyKind {
+    fn from(name: AccuracyKindName) -> Self {
+        match name {
+            AccuracyKindName::P68 => Self::P68,
+            AccuracyKindName::Rms => Self::Rms,
+            AccuracyKindName::P95 => Self::P95,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum AccessName {
+    Boat,
+    Shore,
+    Diving,
+}
+
+impl From<AccessName> for Access {
+    fn from(name: AccessName) -> Self {
+        match name {
+            AccessName::Boat => Self::Boat,
+            AccessName::Shore => Self::Shore,
+            AccessName::Diving => Self::Diving,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    Human,
+    Json,
+}
+
+/// The time that `--time` gives.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum FixTime {
+    At(Timestamp),
+    Unknown,
+}
+
+impl FixTime {
+    pub(crate) fn timestamp(self) -> Option<Timestamp> {
+        match self {
+            Self::At(time) => Some(time),
+            Self::Unknown => None,
+        }
+    }
+}
+
+/// Prints what clap has to say and returns what it means: help and version are no mistakes.
+pub(crate) fn answer(refusal: &clap::Error) -> ExitStatus {
+    let printed = refusal.print().is_ok();
+    if refusal.use_stderr() || !printed { ExitStatus::Usage } else { ExitStatus::Unrestricted }
+}
+
+/// Lets `-30.2` through as a coordinate and keeps a misspelt option from being taken for one.
+fn position_word(word: &str) -> Result<String, String> {
+    let after = word.strip_prefix('-').unwrap_or_default();
+    if after.starts_with(|letter: char| letter == '-' || letter.is_ascii_alphabetic()) {
+        return Err("no such option, and no coordinate; `takeline here --help` lists the options".into());
+    }
+    Ok(word.to_owned())
+}
+
+fn fix_time(text: &str) -> Result<FixTime, String> {
+    if text == "unknown" {
+        return Ok(FixTime::Unknown);
+    }
+    let time = text.parse().map_err(|_| TIME_FORM.to_owned())?;
+    Ok(FixTime::At(time))
+}
+
+/// How a time is written, for messages.
+pub(crate) const TIME_FORM: &str =
+    "a time needs date, time and offset from UTC, as in 2026-07-25T06:30:00Z or 2026-07-25T07:30:00+01:00";
+
+fn above_zero(text: &str) -> Result<f64, String> {
+    let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
+    if number.is_finite() && number > 0.0 { Ok(number) } else { Err("has to be above zero".into()) }
+}

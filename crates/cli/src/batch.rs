@@ -1,0 +1,108 @@
+//! `takeline here --fixes`: one answer per row, the bad rows told and the rest answered.
+
+use std::fs::File;
+use std::io::{self, BufReader, Read, Write};
+use std::path::Path;
+
+use takeline::{Assessment, Question, ZoneSet};
+use takeline_report::{ExitStatus, exit_status, here_json, here_row_text};
+
+use crate::arguments::Format;
+use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
+use crate::stop::{Stop, say};
+
+/// What every row is asked and how its answer is written.
+#[derive(Debug)]
+pub(crate) struct Batch {
+    pub(crate) zones: ZoneSet,
+    pub(crate) question: Question,
+    pub(crate) defaults: RowDefaults,
+    pub(crate) format: Format,
+}
+
+impl Batch {
+    /// Answers row by row, in constant memory; returns the worst status of all rows.
+    pub(crate) fn run(&self, source: &Path, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+        let mut lines = Lines::new(BufReader::new(open(source)?));
+        let columns = header(&mut lines, source)?;
+        let mut worst = None;
+        loop {
+            if lines.input.buffer().is_empty() {
+                // the next read may wait for a live feed: let go what is answered
+                out.flush()?;
+            }
+            let Some((number, row)) = lines.next().map_err(|error| unreadable(source, &error))? else {
+                break;
+            };
+            let status = match row.and_then(|row| read_fix(&row, &columns, &self.defaults)) {
+                Ok(read) => self.answer(number, &read, out)?,
+                Err(reason) => {
+                    say(&format!("line {number}: {reason}"));
+                    ExitStatus::Undecided
+                }
+            };
+            worst = Some(worst.map_or(status, |worst: ExitStatus| worst.worst(status)));
+        }
+        worst.ok_or_else(|| {
+            Stop::Unreadable(format!(
+                "there is no fix in {}\n  give one row for each fix below the header",
+                name(source)
+            ))
+        })
+    }
+
+    fn answer(&self, number: u64, read: &RowFix, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+        for warning in &read.warnings {
+            say(&format!("line {number}: warning: {warning}"));
+        }
+        let assessment = self.zones.assess(&read.fix, &self.question);
+        self.write(number, &assessment, out)?;
+        Ok(exit_status(&assessment))
+    }
+
+    fn write(&self, number: u64, assessment: &Assessment, out: &mut impl Write) -> Result<(), Stop> {
+        match self.format {
+            Format::Human => writeln!(out, "line {number}: {}", here_row_text(assessment))?,
+            Format::Json => {
+                let mut document = here_json(assessment);
+                document.row = Some(number);
+                serde_json::to_writer(&mut *out, &document)?;
+                out.write_all(b"\n")?;
+            }
+        }
+        Ok(())
+    }
+}
+
+fn header(lines: &mut Lines<BufReader<Box<dyn Read>>>, source: &Path) -> Result<Columns, Stop> {
+    let first = lines.next().map_err(|error| unreadable(source, &error))?;
+    let Some((number, header)) = first else {
+        return Err(Stop::Unreadable(format!(
+            "{} is empty\n  the first line has to be a header: lat,lon,time,accuracy_m",
+            name(source)
+        )));
+    };
+    let columns = header
+        .and_then(|header| Columns::from_header(&header))
+        .map_err(|reason| Stop::Unreadable(format!("{}, line {number}: {reason}", name(source))))?;
+    for ignored in &columns.ignored {
+        say(&format!("note: the column \"{}\" is not read", ignored.escape_debug()));
+    }
+    Ok(columns)
+}
+
+fn open(source: &Path) -> Result<Box<dyn Read>, Stop> {
+    if source == Path::new("-") {
+        return Ok(Box::new(io::stdin()));
+    }
+    let file = File::open(source).map_err(|error| unreadable(source, &error))?;
+    Ok(Box::new(file))
+}
+
+fn name(source: &Path) -> String {
+    if source == Path::new("-") { "standard input".into() } else { source.display().to_string() }
+}
+
+fn unreadable(source: &Path, error: &io::Error) -> Stop {
+    Stop::Unreadable(format!("{} cannot be read: {error}", name(source)))
+}

@@ -1,0 +1,152 @@
+//! Fixes as rows of CSV: one row per line, in constant memory whatever the input is.
+
+use std::io::{self, BufRead, Read};
+
+use csv::{ReaderBuilder, StringRecord, Trim};
+use jiff::Timestamp;
+use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
+
+use crate::arguments::TIME_FORM;
+
+/// The longest line that is read, in bytes; longer ones are refused so that memory stays bounded.
+const LONGEST_LINE: usize = 65_536;
+
+/// The number of a line and its fields, or why they were refused.
+pub(crate) type NumberedFields = (u64, Result<StringRecord, String>);
+
+/// Lines of an input, counted from 1, none kept longer than needed.
+#[derive(Debug)]
+pub(crate) struct Lines<R> {
+    pub(crate) input: R,
+    number: u64,
+    bytes: Vec<u8>,
+}
+
+impl<R: BufRead> Lines<R> {
+    pub(crate) fn new(input: R) -> Self {
+        Self { input, number: 0, bytes: Vec::new() }
+    }
+
+    /// Returns the next line that is not blank.
+    pub(crate) fn next(&mut self) -> io::Result<Option<NumberedFields>> {
+        loop {
+            self.bytes.clear();
+            let mut limited = self.input.by_ref().take(LONGEST_LINE as u64);
+            if limited.read_until(b'\n', &mut self.bytes)? == 0 {
+                return Ok(None);
+            }
+            self.number += 1;
+            if self.bytes.len() == LONGEST_LINE && !self.bytes.ends_with(b"\n") {
+                self.input.skip_until(b'\n')?;
+                return Ok(Some((self.number, Err(format!("longer than {LONGEST_LINE} bytes")))));
+            }
+            if !self.bytes.trim_ascii().is_empty() {
+                return Ok(Some((self.number, fields(self.number, &self.bytes))));
+            }
+        }
+    }
+}
+
+fn fields(number: u64, line: &[u8]) -> Result<StringRecord, String> {
+    const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
+    let line = if number == 1 { line.strip_prefix(BYTE_ORDER_MARK).unwrap_or(line) } else { line };
+    let mut reader = ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .trim(Trim::All)
+        .buffer_capacity(512)
+        .from_reader(line);
+    let mut record = StringRecord::new();
+    match reader.read_record(&mut record) {
+        Ok(_) => Ok(record),
+        Err(_) => Err("is not UTF-8 text".into()),
+    }
+}
+
+/// In which column what stands.
+#[derive(Debug)]
+pub(crate) struct Columns {
+    latitude: usize,
+    longitude: usize,
+    time: Option<usize>,
+    accuracy: Option<usize>,
+    /// Names of columns that nobody asked for.
+    pub(crate) ignored: Vec<String>,
+}
+
+impl Columns {
+    /// Reads the header.
+    pub(crate) fn from_header(header: &StringRecord) -> Result<Self, String> {
+        let mut places = [None; 4];
+        let mut ignored = Vec::new();
+        for (column, name) in header.iter().enumerate() {
+            let known = ["lat", "lon", "time", "accuracy_m"]
+                .iter()
+                .position(|known| name.eq_ignore_ascii_case(known));
+            match known {
+                Some(known) if places[known].is_some() => {
+                    return Err(format!("the column {name} stands there twice"));
+                }
+                Some(known) => places[known] = Some(column),
+                None => ignored.push(name.to_owned()),
+            }
+        }
+        let [latitude, longitude, time, accuracy] = places;
+        let (Some(latitude), Some(longitude)) = (latitude, longitude) else {
+            return Err(
+                "the header needs the columns lat and lon, separated by commas: lat,lon,time,accuracy_m \
+                        (the last two may be left out)"
+                    .into(),
+            );
+        };
+        Ok(Self { latitude, longitude, time, accuracy, ignored })
+    }
+}
+
+/// What a row gets where it says nothing itself.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct RowDefaults {
+    pub(crate) uncertainty: HorizontalUncertainty,
+    pub(crate) accuracy_kind: AccuracyKind,
+    pub(crate) time: Option<Timestamp>,
+}
+
+/// A fix and what its text made one wonder about.
+#[derive(Debug)]
+pub(crate) struct RowFix {
+    pub(crate) fix: Fix,
+    pub(crate) warnings: Vec<String>,
+}
+
+/// Reads one row.
+pub(crate) fn read_fix(
+    row: &StringRecord,
+    columns: &Columns,
+    defaults: &RowDefaults,
+) -> Result<RowFix, String> {
+    let field = |column: usize| row.get(column).filter(|text| !text.is_empty());
+    let coordinate = |column, name| field(column).ok_or_else(|| format!("{name} is missing"));
+    let latitude = coordinate(columns.latitude, "lat")?;
+    let longitude = coordinate(columns.longitude, "lon")?;
+    let parsed = Position::parse(&format!("{latitude}, {longitude}")).map_err(|error| error.to_string())?;
+    let time = match columns.time.and_then(field) {
+        Some(text) => {
+            Some(text.parse().map_err(|_| format!("time \"{text}\" is not understood; {TIME_FORM}"))?)
+        }
+        None => defaults.time,
+    };
+    let uncertainty = match columns.accuracy.and_then(field) {
+        Some(text) => accuracy(text, defaults.accuracy_kind)?,
+        None => defaults.uncertainty,
+    };
+    let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
+    Ok(RowFix { fix: Fix { position: parsed.position, uncertainty, time }, warnings })
+}
+
+fn accuracy(text: &str, kind: AccuracyKind) -> Result<HorizontalUncertainty, String> {
+    let accuracy_m: f64 = text
+        .parse()
+        .map_err(|_| format!("accuracy_m \"{text}\" is not a number of metres; leave it empty if unknown"))?;
+    HorizontalUncertainty::given(accuracy_m, kind)
+        .map_err(|error| format!("accuracy_m: {error}; leave it empty if unknown"))
+}

@@ -1,0 +1,108 @@
+//! `takeline here`: one fix, or many.
+
+use std::io::{self, BufWriter, Write};
+use std::path::Path;
+
+use jiff::Timestamp;
+use takeline::rule::{Circumstances, Gear};
+use takeline::{AccuracyKind, Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
+use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text};
+
+use crate::arguments::{FixTime, Format, HereArguments};
+use crate::batch::Batch;
+use crate::fix_rows::RowDefaults;
+use crate::stop::{Stop, say};
+use crate::zone_files;
+
+/// Answers `takeline here`.
+pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    let status = match &asked.fixes {
+        Some(source) => many(asked, source, &mut out),
+        None => one(asked, &mut out),
+    }?;
+    out.flush()?;
+    Ok(status)
+}
+
+fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+    let question = question(asked)?;
+    let time = asked.time.unwrap_or_else(|| FixTime::At(Timestamp::now())).timestamp();
+    let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
+    let assessment = zone_files::load(&asked.zones)?.assess(&fix, &question);
+    write(&assessment, asked, out)?;
+    Ok(exit_status(&assessment))
+}
+
+fn many(asked: &HereArguments, source: &Path, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+    let batch = Batch {
+        question: question(asked)?,
+        defaults: RowDefaults {
+            uncertainty: uncertainty(asked)?,
+            accuracy_kind: accuracy_kind(asked),
+            time: asked.time.and_then(FixTime::timestamp),
+        },
+        format: asked.format.unwrap_or(Format::Json),
+        zones: zone_files::load(&asked.zones)?,
+    };
+    batch.run(source, out)
+}
+
+fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
+    match asked.format.unwrap_or(Format::Human) {
+        Format::Human => {
+            let options = TextOptions { width: usize::from(asked.width) };
+            out.write_all(here_text(assessment, &options).as_bytes())?;
+        }
+        Format::Json => {
+            serde_json::to_writer_pretty(&mut *out, &here_json(assessment))?;
+            out.write_all(b"\n")?;
+        }
+    }
+    Ok(())
+}
+
+fn question(asked: &HereArguments) -> Result<Question, Stop> {
+    let standoff = asked.standoff_m.map(Metres::non_negative).transpose();
+    Ok(Question {
+        species: asked.species.clone(),
+        circumstances: Circumstances {
+            gear: asked.gear.clone().map(Gear),
+            bait: asked.bait.clone(),
+            access: Some(asked.access.into()),
+            length_cm: asked.length_cm,
+            count: asked.count,
+        },
+        standoff: standoff.map_err(|error| Stop::Usage(format!("--standoff-m: {error}")))?,
+        all_zones: asked.all,
+    })
+}
+
+fn accuracy_kind(asked: &HereArguments) -> AccuracyKind {
+    asked.accuracy_kind.map(AccuracyKind::from).unwrap_or_default()
+}
+
+fn uncertainty(asked: &HereArguments) -> Result<HorizontalUncertainty, Stop> {
+    if let Some(accuracy_m) = asked.accuracy_m {
+        let given = HorizontalUncertainty::given(accuracy_m, accuracy_kind(asked));
+        return given.map_err(|error| Stop::Usage(format!("--accuracy-m: {error}")));
+    }
+    if asked.accuracy_kind.is_some() && asked.fixes.is_none() {
+        return Err(Stop::Usage("--accuracy-kind needs --accuracy-m beside it".into()));
+    }
+    Ok(HorizontalUncertainty::assumed())
+}
+
+fn position(asked: &HereArguments) -> Result<Position, Stop> {
+    let latitude = asked.latitude.as_deref().unwrap_or_default();
+    let text = match &asked.longitude {
+        // the comma keeps the two apart, whatever blanks are inside them
+        Some(longitude) => format!("{}, {longitude}", latitude.trim_end_matches(',')),
+        None => latitude.to_owned(),
+    };
+    let parsed = Position::parse(&text).map_err(|error| Stop::Usage(error.to_string()))?;
+    for warning in &parsed.warnings {
+        say(&format!("position: warning: {warning}"));
+    }
+    Ok(parsed.position)
+}

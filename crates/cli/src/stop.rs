@@ -1,0 +1,56 @@
+//! Why the program stops early, told with how to mend it.
+
+use std::io::{self, ErrorKind, Write};
+
+use takeline_report::ExitStatus;
+
+/// A reason to stop.
+#[derive(Debug)]
+pub(crate) enum Stop {
+    /// The command line makes no sense.
+    Usage(String),
+    /// Something could not be read.
+    Unreadable(String),
+    /// Standard output could not be written.
+    Output(io::Error),
+}
+
+impl Stop {
+    /// Tells it on standard error and returns the exit status. A reader that has seen enough is no failure.
+    pub(crate) fn tell(self) -> ExitStatus {
+        match self {
+            Self::Usage(message) => {
+                say(&format!("error: {message}\n\nFor more information, try 'takeline here --help'."));
+                ExitStatus::Usage
+            }
+            Self::Unreadable(message) => {
+                say(&format!("error: {message}"));
+                ExitStatus::Undecided
+            }
+            Self::Output(error) if error.kind() == ErrorKind::BrokenPipe => ExitStatus::Unrestricted,
+            Self::Output(error) => {
+                say(&format!("error: standard output cannot be written: {error}"));
+                ExitStatus::Undecided
+            }
+        }
+    }
+}
+
+impl From<io::Error> for Stop {
+    /// For writing to standard output; reading has its own messages.
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+impl From<serde_json::Error> for Stop {
+    fn from(error: serde_json::Error) -> Self {
+        Self::Output(error.into())
+    }
+}
+
+/// Says something to the person on standard error.
+pub(crate) fn say(text: &str) {
+    // where standard error is gone too there is nobody left to tell
+    drop(writeln!(io::stderr(), "{text}"));
+}

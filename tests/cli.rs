@@ -1,0 +1,343 @@
+//! The program as a script sees it: arguments, streams and exit status.
+//!
+//! What the answers say is tested below the binary; here it is only that the wires are connected.
+
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::Command;
+use tempfile::TempDir;
+
+/// A no-take square of about 1 km at Sallow Cove on the invented isle of Marrowick.
+const SALLOW_COVE: &str = r#"{
+  "type": "FeatureCollection",
+  "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "2026-1",
+                "datum": "WGS 84", "time_zone": "UTC", "taxa": [], "groups": [] },
+  "features": [
+    { "type": "Feature", "id": "sallow-cove",
+      "geometry": { "type": "Polygon", "coordinates": [[[-30.130, 45.110], [-30.117, 45.110],
+                    [-30.117, 45.119], [-30.130, 45.119], [-30.130, 45.110]]] },
+      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
+                      "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
+
+struct Outcome {
+    status: i32,
+    out: String,
+    err: String,
+}
+
+impl Outcome {
+    fn answers(&self) -> Vec<serde_json::Value> {
+        self.out.lines().map(|line| serde_json::from_str(line).unwrap()).collect()
+    }
+}
+
+/// Runs the program with no zones and no config folder but those that `arguments` name.
+fn takeline(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
+    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
+        .args(arguments)
+        .current_dir(folder)
+        .env_remove("TAKELINE_ZONES")
+        .env("XDG_CONFIG_HOME", folder.join("config"))
+        .write_stdin(input)
+        .output()
+        .unwrap();
+    Outcome {
+        status: output.status.code().unwrap(),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+fn marrowick() -> TempDir {
+    let folder = TempDir::new().unwrap();
+    fs::write(folder.path().join("marrowick.geojson"), SALLOW_COVE).unwrap();
+    folder
+}
+
+fn batch(arguments: &[&str], input: &str) -> Outcome {
+    let folder = marrowick();
+    let arguments = [&["here", "--zones", "marrowick.geojson", "--fixes", "-"], arguments].concat();
+    takeline(folder.path(), &arguments, input)
+}
+
+fn single(arguments: &[&str]) -> Outcome {
+    let folder = marrowick();
+    takeline(folder.path(), &[&["here", "--zones", "marrowick.geojson"], arguments].concat(), "")
+}
+
+mod usage {
+    use super::*;
+
+    #[track_caller]
+    fn refused(arguments: &[&str], reason: &str) {
+        let outcome = single(arguments);
+        assert_eq!(outcome.status, 2, "{}", outcome.err);
+        assert!(outcome.err.contains(reason), "{}", outcome.err);
+        assert_eq!(outcome.out, "", "standard output is for data");
+    }
+
+    #[test]
+    fn what_makes_no_sense_is_refused_with_its_reason() {
+        refused(&[], "<LAT>");
+        refused(&["45.1"], "45.1");
+        refused(&["45.1", "-30.2", "7"], "unexpected argument '7'");
+        refused(&["45.1", "-30.2", "--fixes", "fixes.csv"], "cannot be used with");
+        refused(&["--zonse", "45.1", "-30.2"], "'--zonse'");
+        refused(&["45.1", "-30.2", "--time", "yesterday"], "2026-07-25T06:30:00Z");
+        refused(&["45.1", "-30.2", "--accuracy-m", "-1"], "--accuracy-m: -1 m is below zero");
+        refused(&["45.1", "-30.2", "--accuracy-m", "nan"], "not a finite number");
+        refused(&["45.1", "-30.2", "--accuracy-kind", "rms"], "--accuracy-m");
+        refused(&["45.1", "-30.2", "--standoff-m", "-50"], "--standoff-m: -50 m is below zero");
+        refused(&["45.1", "-30.2", "--length-cm", "0"], "above zero");
+        refused(&["45.1", "-30.2", "--species", ""], "--species");
+    }
+
+    #[test]
+    fn a_position_that_no_point_has_is_refused_and_never_outside() {
+        for (latitude, longitude) in [("91", "-30.1"), ("nan", "-30.1"), ("45.1", "inf"), ("45.1", "cod")] {
+            let outcome = single(&[latitude, longitude]);
+            assert_eq!(outcome.status, 2, "{latitude} {longitude}");
+            assert_eq!(outcome.out, "");
+        }
+    }
+
+    #[test]
+    fn help_and_version_are_no_mistakes() {
+        for arguments in [&["--help"][..], &["here", "--help"], &["--version"], &["here", "--version"]] {
+            let outcome = takeline(Path::new("."), arguments, "");
+            assert_eq!((outcome.status, outcome.err.as_str()), (0, ""), "{arguments:?}");
+        }
+        let help = takeline(Path::new("."), &["here", "--help"], "").out;
+        assert!(help.contains("Marrowick") && help.contains("not an instrument of navigation"), "{help}");
+        for option in
+            ["--zones", "--accuracy-m", "--accuracy-kind", "--time", "--species", "--gear", "--standoff-m"]
+        {
+            assert!(help.contains(option), "{option}");
+        }
+    }
+}
+
+mod positions {
+    use super::*;
+
+    fn position_of(arguments: &[&str]) -> serde_json::Value {
+        let outcome = single(&[arguments, &["--format", "json"]].concat());
+        let value: serde_json::Value = serde_json::from_str(&outcome.out).expect(&outcome.err);
+        value["position"].clone()
+    }
+
+    #[test]
+    fn negative_numbers_are_coordinates_in_any_place() {
+        for arguments in [
+            &["-45.1", "-30.2"][..],
+            &["-45.1", "--all", "-30.2"],
+            &["--all", "-45.1", "-30.2"],
+            &["-45.1 -30.2"],
+            &["-45.1,", "-30.2"],
+        ] {
+            let position = position_of(arguments);
+            assert_eq!(position["latitude_deg"], -45.1, "{arguments:?}");
+            assert_eq!(position["longitude_deg"], -30.2, "{arguments:?}");
+        }
+    }
+
+    #[test]
+    fn accuracy_is_assumed_unless_given_and_read_by_its_kind() {
+        // 5 m as 68 %, RMS and 95 % radius is 8.11, 8.65 and 5 m at 95 % (Rayleigh distribution; 1 cm is the rounding)
+        let uncertainty = |arguments: &[&str]| {
+            let position = position_of(&[&["45.1", "-30.2"], arguments].concat());
+            (position["uncertainty_95_m"].as_f64().unwrap(), position["uncertainty_source"].clone())
+        };
+        assert_eq!(uncertainty(&[]), (10.0, "assumed".into()));
+        for (kind, expected) in [(&[][..], 8.11), (&["p68"], 8.11), (&["rms"], 8.65), (&["p95"], 5.0)] {
+            let flags = kind.iter().flat_map(|kind| ["--accuracy-kind", kind]);
+            let (uncertainty_m, source) =
+                uncertainty(&["--accuracy-m", "5"].into_iter().chain(flags).collect::<Vec<_>>());
+            assert!((uncertainty_m - expected).abs() < 0.01, "{kind:?}: {uncertainty_m}");
+            assert_eq!(source, "given");
+        }
+    }
+
+    #[test]
+    fn time_is_the_one_given_or_unknown_or_the_clock() {
+        let time = |arguments: &[&str]| {
+            let outcome = single(&[&["45.1", "-30.2", "--format", "json"], arguments].concat());
+            serde_json::from_str::<serde_json::Value>(&outcome.out).unwrap()["time"].clone()
+        };
+        assert_eq!(time(&["--time", "2026-07-25T07:30:00+01:00"]), "2026-07-25T06:30:00Z");
+        assert!(time(&["--time", "unknown"]).is_null());
+        assert!(time(&[]).is_string());
+    }
+}
+
+mod zones {
+    use super::*;
+
+    #[track_caller]
+    fn unreadable(folder: &Path, arguments: &[&str], reason: &str) {
+        let outcome = takeline(folder, &[&["here", "45.1", "-30.2"], arguments].concat(), "");
+        assert_eq!(outcome.status, 3, "{}", outcome.err);
+        assert!(outcome.err.contains(reason), "{}", outcome.err);
+        assert_eq!(outcome.out, "");
+    }
+
+    #[test]
+    fn without_zones_there_is_no_answer() {
+        let folder = TempDir::new().unwrap();
+        unreadable(folder.path(), &[], "TAKELINE_ZONES");
+        unreadable(folder.path(), &["--zones", "missing.json"], "missing.json cannot be read");
+        unreadable(folder.path(), &["--zones", "."], "no file named *.json or *.geojson");
+    }
+
+    #[test]
+    fn one_bad_file_stops_everything() {
+        let folder = marrowick();
+        fs::write(folder.path().join("broken.json"), "{").unwrap();
+        unreadable(folder.path(), &["--zones", "."], "broken.json");
+        unreadable(folder.path(), &["--zones", "marrowick.geojson", "--zones", "broken.json"], "open water");
+    }
+
+    #[test]
+    fn zones_come_from_the_argument_the_variable_or_the_config_folder() {
+        let folder = marrowick();
+        let config = folder.path().join("config").join("takeline").join("zones");
+        let run = |variable: &str| {
+            let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
+                .args(["here", "46.5", "-28.5"])
+                .current_dir(folder.path())
+                .env("XDG_CONFIG_HOME", folder.path().join("config"))
+                .env("TAKELINE_ZONES", variable)
+                .output()
+                .unwrap();
+            output.status.code().unwrap()
+        };
+        assert_eq!(run("marrowick.geojson"), 0);
+        assert_eq!(run("missing.geojson"), 3);
+        assert_eq!(run(""), 3);
+        fs::create_dir_all(&config).unwrap();
+        fs::copy(folder.path().join("marrowick.geojson"), config.join("marrowick.geojson")).unwrap();
+        assert_eq!(run(""), 0);
+    }
+}
+
+mod batches {
+    use super::*;
+
+    #[test]
+    fn each_good_row_is_one_json_line_with_its_line_number() {
+        let outcome = batch(&[], "lat,lon\n46.5,-28.5\n\n46.6,-28.5\n");
+        assert_eq!((outcome.status, outcome.err.as_str()), (0, ""));
+        let rows: Vec<_> = outcome.answers().iter().map(|answer| answer["row"].clone()).collect();
+        assert_eq!(rows, [2, 4]);
+    }
+
+    #[test]
+    fn columns_come_in_any_order_and_strange_ones_are_noted() {
+        let outcome = batch(
+            &["--accuracy-kind", "p95"],
+            "\u{feff}Accuracy_M, note ,LON,time,Lat\n4,first,-28.5,2026-07-25T06:30:00Z,46.5\n,second,-28.5,,46.6\n",
+        );
+        assert_eq!(outcome.status, 0, "{}", outcome.err);
+        assert!(outcome.err.contains("\"note\""), "{}", outcome.err);
+        let answers = outcome.answers();
+        assert_eq!(answers[0]["position"]["latitude_deg"], 46.5);
+        assert_eq!(answers[0]["position"]["uncertainty_95_m"], 4.0);
+        assert_eq!(answers[0]["time"], "2026-07-25T06:30:00Z");
+        assert_eq!(answers[1]["position"]["uncertainty_source"], "assumed");
+        assert!(answers[1]["time"].is_null(), "the clock is no time of a logged fix");
+    }
+
+    #[test]
+    fn a_bad_row_is_told_and_the_rest_answered() {
+        let input = "lat,lon,time,accuracy_m\n\
+                     46.5,-28.5,,\n\
+                     91,-28.5,,\n\
+                     46.5,,,\n\
+                     46.5,-28.5,noon,\n\
+                     46.5,-28.5,,-1\n\
+                     nan,-28.5,,\n\
+                     46.6,-28.5,,\n";
+        let outcome = batch(&[], input);
+        assert_eq!(outcome.status, 3);
+        assert_eq!(outcome.answers().len(), 2);
+        let told: Vec<_> = outcome.err.lines().filter_map(|line| line.split(':').next()).collect();
+        assert_eq!(told, ["line 3", "line 4", "line 5", "line 6", "line 7"]);
+    }
+
+    #[test]
+    fn hostile_rows_cost_one_row_each() {
+        let long = "7".repeat(200_000);
+        let mut input = format!("lat,lon\n\"46.5,-28.5\n{long}\n").into_bytes();
+        input.extend(b"46.5,\xff\n46.5,-28.5\n");
+        let folder = marrowick();
+        let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
+            .args(["here", "--zones", "marrowick.geojson", "--fixes", "-"])
+            .current_dir(folder.path())
+            .write_stdin(input)
+            .output()
+            .unwrap();
+        let errors = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(3));
+        assert_eq!(output.stdout.iter().filter(|byte| **byte == b'\n').count(), 1, "{errors}");
+        for line in ["line 2: ", "line 3: longer than", "line 4: is not UTF-8 text"] {
+            assert!(errors.contains(line), "{errors}");
+        }
+    }
+
+    #[test]
+    fn without_a_header_or_a_row_nothing_was_assessed() {
+        for (input, reason) in [
+            ("", "is empty"),
+            ("46.5,-28.5\n", "columns lat and lon"),
+            ("lat;lon\n46.5;-28.5\n", "separated by commas"),
+            ("lat,lon,lat\n", "twice"),
+            ("lat,lon\n", "no fix"),
+        ] {
+            let outcome = batch(&[], input);
+            assert_eq!(outcome.status, 3, "{input}");
+            assert!(outcome.err.contains(reason), "{input}: {}", outcome.err);
+        }
+    }
+
+    #[test]
+    fn people_get_one_short_line_per_row() {
+        let outcome = batch(&["--format", "human"], "lat,lon\n46.5,-28.5\n46.6,-28.5\n");
+        let lines: Vec<_> = outcome.out.lines().collect();
+        assert_eq!(lines.len(), 2);
+        assert!(lines[0].starts_with("line 2: No loaded zone applies here"), "{}", lines[0]);
+    }
+
+    #[test]
+    fn ten_thousand_rows_are_quick() {
+        let rows: String = (0..10_000).map(|row| format!("46.{row:04},-28.5\n")).collect();
+        let start = std::time::Instant::now();
+        let outcome = batch(&[], &format!("lat,lon\n{rows}"));
+        assert_eq!(outcome.out.lines().count(), 10_000);
+        // generous: an unoptimised build on a busy machine; the aim is to notice a quadratic mistake
+        assert!(start.elapsed().as_secs() < 20, "{:?}", start.elapsed());
+    }
+}
+
+#[test]
+#[cfg(unix)]
+fn a_reader_that_has_seen_enough_is_no_failure() {
+    use std::io::Read;
+    use std::process::{Command, Stdio};
+
+    let folder = marrowick();
+    let rows: String = (0..10_000).map(|row| format!("46.{row:04},-28.5\n")).collect();
+    fs::write(folder.path().join("fixes.csv"), format!("lat,lon\n{rows}")).unwrap();
+    let mut running = Command::new(env!("CARGO_BIN_EXE_takeline"))
+        .args(["here", "--zones", "marrowick.geojson", "--fixes", "fixes.csv"])
+        .current_dir(folder.path())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut first = [0; 64];
+    running.stdout.take().unwrap().read_exact(&mut first).unwrap();
+    let mut errors = String::new();
+    running.stderr.take().unwrap().read_to_string(&mut errors).unwrap();
+    assert_eq!((running.wait().unwrap().code(), errors.as_str()), (Some(0), ""));
+}
