@@ -2,6 +2,8 @@
 //!
 //! What the answers say is tested below the binary; here it is only that the wires are connected.
 
+#![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
+
 use std::fs;
 use std::path::Path;
 
@@ -53,6 +55,12 @@ fn marrowick() -> TempDir {
     let folder = TempDir::new().unwrap();
     fs::write(folder.path().join("marrowick.geojson"), SALLOW_COVE).unwrap();
     folder
+}
+
+/// A header and 10,000 fixes far from any zone.
+fn many_rows() -> String {
+    let rows = (0..10_000).map(|row| format!("46.{row:04},-28.5"));
+    ["lat,lon".to_owned()].into_iter().chain(rows).collect::<Vec<_>>().join("\n")
 }
 
 fn batch(arguments: &[&str], input: &str) -> Outcome {
@@ -161,10 +169,12 @@ mod positions {
 
     #[test]
     fn time_is_the_one_given_or_unknown_or_the_clock() {
-        let time = |arguments: &[&str]| {
+        let answer = |arguments: &[&str]| {
             let outcome = single(&[&["45.1", "-30.2", "--format", "json"], arguments].concat());
-            serde_json::from_str::<serde_json::Value>(&outcome.out).unwrap()["time"].clone()
+            serde_json::from_str::<serde_json::Value>(&outcome.out).unwrap()
         };
+        let time = |arguments: &[&str]| answer(arguments)["time"].clone();
+        assert_eq!(answer(&[])["time_source"], "clock");
         assert_eq!(time(&["--time", "2026-07-25T07:30:00+01:00"]), "2026-07-25T06:30:00Z");
         assert!(time(&["--time", "unknown"]).is_null());
         assert!(time(&[]).is_string());
@@ -279,7 +289,7 @@ mod batches {
             .unwrap();
         let errors = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.code(), Some(3));
-        assert_eq!(output.stdout.iter().filter(|byte| **byte == b'\n').count(), 1, "{errors}");
+        assert_eq!(String::from_utf8(output.stdout).unwrap().lines().count(), 1, "{errors}");
         for line in ["line 2: ", "line 3: longer than", "line 4: is not UTF-8 text"] {
             assert!(errors.contains(line), "{errors}");
         }
@@ -310,9 +320,8 @@ mod batches {
 
     #[test]
     fn ten_thousand_rows_are_quick() {
-        let rows: String = (0..10_000).map(|row| format!("46.{row:04},-28.5\n")).collect();
         let start = std::time::Instant::now();
-        let outcome = batch(&[], &format!("lat,lon\n{rows}"));
+        let outcome = batch(&[], &many_rows());
         assert_eq!(outcome.out.lines().count(), 10_000);
         // generous: an unoptimised build on a busy machine; the aim is to notice a quadratic mistake
         assert!(start.elapsed().as_secs() < 20, "{:?}", start.elapsed());
@@ -326,8 +335,7 @@ fn a_reader_that_has_seen_enough_is_no_failure() {
     use std::process::{Command, Stdio};
 
     let folder = marrowick();
-    let rows: String = (0..10_000).map(|row| format!("46.{row:04},-28.5\n")).collect();
-    fs::write(folder.path().join("fixes.csv"), format!("lat,lon\n{rows}")).unwrap();
+    fs::write(folder.path().join("fixes.csv"), many_rows()).unwrap();
     let mut running = Command::new(env!("CARGO_BIN_EXE_takeline"))
         .args(["here", "--zones", "marrowick.geojson", "--fixes", "fixes.csv"])
         .current_dir(folder.path())

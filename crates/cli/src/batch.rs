@@ -1,5 +1,6 @@
 //! `takeline here --fixes`: one answer per row, the bad rows told and the rest answered.
 
+use std::borrow::Cow;
 use std::fs::File;
 use std::io::{self, BufReader, Read, Write};
 use std::path::Path;
@@ -37,7 +38,7 @@ impl Batch {
             let status = match row.and_then(|row| read_fix(&row, &columns, &self.defaults)) {
                 Ok(read) => self.answer(number, &read, out)?,
                 Err(reason) => {
-                    say(&format!("line {number}: {reason}"));
+                    say(&format!("line {number}: {}", shortened(&reason)));
                     ExitStatus::Undecided
                 }
             };
@@ -89,6 +90,15 @@ fn header(lines: &mut Lines<BufReader<Box<dyn Read>>>, source: &Path) -> Result<
         say(&format!("note: the column \"{}\" is not read", ignored.escape_debug()));
     }
     Ok(columns)
+}
+
+/// A reason may quote the row, and a row may be long.
+fn shortened(reason: &str) -> Cow<'_, str> {
+    const LONGEST_REASON: usize = 400;
+    match reason.char_indices().nth(LONGEST_REASON) {
+        Some((end, _)) => Cow::Owned(format!("{}…", &reason[..end])),
+        None => Cow::Borrowed(reason),
+    }
 }
 
 fn open(source: &Path) -> Result<Box<dyn Read>, Stop> {

@@ -27,7 +27,7 @@ pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
 
 fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
-    let time = asked.time.unwrap_or_else(|| FixTime::At(Timestamp::now())).timestamp();
+    let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
     let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
     let assessment = zone_files::load(&asked.zones)?.assess(&fix, &question);
     write(&assessment, asked, out)?;
@@ -49,13 +49,16 @@ fn many(asked: &HereArguments, source: &Path, out: &mut impl Write) -> Result<Ex
 }
 
 fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
+    let time_by_clock = asked.time.is_none();
     match asked.format.unwrap_or(Format::Human) {
         Format::Human => {
-            let options = TextOptions { width: usize::from(asked.width) };
+            let options = TextOptions { width: usize::from(asked.width), time_by_clock };
             out.write_all(here_text(assessment, &options).as_bytes())?;
         }
         Format::Json => {
-            serde_json::to_writer_pretty(&mut *out, &here_json(assessment))?;
+            let document = here_json(assessment);
+            let document = if time_by_clock { document.with_time_by_clock() } else { document };
+            serde_json::to_writer_pretty(&mut *out, &document)?;
             out.write_all(b"\n")?;
         }
     }

@@ -16,6 +16,7 @@ const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELIN
 /// Loads every zone that was asked for; warnings go to standard error.
 pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
     let mut zones = Vec::new();
+    let mut read_before = Vec::new();
     let places = places(asked)?;
     for file in files(&places)? {
         let label = file.display().to_string();
@@ -28,6 +29,11 @@ pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
         for warning in &loaded.warnings {
             say(&format!("{label}: warning: {warning}"));
         }
+        if read_before.contains(&loaded.file.sha256) {
+            say(&format!("{label}: note: the same file was read before; it counts once"));
+            continue;
+        }
+        read_before.push(loaded.file.sha256.clone());
         zones.extend(loaded.zones);
     }
     if zones.is_empty() {
@@ -44,8 +50,10 @@ fn places(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     if !asked.is_empty() {
         return Ok(asked.to_vec());
     }
-    if let Some(list) = env::var_os("TAKELINE_ZONES").filter(|list| !list.is_empty()) {
-        return Ok(env::split_paths(&list).filter(|path| !path.as_os_str().is_empty()).collect());
+    let list = env::var_os("TAKELINE_ZONES").unwrap_or_default();
+    let listed: Vec<_> = env::split_paths(&list).filter(|path| !path.as_os_str().is_empty()).collect();
+    if !listed.is_empty() {
+        return Ok(listed);
     }
     let folder = config_folder().map(|folder| folder.join("takeline").join("zones"));
     match folder.filter(|folder| folder.is_dir()) {

@@ -26,6 +26,8 @@ pub struct HereDocument<'a> {
     pub position: PositionDocument,
     /// The time of the fix, RFC 3339 in UTC, or null.
     pub time: Option<String>,
+    /// `given`, or `clock` where it is what the clock of this device says, or null if there is no time.
+    pub time_source: Option<&'static str>,
     /// `closed`, `limited`, `no-loaded-zone` or `undecided`.
     pub water: &'static str,
     /// Why, one sentence each.
@@ -207,6 +209,7 @@ pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
         takeline_version: env!("CARGO_PKG_VERSION"),
         position: PositionDocument::from(&assessment.fix),
         time: assessment.fix.time.map(|time| time.to_string()),
+        time_source: assessment.fix.time.map(|_| "given"),
         water: water_key(assessment.water),
         water_because: &assessment.water_because,
         zones: assessment.zones.iter().map(ZoneDocument::from).collect(),
@@ -240,6 +243,15 @@ fn answer_key(answer: TakeAnswer) -> &'static str {
 
 fn degrees(position: Position) -> (f64, f64) {
     (position.latitude().degrees(), position.longitude().degrees())
+}
+
+impl HereDocument<'_> {
+    /// Says that the time, if there is one, is what the clock of this device says.
+    #[must_use]
+    pub fn with_time_by_clock(mut self) -> Self {
+        self.time_source = self.time_source.map(|_| "clock");
+        self
+    }
 }
 
 impl From<&Fix> for PositionDocument {

@@ -107,3 +107,31 @@ fn exit_status_is_that_of_the_contract() {
         assert_eq!(json_of(&assessment)["exit_status"], expected.code());
     }
 }
+
+const PAGE: &str = include_str!("../../../../docs/json-output.md");
+
+/// The example of the page: limited water, a sprat asked about.
+fn example_of_the_page() -> Value {
+    json_of(&Assessment { take: vec![sprat()], ..assessment(Water::Limited, vec![lantern_reach()]) })
+}
+
+#[test]
+fn the_example_in_the_docs_is_what_the_program_writes() {
+    let example = PAGE.split("```json\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let example: Value = serde_json::from_str(example).unwrap();
+    assert_eq!(example, example_of_the_page(), "{:#}", example_of_the_page());
+}
+
+#[test]
+fn the_docs_describe_every_key() {
+    let (tables, _) = PAGE.split_once("```json").unwrap();
+    let standoff = Assessment { standoff_kept: Some(Kleene::No), ..near_the_line() };
+    let mut values = vec![example_of_the_page(), json_of(&standoff)];
+    while let Some(value) = values.pop() {
+        for (key, inner) in value.as_object().into_iter().flatten() {
+            assert!(tables.contains(&format!("`{key}`")), "docs/json-output.md does not describe {key}");
+            values.push(inner.clone());
+        }
+        values.extend(value.as_array().into_iter().flatten().cloned());
+    }
+}

@@ -92,7 +92,14 @@ pub(super) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
 /// A sprat that may be kept, under every kind of limit.
 pub(super) fn sprat() -> TakeFinding {
     TakeFinding {
-        conditions: texts(&["at most 20 each person each day", "hook and line, 1 line"]),
+        conditions: texts(&[
+            "at most 20 each person each day",
+            "at least 8 cm in total length",
+            "hook and line, 1 line",
+            "no gill net",
+            "no sand eel as bait",
+        ]),
+        because: texts(&["sprat is on the list of Lantern Reach"]),
         possession: Kleene::Yes,
         within: Yield {
             bags: vec![Bag { count: 20, per: BagPer::PersonDay }],

@@ -1,5 +1,6 @@
 use takeline::{
-    Assessment, Containment, Kleene, SettlingMove, TakeFinding, UncertaintySource, Water, ZoneFinding,
+    Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
+    ZoneFinding,
 };
 
 use super::deciding::deciding_zone;
@@ -13,12 +14,14 @@ use crate::lines::{Page, fit, harmless};
 pub struct TextOptions {
     /// Columns of the screen; fewer than 20 count as 20.
     pub width: usize,
+    /// Whether the time of the fix is what the clock of this device says, which is then printed beside it.
+    pub time_by_clock: bool,
 }
 
 impl Default for TextOptions {
     /// 40 columns: a phone held upright.
     fn default() -> Self {
-        Self { width: 40 }
+        Self { width: 40, time_by_clock: false }
     }
 }
 
@@ -35,7 +38,7 @@ impl Default for TextOptions {
 pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     let mut page = Page::new(options.width);
     headline::head(&mut page, assessment);
-    here(&mut page, assessment);
+    here(&mut page, assessment, options);
     why(&mut page, assessment);
     for finding in &assessment.take {
         fish(&mut page, finding);
@@ -81,12 +84,15 @@ pub(crate) fn answer(kleene: Kleene) -> &'static str {
     }
 }
 
-fn here(page: &mut Page, assessment: &Assessment) {
+fn here(page: &mut Page, assessment: &Assessment, options: &TextOptions) {
     page.heading("FIX");
     page.field("at", &figures::position(assessment.fix.position));
     page.field("doubt", &format!("{} (95 %), {}", fix_doubt(assessment), fix_doubt_source(assessment)));
     match assessment.fix.time {
-        Some(time) => page.field("time", &time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()),
+        Some(time) => {
+            let clock = if options.time_by_clock { ", by the clock of this device" } else { "" };
+            page.field("time", &format!("{}{clock}", time.strftime("%Y-%m-%dT%H:%M:%SZ")));
+        }
         None => page.field("time", "not known"),
     }
 }
@@ -134,6 +140,9 @@ fn fish(page: &mut Page, finding: &TakeFinding) {
     page.fields("because", &finding.because);
     page.fields("condition", &finding.conditions);
     page.fields("to settle", &finding.settle);
+    if finding.answer == TakeAnswer::NoLoadedZone {
+        return;
+    }
     page.field("aboard, caught elsewhere", answer(finding.possession));
     page.fields("because", &finding.possession_because);
 }

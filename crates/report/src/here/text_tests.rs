@@ -293,7 +293,7 @@ fn no_verdict_calls_anything_legal_or_safe() {
 fn no_line_is_wider_than_the_screen() {
     for width in [20, 32, 40, 80] {
         for assessment in every_example() {
-            for line in here_text(&assessment, &TextOptions { width }).lines() {
+            for line in here_text(&assessment, &TextOptions { width, ..TextOptions::default() }).lines() {
                 assert!(line.chars().count() <= width, "{width}: {line}");
             }
         }
@@ -308,6 +308,15 @@ fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
     assert!(!text.contains('\u{1b}'));
     assert!(text.lines().nth(1).unwrap().starts_with("RELEASE"));
     assert!(!here_row_text(&asked).contains('\n'));
+}
+
+#[test]
+fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
+    let options = TextOptions { width: 80, time_by_clock: true };
+    assert!(
+        here_text(&closed(), &options).contains("time: 2026-07-25T06:30:00Z, by the clock of this device")
+    );
+    assert!(!text(&closed()).contains("clock"));
 }
 
 #[test]
