@@ -35,3 +35,4 @@ pub use position::{
     Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition,
     Position, PositionWarning, PrintedPrecision,
 };
+pub use zone::ZoneSet;

@@ -78,6 +78,8 @@ impl From<&Bag> for BagDocument {
             BagPer::BoatDay => "boat-day",
             BagPer::PersonTrip => "person-trip",
             BagPer::BoatTrip => "boat-trip",
+            BagPer::PersonAtOnce => "person-at-once",
+            BagPer::BoatAtOnce => "boat-at-once",
         };
         Self { count: bag.count, per }
     }
