@@ -20,6 +20,10 @@ pub mod wire;
 mod zone_reader;
 
 #[cfg(test)]
+mod hostile_tests;
+#[cfg(test)]
+mod schema_tests;
+#[cfg(test)]
 mod zone_file_tests;
 
 pub use fault::{Fault, FaultKind, FeatureRef, FileWarning, LoadZonesError, Place, VertexRef, WarningKind};

@@ -100,6 +100,7 @@ wire_object! {
 
 /// One zone. Other members are left to other programs.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(extend("required" = ["type", "id", "geometry", "properties"]))]
 pub struct WireFeature {
     /// Always "Feature".
     #[schemars(extend("const" = "Feature"))]

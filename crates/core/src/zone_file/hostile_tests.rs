@@ -1,0 +1,124 @@
+//! Whatever the bytes are, the reader answers with zones or with faults.
+
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+use super::read;
+
+const TEMPLATES: [&str; 2] = [
+    include_str!("../../../../zones/template-season-and-hours.json"),
+    include_str!("../../../../zones/template-only-some-species.json"),
+];
+
+/// Words that the format knows, so that random files get past the first check.
+fn word() -> impl Strategy<Value = String> {
+    let words = [
+        "type", "features", "takeline", "format", "takeline.zones/1", "Feature", "FeatureCollection", "id",
+        "geometry", "Polygon", "coordinates", "Point", "properties", "take", "only", "when", "any", "not",
+        "yearly", "from", "to", "05-01", "edges", "arc", "centre", "source", "instrument", "none", "datum",
+        "WGS 84", "limits", "bag", "bbox", "somewhere_in", "geometry_unknown", "2026-05-01", "sunset+30",
+    ];
+    prop_oneof![prop::sample::select(words.to_vec()).prop_map(str::to_owned), ".{0,12}"]
+}
+
+fn any_json() -> impl Strategy<Value = Value> {
+    let leaf = prop_oneof![
+        Just(Value::Null),
+        any::<bool>().prop_map(Value::from),
+        any::<f64>().prop_map(Value::from),
+        any::<i64>().prop_map(Value::from),
+        word().prop_map(Value::from),
+    ];
+    leaf.prop_recursive(6, 60, 8, |inner| {
+        prop_oneof![
+            prop::collection::vec(inner.clone(), 0..8).prop_map(Value::from),
+            prop::collection::hash_map(word(), inner, 0..8)
+                .prop_map(|members| Value::Object(members.into_iter().collect())),
+        ]
+    })
+}
+
+/// All places of a document that can be replaced.
+fn pointers(value: &Value, here: &str, found: &mut Vec<String>) {
+    found.push(here.to_owned());
+    if let Some(list) = value.as_array() {
+        list.iter().enumerate().for_each(|(i, entry)| pointers(entry, &format!("{here}/{i}"), found));
+    }
+    if let Some(members) = value.as_object() {
+        for (key, member) in members {
+            pointers(member, &format!("{here}/{}", key.replace('~', "~0").replace('/', "~1")), found);
+        }
+    }
+}
+
+fn answers(bytes: &[u8]) {
+    match read("random.json", bytes) {
+        Ok(loaded) => assert!(!loaded.zones.is_empty()),
+        Err(error) => assert!(!error.faults.is_empty() && !error.to_string().is_empty()),
+    }
+}
+
+proptest! {
+    #[test]
+    fn any_bytes_are_answered(bytes in prop::collection::vec(any::<u8>(), 0..200)) {
+        answers(&bytes);
+    }
+
+    #[test]
+    fn any_json_is_answered(document in any_json()) {
+        answers(document.to_string().as_bytes());
+    }
+
+    #[test]
+    fn any_features_and_header_are_answered(feature in any_json(), header in any_json()) {
+        let file = json!({ "type": "FeatureCollection", "takeline": header, "features": [feature] });
+        answers(file.to_string().as_bytes());
+    }
+
+    #[test]
+    fn a_template_with_one_member_replaced_is_answered(
+        which in 0..TEMPLATES.len(), at in any::<prop::sample::Index>(), other in any_json(),
+    ) {
+        let mut file: Value = serde_json::from_str(TEMPLATES[which]).expect("is JSON");
+        let mut places = Vec::new();
+        pointers(&file, "", &mut places);
+        *file.pointer_mut(at.get::<String>(&places)).expect("is there") = other;
+        answers(file.to_string().as_bytes());
+    }
+
+    #[test]
+    fn a_template_with_bytes_replaced_is_answered(
+        which in 0..TEMPLATES.len(), changes in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..6),
+    ) {
+        let mut bytes = TEMPLATES[which].as_bytes().to_vec();
+        let length = bytes.len();
+        for (at, byte) in changes {
+            bytes[at.index(length)] = byte;
+        }
+        answers(&bytes);
+    }
+}
+
+/// A small thread's stack is two megabytes; tests run on such threads.
+#[test]
+fn the_deepest_file_that_is_read_fits_a_small_stack() {
+    let mut when = json!({ "weekdays": ["sunday"] });
+    for _ in 0..11 {
+        when = json!({ "any": [when] });
+    }
+    let file = TEMPLATES[0].replace("\"may_change_by_notice\"", &format!("\"limits\": [{{ \"conditions\": [\"c\"], \"when\": {when} }}], \"may_change_by_notice\""));
+    assert!(read("deep.json", file.as_bytes()).is_ok_and(|loaded| !loaded.zones.is_empty()));
+}
+
+/// A million ids that nothing has: the search for similar names must not become quadratic.
+#[test]
+fn many_unknown_ids_are_answered_in_a_moment() {
+    let taxa: Vec<Value> = (0..20_000).map(|i| json!({ "id": format!("taxon-{i}") })).collect();
+    let ids: Vec<String> = (0..20_000).map(|i| format!("toxin-{i}")).collect();
+    let file = json!({ "type": "FeatureCollection", "takeline": { "format": "takeline.zones/1", "taxa": taxa },
+        "features": [{ "type": "Feature", "id": "a", "geometry": null, "properties": { "take": { "all_except": ids } } }] });
+    let start = std::time::Instant::now();
+    let error = read("many.json", file.to_string().as_bytes()).expect_err("has faults");
+    assert_eq!(error.more, 20_000 + 2 - 1000);
+    assert!(start.elapsed().as_secs() < 20, "took {:?}", start.elapsed());
+}
