@@ -82,26 +82,34 @@ impl When {
 
     /// As [`When::holds`], with an almanac that keeps the sun's moments from one call to the next.
     ///
-    /// Hours by the sun take about a millisecond for a day not yet in the almanac, and some microseconds for one that is.
+    /// Hours by the sun take one or two milliseconds for a day not yet in the almanac, and some microseconds for one that is.
     #[must_use]
     pub fn holds_by(&self, almanac: &mut Almanac, at: Option<Timestamp>, zone_time: &TimeZone) -> Timing {
         let moment = at.map(|at| Moment { at, local: zone_time.to_datetime(at), zone_time });
-        self.judge_moment(moment.as_ref(), almanac)
+        self.judge_moment(moment.as_ref(), Some(almanac))
     }
 
-    fn judge_moment(&self, moment: Option<&Moment<'_>>, almanac: &mut Almanac) -> Timing {
+    /// The answer at an instant, hours by the sun left undecided: whatever else comes out holds with the sun too.
+    pub(super) fn answer_without_sun(&self, at: Timestamp, zone_time: &TimeZone) -> Kleene {
+        let moment = Moment { at, local: zone_time.to_datetime(at), zone_time };
+        self.judge_moment(Some(&moment), None).answer
+    }
+
+    fn judge_moment(&self, moment: Option<&Moment<'_>>, mut almanac: Option<&mut Almanac>) -> Timing {
         match self {
             Self::Always => Timing { answer: Kleene::Yes, because: Vec::new() },
             Self::Unknowable(words) => {
                 Timing::new(Kleene::Undecided, format!("nothing offline can tell: “{}”", words.trim()))
             }
             Self::All(members) => {
-                let members: Vec<_> = members.iter().map(|when| when.judge_moment(moment, almanac)).collect();
+                let members: Vec<_> =
+                    members.iter().map(|when| when.judge_moment(moment, almanac.as_deref_mut())).collect();
                 let answer = Kleene::all(members.iter().map(|timing| timing.answer));
                 Timing::combined(members, answer)
             }
             Self::Any(members) => {
-                let members: Vec<_> = members.iter().map(|when| when.judge_moment(moment, almanac)).collect();
+                let members: Vec<_> =
+                    members.iter().map(|when| when.judge_moment(moment, almanac.as_deref_mut())).collect();
                 let answer = Kleene::any(members.iter().map(|timing| timing.answer));
                 Timing::combined(members, answer)
             }
@@ -114,7 +122,10 @@ impl When {
                 self.judge_day(moment, |date| weekdays.contains(&date.weekday()).into())
             }
             Self::Hours(hours) => self.judge_sound(moment, |moment| hours.judge(moment)),
-            Self::Sun(hours) => self.judge_sound(moment, |moment| hours.judge(moment, almanac)),
+            Self::Sun(hours) => self.judge_sound(moment, |moment| match almanac {
+                Some(almanac) => hours.judge(moment, almanac),
+                None => Timing::new(Kleene::Undecided, hours.describe()),
+            }),
         }
     }
 

@@ -5,6 +5,7 @@ use jiff::tz::{AmbiguousOffset, TimeZone};
 use jiff::{SignedDuration, Timestamp};
 
 use super::{Almanac, SunHours, When};
+use crate::Kleene;
 
 /// How far ahead a change is looked for.
 const HORIZON_DAYS: i64 = 400;
@@ -18,7 +19,7 @@ impl When {
     ///
     /// # Edge cases
     ///
-    /// None if nothing changes within 400 days, so a window around 29 February may go unseen.
+    /// None if nothing changes within 400 days (of 24 hours), so a window around 29 February may go unseen.
     ///
     /// # Examples
     ///
@@ -38,12 +39,16 @@ impl When {
             return None;
         }
         let mut almanac = Almanac::default();
-        let now = self.holds_by(&mut almanac, Some(after), zone_time).answer;
+        let answer = |instant, almanac: &mut Almanac| match self.answer_without_sun(instant, zone_time) {
+            Kleene::Undecided => self.holds_by(almanac, Some(instant), zone_time).answer,
+            decided @ (Kleene::Yes | Kleene::No) => decided,
+        };
+        let now = answer(after, &mut almanac);
         let mut start = after;
         for _ in 0..HORIZON_DAYS {
             let end = start.checked_add(ONE_DAY).unwrap_or(Timestamp::MAX);
             for instant in edges.between((start, end), zone_time, &mut almanac) {
-                if self.holds_by(&mut almanac, Some(instant), zone_time).answer != now {
+                if answer(instant, &mut almanac) != now {
                     return Some(instant);
                 }
             }
@@ -54,8 +59,10 @@ impl When {
 }
 
 /// What can change an answer.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 struct Edges<'a> {
+    /// The whole set.
+    set: &'a When,
     /// Clock times of every day; midnight where whole days count.
     clocks: Vec<Time>,
     /// Hours by the sun.
@@ -64,7 +71,7 @@ struct Edges<'a> {
 
 impl<'a> Edges<'a> {
     fn of(when: &'a When) -> Self {
-        let mut edges = Self::default();
+        let mut edges = Self { set: when, clocks: Vec::new(), suns: Vec::new() };
         edges.gather(when);
         edges.clocks.sort();
         edges.clocks.dedup();
@@ -106,13 +113,22 @@ impl<'a> Edges<'a> {
                     .take_while(|instant| *instant <= end),
             );
         }
-        for hours in &self.suns {
-            instants.extend(hours.edges(start, end, almanac));
-        }
         instants.retain(|instant| start < *instant && *instant <= end);
+        if !self.sun_is_idle(start, &instants, zone_time) {
+            for hours in &self.suns {
+                instants.extend(hours.edges(start, end, almanac));
+            }
+            instants.retain(|instant| start < *instant && *instant <= end);
+        }
         instants.sort();
         instants.dedup();
         instants
+    }
+
+    /// Whether the sun cannot matter between the given edges of clock and calendar: working it out is the slow part.
+    fn sun_is_idle(&self, start: Timestamp, instants: &[Timestamp], zone_time: &TimeZone) -> bool {
+        let decided = |instant| self.set.answer_without_sun(instant, zone_time) != Kleene::Undecided;
+        self.suns.is_empty() || (decided(start) && instants.iter().all(|instant| decided(*instant)))
     }
 
     fn on_clocks(&self, start: Timestamp, end: Timestamp, zone_time: &TimeZone) -> Vec<Timestamp> {
