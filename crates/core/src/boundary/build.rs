@@ -31,7 +31,6 @@ pub(super) struct Built {
     pub(super) circles: Vec<Circle>,
     pub(super) edges: Vec<EdgeName>,
     pub(super) small_gap_m: f64,
-    pub(super) area_m2: f64,
     pub(super) perimeter_m: f64,
 }
 
@@ -43,6 +42,10 @@ struct RingName {
 }
 
 impl RingName {
+    fn is_hole(self) -> bool {
+        self.ring > 0
+    }
+
     fn fault(self, (vertex, fault): RingFault) -> InvalidBoundary {
         InvalidBoundary { part: self.part, ring: self.ring, vertex, fault }
     }
@@ -57,21 +60,19 @@ pub(super) fn build(parts: &[PartSpec]) -> Result<Built, InvalidBoundary> {
     split_at_180(&mut rings);
     let mut gap_m: f64 = 0.0;
     for (name, ring) in names.iter().zip(&rings) {
-        gap_m = gap_m.max(ring.reading_gap_m().map_err(|fault| name.fault(fault))?);
+        gap_m = gap_m.max(ring.reading_gap_m(SMALL_GAP_M).map_err(|fault| name.fault(fault))?);
     }
     let wanted = if gap_m > SMALL_GAP_M { &EdgeReading::ALL[..] } else { &EdgeReading::ALL[..1] };
     let mut built = Built {
         readings: Vec::new(),
         edges: Vec::new(),
         small_gap_m: if gap_m > SMALL_GAP_M { 0.0 } else { gap_m },
-        area_m2: circles.iter().map(Circle::area_m2).sum(),
         perimeter_m: circles.iter().map(Circle::perimeter_m).sum(),
         circles,
     };
     for reading in wanted {
         let under = UnderReading::new(&names, &rings, *reading, parts)?;
         if built.readings.is_empty() {
-            built.area_m2 += under.area_m2;
             built.perimeter_m += under.perimeter_m;
             built.edges = under.edges;
         }
@@ -110,7 +111,6 @@ fn clean_rings(parts: &[PartSpec]) -> Result<(Vec<RingName>, Vec<CleanRing>), In
 struct UnderReading {
     lines: Lines,
     edges: Vec<EdgeName>,
-    area_m2: f64,
     perimeter_m: f64,
 }
 
@@ -127,20 +127,17 @@ impl UnderReading {
             return Err(crossing_fault(&edges, found, parts));
         }
         let mut reversed = Vec::with_capacity(cut.len());
-        let (mut area_m2, mut perimeter_m) = (0.0, 0.0);
+        let mut perimeter_m = 0.0;
         for (name, ring) in names.iter().zip(&mut cut) {
-            let (enclosed_m2, length_m) = (ring.area_m2(), ring.perimeter_m());
-            if enclosed_m2.abs() < 1e-5 * length_m {
+            let Some(turns_left) = ring.turns_left() else {
                 return Err(name.fault((None, BoundaryFault::NoArea)));
-            }
-            let is_hole = name.ring > 0;
-            let turn = (enclosed_m2 < 0.0) != is_hole;
+            };
+            let turn = turns_left == name.is_hole();
             if turn {
                 ring.reverse();
             }
             reversed.push(turn);
-            area_m2 += if is_hole { -enclosed_m2.abs() } else { enclosed_m2.abs() };
-            perimeter_m += length_m;
+            perimeter_m += ring.perimeter_m();
         }
         check_nesting(names, &cut)?;
         let is_seam = seams(rings, &reversed);
@@ -151,7 +148,7 @@ impl UnderReading {
         } else {
             Lines::new(cut.into_iter().map(|ring| ring.pieces).collect())
         };
-        Ok(Self { lines, edges, area_m2, perimeter_m })
+        Ok(Self { lines, edges, perimeter_m })
     }
 }
 
@@ -280,7 +277,7 @@ fn boxes_meet(a: &[Piece], b: &[Piece]) -> bool {
 
 impl Circle {
     /// Area by the pieces of a 720-sided ring and the bulges between them; exact to 1e-9 of the area.
-    fn area_m2(&self) -> f64 {
+    pub(super) fn area_m2(&self) -> f64 {
         self.sampled().0
     }
 

@@ -3,7 +3,7 @@
 use rstar::RTree;
 
 use super::piece::{Chord, Foot, Piece};
-use super::ring::point_key;
+use super::ring::{CutRing, point_key};
 use crate::Position;
 use crate::geodesic::{
     LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, Vector, from_earth_centred, inverse, surface,
@@ -51,6 +51,25 @@ impl Lines {
         });
         let tree = RTree::bulk_load(chords.collect());
         Self { pieces, next, previous, tree, reach_m }
+    }
+
+    /// Area on the left of the lines, in square metres: each closed way along them counted with its sign.
+    pub(super) fn area_m2(&self) -> f64 {
+        let mut seen = vec![false; self.pieces.len()];
+        let mut area_m2 = 0.0;
+        for first in 0..self.pieces.len() {
+            let mut way = Vec::new();
+            let mut at = first;
+            while at < self.pieces.len() && !seen[at] {
+                seen[at] = true;
+                way.push(self.pieces[at]);
+                at = self.next[at] as usize;
+            }
+            if !way.is_empty() {
+                area_m2 += CutRing { pieces: way, misfits_m: Vec::new() }.area_m2();
+            }
+        }
+        area_m2
     }
 
     /// Finds the nearest point; none if there are no pieces.

@@ -46,7 +46,8 @@ pub(super) struct Foot {
 }
 
 impl Piece {
-    fn between(from: Position, to: Position, edge: u32) -> Option<Self> {
+    /// The piece of the geodesic between two positions; none if they are one point.
+    pub(super) fn between(from: Position, to: Position, edge: u32) -> Option<Self> {
         let (start, end) = (surface(from).point, surface(to).point);
         let chord = end - start;
         let length_m = chord.norm();

@@ -1,10 +1,10 @@
 //! From a ring as given to a cycle of pieces that has the zone on its left.
 
 use super::edge::{Curve, EdgeReading, reading_gap_m};
-use super::piece::{Piece, cut};
+use super::piece::{LONGEST_PIECE_M, Piece, cut};
 use super::{BoundaryFault, EdgeModel, RingSpec};
 use crate::Position;
-use crate::geodesic::{area_of, from_earth_centred, inverse};
+use crate::geodesic::{Vector, area_of, from_earth_centred};
 
 /// An edge of a cleaned ring, in the order given.
 #[derive(Debug, Clone, Copy)]
@@ -16,11 +16,28 @@ pub(super) struct Edge {
     pub(super) vertex: usize,
 }
 
+impl Edge {
+    /// The one piece of a geodesic edge that needs no cutting.
+    fn short_geodesic(&self, reading: EdgeReading, number: u32) -> Option<Piece> {
+        let geodesic = match self.model {
+            EdgeModel::Geodesic => true,
+            EdgeModel::Unstated => reading == EdgeReading::Geodesic,
+            EdgeModel::RhumbLine | EdgeModel::PlateCarree | EdgeModel::Arc(_) => false,
+        };
+        let piece = if geodesic { Piece::between(self.from, self.to, number)? } else { return None };
+        (piece.length_m <= LONGEST_PIECE_M).then_some(piece)
+    }
+}
+
 /// A ring without repeated vertices.
 #[derive(Debug, Clone)]
 pub(super) struct CleanRing {
     pub(super) edges: Vec<Edge>,
 }
+
+/// Rings that reach less far than this from their first vertex, in metres, are turned by their chords alone: the flat
+/// sum then keeps the sign and 98 % of the area.
+const LARGEST_FLAT_M: f64 = 500_000.0;
 
 /// Where a fault lies in a ring: a vertex as given, if it has one.
 pub(super) type RingFault = (Option<usize>, BoundaryFault);
@@ -77,10 +94,11 @@ impl CleanRing {
     }
 
     /// The largest gap between the readings of its unstated edges, in metres.
-    pub(super) fn reading_gap_m(&self) -> Result<f64, RingFault> {
+    pub(super) fn reading_gap_m(&self, small_m: f64) -> Result<f64, RingFault> {
         let mut largest_m: f64 = 0.0;
         for edge in self.edges.iter().filter(|edge| edge.model == EdgeModel::Unstated) {
-            let gap_m = reading_gap_m(edge.from, edge.to).map_err(|fault| (Some(edge.vertex), fault))?;
+            let gap_m =
+                reading_gap_m(edge.from, edge.to, small_m).map_err(|fault| (Some(edge.vertex), fault))?;
             largest_m = largest_m.max(gap_m);
         }
         Ok(largest_m)
@@ -92,10 +110,15 @@ impl CleanRing {
         let mut misfits_m = Vec::with_capacity(self.edges.len());
         let mut number = first_edge;
         for edge in &self.edges {
-            let curve = Curve::new(edge.from, edge.to, edge.model, reading)
-                .map_err(|fault| (Some(edge.vertex), fault))?;
-            misfits_m.push(curve.misfit_m(edge.model));
-            pieces.append(&mut cut(&curve, number));
+            if let Some(piece) = edge.short_geodesic(reading, number) {
+                misfits_m.push(0.0);
+                pieces.push(piece);
+            } else {
+                let curve = Curve::new(edge.from, edge.to, edge.model, reading)
+                    .map_err(|fault| (Some(edge.vertex), fault))?;
+                misfits_m.push(curve.misfit_m(edge.model));
+                pieces.append(&mut cut(&curve, number));
+            }
             number += 1;
         }
         Ok(CutRing { pieces, misfits_m })
@@ -110,12 +133,33 @@ pub(super) struct CutRing {
 }
 
 impl CutRing {
+    /// Whether the smaller side lies on the left; none if the ring encloses no area.
+    ///
+    /// A small ring is flat enough for the sum of its chords' cross products, which has the sign and almost the size
+    /// of its area; a large one needs the area itself.
+    pub(super) fn turns_left(&self) -> Option<bool> {
+        let start = self.pieces.first()?.start;
+        let spokes = self.pieces.iter().map(|piece| (piece.start - start, piece.end - start));
+        let span_m = spokes.clone().map(|(_, to)| to.norm()).fold(0.0, f64::max);
+        let area_m2 = if span_m < LARGEST_FLAT_M {
+            let twice =
+                spokes.map(|(from, to)| from.cross(to)).fold(Vector::default(), |sum, next| sum + next);
+            twice.dot(start.unit()) / 2.0 - self.bulges_m2()
+        } else {
+            self.area_m2()
+        };
+        (area_m2.abs() >= 1e-5 * self.perimeter_m()).then_some(area_m2 > 0.0)
+    }
+
     /// Signed area in square metres; positive with the smaller side on the left.
     pub(super) fn area_m2(&self) -> f64 {
         let polygon_m2 = area_of(self.pieces.iter().map(|piece| from_earth_centred(piece.start)));
-        // a parabola that leaves its chord by b over a length L takes 2/3 b L from the left
-        let bulges_m2: f64 = self.pieces.iter().map(|piece| 2.0 / 3.0 * piece.bulge_m * piece.length_m).sum();
-        polygon_m2 - bulges_m2
+        polygon_m2 - self.bulges_m2()
+    }
+
+    /// A parabola that leaves its chord by b over a length L takes 2/3 b L from the left.
+    fn bulges_m2(&self) -> f64 {
+        self.pieces.iter().map(|piece| 2.0 / 3.0 * piece.bulge_m * piece.length_m).sum()
     }
 
     /// Length of the ring in metres.
@@ -132,8 +176,9 @@ impl CutRing {
     }
 }
 
-/// Length of a piece along its curve: the geodesic between its ends, and what a parabola adds to its chord.
-pub(super) fn piece_length_m(piece: &Piece) -> f64 {
-    let straight_m = inverse(from_earth_centred(piece.start), from_earth_centred(piece.end)).distance_m;
-    straight_m + 8.0 / 3.0 * piece.bulge_m * piece.bulge_m / piece.length_m
+/// Length of a piece along its curve: what the rise of the surface and the bulge of the curve, both parabolas to well
+/// under a micrometre at this length, add to the chord.
+fn piece_length_m(piece: &Piece) -> f64 {
+    let swell_2 = piece.bulge_m * piece.bulge_m + piece.rise_m * piece.rise_m;
+    piece.length_m + 8.0 / 3.0 * swell_2 / piece.length_m
 }

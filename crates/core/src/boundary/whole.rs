@@ -30,7 +30,6 @@ pub struct Boundary {
     circles: Vec<Circle>,
     edges: Vec<EdgeName>,
     small_gap_m: f64,
-    area_m2: f64,
     perimeter_m: f64,
 }
 
@@ -81,7 +80,6 @@ impl Boundary {
             circles: built.circles,
             edges: built.edges,
             small_gap_m: built.small_gap_m,
-            area_m2: built.area_m2,
             perimeter_m: built.perimeter_m,
         })
     }
@@ -170,10 +168,11 @@ impl Boundary {
     /// Within 1 m² for zones of some hundred km² (tests/real_zones.rs); the geodesic reading where edges are unstated.
     #[must_use]
     pub fn area_m2(&self) -> f64 {
-        self.area_m2
+        let lines_m2 = self.readings.first().map_or(0.0, |(_, lines)| lines.area_m2());
+        lines_m2 + self.circles.iter().map(Circle::area_m2).sum::<f64>()
     }
 
-    /// Length of all rings together, seams between parts included.
+    /// Length of all rings together, seams between parts included, in metres.
     #[must_use]
     pub fn perimeter(&self) -> Metres {
         Metres::computed(self.perimeter_m)

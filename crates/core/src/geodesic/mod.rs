@@ -8,6 +8,8 @@ mod vector;
 pub use karney::GeodesicSegment;
 pub use rhumb::RhumbLine;
 
-pub(crate) use ellipsoid::{LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred, surface};
+pub(crate) use ellipsoid::{
+    EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred, surface,
+};
 pub(crate) use karney::{area_of, direct, inverse};
 pub(crate) use vector::Vector;

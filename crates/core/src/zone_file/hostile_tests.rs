@@ -13,10 +13,43 @@ const TEMPLATES: [&str; 2] = [
 /// Words that the format knows, so that random files get past the first check.
 fn word() -> impl Strategy<Value = String> {
     let words = [
-        "type", "features", "takeline", "format", "takeline.zones/1", "Feature", "FeatureCollection", "id",
-        "geometry", "Polygon", "coordinates", "Point", "properties", "take", "only", "when", "any", "not",
-        "yearly", "from", "to", "05-01", "edges", "arc", "centre", "source", "instrument", "none", "datum",
-        "WGS 84", "limits", "bag", "bbox", "somewhere_in", "geometry_unknown", "2026-05-01", "sunset+30",
+        "type",
+        "features",
+        "takeline",
+        "format",
+        "takeline.zones/1",
+        "Feature",
+        "FeatureCollection",
+        "id",
+        "geometry",
+        "Polygon",
+        "coordinates",
+        "Point",
+        "properties",
+        "take",
+        "only",
+        "when",
+        "any",
+        "not",
+        "yearly",
+        "from",
+        "to",
+        "05-01",
+        "edges",
+        "arc",
+        "centre",
+        "source",
+        "instrument",
+        "none",
+        "datum",
+        "WGS 84",
+        "limits",
+        "bag",
+        "bbox",
+        "somewhere_in",
+        "geometry_unknown",
+        "2026-05-01",
+        "sunset+30",
     ];
     prop_oneof![prop::sample::select(words.to_vec()).prop_map(str::to_owned), ".{0,12}"]
 }
@@ -106,7 +139,10 @@ fn the_deepest_file_that_is_read_fits_a_small_stack() {
     for _ in 0..11 {
         when = json!({ "any": [when] });
     }
-    let file = TEMPLATES[0].replace("\"may_change_by_notice\"", &format!("\"limits\": [{{ \"conditions\": [\"c\"], \"when\": {when} }}], \"may_change_by_notice\""));
+    let file = TEMPLATES[0].replace(
+        "\"may_change_by_notice\"",
+        &format!("\"limits\": [{{ \"conditions\": [\"c\"], \"when\": {when} }}], \"may_change_by_notice\""),
+    );
     assert!(read("deep.json", file.as_bytes()).is_ok_and(|loaded| !loaded.zones.is_empty()));
 }
 
