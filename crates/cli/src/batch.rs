@@ -5,7 +5,8 @@ use std::fs::File;
 use std::io::{self, BufReader, Read, Write};
 use std::path::Path;
 
-use takeline::{Assessment, Question, ZoneSet};
+use takeline::zone::ZoneSet;
+use takeline::{Assessment, Question};
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text};
 
 use crate::arguments::Format;

@@ -5,7 +5,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use takeline::ZoneSet;
+use takeline::zone::ZoneSet;
 use takeline::zone_file;
 
 use crate::stop::{Stop, say};

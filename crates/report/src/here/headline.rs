@@ -200,12 +200,14 @@ pub(crate) fn move_words(way: SettlingMove) -> String {
 /// The fish on one line: verdict first, so that a long name is what gets cut.
 pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     match assessment.take.as_slice() {
-        [one] => one_fish(one, zone),
+        // in closed water the first line has said why, so the zone is named
+        [one] if assessment.water == Water::Closed => one_fish(one, zone, false),
+        [one] => one_fish(one, zone, true),
         several => several_fish(several),
     }
 }
 
-fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>) -> Vec<String> {
+fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>, with_because: bool) -> Vec<String> {
     let asked = &finding.asked;
     match finding.answer {
         TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
@@ -213,7 +215,8 @@ fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>) -> Vec<String> {
             vec![format!("KEEP {asked}, if the conditions hold"), format!("KEEP if conditions hold: {asked}")]
         }
         TakeAnswer::Release => {
-            let why = finding.because.first().into_iter().chain(zone.map(|zone| &zone.name));
+            let because = finding.because.first().filter(|_| with_because);
+            let why = because.into_iter().chain(zone.map(|zone| &zone.name));
             let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
             reasoned.chain([format!("RELEASE {asked}")]).collect()
         }

@@ -21,7 +21,7 @@ pub struct LimitsDocument<'a> {
 pub struct BagDocument {
     /// How many.
     pub count: u32,
-    /// `person-day`, `boat-day`, `person-trip` or `boat-trip`.
+    /// `person-day`, `boat-day`, `person-trip`, `boat-trip`, `person-at-once` or `boat-at-once`.
     pub per: &'static str,
 }
 

@@ -1,6 +1,5 @@
 use takeline::{
-    Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
-    ZoneFinding,
+    Assessment, Containment, Kleene, TakeAnswer, TakeFinding, UncertaintySource, Water, ZoneFinding,
 };
 
 use super::deciding::deciding_zone;
@@ -110,25 +109,23 @@ fn fix_doubt_source(assessment: &Assessment) -> &'static str {
 
 fn why(page: &mut Page, assessment: &Assessment) {
     page.heading("WATER");
-    page.field("answer", water_words(assessment.water));
+    if assessment.water != Water::NoLoadedZone || assessment.water_because.is_empty() {
+        page.field("answer", water_words(assessment.water));
+    }
     page.fields("because", &assessment.water_because);
     page.fields("to settle", &assessment.settle);
     if let Some(way) = assessment.settling_move {
-        page.field("the move ends", &move_end(way));
+        page.field("the move ends at", &figures::position(way.to));
     }
     if let Some(kept) = assessment.standoff_kept {
         page.field("stand-off kept", answer(kept));
     }
 }
 
-fn move_end(way: SettlingMove) -> String {
-    format!("{}; there: {}", figures::position(way.to), water_words(way.water_there))
-}
-
 fn water_words(water: Water) -> &'static str {
     match water {
         Water::Closed => "closed, nothing may be taken",
-        Water::Limited => "limited, the rule below binds",
+        Water::Limited => "limited, a rule binds what may be kept",
         Water::NoLoadedZone => "no loaded zone applies; other rules may",
         Water::Undecided => "undecided; until it is settled keep nothing",
     }
@@ -180,12 +177,15 @@ fn side(page: &mut Page, finding: &ZoneFinding) {
     }
 }
 
+/// Whole metres are shown, so a smaller share of the doubt is not worth a word.
+const LEAST_SHOWN_M: f64 = 0.5;
+
 fn doubt(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     let fix = assessment.fix.uncertainty.radius_95();
     let gap_m = finding.reading_gap.map_or(0.0, |reading| reading.gap.metres());
     let mut parts = vec![format!("fix {}", figures::doubt(fix))];
     let rest_m = finding.uncertainty_95.metres() - gap_m / 2.0 - fix.metres();
-    if rest_m > 0.005 {
+    if rest_m > LEAST_SHOWN_M {
         parts.push("line and datum as the file states them".into());
     }
     if let Some(reading) = finding.reading_gap {

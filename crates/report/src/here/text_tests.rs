@@ -98,9 +98,8 @@ fn an_undecided_side_is_told_whole_at_40_columns() {
         Reserve is nearer than the doubt
       to settle: move 14 m toward 225° true:
         no loaded zone applies there
-      the move ends: 45°07.087'N
-        030°07.309'W; there: no loaded zone
-        applies; other rules may
+      the move ends at: 45°07.087'N
+        030°07.309'W
 
     ZONE Sallow Cove Reserve
       side: undecided; the line is 4 m ±10 m
