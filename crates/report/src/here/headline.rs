@@ -39,13 +39,7 @@ pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Ve
         Water::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
         Water::Limited => limited(assessment, zone),
         Water::NoLoadedZone => vec!["No loaded zone applies here".into()],
-        Water::Undecided => {
-            let because = assessment.water_because.iter();
-            let mut lines: Vec<_> =
-                because.map(|why| format!("UNDECIDED: do not keep; {why}")).take(1).collect();
-            lines.push("UNDECIDED: do not keep what you catch".into());
-            lines
-        }
+        Water::Undecided => undecided(assessment),
     }
 }
 
@@ -58,6 +52,25 @@ fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     rule.into_iter().chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
 }
 
+fn undecided(assessment: &Assessment) -> Vec<String> {
+    let opening = undecided_opening(assessment);
+    let reasoned = assessment.water_because.first().map(|why| format!("{opening}; {why}"));
+    let bare = if may_any_be_kept(assessment) { "UNDECIDED water: keep only as said" } else { KEEP_NOTHING };
+    reasoned.into_iter().chain([bare.into()]).collect()
+}
+
+const KEEP_NOTHING: &str = "UNDECIDED: do not keep what you catch";
+
+/// A fish may be kept in undecided water where every side of the line allows it; then no line may forbid it.
+fn undecided_opening(assessment: &Assessment) -> &'static str {
+    if may_any_be_kept(assessment) { "UNDECIDED water" } else { "UNDECIDED: do not keep" }
+}
+
+/// Whether the answer about any fish is to keep it.
+pub(crate) fn may_any_be_kept(assessment: &Assessment) -> bool {
+    assessment.take.iter().any(|finding| finding.answer == TakeAnswer::Keep)
+}
+
 /// The water with the distance, where the other two lines are needed for fish and for what settles them.
 fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     let Some(zone) = zone else { return verdict(assessment, zone) };
@@ -67,7 +80,9 @@ fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> 
         Water::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
         Water::Limited => format!("LIMITED WATER: {}", side_by(zone, &figures)),
         Water::NoLoadedZone => format!("No loaded zone applies here; {figures}"),
-        Water::Undecided => format!("UNDECIDED: do not keep; {}", undecided_by(zone, &figures)),
+        Water::Undecided => {
+            format!("{}; {}", undecided_opening(assessment), undecided_by(zone, &figures))
+        }
     };
     let mut lines = vec![line];
     lines.extend(verdict(assessment, Some(zone)));

@@ -110,7 +110,7 @@ fn fix_doubt_source(assessment: &Assessment) -> &'static str {
 fn why(page: &mut Page, assessment: &Assessment) {
     page.heading("WATER");
     if assessment.water != Water::NoLoadedZone || assessment.water_because.is_empty() {
-        page.field("answer", water_words(assessment.water));
+        page.field("answer", water_words(assessment));
     }
     page.fields("because", &assessment.water_because);
     page.fields("to settle", &assessment.settle);
@@ -122,11 +122,14 @@ fn why(page: &mut Page, assessment: &Assessment) {
     }
 }
 
-fn water_words(water: Water) -> &'static str {
-    match water {
+fn water_words(assessment: &Assessment) -> &'static str {
+    match assessment.water {
         Water::Closed => "closed, nothing may be taken",
         Water::Limited => "limited, a rule binds what may be kept",
         Water::NoLoadedZone => "no loaded zone applies; other rules may",
+        Water::Undecided if headline::may_any_be_kept(assessment) => {
+            "undecided; until it is settled keep only the fish that say KEEP"
+        }
         Water::Undecided => "undecided; until it is settled keep nothing",
     }
 }

@@ -186,6 +186,17 @@ fn undecided_water_with_a_fish_keeps_distance_and_move_in_the_first_three_lines(
 }
 
 #[test]
+fn a_fish_allowed_on_either_side_of_the_line_is_not_forbidden_by_the_first_line() {
+    insta::assert_snapshot!(first_three(&with_fish(near_the_line(), vec![sprat()])), @r"
+    UNDECIDED water; line 4 m ±10 m
+    KEEP sprat, if the conditions hold
+    To settle: move 14 m toward 225° true
+    ");
+    let row = here_row_text(&with_fish(near_the_line(), vec![sprat()]));
+    assert!(row.contains("KEEP sprat") && !row.contains("do not keep"), "{row}");
+}
+
+#[test]
 fn a_move_into_closed_water_says_so() {
     let mut assessment = near_the_line();
     assessment.settling_move =
