@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use textwrap::core::display_width;
+use textwrap::{WordSeparator, WordSplitter};
 
 /// The narrowest screen that is laid out for; narrower ones get this width.
 const NARROWEST: usize = 20;
@@ -32,7 +33,12 @@ impl Page {
     /// Adds a paragraph, wrapped; lines after the first are set in by two more than `indent`.
     pub(crate) fn paragraph(&mut self, indent: &str, text: &str) {
         let hanging = format!("{indent}  ");
-        let options = textwrap::Options::new(self.width).initial_indent(indent).subsequent_indent(&hanging);
+        // a hyphen belongs to a name, an id or a date and is no place to break
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(indent)
+            .subsequent_indent(&hanging)
+            .word_splitter(WordSplitter::NoHyphenation)
+            .word_separator(WordSeparator::AsciiSpace);
         let wrapped = textwrap::fill(&harmless(text), options);
         self.text.push_str(&wrapped.replace(NO_BREAK_SPACE, " "));
         self.text.push('\n');

@@ -37,6 +37,7 @@ impl Default for TextOptions {
 pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     let mut page = Page::new(options.width);
     headline::head(&mut page, assessment);
+    warnings(&mut page, assessment);
     here(&mut page, assessment, options);
     why(&mut page, assessment);
     for finding in &assessment.take {
@@ -44,12 +45,6 @@ pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     }
     for finding in &assessment.zones {
         zone(&mut page, assessment, finding);
-    }
-    if !assessment.warnings.is_empty() {
-        page.heading("WARNINGS");
-        for warning in &assessment.warnings {
-            page.paragraph("  ", warning);
-        }
     }
     page.heading("BEAR IN MIND");
     for caution in CAUTIONS {
@@ -80,6 +75,17 @@ pub(crate) fn answer(kleene: Kleene) -> &'static str {
         Kleene::Yes => "yes",
         Kleene::No => "no",
         Kleene::Undecided => "undecided",
+    }
+}
+
+/// Stands above the rest: an edition past its date spoils everything below.
+fn warnings(page: &mut Page, assessment: &Assessment) {
+    if assessment.warnings.is_empty() {
+        return;
+    }
+    page.heading("WARNINGS");
+    for warning in &assessment.warnings {
+        page.paragraph("  ", warning);
     }
 }
 
@@ -143,14 +149,19 @@ fn fish(page: &mut Page, finding: &TakeFinding) {
     if finding.answer == TakeAnswer::NoLoadedZone {
         return;
     }
-    page.field("aboard, caught elsewhere", answer(finding.possession));
+    let is_qualified = finding.possession == Kleene::Yes && !finding.possession_because.is_empty();
+    let aboard = if is_qualified { "yes, as follows" } else { answer(finding.possession) };
+    page.field("aboard, caught elsewhere", aboard);
     page.fields("because", &finding.possession_because);
 }
 
 fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.heading(&format!("ZONE {}", finding.name));
     side(page, finding);
-    doubt(page, assessment, finding);
+    if finding.signed_distance.is_some() {
+        doubt(page, assessment, finding);
+    }
+    page.fields("assumed", &finding.assumed);
     page.field("in force", answer(finding.in_force));
     page.fields("because", &finding.in_force_because);
     page.field("rule", &finding.take_rule);
@@ -198,7 +209,6 @@ fn doubt(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     }
     let whole = figures::doubt(finding.uncertainty_95);
     page.field("doubt", &format!("{whole} (95 %) from {}", parts.join("; ")));
-    page.fields("assumed", &finding.assumed);
 }
 
 fn source(page: &mut Page, finding: &ZoneFinding) {

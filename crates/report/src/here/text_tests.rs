@@ -321,6 +321,12 @@ fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
 }
 
 #[test]
+fn warnings_stand_right_below_the_first_three_lines() {
+    let stale = Assessment { warnings: texts(&["edition 2026-1 is past its date"]), ..closed() };
+    assert_eq!(text(&stale).lines().nth(5), Some("  edition 2026-1 is past its date"));
+}
+
+#[test]
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
     let options = TextOptions { width: 80, time_by_clock: true };
     assert!(
