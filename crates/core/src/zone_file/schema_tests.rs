@@ -17,7 +17,11 @@ fn the_schema_in_zones_is_the_one_that_the_types_make() {
         std::fs::write(&path, &made).expect("can be written");
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == made, "{} is out of date; run UPDATE_SCHEMA=1 cargo test -p takeline schema", path.display());
+    assert!(
+        kept == made,
+        "{} is out of date; run UPDATE_SCHEMA=1 cargo test -p takeline schema",
+        path.display()
+    );
 }
 
 #[test]
