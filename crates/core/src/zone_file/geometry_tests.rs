@@ -163,7 +163,7 @@ fn circles_need_a_radius_above_zero() {
 
 #[test]
 fn edges_may_differ_and_may_be_arcs() {
-    let arc = json!({ "arc": { "centre": [-30.12, 45.12], "radius_m": 1000, "turn": "clockwise" } });
+    let arc = json!({ "arc": { "centre": [-30.11, 45.1175], "radius_m": 833.5, "turn": "counterclockwise" } });
     loaded(&with("edges", json!(["rhumb", arc, "geodesic", "lonlat"])));
     loaded(&with("edges", json!([["rhumb", arc, "geodesic", "unstated"]])));
 }
