@@ -1,6 +1,6 @@
 //! Reads the taxa and groups of a file, and lists of their ids.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::FaultKind;
 use super::log::{Log, shown_text};
@@ -20,7 +20,7 @@ enum Sort {
 /// The taxon and group ids of one file.
 #[derive(Debug, Default)]
 pub(super) struct KnownIds {
-    sorts: HashMap<String, Sort>,
+    sorts: BTreeMap<String, Sort>,
 }
 
 /// Reads both lists. Groups and parents may name what stands further down.
@@ -42,13 +42,10 @@ fn readable<T, R>(
     slot: &Slot<Vec<Slot<T>>>,
     mut read: impl FnMut(&mut Log, &T) -> Option<R>,
 ) -> Vec<R> {
-    let Slot::Given(list) = slot else { return Vec::new() };
+    let Some(list) = slot.get() else { return Vec::new() };
     log.within(name, |log| {
-        let entries = list.iter().enumerate().filter_map(|(i, entry)| match entry {
-            Slot::Given(wire) => log.entry(i, |log| read(log, wire)),
-            Slot::Missing | Slot::Wrong(_) => None,
-        });
-        entries.collect()
+        let readable = list.iter().enumerate().filter_map(|(i, entry)| entry.get().map(|wire| (i, wire)));
+        readable.filter_map(|(i, wire)| log.entry(i, |log| read(log, wire))).collect()
     })
 }
 
@@ -67,12 +64,7 @@ impl KnownIds {
     fn find(&self, log: &mut Log, id: &str) -> Option<Sort> {
         let found = self.sorts.get(id).copied();
         if found.is_none() {
-            let mut ids: Vec<&str> = Vec::new();
-            if log.faults_so_far() < 20 {
-                ids.extend(self.sorts.keys().map(String::as_str));
-                ids.sort_unstable();
-            }
-            let mend = log.did_you_mean(id, ids);
+            let mend = log.did_you_mean(id, self.sorts.keys());
             let mend = mend.unwrap_or_else(|| "add it to \"taxa\" or \"groups\", or correct it".to_owned());
             let text = format!("no taxon and no group has the id {}", shown_text(id));
             log.fault(FaultKind::UnknownId, text, mend);
@@ -121,7 +113,7 @@ fn taxon(log: &mut Log, wire: &WireTaxon, known: &KnownIds) -> Option<Taxon> {
     let parent = parent.and_then(|id| log.within("parent", |log| known.find_taxon(log, &id)));
     let scientific = log.text("scientific", &wire.scientific);
     let fao = log.text("fao", &wire.fao);
-    let Slot::Given(id) = &wire.id else { return None };
+    let id = wire.id.get()?;
     Some(Taxon { id: TaxonId(id.trim().to_owned()), scientific, names, fao, parent })
 }
 
@@ -134,7 +126,7 @@ fn group(log: &mut Log, wire: &WireGroup, known: &KnownIds) -> Option<Group> {
     let names = names(log, &wire.names);
     let members = known.set(log, "members", &wire.members);
     let except = known.taxa(log, "except", &wire.except);
-    let Slot::Given(id) = &wire.id else { return None };
+    let id = wire.id.get()?;
     let members = TaxonSet { except, ..members? };
     Some(Group { id: GroupId(id.trim().to_owned()), names, members })
 }

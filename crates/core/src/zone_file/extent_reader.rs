@@ -147,8 +147,9 @@ fn somewhere_in(log: &mut Log, value: &Value) -> Option<Boundary> {
 
 fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
     let mend = "write \"bbox\": [west, south, east, north] in degrees";
-    let Slot::Given(wire) = Slot::<WireBox>::from_value(value) else { return None };
-    log.unknown_members(&wire);
+    let slot = Slot::<WireBox>::from_value(value);
+    let wire = log.needed("somewhere_in", &slot, mend)?;
+    log.unknown_members(wire);
     let [west, south, east, north] = log.needed("bbox", &wire.bbox, mend)?.as_slice() else {
         log.fault(FaultKind::Geometry, "\"bbox\" does not hold four numbers", mend);
         return None;
@@ -184,7 +185,7 @@ fn edges(log: &mut Log, slot: &Slot<Value>, listed: &ListedParts) -> Option<Vec<
     let alike = |model| listed.rings().map(|(_, ring)| vec![model; ring.vertices.len()]).collect();
     let value = match slot {
         Slot::Missing => return Some(alike(EdgeModel::Unstated)),
-        Slot::Given(value) | Slot::Wrong(value) => value,
+        Slot::Given(value) | Slot::Wrong(value) => value.as_ref(),
     };
     log.within("edges", |log| match value {
         Value::String(_) => line(log, value).map(alike),
@@ -212,8 +213,8 @@ fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<
     let before = log.faults_so_far();
     let mut found = Vec::with_capacity(rings.len());
     for ((place, ring), list) in rings.iter().zip(lists) {
-        if list.len() != ring.listed {
-            let text = format!("has {} edges, but {} entries", ring.listed, list.len());
+        if list.len() != ring.edges {
+            let text = format!("has {} edges, but {} entries", ring.edges, list.len());
             let mend = "write one entry for each edge; the first leaves vertex 1, the last closes the ring";
             log.fault_at(*place, FaultKind::Geometry, (text, mend));
             continue;
@@ -227,16 +228,16 @@ fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<
 }
 
 fn edge(log: &mut Log, value: &Value) -> Option<EdgeModel> {
-    match Slot::<WireEdge>::from_value(value) {
-        Slot::Given(WireEdge::Line(Word(model))) => Some(model),
-        Slot::Given(WireEdge::Arc(wire)) => {
-            log.unknown_members(&wire);
+    match Slot::<WireEdge>::from_value(value).get() {
+        Some(WireEdge::Line(Word(model))) => Some(*model),
+        Some(WireEdge::Arc(wire)) => {
+            log.unknown_members(wire);
             let mend =
                 "write { \"arc\": { \"centre\": [longitude, latitude], \"radius_m\": …, \"turn\": … } }";
             let wire = log.needed("arc", &wire.arc, mend)?;
             log.within("arc", |log| arc(log, wire)).map(EdgeModel::Arc)
         }
-        Slot::Missing | Slot::Wrong(_) => line(log, value),
+        None => line(log, value),
     }
 }
 
@@ -279,7 +280,7 @@ fn aiming_points(log: &mut Log, wire: &WireProperties, listed: &ListedParts) {
     if points.len() > AIMING_POINT_LIMIT {
         let text = format!("holds more than {AIMING_POINT_LIMIT} points");
         log.within("aiming_points", |log| {
-            log.fault(FaultKind::WrongValue, text, "keep those that are vertices")
+            log.fault(FaultKind::WrongValue, text, "keep those that are vertices");
         });
         return;
     }
@@ -287,7 +288,7 @@ fn aiming_points(log: &mut Log, wire: &WireProperties, listed: &ListedParts) {
     for (place, ring) in listed.rings() {
         for (i, vertex) in ring.vertices.iter().enumerate() {
             let hit = points.iter().find(|(_, at)| same(*at, *vertex));
-            found.extend(hit.map(|(name, _)| (place, (ring.number(i), ring.listed), name)));
+            found.extend(hit.map(|(name, _)| (place, (ring.number(i), ring.positions), name)));
         }
     }
     for (mut place, vertex, name) in found {

@@ -27,8 +27,10 @@ pub(super) struct ListedRing {
     pub(super) vertices: Vec<Position>,
     /// For each vertex its place in the file's list, counted from 0.
     pub(super) listed_as: Vec<usize>,
-    /// How many positions the file lists, a repeated first one at the end not counted.
-    pub(super) listed: usize,
+    /// How many positions the file lists.
+    pub(super) positions: usize,
+    /// How many edges these make: a first position repeated at the end makes none of its own.
+    pub(super) edges: usize,
 }
 
 impl ListedParts {
@@ -50,7 +52,7 @@ impl ListedParts {
         let mut place = self.place(refused.part, refused.ring);
         let ring = |part: usize, ring: usize| self.parts.get(part).and_then(|rings| rings.get(ring));
         let here = ring(refused.part, refused.ring);
-        place.vertex = refused.vertex.zip(here).map(|(vertex, ring)| (ring.number(vertex), ring.listed));
+        place.vertex = refused.vertex.zip(here).map(|(vertex, ring)| (ring.number(vertex), ring.positions));
         let fault = match (&refused.fault, here) {
             (BoundaryFault::SelfCrossing { other, near, hint }, Some(ring)) => {
                 BoundaryFault::SelfCrossing { other: ring.number(*other), near: *near, hint: hint.clone() }
@@ -75,13 +77,12 @@ fn place(several: bool, part: usize, ring: usize) -> VertexRef {
     VertexRef { part: several.then_some(part + 1), ring: ring + 1, vertex: None }
 }
 
-/// Reads the coordinates of a Polygon or MultiPolygon; none if any of it is wrong.
+/// Reads the coordinates of a polygon or of several; none if any of it is wrong.
 pub(super) fn polygons(log: &mut Log, coordinates: &Value, several: bool) -> Option<ListedParts> {
-    let one = [coordinates.clone()];
     let parts: &[Value] = if several {
         list(log, coordinates, "write a MultiPolygon's coordinates as a list of polygons")?
     } else {
-        &one
+        std::slice::from_ref(coordinates)
     };
     let before = log.faults_so_far();
     if parts.is_empty() {
@@ -129,31 +130,40 @@ fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
     {
         found.pop();
     }
-    Some(without_repeats(log, found, place))
+    let edges = found.len();
+    let (vertices, listed_as) = without_repeats(log, found, place);
+    Some(ListedRing { vertices, listed_as, positions: listed.len(), edges })
 }
 
-fn without_repeats(log: &mut Log, listed: Vec<Position>, place: VertexRef) -> ListedRing {
-    let mut ring = ListedRing { vertices: Vec::new(), listed_as: Vec::new(), listed: listed.len() };
+/// The vertices that count, and which of the listed ones they are.
+fn without_repeats(log: &mut Log, listed: Vec<Position>, place: VertexRef) -> (Vec<Position>, Vec<usize>) {
+    let (mut vertices, mut listed_as) = (Vec::<Position>::new(), Vec::new());
     let mut repeated = Vec::new();
     for (i, position) in listed.into_iter().enumerate() {
         // a repeat replaces the one before it, so that the edge which leaves the place keeps its own entry
-        if ring.vertices.last().is_some_and(|before| same(*before, position)) {
+        if vertices.last().is_some_and(|before| same(*before, position)) {
             repeated.push((i + 1).to_string());
-            ring.vertices.pop();
-            ring.listed_as.pop();
+            vertices.pop();
+            listed_as.pop();
         }
-        ring.vertices.push(position);
-        ring.listed_as.push(i);
+        vertices.push(position);
+        listed_as.push(i);
+    }
+    while let [first, .., last] = vertices.as_slice()
+        && same(*first, *last)
+    {
+        repeated.extend(listed_as.pop().map(|i| (i + 1).to_string()));
+        vertices.pop();
     }
     if !repeated.is_empty() {
         const SHOWN: usize = 8;
         let list = repeated.iter().take(SHOWN).map(String::as_str).collect::<Vec<_>>().join(", ");
         let rest = repeated.len().saturating_sub(SHOWN);
         let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
-        let text = format!("repeats the vertex before it and is read once: vertex {list}{more}");
+        let text = format!("repeats a neighbouring vertex and is read once: vertex {list}{more}");
         log.warn_at(place, WarningKind::RepeatedVertex, text);
     }
-    ring
+    (vertices, listed_as)
 }
 
 /// Whether two positions are the same place, whichever way round the longitudes were counted.

@@ -118,21 +118,23 @@ impl Log {
     }
 
     /// Says `; did you mean "…"?` where one of the choices is near; else nothing.
-    pub(super) fn did_you_mean<'c>(
+    pub(super) fn did_you_mean(
         &self,
         given: &str,
-        choices: impl IntoIterator<Item = &'c str>,
+        choices: impl IntoIterator<Item = impl AsRef<str>>,
     ) -> Option<String> {
         if self.faults.len() >= SUGGESTION_LIMIT || given.len() > 64 {
             return None;
         }
         let lower = given.to_lowercase();
-        let near = choices.into_iter().take(5000).filter(|choice| choice.len() <= 64).map(|choice| {
-            let distance = strsim::damerau_levenshtein(&lower, &choice.to_lowercase());
-            (distance, choice)
-        });
+        let near =
+            choices.into_iter().take(5000).filter(|choice| choice.as_ref().len() <= 64).map(|choice| {
+                let distance = strsim::damerau_levenshtein(&lower, &choice.as_ref().to_lowercase());
+                (distance, choice)
+            });
         let (distance, choice) = near.min_by_key(|(distance, _)| *distance)?;
-        (distance * 3 <= given.chars().count().max(4)).then(|| format!("did you mean \"{choice}\"?"))
+        (distance * 3 <= given.chars().count().max(4))
+            .then(|| format!("did you mean \"{}\"?", choice.as_ref()))
     }
 }
 
@@ -142,7 +144,7 @@ impl Log {
     pub(super) fn given<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
         match slot {
             Slot::Missing => None,
-            Slot::Given(given) => Some(given),
+            Slot::Given(given) => Some(given.as_ref()),
             Slot::Wrong(value) => {
                 self.within(name, |log| log.wrong(value, mend));
                 None
@@ -194,6 +196,10 @@ impl Log {
     }
 
     /// A list; a fault for each entry that is wrong or `null`.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "a list needs its name, two mends and a way to read an entry"
+    )]
     pub(super) fn entries<T, R>(
         &mut self,
         name: &str,
@@ -223,7 +229,7 @@ impl Log {
 
     /// A fault if a list is there but empty, which would say something else than leaving it out.
     pub(super) fn not_empty_list<T>(&mut self, name: &str, slot: &Slot<Vec<T>>, mend: &str) {
-        if matches!(slot, Slot::Given(list) if list.is_empty()) {
+        if slot.get().is_some_and(Vec::is_empty) {
             self.within(name, |log| log.fault(FaultKind::WrongValue, "is an empty list", mend));
         }
     }
@@ -232,7 +238,7 @@ impl Log {
     pub(super) fn word<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Word<V>>) -> Option<V> {
         match slot {
             Slot::Missing => None,
-            Slot::Given(Word(meaning)) => Some(meaning.clone()),
+            Slot::Given(word) => Some(word.0.clone()),
             Slot::Wrong(value) => {
                 self.within(name, |log| log.wrong_word::<V>(value));
                 None
@@ -247,7 +253,7 @@ impl Log {
         };
         self.within(name, |log| {
             let read = |(i, entry): (usize, &Slot<Word<V>>)| match entry {
-                Slot::Given(Word(meaning)) => Some(meaning.clone()),
+                Slot::Given(word) => Some(word.0.clone()),
                 Slot::Missing => log.entry(i, |log| log.wrong_word(&Value::Null)),
                 Slot::Wrong(value) => log.entry(i, |log| log.wrong_word(value)),
             };
@@ -258,7 +264,7 @@ impl Log {
     /// Reports a value that is none of the words; returns nothing, in the type that the caller needs.
     pub(super) fn wrong_word<V: Vocabulary>(&mut self, value: &Value) -> Option<V> {
         let choices = Word::<V>::choices();
-        let near = value.as_str().and_then(|given| self.did_you_mean(given, choices.iter().copied()));
+        let near = value.as_str().and_then(|given| self.did_you_mean(given, &choices));
         let list = choices.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
         let mend = near.unwrap_or_else(|| format!("write one of {list}"));
         self.fault(FaultKind::WrongValue, format!("{} is none of {list}", shown(value)), mend);
@@ -288,7 +294,7 @@ impl Log {
             return;
         }
         let own = "if it is your own remark, start its name with \"x-\"";
-        let mend = self.did_you_mean(key, T::KEYS.iter().copied());
+        let mend = self.did_you_mean(key, T::KEYS);
         let mend = mend.map_or(own.to_owned(), |near| format!("{near} or {own}"));
         self.fault(
             FaultKind::UnknownMember,

@@ -20,11 +20,23 @@ pub mod wire;
 mod zone_reader;
 
 #[cfg(test)]
+mod datum_and_time_tests;
+#[cfg(test)]
+mod geometry_tests;
+#[cfg(test)]
 mod hostile_tests;
+#[cfg(test)]
+mod rule_tests;
 #[cfg(test)]
 mod schema_tests;
 #[cfg(test)]
-mod zone_file_tests;
+mod season_tests;
+#[cfg(test)]
+mod test_files;
+#[cfg(test)]
+mod whole_file_tests;
+#[cfg(test)]
+mod wire_tests;
 
 pub use fault::{Fault, FaultKind, FeatureRef, FileWarning, LoadZonesError, Place, VertexRef, WarningKind};
 pub use read::{LoadedFile, read};

@@ -1,6 +1,6 @@
 //! Reads a whole zone file.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use jiff::civil::Date;
@@ -84,12 +84,12 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
         let file = ZoneFile { path: path_label.to_owned(), sha256: sha256(bytes), ..ZoneFile::default() };
         read_header(log, header, file)
     });
-    let context = FileContext { ids: features.iter().map(feature_id).collect(), ..context };
+    let ids: Vec<Option<String>> = features.iter().map(feature_id).collect();
+    let context = FileContext { ids: ids.iter().flatten().cloned().collect(), ..context };
     let mut first_with: HashMap<&str, usize> = HashMap::new();
-    for (i, feature) in features.iter().enumerate() {
-        let id = context.ids.get(i).cloned().flatten();
-        log.at_feature(i + 1, id);
-        if let Some(id) = context.ids.get(i).and_then(Option::as_deref)
+    for (i, (feature, id)) in features.iter().zip(&ids).enumerate() {
+        log.at_feature(i + 1, id.clone());
+        if let Some(id) = id
             && let Some(first) = first_with.insert(id, i + 1)
         {
             let text = format!("the id {} is that of feature {first} too", shown_text(id));
@@ -199,7 +199,7 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         zones: Vec::new(),
         warnings: Vec::new(),
     };
-    (loaded, FileContext { file, known, datum, time_zone, ids: Vec::new() })
+    (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new() })
 }
 
 /// SHA-256 (FIPS 180-4) in lower-case hexadecimal.

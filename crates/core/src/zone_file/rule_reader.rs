@@ -5,8 +5,8 @@ use super::log::Log;
 use super::season_reader::{when, yes_no};
 use super::slot::{Slot, TextOr, Word};
 use super::wire::{
-    WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireProperties,
-    WireSize, WireTake, WireTakeObject,
+    TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure,
+    WireProperties, WireSize, WireTake, WireTakeObject,
 };
 use super::{FaultKind, WarningKind};
 use crate::rule::{
@@ -23,7 +23,7 @@ pub(super) fn take_rule(log: &mut Log, wire: &WireProperties, known: &KnownIds) 
     let take = take.and_then(|wire| log.within("take", |log| self::take(log, wire, known)));
     let take = take.unwrap_or(Take::Nothing);
     let mends = ("write a list of limits: [ { … } ]", OBJECT_MEND);
-    let found = log.entries("limits", &wire.limits, mends, |log, wire| limit(log, wire, known));
+    let found = log.entries("limits", &wire.limits, mends, |log, wire| Some(limit(log, wire, known)));
     let mut limits = found.unwrap_or_default();
     limits.extend(limits_for_every_fish(log, wire));
     if take == Take::Nothing && !limits.is_empty() {
@@ -43,13 +43,9 @@ pub(super) fn take_rule(log: &mut Log, wire: &WireProperties, known: &KnownIds) 
 
 fn take(log: &mut Log, wire: &WireTake, known: &KnownIds) -> Option<Take> {
     match wire {
-        TextOr::Text(word) if word == "none" => Some(Take::Nothing),
-        TextOr::Text(word) if word == "anything" => Some(Take::Anything),
-        TextOr::Text(word) => {
-            log.wrong(&word.as_str().into(), TAKE_MEND);
-            None
-        }
-        TextOr::Object(wire) => take_object(log, wire, known),
+        WireTake::Word(Word(TakeWord::None)) => Some(Take::Nothing),
+        WireTake::Word(Word(TakeWord::Anything)) => Some(Take::Anything),
+        WireTake::Object(wire) => take_object(log, wire, known),
     }
 }
 
@@ -87,7 +83,7 @@ fn only(log: &mut Log, wire: &WireTakeObject, known: &KnownIds) -> Option<Vec<Pe
             known.add(log, id, &mut plain);
             None
         }
-        TextOr::Object(wire) => permit(log, wire, known),
+        TextOr::Object(wire) => Some(permit(log, wire, known)),
     });
     let mut permits = found?;
     if plain != TaxonSet::default() {
@@ -97,7 +93,7 @@ fn only(log: &mut Log, wire: &WireTakeObject, known: &KnownIds) -> Option<Vec<Pe
     Some(permits)
 }
 
-fn permit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Option<Permit> {
+fn permit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Permit {
     log.unknown_members(wire);
     log.not_empty_list("taxa", &wire.taxa, "leave it out if every fish is meant");
     if wire.taxa.is_missing() && !wire.except.is_missing() {
@@ -108,22 +104,22 @@ fn permit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Option<Permit> {
     let except = known.taxa(log, "except", &wire.except);
     let limits = Limits {
         bag: object(log, "bag", &wire.bag, bag),
-        size: object(log, "size", &wire.size, size),
+        size: object(log, "size", &wire.size, |log, wire| Some(size(log, wire))),
         conditions: log.texts("conditions", &wire.conditions),
         ..gear_and_bait(log, &wire.gear, &wire.bait)
     };
     let taxa = taxa.map(|taxa| TaxonSet { except, ..taxa });
-    Some(Permit { taxa, when: when(log, &wire.when), limits, clause: log.text("clause", &wire.clause) })
+    Permit { taxa, when: when(log, &wire.when), limits, clause: log.text("clause", &wire.clause) }
 }
 
-fn limit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Option<Permit> {
+fn limit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Permit {
     let before = log.faults_so_far();
-    let permit = permit(log, wire, known)?;
+    let permit = permit(log, wire, known);
     if permit.limits == Limits::default() && log.faults_so_far() == before {
         let mend = "add gear, bait, bag, size or conditions, or take the entry out";
         log.fault(FaultKind::WrongValue, "limits nothing", mend);
     }
-    Some(permit)
+    permit
 }
 
 fn limits_for_every_fish(log: &mut Log, wire: &WireProperties) -> Option<Permit> {
@@ -133,7 +129,7 @@ fn limits_for_every_fish(log: &mut Log, wire: &WireProperties) -> Option<Permit>
 }
 
 fn gear_and_bait(log: &mut Log, wire_gear: &Slot<WireGear>, wire_bait: &Slot<WireBait>) -> Limits {
-    let mut limits = object(log, "gear", wire_gear, gear).unwrap_or_default();
+    let mut limits = object(log, "gear", wire_gear, |log, wire| Some(gear(log, wire))).unwrap_or_default();
     limits.bait = object(log, "bait", wire_bait, bait);
     limits
 }
@@ -148,7 +144,7 @@ fn object<T, R>(
     log.within(name, |log| read(log, wire))
 }
 
-fn gear(log: &mut Log, wire: &WireGear) -> Option<Limits> {
+fn gear(log: &mut Log, wire: &WireGear) -> Limits {
     log.unknown_members(wire);
     if wire.only.is_missing() && wire.not.is_missing() {
         log.fault(FaultKind::MissingMember, "says neither \"only\" nor \"not\"", "add one, or take it out");
@@ -167,7 +163,7 @@ fn gear(log: &mut Log, wire: &WireGear) -> Option<Limits> {
         TextOr::Object(wire) => gear_kind(log, wire),
     });
     let gear_forbidden = log.texts("not", &wire.not).into_iter().map(Gear).collect();
-    Some(Limits { gear: gear.unwrap_or_default(), gear_forbidden, ..Limits::default() })
+    Limits { gear: gear.unwrap_or_default(), gear_forbidden, ..Limits::default() }
 }
 
 fn gear_kind(log: &mut Log, wire: &WireGearKind) -> Option<GearAllowance> {
@@ -212,7 +208,7 @@ fn bag(log: &mut Log, wire: &WireBag) -> Option<Bag> {
     Some(Bag { count: *count?, per: per? })
 }
 
-fn size(log: &mut Log, wire: &WireSize) -> Option<Size> {
+fn size(log: &mut Log, wire: &WireSize) -> Size {
     log.unknown_members(wire);
     let rule = (0.0, "write centimetres, 0 or more");
     let min_cm = log.number("min_cm", &wire.min_cm, rule);
@@ -226,22 +222,21 @@ fn size(log: &mut Log, wire: &WireSize) -> Option<Size> {
         let text = format!("allows nothing: at least {min} cm and at most {max} cm");
         log.fault(FaultKind::Contradiction, text, "swap the two, or correct one");
     }
-    Some(Size { min_cm, max_cm, measure: measure(log, wire) })
+    Size { min_cm, max_cm, measure: measure(log, wire) }
 }
 
 fn measure(log: &mut Log, wire: &WireSize) -> Measure {
-    match &wire.measure {
-        Slot::Missing => Measure::Unstated,
-        Slot::Given(WireMeasure::Usual(Word(measure))) => measure.clone(),
-        Slot::Given(WireMeasure::Other(wire)) => log.within("measure", |log| {
+    if let Slot::Wrong(value) = &wire.measure {
+        log.within("measure", |log| log.wrong_word::<Measure>(value));
+    }
+    match wire.measure.get() {
+        None => Measure::Unstated,
+        Some(WireMeasure::Usual(Word(measure))) => measure.clone(),
+        Some(WireMeasure::Other(wire)) => log.within("measure", |log| {
             log.unknown_members(wire);
             let mend = "write the law's words: \"words\": \"…\"";
             log.needed_text("words", &wire.words, mend).map_or(Measure::Unstated, Measure::Other)
         }),
-        Slot::Wrong(value) => {
-            log.within("measure", |log| log.wrong_word::<Measure>(value));
-            Measure::Unstated
-        }
     }
 }
 

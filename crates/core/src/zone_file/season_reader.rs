@@ -120,9 +120,8 @@ fn nth(log: &mut Log, slot: &Slot<WireNth>) -> Option<i8> {
         WireNth::Number(nth @ 1..=5) => Some(*nth),
         WireNth::Word(word) if word == "last" => Some(-1),
         WireNth::Number(other) => {
-            log.within("nth", |log| {
-                log.fault(FaultKind::WrongValue, format!("{other} cannot be read"), MEND)
-            });
+            let text = format!("{other} cannot be read");
+            log.within("nth", |log| log.fault(FaultKind::WrongValue, text, MEND));
             None
         }
         WireNth::Word(other) => {
@@ -153,7 +152,7 @@ fn hours(log: &mut Log, wire: &WireHours) -> Option<Hours> {
     log.unknown_members(wire);
     let from = log.needed_time_of_day("from", &wire.from);
     let to = log.needed_time_of_day("to", &wire.to);
-    if matches!(&wire.from, Slot::Given(text) if text == "24:00") {
+    if wire.from.get().is_some_and(|text| text == "24:00") {
         log.within("from", |log| {
             log.fault(FaultKind::WrongValue, "\"24:00\" starts no hours", "write \"00:00\"");
         });

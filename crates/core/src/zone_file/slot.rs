@@ -11,15 +11,17 @@ use crate::Kleene;
 
 /// A member that may be missing, or may hold something that cannot be read.
 ///
-/// What cannot be read is kept, so that one reading reports every fault of a file and not only the first.
-#[derive(Debug, Clone, PartialEq)]
+/// What cannot be read is kept, so that one reading reports every fault of a file and not only the first. The boxes
+/// keep an object with many members small while they are missing.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub enum Slot<T> {
     /// Not there, or `null`.
+    #[default]
     Missing,
     /// Read.
-    Given(T),
+    Given(Box<T>),
     /// There, but not of a form that is known.
-    Wrong(Value),
+    Wrong(Box<Value>),
 }
 
 impl<T> Slot<T> {
@@ -28,6 +30,15 @@ impl<T> Slot<T> {
     pub const fn is_missing(&self) -> bool {
         matches!(self, Self::Missing)
     }
+
+    /// Returns what was read.
+    #[must_use]
+    pub fn get(&self) -> Option<&T> {
+        match self {
+            Self::Given(given) => Some(given),
+            Self::Missing | Self::Wrong(_) => None,
+        }
+    }
 }
 
 impl<T: DeserializeOwned> Slot<T> {
@@ -35,19 +46,13 @@ impl<T: DeserializeOwned> Slot<T> {
         if value.is_null() {
             return Self::Missing;
         }
-        T::deserialize(value).map_or_else(|_| Self::Wrong(value.clone()), Self::Given)
-    }
-}
-
-impl<T> Default for Slot<T> {
-    fn default() -> Self {
-        Self::Missing
+        T::deserialize(value).map_or_else(|_| Self::Wrong(Box::new(value.clone())), Self::from)
     }
 }
 
 impl<T> From<T> for Slot<T> {
     fn from(given: T) -> Self {
-        Self::Given(given)
+        Self::Given(Box::new(given))
     }
 }
 

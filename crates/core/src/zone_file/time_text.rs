@@ -22,8 +22,8 @@ pub(super) fn plain_date(text: &str) -> Option<Date> {
 
 /// Month and day; 29 February counts.
 fn day_of_year(text: &str) -> Option<(i8, i8)> {
-    let [m1, m2, b'-', d1, d2] = *text.as_bytes() else { return None };
     const LEAP_YEAR: i16 = 2000;
+    let [m1, m2, b'-', d1, d2] = *text.as_bytes() else { return None };
     let date =
         Date::new(LEAP_YEAR, i8::try_from(digits(&[m1, m2])?).ok()?, i8::try_from(digits(&[d1, d2])?).ok()?);
     date.ok().map(|date| (date.month(), date.day()))

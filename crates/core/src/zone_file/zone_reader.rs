@@ -31,8 +31,8 @@ pub(super) struct FileContext {
     pub(super) known: KnownIds,
     pub(super) datum: Option<Datum>,
     pub(super) time_zone: Option<TimeZone>,
-    /// Ids of all features, in file order; none where there is none.
-    pub(super) ids: Vec<Option<String>>,
+    /// Ids of all features.
+    pub(super) ids: HashSet<String>,
 }
 
 /// Reads the id of a feature: text, or a number taken as text. Nothing is reported here.
@@ -158,8 +158,8 @@ pub(super) fn time_zone(log: &mut Log, name: &str, slot: &Slot<String>) -> Optio
     if let Ok(found) = TimeZone::get(&given) {
         return Some(found);
     }
-    let names: Vec<String> = jiff::tz::db().available().map(|name| name.as_str().to_owned()).collect();
-    let near = log.did_you_mean(&given, names.iter().map(String::as_str));
+    let names = jiff::tz::db().available().map(|name| name.as_str().to_owned());
+    let near = log.did_you_mean(&given, names);
     let mend = near.unwrap_or_else(|| "write an IANA name like \"Atlantic/Azores\", or \"UTC\"".to_owned());
     let text = format!("no time zone is called {}", shown_text(&given));
     log.within(name, |log| log.fault(FaultKind::TimeZone, text, mend));
@@ -210,11 +210,6 @@ fn after_last_day(log: &mut Log, slot: &Slot<String>, time_zone: &TimeZone) -> O
 fn overrides(log: &mut Log, wire: &WireProperties, own: &ZoneId, context: &FileContext) -> Vec<Override> {
     let mends =
         ("write a list: [ { \"zone\": id, \"clause\": text } ]", "write { \"zone\": …, \"clause\": … }");
-    let in_file: HashSet<&str> = if wire.overrides.is_missing() {
-        HashSet::new()
-    } else {
-        context.ids.iter().flatten().map(String::as_str).collect()
-    };
     let read = |log: &mut Log, wire: &WireOverride| {
         log.unknown_members(wire);
         let zone = log.needed_text("zone", &wire.zone, "write the id of the zone whose rule yields");
@@ -223,7 +218,7 @@ fn overrides(log: &mut Log, wire: &WireProperties, own: &ZoneId, context: &FileC
         let zone = zone?;
         if zone == own.0 {
             log.fault(FaultKind::Contradiction, "a zone cannot displace itself", "name another zone");
-        } else if !in_file.contains(zone.as_str()) {
+        } else if !context.ids.contains(&zone) {
             let text = format!("the zone {} is not in this file", shown_text(&zone));
             log.warn(WarningKind::ZoneElsewhere, text);
         }

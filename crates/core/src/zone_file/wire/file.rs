@@ -14,7 +14,7 @@ use crate::zone::{LineBelongs, Status};
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[schemars(title = "Takeline zone file, takeline.zones/1")]
 pub struct WireFile {
-    /// Always "FeatureCollection".
+    /// Always the same word.
     #[schemars(extend("const" = "FeatureCollection"))]
     pub r#type: String,
     /// What holds for the whole file.
@@ -102,7 +102,7 @@ wire_object! {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[schemars(extend("required" = ["type", "id", "geometry", "properties"]))]
 pub struct WireFeature {
-    /// Always "Feature".
+    /// Always the same word.
     #[schemars(extend("const" = "Feature"))]
     pub r#type: String,
     /// Its id, unique in the file.

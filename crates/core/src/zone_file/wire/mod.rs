@@ -22,8 +22,8 @@ pub use geometry::{
 pub use object::WireObject;
 pub(super) use object::is_remark;
 pub use take::{
-    WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize, WireTake,
-    WireTakeObject, WireWords,
+    TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize,
+    WireTake, WireTakeObject, WireWords,
 };
 pub use when::{
     WireAnnualWindow, WireDateRange, WireHours, WireNth, WireNthWeekday, WireSun, WireSunPlace, WireWhen,

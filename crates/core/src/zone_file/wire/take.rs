@@ -5,8 +5,25 @@ use super::object::wire_object;
 use super::{Slot, TextOr, WireWhen, Word, YesNo};
 use crate::rule::{BagPer, Measure};
 
-/// What may be taken: "none", "anything", or an object.
-pub type WireTake = TextOr<WireTakeObject>;
+/// What may be taken.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(inline)]
+#[serde(untagged)]
+pub enum WireTake {
+    /// One of the two words.
+    Word(Word<TakeWord>),
+    /// A list.
+    Object(WireTakeObject),
+}
+
+/// The two words that need no list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum TakeWord {
+    /// Nothing may be taken.
+    None,
+    /// Anything may be taken.
+    Anything,
+}
 
 wire_object! {
     /// Exactly one of the two members.

@@ -2,7 +2,7 @@
 
 use jiff::civil::Weekday;
 
-use super::Vocabulary;
+use super::{TakeWord, Vocabulary};
 use crate::rule::{Access, BagPer, Measure, Possession, WindowEnds};
 use crate::zone::{LineBelongs, Status};
 use crate::{ArcSense, EdgeModel};
@@ -14,6 +14,10 @@ impl Vocabulary for EdgeModel {
         ("lonlat", Self::PlateCarree),
         ("unstated", Self::Unstated),
     ];
+}
+
+impl Vocabulary for TakeWord {
+    const WORDS: &'static [(&'static str, Self)] = &[("none", Self::None), ("anything", Self::Anything)];
 }
 
 impl Vocabulary for ArcSense {

@@ -35,7 +35,7 @@ wire_object! {
         #[schemars(extend("minItems" = 1))]
         all: Vec<Slot<WireWhen>>,
         /// This does not hold.
-        not: Box<WireWhen>,
+        not: WireWhen,
     }
 }
 

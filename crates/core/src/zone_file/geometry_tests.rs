@@ -1,0 +1,223 @@
+use serde_json::{Value, json};
+
+use super::test_files::*;
+use super::*;
+use crate::zone::Extent;
+
+#[test]
+fn swapped_latitude_and_longitude_are_told_with_the_vertex() {
+    let text = refused(&with_ring(&json!([[37, -122], [38, -122.5], [-123.4, 38], [45, -123]])));
+    let first = text.lines().next().expect("a fault");
+    let place = "marrowick.json: feature 1 \"sallow-cove\", geometry, ring 1, vertex 1 (of 4): latitude -122 is outside";
+    assert!(first.starts_with(place), "{first}");
+    assert!(first.contains("may be swapped; write the longitude first, then the latitude"), "{first}");
+}
+
+#[test]
+fn part_ring_and_vertex_are_counted_from_one() {
+    let hole = json!([[-30.125, 45.115], [-30.12, 45.115], [-30.12, "45.12"]]);
+    let mut parts = json!([square()["coordinates"], square()["coordinates"]]);
+    parts[1].as_array_mut().expect("a list").push(hole);
+    let text = refused(&with_geometry(json!({ "type": "MultiPolygon", "coordinates": parts })));
+    let told = "geometry, part 2, ring 2, vertex 3 (of 3): \"45.12\" is no number; take the quotes off";
+    assert!(text.contains(told), "{text}");
+}
+
+#[test]
+fn positions_with_too_few_or_too_many_numbers_are_told() {
+    let text = refused(&with_ring(&json!([[-30.13], [-30.11, 45.11, 3, 9], [-30.11, 45.125, 3], 7])));
+    assert!(
+        text.contains("vertex 1 (of 4): [-30.13] holds 1 numbers; write two, [longitude, latitude]"),
+        "{text}"
+    );
+    assert!(text.contains("vertex 2 (of 4): [-30.11,45.11,3,9] holds 4 numbers"), "{text}");
+    assert!(text.contains("vertex 4 (of 4): 7 is no position"), "{text}");
+    assert_eq!(text.lines().count(), 3, "{text}");
+}
+
+#[test]
+fn latitude_91_and_longitude_361_are_told() {
+    let text = refused(&with_ring(&json!([[-30.13, 91], [361, 45.11], [-30.11, 45.125]])));
+    assert!(text.contains("vertex 1 (of 3): latitude 91 is outside -90 to 90"), "{text}");
+    assert!(text.contains("vertex 2 (of 3): longitude 361 is outside -180 to 360"), "{text}");
+}
+
+/// Tricky case 6: clockwise or not, closed or not.
+#[test]
+fn either_winding_closed_or_not_gives_the_same_vertices() {
+    let open = json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125]]);
+    let rings = |value: &Value| {
+        let mut log = log::Log::default();
+        let listed = geometry_reader::polygons(&mut log, &json!([value]), false).expect("is read");
+        listed.parts[0][0].vertices.clone()
+    };
+    assert_eq!(rings(&open), rings(&square()["coordinates"][0]));
+    let mut backwards = open.as_array().expect("a list").clone();
+    backwards.reverse();
+    assert_eq!(loaded(&with_ring(&json!(backwards))).warnings, []);
+}
+
+/// Tricky case 4: a zone over 180°, with longitudes counted either way; the first vertex repeated the other way.
+#[test]
+fn longitudes_may_be_counted_up_to_360() {
+    let ring = json!([[177.9, -37.0], [182.566, -37.0], [-177.434, -38.0], [177.9, -38.0], [177.9, -37.0]]);
+    assert_eq!(loaded(&with_ring(&ring)).warnings, []);
+    let closed_the_other_way = json!([[182.5, -37.0], [178.0, -37.0], [178.0, -38.0], [-177.5, -37.0]]);
+    let mut log = log::Log::default();
+    let listed = geometry_reader::polygons(&mut log, &json!([closed_the_other_way]), false).expect("is read");
+    assert_eq!(listed.parts[0][0].vertices.len(), 3);
+}
+
+#[test]
+fn repeated_vertices_are_read_once_with_a_warning() {
+    let ring = json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125]]);
+    let mut file = with_ring(&ring);
+    file["features"][0]["properties"]["edges"] = json!(["rhumb", "rhumb", "geodesic", "rhumb", "lonlat"]);
+    let warning = &loaded(&file).warnings[0];
+    assert_eq!(warning.kind, WarningKind::RepeatedVertex);
+    let text = warning.to_string();
+    assert!(
+        text.ends_with("geometry, ring 1: repeats a neighbouring vertex and is read once: vertex 3"),
+        "{text}"
+    );
+}
+
+#[test]
+fn geometries_that_enclose_nothing_are_refused_with_a_way_out() {
+    let text = |geometry| refused(&with_geometry(geometry));
+    let collection = text(json!({ "type": "GeometryCollection", "geometries": [] }));
+    assert!(
+        collection.contains("a \"GeometryCollection\" is no zone; write its polygons as one MultiPolygon")
+    );
+    let line = text(json!({ "type": "LineString", "coordinates": [] }));
+    assert!(line.contains("a line encloses nothing; close it and write a Polygon"), "{line}");
+    assert!(text(json!({ "type": "Polygon" })).contains("the Polygon has no \"coordinates\""));
+    assert!(text(json!({ "coordinates": [] })).contains("has no \"type\""));
+    assert!(text(json!("here")).contains("\"here\" is no geometry"));
+    assert!(text(json!({ "type": "Polygon", "coordinates": [] })).contains("ring 1: is not there"));
+    assert!(text(json!({ "type": "MultiPolygon", "coordinates": [] })).contains("holds no polygon"));
+    assert!(
+        text(json!({ "type": "Polygon", "coordinates": [[-30, 45]] }))
+            .contains("vertex 1 (of 2): -30 is no position")
+    );
+    assert!(
+        text(json!({ "type": "Polygon", "coordinates": [7] }))
+            .contains("ring 1: 7 is no ring; write a ring as")
+    );
+}
+
+/// Tricky case 50 and requirement M24: a zone without geometry is never taken for outside.
+#[test]
+fn a_zone_without_geometry_needs_a_reason_and_is_unknown() {
+    assert!(refused(&with_geometry(Value::Null)).contains("the geometry is null; draw it, or say why"));
+    assert!(refused(&without("/features/0", "geometry")).contains("\"geometry\" is missing"));
+    let mut file = with_geometry(Value::Null);
+    file["features"][0]["properties"]["geometry_unknown"] = json!({ "reason": "see plan 2, not supplied" });
+    let everywhere = loaded(&file);
+    assert_eq!(everywhere.warnings[0].kind, WarningKind::UndecidedEverywhere);
+    assert!(
+        matches!(&everywhere.zones[0].extent, Extent::Unknown { somewhere_in: None, reason } if reason == "see plan 2, not supplied")
+    );
+    for area in
+        [square(), json!({ "bbox": [-30.2, 45.0, -30.0, 45.2] }), json!({ "bbox": [179, -38, -179, -37] })]
+    {
+        file["features"][0]["properties"]["geometry_unknown"]["somewhere_in"] = area;
+        let bounded = loaded(&file);
+        assert_eq!(bounded.warnings, []);
+        assert!(matches!(&bounded.zones[0].extent, Extent::Unknown { somewhere_in: Some(_), .. }));
+    }
+}
+
+#[test]
+fn areas_of_unknown_zones_are_checked() {
+    let mut file = with_geometry(Value::Null);
+    let mut text = |area: Value| {
+        file["features"][0]["properties"]["geometry_unknown"] =
+            json!({ "reason": "r", "somewhere_in": area });
+        refused(&file)
+    };
+    assert!(text(json!({ "bbox": [-180, -90, 180, 90] })).contains("make it narrower than 180°"));
+    assert!(text(json!({ "bbox": [-30, 46, -29, 45] })).contains("north above south"));
+    assert!(text(json!({ "bbox": [-30, 45, -29] })).contains("does not hold four numbers"));
+    assert!(
+        text(json!({ "bbox": [-30, 45, -29, "46"] })).contains("bbox: [-30,45,-29,\"46\"] cannot be read")
+    );
+    assert!(text(json!({ "bbox": [-30, 145, -29, 146] })).contains("latitude 145"));
+    assert!(text(json!({ "type": "Point", "coordinates": [1, 2] })).contains("a Point is no area"));
+    assert!(text(json!(7)).contains("7 is no geometry"));
+    let mut both = smallest();
+    both["features"][0]["properties"]["geometry_unknown"] = json!({ "reason": "r" });
+    assert!(refused(&both).contains("has a geometry and \"geometry_unknown\"; keep one"));
+}
+
+#[test]
+fn circles_need_a_radius_above_zero() {
+    let mut file = with_geometry(json!({ "type": "Point", "coordinates": [-30.12, 45.12] }));
+    assert!(refused(&file).contains("\"radius_m\" is missing; a Point needs the radius"));
+    file["features"][0]["properties"]["radius_m"] = json!(-5);
+    assert!(refused(&file).contains("radius_m: -5 m is no radius; write the radius in metres, above 0"));
+    file["features"][0]["geometry"]["coordinates"] = json!([-30.12]);
+    assert!(refused(&file).contains("geometry: [-30.12] holds 1 numbers"));
+    assert!(refused(&with("radius_m", json!(5))).contains("\"radius_m\" stands beside a Polygon"));
+}
+
+#[test]
+fn edges_may_differ_and_may_be_arcs() {
+    let arc = json!({ "arc": { "centre": [-30.11, 45.1175], "radius_m": 833.5, "turn": "counterclockwise" } });
+    loaded(&with("edges", json!(["rhumb", arc, "geodesic", "lonlat"])));
+    loaded(&with("edges", json!([["rhumb", arc, "geodesic", "unstated"]])));
+}
+
+#[test]
+fn faults_of_edges_name_ring_and_entry() {
+    let text = |edges| refused(&with("edges", edges));
+    let parallel = text(json!("parallel"));
+    assert!(parallel.contains("edges: \"parallel\" cannot be read here; write \"geodesic\", \"rhumb\" (parallels and meridians too)"), "{parallel}");
+    let short = text(json!(["rhumb", "rhumb"]));
+    assert!(
+        short.contains("edges, ring 1: has 4 edges, but 2 entries; write one entry for each edge"),
+        "{short}"
+    );
+    assert!(text(json!([["rhumb"], ["rhumb"]])).contains("2 lists of edges stand against 1 rings"));
+    assert!(
+        text(json!(["rhumb", "rumb", "rhumb", "rhumb"])).contains("edges > entry 2: \"rumb\" cannot be read")
+    );
+    let arc = text(json!(["rhumb", { "arc": { "centre": [-30.12, 95], "turn": "left" } }, "rhumb", "rhumb"]));
+    assert!(arc.contains("edges > entry 2 > arc > centre: latitude 95"), "{arc}");
+    assert!(arc.contains("arc: \"radius_m\" is missing"), "{arc}");
+    assert!(arc.contains("turn: \"left\" is none of \"clockwise\", \"counterclockwise\""), "{arc}");
+}
+
+/// Tricky case 20: a point that only aims an edge is not to become a vertex.
+#[test]
+fn an_aiming_point_that_is_a_vertex_is_told() {
+    let file =
+        with("aiming_points", json!([{ "at": [-30.11, 45.125], "name": "chapel" }, { "at": [-30, 45] }]));
+    let told = loaded(&file).warnings.remove(0).to_string();
+    assert!(told.contains("ring 1, vertex 3 (of 5): is where chapel is"), "{told}");
+}
+
+#[test]
+fn a_refused_boundary_is_told_in_the_numbers_of_the_file() {
+    use crate::{BoundaryFault, InvalidBoundary};
+    let ring = json!([[-30.13, 45.11], [-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125]]);
+    let mut log = log::Log::default();
+    let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
+    let fault = BoundaryFault::TooFewVertices(2);
+    listed.report(&mut log, &InvalidBoundary { part: 0, ring: 0, vertex: Some(1), fault });
+    let error = log.finish("a.json").expect_err("has a fault").to_string();
+    assert_eq!(
+        error,
+        "a.json: ring 1, vertex 3 (of 5): has 2 different vertices; a ring needs at least three"
+    );
+}
+
+#[test]
+fn a_first_vertex_repeated_twice_at_the_end_leaves_an_open_ring() {
+    let ring = json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.11], [-30.13, 45.11]]);
+    let mut log = log::Log::default();
+    let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
+    let ring = &listed.parts[0][0];
+    assert_eq!((ring.vertices.len(), ring.positions, ring.edges), (3, 5, 4));
+    assert_eq!(log.finish("a").expect("no fault").len(), 1);
+}
