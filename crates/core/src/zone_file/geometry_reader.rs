@@ -54,9 +54,11 @@ impl ListedParts {
         let here = ring(refused.part, refused.ring);
         place.vertex = refused.vertex.zip(here).map(|(vertex, ring)| (ring.number(vertex), ring.positions));
         let fault = match (&refused.fault, here) {
-            (BoundaryFault::SelfCrossing { other, near, hint }, Some(ring)) => {
-                BoundaryFault::SelfCrossing { other: ring.number(*other), near: *near, hint: hint.clone() }
-            }
+            (BoundaryFault::SelfCrossing { other, near, hint }, Some(ring)) => BoundaryFault::SelfCrossing {
+                other: ring.number(*other),
+                near: *near,
+                hint: ring.renumbered(hint),
+            },
             (BoundaryFault::RingsCross { part, ring, near }, _) => {
                 BoundaryFault::RingsCross { part: part + 1, ring: ring + 1, near: *near }
             }
@@ -70,6 +72,18 @@ impl ListedRing {
     /// The number that the file's reader would count for a vertex that counts.
     pub(super) fn number(&self, vertex: usize) -> usize {
         self.listed_as.get(vertex).map_or(vertex, |listed| *listed) + 1
+    }
+
+    /// A hint with an order of vertices, `in the order 0 1 3 2 …`, in the numbers of the file.
+    pub(super) fn renumbered(&self, hint: &str) -> String {
+        const BEFORE: &str = "in the order ";
+        let Some(start) = hint.find(BEFORE).map(|at| at + BEFORE.len()) else { return hint.to_owned() };
+        let (head, order) = hint.split_at(start);
+        let end = order.find(|c: char| !c.is_ascii_digit() && c != ' ').unwrap_or(order.len());
+        let (order, rest) = order.split_at(order[..end].trim_end().len());
+        let numbers = order.split(' ').filter_map(|vertex| vertex.parse().ok());
+        let order: Vec<String> = numbers.map(|vertex: usize| self.number(vertex).to_string()).collect();
+        format!("{head}{}{rest}", order.join(" "))
     }
 }
 
@@ -114,6 +128,10 @@ fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
         log.fault_at(place, FaultKind::Geometry, (format!("{} is no ring", shown(value)), RING_MEND));
         return None;
     };
+    if listed.is_empty() {
+        log.fault_at(place, FaultKind::Geometry, ("lists no position", RING_MEND));
+        return None;
+    }
     let mut found = Vec::with_capacity(listed.len());
     for (v, value) in listed.iter().enumerate() {
         let place = VertexRef { vertex: Some((v + 1, listed.len())), ..place };

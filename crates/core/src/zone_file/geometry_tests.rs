@@ -163,7 +163,8 @@ fn circles_need_a_radius_above_zero() {
 
 #[test]
 fn edges_may_differ_and_may_be_arcs() {
-    let arc = json!({ "arc": { "centre": [-30.11, 45.1175], "radius_m": 833.5, "turn": "counterclockwise" } });
+    let arc =
+        json!({ "arc": { "centre": [-30.11, 45.1175], "radius_m": 833.5, "turn": "counterclockwise" } });
     loaded(&with("edges", json!(["rhumb", arc, "geodesic", "lonlat"])));
     loaded(&with("edges", json!([["rhumb", arc, "geodesic", "unstated"]])));
 }
@@ -220,4 +221,17 @@ fn a_first_vertex_repeated_twice_at_the_end_leaves_an_open_ring() {
     let ring = &listed.parts[0][0];
     assert_eq!((ring.vertices.len(), ring.positions, ring.edges), (3, 5, 4));
     assert_eq!(log.finish("a").expect("no fault").len(), 1);
+}
+
+/// Tricky case 7: corners listed NW, NE, SW, SE, and the first one typed twice.
+#[test]
+fn an_order_that_would_not_cross_is_told_in_the_numbers_of_the_file() {
+    let ring =
+        json!([[-30.13, 45.125], [-30.13, 45.125], [-30.11, 45.125], [-30.13, 45.11], [-30.11, 45.11]]);
+    let mut log = log::Log::default();
+    let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
+    let ring = &listed.parts[0][0];
+    assert_eq!(ring.renumbered("; in the order 0 1 3 2 it would not"), "; in the order 2 3 5 4 it would not");
+    assert_eq!(ring.renumbered("; in the order 0 1 3 2"), "; in the order 2 3 5 4");
+    assert_eq!(ring.renumbered(""), "");
 }
