@@ -20,6 +20,8 @@
 mod agreement;
 #[path = "real_zones/edge_models.rs"]
 mod edge_models;
+#[path = "real_zones/far_and_wide.rs"]
+mod far_and_wide;
 #[path = "real_zones/figures.rs"]
 mod figures;
 #[path = "real_zones/independent.rs"]

@@ -15,7 +15,7 @@ const SIDE_MATTERS_M: f64 = 0.001;
 
 /// The largest differences seen in a number of places.
 #[derive(Debug, Default)]
-struct Seen {
+pub(crate) struct Seen {
     places: usize,
     inside: usize,
     near_m: f64,
@@ -30,7 +30,7 @@ impl Seen {
         self.far_m = self.far_m.max(other.far_m);
     }
 
-    fn print(&self, name: &str) {
+    pub(crate) fn print(&self, name: &str) {
         println!(
             "{name}: {} places, {} inside; largest difference {:.2e} m within 100 km, {:.2e} m beyond",
             self.places, self.inside, self.near_m, self.far_m
@@ -46,7 +46,7 @@ struct Opinions<'a> {
     earth: Ellipsoid,
 }
 
-fn compare(name: &str, boundary: &Boundary, outline: &Outline) -> Seen {
+pub(crate) fn compare(name: &str, boundary: &Boundary, outline: &Outline) -> Seen {
     let opinions = Opinions { name, boundary, outline, earth: Ellipsoid::wgs84() };
     let mut seen = Seen::default();
     for place in about(&opinions.earth, &outline.edges, &mut Chance::seeded(name)) {
