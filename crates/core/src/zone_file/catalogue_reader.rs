@@ -25,6 +25,7 @@ pub(super) struct KnownIds {
 
 /// Reads both lists. Groups and parents may name what stands further down.
 pub(super) fn catalogue(log: &mut Log, header: &WireHeader) -> (Catalogue, KnownIds) {
+    let before = log.faults_so_far();
     let mut known = KnownIds::default();
     let taxa_mends = ("write a list of taxa: [ { \"id\": … } ]", "write an object with an \"id\"");
     let groups_mends = ("write a list of groups: [ { \"id\": …, \"members\": […] } ]", taxa_mends.1);
@@ -33,7 +34,9 @@ pub(super) fn catalogue(log: &mut Log, header: &WireHeader) -> (Catalogue, Known
     // the first pass has reported what cannot be read at all; this one reads what can be
     let taxa = readable(log, "taxa", &header.taxa, |log, wire| taxon(log, wire, &known));
     let groups = readable(log, "groups", &header.groups, |log, wire| group(log, wire, &known));
-    (Catalogue { taxa, groups }, known)
+    let catalogue = Catalogue { taxa, groups };
+    log.rule_faults(before, || catalogue.faults());
+    (catalogue, known)
 }
 
 fn readable<T, R>(

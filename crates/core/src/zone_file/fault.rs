@@ -176,6 +176,8 @@ pub enum FaultKind {
     Boundary,
     /// Conditions nested too deep.
     TooDeep,
+    /// Taxa or groups that contradict each other, or a rule that excludes everything.
+    Rule,
 }
 
 impl FaultKind {
@@ -196,6 +198,7 @@ impl FaultKind {
             Self::Geometry => "geometry",
             Self::Boundary => "boundary",
             Self::TooDeep => "too-deep",
+            Self::Rule => "rule",
         }
     }
 }

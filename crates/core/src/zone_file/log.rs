@@ -7,6 +7,7 @@ use super::slot::{Slot, Vocabulary, Word};
 use super::wire::WireObject;
 use super::wire::is_remark;
 use super::{Fault, FaultKind, FileWarning, LoadZonesError, WarningKind};
+use crate::rule::CatalogueFault;
 
 /// Above so many faults no similar names are looked for: comparing every id with every other is quadratic.
 const SUGGESTION_LIMIT: usize = 20;
@@ -59,6 +60,16 @@ impl Log {
     pub(super) fn fault(&mut self, kind: FaultKind, text: impl Into<String>, mend: impl Into<String>) {
         let place = self.place(None);
         self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
+    }
+
+    /// Reports what the rules themselves find wrong, unless reading has found something already.
+    pub(super) fn rule_faults(&mut self, since: usize, faults: impl FnOnce() -> Vec<CatalogueFault>) {
+        if self.faults_so_far() > since {
+            return;
+        }
+        for CatalogueFault { place, what, mend } in faults() {
+            self.fault(FaultKind::Rule, format!("{place}: {what}"), mend);
+        }
     }
 
     pub(super) fn fault_at(

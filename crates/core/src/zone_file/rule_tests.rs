@@ -185,3 +185,16 @@ fn faults_of_the_catalogue_are_told() {
         "{text}"
     );
 }
+
+/// What the rules themselves find wrong comes with the place in the file too.
+#[test]
+fn circles_and_gear_both_allowed_and_forbidden_are_told() {
+    let round = json!([{ "id": "a", "members": ["b"] }, { "id": "b", "members": ["a"] }]);
+    let text = refused(&with_header("groups", round));
+    assert!(text.contains("takeline: group \"a\": "), "{text}");
+    let text = refused(&with("gear", json!({ "only": ["trap"], "not": ["trap"] })));
+    assert!(
+        text.contains("feature 1 \"sallow-cove\": limit 1: trap is both allowed and forbidden; take it out"),
+        "{text}"
+    );
+}

@@ -66,7 +66,9 @@ pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Opt
         log.fault(FaultKind::Geometry, "the geometry cannot be read", "compare it with a template");
     }
     let time_zone = time_zone(log, "time_zone", &wire.time_zone).or_else(|| context.time_zone.clone());
+    let before = log.faults_so_far();
     let rule = take_rule(log, wire, &context.known);
+    log.rule_faults(before, || rule.faults(&context.file.catalogue));
     let when = when(log, &wire.when);
     if time_zone.is_none() && wire.time_zone.is_missing() && has_dates(&when, &rule, &wire.effective) {
         log.warn_together(WarningKind::TimeZoneMissing);
