@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::marrowick::*;
 use super::{
     Bag, BagPer, Circumstances, Gear, GearAllowance, Limits, Measure, Ruling, Size, TakeRule, Yield,
-    ZoneRuling, combine,
+    ZoneRuling, combine, naming,
 };
 use crate::Kleene::{self, No, Undecided, Yes};
 
@@ -139,9 +139,21 @@ fn ruling() -> impl Strategy<Value = Ruling> {
     })
 }
 
-/// What has to be the same whatever the order: the answer and the limits, alternatives included.
+/// What has to be the same whatever the order: the answer and the limits, alternatives included. Which of two
+/// spellings of one gear is shown may hang on the order.
 fn essence(ruling: &Ruling) -> (Kleene, Vec<Yield>) {
-    (ruling.allowed, ruling.ways())
+    let mut ways = ruling.ways();
+    for way in &mut ways {
+        for allowance in way.gear.iter_mut().flatten() {
+            allowance.kind = Gear(naming::key(&allowance.kind.0));
+        }
+        for kind in &mut way.gear_forbidden {
+            *kind = Gear(naming::key(&kind.0));
+        }
+        way.gear_forbidden.sort();
+    }
+    ways.sort_by(|one, other| one.partial_cmp(other).unwrap());
+    (ruling.allowed, ways)
 }
 
 proptest! {

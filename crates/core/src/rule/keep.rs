@@ -228,10 +228,13 @@ impl TakeRule {
         if self.binding(inquiry.circumstances.access) == Kleene::No {
             return ruling;
         }
-        if ruling.allowed == Kleene::Yes {
+        if ruling.allowed == Kleene::Yes && self.limits.iter().all(|limit| limit.taxa.is_none()) {
             // nothing in the rule asked which fish it is
             ruling.because = vec!["the rule lets any fish be kept, whatever it is".to_owned()];
             return ruling;
+        }
+        if ruling.allowed == Kleene::Yes {
+            ruling.because.clear();
         }
         ruling.allowed = Kleene::Undecided;
         ruling.because.insert(0, "the zone file does not know that name".to_owned());
@@ -275,6 +278,9 @@ impl TakeRule {
             && ruling.ways() == [Yield::default()]
         {
             return ruling;
+        }
+        if ruling.allowed == Kleene::Yes {
+            ruling.because.clear();
         }
         ruling.allowed = Kleene::Undecided;
         let who = access_names(&self.binds);

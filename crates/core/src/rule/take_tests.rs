@@ -234,7 +234,7 @@ fn rules_of_manner() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
                 (long(31.0), "bass", Yes),
                 (long(29.0), "bass", Undecided),
                 (long(30.0), "cod", Yes),
-                (known(), "bas", Undecided),
+                (known(), "bas", Yes),
             ],
         ),
     ]

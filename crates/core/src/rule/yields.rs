@@ -66,8 +66,7 @@ impl Yield {
         if let Some(gear) = &mut self.gear {
             let forbidden = &self.gear_forbidden;
             gear.retain(|one| !forbidden.iter().any(|no| same_gear(no, &one.kind)));
-            gear.sort();
-            gear.dedup();
+            *gear = widest(std::mem::take(gear));
             if gear.is_empty() {
                 return Err(Clash::Gear);
             }
@@ -96,6 +95,33 @@ impl Yield {
 pub(super) fn only_with(gear: &[GearAllowance]) -> String {
     let kinds = gear.iter().map(ToString::to_string).collect::<Vec<_>>();
     format!("only with {}", kinds.join("; or "))
+}
+
+/// The allowances in a fixed order, without those that another one covers: any one of them is enough.
+fn widest(mut gear: Vec<GearAllowance>) -> Vec<GearAllowance> {
+    gear.sort();
+    gear.dedup();
+    let redundant = |at: usize| {
+        let beats = |other: usize| {
+            other != at && covers(&gear[other], &gear[at]) && (other < at || !covers(&gear[at], &gear[other]))
+        };
+        (0..gear.len()).any(beats)
+    };
+    let kept: Vec<bool> = (0..gear.len()).map(|at| !redundant(at)).collect();
+    gear.into_iter().zip(kept).filter_map(|(one, keep)| keep.then_some(one)).collect()
+}
+
+/// Whether an allowance lets everything be used that another does, so that the other adds nothing beside it.
+fn covers(wide: &GearAllowance, narrow: &GearAllowance) -> bool {
+    let no_lower = |wide: Option<u32>, narrow: Option<u32>| match (wide, narrow) {
+        (None, _) => true,
+        (Some(wide), Some(narrow)) => wide >= narrow,
+        (Some(_), None) => false,
+    };
+    same_gear(&wide.kind, &narrow.kind)
+        && no_lower(wide.max_lines, narrow.max_lines)
+        && no_lower(wide.max_hooks, narrow.max_hooks)
+        && (wide.note.is_none() || wide.note == narrow.note)
 }
 
 /// Whether two words for gear are the same but for case, accents, spaces and a plural s.
@@ -197,8 +223,5 @@ fn either_gear(
     one: Option<Vec<GearAllowance>>,
     other: Option<Vec<GearAllowance>>,
 ) -> Option<Vec<GearAllowance>> {
-    let mut gear = [one?, other?].concat();
-    gear.sort();
-    gear.dedup();
-    Some(gear)
+    Some(widest([one?, other?].concat()))
 }
