@@ -12,6 +12,7 @@ const ON_THE_LINE_M: f64 = 1e-4;
 
 /// The parts of the doubt of a distance to a zone's line.
 #[derive(Debug, Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(super) struct Doubt {
     /// 95 % radius of the fix, in metres.
     fix_m: f64,

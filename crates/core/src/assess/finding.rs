@@ -82,7 +82,7 @@ pub struct ZoneFinding {
     pub inside_probability: Option<f64>,
     /// Nearest point of the boundary; none if the line is not known.
     pub nearest: Option<NearestPoint>,
-    /// What the readings of unstated edges make of it, if any edge is unstated and the gap exceeds 1 cm.
+    /// What the readings of unstated edges make of it, if any edge is unstated and the gap exceeds 10 cm.
     pub reading_gap: Option<ReadingGap>,
     /// Whether its rule is in force at the time of the fix.
     pub in_force: Kleene,

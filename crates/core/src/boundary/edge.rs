@@ -174,9 +174,9 @@ fn arc_shape(from: Position, to: Position, arc: Arc) -> Result<Shape, BoundaryFa
 
 /// An upper bound of the distance between the straight readings of an edge, in metres.
 ///
-/// A parallel departs from its geodesic by L² tan φ / 8a (tests/data/…/parallel_vs_geodesic), and no other direction or
-/// reading departs by a tenth more; where twice that is small the bound stands, else the readings are compared at seven
-/// places along the edge.
+/// A parallel departs from its geodesic by L² tan φ / 8a (`parallel_departs_from_geodesic` in `tests/reference`), and no
+/// other direction or reading departs by a tenth more; where twice that is small the bound stands, else the readings
+/// are compared at seven places along the edge.
 pub(super) fn reading_gap_m(from: Position, to: Position, small_m: f64) -> Result<f64, BoundaryFault> {
     let chord_m = (surface(from).point - surface(to).point).norm();
     let steepest = from.latitude().radians().abs().max(to.latitude().radians().abs());

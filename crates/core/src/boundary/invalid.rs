@@ -37,7 +37,7 @@ pub enum BoundaryFault {
         "the edge that leaves it spans half the Earth, so which way it runs is not settled; add a vertex between"
     )]
     AmbiguousEdge,
-    /// An edge ends at a pole where its model has no direction.
+    /// A vertex of an arc lies too far off the printed circle.
     #[error(
         "an arc ends {distance_m:.1} m from its centre where the radius is {radius_m:.1} m; check centre, radius and vertex"
     )]

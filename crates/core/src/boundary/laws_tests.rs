@@ -1,4 +1,9 @@
 //! Laws that hold for every boundary, over random rings from 20 m to 600 km at any latitude and longitude.
+#![expect(clippy::cast_precision_loss, reason = "rings of a dozen vertices")]
+#![expect(
+    clippy::float_cmp,
+    reason = "the same arithmetic on the same numbers, and the meridian 180 as typed"
+)]
 
 use proptest::prelude::*;
 

@@ -91,7 +91,7 @@ impl Lines {
                 .min_by(|a, b| a.2.total_cmp(&b.2))
                 .map(|(piece, share, _)| (piece, share))?
         };
-        Some(self.measure(place, &here, piece, share))
+        Some(self.measure(place, &here, (piece, share)))
     }
 
     /// Pieces that may hold the nearest point, each with its own nearest point.
@@ -141,7 +141,7 @@ impl Lines {
         (best.0, best.1)
     }
 
-    fn measure(&self, place: Position, here: &Surface, piece: u32, share: f64) -> Nearest {
+    fn measure(&self, place: Position, here: &Surface, (piece, share): (u32, f64)) -> Nearest {
         let on = &self.pieces[piece as usize];
         let point = on.at(share);
         let position = from_earth_centred(point);

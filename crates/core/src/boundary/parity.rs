@@ -53,13 +53,13 @@ fn crosses_north_of(piece: &Piece, here: &Vector, east: Vector, place: Position)
     let side = |share: f64| (piece.at(share) - *here).dot(east);
     let rising = side(1.0) > side(0.0);
     for _ in 0..60 {
-        let middle: f64 = (low + high) / 2.0;
+        let middle: f64 = f64::midpoint(low, high);
         if (side(middle) > 0.0) == rising {
             high = middle;
         } else {
             low = middle;
         }
     }
-    let crossing = from_earth_centred(piece.at((low + high) / 2.0));
+    let crossing = from_earth_centred(piece.at(f64::midpoint(low, high)));
     crossing.latitude().degrees() > place.latitude().degrees()
 }

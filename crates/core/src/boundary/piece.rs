@@ -199,6 +199,11 @@ impl PointDistance for Chord {
 /// Cuts an edge into pieces that lie within [`PIECE_TOLERANCE_M`] of its curve.
 pub(super) fn cut(curve: &Curve, edge: u32) -> Vec<Piece> {
     let rough = (curve.rough_length_m() / LONGEST_PIECE_M).ceil().clamp(1.0, f64::from(MOST_PIECES));
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 1 to MOST_PIECES, which is a u32"
+    )]
     let mut count = rough as u32;
     loop {
         if let Some(pieces) = try_cut(curve, edge, count) {

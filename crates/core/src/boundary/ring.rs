@@ -108,8 +108,7 @@ impl CleanRing {
     pub(super) fn pieces(&self, reading: EdgeReading, first_edge: u32) -> Result<CutRing, RingFault> {
         let mut pieces = Vec::with_capacity(self.edges.len());
         let mut misfits_m = Vec::with_capacity(self.edges.len());
-        let mut number = first_edge;
-        for edge in &self.edges {
+        for (number, edge) in (first_edge..).zip(&self.edges) {
             if let Some(piece) = edge.short_geodesic(reading, number) {
                 misfits_m.push(0.0);
                 pieces.push(piece);
@@ -119,7 +118,6 @@ impl CleanRing {
                 misfits_m.push(curve.misfit_m(edge.model));
                 pieces.append(&mut cut(&curve, number));
             }
-            number += 1;
         }
         Ok(CutRing { pieces, misfits_m })
     }

@@ -29,10 +29,10 @@ pub(super) fn split_at_180(rings: &mut [CleanRing]) {
         let mut at = 0;
         while at < ring.edges.len() {
             let edge = ring.edges[at];
-            if runs_along_180(&edge) {
-                if let Some(lat_deg) = first_between(&edge, &latitudes) {
-                    ring.split(at, Position::new(Latitude::computed(lat_deg), Longitude::wrapping(180.0)));
-                }
+            if runs_along_180(&edge)
+                && let Some(lat_deg) = first_between(&edge, &latitudes)
+            {
+                ring.split(at, Position::new(Latitude::computed(lat_deg), Longitude::wrapping(180.0)));
             }
             at += 1;
         }

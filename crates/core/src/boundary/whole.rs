@@ -165,7 +165,7 @@ impl Boundary {
     ///
     /// # Accuracy
     ///
-    /// Within 1 m² for zones of some hundred km² (tests/real_zones.rs); the geodesic reading where edges are unstated.
+    /// Within 1 m² for zones of some hundred km² (`tests/real_zones.rs`); the geodesic reading where edges are unstated.
     #[must_use]
     pub fn area_m2(&self) -> f64 {
         let lines_m2 = self.readings.first().map_or(0.0, |(_, lines)| lines.area_m2());

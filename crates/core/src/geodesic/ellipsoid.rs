@@ -42,10 +42,10 @@ pub(crate) fn surface(position: Position) -> Surface {
 }
 
 /// Sine and cosine of degrees, exact at the multiples of 90 so that poles and the 180° meridian close.
+#[expect(clippy::cast_possible_truncation, reason = "at most ±2 for a longitude within ±180")]
 fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
     let quarter = (degrees / 90.0).round();
     let (sin, cos) = (degrees - 90.0 * quarter).to_radians().sin_cos();
-    // at most ±2 for a longitude within ±180
     match quarter as i8 {
         0 => (sin, cos),
         1 => (cos, -sin),

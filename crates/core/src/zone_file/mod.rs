@@ -1,6 +1,6 @@
 //! Zone files: one GeoJSON feature collection that any GIS opens, with our properties.
 //!
-//! [`read`] turns the bytes of a file into zones, or lists every fault of it. The format is described in
+//! [`read()`] turns the bytes of a file into zones, or lists every fault of it. The format is described in
 //! `docs/zone-format.md`; [`json_schema`] gives it to machines, and [`wire`] holds it as Rust types.
 
 mod catalogue_reader;

@@ -6,7 +6,7 @@ use super::wire::WireFile;
 
 /// Returns the JSON Schema (draft 2020-12) of a zone file, for editors that check and complete while one types.
 ///
-/// It is looser than [`super::read`], which also checks ids, dates, datums and geometry.
+/// It is looser than [`super::read()`], which also checks ids, dates, datums and geometry.
 ///
 /// # Examples
 ///
