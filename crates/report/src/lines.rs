@@ -32,7 +32,11 @@ impl Page {
     /// Adds a paragraph, wrapped; lines after the first are set in by two more than `indent`.
     pub(crate) fn paragraph(&mut self, indent: &str, text: &str) {
         let hanging = format!("{indent}  ");
-        let options = textwrap::Options::new(self.width).initial_indent(indent).subsequent_indent(&hanging);
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(indent)
+            .subsequent_indent(&hanging)
+            // a date or a file name broken at its hyphen is hard to read and to copy
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
         let wrapped = textwrap::fill(&harmless(text), options);
         self.text.push_str(&wrapped.replace(NO_BREAK_SPACE, " "));
         self.text.push('\n');

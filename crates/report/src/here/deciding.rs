@@ -1,4 +1,4 @@
-use takeline::{Assessment, Containment, Kleene, Water, ZoneFinding};
+use takeline::{Assessment, Containment, Kleene, TakeAnswer, Water, ZoneFinding};
 
 /// Returns the zone that the answer hangs on: the one somebody has to know about first.
 pub(crate) fn deciding_zone(assessment: &Assessment) -> Option<&ZoneFinding> {
@@ -14,9 +14,16 @@ pub(crate) fn deciding_zone(assessment: &Assessment) -> Option<&ZoneFinding> {
     preferred.or_else(|| zones.first())
 }
 
-/// Whether the fix is surely inside the zone and the zone surely in force.
+/// Whether the fix is surely inside the zone, the zone surely in force, and its rule not displaced here.
 pub(crate) fn binds(zone: &ZoneFinding) -> bool {
-    zone.containment == Containment::Inside && zone.in_force == Kleene::Yes
+    zone.containment == Containment::Inside && zone.in_force == Kleene::Yes && zone.overrides.is_empty()
+}
+
+/// Whether keeping anything has to wait: the water is undecided, and so is a fish, or none was asked about.
+pub(crate) fn keeping_waits(assessment: &Assessment) -> bool {
+    let fish = &assessment.take;
+    assessment.water == Water::Undecided
+        && (fish.is_empty() || fish.iter().any(|finding| finding.answer == TakeAnswer::Undecided))
 }
 
 fn may_be_in_force(zone: &ZoneFinding) -> bool {

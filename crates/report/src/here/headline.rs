@@ -2,7 +2,7 @@
 
 use takeline::{Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, Water, ZoneFinding};
 
-use super::deciding::{binds, deciding_zone};
+use super::deciding::{binds, deciding_zone, keeping_waits};
 use crate::figures;
 use crate::lines::Page;
 
@@ -40,13 +40,19 @@ pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Ve
         Water::Limited => limited(assessment, zone),
         Water::NoLoadedZone => vec!["No loaded zone applies here".into()],
         Water::Undecided => {
+            let undecided = undecided_water(assessment);
             let because = assessment.water_because.iter();
-            let mut lines: Vec<_> =
-                because.map(|why| format!("UNDECIDED: do not keep; {why}")).take(1).collect();
-            lines.push("UNDECIDED: do not keep what you catch".into());
+            let mut lines: Vec<_> = because.map(|why| format!("{undecided}; {why}")).take(1).collect();
+            let waits = keeping_waits(assessment);
+            lines.push(if waits { "UNDECIDED: do not keep what you catch" } else { undecided }.into());
             lines
         }
     }
+}
+
+/// Where the fish asked about may be kept either way, the water alone is undecided.
+fn undecided_water(assessment: &Assessment) -> &'static str {
+    if keeping_waits(assessment) { "UNDECIDED: do not keep" } else { "UNDECIDED WATER" }
 }
 
 fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
@@ -55,7 +61,10 @@ fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
         return vec![format!("LIMITED WATER: rules of {together} zones bind")];
     }
     let rule = zone.map(|zone| format!("LIMITED WATER: {}", zone.take_rule));
-    rule.into_iter().chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
+    // with a fish on the second line, the zone is named nowhere else
+    let name = zone.filter(|_| !assessment.take.is_empty());
+    let name = name.map(|zone| format!("LIMITED WATER: {}", zone.name));
+    rule.into_iter().chain(name).chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
 }
 
 /// The water with the distance, where the other two lines are needed for fish and for what settles them.
@@ -67,7 +76,9 @@ fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> 
         Water::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
         Water::Limited => format!("LIMITED WATER: {}", side_by(zone, &figures)),
         Water::NoLoadedZone => format!("No loaded zone applies here; {figures}"),
-        Water::Undecided => format!("UNDECIDED: do not keep; {}", undecided_by(zone, &figures)),
+        Water::Undecided => {
+            format!("{}; {}", undecided_water(assessment), undecided_by(zone, &figures))
+        }
     };
     let mut lines = vec![line];
     lines.extend(verdict(assessment, Some(zone)));
@@ -105,15 +116,24 @@ fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     };
     let name = &zone.name;
     match (zone.containment, zone.in_force) {
+        (Containment::Outside, _) if is_far(zone) => vec!["No zone within 100 km: check the fix".into()],
         (Containment::Outside, _) => vec![format!("Nearest: {name}")],
         (Containment::Undecided, _) => match zone.nearest {
             Some(nearest) => vec![format!("Line {}: {name}", nearest.bearing)],
             None => vec![format!("Undecided: {name}")],
         },
+        (Containment::Inside, Kleene::Yes) if assessment.water == Water::NoLoadedZone => {
+            vec![format!("Does not bind you: {name}")]
+        }
         (Containment::Inside, Kleene::Yes) => in_force_here(assessment, name),
         (Containment::Inside, Kleene::No) => vec![format!("Not in force now: {name}")],
         (Containment::Inside, Kleene::Undecided) => vec![format!("In force or not: {name}")],
     }
+}
+
+/// So far from the nearest loaded zone that the fix or the zones are probably not the ones that were meant.
+fn is_far(zone: &ZoneFinding) -> bool {
+    zone.signed_distance.is_some_and(|distance| distance.metres() > 100_000.0)
 }
 
 fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
@@ -200,20 +220,29 @@ pub(crate) fn move_words(way: SettlingMove) -> String {
 /// The fish on one line: verdict first, so that a long name is what gets cut.
 pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     match assessment.take.as_slice() {
-        [one] => one_fish(one, zone),
+        [one] => one_fish(one, assessment.water, zone),
         several => several_fish(several),
     }
 }
 
-fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>) -> Vec<String> {
+fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> Vec<String> {
     let asked = &finding.asked;
     match finding.answer {
         TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
         TakeAnswer::Keep => {
-            vec![format!("KEEP {asked}, if the conditions hold"), format!("KEEP if conditions hold: {asked}")]
+            let figures = keep_figures(finding).map(|figures| {
+                [format!("KEEP {asked} if {figures}; see below"), format!("KEEP {asked} if {figures}, …")]
+            });
+            let plain = [
+                format!("KEEP {asked}, if the conditions hold"),
+                format!("KEEP if conditions hold: {asked}"),
+            ];
+            figures.into_iter().flatten().chain(plain).collect()
         }
         TakeAnswer::Release => {
-            let why = finding.because.first().into_iter().chain(zone.map(|zone| &zone.name));
+            // where the first line says why, this one says whose rule it is
+            let because = finding.because.first().filter(|_| water != Water::Closed);
+            let why = because.into_iter().chain(zone.map(|zone| &zone.name));
             let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
             reasoned.chain([format!("RELEASE {asked}")]).collect()
         }
@@ -222,6 +251,28 @@ fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>) -> Vec<String> {
         }
         TakeAnswer::NoLoadedZone => vec![format!("NO LOADED ZONE speaks of {asked}")],
     }
+}
+
+/// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
+fn keep_figures(finding: &TakeFinding) -> Option<String> {
+    let (sizes, bags) = (finding.within.sizes.as_slice(), finding.within.bags.as_slice());
+    let size = match sizes {
+        [] => None,
+        [size] => Some(match (size.min_cm, size.max_cm) {
+            (Some(min), Some(max)) => format!("{min}-{max} cm"),
+            (Some(min), None) => format!("{min} cm up"),
+            (None, Some(max)) => format!("{max} cm down"),
+            (None, None) => return None,
+        }),
+        _ => return None,
+    };
+    let bag = match bags {
+        [] => None,
+        [bag] => Some(format!("{} max", bag.count)),
+        _ => return None,
+    };
+    let figures: Vec<_> = size.into_iter().chain(bag).collect();
+    (!figures.is_empty()).then(|| figures.join(", "))
 }
 
 const HARSHEST_FIRST: [TakeAnswer; 4] =

@@ -3,7 +3,7 @@ use takeline::{
     ZoneFinding,
 };
 
-use super::deciding::deciding_zone;
+use super::deciding::{deciding_zone, keeping_waits};
 use super::headline;
 use crate::cautions::CAUTIONS;
 use crate::figures;
@@ -110,7 +110,8 @@ fn fix_doubt_source(assessment: &Assessment) -> &'static str {
 
 fn why(page: &mut Page, assessment: &Assessment) {
     page.heading("WATER");
-    page.field("answer", water_words(assessment.water));
+    let waits = if keeping_waits(assessment) { "; until it is settled keep nothing" } else { "" };
+    page.field("answer", &format!("{}{waits}", water_words(assessment.water)));
     page.fields("because", &assessment.water_because);
     page.fields("to settle", &assessment.settle);
     if let Some(way) = assessment.settling_move {
@@ -130,7 +131,7 @@ fn water_words(water: Water) -> &'static str {
         Water::Closed => "closed, nothing may be taken",
         Water::Limited => "limited, the rule below binds",
         Water::NoLoadedZone => "no loaded zone applies; other rules may",
-        Water::Undecided => "undecided; until it is settled keep nothing",
+        Water::Undecided => "undecided",
     }
 }
 
@@ -156,7 +157,7 @@ fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.field("rule", &finding.take_rule);
     page.fields("condition", &finding.conditions);
     page.fields("to cross", &finding.passage);
-    page.fields("displaces", &finding.overrides);
+    page.fields("but", &finding.overrides);
     source(page, finding);
 }
 
