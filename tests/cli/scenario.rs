@@ -71,7 +71,8 @@ impl Answer {
     #[track_caller]
     fn zone(&self, id: &str) -> &Value {
         let found = self.json["zones"].as_array().unwrap().iter().find(|zone| zone["id"] == id);
-        found.unwrap_or_else(|| panic!("{id} is not listed: {}", self.json["zones"]))
+        assert!(found.is_some(), "{id} is not listed: {}", self.json["zones"]);
+        found.unwrap()
     }
 
     fn zone_ids(&self) -> Vec<&str> {

@@ -3,7 +3,7 @@ use takeline::{
     ZoneFinding,
 };
 
-use super::deciding::{deciding_zone, keeping_waits};
+use super::deciding::{binds, deciding_zone, keeping_waits};
 use super::headline;
 use crate::cautions::CAUTIONS;
 use crate::figures;
@@ -28,8 +28,8 @@ impl Default for TextOptions {
 /// Returns the answer as plain text, without colour, wrapped.
 ///
 /// The first three lines answer "may I keep it, how sure, why"; where something is undecided, what settles it is among
-/// them. The rest gives zones, fish, doubt, sources, warnings and cautions. The wording is for people and may change;
-/// scripts read [`super::here_json`].
+/// them. The rest gives the fish, the zones that bind first, doubt, sources, warnings and cautions. The wording is for
+/// people and may change; scripts read [`super::here_json`].
 ///
 /// # Accuracy
 ///
@@ -43,7 +43,8 @@ pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     for finding in &assessment.take {
         fish(&mut page, finding);
     }
-    for finding in &assessment.zones {
+    let (binding, others): (Vec<_>, Vec<_>) = assessment.zones.iter().partition(|zone| binds(zone));
+    for finding in binding.into_iter().chain(others) {
         zone(&mut page, assessment, finding);
     }
     if !assessment.warnings.is_empty() {
@@ -145,7 +146,7 @@ fn fish(page: &mut Page, finding: &TakeFinding) {
         return;
     }
     page.field("aboard, caught elsewhere", answer(finding.possession));
-    page.fields("because", &finding.possession_because);
+    page.fields("aboard", &finding.possession_because);
 }
 
 fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
