@@ -10,6 +10,9 @@ use std::path::Path;
 use assert_cmd::Command;
 use tempfile::TempDir;
 
+#[path = "cli/scenario.rs"]
+mod scenario;
+
 /// A no-take square of about 1 km at Sallow Cove on the invented isle of Marrowick.
 const SALLOW_COVE: &str = r#"{
   "type": "FeatureCollection",

@@ -10,6 +10,7 @@ use takeline::{Assessment, Question};
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text};
 
 use crate::arguments::Format;
+use crate::far;
 use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
 use crate::stop::{Stop, say};
 
@@ -57,7 +58,8 @@ impl Batch {
         for warning in &read.warnings {
             say(&format!("line {number}: warning: {warning}"));
         }
-        let assessment = self.zones.assess(&read.fix, &self.question);
+        let mut assessment = self.zones.assess(&read.fix, &self.question);
+        far::warn(&self.zones, &read.fix, &mut assessment);
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }

@@ -10,6 +10,7 @@ use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text
 
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
+use crate::far;
 use crate::fix_rows::RowDefaults;
 use crate::stop::{Stop, say};
 use crate::zone_files;
@@ -29,7 +30,9 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let question = question(asked)?;
     let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
     let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
-    let assessment = zone_files::load(&asked.zones)?.assess(&fix, &question);
+    let zones = zone_files::load(&asked.zones)?;
+    let mut assessment = zones.assess(&fix, &question);
+    far::warn(&zones, &fix, &mut assessment);
     write(&assessment, asked, out)?;
     Ok(exit_status(&assessment))
 }

@@ -5,6 +5,7 @@
 
 mod arguments;
 mod batch;
+mod far;
 mod fix_rows;
 mod here;
 mod stop;

@@ -10,13 +10,13 @@ fn step_m(doubt: Metres) -> f64 {
     10_f64.powf(magnitude - 1.0).max(1.0)
 }
 
-/// Writes a length rounded to `step_m`; kilometres from 10 km on.
+/// Writes a length rounded to `step_m`; kilometres from 10 km on, and whole ones from 100 km on.
 fn rounded(length_m: f64, step_m: f64) -> String {
     let whole = (length_m / step_m).round() * step_m;
     if whole < 10_000.0 {
         return format!("{whole:.0}\u{a0}m");
     }
-    let decimals = usize::from(step_m < 1000.0);
+    let decimals = usize::from(step_m < 1000.0 && whole < 100_000.0);
     format!("{:.decimals$}\u{a0}km", whole / 1000.0)
 }
 
@@ -86,6 +86,7 @@ mod tests {
             (40.0, 1500.0, "0 m ±1500 m"),
             (12_345.0, 10.0, "12.3 km ±10 m"),
             (123_456.0, 12_345.0, "123 km ±12 km"),
+            (4_611_300.0, 10.0, "4611 km ±10 m"),
             (0.2, 0.0, "0 m ±1 m"),
         ] {
             let text = distance_with_doubt(metres(length), metres(uncertainty));

@@ -49,13 +49,16 @@ fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
         return vec![format!("LIMITED WATER: rules of {together} zones bind")];
     }
     let rule = zone.map(|zone| format!("LIMITED WATER: {}", zone.take_rule));
-    rule.into_iter().chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
+    // with a fish on the second line, the zone is named nowhere else
+    let name = zone.filter(|_| !assessment.take.is_empty());
+    let name = name.map(|zone| format!("LIMITED WATER: {}", zone.name));
+    rule.into_iter().chain(name).chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
 }
 
 fn undecided(assessment: &Assessment) -> Vec<String> {
     let opening = undecided_opening(assessment);
     let reasoned = assessment.water_because.first().map(|why| format!("{opening}; {why}"));
-    let bare = if may_any_be_kept(assessment) { "UNDECIDED water: keep only as said" } else { KEEP_NOTHING };
+    let bare = if may_any_be_kept(assessment) { "UNDECIDED WATER: keep only as said" } else { KEEP_NOTHING };
     reasoned.into_iter().chain([bare.into()]).collect()
 }
 
@@ -63,7 +66,7 @@ const KEEP_NOTHING: &str = "UNDECIDED: do not keep what you catch";
 
 /// A fish may be kept in undecided water where every side of the line allows it; then no line may forbid it.
 fn undecided_opening(assessment: &Assessment) -> &'static str {
-    if may_any_be_kept(assessment) { "UNDECIDED water" } else { "UNDECIDED: do not keep" }
+    if may_any_be_kept(assessment) { "UNDECIDED WATER" } else { "UNDECIDED: do not keep" }
 }
 
 /// Whether the answer about any fish is to keep it.
@@ -120,15 +123,24 @@ fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     };
     let name = &zone.name;
     match (zone.containment, zone.in_force) {
+        (Containment::Outside, _) if is_far(zone) => vec!["No zone within 100 km: check the fix".into()],
         (Containment::Outside, _) => vec![format!("Nearest: {name}")],
         (Containment::Undecided, _) => match zone.nearest {
             Some(nearest) => vec![format!("Line {}: {name}", nearest.bearing)],
             None => vec![format!("Undecided: {name}")],
         },
+        (Containment::Inside, Kleene::Yes) if assessment.water == Water::NoLoadedZone => {
+            vec![format!("Does not bind you: {name}")]
+        }
         (Containment::Inside, Kleene::Yes) => in_force_here(assessment, name),
         (Containment::Inside, Kleene::No) => vec![format!("Not in force now: {name}")],
         (Containment::Inside, Kleene::Undecided) => vec![format!("In force or not: {name}")],
     }
+}
+
+/// So far from the nearest loaded zone that the fix or the zones are probably not the ones that were meant.
+fn is_far(zone: &ZoneFinding) -> bool {
+    zone.signed_distance.is_some_and(|distance| distance.metres() > 100_000.0)
 }
 
 fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
@@ -215,22 +227,28 @@ pub(crate) fn move_words(way: SettlingMove) -> String {
 /// The fish on one line: verdict first, so that a long name is what gets cut.
 pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     match assessment.take.as_slice() {
-        // in closed water the first line has said why, so the zone is named
-        [one] if assessment.water == Water::Closed => one_fish(one, zone, false),
-        [one] => one_fish(one, zone, true),
+        [one] => one_fish(one, assessment.water, zone),
         several => several_fish(several),
     }
 }
 
-fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>, with_because: bool) -> Vec<String> {
+fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> Vec<String> {
     let asked = &finding.asked;
     match finding.answer {
         TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
         TakeAnswer::Keep => {
-            vec![format!("KEEP {asked}, if the conditions hold"), format!("KEEP if conditions hold: {asked}")]
+            let figures = keep_figures(finding).map(|figures| {
+                [format!("KEEP {asked} if {figures}; see below"), format!("KEEP {asked} if {figures}, …")]
+            });
+            let plain = [
+                format!("KEEP {asked}, if the conditions hold"),
+                format!("KEEP if conditions hold: {asked}"),
+            ];
+            figures.into_iter().flatten().chain(plain).collect()
         }
         TakeAnswer::Release => {
-            let because = finding.because.first().filter(|_| with_because);
+            // where the first line says why, this one says whose rule it is
+            let because = finding.because.first().filter(|_| water != Water::Closed);
             let why = because.into_iter().chain(zone.map(|zone| &zone.name));
             let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
             reasoned.chain([format!("RELEASE {asked}")]).collect()
@@ -240,6 +258,28 @@ fn one_fish(finding: &TakeFinding, zone: Option<&ZoneFinding>, with_because: boo
         }
         TakeAnswer::NoLoadedZone => vec![format!("NO LOADED ZONE speaks of {asked}")],
     }
+}
+
+/// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
+fn keep_figures(finding: &TakeFinding) -> Option<String> {
+    let (sizes, bags) = (finding.within.sizes.as_slice(), finding.within.bags.as_slice());
+    let size = match sizes {
+        [] => None,
+        [size] => Some(match (size.min_cm, size.max_cm) {
+            (Some(min), Some(max)) => format!("{min}-{max} cm"),
+            (Some(min), None) => format!("{min} cm up"),
+            (None, Some(max)) => format!("{max} cm down"),
+            (None, None) => return None,
+        }),
+        _ => return None,
+    };
+    let bag = match bags {
+        [] => None,
+        [bag] => Some(format!("{} max", bag.count)),
+        _ => return None,
+    };
+    let figures: Vec<_> = size.into_iter().chain(bag).collect();
+    (!figures.is_empty()).then(|| figures.join(", "))
 }
 
 const HARSHEST_FIRST: [TakeAnswer; 4] =

@@ -2,7 +2,7 @@ use takeline::{
     Assessment, Containment, Kleene, TakeAnswer, TakeFinding, UncertaintySource, Water, ZoneFinding,
 };
 
-use super::deciding::deciding_zone;
+use super::deciding::{binds, deciding_zone};
 use super::headline;
 use crate::cautions::CAUTIONS;
 use crate::figures;
@@ -27,8 +27,8 @@ impl Default for TextOptions {
 /// Returns the answer as plain text, without colour, wrapped.
 ///
 /// The first three lines answer "may I keep it, how sure, why"; where something is undecided, what settles it is among
-/// them. The rest gives zones, fish, doubt, sources, warnings and cautions. The wording is for people and may change;
-/// scripts read [`super::here_json`].
+/// them. The rest gives the fish, the zones that bind first, doubt, sources, warnings and cautions. The wording is for
+/// people and may change; scripts read [`super::here_json`].
 ///
 /// # Accuracy
 ///
@@ -43,7 +43,8 @@ pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     for finding in &assessment.take {
         fish(&mut page, finding);
     }
-    for finding in &assessment.zones {
+    let (binding, others): (Vec<_>, Vec<_>) = assessment.zones.iter().partition(|zone| binds(zone));
+    for finding in binding.into_iter().chain(others) {
         zone(&mut page, assessment, finding);
     }
     page.heading("BEAR IN MIND");
@@ -167,7 +168,7 @@ fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.field("rule", &finding.take_rule);
     page.fields("condition", &finding.conditions);
     page.fields("to cross", &finding.passage);
-    page.fields("displaces", &finding.overrides);
+    page.fields("but", &finding.overrides);
     source(page, finding);
 }
 

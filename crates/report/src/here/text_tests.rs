@@ -156,7 +156,7 @@ fn limited_water_with_a_fish_that_may_be_kept() {
     let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![sprat()]);
     insta::assert_snapshot!(first_three(&limited), @r"
     LIMITED WATER: only sprat and herring
-    KEEP sprat, if the conditions hold
+    KEEP sprat if 8 cm up, 20 max; see below
     INSIDE by 212 m ±10 m, line 045° true
     ");
 }
@@ -188,12 +188,46 @@ fn undecided_water_with_a_fish_keeps_distance_and_move_in_the_first_three_lines(
 #[test]
 fn a_fish_allowed_on_either_side_of_the_line_is_not_forbidden_by_the_first_line() {
     insta::assert_snapshot!(first_three(&with_fish(near_the_line(), vec![sprat()])), @r"
-    UNDECIDED water; line 4 m ±10 m
-    KEEP sprat, if the conditions hold
+    UNDECIDED WATER; line 4 m ±10 m
+    KEEP sprat if 8 cm up, 20 max; see below
     To settle: move 14 m toward 225° true
     ");
     let row = here_row_text(&with_fish(near_the_line(), vec![sprat()]));
     assert!(row.contains("KEEP sprat") && !row.contains("do not keep"), "{row}");
+}
+
+#[test]
+fn undecided_water_does_not_forbid_a_fish_that_either_side_allows() {
+    let asked = with_fish(near_the_line(), vec![fish("sprat", TakeAnswer::Keep)]);
+    insta::assert_snapshot!(first_three(&asked), @r"
+    UNDECIDED WATER; line 4 m ±10 m
+    KEEP sprat
+    To settle: move 14 m toward 225° true
+    ");
+    assert!(!text(&asked).contains("keep nothing"));
+}
+
+#[test]
+fn a_displaced_zone_does_not_count_as_binding() {
+    let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
+    let displaced =
+        ZoneFinding { overrides: texts(&["displaced here by Lantern Lane (clause 6)"]), ..lantern_reach() };
+    let both = assessment(Water::Limited, vec![displaced, lane]);
+    insta::assert_snapshot!(first_three(&both), @r"
+    LIMITED WATER: only sprat and herring
+    In force: Lantern Lane
+    INSIDE by 212 m ±10 m, line 045° true
+    ");
+}
+
+#[test]
+fn a_fix_far_from_every_zone_is_told_to_be_checked() {
+    let far = assessment(Water::NoLoadedZone, vec![sallow_cove(Containment::Outside, 250_000.0)]);
+    insta::assert_snapshot!(first_three(&far), @r"
+    No loaded zone applies here
+    No zone within 100 km: check the fix
+    OUTSIDE by 250 km ±10 m, line 045° true
+    ");
 }
 
 #[test]
