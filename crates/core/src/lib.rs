@@ -25,7 +25,7 @@ pub use assess::{
 };
 pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, EdgeReading, InvalidBoundary, Located, PartSpec,
-    PositionText, RingSpec,
+    PositionText, RingSpec, UncrossedOrder,
 };
 pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
 pub use geodesic::{GeodesicSegment, RhumbLine};

@@ -11,10 +11,13 @@ use super::ring::{CleanRing, CutRing, RingFault, same_point};
 use super::seam::{seams, split_at_180};
 use super::whole::Circle;
 use super::{BoundaryFault, InvalidBoundary, PartSpec, RingSpec};
-use crate::geodesic::{from_earth_centred, inverse};
+use crate::geodesic::{Vector, from_earth_centred, inverse};
 
 /// Readings of unstated edges that differ by less than this are not told apart; the gap counts as doubt whole.
 const SMALL_GAP_M: f64 = 0.05;
+
+/// Nearer to another ring than this, in metres, a place tells nothing about which side of it a ring is on.
+const CLEAR_M: f64 = 0.1;
 
 /// Which edge a piece belongs to, in the terms of what was given.
 #[derive(Debug, Clone, Copy)]
@@ -181,8 +184,8 @@ fn crossing_fault(edges: &[EdgeName], found: crossing::Crossing, parts: &[PartSp
         let fault = BoundaryFault::RingsCross { part: other.part, ring: other.ring, near };
         return name.fault((Some(one.vertex), fault));
     }
-    let hint = ring_of(parts, name).and_then(uncrossed_order).unwrap_or_default();
-    name.fault((Some(one.vertex), BoundaryFault::SelfCrossing { other: other.vertex, near, hint }))
+    let order = ring_of(parts, name).and_then(uncrossed_order);
+    name.fault((Some(one.vertex), BoundaryFault::SelfCrossing { other: other.vertex, near, order }))
 }
 
 fn ring_of(parts: &[PartSpec], name: RingName) -> Option<&RingSpec> {
@@ -213,8 +216,8 @@ fn check_pinches(names: &[RingName], rings: &[CleanRing], is_seam: &[bool]) -> R
     Ok(())
 }
 
-/// Holes lie inside their outer ring and parts outside each other. Rings do not cross, so one point off the other
-/// ring settles it.
+/// Holes lie inside their outer ring and parts outside each other. Rings do not cross but may share vertices, so
+/// places all over a ring are looked at.
 fn check_nesting(names: &[RingName], cut: &[CutRing]) -> Result<(), InvalidBoundary> {
     let outer: Vec<usize> = (0..names.len()).filter(|at| names[*at].ring == 0).collect();
     for (at, name) in names.iter().enumerate() {
@@ -223,42 +226,37 @@ fn check_nesting(names: &[RingName], cut: &[CutRing]) -> Result<(), InvalidBound
             if !own && (name.ring > 0 || !boxes_meet(&cut[at].pieces, &cut[other].pieces)) {
                 continue;
             }
-            match inside_of(&cut[at].pieces, &cut[other].pieces) {
-                Some(false) if own => {
-                    return Err(
-                        name.fault((None, BoundaryFault::Nesting("a hole lies outside its outer ring")))
-                    );
-                }
-                Some(true) if !own && !in_a_hole(names, cut, at, other) => {
-                    let fault = BoundaryFault::Nesting(
-                        "the part lies inside another part; if it is a hole, write it as an inner ring",
-                    );
-                    return Err(name.fault((None, fault)));
-                }
-                _ => {}
+            let places = clear_places(&cut[at].pieces, &cut[other].pieces);
+            let inside = |place: &Vector| inside_by_parity(from_earth_centred(*place), &cut[other].pieces);
+            if own && places.iter().any(|place| !inside(place)) {
+                return Err(name.fault((None, BoundaryFault::Nesting("a hole lies outside its outer ring"))));
+            }
+            let overlaps = |place: &Vector| inside(place) && !in_a_hole(names, cut, place, other);
+            if !own && places.iter().any(overlaps) {
+                let fault = BoundaryFault::Nesting(
+                    "the part lies inside another part or overlaps it; if it is a hole, write it as an inner ring",
+                );
+                return Err(name.fault((None, fault)));
             }
         }
     }
     Ok(())
 }
 
-fn in_a_hole(names: &[RingName], cut: &[CutRing], at: usize, outer: usize) -> bool {
+fn in_a_hole(names: &[RingName], cut: &[CutRing], place: &Vector, outer: usize) -> bool {
     (0..names.len())
-        .filter(|hole| names[*hole].part == names[outer].part && names[*hole].ring > 0)
-        // a hole is walked with the zone on its left, so outside of the hole is its left
-        .any(|hole| inside_of(&cut[at].pieces, &cut[hole].pieces) == Some(false))
+        .filter(|hole| names[*hole].part == names[outer].part && names[*hole].is_hole())
+        // a hole is walked with the zone on its left
+        .any(|hole| !inside_by_parity(from_earth_centred(*place), &cut[hole].pieces))
 }
 
-/// Whether a ring lies on the left of another; none if every place tried touches it.
-fn inside_of(ring: &[Piece], other: &[Piece]) -> Option<bool> {
-    let places = ring.iter().take(64).flat_map(|piece| [piece.start, piece.at(0.5)]);
-    for place in places {
-        let nearest_m = other.iter().map(|piece| piece.foot(place).chord_m).fold(f64::INFINITY, f64::min);
-        if nearest_m > 0.1 {
-            return Some(inside_by_parity(from_earth_centred(place), other));
-        }
-    }
-    None
+/// Places of a ring, at most some 130 spread over it, that lie clear of another ring.
+fn clear_places(ring: &[Piece], other: &[Piece]) -> Vec<Vector> {
+    let stride = ring.len().div_ceil(64).max(1);
+    let places = ring.iter().step_by(stride).flat_map(|piece| [piece.start, piece.at(0.5)]);
+    let is_clear =
+        |place: &Vector| other.iter().all(|piece| (piece.foot(*place).point - *place).norm() > CLEAR_M);
+    places.filter(is_clear).collect()
 }
 
 fn boxes_meet(a: &[Piece], b: &[Piece]) -> bool {

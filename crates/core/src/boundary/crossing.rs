@@ -33,13 +33,30 @@ fn crossing(lines: &Lines, a: u32, b: u32) -> Option<Crossing> {
         return None;
     }
     let (first, second) = (&lines.pieces[a as usize], &lines.pieces[b as usize]);
-    if !on_both_sides(lines, a, second) || !on_both_sides(lines, b, first) {
+    if meet_at_a_vertex(lines, a, b) || !on_both_sides(lines, a, second) || !on_both_sides(lines, b, first) {
         return None;
     }
     let near = from_earth_centred(meeting_point(first, second));
     let (edge, other_edge) =
         if first.edge <= second.edge { (first.edge, second.edge) } else { (second.edge, first.edge) };
     Some(Crossing { edge, other_edge, near })
+}
+
+/// Whether two pieces share a vertex of either's ring: they touch there, and [`super::build`] looks at what else two
+/// rings that share vertices do.
+fn meet_at_a_vertex(lines: &Lines, a: u32, b: u32) -> bool {
+    let ends = |number: u32| {
+        let piece = &lines.pieces[number as usize];
+        let is_vertex = |neighbour: u32| {
+            lines.pieces.get(neighbour as usize).is_none_or(|neighbour| neighbour.edge != piece.edge)
+        };
+        [
+            (piece.start, is_vertex(lines.previous[number as usize])),
+            (piece.end, is_vertex(lines.next[number as usize])),
+        ]
+    };
+    let pairs = ends(a).into_iter().flat_map(|one| ends(b).map(|other| (one, other)));
+    pairs.into_iter().any(|(one, other)| (one.1 || other.1) && (one.0 - other.0).norm() <= TOUCH_M)
 }
 
 /// Whether the way through piece `through` passes from one side of `across` to the other within its length.

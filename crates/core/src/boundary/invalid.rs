@@ -51,14 +51,15 @@ pub enum BoundaryFault {
     #[error("has a radius of {0} m; a radius is above 0 and below 5000000 m")]
     Radius(f64),
     /// The ring crosses itself.
-    #[error("the edge that leaves it crosses the edge that leaves vertex {other} near {near}{hint}")]
+    #[error("the edge that leaves it crosses the edge that leaves vertex {other} near {near}{}",
+        .order.as_ref().map_or(String::new(), ToString::to_string))]
     SelfCrossing {
         /// The other edge, by the vertex it leaves.
         other: usize,
         /// Where they cross.
         near: PositionText,
-        /// An order of the vertices that does not cross, if a simple one was found; empty or starting with "; ".
-        hint: String,
+        /// An order of the vertices that does not cross, if one was found; offered, never applied.
+        order: Option<UncrossedOrder>,
     },
     /// The ring passes the same vertex twice.
     #[error(
@@ -95,5 +96,25 @@ pub struct PositionText(pub Position);
 impl std::fmt::Display for PositionText {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{:.5} {:.5}", self.0.latitude().degrees(), self.0.longitude().degrees())
+    }
+}
+
+/// An order of a ring's vertices in which it would not cross itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UncrossedOrder {
+    /// The vertices, counted as those of the ring are.
+    pub vertices: Vec<usize>,
+    /// The area that it would enclose, in square nautical miles: a figure to hold against the law's.
+    pub area_nm2: f64,
+}
+
+impl std::fmt::Display for UncrossedOrder {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let vertices: Vec<String> = self.vertices.iter().map(ToString::to_string).collect();
+        let (order, area_nm2) = (vertices.join(" "), self.area_nm2);
+        write!(
+            f,
+            "; in the order {order} it would not, and would enclose {area_nm2:.3} square nautical miles"
+        )
     }
 }

@@ -1,15 +1,15 @@
 //! An order of a ring's vertices in which it does not cross itself, to be offered, never applied.
 
-use super::{EdgeModel, RingSpec};
+use super::{EdgeModel, RingSpec, UncrossedOrder};
 use crate::geodesic::{Vector, area_of, surface};
 use crate::{NauticalMiles, Position};
 
 /// Above this many vertices no order is searched for.
 const MOST_VERTICES: usize = 40;
 
-/// Offers an order that does not cross, as the end of a sentence, by turning round the stretch between two crossing
+/// Offers an order that does not cross, found by turning round the stretch between two crossing
 /// edges until none cross; none if that does not end or the ring has arcs.
-pub(super) fn uncrossed_order(ring: &RingSpec) -> Option<String> {
+pub(super) fn uncrossed_order(ring: &RingSpec) -> Option<UncrossedOrder> {
     let mut order: Vec<usize> = (0..ring.vertices.len()).collect();
     if super::ring::same_point(*ring.vertices.first()?, *ring.vertices.last()?) {
         order.pop();
@@ -20,7 +20,7 @@ pub(super) fn uncrossed_order(ring: &RingSpec) -> Option<String> {
     let points: Vec<Vector> = ring.vertices.iter().map(|vertex| surface(*vertex).point).collect();
     for _ in 0..200 {
         let Some((first, second)) = crossing_pair(&order, &points) else {
-            return Some(sentence(ring, &order));
+            return Some(offer(ring, order));
         };
         order[first + 1..=second].reverse();
     }
@@ -48,12 +48,8 @@ fn cross(a: [Vector; 2], b: [Vector; 2]) -> bool {
     plane_a.dot(b[0]) * plane_a.dot(b[1]) < 0.0 && plane_b.dot(a[0]) * plane_b.dot(a[1]) < 0.0
 }
 
-fn sentence(ring: &RingSpec, order: &[usize]) -> String {
-    let vertices: Vec<Position> = order.iter().map(|at| ring.vertices[*at]).collect();
-    let area_nm2 = area_of(vertices).abs() / (NauticalMiles::METRES * NauticalMiles::METRES);
-    let numbers: Vec<String> = order.iter().map(ToString::to_string).collect();
-    format!(
-        "; in the order {} it would not, and would enclose {area_nm2:.3} square nautical miles",
-        numbers.join(" ")
-    )
+fn offer(ring: &RingSpec, vertices: Vec<usize>) -> UncrossedOrder {
+    let positions: Vec<Position> = vertices.iter().map(|at| ring.vertices[*at]).collect();
+    let area_nm2 = area_of(positions).abs() / (NauticalMiles::METRES * NauticalMiles::METRES);
+    UncrossedOrder { vertices, area_nm2 }
 }

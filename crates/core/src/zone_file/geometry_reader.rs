@@ -6,7 +6,7 @@ use super::fault::VertexRef;
 use super::log::{Log, shown, shown_text};
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
-use crate::{BoundaryFault, InvalidBoundary, Position};
+use crate::{BoundaryFault, InvalidBoundary, Position, UncrossedOrder};
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
 const POSITION_MEND: &str = "write [longitude, latitude] as two numbers in degrees";
@@ -54,10 +54,10 @@ impl ListedParts {
         let here = ring(refused.part, refused.ring);
         place.vertex = refused.vertex.zip(here).map(|(vertex, ring)| (ring.number(vertex), ring.positions));
         let fault = match (&refused.fault, here) {
-            (BoundaryFault::SelfCrossing { other, near, hint }, Some(ring)) => BoundaryFault::SelfCrossing {
+            (BoundaryFault::SelfCrossing { other, near, order }, Some(ring)) => BoundaryFault::SelfCrossing {
                 other: ring.number(*other),
                 near: *near,
-                hint: ring.renumbered(hint),
+                order: order.as_ref().map(|order| ring.renumbered(order)),
             },
             (BoundaryFault::RingsCross { part, ring, near }, _) => {
                 BoundaryFault::RingsCross { part: part + 1, ring: ring + 1, near: *near }
@@ -74,16 +74,10 @@ impl ListedRing {
         self.listed_as.get(vertex).map_or(vertex, |listed| *listed) + 1
     }
 
-    /// A hint with an order of vertices, `in the order 0 1 3 2 …`, in the numbers of the file.
-    pub(super) fn renumbered(&self, hint: &str) -> String {
-        const BEFORE: &str = "in the order ";
-        let Some(start) = hint.find(BEFORE).map(|at| at + BEFORE.len()) else { return hint.to_owned() };
-        let (head, order) = hint.split_at(start);
-        let end = order.find(|c: char| !c.is_ascii_digit() && c != ' ').unwrap_or(order.len());
-        let (order, rest) = order.split_at(order[..end].trim_end().len());
-        let numbers = order.split(' ').filter_map(|vertex| vertex.parse().ok());
-        let order: Vec<String> = numbers.map(|vertex: usize| self.number(vertex).to_string()).collect();
-        format!("{head}{}{rest}", order.join(" "))
+    /// An order of vertices in the numbers of the file.
+    pub(super) fn renumbered(&self, order: &UncrossedOrder) -> UncrossedOrder {
+        let vertices = order.vertices.iter().map(|vertex| self.number(*vertex)).collect();
+        UncrossedOrder { vertices, area_nm2: order.area_nm2 }
     }
 }
 
