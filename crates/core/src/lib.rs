@@ -15,6 +15,7 @@ mod kleene;
 mod length;
 mod position;
 pub mod rule;
+pub mod track;
 pub mod zone;
 pub mod zone_file;
 

@@ -1,0 +1,31 @@
+use jiff::Timestamp;
+
+use crate::{HorizontalUncertainty, Position};
+
+/// One fix of a log, as it stands there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LoggedFix {
+    /// Where.
+    pub position: Position,
+    /// When, if the log says so.
+    pub time: Option<Timestamp>,
+    /// How well, if the log says so in metres.
+    pub uncertainty: Option<HorizontalUncertainty>,
+    /// Horizontal dilution of precision, if the log has it: no metres, but metres can be estimated from it.
+    pub hdop: Option<f64>,
+    /// Speed over the ground that the receiver itself measured, in metres per second.
+    pub speed_m_per_s: Option<f64>,
+    /// Where in the log it stands.
+    pub place: LogPlace,
+}
+
+/// Where in a log something stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct LogPlace {
+    /// Line, counted from 1.
+    pub line: u64,
+    /// Byte from the start of the (unpacked) log, counted from 0.
+    pub byte: u64,
+    /// Stretch without a stated break (track and segment), counted from 0.
+    pub stretch: u32,
+}
