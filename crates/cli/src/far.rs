@@ -1,6 +1,7 @@
 //! A fix far from every loaded zone: either the wrong zones are loaded, or a sign or the order of the numbers is wrong.
 
-use takeline::{Assessment, Fix, Metres, Position, Question, Water, ZoneSet};
+use takeline::zone::ZoneSet;
+use takeline::{Assessment, Fix, Metres, Position, Question, Water};
 
 /// Farther than this from every loaded zone, in metres, a fix is worth a second look (common practice, no source).
 const FAR_M: f64 = 100_000.0;

@@ -96,7 +96,7 @@ pub struct ZoneFinding {
     pub passage: Vec<String>,
     /// Whether the rule says nothing may be taken.
     pub nothing_may_be_taken: bool,
-    /// Other zones whose rules this one displaces here, each with its citation.
+    /// Zones whose rules displace this one's here, each with its citation; where there is any, this one does not bind.
     pub overrides: Vec<String>,
     /// Where the rule comes from.
     pub source: Source,

@@ -100,7 +100,7 @@ pub struct ZoneDocument<'a> {
     pub conditions: &'a [String],
     /// How one may cross.
     pub passage: &'a [String],
-    /// Rules that this zone displaces here, with the citation.
+    /// Zones whose rules displace the rule of this one here, each with its citation.
     pub overrides: &'a [String],
     /// The law.
     pub source: SourceDocument<'a>,

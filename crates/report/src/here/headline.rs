@@ -262,6 +262,10 @@ fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> 
 
 /// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
 fn keep_figures(finding: &TakeFinding) -> Option<String> {
+    // one of several ways to keep it would read as the only one
+    if finding.conditions.iter().any(|condition| condition.starts_with("either ")) {
+        return None;
+    }
     let (sizes, bags) = (finding.within.sizes.as_slice(), finding.within.bags.as_slice());
     let size = match sizes {
         [] => None,

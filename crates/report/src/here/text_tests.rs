@@ -162,6 +162,14 @@ fn limited_water_with_a_fish_that_may_be_kept() {
 }
 
 #[test]
+fn one_of_several_ways_to_keep_a_fish_is_not_told_as_the_only_one() {
+    let either =
+        TakeFinding { conditions: texts(&["either 8 cm with a net; or 12 cm on a hook"]), ..sprat() };
+    let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![either]);
+    assert_eq!(text(&limited).lines().nth(1), Some("KEEP sprat, if the conditions hold"));
+}
+
+#[test]
 fn an_ambiguous_name_is_settled_in_the_first_three_lines() {
     let cod = TakeFinding {
         settle: texts(&["say which cod: black cod or reef cod"]),
