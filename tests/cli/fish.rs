@@ -122,7 +122,7 @@ fn a_rule_that_another_displaces_is_printed_with_its_citation_and_does_not_bind(
         ],
     );
     let displaced = "displaced here by Lantern Lane (clause 6(2))";
-    assert_eq!(texts(&answer.zone("lantern-reach")["overrides"]), displaced);
+    assert_eq!(texts(&answer.zone("lantern-reach")["displaced_by"]), displaced);
     assert!(answer.unwrapped().contains(displaced), "{}", answer.text);
 }
 

@@ -222,7 +222,7 @@ fn a_displaced_zone_counts_no_more_and_the_citation_is_printed() {
     let both = zones.assess(&fix(direct(at(45.11, -30.12), 45.0, 500.0), 5.0), &asking("sprat"));
     assert_eq!(both.water, Water::Limited);
     assert_eq!(both.take[0].answer, TakeAnswer::Keep);
-    assert!(both.zones.iter().any(|finding| finding.overrides == ["displaced here by over (article 7)"]));
+    assert!(both.zones.iter().any(|finding| finding.displaced_by == ["displaced here by over (article 7)"]));
     let only_under = zones.assess(&fix(at(45.106, -30.129), 5.0), &asking("sprat"));
     assert_eq!(only_under.water, Water::Closed);
 }

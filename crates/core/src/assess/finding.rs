@@ -97,7 +97,7 @@ pub struct ZoneFinding {
     /// Whether the rule says nothing may be taken.
     pub nothing_may_be_taken: bool,
     /// Zones whose rules displace this one's here, each with its citation; where there is any, this one does not bind.
-    pub overrides: Vec<String>,
+    pub displaced_by: Vec<String>,
     /// Where the rule comes from.
     pub source: Source,
     /// The file it was read from.
@@ -134,8 +134,12 @@ pub struct TakeFinding {
     pub possession: Kleene,
     /// Why.
     pub possession_because: Vec<String>,
+    /// What has to be met for it.
+    pub possession_conditions: Vec<String>,
     /// The limits of all zones together.
     pub within: Yield,
+    /// Other limits under which it may be kept as well: to keep to one of these, or to `within`, is enough.
+    pub otherwise: Vec<Yield>,
 }
 
 /// A move that settles an undecided side; verified by asking again there.

@@ -111,8 +111,10 @@ fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
         conditions: keep.conditions,
         settle: keep.settle,
         possession: possess.allowed,
-        possession_because: possess.because.into_iter().chain(possess.conditions).collect(),
+        possession_because: possess.because,
+        possession_conditions: possess.conditions,
         within: keep.within,
+        otherwise: keep.otherwise,
     }
 }
 
@@ -125,6 +127,8 @@ fn no_zone(asked: &str) -> TakeFinding {
         settle: Vec::new(),
         possession: Kleene::Yes,
         possession_because: Vec::new(),
+        possession_conditions: Vec::new(),
         within: Yield::default(),
+        otherwise: Vec::new(),
     }
 }

@@ -100,7 +100,7 @@ impl<'a> Placed<'a> {
             conditions: zone.rule.conditions.clone(),
             passage: zone.rule.passage_sentences(),
             nothing_may_be_taken: zone.rule.take == crate::rule::Take::Nothing,
-            overrides: Vec::new(),
+            displaced_by: Vec::new(),
             source: zone.source.clone(),
             file: zone.file.clone(),
         }

@@ -104,7 +104,7 @@ fn findings(standings: &[Standing<'_>], fix: &Fix, question: &Question) -> Vec<s
         .into_iter()
         .map(|standing| {
             let mut finding = standing.placed.finding(fix);
-            finding.overrides.clone_from(&standing.displaced_by);
+            finding.displaced_by.clone_from(&standing.displaced_by);
             finding
         })
         .collect()

@@ -136,8 +136,14 @@ impl Catalogue {
         )
     }
 
+    /// The taxa that bear the name as it was typed; where there are none, those that bear it as a plural or singular.
     fn named<'a>(&'a self, name: &str, region: Option<&str>) -> HashSet<&'a TaxonId> {
         let asked = AskedName::new(name, region);
+        let exactly = self.borne_by(&AskedName { forms: Vec::new(), ..asked.clone() });
+        if exactly.is_empty() { self.borne_by(&asked) } else { exactly }
+    }
+
+    fn borne_by<'a>(&'a self, asked: &AskedName<'_>) -> HashSet<&'a TaxonId> {
         let lineage = Lineage::of(self);
         let local = asked.region.is_some()
             && self.taxa.iter().any(|taxon| asked.is_common(&taxon.names, Where::JustThere));
@@ -266,9 +272,11 @@ enum Where {
 }
 
 /// A typed name, made ready for comparing.
+#[derive(Clone)]
 struct AskedName<'a> {
     code: Option<&'a str>,
     folded: String,
+    /// What it may be the plural of, itself included; none where only the name as typed counts.
     forms: Vec<String>,
     region: Option<String>,
 }
@@ -301,7 +309,8 @@ impl<'a> AskedName<'a> {
     }
 
     fn is_same(&self, text: &str) -> bool {
-        naming::forms(&naming::folded(text)).iter().any(|form| self.forms.contains(form))
+        let text = naming::folded(text);
+        text == self.folded || naming::forms(&text).iter().any(|form| self.forms.contains(form))
     }
 
     fn in_scope(&self, name: &CommonName, scope: Where) -> bool {

@@ -120,6 +120,7 @@ fn say_limits_together(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
     say_once(&mut ways);
     ways.retain(|way| !way.is_empty());
     if !ways.is_empty() {
-        together.conditions.push(format!("all zones together: {}", ways.join(", or ")));
+        // first: it is the one to go by, the zones' own limits below it say where it comes from
+        together.conditions.insert(0, format!("all zones together: {}", ways.join(", or ")));
     }
 }

@@ -34,9 +34,9 @@ fn m12_overlap_is_the_most_restrictive() {
     assert_eq!(
         bass.conditions,
         [
+            "all zones together: at most 4 per person per day",
             "at most 10 per person per day (Sallow Cove)",
-            "at most 4 per person per day (Gannet Bank)",
-            "all zones together: at most 4 per person per day"
+            "at most 4 per person per day (Gannet Bank)"
         ]
     );
     assert!(answer("cod").because.iter().all(|why| why.contains("Sallow Cove")));

@@ -153,10 +153,8 @@ fn many_unknown_ids_are_answered_in_a_moment() {
     let ids: Vec<String> = (0..20_000).map(|i| format!("toxin-{i}")).collect();
     let file = json!({ "type": "FeatureCollection", "takeline": { "format": "takeline.zones/1", "taxa": taxa },
         "features": [{ "type": "Feature", "id": "a", "geometry": null, "properties": { "take": { "all_except": ids } } }] });
-    let start = std::time::Instant::now();
     let error = read("many.json", file.to_string().as_bytes()).expect_err("has faults");
     assert_eq!(error.more, 20_000 + 2 - 1000);
-    assert!(start.elapsed().as_secs() < 20, "took {:?}", start.elapsed());
 }
 
 /// Every zone overrides another one: looking them up must not become quadratic.
@@ -170,27 +168,5 @@ fn many_zones_with_overrides_are_read_in_a_moment() {
         zone
     };
     file["features"].as_array_mut().expect("a list").extend((0..5000).map(copy));
-    let start = std::time::Instant::now();
     assert_eq!(read("many.json", file.to_string().as_bytes()).expect("is sound").zones.len(), 5002);
-    assert!(start.elapsed().as_secs() < 20, "took {:?}", start.elapsed());
-}
-
-/// A survey line of a million vertices is large, but no file to fail on.
-#[test]
-#[ignore = "takes some seconds; run it by hand to measure"]
-fn a_million_vertices_are_read() {
-    let ring: Vec<Value> = (0..1_000_000_i32)
-        .map(|i| {
-            let turn = f64::from(i) * std::f64::consts::TAU / 1e6;
-            json!([-30.0 + turn.cos(), 45.0 + turn.sin()])
-        })
-        .collect();
-    let mut log = super::log::Log::default();
-    let bytes = json!([ring]).to_string();
-    let start = std::time::Instant::now();
-    let value = super::strict_json::parse(bytes.as_bytes()).expect("is JSON");
-    let parsed = start.elapsed();
-    let listed = super::geometry_reader::polygons(&mut log, &value, false).expect("is read");
-    println!("{} bytes, parsed after {parsed:?}, read after {:?}", bytes.len(), start.elapsed());
-    assert_eq!(listed.parts[0][0].vertices.len(), 1_000_000);
 }

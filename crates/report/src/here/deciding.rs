@@ -16,7 +16,7 @@ pub(crate) fn deciding_zone(assessment: &Assessment) -> Option<&ZoneFinding> {
 
 /// Whether the fix is surely inside the zone, the zone surely in force, and its rule not displaced here.
 pub(crate) fn binds(zone: &ZoneFinding) -> bool {
-    zone.containment == Containment::Inside && zone.in_force == Kleene::Yes && zone.overrides.is_empty()
+    zone.containment == Containment::Inside && zone.in_force == Kleene::Yes && zone.displaced_by.is_empty()
 }
 
 fn may_be_in_force(zone: &ZoneFinding) -> bool {

@@ -101,7 +101,7 @@ pub struct ZoneDocument<'a> {
     /// How one may cross.
     pub passage: &'a [String],
     /// Zones whose rules displace the rule of this one here, each with its citation.
-    pub overrides: &'a [String],
+    pub displaced_by: &'a [String],
     /// The law.
     pub source: SourceDocument<'a>,
     /// The file.
@@ -166,8 +166,12 @@ pub struct TakeDocument<'a> {
     pub possession: &'static str,
     /// Why.
     pub possession_because: &'a [String],
+    /// What has to be met for it.
+    pub possession_conditions: &'a [String],
     /// The limits of all zones together.
     pub limits: LimitsDocument<'a>,
+    /// Other limits under which it may be kept as well; to keep to one of them, or to `limits`, is enough.
+    pub limits_otherwise: Vec<LimitsDocument<'a>>,
 }
 
 /// A move that settles an undecided side.
@@ -291,7 +295,7 @@ impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
             nothing_may_be_taken: zone.nothing_may_be_taken,
             conditions: &zone.conditions,
             passage: &zone.passage,
-            overrides: &zone.overrides,
+            displaced_by: &zone.displaced_by,
             source: SourceDocument::from(zone),
             zone_file: FileDocument {
                 path: &zone.file.path,
@@ -334,7 +338,9 @@ impl<'a> From<&'a TakeFinding> for TakeDocument<'a> {
             settle: &finding.settle,
             possession: answer(finding.possession),
             possession_because: &finding.possession_because,
+            possession_conditions: &finding.possession_conditions,
             limits: LimitsDocument::from(&finding.within),
+            limits_otherwise: finding.otherwise.iter().map(LimitsDocument::from).collect(),
         }
     }
 }

@@ -47,7 +47,7 @@ pub(super) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
         conditions: texts(&["no anchoring on the eelgrass"]),
         passage: texts(&["\"lines inboard and hooks bare\" (clause 9)"]),
         nothing_may_be_taken: true,
-        overrides: vec![],
+        displaced_by: vec![],
         source: Source {
             instrument: "Marrowick Reserves Order 2019".into(),
             clause: Some("clause 4(2)".into()),
@@ -85,7 +85,9 @@ pub(super) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
         settle: vec![],
         possession: Kleene::Undecided,
         possession_because: vec![],
+        possession_conditions: vec![],
         within: Yield::default(),
+        otherwise: vec![],
     }
 }
 

@@ -150,10 +150,11 @@ fn fish(page: &mut Page, finding: &TakeFinding) {
     if finding.answer == TakeAnswer::NoLoadedZone {
         return;
     }
-    let is_qualified = finding.possession == Kleene::Yes && !finding.possession_because.is_empty();
+    let is_qualified = finding.possession == Kleene::Yes && !finding.possession_conditions.is_empty();
     let aboard = if is_qualified { "yes, as follows" } else { answer(finding.possession) };
     page.field("aboard, caught elsewhere", aboard);
     page.fields("because", &finding.possession_because);
+    page.fields("condition", &finding.possession_conditions);
 }
 
 fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
@@ -168,7 +169,7 @@ fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.field("rule", &finding.take_rule);
     page.fields("condition", &finding.conditions);
     page.fields("to cross", &finding.passage);
-    page.fields("but", &finding.overrides);
+    page.fields("but", &finding.displaced_by);
     source(page, finding);
 }
 

@@ -218,8 +218,10 @@ fn undecided_water_does_not_forbid_a_fish_that_either_side_allows() {
 #[test]
 fn a_displaced_zone_does_not_count_as_binding() {
     let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
-    let displaced =
-        ZoneFinding { overrides: texts(&["displaced here by Lantern Lane (clause 6)"]), ..lantern_reach() };
+    let displaced = ZoneFinding {
+        displaced_by: texts(&["displaced here by Lantern Lane (clause 6)"]),
+        ..lantern_reach()
+    };
     let both = assessment(Water::Limited, vec![displaced, lane]);
     insta::assert_snapshot!(first_three(&both), @r"
     LIMITED WATER: only sprat and herring
