@@ -55,8 +55,13 @@ impl Lines {
 
     /// Area on the left of the lines, in square metres: each closed way along them counted with its sign.
     pub(super) fn area_m2(&self) -> f64 {
+        self.ways().into_iter().map(|way| CutRing { pieces: way, misfits_m: Vec::new() }.area_m2()).sum()
+    }
+
+    /// The closed ways along the lines.
+    pub(super) fn ways(&self) -> Vec<Vec<Piece>> {
         let mut seen = vec![false; self.pieces.len()];
-        let mut area_m2 = 0.0;
+        let mut ways = Vec::new();
         for first in 0..self.pieces.len() {
             let mut way = Vec::new();
             let mut at = first;
@@ -66,10 +71,10 @@ impl Lines {
                 at = self.next[at] as usize;
             }
             if !way.is_empty() {
-                area_m2 += CutRing { pieces: way, misfits_m: Vec::new() }.area_m2();
+                ways.push(way);
             }
         }
-        area_m2
+        ways
     }
 
     /// Finds the nearest point; none if there are no pieces.

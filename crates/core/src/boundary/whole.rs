@@ -2,8 +2,9 @@ use super::build::{self, EdgeName};
 use super::edge::EdgeReading;
 use super::lines::{Lines, Nearest};
 use super::parity::inside_by_parity;
+use super::piece::Piece;
 use super::{InvalidBoundary, PartSpec};
-use crate::geodesic::{Vector, direct, inverse};
+use crate::geodesic::{Vector, direct, from_earth_centred, inverse};
 use crate::{Metres, Position, TrueBearing};
 
 /// A boundary of any number of parts and holes, ready to be asked.
@@ -170,6 +171,28 @@ impl Boundary {
     pub fn area_m2(&self) -> f64 {
         let lines_m2 = self.readings.first().map_or(0.0, |(_, lines)| lines.area_m2());
         lines_m2 + self.circles.iter().map(Circle::area_m2).sum::<f64>()
+    }
+
+    /// The boundary for drawing: closed rings of positions at most 2 km apart, the zone on the left of each.
+    ///
+    /// Seams between parts are left out. Circles get 180 positions. Where unstated edges have several readings, the
+    /// geodesic one is drawn.
+    #[must_use]
+    pub fn outlines(&self) -> Vec<Vec<Position>> {
+        let ways = self.readings.first().map(|(_, lines)| lines.ways()).unwrap_or_default();
+        let of_way = |way: Vec<Piece>| {
+            let bends = |piece: &Piece| piece.bulge_m.abs() > 0.5;
+            way.iter()
+                .flat_map(|piece| [Some(piece.start), bends(piece).then(|| piece.at(0.5))])
+                .flatten()
+                .map(from_earth_centred)
+                .collect()
+        };
+        let rims = self.circles.iter().map(|circle| {
+            let at = |step: u32| direct(circle.centre, -2.0 * f64::from(step), circle.radius_m);
+            (0..180).map(at).collect()
+        });
+        ways.into_iter().map(of_way).chain(rims).collect()
     }
 
     /// Length of all rings together, seams between parts included, in metres.

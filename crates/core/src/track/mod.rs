@@ -1,5 +1,15 @@
 //! Where was I: a logged track against a set of zones.
+//!
+//! The engine takes one fix after another and gives events; an audit of a whole file is the same engine run to its end.
 
+mod audit;
+mod gap;
 mod logged_fix;
+mod settings;
 
+pub use audit::{
+    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
+    Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
+};
 pub use logged_fix::{LogPlace, LoggedFix};
+pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};

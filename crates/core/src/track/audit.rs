@@ -1,0 +1,278 @@
+//! What an audit of a track finds.
+
+use jiff::Timestamp;
+
+use super::{LoggedFix, TrackSettings};
+use crate::zone::ZoneId;
+use crate::{Kleene, Metres, Position};
+
+/// A place and the instant at which the boat was there, with the instants between which that was for sure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Instant {
+    /// Where.
+    pub position: Position,
+    /// When, by even speed between two fixes; none in a log without times.
+    pub time: Option<Timestamp>,
+    /// The fix before and the fix after.
+    pub between: Option<(Timestamp, Timestamp)>,
+}
+
+/// How sure it is that the boat was inside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Certainty {
+    /// Inside by less than the doubt, or only perhaps inside while nothing was logged.
+    Possible,
+    /// Inside by more than the doubt.
+    Certain,
+}
+
+/// What a visit is known from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Evidence {
+    /// Only that the boat could have been there in a gap of the log.
+    Gap,
+    /// The straight way between two fixes that lie outside.
+    BetweenFixes,
+    /// At least one fix.
+    Fixes,
+}
+
+/// Which way the boat went over the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Direction {
+    /// From outside to inside.
+    In,
+    /// From inside to outside.
+    Out,
+}
+
+/// A crossing of a zone's line by the straight way between two fixes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Crossing {
+    /// The zone.
+    pub zone: ZoneId,
+    /// In or out.
+    pub direction: Direction,
+    /// Where and when: on the line to a millimetre.
+    pub at: Instant,
+}
+
+/// Speeds over the ground during a visit, in knots, from fix to fix.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Speeds {
+    /// The slowest leg.
+    pub min_kn: f64,
+    /// Way over time.
+    pub mean_kn: f64,
+    /// The fastest leg.
+    pub max_kn: f64,
+}
+
+/// A stay below the speed of a stop.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stop {
+    /// Where and when it began.
+    pub from: Instant,
+    /// How long it lasted, in seconds.
+    pub seconds: f64,
+}
+
+/// One condition of passage, and what the track says of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ConditionFinding {
+    /// The condition, in the words of the zone file.
+    pub condition: String,
+    /// Whether it was met; undecided where a track cannot tell.
+    pub met: Kleene,
+    /// Why.
+    pub because: String,
+}
+
+/// A time in a zone or near its line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Visit {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Its place among the zones of the set.
+    pub zone_number: usize,
+    /// How sure it is that the boat was inside at all.
+    pub certainty: Certainty,
+    /// What it is known from.
+    pub evidence: Evidence,
+    /// The first moment: the crossing of the line where there is one, else the first moment within the doubt.
+    pub entered: Instant,
+    /// The last moment, likewise.
+    pub left: Instant,
+    /// Seconds inside by more than the doubt.
+    pub certain_s: f64,
+    /// Seconds inside or within the doubt, the certain ones included; in a gap the longest that was possible.
+    pub possible_s: f64,
+    /// How deep, in metres inside the line; negative where it never got inside but within the doubt.
+    pub deepest: Metres,
+    /// The doubt of that depth, 95 %.
+    pub deepest_uncertainty_95: Metres,
+    /// Way made within the doubt or inside, in metres.
+    pub path: Metres,
+    /// Speeds, where there are times.
+    pub speeds: Option<Speeds>,
+    /// Stops inside or within the doubt.
+    pub stops: Vec<Stop>,
+    /// Numbers of crossings in [`Audit::crossings`].
+    pub crossings: Vec<usize>,
+    /// Whether the rule was in force when the visit began, and when it ended, worst first.
+    pub in_force: Kleene,
+    /// Why.
+    pub in_force_because: Vec<String>,
+    /// What the track says about the conditions of crossing, if the zone has any.
+    pub conditions: Vec<ConditionFinding>,
+    /// How the boat moved, in plain words: "steady 2.6 kn for 8 min", without a guess at what for.
+    pub movement: Vec<String>,
+}
+
+/// The nearest that the boat came to a zone it never visited.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClosestApproach {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Distance to its line, positive outside.
+    pub signed_distance: Metres,
+    /// Its doubt, 95 %.
+    pub uncertainty_95: Metres,
+    /// Where and when.
+    pub at: Instant,
+}
+
+/// Why a fix is left out of what is certain; it stays in the output.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Suspicion {
+    /// The same instant and place as the fix before.
+    Duplicate,
+    /// Earlier than the fix before.
+    OutOfOrder,
+    /// No boat gets there and back in the time.
+    Spike,
+    /// The first fixes of a log, before the receiver had settled.
+    ColdStart,
+    /// Latitude 0, longitude 0: what some receivers log without a fix.
+    ZeroIsland,
+    /// Exactly the same place for longer than a floating boat lies still: a receiver repeating its last fix.
+    Stale,
+}
+
+/// A fix that is left out of what is certain, and why.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SuspectFix {
+    /// The fix.
+    pub fix: LoggedFix,
+    /// Why.
+    pub suspicion: Suspicion,
+    /// The speed that it would have needed, in knots, where that is why.
+    pub needed_kn: Option<f64>,
+}
+
+/// A time in which nothing was logged, or nothing that can be joined.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gap {
+    /// The last fix before.
+    pub before: LoggedFix,
+    /// The first fix after.
+    pub after: LoggedFix,
+    /// Seconds between them; none without times.
+    pub seconds: Option<f64>,
+    /// Metres between them.
+    pub metres: Metres,
+    /// Whether the boat cannot have made that way in that time.
+    pub impossible: bool,
+}
+
+/// What was found wrong with the log itself.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Quality {
+    /// Fixes read.
+    pub fixes: u64,
+    /// Fixes without a time.
+    pub without_time: u64,
+    /// First and last time, in the order of the log.
+    pub first_time: Option<Timestamp>,
+    /// Last time.
+    pub last_time: Option<Timestamp>,
+    /// Suspect fixes, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind.
+    pub suspects: Vec<SuspectFix>,
+    /// How many there were of each kind, in the order duplicate, out of order, spike, cold start, zero island, stale.
+    pub counts: [u64; 6],
+    /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`].
+    pub gaps: Vec<Gap>,
+    /// How many gaps there were.
+    pub gap_count: u64,
+}
+
+impl Quality {
+    /// How many suspects of one kind and how many gaps are listed; the rest is counted.
+    pub const MOST_LISTED: usize = 1_000;
+}
+
+/// Everything an audit found.
+#[derive(Debug, Clone)]
+pub struct Audit {
+    /// How the track was read.
+    pub settings: TrackSettings,
+    /// The log itself.
+    pub quality: Quality,
+    /// Crossings, in the order of the track.
+    pub crossings: Vec<Crossing>,
+    /// Visits, in the order in which they began.
+    pub visits: Vec<Visit>,
+    /// The nearest approach to each zone that was never visited and came within 20 km, nearest first.
+    pub closest_approaches: Vec<ClosestApproach>,
+    /// Metres of way from fix to fix, suspects left out.
+    pub path: Metres,
+    /// The track for drawing: every fix of a short log, thinned evenly where there are more than some thousands.
+    pub sketch: Vec<TrackPoint>,
+}
+
+/// What one more fix made happen.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TrackEvent {
+    /// A line was crossed.
+    Crossed(Crossing),
+    /// A visit began.
+    Entered {
+        /// The zone.
+        zone: ZoneId,
+        /// Whether it is sure.
+        certainty: Certainty,
+        /// Where and when.
+        at: Instant,
+    },
+    /// A visit ended.
+    Left(Visit),
+    /// A fix is suspect.
+    Suspect(SuspectFix),
+    /// There was a gap.
+    Gap(Gap),
+}
+
+/// Where a fix of the cleaned track stands, for maps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TrackPoint {
+    /// The fix.
+    pub fix: LoggedFix,
+    /// The worst standing among all zones: certain inside, possible, or none.
+    pub standing: Option<Certainty>,
+    /// The line nearest to it, if one is within 20 km.
+    pub nearest: Option<NearLine>,
+    /// Whether a gap or a break in the log lies between it and the point before.
+    pub after_break: bool,
+}
+
+/// A distance to a zone's line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NearLine {
+    /// The zone, by its place among the zones of the set.
+    pub zone_number: usize,
+    /// Distance, negative inside.
+    pub signed_distance: Metres,
+    /// Its doubt, 95 %.
+    pub uncertainty_95: Metres,
+}

@@ -1,0 +1,69 @@
+use crate::{HorizontalUncertainty, InvalidLength, Metres};
+
+/// Metres per second in one knot (1852 m an hour).
+pub const METRES_PER_SECOND_IN_A_KNOT: f64 = 1852.0 / 3600.0;
+
+/// How a track is read. Every figure is printed in the report that used it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TrackSettings {
+    /// The accuracy of fixes that bring none of their own.
+    pub uncertainty: HorizontalUncertainty,
+    /// 95 % metres per unit of horizontal dilution of precision; none: dilution is not turned into metres.
+    pub metres_per_hdop: Option<f64>,
+    /// The greatest speed the boat can plausibly have made, in knots, for what it could have reached unlogged.
+    pub top_speed_kn: f64,
+    /// Whether that speed was given, or is the default and has to be called assumed.
+    pub top_speed_given: bool,
+    /// Beyond so many seconds between two fixes the boat may have been elsewhere than on the line between them.
+    pub gap_after_s: f64,
+    /// Stays outside shorter than this, in seconds, do not end a visit while the boat is near.
+    pub linger_s: f64,
+    /// Slower than this, in knots, is a stop.
+    pub stop_below_kn: f64,
+}
+
+impl TrackSettings {
+    /// Top speed where none is given, in knots (common practice, no source).
+    pub const ASSUMED_TOP_SPEED_KN: f64 = 12.0;
+    /// Seconds between fixes from which on there is a gap (common practice, no source).
+    pub const GAP_AFTER_S: f64 = 30.0;
+    /// Seconds outside that do not end a visit (common practice, no source).
+    pub const LINGER_S: f64 = 300.0;
+    /// Speed below which a boat has stopped, in knots (common practice, no source).
+    pub const STOP_BELOW_KN: f64 = 0.5;
+
+    /// Takes a top speed as given.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidLength`] if it is not a finite number above zero.
+    pub fn with_top_speed_kn(mut self, knots: f64) -> Result<Self, InvalidLength> {
+        let speed = Metres::non_negative(knots)?;
+        if speed.metres() <= 0.0 {
+            return Err(InvalidLength { value: knots, reason: "is no speed above zero" });
+        }
+        self.top_speed_kn = knots;
+        self.top_speed_given = true;
+        Ok(self)
+    }
+
+    /// The top speed in metres per second.
+    #[must_use]
+    pub fn top_speed_m_per_s(&self) -> f64 {
+        self.top_speed_kn * METRES_PER_SECOND_IN_A_KNOT
+    }
+}
+
+impl Default for TrackSettings {
+    fn default() -> Self {
+        Self {
+            uncertainty: HorizontalUncertainty::assumed(),
+            metres_per_hdop: None,
+            top_speed_kn: Self::ASSUMED_TOP_SPEED_KN,
+            top_speed_given: false,
+            gap_after_s: Self::GAP_AFTER_S,
+            linger_s: Self::LINGER_S,
+            stop_below_kn: Self::STOP_BELOW_KN,
+        }
+    }
+}
