@@ -9,7 +9,7 @@ mod settings;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
+    NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
 };
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
