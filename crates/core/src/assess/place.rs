@@ -137,6 +137,16 @@ fn assumed(zone: &Zone, fix: &Fix) -> Vec<String> {
     assumed
 }
 
+impl Zone {
+    /// Returns whether the zone's rule is law, has effect and is in season at an instant, and why.
+    ///
+    /// Undecided without a time, unless the rule knows no seasons.
+    #[must_use]
+    pub fn in_force_at(&self, time: Option<Timestamp>) -> (Kleene, Vec<String>) {
+        in_force(self, &Moment::new(time))
+    }
+}
+
 /// Whether the rule is law, in its span and in its season, at the moment of the fix.
 fn in_force(zone: &Zone, moment: &Moment) -> (Kleene, Vec<String>) {
     let status = match zone.status {

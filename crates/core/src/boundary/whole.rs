@@ -156,7 +156,7 @@ impl Boundary {
         let pieces = self.readings.iter().flat_map(|(_, lines)| &lines.pieces);
         pieces
             .map(|piece| {
-                let foot = crate::geodesic::from_earth_centred(piece.foot(here).point);
+                let foot = from_earth_centred(piece.foot(here).point);
                 inverse(position, foot).distance_m
             })
             .fold(f64::INFINITY, f64::min)

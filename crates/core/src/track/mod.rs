@@ -3,13 +3,24 @@
 //! The engine takes one fix after another and gives events; an audit of a whole file is the same engine run to its end.
 
 mod audit;
+mod auditor;
+#[cfg(test)]
+mod auditor_tests;
+mod cleaning;
+mod conditions;
 mod gap;
+mod leg;
 mod logged_fix;
+mod movement;
+mod reach;
 mod settings;
+mod sketch;
+mod watch;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
     NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
 };
+pub use auditor::Auditor;
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};

@@ -52,9 +52,23 @@ impl ZoneSet {
     /// Zones whose line or inside may lie within `reach` of the position, doubts of line and datum added, and the
     /// zone whose line is nearest; each with where the position lies.
     pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(&Zone, Option<Located>)> {
+        let mut found: Vec<usize> = self.anywhere.clone();
+        let located = self.near_numbered(position, reach);
+        found.extend(located.iter().map(|(number, _)| *number));
+        found.sort_unstable();
+        found
+            .into_iter()
+            .map(|number| {
+                let known = located.iter().find(|(other, _)| *other == number);
+                (&self.zones[number], known.map(|(_, located)| *located))
+            })
+            .collect()
+    }
+
+    /// As [`Self::near`], by the places of the zones in the set, without those that may be anywhere.
+    pub(crate) fn near_numbered(&self, position: Position, reach: Metres) -> Vec<(usize, Located)> {
         let point = surface(position).point.to_array();
         let reach_m = reach.metres() + self.largest_line_doubt_m + 1.0;
-        let mut found: Vec<usize> = self.anywhere.clone();
         let mut located: Vec<(usize, Located)> = Vec::new();
         let mut nearest_m = f64::INFINITY;
         for (zone_box, distance_2) in self.boxes.nearest_neighbor_iter_with_distance_2(point) {
@@ -70,15 +84,7 @@ impl ZoneSet {
                 located.push((number, where_it_is));
             }
         }
-        found.extend(located.iter().map(|(number, _)| *number));
-        found.sort_unstable();
-        found
-            .into_iter()
-            .map(|number| {
-                let known = located.iter().find(|(other, _)| *other == number);
-                (&self.zones[number], known.map(|(_, located)| *located))
-            })
-            .collect()
+        located
     }
 
     /// Every zone, with where the position lies.

@@ -1,0 +1,418 @@
+//! Tracks with answers that can be had by hand: even speed along a geodesic across lines that are known.
+
+use std::sync::Arc;
+
+use jiff::{SignedDuration, Timestamp};
+use proptest::prelude::*;
+
+use super::{
+    Audit, Auditor, Certainty, Direction, Evidence, LogPlace, LoggedFix, Suspicion, TrackEvent, TrackSettings,
+};
+use crate::geodesic::{direct, inverse};
+use crate::rule::{Passage, Possession, Take, TakeRule, When};
+use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
+use crate::{
+    AccuracyKind, Boundary, EdgeModel, HorizontalUncertainty, Kleene, Metres, PartSpec, Position, RingSpec,
+};
+
+fn at(lat: f64, lon: f64) -> Position {
+    Position::from_degrees(lat, lon).unwrap()
+}
+
+/// Noon of a day in July, and so many seconds.
+fn noon(seconds: f64) -> Timestamp {
+    let noon: Timestamp = "2026-07-01T12:00:00Z".parse().unwrap();
+    noon.checked_add(SignedDuration::try_from_secs_f64(seconds).unwrap()).unwrap()
+}
+
+fn since_noon(time: Option<Timestamp>) -> f64 {
+    time.unwrap().duration_since(noon(0.0)).as_secs_f64()
+}
+
+fn zone(id: &str, corners: Vec<Position>, passage: Option<Passage>) -> Zone {
+    let edges = vec![EdgeModel::Geodesic; corners.len()];
+    let exterior = RingSpec { vertices: corners, edges };
+    let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    Zone {
+        id: ZoneId(id.to_owned()),
+        name: id.to_owned(),
+        extent: Extent::Known(boundary),
+        line_uncertainty: Metres::ZERO,
+        datum: Datum::Wgs84,
+        line_belongs: LineBelongs::ToZone,
+        time_zone: jiff::tz::TimeZone::UTC,
+        status: Status::InForce,
+        effective: Effective::default(),
+        when: When::Always,
+        rule: TakeRule {
+            take: Take::Nothing,
+            limits: Vec::new(),
+            possession: Possession::Unstated,
+            passage,
+            binds: Vec::new(),
+            conditions: Vec::new(),
+        },
+        overrides: Vec::new(),
+        source: Source::default(),
+        may_change_by_notice: false,
+        file: Arc::new(ZoneFile::default()),
+    }
+}
+
+/// A strip that is so wide, with its west side through a place and 10 km to the north and south of it.
+fn strip(middle_west: Position, width_m: f64) -> Vec<Position> {
+    let south_west = direct(middle_west, 180.0, 10_000.0);
+    let north_west = direct(middle_west, 0.0, 10_000.0);
+    let east = |place| direct(place, 90.0, width_m);
+    vec![south_west, east(south_west), east(north_west), north_west]
+}
+
+const HOME: (f64, f64) = (45.11, -30.12);
+
+fn fix(position: Position, seconds: f64, p95_m: f64) -> LoggedFix {
+    LoggedFix {
+        position,
+        time: Some(noon(seconds)),
+        uncertainty: Some(HorizontalUncertainty::given(p95_m, AccuracyKind::P95).unwrap()),
+        hdop: None,
+        speed_m_per_s: None,
+        place: LogPlace::default(),
+    }
+}
+
+fn audit(zones: &ZoneSet, fixes: &[LoggedFix], settings: TrackSettings) -> Audit {
+    let mut auditor = Auditor::new(zones, settings);
+    for fix in fixes {
+        let _events = auditor.push(*fix);
+    }
+    auditor.finish()
+}
+
+/// Fixes along a geodesic at an even speed, one each `every_s`, from a place before the strip's west side.
+fn eastward(start_m: f64, end_m: f64, m_per_s: f64, every_s: f64, p95_m: f64) -> Vec<LoggedFix> {
+    let home = at(HOME.0, HOME.1);
+    let start = direct(home, 270.0, -start_m);
+    // one geodesic through home, not a line of constant bearing
+    let line = inverse(start, home);
+    let count = ((end_m - start_m) / m_per_s / every_s).round() as u32;
+    (0..=count)
+        .map(|step| {
+            let seconds = f64::from(step) * every_s;
+            fix(direct(start, line.azimuth_start_deg, m_per_s * seconds), seconds, p95_m)
+        })
+        .collect()
+}
+
+#[test]
+fn crossings_by_closed_form_agree_to_1_mm_and_1_ms() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let found = audit(&zones, &eastward(-2_000.0, 3_000.0, 2.5, 7.0, 0.0), TrackSettings::default());
+    assert_eq!(found.crossings.len(), 2);
+    let entry = &found.crossings[0];
+    assert_eq!(entry.direction, Direction::In);
+    // the track runs through home itself, which is on the west side, 2000 m and so 800 s after its start
+    assert!(inverse(entry.at.position, home).distance_m < 1e-3);
+    assert!((since_noon(entry.at.time) - 800.0).abs() < 1e-3, "{}", since_noon(entry.at.time));
+    let exit = &found.crossings[1];
+    assert_eq!(exit.direction, Direction::Out);
+    let line_m = zones.zones()[0].extent.area().unwrap().locate(exit.at.position).signed_distance.metres();
+    assert!(line_m.abs() < 1e-3, "{line_m}");
+    let way_m = inverse(home, exit.at.position).distance_m;
+    assert!((since_noon(exit.at.time) - 800.0 - way_m / 2.5).abs() < 1e-3);
+    let visit = &found.visits[0];
+    assert_eq!((visit.certainty, visit.evidence), (Certainty::Certain, Evidence::Fixes));
+    assert!((visit.certain_s - way_m / 2.5).abs() < 1e-2, "{}", visit.certain_s);
+    assert!((visit.path.metres() - way_m).abs() < 0.05);
+    assert_eq!(visit.crossings, [0, 1]);
+    let speeds = visit.speeds.unwrap();
+    let knots = 2.5 * 3600.0 / 1852.0;
+    assert!((speeds.mean_kn - knots).abs() < 1e-3 && (speeds.max_kn - knots).abs() < 1e-3, "{speeds:?}");
+    assert!((visit.deepest.metres() - 500.0).abs() < 10.0, "{}", visit.deepest);
+}
+
+#[test]
+fn durations_count_the_doubt() {
+    let zones = ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)]);
+    let found = audit(&zones, &eastward(-2_000.0, 3_000.0, 2.5, 1.0, 10.0), TrackSettings::default());
+    let visit = &found.visits[0];
+    // 980 m and 1020 m of way at 2.5 m/s
+    assert!((visit.certain_s - 392.0).abs() < 0.1, "{}", visit.certain_s);
+    assert!((visit.possible_s - 408.0).abs() < 0.1, "{}", visit.possible_s);
+}
+
+#[test]
+fn m16_a_zone_of_100_m_between_two_fixes_400_m_either_side_is_found() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 100.0), None)]);
+    let fixes = [fix(direct(home, 270.0, 400.0), 0.0, 5.0), fix(direct(home, 90.0, 500.0), 25.0, 5.0)];
+    let settings = TrackSettings { top_speed_kn: 80.0, top_speed_given: true, ..TrackSettings::default() };
+    let found = audit(&zones, &fixes, settings);
+    assert_eq!(found.crossings.len(), 2);
+    let visit = &found.visits[0];
+    assert_eq!(visit.evidence, Evidence::BetweenFixes);
+    assert_eq!(visit.entered.between, Some((noon(0.0), noon(25.0))));
+    assert!((since_noon(visit.entered.time) - 400.0 / 900.0 * 25.0).abs() < 0.01);
+}
+
+#[test]
+fn case_33_a_corner_clipped_between_two_outside_points_one_second_apart_is_possible_only() {
+    let home = at(HOME.0, HOME.1);
+    let corner = strip(home, 1_000.0)[3];
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let inside = direct(corner, 135.0, 0.4);
+    let fixes = [fix(direct(inside, 225.0, 2.0), 0.0, 5.0), fix(direct(inside, 45.0, 2.0), 1.0, 5.0)];
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.crossings.len(), 2, "{:?}", found.crossings);
+    assert_eq!(found.visits.len(), 1);
+    assert_eq!(found.visits[0].certainty, Certainty::Possible);
+    assert!(found.visits[0].certain_s == 0.0);
+}
+
+#[test]
+fn case_31_wander_across_the_line_while_anchored_is_one_possible_visit() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let boat = direct(home, 270.0, 2.0);
+    // forty swings of 8 m about the boat in an hour
+    let fixes: Vec<LoggedFix> = (0..3600)
+        .map(|second| {
+            let seconds = f64::from(second);
+            let swing_m = 8.0 * (seconds / 90.0 * std::f64::consts::TAU).sin();
+            let across_m = 3.0 * (seconds / 37.0 * std::f64::consts::TAU).cos();
+            fix(direct(direct(boat, 90.0, swing_m), 0.0, across_m), seconds, 9.0)
+        })
+        .collect();
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.visits.len(), 1, "{:#?}", found.visits);
+    assert_eq!(found.visits[0].certainty, Certainty::Possible);
+    assert!(found.crossings.len() >= 70);
+}
+
+#[test]
+fn case_32_a_gap_whose_straight_line_misses_the_zone_but_from_which_it_was_in_reach() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let west = direct(home, 270.0, 200.0);
+    let fixes = [fix(direct(west, 180.0, 100.0), 0.0, 5.0), fix(direct(west, 0.0, 100.0), 300.0, 5.0)];
+    let at_speed = |knots: f64| {
+        let settings = TrackSettings::default().with_top_speed_kn(knots).unwrap();
+        audit(&zones, &fixes, settings)
+    };
+    let quick = at_speed(6.0);
+    assert_eq!(quick.visits.len(), 1);
+    let visit = &quick.visits[0];
+    assert_eq!((visit.certainty, visit.evidence), (Certainty::Possible, Evidence::Gap));
+    // six knots for 300 s are 926 m; the way over the line and back is 2·√(200² + 100²) = 447 m, so at most
+    // (926 − 447) / 3.087 m/s = 155 s inside, and not deeper than √(463² − 100²) − 200 = 252 m
+    assert!((visit.possible_s - 155.1).abs() < 0.5, "{}", visit.possible_s);
+    assert!(visit.deepest.metres() > 235.0 && visit.deepest.metres() < 253.0, "{}", visit.deepest);
+    assert_eq!(visit.certain_s, 0.0);
+    // at 2.5 knots 386 m are less than the 447 m that a visit needs
+    assert!(at_speed(2.5).visits.is_empty());
+    assert_eq!(at_speed(2.5).quality.gap_count, 1);
+}
+
+#[test]
+fn case_30_a_cold_start_3_km_off_inside_the_zone_is_suspect_and_no_visit() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let mut fixes = vec![fix(direct(home, 90.0, 500.0), 0.0, 5.0)];
+    let track = (1..600).map(|second| {
+        let seconds = f64::from(second);
+        fix(direct(direct(home, 270.0, 2_500.0), 0.0, 1.3 * seconds), seconds, 5.0)
+    });
+    fixes.extend(track);
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert!(found.visits.is_empty(), "{:#?}", found.visits);
+    assert_eq!(found.quality.suspects.len(), 1);
+    assert_eq!(found.quality.suspects[0].suspicion, Suspicion::ColdStart);
+    assert_eq!(found.quality.fixes, 600);
+}
+
+#[test]
+fn m15_spikes_duplicates_swaps_and_gaps_are_listed_and_20_s_inside_at_1_hz_survive() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    // 150 s westward at 2 m/s from 20 m inside: in for 10 s, and before that 10 s on the way in
+    let along = |seconds: f64| {
+        let offset_m = if seconds < 100.0 { -180.0 + 2.0 * seconds } else { 20.0 - 2.0 * (seconds - 100.0) };
+        direct(direct(home, 90.0, offset_m), 0.0, 0.2 * seconds)
+    };
+    let mut fixes: Vec<LoggedFix> =
+        (0..300).map(|second| fix(along(f64::from(second)), f64::from(second), 1.0)).collect();
+    for spike in [20, 50, 80, 150, 200] {
+        fixes[spike].position = direct(fixes[spike].position, 90.0, 1_500.0);
+    }
+    fixes.swap(240, 241);
+    for duplicate in [290, 260, 30] {
+        fixes.insert(duplicate, fixes[duplicate]);
+    }
+    fixes.drain(170..172);
+    // two gaps of 40 s
+    for later in [100, 210] {
+        let from = fixes.len() - later;
+        for fix in &mut fixes[from..] {
+            fix.time = fix.time.map(|time| time.checked_add(SignedDuration::from_secs(40)).unwrap());
+        }
+    }
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    let count = |suspicion: Suspicion| {
+        found.quality.suspects.iter().filter(|suspect| suspect.suspicion == suspicion).count()
+    };
+    assert_eq!(count(Suspicion::Spike), 5);
+    assert_eq!(count(Suspicion::Duplicate), 3);
+    assert_eq!(count(Suspicion::OutOfOrder), 1);
+    assert_eq!(found.quality.gap_count, 2);
+    let certain: Vec<_> = found.visits.iter().filter(|visit| visit.certainty == Certainty::Certain).collect();
+    assert_eq!(certain.len(), 1, "{:#?}", found.visits);
+    assert!(certain[0].certain_s >= 10.0, "{}", certain[0].certain_s);
+}
+
+#[test]
+fn case_34_zero_island_and_a_stale_repeat_of_20_minutes_are_suspect() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let far = direct(home, 270.0, 3_000.0);
+    let mut fixes = vec![fix(far, 0.0, 5.0), fix(at(0.0, 0.0), 5.0, 5.0)];
+    fixes.extend((1..1200).map(|second| fix(far, 10.0 + f64::from(second), 5.0)));
+    fixes.push(fix(direct(far, 0.0, 30.0), 1_300.0, 5.0));
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.quality.counts[4], 1);
+    assert!(found.quality.counts[5] > 1_000);
+    assert_eq!(found.quality.gap_count, 1);
+}
+
+#[test]
+fn case_29_a_log_without_times_is_audited_for_place_only() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let mut fixes = eastward(-2_000.0, 3_000.0, 2.5, 7.0, 5.0);
+    for fix in &mut fixes {
+        fix.time = None;
+    }
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.quality.without_time, found.quality.fixes);
+    assert_eq!(found.visits.len(), 1);
+    let visit = &found.visits[0];
+    assert_eq!((visit.certainty, visit.entered.time), (Certainty::Certain, None));
+    assert!(visit.speeds.is_none() && visit.certain_s == 0.0);
+}
+
+#[test]
+fn s9_speed_stop_and_continuity_each_fail_in_turn() {
+    let passage = Passage {
+        allowed: Kleene::Yes,
+        gear_state: Some("lines inboard and bare".to_owned()),
+        continuous: true,
+        min_speed_kn: Some(3.0),
+        max_stop_min: Some(3.0),
+        anchoring: Kleene::No,
+        conditions: Vec::new(),
+        clause: None,
+    };
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), Some(passage))]);
+    let with_stop = |stop_s: f64, m_per_s: f64| -> Vec<Kleene> {
+        let mut fixes = eastward(-500.0, 1_500.0, m_per_s, 1.0, 3.0);
+        let middle = fixes.len() / 2;
+        let held = fixes[middle];
+        let mut late = 0.0;
+        let mut stay = Vec::new();
+        while late < stop_s {
+            late += 1.0;
+            let rocked = direct(held.position, 90.0 * late, 0.3);
+            stay.push(fix(rocked, since_noon(held.time) + late, 3.0));
+        }
+        for fix in &mut fixes[middle + 1..] {
+            fix.time = Some(noon(since_noon(fix.time) + late));
+        }
+        fixes.splice(middle + 1..middle + 1, stay);
+        let found = audit(&zones, &fixes, TrackSettings::default());
+        assert_eq!(found.visits.len(), 1);
+        found.visits[0].conditions.iter().map(|finding| finding.met).collect()
+    };
+    // speed, longest stop, continuity, gear
+    use Kleene::{No, Undecided, Yes};
+    assert_eq!(with_stop(0.0, 2.0), [Yes, Yes, Yes, Undecided]);
+    assert_eq!(with_stop(0.0, 1.2), [No, Yes, Yes, Undecided]);
+    assert_eq!(with_stop(120.0, 2.0), [No, Yes, No, Undecided]);
+    assert_eq!(with_stop(240.0, 2.0), [No, No, No, Undecided]);
+}
+
+#[test]
+fn closest_approach_of_a_zone_never_visited() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let line = direct(home, 270.0, 112.0);
+    let fixes: Vec<LoggedFix> = (-300..300)
+        .map(|second| {
+            let seconds = f64::from(second);
+            fix(direct(direct(line, 270.0, 0.5 * seconds.abs()), 0.0, seconds), seconds + 300.0, 5.0)
+        })
+        .collect();
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert!(found.visits.is_empty());
+    let closest = found.closest_approaches[0].signed_distance.metres();
+    assert!((closest - 112.0).abs() < 1.2, "{closest}");
+}
+
+#[test]
+fn a_clock_set_back_starts_anew_and_loses_nothing() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let mut fixes = eastward(-2_000.0, 3_000.0, 2.5, 1.0, 5.0);
+    let rolled_over = fixes.len() / 4;
+    for fix in &mut fixes[rolled_over..] {
+        let weeks_1024 = SignedDuration::from_hours(1024 * 7 * 24);
+        fix.time = fix.time.map(|time| time.checked_sub(weeks_1024).unwrap());
+    }
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.visits.len(), 1);
+    assert_eq!(found.quality.counts[1], 9, "out of order until it was clear that the clock had been set");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// S8: pushing fixes one by one and telling events gives the visits that the audit of the whole gives; and what an
+    /// audit finds does not hang on what else is in the zone set.
+    #[test]
+    fn s8_live_events_are_the_visits_of_the_audit(
+        turns in proptest::collection::vec((0.0..360.0_f64, 10_u32..120), 3..14), p95_m in 1.0..12.0_f64,
+    ) {
+        let home = at(HOME.0, HOME.1);
+        let strip_zone = zone("strip", strip(home, 300.0), None);
+        let zones = ZoneSet::new(vec![strip_zone.clone()]);
+        let more = ZoneSet::new(vec![strip_zone, zone("other", strip(direct(home, 90.0, 5_000.0), 50.0), None)]);
+        let mut here = direct(home, 270.0, 50.0);
+        let mut fixes = Vec::new();
+        for (bearing, seconds) in turns {
+            for _ in 0..seconds {
+                here = direct(here, bearing, 2.0);
+                fixes.push(fix(here, fixes.len() as f64, p95_m));
+            }
+        }
+        let whole = audit(&zones, &fixes, TrackSettings::default());
+        let mut live = Auditor::new(&more, TrackSettings::default());
+        let mut told = Vec::new();
+        for fix in &fixes {
+            told.extend(live.push(*fix));
+        }
+        let rest = live.finish();
+        let crossed = told.iter().filter(|event| matches!(event, TrackEvent::Crossed(_))).count();
+        prop_assert!(crossed <= whole.crossings.len());
+        let of_strip: Vec<_> = rest.visits.iter().filter(|visit| visit.zone.0 == "strip").collect();
+        prop_assert_eq!(of_strip.len(), whole.visits.len());
+        for (one, other) in of_strip.into_iter().zip(&whole.visits) {
+            prop_assert_eq!(one.certainty, other.certainty);
+            prop_assert!((one.possible_s - other.possible_s).abs() < 1e-9);
+            prop_assert!(one.certain_s <= one.possible_s + 1e-9);
+        }
+        // every certain second counted by hand from the fixes themselves, to the two ends of each stay
+        let boundary = zones.zones()[0].extent.area().unwrap();
+        let inside = fixes.iter().filter(|fix| boundary.locate(fix.position).signed_distance.metres() < -p95_m).count();
+        let certain_s: f64 = whole.visits.iter().map(|visit| visit.certain_s).sum();
+        prop_assert!((certain_s - inside as f64).abs() <= 2.0 * whole.visits.len() as f64 + 4.0 * whole.crossings.len() as f64 + 2.0);
+    }
+}

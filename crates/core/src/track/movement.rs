@@ -1,0 +1,181 @@
+//! How a boat moved, in plain words and without a guess at what for.
+
+use super::leg::Leg;
+use super::{Instant, METRES_PER_SECOND_IN_A_KNOT, Speeds, Stop};
+use crate::geodesic::inverse;
+
+/// Speeds are taken over at least this many seconds, so that the wander of a receiver does not count as way.
+const WINDOW_S: f64 = 10.0;
+/// Slower than this, in knots, a boat is said to be under 1 knot.
+const SLOW_KN: f64 = 1.0;
+/// Stretches of one kind of movement shorter than this, in seconds, are not told apart.
+const WORTH_SAYING_S: f64 = 60.0;
+
+/// Speed over one window.
+#[derive(Debug, Clone, Copy)]
+struct Window {
+    from: Instant,
+    seconds: f64,
+    metres: f64,
+}
+
+impl Window {
+    fn knots(&self) -> f64 {
+        self.metres / self.seconds / METRES_PER_SECOND_IN_A_KNOT
+    }
+}
+
+/// The movement so far; windows of like speed are joined, so that it does not grow with the log.
+#[derive(Debug, Default)]
+pub(super) struct Movement {
+    began: Option<Instant>,
+    last: Option<Instant>,
+    windows: Vec<Window>,
+    min_kn: f64,
+    max_kn: f64,
+    any: bool,
+}
+
+/// A finished movement.
+#[derive(Debug)]
+pub(super) struct Moved {
+    windows: Vec<Window>,
+    min_kn: f64,
+    max_kn: f64,
+}
+
+impl Movement {
+    pub(super) fn push(&mut self, leg: &Leg) {
+        if leg.seconds().is_none() {
+            return;
+        }
+        let from = leg.instant(0.0);
+        // what follows a time away starts anew
+        if self.last.is_none_or(|last| last.time != from.time) {
+            self.began = Some(from);
+        }
+        let to = leg.instant(1.0);
+        self.last = Some(to);
+        let Some(began) = self.began else { return };
+        let Some(seconds) = seconds(&began, &to) else { return };
+        if seconds >= WINDOW_S {
+            let metres = inverse(began.position, to.position).distance_m;
+            self.add(Window { from: began, seconds, metres });
+            self.began = Some(to);
+        }
+    }
+
+    fn add(&mut self, window: Window) {
+        let knots = window.knots();
+        self.min_kn = if self.any { self.min_kn.min(knots) } else { knots };
+        self.max_kn = if self.any { self.max_kn.max(knots) } else { knots };
+        self.any = true;
+        if let Some(last) = self.windows.last_mut() {
+            let alike = (last.knots() < SLOW_KN) == (knots < SLOW_KN)
+                && (last.knots() - knots).abs() < 0.3 + 0.15 * knots
+                && (last.knots() < 0.5) == (knots < 0.5);
+            if alike {
+                last.seconds += window.seconds;
+                last.metres += window.metres;
+                return;
+            }
+        }
+        self.windows.push(window);
+    }
+
+    pub(super) fn finish(mut self) -> Moved {
+        if let (Some(began), Some(last)) = (self.began, self.last) {
+            let rest_s = seconds(&began, &last).unwrap_or(0.0);
+            if rest_s > 0.0 && (!self.any || rest_s >= WINDOW_S / 2.0) {
+                let metres = inverse(began.position, last.position).distance_m;
+                self.add(Window { from: began, seconds: rest_s, metres });
+            }
+        }
+        Moved { windows: self.windows, min_kn: self.min_kn, max_kn: self.max_kn }
+    }
+}
+
+fn seconds(from: &Instant, to: &Instant) -> Option<f64> {
+    Some(to.time?.duration_since(from.time?).as_secs_f64())
+}
+
+impl Moved {
+    pub(super) fn speeds(&self) -> Option<Speeds> {
+        let seconds: f64 = self.windows.iter().map(|window| window.seconds).sum();
+        let metres: f64 = self.windows.iter().map(|window| window.metres).sum();
+        (seconds > 0.0).then(|| Speeds {
+            min_kn: self.min_kn,
+            mean_kn: metres / seconds / METRES_PER_SECOND_IN_A_KNOT,
+            max_kn: self.max_kn,
+        })
+    }
+
+    /// Stays below a speed, in order.
+    pub(super) fn stops(&self, below_kn: f64) -> Vec<Stop> {
+        let slow = self.windows.iter().filter(|window| window.knots() < below_kn);
+        slow.map(|window| Stop { from: window.from, seconds: window.seconds }).collect()
+    }
+
+    /// Seconds spent below a speed.
+    pub(super) fn seconds_below(&self, knots: f64) -> f64 {
+        self.windows.iter().filter(|window| window.knots() < knots).map(|window| window.seconds).sum()
+    }
+
+    pub(super) fn is_known(&self) -> bool {
+        !self.windows.is_empty()
+    }
+
+    /// "steady 2.6 kn for 8 min", one phrase for each stretch worth saying.
+    pub(super) fn sentences(&self) -> Vec<String> {
+        let mut sentences = Vec::new();
+        let mut slow_s: f64 = 0.0;
+        for window in self.joined() {
+            let how_long = duration_words(window.seconds);
+            if window.knots() < SLOW_KN {
+                slow_s = slow_s.max(window.seconds);
+                sentences.push(format!("under {SLOW_KN:.0} kn for {how_long}"));
+            } else {
+                sentences.push(format!("about {:.1} kn for {how_long}", window.knots()));
+            }
+        }
+        if slow_s >= 300.0 {
+            sentences.push(
+                "inference, not a fact: under 1 kn for 5 min or more is how drifting with a line down looks, and how \
+                 resting looks (common practice, no source)"
+                    .to_owned(),
+            );
+        }
+        sentences
+    }
+
+    /// Windows joined by slow and not slow; what is too short to say goes with what is before it.
+    fn joined(&self) -> Vec<Window> {
+        let mut joined: Vec<Window> = Vec::new();
+        for window in &self.windows {
+            match joined.last_mut() {
+                Some(last)
+                    if (last.knots() < SLOW_KN) == (window.knots() < SLOW_KN)
+                        || window.seconds < WORTH_SAYING_S =>
+                {
+                    last.seconds += window.seconds;
+                    last.metres += window.metres;
+                }
+                _ => joined.push(*window),
+            }
+        }
+        joined
+    }
+}
+
+/// `45 s`, `8 min`, `2 h 5 min`.
+pub(super) fn duration_words(seconds: f64) -> String {
+    let whole = seconds.round();
+    if whole < 60.0 {
+        return format!("{whole:.0} s");
+    }
+    let minutes = (seconds / 60.0).round();
+    if minutes < 60.0 {
+        return format!("{minutes:.0} min");
+    }
+    format!("{:.0} h {:.0} min", (minutes / 60.0).floor(), minutes % 60.0)
+}

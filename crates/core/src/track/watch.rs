@@ -1,0 +1,408 @@
+//! One zone watched along a track: when the boat may have been inside, for how long and how deep.
+
+use super::leg::Leg;
+use super::movement::Movement;
+use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, TrackSettings, Visit};
+use crate::zone::{Extent, Zone};
+use crate::{Boundary, Fix, Kleene, Located, Metres, Position};
+
+/// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
+pub(super) const FAR_M: f64 = 20_000.0;
+
+/// What is known of the boat and one zone so far.
+#[derive(Debug)]
+pub(super) struct Watch<'a> {
+    pub(super) zone: &'a Zone,
+    pub(super) number: usize,
+    boundary: Option<&'a Boundary>,
+    /// Metres of way before which nothing about this zone can change.
+    quiet_until_m: f64,
+    /// The standing at the last fix, known also while nothing changes.
+    standing: Option<Certainty>,
+    open: Option<Open>,
+    pub(super) closest: Option<Near>,
+    pub(super) visited: bool,
+}
+
+/// A distance to the line, and where and when.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Near {
+    pub(super) distance_m: f64,
+    pub(super) doubt_m: f64,
+    pub(super) at: Instant,
+}
+
+/// A visit that goes on.
+#[derive(Debug)]
+struct Open {
+    first: Instant,
+    last: Instant,
+    evidence: Evidence,
+    certain_s: f64,
+    possible_s: f64,
+    certain: bool,
+    deepest: Near,
+    path_m: f64,
+    crossings: Vec<(usize, Direction, Instant)>,
+    outside_s: f64,
+    movement: Movement,
+    had_gap: bool,
+}
+
+/// What one leg did.
+#[derive(Debug, Default)]
+pub(super) struct Happenings {
+    pub(super) crossings: Vec<Crossing>,
+    pub(super) entered: Option<(Certainty, Instant)>,
+    pub(super) left: Option<Visit>,
+}
+
+/// Distances of both ends of a leg, and the doubt that counts on it.
+#[derive(Debug, Clone, Copy)]
+struct Ends {
+    from_m: f64,
+    to_m: f64,
+    doubt_m: f64,
+}
+
+/// A stretch of a leg on one side of every value that matters.
+#[derive(Debug, Clone, Copy)]
+struct Stretch {
+    from: f64,
+    to: f64,
+    standing: Option<Certainty>,
+}
+
+impl<'a> Watch<'a> {
+    pub(super) fn new(zone: &'a Zone, number: usize) -> Self {
+        let boundary = match &zone.extent {
+            Extent::Known(boundary) => Some(boundary),
+            Extent::Unknown { somewhere_in, .. } => somewhere_in.as_ref(),
+        };
+        Self {
+            zone,
+            number,
+            boundary,
+            quiet_until_m: f64::NEG_INFINITY,
+            standing: None,
+            open: None,
+            closest: None,
+            visited: false,
+        }
+    }
+
+    pub(super) fn standing(&self) -> Option<Certainty> {
+        self.standing
+    }
+
+    /// Whether a leg that ends at this way can change anything.
+    pub(super) fn is_due(&self, travelled_m: f64) -> bool {
+        self.boundary.is_some() && travelled_m > self.quiet_until_m
+    }
+
+    /// Distance to the line and its doubt at a fix.
+    pub(super) fn measure(&self, fix: &Fix) -> Option<(f64, f64)> {
+        let located = self.boundary?.locate(fix.position);
+        Some((located.signed_distance.metres(), self.doubt_m(fix, &located)))
+    }
+
+    /// The doubt of a distance to the line, 95 %, as for a single fix.
+    pub(super) fn doubt_m(&self, fix: &Fix, located: &Located) -> f64 {
+        let line_m = self.zone.line_uncertainty.metres().hypot(self.zone.datum.uncertainty_95().metres());
+        fix.uncertainty.radius_95().metres().hypot(line_m) + located.reading_doubt.metres()
+    }
+
+    /// The first fix after a break, or of the track.
+    pub(super) fn start(&mut self, fix: &Fix, at: Instant, travelled_m: f64) -> Happenings {
+        let mut done = Happenings::default();
+        let Some((distance_m, doubt_m)) = self.measure(fix) else { return done };
+        let near = Near { distance_m, doubt_m, at };
+        self.note_near(near);
+        self.standing = self.standing_at(distance_m, doubt_m);
+        if let Some(certainty) = self.standing {
+            if self.open.is_none() {
+                self.open = Some(Open::new(near, Evidence::Fixes));
+                self.visited = true;
+                done.entered = Some((certainty, at));
+            }
+            self.note_inside(near, certainty);
+        } else if distance_m > clear_of_m(doubt_m) {
+            done.left = self.close();
+        }
+        self.rest(distance_m, doubt_m, travelled_m);
+        done
+    }
+
+    /// A leg on which nothing about this zone can have changed.
+    pub(super) fn pass_quietly(&mut self, leg: &Leg) {
+        let Some(open) = &mut self.open else { return };
+        let seconds = leg.seconds().unwrap_or(0.0);
+        match self.standing {
+            Some(certainty) => {
+                open.possible_s += seconds;
+                if certainty == Certainty::Certain {
+                    open.certain_s += seconds;
+                }
+                open.path_m += leg.length_m;
+                open.last = leg.instant(1.0);
+                open.movement.push(leg);
+            }
+            None => open.outside_s += seconds,
+        }
+    }
+
+    /// A leg that may have changed something. `first_crossing` is the number that the next crossing gets.
+    pub(super) fn pass(
+        &mut self,
+        leg: &Leg,
+        (from, to): (&Fix, &Fix),
+        (travelled_m, first_crossing): (f64, usize),
+        settings: &TrackSettings,
+    ) -> Happenings {
+        let mut done = Happenings::default();
+        let (Some(before), Some(after), Some(boundary)) =
+            (self.measure(from), self.measure(to), self.boundary)
+        else {
+            return done;
+        };
+        let ends = Ends { from_m: before.0, to_m: after.0, doubt_m: before.1.max(after.1) };
+        let crossings = self.crossings(leg, boundary, ends);
+        for stretch in self.stretches(leg, boundary, ends, &crossings) {
+            self.live_through(leg, stretch, (boundary, ends), (settings, &mut done));
+        }
+        if let Some(open) = &mut self.open {
+            for (nth, crossing) in crossings.iter().enumerate() {
+                open.crossings.push((first_crossing + nth, crossing.direction, crossing.at));
+            }
+        }
+        done.crossings = crossings;
+        self.note_near(Near { distance_m: after.0, doubt_m: after.1, at: leg.instant(1.0) });
+        self.standing = self.standing_at(after.0, after.1);
+        if let Some(certainty) = self.standing {
+            self.note_inside(Near { distance_m: after.0, doubt_m: after.1, at: leg.instant(1.0) }, certainty);
+            if let Some(open) = &mut self.open {
+                open.evidence = Evidence::Fixes;
+            }
+        }
+        if after.0 > clear_of_m(after.1) && done.left.is_none() {
+            done.left = self.close();
+        }
+        self.rest(after.0, after.1, travelled_m);
+        done
+    }
+
+    /// A gap: what could have been reached in it, if that touches the zone at all.
+    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings) -> Option<Visit> {
+        let boundary = self.boundary?;
+        if let Some(open) = &mut self.open {
+            open.had_gap = true;
+            open.last.between = gap.before.time.zip(gap.after.time);
+            if self.standing.is_some() {
+                open.possible_s += gap.seconds.unwrap_or(0.0);
+            } else {
+                open.outside_s += gap.seconds.unwrap_or(0.0);
+            }
+            return None;
+        }
+        let reached = super::reach::reach(gap, boundary, settings)?;
+        self.visited = true;
+        let instant = |position: Position, time| Instant {
+            position,
+            time,
+            between: gap.before.time.zip(gap.after.time),
+        };
+        let near = Near {
+            distance_m: reached.deepest_m,
+            doubt_m: self.zone.line_uncertainty.metres(),
+            at: instant(reached.touches, reached.earliest),
+        };
+        let mut open = Open::new(near, Evidence::Gap);
+        open.possible_s = reached.longest_s;
+        open.last = instant(reached.touches, reached.latest);
+        open.had_gap = true;
+        Some(open.into_visit(self.zone, self.number))
+    }
+
+    /// Ends a visit that goes on when the track does not.
+    pub(super) fn close(&mut self) -> Option<Visit> {
+        let open = self.open.take()?;
+        Some(open.into_visit(self.zone, self.number))
+    }
+
+    fn standing_at(&self, distance_m: f64, doubt_m: f64) -> Option<Certainty> {
+        if distance_m > doubt_m {
+            None
+        } else if distance_m < -doubt_m && matches!(self.zone.extent, Extent::Known(_)) {
+            Some(Certainty::Certain)
+        } else {
+            Some(Certainty::Possible)
+        }
+    }
+
+    /// Until when nothing can change: the signed distance changes by no more than the way made. Where the boat is near its
+    /// closest or deepest so far, one per cent of the distance is as exact as that extreme is found.
+    fn rest(&mut self, distance_m: f64, doubt_m: f64, travelled_m: f64) {
+        let to_change_m = (distance_m.abs() - doubt_m).max(0.0);
+        let to_extreme_m = match (&self.open, self.closest) {
+            (Some(open), _) if distance_m < 0.0 => distance_m - open.deepest.distance_m,
+            (None, Some(closest)) if distance_m > 0.0 => distance_m - closest.distance_m,
+            _ => 0.0,
+        };
+        let patience_m = to_extreme_m.max(0.01 * distance_m.abs());
+        // an open visit outside the line has to see the boat come clear of it
+        let clear_m = if self.open.is_some() && distance_m > 0.0 { 0.0 } else { f64::INFINITY };
+        self.quiet_until_m = travelled_m + to_change_m.min(patience_m).min(clear_m);
+    }
+
+    fn note_near(&mut self, near: Near) {
+        let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m);
+        if nearer && near.distance_m < FAR_M {
+            self.closest = Some(near);
+        }
+    }
+
+    fn note_inside(&mut self, near: Near, certainty: Certainty) {
+        if let Some(open) = &mut self.open {
+            open.certain |= certainty == Certainty::Certain;
+            open.last = near.at;
+            if near.distance_m < open.deepest.distance_m {
+                open.deepest = near;
+            }
+        }
+    }
+
+    fn crossings(&self, leg: &Leg, boundary: &Boundary, ends: Ends) -> Vec<Crossing> {
+        if !matches!(self.zone.extent, Extent::Known(_)) {
+            return Vec::new();
+        }
+        let mut inside = ends.from_m <= 0.0;
+        leg.passings(boundary, 0.0, (ends.from_m, ends.to_m))
+            .into_iter()
+            .map(|share| {
+                inside = !inside;
+                let direction = if inside { Direction::In } else { Direction::Out };
+                Crossing { zone: self.zone.id.clone(), direction, at: leg.instant(share) }
+            })
+            .collect()
+    }
+
+    /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
+    fn stretches(&self, leg: &Leg, boundary: &Boundary, ends: Ends, crossings: &[Crossing]) -> Vec<Stretch> {
+        let mut cuts = vec![0.0, 1.0];
+        let band = if crossings.is_empty() && ends.from_m.min(ends.to_m) - leg.length_m > ends.doubt_m {
+            Vec::new()
+        } else {
+            [ends.doubt_m, -ends.doubt_m]
+                .into_iter()
+                .flat_map(|value_m| leg.passings(boundary, value_m, (ends.from_m, ends.to_m)))
+                .collect()
+        };
+        cuts.extend(band);
+        cuts.sort_by(f64::total_cmp);
+        cuts.windows(2)
+            .filter(|pair| pair[1] > pair[0])
+            .map(|pair| {
+                let middle = leg.at(f64::midpoint(pair[0], pair[1]));
+                let distance_m = boundary.locate(middle).signed_distance.metres();
+                let standing = self.standing_at(distance_m, ends.doubt_m);
+                Stretch { from: pair[0], to: pair[1], standing }
+            })
+            .collect()
+    }
+
+    fn live_through(
+        &mut self,
+        leg: &Leg,
+        stretch: Stretch,
+        (boundary, ends): (&Boundary, Ends),
+        (settings, done): (&TrackSettings, &mut Happenings),
+    ) {
+        let seconds = leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
+        let Some(certainty) = stretch.standing else {
+            if let Some(open) = &mut self.open {
+                open.outside_s += seconds;
+                if open.outside_s > settings.linger_s {
+                    done.left = self.close();
+                }
+            }
+            return;
+        };
+        let middle = f64::midpoint(stretch.from, stretch.to);
+        let near_at = |share: f64| Near {
+            distance_m: boundary.locate(leg.at(share)).signed_distance.metres(),
+            doubt_m: ends.doubt_m,
+            at: leg.instant(share),
+        };
+        if self.open.is_none() {
+            self.visited = true;
+            let first = near_at(stretch.from);
+            self.open = Some(Open::new(first, Evidence::BetweenFixes));
+            done.entered = Some((certainty, first.at));
+        }
+        for share in [middle, stretch.to] {
+            self.note_inside(near_at(share), certainty);
+        }
+        if let Some(open) = &mut self.open {
+            open.outside_s = 0.0;
+            open.possible_s += seconds;
+            if certainty == Certainty::Certain {
+                open.certain_s += seconds;
+            }
+            open.path_m += leg.length_m * (stretch.to - stretch.from);
+            open.movement.push(leg);
+        }
+    }
+}
+
+/// Farther outside than this a visit has ended: three times the doubt and a boat's length or three, so that wander about
+/// the edge of the doubt is one visit and not forty.
+fn clear_of_m(doubt_m: f64) -> f64 {
+    3.0 * doubt_m + 20.0
+}
+
+impl Open {
+    fn new(first: Near, evidence: Evidence) -> Self {
+        Self {
+            first: first.at,
+            last: first.at,
+            evidence,
+            certain_s: 0.0,
+            possible_s: 0.0,
+            certain: false,
+            deepest: first,
+            path_m: 0.0,
+            crossings: Vec::new(),
+            outside_s: 0.0,
+            movement: Movement::default(),
+            had_gap: false,
+        }
+    }
+
+    fn into_visit(self, zone: &Zone, number: usize) -> Visit {
+        let first_in = self.crossings.iter().find(|(_, direction, _)| *direction == Direction::In);
+        let last_out = self.crossings.iter().rev().find(|(_, direction, _)| *direction == Direction::Out);
+        let entered = first_in.map_or(self.first, |(_, _, at)| *at);
+        let left = last_out.map_or(self.last, |(_, _, at)| *at);
+        let moved = self.movement.finish();
+        Visit {
+            zone: zone.id.clone(),
+            zone_number: number,
+            certainty: if self.certain { Certainty::Certain } else { Certainty::Possible },
+            evidence: self.evidence,
+            entered,
+            left,
+            certain_s: self.certain_s,
+            possible_s: self.possible_s,
+            deepest: Metres::computed(-self.deepest.distance_m),
+            deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m),
+            path: Metres::computed(self.path_m),
+            speeds: moved.speeds(),
+            stops: moved.stops(TrackSettings::STOP_BELOW_KN),
+            crossings: self.crossings.iter().map(|(crossing, _, _)| *crossing).collect(),
+            in_force: Kleene::Undecided,
+            in_force_because: Vec::new(),
+            conditions: super::conditions::tested(zone.rule.passage.as_ref(), &moved, self.had_gap),
+            movement: moved.sentences(),
+        }
+    }
+}
