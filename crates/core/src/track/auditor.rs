@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use super::cleaning::{Cleaned, Cleaner, uncertainty_of};
 use super::leg::Leg;
 use super::sketch::Sketch;
-use super::watch::{FAR_M, Happenings, Watch};
+use super::watch::{FAR_M, Happenings, Step, Watch};
 use super::{
     Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, NearLine, Quality, SuspectFix,
     Suspicion, TrackEvent, TrackPoint, TrackSettings, Visit,
@@ -160,8 +160,14 @@ impl<'a> Auditor<'a> {
                     self.watches[number].pass_quietly(&leg);
                     continue;
                 }
-                let counters = (self.travelled_m, self.crossings.len());
-                let done = self.watches[number].pass(&leg, (&from, &to), counters, &self.settings);
+                let done = self.watches[number].pass(&Step {
+                    leg: &leg,
+                    from: &from,
+                    to: &to,
+                    travelled_m: self.travelled_m,
+                    first_crossing: self.crossings.len(),
+                    linger_s: self.settings.linger_s,
+                });
                 self.note(number, done, events);
             }
         } else {

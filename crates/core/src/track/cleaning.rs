@@ -137,7 +137,7 @@ impl Cleaner {
         let Some(oldest) = self.held.pop_front() else { return };
         let (next, after) = (self.held.front().copied(), self.held.get(1).copied());
         let Some(last) = self.last else {
-            return self.settle_first(oldest, next, after, out);
+            return self.settle_first(oldest, (next, after), out);
         };
         if self.needed_kn(&last, &oldest).is_some() {
             let needed_kn = self.needed_kn(&last, &oldest);
@@ -164,8 +164,7 @@ impl Cleaner {
     fn settle_first(
         &mut self,
         first: LoggedFix,
-        next: Option<LoggedFix>,
-        after: Option<LoggedFix>,
+        (next, after): (Option<LoggedFix>, Option<LoggedFix>),
         out: &mut Vec<Cleaned>,
     ) {
         let needed_kn = next.and_then(|next| self.needed_kn(&first, &next));

@@ -57,12 +57,27 @@ pub(super) struct Happenings {
     pub(super) left: Option<Visit>,
 }
 
-/// Distances of both ends of a leg, and the doubt that counts on it.
+/// A leg, and what counts on it.
 #[derive(Debug, Clone, Copy)]
-struct Ends {
-    from_m: f64,
-    to_m: f64,
-    doubt_m: f64,
+pub(super) struct Step<'s> {
+    pub(super) leg: &'s Leg,
+    pub(super) from: &'s Fix,
+    pub(super) to: &'s Fix,
+    /// Way made up to its end, in metres.
+    pub(super) travelled_m: f64,
+    /// The number that the next crossing gets.
+    pub(super) first_crossing: usize,
+    pub(super) linger_s: f64,
+}
+
+/// A leg beside a line: the distances of its two ends, and the doubt that counts on it, in metres.
+#[derive(Debug, Clone, Copy)]
+struct Beside<'s> {
+    leg: &'s Leg,
+    boundary: &'s Boundary,
+    ends: (f64, f64),
+    doubt: f64,
+    linger_s: f64,
 }
 
 /// A stretch of a leg on one side of every value that matters.
@@ -151,35 +166,36 @@ impl<'a> Watch<'a> {
         }
     }
 
-    /// A leg that may have changed something. `first_crossing` is the number that the next crossing gets.
-    pub(super) fn pass(
-        &mut self,
-        leg: &Leg,
-        (from, to): (&Fix, &Fix),
-        (travelled_m, first_crossing): (f64, usize),
-        settings: &TrackSettings,
-    ) -> Happenings {
+    /// A leg that may have changed something.
+    pub(super) fn pass(&mut self, step: &Step<'_>) -> Happenings {
         let mut done = Happenings::default();
         let (Some(before), Some(after), Some(boundary)) =
-            (self.measure(from), self.measure(to), self.boundary)
+            (self.measure(step.from), self.measure(step.to), self.boundary)
         else {
             return done;
         };
-        let ends = Ends { from_m: before.0, to_m: after.0, doubt_m: before.1.max(after.1) };
-        let crossings = self.crossings(leg, boundary, ends);
-        for stretch in self.stretches(leg, boundary, ends, &crossings) {
-            self.live_through(leg, stretch, (boundary, ends), (settings, &mut done));
+        let beside = Beside {
+            leg: step.leg,
+            boundary,
+            ends: (before.0, after.0),
+            doubt: before.1.max(after.1),
+            linger_s: step.linger_s,
+        };
+        let crossings = self.crossings(&beside);
+        for stretch in self.stretches(&beside, crossings.is_empty()) {
+            self.live_through(&beside, stretch, &mut done);
         }
         if let Some(open) = &mut self.open {
             for (nth, crossing) in crossings.iter().enumerate() {
-                open.crossings.push((first_crossing + nth, crossing.direction, crossing.at));
+                open.crossings.push((step.first_crossing + nth, crossing.direction, crossing.at));
             }
         }
         done.crossings = crossings;
-        self.note_near(Near { distance_m: after.0, doubt_m: after.1, at: leg.instant(1.0) });
+        let near = Near { distance_m: after.0, doubt_m: after.1, at: step.leg.instant(1.0) };
+        self.note_near(near);
         self.standing = self.standing_at(after.0, after.1);
         if let Some(certainty) = self.standing {
-            self.note_inside(Near { distance_m: after.0, doubt_m: after.1, at: leg.instant(1.0) }, certainty);
+            self.note_inside(near, certainty);
             if let Some(open) = &mut self.open {
                 open.evidence = Evidence::Fixes;
             }
@@ -187,7 +203,7 @@ impl<'a> Watch<'a> {
         if after.0 > clear_of_m(after.1) && done.left.is_none() {
             done.left = self.close();
         }
-        self.rest(after.0, after.1, travelled_m);
+        self.rest(after.0, after.1, step.travelled_m);
         done
     }
 
@@ -229,10 +245,14 @@ impl<'a> Watch<'a> {
         Some(open.into_visit(self.zone, self.number))
     }
 
+    fn is_known(&self) -> bool {
+        matches!(self.zone.extent, Extent::Known(_))
+    }
+
     fn standing_at(&self, distance_m: f64, doubt_m: f64) -> Option<Certainty> {
         if distance_m > doubt_m {
             None
-        } else if distance_m < -doubt_m && matches!(self.zone.extent, Extent::Known(_)) {
+        } else if distance_m < -doubt_m && self.is_known() {
             Some(Certainty::Certain)
         } else {
             Some(Certainty::Possible)
@@ -271,66 +291,58 @@ impl<'a> Watch<'a> {
         }
     }
 
-    fn crossings(&self, leg: &Leg, boundary: &Boundary, ends: Ends) -> Vec<Crossing> {
-        if !matches!(self.zone.extent, Extent::Known(_)) {
+    fn crossings(&self, beside: &Beside<'_>) -> Vec<Crossing> {
+        if !self.is_known() {
             return Vec::new();
         }
-        let mut inside = ends.from_m <= 0.0;
-        leg.passings(boundary, 0.0, (ends.from_m, ends.to_m))
+        let mut inside = beside.ends.0 <= 0.0;
+        beside
+            .leg
+            .passings(beside.boundary, 0.0, beside.ends)
             .into_iter()
             .map(|share| {
                 inside = !inside;
                 let direction = if inside { Direction::In } else { Direction::Out };
-                Crossing { zone: self.zone.id.clone(), direction, at: leg.instant(share) }
+                Crossing { zone: self.zone.id.clone(), direction, at: beside.leg.instant(share) }
             })
             .collect()
     }
 
     /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
-    fn stretches(&self, leg: &Leg, boundary: &Boundary, ends: Ends, crossings: &[Crossing]) -> Vec<Stretch> {
+    fn stretches(&self, beside: &Beside<'_>, stays_on_one_side: bool) -> Vec<Stretch> {
+        let Beside { leg, boundary, ends, doubt, .. } = *beside;
         let mut cuts = vec![0.0, 1.0];
-        let band = if crossings.is_empty() && ends.from_m.min(ends.to_m) - leg.length_m > ends.doubt_m {
-            Vec::new()
-        } else {
-            [ends.doubt_m, -ends.doubt_m]
-                .into_iter()
-                .flat_map(|value_m| leg.passings(boundary, value_m, (ends.from_m, ends.to_m)))
-                .collect()
-        };
-        cuts.extend(band);
+        if !stays_on_one_side || ends.0.min(ends.1) - leg.length_m <= doubt {
+            cuts.extend(
+                [doubt, -doubt].into_iter().flat_map(|value_m| leg.passings(boundary, value_m, ends)),
+            );
+        }
         cuts.sort_by(f64::total_cmp);
         cuts.windows(2)
             .filter(|pair| pair[1] > pair[0])
             .map(|pair| {
                 let middle = leg.at(f64::midpoint(pair[0], pair[1]));
                 let distance_m = boundary.locate(middle).signed_distance.metres();
-                let standing = self.standing_at(distance_m, ends.doubt_m);
-                Stretch { from: pair[0], to: pair[1], standing }
+                Stretch { from: pair[0], to: pair[1], standing: self.standing_at(distance_m, doubt) }
             })
             .collect()
     }
 
-    fn live_through(
-        &mut self,
-        leg: &Leg,
-        stretch: Stretch,
-        (boundary, ends): (&Boundary, Ends),
-        (settings, done): (&TrackSettings, &mut Happenings),
-    ) {
+    fn live_through(&mut self, beside: &Beside<'_>, stretch: Stretch, done: &mut Happenings) {
+        let leg = beside.leg;
         let seconds = leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
         let Some(certainty) = stretch.standing else {
             if let Some(open) = &mut self.open {
                 open.outside_s += seconds;
-                if open.outside_s > settings.linger_s {
+                if open.outside_s > beside.linger_s {
                     done.left = self.close();
                 }
             }
             return;
         };
-        let middle = f64::midpoint(stretch.from, stretch.to);
         let near_at = |share: f64| Near {
-            distance_m: boundary.locate(leg.at(share)).signed_distance.metres(),
-            doubt_m: ends.doubt_m,
+            distance_m: beside.boundary.locate(leg.at(share)).signed_distance.metres(),
+            doubt_m: beside.doubt,
             at: leg.instant(share),
         };
         if self.open.is_none() {
@@ -339,7 +351,7 @@ impl<'a> Watch<'a> {
             self.open = Some(Open::new(first, Evidence::BetweenFixes));
             done.entered = Some((certainty, first.at));
         }
-        for share in [middle, stretch.to] {
+        for share in [f64::midpoint(stretch.from, stretch.to), stretch.to] {
             self.note_inside(near_at(share), certainty);
         }
         if let Some(open) = &mut self.open {
