@@ -1,0 +1,115 @@
+use crate::shown::shown;
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Column {
+    Latitude,
+    Longitude,
+    /// Date and time.
+    Time,
+    /// Seconds since 1970-01-01 UTC.
+    UnixTime,
+    Accuracy,
+    Hdop,
+    /// A speed, and what to multiply it with to get metres per second.
+    Speed(f64),
+    Ignored,
+}
+
+/// Metres per second in one knot: 1852 m an hour (First International Extraordinary Hydrographic Conference, 1929).
+pub(crate) const KNOT_M_PER_S: f64 = 1852.0 / 3600.0;
+const KM_PER_H_M_PER_S: f64 = 1.0 / 3.6;
+/// More columns than any log has.
+const MOST_COLUMNS: usize = 256;
+
+/// The header of a table.
+#[derive(Debug)]
+pub(crate) struct Columns {
+    pub(crate) separator: u8,
+    pub(crate) columns: Vec<Column>,
+    /// Columns that look like something to read, and why they were not.
+    pub(crate) remarks: Vec<String>,
+}
+
+/// The sign between the columns, if the line is a header of a track.
+pub(crate) fn separator_of(header: &str) -> Option<u8> {
+    [b',', b';', b'\t'].into_iter().find(|separator| {
+        let has = |wanted| header.split(char::from(*separator)).any(|name| column(name) == wanted);
+        has(Column::Latitude) && has(Column::Longitude)
+    })
+}
+
+impl Columns {
+    /// Reads the header.
+    ///
+    /// # Errors
+    ///
+    /// What is wrong with it, in words.
+    pub(crate) fn of(header: &str) -> Result<Self, String> {
+        let Some(separator) = separator_of(header) else {
+            return Err(format!("the header \"{}\" has no columns lat and lon", shown(header.as_bytes())));
+        };
+        let names: Vec<&str> = header.split(char::from(separator)).collect();
+        if names.len() > MOST_COLUMNS {
+            return Err(format!("the header has more than {MOST_COLUMNS} columns"));
+        }
+        let columns: Vec<Column> = names.iter().map(|name| column(name)).collect();
+        for (at, one) in columns.iter().enumerate() {
+            let again = columns.iter().skip(at + 1).position(|other| is_same(*one, *other));
+            if let Some(again) = again {
+                let (first, second) = (names[at], names[at + 1 + again]);
+                return Err(format!(
+                    "the columns \"{}\" and \"{}\" hold the same",
+                    shown(first.as_bytes()),
+                    shown(second.as_bytes())
+                ));
+            }
+        }
+        let remarks = names.iter().filter_map(|name| remark(name)).collect();
+        Ok(Self { separator, columns, remarks })
+    }
+}
+
+fn is_same(one: Column, other: Column) -> bool {
+    match (one, other) {
+        (Column::Ignored, _) => false,
+        (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime) => true,
+        (Column::Speed(_), Column::Speed(_)) => true,
+        _ => one == other,
+    }
+}
+
+fn plain(name: &str) -> String {
+    let name = name.trim().trim_matches('"').trim();
+    name.chars().take(40).map(|c| if matches!(c, ' ' | '-' | '/') { '_' } else { c.to_ascii_lowercase() }).collect()
+}
+
+fn column(name: &str) -> Column {
+    match plain(name).as_str() {
+        "lat" | "latitude" | "lat_deg" | "latitude_deg" => Column::Latitude,
+        "lon" | "lng" | "long" | "longitude" | "lon_deg" | "longitude_deg" => Column::Longitude,
+        "time" | "time_utc" | "utc" | "utc_time" | "timestamp" | "datetime" | "date_time" => Column::Time,
+        "unix" | "unix_s" | "unix_time" | "time_unix" | "epoch_s" => Column::UnixTime,
+        "accuracy_m" | "accuracy" | "hacc_m" | "horizontal_accuracy_m" => Column::Accuracy,
+        "hdop" => Column::Hdop,
+        "speed_m_per_s" | "speed_m_s" | "speed_mps" | "speed_ms" => Column::Speed(1.0),
+        "speed_kn" | "speed_knots" | "speed_kt" | "speed_kts" => Column::Speed(KNOT_M_PER_S),
+        "speed_kmh" | "speed_km_h" | "speed_km_per_h" | "speed_kph" => Column::Speed(KM_PER_H_M_PER_S),
+        _ => Column::Ignored,
+    }
+}
+
+/// Why a column was passed over that a person may think was read.
+fn remark(name: &str) -> Option<String> {
+    match plain(name).as_str() {
+        "speed" | "sog" | "velocity" => Some(format!(
+            "the column \"{}\" does not say its unit and was not read; call it speed_m_per_s, speed_kn or speed_kmh",
+            shown(name.as_bytes())
+        )),
+        "date" | "local_time" | "time_local" => Some(format!(
+            "the column \"{}\" was not read; give date and time with their zone in one column time",
+            shown(name.as_bytes())
+        )),
+        _ => None,
+    }
+}

@@ -1,0 +1,9 @@
+//! Tables: one fix a row, columns named by the header.
+
+mod columns;
+mod reader;
+#[cfg(test)]
+mod reader_tests;
+
+pub(crate) use columns::{Columns, KNOT_M_PER_S, separator_of};
+pub(crate) use reader::CsvReader;

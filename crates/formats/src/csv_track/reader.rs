@@ -1,0 +1,278 @@
+use std::io::Read;
+
+use jiff::Timestamp;
+use takeline::track::{LogPlace, LoggedFix};
+use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Position};
+
+use super::columns::{Column, Columns};
+use crate::instant::{self, ReadTime};
+use crate::notes::{Notes, note_time};
+use crate::shown::shown;
+use crate::source::{Fault, LineSpan, Source};
+use crate::{LogItem, LogNoteKind, number};
+
+/// Reads a table row by row.
+pub(crate) struct CsvReader<R> {
+    source: Source<R>,
+    columns: Columns,
+    unstated: AccuracyKind,
+    notes: Notes,
+}
+
+/// What a row holds, before it is judged.
+#[derive(Debug, Default)]
+struct Row<'a> {
+    /// Plain decimals.
+    lat_deg: Option<f64>,
+    lon_deg: Option<f64>,
+    lat: &'a [u8],
+    lon: &'a [u8],
+    time: &'a [u8],
+    accuracy: &'a [u8],
+    hdop: &'a [u8],
+    speed: &'a [u8],
+    fields: usize,
+}
+
+impl<R: Read> CsvReader<R> {
+    /// Takes the source behind its header.
+    pub(crate) fn new(source: Source<R>, columns: Columns, header: LogPlace, unstated: AccuracyKind) -> Self {
+        let mut notes = Notes::default();
+        for remark in &columns.remarks {
+            notes.tell(LogNoteKind::ColumnIgnored, header, remark.as_str());
+        }
+        Self { source, columns, unstated, notes }
+    }
+
+    pub(crate) fn source(&self) -> &Source<R> {
+        &self.source
+    }
+
+    /// Reads on to the next fix or note; none at the end.
+    pub(crate) fn next_item(&mut self) -> Result<Option<LogItem>, Fault> {
+        loop {
+            if let Some(note) = self.notes.next() {
+                return Ok(Some(LogItem::Note(note)));
+            }
+            let Some(span) = self.source.next_line()? else {
+                self.notes.sum_up();
+                return Ok(self.notes.next().map(LogItem::Note));
+            };
+            let place = LogPlace { line: self.source.token_line(), byte: self.source.token_byte(), stretch: 0 };
+            if let LineSpan::TooLong = span {
+                self.notes.tell(LogNoteKind::RowUnreadable, place, "the row is too long for a fix; it was left out");
+                continue;
+            }
+            let line = self.source.line(&span);
+            let line = line.strip_suffix(b"\r").unwrap_or(line);
+            if line.iter().all(u8::is_ascii_whitespace) {
+                continue;
+            }
+            let judge = Judge { unstated: self.unstated, place, notes: &mut self.notes };
+            if let Some(fix) = judge.line(line, &self.columns) {
+                return Ok(Some(LogItem::Fix(fix)));
+            }
+        }
+    }
+}
+
+/// Turns one row into a fix, or tells why not.
+struct Judge<'a> {
+    unstated: AccuracyKind,
+    place: LogPlace,
+    notes: &'a mut Notes,
+}
+
+impl Judge<'_> {
+    fn line(mut self, line: &[u8], columns: &Columns) -> Option<LoggedFix> {
+        if memchr::memchr(b'"', line).is_none() {
+            return self.row(&cut(line, columns), columns);
+        }
+        match unquoted(line, columns.separator) {
+            Some(fields) => {
+                let fields: Vec<&[u8]> = fields.iter().map(Vec::as_slice).collect();
+                self.row(&assign(&fields, columns), columns)
+            }
+            None => {
+                self.leave_out("a quotation mark is not closed on its line");
+                None
+            }
+        }
+    }
+
+    fn leave_out(&mut self, reason: &str) {
+        self.notes.tell(LogNoteKind::RowUnreadable, self.place, format!("{reason}; the row was left out"));
+    }
+
+    fn row(&mut self, row: &Row, columns: &Columns) -> Option<LoggedFix> {
+        if row.fields != columns.columns.len() {
+            self.leave_out(&format!("the row has {} fields, the header {}", row.fields, columns.columns.len()));
+            return None;
+        }
+        let position = match self.position(row) {
+            Ok(position) => position,
+            Err(reason) => {
+                self.leave_out(&reason);
+                return None;
+            }
+        };
+        let accuracy_m = self.figure("accuracy", row.accuracy);
+        let speed = self.figure("speed", row.speed);
+        let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
+        Some(LoggedFix {
+            position,
+            time: self.time(row.time, columns),
+            uncertainty: accuracy_m.and_then(|metres| HorizontalUncertainty::given(metres, self.unstated).ok()),
+            hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
+            speed_m_per_s: speed_m_per_s.filter(|speed| speed.is_finite()),
+            place: self.place,
+        })
+    }
+
+    fn position(&mut self, row: &Row) -> Result<Position, String> {
+        if let (Some(lat_deg), Some(lon_deg)) = (row.lat_deg, row.lon_deg) {
+            return of_degrees(lat_deg, lon_deg);
+        }
+        let not_utf8 = |_| "the position is no UTF-8 text; save the file as UTF-8".to_owned();
+        let lat = std::str::from_utf8(row.lat).map_err(not_utf8)?;
+        let lon = std::str::from_utf8(row.lon).map_err(not_utf8)?;
+        if let (Some(lat_deg), Some(lon_deg)) = (number::read(lat), number::read(lon)) {
+            return of_degrees(lat_deg, lon_deg);
+        }
+        let parsed = Position::parse_pair(lat, lon).map_err(|error| {
+            let text = error.to_string();
+            format!("the position cannot be read: {}", text.chars().take(300).collect::<String>())
+        })?;
+        for warning in &parsed.warnings {
+            self.notes.tell(LogNoteKind::PositionDoubtful, self.place, warning.to_string());
+        }
+        Ok(parsed.position)
+    }
+
+    fn time(&mut self, text: &[u8], columns: &Columns) -> Option<Timestamp> {
+        if text.is_empty() {
+            return None;
+        }
+        let read = if columns.columns.contains(&Column::UnixTime) { unix(text) } else { instant::read(text) };
+        if read == ReadTime::Empty {
+            return None;
+        }
+        note_time(read, text, self.place, self.notes)
+    }
+
+    /// A number that is not negative; none for an empty field, and none with a note for anything else.
+    fn figure(&mut self, what: &str, field: &[u8]) -> Option<f64> {
+        let text = field.trim_ascii();
+        if text.is_empty() {
+            return None;
+        }
+        let value = std::str::from_utf8(text).ok().and_then(number::read).filter(|value| *value >= 0.0);
+        if value.is_none() {
+            self.notes.tell_once(LogNoteKind::FigureUnusable, self.place, || {
+                format!("{what} \"{}\" is no number from 0 up; the fix was read without it", shown(text))
+            });
+        }
+        value
+    }
+}
+
+fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
+    let latitude = Latitude::from_degrees(lat_deg).map_err(|error| error.to_string())?;
+    let longitude = Longitude::from_degrees_either_way(lon_deg).map_err(|error| error.to_string())?;
+    Ok(Position::new(latitude, longitude))
+}
+
+fn speed_unit(columns: &Columns) -> Option<f64> {
+    columns.columns.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
+}
+
+/// Seconds since 1970, whole or with decimals. More than eleven digits would be milliseconds.
+fn unix(text: &[u8]) -> ReadTime {
+    let text = text.trim_ascii();
+    let (whole, fraction) = match memchr::memchr(b'.', text) {
+        Some(point) => (&text[..point], &text[point + 1..]),
+        None => (text, &[][..]),
+    };
+    let is_plain = |digits: &[u8]| digits.iter().all(u8::is_ascii_digit);
+    if text.is_empty() {
+        return ReadTime::Empty;
+    }
+    if whole.is_empty() || whole.len() > 11 || !is_plain(whole) || !is_plain(fraction) {
+        return ReadTime::Unreadable;
+    }
+    let second = whole.iter().fold(0_i64, |sum, digit| sum * 10 + i64::from(digit - b'0'));
+    let nine = (0..9).map(|at| fraction.get(at).map_or(0, |digit| i32::from(digit - b'0')));
+    let nanosecond = nine.fold(0, |sum, digit| sum * 10 + digit);
+    Timestamp::new(second, nanosecond).map_or(ReadTime::Unreadable, ReadTime::At)
+}
+
+/// Cuts a row without quotation marks; plain decimals are read on the way.
+fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
+    let mut row = Row::default();
+    let mut at = 0;
+    for column in &columns.columns {
+        let rest = &line[at..];
+        let is_position = matches!(column, Column::Latitude | Column::Longitude);
+        let plain = if is_position { number::scan_plain(rest) } else { None };
+        let plain = plain.filter(|(_, used)| rest.get(*used).is_none_or(|next| *next == columns.separator));
+        let length = match plain {
+            Some((_, used)) => used,
+            None => rest.iter().position(|byte| *byte == columns.separator).unwrap_or(rest.len()),
+        };
+        row.put(*column, &rest[..length], plain.map(|(value, _)| value));
+        row.fields += 1;
+        at += length;
+        if at == line.len() {
+            return row;
+        }
+        at += 1;
+    }
+    row.fields += 1 + line[at..].iter().filter(|byte| **byte == columns.separator).count();
+    row
+}
+
+fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
+    let mut row = Row { fields: fields.len(), ..Row::default() };
+    for (column, field) in columns.columns.iter().zip(fields) {
+        row.put(*column, field, None);
+    }
+    row
+}
+
+impl<'a> Row<'a> {
+    fn put(&mut self, column: Column, field: &'a [u8], value: Option<f64>) {
+        match column {
+            Column::Latitude => (self.lat, self.lat_deg) = (field, value),
+            Column::Longitude => (self.lon, self.lon_deg) = (field, value),
+            Column::Time | Column::UnixTime => self.time = field,
+            Column::Accuracy => self.accuracy = field,
+            Column::Hdop => self.hdop = field,
+            Column::Speed(_) => self.speed = field,
+            Column::Ignored => {}
+        }
+    }
+}
+
+/// Fields of a row with quotation marks (RFC 4180, 2); none if one is not closed.
+///
+/// A line feed inside quotation marks is not allowed: one mark too many would swallow the rest of the log.
+fn unquoted(line: &[u8], separator: u8) -> Option<Vec<Vec<u8>>> {
+    let mut fields = vec![Vec::new()];
+    let mut is_quoted = false;
+    let mut bytes = line.iter().copied().peekable();
+    while let Some(byte) = bytes.next() {
+        let field = fields.last_mut()?;
+        match byte {
+            b'"' if is_quoted && bytes.peek() == Some(&b'"') => {
+                bytes.next();
+                field.push(b'"');
+            }
+            // a mark inside a field is one of seconds or inches
+            b'"' if !is_quoted && !field.trim_ascii().is_empty() => field.push(b'"'),
+            b'"' => is_quoted = !is_quoted,
+            _ if byte == separator && !is_quoted => fields.push(Vec::new()),
+            _ => field.push(byte),
+        }
+    }
+    (!is_quoted).then_some(fields)
+}

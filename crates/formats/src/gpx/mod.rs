@@ -1,0 +1,11 @@
+//! GPX 1.0 and 1.1: elements, points, and the reader that walks over them.
+
+mod element;
+mod point;
+mod reader;
+#[cfg(test)]
+mod faults_tests;
+#[cfg(test)]
+mod reader_tests;
+
+pub(crate) use reader::GpxReader;

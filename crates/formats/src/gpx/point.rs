@@ -1,0 +1,146 @@
+use jiff::Timestamp;
+use quick_xml::XmlVersion;
+use quick_xml::events::BytesStart;
+use quick_xml::events::attributes::Attribute;
+use takeline::track::{LogPlace, LoggedFix};
+use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Position};
+
+use super::element::{Element, PointKind};
+use crate::instant::{self, ReadTime};
+use crate::notes::{Notes, note_time};
+use crate::shown::shown;
+use crate::{LogItem, LogNoteKind, Waypoint, number};
+
+/// A point that is being read.
+#[derive(Debug)]
+pub(super) struct Point {
+    pub(super) kind: PointKind,
+    place: LogPlace,
+    /// None if it cannot be read, which was told already.
+    position: Option<Position>,
+    time: Option<Timestamp>,
+    has_time_element: bool,
+    uncertainty: Option<HorizontalUncertainty>,
+    hdop: Option<f64>,
+    speed_m_per_s: Option<f64>,
+    name: Option<String>,
+}
+
+impl Point {
+    pub(super) fn open(kind: PointKind, place: LogPlace, position: Option<Position>) -> Self {
+        Self {
+            kind,
+            place,
+            position,
+            time: None,
+            has_time_element: false,
+            uncertainty: None,
+            hdop: None,
+            speed_m_per_s: None,
+            name: None,
+        }
+    }
+
+    /// Takes the text of one of the point's elements; no text if there was too much of it.
+    pub(super) fn take(&mut self, element: Element, text: Option<&str>, unstated: AccuracyKind, notes: &mut Notes) {
+        match element {
+            Element::Time => self.take_time(text, notes),
+            Element::Hdop => self.hdop = self.figure("hdop", text, notes).filter(|hdop| *hdop > 0.0),
+            Element::Speed => self.speed_m_per_s = self.figure("speed", text, notes),
+            Element::Name => self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned),
+            Element::Accuracy(kind) => {
+                let accuracy_m = self.figure("accuracy", text, notes);
+                let given = accuracy_m
+                    .and_then(|metres| HorizontalUncertainty::given(metres, kind.unwrap_or(unstated)).ok());
+                // of two accuracies the wider one
+                if given.map(HorizontalUncertainty::radius_95) > self.uncertainty.map(HorizontalUncertainty::radius_95) {
+                    self.uncertainty = given;
+                }
+            }
+            Element::Gpx
+            | Element::Track
+            | Element::Segment
+            | Element::Route
+            | Element::Point(_)
+            | Element::InPoint
+            | Element::Other => {}
+        }
+    }
+
+    fn take_time(&mut self, text: Option<&str>, notes: &mut Notes) {
+        if self.has_time_element {
+            self.time = None;
+            notes.tell_once(LogNoteKind::TimeUnreadable, self.place, || {
+                "the point has two times; it was read without time".to_owned()
+            });
+            return;
+        }
+        self.has_time_element = true;
+        let read = text.map_or(ReadTime::Unreadable, |text| instant::read(text.as_bytes()));
+        self.time = note_time(read, text.unwrap_or_default().as_bytes(), self.place, notes);
+    }
+
+    /// A number that is not negative; none, with a note, for anything else.
+    fn figure(&self, what: &str, text: Option<&str>, notes: &mut Notes) -> Option<f64> {
+        let value = text.and_then(number::read).filter(|value| *value >= 0.0);
+        let is_empty = text.is_some_and(|text| text.trim().is_empty());
+        if value.is_none() && !is_empty {
+            notes.tell_once(LogNoteKind::FigureUnusable, self.place, || {
+                format!(
+                    "{what} \"{}\" is no number from 0 up; the fix was read without it",
+                    shown(text.unwrap_or_default().as_bytes())
+                )
+            });
+        }
+        value
+    }
+
+    /// The point as it stands; none if it has no position.
+    pub(super) fn finish(self) -> Option<LogItem> {
+        let position = self.position?;
+        if self.kind == PointKind::Waypoint {
+            let Self { time, name, place, .. } = self;
+            return Some(LogItem::Waypoint(Waypoint { position, time, name, place }));
+        }
+        Some(LogItem::Fix(LoggedFix {
+            position,
+            time: self.time,
+            uncertainty: self.uncertainty,
+            hdop: self.hdop,
+            speed_m_per_s: self.speed_m_per_s,
+            place: self.place,
+        }))
+    }
+}
+
+/// Reads the position of a point from its attributes; the error is the reason for a note.
+pub(super) fn position(tag: &BytesStart) -> Result<Position, String> {
+    let (mut lat, mut lon) = (None, None);
+    for attribute in tag.attributes().with_checks(false) {
+        let attribute = attribute.map_err(|error| format!("the attributes cannot be read ({error})"))?;
+        let (slot, name) = match attribute.key.as_ref() {
+            "lat" => (&mut lat, "lat"),
+            "lon" => (&mut lon, "lon"),
+            _ => continue,
+        };
+        if slot.replace(degrees(&attribute, name)?).is_some() {
+            return Err(format!("{name} is given twice"));
+        }
+    }
+    let lat_deg = lat.ok_or("lat is missing")?;
+    let lon_deg = lon.ok_or("lon is missing")?;
+    let latitude = Latitude::from_degrees(lat_deg).map_err(|error| error.to_string())?;
+    let longitude = Longitude::from_degrees_either_way(lon_deg).map_err(|error| error.to_string())?;
+    Ok(Position::new(latitude, longitude))
+}
+
+fn degrees(attribute: &Attribute, name: &str) -> Result<f64, String> {
+    if let Some(value) = number::read(&attribute.value) {
+        return Ok(value);
+    }
+    let text = attribute.normalized_value(XmlVersion::Implicit1_0).map_err(|error| format!("{name}: {error}"))?;
+    number::read(&text).ok_or_else(|| {
+        let hint = if text.contains(',') { "; write a decimal point, not a comma" } else { "" };
+        format!("{name} \"{}\" is no number of degrees{hint}", shown(text.as_bytes()))
+    })
+}

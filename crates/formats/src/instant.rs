@@ -1,0 +1,193 @@
+//! Times as logs write them, and dates that a receiver may have got wrong.
+
+use jiff::Timestamp;
+
+/// Before this instant, 2008-01-01 UTC, a date is suspicious.
+///
+/// Receivers count weeks modulo 1024. One that still lives in the last round is 1024 weeks (19.6 years) behind: logs
+/// made since the round that began on 2019-04-07 then say 1999-08-22 or later, and logs of today about 2007. From
+/// mid-August 2027 on such a clock says 2008, which cannot be told from a true date.
+const SUSPICIOUS_BEFORE_S: i64 = 1_199_145_600;
+/// One round of the count of weeks: 1024 × 7 × 86 400 s.
+const ROUND_S: i64 = 619_315_200;
+const DAY_S: i64 = 86_400;
+
+/// A text of time, read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ReadTime {
+    /// An instant.
+    At(Timestamp),
+    /// A date and a time of day without a zone, read as UTC.
+    WithoutZone(Timestamp),
+    /// Nothing at all.
+    Empty,
+    /// Something else.
+    Unreadable,
+}
+
+/// Reads date and time in the form of RFC 3339 and XML Schema, zone or not.
+///
+/// `T` may be a space, seconds may be missing, an offset may be `+hh`, `+hhmm` or `+hh:mm`. A leap second is read as the
+/// second before it. Digits of a fraction beyond the ninth are dropped. A date alone is unreadable: noon would be a guess.
+pub(crate) fn read(text: &[u8]) -> ReadTime {
+    let text = text.trim_ascii();
+    if text.is_empty() {
+        return ReadTime::Empty;
+    }
+    let read = civil(text).and_then(|(second, nanosecond, rest)| {
+        let offset_s = offset(rest)?;
+        let time = Timestamp::new(second - offset_s.unwrap_or(0), nanosecond).ok()?;
+        Some(if offset_s.is_some() { ReadTime::At(time) } else { ReadTime::WithoutZone(time) })
+    });
+    read.unwrap_or(ReadTime::Unreadable)
+}
+
+/// Seconds since 1970 as if in UTC, nanoseconds, and what follows them.
+fn civil(text: &[u8]) -> Option<(i64, i32, &[u8])> {
+    let [y1, y2, y3, y4, b'-', mo1, mo2, b'-', d1, d2, b'T' | b't' | b' ', h1, h2, b':', mi1, mi2, rest @ ..] = text
+    else {
+        return None;
+    };
+    let year = two(*y1, *y2)? * 100 + two(*y3, *y4)?;
+    let days = day_number(year, two(*mo1, *mo2)?, two(*d1, *d2)?)?;
+    let (hour, minute) = (two(*h1, *h2)?, two(*mi1, *mi2)?);
+    let (second, nanosecond, rest) = seconds(rest)?;
+    if hour > 23 || minute > 59 {
+        return None;
+    }
+    Some((days * DAY_S + hour * 3600 + minute * 60 + second, nanosecond, rest))
+}
+
+fn seconds(rest: &[u8]) -> Option<(i64, i32, &[u8])> {
+    let [b':', tens, ones, rest @ ..] = rest else { return Some((0, 0, rest)) };
+    let second = two(*tens, *ones).filter(|second| *second <= 60)?.min(59);
+    let Some((b'.' | b',', fraction)) = rest.split_first() else { return Some((second, 0, rest)) };
+    let digits = fraction.iter().take_while(|byte| byte.is_ascii_digit()).count();
+    if digits == 0 {
+        return None;
+    }
+    let nine = (0..9).map(|at| if at < digits { i32::from(fraction[at] - b'0') } else { 0 });
+    Some((second, nine.fold(0, |sum, digit| sum * 10 + digit), &fraction[digits..]))
+}
+
+/// Seconds east of UTC; none inside if there is no zone, none outside if it cannot be read.
+fn offset(rest: &[u8]) -> Option<Option<i64>> {
+    let (sign, h1, h2, minutes) = match rest {
+        [] => return Some(None),
+        [b'Z' | b'z'] => return Some(Some(0)),
+        [sign, h1, h2] => (sign, h1, h2, 0),
+        [sign, h1, h2, m1, m2] | [sign, h1, h2, b':', m1, m2] => (sign, h1, h2, two(*m1, *m2)?),
+        _ => return None,
+    };
+    let hours = two(*h1, *h2)?;
+    if hours > 23 || minutes > 59 {
+        return None;
+    }
+    let magnitude_s = hours * 3600 + minutes * 60;
+    match sign {
+        b'+' => Some(Some(magnitude_s)),
+        b'-' => Some(Some(-magnitude_s)),
+        _ => None,
+    }
+}
+
+fn two(tens: u8, ones: u8) -> Option<i64> {
+    let (tens, ones) = (tens.wrapping_sub(b'0'), ones.wrapping_sub(b'0'));
+    (tens < 10 && ones < 10).then(|| i64::from(tens) * 10 + i64::from(ones))
+}
+
+/// Days from 1970-01-01 to a day of the Gregorian calendar; none if there is no such day. Years 0 to 9999.
+///
+/// Years are counted from March, so that the leap day is the last of its year, and from 400 years before the year 0.
+fn day_number(year: i64, month: i64, day: i64) -> Option<i64> {
+    const DAYS_BEFORE: [i64; 12] = [306, 337, 0, 31, 61, 92, 122, 153, 184, 214, 245, 275];
+    const DAYS_IN: [i64; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    let index = usize::try_from(month - 1).ok().filter(|index| *index < 12)?;
+    let is_leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let longest = DAYS_IN[index] + i64::from(is_leap && month == 2);
+    if !(1..=longest).contains(&day) {
+        return None;
+    }
+    let since = if month < 3 { year + 399 } else { year + 400 };
+    let before_year = since * 365 + since / 4 - since / 100 + since / 400;
+    // day 0 of this count is the March 1 that lies 400 years before the one of year 0: 146 097 + 719 468 days before 1970
+    Some(before_year + DAYS_BEFORE[index] + day - 1 - 865_565)
+}
+
+/// Returns the instant one round of weeks later, if the given one is so old that the round may be wrong.
+pub(crate) fn a_round_later(time: Timestamp) -> Option<Timestamp> {
+    if time.as_second() >= SUSPICIOUS_BEFORE_S {
+        return None;
+    }
+    Timestamp::new(time.as_second() + ROUND_S, time.subsec_nanosecond()).ok()
+}
+
+/// The note on a suspicious date.
+pub(crate) fn suspicion(time: Timestamp, later: Timestamp) -> String {
+    format!(
+        "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} \
+         (1024 weeks later); times were left as they stand"
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::civil::Date;
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn at(text: &str) -> Timestamp {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn zones_offsets_and_fractions() {
+        let noon = ReadTime::At(at("2026-05-01T12:00:00Z"));
+        for text in [
+            "2026-05-01T12:00:00Z", " 2026-05-01T12:00Z\n", "2026-05-01t14:00:00+02:00", "2026-05-01 10:00:00-02",
+            "2026-05-01T17:45:00.000+0545",
+        ] {
+            assert_eq!(read(text.as_bytes()), noon, "{text}");
+        }
+        assert_eq!(read(b"2026-05-01T12:00:00"), ReadTime::WithoutZone(at("2026-05-01T12:00:00Z")));
+        assert_eq!(read(b"2026-05-01T12:00:00.5Z"), ReadTime::At(at("2026-05-01T12:00:00.5Z")));
+        assert_eq!(read(b"2026-05-01T12:00:00.1234567891Z"), ReadTime::At(at("2026-05-01T12:00:00.123456789Z")));
+        assert_eq!(read(b"2016-12-31T23:59:60Z"), ReadTime::At(at("2016-12-31T23:59:59Z")));
+    }
+
+    #[test]
+    fn what_is_no_time() {
+        assert_eq!(read(b"  \n"), ReadTime::Empty);
+        for text in [
+            "2026-05-01", "2026-02-29T00:00:00Z", "2026-13-01T00:00:00Z", "2026-00-01T00:00:00Z", "2026-05-00T00:00:00Z",
+            "2026-05-01T24:00:00Z", "2026-05-01T12:60:00Z", "2026-05-01T12:00:61Z", "2026-05-01T12:00:00.Z",
+            "2026-05-01T12:00:00+24:00", "2026-05-01T12:00:00*02:00", "12:00:00", "1777636800", "01/05/2026 12:00",
+            "2026-05-01T12:00:00 CEST", "9999-12-31T23:59:59-23:59",
+        ] {
+            assert_eq!(read(text.as_bytes()), ReadTime::Unreadable, "{text}");
+        }
+    }
+
+    #[test]
+    fn dates_of_the_last_round_are_suspicious() {
+        // the rounds began on 1980-01-06, 1999-08-22 and 2019-04-07 (public notices of the week rollover)
+        assert_eq!(a_round_later(at("1999-08-22T00:00:00Z")), Some(at("2019-04-07T00:00:00Z")));
+        assert_eq!(a_round_later(at("2007-12-31T23:59:59Z")), Some(at("2027-08-16T23:59:59Z")));
+        assert_eq!(a_round_later(at("2008-01-01T00:00:00Z")), None);
+    }
+
+    proptest! {
+        #[test]
+        fn every_day_is_the_day_of_an_independent_calendar(year in 0_i16..=9999, month in 0_i8..=14, day in 0_i8..=33) {
+            let epoch = Date::constant(1970, 1, 1);
+            let expected = Date::new(year, month, day).ok().map(|date| i64::from((date - epoch).get_days()));
+            prop_assert_eq!(day_number(year.into(), month.into(), day.into()), expected);
+        }
+
+        #[test]
+        fn any_bytes_are_answered(bytes in proptest::collection::vec(any::<u8>(), 0..40)) {
+            read(&bytes);
+        }
+    }
+}

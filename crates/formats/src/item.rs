@@ -1,0 +1,134 @@
+//! What a log gives: fixes, waypoints, and notes about both.
+
+use jiff::Timestamp;
+use takeline::Position;
+use takeline::track::{LogPlace, LoggedFix};
+
+/// One thing read from a log.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum LogItem {
+    /// A fix of a track or a point of a route.
+    Fix(LoggedFix),
+    /// A waypoint of a GPX file: a named place, not a record of having been there.
+    Waypoint(Waypoint),
+    /// Something that was read with a doubt, or left out. A note about a fix comes after the fix.
+    Note(LogNote),
+}
+
+/// A named place in a GPX file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Waypoint {
+    /// Where it is.
+    pub position: Position,
+    /// When it was set, if the file says so.
+    pub time: Option<Timestamp>,
+    /// Its name as it stands in the file, at most 256 bytes; anybody may have written it.
+    pub name: Option<String>,
+    /// Where in the log it stands; the stretch is that of the points before it.
+    pub place: LogPlace,
+}
+
+/// Something about a log that whoever reads the answer should know.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LogNote {
+    /// Where: the line (and the byte) of the point, sentence or row; of the last one for a note that sums up.
+    pub place: LogPlace,
+    /// What kind of thing.
+    pub kind: LogNoteKind,
+    /// The same in words: a fragment, lower case, no full stop.
+    pub text: String,
+    /// How many points, sentences or rows the note stands for. A kind that may hold for every fix is told at its first
+    /// place with 1, and summed up at the end of the log for all others.
+    pub count: u64,
+}
+
+/// Kinds of notes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
+pub enum LogNoteKind {
+    /// A point without a usable position; left out.
+    PositionUnreadable,
+    /// A position that was read, but could be meant otherwise.
+    PositionDoubtful,
+    /// A row of a table that is no fix; left out.
+    RowUnreadable,
+    /// An empty element of time; the fix has no time.
+    TimeEmpty,
+    /// A time that cannot be read; the fix has no time.
+    TimeUnreadable,
+    /// A time without a zone; read as UTC.
+    TimeWithoutZone,
+    /// A time of day without a date; the fix has no time.
+    TimeWithoutDate,
+    /// A date so old that the receiver's count of weeks may have started anew; read as it stands.
+    DateSuspicious,
+    /// A sentence whose checksum does not fit; left out.
+    ChecksumWrong,
+    /// A sentence without a checksum, in a log that has none; read.
+    ChecksumMissing,
+    /// A sentence that is damaged; left out.
+    SentenceUnreadable,
+    /// A fix that the receiver itself called void; left out.
+    FixVoid,
+    /// A position that was reckoned, typed in or simulated, not measured; left out.
+    FixNotMeasured,
+    /// Sentences of one instant that give different positions; the one with the best sentence was taken.
+    PositionsDisagree,
+    /// An accuracy, a dilution of precision or a speed that is no usable number; the fix goes without.
+    FigureUnusable,
+    /// A column that was not read.
+    ColumnIgnored,
+    /// A route: a plan, not a record. Its points are read as fixes of a stretch of their own.
+    RouteIsAPlan,
+    /// A file that does not say that it is GPX 1.0 or 1.1; read as 1.1.
+    VersionUnknown,
+    /// Text in another encoding than UTF-8, of which only the ASCII characters were read.
+    TextNotUtf8,
+    /// Text behind the end of the document; left out.
+    TextOutside,
+}
+
+impl LogNoteKind {
+    /// Returns the name of the kind in machine-readable output; names are added, never changed.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::PositionUnreadable => "position-unreadable",
+            Self::PositionDoubtful => "position-doubtful",
+            Self::RowUnreadable => "row-unreadable",
+            Self::TimeEmpty => "time-empty",
+            Self::TimeUnreadable => "time-unreadable",
+            Self::TimeWithoutZone => "time-without-zone",
+            Self::TimeWithoutDate => "time-without-date",
+            Self::DateSuspicious => "date-suspicious",
+            Self::ChecksumWrong => "checksum-wrong",
+            Self::ChecksumMissing => "checksum-missing",
+            Self::SentenceUnreadable => "sentence-unreadable",
+            Self::FixVoid => "fix-void",
+            Self::FixNotMeasured => "fix-not-measured",
+            Self::PositionsDisagree => "positions-disagree",
+            Self::FigureUnusable => "figure-unusable",
+            Self::ColumnIgnored => "column-ignored",
+            Self::RouteIsAPlan => "route-is-a-plan",
+            Self::VersionUnknown => "version-unknown",
+            Self::TextNotUtf8 => "text-not-utf-8",
+            Self::TextOutside => "text-outside",
+        }
+    }
+
+    /// Returns whether a position may have been lost: the boat may have been somewhere that no fix of the log tells.
+    #[must_use]
+    pub const fn leaves_out(self) -> bool {
+        matches!(
+            self,
+            Self::PositionUnreadable
+                | Self::RowUnreadable
+                | Self::ChecksumWrong
+                | Self::SentenceUnreadable
+                | Self::FixVoid
+                | Self::FixNotMeasured
+                | Self::TextOutside
+        )
+    }
+}

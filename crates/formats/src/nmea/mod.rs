@@ -1,0 +1,13 @@
+//! NMEA 0183: sentences, the instants they belong to, and the reader that joins them to fixes.
+
+mod clock;
+mod epoch;
+mod reader;
+mod sentence;
+#[cfg(test)]
+mod reader_tests;
+#[cfg(test)]
+mod sentence_tests;
+
+pub(crate) use reader::NmeaReader;
+pub(crate) use sentence::looks_like_one;

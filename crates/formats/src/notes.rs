@@ -1,0 +1,90 @@
+//! Notes that wait to be given out, and those that would hold for every fix and are summed up.
+
+use std::collections::{BTreeMap, VecDeque};
+
+use jiff::Timestamp;
+use takeline::track::LogPlace;
+
+use crate::instant::{self, ReadTime};
+use crate::shown::shown;
+use crate::{LogNote, LogNoteKind};
+
+/// Notes of one reader.
+#[derive(Debug, Default)]
+pub(crate) struct Notes {
+    waiting: VecDeque<LogNote>,
+    repeated: BTreeMap<LogNoteKind, Repeated>,
+}
+
+/// How often a kind was met again after its first place.
+#[derive(Debug)]
+struct Repeated {
+    again: u64,
+    last: LogPlace,
+}
+
+impl Notes {
+    /// Tells something at its place.
+    pub(crate) fn tell(&mut self, kind: LogNoteKind, place: LogPlace, text: impl Into<String>) {
+        self.waiting.push_back(LogNote { place, kind, text: text.into(), count: 1 });
+    }
+
+    /// Tells something at its first place; counts it at the others.
+    pub(crate) fn tell_once(&mut self, kind: LogNoteKind, place: LogPlace, text: impl FnOnce() -> String) {
+        match self.repeated.get_mut(&kind) {
+            Some(repeated) => {
+                repeated.again += 1;
+                repeated.last = place;
+            }
+            None => {
+                self.repeated.insert(kind, Repeated { again: 0, last: place });
+                self.tell(kind, place, text());
+            }
+        }
+    }
+
+    /// Tells how often the counted kinds were met again.
+    pub(crate) fn sum_up(&mut self) {
+        for (kind, repeated) in std::mem::take(&mut self.repeated) {
+            if repeated.again > 0 {
+                let text = format!("the same {} more times, last at line {}", repeated.again, repeated.last.line);
+                self.waiting.push_back(LogNote { place: repeated.last, kind, text, count: repeated.again });
+            }
+        }
+    }
+
+    /// Takes the oldest note that waits.
+    pub(crate) fn next(&mut self) -> Option<LogNote> {
+        self.waiting.pop_front()
+    }
+}
+
+/// Tells what is doubtful about a time, and gives the instant.
+pub(crate) fn note_time(read: ReadTime, text: &[u8], place: LogPlace, notes: &mut Notes) -> Option<Timestamp> {
+    let time = match read {
+        ReadTime::At(time) => Some(time),
+        ReadTime::WithoutZone(time) => {
+            notes.tell_once(LogNoteKind::TimeWithoutZone, place, || {
+                format!("the time \"{}\" has no zone; it was read as UTC", shown(text))
+            });
+            Some(time)
+        }
+        ReadTime::Empty => {
+            notes.tell_once(LogNoteKind::TimeEmpty, place, || "the time is empty; read without time".to_owned());
+            None
+        }
+        ReadTime::Unreadable => {
+            notes.tell_once(LogNoteKind::TimeUnreadable, place, || {
+                format!(
+                    "the time \"{}\" cannot be read (write 2026-05-01T06:30:00Z); read without time",
+                    shown(text)
+                )
+            });
+            None
+        }
+    };
+    if let Some((time, later)) = time.and_then(|time| Some((time, instant::a_round_later(time)?))) {
+        notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(time, later));
+    }
+    time
+}

@@ -1,0 +1,250 @@
+use std::fmt;
+use std::io::{BufRead, Read};
+use std::iter::FusedIterator;
+
+use takeline::AccuracyKind;
+use takeline::track::LogPlace;
+
+use crate::csv_track::{Columns, CsvReader};
+use crate::detect::format_of;
+use crate::gpx::GpxReader;
+use crate::nmea::NmeaReader;
+use crate::source::{Fault, LineSpan, Source};
+use crate::{LogItem, ReadLogError, ReadLogErrorKind};
+
+/// The formats that are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum LogFormat {
+    /// GPX 1.0 or 1.1.
+    Gpx,
+    /// Sentences of NMEA 0183.
+    Nmea,
+    /// A table with a header.
+    Csv,
+}
+
+impl LogFormat {
+    /// Returns the name of the format in machine-readable output.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::Gpx => "gpx",
+            Self::Nmea => "nmea",
+            Self::Csv => "csv",
+        }
+    }
+}
+
+/// How a log is to be read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct ReadOptions {
+    /// What an accuracy means whose name does not say it; as a 68 % radius unless told otherwise, the cautious reading.
+    pub accuracy_kind: AccuracyKind,
+    /// The most bytes of the unpacked log; none by default, for memory does not grow with them.
+    pub limit_bytes: Option<u64>,
+    /// Whether to compute the SHA-256 of the log; yes by default. It takes about half of the time of reading.
+    pub sha256: bool,
+}
+
+impl Default for ReadOptions {
+    fn default() -> Self {
+        Self { accuracy_kind: AccuracyKind::default(), limit_bytes: None, sha256: true }
+    }
+}
+
+impl ReadOptions {
+    /// Sets what an accuracy means whose name does not say it.
+    #[must_use]
+    pub fn accuracy_kind(mut self, kind: AccuracyKind) -> Self {
+        self.accuracy_kind = kind;
+        self
+    }
+
+    /// Sets the most bytes of the unpacked log.
+    #[must_use]
+    pub fn limit_bytes(mut self, limit: u64) -> Self {
+        self.limit_bytes = Some(limit);
+        self
+    }
+
+    /// Leaves out the SHA-256.
+    #[must_use]
+    pub fn without_sha256(mut self) -> Self {
+        self.sha256 = false;
+        self
+    }
+}
+
+/// Reads a track log item by item.
+///
+/// # Edge cases
+///
+/// Fixes come in the order of the log, raw: with their spikes, repeats and steps backwards. An error ends the log; what
+/// came before it was read rightly. A note about a fix comes after the fix.
+///
+/// # Examples
+///
+/// ```
+/// use takeline_formats::{LogItem, TrackReader};
+/// let log = "lat,lon,time\n45.1175,-30.1217,2026-05-01T06:30:00Z\n45.1176,-30.121x,\n";
+/// let mut reader = TrackReader::open("morning.csv", log.as_bytes())?;
+/// let mut fixes = 0;
+/// let mut notes = vec![];
+/// for item in &mut reader {
+///     match item? {
+///         LogItem::Fix(_) => fixes += 1,
+///         LogItem::Note(note) => notes.push(format!("line {}: {}", note.place.line, note.kind.code())),
+///         _ => {}
+///     }
+/// }
+/// assert_eq!(fixes, 1);
+/// assert_eq!(notes, ["line 3: row-unreadable"]);
+/// assert!(reader.sha256().is_some_and(|hash| hash.starts_with("")));
+/// # Ok::<(), takeline_formats::ReadLogError>(())
+/// ```
+pub struct TrackReader<R: Read> {
+    name: String,
+    lines: Lines<R>,
+    has_ended: bool,
+}
+
+enum Lines<R: Read> {
+    Gpx(Box<GpxReader<R>>),
+    Nmea(Box<NmeaReader<R>>),
+    Csv(Box<CsvReader<R>>),
+}
+
+impl<R: BufRead> TrackReader<R> {
+    /// Looks at the beginning of a log, packed with gzip or not, and tells its format from the content.
+    ///
+    /// The name stands in errors; its ending counts only where the content does not tell.
+    ///
+    /// # Errors
+    ///
+    /// [`ReadLogError`] if the input fails, is in no format that is read, or has a header without positions.
+    pub fn open(name: &str, input: R) -> Result<Self, ReadLogError> {
+        Self::open_with(name, input, ReadOptions::default())
+    }
+
+    /// As [`TrackReader::open`], with options.
+    ///
+    /// # Errors
+    ///
+    /// As [`TrackReader::open`]; also if the log is longer than the options allow.
+    pub fn open_with(name: &str, input: R, options: ReadOptions) -> Result<Self, ReadLogError> {
+        let lines = Lines::open(name, input, options).map_err(|fault| named(name, fault))?;
+        Ok(Self { name: name.to_owned(), lines, has_ended: false })
+    }
+}
+
+impl<R: Read> TrackReader<R> {
+    /// Returns the format that the content has.
+    #[must_use]
+    pub fn format(&self) -> LogFormat {
+        match self.lines {
+            Lines::Gpx(_) => LogFormat::Gpx,
+            Lines::Nmea(_) => LogFormat::Nmea,
+            Lines::Csv(_) => LogFormat::Csv,
+        }
+    }
+
+    /// Returns the SHA-256 of the log as it came, still packed, in lower-case hexadecimal.
+    ///
+    /// None before the iterator has come to its end, after an error, and with [`ReadOptions::without_sha256`].
+    #[must_use]
+    pub fn sha256(&self) -> Option<String> {
+        match &self.lines {
+            Lines::Gpx(reader) => reader.source().sha256(),
+            Lines::Nmea(reader) => reader.source().sha256(),
+            Lines::Csv(reader) => reader.source().sha256(),
+        }
+    }
+}
+
+impl<R: Read> Lines<R> {
+    fn open(name: &str, input: R, options: ReadOptions) -> Result<Self, Fault> {
+        let mut source = Source::new(input, options.sha256, options.limit_bytes)?;
+        if source.peek()?.starts_with(b"\xef\xbb\xbf") {
+            source.skip(3);
+        }
+        let format = format_of(name, source.peek()?).map_err(|kind| source.fault_here(kind))?;
+        Ok(match format {
+            LogFormat::Gpx => {
+                let blank = source.peek()?.iter().take_while(|byte| byte.is_ascii_whitespace()).count();
+                source.skip(blank);
+                Self::Gpx(Box::new(GpxReader::new(source, options.accuracy_kind)))
+            }
+            LogFormat::Nmea => Self::Nmea(Box::new(NmeaReader::new(source))),
+            LogFormat::Csv => {
+                let (columns, place) = header(&mut source)?;
+                Self::Csv(Box::new(CsvReader::new(source, columns, place, options.accuracy_kind)))
+            }
+        })
+    }
+}
+
+/// Reads the first line that is not blank.
+fn header<R: Read>(source: &mut Source<R>) -> Result<(Columns, LogPlace), Fault> {
+    loop {
+        let Some(span) = source.next_line()? else { return Err(source.fault_here(ReadLogErrorKind::Empty)) };
+        let problem = "the first line is too long".to_owned();
+        if let LineSpan::TooLong = span {
+            return Err(source.fault_here(ReadLogErrorKind::Header { problem }));
+        }
+        let text = String::from_utf8_lossy(source.line(&span)).trim_end_matches('\r').to_owned();
+        if text.trim().is_empty() {
+            continue;
+        }
+        let place = LogPlace { line: source.token_line(), byte: source.token_byte(), stretch: 0 };
+        return match Columns::of(&text) {
+            Ok(columns) => Ok((columns, place)),
+            Err(problem) => Err(source.fault_here(ReadLogErrorKind::Header { problem })),
+        };
+    }
+}
+
+fn named(name: &str, fault: Fault) -> ReadLogError {
+    let Fault { line, byte, kind } = fault;
+    ReadLogError { name: name.to_owned(), line, byte, kind }
+}
+
+impl<R: Read> Iterator for TrackReader<R> {
+    type Item = Result<LogItem, ReadLogError>;
+
+    #[inline]
+    fn next(&mut self) -> Option<Self::Item> {
+        if self.has_ended {
+            return None;
+        }
+        let read = match &mut self.lines {
+            Lines::Gpx(reader) => reader.next_item(),
+            Lines::Nmea(reader) => reader.next_item(),
+            Lines::Csv(reader) => reader.next_item(),
+        };
+        match read {
+            Ok(Some(item)) => Some(Ok(item)),
+            Ok(None) => {
+                self.has_ended = true;
+                None
+            }
+            Err(fault) => {
+                self.has_ended = true;
+                Some(Err(named(&self.name, fault)))
+            }
+        }
+    }
+}
+
+impl<R: Read> FusedIterator for TrackReader<R> {}
+
+impl<R: Read> fmt::Debug for TrackReader<R> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("TrackReader")
+            .field("name", &self.name)
+            .field("format", &self.format())
+            .field("has_ended", &self.has_ended)
+            .finish_non_exhaustive()
+    }
+}
