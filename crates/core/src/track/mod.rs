@@ -3,6 +3,7 @@
 //! The engine takes one fix after another and gives events; an audit of a whole file is the same engine run to its end.
 
 mod audit;
+mod catches;
 mod gap;
 mod logged_fix;
 mod settings;
@@ -10,6 +11,9 @@ mod settings;
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
     NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
+};
+pub use catches::{
+    BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
 };
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
