@@ -94,9 +94,3 @@ impl AskedFish<'_> {
         Inquiry { catalogue: &zone.file.catalogue, circumstances: self.circumstances, in_force }
     }
 }
-
-/// On which side of one zone's line a fix is.
-pub(crate) fn side_of(zone: &Zone, fix: &Fix) -> Containment {
-    let located = zone.extent.area().map(|boundary| boundary.locate(fix.position));
-    Placed::side_alone(zone, located, fix).0
-}

@@ -4,13 +4,13 @@ use std::fmt;
 
 use jiff::Timestamp;
 
-use super::CatchFinding;
+use super::judge::Judged;
 use super::watch::{Moment, Stay};
-use crate::assess::{AskedFish, FishNames, applying, side_of};
+use crate::assess::{AskedFish, FishNames, applying};
 use crate::rule::{Circumstances, Ruling};
 use crate::track::Certainty;
 use crate::zone::{Zone, ZoneId, ZoneSet};
-use crate::{Containment, Fix, Kleene};
+use crate::{Fix, Kleene};
 
 /// A zone that a kept fish was carried into after it was caught, and what its rule says about that.
 ///
@@ -25,7 +25,7 @@ pub struct CarriedFinding {
     pub zone_name: String,
     /// Whether the boat was inside for sure.
     pub certainty: Certainty,
-    /// When it came in, or within the doubt of the line; after the catch.
+    /// When it came in, or within the doubt of the line; where it was in before the catch, when it was last inside.
     pub entered: Timestamp,
     /// When it was last inside, or within the doubt.
     pub left: Timestamp,
@@ -53,15 +53,17 @@ impl fmt::Display for CarriedFinding {
 pub(super) fn carried(
     zones: &ZoneSet,
     names: &FishNames<'_>,
-    (finding, circumstances): (&CatchFinding, &Circumstances),
+    judged: &Judged<'_>,
     stays: &[Stay],
 ) -> Vec<CarriedFinding> {
-    let entry = &finding.entry;
+    let (entry, circumstances) = (&judged.finding.entry, &judged.circumstances);
+    let placed = judged.finding.position.position().is_some();
     let Some(caught) = entry.time.filter(|_| entry.may_be_aboard()) else { return Vec::new() };
     let mut found: Vec<CarriedFinding> = Vec::new();
     for stay in stays {
         let zone = &zones.zones()[stay.zone_number];
-        let Some((certainty, moments)) = after_the_catch(stay, caught, finding, zone) else { continue };
+        let applied = judged.applying.iter().any(|one| std::ptr::eq(one.zone, zone));
+        let Some((certainty, moments)) = after_the_catch(stay, caught, placed && !applied) else { continue };
         let asked =
             |moment: &Moment| aboard(zones, names, (zone, &moment.fix), (&entry.asked, circumstances));
         let rulings = [asked(&moments.0), asked(&moments.1)];
@@ -114,12 +116,7 @@ fn hardness(allowed: Kleene) -> u8 {
 }
 
 /// The first and last moment of a stay with the fish aboard, if it was carried in from elsewhere.
-fn after_the_catch(
-    stay: &Stay,
-    caught: Timestamp,
-    finding: &CatchFinding,
-    zone: &Zone,
-) -> Option<(Certainty, (Moment, Moment))> {
+fn after_the_catch(stay: &Stay, caught: Timestamp, elsewhere: bool) -> Option<(Certainty, (Moment, Moment))> {
     let later = |moments: (Moment, Moment)| (moments.0.time > caught).then_some(moments);
     if let Some(sure) = stay.sure.and_then(later) {
         return Some((Certainty::Certain, sure));
@@ -127,19 +124,10 @@ fn after_the_catch(
     if stay.entered.time > caught {
         return Some((Certainty::Possible, (stay.entered, stay.left)));
     }
-    // the stay was going on: the fish was caught there, or as near as makes no difference to the doubt, unless its own
-    // position says that it was caught elsewhere
-    let caught_outside = stay.sure.is_some_and(|(_, last)| last.time > caught) && is_outside(finding, zone);
-    let (_, last) = stay.sure.filter(|_| caught_outside)?;
-    Some((Certainty::Certain, (last, last)))
-}
-
-fn is_outside(finding: &CatchFinding, zone: &Zone) -> bool {
-    let (Some(position), Some(uncertainty)) = (finding.position.position(), finding.uncertainty) else {
-        return false;
-    };
-    let fix = Fix { position, uncertainty, time: finding.entry.time };
-    side_of(zone, &fix) == Containment::Outside
+    // The boat was in when the fish was caught. What was caught there is a matter of the rule on taking, unless the rule
+    // did not apply at the catch (outside its doubt, displaced, not yet in force) and may do so before the boat leaves.
+    let (_, last) = stay.sure?;
+    (elsewhere && last.time > caught).then_some((Certainty::Certain, (last, last)))
 }
 
 /// What one zone says of a fish aboard at a moment, its being in force and displaced by others counted.

@@ -101,9 +101,8 @@ impl<'a> CatchJoin<'a> {
         judged
             .into_iter()
             .map(|judged| {
-                let mut finding = judged.finding;
-                finding.carried = carried(self.zones, &names, (&finding, &judged.circumstances), &stays);
-                finding
+                let carried = carried(self.zones, &names, &judged, &stays);
+                CatchFinding { carried, ..judged.finding }
             })
             .collect()
     }

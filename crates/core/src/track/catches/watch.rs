@@ -60,6 +60,8 @@ impl<'a> Watch<'a> {
         let here = Moment { fix: Fix { position: fix.position, uncertainty, time: Some(time) }, time };
         if self.from.is_some_and(|from| time >= from) {
             if let Some(last) = self.last {
+                // no more than a look after the first: where the boat was at the first catch, it did not come later
+                self.look(last);
                 self.along(last, here);
             }
             self.look(here);
@@ -86,9 +88,7 @@ impl<'a> Watch<'a> {
             let Ok(time) = last.time.checked_add(passed) else { return };
             let position = direct(last.fix.position, line.azimuth_start_deg, way_m);
             passing = Fix { position, time: Some(time), ..passing };
-            if self.from.is_some_and(|from| time >= from) {
-                self.look(Moment { fix: passing, time });
-            }
+            self.look(Moment { fix: passing, time });
         }
     }
 
