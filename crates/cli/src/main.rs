@@ -5,6 +5,8 @@
 
 mod arguments;
 mod batch;
+#[cfg_attr(not(test), expect(dead_code, reason = "the command that reads catch logs comes with tracks"))]
+mod catches;
 mod far;
 mod fix_rows;
 mod here;

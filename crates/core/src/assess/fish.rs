@@ -15,7 +15,7 @@ pub(super) struct Names<'a> {
 }
 
 /// What a name means in one zone's file.
-enum Meaning {
+pub(super) enum Meaning {
     Taxa(Vec<TaxonId>),
     Unknown(Vec<String>),
 }
@@ -34,7 +34,7 @@ impl<'a> Names<'a> {
     }
 
     /// A name means first what the zone's own file says; else what another file says, joined by scientific name.
-    fn meaning(&self, name: &str, own: &Catalogue) -> Meaning {
+    pub(super) fn meaning(&self, name: &str, own: &Catalogue) -> Meaning {
         let mut suggestions = match own.resolve(name) {
             NameMatch::Taxa(taxa) => return Meaning::Taxa(taxa),
             NameMatch::Unknown { suggestions } => suggestions,

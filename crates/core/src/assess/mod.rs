@@ -5,6 +5,7 @@ mod finding;
 mod fish;
 mod place;
 mod settle;
+mod standing_at;
 mod water;
 mod whole;
 
@@ -15,3 +16,4 @@ pub use finding::{
     Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
     Water, ZoneFinding,
 };
+pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying, sides};

@@ -51,6 +51,16 @@ impl<'a> Placed<'a> {
         Self { zone, located, doubt, side, on_the_line, in_force, in_force_because }
     }
 
+    /// The side alone, and how far one may move before it may be another; endless for a zone that may be anywhere.
+    pub(super) fn side_alone(zone: &Zone, located: Option<Located>, fix: &Fix) -> (Containment, f64) {
+        let doubt = Doubt::of(fix, zone);
+        let (side, _) = side(zone, located.as_ref(), doubt);
+        let slack_m = located.map_or(f64::INFINITY, |located| {
+            (located.signed_distance.metres().abs() - doubt.whole(&located).metres()).abs()
+        });
+        (side, slack_m)
+    }
+
     /// Whether the zone's rule applies: inside it and in force.
     pub(super) fn applies(&self) -> Kleene {
         let inside = match self.side {

@@ -6,6 +6,7 @@ mod audit;
 mod auditor;
 #[cfg(test)]
 mod auditor_tests;
+mod catches;
 mod cleaning;
 mod conditions;
 mod gap;
@@ -22,5 +23,8 @@ pub use audit::{
     NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
 };
 pub use auditor::Auditor;
+pub use catches::{
+    BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
+};
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};

@@ -1,0 +1,215 @@
+//! Catch logs as CSV: one row per fish or per handful of the same, columns in any order.
+
+use std::io::BufRead;
+
+use csv::StringRecord;
+use takeline::Position;
+use takeline::track::CatchEntry;
+
+use crate::arguments::TIME_FORM;
+use crate::fix_rows::Lines;
+
+/// Rows that are read at most: a life's fishing, and far less than would fill the memory.
+const MOST_ROWS: usize = 200_000;
+/// Names of the columns, the names that mean the same beside them.
+const COLUMNS: [&[&str]; 11] = [
+    &["time"],
+    &["lat"],
+    &["lon"],
+    &["position"],
+    &["species", "fish", "name"],
+    &["count"],
+    &["length_cm"],
+    &["kept"],
+    &["gear"],
+    &["bait"],
+    &["person"],
+];
+const TIME: usize = 0;
+const LATITUDE: usize = 1;
+const LONGITUDE: usize = 2;
+const POSITION: usize = 3;
+const SPECIES: usize = 4;
+const COUNT: usize = 5;
+const LENGTH: usize = 6;
+const KEPT: usize = 7;
+const GEAR: usize = 8;
+const BAIT: usize = 9;
+const PERSON: usize = 10;
+
+/// A row that cannot be used, or can be used but for some doubt about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RowFault {
+    /// Line, counted from 1.
+    pub(crate) line: u64,
+    /// What is wrong, and how to mend it.
+    pub(crate) text: String,
+}
+
+/// What a catch log holds.
+#[derive(Debug, Default)]
+pub(crate) struct CatchLog {
+    pub(crate) entries: Vec<CatchEntry>,
+    /// Rows that were left out.
+    pub(crate) faults: Vec<RowFault>,
+    /// Rows that were read, with a warning.
+    pub(crate) warnings: Vec<RowFault>,
+    /// Columns that nobody asked for.
+    pub(crate) ignored_columns: Vec<String>,
+}
+
+/// Reads a catch log. Bad rows are reported with their line, and the rest is used.
+///
+/// # Errors
+///
+/// In words, where nothing can be read at all: no header, no column of names, input that breaks off.
+pub(crate) fn read_catches(input: impl BufRead) -> Result<CatchLog, String> {
+    let mut lines = Lines::new(input);
+    let mut next = move || lines.next().map_err(|error| format!("the catch log breaks off: {error}"));
+    let Some((line, header)) = next()? else {
+        return Err(
+            "the catch log is empty; its first line names the columns, such as time,species,kept".into()
+        );
+    };
+    let header = header.map_err(|why| format!("line {line}, the header of the catch log: {why}"))?;
+    let (columns, ignored_columns) = columns(&header)?;
+    let mut log = CatchLog { ignored_columns, ..CatchLog::default() };
+    while let Some((line, row)) = next()? {
+        if log.entries.len() == MOST_ROWS {
+            return Err(format!("the catch log has more than {MOST_ROWS} rows; cut it into several"));
+        }
+        let read = row.and_then(|row| entry(line, &Row { row: &row, columns: &columns }));
+        match read {
+            Ok((entry, warnings)) => {
+                log.entries.push(entry);
+                log.warnings.extend(warnings.into_iter().map(|text| RowFault { line, text }));
+            }
+            Err(text) => log.faults.push(RowFault { line, text }),
+        }
+    }
+    Ok(log)
+}
+
+type Places = [Option<usize>; COLUMNS.len()];
+
+fn columns(header: &StringRecord) -> Result<(Places, Vec<String>), String> {
+    let mut places: Places = [None; COLUMNS.len()];
+    let mut ignored = Vec::new();
+    for (at, name) in header.iter().enumerate() {
+        let known = |names: &&[&str]| names.iter().any(|known| name.eq_ignore_ascii_case(known));
+        match COLUMNS.iter().position(|names| known(names)) {
+            Some(column) if places[column].is_some() => {
+                let names = COLUMNS[column].join(" or ");
+                return Err(format!("the catch log has two columns of {names}; take one out"));
+            }
+            Some(column) => places[column] = Some(at),
+            None => ignored.push(name.to_owned()),
+        }
+    }
+    if places[SPECIES].is_none() {
+        return Err(
+            "the header of the catch log needs a column species (or fish, or name), separated from the \
+                    others by commas: time,species,count,length_cm,kept,gear,bait,person"
+                .into(),
+        );
+    }
+    if places[LATITUDE].is_some() != places[LONGITUDE].is_some() {
+        return Err(
+            "the catch log has one of the columns lat and lon without the other; a position needs both"
+                .into(),
+        );
+    }
+    Ok((places, ignored))
+}
+
+struct Row<'a> {
+    row: &'a StringRecord,
+    columns: &'a Places,
+}
+
+impl Row<'_> {
+    fn field(&self, column: usize) -> Option<&str> {
+        self.row.get(self.columns[column]?).filter(|text| !text.is_empty())
+    }
+
+    fn owned(&self, column: usize) -> Option<String> {
+        self.field(column).map(str::to_owned)
+    }
+}
+
+fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> {
+    let species = row.field(SPECIES).ok_or("the name of the fish is missing; write it as it was said")?;
+    let time = match row.field(TIME) {
+        Some(text) => {
+            Some(text.parse().map_err(|_| format!("time \"{text}\" is not understood; {TIME_FORM}"))?)
+        }
+        None => None,
+    };
+    let (position, mut warnings) = position(row)?;
+    if time.is_none() && position.is_none() {
+        warnings.push("neither a time nor a position, so nobody can tell where it was caught".to_owned());
+    }
+    let entry = CatchEntry {
+        time,
+        position,
+        count: row.field(COUNT).map_or(Ok(1), count)?,
+        length_cm: row.field(LENGTH).map(length).transpose()?,
+        kept: row.field(KEPT).map(kept).transpose()?,
+        gear: row.owned(GEAR),
+        bait: row.owned(BAIT),
+        person: row.owned(PERSON),
+        ..CatchEntry::named(line, species)
+    };
+    Ok((entry, warnings))
+}
+
+fn position(row: &Row<'_>) -> Result<(Option<Position>, Vec<String>), String> {
+    let text = match (row.field(POSITION), row.field(LATITUDE), row.field(LONGITUDE)) {
+        (None, None, None) => return Ok((None, Vec::new())),
+        (Some(text), None, None) => text.to_owned(),
+        (None, Some(latitude), Some(longitude)) => format!("{latitude}, {longitude}"),
+        (None, Some(_), None) => {
+            return Err("lon is missing; a position needs both, or leave both empty".into());
+        }
+        (None, None, Some(_)) => {
+            return Err("lat is missing; a position needs both, or leave both empty".into());
+        }
+        (Some(_), _, _) => return Err("both position and lat, lon; leave one of them empty".into()),
+    };
+    let parsed = Position::parse(&text).map_err(|error| format!("position: {error}"))?;
+    Ok((Some(parsed.position), parsed.warnings.iter().map(ToString::to_string).collect()))
+}
+
+fn count(text: &str) -> Result<u32, String> {
+    match text.parse() {
+        Ok(0) => Err("count 0 is no catch; take the row out, or write how many there were".into()),
+        Ok(count) => Ok(count),
+        Err(_) => Err(format!("count \"{text}\" is not a whole number of fish; leave it empty for one")),
+    }
+}
+
+fn length(text: &str) -> Result<f64, String> {
+    let length: Option<f64> = text.parse().ok();
+    length.filter(|length_cm| length_cm.is_finite() && *length_cm > 0.0).ok_or_else(|| {
+        format!(
+            "length_cm \"{text}\" is not a length in centimetres, as in 40.5; leave it empty if not measured"
+        )
+    })
+}
+
+fn kept(text: &str) -> Result<bool, String> {
+    let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
+    if is(&["yes", "y", "kept", "true"]) {
+        Ok(true)
+    } else if is(&["no", "n", "released", "false"]) {
+        Ok(false)
+    } else {
+        Err(format!(
+            "kept \"{text}\" is not understood; write yes, no or released, or leave it empty if unknown"
+        ))
+    }
+}
+
+#[cfg(test)]
+#[path = "catches_tests.rs"]
+mod tests;

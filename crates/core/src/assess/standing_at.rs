@@ -1,0 +1,96 @@
+//! What other rooms ask of an assessment: which zones apply at a fix, which side it is on, what a name means there.
+
+use super::fish::{Meaning, Names};
+use super::place::{Moment, Placed};
+use super::water::standings;
+use super::{Containment, Question};
+use crate::rule::{Circumstances, InForce, Inquiry, Ruling, TakeRule, When};
+use crate::zone::{Zone, ZoneSet};
+use crate::{Fix, Kleene, Metres};
+
+/// A zone at a fix, and whether its rule applies there and then: inside, in force, binding and not displaced.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Applying<'a> {
+    pub(crate) zone: &'a Zone,
+    pub(crate) applies: Kleene,
+}
+
+/// Which side of a zone's line a fix is on, and how far the boat can move before that may be another.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct SideOf<'a> {
+    pub(crate) zone: &'a Zone,
+    pub(crate) side: Containment,
+    pub(crate) slack_m: f64,
+}
+
+/// A fish by the name that somebody gave it, what is known of the fishing, and when.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct AskedFish<'a> {
+    pub(crate) asked: &'a str,
+    pub(crate) circumstances: &'a Circumstances,
+    pub(crate) time: Option<jiff::Timestamp>,
+}
+
+/// The names of all files of a set.
+pub(crate) struct FishNames<'a>(Names<'a>);
+
+/// The zones whose rules apply or may apply at a fix.
+pub(crate) fn applying<'a>(
+    zones: &'a ZoneSet,
+    fix: &Fix,
+    circumstances: &Circumstances,
+) -> Vec<Applying<'a>> {
+    let moment = Moment::new(fix.time);
+    let placed = super::settle::place_all(zones, fix, &Question::default(), &moment);
+    standings(placed, circumstances)
+        .into_iter()
+        .filter(|standing| standing.applies != Kleene::No)
+        .map(|standing| Applying { zone: standing.placed.zone, applies: standing.applies })
+        .collect()
+}
+
+/// The sides of all zones within reach of a fix, and of the nearest one; whether a rule is in force is not asked.
+pub(crate) fn sides<'a>(zones: &'a ZoneSet, fix: &Fix, reach_m: f64) -> Vec<SideOf<'a>> {
+    let reach = Metres::computed(fix.uncertainty.radius_95().metres() + reach_m);
+    let near = zones.near(fix.position, reach);
+    near.into_iter()
+        .map(|(zone, located)| {
+            let (side, slack) = Placed::side_alone(zone, located, fix);
+            SideOf { zone, side, slack_m: slack }
+        })
+        .collect()
+}
+
+impl<'a> FishNames<'a> {
+    pub(crate) fn of(zones: &'a ZoneSet) -> Self {
+        Self(Names::of(zones.zones()))
+    }
+
+    /// What a rule of a zone says about keeping a fish; the rule may be the zone's own with limits left out.
+    pub(crate) fn keep(&self, zone: &Zone, rule: &TakeRule, fish: AskedFish<'_>) -> Ruling {
+        let moment = Moment::new(fish.time);
+        let in_force = |when: &When| moment.holds(when, zone);
+        let inquiry = fish.inquiry(zone, &in_force);
+        match self.0.meaning(fish.asked, &zone.file.catalogue) {
+            Meaning::Taxa(taxa) => rule.keep_any_of(&inquiry, &taxa),
+            Meaning::Unknown(suggestions) => rule.keep_unknown(&inquiry, &suggestions),
+        }
+    }
+
+    /// What a zone's rule says about having a fish aboard that was caught elsewhere.
+    pub(crate) fn possess(&self, zone: &Zone, fish: AskedFish<'_>) -> Ruling {
+        let moment = Moment::new(fish.time);
+        let in_force = |when: &When| moment.holds(when, zone);
+        let taxa = match self.0.meaning(fish.asked, &zone.file.catalogue) {
+            Meaning::Taxa(taxa) => taxa,
+            Meaning::Unknown(_) => Vec::new(),
+        };
+        zone.rule.possess(&fish.inquiry(zone, &in_force), &taxa)
+    }
+}
+
+impl AskedFish<'_> {
+    fn inquiry<'b>(&'b self, zone: &'b Zone, in_force: InForce<'b>) -> Inquiry<'b> {
+        Inquiry { catalogue: &zone.file.catalogue, circumstances: self.circumstances, in_force }
+    }
+}

@@ -1,0 +1,258 @@
+//! Bag limits over the rows of a log.
+//!
+//! Each limit of each zone counts the fish that it speaks of and that were kept where it applies, per person or boat and
+//! per local day. A row that goes over is judged again with that limit spent: another permission may still allow it.
+
+use std::collections::BTreeMap;
+
+use super::BagNote;
+use super::judge::{Judged, allowed};
+use super::ledger::{Counted, Ledger, Others, Who};
+use crate::assess::FishNames;
+use crate::rule::{Bag, BagPer, Permit, Take, TakeRule};
+use crate::zone::{Zone, ZoneSet};
+use crate::{Kleene, TakeAnswer};
+
+/// A permit or limit of a rule, by its place: permits of "only" first, then limits.
+type Slot = usize;
+
+/// A row against one zone's limits.
+type Notes = Vec<(Slot, BagNote)>;
+
+/// The rows that are held against one limit.
+type Subjects = BTreeMap<usize, Counted>;
+
+/// Adds the bag notes and lowers the answers of rows that go over.
+pub(super) fn count(zones: &ZoneSet, names: &FishNames<'_>, judged: &mut [Judged<'_>]) {
+    let ledgers = ledgers(zones, names, judged);
+    for row in 0..judged.len() {
+        let with_bags = of_row(zones, &ledgers, (row, judged));
+        for (zone_number, (applies, notes)) in with_bags {
+            let zone = &zones.zones()[zone_number];
+            let sure = spent(zone, &notes, BagNote::surely_over);
+            let perhaps = spent(zone, &notes, BagNote::perhaps_over);
+            let says = |rule: &TakeRule| applies.negated().or(judged[row].ruled(names, zone, rule).allowed);
+            let effects = (says(&sure), says(&perhaps));
+            lower(&mut judged[row], effects, &notes);
+            judged[row].finding.bags.extend(notes.into_iter().map(|(_, note)| note));
+        }
+    }
+}
+
+/// The notes of one row, by zone, each with whether the zone applies.
+fn of_row(
+    zones: &ZoneSet,
+    ledgers: &BTreeMap<(usize, Slot), (Subjects, Ledger)>,
+    (row, judged): (usize, &[Judged<'_>]),
+) -> BTreeMap<usize, (Kleene, Notes)> {
+    let mut found: BTreeMap<usize, (Kleene, Notes)> = BTreeMap::new();
+    for one in &judged[row].applying {
+        let number = number_of(zones, one.zone);
+        for ((_, slot), (subjects, ledger)) in ledgers.range((number, 0)..=(number, Slot::MAX)) {
+            let Some(subject) = subjects.get(&row) else { continue };
+            let Some((permit, bag)) = bagged(&one.zone.rule, *slot) else { continue };
+            let others = ledger.others(subject, each_day(bag));
+            let note = note((number, one.zone), (permit, bag), (subject, others), &judged[row]);
+            found.entry(number).or_insert((one.applies, Vec::new())).1.push((*slot, note));
+        }
+    }
+    found
+}
+
+fn note(
+    (zone_number, zone): (usize, &Zone),
+    (permit, bag): (&Permit, Bag),
+    (subject, others): (&Counted, Others),
+    judged: &Judged<'_>,
+) -> BagNote {
+    let mut not_known = Vec::new();
+    if subject.at.is_none() {
+        not_known.push("the row has no time, so its day is not known".to_owned());
+    }
+    if subject.who.is_none() {
+        not_known.push("the row does not say who caught it, and others do".to_owned());
+    }
+    not_known.push(match bag.per {
+        BagPer::PersonDay | BagPer::BoatDay => "fish kept that day that are not in this log".to_owned(),
+        BagPer::PersonTrip | BagPer::BoatTrip => {
+            "fish kept on the trip that are not in this log; a local day is taken for a trip".to_owned()
+        }
+        BagPer::PersonAtOnce | BagPer::BoatAtOnce => {
+            "fish kept on other days, and whether the earlier fish of this log were still aboard".to_owned()
+        }
+    });
+    BagNote {
+        zone: zone.id.clone(),
+        zone_number,
+        zone_name: zone.name.clone(),
+        clause: permit.clause.clone(),
+        bag,
+        person: if per_person(bag) { judged.finding.entry.person.clone() } else { None },
+        day: subject.at.map(|(_, day)| day),
+        first: others.before + 1,
+        last: others.sure + subject.count,
+        at_most: others.at_most + subject.count,
+        not_known,
+    }
+}
+
+/// Lowers an answer by what the rule says with its spent limits, surely and perhaps.
+fn lower(judged: &mut Judged<'_>, (sure, perhaps): (Kleene, Kleene), notes: &Notes) {
+    let finding = &mut judged.finding;
+    let over = |that: fn(&BagNote) -> bool| {
+        notes.iter().filter(move |(_, note)| that(note)).map(|(_, note)| note.to_string()).collect::<Vec<_>>()
+    };
+    let before = allowed(finding.answer);
+    let after = before.and(sure).and(if perhaps == Kleene::Yes { Kleene::Yes } else { Kleene::Undecided });
+    if before == Kleene::No {
+        finding.because.extend(over(BagNote::surely_over));
+    } else if after == Kleene::No {
+        finding.because = over(BagNote::surely_over);
+        finding.conditions.clear();
+        finding.settle.clear();
+        finding.answer = TakeAnswer::Release;
+    } else if after == Kleene::Undecided
+        && perhaps != Kleene::Yes
+        && notes.iter().any(|(_, note)| note.perhaps_over())
+    {
+        finding.because.splice(0..0, over(BagNote::perhaps_over));
+        finding.settle.push("say of every row what was kept, when, and by whom".to_owned());
+        finding.answer = TakeAnswer::Undecided;
+    }
+}
+
+/// The rule with those limits at zero that are spent.
+fn spent(zone: &Zone, notes: &Notes, over: fn(&BagNote) -> bool) -> TakeRule {
+    let mut rule = zone.rule.clone();
+    let is_spent = |at: Slot| notes.iter().any(|(slot, note)| *slot == at && over(note));
+    let permits = match &mut rule.take {
+        Take::Only(permits) => permits.as_mut_slice(),
+        Take::Nothing | Take::AllExcept(_) | Take::Anything => &mut [],
+    };
+    for (slot, permit) in permits.iter_mut().chain(&mut rule.limits).enumerate() {
+        if let Some(bag) = permit.limits.bag.as_mut().filter(|_| is_spent(slot)) {
+            bag.count = 0;
+        }
+    }
+    rule
+}
+
+/// Every limit that at least one row counts against, with its subjects and its ledger.
+fn ledgers(
+    zones: &ZoneSet,
+    names: &FishNames<'_>,
+    judged: &[Judged<'_>],
+) -> BTreeMap<(usize, Slot), (Subjects, Ledger)> {
+    let anybody_named = judged.iter().any(|one| one.finding.entry.person.is_some());
+    let mut subjects: BTreeMap<(usize, Slot), Subjects> = BTreeMap::new();
+    for (row, one) in judged.iter().enumerate() {
+        for applying in &one.applying {
+            let zone = applying.zone;
+            for (slot, bag) in slots(&zone.rule) {
+                let counts = counts(names, zone, slot, one).and(applying.applies);
+                if counts != Kleene::No {
+                    let counted = counted((row, one), (zone, bag), counts, anybody_named);
+                    subjects.entry((number_of(zones, zone), slot)).or_default().insert(row, counted);
+                }
+            }
+        }
+    }
+    let with_ledger = |((number, slot), subjects): ((usize, Slot), Subjects)| {
+        let zone = &zones.zones()[number];
+        let mut all: Vec<Counted> = subjects.values().cloned().collect();
+        if let Some((_, bag)) = bagged(&zone.rule, slot) {
+            let at_once = matches!(bag.per, BagPer::PersonAtOnce | BagPer::BoatAtOnce);
+            for (row, one) in judged.iter().enumerate() {
+                let unplaced = one.finding.position.position().is_none();
+                if !subjects.contains_key(&row) && (at_once || unplaced) {
+                    let sure = if at_once { Kleene::Yes } else { Kleene::Undecided };
+                    let counts = counts(names, zone, slot, one).and(sure);
+                    if counts != Kleene::No {
+                        all.push(counted((row, one), (zone, bag), counts, anybody_named));
+                    }
+                }
+            }
+        }
+        all.retain(|counted| judged[counted.row].finding.entry.may_be_aboard());
+        ((number, slot), (subjects, Ledger::of(&all)))
+    };
+    subjects.into_iter().map(with_ledger).collect()
+}
+
+fn counted(
+    (row, one): (usize, &Judged<'_>),
+    (zone, bag): (&Zone, Bag),
+    counts: Kleene,
+    anybody_named: bool,
+) -> Counted {
+    let entry = &one.finding.entry;
+    let named: Who = entry.person.as_ref().map(|person| person.trim().to_lowercase());
+    let who = match named {
+        _ if !per_person(bag) => Some(None),
+        None if anybody_named => None,
+        known => Some(known),
+    };
+    let at = entry.time.map(|time| (time, zone.time_zone.to_datetime(time).date()));
+    let sure = counts == Kleene::Yes && entry.kept == Some(true);
+    Counted { row, who, at, count: u64::from(entry.count), sure }
+}
+
+/// Whether a permit or limit speaks of a fish, whatever its size and number.
+///
+/// Gear and bait are part of what a permission speaks of. A fish that nothing in the rule allows to be taken that way
+/// perhaps counts nevertheless, since the text does not say.
+fn counts(names: &FishNames<'_>, zone: &Zone, slot: Slot, one: &Judged<'_>) -> Kleene {
+    let Some((permit, _)) = bagged(&zone.rule, slot) else { return Kleene::No };
+    let is_permission = matches!(&zone.rule.take, Take::Only(permits) if slot < permits.len());
+    let speaks = |with_gear: bool| {
+        let mut permit = permit.clone();
+        permit.limits.bag = None;
+        permit.limits.size = None;
+        if !with_gear {
+            permit.limits.gear.clear();
+            permit.limits.gear_forbidden.clear();
+            permit.limits.bait = None;
+        }
+        let only = TakeRule { take: Take::Only(vec![permit]), limits: Vec::new(), ..zone.rule.clone() };
+        one.ruled(names, zone, &TakeRule { binds: Vec::new(), ..only }).allowed
+    };
+    let by_name = speaks(false);
+    if !is_permission || by_name == Kleene::No {
+        return by_name;
+    }
+    let by_gear = speaks(true);
+    let nothing_allows = one.ruled(names, zone, &zone.rule).allowed == Kleene::No;
+    if by_gear == Kleene::No && nothing_allows { Kleene::Undecided } else { by_gear }
+}
+
+fn slots(rule: &TakeRule) -> impl Iterator<Item = (Slot, Bag)> + '_ {
+    all_permits(rule)
+        .enumerate()
+        .filter_map(|(slot, permit)| Some((slot, permit.limits.bag.filter(|bag| bag.count > 0)?)))
+}
+
+fn bagged(rule: &TakeRule, slot: Slot) -> Option<(&Permit, Bag)> {
+    let permit = all_permits(rule).nth(slot)?;
+    Some((permit, permit.limits.bag?))
+}
+
+fn all_permits(rule: &TakeRule) -> impl Iterator<Item = &Permit> {
+    let permits = match &rule.take {
+        Take::Only(permits) => permits.as_slice(),
+        Take::Nothing | Take::AllExcept(_) | Take::Anything => &[],
+    };
+    permits.iter().chain(&rule.limits)
+}
+
+fn per_person(bag: Bag) -> bool {
+    matches!(bag.per, BagPer::PersonDay | BagPer::PersonTrip | BagPer::PersonAtOnce)
+}
+
+fn each_day(bag: Bag) -> bool {
+    matches!(bag.per, BagPer::PersonDay | BagPer::BoatDay)
+}
+
+/// The place of a zone of the set in it.
+pub(super) fn number_of(zones: &ZoneSet, zone: &Zone) -> usize {
+    zones.zones().iter().position(|one| std::ptr::eq(one, zone)).unwrap_or_default()
+}

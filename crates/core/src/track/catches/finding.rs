@@ -1,0 +1,154 @@
+use jiff::Timestamp;
+
+use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
+use crate::geodesic::{direct, inverse};
+use crate::track::{Gap, LoggedFix, TrackSettings};
+use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer};
+
+/// Where a fish was caught, and how that is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CatchPosition {
+    /// The row says so itself.
+    Given(Position),
+    /// A fix of the track has that very time.
+    Fix(LoggedFix),
+    /// On the geodesic between two fixes of the track, by even speed.
+    Between {
+        /// The place.
+        position: Position,
+        /// The last fix before.
+        before: LoggedFix,
+        /// The first fix after.
+        after: LoggedFix,
+    },
+    /// Not known.
+    Unknown {
+        /// The last fix before, if there is one.
+        before: Option<LoggedFix>,
+        /// The first fix after, if there is one.
+        after: Option<LoggedFix>,
+    },
+}
+
+/// What is found about one row of a catch log.
+#[derive(Debug, Clone)]
+pub struct CatchFinding {
+    /// The row.
+    pub entry: CatchEntry,
+    /// Where, and how that is known.
+    pub position: CatchPosition,
+    /// How well, 95 %; none where there is no position.
+    pub uncertainty: Option<HorizontalUncertainty>,
+    /// What the rules let be done with it, then and there; undecided is "cannot tell", never a breach.
+    pub answer: TakeAnswer,
+    /// Why, one short sentence each.
+    pub because: Vec<String>,
+    /// What had to be met for it.
+    pub conditions: Vec<String>,
+    /// What would settle it.
+    pub settle: Vec<String>,
+    /// How it counted against each bag limit.
+    pub bags: Vec<BagNote>,
+    /// Zones through which it was carried afterwards and whose rule says something about that, in the order of the set.
+    pub carried: Vec<CarriedFinding>,
+}
+
+impl CatchPosition {
+    /// Returns the place, if it is known.
+    #[must_use]
+    pub fn position(&self) -> Option<Position> {
+        match self {
+            Self::Given(position) | Self::Between { position, .. } => Some(*position),
+            Self::Fix(fix) => Some(fix.position),
+            Self::Unknown { .. } => None,
+        }
+    }
+
+    /// Finds the place at a time between two neighbouring fixes.
+    pub(super) fn at(
+        time: Timestamp,
+        (before, after): (Option<LoggedFix>, Option<LoggedFix>),
+        settings: &CatchSettings,
+    ) -> Self {
+        if let Some(fix) = [after, before].into_iter().flatten().find(|fix| fix.time == Some(time)) {
+            return Self::Fix(fix);
+        }
+        let unknown = Self::Unknown { before, after };
+        let (Some(before), Some(after)) = (before, after) else { return unknown };
+        let (Some(from), Some(to)) = (before.time, after.time) else { return unknown };
+        let span_s = seconds(from, to);
+        if span_s > settings.interpolate_within_s || span_s <= 0.0 {
+            return unknown;
+        }
+        let line = inverse(before.position, after.position);
+        let way_m = line.distance_m * seconds(from, time) / span_s;
+        let position = direct(before.position, line.azimuth_start_deg, way_m);
+        Self::Between { position, before, after }
+    }
+
+    /// How well the place is known: that of the worse fix, and how far off the straight way the boat can have been where
+    /// the fixes lie farther apart than a gap. None where there is no place, or where no boat makes that way.
+    pub(super) fn uncertainty(&self, settings: &TrackSettings) -> Option<HorizontalUncertainty> {
+        match self {
+            Self::Given(_) => Some(settings.uncertainty),
+            Self::Fix(fix) => Some(uncertainty_of(fix, settings)),
+            Self::Between { before, after, .. } => {
+                let (one, two) = (uncertainty_of(before, settings), uncertainty_of(after, settings));
+                let worse = if one.radius_95() < two.radius_95() { two } else { one };
+                let span_s = seconds(before.time?, after.time?);
+                if span_s <= settings.gap_after_s {
+                    return Some(worse);
+                }
+                let metres = Metres::computed(inverse(before.position, after.position).distance_m);
+                let impossible = metres.metres() > settings.top_speed_m_per_s() * span_s;
+                let gap = Gap { before: *before, after: *after, seconds: Some(span_s), metres, impossible };
+                let radius_m = worse.radius_95().metres() + gap.reach(settings)?.metres();
+                HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
+            }
+            Self::Unknown { .. } => None,
+        }
+    }
+
+    /// Says why there is no position.
+    pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (String, String) {
+        let Some(time) = entry.time else {
+            let why = "the row has neither a time nor a position".to_owned();
+            return (why, "say when or where it was caught".to_owned());
+        };
+        let settle = "say where it was caught".to_owned();
+        let (before, after) = match self {
+            Self::Unknown { before, after } => (*before, *after),
+            Self::Between { before, after, .. } => (Some(*before), Some(*after)),
+            Self::Given(_) | Self::Fix(_) => (None, None),
+        };
+        let times = (before.and_then(|fix| fix.time), after.and_then(|fix| fix.time));
+        let within_s = settings.interpolate_within_s;
+        let why = match times {
+            (Some(from), Some(to)) if seconds(from, to) <= within_s => {
+                "the two fixes about that time are farther apart than the boat can have gone".to_owned()
+            }
+            (Some(from), Some(to)) => format!(
+                "nothing was logged for {:.0} s about that time, from {from} to {to}; positions are taken from between \
+                 fixes at most {within_s:.0} s apart",
+                seconds(from, to)
+            ),
+            (Some(last), None) => format!("the track ends {:.0} s before", seconds(last, time)),
+            (None, Some(first)) => format!("the track begins {:.0} s after", seconds(time, first)),
+            (None, None) => "the track has no fix with a time".to_owned(),
+        };
+        (format!("no position at that time: {why}"), settle)
+    }
+}
+
+pub(super) fn seconds(from: Timestamp, to: Timestamp) -> f64 {
+    to.duration_since(from).as_secs_f64()
+}
+
+/// How well a fix is known: what the log says, else what its dilution makes of it, else what the settings say.
+pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> HorizontalUncertainty {
+    let by_dilution = || {
+        let radius_m = fix.hdop? * settings.metres_per_hdop?;
+        HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
+    };
+    fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty)
+}

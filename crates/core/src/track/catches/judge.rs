@@ -1,0 +1,113 @@
+//! One row, bags left out.
+
+use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
+use crate::assess::{Applying, AskedFish, FishNames, applying};
+use crate::rule::{Circumstances, Ruling, TakeRule};
+use crate::zone::{Zone, ZoneSet};
+use crate::{Fix, Kleene, Question, TakeAnswer};
+
+/// A row with its answer so far, and the zones that count it.
+pub(super) struct Judged<'a> {
+    pub(super) finding: CatchFinding,
+    pub(super) circumstances: Circumstances,
+    pub(super) applying: Vec<Applying<'a>>,
+}
+
+impl Judged<'_> {
+    /// What a rule says about this fish at its time.
+    pub(super) fn ruled(&self, names: &FishNames<'_>, zone: &Zone, rule: &TakeRule) -> Ruling {
+        let entry = &self.finding.entry;
+        let fish = AskedFish { asked: &entry.asked, circumstances: &self.circumstances, time: entry.time };
+        names.keep(zone, rule, fish)
+    }
+}
+
+/// Judges a row where its fish was caught.
+pub(super) fn judge<'a>(
+    zones: &'a ZoneSet,
+    settings: &CatchSettings,
+    (entry, position): (CatchEntry, CatchPosition),
+) -> Judged<'a> {
+    let circumstances = entry.circumstances(settings);
+    let uncertainty = position.uncertainty(&settings.track);
+    let mut finding = CatchFinding {
+        position,
+        uncertainty,
+        answer: TakeAnswer::Undecided,
+        because: Vec::new(),
+        conditions: Vec::new(),
+        settle: Vec::new(),
+        bags: Vec::new(),
+        carried: Vec::new(),
+        entry,
+    };
+    let place = finding.position.position().zip(uncertainty);
+    let Some((position, uncertainty)) = place else {
+        let (why, settle) = finding.position.reasons(&finding.entry, settings);
+        finding.position = unknown(finding.position);
+        finding.because.push(why);
+        finding.settle.push(settle);
+        return Judged { finding, circumstances, applying: Vec::new() };
+    };
+    let fix = Fix { position, uncertainty, time: finding.entry.time };
+    let applying = applying(zones, &fix, &circumstances);
+    answer(zones, &fix, (&circumstances, settings), &mut finding);
+    Judged { finding, circumstances, applying }
+}
+
+/// A place that no boat can have reached is none.
+fn unknown(position: CatchPosition) -> CatchPosition {
+    match position {
+        CatchPosition::Between { before, after, .. } => {
+            CatchPosition::Unknown { before: Some(before), after: Some(after) }
+        }
+        CatchPosition::Given(_) | CatchPosition::Fix(_) | CatchPosition::Unknown { .. } => position,
+    }
+}
+
+fn answer(
+    zones: &ZoneSet,
+    fix: &Fix,
+    (circumstances, settings): (&Circumstances, &CatchSettings),
+    finding: &mut CatchFinding,
+) {
+    let asked = finding.entry.asked.clone();
+    let ask = |length_cm: Option<f64>| {
+        let circumstances = Circumstances { length_cm, ..circumstances.clone() };
+        let question = Question { species: vec![asked.clone()], circumstances, ..Question::default() };
+        zones.assess(fix, &question)
+    };
+    let mut whole = ask(circumstances.length_cm);
+    let Some(take) = whole.take.pop() else { return };
+    finding.answer = take.answer;
+    finding.because = take.because;
+    finding.conditions = take.conditions;
+    finding.settle = take.settle;
+    if take.answer == TakeAnswer::Undecided {
+        finding.settle.append(&mut whole.settle);
+    }
+    let error_cm = settings.measuring_error_cm;
+    let Some(length_cm) = circumstances.length_cm.filter(|_| error_cm > 0.0) else { return };
+    let differs = [(length_cm - error_cm).max(0.0), length_cm + error_cm]
+        .into_iter()
+        .any(|length_cm| ask(Some(length_cm)).take.first().is_some_and(|other| other.answer != take.answer));
+    if differs {
+        finding.answer = TakeAnswer::Undecided;
+        finding.because.insert(
+            0,
+            format!(
+                "{length_cm} cm is so near to a limit that a measure good to {error_cm} cm does not settle it"
+            ),
+        );
+        finding.settle.insert(0, "measure it again, more closely".to_owned());
+    }
+}
+
+/// An answer as a value of three, for combining; no zone at all allows.
+pub(super) fn allowed(answer: TakeAnswer) -> Kleene {
+    match answer {
+        TakeAnswer::Keep | TakeAnswer::NoLoadedZone => Kleene::Yes,
+        TakeAnswer::Release => Kleene::No,
+        TakeAnswer::Undecided => Kleene::Undecided,
+    }
+}
