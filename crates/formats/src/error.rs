@@ -75,7 +75,9 @@ pub enum ReadLogErrorKind {
         problem: String,
     },
     /// It ends too early.
-    #[error("the file ends inside <{element}>: it was cut off; copy it anew, or close the open elements by hand")]
+    #[error(
+        "the file ends inside <{element}>: it was cut off; copy it anew, or close the open elements by hand"
+    )]
     CutOff {
         /// The innermost open element.
         element: String,

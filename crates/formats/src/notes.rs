@@ -47,7 +47,8 @@ impl Notes {
     pub(crate) fn sum_up(&mut self) {
         for (kind, repeated) in std::mem::take(&mut self.repeated) {
             if repeated.again > 0 {
-                let text = format!("the same {} more times, last at line {}", repeated.again, repeated.last.line);
+                let text =
+                    format!("the same {} more times, last at line {}", repeated.again, repeated.last.line);
                 self.waiting.push_back(LogNote { place: repeated.last, kind, text, count: repeated.again });
             }
         }
@@ -60,7 +61,12 @@ impl Notes {
 }
 
 /// Tells what is doubtful about a time, and gives the instant.
-pub(crate) fn note_time(read: ReadTime, text: &[u8], place: LogPlace, notes: &mut Notes) -> Option<Timestamp> {
+pub(crate) fn note_time(
+    read: ReadTime,
+    text: &[u8],
+    place: LogPlace,
+    notes: &mut Notes,
+) -> Option<Timestamp> {
     let time = match read {
         ReadTime::At(time) => Some(time),
         ReadTime::WithoutZone(time) => {
@@ -70,7 +76,9 @@ pub(crate) fn note_time(read: ReadTime, text: &[u8], place: LogPlace, notes: &mu
             Some(time)
         }
         ReadTime::Empty => {
-            notes.tell_once(LogNoteKind::TimeEmpty, place, || "the time is empty; read without time".to_owned());
+            notes.tell_once(LogNoteKind::TimeEmpty, place, || {
+                "the time is empty; read without time".to_owned()
+            });
             None
         }
         ReadTime::Unreadable => {

@@ -2,8 +2,8 @@
 
 /// Powers of ten that a double holds exactly.
 const EXACT_TENS: [f64; 23] = [
-    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19,
-    1e20, 1e21, 1e22,
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
+    1e19, 1e20, 1e21, 1e22,
 ];
 /// Digits that always fit a whole number below 2⁵³, which a double holds exactly.
 const EXACT_DIGITS: usize = 15;
@@ -88,14 +88,21 @@ mod tests {
 
     #[test]
     fn names_of_no_number_are_none() {
-        for text in ["", "-", ".", "NaN", "inf", "-infinity", "1e999", "4 5", "45,1", "0x2d", "45.1.2", "1e"] {
+        for text in ["", "-", ".", "NaN", "inf", "-infinity", "1e999", "4 5", "45,1", "0x2d", "45.1.2", "1e"]
+        {
             assert_eq!(read(text), None, "{text}");
         }
     }
 
     #[test]
     fn unusual_forms_are_read() {
-        let cases = [("+45.", 45.0), (".5", 0.5), (" 1e-05\n", 1e-5), ("-0", 0.0), ("45.12345678901234567890", 45.123_456_789_012_345)];
+        let cases = [
+            ("+45.", 45.0),
+            (".5", 0.5),
+            (" 1e-05\n", 1e-5),
+            ("-0", 0.0),
+            ("45.12345678901234567890", 45.123_456_789_012_345),
+        ];
         for (text, value) in cases {
             assert_eq!(read(text), Some(value), "{text}");
         }

@@ -8,8 +8,12 @@ pub(crate) fn shown(piece: &[u8]) -> String {
     // four bytes hold any character: a piece of many megabytes is not walked through
     let head = &piece[..piece.len().min(4 * (MOST_CHARACTERS + 1))];
     let text = String::from_utf8_lossy(head);
-    let mut kept: String =
-        text.trim().chars().take(MOST_CHARACTERS).map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect();
+    let mut kept: String = text
+        .trim()
+        .chars()
+        .take(MOST_CHARACTERS)
+        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
+        .collect();
     if text.trim().chars().count() > MOST_CHARACTERS {
         kept.push('…');
     }

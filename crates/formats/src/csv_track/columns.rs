@@ -81,7 +81,10 @@ fn is_same(one: Column, other: Column) -> bool {
 
 fn plain(name: &str) -> String {
     let name = name.trim().trim_matches('"').trim();
-    name.chars().take(40).map(|c| if matches!(c, ' ' | '-' | '/') { '_' } else { c.to_ascii_lowercase() }).collect()
+    name.chars()
+        .take(40)
+        .map(|c| if matches!(c, ' ' | '-' | '/') { '_' } else { c.to_ascii_lowercase() })
+        .collect()
 }
 
 fn column(name: &str) -> Column {

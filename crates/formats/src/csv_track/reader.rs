@@ -58,9 +58,14 @@ impl<R: Read> CsvReader<R> {
                 self.notes.sum_up();
                 return Ok(self.notes.next().map(LogItem::Note));
             };
-            let place = LogPlace { line: self.source.token_line(), byte: self.source.token_byte(), stretch: 0 };
+            let place =
+                LogPlace { line: self.source.token_line(), byte: self.source.token_byte(), stretch: 0 };
             if let LineSpan::TooLong = span {
-                self.notes.tell(LogNoteKind::RowUnreadable, place, "the row is too long for a fix; it was left out");
+                self.notes.tell(
+                    LogNoteKind::RowUnreadable,
+                    place,
+                    "the row is too long for a fix; it was left out",
+                );
                 continue;
             }
             let line = self.source.line(&span);
@@ -106,7 +111,11 @@ impl Judge<'_> {
 
     fn row(&mut self, row: &Row, columns: &Columns) -> Option<LoggedFix> {
         if row.fields != columns.columns.len() {
-            self.leave_out(&format!("the row has {} fields, the header {}", row.fields, columns.columns.len()));
+            self.leave_out(&format!(
+                "the row has {} fields, the header {}",
+                row.fields,
+                columns.columns.len()
+            ));
             return None;
         }
         let position = match self.position(row) {
@@ -122,7 +131,8 @@ impl Judge<'_> {
         Some(LoggedFix {
             position,
             time: self.time(row.time, columns),
-            uncertainty: accuracy_m.and_then(|metres| HorizontalUncertainty::given(metres, self.unstated).ok()),
+            uncertainty: accuracy_m
+                .and_then(|metres| HorizontalUncertainty::given(metres, self.unstated).ok()),
             hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
             speed_m_per_s: speed_m_per_s.filter(|speed| speed.is_finite()),
             place: self.place,
@@ -183,7 +193,10 @@ fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
 }
 
 fn speed_unit(columns: &Columns) -> Option<f64> {
-    columns.columns.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
+    columns
+        .columns
+        .iter()
+        .find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
 }
 
 /// Seconds since 1970, whole or with decimals. More than eleven digits would be milliseconds.

@@ -87,7 +87,13 @@ fn accuracy(name: &str) -> Option<Option<AccuracyKind>> {
         length += 1;
     }
     match &plain[..length] {
-        b"accuracy" | b"hacc" | b"haccuracy" | b"horacc" | b"horizontalaccuracy" | b"accuracym" | b"haccm" => Some(None),
+        b"accuracy"
+        | b"hacc"
+        | b"haccuracy"
+        | b"horacc"
+        | b"horizontalaccuracy"
+        | b"accuracym"
+        | b"haccm" => Some(None),
         b"accuracy68" | b"accuracyp68" | b"hacc68" => Some(Some(AccuracyKind::P68)),
         b"accuracy95" | b"accuracyp95" | b"hacc95" | b"horizontalaccuracy95" => Some(Some(AccuracyKind::P95)),
         b"accuracyrms" | b"haccrms" | b"hrms" | b"drms" => Some(Some(AccuracyKind::Rms)),

@@ -1,10 +1,10 @@
 //! GPX 1.0 and 1.1: elements, points, and the reader that walks over them.
 
 mod element;
-mod point;
-mod reader;
 #[cfg(test)]
 mod faults_tests;
+mod point;
+mod reader;
 #[cfg(test)]
 mod reader_tests;
 

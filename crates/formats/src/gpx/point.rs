@@ -42,18 +42,28 @@ impl Point {
     }
 
     /// Takes the text of one of the point's elements; no text if there was too much of it.
-    pub(super) fn take(&mut self, element: Element, text: Option<&str>, unstated: AccuracyKind, notes: &mut Notes) {
+    pub(super) fn take(
+        &mut self,
+        element: Element,
+        text: Option<&str>,
+        unstated: AccuracyKind,
+        notes: &mut Notes,
+    ) {
         match element {
             Element::Time => self.take_time(text, notes),
             Element::Hdop => self.hdop = self.figure("hdop", text, notes).filter(|hdop| *hdop > 0.0),
             Element::Speed => self.speed_m_per_s = self.figure("speed", text, notes),
-            Element::Name => self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned),
+            Element::Name => {
+                self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned)
+            }
             Element::Accuracy(kind) => {
                 let accuracy_m = self.figure("accuracy", text, notes);
                 let given = accuracy_m
                     .and_then(|metres| HorizontalUncertainty::given(metres, kind.unwrap_or(unstated)).ok());
                 // of two accuracies the wider one
-                if given.map(HorizontalUncertainty::radius_95) > self.uncertainty.map(HorizontalUncertainty::radius_95) {
+                if given.map(HorizontalUncertainty::radius_95)
+                    > self.uncertainty.map(HorizontalUncertainty::radius_95)
+                {
                     self.uncertainty = given;
                 }
             }
@@ -138,7 +148,8 @@ fn degrees(attribute: &Attribute, name: &str) -> Result<f64, String> {
     if let Some(value) = number::read(&attribute.value) {
         return Ok(value);
     }
-    let text = attribute.normalized_value(XmlVersion::Implicit1_0).map_err(|error| format!("{name}: {error}"))?;
+    let text =
+        attribute.normalized_value(XmlVersion::Implicit1_0).map_err(|error| format!("{name}: {error}"))?;
     number::read(&text).ok_or_else(|| {
         let hint = if text.contains(',') { "; write a decimal point, not a comma" } else { "" };
         format!("{name} \"{}\" is no number of degrees{hint}", shown(text.as_bytes()))

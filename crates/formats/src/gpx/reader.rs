@@ -154,7 +154,9 @@ impl<R: Read> GpxReader<R> {
             Element::Track | Element::Segment | Element::Route => self.at_break = true,
             Element::Point(kind) => self.open_point(kind, tag),
             Element::Gpx | Element::InPoint | Element::Other => {}
-            Element::Time | Element::Hdop | Element::Speed | Element::Name | Element::Accuracy(_) => self.text.clear(),
+            Element::Time | Element::Hdop | Element::Speed | Element::Name | Element::Accuracy(_) => {
+                self.text.clear()
+            }
         }
         Ok(None)
     }
@@ -168,7 +170,8 @@ impl<R: Read> GpxReader<R> {
         if name != "gpx" {
             return Err(ReadLogErrorKind::NotGpx { root: shown(name.as_bytes()) });
         }
-        let version = tag.attributes().with_checks(false).flatten().find(|each| each.key.as_ref() == "version");
+        let version =
+            tag.attributes().with_checks(false).flatten().find(|each| each.key.as_ref() == "version");
         if !version.is_some_and(|version| matches!(version.value.trim(), "1.0" | "1.1")) {
             let place = self.place();
             let text = "the file does not say that it is GPX 1.0 or 1.1; it was read as GPX 1.1";
@@ -192,7 +195,8 @@ impl<R: Read> GpxReader<R> {
             self.has_points = true;
             if is_new && kind == PointKind::Route {
                 let place = self.place();
-                let text = "a route is a plan, not a record of where the boat was; its points were read as fixes";
+                let text =
+                    "a route is a plan, not a record of where the boat was; its points were read as fixes";
                 self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
             }
         }
@@ -258,7 +262,8 @@ impl<R: Read> GpxReader<R> {
         }
         self.xml.get_mut().read_ascii_only();
         let place = self.place();
-        let text = format!("the encoding is {}: letters beyond ASCII were read as ?", shown(declared.as_bytes()));
+        let text =
+            format!("the encoding is {}: letters beyond ASCII were read as ?", shown(declared.as_bytes()));
         self.notes.tell(LogNoteKind::TextNotUtf8, place, text);
         Ok(())
     }
@@ -278,21 +283,22 @@ impl<R: Read> GpxReader<R> {
                 .get_mut()
                 .take_fault()
                 .unwrap_or_else(|| ReadLogErrorKind::Unreadable(std::io::Error::other(error.to_string()))),
-            XmlError::Encoding(_) => ReadLogErrorKind::Encoding { problem: "there are bytes that are no UTF-8".to_owned() },
+            XmlError::Encoding(_) => {
+                ReadLogErrorKind::Encoding { problem: "there are bytes that are no UTF-8".to_owned() }
+            }
             XmlError::Syntax(_)
             | XmlError::IllFormed(_)
             | XmlError::InvalidAttr(_)
             | XmlError::Escape(_)
-            | XmlError::Namespace(_) => {
-                ReadLogErrorKind::Xml { problem: long_shown(&error.to_string()) }
-            }
+            | XmlError::Namespace(_) => ReadLogErrorKind::Xml { problem: long_shown(&error.to_string()) },
         }
     }
 }
 
 /// A message of the parser, which may repeat a whole tag of the file.
 fn long_shown(text: &str) -> String {
-    let mut kept: String = text.chars().take(160).map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect();
+    let mut kept: String =
+        text.chars().take(160).map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect();
     if kept.len() < text.len() {
         kept.push('…');
     }

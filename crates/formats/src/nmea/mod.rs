@@ -3,9 +3,9 @@
 mod clock;
 mod epoch;
 mod reader;
-mod sentence;
 #[cfg(test)]
 mod reader_tests;
+mod sentence;
 #[cfg(test)]
 mod sentence_tests;
 

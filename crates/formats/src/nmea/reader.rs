@@ -54,7 +54,8 @@ impl<R: Read> NmeaReader<R> {
                     None => continue,
                 }
             };
-            let place = LogPlace { line: self.source.token_line(), byte: self.source.token_byte(), stretch: 0 };
+            let place =
+                LogPlace { line: self.source.token_line(), byte: self.source.token_byte(), stretch: 0 };
             let Some(sentence) = self.sentence(&span, place) else { continue };
             if let Some(fix) = self.join(&sentence, place) {
                 return Ok(Some(LogItem::Fix(fix)));
@@ -138,7 +139,9 @@ impl<R: Read> NmeaReader<R> {
                 LogNoteKind::FixNotMeasured,
                 "the receiver says that the position was reckoned, typed in or simulated; it was left out",
             )),
-            Standing::Void => Some((LogNoteKind::FixVoid, "the receiver says that it has no fix; it was left out")),
+            Standing::Void => {
+                Some((LogNoteKind::FixVoid, "the receiver says that it has no fix; it was left out"))
+            }
         };
         if let Some((kind, text)) = left_out {
             self.notes.tell_once(kind, place, || text.to_owned());
@@ -151,7 +154,8 @@ impl<R: Read> NmeaReader<R> {
             });
         }
         if epoch.disagrees {
-            let text = "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
+            let text =
+                "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
             self.notes.tell(LogNoteKind::PositionsDisagree, place, text);
         }
         if let Some((time, later)) = time.and_then(|time| Some((time, instant::a_round_later(time)?))) {

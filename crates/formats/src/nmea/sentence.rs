@@ -84,7 +84,8 @@ pub(super) fn frame(line: &[u8]) -> Result<Framed<'_>, Refusal> {
         return Ok(Framed { body: text, found: None, lost_before });
     };
     let found = after.get(..2).and_then(|digits| u8::from_str_radix(digits, 16).ok());
-    let found = found.ok_or_else(|| Refusal::Damaged("its checksum is no two hexadecimal digits".to_owned()))?;
+    let found =
+        found.ok_or_else(|| Refusal::Damaged("its checksum is no two hexadecimal digits".to_owned()))?;
     Ok(Framed { body, found: Some(found), lost_before })
 }
 
@@ -100,7 +101,9 @@ impl Framed<'_> {
             return Err(Refusal::NotOurs);
         }
         let (Some(talker), Some(kind), 5) = (address.get(..2), address.get(2..), address.len()) else {
-            return Err(Refusal::Damaged("it does not begin with a talker and a kind of sentence".to_owned()));
+            return Err(Refusal::Damaged(
+                "it does not begin with a talker and a kind of sentence".to_owned(),
+            ));
         };
         let kind = match kind {
             "GGA" => Kind::Gga,

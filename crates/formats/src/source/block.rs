@@ -169,7 +169,11 @@ impl<R: Read> Source<R> {
             self.refill().map_err(|kind| self.fault_here(kind))?;
             if self.unread.is_empty() {
                 let is_nothing = self.spill.is_empty() && !is_too_long;
-                return Ok((!is_nothing).then_some(if is_too_long { LineSpan::TooLong } else { LineSpan::Spill }));
+                return Ok((!is_nothing).then_some(if is_too_long {
+                    LineSpan::TooLong
+                } else {
+                    LineSpan::Spill
+                }));
             }
         }
     }
