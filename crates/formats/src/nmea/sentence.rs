@@ -165,6 +165,7 @@ fn read_fields(kind: Kind, talker: &str, fields: &str, checksum: u8) -> Result<S
     }
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "goes into map_err")]
 fn damaged(error: nmea::Error<'_>) -> Refusal {
     // the parser's own text repeats the rest of the sentence and names its rules
     let reason = match error {
