@@ -25,7 +25,8 @@ fn rows() -> impl Iterator<Item = (f64, f64, String)> {
 }
 
 fn gpx() -> String {
-    let mut log = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<gpx version=\"1.1\"><trk><trkseg>\n".to_owned();
+    let mut log =
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<gpx version=\"1.1\"><trk><trkseg>\n".to_owned();
     for (lat_deg, lon_deg, time) in rows() {
         writeln!(log, "<trkpt lat=\"{lat_deg:.7}\" lon=\"{lon_deg:.7}\"><time>{time}</time></trkpt>")
             .expect("text grows");
@@ -58,13 +59,12 @@ fn tokens(log: &str) -> u32 {
     let (mut buffer, mut events) = (Vec::new(), 0);
     loop {
         buffer.clear();
-        match xml.read_event_into(&mut buffer).expect("sound XML") {
-            Event::Eof => return events,
-            event => {
-                black_box(&event);
-                events += 1;
-            }
+        let event = xml.read_event_into(&mut buffer).expect("sound XML");
+        if let Event::Eof = event {
+            return events;
         }
+        black_box(&event);
+        events += 1;
     }
 }
 

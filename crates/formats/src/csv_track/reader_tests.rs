@@ -8,7 +8,7 @@ fn read(log: &str) -> (Vec<LoggedFix>, Vec<(String, u64)>) {
         match item.unwrap() {
             LogItem::Fix(fix) => fixes.push(fix),
             LogItem::Note(note) => {
-                notes.push((format!("{}: {}", note.kind.code(), note.text), note.place.line))
+                notes.push((format!("{}: {}", note.kind.code(), note.text), note.place.line));
             }
             LogItem::Waypoint(_) => panic!("no waypoints here"),
         }
