@@ -44,7 +44,7 @@ pub struct ReadOptions {
     pub accuracy_kind: AccuracyKind,
     /// The most bytes of the unpacked log; none by default, for memory does not grow with them.
     pub limit_bytes: Option<u64>,
-    /// Whether to compute the SHA-256 of the log; yes by default. It takes about half of the time of reading.
+    /// Whether to compute the SHA-256 of the log; yes by default. It costs time: the bench shows how much.
     pub sha256: bool,
 }
 
