@@ -72,6 +72,7 @@ fn seconds(rest: &[u8]) -> Option<(i64, i32, &[u8])> {
 }
 
 /// Seconds east of UTC; none inside if there is no zone, none outside if it cannot be read.
+#[expect(clippy::option_option, reason = "no zone and an unreadable zone are two answers")]
 fn offset(rest: &[u8]) -> Option<Option<i64>> {
     let (sign, h1, h2, minutes) = match rest {
         [] => return Some(None),

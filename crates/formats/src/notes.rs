@@ -31,16 +31,13 @@ impl Notes {
 
     /// Tells something at its first place; counts it at the others.
     pub(crate) fn tell_once(&mut self, kind: LogNoteKind, place: LogPlace, text: impl FnOnce() -> String) {
-        match self.repeated.get_mut(&kind) {
-            Some(repeated) => {
-                repeated.again += 1;
-                repeated.last = place;
-            }
-            None => {
-                self.repeated.insert(kind, Repeated { again: 0, last: place });
-                self.tell(kind, place, text());
-            }
+        if let Some(repeated) = self.repeated.get_mut(&kind) {
+            repeated.again += 1;
+            repeated.last = place;
+            return;
         }
+        self.repeated.insert(kind, Repeated { again: 0, last: place });
+        self.tell(kind, place, text());
     }
 
     /// Tells how often the counted kinds were met again.

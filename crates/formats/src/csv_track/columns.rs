@@ -26,7 +26,7 @@ const MOST_COLUMNS: usize = 256;
 #[derive(Debug)]
 pub(crate) struct Columns {
     pub(crate) separator: u8,
-    pub(crate) columns: Vec<Column>,
+    pub(crate) order: Vec<Column>,
     /// Columns that look like something to read, and why they were not.
     pub(crate) remarks: Vec<String>,
 }
@@ -66,15 +66,15 @@ impl Columns {
             }
         }
         let remarks = names.iter().filter_map(|name| remark(name)).collect();
-        Ok(Self { separator, columns, remarks })
+        Ok(Self { separator, order: columns, remarks })
     }
 }
 
 fn is_same(one: Column, other: Column) -> bool {
     match (one, other) {
         (Column::Ignored, _) => false,
-        (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime) => true,
-        (Column::Speed(_), Column::Speed(_)) => true,
+        (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime)
+        | (Column::Speed(_), Column::Speed(_)) => true,
         _ => one == other,
     }
 }

@@ -93,16 +93,12 @@ impl Judge<'_> {
         if memchr::memchr(b'"', line).is_none() {
             return self.row(&cut(line, columns), columns);
         }
-        match unquoted(line, columns.separator) {
-            Some(fields) => {
-                let fields: Vec<&[u8]> = fields.iter().map(Vec::as_slice).collect();
-                self.row(&assign(&fields, columns), columns)
-            }
-            None => {
-                self.leave_out("a quotation mark is not closed on its line");
-                None
-            }
-        }
+        let Some(fields) = unquoted(line, columns.separator) else {
+            self.leave_out("a quotation mark is not closed on its line");
+            return None;
+        };
+        let fields: Vec<&[u8]> = fields.iter().map(Vec::as_slice).collect();
+        self.row(&assign(&fields, columns), columns)
     }
 
     fn leave_out(&mut self, reason: &str) {
@@ -110,12 +106,8 @@ impl Judge<'_> {
     }
 
     fn row(&mut self, row: &Row, columns: &Columns) -> Option<LoggedFix> {
-        if row.fields != columns.columns.len() {
-            self.leave_out(&format!(
-                "the row has {} fields, the header {}",
-                row.fields,
-                columns.columns.len()
-            ));
+        if row.fields != columns.order.len() {
+            self.leave_out(&format!("the row has {} fields, the header {}", row.fields, columns.order.len()));
             return None;
         }
         let position = match self.position(row) {
@@ -163,7 +155,7 @@ impl Judge<'_> {
         if text.is_empty() {
             return None;
         }
-        let read = if columns.columns.contains(&Column::UnixTime) { unix(text) } else { instant::read(text) };
+        let read = if columns.order.contains(&Column::UnixTime) { unix(text) } else { instant::read(text) };
         if read == ReadTime::Empty {
             return None;
         }
@@ -193,10 +185,7 @@ fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
 }
 
 fn speed_unit(columns: &Columns) -> Option<f64> {
-    columns
-        .columns
-        .iter()
-        .find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
+    columns.order.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
 }
 
 /// Seconds since 1970, whole or with decimals. More than eleven digits would be milliseconds.
@@ -223,7 +212,7 @@ fn unix(text: &[u8]) -> ReadTime {
 fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
     let mut row = Row::default();
     let mut at = 0;
-    for column in &columns.columns {
+    for column in &columns.order {
         let rest = &line[at..];
         let is_position = matches!(column, Column::Latitude | Column::Longitude);
         let plain = if is_position { number::scan_plain(rest) } else { None };
@@ -240,13 +229,13 @@ fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
         }
         at += 1;
     }
-    row.fields += 1 + line[at..].iter().filter(|byte| **byte == columns.separator).count();
+    row.fields += 1 + memchr::memchr_iter(columns.separator, &line[at..]).count();
     row
 }
 
 fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
     let mut row = Row { fields: fields.len(), ..Row::default() };
-    for (column, field) in columns.columns.iter().zip(fields) {
+    for (column, field) in columns.order.iter().zip(fields) {
         row.put(*column, field, None);
     }
     row

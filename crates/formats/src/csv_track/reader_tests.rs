@@ -1,1 +1,81 @@
+use takeline::track::LoggedFix;
 
+use crate::{LogItem, TrackReader};
+
+fn read(log: &str) -> (Vec<LoggedFix>, Vec<(String, u64)>) {
+    let (mut fixes, mut notes) = (vec![], vec![]);
+    for item in TrackReader::open("log.csv", log.as_bytes()).unwrap() {
+        match item.unwrap() {
+            LogItem::Fix(fix) => fixes.push(fix),
+            LogItem::Note(note) => {
+                notes.push((format!("{}: {}", note.kind.code(), note.text), note.place.line));
+            }
+            LogItem::Waypoint(_) => panic!("no waypoints here"),
+        }
+    }
+    (fixes, notes)
+}
+
+fn degrees(fix: &LoggedFix) -> (f64, f64) {
+    (fix.position.latitude().degrees(), fix.position.longitude().degrees())
+}
+
+#[test]
+fn columns_in_any_order_with_units() {
+    let log = "\u{feff}Speed_kn,time,lon,note,lat,accuracy_m,hdop\r\n2,2026-05-01T06:30:00Z,-30.1217,a,45.1175,5,0.9\r\n,,-30,,45,,";
+    let (fixes, notes) = read(log);
+    assert_eq!(notes, []);
+    assert_eq!(degrees(&fixes[0]), (45.1175, -30.1217));
+    assert_eq!(fixes[0].time, Some("2026-05-01T06:30:00Z".parse().unwrap()));
+    assert!((fixes[0].uncertainty.unwrap().radius_95().metres() - 8.11).abs() < 0.01);
+    assert!((fixes[0].speed_m_per_s.unwrap() - 1.028_888_889).abs() < 1e-9);
+    assert_eq!((fixes[0].hdop, fixes[0].place.line), (Some(0.9), 2));
+    assert_eq!(
+        (fixes[1].time, fixes[1].uncertainty, fixes[1].hdop, fixes[1].place.line),
+        (None, None, None, 3)
+    );
+}
+
+#[test]
+fn positions_in_text_forms() {
+    let log = "lat;lon;unix\n45 07.050 N;30 07.300 W;1777617000\n\"45°07'03\"\" N\";\"30°07'18\"\" W\";1777617000.5\n45,1175;-30,1217;\n";
+    let (fixes, notes) = read(log);
+    assert_eq!(notes, []);
+    assert_eq!(fixes.len(), 3);
+    for fix in &fixes {
+        let (lat_deg, lon_deg) = degrees(fix);
+        assert!((lat_deg - 45.1175).abs() < 1e-9 && (lon_deg + 30.121_7).abs() < 1e-4, "{fix:?}");
+    }
+    assert_eq!(fixes[1].time, Some("2026-05-01T06:30:00.5Z".parse().unwrap()));
+}
+
+#[test]
+fn bad_rows_are_told_with_their_line() {
+    let log = "lat,lon,time\n45,-30,\nx,-30,\n45\n45,-30,,\n123,40,\nNaN,1,\n\"45,-30,\n\n45,182.5,noon\n";
+    let (fixes, notes) = read(log);
+    assert_eq!(fixes.iter().map(degrees).collect::<Vec<_>>(), [(45.0, -30.0), (45.0, -177.5)]);
+    let lines: Vec<u64> = notes.iter().map(|(_, line)| *line).collect();
+    assert_eq!(lines, [3, 4, 5, 6, 7, 8, 10], "{notes:?}");
+    assert_eq!(notes[2].0, "row-unreadable: the row has 4 fields, the header 3; the row was left out");
+    assert!(notes[3].0.contains("may be swapped"), "{}", notes[3].0);
+    assert!(notes[6].0.starts_with("time-unreadable"), "{}", notes[6].0);
+}
+
+#[test]
+fn headers_that_do_not_do() {
+    let code = |log: &str| TrackReader::open("log.csv", log.as_bytes()).unwrap_err().to_string();
+    assert!(code("breite,laenge\n1,2\n").contains("has no columns lat and lon"));
+    assert!(code("lat,lon,latitude\n").contains("\"lat\" and \"latitude\" hold the same"));
+    let (_, notes) = read("lat,lon,speed\n45,-30,2\n");
+    assert!(
+        notes[0].0.starts_with("column-ignored: the column \"speed\" does not say its unit"),
+        "{notes:?}"
+    );
+}
+
+#[test]
+fn a_row_without_an_end_is_passed_over_up_to_its_end() {
+    let log = format!("lat,lon\n{}\n45,-30\n", "9".repeat(300_000));
+    let (fixes, notes) = read(&log);
+    assert_eq!((fixes.len(), fixes[0].place.line, notes.len(), notes[0].1), (1, 3, 1, 2));
+}

@@ -14,12 +14,19 @@ pub(super) enum Element {
     /// Speed of GPX 1.0, a child of the point, in metres per second.
     Speed,
     Name,
-    /// A radius in metres and what it means; no kind if the name does not say.
-    Accuracy(Option<AccuracyKind>),
+    /// A radius in metres, and what it means.
+    Accuracy(Meaning),
     /// Anything else inside a point, such as extensions.
     InPoint,
     /// Anything else.
     Other,
+}
+
+/// What the name of an accuracy says about it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Meaning {
+    Stated(AccuracyKind),
+    Unstated,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,7 +83,7 @@ impl Element {
 /// Names under which extensions give a horizontal accuracy in metres. Common practice, no source: there is no standard.
 ///
 /// Capitals, `_`, `-` and `.` do not count.
-fn accuracy(name: &str) -> Option<Option<AccuracyKind>> {
+fn accuracy(name: &str) -> Option<Meaning> {
     if name.len() > 24 || !name.is_ascii() {
         return None;
     }
@@ -93,10 +100,12 @@ fn accuracy(name: &str) -> Option<Option<AccuracyKind>> {
         | b"horacc"
         | b"horizontalaccuracy"
         | b"accuracym"
-        | b"haccm" => Some(None),
-        b"accuracy68" | b"accuracyp68" | b"hacc68" => Some(Some(AccuracyKind::P68)),
-        b"accuracy95" | b"accuracyp95" | b"hacc95" | b"horizontalaccuracy95" => Some(Some(AccuracyKind::P95)),
-        b"accuracyrms" | b"haccrms" | b"hrms" | b"drms" => Some(Some(AccuracyKind::Rms)),
+        | b"haccm" => Some(Meaning::Unstated),
+        b"accuracy68" | b"accuracyp68" | b"hacc68" => Some(Meaning::Stated(AccuracyKind::P68)),
+        b"accuracy95" | b"accuracyp95" | b"hacc95" | b"horizontalaccuracy95" => {
+            Some(Meaning::Stated(AccuracyKind::P95))
+        }
+        b"accuracyrms" | b"haccrms" | b"hrms" | b"drms" => Some(Meaning::Stated(AccuracyKind::Rms)),
         _ => None,
     }
 }

@@ -5,7 +5,7 @@ use quick_xml::events::attributes::Attribute;
 use takeline::track::{LogPlace, LoggedFix};
 use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Position};
 
-use super::element::{Element, PointKind};
+use super::element::{Element, Meaning, PointKind};
 use crate::instant::{self, ReadTime};
 use crate::notes::{Notes, note_time};
 use crate::shown::shown;
@@ -24,10 +24,17 @@ pub(super) struct Point {
     hdop: Option<f64>,
     speed_m_per_s: Option<f64>,
     name: Option<String>,
+    /// What an accuracy means whose name does not say it.
+    unstated: AccuracyKind,
 }
 
 impl Point {
-    pub(super) fn open(kind: PointKind, place: LogPlace, position: Option<Position>) -> Self {
+    pub(super) fn open(
+        kind: PointKind,
+        place: LogPlace,
+        position: Option<Position>,
+        unstated: AccuracyKind,
+    ) -> Self {
         Self {
             kind,
             place,
@@ -38,28 +45,26 @@ impl Point {
             hdop: None,
             speed_m_per_s: None,
             name: None,
+            unstated,
         }
     }
 
     /// Takes the text of one of the point's elements; no text if there was too much of it.
-    pub(super) fn take(
-        &mut self,
-        element: Element,
-        text: Option<&str>,
-        unstated: AccuracyKind,
-        notes: &mut Notes,
-    ) {
+    pub(super) fn take(&mut self, element: Element, text: Option<&str>, notes: &mut Notes) {
         match element {
             Element::Time => self.take_time(text, notes),
             Element::Hdop => self.hdop = self.figure("hdop", text, notes).filter(|hdop| *hdop > 0.0),
             Element::Speed => self.speed_m_per_s = self.figure("speed", text, notes),
             Element::Name => {
-                self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned)
+                self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
             }
-            Element::Accuracy(kind) => {
+            Element::Accuracy(meaning) => {
                 let accuracy_m = self.figure("accuracy", text, notes);
-                let given = accuracy_m
-                    .and_then(|metres| HorizontalUncertainty::given(metres, kind.unwrap_or(unstated)).ok());
+                let kind = match meaning {
+                    Meaning::Stated(kind) => kind,
+                    Meaning::Unstated => self.unstated,
+                };
+                let given = accuracy_m.and_then(|metres| HorizontalUncertainty::given(metres, kind).ok());
                 // of two accuracies the wider one
                 if given.map(HorizontalUncertainty::radius_95)
                     > self.uncertainty.map(HorizontalUncertainty::radius_95)

@@ -155,7 +155,7 @@ impl<R: Read> GpxReader<R> {
             Element::Point(kind) => self.open_point(kind, tag),
             Element::Gpx | Element::InPoint | Element::Other => {}
             Element::Time | Element::Hdop | Element::Speed | Element::Name | Element::Accuracy(_) => {
-                self.text.clear()
+                self.text.clear();
             }
         }
         Ok(None)
@@ -206,14 +206,14 @@ impl<R: Read> GpxReader<R> {
             let text = format!("{reason}; the point was left out");
             self.notes.tell(LogNoteKind::PositionUnreadable, place, text);
         }
-        self.point = Some(Point::open(kind, place, position.ok()));
+        self.point = Some(Point::open(kind, place, position.ok(), self.unstated));
     }
 
     fn end(&mut self) -> Option<LogItem> {
         let element = self.open.pop()?;
         if element.holds_text() {
             if let Some(point) = &mut self.point {
-                point.take(element, self.text.whole(), self.unstated, &mut self.notes);
+                point.take(element, self.text.whole(), &mut self.notes);
             }
             return None;
         }

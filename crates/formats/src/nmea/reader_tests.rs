@@ -1,1 +1,138 @@
+use takeline::track::LoggedFix;
 
+use crate::{LogItem, TrackReader};
+
+/// Puts the checksum behind a sentence.
+fn summed(body: &str) -> String {
+    format!("${body}*{:02X}\r\n", body.bytes().fold(0, |sum, byte| sum ^ byte))
+}
+
+fn read(log: &str) -> (Vec<LoggedFix>, Vec<(&'static str, u64, u64)>) {
+    let (mut fixes, mut notes) = (vec![], vec![]);
+    for item in TrackReader::open("log.nmea", log.as_bytes()).unwrap() {
+        match item.unwrap() {
+            LogItem::Fix(fix) => fixes.push(fix),
+            LogItem::Note(note) => notes.push((note.kind.code(), note.place.line, note.count)),
+            LogItem::Waypoint(_) => panic!("no waypoints here"),
+        }
+    }
+    (fixes, notes)
+}
+
+fn times(fixes: &[LoggedFix]) -> Vec<String> {
+    fixes.iter().map(|fix| fix.time.map_or("none".to_owned(), |time| time.to_string())).collect()
+}
+
+const PLACE: &str = "4507.050,N,03007.300,W";
+
+fn gga(time: &str, quality: u8) -> String {
+    summed(&format!("GPGGA,{time},{PLACE},{quality},08,0.9,5.4,M,46.9,M,,"))
+}
+
+fn rmc(time: &str, status: char, date: &str) -> String {
+    summed(&format!("GPRMC,{time},{status},{PLACE},2.0,084.4,{date},003.1,W"))
+}
+
+#[test]
+fn sentences_of_one_instant_are_one_fix() {
+    let log =
+        [gga("063000", 1), rmc("063000.00", 'A', "010526"), gga("063001", 1), rmc("063001", 'A', "010526")]
+            .concat();
+    let (fixes, notes) = read(&log);
+    assert_eq!(times(&fixes), ["2026-05-01T06:30:00Z", "2026-05-01T06:30:01Z"]);
+    assert_eq!(notes, []);
+    assert_eq!((fixes[0].hdop, fixes[0].place.line, fixes[1].place.line), (Some(0.9), 1, 3));
+    // two knots: 2 × 1852 m / 3600 s
+    assert!((fixes[0].speed_m_per_s.unwrap() - 1.028_888_889).abs() < 1e-9);
+    assert!((fixes[0].position.latitude().degrees() - 45.1175).abs() < 1e-12);
+    assert!((fixes[0].position.longitude().degrees() + (30.0 + 7.3 / 60.0)).abs() < 1e-12);
+}
+
+#[test]
+fn the_date_is_carried_and_turns_at_midnight() {
+    let zda = summed("GPZDA,235958.00,01,05,2026,00,00");
+    let log = [gga("235957", 1), zda, gga("235958", 1), gga("235959", 1), gga("000000", 1)].concat();
+    let (fixes, notes) = read(&log);
+    assert_eq!(
+        times(&fixes),
+        ["none", "2026-05-01T23:59:58Z", "2026-05-01T23:59:59Z", "2026-05-02T00:00:00Z"]
+    );
+    assert_eq!(notes, [("time-without-date", 1, 1)]);
+}
+
+#[test]
+fn void_and_reckoned_fixes_are_counted_and_not_used() {
+    let log = [
+        gga("063000", 0),
+        gga("063001", 0),
+        gga("063002", 6),
+        rmc("063003", 'V', "060180"),
+        gga("063004", 1),
+        // one of two sentences of an instant says void
+        gga("063005", 1),
+        rmc("063005", 'V', "060180"),
+    ];
+    let (fixes, notes) = read(&log.concat());
+    assert_eq!(times(&fixes), ["none"]);
+    let expected =
+        [("fix-void", 1, 1), ("fix-not-measured", 3, 1), ("time-without-date", 5, 1), ("fix-void", 6, 3)];
+    assert_eq!(notes, expected);
+}
+
+#[test]
+fn damage_is_told_with_its_line() {
+    let good = rmc("063000", 'A', "010526");
+    let log = [
+        good.clone(),
+        good.replace("4507", "4517"),
+        "$GPRMC,0630\r\n".to_owned(),
+        summed("GPGGA,063001,4575.050,N,03007.300,W,1,08,0.9,5.4,M,46.9,M,,"),
+        summed("GPGGA,063001,nan,N,03007.300,W,1,08,0.9,5.4,M,46.9,M,,"),
+        gga("063002", 1).replace("W,1", "Ẅ,1"),
+        "$GPGGA,06300".to_owned() + &gga("063003", 1),
+        "!AIVDM,1,1,,A,14eG;o@034o8sd<L9i:a;WF>062D,0*7D\r\n$PXYZ,1\r\n$GPGSV,3,1,11*00\r\n".to_owned(),
+        "[12:00:01] ".to_owned() + &gga("063004", 1),
+    ];
+    let (fixes, notes) = read(&log.concat());
+    assert_eq!(fixes.len(), 3);
+    let lines: Vec<_> = notes.iter().map(|(code, line, _)| (*code, *line)).collect();
+    let expected = [
+        ("checksum-wrong", 2),
+        ("sentence-unreadable", 3),
+        ("sentence-unreadable", 4),
+        ("sentence-unreadable", 5),
+        ("sentence-unreadable", 6),
+        ("sentence-unreadable", 7),
+    ];
+    assert_eq!(lines, expected);
+}
+
+#[test]
+fn a_log_without_checksums_is_read_with_one_note_and_a_sum() {
+    let log = "$GNRMC,063000,A,4507.050,N,03007.300,W,2.0,84.4,010526,,,A\n".to_owned()
+        + "$GNGLL,4507.050,N,03007.300,W,063001,A,A\n$GNGLL,4507.050,N,03007.300,W,063002,A\n";
+    let (fixes, notes) = read(&log);
+    assert_eq!(times(&fixes), ["2026-05-01T06:30:00Z", "2026-05-01T06:30:01Z", "2026-05-01T06:30:02Z"]);
+    assert_eq!(notes, [("checksum-missing", 1, 1), ("checksum-missing", 3, 2)]);
+}
+
+#[test]
+fn a_clock_a_round_behind_is_told_and_left_as_it_is() {
+    let (fixes, notes) = read(&rmc("063000", 'A', "150906"));
+    assert_eq!(times(&fixes), ["2006-09-15T06:30:00Z"]);
+    assert_eq!(notes, [("date-suspicious", 1, 1)]);
+}
+
+#[test]
+fn the_same_sentence_twice_is_two_fixes() {
+    let (fixes, _) = read(&(rmc("063000", 'A', "010526") + &rmc("063000", 'A', "010526")));
+    assert_eq!(fixes.len(), 2);
+}
+
+#[test]
+fn positions_that_disagree_are_told() {
+    let other = summed("GPGLL,4508.050,N,03007.300,W,063000,A");
+    let (fixes, notes) = read(&(rmc("063000", 'A', "010526") + &other));
+    assert_eq!((fixes.len(), notes), (1, vec![("positions-disagree", 1, 1)]));
+    assert!((fixes[0].position.latitude().degrees() - 45.1175).abs() < 1e-12);
+}

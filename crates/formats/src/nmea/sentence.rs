@@ -165,12 +165,11 @@ fn read_fields(kind: Kind, talker: &str, fields: &str, checksum: u8) -> Result<S
     }
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "goes into map_err")]
 fn damaged(error: nmea::Error<'_>) -> Refusal {
     // the parser's own text repeats the rest of the sentence and names its rules
-    let reason = match error {
-        nmea::Error::ParsingError(_) => "a field is missing or cannot be read",
-        _ => "it cannot be read",
-    };
+    let is_field = matches!(error, nmea::Error::ParsingError(_));
+    let reason = if is_field { "a field is missing or cannot be read" } else { "it cannot be read" };
     Refusal::Damaged(reason.to_owned())
 }
 

@@ -2,6 +2,8 @@ use std::io::{self, Read};
 
 use sha2::{Digest, Sha256};
 
+const DIGITS: &[u8; 16] = b"0123456789abcdef";
+
 /// Computes the SHA-256 of the bytes that pass.
 pub(super) struct HashingReader<R> {
     inner: R,
@@ -18,7 +20,8 @@ impl<R: Read> HashingReader<R> {
     /// The hash of everything in lower-case hexadecimal; none before the end of the input.
     pub(super) fn sha256(&self) -> Option<String> {
         let hash = self.hash.as_ref().filter(|_| self.ended)?;
-        Some(hash.clone().finalize().iter().map(|byte| format!("{byte:02x}")).collect())
+        let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble & 15)]);
+        Some(hash.clone().finalize().iter().flat_map(|byte| [digit(byte >> 4), digit(*byte)]).collect())
     }
 }
 
