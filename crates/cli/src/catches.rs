@@ -97,7 +97,7 @@ fn columns(header: &StringRecord) -> Result<(Places, Vec<String>), String> {
     let mut ignored = Vec::new();
     for (at, name) in header.iter().enumerate() {
         let known = |names: &&[&str]| names.iter().any(|known| name.eq_ignore_ascii_case(known));
-        match COLUMNS.iter().position(|names| known(names)) {
+        match COLUMNS.iter().position(known) {
             Some(column) if places[column].is_some() => {
                 let names = COLUMNS[column].join(" or ");
                 return Err(format!("the catch log has two columns of {names}; take one out"));

@@ -119,7 +119,9 @@ fn findings(log: &str) -> Vec<CatchFinding> {
     let zones = zones();
     let settings = CatchSettings { access: Some(Access::Boat), ..CatchSettings::default() };
     let mut join = CatchJoin::new(&zones, log.entries, settings);
-    day().iter().for_each(|fix| join.push(fix));
+    for fix in day() {
+        join.push(&fix);
+    }
     join.finish()
 }
 

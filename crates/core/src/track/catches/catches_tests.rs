@@ -1,1 +1,351 @@
+//! Rows, bags and carrying, on two small zones; what is expected is reasoned by hand beside each case.
 
+use jiff::{SignedDuration, Timestamp};
+use proptest::prelude::*;
+
+use super::*;
+use crate::rule::{BagPer, Take};
+use crate::track::{Certainty, LogPlace, LoggedFix, TrackSettings};
+use crate::{HorizontalUncertainty, Kleene, Position, TakeAnswer, ZoneSet, zone_file};
+
+/// Pond: sprat and sardine, so many of each permit as `bag` says. Gate: nothing taken, nothing aboard, 400 m to the east.
+fn zones(bag: &str) -> ZoneSet {
+    // the zone file has no word for it yet
+    let at_once = bag.contains("person-at-once");
+    let bag = bag.replace("person-at-once", "person-trip");
+    let ring = |west: f64, east: f64| {
+        format!("[[[{west},45.10],[{east},45.10],[{east},45.12],[{west},45.12],[{west},45.10]]]")
+    };
+    let feature = |id: &str, ring: String, rule: String| {
+        format!(
+            r#"{{"type":"Feature","id":"{id}","geometry":{{"type":"Polygon","coordinates":{ring}}},
+            "properties":{{"name":"{id}","edges":"rhumb",{rule},"source":{{"instrument":"Marrowick Order"}}}}}}"#
+        )
+    };
+    let pond = format!(
+        r#""take":{{"only":[{{"taxa":["sprat","sardine"],"bag":{bag}}}]}},"limits":[{{"taxa":["sardine"],
+        "size":{{"min_cm":12,"measure":"total-length"}}}}],"possession":"allowed""#
+    );
+    let gate = r#""take":"none","possession":"forbidden""#.to_owned();
+    let file = format!(
+        r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","title":"Marrowick","edition":"1",
+        "datum":"WGS 84","time_zone":"Atlantic/Azores","groups":[],"taxa":[
+        {{"id":"sprat","scientific":"Sprattus sprattus","names":["sprat"]}},
+        {{"id":"sardine","scientific":"Sardina pilchardus","names":["sardine"]}}]}},
+        "features":[{},{}]}}"#,
+        feature("pond", ring(-30.20, -30.18), pond),
+        feature("gate", ring(-30.175, -30.174), gate)
+    );
+    let mut zones = zone_file::read("marrowick.json", file.as_bytes()).unwrap().zones;
+    if let (true, Take::Only(permits)) = (at_once, &mut zones[0].rule.take) {
+        permits[0].limits.bag.as_mut().unwrap().per = BagPer::PersonAtOnce;
+    }
+    ZoneSet::new(zones)
+}
+
+const TEN_A_DAY: &str = r#"{"count":10,"per":"person-day"}"#;
+
+fn at(seconds: i64) -> Timestamp {
+    "2026-07-01T08:00:00Z".parse::<Timestamp>().unwrap() + SignedDuration::from_secs(seconds)
+}
+
+fn place(lat_deg: f64, lon_deg: f64) -> Position {
+    Position::from_degrees(lat_deg, lon_deg).unwrap()
+}
+
+fn kept(row: u64, seconds: i64, count: u32) -> CatchEntry {
+    CatchEntry {
+        time: Some(at(seconds)),
+        position: Some(place(45.11, -30.19)),
+        count,
+        kept: Some(true),
+        ..CatchEntry::named(row, "sprat")
+    }
+}
+
+fn fix(seconds: i64, lon_deg: f64) -> LoggedFix {
+    LoggedFix {
+        position: place(45.11, lon_deg),
+        time: Some(at(seconds)),
+        uncertainty: Some(HorizontalUncertainty::assumed()),
+        hdop: None,
+        speed_m_per_s: None,
+        place: LogPlace::default(),
+    }
+}
+
+fn found(bag: &str, entries: Vec<CatchEntry>, track: &[LoggedFix]) -> Vec<CatchFinding> {
+    let zones = zones(bag);
+    let mut join = CatchJoin::new(&zones, entries, CatchSettings::default());
+    for fix in track {
+        join.push(fix);
+    }
+    join.finish()
+}
+
+fn answers(bag: &str, entries: Vec<CatchEntry>) -> Vec<TakeAnswer> {
+    found(bag, entries, &[]).iter().map(|finding| finding.answer).collect()
+}
+
+use TakeAnswer::{Keep, Release, Undecided};
+
+#[test]
+fn the_eleventh_of_ten_has_to_go_back_whatever_the_order_of_the_rows() {
+    let rows = vec![kept(2, 60, 1), kept(3, 0, 6), kept(4, 30, 4)];
+    let found = found(TEN_A_DAY, rows, &[]);
+    let all: Vec<_> = found.iter().map(|finding| finding.answer).collect();
+    assert_eq!(all, [Release, Keep, Keep]);
+    assert_eq!(found[0].because, ["the 11th of at most 10 per person per day in pond"]);
+    assert_eq!((found[2].bags[0].first, found[2].bags[0].last), (7, 10));
+}
+
+#[test]
+fn rows_of_one_moment_go_over_together() {
+    assert_eq!(answers(TEN_A_DAY, vec![kept(2, 0, 6), kept(3, 0, 5)]), [Release, Release]);
+}
+
+#[test]
+fn each_person_and_each_local_day_has_its_own_bag() {
+    let named = |row, seconds, count, person: &str| CatchEntry {
+        person: Some(person.to_owned()),
+        ..kept(row, seconds, count)
+    };
+    let rows = vec![named(2, 0, 8, "Crew"), named(3, 10, 8, "skipper"), named(4, 20, 3, "crew ")];
+    assert_eq!(answers(TEN_A_DAY, rows), [Keep, Keep, Release]);
+    // 16 h later it is 00:00 UTC on 2 July; the Azores keep UTC in summer (IANA time zone data, Atlantic/Azores)
+    assert_eq!(answers(TEN_A_DAY, vec![kept(2, 57_599, 8), kept(3, 57_600, 8)]), [Keep, Keep]);
+    // a row without a name may be anybody's where others are named
+    let rows = vec![named(2, 0, 8, "crew"), kept(3, 10, 3)];
+    assert_eq!(answers(TEN_A_DAY, rows), [Keep, Undecided]);
+}
+
+#[test]
+fn a_boats_bag_counts_everybody_and_fish_of_earlier_days_perhaps_count_for_a_trip() {
+    let named =
+        |row, count, person: &str| CatchEntry { person: Some(person.to_owned()), ..kept(row, 0, count) };
+    let boat = r#"{"count":10,"per":"boat-day"}"#;
+    assert_eq!(answers(boat, vec![named(2, 6, "crew"), named(3, 6, "skipper")]), [Release, Release]);
+    for per in ["boat-trip", "person-trip", "person-at-once"] {
+        let trip = format!(r#"{{"count":10,"per":"{per}"}}"#);
+        let two_days = found(&trip, vec![kept(2, 0, 8), kept(3, 86_400, 3)], &[]);
+        assert_eq!((two_days[0].answer, two_days[1].answer), (Keep, Undecided), "{per}");
+        assert_eq!((two_days[1].bags[0].last, two_days[1].bags[0].at_most), (3, 11), "{per}");
+    }
+}
+
+#[test]
+fn fish_aboard_from_elsewhere_counts_for_a_limit_at_any_moment_only() {
+    let elsewhere = CatchEntry { position: Some(place(45.11, -30.30)), ..kept(2, 0, 8) };
+    let rows = vec![elsewhere, kept(3, 60, 3)];
+    assert_eq!(answers(TEN_A_DAY, rows.clone()), [TakeAnswer::NoLoadedZone, Keep]);
+    assert_eq!(answers(r#"{"count":10,"per":"person-at-once"}"#, rows), [TakeAnswer::NoLoadedZone, Release]);
+}
+
+#[test]
+fn released_fish_are_answered_but_not_counted_and_doubtful_ones_perhaps_count() {
+    let released = CatchEntry { kept: Some(false), ..kept(3, 10, 5) };
+    assert_eq!(answers(TEN_A_DAY, vec![kept(2, 0, 10), released.clone()]), [Keep, Release]);
+    assert_eq!(answers(TEN_A_DAY, vec![released, kept(2, 20, 10)]), [Keep, Keep]);
+    let unsaid = CatchEntry { kept: None, ..kept(2, 0, 8) };
+    assert_eq!(answers(TEN_A_DAY, vec![unsaid, kept(3, 10, 3)]), [Keep, Undecided]);
+    let no_time = CatchEntry { time: None, ..kept(2, 0, 8) };
+    assert_eq!(answers(TEN_A_DAY, vec![no_time, kept(3, 10, 3)]), [Undecided, Undecided]);
+    let nowhere = CatchEntry { position: None, ..kept(2, 0, 8) };
+    assert_eq!(answers(TEN_A_DAY, vec![nowhere, kept(3, 10, 3)]), [Undecided, Undecided]);
+}
+
+#[test]
+fn a_length_is_decided_only_beyond_the_error_of_measuring() {
+    let sardine = |length_cm: f64, error_cm: f64| {
+        let zones = zones(TEN_A_DAY);
+        let entry = CatchEntry { asked: "sardine".to_owned(), length_cm: Some(length_cm), ..kept(2, 0, 1) };
+        let settings = CatchSettings { measuring_error_cm: error_cm, ..CatchSettings::default() };
+        CatchJoin::new(&zones, vec![entry], settings).finish()[0].answer
+    };
+    assert_eq!(
+        [11.6, 11.8, 12.0, 12.2, 12.4].map(|cm| sardine(cm, 0.3)),
+        [Release, Undecided, Undecided, Undecided, Keep]
+    );
+    assert_eq!([11.9, 12.0].map(|cm| sardine(cm, 0.0)), [Release, Keep]);
+}
+
+#[test]
+fn a_position_between_fixes_far_apart_carries_the_way_the_boat_can_have_made() {
+    let entry = CatchEntry { position: None, ..kept(2, 25, 1) };
+    let track = [fix(0, -30.19), fix(50, -30.19)];
+    let finding = found(TEN_A_DAY, vec![entry.clone()], &track).remove(0);
+    // nothing moved in 50 s at 12 kn (6.1733 m/s): out and back within 25 s, 154.3 m, and 10 m for the fixes
+    let radius_m = finding.uncertainty.unwrap().radius_95().metres();
+    assert!((radius_m - 164.3).abs() < 0.1, "{radius_m}");
+    let near = found(TEN_A_DAY, vec![entry.clone()], &[fix(20, -30.19), fix(30, -30.19)]).remove(0);
+    assert!((near.uncertainty.unwrap().radius_95().metres() - 10.0).abs() < 1e-9);
+    for (track, words) in [
+        (vec![fix(0, -30.19), fix(61, -30.19)], "nothing was logged for 61 s"),
+        (vec![fix(0, -30.19)], "the track ends 25 s before"),
+        (vec![fix(60, -30.19)], "the track begins 35 s after"),
+        (vec![], "no fix with a time"),
+        (vec![fix(0, -30.19), fix(50, -30.10)], "farther apart than the boat can have gone"),
+    ] {
+        let finding = found(TEN_A_DAY, vec![entry.clone()], &track).remove(0);
+        assert_eq!((finding.answer, finding.position.position()), (Undecided, None), "{words}");
+        assert!(finding.because[0].contains(words), "{:?}", finding.because);
+    }
+}
+
+#[test]
+fn a_kept_fish_carried_through_a_ban_is_found_even_between_two_fixes() {
+    let entries = || vec![kept(2, 0, 1), CatchEntry { kept: Some(false), ..kept(3, 0, 1) }];
+    // 79 m of gate between two fixes that are 786 m apart
+    let track = [fix(-10, -30.19), fix(0, -30.18), fix(100, -30.18), fix(300, -30.17), fix(310, -30.17)];
+    let finding = found(TEN_A_DAY, entries(), &track);
+    let [carried] = finding[0].carried.as_slice() else { panic!("{:?}", finding[0].carried) };
+    assert_eq!((carried.allowed, carried.certainty, carried.times), (Kleene::No, Certainty::Certain, 1));
+    // half-way between the fixes of 100 and 300 s, less the 79 m at 3.93 m/s
+    assert!((at(195)..at(215)).contains(&carried.entered), "{}", carried.entered);
+    assert_eq!(
+        carried.to_string(),
+        format!("carried into gate at {}: no fish at all may be aboard here", carried.entered)
+    );
+    assert_eq!(finding[1].carried, []);
+    // nobody knows whether it was kept
+    let unsaid = found(TEN_A_DAY, vec![CatchEntry { kept: None, ..kept(2, 0, 1) }], &track);
+    assert_eq!(unsaid[0].carried[0].allowed, Kleene::Undecided);
+    // before the catch
+    assert_eq!(found(TEN_A_DAY, vec![kept(2, 400, 1)], &track)[0].carried, []);
+}
+
+#[test]
+fn near_the_line_it_is_perhaps_carried_and_twice_is_told_once() {
+    // 7 m from the western line of the gate, with 10 m of doubt
+    let near = -30.175_09;
+    let track = [fix(0, -30.18), fix(100, near), fix(200, -30.18), fix(900, near), fix(1000, -30.18)];
+    let finding = found(TEN_A_DAY, vec![kept(2, 0, 1)], &track);
+    let [carried] = finding[0].carried.as_slice() else { panic!("{:?}", finding[0].carried) };
+    assert_eq!(
+        (carried.allowed, carried.certainty, carried.times),
+        (Kleene::Undecided, Certainty::Possible, 2)
+    );
+    assert!(carried.entered <= at(100) && carried.entered > at(80));
+}
+
+#[test]
+fn many_fixes_far_from_any_line_cost_a_look_now_and_then() {
+    let zones = zones(TEN_A_DAY);
+    let mut join = CatchJoin::new(&zones, vec![kept(2, 0, 1)], CatchSettings::default());
+    for second in 0..100_000 {
+        join.push(&fix(second, -30.30 - 1e-6 * f64::from(u32::try_from(second % 1000).unwrap())));
+    }
+    assert_eq!(join.finish()[0].carried, []);
+}
+
+#[derive(Debug, Clone)]
+struct Drawn {
+    moment: i64,
+    count: u32,
+    kept: Option<bool>,
+    person: Option<&'static str>,
+    fish: &'static str,
+}
+
+fn drawn() -> impl Strategy<Value = Vec<Drawn>> {
+    let one = (
+        prop::sample::select(vec![0_i64, 60, 120, 86_400]),
+        1_u32..5,
+        prop::sample::select(vec![Some(true), Some(true), Some(false), None]),
+        prop::sample::select(vec![None, Some("crew"), Some("skipper")]),
+        prop::sample::select(vec!["sprat", "sardine", "fish"]),
+    );
+    let one = one.prop_map(|(moment, count, kept, person, fish)| Drawn { moment, count, kept, person, fish });
+    prop::collection::vec(one, 1..8)
+}
+
+fn entries(drawn: &[Drawn]) -> Vec<CatchEntry> {
+    (2..)
+        .zip(drawn)
+        .map(|(row, one)| CatchEntry {
+            kept: one.kept,
+            person: one.person.map(str::to_owned),
+            asked: one.fish.to_owned(),
+            ..kept(row, one.moment, one.count)
+        })
+        .collect()
+}
+
+/// How hard an answer is.
+fn hard(answer: TakeAnswer) -> u8 {
+    match answer {
+        Keep | TakeAnswer::NoLoadedZone => 0,
+        Undecided => 1,
+        Release => 2,
+    }
+}
+
+const BAGS: [&str; 3] = [
+    r#"{"count":5,"per":"person-day"}"#,
+    r#"{"count":6,"per":"boat-trip"}"#,
+    r#"{"count":5,"per":"person-at-once"}"#,
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn the_order_of_the_rows_changes_nothing(
+        rows in drawn().prop_flat_map(|rows| (Just(rows.clone()), Just(entries(&rows)).prop_shuffle())),
+        bag in prop::sample::select(BAGS.to_vec()),
+    ) {
+        let (rows, shuffled) = rows;
+        let straight = found(bag, entries(&rows), &[]);
+        for finding in found(bag, shuffled, &[]) {
+            let same = straight.iter().find(|one| one.entry.row == finding.entry.row).unwrap();
+            prop_assert_eq!(finding.answer, same.answer);
+            prop_assert_eq!(&finding.bags, &same.bags);
+            prop_assert_eq!(&finding.because, &same.because);
+        }
+    }
+
+    #[test]
+    fn more_fish_never_make_an_answer_laxer(
+        rows in drawn(), which in any::<prop::sample::Index>(), more in 1_u32..6,
+        bag in prop::sample::select(BAGS.to_vec()),
+    ) {
+        let mut richer = rows.clone();
+        let grown = which.index(rows.len());
+        richer[grown].count += more;
+        if richer[grown].kept == Some(false) {
+            richer[grown].kept = Some(true);
+        }
+        let (fewer, more) = (answers(bag, entries(&rows)), answers(bag, entries(&richer)));
+        for (row, (fewer, more)) in fewer.into_iter().zip(more).enumerate() {
+            prop_assert!(hard(more) >= hard(fewer), "row {}: {:?} became {:?}", row, fewer, more);
+        }
+    }
+
+    /// Held against counting by hand, fish by fish: everybody named, everything kept for sure.
+    #[test]
+    fn a_day_bag_counts_as_one_would_on_paper(rows in drawn()) {
+        let mut rows = rows;
+        for row in &mut rows {
+            (row.kept, row.fish) = (Some(true), "sprat");
+            row.person = row.person.or(Some("crew"));
+        }
+        let answers = answers(BAGS[0], entries(&rows));
+        for (row, answer) in rows.iter().zip(answers) {
+            let same_bag = |other: &&Drawn| {
+                other.person == row.person && (other.moment == 86_400) == (row.moment == 86_400) && other.moment <= row.moment
+            };
+            let total: u32 = rows.iter().filter(same_bag).map(|other| other.count).sum();
+            prop_assert_eq!(answer, if total > 5 { Release } else { Keep });
+        }
+    }
+}
+
+#[test]
+fn settings_say_what_they_assume() {
+    let settings = CatchSettings::default();
+    assert!(
+        (settings.interpolate_within_s - 60.0).abs() < 1e-9
+            && (settings.measuring_error_cm - 0.3).abs() < 1e-9
+    );
+    assert_eq!(settings.track, TrackSettings::default());
+}

@@ -28,7 +28,7 @@ pub(super) fn judge<'a>(
     settings: &CatchSettings,
     (entry, position): (CatchEntry, CatchPosition),
 ) -> Judged<'a> {
-    let circumstances = entry.circumstances(settings);
+    let mut circumstances = entry.circumstances(settings);
     let uncertainty = position.uncertainty(&settings.track);
     let mut finding = CatchFinding {
         position,
@@ -51,7 +51,10 @@ pub(super) fn judge<'a>(
     };
     let fix = Fix { position, uncertainty, time: finding.entry.time };
     let applying = applying(zones, &fix, &circumstances);
-    answer(zones, &fix, (&circumstances, settings), &mut finding);
+    if answer(zones, &fix, (&circumstances, settings), &mut finding) {
+        // a length that settles nothing is as good as none wherever else the rule is asked
+        circumstances.length_cm = None;
+    }
     Judged { finding, circumstances, applying }
 }
 
@@ -65,12 +68,13 @@ fn unknown(position: CatchPosition) -> CatchPosition {
     }
 }
 
+/// Fills in the answer; returns whether the length is too near to a limit for it.
 fn answer(
     zones: &ZoneSet,
     fix: &Fix,
     (circumstances, settings): (&Circumstances, &CatchSettings),
     finding: &mut CatchFinding,
-) {
+) -> bool {
     let asked = finding.entry.asked.clone();
     let ask = |length_cm: Option<f64>| {
         let circumstances = Circumstances { length_cm, ..circumstances.clone() };
@@ -78,7 +82,7 @@ fn answer(
         zones.assess(fix, &question)
     };
     let mut whole = ask(circumstances.length_cm);
-    let Some(take) = whole.take.pop() else { return };
+    let Some(take) = whole.take.pop() else { return false };
     finding.answer = take.answer;
     finding.because = take.because;
     finding.conditions = take.conditions;
@@ -87,7 +91,7 @@ fn answer(
         finding.settle.append(&mut whole.settle);
     }
     let error_cm = settings.measuring_error_cm;
-    let Some(length_cm) = circumstances.length_cm.filter(|_| error_cm > 0.0) else { return };
+    let Some(length_cm) = circumstances.length_cm.filter(|_| error_cm > 0.0) else { return false };
     let differs = [(length_cm - error_cm).max(0.0), length_cm + error_cm]
         .into_iter()
         .any(|length_cm| ask(Some(length_cm)).take.first().is_some_and(|other| other.answer != take.answer));
@@ -101,6 +105,7 @@ fn answer(
         );
         finding.settle.insert(0, "measure it again, more closely".to_owned());
     }
+    differs
 }
 
 /// An answer as a value of three, for combining; no zone at all allows.

@@ -32,8 +32,9 @@ struct Mark {
 /// All that counts against one limit, by person and time.
 #[derive(Debug, Default)]
 pub(super) struct Ledger {
-    by_who: BTreeMap<Who, Vec<Mark>>,
-    /// Fish without a time, or of nobody knows whom, by whom as far as that is known.
+    /// None: nobody knows whose.
+    by_who: BTreeMap<Option<Who>, Vec<Mark>>,
+    /// Fish without a time, likewise.
     floating: BTreeMap<Option<Who>, u64>,
     all: u64,
     own: BTreeMap<usize, Counted>,
@@ -47,23 +48,32 @@ pub(super) struct Others {
     pub(super) at_most: u64,
 }
 
+/// One person's fish up to a moment.
+#[derive(Debug, Clone, Copy, Default)]
+struct Upto {
+    /// Sure ones of the day, before the moment.
+    sure_before: u64,
+    /// Sure ones of the day, those of the moment included.
+    sure: u64,
+    /// All of earlier days.
+    all_earlier: u64,
+    /// All, those of the moment included.
+    all: u64,
+}
+
 impl Ledger {
     pub(super) fn of(counted: &[Counted]) -> Self {
         let mut ledger = Self::default();
         for one in counted {
             ledger.all += one.count;
             ledger.own.insert(one.row, one.clone());
-            match (&one.who, one.at) {
-                (Some(who), Some((time, day))) => {
-                    let sure = if one.sure { one.count } else { 0 };
-                    ledger.by_who.entry(who.clone()).or_default().push(Mark {
-                        time,
-                        day,
-                        sure,
-                        all: one.count,
-                    });
+            match one.at {
+                Some((time, day)) => {
+                    let sure = if one.sure && one.who.is_some() { one.count } else { 0 };
+                    let marks = ledger.by_who.entry(one.who.clone()).or_default();
+                    marks.push(Mark { time, day, sure, all: one.count });
                 }
-                (who, _) => *ledger.floating.entry(who.clone()).or_default() += one.count,
+                None => *ledger.floating.entry(one.who.clone()).or_default() += one.count,
             }
         }
         for marks in ledger.by_who.values_mut() {
@@ -81,22 +91,32 @@ impl Ledger {
     pub(super) fn others(&self, subject: &Counted, each_day: bool) -> Others {
         let own = self.own.get(&subject.row);
         let own_all = own.map_or(0, |own| own.count);
-        let (Some(who), Some((time, day))) = (&subject.who, subject.at) else {
+        let (Some(_), Some((time, day))) = (&subject.who, subject.at) else {
             return Others { before: 0, sure: 0, at_most: self.all - own_all };
         };
         let own_sure = own.filter(|own| own.sure).map_or(0, |own| own.count);
-        let empty = Vec::new();
-        let marks = self.by_who.get(who).unwrap_or(&empty);
-        let upto = |end: usize| end.checked_sub(1).map_or((0, 0), |at| (marks[at].sure, marks[at].all));
-        let start_of_day = upto(marks.partition_point(|mark| mark.day < day));
-        let before = upto(marks.partition_point(|mark| mark.time < time));
-        let till_now = upto(marks.partition_point(|mark| mark.time <= time));
-        let floating: u64 = [None, Some(who.clone())].iter().filter_map(|who| self.floating.get(who)).sum();
-        let from = if each_day { start_of_day.1 } else { 0 };
+        let his = self.upto(subject.who.as_ref(), time, day);
+        let anybodys = self.upto(None, time, day);
+        let of_earlier_days = if each_day { his.all_earlier + anybodys.all_earlier } else { 0 };
+        let floating: u64 = [&None, &subject.who].into_iter().filter_map(|who| self.floating.get(who)).sum();
         Others {
-            before: before.0.saturating_sub(start_of_day.0),
-            sure: till_now.0 - start_of_day.0 - own_sure,
-            at_most: till_now.1 - from - own_all + floating,
+            before: his.sure_before,
+            sure: his.sure - own_sure,
+            at_most: his.all + anybodys.all - of_earlier_days - own_all + floating,
+        }
+    }
+
+    fn upto(&self, who: Option<&Who>, time: Timestamp, day: Date) -> Upto {
+        let Some(marks) = self.by_who.get(&who.cloned()) else { return Upto::default() };
+        let run = |end: usize| end.checked_sub(1).map_or((0, 0), |at| (marks[at].sure, marks[at].all));
+        let earlier = run(marks.partition_point(|mark| mark.day < day));
+        let before = run(marks.partition_point(|mark| mark.time < time));
+        let till_now = run(marks.partition_point(|mark| mark.time <= time));
+        Upto {
+            sure_before: before.0 - earlier.0,
+            sure: till_now.0 - earlier.0,
+            all_earlier: earlier.1,
+            all: till_now.1,
         }
     }
 }
