@@ -15,7 +15,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         columns: texts(&["Row", "Fish", "Time (UTC)", "Answer", "Because"]),
         rows: vec![
             texts(&["2", "mackerel", "2026-07-25 05:47", "keep", "outside every loaded zone by 390 m ±10 m"]),
-            texts(&["3", "pollack", "2026-07-25 06:00", "undecided", "4 m ±10 m from the line of Sallow Cove Reserve"]),
+            texts(&[
+                "3",
+                "pollack",
+                "2026-07-25 06:00",
+                "undecided",
+                "4 m ±10 m from the line of Sallow Cove Reserve",
+            ]),
         ],
     };
     let page = track_page(&TrackReport {

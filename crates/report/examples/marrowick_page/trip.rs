@@ -29,11 +29,11 @@ const TURNS: [(f64, f64, f64); 12] = [
     (20.0, 45.1222, -30.1118),
     (30.0, 45.1232, -30.116_95),
     (36.0, 45.1245, -30.1155),
-    (48.0, 45.1252, -30.1220),
-    (54.0, 45.1244, -30.1247),
-    (60.0, 45.1225, -30.1260),
-    (68.0, 45.1195, -30.1235),
-    (72.0, 45.1180, -30.1195),
+    (39.0, 45.1252, -30.1220),
+    (45.0, 45.1244, -30.1247),
+    (51.0, 45.1225, -30.1260),
+    (59.0, 45.1195, -30.1235),
+    (63.0, 45.1180, -30.1195),
 ];
 /// The leg in which nothing was logged, by the turn that it ends at.
 const SILENT_LEG: usize = 7;
@@ -48,7 +48,7 @@ pub(crate) fn marrowick_trip() -> Outcome<(ZoneSet, Audit)> {
     let visits = vec![
         visit(&sketch, Certainty::Certain, Evidence::Fixes, (0, 15), -151.0)?,
         visit(&sketch, Certainty::Possible, Evidence::Fixes, (177, 183), 4.0)?,
-        visit(&sketch, Certainty::Possible, Evidence::Gap, (216, 217), -1180.0)?,
+        visit(&sketch, Certainty::Possible, Evidence::Gap, (216, 217), -188.0)?,
         visit(&sketch, Certainty::Certain, Evidence::Fixes, (260, 361), -503.0)?,
     ];
     let mut audit = Audit {
@@ -104,9 +104,8 @@ fn point(zones: &[Zone], position: Position, at_s: f64, number: usize) -> Outcom
     for (zone_number, zone) in zones.iter().enumerate() {
         let Extent::Known(boundary) = &zone.extent else { continue };
         let signed_distance = boundary.locate(position).signed_distance;
-        let is_nearer = nearest.is_none_or(|other| {
-            signed_distance.metres().abs() < other.signed_distance.metres().abs()
-        });
+        let is_nearer =
+            nearest.is_none_or(|other| signed_distance.metres().abs() < other.signed_distance.metres().abs());
         if is_nearer {
             nearest = Some(NearLine { zone_number, signed_distance, uncertainty_95: Metres::new(DOUBT_M)? });
         }
@@ -152,7 +151,8 @@ fn crossings(zones: &ZoneSet, sketch: &[TrackPoint]) -> Outcome<Vec<Crossing>> {
             between(a.longitude().degrees(), b.longitude().degrees()),
         )?;
         let times = from.fix.time.zip(to.fix.time);
-        let time = times.map(|(early, _)| early + SignedDuration::from_secs_f64(share * SECONDS_BETWEEN_FIXES));
+        let time =
+            times.map(|(early, _)| early + SignedDuration::from_secs_f64(share * SECONDS_BETWEEN_FIXES));
         found.push(Crossing {
             zone: cove.id.clone(),
             direction: if after_m < 0.0 { Direction::In } else { Direction::Out },
@@ -165,7 +165,7 @@ fn crossings(zones: &ZoneSet, sketch: &[TrackPoint]) -> Outcome<Vec<Crossing>> {
 fn gap(sketch: &[TrackPoint]) -> Outcome<Gap> {
     let at = sketch.iter().position(|point| point.after_break).ok_or("the trip has no gap")?;
     let (before, after) = (sketch[at - 1].fix, sketch[at].fix);
-    Ok(Gap { before, after, seconds: Some(720.0), metres: Metres::new(517.0)?, impossible: false })
+    Ok(Gap { before, after, seconds: Some(180.0), metres: Metres::new(517.0)?, impossible: false })
 }
 
 fn visit(
@@ -176,7 +176,8 @@ fn visit(
     signed_distance_m: f64,
 ) -> Outcome<Visit> {
     let [from, to] = [first, last].map(|at| sketch[at.min(sketch.len() - 1)]);
-    let possible_s = from.fix.time.zip(to.fix.time).map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64());
+    let possible_s =
+        from.fix.time.zip(to.fix.time).map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64());
     let is_certain = certainty == Certainty::Certain;
     let condition = |condition: &str, met, because: &str| ConditionFinding {
         condition: condition.to_owned(),
@@ -202,9 +203,16 @@ fn visit(
         in_force_because: vec!["all year".into()],
         conditions: vec![
             condition("no stop longer than 10 min", Kleene::Yes, "the longest stop lasted 1 min 35 s"),
-            condition("rods unstrung, hooks off the line", Kleene::Undecided, "a track does not show the gear"),
+            condition(
+                "rods unstrung, hooks off the line",
+                Kleene::Undecided,
+                "a track does not show the gear",
+            ),
         ],
-        movement: vec!["steady 2.1 kn for 8 min on about 270°".into(), "slower than 0.5 kn for 1 min 35 s".into()],
+        movement: vec![
+            "steady 2.1 kn for 8 min on about 270°".into(),
+            "slower than 0.5 kn for 1 min 35 s".into(),
+        ],
     })
 }
 

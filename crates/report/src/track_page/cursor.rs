@@ -40,5 +40,9 @@ fn said_of(report: &TrackReport<'_>, point: &TrackPoint) -> String {
             format!("{how_far} {side} the line of {}", harmless(name))
         },
     );
-    format!("{time}: {distance}; {}; {}", words::standing(point.standing), figures::position(point.fix.position))
+    format!(
+        "{time}: {distance}; {}; {}",
+        words::standing(point.standing),
+        figures::position(point.fix.position)
+    )
 }

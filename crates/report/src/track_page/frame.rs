@@ -78,8 +78,7 @@ impl Frame {
         let mut points = Vec::with_capacity(places.len());
         for place in places {
             let own_deg = short_way_deg(place.longitude().degrees() - self.middle_longitude_deg);
-            let joined_deg =
-                east_deg.map_or(own_deg, |before: f64| before + short_way_deg(own_deg - before));
+            let joined_deg = east_deg.map_or(own_deg, |before: f64| before + short_way_deg(own_deg - before));
             east_deg = Some(joined_deg);
             points.push(self.at(place.latitude().degrees(), joined_deg));
         }
@@ -130,7 +129,10 @@ impl Frame {
             let true_m = GeodesicSegment::between(from.0, to.0).length().metres();
             (drawn_m / true_m - 1.0).abs() * 100.0
         };
-        [off(a, b), off(b, c), off(c, d), off(a, c)].into_iter().filter(|off| off.is_finite()).reduce(f64::max)
+        [off(a, b), off(b, c), off(c, d), off(a, c)]
+            .into_iter()
+            .filter(|off| off.is_finite())
+            .reduce(f64::max)
     }
 }
 

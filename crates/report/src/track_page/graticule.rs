@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::chart::unit;
 use super::frame::{Frame, WIDTH, short_way_deg};
-use super::label::LETTER_HEIGHT;
+use super::label::{LETTER_HEIGHT, Labels, text_width};
 
 /// Steps between lines, in hundredths of a minute.
 const STEPS: [i32; 18] =
@@ -23,7 +23,8 @@ struct Line {
 
 fn lines((low_deg, high_deg): (f64, f64), letters: [char; 2], wraps: bool) -> Vec<Line> {
     let (low, high) = (low_deg * HUNDREDTHS_PER_DEGREE, high_deg * HUNDREDTHS_PER_DEGREE);
-    let step = STEPS.into_iter().find(|step| (high - low) / f64::from(*step) <= MOST_LINES).unwrap_or(600_000);
+    let step =
+        STEPS.into_iter().find(|step| (high - low) / f64::from(*step) <= MOST_LINES).unwrap_or(600_000);
     let mut found = Vec::new();
     let mut at = (low / f64::from(step)).ceil() * f64::from(step);
     while at <= high {
@@ -37,7 +38,13 @@ fn lines((low_deg, high_deg): (f64, f64), letters: [char; 2], wraps: bool) -> Ve
 
 /// `45°07.5'N`, with as many decimals as the step between lines needs.
 fn degrees_and_minutes(degrees: f64, step: i32, [positive, negative]: [char; 2]) -> String {
-    let decimals: usize = if step % 100 == 0 { 0 } else if step % 10 == 0 { 1 } else { 2 };
+    let decimals: usize = if step % 100 == 0 {
+        0
+    } else if step % 10 == 0 {
+        1
+    } else {
+        2
+    };
     let width = if decimals == 0 { 2 } else { decimals + 3 };
     let hundredths = (degrees.abs() * HUNDREDTHS_PER_DEGREE).round();
     let whole = (hundredths / HUNDREDTHS_PER_DEGREE).floor();
@@ -76,18 +83,21 @@ pub(super) fn net(frame: &Frame) -> Markup {
     }
 }
 
-/// Their numbers, to lie over everything: latitudes on the left edge, longitudes on the upper one.
-pub(super) fn numbers(frame: &Frame) -> Markup {
+/// Their numbers, to lie over everything: latitudes on the left edge, longitudes on the upper one. They take their room.
+pub(super) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
     // the upper left corner would hold both
     let high = |y: &f64| *y > 2.2 * LETTER_HEIGHT && *y < frame.height - 4.0;
     let wide = |x: &f64| *x > 70.0 && *x < WIDTH - 70.0;
+    let mut free = |x: f64, y: f64, label: &str| labels.take((x, y), text_width(label), LETTER_HEIGHT);
     html! {
         g .numbers {
             @for (y, label) in parallels(frame).into_iter().filter(|(y, _)| high(y)) {
-                text x="6" y=(unit(y - 5.0)) { (label) }
+                @if free(4.0 + text_width(&label) / 2.0, y - 12.0, &label) {
+                    text x="6" y=(unit(y - 5.0)) { (label) }
+                }
             }
             @for (x, label) in meridians(frame).into_iter().filter(|(x, _)| wide(x)) {
-                text x=(unit(x)) y="22" text-anchor="middle" { (label) }
+                @if free(x, 14.0, &label) { text x=(unit(x)) y="22" text-anchor="middle" { (label) } }
             }
         }
     }
@@ -105,8 +115,11 @@ pub(super) fn strip(frame: &Frame) -> Markup {
     let widest_m = WIDTH * 0.42 / frame.units_per_m;
     let metres = round_length(widest_m);
     let miles = round_length(widest_m / METRES_PER_NAUTICAL_MILE);
-    let metres_label =
-        if metres >= 10_000.0 { format!("{:.0} km", metres / 1000.0) } else { format!("{} m", trimmed(metres)) };
+    let metres_label = if metres >= 10_000.0 {
+        format!("{:.0} km", metres / 1000.0)
+    } else {
+        format!("{} m", trimmed(metres))
+    };
     let top = frame.height;
     let arrow_x = WIDTH - 40.0;
     html! {

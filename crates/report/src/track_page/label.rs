@@ -53,8 +53,7 @@ impl Labels {
     /// Takes the area if it lies in the frame and nobody has it.
     pub(super) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
         let area = Area::about(centre, width, height);
-        let inside =
-            area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= self.height;
+        let inside = area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= self.height;
         if !inside || self.taken.iter().any(|other| other.meets(&area)) {
             return false;
         }

@@ -132,6 +132,7 @@ pub(super) fn drawing(report: &TrackReport<'_>, frame: &Frame, zones: &[Shown<'_
     let crossings = crossings(report, frame, &mut labels);
     let ends = ends(&drawn);
     let times = map_track::time_marks(&audit.sketch, &drawn, &report.time_zone(), &mut labels);
+    let numbers = graticule::numbers(frame, &mut labels);
     let names = names(zones, frame, &mut labels);
     html! {
         svg #map .drawing role="group" aria-label="Map of the track and the zones near it"
@@ -151,7 +152,7 @@ pub(super) fn drawing(report: &TrackReport<'_>, frame: &Frame, zones: &[Shown<'_
                 (names) (ends) (times) (crossings)
                 circle #map-cursor .cursor r="9" cx="0" cy="0" {}
             }
-            (graticule::numbers(frame))
+            (numbers)
             rect .neatline width=(unit(WIDTH)) height=(unit(frame.height)) {}
             (graticule::strip(frame))
         }

@@ -120,15 +120,20 @@ pub(super) fn reachable(audit: &Audit, frame: &Frame) -> Markup {
 /// Instants at which to mark the time, evenly on the clock.
 pub(super) fn even_times(first: Timestamp, last: Timestamp, zone: &TimeZone, most: i64) -> Vec<Timestamp> {
     let span_s = last.as_second() - first.as_second();
-    let step_s =
-        STEPS_MIN.into_iter().map(|minutes| minutes * 60).find(|step| span_s / step <= most).unwrap_or(span_s.max(1));
+    let step_s = STEPS_MIN
+        .into_iter()
+        .map(|minutes| minutes * 60)
+        .find(|step| span_s / step <= most)
+        .unwrap_or(span_s.max(1));
     // steps longer than the offset of a zone from UTC are counted on its own clock
     let offset_s = i64::from(zone.to_offset(first).seconds());
     let start_s = first.as_second() + offset_s;
     let mut at_s = start_s.div_euclid(step_s) * step_s;
     let mut times = Vec::new();
     while at_s - offset_s <= last.as_second() {
-        if at_s >= start_s && let Ok(time) = Timestamp::from_second(at_s - offset_s) {
+        if at_s >= start_s
+            && let Ok(time) = Timestamp::from_second(at_s - offset_s)
+        {
             times.push(time);
         }
         at_s += step_s;

@@ -165,7 +165,7 @@ fn legend(report: &TrackReport<'_>, zones: &[Shown<'_>]) -> Markup {
                 }
                 li { (area_key("doubt")) " doubt of the line, 95\u{a0}%" }
                 @if !report.audit.quality.gaps.is_empty() {
-                    li { (area_key("reach")) " within reach while nothing was logged" }
+                    li { (area_key("reach")) " within reach while nothing was logged, at the top speed below" }
                 }
             }
             p {

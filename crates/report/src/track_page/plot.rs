@@ -49,7 +49,13 @@ impl Plot {
         let all_timed = sketch.iter().all(|point| point.fix.time.is_some());
         let times = times_drawn(sketch).filter(|(first, last)| all_timed && first < last);
         let last_number = sketch.iter().skip(1).map(|_| 1.0).sum::<f64>().max(1.0);
-        Some(Self { times, last_number, low_m: lowest_m - air_m, high_m: high_m + air_m, cut_off: highest_m > most_m })
+        Some(Self {
+            times,
+            last_number,
+            low_m: lowest_m - air_m,
+            high_m: high_m + air_m,
+            cut_off: highest_m > most_m,
+        })
     }
 
     fn x_of_time(&self, time: Timestamp) -> Option<f64> {
@@ -104,7 +110,7 @@ impl Plot {
 
     /// Round distances to rule lines at.
     fn rules_m(&self) -> Vec<f64> {
-        let rough = (self.high_m - self.low_m) / 5.0;
+        let rough = (self.high_m - self.low_m) / 7.0;
         let power = 10_f64.powf(rough.log10().floor());
         let step = [1.0, 2.0, 5.0, 10.0].into_iter().map(|step| step * power).find(|step| *step >= rough);
         let step = step.unwrap_or(rough);
@@ -154,7 +160,8 @@ impl Plot {
 
     fn rulings(&self, report: &TrackReport<'_>) -> Markup {
         let zone = report.time_zone();
-        let times = self.times.map_or_else(Vec::new, |(first, last)| even_times(first, last, &zone, MOST_TIMES));
+        let times =
+            self.times.map_or_else(Vec::new, |(first, last)| even_times(first, last, &zone, MOST_TIMES));
         html! {
             g .graticule {
                 @for distance_m in self.rules_m() {

@@ -99,8 +99,7 @@ impl<'a> TrackReport<'a> {
 
     /// Certain and possible visits.
     pub(super) fn visit_counts(&self) -> (usize, usize) {
-        let certain =
-            self.audit.visits.iter().filter(|visit| visit.certainty == Certainty::Certain).count();
+        let certain = self.audit.visits.iter().filter(|visit| visit.certainty == Certainty::Certain).count();
         (certain, self.audit.visits.len() - certain)
     }
 

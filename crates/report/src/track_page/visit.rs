@@ -38,7 +38,7 @@ fn one(number: u64, visit: &Visit, zone: &Zone) -> Markup {
                 div { dt { "Known from" } dd { (words::evidence(visit.evidence)) } }
                 div { dt { "Entered" } dd { (words::moment(&visit.entered, &zone.time_zone)) } }
                 div { dt { "Left" } dd { (words::moment(&visit.left, &zone.time_zone)) } }
-                div { dt { "Certainly inside for" } dd { (words::duration(visit.certain_s)) } }
+                div { dt { "Certainly inside for" } dd { (certain_time(visit)) } }
                 div { dt { "Possibly inside for up to" } dd { (words::duration(visit.possible_s)) } }
                 div { dt { "Deepest" } dd { (deepest(visit)) } }
                 div { dt { "Way made" } dd { (figures::distance(visit.path, Metres::ZERO)) } }
@@ -63,12 +63,14 @@ fn deepest(visit: &Visit) -> String {
     format!("{depth} (95\u{a0}%) {side}")
 }
 
+fn certain_time(visit: &Visit) -> String {
+    if visit.certain_s > 0.0 { words::duration(visit.certain_s) } else { "no time at all".into() }
+}
+
 fn speeds(visit: &Visit) -> String {
     visit.speeds.map_or_else(
         || "not known without times".to_owned(),
-        |speeds| {
-            [speeds.min_kn, speeds.mean_kn, speeds.max_kn].map(words::knots).join(" / ")
-        },
+        |speeds| [speeds.min_kn, speeds.mean_kn, speeds.max_kn].map(words::knots).join(" / "),
     )
 }
 

@@ -59,8 +59,7 @@ pub(super) fn clock_minutes(time: Timestamp, zone: &TimeZone) -> String {
 
 /// The name of a time zone, or its offset where it has none.
 pub(super) fn zone_name(zone: &TimeZone, at: Timestamp) -> String {
-    zone.iana_name()
-        .map_or_else(|| format!("UTC{}", zone.to_offset(at)), |name| name.replace('_', " "))
+    zone.iana_name().map_or_else(|| format!("UTC{}", zone.to_offset(at)), |name| name.replace('_', " "))
 }
 
 /// A moment: UTC, the zone's own clock, the fixes around it, and where.
