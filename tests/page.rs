@@ -19,7 +19,7 @@ mod trip;
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// A browser that ends with the test, the page open in it, and everything that it reported.
 struct Browser {

@@ -46,10 +46,10 @@ pub(crate) fn marrowick_trip() -> Outcome<(ZoneSet, Audit)> {
     let crossings = crossings(&zones, &sketch)?;
     let gap = gap(&sketch)?;
     let visits = vec![
-        visit(&sketch, Certainty::Certain, Evidence::Fixes, (0, 15), -151.0)?,
-        visit(&sketch, Certainty::Possible, Evidence::Fixes, (177, 183), 4.0)?,
-        visit(&sketch, Certainty::Possible, Evidence::Gap, (216, 217), -188.0)?,
-        visit(&sketch, Certainty::Certain, Evidence::Fixes, (260, 361), -503.0)?,
+        visit(&sketch, (Certainty::Certain, Evidence::Fixes), (0, 15), -151.0)?,
+        visit(&sketch, (Certainty::Possible, Evidence::Fixes), (177, 183), 4.0)?,
+        visit(&sketch, (Certainty::Possible, Evidence::Gap), (216, 217), -188.0)?,
+        visit(&sketch, (Certainty::Certain, Evidence::Fixes), (260, 361), -503.0)?,
     ];
     let mut audit = Audit {
         settings,
@@ -170,8 +170,7 @@ fn gap(sketch: &[TrackPoint]) -> Outcome<Gap> {
 
 fn visit(
     sketch: &[TrackPoint],
-    certainty: Certainty,
-    evidence: Evidence,
+    (certainty, evidence): (Certainty, Evidence),
     (first, last): (usize, usize),
     signed_distance_m: f64,
 ) -> Outcome<Visit> {

@@ -1,7 +1,5 @@
 //! The pieces that both drawings share: numbers and paths of SVG, and the hatches of zones.
 
-use std::fmt::Write;
-
 use maud::{Markup, html};
 
 /// A number of a drawing, to a tenth of its unit.
@@ -20,8 +18,10 @@ impl PathData {
     pub(super) fn add(&mut self, points: &[(f64, f64)], closed: bool) {
         for (number, (x, y)) in points.iter().enumerate() {
             let step = if number == 0 { 'M' } else { 'L' };
-            // writing into a String cannot fail
-            let _ = write!(self.0, "{step}{} {}", unit(*x), unit(*y));
+            self.0.push(step);
+            self.0.push_str(&unit(*x));
+            self.0.push(' ');
+            self.0.push_str(&unit(*y));
         }
         if closed && !points.is_empty() {
             self.0.push('Z');
