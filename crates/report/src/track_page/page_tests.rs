@@ -121,6 +121,14 @@ fn no_word_of_the_page_accuses_or_acquits() {
 }
 
 #[test]
+fn what_a_gap_allowed_is_not_put_as_what_was() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let page = track_page(&report(&zones, &audit)).unwrap().replace('\u{a0}', " ");
+    assert!(page.contains("could have been 188 m ±10 m (95 %) inside the line"));
+    assert!(page.contains("Not known: nothing was logged."));
+}
+
+#[test]
 fn hostile_text_stays_text() {
     let hostile = "<script>alert(1)</script>\"'&\u{202e}";
     let (zones, mut audit) = marrowick_trip().unwrap();

@@ -2,7 +2,7 @@
 
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use takeline::track::{Certainty, ClosestApproach, Direction, Visit};
+use takeline::track::{Certainty, ClosestApproach, Direction, Evidence, Visit};
 use takeline::zone::{Status, Zone};
 use takeline::{Kleene, Metres};
 
@@ -60,6 +60,9 @@ fn tag(certainty: Certainty) -> Markup {
 fn deepest(visit: &Visit) -> String {
     let depth = figures::distance_with_doubt(visit.deepest, visit.deepest_uncertainty_95);
     let side = if visit.deepest.metres() < 0.0 { "outside, within the doubt" } else { "inside the line" };
+    if visit.evidence == Evidence::Gap {
+        return format!("could have been {depth} (95\u{a0}%) {side}, at the top speed below");
+    }
     format!("{depth} (95\u{a0}%) {side}")
 }
 
@@ -69,7 +72,7 @@ fn certain_time(visit: &Visit) -> String {
 
 fn speeds(visit: &Visit) -> String {
     visit.speeds.map_or_else(
-        || "not known without times".to_owned(),
+        || "not known from this log".to_owned(),
         |speeds| [speeds.min_kn, speeds.mean_kn, speeds.max_kn].map(words::knots).join(" / "),
     )
 }
@@ -87,7 +90,9 @@ fn crossing_links(visit: &Visit) -> Markup {
 fn stops(visit: &Visit, zone: &TimeZone) -> Markup {
     html! {
         h4 { "Stops" }
-        @if visit.stops.is_empty() {
+        @if visit.stops.is_empty() && visit.evidence == Evidence::Gap {
+            p { "Not known: nothing was logged." }
+        } @else if visit.stops.is_empty() {
             p { "None slower than the speed of a stop." }
         } @else {
             ol {
