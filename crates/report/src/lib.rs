@@ -1,4 +1,4 @@
-//! Takeline answers as text and JSON.
+//! Takeline answers as text, JSON and HTML.
 //!
 //! Core values in, strings and serialisable documents out. The JSON structs live here, apart from the core types, so
 //! that a change of the core cannot change the wire.
@@ -8,6 +8,7 @@ mod exit_status;
 mod figures;
 mod here;
 mod lines;
+mod track_page;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -16,3 +17,4 @@ pub use here::{
     PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument, TakeDocument,
     TextOptions, ZoneDocument, here_json, here_row_text, here_text,
 };
+pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};

@@ -1,0 +1,96 @@
+//! The pieces that both drawings share: numbers and paths of SVG, and the hatches of zones.
+
+use maud::{Markup, html};
+
+/// A number of a drawing, to a tenth of its unit.
+pub(super) fn unit(value: f64) -> String {
+    let text = format!("{value:.1}");
+    let text = text.strip_suffix(".0").map_or(text.clone(), str::to_owned);
+    if text == "-0" { "0".into() } else { text }
+}
+
+/// The `d` of a path, built move by move.
+#[derive(Debug, Default)]
+pub(super) struct PathData(String);
+
+impl PathData {
+    /// A way along points; closed ones end where they began.
+    pub(super) fn add(&mut self, points: &[(f64, f64)], closed: bool) {
+        for (number, (x, y)) in points.iter().enumerate() {
+            let step = if number == 0 { 'M' } else { 'L' };
+            self.0.push(step);
+            self.0.push_str(&unit(*x));
+            self.0.push(' ');
+            self.0.push_str(&unit(*y));
+        }
+        if closed && !points.is_empty() {
+            self.0.push('Z');
+        }
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    pub(super) fn into_text(self) -> String {
+        self.0
+    }
+}
+
+/// Leaves out points that a screen could not tell from the one before; the last stays.
+pub(super) fn thinned(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    const VISIBLE: f64 = 0.3;
+    let mut kept: Vec<(f64, f64)> = Vec::with_capacity(points.len());
+    for (number, point) in points.iter().enumerate() {
+        let is_last = number + 1 == points.len();
+        let moved = kept.last().is_none_or(|last| (last.0 - point.0).hypot(last.1 - point.1) >= VISIBLE);
+        if moved || is_last {
+            kept.push(*point);
+        }
+    }
+    kept
+}
+
+/// How many hues and hatches there are; their numbers share no factor, so that 35 zones differ in the pair.
+const HUES: usize = 5;
+const HATCHES: usize = 7;
+
+/// The class that gives a zone its hue.
+pub(super) fn hue(zone_number: usize) -> String {
+    format!("hue{}", zone_number % HUES)
+}
+
+/// The fill that gives a zone its hatch.
+pub(super) fn hatch_fill(zone_number: usize) -> String {
+    format!("url(#hatch{zone_number})")
+}
+
+/// The pattern of a zone: differs from its neighbours' by the way of its lines as well as by hue.
+pub(super) fn hatch(zone_number: usize) -> Markup {
+    let strokes: &[(f64, f64, f64, f64)] = match zone_number % HATCHES {
+        0 => &[(-2.0, 14.0, 14.0, -2.0), (-2.0, 2.0, 2.0, -2.0), (10.0, 14.0, 14.0, 10.0)],
+        1 => &[(-2.0, -2.0, 14.0, 14.0), (10.0, -2.0, 14.0, 2.0), (-2.0, 10.0, 2.0, 14.0)],
+        2 => &[(0.0, 6.0, 12.0, 6.0)],
+        3 => &[(6.0, 0.0, 6.0, 12.0)],
+        4 => &[(0.0, 6.0, 12.0, 6.0), (6.0, 0.0, 6.0, 12.0)],
+        5 => &[(4.5, 6.0, 7.5, 6.0), (6.0, 4.5, 6.0, 7.5)],
+        _ => &[(0.0, 9.0, 6.0, 3.0), (6.0, 3.0, 12.0, 9.0)],
+    };
+    html! {
+        pattern id={ "hatch" (zone_number) } .{ (hue(zone_number)) } width="12" height="12" patternUnits="userSpaceOnUse" {
+            rect .wash width="12" height="12" {}
+            @for (x1, y1, x2, y2) in strokes {
+                line .ink x1=(unit(*x1)) y1=(unit(*y1)) x2=(unit(*x2)) y2=(unit(*y2)) {}
+            }
+        }
+    }
+}
+
+/// A small square with a zone's hatch, for legends and headings.
+pub(super) fn swatch(zone_number: usize) -> Markup {
+    html! {
+        svg.swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
+            rect .{ "zone " (hue(zone_number)) } fill=(hatch_fill(zone_number)) x="1" y="1" width="22" height="14" {}
+        }
+    }
+}

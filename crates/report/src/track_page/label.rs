@@ -1,0 +1,87 @@
+//! Where words fit on the map without lying on each other.
+
+use super::frame::WIDTH;
+
+/// Height and mean width of a letter as a phone shows them, in units of the drawing; wider screens show smaller ones.
+pub(super) const LETTER_HEIGHT: f64 = 24.0;
+const LETTER_WIDTH: f64 = 12.6;
+
+/// What has been written so far.
+#[derive(Debug)]
+pub(super) struct Labels {
+    height: f64,
+    taken: Vec<Area>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Area {
+    left: f64,
+    top: f64,
+    right: f64,
+    bottom: f64,
+}
+
+impl Area {
+    fn about(centre: (f64, f64), width: f64, height: f64) -> Self {
+        let (half_width, half_height) = (width / 2.0, height / 2.0);
+        Self {
+            left: centre.0 - half_width,
+            top: centre.1 - half_height,
+            right: centre.0 + half_width,
+            bottom: centre.1 + half_height,
+        }
+    }
+
+    fn meets(&self, other: &Self) -> bool {
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
+    }
+}
+
+/// The width of a text, roughly.
+pub(super) fn text_width(text: &str) -> f64 {
+    text.chars().map(|_| LETTER_WIDTH).sum()
+}
+
+impl Labels {
+    pub(super) const fn new(height: f64) -> Self {
+        Self { height, taken: Vec::new() }
+    }
+
+    /// Takes the area if it lies in the frame and nobody has it.
+    pub(super) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
+        let area = Area::about(centre, width, height);
+        let inside = area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= self.height;
+        if !inside || self.taken.iter().any(|other| other.meets(&area)) {
+            return false;
+        }
+        self.taken.push(area);
+        true
+    }
+
+    /// Takes a square beside a point, nearest first; if all is taken, the first place that lies in the frame at all.
+    pub(super) fn beside(&mut self, point: (f64, f64), side: f64) -> (f64, f64) {
+        const WAYS: [(f64, f64); 8] = [
+            (0.7, -0.7),
+            (-0.7, -0.7),
+            (0.7, 0.7),
+            (-0.7, 0.7),
+            (0.0, -1.0),
+            (1.0, 0.0),
+            (-1.0, 0.0),
+            (0.0, 1.0),
+        ];
+        for reach in [1.0, 1.9, 2.8] {
+            for (x, y) in WAYS {
+                let centre = (point.0 + x * side * reach, point.1 + y * side * reach);
+                if self.take(centre, side, side) {
+                    return centre;
+                }
+            }
+        }
+        let within = |value: f64, limit: f64| value.max(side / 2.0).min(limit - side / 2.0);
+        (within(point.0 + 0.7 * side, WIDTH), within(point.1 - 0.7 * side, self.height))
+    }
+}

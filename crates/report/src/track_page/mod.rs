@@ -1,0 +1,28 @@
+//! One self-contained page about a trip: a map, a plot of the distance to the line, and every finding as a table.
+//!
+//! The page asks nothing of the network, holds one short script that only links plot and map, and reads whole without it.
+//! Why it is made this way stands in `docs/decisions/0008-html-report.md`.
+
+mod chart;
+mod cursor;
+mod evidence;
+mod frame;
+mod graticule;
+mod label;
+mod map;
+mod map_track;
+mod page;
+mod plot;
+mod quality;
+mod report;
+mod visit;
+mod words;
+
+#[cfg(test)]
+mod page_tests;
+#[cfg(test)]
+#[path = "../../examples/marrowick_page/trip.rs"]
+mod trip;
+
+pub use page::track_page;
+pub use report::{CatchTable, PageError, TrackInput, TrackReport};
