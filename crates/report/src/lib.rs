@@ -9,6 +9,7 @@ mod figures;
 mod here;
 mod lines;
 mod track_page;
+mod track;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -18,3 +19,10 @@ pub use here::{
     TextOptions, ZoneDocument, here_json, here_row_text, here_text,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
+pub use track::{
+    AuditInput, AuditReport, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,
+    CrossingDocument, GapDocument, InputDocument, MomentDocument, NoteDocument, QualityDocument, Season,
+    SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS,
+    TrackDocument, TrackNote, TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
+    track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
+};

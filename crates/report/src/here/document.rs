@@ -236,7 +236,7 @@ fn water_key(water: Water) -> &'static str {
     }
 }
 
-fn answer_key(answer: TakeAnswer) -> &'static str {
+pub(crate) fn answer_key(answer: TakeAnswer) -> &'static str {
     match answer {
         TakeAnswer::Keep => "keep",
         TakeAnswer::Release => "release",

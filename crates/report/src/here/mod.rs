@@ -13,6 +13,10 @@ pub use document::{
 pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDocument};
 pub use text::{TextOptions, here_row_text, here_text};
 
+pub(crate) use document::answer_key;
+pub(crate) use headline::answer_word;
+pub(crate) use text::answer;
+
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]

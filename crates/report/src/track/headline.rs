@@ -1,0 +1,226 @@
+//! The first lines: where was I, when, how sure.
+
+use takeline::track::{Certainty, ClosestApproach, Evidence, Visit};
+use takeline::{Kleene, TakeAnswer, UncertaintySource};
+
+use super::AuditReport;
+use super::verdict::Verdict;
+use super::words;
+use crate::figures;
+use crate::lines::Page;
+
+/// Writes the first three lines, and one for the catches if there are any.
+pub(crate) fn head(page: &mut Page, report: &AuditReport<'_>) {
+    let verdict = Verdict::of(report);
+    page.fitted(&first(report, &verdict));
+    if let Some(catches) = catches(report) {
+        page.fitted(&[catches]);
+    }
+    let (second, third) = further(report, &verdict);
+    page.fitted(&second);
+    if third.starts_with(SETTLE) {
+        page.paragraph("", &third);
+    } else {
+        page.fitted(&[third]);
+    }
+}
+
+const SETTLE: &str = "To settle: ";
+
+/// The first line, longest form first.
+pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<String> {
+    match verdict {
+        Verdict::NoFix => vec!["UNDECIDED: there is no fix in this log".into()],
+        Verdict::Certain(visits) => certain(report, visits),
+        Verdict::Undecided(visits) => undecided(report, visits),
+        Verdict::LineUnknown(zone) => vec![
+            format!("UNDECIDED: nobody told where {} lies", zone.name),
+            "UNDECIDED: a zone's line is not known".into(),
+        ],
+        Verdict::PositionsLost => vec!["UNDECIDED: positions could not be read".into()],
+        Verdict::NotInForce(visits) => {
+            let names = names(report, visits);
+            let sure = visits.iter().any(|visit| visit.certainty == Certainty::Certain);
+            let side = if sure { "Inside" } else { "Perhaps inside" };
+            vec![
+                format!("{side} {}, not in force then", names.join("; ")),
+                format!("{side}, none in force: {}", names.join("; ")),
+            ]
+        }
+        Verdict::Never => never(report),
+    }
+}
+
+fn certain(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
+    let names = names(report, visits);
+    let timed = visits.iter().all(|visit| words::is_timed(visit));
+    let seconds: f64 = visits.iter().map(|visit| visit.certain_s).sum();
+    let long = if timed { format!(" for {}", words::span(seconds)) } else { String::new() };
+    match names.as_slice() {
+        [name] => vec![format!("Inside {name}{long}, certain"), format!("Inside{long}, certain: {name}")],
+        several => vec![
+            format!("Inside {}{long}, certain", several.join(" and ")),
+            format!("Inside {} zones{long}, certain", several.len()),
+        ],
+    }
+}
+
+fn undecided(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
+    let names = names(report, visits);
+    let name = names.join(" or ");
+    if visits.iter().any(|visit| visit.certainty == Certainty::Certain) {
+        return vec![
+            format!("UNDECIDED: inside {name}, perhaps not in force"),
+            format!("UNDECIDED: in force or not: {name}"),
+        ];
+    }
+    vec![format!("UNDECIDED: may have been inside {name}"), format!("UNDECIDED: perhaps in {name}")]
+}
+
+fn never(report: &AuditReport<'_>) -> Vec<String> {
+    let Some(closest) = report.audit.closest_approaches.first() else {
+        return vec!["Never inside a loaded zone".into()];
+    };
+    let figures = figures::distance_with_doubt(closest.signed_distance, closest.uncertainty_95);
+    vec![
+        format!("Never inside a loaded zone; closest {figures}: {}", report.name_of(&closest.zone)),
+        format!("Never inside; closest {figures}"),
+    ]
+}
+
+/// Names of the zones of these visits, each once, longest certain time first.
+fn names<'v>(report: &AuditReport<'v>, visits: &[&'v Visit]) -> Vec<&'v str> {
+    let mut sorted = visits.to_vec();
+    sorted.sort_by(|one, other| other.certain_s.total_cmp(&one.certain_s));
+    let mut names: Vec<&str> = Vec::new();
+    for visit in sorted {
+        let name = report.zone_name(visit);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+/// The second line, longest form first, and the third: when or which zone, and how sure or what settles it.
+fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, String) {
+    match verdict {
+        Verdict::NoFix => {
+            (vec!["Nothing was judged".into()], format!("{SETTLE}give a log that has positions"))
+        }
+        Verdict::Certain(visits) | Verdict::NotInForce(visits) => (when(visits), deepest(report, visits)),
+        Verdict::Undecided(visits) => (at_most(visits), settle(report, visits)),
+        Verdict::LineUnknown(zone) => {
+            (vec![zone.name.clone()], format!("{SETTLE}a zone file that says where its line runs"))
+        }
+        Verdict::PositionsLost => (
+            vec!["In a log without times they may be anywhere".into(), "Without times, anywhere".into()],
+            format!("{SETTLE}mend the places under READING"),
+        ),
+        Verdict::Never => match report.audit.closest_approaches.first() {
+            Some(closest) => {
+                (vec![format!("Nearest: {}", report.name_of(&closest.zone))], near_when(closest))
+            }
+            None => (vec!["No loaded zone within 20 km".into()], "Check that these are the zones".into()),
+        },
+    }
+}
+
+fn when(visits: &[&Visit]) -> Vec<String> {
+    match visits {
+        [visit] => match words::from_to(&visit.entered, &visit.left) {
+            Some(stretch) => vec![stretch],
+            None => vec!["When is not known: a log without times".into(), "When is not known".into()],
+        },
+        several => {
+            let first = several.iter().find_map(|visit| visit.entered.time);
+            let with = first.map(|first| format!("{} visits, first {}", several.len(), words::minute(first)));
+            with.into_iter().chain([format!("{} visits", several.len())]).collect()
+        }
+    }
+}
+
+fn near_when(closest: &ClosestApproach) -> String {
+    closest.at.time.map_or_else(|| "When is not known".into(), words::minute)
+}
+
+fn deepest(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
+    let deepest = visits.iter().max_by(|one, other| one.deepest.metres().total_cmp(&other.deepest.metres()));
+    deepest.map_or_else(String::new, |visit| {
+        let depth = depth(visit);
+        if visits.iter().all(|other| other.zone == visit.zone) {
+            format!("Deepest: {depth}")
+        } else {
+            format!("Deepest: {depth}, {}", report.zone_name(visit))
+        }
+    })
+}
+
+/// How deep, in words.
+pub(crate) fn depth(visit: &Visit) -> String {
+    let figures = figures::distance_with_doubt(visit.deepest, visit.deepest_uncertainty_95);
+    if visit.deepest.metres() < 0.0 {
+        format!("{figures}, outside but in doubt")
+    } else {
+        format!("{figures} inside")
+    }
+}
+
+fn at_most(visits: &[&Visit]) -> Vec<String> {
+    let longest = visits.iter().max_by(|one, other| one.possible_s.total_cmp(&other.possible_s));
+    let Some(visit) = longest else { return vec![String::new()] };
+    let span = words::possible_span(visit);
+    let many =
+        if visits.len() > 1 { format!("{} times, at most {span} each", visits.len()) } else { String::new() };
+    let one = match visit.evidence {
+        Evidence::Gap => format!("At most {span}, in a gap of the log"),
+        Evidence::BetweenFixes => format!("At most {span}, between two fixes"),
+        Evidence::Fixes => format!("At most {span}; {}", depth(visit)),
+    };
+    if many.is_empty() { vec![one, format!("At most {span}")] } else { vec![many, format!("At most {span}")] }
+}
+
+/// What would settle the first visit that is not.
+pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
+    let settings = &report.audit.settings;
+    let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
+    let way = match open {
+        Some(visit) if visit.evidence == Evidence::Gap && !settings.top_speed_given => {
+            format!("give --top-speed-kn ({:.0} kn is assumed)", settings.top_speed_kn)
+        }
+        Some(visit) if visit.evidence == Evidence::Gap => {
+            "a log without this gap, from another device".into()
+        }
+        Some(_) if settings.uncertainty.source() == UncertaintySource::Assumed => format!(
+            "give --accuracy-m ({:.0} m is assumed where the log has none)",
+            settings.uncertainty.radius_95().metres()
+        ),
+        None if visits.iter().any(|visit| !words::is_timed(visit)) => "a log with times".into(),
+        None if visits.iter().any(|visit| visit.in_force == Kleene::Undecided) => {
+            "find out whether it was in force, see below".into()
+        }
+        Some(_) | None => "nothing in this log will do".into(),
+    };
+    format!("{SETTLE}{way}")
+}
+
+/// Catches by answer, harshest first.
+pub(crate) fn catches(report: &AuditReport<'_>) -> Option<String> {
+    let counted: Vec<String> = [
+        (TakeAnswer::Release, "RELEASE"),
+        (TakeAnswer::Undecided, "UNDECIDED"),
+        (TakeAnswer::Keep, "KEEP"),
+        (TakeAnswer::NoLoadedZone, "NO LOADED ZONE"),
+    ]
+    .into_iter()
+    .map(|(answer, word)| (report.catches.iter().filter(|caught| caught.answer == answer).count(), word))
+    .filter(|(count, _)| *count > 0)
+    .map(|(count, word)| format!("{count} {word}"))
+    .collect();
+    (!counted.is_empty()).then(|| format!("Catches: {}", counted.join(", ")))
+}
+
+/// The second line in its longest form, for a row.
+pub(crate) fn second(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> String {
+    further(report, verdict).0.swap_remove(0)
+}

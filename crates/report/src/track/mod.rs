@@ -1,0 +1,24 @@
+//! Where was I: the audit of a track as text, as one line, as JSON, as GeoJSON and as rows of a table.
+
+mod document;
+mod features;
+mod headline;
+mod report;
+mod seam;
+mod season;
+mod table;
+mod text;
+mod verdict;
+mod words;
+
+pub use document::{
+    CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument, InputDocument,
+    MomentDocument, NoteDocument, QualityDocument, SettingsDocument, SpeedDocument, StopDocument,
+    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_json,
+};
+pub use features::{track_features, track_geojson};
+pub use report::{AuditInput, AuditReport, CatchAnswer, TRACK_LIMITS, TrackNote, TrimmedEnds};
+pub use season::Season;
+pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
+pub use text::{track_row_text, track_text};
+pub use verdict::track_exit_status;

@@ -1,0 +1,83 @@
+use std::collections::BTreeMap;
+
+use takeline::track::Certainty;
+use takeline::{Kleene, Metres};
+
+use super::AuditReport;
+use crate::figures;
+use crate::lines::Page;
+
+/// Many tracks taken together: for each zone how near they came and how often they went in.
+///
+/// The order in which tracks are added makes no difference.
+#[derive(Debug, Clone, Default)]
+pub struct Season {
+    tracks: u64,
+    zones: BTreeMap<(String, String), Tally>,
+}
+
+#[derive(Debug, Clone, Copy, Default)]
+struct Tally {
+    entered: u64,
+    possible: u64,
+    closest: Option<(Metres, Metres)>,
+}
+
+impl Season {
+    /// Adds one track.
+    pub fn add(&mut self, report: &AuditReport<'_>) {
+        self.tracks += 1;
+        for visit in report.audit.visits.iter().filter(|visit| visit.in_force != Kleene::No) {
+            let tally = self.tally(report.zone_name(visit), &visit.zone.0);
+            match visit.certainty {
+                Certainty::Certain => tally.entered += 1,
+                Certainty::Possible => tally.possible += 1,
+            }
+        }
+        for near in &report.audit.closest_approaches {
+            let tally = self.tally(report.name_of(&near.zone), &near.zone.0);
+            let nearer = tally.closest.is_none_or(|(closest, _)| near.signed_distance < closest);
+            if nearer {
+                tally.closest = Some((near.signed_distance, near.uncertainty_95));
+            }
+        }
+    }
+
+    fn tally(&mut self, name: &str, id: &str) -> &mut Tally {
+        self.zones.entry((name.to_owned(), id.to_owned())).or_default()
+    }
+
+    /// Returns one line for each zone, nicest first: never entered before entered, wide berths before narrow ones.
+    #[must_use]
+    pub fn text(&self, width: usize) -> String {
+        let mut page = Page::new(width);
+        page.heading(&format!("ALL {} TRACKS", self.tracks));
+        let mut zones: Vec<_> = self.zones.iter().collect();
+        let berth = |tally: &Tally| tally.closest.map_or(0.0, |(closest, _)| closest.metres());
+        zones.sort_by(|(_, one), (_, other)| {
+            let visits = |tally: &Tally| (tally.entered, tally.possible);
+            visits(one).cmp(&visits(other)).then(berth(other).total_cmp(&berth(one)))
+        });
+        for ((name, _), tally) in zones {
+            page.field(name, &self.sentence(tally));
+        }
+        if self.zones.is_empty() {
+            page.paragraph("  ", "no loaded zone within 20 km of any of them");
+        }
+        page.finish()
+    }
+
+    fn sentence(&self, tally: &Tally) -> String {
+        let closest = tally.closest.filter(|_| tally.entered + tally.possible == 0);
+        let mut parts: Vec<String> = closest
+            .map(|(closest, doubt)| format!("closest {}", figures::distance_with_doubt(closest, doubt)))
+            .into_iter()
+            .collect();
+        let visits = if tally.entered == 1 { "visit" } else { "visits" };
+        parts.push(format!("{} certain {visits} in {} tracks", tally.entered, self.tracks));
+        if tally.possible > 0 {
+            parts.push(format!("{} possible, not settled", tally.possible));
+        }
+        parts.join("; ")
+    }
+}

@@ -1,0 +1,88 @@
+use takeline::track::{Certainty, Visit};
+use takeline::zone::{Extent, Zone};
+use takeline::{Kleene, TakeAnswer};
+
+use super::AuditReport;
+use crate::ExitStatus;
+
+/// What the whole track comes to, worst thing that is known first.
+#[derive(Debug, Clone)]
+pub(crate) enum Verdict<'a> {
+    /// There is nothing to judge.
+    NoFix,
+    /// Surely inside zones in force.
+    Certain(Vec<&'a Visit>),
+    /// Perhaps inside, or surely inside but perhaps not in force.
+    Undecided(Vec<&'a Visit>),
+    /// A zone whose line is not known may have been anywhere.
+    LineUnknown(&'a Zone),
+    /// Positions could not be read, and without times nobody knows how long the boat was elsewhere.
+    PositionsLost,
+    /// Inside, or perhaps inside, zones that were surely not in force.
+    NotInForce(Vec<&'a Visit>),
+    /// Never inside.
+    Never,
+}
+
+impl<'a> Verdict<'a> {
+    pub(crate) fn of(report: &AuditReport<'a>) -> Self {
+        let audit = report.audit;
+        let visits = |wanted: fn(&Visit) -> bool| -> Vec<&'a Visit> {
+            audit.visits.iter().filter(|visit| wanted(visit)).collect()
+        };
+        if audit.quality.fixes == 0 {
+            return Self::NoFix;
+        }
+        let certain = visits(|visit| visit.certainty == Certainty::Certain && visit.in_force == Kleene::Yes);
+        if !certain.is_empty() {
+            return Self::Certain(certain);
+        }
+        let undecided = visits(|visit| visit.in_force != Kleene::No);
+        if !undecided.is_empty() {
+            return Self::Undecided(undecided);
+        }
+        if let Some(zone) = line_unknown(report) {
+            return Self::LineUnknown(zone);
+        }
+        if audit.quality.without_time > 0 && report.notes.iter().any(|note| note.leaves_out) {
+            return Self::PositionsLost;
+        }
+        let idle = visits(|_| true);
+        if idle.is_empty() { Self::Never } else { Self::NotInForce(idle) }
+    }
+
+    fn exit_status(&self) -> ExitStatus {
+        match self {
+            Self::Certain(_) => ExitStatus::Restricted,
+            Self::NoFix | Self::Undecided(_) | Self::LineUnknown(_) | Self::PositionsLost => {
+                ExitStatus::Undecided
+            }
+            Self::NotInForce(_) | Self::Never => ExitStatus::Unrestricted,
+        }
+    }
+}
+
+/// A zone that may be anywhere and of which the audit says nothing.
+fn line_unknown<'a>(report: &AuditReport<'a>) -> Option<&'a Zone> {
+    let anywhere = |zone: &&Zone| matches!(zone.extent, Extent::Unknown { somewhere_in: None, .. });
+    let unsaid = |zone: &&Zone| report.audit.visits.iter().all(|visit| visit.zone != zone.id);
+    report.zones.zones().iter().filter(anywhere).find(unsaid)
+}
+
+/// Returns the exit status of one track.
+///
+/// Of the visits: restricted (1) if one is certain and its zone was in force; else undecided (3) if one is possible or
+/// its zone may have been in force, if there is no fix, or if positions were lost in a log without times; else 0.
+/// Of the catches: undecided (3) if one is, else restricted (1) if one has to go back. The worse of both counts.
+#[must_use]
+pub fn track_exit_status(report: &AuditReport<'_>) -> ExitStatus {
+    let any = |answer| report.catches.iter().any(|caught| caught.answer == answer);
+    let of_catches = if any(TakeAnswer::Undecided) {
+        ExitStatus::Undecided
+    } else if any(TakeAnswer::Release) {
+        ExitStatus::Restricted
+    } else {
+        ExitStatus::Unrestricted
+    };
+    Verdict::of(report).exit_status().worst(of_catches)
+}
