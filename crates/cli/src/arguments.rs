@@ -25,6 +25,19 @@ Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
+const TRACK_EXAMPLE: &str = "\
+Example (Marrowick is invented):
+  takeline track morning.gpx --zones marrowick.geojson --html morning.html
+
+Exit status: 0 never inside a zone in force, 1 surely inside one, or a catch
+has to go back, 2 usage, 3 possible only, undecided or unreadable.
+
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const CATCHES_HELP: &str = "Catch log of this trip: CSV with the header time,species[,lat,lon,count,length_cm,kept,gear,bait,person]";
+
 const ZONES_HELP: &str = "\
 Zone file, or folder of zone files; repeatable [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
 config folder]";
@@ -41,6 +54,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Where am I, what may I keep here
     Here(HereArguments),
+    /// Where did this trip go, in which zones, how sure
+    Track(TrackArguments),
 }
 
 #[derive(Debug, Args)]
@@ -109,6 +124,60 @@ pub(crate) struct HereArguments {
     /// Text for people or JSON for programs [default: human; with --fixes: json, one line per row]
     #[arg(long, value_enum, value_name = "FORMAT")]
     pub(crate) format: Option<Format>,
+
+    /// Columns of the screen
+    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
+    pub(crate) width: u16,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = TRACK_EXAMPLE)]
+pub(crate) struct TrackArguments {
+    /// Track logs: GPX, NMEA 0183 or CSV, gzip or not; folders of them; - reads standard input
+    #[arg(value_name = "FILE", required = true)]
+    pub(crate) logs: Vec<PathBuf>,
+
+    #[arg(long, value_name = "PATH", help = ZONES_HELP)]
+    pub(crate) zones: Vec<PathBuf>,
+
+    /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) accuracy_m: Option<f64>,
+
+    /// What accuracies mean, here and in the log: 68 % radius, root mean square, 95 % radius [default: p68]
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub(crate) accuracy_kind: Option<AccuracyKindName>,
+
+    /// Metres (95 %) per unit of horizontal dilution of precision, if the log has that [default: not estimated]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
+    pub(crate) metres_per_hdop: Option<f64>,
+
+    /// Fastest that the boat can have gone, for what it could have reached in gaps [default: 12, called assumed]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
+    pub(crate) top_speed_kn: Option<f64>,
+
+    #[arg(long, value_name = "CSV", help = CATCHES_HELP)]
+    pub(crate) catches: Option<PathBuf>,
+
+    /// Write a page with a map; with several logs a folder of pages
+    #[arg(long, value_name = "OUT")]
+    pub(crate) html: Option<PathBuf>,
+
+    /// Write the ways, visits, crossings and gaps for maps
+    #[arg(long, value_name = "OUT")]
+    pub(crate) geojson: Option<PathBuf>,
+
+    /// Write a table with one row per visit
+    #[arg(long, value_name = "OUT")]
+    pub(crate) csv: Option<PathBuf>,
+
+    /// Withhold positions within so many metres of both ends of each track
+    #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = above_zero)]
+    pub(crate) trim_ends: Option<f64>,
+
+    /// Text for people or JSON for programs, one line per log where there are several
+    #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
+    pub(crate) format: Format,
 
     /// Columns of the screen
     #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]

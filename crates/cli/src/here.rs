@@ -5,9 +5,10 @@ use std::path::Path;
 
 use jiff::Timestamp;
 use takeline::rule::{Circumstances, Gear};
-use takeline::{AccuracyKind, Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
+use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text};
 
+use crate::accuracy;
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
 use crate::far;
@@ -42,7 +43,7 @@ fn many(asked: &HereArguments, source: &Path, out: &mut impl Write) -> Result<Ex
         question: question(asked)?,
         defaults: RowDefaults {
             uncertainty: uncertainty(asked)?,
-            accuracy_kind: accuracy_kind(asked),
+            accuracy_kind: accuracy::kind(asked.accuracy_kind),
             time: asked.time.and_then(FixTime::timestamp),
         },
         format: asked.format.unwrap_or(Format::Json),
@@ -84,19 +85,11 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
     })
 }
 
-fn accuracy_kind(asked: &HereArguments) -> AccuracyKind {
-    asked.accuracy_kind.map(AccuracyKind::from).unwrap_or_default()
-}
-
 fn uncertainty(asked: &HereArguments) -> Result<HorizontalUncertainty, Stop> {
-    if let Some(accuracy_m) = asked.accuracy_m {
-        let given = HorizontalUncertainty::given(accuracy_m, accuracy_kind(asked));
-        return given.map_err(|error| Stop::Usage(format!("--accuracy-m: {error}")));
-    }
-    if asked.accuracy_kind.is_some() && asked.fixes.is_none() {
+    if asked.accuracy_m.is_none() && asked.accuracy_kind.is_some() && asked.fixes.is_none() {
         return Err(Stop::Usage("--accuracy-kind needs --accuracy-m beside it".into()));
     }
-    Ok(HorizontalUncertainty::assumed())
+    accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)
 }
 
 fn position(asked: &HereArguments) -> Result<Position, Stop> {

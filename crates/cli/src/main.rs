@@ -1,16 +1,21 @@
-//! The takeline command: where am I, what may I keep here.
+//! The takeline command: where am I, what may I keep here, and where was I.
 //!
 //! Arguments, files and exit status; the answers come from the library. Data goes to standard output, talk to standard
 //! error.
 
+mod accuracy;
 mod arguments;
 mod batch;
-#[cfg_attr(not(test), expect(dead_code, reason = "the command that reads catch logs comes with tracks"))]
 mod catches;
 mod far;
 mod fix_rows;
 mod here;
+mod in_order;
+mod one_track;
 mod stop;
+mod track;
+mod track_logs;
+mod track_outputs;
 mod zone_files;
 
 use std::process::ExitCode;
@@ -19,7 +24,6 @@ use clap::Parser;
 use takeline_report::ExitStatus;
 
 use arguments::{Arguments, Command};
-use stop::Stop;
 
 fn main() -> ExitCode {
     ExitCode::from(run().code())
@@ -30,8 +34,9 @@ fn run() -> ExitStatus {
         Ok(arguments) => arguments,
         Err(refusal) => return arguments::answer(&refusal),
     };
-    let outcome = match &arguments.command {
-        Command::Here(asked) => here::run(asked),
+    let (command, outcome) = match &arguments.command {
+        Command::Here(asked) => ("here", here::run(asked)),
+        Command::Track(asked) => ("track", track::run(asked)),
     };
-    outcome.unwrap_or_else(Stop::tell)
+    outcome.unwrap_or_else(|stop| stop.tell(command))
 }

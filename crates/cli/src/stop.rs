@@ -16,11 +16,11 @@ pub(crate) enum Stop {
 }
 
 impl Stop {
-    /// Tells it on standard error and returns the exit status. A reader that has seen enough is no failure.
-    pub(crate) fn tell(self) -> ExitStatus {
+    /// Tells it on standard error and returns the exit status of this subcommand. A reader that has seen enough is no failure.
+    pub(crate) fn tell(self, command: &str) -> ExitStatus {
         match self {
             Self::Usage(message) => {
-                say(&format!("error: {message}\n\nFor more information, try 'takeline here --help'."));
+                say(&format!("error: {message}\n\nFor more information, try 'takeline {command} --help'."));
                 ExitStatus::Usage
             }
             Self::Unreadable(message) => {

@@ -16,7 +16,7 @@ pub use exit_status::{ExitStatus, exit_status};
 pub use here::{
     BagDocument, BaitDocument, FileDocument, GearDocument, HereDocument, LimitsDocument, NearestDocument,
     PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument, TakeDocument,
-    TextOptions, ZoneDocument, here_json, here_row_text, here_text,
+    TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 pub use track::{

@@ -299,8 +299,8 @@ fn several_fish(findings: &[TakeFinding]) -> Vec<String> {
             .map(|finding| &*finding.asked)
             .collect();
         if !names.is_empty() {
-            named.push(format!("{} {}", answer_word(answer), names.join(", ")));
-            counted.push(format!("{} {}", answer_word(answer), names.len()));
+            named.push(format!("{} {}", take_answer_word(answer), names.join(", ")));
+            counted.push(format!("{} {}", take_answer_word(answer), names.len()));
         }
     }
     let conditional =
@@ -313,8 +313,9 @@ fn several_fish(findings: &[TakeFinding]) -> Vec<String> {
     ]
 }
 
-/// The word for an answer about a fish.
-pub(crate) fn answer_word(answer: TakeAnswer) -> &'static str {
+/// Returns the word for an answer about a fish: `KEEP`, `RELEASE`, `UNDECIDED` or `NO LOADED ZONE`.
+#[must_use]
+pub fn take_answer_word(answer: TakeAnswer) -> &'static str {
     match answer {
         TakeAnswer::Keep => "KEEP",
         TakeAnswer::Release => "RELEASE",

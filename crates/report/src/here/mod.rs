@@ -10,11 +10,11 @@ pub use document::{
     FileDocument, HereDocument, NearestDocument, PositionDocument, SettlingMoveDocument, SourceDocument,
     StandoffDocument, TakeDocument, ZoneDocument, here_json,
 };
+pub use headline::take_answer_word;
 pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDocument};
 pub use text::{TextOptions, here_row_text, here_text};
 
 pub(crate) use document::answer_key;
-pub(crate) use headline::answer_word;
 pub(crate) use text::answer;
 
 #[cfg(test)]

@@ -143,7 +143,7 @@ fn water_words(assessment: &Assessment) -> &'static str {
 
 fn fish(page: &mut Page, finding: &TakeFinding) {
     page.heading(&format!("FISH {}", finding.asked));
-    page.field("answer", headline::answer_word(finding.answer));
+    page.field("answer", headline::take_answer_word(finding.answer));
     page.fields("because", &finding.because);
     page.fields("condition", &finding.conditions);
     page.fields("to settle", &finding.settle);

@@ -8,7 +8,7 @@ use super::words;
 use super::{AuditReport, CatchAnswer};
 use crate::cautions::CAUTIONS;
 use crate::figures;
-use crate::here::{TextOptions, answer, answer_word};
+use crate::here::{TextOptions, answer, take_answer_word};
 use crate::lines::{Page, harmless};
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
@@ -165,7 +165,7 @@ fn catches(page: &mut Page, report: &AuditReport<'_>) {
 
 fn one_catch(report: &AuditReport<'_>, caught: &CatchAnswer) -> String {
     let asked = caught.asked.as_deref().unwrap_or("fish not named");
-    let mut parts = vec![format!("{} {asked}", answer_word(caught.answer))];
+    let mut parts = vec![format!("{} {asked}", take_answer_word(caught.answer))];
     parts.extend(caught.time.map(words::utc));
     parts.extend(caught.position.and_then(|position| report.shown(position)).map(figures::position));
     parts.extend(caught.because.iter().cloned());

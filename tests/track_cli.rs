@@ -1,0 +1,194 @@
+//! `takeline track` as a script sees it: arguments, streams, files and exit status.
+//!
+//! What the reports say is tested below the binary; here it is only that the wires are connected.
+
+#![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
+
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::Command;
+use tempfile::TempDir;
+
+/// A no-take square of about 1 km at Sallow Cove on the invented isle of Marrowick.
+const SALLOW_COVE: &str = r#"{
+  "type": "FeatureCollection",
+  "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "2026-1",
+                "datum": "WGS 84", "time_zone": "UTC",
+                "taxa": [{ "id": "sprat", "scientific": "Sprattus sprattus", "names": ["sprat"] }], "groups": [] },
+  "features": [
+    { "type": "Feature", "id": "sallow-cove",
+      "geometry": { "type": "Polygon", "coordinates": [[[-30.130, 45.110], [-30.117, 45.110],
+                    [-30.117, 45.119], [-30.130, 45.119], [-30.130, 45.110]]] },
+      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
+                      "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
+
+/// East of the reserve, northward, a fix every 10 s, always about 390 m off.
+const OUTSIDE: &str = "lat,lon,time
+45.1100,-30.1120,2026-07-25T06:30:00Z
+45.1102,-30.1120,2026-07-25T06:30:10Z
+45.1104,-30.1120,2026-07-25T06:30:20Z
+";
+
+/// From 390 m east of the reserve to 80 m inside and back out, a fix every 10 s.
+fn inside() -> String {
+    let way = (0..=60).map(|step: u32| {
+        let lon_deg = -30.1120 - 0.0002 * f64::from(30 - step.abs_diff(30));
+        format!("45.1150,{lon_deg:.5},2026-07-25T06:{:02}:{:02}Z\n", 30 + step / 6, step % 6 * 10)
+    });
+    std::iter::once("lat,lon,time\n".to_owned()).chain(way).collect()
+}
+
+struct Outcome {
+    status: i32,
+    out: String,
+    err: String,
+}
+
+fn track(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
+    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
+        .arg("track")
+        .args(arguments)
+        .current_dir(folder)
+        .env("TAKELINE_ZONES", "marrowick.geojson")
+        .env("XDG_CONFIG_HOME", folder.join("config"))
+        .write_stdin(input)
+        .output()
+        .unwrap();
+    Outcome {
+        status: output.status.code().unwrap(),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+fn marrowick() -> TempDir {
+    let folder = TempDir::new().unwrap();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write("marrowick.geojson", SALLOW_COVE);
+    fs::create_dir(folder.path().join("logs")).unwrap();
+    write("logs/a-outside.csv", OUTSIDE);
+    write("logs/b-inside.csv", &inside());
+    folder
+}
+
+#[test]
+fn exit_status_tells_outside_from_inside_from_unreadable() {
+    let folder = marrowick();
+    let outside = track(folder.path(), &["logs/a-outside.csv"], "");
+    assert_eq!(outside.status, 0, "{}{}", outside.out, outside.err);
+    assert!(outside.out.starts_with("Never inside"), "{}", outside.out);
+    let inside = track(folder.path(), &["logs/b-inside.csv"], "");
+    assert_eq!(inside.status, 1, "{}{}", inside.out, inside.err);
+    assert!(inside.out.starts_with("Inside"), "{}", inside.out);
+    let missing = track(folder.path(), &["logs/c.csv"], "");
+    assert_eq!(missing.status, 3);
+    assert!(missing.err.contains("logs/c.csv") && missing.err.contains("check the path"), "{}", missing.err);
+}
+
+#[test]
+fn a_broken_log_among_good_ones_is_named_and_stops_nothing() {
+    let folder = marrowick();
+    fs::write(folder.path().join("logs/aa-broken.csv"), "this is no track\n").unwrap();
+    let all = track(folder.path(), &["logs", "--format", "json"], "");
+    assert_eq!(all.status, 3);
+    assert!(all.err.contains("aa-broken.csv, line 1"), "{}", all.err);
+    let documents: Vec<serde_json::Value> =
+        all.out.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
+    let paths: Vec<_> =
+        documents.iter().map(|document| document["input"]["path"].as_str().unwrap()).collect();
+    assert_eq!(paths, ["logs/a-outside.csv", "logs/b-inside.csv"]);
+    assert_eq!(documents[0]["exit_status"], 0);
+    assert_eq!(documents[1]["exit_status"], 1);
+    assert_eq!(documents[1]["visits"][0]["zone_id"], "sallow-cove");
+}
+
+#[test]
+fn one_log_is_one_document_and_the_same_twice() {
+    let folder = marrowick();
+    let arguments = ["logs/b-inside.csv", "--format", "json", "--geojson", "b.geojson", "--csv", "b.csv"];
+    let once = track(folder.path(), &arguments, "");
+    let files = || ["b.geojson", "b.csv"].map(|name| fs::read(folder.path().join(name)).unwrap());
+    let first_files = files();
+    let twice = track(folder.path(), &arguments, "");
+    assert_eq!((once.out.clone(), first_files), (twice.out, files()));
+    let document: serde_json::Value = serde_json::from_str(&once.out).unwrap();
+    assert_eq!(document["schema"], "takeline.track/1");
+    assert_eq!(document["command"], "takeline track logs/b-inside.csv --zones marrowick.geojson");
+    let features: serde_json::Value =
+        serde_json::from_slice(&fs::read(folder.path().join("b.geojson")).unwrap()).unwrap();
+    assert_eq!(features["type"], "FeatureCollection");
+    let table = fs::read_to_string(folder.path().join("b.csv")).unwrap();
+    assert_eq!(table.lines().count(), 2, "{table}");
+}
+
+#[test]
+fn standard_input_folders_and_patterns_are_read() {
+    let folder = marrowick();
+    let piped = track(folder.path(), &["-"], OUTSIDE);
+    assert_eq!(piped.status, 0, "{}", piped.err);
+    let pattern = track(folder.path(), &["logs/*-inside.csv"], "");
+    assert_eq!(pattern.status, 1, "{}", pattern.err);
+    let both = track(folder.path(), &["logs"], "");
+    assert_eq!(both.status, 1);
+    assert_eq!(both.out.lines().filter(|line| line.starts_with("logs/")).count(), 2, "{}", both.out);
+    assert!(both.out.contains("ALL 2 TRACKS"));
+    let none = track(folder.path(), &["logs/*.gpx"], "");
+    assert_eq!(none.status, 3);
+    assert!(none.err.contains("no file is named like logs/*.gpx"), "{}", none.err);
+}
+
+#[test]
+fn what_makes_no_sense_is_usage() {
+    let folder = marrowick();
+    for arguments in [
+        &[][..],
+        &["-", "-"],
+        &["logs", "--catches", "catches.csv"],
+        &["logs/a-outside.csv", "--top-speed-kn", "0"],
+        &["logs/a-outside.csv", "--accuracy-m", "-3"],
+        &["logs/a-outside.csv", "--trim-ends", "x"],
+        &["logs/a-outside.csv", "--csv", "logs/a-outside.csv"],
+    ] {
+        let outcome = track(folder.path(), arguments, "");
+        assert_eq!(outcome.status, 2, "{arguments:?}: {}", outcome.err);
+        assert!(outcome.out.is_empty());
+    }
+    assert_eq!(fs::read_to_string(folder.path().join("logs/a-outside.csv")).unwrap(), OUTSIDE);
+}
+
+#[test]
+fn a_catch_to_release_is_a_restriction_and_a_bad_row_is_told() {
+    let folder = marrowick();
+    let log = |rows: &str| {
+        let text = format!("species,lat,lon,time\n{rows}");
+        fs::write(folder.path().join("catches.csv"), text).unwrap();
+        track(folder.path(), &["logs/a-outside.csv", "--catches", "catches.csv", "--format", "json"], "")
+    };
+    let release = log("sprat,45.115,-30.123,2026-07-25T06:30:05Z\n");
+    assert_eq!(release.status, 1, "{}", release.err);
+    let document: serde_json::Value = serde_json::from_str(&release.out).unwrap();
+    assert_eq!(document["catches"][0]["answer"], "release");
+    assert_eq!(document["catches"][0]["row"], 2);
+    let bad = log("sprat,45.115,-30.123,yesterday\n");
+    assert_eq!(bad.status, 3);
+    assert!(bad.err.contains("catches.csv, line 2: time"), "{}", bad.err);
+}
+
+/// S18: no exported position lies near the launch.
+#[test]
+fn trimmed_ends_are_in_no_output() {
+    let folder = marrowick();
+    let arguments = ["logs/b-inside.csv", "--trim-ends", "200", "--geojson", "b.geojson", "--format", "json"];
+    let outcome = track(folder.path(), &arguments, "");
+    let features = fs::read_to_string(folder.path().join("b.geojson")).unwrap();
+    // launch and landing at 30.1120 W; 200 m are 0.00254° of longitude here
+    for text in [&outcome.out, &features] {
+        for near in ["-30.112", "-30.113", "-30.1140", "-30.1142", "-30.1144"] {
+            assert!(!text.contains(near), "{near} in {text}");
+        }
+    }
+    assert!(features.contains("-30.115"));
+    let document: serde_json::Value = serde_json::from_str(&outcome.out).unwrap();
+    assert_eq!(document["trimmed_ends_m"], 200.0);
+}
