@@ -53,16 +53,17 @@ pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<Stri
 
 fn certain(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     let names = names(report, visits);
+    let [name] = names.as_slice() else {
+        // times in zones that overlap must not be added up
+        return vec![
+            format!("Inside {}, certain", names.join(" and ")),
+            format!("Inside {} zones, certain", names.len()),
+        ];
+    };
     let timed = visits.iter().all(|visit| words::is_timed(visit));
     let seconds: f64 = visits.iter().map(|visit| visit.certain_s).sum();
     let long = if timed { format!(" for {}", words::span(seconds)) } else { String::new() };
-    match names.as_slice() {
-        [name] => vec![format!("Inside {name}{long}, certain"), format!("Inside{long}, certain: {name}")],
-        several => vec![
-            format!("Inside {}{long}, certain", several.join(" and ")),
-            format!("Inside {} zones{long}, certain", several.len()),
-        ],
-    }
+    vec![format!("Inside {name}{long}, certain"), format!("Inside{long}, certain: {name}")]
 }
 
 fn undecided(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {

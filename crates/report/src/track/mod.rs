@@ -22,3 +22,12 @@ pub use season::Season;
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};
 pub use verdict::track_exit_status;
+
+#[cfg(test)]
+mod document_tests;
+#[cfg(test)]
+mod examples;
+#[cfg(test)]
+mod features_tests;
+#[cfg(test)]
+mod text_tests;

@@ -1,0 +1,178 @@
+//! Audits off Marrowick, made by hand, that the tests of text, JSON, GeoJSON and table share.
+
+use takeline::track::{
+    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
+    LogPlace, LoggedFix, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit,
+};
+use takeline::zone::{ZoneId, ZoneSet};
+use takeline::{Kleene, Metres, Position, TakeAnswer, zone_file};
+
+use super::{AuditInput, AuditReport, CatchAnswer, TrackNote};
+
+const ZONES: &str = r#"{
+  "type": "FeatureCollection",
+  "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "2026-1",
+                "datum": "WGS 84", "time_zone": "UTC", "taxa": [], "groups": [] },
+  "features": [
+    { "type": "Feature", "id": "sallow-cove",
+      "geometry": { "type": "Polygon", "coordinates": [[[-30.130, 45.110], [-30.117, 45.110],
+                    [-30.117, 45.119], [-30.130, 45.119], [-30.130, 45.110]]] },
+      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
+                      "source": { "instrument": "Marrowick Reserves Order 2019", "clause": "4(1)" } } },
+    { "type": "Feature", "id": "ring-shoal",
+      "geometry": { "type": "Polygon", "coordinates": [[[-30.100, 45.110], [-30.090, 45.110],
+                    [-30.090, 45.119], [-30.100, 45.119], [-30.100, 45.110]]] },
+      "properties": { "name": "Ring Shoal", "edges": "geodesic", "take": "none",
+                      "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
+
+pub(super) fn zones() -> ZoneSet {
+    ZoneSet::new(zone_file::read("marrowick.geojson", ZONES.as_bytes()).unwrap().zones)
+}
+
+pub(super) fn metres(value: f64) -> Metres {
+    Metres::new(value).unwrap()
+}
+
+pub(super) fn at(lat_deg: f64, lon_deg: f64) -> Position {
+    Position::from_degrees(lat_deg, lon_deg).unwrap()
+}
+
+/// Minutes and seconds after 06:00 on the day of the trip.
+pub(super) fn moment(lat_deg: f64, lon_deg: f64, clock: &str) -> Instant {
+    let time = format!("2026-07-25T06:{clock}Z").parse().unwrap();
+    Instant { position: at(lat_deg, lon_deg), time: Some(time), between: None }
+}
+
+pub(super) fn fix(instant: Instant, line: u64) -> LoggedFix {
+    LoggedFix {
+        position: instant.position,
+        time: instant.time,
+        uncertainty: None,
+        hdop: None,
+        speed_m_per_s: None,
+        place: LogPlace { line, byte: 0, stretch: 0 },
+    }
+}
+
+pub(super) fn point(instant: Instant, line: u64) -> TrackPoint {
+    TrackPoint { fix: fix(instant, line), standing: None, nearest: None, after_break: false }
+}
+
+/// Nothing visited, nothing near.
+pub(super) fn far_away() -> Audit {
+    let first = moment(45.2, -30.3, "30:00");
+    let last = moment(45.201, -30.3, "31:00");
+    Audit {
+        settings: TrackSettings::default(),
+        quality: Quality { fixes: 2, first_time: first.time, last_time: last.time, ..Quality::default() },
+        crossings: vec![],
+        visits: vec![],
+        closest_approaches: vec![],
+        path: metres(111.0),
+        sketch: vec![point(first, 2), point(last, 3)],
+    }
+}
+
+pub(super) fn never() -> Audit {
+    let near = |id: &str, metres_off, clock| ClosestApproach {
+        zone: ZoneId(id.into()),
+        signed_distance: metres(metres_off),
+        uncertainty_95: metres(10.0),
+        at: moment(45.115, -30.1, clock),
+    };
+    let closest_approaches = vec![near("ring-shoal", 112.0, "31:10"), near("sallow-cove", 1240.0, "30:00")];
+    Audit { closest_approaches, ..far_away() }
+}
+
+pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
+    Visit {
+        zone: ZoneId("sallow-cove".into()),
+        zone_number: 0,
+        certainty,
+        evidence,
+        entered: Instant {
+            between: Some(("2026-07-25T06:31:00Z".parse().unwrap(), "2026-07-25T06:31:10Z".parse().unwrap())),
+            ..moment(45.115, -30.117, "31:04")
+        },
+        left: moment(45.115, -30.117, "43:20"),
+        certain_s: if certainty == Certainty::Certain { 720.0 } else { 0.0 },
+        possible_s: 736.0,
+        deepest: metres(38.0),
+        deepest_uncertainty_95: metres(10.0),
+        path: metres(960.0),
+        speeds: Some(Speeds { min_kn: 2.1, mean_kn: 2.6, max_kn: 3.0 }),
+        stops: vec![Stop { from: moment(45.115, -30.1174, "35:00"), seconds: 130.0 }],
+        crossings: vec![0],
+        in_force: Kleene::Yes,
+        in_force_because: vec!["all year".into()],
+        conditions: vec![ConditionFinding {
+            condition: "gear stowed".into(),
+            met: Kleene::Undecided,
+            because: "a track does not show gear".into(),
+        }],
+        movement: vec!["steady 2.6 kn for 8 min".into()],
+    }
+}
+
+pub(super) fn with(visits: Vec<Visit>) -> Audit {
+    let crossing = Crossing {
+        zone: ZoneId("sallow-cove".into()),
+        direction: Direction::In,
+        at: moment(45.115, -30.117, "31:04"),
+    };
+    let way = [
+        moment(45.115, -30.112, "30:00"),
+        moment(45.115, -30.1174, "35:00"),
+        moment(45.115, -30.116, "44:00"),
+    ];
+    let spike = fix(moment(45.3, -30.5, "32:00"), 5);
+    Audit {
+        crossings: vec![crossing],
+        visits,
+        sketch: way.into_iter().zip(2..).map(|(instant, line)| point(instant, line)).collect(),
+        quality: Quality {
+            fixes: 4,
+            first_time: way[0].time,
+            last_time: way[2].time,
+            suspects: vec![SuspectFix { fix: spike, suspicion: Suspicion::Spike, needed_kn: Some(812.4) }],
+            counts: [0, 0, 1, 0, 0, 0],
+            gaps: vec![gap(way[1], way[2])],
+            gap_count: 1,
+            ..Quality::default()
+        },
+        ..never()
+    }
+}
+
+pub(super) fn gap(before: Instant, after: Instant) -> Gap {
+    let metres_between = takeline::GeodesicSegment::between(before.position, after.position).length();
+    let seconds = before.time.zip(after.time).map(|(from, to)| to.duration_since(from).as_secs_f64());
+    Gap { before: fix(before, 3), after: fix(after, 4), seconds, metres: metres_between, impossible: false }
+}
+
+pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a> {
+    AuditReport {
+        input: AuditInput { path: "morning.gpx".into(), sha256: Some("0a".repeat(32)) },
+        audit,
+        zones,
+        notes: vec![],
+        catches: vec![],
+        command: "takeline track morning.gpx --zones marrowick.geojson".into(),
+        trimmed: None,
+    }
+}
+
+pub(super) fn caught(answer: TakeAnswer) -> CatchAnswer {
+    CatchAnswer {
+        row: 2,
+        asked: Some("cod".into()),
+        time: moment(45.115, -30.1174, "35:00").time,
+        position: Some(at(45.115, -30.1174)),
+        answer,
+        because: vec!["nothing may be taken".into()],
+    }
+}
+
+pub(super) fn lost() -> TrackNote {
+    TrackNote { line: 7, code: "row-unreadable", text: "lat is missing".into(), count: 1, leaves_out: true }
+}

@@ -1,0 +1,192 @@
+use insta::assert_snapshot;
+use takeline::track::{Audit, Certainty, Evidence, Visit};
+use takeline::{Kleene, TakeAnswer};
+
+use super::examples::*;
+use super::{AuditReport, Season, track_exit_status, track_row_text, track_text};
+use crate::{ExitStatus, TextOptions};
+
+fn text(audit: &Audit) -> String {
+    track_text(&report(audit, &zones()), &TextOptions::default())
+}
+
+fn first_three(audit: &Audit) -> String {
+    text(audit).lines().take(3).collect::<Vec<_>>().join("\n")
+}
+
+fn certain() -> Visit {
+    visit(Certainty::Certain, Evidence::Fixes)
+}
+
+fn possible(evidence: Evidence) -> Visit {
+    visit(Certainty::Possible, evidence)
+}
+
+#[test]
+fn the_first_lines_answer() {
+    assert_snapshot!(first_three(&with(vec![certain()])), @"
+    Inside for 12 min, certain: Sallow Cove…
+    2026-07-25 06:31 to 06:43 UTC
+    Deepest: 38 m ±10 m inside
+    ");
+    assert_snapshot!(first_three(&never()), @"
+    Never inside; closest 112 m ±10 m
+    Nearest: Ring Shoal
+    2026-07-25 06:31 UTC
+    ");
+    assert_snapshot!(first_three(&far_away()), @"
+    Never inside a loaded zone
+    No loaded zone within 20 km
+    Check that these are the zones
+    ");
+    assert_snapshot!(first_three(&with(vec![possible(Evidence::Gap)])), @"
+    UNDECIDED: perhaps in Sallow Cove Reser…
+    At most 12 min, in a gap of the log
+    To settle: give --top-speed-kn (12 kn
+    ");
+    let not_in_force = Visit { in_force: Kleene::No, ..certain() };
+    assert_snapshot!(first_three(&with(vec![not_in_force])), @"
+    Inside, none in force: Sallow Cove Rese…
+    2026-07-25 06:31 to 06:43 UTC
+    Deepest: 38 m ±10 m inside
+    ");
+    let unsure = Visit { in_force: Kleene::Undecided, ..certain() };
+    assert_snapshot!(first_three(&with(vec![unsure])), @"
+    UNDECIDED: in force or not: Sallow Cove…
+    At most 12 min; 38 m ±10 m inside
+    To settle: find out whether it was in
+    ");
+}
+
+#[test]
+fn wide_screens_get_the_whole_sentence() {
+    let zones = zones();
+    let first = |audit: &Audit| {
+        let options = TextOptions { width: 80, ..TextOptions::default() };
+        track_text(&report(audit, &zones), &options).lines().next().unwrap().to_owned()
+    };
+    assert_eq!(first(&with(vec![certain()])), "Inside Sallow Cove Reserve for 12 min, certain");
+    assert_eq!(first(&never()), "Never inside a loaded zone; closest 112 m ±10 m: Ring Shoal");
+    assert_eq!(
+        first(&with(vec![possible(Evidence::Fixes)])),
+        "UNDECIDED: may have been inside Sallow Cove Reserve"
+    );
+}
+
+#[test]
+fn a_row_is_one_line() {
+    let audit = with(vec![certain()]);
+    let zones = zones();
+    let with_catch = AuditReport { catches: vec![caught(TakeAnswer::Release)], ..report(&audit, &zones) };
+    assert_eq!(
+        track_row_text(&with_catch),
+        "morning.gpx: Inside Sallow Cove Reserve for 12 min, certain; 2026-07-25 06:31 to 06:43 UTC; \
+         Catches: 1 RELEASE"
+    );
+}
+
+#[test]
+fn exit_status_is_that_of_the_contract() {
+    let zones = zones();
+    let status = |visits: Vec<Visit>, catches: &[TakeAnswer]| {
+        let audit = with(visits);
+        let catches = catches.iter().map(|answer| caught(*answer)).collect();
+        track_exit_status(&AuditReport { catches, ..report(&audit, &zones) })
+    };
+    let idle = |visit: Visit| Visit { in_force: Kleene::No, ..visit };
+    for (visits, catches, expected) in [
+        (vec![], &[][..], ExitStatus::Unrestricted),
+        (vec![certain()], &[], ExitStatus::Restricted),
+        (vec![certain(), possible(Evidence::Gap)], &[], ExitStatus::Restricted),
+        (vec![possible(Evidence::Gap)], &[], ExitStatus::Undecided),
+        (vec![idle(certain()), idle(possible(Evidence::Fixes))], &[], ExitStatus::Unrestricted),
+        (vec![Visit { in_force: Kleene::Undecided, ..certain() }], &[], ExitStatus::Undecided),
+        (vec![], &[TakeAnswer::Keep, TakeAnswer::Release], ExitStatus::Restricted),
+        (vec![], &[TakeAnswer::Release, TakeAnswer::Undecided], ExitStatus::Undecided),
+        (vec![], &[TakeAnswer::Keep, TakeAnswer::NoLoadedZone], ExitStatus::Unrestricted),
+    ] {
+        assert_eq!(status(visits.clone(), catches), expected, "{visits:?} {catches:?}");
+    }
+}
+
+#[test]
+fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
+    let zones = zones();
+    let mut empty = far_away();
+    empty.quality.fixes = 0;
+    assert_eq!(track_exit_status(&report(&empty, &zones)), ExitStatus::Undecided);
+    let mut untimed = far_away();
+    untimed.quality.without_time = 2;
+    let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
+    assert_eq!(track_exit_status(&with_loss), ExitStatus::Undecided);
+    assert_eq!(track_exit_status(&report(&untimed, &zones)), ExitStatus::Unrestricted);
+}
+
+#[test]
+fn possible_is_never_a_reproach_and_nothing_is_called_fishing() {
+    for evidence in [Evidence::Fixes, Evidence::BetweenFixes, Evidence::Gap] {
+        let text = text(&with(vec![possible(evidence)])).to_lowercase();
+        for word in ["violat", "offence", "breach", "illegal", "poach", "trolling", "fishing"] {
+            assert!(!text.contains(word), "{word} in {text}");
+        }
+    }
+}
+
+#[test]
+fn every_line_fits_the_screen() {
+    for audit in [with(vec![certain(), possible(Evidence::Gap)]), never(), far_away()] {
+        let zones = zones();
+        let whole = AuditReport {
+            notes: vec![lost()],
+            catches: vec![caught(TakeAnswer::Release)],
+            ..report(&audit, &zones)
+        };
+        for width in [20, 40, 80] {
+            let text = track_text(&whole, &TextOptions { width, ..TextOptions::default() });
+            let widest = text.lines().map(textwrap::core::display_width).max();
+            assert!(widest <= Some(width), "{width}: {text}");
+        }
+    }
+}
+
+#[test]
+fn the_evidence_names_log_zones_program_and_command() {
+    let options = TextOptions { width: 200, ..TextOptions::default() };
+    let (audit, zones) = (with(vec![certain()]), zones());
+    let text = track_text(&report(&audit, &zones), &options);
+    let hash = &zones.zones()[0].file.sha256;
+    for part in [
+        &"0a".repeat(32),
+        hash,
+        "marrowick.geojson",
+        "edition: 2026-1",
+        concat!("takeline ", env!("CARGO_PKG_VERSION")),
+        "takeline track morning.gpx --zones marrowick.geojson",
+        "line 5, 2026-07-25T06:32:00Z, would have needed 812.4 kn",
+        "gear stowed: not to be told from a track",
+        "top speed: 12.0 kn, assumed",
+        "law: Marrowick Reserves Order 2019, 4(1)",
+    ] {
+        assert!(text.contains(part), "{part} is missing in {text}");
+    }
+}
+
+#[test]
+fn a_season_has_the_nicest_first_in_any_order() {
+    let zones = zones();
+    let (near, inside) = (never(), with(vec![certain()]));
+    let season = |audits: [&Audit; 2]| {
+        let mut season = Season::default();
+        for audit in audits {
+            season.add(&report(audit, &zones));
+        }
+        season.text(80)
+    };
+    assert_snapshot!(season([&near, &inside]), @"
+
+    ALL 2 TRACKS
+      Ring Shoal: closest 112 m ±10 m; 0 certain visits in 2 tracks
+      Sallow Cove Reserve: 1 certain visit in 2 tracks
+    ");
+    assert_eq!(season([&near, &inside]), season([&inside, &near]));
+}
