@@ -36,7 +36,8 @@ Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
-const CATCHES_HELP: &str = "Catch log of this trip: CSV with the header time,species[,lat,lon,count,length_cm,kept,gear,bait,person]";
+const CATCHES_HELP: &str =
+    "Catch log of this trip: CSV with the columns time, species and others, see docs/catch-log.md";
 
 const ZONES_HELP: &str = "\
 Zone file, or folder of zone files; repeatable [default: the paths in TAKELINE_ZONES, else takeline/zones in your \

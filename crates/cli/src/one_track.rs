@@ -114,7 +114,7 @@ impl Trip {
                 }
                 LogItem::Note(note) => notes.add(note),
                 // a named place, and whatever else a log may hold one day, says nothing about where the boat was
-                _ => {}
+                LogItem::Waypoint(_) | _ => {}
             }
         }
         Ok(Read {

@@ -160,7 +160,9 @@ fn deepest(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
 /// How deep, in words.
 pub(crate) fn depth(visit: &Visit) -> String {
     let figures = figures::distance_with_doubt(visit.deepest, visit.deepest_uncertainty_95);
-    if visit.deepest.metres() < 0.0 {
+    if visit.deepest.metres() < 0.0 && visit.evidence == Evidence::Gap {
+        "not known, nothing was logged".into()
+    } else if visit.deepest.metres() < 0.0 {
         format!("{figures}, outside but in doubt")
     } else {
         format!("{figures} inside")
