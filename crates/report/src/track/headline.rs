@@ -160,8 +160,14 @@ fn deepest(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
 /// How deep, in words.
 pub(crate) fn depth(visit: &Visit) -> String {
     let figures = figures::distance_with_doubt(visit.deepest, visit.deepest_uncertainty_95);
-    if visit.deepest.metres() < 0.0 && visit.evidence == Evidence::Gap {
-        "not known, nothing was logged".into()
+    if visit.evidence == Evidence::Gap {
+        // a search for the deepest reachable place that found none inside has missed it
+        let is_found = visit.deepest.metres() >= 0.0;
+        if is_found {
+            format!("up to {figures} inside in reach")
+        } else {
+            "not known, nothing was logged".into()
+        }
     } else if visit.deepest.metres() < 0.0 {
         format!("{figures}, outside but in doubt")
     } else {
