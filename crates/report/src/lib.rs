@@ -8,8 +8,8 @@ mod exit_status;
 mod figures;
 mod here;
 mod lines;
-mod track_page;
 mod track;
+mod track_page;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -18,7 +18,6 @@ pub use here::{
     PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument, TakeDocument,
     TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
 };
-pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 pub use track::{
     AuditInput, AuditReport, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,
     CrossingDocument, GapDocument, InputDocument, MomentDocument, NoteDocument, QualityDocument, Season,
@@ -26,3 +25,4 @@ pub use track::{
     TrackDocument, TrackNote, TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
     track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
 };
+pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};

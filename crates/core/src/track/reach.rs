@@ -60,7 +60,8 @@ pub(super) fn reach(gap: &Gap, boundary: &Boundary, settings: &TrackSettings) ->
         earliest: after(gap.before.time, inverse(from, shortest.0).distance_m / top_m_per_s),
         latest: after(gap.after.time, -inverse(shortest.0, to).distance_m / top_m_per_s),
         longest_s: (seconds - shortest.1 / top_m_per_s).max(0.0),
-        deepest_m: deepest(gap, (half_major_m, half_minor_m), off),
+        // the detour reaches the line itself, whatever the grid has missed
+        deepest_m: deepest(gap, (half_major_m, half_minor_m), off).min(0.0),
     })
 }
 
