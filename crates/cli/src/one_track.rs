@@ -100,7 +100,9 @@ impl Trip {
             TrackReader::open_with(&shown(path), input, options).map_err(|error| error.to_string())?;
         let mut auditor = Auditor::new(&self.zones, self.settings);
         let mut join = self.catches.as_ref().map(|rows| {
-            let settings = CatchSettings { track: self.settings, ..CatchSettings::default() };
+            // small craft are what this is for, as for a single fix
+            let access = Some(takeline::rule::Access::Boat);
+            let settings = CatchSettings { track: self.settings, access, ..CatchSettings::default() };
             CatchJoin::new(&self.zones, rows.entries.clone(), settings)
         });
         let mut notes = Notes::default();
@@ -258,14 +260,20 @@ fn shown(path: &Path) -> String {
 }
 
 fn catch_answer(found: &CatchFinding) -> CatchAnswer {
-    let reasons = [&found.because, &found.conditions, &found.settle];
+    let over = found.bags.iter().filter(|bag| bag.surely_over() || bag.perhaps_over());
+    let counted = over.map(ToString::to_string);
+    let carried = found.carried.iter().map(ToString::to_string);
+    let reasons = found.because.iter().chain(&found.conditions).chain(&found.settle).cloned();
+    let mut because: Vec<String> = reasons.chain(counted).chain(carried).collect();
+    let mut said = std::collections::HashSet::new();
+    because.retain(|reason| said.insert(reason.clone()));
     CatchAnswer {
         row: found.entry.row,
         asked: Some(found.entry.asked.clone()),
         time: found.entry.time,
         position: found.position.position(),
         answer: found.answer,
-        because: reasons.into_iter().flatten().cloned().collect(),
+        because,
     }
 }
 
