@@ -1,7 +1,7 @@
 //! Opens the page of a trip in a headless Chromium, as a phone or a desk would, and looks at what happens.
 //!
-//! Needs Chromium (Debian: `apt-get install chromium`), or its path in `CHROMIUM`. A machine that has none can set
-//! `TAKELINE_WITHOUT_BROWSER=1`; then nothing is tested here.
+//! Needs Chromium (Debian: `apt-get install chromium`), or its path in `CHROMIUM`. A machine that has none says so and tests
+//! nothing here, unless `CI` is set: the gate installs it, and there its absence is a failure.
 
 use std::error::Error;
 use std::net::TcpStream;
@@ -40,18 +40,22 @@ impl Drop for Browser {
 }
 
 fn chromium() -> PathBuf {
-    let path = std::env::var_os("CHROMIUM").map_or_else(|| PathBuf::from("/usr/bin/chromium"), PathBuf::from);
-    assert!(
-        path.exists(),
-        "there is no {}; install the package `chromium`, or give its path in CHROMIUM, \
-         or set TAKELINE_WITHOUT_BROWSER=1 to leave these tests out",
-        path.display()
-    );
-    path
+    std::env::var_os("CHROMIUM").map_or_else(|| PathBuf::from("/usr/bin/chromium"), PathBuf::from)
 }
 
+/// Whether there is no browser to test with; in the gate that is a failure.
 fn left_out() -> bool {
-    std::env::var_os("TAKELINE_WITHOUT_BROWSER").is_some()
+    let path = chromium();
+    if path.exists() {
+        return false;
+    }
+    let mend = format!(
+        "there is no {}; install the package `chromium`, or give its path in CHROMIUM",
+        path.display()
+    );
+    assert!(std::env::var_os("CI").is_none(), "{mend}");
+    eprintln!("not tested: {mend}");
+    true
 }
 
 /// The port and path that the browser listens on, once it has written them down.
