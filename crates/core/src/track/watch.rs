@@ -160,7 +160,7 @@ impl<'a> Watch<'a> {
                 }
                 open.path_m += leg.length_m;
                 open.last = leg.instant(1.0);
-                open.movement.push(leg);
+                open.movement.push(leg, (0.0, 1.0));
             }
             None => open.outside_s += seconds,
         }
@@ -361,7 +361,7 @@ impl<'a> Watch<'a> {
                 open.certain_s += seconds;
             }
             open.path_m += leg.length_m * (stretch.to - stretch.from);
-            open.movement.push(leg);
+            open.movement.push(leg, (stretch.from, stretch.to));
         }
     }
 }
