@@ -202,9 +202,9 @@ fn case_32_a_gap_whose_straight_line_misses_the_zone_but_from_which_it_was_in_re
     assert_eq!(quick.visits.len(), 1);
     let visit = &quick.visits[0];
     assert_eq!((visit.certainty, visit.evidence), (Certainty::Possible, Evidence::Gap));
-    // six knots for 300 s are 926 m; the way over the line and back is 2·√(200² + 100²) = 447 m, so at most
-    // (926 − 447) / 3.087 m/s = 155 s inside, and not deeper than √(463² − 100²) − 200 = 252 m
-    assert!((visit.possible_s - 155.1).abs() < 0.5, "{}", visit.possible_s);
+    // six knots for 300 s are 926 m; straight to the line and straight back are 200 m each, and 200 m inside join them,
+    // so at most 300 s − 400 m / 3.087 m/s = 170.4 s inside, and not deeper than √(463² − 100²) − 200 = 252 m
+    assert!((visit.possible_s - 170.4).abs() < 0.5, "{}", visit.possible_s);
     assert!(visit.deepest.metres() > 235.0 && visit.deepest.metres() < 253.0, "{}", visit.deepest);
     assert!(visit.certain_s < 1e-9);
     // at 2.5 knots 386 m are less than the 447 m that a visit needs
@@ -419,4 +419,60 @@ proptest! {
         let certain_s: f64 = whole.visits.iter().map(|visit| visit.certain_s).sum();
         prop_assert!((certain_s - count(inside)).abs() <= 2.0 * count(whole.visits.len()) + 4.0 * count(whole.crossings.len()) + 2.0);
     }
+}
+
+#[test]
+fn a_slow_drift_through_a_strip_is_one_stop_as_long_as_the_time_within_the_doubt() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 30.0), None)]);
+    // a leg is 5 m long, and the doubt cuts it four times
+    let found = audit(&zones, &eastward((-100.0, 130.0), 0.2, 25.0, 3.0), TrackSettings::default());
+    let stops = &found.visits[0].stops;
+    // 30 m and twice 3 m of doubt at 0.2 m/s; less than 5 s at an end are not measured
+    assert_eq!(stops.len(), 1);
+    assert!((stops[0].seconds - 180.0).abs() < 5.1, "{stops:?}");
+}
+
+#[test]
+fn a_gap_just_after_coming_out_may_have_been_spent_inside() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let west = |metres: f64| direct(home, 270.0, metres);
+    // 5 m of doubt, and 25 m outside: not yet clear of the zone when the log falls silent for 280 s
+    let fixes = [(-15.0, 0.0), (5.0, 10.0), (25.0, 20.0), (25.5, 300.0), (45.0, 310.0), (65.0, 320.0)]
+        .map(|(metres, seconds)| fix(west(metres), seconds, 5.0));
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!((found.visits.len(), found.quality.gap_count), (1, 1));
+    // 20 m to the edge of the doubt at 2 m/s, and 280 s less 25 m and 25.5 m at 12 kn, 6.17 m/s
+    let possible_s = 10.0 + 280.0 - 50.5 / 6.1733;
+    assert!((found.visits[0].possible_s - possible_s).abs() < 0.2, "{}", found.visits[0].possible_s);
+}
+
+#[test]
+fn a_boat_faster_than_assumed_went_straight_through_in_a_gap() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 200.0), None)]);
+    // 400 m in 40 s are 10 m/s, 19 kn, where 12 kn are assumed
+    let fixes = [(-120.0, 0.0), (-110.0, 1.0), (-100.0, 2.0), (300.0, 42.0), (310.0, 43.0), (320.0, 44.0)]
+        .map(|(metres, seconds)| fix(direct(home, 90.0, metres), seconds, 5.0));
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    let visit = &found.visits[0];
+    assert_eq!((found.visits.len(), visit.evidence), (1, Evidence::Gap));
+    // 200 m at 10 m/s
+    assert!((visit.possible_s - 20.0).abs() < 0.1, "{}", visit.possible_s);
+}
+
+#[test]
+fn a_zone_at_the_edge_of_what_could_be_reached_is_reached_within_the_doubt() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    let settings = TrackSettings::default().with_top_speed_kn(3600.0 / 1852.0 * 2.0).unwrap();
+    // out and back at 2 m/s in 100 s reaches 100 m, and two fixes good to 5 m spare 10 m of 210 m
+    let visits = |offset_m: f64| {
+        let place = direct(home, 270.0, offset_m);
+        let fixes = [0.0, 1.0, 2.0, 102.0, 103.0, 104.0]
+            .map(|seconds| fix(direct(place, 0.0, 0.001 * seconds), seconds, 5.0));
+        audit(&zones, &fixes, settings).visits.len()
+    };
+    assert_eq!((visits(104.9), visits(105.1)), (1, 0));
 }

@@ -44,6 +44,10 @@ impl Leg {
 
     fn time_at(&self, share: f64) -> Option<Timestamp> {
         let (from, to) = (self.from.time?, self.to.time?);
+        // exactly the times of the fixes at the ends, so that one leg goes on where the other stopped
+        if share >= 1.0 {
+            return Some(to);
+        }
         let seconds = to.duration_since(from).as_secs_f64() * share;
         from.checked_add(SignedDuration::try_from_secs_f64(seconds).ok()?).ok()
     }

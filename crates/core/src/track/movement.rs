@@ -45,16 +45,17 @@ pub(super) struct Moved {
 }
 
 impl Movement {
-    pub(super) fn push(&mut self, leg: &Leg) {
+    /// Counts the part of a leg between two shares of its way.
+    pub(super) fn push(&mut self, leg: &Leg, (from_share, to_share): (f64, f64)) {
         if leg.seconds().is_none() {
             return;
         }
-        let from = leg.instant(0.0);
+        let from = leg.instant(from_share);
         // what follows a time away starts anew
         if self.last.is_none_or(|last| last.time != from.time) {
             self.began = Some(from);
         }
-        let to = leg.instant(1.0);
+        let to = leg.instant(to_share);
         self.last = Some(to);
         let Some(began) = self.began else { return };
         let Some(seconds) = seconds(&began, &to) else { return };

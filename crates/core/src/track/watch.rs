@@ -1,5 +1,6 @@
 //! One zone watched along a track: when the boat may have been inside, for how long and how deep.
 
+use super::cleaning::uncertainty_of;
 use super::leg::Leg;
 use super::movement::Movement;
 use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, TrackSettings, Visit};
@@ -123,8 +124,12 @@ impl<'a> Watch<'a> {
 
     /// The doubt of a distance to the line, 95 %, as for a single fix.
     pub(super) fn doubt_m(&self, fix: &Fix, located: &Located) -> f64 {
-        let line_m = self.zone.line_uncertainty.metres().hypot(self.zone.datum.uncertainty_95().metres());
-        fix.uncertainty.radius_95().metres().hypot(line_m) + located.reading_doubt.metres()
+        fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m()) + located.reading_doubt.metres()
+    }
+
+    /// The doubt of the line itself, 95 %, without that of how its edges are read.
+    fn line_doubt_m(&self) -> f64 {
+        self.zone.line_uncertainty.metres().hypot(self.zone.datum.uncertainty_95().metres())
     }
 
     /// The first fix after a break, or of the track.
@@ -160,7 +165,7 @@ impl<'a> Watch<'a> {
                 }
                 open.path_m += leg.length_m;
                 open.last = leg.instant(1.0);
-                open.movement.push(leg);
+                open.movement.push(leg, (0.0, 1.0));
             }
             None => open.outside_s += seconds,
         }
@@ -210,17 +215,23 @@ impl<'a> Watch<'a> {
     /// A gap: what could have been reached in it, if that touches the zone at all.
     pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings) -> Option<Visit> {
         let boundary = self.boundary?;
+        let doubts_m = [gap.before, gap.after].map(|fix| uncertainty_of(&fix, settings).radius_95().metres());
+        let spare_m = doubts_m[0] + doubts_m[1] + 2.0 * self.line_doubt_m();
+        let reached = || super::reach::reach(gap, boundary, spare_m, settings);
         if let Some(open) = &mut self.open {
             open.had_gap = true;
             open.last.between = gap.before.time.zip(gap.after.time);
             if self.standing.is_some() {
                 open.possible_s += gap.seconds.unwrap_or(0.0);
+            } else if let Some(reached) = reached() {
+                // the boat had just come out, and can have gone back in
+                open.possible_s += reached.longest_s;
             } else {
                 open.outside_s += gap.seconds.unwrap_or(0.0);
             }
             return None;
         }
-        let reached = super::reach::reach(gap, boundary, settings)?;
+        let reached = reached()?;
         self.visited = true;
         let instant = |position: Position, time| Instant {
             position,
@@ -230,11 +241,11 @@ impl<'a> Watch<'a> {
         let near = Near {
             distance_m: reached.deepest_m,
             doubt_m: self.zone.line_uncertainty.metres(),
-            at: instant(reached.touches, reached.earliest),
+            at: instant(reached.first.0, reached.first.1),
         };
         let mut open = Open::new(near, Evidence::Gap);
         open.possible_s = reached.longest_s;
-        open.last = instant(reached.touches, reached.latest);
+        open.last = instant(reached.last.0, reached.last.1);
         open.had_gap = true;
         Some(open.into_visit(self.zone, self.number))
     }
@@ -361,7 +372,7 @@ impl<'a> Watch<'a> {
                 open.certain_s += seconds;
             }
             open.path_m += leg.length_m * (stretch.to - stretch.from);
-            open.movement.push(leg);
+            open.movement.push(leg, (stretch.from, stretch.to));
         }
     }
 }
