@@ -54,7 +54,10 @@ fn left_out() -> bool {
         path.display()
     );
     assert!(std::env::var_os("CI").is_none(), "{mend}");
-    eprintln!("not tested: {mend}");
+    #[expect(clippy::print_stderr, reason = "whoever runs the tests has to know that these did not")]
+    {
+        eprintln!("not tested: {mend}");
+    }
     true
 }
 

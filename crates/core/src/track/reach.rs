@@ -19,6 +19,9 @@ pub(super) struct Reached {
     pub(super) deepest_m: f64,
 }
 
+/// A point of a line, and the metres to it.
+type Soonest = (Position, f64);
+
 /// Grid of the search for the deepest reachable place: bearings and steps outwards.
 const DEPTH_BEARINGS: u32 = 24;
 const DEPTH_STEPS: u32 = 8;
@@ -50,7 +53,8 @@ pub(super) fn reach(
     let pieces = outlines
         .iter()
         .flat_map(|ring| (0..ring.len()).map(|at| Piece::between(ring[at], ring[(at + 1) % ring.len()])));
-    let (mut first, mut last): (Option<(Position, f64)>, Option<(Position, f64)>) = (None, None);
+    let mut first: Option<Soonest> = None;
+    let mut last: Option<Soonest> = None;
     for piece in pieces {
         for (best, near, far) in [(&mut first, from, to), (&mut last, to, from)] {
             let found = piece.soonest(near, far, way_m);
