@@ -12,20 +12,30 @@ const STOP_THAT_COUNTS_S: f64 = 60.0;
 const SLOWNESS_THAT_COUNTS_S: f64 = 30.0;
 
 /// Tests each condition of a passage; the gear is named as what a track cannot tell.
-pub(super) fn tested(passage: Option<&Passage>, moved: &Moved, had_gap: bool) -> Vec<ConditionFinding> {
+///
+/// Where the boat was only perhaps inside, nothing is called broken: the condition may not have bound it at all.
+pub(super) fn tested(
+    passage: Option<&Passage>,
+    moved: &Moved,
+    (certain, had_gap): (bool, bool),
+) -> Vec<ConditionFinding> {
     let Some(passage) = passage else { return Vec::new() };
     let mut findings = Vec::new();
     let longest_stop_s =
         moved.stops(TrackSettings::STOP_BELOW_KN).iter().map(|stop| stop.seconds).fold(0.0, f64::max);
     let mut test = |condition: String, broken: bool, because: String| {
-        let met = if broken {
+        let met = if broken && certain {
             Kleene::No
-        } else if had_gap || !moved.is_known() {
+        } else if broken || had_gap || !moved.is_known() {
             Kleene::Undecided
         } else {
             Kleene::Yes
         };
-        let unseen = if met == Kleene::Undecided { "; not all of the way was logged" } else { "" };
+        let unseen = match met {
+            Kleene::Undecided if broken => "; whether the boat was inside is not settled",
+            Kleene::Undecided => "; not all of the way was logged",
+            Kleene::Yes | Kleene::No => "",
+        };
         findings.push(ConditionFinding { condition, met, because: format!("{because}{unseen}") });
     };
     if let Some(knots) = passage.min_speed_kn {

@@ -424,7 +424,11 @@ impl Open {
             crossings: self.crossings.iter().map(|(crossing, _, _)| *crossing).collect(),
             in_force: Kleene::Undecided,
             in_force_because: Vec::new(),
-            conditions: super::conditions::tested(zone.rule.passage.as_ref(), &moved, self.had_gap),
+            conditions: super::conditions::tested(
+                zone.rule.passage.as_ref(),
+                &moved,
+                (self.certain, self.had_gap),
+            ),
             movement: moved.sentences(),
         }
     }
