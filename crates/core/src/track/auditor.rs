@@ -156,7 +156,7 @@ impl<'a> Auditor<'a> {
             let leg = Leg::between(before, logged);
             self.travelled_m += leg.length_m;
             for number in 0..self.watches.len() {
-                if !self.watches[number].is_due(self.travelled_m) {
+                if !self.watches[number].is_due(self.travelled_m, &to) {
                     self.watches[number].pass_quietly(&leg);
                     continue;
                 }

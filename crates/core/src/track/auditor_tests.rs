@@ -360,6 +360,36 @@ fn closest_approach_of_a_zone_never_visited() {
 }
 
 #[test]
+fn a_fix_whose_doubt_grows_while_the_zone_was_too_far_to_matter_is_possible_and_never_outside() {
+    let home = at(HOME.0, HOME.1);
+    let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
+    // from 150 m off the line outwards: nearest at first, so that nothing is due for the next hundred metres
+    let mut fixes: Vec<LoggedFix> = (0..60)
+        .map(|second| {
+            let seconds = f64::from(second);
+            fix(direct(home, 270.0, 150.0 + seconds), seconds, 5.0)
+        })
+        .collect();
+    fixes.insert(0, fix(direct(home, 270.0, 140.0), -10.0, 5.0));
+    for fix in &mut fixes[20..40] {
+        fix.uncertainty = Some(HorizontalUncertainty::given(300.0, AccuracyKind::P95).unwrap());
+    }
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.visits.len(), 1);
+    assert_eq!(found.visits[0].certainty, Certainty::Possible);
+    // and deep inside, what was certain becomes possible for as long as the doubt is wide
+    let mut fixes: Vec<LoggedFix> = (0..60)
+        .map(|second| fix(direct(home, 90.0, 300.0 - f64::from(second)), f64::from(second), 5.0))
+        .collect();
+    for fix in &mut fixes[20..40] {
+        fix.uncertainty = Some(HorizontalUncertainty::given(400.0, AccuracyKind::P95).unwrap());
+    }
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!(found.visits.len(), 1);
+    assert!((found.visits[0].certain_s - 38.0).abs() <= 1.5, "{}", found.visits[0].certain_s);
+}
+
+#[test]
 fn a_clock_set_back_starts_anew_and_loses_nothing() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);

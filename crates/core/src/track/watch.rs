@@ -18,6 +18,8 @@ pub(super) struct Watch<'a> {
     boundary: Option<&'a Boundary>,
     /// Metres of way before which nothing about this zone can change.
     quiet_until_m: f64,
+    /// The doubt of the fix that this was reckoned with, in metres; a greater one may change the standing at once.
+    quiet_fix_m: f64,
     /// The standing at the last fix, known also while nothing changes.
     standing: Option<Certainty>,
     open: Option<Open>,
@@ -100,6 +102,7 @@ impl<'a> Watch<'a> {
             number,
             boundary,
             quiet_until_m: f64::NEG_INFINITY,
+            quiet_fix_m: 0.0,
             standing: None,
             open: None,
             closest: None,
@@ -112,8 +115,9 @@ impl<'a> Watch<'a> {
     }
 
     /// Whether a leg that ends at this way can change anything.
-    pub(super) fn is_due(&self, travelled_m: f64) -> bool {
-        self.boundary.is_some() && travelled_m > self.quiet_until_m
+    pub(super) fn is_due(&self, travelled_m: f64, to: &Fix) -> bool {
+        let wider = to.uncertainty.radius_95().metres() > self.quiet_fix_m;
+        self.boundary.is_some() && (wider || travelled_m > self.quiet_until_m)
     }
 
     /// Distance to the line and its doubt at a fix.
@@ -149,6 +153,7 @@ impl<'a> Watch<'a> {
         } else if distance_m > clear_of_m(doubt_m) {
             done.left = self.close();
         }
+        self.quiet_fix_m = fix.uncertainty.radius_95().metres();
         self.rest(distance_m, doubt_m, travelled_m);
         done
     }
@@ -208,6 +213,7 @@ impl<'a> Watch<'a> {
         if after.0 > clear_of_m(after.1) && done.left.is_none() {
             done.left = self.close();
         }
+        self.quiet_fix_m = step.to.uncertainty.radius_95().metres();
         self.rest(after.0, after.1, step.travelled_m);
         done
     }
