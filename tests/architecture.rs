@@ -7,14 +7,16 @@ use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 /// Rooms of the library, and the rooms that each of them never imports from.
-const WALLS: [(&[&str], &[&str]); 4] = [
+const WALLS: [(&[&str], &[&str]); 6] = [
     (
         &["angle", "length", "kleene", "position", "fix", "geodesic", "boundary"],
-        &["zone", "rule", "assess", "zone_file"],
+        &["zone", "rule", "assess", "zone_file", "landmark", "landmark_file", "magnetic", "transit"],
     ),
-    (&["rule"], &["geodesic", "boundary", "fix", "zone", "assess", "zone_file"]),
-    (&["zone"], &["assess", "zone_file"]),
-    (&["assess"], &["zone_file"]),
+    (&["rule"], &["geodesic", "boundary", "fix", "zone", "assess", "zone_file", "transit"]),
+    (&["zone"], &["assess", "zone_file", "transit"]),
+    (&["assess"], &["zone_file", "transit"]),
+    (&["landmark", "magnetic"], &["zone", "rule", "assess", "zone_file", "landmark_file", "transit"]),
+    (&["transit"], &["zone_file", "landmark_file", "track"]),
 ];
 /// What reaches out of the library: files, network, settings of the machine, printing and clocks.
 const STD_OUTSIDE: [&str; 4] = ["fs", "net", "env", "process"];

@@ -1,4 +1,4 @@
-//! Latitude, longitude and true bearing: three angles that cannot be swapped for one another.
+//! Latitude, longitude, bearings and small angles: kinds of angle that cannot be swapped for one another.
 
 use std::fmt;
 
@@ -25,6 +25,16 @@ pub struct Longitude(f64);
 /// A direction clockwise from true north, in degrees, 0 ≤ b < 360.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct TrueBearing(f64);
+
+/// A direction clockwise from magnetic north, in degrees, 0 ≤ b < 360.
+///
+/// There is no way to a [`TrueBearing`] but through the variation: see [`crate::magnetic::MagneticVariation`].
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct MagneticBearing(f64);
+
+/// A small angle, in minutes of arc. May be negative where a sign carries the side.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
+pub struct Arcminutes(f64);
 
 impl Latitude {
     /// Makes a latitude from degrees, north positive.
@@ -170,6 +180,66 @@ impl TrueBearing {
     #[must_use]
     pub fn reversed(self) -> Self {
         Self::wrapping(self.0 + 180.0)
+    }
+}
+
+impl MagneticBearing {
+    /// Makes a bearing from any finite number of degrees, turned into 0 ≤ b < 360.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidCoordinate`] if the number is not finite.
+    pub fn from_degrees(degrees: f64) -> Result<Self, InvalidCoordinate> {
+        TrueBearing::from_degrees(degrees).map(|turned| Self(turned.0))
+    }
+
+    pub(crate) fn wrapping(degrees: f64) -> Self {
+        Self(TrueBearing::wrapping(degrees).0)
+    }
+
+    /// Returns the bearing in degrees, 0 ≤ b < 360.
+    #[must_use]
+    pub fn degrees(self) -> f64 {
+        self.0
+    }
+}
+
+impl fmt::Display for MagneticBearing {
+    /// Writes three digits and the word magnetic: `058° magnetic`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let whole = self.0.round();
+        write!(f, "{:03}° magnetic", if whole >= 360.0 { 0.0 } else { whole })
+    }
+}
+
+impl Arcminutes {
+    /// Makes a small angle from minutes of arc.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidCoordinate`] if the number is not finite.
+    pub fn new(arcmin: f64) -> Result<Self, InvalidCoordinate> {
+        if arcmin.is_finite() {
+            return Ok(Self(arcmin));
+        }
+        Err(InvalidCoordinate { kind: "angle", value: arcmin, reason: "is not a finite number" })
+    }
+
+    /// For numbers that our own arithmetic produced and that are finite by construction.
+    pub(crate) const fn computed(arcmin: f64) -> Self {
+        Self(arcmin)
+    }
+
+    /// Returns the angle in minutes of arc.
+    #[must_use]
+    pub const fn arcmin(self) -> f64 {
+        self.0
+    }
+
+    /// Returns the angle in radians.
+    #[must_use]
+    pub fn radians(self) -> f64 {
+        (self.0 / 60.0).to_radians()
     }
 }
 

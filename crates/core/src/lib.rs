@@ -12,14 +12,17 @@ mod boundary;
 mod fix;
 mod geodesic;
 mod kleene;
+pub mod landmark;
 mod length;
+pub mod magnetic;
 mod position;
 pub mod rule;
 pub mod track;
+pub mod transit;
 pub mod zone;
 pub mod zone_file;
 
-pub use angle::{InvalidCoordinate, Latitude, Longitude, TrueBearing};
+pub use angle::{Arcminutes, InvalidCoordinate, Latitude, Longitude, MagneticBearing, TrueBearing};
 pub use assess::{
     Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
     Water, ZoneFinding,

@@ -1,0 +1,47 @@
+/// Why two marks make no range line, or a question about one makes no sense.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum TransitError {
+    /// Front and rear mark are the same place.
+    #[error("{front} and {rear} stand on one place, so they show no line; give two marks")]
+    OnePlace {
+        /// Name of the front mark.
+        front: String,
+        /// Name of the rear mark.
+        rear: String,
+    },
+    /// Nobody sees both.
+    #[error(
+        "{front} and {rear} are {separation_m:.0} m apart, which nobody sees over at once; check the two positions"
+    )]
+    TooFarApart {
+        /// Name of the front mark.
+        front: String,
+        /// Name of the rear mark.
+        rear: String,
+        /// How far apart they are.
+        separation_m: f64,
+    },
+    /// The stretch does not run from a near to a farther distance beyond the front mark.
+    #[error(
+        "the stretch from {near_m} m to {far_m} m is none: both count from the front mark away from the rear mark, the \
+         near one has to be above zero and the far one above the near one{}",
+        if *.near_m <= 0.0 { "; between the two marks there is no transit" } else { "" }
+    )]
+    NoStretch {
+        /// The near end, as given.
+        near_m: f64,
+        /// The far end, as given.
+        far_m: f64,
+    },
+    /// A figure about the eye, the drift or the area that cannot be.
+    #[error("{what} {value} {reason}")]
+    Figure {
+        /// What it is the figure of.
+        what: &'static str,
+        /// The figure.
+        value: f64,
+        /// What is wrong with it.
+        reason: &'static str,
+    },
+}

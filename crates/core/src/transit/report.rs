@@ -1,0 +1,155 @@
+//! The values that the answer about a range line is made of.
+
+use std::sync::Arc;
+
+use super::{LookedAtWater, Problem, RangeLine, Side, TransitQuestion};
+use crate::magnetic::{MagneticVariation, OutsideMagneticModel};
+use crate::zone::{Source, ZoneFile, ZoneId};
+use crate::{Arcminutes, Kleene, MagneticBearing, Metres, Position, TrueBearing};
+
+/// The whole answer about one range line.
+#[derive(Debug, Clone)]
+pub struct TransitReport {
+    /// The line.
+    pub line: RangeLine,
+    /// What was asked.
+    pub question: TransitQuestion,
+    /// True bearing of the marks from the middle of the stretch.
+    pub bearing: TrueBearing,
+    /// Magnetic bearing and variation there; none without a time, an error outside the model's life.
+    pub magnetic: Option<Result<Magnetic, OutsideMagneticModel>>,
+    /// Zones that matter, the one with the least margin first: every zone that the stretch meets or that lies within
+    /// [`super::NEAR_M`] of it or of the working area, and the nearest one.
+    pub zones: Vec<ZoneOnLine>,
+    /// Whether somebody who keeps the marks in line stays outside every zone, the doubt counted.
+    pub clears: Kleene,
+    /// Why not, or why undecided, one short sentence each.
+    pub clears_because: Vec<String>,
+    /// To which side the marks open on the zone's side of the line.
+    pub opens: Option<Opens>,
+    /// What eye and marks make of the line at its near end, middle and far end.
+    pub sensitivity: Vec<Sensitivity>,
+    /// The water of the working area, by zone and by look of the marks; none if no side is the zone's.
+    pub water: Option<LookedAtWater>,
+    /// What is wrong with the marks or the line, the worst first.
+    pub problems: Vec<Problem>,
+}
+
+/// A bearing off the compass, deviation not counted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Magnetic {
+    /// The bearing from magnetic north.
+    pub bearing: MagneticBearing,
+    /// What lies between it and the true bearing.
+    pub variation: MagneticVariation,
+}
+
+/// One zone with respect to the stretch.
+#[derive(Debug, Clone)]
+pub struct ZoneOnLine {
+    /// Its place in the set.
+    pub zone_number: usize,
+    /// Identifier.
+    pub id: ZoneId,
+    /// Its name.
+    pub name: String,
+    /// Whether the stretch keeps outside, the doubt counted.
+    pub clears: Kleene,
+    /// The point of the stretch with the least margin: signed distance less doubt. None if the zone's line is not known.
+    pub worst: Option<LinePoint>,
+    /// The point of the stretch with the least signed distance.
+    pub closest: Option<LinePoint>,
+    /// The near end.
+    pub near: Option<LinePoint>,
+    /// The far end.
+    pub far: Option<LinePoint>,
+    /// Where the stretch enters, leaves or touches it, from near to far.
+    pub meetings: Vec<Meeting>,
+    /// The side on which the marks open inside it; none if it lies on both sides or its line is not known.
+    pub inside: Option<Side>,
+    /// Whether its rule is in force at the time asked about.
+    pub in_force: Kleene,
+    /// Where its rule comes from.
+    pub source: Source,
+    /// The file it was read from.
+    pub file: Arc<ZoneFile>,
+}
+
+/// A point of the stretch with respect to one zone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LinePoint {
+    /// Distance from the front mark.
+    pub distance_from_front: Metres,
+    /// Where that is.
+    pub position: Position,
+    /// Distance to the nearest point of the zone's boundary, negative inside.
+    pub signed_distance: Metres,
+    /// 95 % uncertainty of it: marks, eye, zone line and datum in quadrature, half the reading gap added.
+    pub uncertainty_95: Metres,
+    /// The nearest point of the boundary.
+    pub nearest: Position,
+}
+
+impl LinePoint {
+    /// Signed distance less doubt, in metres: above zero is surely outside.
+    #[must_use]
+    pub fn margin(&self) -> Metres {
+        Metres::computed(self.signed_distance.metres() - self.uncertainty_95.metres())
+    }
+}
+
+/// What a stretch does where it meets a zone's boundary, seen going seaward.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Meets {
+    /// From outside to inside.
+    Enters,
+    /// From inside to outside.
+    Leaves,
+    /// Comes to the boundary and goes back.
+    Touches,
+}
+
+/// Where a stretch meets a zone's boundary.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Meeting {
+    /// What it does.
+    pub what: Meets,
+    /// Distance from the front mark.
+    pub distance_from_front: Metres,
+    /// Where that is.
+    pub position: Position,
+    /// Angle between line and boundary there, 0 to 90 degrees.
+    pub angle_deg: f64,
+}
+
+/// How the marks look inside the zone that decides.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opens {
+    /// Which of [`TransitReport::zones`].
+    pub zone: usize,
+    /// The side to which the rear mark shows inside.
+    pub rear_shows: Side,
+    /// The direction in which the zone lies off the line, one of eight words: north-east.
+    pub compass_word: &'static str,
+}
+
+/// How sharply the marks show the line at one distance, and how far it may be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sensitivity {
+    /// Distance from the front mark.
+    pub distance_from_front: Metres,
+    /// Where that is.
+    pub position: Position,
+    /// Minutes of arc that the marks open for each metre off the line.
+    pub arcmin_per_m: Arcminutes,
+    /// Distance off the line at which the eye sees it; none: it never does.
+    pub offset_at_threshold: Option<Metres>,
+    /// How far the marks' places put the line off, 95 %.
+    pub line_uncertainty_95: Metres,
+    /// Seconds until the drift has carried the boat so far off; none: it never does.
+    pub seconds_to_threshold: Option<f64>,
+    /// Whether the rear mark shows above the front mark; none without both heights.
+    pub rear_above_front: Option<bool>,
+    /// How far the rear mark's top shows above the front mark's; none without both heights.
+    pub rear_over_front: Option<Arcminutes>,
+}

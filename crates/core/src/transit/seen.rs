@@ -1,0 +1,89 @@
+use crate::{Arcminutes, Metres, TrueBearing};
+
+/// A place with respect to a range line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OnLine {
+    /// Distance along the line from the front mark, seaward; negative towards the rear mark.
+    pub distance_from_front: Metres,
+    /// Distance off the line, positive to the right of somebody who looks at the marks.
+    pub to_the_right: Metres,
+}
+
+/// What an eye sees of two marks.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Seen {
+    /// Angle from the front mark to the rear mark, positive if the rear mark shows to the right.
+    pub rear_from_front: Arcminutes,
+    /// True bearing of the front mark.
+    pub front_bearing: TrueBearing,
+    /// Distance to the front mark.
+    pub front_distance: Metres,
+    /// Distance to the rear mark.
+    pub rear_distance: Metres,
+}
+
+/// Left or right of somebody who looks at the marks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Side {
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+}
+
+impl Side {
+    /// Returns the other side.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+
+    /// Returns the word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
+    /// The side of a number that is positive to the right; none for zero.
+    pub(crate) fn of(to_the_right: f64) -> Option<Self> {
+        if to_the_right > 0.0 {
+            Some(Self::Right)
+        } else if to_the_right < 0.0 {
+            Some(Self::Left)
+        } else {
+            None
+        }
+    }
+}
+
+/// What the marks look like, the eye's threshold counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Look {
+    /// The rear mark shows over the front mark, as far as the eye can tell.
+    InLine,
+    /// The rear mark shows to this side of the front mark.
+    RearShows(Side),
+}
+
+impl Seen {
+    /// Returns what it looks like to an eye that sees no angle below `threshold`.
+    #[must_use]
+    pub fn look(&self, threshold: Arcminutes) -> Look {
+        if self.rear_from_front.arcmin().abs() < threshold.arcmin() {
+            return Look::InLine;
+        }
+        Side::of(self.rear_from_front.arcmin()).map_or(Look::InLine, Look::RearShows)
+    }
+
+    /// Whether the observer stands where the marks can be in line: nearer to the front mark, and not between the two.
+    #[must_use]
+    pub fn is_before_both(&self) -> bool {
+        self.front_distance < self.rear_distance && self.rear_from_front.arcmin().abs() < 90.0 * 60.0
+    }
+}
