@@ -2,4 +2,4 @@
 
 mod variation;
 
-pub use variation::{MagneticVariation, OutsideMagneticModel};
+pub use variation::{MagneticVariation, OutsideMagneticModel, variation};

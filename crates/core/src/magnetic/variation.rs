@@ -54,3 +54,15 @@ impl MagneticVariation {
         TrueBearing::wrapping(bearing.degrees() + self.degrees)
     }
 }
+
+/// Placeholder until the model is merged.
+///
+/// # Errors
+///
+/// [`OutsideMagneticModel`]
+pub fn variation(
+    _position: crate::Position,
+    time: Timestamp,
+) -> Result<MagneticVariation, OutsideMagneticModel> {
+    Ok(MagneticVariation { degrees: 0.0, standard_error: Arcminutes::computed(0.0), time })
+}

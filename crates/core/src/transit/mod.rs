@@ -1,10 +1,13 @@
 //! Marks in line: do two landmarks show a zone's line, which pair would, where do they really line up, and where do lines
 //! of position cross.
 
+mod along;
 mod calibration;
+mod check;
 mod crossed;
 mod error;
 mod eye;
+mod faults;
 mod found;
 mod problem;
 mod question;

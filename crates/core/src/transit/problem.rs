@@ -55,6 +55,8 @@ pub enum ProblemCode {
     HeightNotGiven,
     /// The place of a mark is only assumed to be known so well.
     ErrorAssumed,
+    /// Inside a zone the marks look clear.
+    FalseSafeWater,
     /// Zones lie on both sides of the line.
     ZonesOnBothSides,
     /// Another zone than the one the line is for lies across it.
@@ -91,6 +93,7 @@ impl ProblemCode {
             Self::MarkUnconfirmed => "mark-unconfirmed",
             Self::HeightNotGiven => "height-not-given",
             Self::ErrorAssumed => "error-assumed",
+            Self::FalseSafeWater => "false-safe-water",
             Self::ZonesOnBothSides => "zones-on-both-sides",
             Self::CutByAnotherZone => "cut-by-another-zone",
             Self::ZoneLineNotKnown => "zone-line-not-known",

@@ -1,0 +1,308 @@
+//! Do two marks show a zone's line: the whole answer about one range line.
+
+use super::along::{Along, Least, doubt_of_zone_m};
+use super::water::{Looking, looked_at};
+use super::{
+    Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity, Side, TransitQuestion,
+    TransitReport, ZoneOnLine, faults,
+};
+use crate::magnetic::variation;
+use crate::zone::{Extent, Zone, ZoneSet};
+use crate::{Kleene, Metres, NauticalMiles, TrueBearing};
+
+/// At so many points of the stretch it is asked on which side the zone lies.
+const SIDE_PROBES: u32 = 32;
+/// Names of directions, 45° apart.
+const COMPASS_WORDS: [&str; 8] =
+    ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+
+impl RangeLine {
+    /// Answers whether somebody who keeps the two marks in line stays outside every zone, and what they see if not.
+    ///
+    /// # Units
+    ///
+    /// Metres on WGS 84, signed distances negative inside; distances along the line from the front mark.
+    ///
+    /// # Accuracy
+    ///
+    /// Distances as [`crate::Boundary::locate`]; the least margin of a stretch to 5 cm or a thousandth of itself; visits
+    /// to a zone shorter than 20 cm may be missed. The doubt is that of marks, eye, zone line and datum in quadrature,
+    /// taken straight towards the boundary, which is cautious where the line runs at an angle to it.
+    ///
+    /// # Edge cases
+    ///
+    /// A zone whose line is not known leaves the answer undecided near it. Zones that are no law (only proposed,
+    /// repealed), or not in force at the time asked about, are left out. Without any zone near, nothing is shown, and
+    /// a problem says so.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::landmark::Landmark;
+    /// use takeline::transit::{RangeLine, Stretch, TransitQuestion};
+    /// use takeline::{Kleene, Metres, Position, zone::ZoneSet};
+    ///
+    /// let file = br#"{ "type": "FeatureCollection",
+    ///   "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "1", "datum": "WGS 84",
+    ///                 "time_zone": "UTC", "taxa": [], "groups": [] },
+    ///   "features": [ { "type": "Feature", "id": "sallow-cove",
+    ///     "geometry": { "type": "Polygon", "coordinates":
+    ///       [[[-30.15, 45.11], [-30.117, 45.11], [-30.117, 45.124], [-30.15, 45.124], [-30.15, 45.11]]] },
+    ///     "properties": { "name": "Sallow Cove", "edges": "geodesic", "take": "none",
+    ///                     "source": { "instrument": "Marrowick Waters Order" } } } ] }"#;
+    /// let zones = ZoneSet::new(takeline::zone_file::read("marrowick.json", file)?.zones);
+    /// let beacon = Landmark::at("beacon", Position::from_degrees(45.1252, -30.1310)?);
+    /// let pine = Landmark::at("pine", Position::from_degrees(45.1255, -30.1120)?);
+    /// let question = TransitQuestion::about(Stretch::new(Metres::new(100.0)?, Metres::new(1400.0)?)?);
+    /// let report = RangeLine::through(beacon, pine)?.check(&zones, &question);
+    /// assert_eq!(report.clears, Kleene::Yes);
+    /// // who sees the pine to the right of the beacon is inside: the reserve lies to the south
+    /// let opens = report.opens.ok_or("no side")?;
+    /// assert_eq!((opens.rear_shows.word(), opens.compass_word), ("right", "south"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn check(&self, zones: &ZoneSet, question: &TransitQuestion) -> TransitReport {
+        let on_line = zones_on_line(self, zones, question);
+        let (mut clears, mut clears_because) = clears(&on_line);
+        let opens = opens(self, question, &on_line);
+        let counted: Vec<usize> = counted(zones, question).map(|(number, _)| number).collect();
+        let water = opens.as_ref().map(|opens| {
+            looked_at(&Looking {
+                line: self,
+                zones,
+                counted: &counted,
+                stretch: question.stretch,
+                area: &question.area,
+                eye: question.eye,
+                inside: opens.rear_shows,
+            })
+        });
+        let mut report = TransitReport {
+            line: self.clone(),
+            question: question.clone(),
+            bearing: self.bearing_at(question.stretch.middle()),
+            magnetic: magnetic(self, question),
+            sensitivity: sensitivity(self, question),
+            zones: on_line,
+            clears,
+            clears_because: Vec::new(),
+            opens,
+            water,
+            problems: Vec::new(),
+        };
+        report.problems = faults::find(&report, zones);
+        let errors = || report.problems.iter().filter(|problem| problem.severity == Severity::Error);
+        if clears == Kleene::Yes && errors().next().is_some() {
+            clears = Kleene::Undecided;
+            clears_because = errors().map(|problem| problem.text.clone()).collect();
+        }
+        TransitReport { clears, clears_because, ..report }
+    }
+}
+
+/// Zones that count: those that are law and, if a time is given, not surely out of force then.
+fn counted<'z>(
+    zones: &'z ZoneSet,
+    question: &TransitQuestion,
+) -> impl Iterator<Item = (usize, &'z Zone)> + use<'z> {
+    let time = question.time;
+    let counts = move |zone: &Zone| zone.in_force_at(time).0 != Kleene::No;
+    zones.zones().iter().enumerate().filter(move |(_, zone)| counts(zone))
+}
+
+/// The zones that the stretch meets or comes near, and the nearest one; the least margin first.
+fn zones_on_line(line: &RangeLine, zones: &ZoneSet, question: &TransitQuestion) -> Vec<ZoneOnLine> {
+    let stretch = question.stretch;
+    let reach_m = stretch.length().metres() / 2.0 + NEAR_M;
+    let near = zones.near_numbered(line.at(stretch.middle()), Metres::computed(reach_m));
+    let near_numbers: Vec<usize> = near.iter().map(|(number, _)| *number).collect();
+    let mut found: Vec<ZoneOnLine> = counted(zones, question)
+        .filter(|(number, zone)| zone.extent.area().is_none() || near_numbers.contains(number))
+        .map(|(number, zone)| zone_on_line(line, (number, zone), question))
+        .collect();
+    found.sort_by(|a, b| urgency_m(a).total_cmp(&urgency_m(b)).then_with(|| a.id.cmp(&b.id)));
+    let nearest_m = found.iter().filter_map(closest_m).fold(f64::INFINITY, f64::min);
+    found.retain(|zone| {
+        let near = closest_m(zone).is_some_and(|closest_m| closest_m <= NEAR_M.max(nearest_m));
+        near || zone.clears == Kleene::Undecided
+    });
+    found
+}
+
+fn closest_m(zone: &ZoneOnLine) -> Option<f64> {
+    zone.closest.map(|point| point.signed_distance.metres())
+}
+
+/// Least margin; a zone whose line is not known is as urgent as one on whose line one is.
+fn urgency_m(zone: &ZoneOnLine) -> f64 {
+    match zone.worst {
+        Some(worst) => worst.margin().metres(),
+        None if zone.clears == Kleene::Yes => f64::INFINITY,
+        None => 0.0,
+    }
+}
+
+fn zone_on_line(
+    line: &RangeLine,
+    (zone_number, zone): (usize, &Zone),
+    question: &TransitQuestion,
+) -> ZoneOnLine {
+    let mut found = ZoneOnLine {
+        zone_number,
+        id: zone.id.clone(),
+        name: zone.name.clone(),
+        clears: Kleene::Undecided,
+        worst: None,
+        closest: None,
+        near: None,
+        far: None,
+        meetings: Vec::new(),
+        inside: None,
+        in_force: zone.in_force_at(question.time).0,
+        source: zone.source.clone(),
+        file: zone.file.clone(),
+    };
+    let Some(boundary) = zone.extent.area() else { return found };
+    let zone_doubt_m = doubt_of_zone_m(zone);
+    let along = Along { line, boundary, zone_doubt_m, eye: question.eye, stretch: question.stretch };
+    let worst = along.least(Least::Margin);
+    let is_clear = worst.margin().metres() > 0.0;
+    if matches!(zone.extent, Extent::Unknown { .. }) {
+        // near the area that holds the unknown line nobody can tell
+        found.clears = if is_clear { Kleene::Yes } else { Kleene::Undecided };
+        return found;
+    }
+    let most = along.least(Least::Most);
+    let surely_inside = most.signed_distance.metres() + most.uncertainty_95.metres() < 0.0;
+    found.clears = if is_clear {
+        Kleene::Yes
+    } else if surely_inside {
+        Kleene::No
+    } else {
+        Kleene::Undecided
+    };
+    found.worst = Some(worst);
+    found.closest = Some(along.least(Least::Distance));
+    found.near = Some(along.point(question.stretch.near().metres()));
+    found.far = Some(along.point(question.stretch.far().metres()));
+    found.meetings = along.meetings();
+    found.inside = inside(&along);
+    found
+}
+
+/// The side on which the zone lies all along the stretch; none if that changes.
+///
+/// Off the zone its nearest point lies on its side; inside it, the nearest point of its boundary lies on the other one.
+fn inside(along: &Along<'_>) -> Option<Side> {
+    let mut votes = (0_u32, 0_u32);
+    for probe in 0..=SIDE_PROBES {
+        let share = f64::from(probe) / f64::from(SIDE_PROBES);
+        let stretch = along.stretch;
+        let point = along.point(stretch.near().metres() + share * stretch.length().metres());
+        let to_the_right_m = along.line.place(point.nearest).to_the_right.metres();
+        let inside = if point.signed_distance.metres() < 0.0 { -to_the_right_m } else { to_the_right_m };
+        match Side::of(inside) {
+            Some(Side::Left) => votes.0 += 1,
+            Some(Side::Right) => votes.1 += 1,
+            None => {}
+        }
+    }
+    match votes {
+        (left, 0) if left > 0 => Some(Side::Left),
+        (0, right) if right > 0 => Some(Side::Right),
+        _ => None,
+    }
+}
+
+fn clears(zones: &[ZoneOnLine]) -> (Kleene, Vec<String>) {
+    let answer = zones.iter().map(|zone| zone.clears).fold(Kleene::Yes, Kleene::and);
+    let because = zones.iter().filter(|zone| zone.clears == answer && answer != Kleene::Yes);
+    (answer, because.map(because_of).collect())
+}
+
+fn because_of(zone: &ZoneOnLine) -> String {
+    let Some(worst) = zone.worst else { return format!("the line of {} is not known here", zone.name) };
+    let whole = |length: Metres| length.metres().abs().round();
+    let (distance_m, doubt_m) = (whole(worst.signed_distance), whole(worst.uncertainty_95));
+    let at_m = whole(worst.distance_from_front);
+    let enters = zone.meetings.iter().find(|meeting| meeting.what == Meets::Enters);
+    match (zone.clears, enters) {
+        (Kleene::No, Some(enters)) => {
+            format!("it enters {} {} m from the front mark", zone.name, whole(enters.distance_from_front))
+        }
+        (Kleene::No, None) => {
+            format!("it runs {distance_m} m inside {}, {at_m} m from the front mark", zone.name)
+        }
+        _ if worst.signed_distance.metres() < 0.0 => {
+            format!("{at_m} m from the front mark it lies {distance_m} m inside {}, ±{doubt_m} m", zone.name)
+        }
+        _ => format!("{at_m} m from the front mark it clears {} by {distance_m} m, ±{doubt_m} m", zone.name),
+    }
+}
+
+/// The side of the zone with the least margin; if that has none, no other one stands in for it.
+fn opens(line: &RangeLine, question: &TransitQuestion, zones: &[ZoneOnLine]) -> Option<Opens> {
+    let zone = zones.iter().position(|zone| zone.worst.is_some())?;
+    let inside = zones[zone].inside?;
+    let turn_deg = match inside {
+        Side::Left => -90.0,
+        Side::Right => 90.0,
+    };
+    let towards = TrueBearing::wrapping(line.bearing_at(question.stretch.middle()).degrees() + turn_deg);
+    // who stands to the right of the line sees the rear mark move to the right
+    Some(Opens { zone, rear_shows: inside, compass_word: compass_word(towards) })
+}
+
+/// The nearest of eight directions.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 8")]
+pub(super) fn compass_word(bearing: TrueBearing) -> &'static str {
+    COMPASS_WORDS[(bearing.degrees() / 45.0).round() as usize % 8]
+}
+
+fn magnetic(
+    line: &RangeLine,
+    question: &TransitQuestion,
+) -> Option<Result<Magnetic, crate::magnetic::OutsideMagneticModel>> {
+    let middle = question.stretch.middle();
+    let found = variation(line.at(middle), question.time?);
+    Some(
+        found
+            .map(|variation| Magnetic { bearing: variation.to_magnetic(line.bearing_at(middle)), variation }),
+    )
+}
+
+/// Near end, middle and far end.
+fn sensitivity(line: &RangeLine, question: &TransitQuestion) -> Vec<Sensitivity> {
+    let stretch = question.stretch;
+    [stretch.near(), stretch.middle(), stretch.far()].map(|away| sensitivity_at(line, question, away)).into()
+}
+
+fn sensitivity_at(line: &RangeLine, question: &TransitQuestion, away: Metres) -> Sensitivity {
+    let eye = question.eye;
+    let offset_at_threshold = line.offset_for(away, eye.threshold());
+    let elevation = |height: Option<Metres>, away_m: f64| {
+        height.map(|height| eye.sight(height, Metres::computed(away_m)).elevation.arcmin())
+    };
+    let front = elevation(line.front().height, away.metres());
+    let rear = elevation(line.rear().height, away.metres() + line.separation().metres());
+    let over_arcmin = rear.zip(front).map(|(rear, front)| rear - front);
+    Sensitivity {
+        distance_from_front: away,
+        position: line.at(away),
+        arcmin_per_m: line.arcmin_per_metre(away),
+        offset_at_threshold,
+        line_uncertainty_95: line.uncertainty_95(away),
+        seconds_to_threshold: offset_at_threshold
+            .and_then(|offset| seconds(question.drift, line.bearing_at(away), offset)),
+        rear_above_front: over_arcmin.map(|over| over > 0.0),
+        rear_over_front: over_arcmin.map(crate::Arcminutes::computed),
+    }
+}
+
+/// Seconds until a drift has carried the boat so far off the line.
+fn seconds(drift: Drift, line: TrueBearing, offset: Metres) -> Option<f64> {
+    let across = drift.towards.map_or(1.0, |towards| faults::across(towards, line));
+    let speed = drift.speed_kn * NauticalMiles::METRES / 3600.0 * across;
+    (speed > 1e-3).then(|| offset.metres() / speed)
+}

@@ -1,0 +1,409 @@
+//! What is wrong with two marks, or with the line through them, for what they are to be used for.
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use super::{
+    Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine,
+};
+use crate::geodesic::direct;
+use crate::landmark::Landmark;
+use crate::zone::{Extent, ZoneSet};
+use crate::{Metres, Position, TrueBearing, UncertaintySource};
+
+/// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
+/// that they should lie a third of the distance off apart (common practice, no source).
+const SEPARATIONS_OFF: f64 = 3.0;
+/// Above this share of the separation the marks' errors make the figures of the doubt too small.
+const RELATIVE_ERROR_LIMIT: f64 = 0.2;
+/// Below this angle, in degrees, a crossing shows no place (common practice, no source: as for an angle of cut).
+const SHALLOW_DEG: f64 = 30.0;
+/// Marks that nobody has confirmed for so many days may be gone (common practice, no source).
+const CONFIRMED_DAYS: i64 = 365;
+/// How long a course from the launch is followed to see where it meets the line, in metres.
+const COURSE_M: f64 = 20_000.0;
+/// At so many points of the stretch the marks' tops are compared.
+const HEIGHT_PROBES: u32 = 64;
+/// Water above this share of the zone's own, from which the marks look clear, is a warning; below it is rounding of edges.
+const FALSE_SAFE_SHARE: f64 = 0.001;
+
+/// Finds every problem, the worst first.
+pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    order_of_marks(report, zones, &mut problems);
+    too_close(report, &mut problems);
+    heights(report, &mut problems);
+    angles(report, &mut problems);
+    zones_about(report, zones, &mut problems);
+    false_safe(report, &mut problems);
+    let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
+    for mark in [report.line.front(), report.line.rear()] {
+        one_mark(mark, day, &mut problems);
+    }
+    variation(report, &mut problems);
+    let text = "headlands, buildings and trees between you and the marks are not known; look before you rely on them";
+    problems.push(note(ProblemCode::TerrainNotChecked, text));
+    problems.sort_by_key(|problem| problem.severity);
+    problems
+}
+
+/// Share of a movement that goes across a line: 1 square to it, 0 along it.
+pub(super) fn across(towards: TrueBearing, line: TrueBearing) -> f64 {
+    (towards.degrees() - line.degrees()).to_radians().sin().abs()
+}
+
+fn error(code: ProblemCode, text: impl Into<String>) -> Problem {
+    Problem { code, severity: Severity::Error, text: text.into() }
+}
+
+fn warning(code: ProblemCode, text: impl Into<String>) -> Problem {
+    Problem { code, severity: Severity::Warning, text: text.into() }
+}
+
+fn note(code: ProblemCode, text: impl Into<String>) -> Problem {
+    Problem { code, severity: Severity::Note, text: text.into() }
+}
+
+/// Swapped marks, and an observer between them: the working area and the course from the launch tell where they are used.
+fn order_of_marks(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    let (front, rear) = (&line.front().name, &line.rear().name);
+    let swapped = |who: &str| {
+        error(
+            ProblemCode::MarksSwapped,
+            format!("{who} lies beyond {rear}, so {rear} is the front mark there; exchange front and rear"),
+        )
+    };
+    let between = |who: &str| {
+        error(
+            ProblemCode::BetweenMarks,
+            format!("{who} lies between {front} and {rear}, where they cannot be seen in line"),
+        )
+    };
+    for (who, along_m) in places_of_use(report) {
+        if along_m < -line.separation().metres() {
+            problems.push(swapped(who));
+        } else if along_m <= 0.0 {
+            problems.push(between(who));
+        }
+    }
+    if problems.is_empty() && looks_swapped(report, zones) {
+        let text = format!(
+            "no zone lies near the stretch before {front}, but one does on the far side of {rear}; if you fish there, \
+             exchange front and rear"
+        );
+        problems.push(error(ProblemCode::PerhapsSwapped, text));
+    }
+}
+
+/// Where the marks are to be used, as distances along the line.
+fn places_of_use(report: &TransitReport) -> Vec<(&'static str, f64)> {
+    let mut places = Vec::new();
+    if let WorkingArea::Within(boundary) = &report.question.area {
+        let along = |position: &Position| report.line.place(*position).distance_from_front.metres();
+        let farthest = boundary.outlines().iter().flatten().map(along).fold(f64::NEG_INFINITY, f64::max);
+        if farthest <= 0.0 {
+            places.push(("the working area", farthest));
+        }
+    }
+    if let Some((launch, heading)) = report.question.launch.zip(report.question.heading) {
+        places.extend(
+            crossing_of_course(&report.line, launch, heading)
+                .map(|along_m| ("the place where your course crosses the line", along_m)),
+        );
+    }
+    places
+}
+
+/// Where a straight course from the launch crosses the line through the marks; none within [`COURSE_M`].
+fn crossing_of_course(line: &RangeLine, launch: Position, heading: TrueBearing) -> Option<f64> {
+    let off_m = |made_m: f64| line.place(direct(launch, heading.degrees(), made_m)).to_the_right.metres();
+    let (mut low_m, mut high_m) = (0.0, COURSE_M);
+    let starts_right = off_m(low_m) > 0.0;
+    if (off_m(high_m) > 0.0) == starts_right {
+        return None;
+    }
+    while high_m - low_m > 0.1 {
+        let middle_m = f64::midpoint(low_m, high_m);
+        if (off_m(middle_m) > 0.0) == starts_right {
+            low_m = middle_m;
+        } else {
+            high_m = middle_m;
+        }
+    }
+    Some(line.place(direct(launch, heading.degrees(), high_m)).distance_from_front.metres())
+}
+
+/// Whether zones lie near the stretch that exchanged marks would have, and none near the stretch as given.
+fn looks_swapped(report: &TransitReport, zones: &ZoneSet) -> bool {
+    let is_near =
+        |zone: &ZoneOnLine| zone.closest.is_none_or(|closest| closest.signed_distance.metres() <= NEAR_M);
+    if report.zones.iter().any(is_near) {
+        return false;
+    }
+    let middle_m = report.question.stretch.middle().metres() + report.line.separation().metres();
+    let exchanged = report.line.at(Metres::computed(-middle_m));
+    let reach_m = report.question.stretch.length().metres() / 2.0 + NEAR_M;
+    let near = zones.near_numbered(exchanged, Metres::computed(reach_m));
+    near.iter().any(|(_, located)| located.signed_distance.metres() <= reach_m)
+}
+
+fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    let far = report.question.stretch.far();
+    let separation_m = line.separation().metres();
+    let doubt_m = line.uncertainty_95(far).metres();
+    if line.relative_error() > RELATIVE_ERROR_LIMIT {
+        let text = format!(
+            "the marks stand only {separation_m:.0} m apart and their places are not known well enough: {:.0} m off the \
+             line may be off by ±{doubt_m:.0} m and more; find marks farther apart, or survey these",
+            far.metres()
+        );
+        problems.push(error(ProblemCode::MarksTooClose, text));
+    } else if far.metres() > SEPARATIONS_OFF * separation_m {
+        let text = format!(
+            "the marks stand {separation_m:.0} m apart, less than a third of the {:.0} m to the far end, where the line \
+             may be off by ±{doubt_m:.0} m",
+            far.metres()
+        );
+        problems.push(warning(ProblemCode::MarksTooClose, text));
+    }
+}
+
+fn heights(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    for mark in [line.front(), line.rear()] {
+        if mark.height.is_none() {
+            let text = format!(
+                "the height of {} is not given, so whether it shows over horizon and front mark was not checked",
+                mark.name
+            );
+            problems.push(note(ProblemCode::HeightNotGiven, text));
+        }
+    }
+    horizon(report, problems);
+    let Some((front, rear)) = line.front().height.zip(line.rear().height) else { return };
+    let eye = report.question.eye;
+    let separation_m = line.separation().metres();
+    let hides = |away_m: f64| {
+        let front = eye.sight(front, Metres::computed(away_m)).elevation;
+        eye.sight(rear, Metres::computed(away_m + separation_m)).elevation <= front
+    };
+    let (front, rear) = (&line.front().name, &line.rear().name);
+    match span(report, hides) {
+        Span::Nowhere => {}
+        Span::Everywhere => {
+            let text = format!(
+                "{front} stands before {rear} and higher over the whole stretch, so {rear} is not seen over it; perhaps the \
+                 two are exchanged"
+            );
+            problems.push(error(ProblemCode::FrontHidesRear, text));
+        }
+        Span::Part(from_m, to_m) => {
+            let text = format!("from {from_m:.0} m to {to_m:.0} m off {front} hides {rear}");
+            problems.push(warning(ProblemCode::FrontHidesRear, text));
+        }
+    }
+}
+
+fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let (line, eye) = (&report.line, report.question.eye);
+    let behind_m = line.separation().metres();
+    for (mark, behind_m) in [(line.front(), 0.0), (line.rear(), behind_m)] {
+        let Some(height) = mark.height else { continue };
+        let below = |away_m: f64| !eye.sight(height, Metres::computed(away_m + behind_m)).in_sight;
+        let high_m = eye.height().metres();
+        match span(report, below) {
+            Span::Nowhere => {}
+            Span::Everywhere => {
+                let text = format!("{} is below the horizon of an eye {high_m} m high", mark.name);
+                problems.push(error(ProblemCode::BelowHorizon, text));
+            }
+            Span::Part(from_m, to_m) => {
+                let text = format!(
+                    "from {from_m:.0} m to {to_m:.0} m off {} is below the horizon of an eye {high_m} m high; in a \
+                     trough sooner",
+                    mark.name
+                );
+                problems.push(warning(ProblemCode::BelowHorizon, text));
+            }
+        }
+    }
+}
+
+/// Over which part of the stretch something holds, as distances from the front mark.
+enum Span {
+    Nowhere,
+    Everywhere,
+    Part(f64, f64),
+}
+
+fn span(report: &TransitReport, holds: impl Fn(f64) -> bool) -> Span {
+    let stretch = report.question.stretch;
+    let at = |probe: u32| {
+        let share = f64::from(probe) / f64::from(HEIGHT_PROBES);
+        stretch.near().metres() + share * stretch.length().metres()
+    };
+    let found: Vec<f64> = (0..=HEIGHT_PROBES).map(at).filter(|away_m| holds(*away_m)).collect();
+    match (found.first(), found.last()) {
+        (Some(first), Some(last)) if found.len() <= HEIGHT_PROBES as usize => Span::Part(*first, *last),
+        (Some(_), Some(_)) => Span::Everywhere,
+        _ => Span::Nowhere,
+    }
+}
+
+/// Angles to the boundary, to the drift and to the course.
+fn angles(report: &TransitReport, problems: &mut Vec<Problem>) {
+    for zone in &report.zones {
+        let shallow = zone
+            .meetings
+            .iter()
+            .find(|meeting| meeting.what != Meets::Touches && meeting.angle_deg < SHALLOW_DEG);
+        if let Some(meeting) = shallow {
+            let text = format!(
+                "the line crosses the boundary of {} at only {:.0}°, {:.0} m off, which shows no place",
+                zone.name,
+                meeting.angle_deg,
+                meeting.distance_from_front.metres()
+            );
+            problems.push(warning(ProblemCode::ObliqueToBoundary, text));
+        }
+    }
+    leaves_the_boundary(report, problems);
+    let line = report.bearing;
+    let ways = [("drift", report.question.drift.towards), ("heading", report.question.heading)];
+    for (what, way) in ways {
+        let Some(way) = way else { continue };
+        let angle_deg = across(way, line).asin().to_degrees();
+        if angle_deg < SHALLOW_DEG {
+            let text = format!(
+                "the {what} of {:03.0}° true makes only {angle_deg:.0}° with the line, so the marks open late",
+                way.degrees()
+            );
+            problems.push(warning(ProblemCode::ObliqueToDrift, text));
+        }
+    }
+}
+
+/// A line that runs away from the boundary it is for gives water away at its far end.
+fn leaves_the_boundary(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let Some(zone) = report.zones.first().filter(|zone| zone.meetings.is_empty()) else { return };
+    let Some((near, far)) = zone.near.zip(zone.far) else { return };
+    let apart_m = far.signed_distance.metres() - near.signed_distance.metres();
+    let sine = (apart_m / report.question.stretch.length().metres()).abs().min(1.0);
+    let angle_deg = sine.asin().to_degrees();
+    if angle_deg >= SHALLOW_DEG {
+        let text = format!(
+            "the line runs at {angle_deg:.0}° to the boundary of {}: {:.0} m off it at the near end, {:.0} m at the far end",
+            zone.name,
+            near.signed_distance.metres(),
+            far.signed_distance.metres()
+        );
+        problems.push(warning(ProblemCode::ObliqueToBoundary, text));
+    }
+}
+
+fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
+    let Some(first) = report.zones.first() else {
+        problems.push(note(
+            ProblemCode::NoZoneNear,
+            "no zone was loaded that counts, so the line shows no limit",
+        ));
+        return;
+    };
+    if first.closest.is_some_and(|closest| closest.signed_distance.metres() > NEAR_M) {
+        let text = format!("no zone lies within {NEAR_M:.0} m of the stretch, so the line shows no limit");
+        problems.push(warning(ProblemCode::NoZoneNear, text));
+        return;
+    }
+    let is_near = |zone: &&ZoneOnLine| {
+        zone.closest.is_some_and(|closest| closest.signed_distance.metres() <= NEAR_M / 4.0)
+    };
+    if first.worst.is_some() && first.inside.is_none() {
+        let text = format!("{} lies on both sides of the line, so no side says inside", first.name);
+        problems.push(warning(ProblemCode::ZonesOnBothSides, text));
+    }
+    for zone in report.zones.iter().skip(1).filter(is_near) {
+        if !zone.meetings.is_empty() {
+            let text = format!("{} lies across the line too", zone.name);
+            problems.push(warning(ProblemCode::CutByAnotherZone, text));
+        } else if first.inside.is_some() && zone.inside.is_some() && zone.inside != first.inside {
+            let text = format!("{} lies on the other side of the line than {}", zone.name, first.name);
+            problems.push(warning(ProblemCode::ZonesOnBothSides, text));
+        }
+    }
+    for zone in report.zones.iter().filter(|zone| zone.worst.is_none()) {
+        let reason = match &zones.zones()[zone.zone_number].extent {
+            Extent::Unknown { reason, .. } => reason.as_str(),
+            Extent::Known(_) => "no reason given",
+        };
+        let text = format!("the line of {} is not known ({reason}), so nothing clears it here", zone.name);
+        problems.push(warning(ProblemCode::ZoneLineNotKnown, text));
+    }
+    launch(report, zones, problems);
+}
+
+/// Launching inside a closed zone is usual; how one may cross it is worth a line.
+fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
+    let Some(launch) = report.question.launch else { return };
+    for (number, located) in zones.near_numbered(launch, Metres::ZERO) {
+        let zone = &zones.zones()[number];
+        let is_inside = matches!(zone.extent, Extent::Known(_)) && located.signed_distance.metres() < 0.0;
+        if is_inside && zone.in_force_at(report.question.time).0 != crate::Kleene::No {
+            let mut text = format!("the launch lies inside {}", zone.name);
+            for sentence in zone.rule.passage_sentences() {
+                text.push_str("; ");
+                text.push_str(&sentence);
+            }
+            problems.push(note(ProblemCode::LaunchInsideZone, text));
+        }
+    }
+}
+
+fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let Some(water) = &report.water else { return };
+    let zone_m2 = water.false_safe_m2() + water.inside_and_seen_m2;
+    if water.false_safe_clear_m2 > FALSE_SAFE_SHARE * zone_m2.max(1.0) {
+        let text = format!(
+            "inside a zone the marks look clear over {:.0} m² of the working area",
+            water.false_safe_clear_m2
+        );
+        problems.push(warning(ProblemCode::FalseSafeWater, text));
+    }
+}
+
+fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
+    if mark.fixed == Some(false) {
+        let why = mark.comment.as_ref().map_or_else(String::new, |comment| format!(": {comment}"));
+        let text = format!("{} can move or be taken away{why}", mark.name);
+        problems.push(warning(ProblemCode::MarkMovable, text));
+    }
+    match (mark.last_confirmed, day) {
+        (None, _) => {
+            let text = format!("nobody says when {} was last seen to stand there", mark.name);
+            problems.push(note(ProblemCode::MarkUnconfirmed, text));
+        }
+        (Some(confirmed), Some(day)) if is_long_before(confirmed, day) => {
+            let text = format!("{} was last confirmed on {confirmed}, more than a year before", mark.name);
+            problems.push(warning(ProblemCode::MarkUnconfirmed, text));
+        }
+        (Some(_), _) => {}
+    }
+    if mark.position_error_source == UncertaintySource::Assumed {
+        let text = format!("the place of {} is assumed to be known to {}", mark.name, mark.position_error_95);
+        problems.push(note(ProblemCode::ErrorAssumed, text));
+    }
+}
+
+fn is_long_before(confirmed: Date, day: Date) -> bool {
+    confirmed.checked_add(CONFIRMED_DAYS.days()).is_ok_and(|latest| latest < day)
+}
+
+fn variation(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let Some(Err(outside)) = &report.magnetic else { return };
+    problems.push(error(
+        ProblemCode::VariationNotKnown,
+        format!("{outside}, so no magnetic bearing is given; use the true one"),
+    ));
+}
