@@ -34,6 +34,23 @@ pub enum TransitError {
         /// The far end, as given.
         far_m: f64,
     },
+    /// The line does not pass through the water where it is to be used.
+    #[error(
+        "the line through {front} and {rear} does not pass through the working area{}",
+        if *.beyond_the_rear_mark {
+            format!(", which lies beyond {rear}; exchange front and rear")
+        } else {
+            "; check the marks and the area".to_owned()
+        }
+    )]
+    MissesArea {
+        /// Name of the front mark.
+        front: String,
+        /// Name of the rear mark.
+        rear: String,
+        /// Whether the area lies on the far side of the rear mark.
+        beyond_the_rear_mark: bool,
+    },
     /// A figure about the eye, the drift or the area that cannot be.
     #[error("{what} {value} {reason}")]
     Figure {

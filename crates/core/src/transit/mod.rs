@@ -15,6 +15,7 @@ mod range_line;
 mod report;
 mod seen;
 mod water;
+mod within;
 
 pub use calibration::{Calibration, LineOffset, MarkError, Told};
 pub use crossed::{CrossedPosition, ErrorEllipse, LineOfPosition};
