@@ -9,6 +9,8 @@ use takeline::AccuracyKind;
 use takeline::rule::Access;
 use takeline_report::ExitStatus;
 
+use crate::transit::TransitArguments;
+
 const CAUTION: &str = "\
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -39,7 +41,7 @@ Weather and cold water kill.";
 const CATCHES_HELP: &str =
     "Catch log of this trip: CSV with the columns time, species and others, see docs/catch-log.md";
 
-const ZONES_HELP: &str = "\
+pub(crate) const ZONES_HELP: &str = "\
 Zone file, or folder of zone files; repeatable [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
 config folder]";
 
@@ -57,6 +59,8 @@ pub(crate) enum Command {
     Here(HereArguments),
     /// Where did this trip go, in which zones, how sure
     Track(TrackArguments),
+    /// Do two marks show the line, which pair would, where do they line up, where do lines cross
+    Transit(TransitArguments),
 }
 
 #[derive(Debug, Args)]
@@ -256,7 +260,7 @@ fn position_word(word: &str) -> Result<String, String> {
     Ok(word.to_owned())
 }
 
-fn fix_time(text: &str) -> Result<FixTime, String> {
+pub(crate) fn fix_time(text: &str) -> Result<FixTime, String> {
     if text == "unknown" {
         return Ok(FixTime::Unknown);
     }
@@ -268,7 +272,7 @@ fn fix_time(text: &str) -> Result<FixTime, String> {
 pub(crate) const TIME_FORM: &str =
     "a time needs date, time and offset from UTC, as in 2026-07-25T06:30:00Z or 2026-07-25T07:30:00+01:00";
 
-fn above_zero(text: &str) -> Result<f64, String> {
+pub(crate) fn above_zero(text: &str) -> Result<f64, String> {
     let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
     if number.is_finite() && number > 0.0 { Ok(number) } else { Err("has to be above zero".into()) }
 }

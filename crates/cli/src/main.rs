@@ -16,6 +16,7 @@ mod stop;
 mod track;
 mod track_logs;
 mod track_outputs;
+mod transit;
 mod zone_files;
 
 use std::process::ExitCode;
@@ -37,6 +38,7 @@ fn run() -> ExitStatus {
     let (command, outcome) = match &arguments.command {
         Command::Here(asked) => ("here", here::run(asked)),
         Command::Track(asked) => ("track", track::run(asked)),
+        Command::Transit(asked) => (transit::name(asked), transit::run(asked)),
     };
     outcome.unwrap_or_else(|stop| stop.tell(command))
 }

@@ -245,7 +245,7 @@ impl Notes {
     }
 }
 
-fn open(path: &Path) -> Result<Box<dyn BufRead>, String> {
+pub(crate) fn open(path: &Path) -> Result<Box<dyn BufRead>, String> {
     if is_standard_input(path) {
         return Ok(Box::new(BufReader::new(io::stdin())));
     }

@@ -4,6 +4,8 @@
 mod along;
 mod calibration;
 mod check;
+#[cfg(test)]
+mod check_tests;
 mod crossed;
 mod error;
 mod eye;

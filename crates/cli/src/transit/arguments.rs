@@ -1,0 +1,341 @@
+//! What can be typed after `takeline transit`.
+
+use std::path::PathBuf;
+
+use clap::builder::NonEmptyStringValueParser;
+use clap::{Args, Subcommand};
+
+use crate::arguments::{AccuracyKindName, FixTime, Format, ZONES_HELP, above_zero, fix_time};
+
+const CHECK_EXAMPLE: &str = "\
+Example (Marrowick is invented):
+  takeline transit check --landmarks demo-data/landmarks.geojson \\
+    --front day-beacon --rear lone-pine --near-m 100 --far-m 1400 \\
+    --zones demo-data/zones
+
+Exit status: 0 the line clears every zone, 1 it runs into one, 2 usage,
+3 undecided, marks that cannot be used so, or unreadable.
+
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const FIND_EXAMPLE: &str = "\
+Example (Marrowick is invented):
+  takeline transit find --landmarks demo-data/landmarks.geojson \\
+    --zones demo-data/zones --zone sallow-cove --launch \"45.1170 -30.1190\"
+
+Exit status: 0 a pair clears each side in range, 2 usage, 3 a side is left
+without one, or unreadable.
+
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const CALIBRATE_EXAMPLE: &str = "\
+Example (Marrowick is invented):
+  takeline transit calibrate --landmarks demo-data/landmarks.geojson \\
+    --front day-beacon --rear lone-pine --fixes on-the-line.csv \\
+    --zones demo-data/zones
+
+Exit status: that of `transit check` for the line really shown; 3 where the
+fixes cannot tell.
+
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const CROSS_EXAMPLE: &str = "\
+Example (Marrowick is invented):
+  takeline transit cross --landmarks demo-data/landmarks.geojson \\
+    --in-line \"day-beacon; lone-pine\" --bearing \"mast; 123 magnetic\" \\
+    --zones demo-data/zones
+
+Exit status: that of `here` at the position; 3 where the lines leave it open.
+
+Takeline is not an instrument of navigation. Rules change, and closures by
+notice cannot be known offline. The law and the local officers decide.
+Weather and cold water kill.";
+
+const MARK_HELP: &str = "\
+a landmark's id or name from --landmarks, or its position in quotes: \"45.1252 -30.1310\"";
+
+#[derive(Debug, Args)]
+pub(crate) struct TransitArguments {
+    #[command(subcommand)]
+    pub(crate) command: TransitCommand,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum TransitCommand {
+    /// Do these two marks show the line, by what margin, and what do they look like inside
+    Check(CheckArguments),
+    /// Which pairs of landmarks show the sides of a zone best
+    Find(FindArguments),
+    /// Where do the marks really line up, from fixes taken while they were in line
+    Calibrate(CalibrateArguments),
+    /// Where am I, from marks in line, compass bearings and angles
+    Cross(CrossArguments),
+}
+
+/// Two marks, and what is known about them.
+#[derive(Debug, Args)]
+pub(crate) struct PairArguments {
+    /// Landmarks: a GeoJSON file of points, see docs/landmark-format.md
+    #[arg(long, value_name = "FILE")]
+    pub(crate) landmarks: Option<PathBuf>,
+
+    /// The mark nearer to you: see --landmarks, or a position in quotes
+    #[arg(long, value_name = "MARK", allow_hyphen_values = true, long_help = format!("The mark nearer to you: {MARK_HELP}"))]
+    pub(crate) front: String,
+
+    /// The mark behind it: the same
+    #[arg(long, value_name = "MARK", allow_hyphen_values = true, long_help = format!("The mark behind it: {MARK_HELP}"))]
+    pub(crate) rear: String,
+
+    /// Height of the front mark's top above mean sea level, in metres [default: that of the file]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) front_height_m: Option<f64>,
+
+    /// Height of the rear mark's top above mean sea level, in metres [default: that of the file]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) rear_height_m: Option<f64>,
+
+    /// How far off the places of both marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) mark_error_m: Option<f64>,
+}
+
+/// The observer's eye.
+#[derive(Debug, Args)]
+pub(crate) struct EyeArguments {
+    /// Height of your eye above the water, in metres
+    #[arg(long, value_name = "N", default_value_t = 0.9, allow_negative_numbers = true)]
+    pub(crate) eye_height_m: f64,
+
+    /// Smallest opening of the marks that you see, in minutes of arc
+    #[arg(long, value_name = "N", default_value_t = 5.0, allow_negative_numbers = true)]
+    pub(crate) eye_arcmin: f64,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = CHECK_EXAMPLE)]
+pub(crate) struct CheckArguments {
+    #[command(flatten)]
+    pub(crate) pair: PairArguments,
+
+    #[command(flatten)]
+    pub(crate) eye: EyeArguments,
+
+    /// Nearest distance from the front mark at which you use the line, in metres
+    #[arg(long, value_name = "N", allow_negative_numbers = true, requires = "far_m")]
+    pub(crate) near_m: Option<f64>,
+
+    /// Farthest distance from the front mark, in metres
+    #[arg(long, value_name = "N", allow_negative_numbers = true, requires = "near_m")]
+    pub(crate) far_m: Option<f64>,
+
+    #[arg(long, value_name = "PATH", help = ZONES_HELP)]
+    pub(crate) zones: Vec<PathBuf>,
+
+    /// A corner of the water you work in, as a position in quotes; three times or more
+    #[arg(long, value_name = "POSITION", allow_hyphen_values = true, conflicts_with = "half_width_m")]
+    pub(crate) corner: Vec<String>,
+
+    /// Width of the water you work in, on each side of the line or course, in metres [default: 500]
+    #[arg(long, value_name = "N", value_parser = above_zero, allow_negative_numbers = true)]
+    pub(crate) half_width_m: Option<f64>,
+
+    /// Where you launch, as a position in quotes
+    #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
+    pub(crate) launch: Option<String>,
+
+    /// The way you go from there, in degrees true
+    #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true)]
+    pub(crate) heading: Option<f64>,
+
+    /// How far you go that way, in metres; makes the water along it the water you work in
+    #[arg(long, value_name = "N", requires = "heading", value_parser = above_zero, conflicts_with = "corner")]
+    pub(crate) course_m: Option<f64>,
+
+    /// Speed at which you drift, in knots
+    #[arg(long, value_name = "N", default_value_t = 0.5, value_parser = above_zero)]
+    pub(crate) drift_kn: f64,
+
+    /// Where the drift sets to, in degrees true [default: straight across the line]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    pub(crate) drift_towards: Option<f64>,
+
+    /// When you will use the marks, RFC 3339, or "unknown" [default: now]
+    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    pub(crate) time: Option<FixTime>,
+
+    /// Write the sketch of what you will see
+    #[arg(long, value_name = "OUT")]
+    pub(crate) svg: Option<PathBuf>,
+
+    /// Write the card: one page of half a sheet, to print or to keep on the phone
+    #[arg(long, value_name = "OUT")]
+    pub(crate) card: Option<PathBuf>,
+
+    /// Write line and marks for maps
+    #[arg(long, value_name = "OUT")]
+    pub(crate) geojson: Option<PathBuf>,
+
+    /// Write line and marks for a GPS receiver
+    #[arg(long, value_name = "OUT")]
+    pub(crate) gpx: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) form: FormArguments,
+}
+
+/// How the answer is written.
+#[derive(Debug, Args)]
+pub(crate) struct FormArguments {
+    /// Text for people or JSON for programs
+    #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
+    pub(crate) format: Format,
+
+    /// Columns of the screen
+    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
+    pub(crate) width: u16,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = FIND_EXAMPLE)]
+pub(crate) struct FindArguments {
+    /// Landmarks: a GeoJSON file of points, see docs/landmark-format.md
+    #[arg(long, value_name = "FILE")]
+    pub(crate) landmarks: PathBuf,
+
+    #[arg(long, value_name = "PATH", help = ZONES_HELP)]
+    pub(crate) zones: Vec<PathBuf>,
+
+    /// The zone whose sides are to be shown, by its id [default: the one nearest to the launch]
+    #[arg(long, value_name = "ID", value_parser = NonEmptyStringValueParser::new())]
+    pub(crate) zone: Option<String>,
+
+    /// Where you launch, as a position in quotes
+    #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
+    pub(crate) launch: String,
+
+    /// How far from the launch you go, in metres
+    #[arg(long, value_name = "N", default_value_t = 3000.0, value_parser = above_zero)]
+    pub(crate) range_m: f64,
+
+    /// Nearest distance from a front mark at which you would use it, in metres
+    #[arg(long, value_name = "N", default_value_t = 100.0, value_parser = above_zero)]
+    pub(crate) near_m: f64,
+
+    /// Farthest distance from a front mark, in metres
+    #[arg(long, value_name = "N", default_value_t = 5000.0, value_parser = above_zero)]
+    pub(crate) far_m: f64,
+
+    /// How many pairs of each side are listed
+    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u16).range(1..=1000))]
+    pub(crate) at_most: u16,
+
+    #[command(flatten)]
+    pub(crate) eye: EyeArguments,
+
+    /// When you will use the marks, RFC 3339, or "unknown" [default: now]
+    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    pub(crate) time: Option<FixTime>,
+
+    #[command(flatten)]
+    pub(crate) form: FormArguments,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = CALIBRATE_EXAMPLE)]
+pub(crate) struct CalibrateArguments {
+    #[command(flatten)]
+    pub(crate) pair: PairArguments,
+
+    #[command(flatten)]
+    pub(crate) eye: EyeArguments,
+
+    /// Fixes taken while the marks were in line: CSV, GPX (track or waypoints) or NMEA 0183; - reads standard input
+    #[arg(long, value_name = "FILE|-")]
+    pub(crate) fixes: PathBuf,
+
+    /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) accuracy_m: Option<f64>,
+
+    /// What accuracies mean: 68 % radius, root mean square, 95 % radius [default: p68]
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub(crate) accuracy_kind: Option<AccuracyKindName>,
+
+    /// Nearest distance from the front mark at which you use the line, in metres [default: that of the nearest fix]
+    #[arg(long, value_name = "N", value_parser = above_zero)]
+    pub(crate) near_m: Option<f64>,
+
+    /// Farthest distance from the front mark, in metres [default: that of the farthest fix]
+    #[arg(long, value_name = "N", value_parser = above_zero)]
+    pub(crate) far_m: Option<f64>,
+
+    #[arg(long, value_name = "PATH", help = ZONES_HELP)]
+    pub(crate) zones: Vec<PathBuf>,
+
+    /// When you will use the marks, RFC 3339, or "unknown" [default: now]
+    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    pub(crate) time: Option<FixTime>,
+
+    #[command(flatten)]
+    pub(crate) form: FormArguments,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = CROSS_EXAMPLE)]
+pub(crate) struct CrossArguments {
+    /// Landmarks: a GeoJSON file of points, see docs/landmark-format.md
+    #[arg(long, value_name = "FILE")]
+    pub(crate) landmarks: Option<PathBuf>,
+
+    /// Two marks seen in line: "FRONT; REAR"; repeatable
+    #[arg(long, value_name = "MARKS", allow_hyphen_values = true)]
+    pub(crate) in_line: Vec<String>,
+
+    /// A compass bearing of a mark: "MARK; 123 magnetic" or "MARK; 110 true"; repeatable
+    #[arg(long, value_name = "BEARING", allow_hyphen_values = true)]
+    pub(crate) bearing: Vec<String>,
+
+    /// The angle between two marks: "LEFT; RIGHT; 43.5"; repeatable
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    pub(crate) angle: Vec<String>,
+
+    /// Standard error (68 %) of the bearings, in degrees; 5 is honest for a hand compass in a kayak
+    #[arg(long, value_name = "N", default_value_t = 5.0, value_parser = above_zero)]
+    pub(crate) bearing_error_deg: f64,
+
+    /// Standard error (68 %) of the angles, in degrees
+    #[arg(long, value_name = "N", default_value_t = 1.0, value_parser = above_zero)]
+    pub(crate) angle_error_deg: f64,
+
+    /// How far off the places of the marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) mark_error_m: Option<f64>,
+
+    /// About where you are, as a position in quotes; chooses where lines cross twice
+    #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
+    pub(crate) about: Option<String>,
+
+    #[command(flatten)]
+    pub(crate) eye: EyeArguments,
+
+    #[arg(long, value_name = "PATH", help = ZONES_HELP)]
+    pub(crate) zones: Vec<PathBuf>,
+
+    /// Fish that you ask about, by any name; repeatable
+    #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
+    pub(crate) species: Vec<String>,
+
+    /// When the lines were taken, RFC 3339, or "unknown" [default: now]
+    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    pub(crate) time: Option<FixTime>,
+
+    #[command(flatten)]
+    pub(crate) form: FormArguments,
+}

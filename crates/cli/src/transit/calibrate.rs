@@ -1,0 +1,90 @@
+//! `takeline transit calibrate`: where the marks really line up.
+
+use std::io::BufRead;
+
+use jiff::Timestamp;
+use takeline::transit::{Calibration, Stretch, TransitQuestion};
+use takeline::{Fix, HorizontalUncertainty, Metres};
+use takeline_formats::{LogItem, ReadOptions, TrackReader};
+use takeline_report::{
+    ExitStatus, TextOptions, transit_calibrate_exit_status, transit_calibrate_json, transit_calibrate_text,
+};
+
+use super::arguments::CalibrateArguments;
+use super::marks::{eye, length, range_line};
+use super::outputs;
+use crate::accuracy;
+use crate::arguments::{FixTime, Format};
+use crate::one_track::open;
+use crate::stop::{Stop, say};
+use crate::zone_files;
+
+/// Answers `takeline transit calibrate`.
+pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
+    let line = range_line(&asked.pair)?;
+    let eye = eye(&asked.eye)?;
+    let assumed = accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)?;
+    let fixes = read_fixes(asked, assumed)?;
+    let calibration = line
+        .calibrate(&fixes, eye)
+        .map_err(|error| Stop::Unreadable(format!("{}: {error}", asked.fixes.display())))?;
+    let zones = zone_files::load(&asked.zones)?;
+    let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
+    question.eye = eye;
+    question.time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    let report = calibration.shown.check(&zones, &question);
+    match asked.form.format {
+        Format::Human => {
+            let options = TextOptions { width: usize::from(asked.form.width), ..TextOptions::default() };
+            outputs::print(&transit_calibrate_text(&calibration, &report, &options))?;
+        }
+        Format::Json => outputs::print_json(&transit_calibrate_json(&calibration, &report))?,
+    }
+    Ok(transit_calibrate_exit_status(&calibration, &report))
+}
+
+/// Every fix of the file, waypoints too: on the water one sets a waypoint when the marks close.
+fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Result<Vec<Fix>, Stop> {
+    let path = &asked.fixes;
+    let input: Box<dyn BufRead> = open(path).map_err(Stop::Unreadable)?;
+    let options = ReadOptions::default().accuracy_kind(accuracy::kind(asked.accuracy_kind));
+    let unreadable = |error: takeline_formats::ReadLogError| Stop::Unreadable(error.to_string());
+    let reader =
+        TrackReader::open_with(&path.display().to_string(), input, options).map_err(unreadable)?;
+    let mut fixes = Vec::new();
+    for item in reader {
+        match item.map_err(unreadable)? {
+            LogItem::Fix(fix) => fixes.push(Fix {
+                position: fix.position,
+                uncertainty: fix.uncertainty.unwrap_or(assumed),
+                time: fix.time,
+            }),
+            LogItem::Waypoint(waypoint) => {
+                fixes.push(Fix { position: waypoint.position, uncertainty: assumed, time: waypoint.time });
+            }
+            LogItem::Note(note) => {
+                say(&format!("{}, line {}: {}", path.display(), note.place.line, note.text));
+            }
+            _ => {}
+        }
+    }
+    Ok(fixes)
+}
+
+/// The stretch as given, else that of the fixes.
+fn stretch(asked: &CalibrateArguments, calibration: &Calibration) -> Result<Stretch, Stop> {
+    let of_fixes = |pick: fn(f64, f64) -> f64| {
+        let away = calibration.at_fixes.iter().map(|offset| offset.distance_from_front.metres());
+        away.reduce(pick)
+    };
+    let near_m = asked.near_m.or_else(|| of_fixes(f64::min)).unwrap_or_default();
+    let far_m = asked.far_m.or_else(|| of_fixes(f64::max)).unwrap_or_default();
+    // fixes at one distance make no stretch; the corrected line is then judged about them
+    let (near_m, far_m) = if far_m - near_m < 10.0 && asked.near_m.is_none() && asked.far_m.is_none() {
+        ((near_m - 50.0).max(1.0), far_m + 50.0)
+    } else {
+        (near_m, far_m)
+    };
+    let near = length("--near-m", Metres::new(near_m))?;
+    Stretch::new(near, length("--far-m", Metres::new(far_m))?).map_err(|error| Stop::Usage(error.to_string()))
+}

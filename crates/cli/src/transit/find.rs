@@ -1,0 +1,69 @@
+//! `takeline transit find`: which pairs of landmarks show the sides of a zone.
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use takeline::transit::{PairQuestion, Stretch, find_pairs};
+use takeline::zone::{Extent, Zone, ZoneSet};
+use takeline::{Metres, Position};
+use takeline_report::{ExitStatus, TextOptions, transit_find_exit_status, transit_find_json, transit_find_text};
+
+use super::arguments::FindArguments;
+use super::marks::{self, eye, length, position};
+use super::outputs;
+use crate::arguments::{FixTime, Format};
+use crate::stop::Stop;
+use crate::zone_files;
+
+/// Answers `takeline transit find`.
+pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
+    let launch = position("--launch", &asked.launch)?;
+    let near = length("--near-m", Metres::new(asked.near_m))?;
+    let reach = Stretch::new(near, length("--far-m", Metres::new(asked.far_m))?)
+        .map_err(|error| Stop::Usage(error.to_string()))?;
+    let eye = eye(&asked.eye)?;
+    let landmarks = marks::load(&asked.landmarks)?;
+    let zones = zone_files::load(&asked.zones)?;
+    let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    let question = PairQuestion {
+        launch,
+        range: length("--range-m", Metres::new(asked.range_m))?,
+        reach,
+        eye,
+        zone_number: zone_number(asked, &zones, launch)?,
+        at_most: usize::from(asked.at_most),
+        day: time.map(|time| TimeZone::UTC.to_datetime(time).date()),
+    };
+    let found = find_pairs(&zones, &landmarks.landmarks, &question)
+        .map_err(|error| Stop::Usage(error.to_string()))?;
+    let zone = &zones.zones()[question.zone_number];
+    match asked.form.format {
+        Format::Human => {
+            let options = TextOptions { width: usize::from(asked.form.width), ..TextOptions::default() };
+            outputs::print(&transit_find_text(zone, &found, &options))?;
+        }
+        Format::Json => outputs::print_json(&transit_find_json(zone, &found))?,
+    }
+    Ok(transit_find_exit_status(&found))
+}
+
+/// The zone that was named, else the one whose line is nearest to the launch.
+fn zone_number(asked: &FindArguments, zones: &ZoneSet, launch: Position) -> Result<usize, Stop> {
+    if let Some(id) = &asked.zone {
+        let found = zones.zones().iter().position(|zone| zone.id.0 == *id);
+        return found.ok_or_else(|| {
+            let ids: Vec<&str> = zones.zones().iter().map(|zone| zone.id.0.as_str()).collect();
+            Stop::Usage(format!("--zone: there is no zone “{id}”; the ids are {}", ids.join(", ")))
+        });
+    }
+    let distance_m = |zone: &Zone| match &zone.extent {
+        Extent::Known(boundary) => {
+            Some(boundary.locate(launch).signed_distance.metres().abs())
+        }
+        Extent::Unknown { .. } => None,
+    };
+    let known = zones.zones().iter().enumerate().filter_map(|(number, zone)| Some((number, distance_m(zone)?)));
+    let nearest = known.min_by(|(_, a), (_, b)| a.total_cmp(b));
+    nearest
+        .map(|(number, _)| number)
+        .ok_or_else(|| Stop::Unreadable("no zone with a known line was loaded".into()))
+}

@@ -1,0 +1,116 @@
+//! Marks as they are typed: a landmark of a file, or a position.
+
+use std::fs;
+use std::path::Path;
+
+use takeline::landmark::Landmark;
+use takeline::landmark_file::{self, LoadedLandmarks};
+use takeline::transit::{Eye, RangeLine};
+use takeline::{Arcminutes, Metres, Position, UncertaintySource};
+
+use super::arguments::{EyeArguments, PairArguments};
+use crate::stop::{Stop, say};
+
+/// Where marks are looked up.
+#[derive(Debug)]
+pub(crate) struct Marks {
+    file: Option<LoadedLandmarks>,
+}
+
+impl Marks {
+    /// Reads the file of landmarks, if one is given.
+    pub(crate) fn open(path: Option<&Path>) -> Result<Self, Stop> {
+        Ok(Self { file: path.map(load).transpose()? })
+    }
+
+    /// Returns the mark that a word or a position stands for; `option` is what it was typed behind.
+    pub(crate) fn get(&self, option: &str, typed: &str) -> Result<Landmark, Stop> {
+        let asked = typed.trim();
+        let not_found = match self.file.as_ref().map(|file| file.find(asked)) {
+            Some(Ok(landmark)) => return Ok(landmark.clone()),
+            Some(Err(error)) => Some(error.to_string()),
+            None => None,
+        };
+        // what begins like a number is a position, whatever is wrong with it
+        let is_position = asked.starts_with(|letter: char| letter.is_ascii_digit() || "+-NSEWnsew°".contains(letter));
+        match Position::parse(asked) {
+            Ok(parsed) => {
+                for warning in &parsed.warnings {
+                    say(&format!("{option}: warning: {warning}"));
+                }
+                Ok(Landmark::at(option.trim_start_matches("--"), parsed.position))
+            }
+            Err(error) if is_position && not_found.is_none() => Err(Stop::Usage(format!("{option}: {error}"))),
+            Err(_) => Err(Stop::Usage(format!(
+                "{option}: {}",
+                not_found.unwrap_or_else(|| format!(
+                    "“{asked}” is no position; to use a landmark by its name give --landmarks FILE"
+                ))
+            ))),
+        }
+    }
+}
+
+/// Reads a file of landmarks; warnings go to standard error.
+pub(crate) fn load(path: &Path) -> Result<LoadedLandmarks, Stop> {
+    let shown = path.display().to_string();
+    let bytes = fs::read(path).map_err(|error| {
+        Stop::Unreadable(format!("{shown} cannot be read: {error}\n  check the path and its permissions"))
+    })?;
+    let loaded = landmark_file::read(&shown, &bytes).map_err(|error| Stop::Unreadable(error.to_string()))?;
+    for warning in &loaded.warnings {
+        say(&format!("{shown}: warning: {warning}"));
+    }
+    Ok(loaded)
+}
+
+/// The range line of the two marks that are asked for.
+pub(crate) fn range_line(asked: &PairArguments) -> Result<RangeLine, Stop> {
+    let marks = Marks::open(asked.landmarks.as_deref())?;
+    let mut front = marks.get("--front", &asked.front)?;
+    let mut rear = marks.get("--rear", &asked.rear)?;
+    for (mark, height_m, option) in [
+        (&mut front, asked.front_height_m, "--front-height-m"),
+        (&mut rear, asked.rear_height_m, "--rear-height-m"),
+    ] {
+        if let Some(height_m) = height_m {
+            mark.height = Some(length(option, Metres::new(height_m))?);
+        }
+        set_error(mark, asked.mark_error_m)?;
+    }
+    RangeLine::through(front, rear).map_err(|error| Stop::Usage(error.to_string()))
+}
+
+/// Puts the error that was typed in the place of the file's.
+pub(crate) fn set_error(mark: &mut Landmark, error_m: Option<f64>) -> Result<(), Stop> {
+    if let Some(error_m) = error_m {
+        mark.position_error_95 = length("--mark-error-m", Metres::non_negative(error_m))?;
+        mark.position_error_source = UncertaintySource::Given;
+    }
+    Ok(())
+}
+
+/// The eye that was asked for.
+pub(crate) fn eye(asked: &EyeArguments) -> Result<Eye, Stop> {
+    let height = length("--eye-height-m", Metres::new(asked.eye_height_m))?;
+    let threshold = Arcminutes::new(asked.eye_arcmin)
+        .map_err(|error| Stop::Usage(format!("--eye-arcmin: {error}")))?;
+    Eye::new(height, threshold).map_err(|error| Stop::Usage(error.to_string()))
+}
+
+/// A position typed behind an option.
+pub(crate) fn position(option: &str, typed: &str) -> Result<Position, Stop> {
+    let parsed = Position::parse(typed).map_err(|error| Stop::Usage(format!("{option}: {error}")))?;
+    for warning in &parsed.warnings {
+        say(&format!("{option}: warning: {warning}"));
+    }
+    Ok(parsed.position)
+}
+
+/// A length typed behind an option.
+pub(crate) fn length(
+    option: &str,
+    typed: Result<Metres, takeline::InvalidLength>,
+) -> Result<Metres, Stop> {
+    typed.map_err(|error| Stop::Usage(format!("{option}: {error}")))
+}

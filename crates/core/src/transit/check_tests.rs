@@ -1,0 +1,220 @@
+//! The answer about a range line, on zones whose sides lie where plain arithmetic puts them.
+
+use super::{Meets, ProblemCode, RangeLine, Severity, Side, Stretch, TransitQuestion, TransitReport};
+use crate::geodesic::direct;
+use crate::landmark::Landmark;
+use crate::zone::ZoneSet;
+use crate::{Kleene, Metres, Position, TrueBearing};
+
+/// A place so far east and north of 45°07'N 030°07'W, by two geodesics.
+fn at(east_m: f64, north_m: f64) -> Position {
+    let start = Position::from_degrees(45.1167, -30.1167).unwrap();
+    direct(direct(start, 0.0, north_m), 90.0, east_m)
+}
+
+fn mark(name: &str, position: Position, error_m: f64) -> Landmark {
+    let mut mark = Landmark::at(name, position);
+    mark.position_error_95 = Metres::computed(error_m);
+    mark
+}
+
+/// Zones with these corners, each a closed ring in metres east and north.
+fn zones(rings: &[&[(f64, f64)]]) -> ZoneSet {
+    let features: Vec<String> = rings
+        .iter()
+        .enumerate()
+        .map(|(number, ring)| {
+            let corner = |(east_m, north_m): &(f64, f64)| {
+                let position = at(*east_m, *north_m);
+                format!("[{:.12}, {:.12}]", position.longitude().degrees(), position.latitude().degrees())
+            };
+            let corners: Vec<String> = ring.iter().chain(&ring[..1]).map(corner).collect();
+            format!(
+                r#"{{ "type": "Feature", "id": "zone-{number}",
+                   "geometry": {{ "type": "Polygon", "coordinates": [[{}]] }},
+                   "properties": {{ "name": "Zone {number}", "edges": "geodesic", "take": "none",
+                                    "source": {{ "instrument": "Marrowick Waters Order" }} }} }}"#,
+                corners.join(",")
+            )
+        })
+        .collect();
+    let file = format!(
+        r#"{{ "type": "FeatureCollection",
+             "takeline": {{ "format": "takeline.zones/1", "title": "Test", "edition": "1", "datum": "WGS 84",
+                            "time_zone": "UTC", "taxa": [], "groups": [] }},
+             "features": [{}] }}"#,
+        features.join(",")
+    );
+    ZoneSet::new(crate::zone_file::read("test.json", file.as_bytes()).unwrap().zones)
+}
+
+fn question(near_m: f64, far_m: f64) -> TransitQuestion {
+    TransitQuestion::about(Stretch::new(Metres::computed(near_m), Metres::computed(far_m)).unwrap())
+}
+
+/// Marks on the north–south axis, the observer to the south of both.
+fn line(separation_m: f64, error_m: f64) -> RangeLine {
+    RangeLine::through(mark("front", at(0.0, 0.0), error_m), mark("rear", at(0.0, separation_m), error_m))
+        .unwrap()
+}
+
+fn has(report: &TransitReport, code: ProblemCode) -> bool {
+    report.problems.iter().any(|problem| problem.code == code)
+}
+
+#[test]
+fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {
+    // side 120 m to the east (to the right of who looks north)
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
+    let zone = &report.zones[0];
+    assert_eq!((report.clears, zone.inside), (Kleene::Yes, Some(Side::Right)));
+    let worst = zone.worst.unwrap();
+    // the margin is least at the far end, where the doubt is greatest: √((5·3)² + (5·2)²) = 18.0 of the marks, and
+    // 5′·2000·3000/1000 = 8.73 m of the eye
+    assert!((worst.distance_from_front.metres() - 2000.0).abs() < 0.01);
+    assert!((worst.signed_distance.metres() - 120.0).abs() < 0.5, "{worst:?}");
+    assert!((worst.uncertainty_95.metres() - 18.03_f64.hypot(8.727)).abs() < 0.02, "{worst:?}");
+    assert!(zone.meetings.is_empty());
+    let opens = report.opens.unwrap();
+    assert_eq!((opens.rear_shows, opens.compass_word), (Side::Right, "east"));
+}
+
+#[test]
+fn case_45_clear_at_500_m_and_inside_at_1500_m() {
+    // trade.md, tricky case 45: the side runs across the line at 45° and meets it 1000 m off
+    let zones = zones(&[&[(-2000.0, -3000.0), (2000.0, -3000.0), (2000.0, 1000.0)]]);
+    let report = line(1000.0, 5.0).check(&zones, &question(500.0, 1500.0));
+    let zone = &report.zones[0];
+    assert_eq!(report.clears, Kleene::No);
+    assert_eq!(zone.meetings.len(), 1, "{:?}", zone.meetings);
+    let meeting = zone.meetings[0];
+    assert_eq!(meeting.what, Meets::Enters);
+    assert!((meeting.distance_from_front.metres() - 1000.0).abs() < 0.5, "{meeting:?}");
+    assert!((meeting.angle_deg - 45.0).abs() < 0.1, "{meeting:?}");
+    // at the far end 500 m beyond the crossing the side is 500·sin 45° away
+    let far = zone.far.unwrap().signed_distance.metres();
+    assert!((far + 500.0 * 0.5_f64.sqrt()).abs() < 0.5, "{far}");
+    assert!(report.clears_because[0].contains("enters Zone 0 1000 m from the front mark"));
+}
+
+#[test]
+fn a_margin_within_the_doubt_is_undecided() {
+    let zones = zones(&[&[(15.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (15.0, 500.0)]]);
+    let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
+    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears_because.len(), 1);
+}
+
+#[test]
+fn the_worst_point_of_a_dent_between_the_ends_is_found() {
+    // a spit that comes to 40 m of the line 1234 m off, and a side 400 m away elsewhere
+    let ring = [
+        (400.0, -4000.0),
+        (1500.0, -4000.0),
+        (1500.0, 500.0),
+        (400.0, 500.0),
+        (400.0, -1200.0),
+        (40.0, -1234.0),
+        (400.0, -1270.0),
+    ];
+    let report = line(1000.0, 1.0).check(&zones(&[&ring]), &question(200.0, 3000.0));
+    let closest = report.zones[0].closest.unwrap();
+    assert!((closest.distance_from_front.metres() - 1234.0).abs() < 0.2, "{closest:?}");
+    assert!((closest.signed_distance.metres() - 40.0).abs() < 0.02, "{closest:?}");
+}
+
+#[test]
+fn a_corner_that_touches_the_line_is_told() {
+    let zones = zones(&[&[(0.0, -1000.0), (700.0, -1700.0), (700.0, -300.0)]]);
+    let report = line(1000.0, 1.0).check(&zones, &question(500.0, 1500.0));
+    let closest = report.zones[0].closest.unwrap();
+    assert!(closest.signed_distance.metres().abs() < 2e-3, "{closest:?}");
+    assert_eq!(report.clears, Kleene::Undecided);
+}
+
+#[test]
+fn a_zone_across_the_line_is_entered_and_left_and_has_no_side() {
+    let zones = zones(&[&[(-600.0, -1400.0), (600.0, -1400.0), (600.0, -900.0), (-600.0, -900.0)]]);
+    let report = line(1000.0, 1.0).check(&zones, &question(500.0, 2000.0));
+    let what: Vec<_> = report.zones[0].meetings.iter().map(|meeting| meeting.what).collect();
+    assert_eq!(what, [Meets::Enters, Meets::Leaves]);
+    assert!(report.opens.is_none());
+    assert!(has(&report, ProblemCode::ZonesOnBothSides));
+}
+
+#[test]
+fn marks_exchanged_are_told_from_the_zones_and_from_the_heights() {
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, -1000.0), (120.0, -1000.0)]]);
+    let (mut front, mut rear) = (mark("front", at(0.0, 0.0), 2.0), mark("rear", at(0.0, 1000.0), 2.0));
+    let exchanged = RangeLine::through(rear.clone(), front.clone()).unwrap();
+    let report = exchanged.check(&zones, &question(1200.0, 3000.0));
+    assert!(has(&report, ProblemCode::PerhapsSwapped), "{:?}", report.problems);
+    assert_eq!(report.clears, Kleene::Undecided);
+    // the lower mark behind the higher one
+    (front.height, rear.height) = (Some(Metres::computed(40.0)), Some(Metres::computed(9.0)));
+    let hidden = RangeLine::through(front, rear).unwrap().check(&zones, &question(200.0, 2000.0));
+    let problem = hidden.problems.iter().find(|problem| problem.code == ProblemCode::FrontHidesRear).unwrap();
+    assert_eq!(problem.severity, Severity::Error);
+    assert_eq!(hidden.clears, Kleene::Undecided);
+}
+
+#[test]
+fn a_course_that_meets_the_line_behind_or_between_the_marks_is_told() {
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let mut asked = question(200.0, 2000.0);
+    asked.heading = Some(TrueBearing::from_degrees(90.0).unwrap());
+    for (north_m, expected) in
+        [(500.0, Some(ProblemCode::BetweenMarks)), (1500.0, Some(ProblemCode::MarksSwapped)), (-800.0, None)]
+    {
+        asked.launch = Some(at(-700.0, north_m));
+        let report = line(1000.0, 2.0).check(&zones, &asked);
+        let found = [ProblemCode::BetweenMarks, ProblemCode::MarksSwapped];
+        assert_eq!(found.into_iter().find(|code| has(&report, *code)), expected);
+    }
+}
+
+#[test]
+fn a_front_mark_that_hides_the_rear_one_close_in_names_the_distances() {
+    // front 10 m high, rear 20 m high and 1000 m behind: from the eye's 0.9 m the front one stands higher while
+    // 9.1/D > 19.1/(D+1000), curvature left out: D < 910 m
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let (mut front, mut rear) = (mark("front", at(0.0, 0.0), 2.0), mark("rear", at(0.0, 1000.0), 2.0));
+    (front.height, rear.height) = (Some(Metres::computed(10.0)), Some(Metres::computed(20.0)));
+    let report = RangeLine::through(front, rear).unwrap().check(&zones, &question(200.0, 2000.0));
+    let problem = report.problems.iter().find(|problem| problem.code == ProblemCode::FrontHidesRear).unwrap();
+    assert_eq!(problem.severity, Severity::Warning);
+    assert!(problem.text.starts_with("from 200 m to 9"), "{}", problem.text);
+    let above: Vec<_> = report.sensitivity.iter().map(|one| one.rear_above_front).collect();
+    assert_eq!(above, [Some(false), Some(true), Some(true)]);
+}
+
+#[test]
+fn marks_30_m_apart_cannot_be_used_at_2_km() {
+    // trade.md, tricky case 44: the line may be off by hundreds of metres
+    let zones = zones(&[&[(900.0, -4000.0), (3500.0, -4000.0), (3500.0, 500.0), (900.0, 500.0)]]);
+    let report = line(30.0, 10.0).check(&zones, &question(500.0, 2000.0));
+    assert!(has(&report, ProblemCode::MarksTooClose));
+    assert_ne!(report.clears, Kleene::Yes);
+    let off_m = report.sensitivity[2].line_uncertainty_95.metres();
+    assert!((900.0..1000.0).contains(&off_m), "{off_m}");
+}
+
+#[test]
+fn the_drift_tells_how_long_the_line_takes_to_open() {
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let mut asked = question(200.0, 2000.0);
+    asked.drift.towards = Some(TrueBearing::from_degrees(150.0).unwrap()); // 30° off the line
+    let report = line(1000.0, 2.0).check(&zones, &asked);
+    let far = report.sensitivity[2];
+    // 8.727 m at half a knot (0.2572 m/s) and half of that across the line: 67.9 s
+    assert!((far.seconds_to_threshold.unwrap() - 67.9).abs() < 0.3, "{far:?}");
+}
+
+#[test]
+fn no_zone_near_shows_no_limit() {
+    let zones = zones(&[&[(9000.0, -4000.0), (9500.0, -4000.0), (9500.0, 500.0), (9000.0, 500.0)]]);
+    let report = line(1000.0, 2.0).check(&zones, &question(200.0, 2000.0));
+    assert!(has(&report, ProblemCode::NoZoneNear));
+    assert_eq!(report.zones.len(), 1); // the nearest one is named all the same
+}
