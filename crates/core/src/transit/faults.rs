@@ -41,6 +41,7 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     for mark in [report.line.front(), report.line.rear()] {
         one_mark(mark, day, &mut problems);
     }
+    problems.extend(light::find(report));
     variation(report, &mut problems);
     let text = "headlands, buildings and trees between you and the marks are not known; look before you rely on them";
     problems.push(note(ProblemCode::TerrainNotChecked, text));

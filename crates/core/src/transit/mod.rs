@@ -11,6 +11,7 @@ mod error;
 mod eye;
 mod faults;
 mod found;
+mod light;
 mod problem;
 mod question;
 mod range_line;

@@ -1,0 +1,44 @@
+//! The sun over the marks, behind the observer, or gone.
+
+use super::{Problem, ProblemCode, Severity, TransitReport};
+use crate::rule::sun_direction;
+
+/// Nearer than this to the line of sight, in degrees, the sun is in the eyes, or straight behind (common practice, no source).
+const GLARE_DEG: f64 = 15.0;
+/// Below this altitude, in degrees, the sun's upper edge is down: half a disc and standard refraction.
+const SUNSET_DEG: f64 = -0.833;
+/// Below this altitude, in degrees, civil twilight is over.
+const NIGHT_DEG: f64 = -6.0;
+
+/// What the light does to the marks at the time asked about; nothing without a time.
+pub(super) fn find(report: &TransitReport) -> Option<Problem> {
+    let time = report.question.time?;
+    let place = report.line.at(report.question.stretch.middle());
+    let sun = sun_direction(place, time)?;
+    let minute = time.strftime("%Y-%m-%d %H:%M UTC");
+    if sun.altitude_deg < NIGHT_DEG {
+        let text = format!("at {minute} it is night; marks without a light are not seen");
+        return Some(Problem { code: ProblemCode::Dark, severity: Severity::Warning, text });
+    }
+    if sun.altitude_deg < SUNSET_DEG {
+        return None;
+    }
+    let turn_deg = sun.azimuth.degrees() - report.bearing.degrees();
+    let ahead = sun.altitude_deg.to_radians().cos() * turn_deg.to_radians().cos();
+    let from_sight_deg = ahead.clamp(-1.0, 1.0).acos().to_degrees();
+    let (azimuth_deg, altitude_deg) = (sun.azimuth.degrees(), sun.altitude_deg);
+    if from_sight_deg <= GLARE_DEG {
+        let text = format!(
+            "at {minute} the sun stands over the marks ({azimuth_deg:03.0}° true, {altitude_deg:.0}° high), in your eyes"
+        );
+        return Some(Problem { code: ProblemCode::SunInTheEyes, severity: Severity::Warning, text });
+    }
+    if from_sight_deg >= 180.0 - GLARE_DEG {
+        let text = format!(
+            "at {minute} the sun stands straight behind you ({azimuth_deg:03.0}° true, {altitude_deg:.0}° high): the marks \
+             are lit flat and stand out little"
+        );
+        return Some(Problem { code: ProblemCode::SunBehind, severity: Severity::Note, text });
+    }
+    None
+}

@@ -1,0 +1,17 @@
+//! Range lines held to tables, closed forms and random draws that the library has no part in.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::missing_panics_doc,
+    reason = "a test that cannot read its data has to fail"
+)]
+
+#[path = "transits/closed_forms.rs"]
+mod closed_forms;
+#[path = "transits/computed.rs"]
+mod computed;
+#[path = "transits/monte_carlo.rs"]
+mod monte_carlo;
+#[path = "transits/what_the_eye_sees.rs"]
+mod what_the_eye_sees;
