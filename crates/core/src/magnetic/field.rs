@@ -79,7 +79,8 @@ pub(super) fn field_within_reach(
     height: Metres,
     time: Timestamp,
 ) -> Result<MagneticField, OutsideMagneticModel> {
-    let years = years_of_life(time).ok_or(OutsideMagneticModel { time, model: super::MagneticVariation::MODEL })?;
+    let years =
+        years_of_life(time).ok_or(OutsideMagneticModel { time, model: super::MagneticVariation::MODEL })?;
     let (field_nt, rate_nt) = field_and_rate(&TERMS, position, height.metres(), years);
     Ok(MagneticField { field_nt, rate_nt })
 }
