@@ -31,6 +31,8 @@ mod planimeter;
 mod rhumb;
 #[path = "reference/vincenty_1975.rs"]
 mod vincenty_1975;
+#[path = "reference/wmm2025.rs"]
+mod wmm2025;
 
 use serde::de::DeserializeOwned;
 use takeline::{GeodesicSegment, Position, TrueBearing};

@@ -25,6 +25,8 @@ mod season;
 mod season_fault;
 mod season_words;
 mod sun;
+#[cfg(test)]
+mod sun_direction_tests;
 mod sun_hours;
 #[cfg(test)]
 mod sun_tests;
@@ -50,7 +52,7 @@ pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };
 pub use season_words::until_in_words;
-pub use sun::{Almanac, SunMoment, sun_event};
+pub use sun::{Almanac, SunDirection, SunMoment, sun_direction, sun_event};
 pub use take::{
     Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield,
 };
