@@ -218,3 +218,35 @@ fn no_zone_near_shows_no_limit() {
     assert!(has(&report, ProblemCode::NoZoneNear));
     assert_eq!(report.zones.len(), 1); // the nearest one is named all the same
 }
+
+#[test]
+fn the_sun_in_the_eyes_behind_and_gone_is_told() {
+    // the direction of the sun itself is held to PyEphem (tests/data/sun); about noon it stands in the south, 12:01 UTC at
+    // 30.1° W being 14:01, and at 45° N on 21 December no higher than 90 − 45.1 − 23.4 = 21.5°
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let told = |line: &RangeLine, time: &str| {
+        let mut asked = question(200.0, 2000.0);
+        asked.time = Some(time.parse().unwrap());
+        let report = line.check(&zones, &asked);
+        let light = [ProblemCode::SunInTheEyes, ProblemCode::SunBehind, ProblemCode::Dark];
+        light.into_iter().find(|code| has(&report, *code))
+    };
+    let looking_north = line(1000.0, 2.0);
+    let looking_south_west =
+        RangeLine::through(mark("front", at(0.0, 0.0), 2.0), mark("rear", at(-1000.0, -1000.0), 2.0))
+            .unwrap();
+    assert_eq!(told(&looking_north, "2026-12-21T02:00:00Z"), Some(ProblemCode::Dark));
+    assert_eq!(told(&looking_north, "2026-06-21T14:00:00Z"), None); // 68° high
+    assert_eq!(told(&looking_south_west, "2026-12-21T17:00:00Z"), Some(ProblemCode::SunInTheEyes));
+    assert_eq!(told(&looking_north, "2026-12-21T14:00:00Z"), None); // behind, but 21° high
+}
+
+#[test]
+fn a_date_outside_the_magnetic_model_clears_nothing() {
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let mut asked = question(200.0, 2000.0);
+    asked.time = Some("2030-06-01T12:00:00Z".parse().unwrap());
+    let report = line(1000.0, 2.0).check(&zones, &asked);
+    assert!(has(&report, ProblemCode::VariationNotKnown));
+    assert_eq!(report.clears, Kleene::Undecided);
+}

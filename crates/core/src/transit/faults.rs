@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::{
-    Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine,
+    Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine, light,
 };
 use crate::geodesic::direct;
 use crate::landmark::Landmark;
