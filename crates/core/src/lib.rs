@@ -11,6 +11,7 @@ mod assess;
 mod boundary;
 mod fix;
 mod geodesic;
+mod geojson_text;
 mod kleene;
 pub mod landmark;
 mod length;

@@ -1,41 +1,36 @@
-//! What is wrong with a zone file, or only odd about it.
+//! What is wrong with a file, or only odd about it.
 
 use std::fmt;
 
-/// A zone file that was refused. Nothing of it was loaded.
-#[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
-pub struct LoadZonesError {
-    /// The path or label that the caller gave.
-    pub path: String,
-    /// Every fault that was found, in file order, up to [`Self::FAULT_LIMIT`].
-    pub faults: Vec<Fault>,
+/// How many faults of a file are kept; the rest is only counted.
+pub(crate) const FAULT_LIMIT: usize = 1000;
+
+/// Everything that is wrong with a file that was refused.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Refusal {
+    /// Every fault that was found, in file order, up to [`FAULT_LIMIT`].
+    pub(crate) faults: Vec<Fault>,
     /// How many more there were.
-    pub more: usize,
+    pub(crate) more: usize,
 }
 
-impl LoadZonesError {
-    /// How many faults are kept; the rest is only counted.
-    pub const FAULT_LIMIT: usize = 1000;
-}
-
-impl std::error::Error for LoadZonesError {}
-
-impl fmt::Display for LoadZonesError {
-    /// Writes one line for each fault: file, place, what is wrong, how to mend it.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, fault) in self.faults.iter().enumerate() {
-            let newline = if i == 0 { "" } else { "\n" };
-            write!(f, "{newline}{}: {fault}", self.path)?;
-        }
-        if self.more > 0 {
-            write!(f, "\n{}: {} more faults are not listed", self.path, self.more)?;
-        }
-        Ok(())
+/// Writes one line for each fault: file, place, what is wrong, how to mend it.
+pub(crate) fn write_faults(
+    f: &mut fmt::Formatter<'_>,
+    path: &str,
+    (faults, more): (&[Fault], usize),
+) -> fmt::Result {
+    for (i, fault) in faults.iter().enumerate() {
+        let newline = if i == 0 { "" } else { "\n" };
+        write!(f, "{newline}{path}: {fault}")?;
     }
+    if more > 0 {
+        write!(f, "\n{path}: {more} more faults are not listed")?;
+    }
+    Ok(())
 }
 
-/// One fault of a zone file.
+/// One fault of a file.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct Fault {
