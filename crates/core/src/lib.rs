@@ -14,6 +14,7 @@ mod geodesic;
 mod geojson_text;
 mod kleene;
 pub mod landmark;
+pub mod landmark_file;
 mod length;
 pub mod magnetic;
 mod position;

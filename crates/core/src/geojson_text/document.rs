@@ -20,6 +20,8 @@ pub(crate) fn json(log: &mut Log, bytes: &[u8]) -> Option<Value> {
                 "the file is empty; start from a template"
             } else if bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF") {
                 "save the file as UTF-8"
+            } else if stands_for_no_number(bytes, refused.line, refused.column) {
+                "JSON has no NaN and no Infinity; leave the member out if its value is not known"
             } else if refused.text.starts_with("the member") {
                 "keep one of the two"
             } else {
@@ -29,6 +31,16 @@ pub(crate) fn json(log: &mut Log, bytes: &[u8]) -> Option<Value> {
             None
         }
     }
+}
+
+/// Whether a line has a word for "no number" just where it cannot be read; columns count from 1.
+fn stands_for_no_number(bytes: &[u8], line: usize, column: usize) -> bool {
+    let text = bytes.split(|byte| *byte == b'\n').nth(line.saturating_sub(1)).unwrap_or_default();
+    let here = text.get(column.saturating_sub(2)..).unwrap_or_default();
+    ["NaN", "-NaN", "Infinity", "-Infinity"].iter().any(|word| {
+        let at_word = |skip: usize| here.get(skip..).is_some_and(|rest| rest.starts_with(word.as_bytes()));
+        at_word(0) || at_word(1)
+    })
 }
 
 /// The members and the features of a feature collection; a fault of the kind given if it is none.
@@ -58,12 +70,12 @@ pub(crate) fn collection<'v>(
 pub(crate) fn reference_system(log: &mut Log, members: &Map<String, Value>) -> Option<Datum> {
     let system = members.get("crs").filter(|system| !system.is_null())?;
     let name = system.pointer("/properties/name").and_then(Value::as_str);
-    log.within("crs", |log| match name {
-        Some(name) => datum(log, name),
-        None => {
+    log.within("crs", |log| {
+        let Some(name) = name else {
             log.wrong(system, "take it out if the coordinates are longitudes and latitudes on WGS 84");
-            None
-        }
+            return None;
+        };
+        datum(log, name)
     })
 }
 

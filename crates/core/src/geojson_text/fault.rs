@@ -149,6 +149,8 @@ pub enum FaultKind {
     NotJson,
     /// It is JSON, but no zone file.
     NotAZoneFile,
+    /// It is JSON, but no landmark file.
+    NotALandmarkFile,
     /// A member that is needed is not there.
     MissingMember,
     /// A member that the format does not know.
@@ -182,6 +184,7 @@ impl FaultKind {
         match self {
             Self::NotJson => "not-json",
             Self::NotAZoneFile => "not-a-zone-file",
+            Self::NotALandmarkFile => "not-a-landmark-file",
             Self::MissingMember => "missing-member",
             Self::UnknownMember => "unknown-member",
             Self::WrongValue => "wrong-value",
@@ -202,7 +205,7 @@ impl FaultKind {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum WarningKind {
-    /// No datum: the line is in doubt by the size of a datum shift.
+    /// No datum: every place is in doubt by the size of a datum shift.
     DatumUnstated,
     /// Dates or hours without a time zone: read as UTC.
     TimeZoneMissing,
@@ -216,6 +219,20 @@ pub enum WarningKind {
     NoEffect,
     /// A zone in another file whose rule this one displaces.
     ZoneElsewhere,
+    /// Members that the format does not know, in a file where they may stand.
+    UnknownMember,
+    /// Landmarks without a name: the id is used.
+    NameMissing,
+    /// Landmarks without a position error: one is assumed.
+    PositionErrorAssumed,
+    /// Points with a third coordinate: it is not used.
+    ThirdCoordinate,
+    /// Ids that stand among the properties: they are read from there.
+    IdInProperties,
+    /// Landmarks that stand in one place.
+    SamePlace,
+    /// A landmark far from all others that would stand near them with its numbers swapped or of the other sign.
+    FarFromOthers,
 }
 
 impl WarningKind {
@@ -230,6 +247,13 @@ impl WarningKind {
             Self::AimingPointOnLine => "aiming-point-on-line",
             Self::NoEffect => "no-effect",
             Self::ZoneElsewhere => "zone-elsewhere",
+            Self::UnknownMember => "unknown-member",
+            Self::NameMissing => "name-missing",
+            Self::PositionErrorAssumed => "position-error-assumed",
+            Self::ThirdCoordinate => "third-coordinate",
+            Self::IdInProperties => "id-in-properties",
+            Self::SamePlace => "same-place",
+            Self::FarFromOthers => "far-from-others",
         }
     }
 }

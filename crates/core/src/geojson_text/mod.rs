@@ -22,9 +22,9 @@ pub use wire_object::WireObject;
 pub(crate) use date_text::{digits, plain_date};
 pub(crate) use datum_name::datum;
 pub(crate) use document::{
-    collection, feature_id, is_feature, json, needed_id, reference_system, refuse_duplicate, sha256,
+    collection, feature_id, id_text, is_feature, json, needed_id, reference_system, refuse_duplicate, sha256,
 };
 pub(crate) use fault::{FAULT_LIMIT, Refusal, write_faults};
-pub(crate) use log::{Log, shown, shown_text};
+pub(crate) use log::{Log, nearest, shown, shown_text};
 pub(crate) use position_reader::position;
-pub(crate) use wire_object::{remarks, wire_object};
+pub(crate) use wire_object::{is_remark, remarks, wire_object};
