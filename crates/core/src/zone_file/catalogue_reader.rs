@@ -3,9 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::FaultKind;
-use super::log::{Log, shown_text};
-use super::slot::{Slot, TextOr};
 use super::wire::{WireGroup, WireHeader, WireName, WireTaxon};
+use crate::geojson_text::{Log, Slot, TextOr, shown_text};
 use crate::rule::{Catalogue, CommonName, Group, GroupId, Taxon, TaxonId, TaxonSet};
 
 const IDS_MEND: (&str, &str) = ("write a list of ids: [\"…\", \"…\"]", "write an id in quotes");

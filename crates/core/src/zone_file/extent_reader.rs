@@ -2,11 +2,10 @@
 
 use serde_json::Value;
 
-use super::geometry_reader::{ListedParts, polygons, position, same, typed};
-use super::log::{Log, shown};
-use super::slot::{Slot, Vocabulary, Word};
+use super::geometry_reader::{ListedParts, polygons, same, typed};
 use super::wire::{WireArc, WireBox, WireEdge, WireProperties, WireUnknownGeometry};
 use super::{FaultKind, WarningKind};
+use crate::geojson_text::{Log, Slot, Vocabulary, Word, position, shown};
 use crate::zone::Extent;
 use crate::{Arc, Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec};
 

@@ -1,15 +1,13 @@
-//! Reads where a zone lies. Longitude comes first in this file and in no other.
+//! Reads where a zone lies. Longitude comes first here and in `geojson_text`, and nowhere else.
 
 use serde_json::Value;
 
-use super::fault::VertexRef;
-use super::log::{Log, shown, shown_text};
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
+use crate::geojson_text::{Log, VertexRef, position, shown, shown_text};
 use crate::{BoundaryFault, InvalidBoundary, Position, UncrossedOrder};
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
-const POSITION_MEND: &str = "write [longitude, latitude] as two numbers in degrees";
 
 /// Two vertices nearer to each other than this are one: 1e-9° is 0.1 mm.
 const SAME_DEG: f64 = 1e-9;
@@ -182,32 +180,6 @@ fn without_repeats(log: &mut Log, listed: Vec<Position>, place: VertexRef) -> (V
 pub(super) fn same(a: Position, b: Position) -> bool {
     (a.latitude().degrees() - b.latitude().degrees()).abs() <= SAME_DEG
         && wrap_degrees(a.longitude().degrees() - b.longitude().degrees()).abs() <= SAME_DEG
-}
-
-/// Reads one position, longitude first; else what is wrong and how to mend it.
-pub(super) fn position(value: &Value) -> Result<Position, (String, String)> {
-    let refuse = |text: String, mend: &str| Err((text, mend.to_owned()));
-    let Some(numbers) = value.as_array() else {
-        return refuse(format!("{} is no position", shown(value)), POSITION_MEND);
-    };
-    if let Some(odd) = numbers.iter().find(|number| !number.is_number()) {
-        let mend = match odd {
-            Value::String(_) => "take the quotes off, and write decimal degrees: 45.1167, not 45°07'N",
-            Value::Null | Value::Bool(_) | Value::Number(_) | Value::Array(_) | Value::Object(_) => {
-                POSITION_MEND
-            }
-        };
-        return refuse(format!("{} is no number", shown(odd)), mend);
-    }
-    let (2 | 3, Some(longitude_deg), Some(latitude_deg)) =
-        (numbers.len(), numbers.first().and_then(Value::as_f64), numbers.get(1).and_then(Value::as_f64))
-    else {
-        let text = format!("{} holds {} numbers", shown(value), numbers.len());
-        return refuse(text, "write two, [longitude, latitude], or three with a height");
-    };
-    Position::from_degrees(latitude_deg, longitude_deg).or_else(|refused| {
-        refuse(refused.to_string(), "write the longitude first, then the latitude, in degrees")
-    })
 }
 
 /// Reads the type and coordinates of a geometry object.

@@ -47,7 +47,7 @@ fn latitude_91_and_longitude_361_are_told() {
 fn either_winding_closed_or_not_gives_the_same_vertices() {
     let open = json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125]]);
     let rings = |value: &Value| {
-        let mut log = log::Log::default();
+        let mut log = crate::geojson_text::Log::default();
         let listed = geometry_reader::polygons(&mut log, &json!([value]), false).expect("is read");
         listed.parts[0][0].vertices.clone()
     };
@@ -63,7 +63,7 @@ fn longitudes_may_be_counted_up_to_360() {
     let ring = json!([[177.9, -37.0], [182.566, -37.0], [-177.434, -38.0], [177.9, -38.0], [177.9, -37.0]]);
     assert_eq!(loaded(&with_ring(&ring)).warnings, []);
     let closed_the_other_way = json!([[182.5, -37.0], [178.0, -37.0], [178.0, -38.0], [-177.5, -37.0]]);
-    let mut log = log::Log::default();
+    let mut log = crate::geojson_text::Log::default();
     let listed = geometry_reader::polygons(&mut log, &json!([closed_the_other_way]), false).expect("is read");
     assert_eq!(listed.parts[0][0].vertices.len(), 3);
 }
@@ -202,11 +202,12 @@ fn an_aiming_point_that_is_a_vertex_is_told() {
 fn a_refused_boundary_is_told_in_the_numbers_of_the_file() {
     use crate::{BoundaryFault, InvalidBoundary};
     let ring = json!([[-30.13, 45.11], [-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125]]);
-    let mut log = log::Log::default();
+    let mut log = crate::geojson_text::Log::default();
     let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
     let fault = BoundaryFault::TooFewVertices(2);
     listed.report(&mut log, &InvalidBoundary { part: 0, ring: 0, vertex: Some(1), fault });
-    let error = log.finish("a.json").expect_err("has a fault").to_string();
+    let refusal = log.finish().expect_err("has a fault");
+    let error = LoadZonesError::new("a.json", refusal).to_string();
     assert_eq!(
         error,
         "a.json: ring 1, vertex 3 (of 5): has 2 different vertices; a ring needs at least three"
@@ -216,11 +217,11 @@ fn a_refused_boundary_is_told_in_the_numbers_of_the_file() {
 #[test]
 fn a_first_vertex_repeated_twice_at_the_end_leaves_an_open_ring() {
     let ring = json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.11], [-30.13, 45.11]]);
-    let mut log = log::Log::default();
+    let mut log = crate::geojson_text::Log::default();
     let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
     let ring = &listed.parts[0][0];
     assert_eq!((ring.vertices.len(), ring.positions, ring.edges), (3, 5, 4));
-    assert_eq!(log.finish("a").expect("no fault").len(), 1);
+    assert_eq!(log.finish().expect("no fault").len(), 1);
 }
 
 /// Tricky case 7: corners listed NW, NE, SW, SE, and the first one typed twice.
@@ -228,7 +229,7 @@ fn a_first_vertex_repeated_twice_at_the_end_leaves_an_open_ring() {
 fn an_order_that_would_not_cross_is_told_in_the_numbers_of_the_file() {
     let ring =
         json!([[-30.13, 45.125], [-30.13, 45.125], [-30.11, 45.125], [-30.13, 45.11], [-30.11, 45.11]]);
-    let mut log = log::Log::default();
+    let mut log = crate::geojson_text::Log::default();
     let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
     let ring = &listed.parts[0][0];
     let order = crate::UncrossedOrder { vertices: vec![0, 1, 3, 2], area_nm2: 1.0 };

@@ -4,17 +4,13 @@
 //! `docs/zone-format.md`; [`json_schema`] gives it to machines, and [`wire`] holds it as Rust types.
 
 mod catalogue_reader;
-mod datum_name;
 mod extent_reader;
-mod fault;
 mod geometry_reader;
-mod log;
+mod load_error;
 mod read;
 mod rule_reader;
 mod schema;
 mod season_reader;
-mod slot;
-mod strict_json;
 mod time_text;
 pub mod wire;
 mod zone_reader;
@@ -38,7 +34,8 @@ mod whole_file_tests;
 #[cfg(test)]
 mod wire_tests;
 
-pub use fault::{Fault, FaultKind, FeatureRef, FileWarning, LoadZonesError, Place, VertexRef, WarningKind};
+pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
+pub use load_error::LoadZonesError;
 pub use read::{LoadedFile, read};
 pub use schema::json_schema;
 

@@ -5,17 +5,15 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
-use serde_json::{Map, Value};
-use sha2::{Digest, Sha256};
 
 use super::catalogue_reader::catalogue;
-use super::datum_name::datum;
-use super::log::{Log, shown, shown_text};
-use super::slot::Slot;
-use super::strict_json::parse;
 use super::wire::WireHeader;
-use super::zone_reader::{FileContext, feature_id, time_zone, zone};
+use super::zone_reader::{FileContext, time_zone, zone};
 use super::{FORMAT, FaultKind, FileWarning, LoadZonesError, WarningKind};
+use crate::geojson_text::{
+    Log, Refusal, Slot, collection, datum, feature_id, json, reference_system, refuse_duplicate, sha256,
+    shown_text,
+};
 use crate::zone::{Datum, Zone, ZoneFile};
 
 const HEADER_MEND: &str = "add \"takeline\": { \"format\": \"takeline.zones/1\", \"datum\": \"WGS 84\" }";
@@ -66,17 +64,14 @@ pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError
     if loaded.is_none() && log.faults_so_far() == 0 {
         log.fault(FaultKind::NotAZoneFile, "cannot be read", "compare it with a template");
     }
-    let warnings = log.finish(path_label)?;
-    loaded.map(|loaded| LoadedFile { warnings, ..loaded }).ok_or_else(|| LoadZonesError {
-        path: path_label.to_owned(),
-        faults: Vec::new(),
-        more: 0,
-    })
+    let refused = |refusal| LoadZonesError::new(path_label, refusal);
+    let warnings = log.finish().map_err(refused)?;
+    loaded.map(|loaded| LoadedFile { warnings, ..loaded }).ok_or_else(|| refused(Refusal::default()))
 }
 
 fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile> {
     let value = json(log, bytes)?;
-    let (members, features) = collection(log, &value)?;
+    let (members, features) = collection(log, &value, FaultKind::NotAZoneFile)?;
     reference_system(log, members);
     let header = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
     let header = log.needed("takeline", &header, HEADER_MEND)?;
@@ -89,11 +84,8 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
     let mut first_with: HashMap<&str, usize> = HashMap::new();
     for (i, (feature, id)) in features.iter().zip(&ids).enumerate() {
         log.at_feature(i + 1, id.clone());
-        if let Some(id) = id
-            && let Some(first) = first_with.insert(id, i + 1)
-        {
-            let text = format!("the id {} is that of feature {first} too", shown_text(id));
-            log.fault(FaultKind::DuplicateId, text, "give each feature an id of its own");
+        if let Some(id) = id {
+            refuse_duplicate(log, &mut first_with, (id, i + 1));
         }
         loaded.zones.extend(zone(log, feature, &context));
     }
@@ -120,55 +112,6 @@ fn tell_of_what_is_missing(log: &mut Log) {
     log.tell_together(WarningKind::DatumUnstated, &text);
     let text = "dates or hours are given without a \"time_zone\" and are read as UTC";
     log.tell_together(WarningKind::TimeZoneMissing, text);
-}
-
-fn json(log: &mut Log, bytes: &[u8]) -> Option<Value> {
-    match parse(bytes) {
-        Ok(value) => Some(value),
-        Err(refused) => {
-            let mend = if bytes.trim_ascii().is_empty() {
-                "the file is empty; start from a template"
-            } else if bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF") {
-                "save the file as UTF-8"
-            } else if refused.text.starts_with("the member") {
-                "keep one of the two"
-            } else {
-                "look at this place and just before it for a comma, quote or bracket too many or too few"
-            };
-            log.fault_in_text((refused.line, refused.column), refused.text, mend);
-            None
-        }
-    }
-}
-
-fn collection<'v>(log: &mut Log, value: &'v Value) -> Option<(&'v Map<String, Value>, &'v [Value])> {
-    let mend = "write { \"type\": \"FeatureCollection\", \"takeline\": { … }, \"features\": [ … ] }";
-    let kind = value.get("type").and_then(Value::as_str);
-    let Some(members) = value.as_object().filter(|_| kind == Some("FeatureCollection")) else {
-        let text = kind.map_or_else(
-            || format!("{} is no feature collection", shown(value)),
-            |kind| format!("a {} is no feature collection", shown_text(kind)),
-        );
-        log.fault(FaultKind::NotAZoneFile, text, mend);
-        return None;
-    };
-    let features = members.get("features").and_then(Value::as_array);
-    if features.is_none() {
-        log.fault(FaultKind::NotAZoneFile, "has no list \"features\"", mend);
-    }
-    Some((members, features?))
-}
-
-/// Older GeoJSON could name a reference system; coordinates in another one than ours must not pass as ours.
-fn reference_system(log: &mut Log, members: &Map<String, Value>) {
-    let Some(system) = members.get("crs").filter(|system| !system.is_null()) else { return };
-    let name = system.pointer("/properties/name").and_then(Value::as_str);
-    log.within("crs", |log| match name {
-        Some(name) => {
-            datum(log, name);
-        }
-        None => log.wrong(system, "take it out if the coordinates are longitudes and latitudes on WGS 84"),
-    });
 }
 
 fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile, FileContext) {
@@ -200,11 +143,4 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         warnings: Vec::new(),
     };
     (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new() })
-}
-
-/// SHA-256 (FIPS 180-4) in lower-case hexadecimal.
-pub(super) fn sha256(bytes: &[u8]) -> String {
-    const DIGITS: &[u8; 16] = b"0123456789abcdef";
-    let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble & 15)]);
-    Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(*byte)]).collect()
 }

@@ -1,16 +1,16 @@
 //! Reads what a zone says about taking, possessing and crossing.
 
 use super::catalogue_reader::KnownIds;
-use super::log::Log;
 use super::season_reader::{when, yes_no};
-use super::slot::{Slot, TextOr, Word};
 use super::wire::{
     TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure,
     WireProperties, WireSize, WireTake, WireTakeObject,
 };
 use super::{FaultKind, WarningKind};
+use crate::geojson_text::{Log, Slot, TextOr, Word};
 use crate::rule::{
-    Bag, Bait, Gear, GearAllowance, Limits, Measure, Passage, Permit, Size, Take, TakeRule, TaxonSet, When,
+    Bag, Bait, CatalogueFault, Gear, GearAllowance, Limits, Measure, Passage, Permit, Size, Take, TakeRule,
+    TaxonSet, When,
 };
 
 const TAKE_MEND: &str =
@@ -255,4 +255,16 @@ fn crossing(log: &mut Log, slot: &Slot<WireCrossing>) -> Option<Passage> {
             clause: log.text("clause", &wire.clause),
         })
     })
+}
+
+impl Log {
+    /// Reports what the rules themselves find wrong, unless reading has found something already.
+    pub(super) fn rule_faults(&mut self, since: usize, faults: impl FnOnce() -> Vec<CatalogueFault>) {
+        if self.faults_so_far() > since {
+            return;
+        }
+        for CatalogueFault { place, what, mend } in faults() {
+            self.fault(FaultKind::Rule, format!("{place}: {what}"), mend);
+        }
+    }
 }

@@ -1,11 +1,10 @@
 //! Reads `when`: the seasons, days and hours of a rule.
 
 use super::FaultKind;
-use super::log::{Log, shown_text};
-use super::slot::{Slot, YesNo};
 use super::wire::{
     WireAnnualWindow, WireDateRange, WireHours, WireNth, WireNthWeekday, WireSun, WireSunPlace, WireWhen,
 };
+use crate::geojson_text::{Log, Slot, YesNo, shown_text};
 use crate::rule::{AnnualWindow, DateRange, Hours, NthWeekday, SunHours, SunPlace, When};
 use crate::{Kleene, Position};
 

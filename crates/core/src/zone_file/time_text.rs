@@ -1,24 +1,14 @@
-//! Dates, days of the year, times of day and sun times as a zone file writes them.
+//! Instants, days of the year, times of day and sun times as a zone file writes them.
 
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
 use jiff::tz::TimeZone;
 
-use super::FaultKind;
-use super::log::{Log, shown_text};
-use super::slot::Slot;
+use crate::geojson_text::{Log, Slot, digits, plain_date};
 use crate::rule::{SunEvent, SunTime};
 
-const DATE_MEND: &str = "write year, month and day like \"2026-05-01\"";
 const INSTANT_MEND: &str =
     "write a date like \"2026-05-01\", or date, time and offset like \"2026-05-01T06:00:00Z\"";
-
-/// Year, month and day in exactly that form; everything else is refused, times and short forms included.
-pub(super) fn plain_date(text: &str) -> Option<Date> {
-    let [y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2] = *text.as_bytes() else { return None };
-    let year = i16::try_from(digits(&[y1, y2, y3, y4])?).ok()?;
-    Date::new(year, i8::try_from(digits(&[m1, m2])?).ok()?, i8::try_from(digits(&[d1, d2])?).ok()?).ok()
-}
 
 /// Month and day; 29 February counts.
 fn day_of_year(text: &str) -> Option<(i8, i8)> {
@@ -60,44 +50,7 @@ fn sun_time(text: &str) -> Option<SunTime> {
     (offset_minutes.abs() <= 720).then_some(SunTime { event, offset_minutes })
 }
 
-fn digits(text: &[u8]) -> Option<u32> {
-    if text.is_empty() || !text.iter().all(u8::is_ascii_digit) {
-        return None;
-    }
-    text.iter().try_fold(0_u32, |sum, digit| sum.checked_mul(10)?.checked_add(u32::from(digit - b'0')))
-}
-
 impl Log {
-    fn parsed<T>(&mut self, text: &str, parse: impl FnOnce(&str) -> Option<T>, mend: &str) -> Option<T> {
-        let found = parse(text);
-        if found.is_none() {
-            self.fault(FaultKind::WrongValue, format!("{} cannot be read here", shown_text(text)), mend);
-        }
-        found
-    }
-
-    fn needed_parsed<T>(
-        &mut self,
-        name: &str,
-        slot: &Slot<String>,
-        (parse, mend): (impl FnOnce(&str) -> Option<T>, &str),
-    ) -> Option<T> {
-        let text = self.needed(name, slot, mend)?;
-        self.within(name, |log| log.parsed(text, parse, mend))
-    }
-
-    pub(super) fn date_text(&mut self, text: &str) -> Option<Date> {
-        self.parsed(text, plain_date, DATE_MEND)
-    }
-
-    pub(super) fn needed_date(&mut self, name: &str, slot: &Slot<String>) -> Option<Date> {
-        self.needed_parsed(name, slot, (plain_date, DATE_MEND))
-    }
-
-    pub(super) fn date(&mut self, name: &str, slot: &Slot<String>) -> Option<Date> {
-        if slot.is_missing() { None } else { self.needed_date(name, slot) }
-    }
-
     pub(super) fn needed_day_of_year(&mut self, name: &str, slot: &Slot<String>) -> Option<(i8, i8)> {
         let mend = "write month (01 to 12) and a day that the month has, like \"05-01\"";
         self.needed_parsed(name, slot, (day_of_year, mend))

@@ -41,7 +41,10 @@ fn only_ids_a_circle_and_a_multipolygon_load_too() {
 fn sha256_of_abc_is_that_of_fips_180_4() {
     let error = read("abc", b"abc").expect_err("is not JSON");
     assert_eq!(error.faults[0].kind, FaultKind::NotJson);
-    assert_eq!(read::sha256(b"abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    assert_eq!(
+        crate::geojson_text::sha256(b"abc"),
+        "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    );
 }
 
 #[test]

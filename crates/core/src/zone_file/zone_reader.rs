@@ -8,16 +8,14 @@ use jiff::tz::TimeZone;
 use serde_json::{Map, Value};
 
 use super::catalogue_reader::KnownIds;
-use super::datum_name::datum;
 use super::extent_reader::extent;
-use super::log::{Log, shown, shown_text};
 use super::rule_reader::take_rule;
 use super::season_reader::when;
-use super::slot::Slot;
 use super::time_text::first_moment;
 use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireSource};
 use super::{FaultKind, WarningKind};
 use crate::Metres;
+use crate::geojson_text::{Log, Slot, datum, is_feature, needed_id, shown, shown_text};
 use crate::rule::{Permit, Take, TakeRule, When};
 use crate::zone::{Datum, Effective, Override, Source, Zone, ZoneFile, ZoneId};
 
@@ -35,17 +33,6 @@ pub(super) struct FileContext {
     pub(super) ids: HashSet<String>,
 }
 
-/// Reads the id of a feature: text, or a number taken as text. Nothing is reported here.
-pub(super) fn feature_id(feature: &Value) -> Option<String> {
-    match feature.get("id")? {
-        Value::String(id) if !id.trim().is_empty() && !id.chars().any(char::is_control) => {
-            Some(id.trim().to_owned())
-        }
-        Value::Number(id) => Some(id.to_string()),
-        Value::Null | Value::Bool(_) | Value::String(_) | Value::Array(_) | Value::Object(_) => None,
-    }
-}
-
 /// Reads one feature; none if any of it is wrong, and then a fault says so.
 pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Option<Zone> {
     let members = feature.as_object().filter(|members| is_feature(members));
@@ -54,7 +41,7 @@ pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Opt
         log.fault(FaultKind::NotAZoneFile, text, "write { \"type\": \"Feature\", \"id\": …, … }");
         return None;
     };
-    let id = needed_id(log, members, feature_id(feature));
+    let id = needed_id(log, members, "sallow-cove");
     misplaced_members(log, members);
     let properties = members.get("properties").map_or(Slot::Missing, Slot::<WireProperties>::from_value);
     let mend = "write what the zone says: \"properties\": { \"take\": …, \"source\": … }";
@@ -94,22 +81,6 @@ pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Opt
         when,
         rule,
     })
-}
-
-fn is_feature(members: &Map<String, Value>) -> bool {
-    members.get("type").and_then(Value::as_str) == Some("Feature")
-}
-
-fn needed_id(log: &mut Log, members: &Map<String, Value>, id: Option<String>) -> Option<String> {
-    if id.is_some() {
-        return id;
-    }
-    let mend = "give the feature an id beside its \"type\": \"id\": \"sallow-cove\"";
-    match members.get("id") {
-        None | Some(Value::Null) => log.missing("id", mend),
-        Some(other) => log.within("id", |log| log.wrong(other, mend)),
-    }
-    None
 }
 
 /// Other programs may add members to a feature, but one of ours there would silently have no effect.

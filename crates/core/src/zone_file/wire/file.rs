@@ -2,11 +2,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::object::wire_object;
 use super::{
     Slot, TextOr, WireAimingPoint, WireBait, WireCrossing, WireEdges, WireGear, WireGeometry, WireLimit,
     WireTake, WireUnknownGeometry, WireWhen, Word,
 };
+use crate::geojson_text::wire_object;
 use crate::rule::{Access, Possession};
 use crate::zone::{LineBelongs, Status};
 
@@ -27,7 +27,7 @@ pub struct WireFile {
 wire_object! {
     /// What holds for the whole file.
     #[schemars(extend("required" = ["format"]))]
-    WireHeader {
+    pub WireHeader {
         /// Always "takeline.zones/1".
         #[schemars(extend("const" = "takeline.zones/1"))]
         format: String,
@@ -57,7 +57,7 @@ wire_object! {
 wire_object! {
     /// An animal or plant.
     #[schemars(extend("required" = ["id"]))]
-    WireTaxon {
+    pub WireTaxon {
         /// A short id that the zones use; unique among taxa and groups.
         id: String,
         /// Its scientific name.
@@ -74,7 +74,7 @@ wire_object! {
 wire_object! {
     /// A name that is used in one region.
     #[schemars(extend("required" = ["text"]))]
-    WireName {
+    pub WireName {
         /// The name.
         text: String,
         /// Where it is used.
@@ -85,7 +85,7 @@ wire_object! {
 wire_object! {
     /// A set of taxa.
     #[schemars(extend("required" = ["id", "members"]))]
-    WireGroup {
+    pub WireGroup {
         /// A short id that the zones use; unique among taxa and groups.
         id: String,
         /// The names people use; the first is shown. Missing: the id.
@@ -117,7 +117,7 @@ pub struct WireFeature {
 wire_object! {
     /// What a zone says.
     #[schemars(extend("required" = ["take", "source"]))]
-    WireProperties {
+    pub WireProperties {
         /// Its name. Missing: the id.
         name: String,
         /// How the edges run. Missing: unstated, and the readings' difference counts as doubt.
@@ -173,7 +173,7 @@ wire_object! {
 
 wire_object! {
     /// When an edition of a rule has effect. A date means the first moment of that day, in the zone's own time.
-    WireEffective {
+    pub WireEffective {
         /// First instant: a date or RFC 3339.
         from: String,
         /// First instant after: a date or RFC 3339. The day of a date given here is no longer in it.
@@ -186,7 +186,7 @@ wire_object! {
 wire_object! {
     /// A rule that this one displaces.
     #[schemars(extend("required" = ["zone", "clause"]))]
-    WireOverride {
+    pub WireOverride {
         /// The id of the zone whose rule yields.
         zone: String,
         /// The clause that says so; always printed.
@@ -197,7 +197,7 @@ wire_object! {
 wire_object! {
     /// Where a rule comes from.
     #[schemars(extend("required" = ["instrument"]))]
-    WireSource {
+    pub WireSource {
         /// The law, order or notice.
         instrument: String,
         /// The clause in it.

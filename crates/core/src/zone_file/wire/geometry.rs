@@ -2,8 +2,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::object::wire_object;
 use super::{Slot, Word};
+use crate::geojson_text::wire_object;
 use crate::{ArcSense, EdgeModel};
 
 /// Longitude, latitude, and perhaps a height, which is ignored. Degrees, east and north positive.
@@ -60,7 +60,7 @@ pub enum WireEdge {
 wire_object! {
     /// An edge that is part of a circle.
     #[schemars(extend("required" = ["arc"]))]
-    WireArcEdge {
+    pub WireArcEdge {
         /// The circle and the way round it.
         arc: WireArc,
     }
@@ -69,7 +69,7 @@ wire_object! {
 wire_object! {
     /// The circle and the way round it.
     #[schemars(extend("required" = ["centre", "radius_m", "turn"]))]
-    WireArc {
+    pub WireArc {
         /// Centre of the circle: longitude, latitude.
         #[schemars(with = "WirePosition")]
         centre: Value,
@@ -84,7 +84,7 @@ wire_object! {
 wire_object! {
     /// For a zone whose line is not known: the reason, and the area inside which every answer is undecided.
     #[schemars(extend("required" = ["reason"]))]
-    WireUnknownGeometry {
+    pub WireUnknownGeometry {
         /// Why it is not known ("see plan 2, not supplied").
         reason: String,
         /// The area that surely holds the zone. Missing: every answer is undecided, everywhere.
@@ -122,7 +122,7 @@ pub enum WireArea {
 wire_object! {
     /// A box between two parallels and two meridians, narrower than 180°.
     #[schemars(extend("required" = ["bbox"]))]
-    WireBox {
+    pub WireBox {
         /// West, south, east, north, in degrees. A west beyond the east means that the box crosses 180°.
         #[schemars(extend("minItems" = 4, "maxItems" = 4))]
         bbox: Vec<f64>,
@@ -132,7 +132,7 @@ wire_object! {
 wire_object! {
     /// A point that the law uses to aim an edge and that is not on the line.
     #[schemars(extend("required" = ["at"]))]
-    WireAimingPoint {
+    pub WireAimingPoint {
         /// Where it is: longitude, latitude.
         #[schemars(with = "WirePosition")]
         at: Value,

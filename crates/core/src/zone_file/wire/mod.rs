@@ -5,12 +5,11 @@
 
 mod file;
 mod geometry;
-mod object;
 mod take;
 mod vocabulary;
 mod when;
 
-pub use super::slot::{Slot, TextOr, Vocabulary, Word, YesNo};
+pub use crate::geojson_text::{Slot, TextOr, Vocabulary, WireObject, Word, YesNo};
 pub use file::{
     WireEffective, WireFeature, WireFile, WireGroup, WireHeader, WireName, WireOverride, WireProperties,
     WireSource, WireTaxon,
@@ -19,8 +18,6 @@ pub use geometry::{
     WireAimingPoint, WireArc, WireArcEdge, WireArea, WireBox, WireEdge, WireEdges, WireExtent, WireGeometry,
     WirePosition, WireUnknownGeometry,
 };
-pub use object::WireObject;
-pub(super) use object::is_remark;
 pub use take::{
     TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize,
     WireTake, WireTakeObject, WireWords,

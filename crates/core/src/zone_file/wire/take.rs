@@ -1,8 +1,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::object::wire_object;
 use super::{Slot, TextOr, WireWhen, Word, YesNo};
+use crate::geojson_text::wire_object;
 use crate::rule::{BagPer, Measure};
 
 /// What may be taken.
@@ -28,7 +28,7 @@ pub enum TakeWord {
 wire_object! {
     /// Exactly one of the two members.
     #[schemars(extend("minProperties" = 1))]
-    WireTakeObject {
+    pub WireTakeObject {
         /// Nothing but these: taxon or group ids, or objects that add when and how.
         #[schemars(extend("minItems" = 1))]
         only: Vec<Slot<TextOr<WireLimit>>>,
@@ -40,7 +40,7 @@ wire_object! {
 
 wire_object! {
     /// Which fish, when, how, and how many.
-    WireLimit {
+    pub WireLimit {
         /// Taxon or group ids. Missing: every fish.
         #[schemars(extend("minItems" = 1))]
         taxa: Vec<Slot<String>>,
@@ -66,7 +66,7 @@ wire_object! {
 wire_object! {
     /// Which gear may be used.
     #[schemars(extend("minProperties" = 1))]
-    WireGear {
+    pub WireGear {
         /// None but these kinds.
         #[schemars(extend("minItems" = 1))]
         only: Vec<Slot<TextOr<WireGearKind>>>,
@@ -79,7 +79,7 @@ wire_object! {
 wire_object! {
     /// One kind of gear and how much of it.
     #[schemars(extend("required" = ["kind"]))]
-    WireGearKind {
+    pub WireGearKind {
         /// The kind, like "hook and line".
         kind: String,
         /// At most so many lines, nets or pots.
@@ -94,7 +94,7 @@ wire_object! {
 wire_object! {
     /// What may be on the hook: exactly one of the two members.
     #[schemars(extend("minProperties" = 1))]
-    WireBait {
+    pub WireBait {
         /// Nothing but these.
         #[schemars(extend("minItems" = 1))]
         only: Vec<Slot<String>>,
@@ -107,7 +107,7 @@ wire_object! {
 wire_object! {
     /// At most so many.
     #[schemars(extend("required" = ["count", "per"]))]
-    WireBag {
+    pub WireBag {
         /// How many.
         count: u32,
         /// For whom and over what.
@@ -118,7 +118,7 @@ wire_object! {
 wire_object! {
     /// Lengths that may be kept, in centimetres; both ends may be kept.
     #[schemars(extend("minProperties" = 1))]
-    WireSize {
+    pub WireSize {
         /// Not shorter than this, in centimetres.
         #[schemars(range(min = 0))]
         min_cm: f64,
@@ -144,7 +144,7 @@ pub enum WireMeasure {
 wire_object! {
     /// Something that only the law's own words say.
     #[schemars(extend("required" = ["words"]))]
-    WireWords {
+    pub WireWords {
         /// The words.
         words: String,
     }
@@ -152,7 +152,7 @@ wire_object! {
 
 wire_object! {
     /// How one may cross the zone without fishing.
-    WireCrossing {
+    pub WireCrossing {
         /// Whether crossing is allowed. Missing: unstated.
         allowed: YesNo,
         /// The state the gear has to be in, in the law's own words.

@@ -2,14 +2,14 @@ use jiff::civil::Weekday;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::object::wire_object;
 use super::{Slot, Word};
+use crate::geojson_text::wire_object;
 use crate::rule::WindowEnds;
 
 wire_object! {
     /// When a rule holds. Several members together mean: in all of them. Days and hours count in the zone's own time.
     #[schemars(extend("minProperties" = 1))]
-    WireWhen {
+    pub WireWhen {
         /// The days between two dates.
         dates: WireDateRange,
         /// Single days, each like "2026-05-01".
@@ -42,7 +42,7 @@ wire_object! {
 wire_object! {
     /// The days between two dates.
     #[schemars(extend("required" = ["from", "to"]))]
-    WireDateRange {
+    pub WireDateRange {
         /// First day, like "2026-05-01".
         from: String,
         /// Last day, like "2026-08-31".
@@ -55,7 +55,7 @@ wire_object! {
 wire_object! {
     /// The same days of every year.
     #[schemars(extend("required" = ["from", "to"]))]
-    WireAnnualWindow {
+    pub WireAnnualWindow {
         /// First day: month and day, like "05-01".
         #[schemars(regex(pattern = r"^\d\d-\d\d$"))]
         from: String,
@@ -81,7 +81,7 @@ pub enum WireNth {
 wire_object! {
     /// The nth such weekday of a month, and days that follow it.
     #[schemars(extend("required" = ["nth", "day"]))]
-    WireNthWeekday {
+    pub WireNthWeekday {
         /// 1 to 5 from the start of the month, or "last".
         nth: WireNth,
         /// The weekday.
@@ -98,7 +98,7 @@ wire_object! {
 wire_object! {
     /// Hours by the clock.
     #[schemars(extend("required" = ["from", "to"]))]
-    WireHours {
+    pub WireHours {
         /// First instant, like "08:00".
         from: String,
         /// First instant after, like "16:00"; "24:00" is the end of the day.
@@ -109,7 +109,7 @@ wire_object! {
 wire_object! {
     /// Hours by the sun.
     #[schemars(extend("required" = ["from", "to", "at"]))]
-    WireSun {
+    pub WireSun {
         /// "sunrise", "sunset", "civil-dawn" or "civil-dusk", with minutes after or before: "sunset+30".
         #[schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$"))]
         from: String,
@@ -124,7 +124,7 @@ wire_object! {
 wire_object! {
     /// The place whose sun counts.
     #[schemars(extend("required" = ["name", "latitude_deg", "longitude_deg"]))]
-    WireSunPlace {
+    pub WireSunPlace {
         /// Its name in the law.
         name: String,
         /// Degrees, north positive.

@@ -1,3 +1,5 @@
+//! Objects of a format as they are written: one Rust type for each.
+
 use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
@@ -12,12 +14,12 @@ pub trait WireObject {
 }
 
 /// Whether a member with this name is the writer's own business: a remark, or a name that starts with `x-`.
-pub(in crate::zone_file) fn is_remark(key: &str) -> bool {
+pub(crate) fn is_remark(key: &str) -> bool {
     key.starts_with("x-") || matches!(key, "comment" | "description" | "note")
 }
 
 /// The same in the words of JSON Schema.
-pub(super) fn remarks() -> Value {
+pub(crate) fn remarks() -> Value {
     json!({ "^x-": true, "^(comment|description|note)$": true })
 }
 
@@ -25,24 +27,24 @@ pub(super) fn remarks() -> Value {
 macro_rules! wire_object {
     (
         $(#[$outer:meta])*
-        $name:ident { $($(#[$inner:meta])* $key:ident: $type:ty,)+ }
+        $vis:vis $name:ident { $($(#[$inner:meta])* $key:ident: $type:ty,)+ }
     ) => {
         #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
         $(#[$outer])*
-        #[schemars(extend("additionalProperties" = false, "patternProperties" = super::object::remarks()))]
-        pub struct $name {
+        #[schemars(extend("additionalProperties" = false, "patternProperties" = crate::geojson_text::remarks()))]
+        $vis struct $name {
             $(
                 $(#[$inner])*
                 #[serde(default, skip_serializing_if = "Slot::is_missing")]
-                pub $key: Slot<$type>,
+                $vis $key: Slot<$type>,
             )+
             /// Members under names that the format does not know.
             #[serde(flatten)]
             #[schemars(skip)]
-            pub other: std::collections::BTreeMap<String, serde_json::Value>,
+            $vis other: std::collections::BTreeMap<String, serde_json::Value>,
         }
 
-        impl super::WireObject for $name {
+        impl crate::geojson_text::WireObject for $name {
             const KEYS: &'static [&'static str] = &[$(stringify!($key)),+];
 
             fn other(&self) -> &std::collections::BTreeMap<String, serde_json::Value> {
@@ -52,4 +54,4 @@ macro_rules! wire_object {
     };
 }
 
-pub(super) use wire_object;
+pub(crate) use wire_object;

@@ -2,18 +2,17 @@
 
 use serde_json::Value;
 
-use super::fault::{FeatureRef, Place, VertexRef};
+use super::fault::{
+    FAULT_LIMIT, Fault, FaultKind, FeatureRef, FileWarning, Place, Refusal, VertexRef, WarningKind,
+};
 use super::slot::{Slot, Vocabulary, Word};
-use super::wire::WireObject;
-use super::wire::is_remark;
-use super::{Fault, FaultKind, FileWarning, LoadZonesError, WarningKind};
-use crate::rule::CatalogueFault;
+use super::wire_object::{WireObject, is_remark};
 
 /// Above so many faults no similar names are looked for: comparing every id with every other is quadratic.
 const SUGGESTION_LIMIT: usize = 20;
 
 #[derive(Debug, Default)]
-pub(super) struct Log {
+pub(crate) struct Log {
     feature: Option<FeatureRef>,
     member: Vec<String>,
     faults: Vec<Fault>,
@@ -24,16 +23,16 @@ pub(super) struct Log {
 }
 
 impl Log {
-    pub(super) fn at_feature(&mut self, number: usize, id: Option<String>) {
+    pub(crate) fn at_feature(&mut self, number: usize, id: Option<String>) {
         self.feature = Some(FeatureRef { number, id });
     }
 
-    pub(super) fn at_whole_file(&mut self) {
+    pub(crate) fn at_whole_file(&mut self) {
         self.feature = None;
     }
 
     /// Runs `read` one member further in.
-    pub(super) fn within<R>(&mut self, member: &str, read: impl FnOnce(&mut Self) -> R) -> R {
+    pub(crate) fn within<R>(&mut self, member: &str, read: impl FnOnce(&mut Self) -> R) -> R {
         self.member.push(member.to_owned());
         let found = read(self);
         self.member.pop();
@@ -41,7 +40,7 @@ impl Log {
     }
 
     /// Runs `read` in an entry of a list, counted from 0.
-    pub(super) fn entry<R>(&mut self, index: usize, read: impl FnOnce(&mut Self) -> R) -> R {
+    pub(crate) fn entry<R>(&mut self, index: usize, read: impl FnOnce(&mut Self) -> R) -> R {
         self.within(&format!("entry {}", index + 1), read)
     }
 
@@ -50,29 +49,19 @@ impl Log {
     }
 
     fn keep(&mut self, fault: Fault) {
-        if self.faults.len() < LoadZonesError::FAULT_LIMIT {
+        if self.faults.len() < FAULT_LIMIT {
             self.faults.push(fault);
         } else {
             self.more += 1;
         }
     }
 
-    pub(super) fn fault(&mut self, kind: FaultKind, text: impl Into<String>, mend: impl Into<String>) {
+    pub(crate) fn fault(&mut self, kind: FaultKind, text: impl Into<String>, mend: impl Into<String>) {
         let place = self.place(None);
         self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
     }
 
-    /// Reports what the rules themselves find wrong, unless reading has found something already.
-    pub(super) fn rule_faults(&mut self, since: usize, faults: impl FnOnce() -> Vec<CatalogueFault>) {
-        if self.faults_so_far() > since {
-            return;
-        }
-        for CatalogueFault { place, what, mend } in faults() {
-            self.fault(FaultKind::Rule, format!("{place}: {what}"), mend);
-        }
-    }
-
-    pub(super) fn fault_at(
+    pub(crate) fn fault_at(
         &mut self,
         vertex: VertexRef,
         kind: FaultKind,
@@ -82,24 +71,24 @@ impl Log {
         self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
     }
 
-    pub(super) fn fault_in_text(&mut self, line_column: (usize, usize), text: String, mend: &str) {
+    pub(crate) fn fault_in_text(&mut self, line_column: (usize, usize), text: String, mend: &str) {
         let place = Place { line_column: Some(line_column), ..Place::default() };
         self.keep(Fault { place, kind: FaultKind::NotJson, text, mend: mend.into() });
     }
 
-    pub(super) fn warn(&mut self, kind: WarningKind, text: impl Into<String>) {
+    pub(crate) fn warn(&mut self, kind: WarningKind, text: impl Into<String>) {
         let place = self.place(None);
         self.warnings.push(FileWarning { place, kind, text: text.into() });
     }
 
     /// Keeps a warning that is told once for all features which have it.
-    pub(super) fn warn_together(&mut self, kind: WarningKind) {
+    pub(crate) fn warn_together(&mut self, kind: WarningKind) {
         let label = self.feature.as_ref().map_or(String::new(), FeatureRef::to_string);
         self.together.push((kind, label));
     }
 
     /// Tells the warnings of one kind that were kept; `text` says what is odd about those features.
-    pub(super) fn tell_together(&mut self, kind: WarningKind, text: &str) {
+    pub(crate) fn tell_together(&mut self, kind: WarningKind, text: &str) {
         const SHOWN: usize = 5;
         let labels: Vec<&str> =
             self.together.iter().filter(|(k, _)| *k == kind).map(|(_, label)| label.as_str()).collect();
@@ -112,47 +101,41 @@ impl Log {
         self.warn(kind, format!("{text}: {list}{rest}"));
     }
 
-    pub(super) fn warn_at(&mut self, vertex: VertexRef, kind: WarningKind, text: String) {
+    pub(crate) fn warn_at(&mut self, vertex: VertexRef, kind: WarningKind, text: String) {
         let place = self.place(Some(vertex));
         self.warnings.push(FileWarning { place, kind, text });
     }
 
-    pub(super) fn faults_so_far(&self) -> usize {
+    pub(crate) fn faults_so_far(&self) -> usize {
         self.faults.len() + self.more
     }
 
-    pub(super) fn finish(self, path: &str) -> Result<Vec<FileWarning>, LoadZonesError> {
+    /// The warnings, or everything that is wrong.
+    pub(crate) fn finish(self) -> Result<Vec<FileWarning>, Refusal> {
         if self.faults.is_empty() {
             return Ok(self.warnings);
         }
-        Err(LoadZonesError { path: path.to_owned(), faults: self.faults, more: self.more })
+        Err(Refusal { faults: self.faults, more: self.more })
     }
 
-    /// Says `; did you mean "…"?` where one of the choices is near; else nothing.
-    pub(super) fn did_you_mean(
+    /// Says `did you mean "…"?` where one of the choices is near; else nothing.
+    pub(crate) fn did_you_mean(
         &self,
         given: &str,
         choices: impl IntoIterator<Item = impl AsRef<str>>,
     ) -> Option<String> {
-        if self.faults.len() >= SUGGESTION_LIMIT || given.len() > 64 {
+        if self.faults.len() >= SUGGESTION_LIMIT {
             return None;
         }
-        let lower = given.to_lowercase();
-        let near =
-            choices.into_iter().take(5000).filter(|choice| choice.as_ref().len() <= 64).map(|choice| {
-                let distance = strsim::damerau_levenshtein(&lower, &choice.as_ref().to_lowercase());
-                (distance, choice)
-            });
-        let (distance, choice) = near.min_by_key(|(distance, _)| *distance)?;
-        (distance * 3 <= given.chars().count().max(4))
-            .then(|| format!("did you mean \"{}\"?", choice.as_ref()))
+        let near = nearest(given, choices).into_iter().next()?;
+        Some(format!("did you mean \"{}\"?", near.as_ref()))
     }
 }
 
 /// Reading single members.
 impl Log {
     /// What a slot holds; a fault if that is wrong.
-    pub(super) fn given<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
+    pub(crate) fn given<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
         match slot {
             Slot::Missing => None,
             Slot::Given(given) => Some(given.as_ref()),
@@ -164,34 +147,34 @@ impl Log {
     }
 
     /// What a slot holds; a fault if there is nothing or it is wrong.
-    pub(super) fn needed<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
+    pub(crate) fn needed<'s, T>(&mut self, name: &str, slot: &'s Slot<T>, mend: &str) -> Option<&'s T> {
         if slot.is_missing() {
             self.missing(name, mend);
         }
         self.given(name, slot, mend)
     }
 
-    pub(super) fn missing(&mut self, name: &str, mend: &str) {
+    pub(crate) fn missing(&mut self, name: &str, mend: &str) {
         self.fault(FaultKind::MissingMember, format!("\"{name}\" is missing"), mend);
     }
 
-    pub(super) fn wrong(&mut self, value: &Value, mend: &str) {
+    pub(crate) fn wrong(&mut self, value: &Value, mend: &str) {
         self.fault(FaultKind::WrongValue, format!("{} cannot be read here", shown(value)), mend);
     }
 
     /// A text; a fault if it is empty.
-    pub(super) fn text(&mut self, name: &str, slot: &Slot<String>) -> Option<String> {
+    pub(crate) fn text(&mut self, name: &str, slot: &Slot<String>) -> Option<String> {
         let given = self.given(name, slot, "write a text in quotes")?;
         self.within(name, |log| log.own_text(given))
     }
 
     /// A text that has to be there.
-    pub(super) fn needed_text(&mut self, name: &str, slot: &Slot<String>, mend: &str) -> Option<String> {
+    pub(crate) fn needed_text(&mut self, name: &str, slot: &Slot<String>, mend: &str) -> Option<String> {
         let given = self.needed(name, slot, mend)?;
         self.within(name, |log| log.own_text(given))
     }
 
-    pub(super) fn own_text(&mut self, given: &str) -> Option<String> {
+    pub(crate) fn own_text(&mut self, given: &str) -> Option<String> {
         if given.trim().is_empty() {
             self.fault(FaultKind::WrongValue, "is an empty text", "fill it in, or leave the member out");
             return None;
@@ -211,7 +194,7 @@ impl Log {
         clippy::too_many_arguments,
         reason = "a list needs its name, two mends and a way to read an entry"
     )]
-    pub(super) fn entries<T, R>(
+    pub(crate) fn entries<T, R>(
         &mut self,
         name: &str,
         slot: &Slot<Vec<Slot<T>>>,
@@ -233,20 +216,20 @@ impl Log {
     }
 
     /// A list of texts; empty if missing.
-    pub(super) fn texts(&mut self, name: &str, slot: &Slot<Vec<Slot<String>>>) -> Vec<String> {
+    pub(crate) fn texts(&mut self, name: &str, slot: &Slot<Vec<Slot<String>>>) -> Vec<String> {
         let mends = ("write a list of texts: [\"…\", \"…\"]", "write a text in quotes");
         self.entries(name, slot, mends, |log, given| log.own_text(given)).unwrap_or_default()
     }
 
     /// A fault if a list is there but empty, which would say something else than leaving it out.
-    pub(super) fn not_empty_list<T>(&mut self, name: &str, slot: &Slot<Vec<T>>, mend: &str) {
+    pub(crate) fn not_empty_list<T>(&mut self, name: &str, slot: &Slot<Vec<T>>, mend: &str) {
         if slot.get().is_some_and(Vec::is_empty) {
             self.within(name, |log| log.fault(FaultKind::WrongValue, "is an empty list", mend));
         }
     }
 
     /// One word of a fixed list.
-    pub(super) fn word<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Word<V>>) -> Option<V> {
+    pub(crate) fn word<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Word<V>>) -> Option<V> {
         match slot {
             Slot::Missing => None,
             Slot::Given(word) => Some(word.0.clone()),
@@ -258,7 +241,7 @@ impl Log {
     }
 
     /// A list of words of a fixed list.
-    pub(super) fn words<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Vec<Slot<Word<V>>>>) -> Vec<V> {
+    pub(crate) fn words<V: Vocabulary>(&mut self, name: &str, slot: &Slot<Vec<Slot<Word<V>>>>) -> Vec<V> {
         let Some(list) = self.given(name, slot, "write a list of words: [\"…\", \"…\"]") else {
             return Vec::new();
         };
@@ -273,7 +256,7 @@ impl Log {
     }
 
     /// Reports a value that is none of the words; returns nothing, in the type that the caller needs.
-    pub(super) fn wrong_word<V: Vocabulary>(&mut self, value: &Value) -> Option<V> {
+    pub(crate) fn wrong_word<V: Vocabulary>(&mut self, value: &Value) -> Option<V> {
         let choices = Word::<V>::choices();
         let near = value.as_str().and_then(|given| self.did_you_mean(given, &choices));
         let list = choices.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
@@ -283,7 +266,7 @@ impl Log {
     }
 
     /// A number of at least `least`.
-    pub(super) fn number(&mut self, name: &str, slot: &Slot<f64>, (least, mend): (f64, &str)) -> Option<f64> {
+    pub(crate) fn number(&mut self, name: &str, slot: &Slot<f64>, (least, mend): (f64, &str)) -> Option<f64> {
         let given = *self.given(name, slot, mend)?;
         if given.is_finite() && given >= least {
             return Some(given);
@@ -293,14 +276,14 @@ impl Log {
     }
 
     /// Reports members that the format does not know.
-    pub(super) fn unknown_members<T: WireObject>(&mut self, object: &T) {
+    pub(crate) fn unknown_members<T: WireObject>(&mut self, object: &T) {
         for key in object.other().keys() {
             self.unknown_member::<T>(key);
         }
     }
 
     /// Reports a member that the format does not know, unless it is a remark.
-    pub(super) fn unknown_member<T: WireObject>(&mut self, key: &str) {
+    pub(crate) fn unknown_member<T: WireObject>(&mut self, key: &str) {
         if is_remark(key) {
             return;
         }
@@ -316,7 +299,7 @@ impl Log {
 }
 
 /// A value as the file has it, cut short.
-pub(super) fn shown(value: &Value) -> String {
+pub(crate) fn shown(value: &Value) -> String {
     match value {
         Value::String(text) => shown_text(text),
         Value::Array(list) if list.len() > 6 => format!("a list of {} entries", list.len()),
@@ -326,7 +309,7 @@ pub(super) fn shown(value: &Value) -> String {
 }
 
 /// A text in quotes, cut short, on one line.
-pub(super) fn shown_text(text: &str) -> String {
+pub(crate) fn shown_text(text: &str) -> String {
     format!("\"{}\"", cut(text).escape_debug())
 }
 
@@ -336,4 +319,22 @@ fn cut(text: &str) -> String {
         return text.to_owned();
     }
     text.chars().take(LONGEST).chain("…".chars()).collect()
+}
+
+/// The choices that are near to what was given, the nearest first: a third of its letters may differ.
+///
+/// Only the first 5000 choices are looked at, and no text of more than 64 bytes.
+pub(crate) fn nearest<T: AsRef<str>>(given: &str, choices: impl IntoIterator<Item = T>) -> Vec<T> {
+    const LONGEST: usize = 64;
+    if given.len() > LONGEST {
+        return Vec::new();
+    }
+    let lower = given.to_lowercase();
+    let largest = given.chars().count().max(4) / 3;
+    let choices = choices.into_iter().take(5000).filter(|choice| choice.as_ref().len() <= LONGEST);
+    let distances =
+        choices.map(|choice| (strsim::damerau_levenshtein(&lower, &choice.as_ref().to_lowercase()), choice));
+    let mut near: Vec<(usize, T)> = distances.filter(|(distance, _)| *distance <= largest).collect();
+    near.sort_by_key(|(distance, _)| *distance);
+    near.into_iter().map(|(_, choice)| choice).collect()
 }

@@ -9,20 +9,20 @@ use serde_json::{Map, Value};
 
 /// How deep objects and lists may lie in one another.
 ///
-/// A rule as deep as [`super::season_reader::DEPTH_LIMIT`] allows needs 33 levels. The limit also keeps the recursive
+/// The deepest rule that a zone file may hold needs 33 levels. The limit also keeps the recursive
 /// readers within the two megabytes of a small thread's stack.
-pub(super) const NESTING_LIMIT: usize = 40;
+pub(crate) const NESTING_LIMIT: usize = 40;
 
 /// Why bytes are not JSON that we read.
 #[derive(Debug)]
-pub(super) struct NotJson {
-    pub(super) text: String,
-    pub(super) line: usize,
-    pub(super) column: usize,
+pub(crate) struct NotJson {
+    pub(crate) text: String,
+    pub(crate) line: usize,
+    pub(crate) column: usize,
 }
 
 /// Reads one JSON document and nothing after it. A byte order mark at the start is skipped.
-pub(super) fn parse(bytes: &[u8]) -> Result<Value, NotJson> {
+pub(crate) fn parse(bytes: &[u8]) -> Result<Value, NotJson> {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let mut reader = serde_json::Deserializer::from_slice(bytes);
     let value = Strict { depth: 0 }.deserialize(&mut reader).map_err(|e| not_json(&e))?;

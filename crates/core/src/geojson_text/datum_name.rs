@@ -1,6 +1,6 @@
 //! Which datum a name means, and whether coordinates on it are read as they stand.
 
-use super::FaultKind;
+use super::fault::FaultKind;
 use super::log::{Log, shown_text};
 use crate::zone::Datum;
 
@@ -30,7 +30,7 @@ const NEAR_WGS_84_CODES: &[&str] = &["EPSG4269", "EPSG4283", "EPSG7844", "EPSG42
 const MEND: &str = "transform the coordinates to WGS 84 with a geodetic library first, then write \"WGS 84\"";
 
 /// Reads the name of a datum; a fault if coordinates on it are not read as they stand.
-pub(super) fn datum(log: &mut Log, name: &str) -> Option<Datum> {
+pub(crate) fn datum(log: &mut Log, name: &str) -> Option<Datum> {
     let plain: String = name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
     let plain = plain.strip_prefix("URNOGCDEFCRS").unwrap_or(&plain);
     let plain = plain.strip_prefix("OGC13").or_else(|| plain.strip_prefix("OGC")).unwrap_or(plain);

@@ -1,41 +1,36 @@
-//! What is wrong with a zone file, or only odd about it.
+//! What is wrong with a file, or only odd about it.
 
 use std::fmt;
 
-/// A zone file that was refused. Nothing of it was loaded.
-#[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
-pub struct LoadZonesError {
-    /// The path or label that the caller gave.
-    pub path: String,
-    /// Every fault that was found, in file order, up to [`Self::FAULT_LIMIT`].
-    pub faults: Vec<Fault>,
+/// How many faults of a file are kept; the rest is only counted.
+pub(crate) const FAULT_LIMIT: usize = 1000;
+
+/// Everything that is wrong with a file that was refused.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Refusal {
+    /// Every fault that was found, in file order, up to [`FAULT_LIMIT`].
+    pub(crate) faults: Vec<Fault>,
     /// How many more there were.
-    pub more: usize,
+    pub(crate) more: usize,
 }
 
-impl LoadZonesError {
-    /// How many faults are kept; the rest is only counted.
-    pub const FAULT_LIMIT: usize = 1000;
-}
-
-impl std::error::Error for LoadZonesError {}
-
-impl fmt::Display for LoadZonesError {
-    /// Writes one line for each fault: file, place, what is wrong, how to mend it.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, fault) in self.faults.iter().enumerate() {
-            let newline = if i == 0 { "" } else { "\n" };
-            write!(f, "{newline}{}: {fault}", self.path)?;
-        }
-        if self.more > 0 {
-            write!(f, "\n{}: {} more faults are not listed", self.path, self.more)?;
-        }
-        Ok(())
+/// Writes one line for each fault: file, place, what is wrong, how to mend it.
+pub(crate) fn write_faults(
+    f: &mut fmt::Formatter<'_>,
+    path: &str,
+    (faults, more): (&[Fault], usize),
+) -> fmt::Result {
+    for (i, fault) in faults.iter().enumerate() {
+        let newline = if i == 0 { "" } else { "\n" };
+        write!(f, "{newline}{path}: {fault}")?;
     }
+    if more > 0 {
+        write!(f, "\n{path}: {more} more faults are not listed")?;
+    }
+    Ok(())
 }
 
-/// One fault of a zone file.
+/// One fault of a file.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct Fault {
@@ -154,6 +149,8 @@ pub enum FaultKind {
     NotJson,
     /// It is JSON, but no zone file.
     NotAZoneFile,
+    /// It is JSON, but no landmark file.
+    NotALandmarkFile,
     /// A member that is needed is not there.
     MissingMember,
     /// A member that the format does not know.
@@ -187,6 +184,7 @@ impl FaultKind {
         match self {
             Self::NotJson => "not-json",
             Self::NotAZoneFile => "not-a-zone-file",
+            Self::NotALandmarkFile => "not-a-landmark-file",
             Self::MissingMember => "missing-member",
             Self::UnknownMember => "unknown-member",
             Self::WrongValue => "wrong-value",
@@ -207,7 +205,7 @@ impl FaultKind {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum WarningKind {
-    /// No datum: the line is in doubt by the size of a datum shift.
+    /// No datum: every place is in doubt by the size of a datum shift.
     DatumUnstated,
     /// Dates or hours without a time zone: read as UTC.
     TimeZoneMissing,
@@ -221,6 +219,20 @@ pub enum WarningKind {
     NoEffect,
     /// A zone in another file whose rule this one displaces.
     ZoneElsewhere,
+    /// Members that the format does not know, in a file where they may stand.
+    UnknownMember,
+    /// Landmarks without a name: the id is used.
+    NameMissing,
+    /// Landmarks without a position error: one is assumed.
+    PositionErrorAssumed,
+    /// Points with a third coordinate: it is not used.
+    ThirdCoordinate,
+    /// Ids that stand among the properties: they are read from there.
+    IdInProperties,
+    /// Landmarks that stand in one place.
+    SamePlace,
+    /// A landmark far from all others that would stand near them with its numbers swapped or of the other sign.
+    FarFromOthers,
 }
 
 impl WarningKind {
@@ -235,6 +247,13 @@ impl WarningKind {
             Self::AimingPointOnLine => "aiming-point-on-line",
             Self::NoEffect => "no-effect",
             Self::ZoneElsewhere => "zone-elsewhere",
+            Self::UnknownMember => "unknown-member",
+            Self::NameMissing => "name-missing",
+            Self::PositionErrorAssumed => "position-error-assumed",
+            Self::ThirdCoordinate => "third-coordinate",
+            Self::IdInProperties => "id-in-properties",
+            Self::SamePlace => "same-place",
+            Self::FarFromOthers => "far-from-others",
         }
     }
 }

@@ -42,7 +42,7 @@ impl<T> Slot<T> {
 }
 
 impl<T: DeserializeOwned> Slot<T> {
-    pub(super) fn from_value(value: &Value) -> Self {
+    pub(crate) fn from_value(value: &Value) -> Self {
         if value.is_null() {
             return Self::Missing;
         }
@@ -101,7 +101,7 @@ pub trait Vocabulary: Clone + PartialEq + 'static {
 pub struct Word<V>(pub V);
 
 impl<V: Vocabulary> Word<V> {
-    pub(super) fn choices() -> Vec<&'static str> {
+    pub(crate) fn choices() -> Vec<&'static str> {
         V::WORDS.iter().map(|(word, _)| *word).collect()
     }
 }

@@ -1,0 +1,220 @@
+//! Reads one feature: a landmark with its place, its height and how well they are known.
+
+use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
+
+use jiff::civil::Date;
+use serde_json::{Map, Value};
+
+use super::wire::WireLandmark;
+use super::{FaultKind, WarningKind};
+use crate::geojson_text::{
+    Log, Slot, WireObject, feature_id, id_text, is_feature, is_remark, nearest, needed_id, position, shown,
+    shown_text,
+};
+use crate::landmark::{Landmark, LandmarkId};
+use crate::{Metres, Position, UncertaintySource};
+
+/// Heights outside are surely slips of the pen: no mark stands lower, and none that is seen from a small craft higher.
+const HEIGHTS_M: RangeInclusive<f64> = -10.0..=2000.0;
+/// Larger errors are surely slips of the pen.
+const ERRORS_M: RangeInclusive<f64> = 0.0..=100_000.0;
+
+const POINT_MEND: &str =
+    "write where it stands: \"geometry\": { \"type\": \"Point\", \"coordinates\": [longitude, latitude] }";
+
+/// Members of properties that the format does not know, with how many features have each.
+#[derive(Debug, Default)]
+pub(super) struct Unknown(BTreeMap<String, usize>);
+
+impl Unknown {
+    fn note(&mut self, wire: &WireLandmark) {
+        // a GIS may have moved the id here, which is read elsewhere
+        for key in wire.other().keys().filter(|key| !is_remark(key) && *key != "id") {
+            *self.0.entry(key.clone()).or_default() += 1;
+        }
+    }
+
+    /// Warns once for all: a GIS adds members to every feature.
+    pub(super) fn tell(&self, log: &mut Log) {
+        const SHOWN: usize = 8;
+        if self.0.is_empty() {
+            return;
+        }
+        let line = |(key, features): (&String, &usize)| {
+            let count = if *features == 1 { "1 feature".to_owned() } else { format!("{features} features") };
+            let near =
+                nearest(key, WireLandmark::KEYS).first().map(|near| format!("; did you mean \"{near}\"?"));
+            format!("{} ({count}{})", shown_text(key), near.unwrap_or_default())
+        };
+        let list = self.0.iter().take(SHOWN).map(line).collect::<Vec<_>>().join(", ");
+        let rest = self.0.len().saturating_sub(SHOWN);
+        let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
+        log.warn(
+            WarningKind::UnknownMember,
+            format!("members of properties that are not known here have no effect: {list}{more}"),
+        );
+    }
+}
+
+/// The id of a feature, from where a GIS may have put it if need be. Nothing is reported here.
+pub(super) fn landmark_id(feature: &Value) -> Option<String> {
+    let own = feature.get("id").filter(|own| !own.is_null());
+    if own.is_some() { feature_id(feature) } else { feature.pointer("/properties/id").and_then(id_text) }
+}
+
+/// Reads one feature; none if there is no landmark to be made of it, and then a fault says so.
+pub(super) fn landmark(log: &mut Log, feature: &Value, unknown: &mut Unknown) -> Option<Landmark> {
+    let Some(members) = feature.as_object().filter(|members| is_feature(members)) else {
+        let text = format!("{} is no feature", shown(feature));
+        log.fault(FaultKind::NotALandmarkFile, text, "write { \"type\": \"Feature\", \"id\": …, … }");
+        return None;
+    };
+    let id = checked_id(log, members, landmark_id(feature));
+    misplaced_members(log, members);
+    let place = log.within("geometry", |log| point(log, members.get("geometry")));
+    let properties = members.get("properties").map_or(Slot::Missing, Slot::<WireLandmark>::from_value);
+    let mend = "write what is known of it: \"properties\": { \"name\": …, \"height_m\": …, \"position_error_m\": … }";
+    let wire = log.given("properties", &properties, mend).cloned().unwrap_or_default();
+    unknown.note(&wire);
+    let said = said(log, &wire);
+    let id = id?;
+    Some(Landmark {
+        name: said.name.unwrap_or_else(|| id.clone()),
+        id: LandmarkId(id),
+        kind: said.kind,
+        position: place?,
+        position_error_95: said.error.0,
+        position_error_source: said.error.1,
+        height: said.height,
+        fixed: said.fixed,
+        last_confirmed: said.last_confirmed,
+        comment: said.comment,
+    })
+}
+
+/// The id; a fault if there is none, or two.
+fn checked_id(log: &mut Log, members: &Map<String, Value>, id: Option<String>) -> Option<String> {
+    let own = members.get("id").filter(|own| !own.is_null());
+    let moved = members.get("properties").and_then(|properties| properties.get("id")).and_then(id_text);
+    match (own.and_then(id_text), moved) {
+        (Some(own), Some(moved)) if own != moved => {
+            let text = format!(
+                "the id is {}, and that in \"properties\" is {}",
+                shown_text(&own),
+                shown_text(&moved)
+            );
+            log.fault(FaultKind::Contradiction, text, "keep the one that is right, beside the \"type\"");
+        }
+        (None, Some(_)) if own.is_none() => log.warn_together(WarningKind::IdInProperties),
+        (None, _) => return needed_id(log, members, "lone-pine"),
+        (Some(_), _) => {}
+    }
+    id
+}
+
+/// Other programs may add members to a feature, but one of ours there would silently have no effect.
+fn misplaced_members(log: &mut Log, members: &Map<String, Value>) {
+    let ours = |key: &&String| WireLandmark::KEYS.contains(&key.as_str()) && !is_remark(key);
+    for key in members.keys().filter(ours) {
+        let text = format!("\"{key}\" stands beside \"properties\", where it has no effect");
+        log.fault(FaultKind::UnknownMember, text, "move it into \"properties\"");
+    }
+}
+
+/// Where a landmark stands; a third coordinate is left out.
+fn point(log: &mut Log, geometry: Option<&Value>) -> Option<Position> {
+    let Some(geometry) = geometry.filter(|geometry| !geometry.is_null()) else {
+        log.fault(FaultKind::Geometry, "is missing, so nobody knows where the landmark stands", POINT_MEND);
+        return None;
+    };
+    let kind = geometry.get("type").and_then(Value::as_str);
+    if kind != Some("Point") {
+        let text = kind.map_or_else(
+            || format!("{} is no point", shown(geometry)),
+            |kind| format!("a {} is no point", shown_text(kind)),
+        );
+        let mend = match kind {
+            Some("MultiPoint") => "write one feature for each point",
+            Some("Polygon" | "MultiPolygon" | "LineString" | "MultiLineString") => {
+                "write the one point of it that is seen, as a Point: the ridge, the tip, the mast"
+            }
+            _ => POINT_MEND,
+        };
+        log.fault(FaultKind::Geometry, text, mend);
+        return None;
+    }
+    let Some(coordinates) = geometry.get("coordinates") else {
+        log.fault(FaultKind::Geometry, "the point has no \"coordinates\"", POINT_MEND);
+        return None;
+    };
+    if coordinates.as_array().is_some_and(|numbers| numbers.len() == 3) {
+        log.warn_together(WarningKind::ThirdCoordinate);
+    }
+    position(coordinates)
+        .map_err(|(text, mend)| {
+            log.within("coordinates", |log| log.fault(FaultKind::Geometry, text, mend));
+        })
+        .ok()
+}
+
+/// What the properties of a landmark say.
+#[derive(Debug)]
+struct Said {
+    name: Option<String>,
+    kind: Option<String>,
+    error: (Metres, UncertaintySource),
+    height: Option<Metres>,
+    fixed: Option<bool>,
+    last_confirmed: Option<Date>,
+    comment: Option<String>,
+}
+
+fn said(log: &mut Log, wire: &WireLandmark) -> Said {
+    if wire.name.is_missing() {
+        log.warn_together(WarningKind::NameMissing);
+    }
+    Said {
+        name: log.text("name", &wire.name),
+        kind: log.text("kind", &wire.kind),
+        error: position_error(log, &wire.position_error_m),
+        height: metres(log, "height_m", &wire.height_m, HEIGHTS_M),
+        fixed: log.given("fixed", &wire.fixed, "write true or false, without quotes").copied(),
+        last_confirmed: log.date("last_confirmed", &wire.last_confirmed),
+        comment: log.text("comment", &wire.comment),
+    }
+}
+
+fn position_error(log: &mut Log, slot: &Slot<f64>) -> (Metres, UncertaintySource) {
+    let assumed = Metres::computed(Landmark::ASSUMED_POSITION_ERROR_95_M);
+    if slot.is_missing() {
+        log.warn_together(WarningKind::PositionErrorAssumed);
+        return (assumed, UncertaintySource::Assumed);
+    }
+    let given = metres(log, "position_error_m", slot, ERRORS_M);
+    (given.unwrap_or(assumed), UncertaintySource::Given)
+}
+
+/// A length in metres within bounds.
+fn metres(log: &mut Log, name: &str, slot: &Slot<f64>, bounds: RangeInclusive<f64>) -> Option<Metres> {
+    let (least, most) = (bounds.start(), bounds.end());
+    let plain = format!("write metres as a number from {least} to {most}; a foot is 0.3048 m");
+    match slot {
+        Slot::Missing => None,
+        Slot::Given(given) if bounds.contains(given) => Metres::new(**given).ok(),
+        Slot::Given(given) => {
+            let text = format!("{given} is outside {least} to {most}");
+            log.within(name, |log| log.fault(FaultKind::WrongValue, text, plain));
+            None
+        }
+        Slot::Wrong(value) => {
+            let quoted = value.as_str().and_then(|text| text.trim().parse::<f64>().ok());
+            let mend = quoted.filter(|number| number.is_finite()).map_or_else(
+                || format!("{plain}; leave it out if it is not known"),
+                |number| format!("write it without quotes: {number}"),
+            );
+            log.within(name, |log| log.wrong(value, &mend));
+            None
+        }
+    }
+}
