@@ -91,6 +91,13 @@ impl Curve {
         (low.along_m < high.along_m).then_some(curve)
     }
 
+    /// Whether a straight curve may have a part between these distances along the line and off it.
+    fn reaches_into(&self, along_m: (f64, f64), off_m: (f64, f64)) -> bool {
+        let (one_m, other_m) = (self.off_m(self.from_m), self.off_m(self.to_m));
+        let beside = one_m.max(other_m) < off_m.0 || one_m.min(other_m) > off_m.1;
+        self.from_m < along_m.1 && self.to_m > along_m.0 && !beside
+    }
+
     /// How far off the line it runs.
     pub(super) fn off_m(&self, along_m: f64) -> f64 {
         match self.shape {
@@ -144,7 +151,9 @@ impl<'a> Plane<'a> {
         for zone in looking.counted.iter().filter_map(|number| all.get(*number)) {
             let Extent::Known(boundary) = &zone.extent else { continue };
             if boundary.locate(centre).least.metres() < reach_m {
-                self.curves.extend(edges(self.line, boundary, Bounds::Zone(self.zones.len()), near));
+                let edges = edges(self.line, boundary, Bounds::Zone(self.zones.len()), near);
+                let (along_m, off_m) = (self.along_m, self.off_m);
+                self.curves.extend(edges.into_iter().filter(|edge| edge.reaches_into(along_m, off_m)));
                 self.zones.push(boundary);
             }
         }

@@ -29,7 +29,7 @@ struct Growing {
 pub(super) struct Rings {
     growing: Vec<Growing>,
     reached_m: f64,
-    rings: Vec<Vec<OnPlane>>,
+    closed: Vec<Vec<OnPlane>>,
 }
 
 impl Rings {
@@ -57,14 +57,14 @@ impl Rings {
             ring.extend(to_m, new.ends_m);
             self.growing.push(ring);
         }
-        self.rings.extend(kept.into_iter().flatten().filter_map(Growing::close));
+        self.closed.extend(kept.into_iter().flatten().filter_map(Growing::close));
         self.reached_m = to_m;
     }
 
     /// Returns the rings, the water on the left of each; the first place is not said again at the end.
     pub(super) fn finish(mut self) -> Vec<Vec<OnPlane>> {
-        self.rings.extend(self.growing.into_iter().filter_map(Growing::close));
-        self.rings
+        self.closed.extend(self.growing.into_iter().filter_map(Growing::close));
+        self.closed
     }
 }
 

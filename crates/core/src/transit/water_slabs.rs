@@ -1,5 +1,8 @@
-//! The working area cut into slabs square to the line, so thin that in each of them the same curves lie side by side in the same
-//! order; between two neighbours of them all water is of one kind.
+//! The working area cut into slabs square to the line, so thin that in each of them the same curves lie side by side in
+//! the same order; between two neighbours of them all water is of one kind.
+//!
+//! Nothing is sampled or searched: a curve that begins, ends or crosses another one makes a cut, so no narrow zone is
+//! passed over, and what is left to integrate is smooth.
 
 use super::Look;
 use super::water_curves::{Bounds, Curve, OnPlane, Plane};
@@ -37,7 +40,7 @@ pub(super) struct Patch {
 }
 
 impl Patch {
-    /// How wide it is at some distance along the line.
+    /// Where it begins and ends at some distance along the line, in metres off it.
     pub(super) fn ends_m(&self, along_m: f64) -> (f64, f64) {
         (self.left.off_m(along_m), self.right.off_m(along_m))
     }
@@ -135,6 +138,8 @@ fn bisected(value: impl Fn(f64) -> f64, mut not_negative: f64, mut negative: f64
 struct Span {
     /// Place of its left curve in the slab's order.
     after: usize,
+    /// How many curves on its left bound a look.
+    looks_passed: usize,
     middle_m: f64,
     width_m: f64,
 }
@@ -142,37 +147,44 @@ struct Span {
 /// The water of a slab, from left to right.
 pub(super) fn patches(plane: &Plane<'_>, slab: &Slab) -> Vec<Patch> {
     let spans = in_area(plane, slab);
-    let Some(widest) = spans.iter().max_by(|a, b| a.width_m.total_cmp(&b.width_m)) else {
-        return Vec::new();
-    };
+    let Some(anywhere) = widest(&spans) else { return Vec::new() };
     let along_m = slab.middle_m();
+    let zones = ZonesAlong::of(plane, slab, OnPlane { along_m, off_m: anywhere.middle_m });
     let mut patches = Vec::with_capacity(spans.len());
-    let zones = ZonesAlong::of(plane, slab, OnPlane { along_m, off_m: widest.middle_m });
-    for span in &spans {
-        let position = plane.position(OnPlane { along_m, off_m: span.middle_m });
-        patches.push(Patch {
+    for alike in spans.chunk_by(|one, other| one.looks_passed == other.looks_passed) {
+        let Some(best) = widest(alike) else { continue };
+        let position = plane.position(OnPlane { along_m, off_m: best.middle_m });
+        // the marks are looked at from the place itself: which look a curve begins or ends is not relied on
+        let look = plane.line.seen_from(position).look(plane.eye.threshold());
+        patches.extend(alike.iter().map(|span| Patch {
             left: plane.curves[slab.order[span.after]],
             right: plane.curves[slab.order[span.after + 1]],
             in_zone: zones.hold(span.middle_m),
-            // the marks are looked at from the place itself: what a curve is there for is not relied on
-            look: plane.line.seen_from(position).look(plane.eye.threshold()),
-        });
+            look,
+        }));
     }
     patches
 }
 
+fn widest(spans: &[Span]) -> Option<&Span> {
+    spans.iter().max_by(|one, other| one.width_m.total_cmp(&other.width_m))
+}
+
 fn in_area(plane: &Plane<'_>, slab: &Slab) -> Vec<Span> {
     let along_m = slab.middle_m();
-    let mut depth = 0;
+    let (mut depth, mut looks_passed) = (0, 0);
     let mut spans = Vec::new();
     for (after, pair) in slab.order.windows(2).enumerate() {
         let (left, right) = (&plane.curves[pair[0]], &plane.curves[pair[1]]);
-        if left.bounds == Bounds::Area {
-            depth += if left.enters { 1 } else { -1 };
+        match left.bounds {
+            Bounds::Area => depth += if left.enters { 1 } else { -1 },
+            Bounds::Look => looks_passed += 1,
+            Bounds::Zone(_) => {}
         }
         let (left_m, right_m) = (left.off_m(along_m), right.off_m(along_m));
-        if depth > 0 && right_m - left_m > NARROWEST_M {
-            spans.push(Span { after, middle_m: f64::midpoint(left_m, right_m), width_m: right_m - left_m });
+        let width_m = right_m - left_m;
+        if depth > 0 && width_m > NARROWEST_M {
+            spans.push(Span { after, looks_passed, middle_m: f64::midpoint(left_m, right_m), width_m });
         }
     }
     spans
@@ -194,7 +206,7 @@ impl ZonesAlong {
         for curve in slab.order.iter().map(|at| &plane.curves[*at]) {
             let off_m = curve.off_m(along_m);
             // edges beyond the area may have neighbours that were left out as too far to matter
-            let in_reach = (plane.off_m.0 - 1.0..=plane.off_m.1 + 1.0).contains(&off_m);
+            let in_reach = (plane.off_m.0..=plane.off_m.1).contains(&off_m);
             if let (Bounds::Zone(number), true) = (curve.bounds, in_reach) {
                 edges[number].push((off_m, if curve.enters { 1 } else { -1 }));
             }

@@ -7,6 +7,8 @@ use std::f64::consts::PI;
 use std::sync::Arc;
 
 use super::{Eye, Look, LookedAtWater, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
+use proptest::prelude::*;
+
 use crate::geodesic::{area_of, direct};
 use crate::landmark::Landmark;
 use crate::rule::{Possession, Take, TakeRule, When};
@@ -91,7 +93,8 @@ fn strip(half_width: f64) -> WorkingArea {
 fn under_the_circle_m2(separation: f64, threshold_arcmin: f64, (near, far): (f64, f64)) -> f64 {
     let threshold = (threshold_arcmin / 60.0).to_radians();
     let (radius, height) = (separation / 2.0 / threshold.sin(), separation / 2.0 / threshold.tan());
-    let root = |u: f64| (u * (radius * radius - u * u).sqrt() + radius * radius * (u / radius).asin()) / 2.0;
+    let root =
+        |u: f64| f64::midpoint(u * (radius * radius - u * u).sqrt(), radius * radius * (u / radius).asin());
     height * (far - near) - root(far + separation / 2.0) + root(near + separation / 2.0)
 }
 
@@ -278,13 +281,12 @@ fn agrees_with_the_eye(line: &RangeLine, set: &ZoneSet, question: &TransitQuesti
 }
 
 /// A star-shaped ring about a place of the line, as a zone or an area that is anything but convex.
-fn star(line: &RangeLine, (along, off): (f64, f64), radius: f64) -> Vec<(f64, f64)> {
+fn star((along, off): (f64, f64), radius: f64) -> Vec<(f64, f64)> {
     let tip = |step: u32| {
         let (sin, cos) = (f64::from(step) * PI / 7.0 + 0.1).sin_cos();
         let reach = if step.is_multiple_of(2) { radius } else { 0.45 * radius };
         (along + reach * cos, off + reach * sin)
     };
-    let _ = line;
     (0..14).map(tip).collect()
 }
 
@@ -312,9 +314,9 @@ fn circles_holes_and_rhumb_lines_on_both_sides_of_180_agree_with_the_eye() {
 #[test]
 fn a_ragged_area_round_both_marks_agrees_with_the_eye() {
     let line = line(at(79.0, 12.0), 310.0, 600.0);
-    let area = beside(&line, &star(&line, (-300.0, 0.0), 1500.0));
+    let area = beside(&line, &star((-300.0, 0.0), 1500.0));
     let set = zones([
-        beside(&line, &star(&line, (-700.0, 300.0), 900.0)),
+        beside(&line, &star((-700.0, 300.0), 900.0)),
         rectangle(&line, (-200.0, 800.0), (-600.0, 100.0)),
     ]);
     let question = asked(100.0, 1000.0, WorkingArea::Within(area), 90.0);
@@ -335,4 +337,74 @@ fn an_area_wholly_inside_a_zone_and_a_zone_wholly_inside_the_area() {
     let water = line.look_at_water(&narrow, &question, Side::Right);
     near_to("narrow", water.false_safe_clear_m2, 50.0, 1e-3);
     assert_eq!(water.false_safe.len(), 1);
+}
+
+/// What is said of the curves on which the eye begins to see an opening: one part in 100 000 at 20 km, 2 in 10 000 at
+/// 100 km.
+#[test]
+fn the_circle_of_the_plane_is_the_eyes_own_on_the_ellipsoid() {
+    let threshold = Arcminutes::new(5.0).unwrap();
+    let cases = [
+        (45.0, 60.0, 1000.0, 20_000.0, 1e-5),
+        (5.0, 0.0, 5000.0, 20_000.0, 1e-5),
+        (45.0, 60.0, 5000.0, 100_000.0, 2e-4),
+        (80.0, 90.0, 20_000.0, 100_000.0, 2e-4),
+    ];
+    for (lat, bearing, separation, away, allowed) in cases {
+        let line = line(at(lat, -30.0), bearing, separation);
+        let off = line.offset_for(metres(away), threshold).unwrap();
+        let seen = line.seen_from(line.beside(metres(away), off)).rear_from_front;
+        let off_by = (seen.arcmin() / threshold.arcmin() - 1.0).abs();
+        assert!(off_by < allowed, "{separation} {away}: {off_by}");
+    }
+}
+
+fn rough_ring() -> impl Strategy<Value = Vec<(f64, f64)>> {
+    let spoke = 0.2..1.0_f64;
+    let centre = (-1500.0..2500.0_f64, -800.0..800.0_f64, 200.0..2000.0_f64);
+    (proptest::collection::vec(spoke, 3..12), centre).prop_map(|(spokes, (along, off, radius))| {
+        let turn = 2.0 * PI / f64::from(u32::try_from(spokes.len()).unwrap());
+        let corner = |(step, share): (u32, &f64)| {
+            let (sin, cos) = (f64::from(step) * turn).sin_cos();
+            (along + radius * share * cos, off + radius * share * sin)
+        };
+        (0..).zip(&spokes).map(corner).collect()
+    })
+}
+
+proptest! {
+    /// Laws that need no count: the parts make up the whole, what is in a zone does not hang on the marks, and the other
+    /// side exchanges seen and unseen.
+    #[test]
+    fn the_parts_make_up_the_whole_whatever_the_marks(
+        area in rough_ring(),
+        zone_rings in proptest::collection::vec(rough_ring(), 1..4),
+        (bearing, other_bearing) in (0.0..360.0_f64, 0.0..360.0_f64),
+        (separation, threshold) in (0.6..3000.0_f64, 0.01..590.0_f64),
+        (lat, lon) in (-85.0..85.0_f64, -180.0..180.0_f64),
+    ) {
+        let one = line(at(lat, lon), bearing, separation);
+        let other = line(direct(at(lat, lon), 30.0, 700.0), other_bearing, 900.0);
+        let area = beside(&one, &area);
+        let area_m2 = area.area_m2();
+        let set = zones(zone_rings.iter().map(|ring| beside(&one, ring)));
+        let question = asked(100.0, 200.0, WorkingArea::Within(area), threshold);
+        let water = one.look_at_water(&set, &question, Side::Right);
+        prop_assert!((water.area_m2 - area_m2).abs() < 1e-6 * area_m2, "{} for {area_m2}", water.area_m2);
+        prop_assert!((six(&water).iter().sum::<f64>() - area_m2).abs() < 1e-6 * area_m2);
+        rings_agree(&water);
+
+        let in_zone = |water: &LookedAtWater| water.false_safe_m2() + water.inside_and_seen_m2;
+        let by_others = other.look_at_water(&set, &question, Side::Right);
+        prop_assert!(
+            (in_zone(&water) - in_zone(&by_others)).abs() < 1e-6 * area_m2 + 0.1,
+            "{} {} of {area_m2}", in_zone(&water), in_zone(&by_others)
+        );
+
+        let turned = one.look_at_water(&set, &question, Side::Left);
+        let [clear, in_line, seen, given, open_in_line, open] = six(&turned);
+        for (one, other) in six(&water).iter().zip([seen, in_line, clear, open, open_in_line, given]) {
+            prop_assert!((one - other).abs() < 1e-6, "{water:?}\n{turned:?}");
+        }
+    }
 }
