@@ -283,7 +283,7 @@ impl Circle {
     }
 }
 
-/// A number of steps, rounded up, at least one; no more than 20 000, which are 3 cm on a circle of 600 km.
+/// A number of steps, rounded up, at least one; no more than 20 000, whose chords leave a circle of 600 km by 7 mm.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1 to 20 000 before")]
 fn steps_within_tolerance(steps: f64) -> u32 {
     steps.ceil().clamp(1.0, 20_000.0) as u32
