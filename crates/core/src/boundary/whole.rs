@@ -1,3 +1,5 @@
+use std::f64::consts::PI;
+
 use super::build::{self, EdgeName};
 use super::edge::EdgeReading;
 use super::lines::{Lines, Nearest};
@@ -6,6 +8,9 @@ use super::piece::Piece;
 use super::{InvalidBoundary, PartSpec};
 use crate::geodesic::{Vector, direct, from_earth_centred, inverse};
 use crate::{Metres, Position, TrueBearing};
+
+/// How far straight lines may leave a traced boundary, in metres.
+const TRACED_TO_M: f64 = 1e-3;
 
 /// A boundary of any number of parts and holes, ready to be asked.
 ///
@@ -195,6 +200,30 @@ impl Boundary {
         ways.into_iter().map(of_way).chain(rims).collect()
     }
 
+    /// The boundary as closed rings of positions, the zone on the left of each, so close together that straight lines
+    /// between them keep to it within [`TRACED_TO_M`], seen from above; the geodesic reading.
+    ///
+    /// No two neighbours are farther apart than a piece is long. The first position is not said again at the end.
+    pub(crate) fn traced(&self) -> Vec<Vec<Position>> {
+        let ways = self.readings.first().map(|(_, lines)| lines.ways()).unwrap_or_default();
+        let of_way = |way: Vec<Piece>| {
+            let along = |piece: Piece| {
+                let steps = steps_within_tolerance((piece.bulge_m.abs() / TRACED_TO_M).sqrt());
+                (0..steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
+            };
+            way.into_iter().flat_map(along).map(from_earth_centred).collect()
+        };
+        let rims = self.circles.iter().map(|circle| {
+            // a chord over the angle 2π/n leaves the circle by r·(π/n)²/2
+            let steps = steps_within_tolerance(PI * (circle.radius_m / (2.0 * TRACED_TO_M)).sqrt()).max(90);
+            let at = |step: u32| {
+                direct(circle.centre, -360.0 * f64::from(step) / f64::from(steps), circle.radius_m)
+            };
+            (0..steps).map(at).collect()
+        });
+        ways.into_iter().map(of_way).chain(rims).collect()
+    }
+
     /// Length of all rings together, seams between parts included, in metres.
     #[must_use]
     pub fn perimeter(&self) -> Metres {
@@ -252,4 +281,10 @@ impl Circle {
             azimuth_deg: inverse(position, rim).azimuth_start_deg,
         }
     }
+}
+
+/// A number of steps, rounded up, at least one; no more than 20 000, whose chords leave a circle of 600 km by 7 mm.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1 to 20 000 before")]
+fn steps_within_tolerance(steps: f64) -> u32 {
+    steps.ceil().clamp(1.0, 20_000.0) as u32
 }

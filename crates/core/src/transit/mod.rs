@@ -19,6 +19,11 @@ mod report;
 mod seen;
 mod water;
 mod within;
+mod water_curves;
+mod water_rings;
+mod water_slabs;
+#[cfg(test)]
+mod water_tests;
 
 pub use calibration::{Calibration, LineOffset, MarkError, Told};
 pub use crossed::{CrossedPosition, ErrorEllipse, LineOfPosition};
