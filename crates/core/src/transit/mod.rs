@@ -1,6 +1,12 @@
 //! Marks in line: do two landmarks show a zone's line, which pair would, where do they really line up, and where do lines
 //! of position cross.
 
+mod calibrate;
+mod calibrate_fit;
+mod calibrate_sightings;
+#[cfg(test)]
+mod calibrate_tests;
+mod calibrate_words;
 mod calibration;
 mod crossed;
 mod error;
@@ -13,7 +19,7 @@ mod report;
 mod seen;
 mod water;
 
-pub use calibration::{Calibration, LineOffset, MarkError, Told};
+pub use calibration::{Calibration, CalibrationError, LineOffset, MarkError, Told};
 pub use crossed::{CrossedPosition, ErrorEllipse, LineOfPosition};
 pub use error::TransitError;
 pub use eye::{Eye, Sight};
