@@ -7,15 +7,11 @@
 //! ```text
 //! cargo test -p takeline --test calibrate -- --nocapture
 //! ```
-#![expect(
-    clippy::print_stdout,
-    clippy::panic,
-    reason = "tests: the shares seen are what docs/accuracy.md quotes"
-)]
+#![expect(clippy::print_stdout, reason = "the shares seen are what docs/accuracy.md quotes")]
 
 use std::f64::consts::TAU;
 
-use jiff::Timestamp;
+use jiff::{SignedDuration, Timestamp};
 use takeline::landmark::Landmark;
 use takeline::transit::{Calibration, CalibrationError, Eye, LineOffset, RangeLine, Told};
 use takeline::{AccuracyKind, Fix, GeodesicSegment, HorizontalUncertainty, Metres, Position, TrueBearing};
@@ -151,7 +147,9 @@ fn because(found: &Calibration, text: &str) -> bool {
 
 /// Plants errors, and prints and checks how often they are found to ±5 m and how often the interval holds them.
 fn recovers(name: &str, scene: Scene) -> Vec<Calibration> {
-    let found: Vec<Calibration> = (0..SEEDS).map(|seed| scene.calibrated(seed)).collect();
+    // seeds of its own for each case
+    let first = name.bytes().fold(0, |sum: u64, byte| sum * 31 % 1_000_003 + u64::from(byte)) * SEEDS;
+    let found: Vec<Calibration> = (first..first + SEEDS).map(|seed| scene.calibrated(seed)).collect();
     let marks = [scene.front_off_m, scene.rear_off_m];
     let offsets = |one: &Calibration| [one.at_front, one.at_rear];
     for (place, truth_m) in marks.into_iter().enumerate() {
@@ -162,8 +160,9 @@ fn recovers(name: &str, scene: Scene) -> Vec<Calibration> {
         assert!(near >= 0.95, "{name}: {near}");
         assert!((0.90..=0.99).contains(&held), "{name}: {held}");
     }
-    assert!(found.iter().all(|one| one.told == Told::BothMarks && one.independent == scene.fixes));
-    assert!(found.iter().all(|one| one.not_used.is_empty()));
+    assert!(found.iter().all(|one| one.told == Told::BothMarks && one.independent == one.fixes));
+    let all_used = found.iter().filter(|one| one.not_used.is_empty()).count();
+    assert!(share(all_used) >= 0.99, "{name}: {all_used}");
     found
 }
 
@@ -183,7 +182,10 @@ fn recovers_the_rear_mark() {
         because(&found[0], "the pine stands 2") && because(&found[0], "if the beacon is where"),
         "{said:#?}"
     );
-    assert!(because(&found[0], "the beacon alone cannot be to blame"), "{said:#?}");
+    assert!(
+        because(&found[0], "no error of the beacon alone explains the fixes, so the pine is off"),
+        "{said:#?}"
+    );
 }
 
 #[test]
@@ -221,7 +223,7 @@ fn coverage_of_the_line_shown() {
         ("no times", Scene { every_s: None, ..DEMO }),
     ];
     for (name, scene) in cases {
-        for (front_off_m, rear_off_m) in [(0.0, 20.0), (20.0, 0.0), (5.0, -8.0)] {
+        for (front_off_m, rear_off_m) in [(0.0, 20.0), (20.0, 0.0), (5.0, -8.0), (0.0, 0.0)] {
             let scene = Scene { front_off_m, rear_off_m, ..scene };
             for away_m in [scene.stretch_m.0, scene.stretch_m.1, 3000.0] {
                 let held = (0..200).filter(|&seed| {
@@ -241,16 +243,13 @@ fn coverage_of_the_line_shown() {
 #[test]
 fn one_distance_cannot_tell_which_mark() {
     let scene = Scene { rear_off_m: 20.0, stretch_m: (780.0, 820.0), ..DEMO };
+    let mut either = 0;
     for seed in 0..50 {
         let found = scene.calibrated(seed);
         assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
-        assert!(found.front_alone.explains && found.rear_alone.explains);
-        assert!(
-            because(&found, "cannot tell which mark is off; take some at twice the distance"),
-            "{:?}",
-            found.because
-        );
-        assert!(because(&found, "more fixes as good as these at"), "{:?}", found.because);
+        either += usize::from(found.front_alone.explains && found.rear_alone.explains);
+        assert!(because(&found, "along the line, so they cannot tell"), "{:?}", found.because);
+        assert!(because(&found, "to tell both marks, take fixes as good as these"), "{:?}", found.because);
         // the offset where the fixes lie is −20·D/S = −40 m
         let there = found.at_fixes[1];
         assert!((there.to_the_right.metres() + 40.0).abs() < 5.0 && there.uncertainty_95.metres() < 5.0);
@@ -259,32 +258,37 @@ fn one_distance_cannot_tell_which_mark() {
             |away_m: f64| found.shown.uncertainty_95(Metres::new(away_m).expect("a distance")).metres();
         assert!(doubt(2000.0) > 3.0 * doubt(800.0) && doubt(800.0) < doubt(100.0));
     }
+    // a test at 95 % refuses a right mark in 5 of 100 cases: 2.5 of 50, and 7 or more in 1 of 100
+    assert!(either >= 43, "{either}");
 }
 
 #[test]
 fn what_would_settle_settles() {
     let scene = Scene { rear_off_m: 20.0, stretch_m: (780.0, 820.0), ..DEMO };
-    let mut settled = 0;
+    let mut settled = [0, 0];
     for seed in 0..50 {
         let mut chance = Chance(seed);
-        let mut fixes = scene.fixes(&mut chance);
+        let fixes = scene.fixes(&mut chance);
         let found = scene.stated().calibrate(&fixes, Eye::default()).expect("fixes");
-        let advice =
-            found.because.iter().find(|reason| reason.starts_with("to tell both marks")).expect("advice");
-        let numbers: Vec<u32> = advice.split_whitespace().filter_map(|word| word.parse().ok()).collect();
-        let at_m = f64::from(numbers[1]);
-        let more = usize::try_from(numbers[0]).expect("few");
-        let mut further = Scene { stretch_m: (at_m, at_m), fixes: more, ..scene }.fixes(&mut chance);
-        for fix in &mut further {
-            fix.time = fix.time.and_then(|time| time.checked_add(jiff::SignedDuration::from_hours(24)).ok());
+        let advice = found.because.iter().find(|reason| reason.starts_with("to tell both marks"));
+        let words = advice.expect("advice").split_whitespace();
+        let numbers: Vec<u32> = words.filter_map(|word| word.parse().ok()).collect();
+        // so many farther out at so many metres, or so many nearer
+        assert!(numbers.len() == 4 && numbers[1] > 820 && numbers[3] < 780, "{advice:?}");
+        for (way, pair) in numbers.chunks(2).enumerate() {
+            let (more, at_m) = (usize::try_from(pair[0]).expect("few"), f64::from(pair[1]));
+            let mut further = Scene { stretch_m: (at_m, at_m), fixes: more, ..scene }.fixes(&mut chance);
+            for fix in &mut further {
+                fix.time = fix.time.and_then(|time| time.checked_add(SignedDuration::from_hours(24)).ok());
+            }
+            further.extend(fixes.iter().copied());
+            let told = scene.stated().calibrate(&further, Eye::default()).expect("fixes").told;
+            settled[way] += usize::from(told == Told::BothMarks);
         }
-        fixes.extend(further);
-        let told = scene.stated().calibrate(&fixes, Eye::default()).expect("fixes").told;
-        settled += usize::from(told == Told::BothMarks);
     }
-    println!("the advice settled {settled} of 50");
+    println!("the advice settled {settled:?} of 50, farther and nearer");
     // the scatter of further fixes may widen the doubt again
-    assert!(settled >= 35, "{settled}");
+    assert!(settled.iter().all(|&settled| settled >= 35), "{settled:?}");
 }
 
 #[test]
@@ -299,13 +303,15 @@ fn marks_far_apart_for_the_stretch_cannot_be_told() {
 
 #[test]
 fn fixes_coarser_than_the_stated_line_tell_nothing() {
-    // the stated line is good to 14 m at 300 m; two fixes known to 100 m are not
+    // the stated line is good to 20 m at 300 m; two fixes known to 100 m are not
     let scene = Scene { radius_95_m: 100.0, fixes: 2, stretch_m: (300.0, 350.0), ..DEMO };
-    for seed in 0..50 {
-        let found = scene.calibrated(seed);
-        assert_eq!(found.told, Told::Nothing, "{:?}", found.because);
-        assert!(found.because[0].starts_with("the fixes tell nothing"), "{:?}", found.because);
-        assert!(found.at_front.to_the_right.metres().abs() < 1e-9, "the stated line stands");
+    let found: Vec<Calibration> = (0..50).map(|seed| scene.calibrated(seed)).collect();
+    let nothing: Vec<&Calibration> = found.iter().filter(|one| one.told == Told::Nothing).collect();
+    // in 5 of 100 cases they lie farther off than both doubts allow, which is news
+    assert!(nothing.len() >= 43, "{}", nothing.len());
+    for one in nothing {
+        assert!(one.because[0].starts_with("the fixes tell nothing"), "{:?}", one.because);
+        assert!(one.at_front.to_the_right.metres().abs() < 1e-9, "the stated line stands");
     }
 }
 

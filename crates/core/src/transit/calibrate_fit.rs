@@ -12,6 +12,8 @@ const NORMAL_ONE_SIDED_95: f64 = 1.644_853_626_951_473;
 const LEAST_SPREAD_M: f64 = 1.0;
 /// Least variance of a stated place before it is widened, in square metres: 1 m at 95 % (common practice, no source).
 const LEAST_STATED_M2: f64 = 1.0 / (NORMAL_95 * NORMAL_95);
+/// How much more than what was found stated errors grow once they are found too small (common practice, no source).
+const MISTRUST: f64 = 4.0;
 
 /// What sightings weigh, and where along the line: all that the doubt of a straight line through them depends on.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -198,19 +200,22 @@ impl MarksOffset {
         front * front * self.front_m2 + rear * rear * self.rear_m2 + 2.0 * front * rear * self.both_m2
     }
 
-    /// Returns by what the stated errors have to be multiplied until offset and slope of the sightings are no larger
-    /// than one standard error; 1 if they are not.
+    /// Returns by what the stated errors have to be multiplied to explain the offset and the slope of the sightings; 1
+    /// while neither is larger than one standard error.
+    ///
+    /// Beyond that the square grows by [`MISTRUST`] times the excess: errors found wrong once are no guide to the rest.
     pub(super) fn too_narrow_for(&self, fit: &StraightFit) -> f64 {
         let stated = self.at_least();
         let at_m = fit.support.distance_m;
-        let excess = |found: f64, variance: f64, stated: f64| (found * found - variance) / stated.max(1e-12);
-        let offset = excess(fit.offset_m, 1.0 / fit.support.weight, stated.variance_along(self.levers(at_m)));
-        let turned = excess(
+        let ratio = |found: f64, variance: f64, stated: f64| (found * found - variance) / stated.max(1e-12);
+        let offset = ratio(fit.offset_m, 1.0 / fit.support.weight, stated.variance_along(self.levers(at_m)));
+        let turned = ratio(
             fit.slope * self.separation_m,
             self.separation_m * self.separation_m / fit.support.spread,
             stated.variance_along((1.0, -1.0)),
         );
-        offset.max(turned).max(1.0).sqrt()
+        let square = offset.max(turned).max(1.0);
+        (1.0 + MISTRUST * (square - 1.0)).sqrt()
     }
 
     /// Puts the sightings to what was known before, its errors multiplied; one measurement after the other (Kalman 1960).

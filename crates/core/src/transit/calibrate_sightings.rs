@@ -17,6 +17,9 @@ const TOGETHER_RADII: f64 = 3.0;
 /// Marks opened farther than this, the doubt counted, are never taken to be in line, in minutes of arc (common
 /// practice, no source).
 const GREATEST_OPENING_ARCMIN: f64 = 180.0;
+/// How many times over the stated doubt of the line is counted there: stated places are often worse than they say
+/// (common practice, no source).
+const DOUBT_COUNTED: f64 = 3.0;
 /// A fix that is known no better than this tells nothing, in metres at 95 % (common practice, no source).
 const GREATEST_RADIUS_M: f64 = 1_000.0;
 /// No fix counts as better than this across the line, as a standard deviation in metres, lest one outweighs all others.
@@ -71,7 +74,7 @@ impl Unused {
                 "so far out that the eye never sees the marks open, so they look in line everywhere"
             }
             Self::Opened => {
-                "so far off that the marks stand open by more than 3 degrees there, their doubt counted; check the \
+                "so far off that the marks stand open by more than 3 degrees there, three times their doubt counted; check the \
                  fix and the marks"
             }
             Self::Outlier => {
@@ -124,7 +127,9 @@ impl Sightings {
         unused.sort_by_key(|&(number, _)| number);
         let independent = group(&mut used);
         let mut sizes = vec![0; independent];
-        used.iter().for_each(|one| sizes[one.group] += 1);
+        for one in &used {
+            sizes[one.group] += 1;
+        }
         for one in &mut used {
             one.weight = 1.0 / (count(sizes[one.group]) * one.sigma_m * one.sigma_m);
         }
@@ -174,7 +179,7 @@ impl Sighting {
             return Err(Unused::Between);
         }
         let across_m = place.to_the_right.metres();
-        let doubt_m = line.uncertainty_95(along).metres() + radius_95_m;
+        let doubt_m = DOUBT_COUNTED * line.uncertainty_95(along).metres() + radius_95_m;
         let opened = line.offset_for(along, Arcminutes::computed(GREATEST_OPENING_ARCMIN));
         if opened.is_some_and(|opened| across_m.abs() > opened.metres() + doubt_m) {
             return Err(Unused::Opened);
@@ -265,18 +270,19 @@ fn group(used: &mut [Sighting]) -> usize {
         }
         used[place].group = groups - 1;
     }
-    group_without_time(used, &by_time, groups)
+    group_without_time(used, groups)
 }
 
-fn group_without_time(used: &mut [Sighting], by_time: &[usize], mut groups: usize) -> usize {
+fn group_without_time(used: &mut [Sighting], mut groups: usize) -> usize {
     let mut first_m: Option<f64> = None;
-    for place in (0..used.len()).filter(|&place| used[place].time.is_none()).collect::<Vec<_>>() {
+    for place in 0..used.len() {
+        if used[place].time.is_some() {
+            continue;
+        }
         let along_m = used[place].along_m;
         let together_m = TOGETHER_M.max(TOGETHER_RADII * used[place].radius_95_m);
-        let apart_m = |&other: &usize| (used[other].along_m - along_m).abs();
-        let nearest = by_time.iter().copied().min_by(|one, other| apart_m(one).total_cmp(&apart_m(other)));
-        if let Some(timed) = nearest.filter(|timed| apart_m(timed) <= together_m) {
-            used[place].group = used[timed].group;
+        if let Some(timed) = nearest_with_time(used, place, together_m) {
+            used[place].group = timed.group;
             continue;
         }
         if first_m.is_none_or(|first_m| along_m - first_m > together_m) {
@@ -286,4 +292,15 @@ fn group_without_time(used: &mut [Sighting], by_time: &[usize], mut groups: usiz
         used[place].group = groups - 1;
     }
     groups
+}
+
+/// The sighting with a time that lies nearest along the line; sightings are in order of their distance.
+fn nearest_with_time(used: &[Sighting], place: usize, within_m: f64) -> Option<&Sighting> {
+    let apart_m = |one: &Sighting| (one.along_m - used[place].along_m).abs();
+    let first = |of: &mut dyn Iterator<Item = &'_ Sighting>| -> Option<usize> {
+        of.take_while(|one| apart_m(one) <= within_m).position(|one| one.time.is_some())
+    };
+    let before = first(&mut used[..place].iter().rev()).map(|steps| &used[place - 1 - steps]);
+    let after = first(&mut used[place + 1..].iter()).map(|steps| &used[place + 1 + steps]);
+    before.into_iter().chain(after).min_by(|one, other| apart_m(one).total_cmp(&apart_m(other)))
 }

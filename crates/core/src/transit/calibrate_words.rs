@@ -121,15 +121,24 @@ impl Findings<'_> {
         } else if places.len() > 2 {
             places.remove(1);
         }
-        let passes = |&at_m: &f64| {
-            let (off_m, doubt_m) = (self.marks.offset_m(at_m), self.marks.uncertainty_95_m(at_m));
-            format!("{} of the stated line at {at_m:.0} m", offset(off_m, doubt_m))
-        };
+        let doubt_m = |at_m: f64| self.marks.uncertainty_95_m(at_m);
+        let passes = |&at_m: &f64| offset(self.marks.offset_m(at_m), doubt_m(at_m));
         let texts: Vec<String> = places.iter().map(passes).collect();
-        let any =
-            places.iter().any(|&at_m| is_off(self.marks.offset_m(at_m), self.marks.uncertainty_95_m(at_m)));
-        let agrees = if any { "" } else { "; within that doubt it is the stated line" };
-        format!("the line shown passes {}{agrees}", texts.join(", and "))
+        let said = match (&places[..], &texts[..]) {
+            ([near_m, far_m], [near, far]) => format!(
+                "{near} of the stated line at {near_m:.0} m from {}, and {far} at {far_m:.0} m",
+                self.names().0
+            ),
+            _ => format!(
+                "{} of the stated line at {:.0} m from {}",
+                texts.concat(),
+                self.sightings.middle_m(),
+                self.names().0
+            ),
+        };
+        let is_new = places.iter().any(|&at_m| is_off(self.marks.offset_m(at_m), doubt_m(at_m)));
+        let agrees = if is_new { "" } else { "; within that doubt it is the stated line" };
+        format!("the line shown passes {said}{agrees}")
     }
 
     fn both_marks(&self) -> String {
@@ -141,9 +150,14 @@ impl Findings<'_> {
 
     fn one_mark(&self, front_alone: &MarkError, rear_alone: &MarkError) -> Vec<String> {
         let (front, rear) = self.names();
+        if !front_alone.explains && !rear_alone.explains {
+            return vec![format!(
+                "no error of {front} alone or of {rear} alone explains the fixes: both are off"
+            )];
+        }
         let says = |mark: &str, other: &str, error: &MarkError| {
             if !error.explains {
-                return format!("{mark} alone cannot be to blame: {other} cannot stand where it is said to");
+                return format!("no error of {mark} alone explains the fixes, so {other} is off");
             }
             let stands = offset(error.to_the_right.metres(), error.uncertainty_95.metres());
             format!("{mark} stands {stands} of where it is said to, if {other} is where it is said to")
@@ -161,8 +175,7 @@ impl Findings<'_> {
         }
         if stretch_m < at_m / 2.0 {
             return format!(
-                "the fixes lie within {stretch_m:.0} m of one another along the line, so they cannot tell {what}; take \
-                 some at twice the distance"
+                "the fixes lie within {stretch_m:.0} m of one another along the line, so they cannot tell {what}"
             );
         }
         format!(
@@ -198,37 +211,42 @@ impl Findings<'_> {
     }
 
     fn what_would_settle(&self) -> String {
-        let Some((fixes, at_m)) = self.further() else {
+        let middle_m = self.fit.support.distance_m;
+        let steps = |from_m: f64| std::iter::successors(Some(from_m), |at_m| Some(at_m + STEP_M));
+        let nearer: Vec<f64> = steps(STEP_M).take_while(|&at_m| at_m < middle_m).collect();
+        let nearer: Vec<f64> = nearer.into_iter().rev().collect();
+        let first_m = (middle_m / STEP_M).ceil() * STEP_M;
+        let farther: Vec<f64> = steps(first_m).take_while(|&at_m| at_m <= FARTHEST_M).collect();
+        let take = |(fixes, at_m): (usize, f64), or: &str| format!("{fixes} more at {at_m:.0} m or {or}");
+        let ways: Vec<String> = [(farther, "farther out"), (nearer, "nearer")]
+            .into_iter()
+            .filter_map(|(places, or)| Some(take(self.further(&places, 3.0 * middle_m)?, or)))
+            .collect();
+        if ways.is_empty() {
             return String::from(
                 "no fixes from a small craft would tell the marks apart there; better places of the marks would, from a \
                  chart, an aerial picture or a receiver held at them",
             );
-        };
-        let side = if at_m > self.fit.support.distance_m { "or farther out" } else { "or nearer" };
+        }
         format!(
-            "to tell both marks, take {fixes} more fixes as good as these at {at_m:.0} m from {} {side}, each more than \
-             five minutes after the one before",
+            "to tell both marks, take fixes as good as these, each more than five minutes after the one before: {} \
+             (distances from {})",
+            ways.join(", or "),
             self.names().0
         )
     }
 
-    /// How many further fixes, and where, would tell both marks.
-    fn further(&self) -> Option<(usize, f64)> {
-        let middle_m = self.fit.support.distance_m;
-        let steps = |from_m: f64| std::iter::successors(Some(from_m), |at_m| Some(at_m + STEP_M));
-        let first_m = (middle_m / STEP_M).ceil() * STEP_M;
-        let within = |most_m: f64| steps(first_m).take_while(move |&at_m| at_m <= most_m);
-        for most_m in [(3.0 * middle_m).min(FARTHEST_M), FARTHEST_M] {
-            for fixes in FURTHER {
-                let near = steps(STEP_M).take_while(|&at_m| at_m < middle_m).collect::<Vec<_>>();
-                if let Some(at_m) =
-                    within(most_m).chain(near.into_iter().rev()).find(|&at_m| self.would_tell(fixes, at_m))
-                {
-                    return Some((fixes, at_m));
-                }
-            }
-        }
-        None
+    /// How many further fixes, and at which of some places, would tell both marks: few if some place within `usual_m`
+    /// does, else at any.
+    fn further(&self, places: &[f64], usual_m: f64) -> Option<(usize, f64)> {
+        let within = |most_m: f64| {
+            let place = |fixes: usize| {
+                let mut near = places.iter().copied().filter(|&at_m| at_m <= most_m);
+                near.find(|&at_m| self.would_tell(fixes, at_m)).map(|at_m| (fixes, at_m))
+            };
+            FURTHER.into_iter().find_map(place)
+        };
+        within(usual_m).or_else(|| within(FARTHEST_M))
     }
 
     fn would_tell(&self, fixes: usize, at_m: f64) -> bool {
