@@ -1,6 +1,6 @@
 //! What fixes taken on a line say about where its marks stand.
 
-use super::RangeLine;
+use super::{RangeLine, TransitError};
 use crate::{Metres, TrueBearing};
 
 /// The line that two marks really show, from fixes taken while they were seen in line.
@@ -8,13 +8,19 @@ use crate::{Metres, TrueBearing};
 pub struct Calibration {
     /// The line as the marks' stated places have it.
     pub stated: RangeLine,
-    /// The line really shown, its marks moved across the stated line, with the doubt of the fixes.
+    /// The line really shown, its marks moved across the stated line.
+    ///
+    /// Its doubt is that of the fixes where they tell both marks; that of fixes and stated places together where they
+    /// tell only where the fixes lie, the stated errors widened until they explain what was found; and where the fixes
+    /// tell nothing it is the stated line as it stands.
     pub shown: RangeLine,
     /// How many fixes were used.
     pub fixes: usize,
-    /// How many of them count as independent: fixes within five minutes of one another count as one.
+    /// How many of them count as independent: fixes within five minutes of one another count as one, and so do fixes
+    /// without a time that lie within 100 m, or three times their 95 % radius, of one another along the line.
     pub independent: usize,
-    /// Places in the list given of fixes that lie where the marks cannot be seen in line, and were not used.
+    /// Places in the list given, from 0, of fixes that were not used: they lie where the marks cannot be seen in line, or
+    /// far off all others. [`Self::because`] says why, and numbers them from 1.
     pub not_used: Vec<usize>,
     /// What the fixes can tell.
     pub told: Told,
@@ -22,7 +28,7 @@ pub struct Calibration {
     pub at_front: LineOffset,
     /// Where the line shown passes the rear mark's stated place.
     pub at_rear: LineOffset,
-    /// Where it passes the nearest, the middle and the farthest fix.
+    /// Where it passes the nearest, the middle and the farthest fix; fewer if there are fewer.
     pub at_fixes: Vec<LineOffset>,
     /// The error of the front mark that would explain the fixes if the rear mark stands where it is said to.
     pub front_alone: MarkError,
@@ -39,11 +45,12 @@ pub struct Calibration {
 /// What fixes can tell about the marks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Told {
-    /// How far both marks are off across the line.
+    /// How far both marks are off across the line: each to better than 10 m, or than half of its stated error where that
+    /// is more (95 %; common practice, no source).
     BothMarks,
     /// How far the line is off where the fixes lie, and not which mark is to blame.
     OnlyWhereTheFixesLie,
-    /// Nothing: the doubt of the fixes is wider than that of the stated places.
+    /// Nothing: the doubt of the fixes is no better than that of the stated places, and they agree with them.
     Nothing,
 }
 
@@ -65,6 +72,38 @@ pub struct MarkError {
     pub to_the_right: Metres,
     /// 95 % uncertainty of that.
     pub uncertainty_95: Metres,
-    /// Whether it explains the fixes: what is left over is no more than their doubt.
+    /// Whether it explains the fixes: with the other mark free as well they would be met no better than by chance (95 %).
     pub explains: bool,
+}
+
+/// Why fixes give no line.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum CalibrationError {
+    /// There is none.
+    #[error(
+        "there is no fix to calibrate {front} and {rear} with; give at least one fix taken while the two were seen in \
+         line, better some near and some far"
+    )]
+    NoFix {
+        /// Name of the front mark.
+        front: String,
+        /// Name of the rear mark.
+        rear: String,
+    },
+    /// None of them can have been taken with the marks in line.
+    #[error("none of the {fixes} fixes can be used for {front} and {rear}: {reasons}")]
+    NoUsableFix {
+        /// Name of the front mark.
+        front: String,
+        /// Name of the rear mark.
+        rear: String,
+        /// How many there are.
+        fixes: usize,
+        /// What is wrong with each.
+        reasons: String,
+    },
+    /// The marks would have to stand where no pair of marks shows a line.
+    #[error("the fixes put the marks where they show no line")]
+    NoLine(#[from] TransitError),
 }

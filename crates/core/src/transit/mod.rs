@@ -2,6 +2,12 @@
 //! of position cross.
 
 mod along;
+mod calibrate;
+mod calibrate_fit;
+mod calibrate_sightings;
+#[cfg(test)]
+mod calibrate_tests;
+mod calibrate_words;
 mod calibration;
 mod check;
 #[cfg(test)]
@@ -25,7 +31,7 @@ mod water_slabs;
 #[cfg(test)]
 mod water_tests;
 
-pub use calibration::{Calibration, LineOffset, MarkError, Told};
+pub use calibration::{Calibration, CalibrationError, LineOffset, MarkError, Told};
 pub use crossed::{CrossedPosition, ErrorEllipse, LineOfPosition};
 pub use error::TransitError;
 pub use eye::{Eye, Sight};
