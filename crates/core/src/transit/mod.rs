@@ -2,6 +2,12 @@
 //! of position cross.
 
 mod calibration;
+mod cross;
+mod cross_ellipse;
+mod cross_error;
+mod cross_line;
+mod cross_solve;
+mod cross_start;
 mod crossed;
 mod error;
 mod eye;
@@ -13,7 +19,12 @@ mod report;
 mod seen;
 mod water;
 
+#[cfg(test)]
+mod cross_tests;
+
 pub use calibration::{Calibration, LineOffset, MarkError, Told};
+pub use cross::cross;
+pub use cross_error::CrossError;
 pub use crossed::{CrossedPosition, ErrorEllipse, LineOfPosition};
 pub use error::TransitError;
 pub use eye::{Eye, Sight};
