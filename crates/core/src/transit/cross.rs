@@ -7,7 +7,8 @@ use super::{
 };
 use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
-use crate::{Metres, Position, TrueBearing};
+use crate::landmark::Landmark;
+use crate::{Metres, Position, TrueBearing, UncertaintySource};
 
 /// Nobody in a small craft takes a line of a mark farther away, in metres.
 pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
@@ -80,23 +81,7 @@ const AS_WELL_CHI_SQUARE: f64 = 5.991_464_547_107_98;
 /// Weighted least squares of observation equations, iterated (Gauss 1821); propagation of the covariance (Jᵀ C⁻¹ J)⁻¹.
 pub fn cross(lines: &[LineOfPosition], near: Option<Position>) -> Result<CrossedPosition, CrossError> {
     check(lines)?;
-    let mut fitting = places(lines, near)?;
-    let best = fitting.iter().map(|place| place.chi_square).fold(f64::INFINITY, f64::min);
-    let redundant = lines.len() - 2;
-    let fits = |place: &Solution| {
-        place.chi_square <= best + AS_WELL_CHI_SQUARE
-            || probability_beyond(place.chi_square, redundant) >= 0.05
-    };
-    fitting.retain(|place| fits(place));
-    let away_m = |place: &Solution| near.map_or(0.0, |near| inverse(near, place.position).distance_m);
-    fitting.sort_by(|a, b| {
-        away_m(a).total_cmp(&away_m(b)).then(a.chi_square.total_cmp(&b.chi_square)).then_with(|| {
-            let latitude = |place: &Solution| place.position.latitude().degrees();
-            latitude(a).total_cmp(&latitude(b))
-        })
-    });
-    let told_apart =
-        near.is_some() && fitting.get(1).is_none_or(|second| away_m(second) > 2.0 * away_m(&fitting[0]));
+    let (fitting, told_apart) = fitting(places(lines, near)?, near, lines.len() - 2);
     let mut doubts = fitting.iter().map(|place| Doubt::of(place, lines));
     let Some((chosen, doubt)) = fitting.first().zip(doubts.next()) else {
         return Err(no_crossing(lines));
@@ -116,6 +101,28 @@ pub fn cross(lines: &[LineOfPosition], near: Option<Position>) -> Result<Crossed
         others_radius_95,
         problems,
     })
+}
+
+/// The places that fit as well as the best, the nearest to `near` first or else the best, and whether `near` tells the first
+/// from the others.
+fn fitting(mut places: Vec<Solution>, near: Option<Position>, redundant: usize) -> (Vec<Solution>, bool) {
+    let best = places.iter().map(|place| place.chi_square).fold(f64::INFINITY, f64::min);
+    places.retain(|place| {
+        place.chi_square <= best + AS_WELL_CHI_SQUARE
+            || probability_beyond(place.chi_square, redundant) >= 0.05
+    });
+    let away_m = |place: &Solution| near.map_or(0.0, |near| inverse(near, place.position).distance_m);
+    // with two lines all fit equally, so their order is that of latitude rather than of the lines
+    let fit = |place: &Solution| if redundant == 0 { 0.0 } else { place.chi_square };
+    let latitude = |place: &Solution| place.position.latitude().degrees();
+    let order = |a: &Solution, b: &Solution| {
+        let by_distance = away_m(a).total_cmp(&away_m(b));
+        by_distance.then(fit(a).total_cmp(&fit(b))).then(latitude(a).total_cmp(&latitude(b)))
+    };
+    places.sort_by(order);
+    let told_apart = near.is_some()
+        && matches!(places.as_slice(), [first, second, ..] if away_m(second) > 2.0 * away_m(first));
+    (places, told_apart)
 }
 
 fn check(lines: &[LineOfPosition]) -> Result<(), CrossError> {
@@ -143,7 +150,8 @@ fn no_crossing(lines: &[LineOfPosition]) -> CrossError {
 /// Every place, once, where the lines meet as well as they do anywhere about it.
 fn places(lines: &[LineOfPosition], near: Option<Position>) -> Result<Vec<Solution>, CrossError> {
     let mut found: Vec<Solution> = Vec::new();
-    let mut parallel = false;
+    // lines that are parallel wherever one looks
+    let mut parallel = true;
     let mut search = |starts: Vec<Position>, found: &mut Vec<Solution>| {
         for start in starts {
             match solve(lines, start, None) {
@@ -154,8 +162,8 @@ fn places(lines: &[LineOfPosition], near: Option<Position>) -> Result<Vec<Soluti
                         found.push(place);
                     }
                 }
-                Ok(_) | Err(Lost::RanAway | Lost::Restless) => {}
-                Err(Lost::Parallel) => parallel = true,
+                Ok(_) | Err(Lost::RanAway | Lost::Restless) => parallel = false,
+                Err(Lost::Parallel) => {}
             }
         }
     };
@@ -240,8 +248,31 @@ fn problems(
         shallow_cut(chosen.angle_of_cut_deg()),
         large_ellipse(doubt),
     ];
-    let mut problems: Vec<Problem> = found.into_iter().flatten().collect();
+    let mut problems: Vec<Problem> = found.into_iter().flatten().chain(of_marks(lines)).collect();
     problems.sort_by_key(|problem| problem.severity);
+    problems
+}
+
+/// What is to be said of each mark, once.
+fn of_marks(lines: &[LineOfPosition]) -> Vec<Problem> {
+    let mut marks: Vec<&Landmark> = Vec::new();
+    for mark in lines.iter().map(LineOfPosition::marks).flat_map(|(one, other)| [Some(one), other]) {
+        marks.extend(mark.filter(|mark| !marks.contains(mark)));
+    }
+    let mut problems = Vec::new();
+    for mark in marks {
+        if mark.fixed == Some(false) {
+            let text = format!("{} can move or be taken away; check that it is where it was.", mark.name);
+            problems.push(Problem { code: ProblemCode::MarkMovable, severity: Severity::Warning, text });
+        }
+        if mark.position_error_source == UncertaintySource::Assumed {
+            let text = format!(
+                "The place of {} is only assumed to be known to {}.",
+                mark.name, mark.position_error_95
+            );
+            problems.push(Problem { code: ProblemCode::ErrorAssumed, severity: Severity::Note, text });
+        }
+    }
     problems
 }
 

@@ -96,7 +96,7 @@ fn circle_95(long: f64, short: f64) -> f64 {
     }
     let ratio = (short / long).min(1.0);
     let (mut low, mut high) = (NORMAL_95, RAYLEIGH_95);
-    for _ in 0..26 {
+    for _ in 0..20 {
         let middle = f64::midpoint(low, high);
         if share_within(middle, ratio) < 0.95 {
             low = middle;
@@ -112,7 +112,7 @@ fn circle_95(long: f64, short: f64) -> f64 {
 /// The density along the long axis times the share within the chord there, by Simpson's rule over the angle whose sine is
 /// the place on the axis.
 fn share_within(radius: f64, ratio: f64) -> f64 {
-    const STEPS: u32 = 64;
+    const STEPS: u32 = 256;
     let share = |angle: f64| {
         let (along, half_chord) = (radius * angle.sin(), radius * angle.cos());
         let within = if ratio > 0.0 {

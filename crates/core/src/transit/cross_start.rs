@@ -3,11 +3,14 @@
 use super::LineOfPosition;
 use super::cross_solve::moved;
 use crate::Position;
+use crate::angle::wrap_degrees;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
 
 /// Distances at which a ring of starts is laid where no pair of lines crosses on the plane, in metres.
 const RINGS_M: [f64; 6] = [100.0, 300.0, 1_000.0, 3_000.0, 10_000.0, 30_000.0];
+/// North of the plane is taken as true where it is no farther off than this, in degrees: less than a bearing's error.
+const NORTH_AS_GOOD_AS_TRUE_DEG: f64 = 0.1;
 /// Starts on each ring.
 const ON_A_RING: u32 = 12;
 
@@ -24,13 +27,22 @@ struct Plane {
 }
 
 /// Where pairs of lines cross on the plane.
+///
+/// North turns from place to place. Where that counts, near the poles, a crossing is looked for once more with north as it
+/// is where the first look found it.
 pub(super) fn crossings(lines: &[LineOfPosition]) -> Vec<Position> {
     let Some(plane) = Plane::about(lines) else { return Vec::new() };
-    let loci: Vec<Locus> = lines.iter().map(|line| plane.locus(line)).collect();
     let mut found = Vec::new();
-    for (number, one) in loci.iter().enumerate() {
-        for other in &loci[number + 1..] {
-            found.extend(meet(*one, *other).into_iter().filter(|place| within_reach(*place)));
+    for (number, one) in lines.iter().enumerate() {
+        for other in &lines[number + 1..] {
+            for place in plane.meeting(one, other, 0.0) {
+                let north_deg = plane.north_deg(place);
+                if north_deg.abs() < NORTH_AS_GOOD_AS_TRUE_DEG {
+                    found.push(place);
+                } else {
+                    found.extend(plane.meeting(one, other, north_deg));
+                }
+            }
         }
     }
     found.into_iter().map(|place| moved(plane.origin, place)).collect()
@@ -63,14 +75,26 @@ impl Plane {
         [away.distance_m * sin, away.distance_m * cos]
     }
 
-    fn locus(&self, line: &LineOfPosition) -> Locus {
+    /// How much farther to the right true north is at a place than at the first mark.
+    fn north_deg(&self, [east_m, north_m]: [f64; 2]) -> f64 {
+        let away = inverse(self.origin, moved(self.origin, [east_m, north_m]));
+        wrap_degrees(away.azimuth_start_deg - away.azimuth_end_deg)
+    }
+
+    fn meeting(&self, one: &LineOfPosition, other: &LineOfPosition, north_deg: f64) -> Vec<[f64; 2]> {
+        let mut places = meet(self.locus(one, north_deg), self.locus(other, north_deg));
+        places.retain(|place| within_reach(*place));
+        places
+    }
+
+    fn locus(&self, line: &LineOfPosition, north_deg: f64) -> Locus {
         match line {
             LineOfPosition::Transit { line, .. } => {
                 let (front, rear) = (self.place(line.front()), self.place(line.rear()));
                 Locus::Line { through: front, along: towards(rear, front) }
             }
             LineOfPosition::Bearing { mark, bearing, .. } => {
-                let (sin, cos) = bearing.degrees().to_radians().sin_cos();
+                let (sin, cos) = (bearing.degrees() + north_deg).to_radians().sin_cos();
                 Locus::Line { through: self.place(mark), along: [-sin, -cos] }
             }
             LineOfPosition::HorizontalAngle { left, right, angle_deg, .. } => {
