@@ -1,4 +1,12 @@
 //! Positions from lines of position against closed forms, known places and drawn errors.
+//!
+//! The differences seen are printed, and docs/accuracy.md quotes them:
+//!
+//! ```text
+//! cargo test -p takeline --test lines_of_position -- --nocapture
+//! ```
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot make its marks has failed")]
+#![expect(clippy::print_stdout, reason = "the differences seen are what docs/accuracy.md quotes")]
 
 use takeline::landmark::Landmark;
 use takeline::transit::{
@@ -130,7 +138,7 @@ mod closed_forms {
     }
 
     /// Tienstra's formula for the resection by three marks, as in textbooks of surveying (from memory): with the angles A, B,
-    /// C of the triangle of marks and α, β, γ those that the observer sees opposite to them, P = ΣKᵢMᵢ / ΣKᵢ,
+    /// C of the triangle of marks and α, β, γ those that the observer sees opposite to them, P = `ΣKᵢMᵢ / ΣKᵢ`,
     /// K₁ = 1 / (cot A − cot α). Computed on the plane about the middle mark; over 2 km plane and ellipsoid differ by
     /// about 0.1 mm, hence the centimetre.
     #[test]
@@ -290,7 +298,7 @@ mod known_places {
                 LineOfPosition::Bearing { mark, bearing: seen, standard_error_deg } => {
                     bearing(&mark, seen.degrees() + if number == 1 { 1.1 } else { -0.8 }, standard_error_deg)
                 }
-                other => other,
+                other @ (LineOfPosition::Transit { .. } | LineOfPosition::HorizontalAngle { .. }) => other,
             })
             .collect();
         let there = cross(&lines, None).unwrap();
@@ -308,7 +316,7 @@ mod known_places {
 mod drawn_errors {
     use super::*;
 
-    /// SplitMix64 (Steele, Lea and Flood 2014) and the Box–Muller transform.
+    /// `SplitMix64` (Steele, Lea and Flood 2014) and the Box–Muller transform.
     struct Draws(u64);
 
     impl Draws {
@@ -317,11 +325,13 @@ mod drawn_errors {
             let mut z = self.0;
             z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
             z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-            ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+            // the upper 32 bits, in the middle of their step so that none is 0 or 1
+            let upper = u32::try_from((z ^ (z >> 31)) >> 32).unwrap();
+            (f64::from(upper) + 0.5) / 2.0_f64.powi(32)
         }
 
         fn normal(&mut self) -> f64 {
-            let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
+            let radius = (-2.0 * self.uniform().ln()).sqrt();
             radius * (std::f64::consts::TAU * self.uniform()).cos()
         }
 

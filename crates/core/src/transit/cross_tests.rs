@@ -17,7 +17,7 @@ fn the_circle_is_exact_in_its_limits() {
     assert!((circle(1.0, 0.0) - 1.959_963_985).abs() < 1e-6, "{}", circle(1.0, 0.0));
     assert!((circle(1.0, 1e-6) - 1.959_963_985).abs() < 1e-6);
     assert!((circle(30.0, 30.0) / circle(1.0, 1.0) - 30.0).abs() < 1e-6);
-    assert_eq!(circle(0.0, 0.0), 0.0);
+    assert!(circle(0.0, 0.0).abs() < 1e-300);
 }
 
 /// A second way: the share within a circle integrated round it, 1/(2π s) ∮ (1 − exp(−R² q/2)) / q dθ with
@@ -48,7 +48,7 @@ fn chi_square_agrees_with_its_table() {
         assert!(probability_beyond(point - 0.0006, degrees) > 0.05, "{degrees}");
         assert!(probability_beyond(point + 0.0006, degrees) < 0.05, "{degrees}");
     }
-    assert_eq!(probability_beyond(0.0, 0), 1.0);
+    assert!((probability_beyond(0.0, 0) - 1.0).abs() < 1e-15);
     assert!((probability_beyond(0.0, 5) - 1.0).abs() < 1e-15);
 }
 
