@@ -1,8 +1,14 @@
 //! Lines of position and the position where they cross.
 
-use super::{Eye, Problem, RangeLine};
+use jiff::Timestamp;
+
+use super::{CrossError, Eye, Problem, ProblemCode, RangeLine, Severity};
 use crate::landmark::Landmark;
-use crate::{Fix, Metres, Position, TrueBearing};
+use crate::magnetic::MagneticVariation;
+use crate::{
+    AccuracyKind, Assessment, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing, Metres, Position,
+    Question, TakeAnswer, TrueBearing, Water, ZoneSet,
+};
 
 /// A line that the observer is on, and how well that is known.
 #[derive(Debug, Clone)]
@@ -45,7 +51,8 @@ pub struct CrossedPosition {
     pub ellipse: ErrorEllipse,
     /// Distance root mean square, one sigma, of the position: √(σ₁² + σ₂²).
     pub drms: Metres,
-    /// The circle that holds the true position 95 times in 100.
+    /// The circle that holds the true position 95 times in 100; no smaller than that where an ellipse describes the doubt
+    /// badly ([`ProblemCode::EllipseTooLarge`]).
     pub radius_95: Metres,
     /// Best angle at which two of the lines cut, 0 to 90 degrees.
     pub angle_of_cut_deg: f64,
@@ -53,8 +60,10 @@ pub struct CrossedPosition {
     pub misfits: Vec<f64>,
     /// Whether the lines meet within their errors; always so with two.
     pub agree: bool,
-    /// Other positions that fit as well.
+    /// Other positions that fit as well, the likeliest (with a place given as near: the nearest) first.
     pub others: Vec<Position>,
+    /// The 95 % circle of each of them.
+    pub others_radius_95: Vec<Metres>,
     /// What is wrong with the marks or the cut.
     pub problems: Vec<Problem>,
 }
@@ -70,12 +79,132 @@ pub struct ErrorEllipse {
     pub major_bearing: TrueBearing,
 }
 
+impl LineOfPosition {
+    /// Makes the line of a true bearing.
+    ///
+    /// # Errors
+    ///
+    /// [`CrossError::StandardError`] unless 0 < standard error < 45°.
+    pub fn bearing(
+        mark: Landmark,
+        bearing: TrueBearing,
+        standard_error_deg: f64,
+    ) -> Result<Self, CrossError> {
+        Self::Bearing { mark, bearing, standard_error_deg }.checked()
+    }
+
+    /// Makes the line of a bearing off a compass; deviation is not counted.
+    ///
+    /// The standard errors of compass and variation are independent and add in quadrature.
+    ///
+    /// # Errors
+    ///
+    /// [`CrossError::StandardError`] unless 0 < standard error < 45°, that of the variation included or not.
+    pub fn compass(
+        mark: Landmark,
+        bearing: MagneticBearing,
+        variation: MagneticVariation,
+        standard_error_deg: f64,
+    ) -> Result<Self, CrossError> {
+        let bearing = variation.to_true(bearing);
+        let of_compass = Self::bearing(mark, bearing, standard_error_deg)?;
+        let Self::Bearing { mark, .. } = of_compass else { return Ok(of_compass) };
+        let both_deg = standard_error_deg.hypot(variation.standard_error().arcmin() / 60.0);
+        Self::bearing(mark, bearing, both_deg)
+    }
+
+    /// Makes the circle from which two marks show under an angle, counted from the left mark clockwise to the right one.
+    ///
+    /// # Errors
+    ///
+    /// [`CrossError`] if both marks are one place, or unless 0 < angle < 180° and 0 < standard error < 45°.
+    pub fn horizontal_angle(
+        left: Landmark,
+        right: Landmark,
+        angle_deg: f64,
+        standard_error_deg: f64,
+    ) -> Result<Self, CrossError> {
+        Self::HorizontalAngle { left, right, angle_deg, standard_error_deg }.checked()
+    }
+
+    /// Makes the line of two marks seen in line.
+    #[must_use]
+    pub fn transit(line: RangeLine, eye: Eye) -> Self {
+        Self::Transit { line, eye }
+    }
+
+    fn checked(self) -> Result<Self, CrossError> {
+        self.check()?;
+        Ok(self)
+    }
+}
+
 impl CrossedPosition {
     /// Returns the position as a fix, its doubt the circle of 95 %, as a GPS fix has it.
     #[must_use]
-    pub fn fix(&self, time: Option<jiff::Timestamp>) -> Option<Fix> {
-        let uncertainty =
-            crate::HorizontalUncertainty::given(self.radius_95.metres(), crate::AccuracyKind::P95).ok()?;
-        Some(Fix { position: self.position, uncertainty, time })
+    pub fn fix(&self, time: Option<Timestamp>) -> Option<Fix> {
+        fix(self.position, self.radius_95, time).ok()
+    }
+
+    /// Whether the lines alone leave it open which of several positions is meant.
+    #[must_use]
+    pub fn is_ambiguous(&self) -> bool {
+        self.problems
+            .iter()
+            .any(|problem| problem.code == ProblemCode::TwoPositionsFit && problem.severity != Severity::Note)
+    }
+
+    /// Asks a set of zones about the position, and about every other one if it is open which is meant.
+    ///
+    /// The first answer is that of [`Self::position`]. What they say together: [`Self::water_of`], [`Self::take_of`].
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidLength`] if a circle of 95 % is no length, which [`super::cross`] never gives.
+    pub fn assess(
+        &self,
+        zones: &ZoneSet,
+        question: &Question,
+        time: Option<Timestamp>,
+    ) -> Result<Vec<Assessment>, InvalidLength> {
+        let others = self.others.iter().copied().enumerate().map(|(number, position)| {
+            // a list of circles that is too short leaves the rest in as much doubt as the position itself
+            (position, self.others_radius_95.get(number).copied().unwrap_or(self.radius_95))
+        });
+        let meant = if self.is_ambiguous() { self.others.len() } else { 0 };
+        std::iter::once((self.position, self.radius_95))
+            .chain(others.take(meant))
+            .map(|(position, radius_95)| {
+                fix(position, radius_95, time).map(|fix| zones.assess(&fix, question))
+            })
+            .collect()
+    }
+
+    /// What the water is if any of these positions may be meant: undecided unless all say the same.
+    #[must_use]
+    pub fn water_of(answers: &[Assessment]) -> Water {
+        agreed(answers.iter().map(|answer| answer.water), Water::Undecided)
+    }
+
+    /// What may be done with the fish that was asked about in this place of the list: undecided unless all say the same.
+    #[must_use]
+    pub fn take_of(answers: &[Assessment], fish: usize) -> TakeAnswer {
+        let of_each = answers
+            .iter()
+            .map(|answer| answer.take.get(fish).map_or(TakeAnswer::Undecided, |finding| finding.answer));
+        agreed(of_each, TakeAnswer::Undecided)
+    }
+}
+
+fn fix(position: Position, radius_95: Metres, time: Option<Timestamp>) -> Result<Fix, InvalidLength> {
+    let uncertainty = HorizontalUncertainty::given(radius_95.metres(), AccuracyKind::P95)?;
+    Ok(Fix { position, uncertainty, time })
+}
+
+/// What all say; undecided if they differ or there is none.
+fn agreed<T: PartialEq>(mut answers: impl Iterator<Item = T>, undecided: T) -> T {
+    match answers.next() {
+        Some(first) if answers.all(|answer| answer == first) => first,
+        _ => undecided,
     }
 }

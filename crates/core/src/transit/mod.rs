@@ -12,6 +12,12 @@ mod calibration;
 mod check;
 #[cfg(test)]
 mod check_tests;
+mod cross;
+mod cross_ellipse;
+mod cross_error;
+mod cross_line;
+mod cross_solve;
+mod cross_start;
 mod crossed;
 mod error;
 mod eye;
@@ -32,6 +38,11 @@ mod water_slabs;
 mod water_tests;
 
 pub use calibration::{Calibration, CalibrationError, LineOffset, MarkError, Told};
+#[cfg(test)]
+mod cross_tests;
+
+pub use cross::cross;
+pub use cross_error::CrossError;
 pub use crossed::{CrossedPosition, ErrorEllipse, LineOfPosition};
 pub use error::TransitError;
 pub use eye::{Eye, Sight};

@@ -71,6 +71,14 @@ pub enum ProblemCode {
     VariationNotKnown,
     /// Always: what stands between is not known.
     TerrainNotChecked,
+    /// No two lines of position cut at 30 degrees or more.
+    CutTooShallow,
+    /// Lines of position do not meet within their errors.
+    LinesDisagree,
+    /// The lines of position meet at more than one place.
+    TwoPositionsFit,
+    /// The doubt of a position is so large that an ellipse describes it badly.
+    EllipseTooLarge,
 }
 
 impl ProblemCode {
@@ -101,6 +109,10 @@ impl ProblemCode {
             Self::NoZoneNear => "no-zone-near",
             Self::VariationNotKnown => "variation-not-known",
             Self::TerrainNotChecked => "terrain-not-checked",
+            Self::CutTooShallow => "cut-too-shallow",
+            Self::LinesDisagree => "lines-disagree",
+            Self::TwoPositionsFit => "two-positions-fit",
+            Self::EllipseTooLarge => "ellipse-too-large",
         }
     }
 }
