@@ -29,16 +29,13 @@ pub fn transit_calibrate_text(
     fixes(&mut page, calibration);
     shown(&mut page, calibration);
     marks(&mut page, calibration);
-    match corrected {
-        Some(report) => {
-            page.heading("THE LINE REALLY SHOWN");
-            body(&mut page, report, &compass, options);
-        }
-        None => {
-            page.heading("MARKS AS STATED");
-            mark(&mut page, "front", calibration.stated.front());
-            mark(&mut page, "rear", calibration.stated.rear());
-        }
+    if let Some(report) = corrected {
+        page.heading("THE LINE REALLY SHOWN");
+        body(&mut page, report, &compass, options);
+    } else {
+        page.heading("MARKS AS STATED");
+        mark(&mut page, "front", calibration.stated.front());
+        mark(&mut page, "rear", calibration.stated.rear());
     }
     not_checked(&mut page, corrected.map_or(&[], |report| report.problems.as_slice()));
     bear_in_mind(&mut page);
@@ -56,24 +53,15 @@ fn head(page: &mut Page, calibration: &Calibration, corrected: Option<&TransitRe
             "UNDECIDED: only at the fixes".into(),
             "UNDECIDED".into(),
         ]),
-        (Told::Nothing, _) => page.fitted(&[
-            "UNDECIDED: fixes too rough to tell".into(),
-            "UNDECIDED".into(),
-        ]),
+        (Told::Nothing, _) => page.fitted(&["UNDECIDED: fixes too rough to tell".into(), "UNDECIDED".into()]),
     }
-    let (front, rear) = (&calibration.at_front, &calibration.at_rear);
-    match (calibration.told, middle(&calibration.at_fixes)) {
-        (Told::BothMarks, _) => page.fitted(&[
-            format!("Runs {} of front, {} of rear", short(front), short(rear)),
-            format!("Runs {}, at front mark", short(front)),
-            short(front),
-        ]),
-        (_, Some(at)) => page.fitted(&[
+    match middle(&calibration.at_fixes) {
+        Some(at) => page.fitted(&[
             format!("Runs {} {} at the fixes", short(at), doubt(at.uncertainty_95)),
             format!("At the fixes {}", short(at)),
             short(at),
         ]),
-        (_, None) => page.fitted(&["No fix could be used".into()]),
+        None => page.fitted(&["No fix could be used".into()]),
     }
     page.fitted(&headline::bearing(calibration.bearing, compass));
 }
@@ -100,7 +88,10 @@ fn fixes(page: &mut Page, calibration: &Calibration) {
         let which = numbers.join(", ");
         page.field("not used", &format!("number {which}: the marks cannot be in line there"));
     }
-    page.field("scatter", &format!("{} off the line, root mean square", words::short_length(calibration.scatter)));
+    page.field(
+        "scatter",
+        &format!("{} off the line, root mean square", words::short_length(calibration.scatter)),
+    );
 }
 
 fn shown(page: &mut Page, calibration: &Calibration) {

@@ -1,5 +1,5 @@
-use takeline::transit::{CrossedPosition, Severity};
 use takeline::Assessment;
+use takeline::transit::{CrossedPosition, Severity};
 
 use super::exit::all_alike;
 use super::text::{not_checked, problems};
@@ -51,9 +51,14 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
     }
     let place = figures::position(crossed.position);
     let radius = figures::doubt(crossed.radius_95);
-    page.fitted(&[format!("{place} {radius}"), format!("{radius}, see below")]);
+    let others = crossed.others.len();
+    let more = if others > 0 { format!(", +{others} more") } else { String::new() };
+    page.fitted(&[format!("{place} {radius}{more}"), format!("{radius}{more}"), radius]);
     match (unsettled, assessments.first()) {
         (Some((_, settle)), _) => page.paragraph("", &format!("To settle: {settle}")),
+        (None, Some(_)) if others > 0 => {
+            page.fitted(&["The same at each position that fits".into(), "The same at each".into()]);
+        }
         (None, Some(first)) => page.fitted(&here::measure(deciding_zone(first))),
         (None, None) => page.fitted(&["Nothing was asked there".into()]),
     }
@@ -61,10 +66,7 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
 
 /// Why the position settles nothing, whatever the water is there, and what would settle it; none if it is good for an
 /// answer.
-fn unsettled(
-    crossed: &CrossedPosition,
-    assessments: &[Assessment],
-) -> Option<(&'static str, &'static str)> {
+fn unsettled(crossed: &CrossedPosition, assessments: &[Assessment]) -> Option<(&'static str, &'static str)> {
     let Some(first) = assessments.first() else { return Some(("no zones to ask", "give the zones")) };
     if crossed.problems.iter().any(|problem| problem.severity == Severity::Error) {
         return Some(("not to be used so", "see PROBLEMS below"));

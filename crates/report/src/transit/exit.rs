@@ -1,4 +1,4 @@
-use takeline::transit::{Calibration, CrossedPosition, Severity, SidePairs, Told, TransitReport};
+use takeline::transit::{Calibration, CrossedPosition, FoundPair, Severity, SidePairs, Told, TransitReport};
 use takeline::{Assessment, Kleene};
 
 use crate::exit_status::{ExitStatus, exit_status};
@@ -35,7 +35,13 @@ pub fn transit_find_exit_status(sides: &[SidePairs]) -> ExitStatus {
 
 /// Whether any pair for a side surely keeps clear.
 pub(super) fn is_served(side: &SidePairs) -> bool {
-    side.pairs.iter().any(|pair| pair.clears == Kleene::Yes)
+    side.pairs.iter().any(serves)
+}
+
+/// Whether a pair surely keeps clear and can be used.
+pub(super) fn serves(pair: &FoundPair) -> bool {
+    let is_useless = pair.problems.iter().any(|problem| problem.severity == Severity::Error);
+    pair.clears == Kleene::Yes && !is_useless
 }
 
 /// Returns the exit status of a calibration: 3 if the fixes do not tell where both marks stand, else that of the answer

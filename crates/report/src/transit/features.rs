@@ -11,7 +11,8 @@ use crate::cautions::CAUTIONS;
 use crate::here::answer;
 use crate::track::seam;
 
-/// Longest step of a drawn line, in metres: straight lines on a map leave the geodesic by less than a centimetre.
+/// Longest step of a drawn line, in metres: straight in longitude and latitude, it leaves the geodesic by 1.2 mm at 45°,
+/// and by less than a centimetre up to 80° (step² · tan φ / 8R).
 const STEP_M: f64 = 250.0;
 
 /// Returns a GeoJSON document of the line: its stretch, the marks, the lines that bound its doubt, the worst point, where
@@ -133,7 +134,12 @@ fn meeting(zone: &ZoneOnLine, meeting: &Meeting) -> Value {
 fn waters(water: &LookedAtWater) -> Vec<Value> {
     let side = water.inside.word();
     let kinds = [
-        ("false-safe", "inside a zone, and the marks do not say so", water.false_safe_m2(), &water.false_safe),
+        (
+            "false-safe",
+            "inside a zone, and the marks do not say so",
+            water.false_safe_m2(),
+            &water.false_safe,
+        ),
         ("given-away", "in no loaded zone, but the marks say inside", water.given_away_m2, &water.given_away),
     ];
     let drawn = kinds.into_iter().filter_map(|(kind, name, area_m2, rings)| {

@@ -1,8 +1,7 @@
-use takeline::Kleene;
 use takeline::transit::{FoundPair, PairQuestion, SidePairs};
 use takeline::zone::Zone;
 
-use super::exit::is_served;
+use super::exit::{is_served, serves};
 use super::text::{clears_word, not_checked};
 use super::words;
 use crate::figures;
@@ -68,7 +67,7 @@ fn head(page: &mut Page, report: &FindReport<'_>) {
 /// The best pair of all sides that surely keeps clear.
 fn best<'a>(report: &FindReport<'a>) -> Option<(&'a SidePairs, &'a FoundPair)> {
     let clear = |side: &'a SidePairs| {
-        let pair = side.pairs.iter().find(|pair| pair.clears == Kleene::Yes)?;
+        let pair = side.pairs.iter().find(|pair| serves(pair))?;
         Some((side, pair))
     };
     let rank = |pair: &FoundPair| pair.score.whole();
@@ -127,10 +126,9 @@ fn one_pair(page: &mut Page, number: usize, pair: &FoundPair) {
     page.paragraph("  ", &format!("{number}. {rear} over {front}"));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
     let margin = words::along(pair.margin);
-    let margin = match pair.margin.metres() < 0.0 {
-        true => format!("{}: short by {margin}", clears_word(pair.clears)),
-        false => format!("{}: {margin} to spare", clears_word(pair.clears)),
-    };
+    let spare =
+        if pair.margin.metres() < 0.0 { format!("short by {margin}") } else { format!("{margin} to spare") };
+    let margin = format!("{}: {spare}", clears_word(pair.clears));
     detail(page, &margin);
     detail(page, &format!("bears {}, marks {} apart", bearing(pair), words::along(pair.line.separation())));
     let (near, far) = (words::along(pair.stretch.near()), words::along(pair.stretch.far()));
@@ -141,7 +139,10 @@ fn one_pair(page: &mut Page, number: usize, pair: &FoundPair) {
     let sees = pair.offset_at_threshold.map_or_else(|| "never".into(), words::short_length);
     let line = words::short_length(pair.line_uncertainty_95);
     detail(page, &format!("far end: the eye sees it {sees} off; marks put it off by ±{line}"));
-    detail(page, &format!("lies {} off the side, serves {}", words::along(pair.given_away), share(pair.covers)));
+    detail(
+        page,
+        &format!("lies {} off the side, serves {}", words::along(pair.given_away), share(pair.covers)),
+    );
     for because in &pair.because {
         detail(page, &format!("because {because}"));
     }

@@ -116,11 +116,16 @@ pub(super) fn bearing(bearing: TrueBearing, compass: &Compass) -> Vec<String> {
         Compass::NoTime => ", magnetic: give a time".into(),
         Compass::NotKnown(_) => ", magnetic NOT KNOWN".into(),
     };
-    let degrees = |text: String| text.split_once('°').map_or(String::new(), |(digits, _)| format!("{digits}°"));
+    let degrees =
+        |text: String| text.split_once('°').map_or(String::new(), |(digits, _)| format!("{digits}°"));
     let short = compass.needle().map(|needle| {
         format!("{} T, {} M", degrees(bearing.to_string()), degrees(needle.bearing.to_string()))
     });
-    let mut lines = vec![format!("Marks bear {bearing}{rest}"), format!("{bearing}{rest}")];
+    let mut lines = vec![
+        format!("Marks bear {bearing}{rest}"),
+        format!("Bear {bearing}{rest}"),
+        format!("{bearing}{rest}"),
+    ];
     lines.extend(short);
     lines.push(format!("Bear {bearing}"));
     lines

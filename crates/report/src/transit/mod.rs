@@ -30,7 +30,8 @@ pub use exit::{
 };
 pub use features::transit_geojson;
 pub use found_document::{
-    FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, PairScoreDocument, transit_find_json,
+    FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, PairScoreDocument,
+    transit_find_json,
 };
 pub use found_text::{FindReport, transit_find_text};
 pub use opens::opens_sentence;
@@ -42,11 +43,17 @@ pub use zone_document::{
 };
 
 #[cfg(test)]
+mod calibration_text_tests;
+#[cfg(test)]
+mod crossed_text_tests;
+#[cfg(test)]
 mod document_tests;
 #[cfg(test)]
 mod examples;
 #[cfg(test)]
 mod features_tests;
+#[cfg(test)]
+mod found_text_tests;
 #[cfg(test)]
 mod text_tests;
 #[cfg(test)]

@@ -7,7 +7,8 @@ use super::words;
 /// Returns the sentence that tells somebody who looks at the marks on which side of the line the zone is.
 ///
 /// It says left or right of the front mark, as the eye sees it, and the direction in which the zone lies. Off the line on
-/// the zone's side one may still be outside by the margin; the sentence counts that as inside. None if the zones do not
+/// the zone's side one may still be outside by the margin; the sentence counts that as inside. It ends without a full
+/// stop. None if the zones do not
 /// lie on one side, or no side is known.
 #[must_use]
 pub fn opens_sentence(report: &TransitReport) -> Option<String> {

@@ -1,6 +1,6 @@
 use takeline::landmark::Landmark;
 use takeline::transit::{
-    LinePoint, LookedAtWater, Problem, ProblemCode, Sensitivity, TransitReport, ZoneOnLine,
+    LinePoint, Problem, ProblemCode, Sensitivity, TransitReport, WorkingArea, ZoneOnLine,
 };
 use takeline::{Kleene, Metres};
 
@@ -56,21 +56,22 @@ pub(super) fn body(page: &mut Page, report: &TransitReport, compass: &Compass, o
     for on_line in &report.zones {
         zone(page, on_line);
     }
-    water(page, report.water.as_ref());
+    water(page, report);
     problems(page, &report.problems);
 }
 
 fn why(page: &mut Page, report: &TransitReport) {
     page.heading("ANSWER");
-    let zone = headline::deciding(report).map_or_else(String::new, |zone| format!("; nearest: {}", zone.name));
+    let zone =
+        headline::deciding(report).map_or_else(String::new, |zone| format!("; least margin: {}", zone.name));
     page.field("keeps clear", &format!("{}{zone}", answer(report.clears)));
     page.fields("because", &report.clears_because);
     match opens_sentence(report) {
         Some(sentence) => page.field("the eye", &sentence),
         None => page.field("the eye", "no side of the line is the zone's, so the marks do not tell"),
     }
-    if report.opens.is_some() {
-        page.field("in line", "is on the line and no better; keep them open to the other side");
+    if report.opens.is_some() && report.clears == Kleene::Yes {
+        page.field("in line", "you are on the line; open to the other side, farther off");
     }
 }
 
@@ -117,13 +118,12 @@ fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &Te
     let (near, far) = (words::along(question.stretch.near()), words::along(question.stretch.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
     let eye = question.eye;
-    let (height, threshold) =
-        (words::short_length(eye.height()), words::minutes_of_arc(eye.threshold()));
+    let (height, threshold) = (words::short_length(eye.height()), words::minutes_of_arc(eye.threshold()));
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
-    let towards = question.drift.towards.map_or_else(
-        || "straight across the line".into(),
-        |bearing| format!("toward {bearing}"),
-    );
+    let towards = question
+        .drift
+        .towards
+        .map_or_else(|| "straight across the line".into(), |bearing| format!("toward {bearing}"));
     page.field("drift", &format!("{:.1}\u{a0}kn {towards}", question.drift.speed_kn));
     let clock = if options.time_by_clock { ", by the clock of this device" } else { "" };
     let time = question.time.map_or_else(
@@ -131,6 +131,10 @@ fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &Te
         |time| format!("{}{clock}", time.strftime("%Y-%m-%dT%H:%M:%SZ")),
     );
     page.field("time", &time);
+    if let Some(launch) = question.launch {
+        let heading = question.heading.map_or_else(String::new, |heading| format!(", then {heading}"));
+        page.field("launch", &format!("{}{heading}", figures::position(launch)));
+    }
 }
 
 fn magnetic(page: &mut Page, compass: &Compass) {
@@ -158,8 +162,8 @@ fn sharpness(page: &mut Page, report: &TransitReport, at: &Sensitivity) {
         None => page.field("the eye sees", "nothing: the marks never open enough"),
     }
     match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
-        Some(seconds) => page.field("drifted so far in", &words::seconds(seconds)),
-        None => page.field("drifted so far in", "never, as the drift is given"),
+        Some(seconds) => page.field("drift is there in", &words::seconds(seconds)),
+        None => page.field("drift is there in", "never, as the drift is given"),
     }
     page.field("marks put it off by", &format!("{} (95 %)", short_doubt(at.line_uncertainty_95)));
     let over = at.rear_over_front.map_or_else(String::new, |angle| {
@@ -230,14 +234,23 @@ fn point_words(point: &LinePoint) -> String {
     format!("{}, at {}", off_with_doubt(point), words::along(point.distance_from_front))
 }
 
-fn water(page: &mut Page, water: Option<&LookedAtWater>) {
+fn water(page: &mut Page, report: &TransitReport) {
     page.heading("WATER");
-    let Some(water) = water else {
+    let Some(water) = &report.water else {
         page.field("not measured", "no side of the line is the zone's");
         return;
     };
-    page.field("area looked at", &words::area(water.area_m2));
-    page.field("false-safe", &format!("{}, inside a zone and not seen to be", words::area(water.false_safe_m2())));
+    let of = match &report.question.area {
+        WorkingArea::Strip { half_width } => {
+            format!("{} to both sides of the line", words::along(*half_width))
+        }
+        WorkingArea::Within(_) => "as it was given".into(),
+    };
+    page.field("looked at", &format!("{}, {of}", words::area(water.area_m2)));
+    page.field(
+        "false-safe",
+        &format!("{}, inside a zone and not seen to be", words::area(water.false_safe_m2())),
+    );
     page.paragraph("    ", &format!("{} where the marks look clear", words::area(water.false_safe_clear_m2)));
     page.paragraph("    ", &format!("{} where they look in line", words::area(water.false_safe_in_line_m2)));
     page.field("inside and seen", &words::area(water.inside_and_seen_m2));
@@ -265,11 +278,11 @@ pub(super) fn problems(page: &mut Page, problems: &[Problem]) {
 pub(super) fn not_checked(page: &mut Page, problems: &[Problem]) {
     page.heading("WHAT WAS NOT CHECKED");
     let terrain = problems.iter().filter(|problem| problem.code == ProblemCode::TerrainNotChecked);
-    for problem in terrain {
-        page.paragraph("  ", &problem.text);
-    }
-    for limit in TRANSIT_LIMITS {
-        page.paragraph("  ", limit);
+    let told: Vec<&str> = terrain.map(|problem| problem.text.as_str()).collect();
+    // the check says the first of these in its own words, with figures
+    let limits = &TRANSIT_LIMITS[usize::from(!told.is_empty())..];
+    for sentence in told.iter().chain(limits) {
+        page.paragraph("  ", sentence);
     }
 }
 

@@ -12,7 +12,8 @@ use super::{headline, words};
 use crate::cautions::CAUTIONS;
 use crate::lines::harmless;
 
-/// Longest leg of the route, in metres: the straight way of any receiver leaves the geodesic by a few centimetres there.
+/// Usual leg of the route, in metres: a receiver that goes by rhumb line leaves the geodesic by 2 cm at 45° (leg² · tan φ /
+/// 8R); only a stretch of more than 49 km has longer ones.
 const LEG_M: f64 = 1_000.0;
 /// Most points of the route, which small receivers have room for.
 const MOST_LEGS: f64 = 49.0;
@@ -91,9 +92,8 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
         name: format!("{tag} {name}"),
         description,
     };
-    let end = |which: &str, at: Metres| {
-        format!("{which} end of the line, {} off the front mark", words::along(at))
-    };
+    let end =
+        |which: &str, at: Metres| format!("{which} end of the line, {} off the front mark", words::along(at));
     let mut places = vec![
         place("FRONT", line.front().position, format!("front mark: {}", line.front().name)),
         place("REAR", line.rear().position, format!("rear mark: {}", line.rear().name)),
@@ -152,5 +152,8 @@ fn text(writer: &mut Xml, element: &str, content: &str) -> io::Result<()> {
 /// What XML 1.0 lets stand in a text at all; marks of markup are escaped by the writer.
 fn xml_letters(content: &str) -> String {
     let plain = content.replace('\u{a0}', " ");
-    harmless(&plain).chars().map(|letter| if matches!(letter, '\u{fffe}' | '\u{ffff}') { '\u{fffd}' } else { letter }).collect()
+    harmless(&plain)
+        .chars()
+        .map(|letter| if matches!(letter, '\u{fffe}' | '\u{ffff}') { '\u{fffd}' } else { letter })
+        .collect()
 }

@@ -16,7 +16,7 @@ pub(super) fn along(distance_from_front: Metres) -> String {
 /// Writes a short length, to a tenth of a metre below ten metres: what the eye sees can be finer than a fix.
 pub(super) fn short_length(length: Metres) -> String {
     let metres = length.metres().abs();
-    if metres < 9.95 { format!("{metres:.1}\u{a0}m") } else { figures::distance(length, Metres::ZERO) }
+    if metres < 9.95 { format!("{}\u{a0}m", tenths(metres)) } else { figures::distance(length, Metres::ZERO) }
 }
 
 /// Writes a small angle without its sign, in minutes of arc: `2.6′` below ten minutes, whole ones above.
@@ -25,10 +25,16 @@ pub(super) fn minutes_of_arc(angle: Arcminutes) -> String {
     if arcmin < 0.095 {
         format!("{arcmin:.2}′")
     } else if arcmin < 9.95 {
-        format!("{arcmin:.1}′")
+        format!("{}′", tenths(arcmin))
     } else {
         format!("{arcmin:.0}′")
     }
+}
+
+/// Writes a number to a tenth, whole ones without the zero.
+fn tenths(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
 }
 
 /// Writes an area to three digits, with hectares beside it from one hectare on.
@@ -151,7 +157,10 @@ mod tests {
         assert_eq!(short_length(metres(9.96)), "10\u{a0}m");
         let angle = |arcmin| minutes_of_arc(Arcminutes::new(arcmin).unwrap());
         assert_eq!([0.031, 2.58, 9.97, -31.4].map(angle), ["0.03′", "2.6′", "10′", "31′"]);
-        assert_eq!([7.6, 119.0, 600.0, 8000.0].map(seconds).join(" "), "8\u{a0}s 119\u{a0}s 10\u{a0}min 2\u{a0}h");
+        assert_eq!(
+            [7.6, 119.0, 600.0, 8000.0].map(seconds).join(" "),
+            "8\u{a0}s 119\u{a0}s 10\u{a0}min 2\u{a0}h"
+        );
         assert_eq!([-12.34, 0.5].map(variation).join(" "), "12.3°\u{a0}W 0.5°\u{a0}E");
     }
 
