@@ -1,4 +1,4 @@
-//! Takeline answers as text, JSON and HTML.
+//! Takeline answers as text, JSON, GeoJSON, GPX and HTML.
 //!
 //! Core values in, strings and serialisable documents out. The JSON structs live here, apart from the core types, so
 //! that a change of the core cannot change the wire.
@@ -10,6 +10,7 @@ mod here;
 mod lines;
 mod track;
 mod track_page;
+mod transit;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -26,3 +27,13 @@ pub use track::{
     track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
+pub use transit::{
+    CalibrationDocument, CrossDocument, DriftDocument, EllipseDocument, EyeDocument, FindDocument,
+    FindReport, FoundPairDocument, FoundSideDocument, FoundZoneDocument, LineOffsetDocument,
+    LinePointDocument, MarkDocument, MarkErrorDocument, MeetingDocument, OpensDocument, PairScoreDocument,
+    PlaceDocument, ProblemDocument, SensitivityDocument, TRANSIT_LIMITS, TransitDocument, WaterDocument,
+    WorkingAreaDocument, WorstDocument, ZoneOnLineDocument, opens_sentence, transit_calibrate_exit_status,
+    transit_calibrate_json, transit_calibrate_text, transit_cross_exit_status, transit_cross_json,
+    transit_cross_text, transit_exit_status, transit_find_exit_status, transit_find_json, transit_find_text,
+    transit_geojson, transit_gpx, transit_json, transit_text,
+};

@@ -1,6 +1,7 @@
 //! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
 
 use serde::Serialize;
+use takeline::zone::{Source, ZoneFile};
 use takeline::{
     Assessment, Fix, NearestPoint, Position, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
     ZoneFinding,
@@ -296,27 +297,32 @@ impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
             conditions: &zone.conditions,
             passage: &zone.passage,
             displaced_by: &zone.displaced_by,
-            source: SourceDocument::from(zone),
-            zone_file: FileDocument {
-                path: &zone.file.path,
-                sha256: &zone.file.sha256,
-                title: zone.file.title.as_deref(),
-                valid_until: zone.file.valid_until.map(|time| time.to_string()),
-            },
+            source: SourceDocument::of(&zone.source, &zone.file),
+            zone_file: FileDocument::from(&*zone.file),
         }
     }
 }
 
-impl<'a> From<&'a ZoneFinding> for SourceDocument<'a> {
-    fn from(zone: &'a ZoneFinding) -> Self {
-        let source = &zone.source;
+impl<'a> SourceDocument<'a> {
+    pub(crate) fn of(source: &'a Source, file: &'a ZoneFile) -> Self {
         Self {
             instrument: &source.instrument,
             clause: source.clause.as_deref(),
-            edition: zone.file.edition.as_deref(),
+            edition: file.edition.as_deref(),
             retrieved: source.retrieved.map(|day| day.to_string()),
             quoted_text: source.quoted_text.as_deref(),
             url: source.url.as_deref(),
+        }
+    }
+}
+
+impl<'a> From<&'a ZoneFile> for FileDocument<'a> {
+    fn from(file: &'a ZoneFile) -> Self {
+        Self {
+            path: &file.path,
+            sha256: &file.sha256,
+            title: file.title.as_deref(),
+            valid_until: file.valid_until.map(|time| time.to_string()),
         }
     }
 }

@@ -9,15 +9,15 @@ use takeline::{
     Position, SettlingMove, TakeAnswer, TakeFinding, TrueBearing, Water, ZoneFinding,
 };
 
-pub(super) fn metres(value: f64) -> Metres {
+pub(crate) fn metres(value: f64) -> Metres {
     Metres::new(value).unwrap()
 }
 
-pub(super) fn texts(texts: &[&str]) -> Vec<String> {
+pub(crate) fn texts(texts: &[&str]) -> Vec<String> {
     texts.iter().map(|text| (*text).to_owned()).collect()
 }
 
-pub(super) fn fix(accuracy_m: f64) -> Fix {
+pub(crate) fn fix(accuracy_m: f64) -> Fix {
     Fix {
         position: Position::from_degrees(45.1182, -30.1217).unwrap(),
         uncertainty: HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap(),
@@ -26,7 +26,7 @@ pub(super) fn fix(accuracy_m: f64) -> Fix {
 }
 
 /// The no-take reserve at Sallow Cove; the distance is negative inside.
-pub(super) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> ZoneFinding {
+pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> ZoneFinding {
     ZoneFinding {
         id: ZoneId("sallow-cove".into()),
         name: "Sallow Cove Reserve".into(),
@@ -64,7 +64,7 @@ pub(super) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
 }
 
 /// The reserve where only bait fish may be taken.
-pub(super) fn lantern_reach() -> ZoneFinding {
+pub(crate) fn lantern_reach() -> ZoneFinding {
     ZoneFinding {
         id: ZoneId("lantern-reach".into()),
         name: "Lantern Reach".into(),
@@ -76,7 +76,7 @@ pub(super) fn lantern_reach() -> ZoneFinding {
     }
 }
 
-pub(super) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
+pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
     TakeFinding {
         asked: asked.into(),
         answer,
@@ -92,7 +92,7 @@ pub(super) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
 }
 
 /// A sprat that may be kept, under every kind of limit.
-pub(super) fn sprat() -> TakeFinding {
+pub(crate) fn sprat() -> TakeFinding {
     TakeFinding {
         conditions: texts(&[
             "at most 20 each person each day",
@@ -119,7 +119,7 @@ pub(super) fn sprat() -> TakeFinding {
     }
 }
 
-pub(super) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
+pub(crate) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
     Assessment {
         fix: fix(10.0),
         water,
@@ -133,16 +133,16 @@ pub(super) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
     }
 }
 
-pub(super) fn closed() -> Assessment {
+pub(crate) fn closed() -> Assessment {
     assessment(Water::Closed, vec![sallow_cove(Containment::Inside, -38.0)])
 }
 
-pub(super) fn outside() -> Assessment {
+pub(crate) fn outside() -> Assessment {
     assessment(Water::NoLoadedZone, vec![sallow_cove(Containment::Outside, 38.0)])
 }
 
 /// Four metres outside with a doubt of ten: a move of 14 m away from the line settles it.
-pub(super) fn near_the_line() -> Assessment {
+pub(crate) fn near_the_line() -> Assessment {
     let zone = ZoneFinding { inside_probability: Some(0.216), ..sallow_cove(Containment::Undecided, 4.0) };
     Assessment {
         water_because: texts(&["the line of Sallow Cove Reserve is nearer than the doubt"]),
@@ -158,7 +158,7 @@ pub(super) fn near_the_line() -> Assessment {
 }
 
 /// Surely inside, the time not known, so that a season cannot be read.
-pub(super) fn season_unknown() -> Assessment {
+pub(crate) fn season_unknown() -> Assessment {
     let zone = ZoneFinding {
         in_force: Kleene::Undecided,
         in_force_because: texts(&["the time is not known"]),
@@ -172,7 +172,7 @@ pub(super) fn season_unknown() -> Assessment {
 }
 
 /// The line is on a plan that nobody supplied.
-pub(super) fn line_unknown() -> Assessment {
+pub(crate) fn line_unknown() -> Assessment {
     let zone = ZoneFinding {
         signed_distance: None,
         inside_probability: None,

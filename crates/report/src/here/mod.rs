@@ -14,12 +14,14 @@ pub use headline::take_answer_word;
 pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDocument};
 pub use text::{TextOptions, here_row_text, here_text};
 
+pub(crate) use deciding::deciding_zone;
 pub(crate) use document::answer_key;
-pub(crate) use text::answer;
+pub(crate) use headline::{measure, verdict};
+pub(crate) use text::{answer, bear_in_mind, body, source};
 
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]
-mod examples;
+pub(crate) mod examples;
 #[cfg(test)]
 mod text_tests;

@@ -1,3 +1,4 @@
+use takeline::zone::{Source, ZoneFile};
 use takeline::{
     Assessment, Containment, Kleene, TakeAnswer, TakeFinding, UncertaintySource, Water, ZoneFinding,
 };
@@ -37,21 +38,31 @@ impl Default for TextOptions {
 pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
     let mut page = Page::new(options.width);
     headline::head(&mut page, assessment);
-    warnings(&mut page, assessment);
-    here(&mut page, assessment, options);
-    why(&mut page, assessment);
+    body(&mut page, assessment, options);
+    bear_in_mind(&mut page);
+    page.finish()
+}
+
+/// Writes what stands between the first three lines and the cautions.
+pub(crate) fn body(page: &mut Page, assessment: &Assessment, options: &TextOptions) {
+    warnings(page, assessment);
+    here(page, assessment, options);
+    why(page, assessment);
     for finding in &assessment.take {
-        fish(&mut page, finding);
+        fish(page, finding);
     }
     let (binding, others): (Vec<_>, Vec<_>) = assessment.zones.iter().partition(|zone| binds(zone));
     for finding in binding.into_iter().chain(others) {
-        zone(&mut page, assessment, finding);
+        zone(page, assessment, finding);
     }
+}
+
+/// Writes what no answer can know.
+pub(crate) fn bear_in_mind(page: &mut Page) {
     page.heading("BEAR IN MIND");
     for caution in CAUTIONS {
         page.paragraph("  ", caution);
     }
-    page.finish()
 }
 
 /// Returns the answer in one line without its end, for a batch: the water, the fish, how sure, the zone.
@@ -170,7 +181,7 @@ fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.fields("condition", &finding.conditions);
     page.fields("to cross", &finding.passage);
     page.fields("but", &finding.displaced_by);
-    source(page, finding);
+    source(page, &finding.source, &finding.file);
 }
 
 fn side(page: &mut Page, finding: &ZoneFinding) {
@@ -213,17 +224,17 @@ fn doubt(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.field("doubt", &format!("{whole} (95 %) from {}", parts.join("; ")));
 }
 
-fn source(page: &mut Page, finding: &ZoneFinding) {
-    let source = &finding.source;
+/// Writes the law that a zone rests on, the edition of its file and the file's digest.
+pub(crate) fn source(page: &mut Page, source: &Source, file: &ZoneFile) {
     let mut law = vec![source.instrument.clone()];
     law.extend(source.clause.clone());
     page.field("law", &law.join(", "));
     if let Some(words) = &source.quoted_text {
         page.field("its words", &format!("\"{words}\""));
     }
-    let edition = finding.file.edition.as_deref().unwrap_or("not stated");
+    let edition = file.edition.as_deref().unwrap_or("not stated");
     let read = source.retrieved.map_or_else(|| "on a day not stated".into(), |day| day.to_string());
     page.field("edition", &format!("{edition}; law read {read}"));
-    let digits: String = finding.file.sha256.chars().take(12).collect();
-    page.field("file", &format!("{}, sha256 {digits}", finding.file.path));
+    let digits: String = file.sha256.chars().take(12).collect();
+    page.field("file", &format!("{}, sha256 {digits}", file.path));
 }

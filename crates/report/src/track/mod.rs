@@ -4,7 +4,7 @@ mod document;
 mod features;
 mod headline;
 mod report;
-mod seam;
+pub(crate) mod seam;
 mod season;
 mod table;
 mod text;

@@ -1,0 +1,113 @@
+use takeline::transit::{Told, TransitReport};
+
+use super::examples::*;
+use super::transit_calibrate_text;
+use crate::here::TextOptions;
+
+fn first(text: &str) -> String {
+    text.lines().take(3).collect::<Vec<_>>().join("\n")
+}
+
+fn told(told: Told, report: Option<&TransitReport>) -> String {
+    transit_calibrate_text(&calibration(told), report, &TextOptions::default())
+}
+
+#[test]
+#[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
+fn what_fixes_tell_is_told_whole_at_40_columns() {
+    insta::assert_snapshot!(told(Told::BothMarks, None), @r"
+    The fixes tell where both marks stand
+    Runs 19 m right ±2.5 m at the fixes
+    Bear 089° true, magnetic: give a time
+
+    FIXES
+      used: 30
+      independent: 12, those within 5 min
+        count as one
+      not used: number 4, 18: the marks
+        cannot be in line there
+      scatter: 4.4 m off the line, root
+        mean square
+
+    WHERE THE LINE RUNS
+      Left and right of the stated line, as
+        you look at the marks.
+      at the front mark: 0.4 m to the right
+        ±3.1 m (95 %)
+      at the rear mark: 20 m to the left
+        ±4.7 m (95 %)
+      at a fix, 600 m: 8.4 m to the right
+        ±2.8 m (95 %)
+      at a fix, 1400 m: 19 m to the right
+        ±2.5 m (95 %)
+      at a fix, 2600 m: 35 m to the right
+        ±5.2 m (95 %)
+      bears: 88.7° true
+      because: Lone Pine stands 20 m to the
+        left of where it is said to
+
+    WHAT WOULD EXPLAIN IT
+      if only Sallow Point Day Beacon is
+        off: 11 m to the right ±3 m, does
+        NOT explain the fixes
+      if only Lone Pine is off: 20 m to the
+        left ±4.8 m, explains the fixes
+      stated to be known to: ±2 m and ±10 m
+
+    MARKS AS STATED
+      front: Sallow Point Day Beacon
+        (beacon)
+        at 45°07.512'N 030°07.860'W
+        known to ±2 m (95 %), given
+        height 9 m
+        stays where it is
+        last confirmed 2026-03-14
+      rear: Lone Pine (tree)
+        at 45°07.530'N 030°06.720'W
+        known to ±10 m (95 %), assumed
+        height 41 m
+        can move or be taken away
+        never confirmed
+        A tree can fall.
+
+    WHAT WAS NOT CHECKED
+      What stands between: headlands, trees,
+        buildings, other boats.
+      Haze, rain and glare, and whether a
+        mark is lit at night.
+      Your compass: iron, magnets and
+        speakers near it turn it.
+      Swell: in a trough the eye is lower,
+        and low marks go first.
+
+    BEAR IN MIND
+      Takeline is not an instrument of
+        navigation.
+      Rules change; a closure by notice
+        cannot be known offline.
+      The text of the law and the local
+        officers decide, not this answer.
+      Weather and cold water kill; the line
+        is never worth a risk.
+    ");
+}
+
+#[test]
+fn a_corrected_line_has_its_verdict_first_unless_the_fixes_cannot_tell() {
+    insta::assert_snapshot!(first(&told(Told::BothMarks, Some(&undecided()))), @r"
+    UNDECIDED: 12 m off, doubt ±31 m
+    Runs 19 m right ±2.5 m at the fixes
+    Bear 089° true, magnetic: give a time
+    ");
+    insta::assert_snapshot!(first(&told(Told::OnlyWhereTheFixesLie, Some(&clear()))), @r"
+    UNDECIDED: only at the fixes
+    Runs 19 m right ±2.5 m at the fixes
+    Bear 089° true, magnetic: give a time
+    ");
+    insta::assert_snapshot!(first(&told(Told::Nothing, Some(&clear()))), @r"
+    UNDECIDED: fixes too rough to tell
+    Runs 19 m right ±2.5 m at the fixes
+    Bear 089° true, magnetic: give a time
+    ");
+    assert!(told(Told::BothMarks, Some(&clear())).contains("THE LINE REALLY SHOWN"));
+}

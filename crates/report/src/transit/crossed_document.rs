@@ -1,0 +1,98 @@
+//! The JSON of `transit cross`. `docs/json-output.md` describes each key.
+
+use serde::Serialize;
+use takeline::Assessment;
+use takeline::transit::{CrossedPosition, ErrorEllipse};
+
+use super::exit::transit_cross_exit_status;
+use super::parts::{PlaceDocument, ProblemDocument, metres, number, problems};
+use super::text::TRANSIT_LIMITS;
+use crate::cautions::CAUTIONS;
+use crate::here::{HereDocument, here_json};
+
+/// A position from lines that cross, schema `takeline.transit-cross/1`.
+#[derive(Debug, Clone, Serialize)]
+pub struct CrossDocument<'a> {
+    /// `takeline.transit-cross/1`.
+    pub schema: &'static str,
+    /// Version of the program.
+    pub takeline_version: &'static str,
+    /// The position that fits best.
+    pub position: PlaceDocument,
+    /// The circle that holds the true position 95 times in 100.
+    pub radius_95_m: Option<f64>,
+    /// The ellipse that does.
+    pub ellipse: EllipseDocument,
+    /// Distance root mean square, one sigma.
+    pub drms_m: Option<f64>,
+    /// Best angle at which two of the lines cut, 0 to 90.
+    pub angle_of_cut_deg: Option<f64>,
+    /// How far each line passes from the position, in its own standard errors, in the order given.
+    pub misfits: Vec<Option<f64>>,
+    /// Whether the lines meet within their errors.
+    pub agree: bool,
+    /// Other positions that fit as well.
+    pub others: Vec<PlaceDocument>,
+    /// What is wrong with the marks or the cut.
+    pub problems: Vec<ProblemDocument<'a>>,
+    /// One answer of `here` for the position, then one for each of the others.
+    pub here: Vec<HereDocument<'a>>,
+    /// What no check of marks can know.
+    pub not_checked: [&'static str; 4],
+    /// What no answer can know.
+    pub cautions: [&'static str; 4],
+    /// 0, 1 or 3.
+    pub exit_status: u8,
+}
+
+/// An ellipse about a position.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct EllipseDocument {
+    /// Half of the long axis.
+    pub semi_major_m: Option<f64>,
+    /// Half of the short axis.
+    pub semi_minor_m: Option<f64>,
+    /// Direction of the long axis, 0 ≤ b < 180.
+    pub major_bearing_true_deg: Option<f64>,
+}
+
+/// Returns a position with its answers as a document with the keys of schema `takeline.transit-cross/1`.
+///
+/// `assessments` holds one answer for the position and one for each of the others, in that order.
+///
+/// # Units
+///
+/// Metres and degrees, as each key says; full precision. A number that is none is null.
+#[must_use]
+pub fn transit_cross_json<'a>(
+    crossed: &'a CrossedPosition,
+    assessments: &'a [Assessment],
+) -> CrossDocument<'a> {
+    CrossDocument {
+        schema: "takeline.transit-cross/1",
+        takeline_version: env!("CARGO_PKG_VERSION"),
+        position: crossed.position.into(),
+        radius_95_m: metres(crossed.radius_95),
+        ellipse: crossed.ellipse.into(),
+        drms_m: metres(crossed.drms),
+        angle_of_cut_deg: number(crossed.angle_of_cut_deg),
+        misfits: crossed.misfits.iter().map(|misfit| number(*misfit)).collect(),
+        agree: crossed.agree,
+        others: crossed.others.iter().copied().map(PlaceDocument::from).collect(),
+        problems: problems(&crossed.problems),
+        here: assessments.iter().map(here_json).collect(),
+        not_checked: TRANSIT_LIMITS,
+        cautions: CAUTIONS,
+        exit_status: transit_cross_exit_status(crossed, assessments).code(),
+    }
+}
+
+impl From<ErrorEllipse> for EllipseDocument {
+    fn from(ellipse: ErrorEllipse) -> Self {
+        Self {
+            semi_major_m: metres(ellipse.semi_major),
+            semi_minor_m: metres(ellipse.semi_minor),
+            major_bearing_true_deg: number(ellipse.major_bearing.degrees()),
+        }
+    }
+}

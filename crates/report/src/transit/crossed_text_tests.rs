@@ -1,0 +1,106 @@
+use takeline::Assessment;
+use takeline::transit::CrossedPosition;
+
+use super::examples::*;
+use super::transit_cross_text;
+use crate::here::TextOptions;
+use crate::here::examples as here;
+
+#[test]
+fn a_crossed_position_answers_what_the_water_is_there() {
+    insta::assert_snapshot!(transit_cross_text(&crossed(), &[here::closed()], &TextOptions::default()), @r#"
+    CLOSED WATER: nothing may be taken here
+    45°07.092'N 030°07.302'W ±130 m
+    INSIDE by 38 m ±10 m, line 045° true
+
+    WHERE THE LINES CROSS
+      at: 45°07.092'N 030°07.302'W
+      radius: ±130 m (95 %)
+      ellipse: 181 m by 96 m (95 %, half
+        axes), the long one along 042° true
+      drms: 74 m (one sigma)
+      cut: at 88°, the best of any two lines
+      line 1: 0.0 standard errors off
+      line 2: 0.0 standard errors off
+
+    FIX
+      at: 45°07.092'N 030°07.302'W
+      doubt: ±10 m (95 %), given
+      time: 2026-07-25T06:30:00Z
+
+    WATER
+      answer: closed, nothing may be taken
+
+    ZONE Sallow Cove Reserve
+      side: inside by 38 m ±10 m
+      inside, if errors are normal: more
+        than 99 %
+      nearest line: 045° true, at
+        45°07.107'N 030°07.281'W
+      doubt: ±10 m (95 %) from fix ±10 m
+      in force: yes
+      because: all year
+      rule: nothing may be taken
+      condition: no anchoring on the
+        eelgrass
+      to cross: "lines inboard and hooks
+        bare" (clause 9)
+      law: Marrowick Reserves Order 2019,
+        clause 4(2)
+      edition: 2026-1; law read 2026-03-01
+      file: marrowick.geojson, sha256
+        0123456789ab
+
+    WHAT WAS NOT CHECKED
+      What stands between: headlands, trees,
+        buildings, other boats.
+      Haze, rain and glare, and whether a
+        mark is lit at night.
+      Your compass: iron, magnets and
+        speakers near it turn it.
+      Swell: in a trough the eye is lower,
+        and low marks go first.
+
+    BEAR IN MIND
+      Takeline is not an instrument of
+        navigation.
+      Rules change; a closure by notice
+        cannot be known offline.
+      The text of the law and the local
+        officers decide, not this answer.
+      Weather and cold water kill; the line
+        is never worth a risk.
+    "#);
+}
+
+#[test]
+fn a_crossed_position_that_is_not_settled_claims_no_side() {
+    let told = |crossed: &CrossedPosition, assessments: &[Assessment]| {
+        let text = transit_cross_text(crossed, assessments, &TextOptions::default());
+        text.lines().take(3).collect::<Vec<_>>().join("\n")
+    };
+    let two = CrossedPosition { others: vec![at(45.12, -30.13)], ..crossed() };
+    let apart = CrossedPosition { agree: false, ..crossed() };
+    insta::assert_snapshot!(told(&two, &[here::closed(), here::outside()]), @r"
+    UNDECIDED: more than one position fits
+    45°07.092'N 030°07.302'W ±130 m, +1 more
+    To settle: take a line that tells them
+    ");
+    insta::assert_snapshot!(told(&apart, &[here::closed()]), @r"
+    UNDECIDED: the lines do not meet
+    45°07.092'N 030°07.302'W ±130 m
+    To settle: one is wrong, take them all
+    ");
+    insta::assert_snapshot!(told(&crossed(), &[]), @r"
+    UNDECIDED: no zones to ask
+    45°07.092'N 030°07.302'W ±130 m
+    To settle: give the zones
+    ");
+    // two positions with one answer are settled
+    insta::assert_snapshot!(told(&two, &[here::closed(), here::closed()]), @r"
+    CLOSED WATER: nothing may be taken here
+    45°07.092'N 030°07.302'W ±130 m, +1 more
+    The same at each position that fits
+    ");
+    assert!(told(&two, &[here::closed()]).starts_with("UNDECIDED"));
+}

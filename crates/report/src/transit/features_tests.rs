@@ -1,0 +1,127 @@
+use serde_json::{Value, json};
+use takeline::transit::TransitReport;
+use takeline::{GeodesicSegment, Position};
+
+use super::examples::*;
+use super::transit_geojson;
+
+fn features(report: &TransitReport) -> Vec<Value> {
+    transit_geojson(report)["features"].as_array().unwrap().clone()
+}
+
+fn of_kind(report: &TransitReport, kind: &str) -> Vec<Value> {
+    features(report).into_iter().filter(|feature| feature["properties"]["kind"] == kind).collect()
+}
+
+fn numbers(value: &Value) -> Vec<f64> {
+    match value.as_array() {
+        Some(inner) => inner.iter().flat_map(numbers).collect(),
+        None => value.as_f64().into_iter().collect(),
+    }
+}
+
+fn positions(value: &Value) -> Vec<Position> {
+    numbers(value).chunks(2).map(|pair| at(pair[1], pair[0])).collect()
+}
+
+#[test]
+fn each_kind_has_the_geometry_that_belongs_to_it() {
+    for (kind, geometry, count) in [
+        ("stretch", "LineString", 1),
+        ("front-mark", "Point", 1),
+        ("rear-mark", "Point", 1),
+        ("doubt", "LineString", 2),
+        ("worst", "Point", 1),
+        ("meeting", "Point", 2),
+        ("false-safe", "Polygon", 1),
+        ("given-away", "MultiPolygon", 1),
+    ] {
+        let found = of_kind(&enters(), kind);
+        assert_eq!(found.len(), count, "{kind}");
+        assert!(found.iter().all(|feature| feature["geometry"]["type"] == geometry), "{kind}");
+    }
+    assert_eq!(of_kind(&enters(), "meeting")[0]["properties"]["what"], "enters");
+    assert_eq!(of_kind(&clear(), "stretch")[0]["properties"]["clears"], "yes");
+}
+
+#[test]
+fn every_file_says_what_it_is_not() {
+    let text = transit_geojson(&clear()).to_string();
+    assert!(text.contains("not an instrument of navigation"), "{text}");
+}
+
+/// The drawn lines against geodesics of their own: each point lies where the library's direct problem puts it, rounded to
+/// seven decimals (7 mm in latitude at most), and the doubt as far beside it as the line's formula says.
+#[test]
+fn the_stretch_and_its_doubt_lie_where_they_should() {
+    let report = clear();
+    let way = positions(&of_kind(&report, "stretch")[0]["geometry"]["coordinates"]);
+    let front = report.line.front().position;
+    let away: Vec<f64> =
+        way.iter().map(|to| GeodesicSegment::between(front, *to).length().metres()).collect();
+    assert!((away[0] - 500.0).abs() < 0.02 && (away[away.len() - 1] - 3000.0).abs() < 0.02, "{away:?}");
+    assert!(away.windows(2).all(|pair| pair[1] - pair[0] < 250.1), "{away:?}");
+    for feature in of_kind(&report, "doubt") {
+        let edge = positions(&feature["geometry"]["coordinates"]);
+        let sign = if feature["properties"]["side"] == "right" { 1.0 } else { -1.0 };
+        for (beside, along_m) in edge.iter().zip(&away) {
+            let off_m = report.line.place(*beside).to_the_right.metres();
+            let expected_m = sign * report.line.uncertainty_95(metres(*along_m)).metres();
+            assert!((off_m - expected_m).abs() < 0.02, "{off_m} {expected_m}");
+        }
+    }
+}
+
+/// RFC 7946, section 3.1.6: outer rings run counter-clockwise; section 3.1.9: what crosses 180° is cut there.
+#[test]
+fn rings_run_counter_clockwise_and_are_cut_at_180_degrees() {
+    for report in [clear(), over_180()] {
+        for kind in ["false-safe", "given-away"] {
+            let geometry = &of_kind(&report, kind)[0]["geometry"];
+            let polygons = match geometry["type"].as_str() {
+                Some("Polygon") => vec![geometry["coordinates"].clone()],
+                _ => geometry["coordinates"].as_array().unwrap().clone(),
+            };
+            assert!(!polygons.is_empty());
+            for polygon in polygons {
+                let ring = numbers(&polygon[0]);
+                let ring: Vec<&[f64]> = ring.chunks(2).collect();
+                assert_eq!(ring.first(), ring.last());
+                let twice_area: f64 =
+                    ring.windows(2).map(|pair| pair[0][0] * pair[1][1] - pair[1][0] * pair[0][1]).sum();
+                assert!(twice_area > 0.0, "{kind} {ring:?}");
+            }
+        }
+    }
+    let cut = of_kind(&over_180(), "false-safe");
+    assert_eq!(cut[0]["geometry"]["type"], "MultiPolygon");
+    let stretch = &of_kind(&over_180(), "stretch")[0]["geometry"];
+    assert_eq!(stretch["type"], "MultiLineString");
+    for part in stretch["coordinates"].as_array().unwrap() {
+        let longitudes: Vec<f64> = numbers(part).into_iter().step_by(2).collect();
+        assert!(longitudes.windows(2).all(|pair| (pair[1] - pair[0]).abs() < 1.0), "{longitudes:?}");
+    }
+}
+
+/// RFC 7946, section 11.2: more decimals than needed are no gain; trade practice is at most seven.
+#[test]
+fn coordinates_have_at_most_seven_decimals() {
+    for report in every_report() {
+        for feature in features(&report) {
+            for number in numbers(&feature["geometry"]["coordinates"]) {
+                let text = number.to_string();
+                let decimals = text.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+                assert!(decimals <= 7, "{text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn hostile_names_stay_text() {
+    let text = transit_geojson(&hostile()).to_string();
+    assert!(!text.contains(['\u{0}', '\u{1b}', '\n']), "{text}");
+    let back: Value = serde_json::from_str(&text).unwrap();
+    let mark = &back["features"][1];
+    assert_eq!(mark["properties"]["name"], json!(HOSTILE));
+}

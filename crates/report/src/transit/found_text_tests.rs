@@ -1,0 +1,116 @@
+use takeline::Kleene;
+use takeline::transit::SidePairs;
+
+use super::examples::*;
+use super::{FindReport, transit_find_text};
+use crate::here::TextOptions;
+
+fn first(text: &str) -> String {
+    text.lines().take(3).collect::<Vec<_>>().join("\n")
+}
+
+fn told(sides: &[SidePairs]) -> String {
+    let (zone, question) = (zone(), pair_question());
+    transit_find_text(&FindReport { question: &question, zone: &zone, sides }, &TextOptions::default())
+}
+
+/// One pair that keeps clear, and one that perhaps does.
+fn served() -> SidePairs {
+    side("north side", vec![pair(Kleene::Yes, 59.0), pair(Kleene::Undecided, -8.0)])
+}
+
+#[test]
+#[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
+fn sides_and_their_pairs_are_told_whole_at_40_columns() {
+    insta::assert_snapshot!(told(&[served(), side("east side", vec![])]), @r"
+    Lone Pine over Sallow Point Day Beacon
+    Bear 089° true, 59 m to spare
+    NO pair for the east side
+
+    ASKED
+      zone: Sallow Cove Reserve
+      launch: 45°07.092'N 030°07.302'W
+      within: 5000 m of it
+      used: 500 m to 3000 m off the front
+        mark
+      eye: 0.9 m over the water, sees 5′
+        and more
+      law: Marrowick Reserves Order 2019,
+        4(1)
+      edition: 2026-1; law read on a day
+        not stated
+      file: marrowick.geojson, sha256
+        b8b313bacbd1
+
+    SIDE north side, 2596 m
+      1. Lone Pine over Sallow Point Day
+        Beacon
+        clears: 59 m to spare
+        bears 089° true, marks 1495 m apart
+        used 500 m to 3000 m off the front
+          mark
+        inside, the rear mark shows RIGHT
+        far end: the eye sees it 13 m off;
+          marks put it off by ±21 m
+        lies 96 m off the side, serves 93 %
+          of it
+        because the marks stand far apart,
+          so a step off the line shows
+      2. Lone Pine over Sallow Point Day
+        Beacon
+        UNDECIDED: short by 8 m
+        bears 089° true, marks 1495 m apart
+        used 500 m to 3000 m off the front
+          mark
+        inside, the rear mark shows RIGHT
+        far end: the eye sees it 13 m off;
+          marks put it off by ±21 m
+        lies 96 m off the side, serves 93 %
+          of it
+        because the marks stand far apart,
+          so a step off the line shows
+
+    SIDE east side, 2596 m
+      pairs: none serves it
+
+    WHAT WAS NOT CHECKED
+      What stands between: headlands, trees,
+        buildings, other boats.
+      Haze, rain and glare, and whether a
+        mark is lit at night.
+      Your compass: iron, magnets and
+        speakers near it turn it.
+      Swell: in a trough the eye is lower,
+        and low marks go first.
+
+    BEAR IN MIND
+      Takeline is not an instrument of
+        navigation.
+      Rules change; a closure by notice
+        cannot be known offline.
+      The text of the law and the local
+        officers decide, not this answer.
+      Weather and cold water kill; the line
+        is never worth a risk.
+    ");
+}
+
+#[test]
+fn the_best_pair_and_the_sides_without_one_are_in_the_first_three_lines() {
+    let weaker = pair(Kleene::Undecided, -8.0);
+    insta::assert_snapshot!(first(&told(&[served()])), @r"
+    Lone Pine over Sallow Point Day Beacon
+    Bear 089° true, 59 m to spare
+    The side within range has a pair
+    ");
+    insta::assert_snapshot!(first(&told(&[side("north side", vec![weaker])])), @r"
+    NO PAIR found that keeps clear
+    NO pair for the north side
+    Use a fix, or look for other marks
+    ");
+    insta::assert_snapshot!(first(&told(&[])), @r"
+    NO PAIR found that keeps clear
+    No side of the zone is within range
+    Use a fix, or look for other marks
+    ");
+}

@@ -1,0 +1,296 @@
+use takeline::landmark::Landmark;
+use takeline::transit::{
+    LinePoint, Problem, ProblemCode, Sensitivity, TransitReport, WorkingArea, ZoneOnLine,
+};
+use takeline::{Kleene, Metres};
+
+use super::compass::{Compass, MODEL};
+use super::opens::opens_sentence;
+use super::{headline, words};
+use crate::figures;
+use crate::here::{TextOptions, answer, bear_in_mind, source};
+use crate::lines::Page;
+
+/// What no check of marks can know; printed under every answer about marks, in text and in JSON.
+pub const TRANSIT_LIMITS: [&str; 4] = [
+    "What stands between: headlands, trees, buildings, other boats.",
+    "Haze, rain and glare, and whether a mark is lit at night.",
+    "Your compass: iron, magnets and speakers near it turn it.",
+    "Swell: in a trough the eye is lower, and low marks go first.",
+];
+
+/// Returns the answer about one line as plain text, without colour, wrapped.
+///
+/// The first three lines answer "does it keep clear, what do I see where it does not, how do the marks bear". Then come
+/// the marks, the line, each zone, the water, what is wrong, and what was not checked. The wording is for people and may
+/// change; scripts read [`super::transit_json`].
+///
+/// # Accuracy
+///
+/// Distances are rounded to whole metres and to two digits of their doubt, areas to three digits.
+#[must_use]
+pub fn transit_text(report: &TransitReport, options: &TextOptions) -> String {
+    with_compass(report, &Compass::of(report), options)
+}
+
+pub(super) fn with_compass(report: &TransitReport, compass: &Compass, options: &TextOptions) -> String {
+    let mut page = Page::new(options.width);
+    headline::head(&mut page, report, compass);
+    body(&mut page, report, compass, options);
+    not_checked(&mut page, &report.problems);
+    bear_in_mind(&mut page);
+    page.finish()
+}
+
+/// Writes what stands between the first three lines and what was not checked.
+pub(super) fn body(page: &mut Page, report: &TransitReport, compass: &Compass, options: &TextOptions) {
+    why(page, report);
+    page.heading("MARKS");
+    mark(page, "front", report.line.front());
+    mark(page, "rear", report.line.rear());
+    page.field("apart", &words::along(report.line.separation()));
+    line(page, report, compass, options);
+    for at in &report.sensitivity {
+        sharpness(page, report, at);
+    }
+    for on_line in &report.zones {
+        zone(page, on_line);
+    }
+    water(page, report);
+    problems(page, &report.problems);
+}
+
+fn why(page: &mut Page, report: &TransitReport) {
+    page.heading("ANSWER");
+    let zone =
+        headline::deciding(report).map_or_else(String::new, |zone| format!("; least margin: {}", zone.name));
+    page.field("keeps clear", &format!("{}{zone}", answer(report.clears)));
+    page.fields("because", &report.clears_because);
+    match opens_sentence(report) {
+        Some(sentence) => page.field("the eye", &sentence),
+        None => page.field("the eye", "no side of the line is the zone's, so the marks do not tell"),
+    }
+    if report.opens.is_some() && report.clears == Kleene::Yes {
+        page.field("in line", "you are on the line; open to the other side, farther off");
+    }
+}
+
+/// One mark, with what is known of it.
+pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
+    let kind = mark.kind.as_ref().map_or_else(String::new, |kind| format!(" ({kind})"));
+    page.field(label, &format!("{}{kind}", mark.name));
+    let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
+    detail(page, &format!("at {}", figures::position(mark.position)));
+    let source = words::given_or_assumed(mark.position_error_source);
+    let error = short_doubt(mark.position_error_95);
+    detail(page, &format!("known to {error} (95 %), {source}"));
+    match mark.height {
+        Some(height) => detail(page, &format!("height {}", words::short_length(height))),
+        None => detail(page, "height not known"),
+    }
+    detail(
+        page,
+        match mark.fixed {
+            Some(true) => "stays where it is",
+            Some(false) => "can move or be taken away",
+            None => "not known whether it stays",
+        },
+    );
+    match mark.last_confirmed {
+        Some(day) => detail(page, &format!("last confirmed {day}")),
+        None => detail(page, "never confirmed"),
+    }
+    if let Some(comment) = &mark.comment {
+        detail(page, comment);
+    }
+}
+
+/// A doubt of the order of metres: a mark can be known to a tenth.
+fn short_doubt(doubt: Metres) -> String {
+    format!("±{}", words::short_length(doubt))
+}
+
+fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &TextOptions) {
+    let question = &report.question;
+    page.heading("LINE");
+    page.field("bears", &format!("{:.1}° true, from its middle", report.bearing.degrees()));
+    magnetic(page, compass);
+    let (near, far) = (words::along(question.stretch.near()), words::along(question.stretch.far()));
+    page.field("used", &format!("{near} to {far} off the front mark"));
+    let eye = question.eye;
+    let (height, threshold) = (words::short_length(eye.height()), words::minutes_of_arc(eye.threshold()));
+    page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
+    let towards = question
+        .drift
+        .towards
+        .map_or_else(|| "straight across the line".into(), |bearing| format!("toward {bearing}"));
+    page.field("drift", &format!("{:.1}\u{a0}kn {towards}", question.drift.speed_kn));
+    let clock = if options.time_by_clock { ", by the clock of this device" } else { "" };
+    let time = question.time.map_or_else(
+        || "not given: no sun, no seasons".into(),
+        |time| format!("{}{clock}", time.strftime("%Y-%m-%dT%H:%M:%SZ")),
+    );
+    page.field("time", &time);
+    if let Some(launch) = question.launch {
+        let heading = question.heading.map_or_else(String::new, |heading| format!(", then {heading}"));
+        page.field("launch", &format!("{}{heading}", figures::position(launch)));
+    }
+}
+
+fn magnetic(page: &mut Page, compass: &Compass) {
+    let Some(needle) = compass.needle() else {
+        page.field("magnetic", &format!("not known: {}", compass.why_not().unwrap_or_default()));
+        return;
+    };
+    page.field("magnetic", &format!("{:.1}°", needle.bearing.degrees()));
+    let variation = words::variation(needle.variation_deg);
+    let error = format!("±{:.1}°", needle.standard_error.arcmin() / 60.0);
+    let day = needle.time.strftime("%Y-%m-%d");
+    page.field("variation", &format!("{variation} {error} (68 %), {MODEL}, for {day}"));
+}
+
+fn sharpness(page: &mut Page, report: &TransitReport, at: &Sensitivity) {
+    page.heading(&format!("AT {} ({})", words::along(at.distance_from_front), end(report, at)));
+    for zone in &report.zones {
+        if let Some(point) = [zone.near, zone.far].into_iter().flatten().find(|point| is_at(point, at)) {
+            page.field(&zone.name, &off_with_doubt(&point));
+        }
+    }
+    page.field("opens", &format!("{} for each metre", words::minutes_of_arc(at.arcmin_per_m)));
+    match at.offset_at_threshold {
+        Some(offset) => page.field("the eye sees", &format!("{} off the line", words::short_length(offset))),
+        None => page.field("the eye sees", "nothing: the marks never open enough"),
+    }
+    match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
+        Some(seconds) => page.field("drift is there in", &words::seconds(seconds)),
+        None => page.field("drift is there in", "never, as the drift is given"),
+    }
+    page.field("marks put it off by", &format!("{} (95 %)", short_doubt(at.line_uncertainty_95)));
+    let over = at.rear_over_front.map_or_else(String::new, |angle| {
+        let word = if angle.arcmin() < 0.0 { "under" } else { "over" };
+        format!(", {} {word} the front one", words::minutes_of_arc(angle))
+    });
+    match at.rear_above_front {
+        Some(true) => page.field("rear mark", &format!("shows{over}")),
+        Some(false) => page.field("rear mark", &format!("HIDDEN{over}")),
+        None => page.field("rear mark", "over the front one or not: heights not known"),
+    }
+}
+
+fn end(report: &TransitReport, at: &Sensitivity) -> &'static str {
+    let stretch = report.question.stretch;
+    if at.distance_from_front.metres() <= stretch.near().metres() {
+        "near end"
+    } else if at.distance_from_front.metres() >= stretch.far().metres() {
+        "far end"
+    } else {
+        "between"
+    }
+}
+
+/// Whether both are one place of the stretch, to what anybody prints.
+fn is_at(point: &LinePoint, at: &Sensitivity) -> bool {
+    (point.distance_from_front.metres() - at.distance_from_front.metres()).abs() < 0.5
+}
+
+/// How far off a zone a point is, with its doubt: `74 m ±15 m off`.
+fn off_with_doubt(point: &LinePoint) -> String {
+    let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "off" };
+    format!("{} {side}", figures::distance_with_doubt(point.signed_distance, point.uncertainty_95))
+}
+
+fn zone(page: &mut Page, zone: &ZoneOnLine) {
+    page.heading(&format!("ZONE {}", zone.name));
+    page.field("keeps clear", answer(zone.clears));
+    match zone.worst {
+        None => page.field("its line", "not known, so nothing is told of it"),
+        Some(worst) => page.field("least margin", &least_margin(&worst)),
+    }
+    for (label, point) in [("closest", zone.closest), ("near end", zone.near), ("far end", zone.far)] {
+        if let Some(point) = point {
+            page.field(label, &point_words(&point));
+        }
+    }
+    for meeting in &zone.meetings {
+        let at = words::along(meeting.distance_from_front);
+        page.field(words::meets(meeting.what), &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg));
+    }
+    match zone.inside {
+        Some(side) => page.field("inside it", &format!("the rear mark shows {}", side.word())),
+        None => page.field("inside it", "the marks open to no one side"),
+    }
+    page.field("in force", answer(zone.in_force));
+    source(page, &zone.source, &zone.file);
+}
+
+fn least_margin(worst: &LinePoint) -> String {
+    let margin = worst.margin();
+    let figure = figures::distance(margin, worst.uncertainty_95);
+    let figure = if margin.metres() < 0.0 { format!("none, short by {figure}") } else { figure };
+    format!("{figure}, where it is {}", point_words(worst))
+}
+
+fn point_words(point: &LinePoint) -> String {
+    format!("{}, at {}", off_with_doubt(point), words::along(point.distance_from_front))
+}
+
+fn water(page: &mut Page, report: &TransitReport) {
+    page.heading("WATER");
+    let Some(water) = &report.water else {
+        page.field("not measured", "no side of the line is the zone's");
+        return;
+    };
+    let of = match &report.question.area {
+        WorkingArea::Strip { half_width } => {
+            format!("{} to both sides of the line", words::along(*half_width))
+        }
+        WorkingArea::Within(_) => "as it was given".into(),
+    };
+    page.field("looked at", &format!("{}, {of}", words::area(water.area_m2)));
+    page.field(
+        "false-safe",
+        &format!("{}, inside a zone and not seen to be", words::area(water.false_safe_m2())),
+    );
+    page.paragraph("    ", &format!("{} where the marks look clear", words::area(water.false_safe_clear_m2)));
+    page.paragraph("    ", &format!("{} where they look in line", words::area(water.false_safe_in_line_m2)));
+    page.field("inside and seen", &words::area(water.inside_and_seen_m2));
+    page.field(
+        "given away",
+        &format!("{}, in no loaded zone, but the marks say inside", words::area(water.given_away_m2)),
+    );
+    page.field("open, marks in line", &words::area(water.open_in_line_m2));
+    page.field("open, marks clear", &words::area(water.open_and_clear_m2));
+    page.paragraph("  ", "Marks taken to stand where they are said to.");
+}
+
+/// Problems, the worst first; what is always there stands in a section of its own.
+pub(super) fn problems(page: &mut Page, problems: &[Problem]) {
+    let told = headline::problems(problems);
+    if told.is_empty() {
+        return;
+    }
+    page.heading("PROBLEMS");
+    for problem in told {
+        page.field(problem.severity.word(), &problem.text);
+    }
+}
+
+pub(super) fn not_checked(page: &mut Page, problems: &[Problem]) {
+    page.heading("WHAT WAS NOT CHECKED");
+    let terrain = problems.iter().filter(|problem| problem.code == ProblemCode::TerrainNotChecked);
+    let told: Vec<&str> = terrain.map(|problem| problem.text.as_str()).collect();
+    // the check says the first of these in its own words, with figures
+    let limits = &TRANSIT_LIMITS[usize::from(!told.is_empty())..];
+    for sentence in told.iter().chain(limits) {
+        page.paragraph("  ", sentence);
+    }
+}
+
+/// The word for a three-valued answer about clearing, in capitals where it is not yes.
+pub(super) fn clears_word(clears: Kleene) -> &'static str {
+    match clears {
+        Kleene::Yes => "clears",
+        Kleene::No => "DOES NOT CLEAR",
+        Kleene::Undecided => "UNDECIDED",
+    }
+}

@@ -1,0 +1,371 @@
+use takeline::Kleene;
+use takeline::transit::{Meeting, Meets, ProblemCode, Severity, Side, Told, TransitReport, ZoneOnLine};
+
+use super::compass::Compass;
+use super::examples::*;
+use super::text::with_compass;
+use super::{
+    FindReport, headline, opens_sentence, transit_calibrate_text, transit_cross_text, transit_find_text,
+    transit_text,
+};
+use crate::here::TextOptions;
+use crate::here::examples as here;
+
+fn text(report: &TransitReport) -> String {
+    with_compass(report, &compass(report), &TextOptions::default())
+}
+
+fn first(lines: usize, text: &str) -> String {
+    text.lines().take(lines).collect::<Vec<_>>().join("\n")
+}
+
+fn width(width: usize) -> TextOptions {
+    TextOptions { width, ..TextOptions::default() }
+}
+
+#[test]
+#[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
+fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
+    insta::assert_snapshot!(text(&clear()), @r"
+    CLEARS Sallow Cove Reserve by 74 m ±15 m
+    Rear mark RIGHT of front: inside (south)
+    Marks bear 089° true, 101° magnetic
+    1 warning below, read first
+
+    ANSWER
+      keeps clear: yes; least margin: Sallow
+        Cove Reserve
+      the eye: Lone Pine shows RIGHT of
+        Sallow Point Day Beacon: count
+        yourself inside Sallow Cove Reserve,
+        which lies to the right, that is
+        south
+      in line: you are on the line; open to
+        the other side, farther off
+
+    MARKS
+      front: Sallow Point Day Beacon
+        (beacon)
+        at 45°07.512'N 030°07.860'W
+        known to ±2 m (95 %), given
+        height 9 m
+        stays where it is
+        last confirmed 2026-03-14
+      rear: Lone Pine (tree)
+        at 45°07.530'N 030°06.720'W
+        known to ±10 m (95 %), assumed
+        height 41 m
+        can move or be taken away
+        never confirmed
+        A tree can fall.
+      apart: 1495 m
+
+    LINE
+      bears: 88.7° true, from its middle
+      magnetic: 101.0°
+      variation: 12.3° W ±0.4° (68 %),
+        WMM2025, for 2026-07-25
+      used: 500 m to 3000 m off the front
+        mark
+      eye: 0.9 m over the water, sees 5′
+        and more
+      drift: 0.5 kn straight across the line
+      time: not given: no sun, no seasons
+
+    AT 500 m (near end)
+      Sallow Cove Reserve: 310 m ±4 m off
+      opens: 5.2′ for each metre
+      the eye sees: 1 m off the line
+      drift is there in: 4 s
+      marks put it off by: ±4.3 m (95 %)
+      rear mark: shows, 13′ over the front
+        one
+
+    AT 1750 m (between)
+      opens: 0.9′ for each metre
+      the eye sees: 5.5 m off the line
+      drift is there in: 21 s
+      marks put it off by: ±12 m (95 %)
+      rear mark: shows, 13′ over the front
+        one
+
+    AT 3000 m (far end)
+      Sallow Cove Reserve: 74 m ±15 m off
+      opens: 0.4′ for each metre
+      the eye sees: 13 m off the line
+      drift is there in: 51 s
+      marks put it off by: ±21 m (95 %)
+      rear mark: shows, 13′ over the front
+        one
+
+    ZONE Sallow Cove Reserve
+      keeps clear: yes
+      least margin: 59 m, where it is 74 m
+        ±15 m off, at 3000 m
+      closest: 73 m ±13 m off, at 2600 m
+      near end: 310 m ±4 m off, at 500 m
+      far end: 74 m ±15 m off, at 3000 m
+      inside it: the rear mark shows right
+      in force: yes
+      law: Marrowick Reserves Order 2019,
+        clause 4(2)
+      edition: 2026-1; law read 2026-03-01
+      file: marrowick.geojson, sha256
+        0123456789ab
+
+    WATER
+      looked at: 2500000 m² (250 ha), 500 m
+        to both sides of the line
+      false-safe: 1230 m², inside a zone and
+        not seen to be
+        0 m² where the marks look clear
+        1230 m² where they look in line
+      inside and seen: 640000 m² (64.0 ha)
+      given away: 152000 m² (15.2 ha), in
+        no loaded zone, but the marks say
+        inside
+      open, marks in line: 20400 m²
+        (2.04 ha)
+      open, marks clear: 1250000 m² (125 ha)
+      Marks taken to stand where they are
+        said to.
+
+    PROBLEMS
+      warning: Lone Pine can move or be
+        taken away; look that it stands
+      note: nobody says how well Lone Pine
+        is known, 10 m assumed
+
+    WHAT WAS NOT CHECKED
+      Between you and the marks: nothing
+        loaded says what stands there.
+      Haze, rain and glare, and whether a
+        mark is lit at night.
+      Your compass: iron, magnets and
+        speakers near it turn it.
+      Swell: in a trough the eye is lower,
+        and low marks go first.
+
+    BEAR IN MIND
+      Takeline is not an instrument of
+        navigation.
+      Rules change; a closure by notice
+        cannot be known offline.
+      The text of the law and the local
+        officers decide, not this answer.
+      Weather and cold water kill; the line
+        is never worth a risk.
+    ");
+}
+
+#[test]
+fn a_line_that_enters_says_where() {
+    insta::assert_snapshot!(first(3, &text(&enters())), @r"
+    ENTERS Sallow Cove Reserve at 640 m
+    Rear mark RIGHT of front: inside (south)
+    Marks bear 089° true, 101° magnetic
+    ");
+    let whole = text(&enters());
+    assert!(whole.contains("enters: at 640 m, at an angle of 34°"), "{whole}");
+    assert!(whole.contains("leaves: at 2210 m, at an angle of 81°"), "{whole}");
+    assert!(whole.contains("none, short by 103 m"), "{whole}");
+}
+
+#[test]
+fn an_undecided_line_says_how_far_and_how_sure() {
+    insta::assert_snapshot!(first(3, &text(&undecided())), @r"
+    UNDECIDED: 12 m off, doubt ±31 m
+    Rear mark RIGHT of front: inside (south)
+    Marks bear 089° true, 101° magnetic
+    ");
+}
+
+#[test]
+fn marks_that_cannot_be_used_say_so_first_and_why() {
+    insta::assert_snapshot!(first(5, &text(&swapped())), @r"
+    UNDECIDED: do not use these marks so
+    Sallow Point Day Beacon is the farther
+      mark from there: exchange front and
+      rear
+    Marks bear 089° true, 101° magnetic
+    ");
+    // an error outranks whatever the line does
+    for report in [clear(), enters()] {
+        let mut report = report;
+        report.problems.push(problem(
+            ProblemCode::BetweenMarks,
+            Severity::Error,
+            "you are between the marks",
+        ));
+        assert!(headline::verdict(&report)[0].starts_with("UNDECIDED"));
+    }
+}
+
+#[test]
+fn a_zone_whose_line_is_not_known_is_undecided() {
+    insta::assert_snapshot!(first(3, &text(&line_unknown())), @r"
+    UNDECIDED: a zone's line is not known
+    No side of the marks shows the zone
+    Marks bear 089° true, 101° magnetic
+    ");
+    let text = text(&line_unknown());
+    assert!(!text.contains("CLEARS"), "{text}");
+}
+
+fn met(what: Meets, along_m: f64) -> Meeting {
+    let line = range_line();
+    Meeting {
+        what,
+        distance_from_front: metres(along_m),
+        position: line.at(metres(along_m)),
+        angle_deg: 40.0,
+    }
+}
+
+#[test]
+fn inside_from_the_start_and_touching_have_words_of_their_own() {
+    let line = range_line();
+    let verdict = |near_m: f64, meetings: Vec<Meeting>| {
+        let zone = ZoneOnLine {
+            clears: Kleene::No,
+            near: Some(point(&line, 500.0, near_m, 4.0)),
+            meetings,
+            ..sallow_cove(&line)
+        };
+        headline::verdict(&TransitReport { zones: vec![zone], ..enters() })[0].replace('\u{a0}', " ")
+    };
+    assert_eq!(verdict(-5.0, vec![met(Meets::Leaves, 900.0)]), "INSIDE Sallow Cove Reserve until 900 m");
+    assert_eq!(verdict(-5.0, vec![]), "INSIDE Sallow Cove Reserve");
+    assert_eq!(verdict(5.0, vec![met(Meets::Touches, 700.0)]), "TOUCHES Sallow Cove Reserve at 700 m");
+    assert_eq!(verdict(5.0, vec![]), "DOES NOT CLEAR Sallow Cove Reserve");
+}
+
+/// Left and right are written from the marks themselves: who steps off the line to the zone's side sees the rear mark
+/// shift to that side of the front mark (`RangeLine::seen_from`, an inverse problem of its own for each mark).
+#[test]
+fn the_sentence_of_the_eye_names_the_side_that_the_eye_sees() {
+    for (sign, side) in [(1.0, Side::Right), (-1.0, Side::Left)] {
+        let mut report = clear();
+        let beside = report.line.beside(metres(1000.0), metres(sign * 200.0));
+        let seen = report.line.seen_from(beside).rear_from_front.arcmin();
+        assert_eq!(seen > 0.0, side == Side::Right);
+        report.opens = report.opens.map(|opens| takeline::transit::Opens { rear_shows: side, ..opens });
+        let sentence = opens_sentence(&report).unwrap();
+        let (loud, other) = if side == Side::Left { ("LEFT", "right") } else { ("RIGHT", "left") };
+        assert!(
+            sentence.contains(&format!("Lone Pine shows {loud} of Sallow Point Day Beacon")),
+            "{sentence}"
+        );
+        assert!(!sentence.contains(other), "{sentence}");
+        let second = text(&report).lines().nth(1).unwrap().to_owned();
+        assert!(second.contains(loud) && second.contains("inside"), "{second}");
+    }
+    insta::assert_snapshot!(opens_sentence(&clear()).unwrap(), @"Lone Pine shows RIGHT of Sallow Point Day Beacon: count yourself inside Sallow Cove Reserve, which lies to the right, that is south");
+    assert_eq!(opens_sentence(&swapped()), None);
+}
+
+#[test]
+fn zones_on_both_sides_are_not_told_as_one_side() {
+    let mut report = TransitReport { opens: None, water: None, ..clear() };
+    let both = "a zone lies on either side";
+    report.problems.push(problem(ProblemCode::ZonesOnBothSides, Severity::Warning, both));
+    assert_eq!(text(&report).lines().nth(1), Some("Zones on BOTH sides of the marks"));
+}
+
+#[test]
+fn a_bearing_always_says_true_or_magnetic() {
+    let report = clear();
+    let line = |compass: &Compass, width: usize| {
+        crate::lines::fit(width, &headline::bearing(report.bearing, compass))
+    };
+    let known = compass(&report);
+    assert_eq!(line(&known, 40), "Marks bear 089° true, 101° magnetic");
+    assert_eq!(line(&known, 20), "089° T, 101° M");
+    assert_eq!(line(&Compass::NoTime, 44), "Marks bear 089° true, magnetic: give a time");
+    assert_eq!(line(&Compass::NoTime, 40), "Bear 089° true, magnetic: give a time");
+    assert_eq!(line(&Compass::NotKnown(String::new()), 44), "Marks bear 089° true, magnetic NOT KNOWN");
+    let text = transit_text(&outside_the_model(), &width(200));
+    assert!(text.contains("WMM2025 holds from 2025-01-01 until the end of 2029"), "{text}");
+}
+
+#[test]
+fn nothing_is_written_where_no_zone_lies_near_but_that() {
+    let report = TransitReport { zones: vec![], opens: None, water: None, ..clear() };
+    insta::assert_snapshot!(first(3, &text(&report)), @r"
+    CLEARS: no loaded zone lies near
+    No side of the marks shows the zone
+    Marks bear 089° true, 101° magnetic
+    ");
+}
+
+#[test]
+fn no_line_is_wider_than_the_screen() {
+    for columns in [20, 40, 100] {
+        for report in every_report() {
+            let texts = [
+                transit_text(&report, &width(columns)),
+                transit_calibrate_text(&calibration(Told::BothMarks), Some(&report), &width(columns)),
+            ];
+            for line in texts.iter().flat_map(|text| text.lines()) {
+                assert!(line.chars().count() <= columns, "{columns}: {line}");
+            }
+        }
+        let zone = zone();
+        let sides = [side("north side", vec![pair(Kleene::Yes, 59.0)]), side("east side", vec![])];
+        let found = FindReport { question: &pair_question(), zone: &zone, sides: &sides };
+        let cross = transit_cross_text(&crossed(), &[here::closed()], &width(columns));
+        for line in transit_find_text(&found, &width(columns)).lines().chain(cross.lines()) {
+            assert!(line.chars().count() <= columns, "{columns}: {line}");
+        }
+    }
+}
+
+#[test]
+fn hostile_names_neither_drive_the_terminal_nor_fake_a_verdict() {
+    for columns in [20, 40, 100] {
+        let text = transit_text(&hostile(), &width(columns));
+        assert!(!text.contains(['\u{1b}', '\u{0}', '\u{202e}']), "{text}");
+        assert_eq!(text.lines().filter(|line| line.starts_with("CLEARS")).count(), 1, "{text}");
+    }
+}
+
+#[test]
+fn no_verdict_calls_anything_legal_or_safe() {
+    for report in every_report() {
+        let text = text(&report).to_lowercase().replace("false-safe", "");
+        assert!(!text.contains("legal") && !text.contains("safe"), "{text}");
+    }
+}
+
+#[test]
+fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
+    let options = TextOptions { width: 80, time_by_clock: true };
+    let text = transit_text(&outside_the_model(), &options);
+    assert!(text.contains("time: 2031-07-25T06:30:00Z, by the clock of this device"), "{text}");
+    let mut report = clear();
+    report.question.drift = towards_south();
+    assert!(transit_text(&report, &options).contains("drift: 0.8 kn toward 180° true"));
+}
+
+#[test]
+fn a_drift_that_never_gets_there_and_an_eye_that_never_sees_are_said() {
+    let mut report = clear();
+    for at in &mut report.sensitivity {
+        at.offset_at_threshold = None;
+        at.seconds_to_threshold = Some(f64::INFINITY);
+        at.rear_above_front = Some(false);
+    }
+    let text = transit_text(&report, &width(100));
+    assert!(text.contains("the eye sees: nothing: the marks never open enough"), "{text}");
+    assert!(text.contains("drift is there in: never"), "{text}");
+    assert!(text.contains("rear mark: HIDDEN"), "{text}");
+}
+
+/// Marks at one bearing print the same line whichever way round the world they are written.
+#[test]
+fn a_line_over_180_degrees_is_told_like_any_other() {
+    let report = over_180();
+    // 0.015° of longitude at 45° N, of 78.85 km each
+    assert!((report.line.separation().metres() - 1182.7).abs() < 1.0);
+    assert!(transit_text(&report, &TextOptions::default()).starts_with("CLEARS Sallow Cove Reserve"));
+}
