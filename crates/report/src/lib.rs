@@ -4,6 +4,7 @@
 //! that a change of the core cannot change the wire.
 
 mod cautions;
+mod drawing;
 mod exit_status;
 mod figures;
 mod here;
