@@ -11,6 +11,7 @@ mod here;
 mod lines;
 mod track;
 mod track_page;
+mod transit_card;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -27,3 +28,6 @@ pub use track::{
     track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
+pub use transit_card::{
+    CardError, CardInput, transit_card, transit_sentence, transit_sketch_svg, transit_sketch_text,
+};
