@@ -62,8 +62,8 @@ pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<Str
                     (to_remember(report))
                     (kept(report, printed.reasons))
                     (plan::figure(report, input.zones))
-                    section .figures { (margins::table(report)) div { (margins::least(report)) (margins::bearings(report)) } }
-                    section { (margins::marks(report)) }
+                    section .figures { (margins::table(report)) (margins::least(report)) }
+                    section { (margins::bearings(report)) (margins::marks(report)) }
                     section { (problems::others(report, printed.others)) (evidence::cautions()) }
                     (evidence::zones(report, printed.zones))
                     (evidence::section(report, input))
@@ -93,7 +93,7 @@ fn to_remember(report: &TransitReport) -> Markup {
                     figure {
                         (sketch_svg::sketch(report, false))
                         figcaption {
-                            "Dark: front mark. Pale: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
+                            "Filled: front mark. Outlined: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
                             @for remark in scene.remarks() { " " (remark) }
                         }
                     }

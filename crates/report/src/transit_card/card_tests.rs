@@ -33,7 +33,7 @@ fn the_card_holds_everything_that_somebody_needs() {
         "false-safe, 0 m²",
         "given away, 15 ha",
         "Both marks bear 088.7° true",
-        "The magnetic bearing is not known, because no time was given.",
+        "No time given, so no magnetic bearing.",
         "off the zone by",
         "Least margin of Sallow Cove Reserve",
         "seen to open after",

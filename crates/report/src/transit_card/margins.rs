@@ -96,7 +96,7 @@ pub(super) fn least(report: &TransitReport) -> Markup {
 /// Bearings, each with its north.
 pub(super) fn bearings(report: &TransitReport) -> Markup {
     let magnetic = match &report.magnetic {
-        None => "The magnetic bearing is not known, because no time was given.".to_owned(),
+        None => "No time given, so no magnetic bearing.".to_owned(),
         Some(Err(outside)) => format!("No magnetic bearing: {outside}."),
         Some(Ok(magnetic)) => {
             let variation = magnetic.variation;

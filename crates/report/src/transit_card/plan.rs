@@ -190,7 +190,7 @@ fn label(at: Option<(f64, f64)>, text: &str) -> Markup {
 
 fn marks(report: &TransitReport, frame: &Frame, labels: &mut Labels) -> Markup {
     let line = &report.line;
-    let places = [("front", line.front()), ("rear", line.rear())]
+    let places = [("rear", line.rear()), ("front", line.front())]
         .map(|(class, mark)| (class, mark, frame.place(mark.position)));
     for (_, _, (x, y)) in &places {
         labels.take((*x, y - MARK_HEIGHT / 2.0), 24.0, MARK_HEIGHT);

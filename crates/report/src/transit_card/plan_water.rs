@@ -37,14 +37,14 @@ fn path(rings: &[Vec<Position>], frame: &Frame) -> String {
 /// The hatches; each differs from those of zones by its form.
 pub(super) fn hatches() -> Markup {
     html! {
-        pattern #given-away width="9" height="9" patternUnits="userSpaceOnUse" {
-            rect .given-wash width="9" height="9" {}
-            circle .given-dot cx="2.5" cy="2.5" r="1.3" {}
-            circle .given-dot cx="7" cy="7" r="1.3" {}
+        pattern #given-away width="12" height="12" patternUnits="userSpaceOnUse" {
+            rect .given-wash width="12" height="12" {}
+            circle .given-dot cx="3" cy="3" r="1.7" {}
+            circle .given-dot cx="9" cy="9" r="1.7" {}
         }
-        pattern #false-safe width="7" height="7" patternUnits="userSpaceOnUse" {
-            rect .false-wash width="7" height="7" {}
-            path .false-ink d="M-1 -1L8 8M-1 8L8 -1" {}
+        pattern #false-safe width="10" height="10" patternUnits="userSpaceOnUse" {
+            rect .false-wash width="10" height="10" {}
+            path .false-ink d="M-1 -1L11 11M-1 11L11 -1" {}
         }
     }
 }

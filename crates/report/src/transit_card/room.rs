@@ -5,8 +5,10 @@ use takeline::transit::{Problem, ProblemCode, Severity, TransitReport};
 use super::input::CardInput;
 
 /// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
-const LINES: usize = 24;
+const LINES: usize = 20;
 const LETTERS_IN_A_LINE: usize = 76;
+/// More reasons than these leave no room for warnings.
+const MOST_REASONS: usize = 2;
 
 /// How many of each list are printed, counted from the first; the screen shows all.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,11 +22,12 @@ impl Printed {
     /// Gives room to what has to print, then to reasons, the first zone, warnings and notes, and other zones.
     pub(super) fn of(report: &TransitReport, input: &CardInput<'_>) -> Self {
         let mut left = LINES.saturating_sub(always_printed(report, input));
-        let first_zone = report.zones.first().map_or(0, |zone| zone_lines(zone));
+        let first_zone = report.zones.first().map_or(0, zone_lines);
         left = left.saturating_sub(first_zone);
-        let reasons = fitting(&mut left, report.clears_because.iter().map(|because| lines(because)));
+        let reasons =
+            fitting(&mut left, report.clears_because.iter().take(MOST_REASONS).map(|because| lines(because)));
         let others = fitting(&mut left, others(report).into_iter().map(|problem| lines(&problem.text)));
-        let zones = fitting(&mut left, report.zones.iter().skip(1).map(|zone| zone_lines(zone)));
+        let zones = fitting(&mut left, report.zones.iter().skip(1).map(zone_lines));
         Self { reasons, others, zones: zones + report.zones.len().min(1) }
     }
 }
@@ -67,7 +70,17 @@ fn always_printed(report: &TransitReport, input: &CardInput<'_>) -> usize {
         (file.path.chars().count() + title + edition + OWN_OF_A_FILE).div_ceil(LETTERS_IN_A_LINE)
     };
     let files: usize = super::evidence::files(&report.zones).into_iter().map(of_file).sum();
-    errors + marks + files + lines(input.command) + 1
+    errors + marks + files + lines(input.command) + 1 + beyond_the_sketch(report)
+}
+
+/// Lines by which a long sentence is higher than the sketch beside it; its letters are half as large again.
+fn beyond_the_sketch(report: &TransitReport) -> usize {
+    const LETTERS: usize = 20;
+    const BESIDE_THE_SKETCH: usize = 9;
+    // "It lies to the north-east." comes after it
+    const OWN: usize = 26;
+    let sentence = super::transit_sentence(report).map_or(0, |sentence| sentence.chars().count() + OWN);
+    sentence.div_ceil(LETTERS).saturating_sub(BESIDE_THE_SKETCH) * 3 / 2
 }
 
 /// Warnings and notes, the worst first, without the one that every card says in its own place.

@@ -33,7 +33,6 @@ pub(super) struct View {
 #[derive(Debug, Clone)]
 pub(super) struct Scene {
     pub(super) distance_from_front: Metres,
-    pub(super) off: Metres,
     /// Inside, on the line, outside.
     pub(super) views: [View; 3],
     /// How the tops of the front and the rear mark stand over the level line; none without both heights.
@@ -56,7 +55,7 @@ impl Scene {
             [eye.sight(front, on_line.seen.front_distance), eye.sight(rear, on_line.seen.rear_distance)]
         });
         let dip_arcmin = -eye.sight(Metres::ZERO, eye.horizon()).elevation.arcmin();
-        Ok(Self { distance_from_front: distance, off, views, sights, dip_arcmin })
+        Ok(Self { distance_from_front: distance, views, sights, dip_arcmin })
     }
 
     /// Whether the front mark stands before the rear mark's top.

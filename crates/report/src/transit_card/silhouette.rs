@@ -50,13 +50,13 @@ fn tree(height: f64, half: f64) -> String {
     let crown = closed(&[
         (-1.25 * half, 0.22 * height),
         (-0.6 * half, 0.48 * height),
-        (-1.0 * half, 0.48 * height),
+        (-half, 0.48 * height),
         (-0.4 * half, 0.74 * height),
         (-0.7 * half, 0.74 * height),
         (0.0, height),
         (0.7 * half, 0.74 * height),
         (0.4 * half, 0.74 * height),
-        (1.0 * half, 0.48 * height),
+        (half, 0.48 * height),
         (0.6 * half, 0.48 * height),
         (1.25 * half, 0.22 * height),
     ]);

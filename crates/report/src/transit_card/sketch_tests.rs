@@ -171,6 +171,20 @@ fn a_hidden_rear_mark_is_said_and_not_drawn_over_the_front_mark() {
 }
 
 #[test]
+fn a_mark_below_the_horizon_is_said_and_not_drawn() {
+    let (_, mut report) = marrowick_marks().unwrap();
+    // from 0.9 m the water hides 0.4 m at 6 km (k = 0.13; trade table of hidden heights)
+    let low = Landmark { height: Some(Metres::new(0.3).unwrap()), ..report.line.front().clone() };
+    report.line = RangeLine::through(low, report.line.rear().clone()).unwrap();
+    report.question.stretch =
+        Stretch::new(Metres::new(5000.0).unwrap(), Metres::new(7000.0).unwrap()).unwrap();
+    let text = transit_sketch_text(&report, 60);
+    assert!(text.ends_with("The front mark is below the horizon from there.\n"), "{text}");
+    let (_, pictures) = text.split_once("INSIDE").unwrap();
+    assert!(!pictures.contains('|') && pictures.contains('^'), "{text}");
+}
+
+#[test]
 fn unknown_heights_are_said_not_to_be_to_scale() {
     let (_, mut report) = marrowick_marks().unwrap();
     let bare = |mark: &Landmark| Landmark { height: None, ..mark.clone() };
