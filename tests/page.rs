@@ -1,4 +1,5 @@
-//! Opens the page of a trip in a headless Chromium, as a phone or a desk would, and looks at what happens.
+//! Opens the page of a trip, and the card of a transit, in a headless Chromium, as a phone, a desk or a printer would, and
+//! looks at what happens.
 //!
 //! Needs Chromium (Debian: `apt-get install chromium`), or its path in `CHROMIUM`. A machine that has none says so and tests
 //! nothing here, unless `CI` is set: the gate installs it, and there its absence is a failure.
@@ -10,12 +11,19 @@ use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
-use takeline_report::{TrackInput, TrackReport, track_page};
+use takeline::ZoneSet;
+use takeline::landmark::Landmark;
+use takeline::magnetic::{MagneticVariation, OutsideMagneticModel};
+use takeline::transit::{RangeLine, TransitReport};
+use takeline_report::{CardInput, TrackInput, TrackReport, track_page, transit_card, transit_sketch_svg};
 use tempfile::TempDir;
 use tungstenite::{Message, WebSocket};
 
 #[path = "../crates/report/examples/marrowick_page/trip.rs"]
 mod trip;
+
+#[path = "../crates/report/examples/marrowick_card/marks.rs"]
+mod marks;
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
@@ -79,9 +87,13 @@ fn listening(profile: &Path, process: &mut Child) -> Outcome<(u16, String)> {
 
 impl Browser {
     fn open(width: u32, height: u32, scripts: bool) -> Outcome<Self> {
+        Self::open_file("page.html", &page()?, (width, height), scripts)
+    }
+
+    fn open_file(name: &str, content: &str, (width, height): (u32, u32), scripts: bool) -> Outcome<Self> {
         let folder = tempfile::tempdir()?;
-        let file = folder.path().join("page.html");
-        std::fs::write(&file, page()?)?;
+        let file = folder.path().join(name);
+        std::fs::write(&file, content)?;
         let profile = folder.path().join("profile");
         let mut process = Command::new(chromium())
             .args([
@@ -214,6 +226,16 @@ impl Browser {
         Ok((text(0), text(1), text(2), text(3)))
     }
 
+    /// How many pages it prints on sheets of so many inches, with the margins that its style asks for.
+    fn pages_printed(&mut self, width_in: f64, height_in: f64) -> Outcome<usize> {
+        let sheet = json!({ "paperWidth": width_in, "paperHeight": height_in, "printBackground": true });
+        let printed = self.send("Page.printToPDF", &sheet)?;
+        let pdf = from_base64(printed["data"].as_str().ok_or("no PDF")?);
+        let text = String::from_utf8_lossy(&pdf);
+        // every page is an object of this type; their list is of the type Pages
+        Ok(text.matches("/Type /Page\n").count())
+    }
+
     /// Nothing was complained of and nothing but the page itself was asked for.
     fn was_quiet(&self) {
         let complaints: Vec<&Value> = self
@@ -236,6 +258,25 @@ impl Browser {
             .collect();
         assert!(asked.is_empty(), "the page asked for {asked:?}");
     }
+}
+
+/// Bytes from base 64 (RFC 4648, section 4).
+fn from_base64(text: &str) -> Vec<u8> {
+    let digit = |letter: u8| match letter {
+        b'A'..=b'Z' => Some(letter - b'A'),
+        b'a'..=b'z' => Some(letter - b'a' + 26),
+        b'0'..=b'9' => Some(letter - b'0' + 52),
+        b'+' => Some(62),
+        b'/' => Some(63),
+        _ => None,
+    };
+    let digits: Vec<u32> = text.bytes().filter_map(digit).map(u32::from).collect();
+    let mut bytes = Vec::with_capacity(digits.len() * 3 / 4);
+    for group in digits.chunks(4) {
+        let bits = group.iter().fold(0, |bits, digit| bits << 6 | digit) << (6 * (4 - group.len()));
+        bytes.extend(bits.to_be_bytes().into_iter().skip(1).take(group.len() - 1));
+    }
+    bytes
 }
 
 fn page() -> Outcome<String> {
@@ -319,6 +360,137 @@ fn without_scripts_nothing_is_missing_but_the_slider() -> Outcome<()> {
     for part in ["Sallow Cove Reserve", "Crossings of a line", "The log itself", "SHA-256", "Top speed"] {
         assert!(text.contains(part), "the text lacks {part}");
     }
+    browser.was_quiet();
+    Ok(())
+}
+
+/// A5 and half of US Letter, in inches (ISO 216: 148 mm × 210 mm; ANSI/ASME Y14.1: Letter is 8.5 in × 11 in).
+const HALF_SHEETS_IN: [(&str, f64, f64); 2] = [("A5", 148.0 / 25.4, 210.0 / 25.4), ("half letter", 5.5, 8.5)];
+
+fn card((zones, report): &(ZoneSet, TransitReport)) -> Outcome<String> {
+    let command = "takeline transit check --zones demo-data/zones/marrowick.json --landmarks demo-data/landmarks.geojson \
+                   --front day-beacon --rear lone-pine --near 150 --far 1450 --card card.html";
+    Ok(transit_card(report, &CardInput { zones, command, program_version: "0.0.0" })?)
+}
+
+/// A time for which no variation is known, which takes as many words as a magnetic bearing does.
+fn too_late() -> Outcome<OutsideMagneticModel> {
+    Ok(OutsideMagneticModel { time: "2031-07-25T06:00:00Z".parse()?, model: MagneticVariation::MODEL })
+}
+
+/// The marks of Marrowick with more to say of them than half a sheet has room for.
+fn crowded() -> Outcome<(ZoneSet, TransitReport)> {
+    let (zones, mut report) = marks::misleading_marks()?;
+    let long = report.problems.iter().map(|problem| problem.text.clone()).collect::<Vec<_>>().join(" ");
+    for _ in 0..12 {
+        let mut problem = report.problems[0].clone();
+        problem.text.clone_from(&long);
+        report.problems.push(problem);
+        report.clears_because.push(long.clone());
+        let zone = report.zones[0].clone();
+        report.zones.push(zone);
+    }
+    report.magnetic = Some(Err(too_late()?));
+    Ok((zones, report))
+}
+
+/// The marks of Marrowick under names that are too long for their lines.
+fn long_winded() -> Outcome<(ZoneSet, TransitReport)> {
+    let (zones, mut report) = marks::marrowick_marks()?;
+    let called = |mark: &Landmark, name: &str| Landmark { name: name.repeat(3), ..mark.clone() };
+    report.line = RangeLine::through(
+        called(report.line.front(), "Old Beacon on the Point of Sallow "),
+        called(report.line.rear(), "The Pine that stands Alone "),
+    )?;
+    report.zones[0].name = "Reserve of Sallow Cove and its Approaches ".repeat(3);
+    report.magnetic = Some(Err(too_late()?));
+    Ok((zones, report))
+}
+
+#[test]
+fn a_card_prints_on_one_half_sheet() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let cards = [
+        ("the beacon and the pine", marks::marrowick_marks()?),
+        ("marks that mislead", marks::misleading_marks()?),
+        ("marks with much to say of them", crowded()?),
+        ("marks with long names", long_winded()?),
+    ];
+    for (name, marks) in &cards {
+        let mut browser = Browser::open_file("card.html", &card(marks)?, (528, 816), true)?;
+        for (sheet, width_in, height_in) in HALF_SHEETS_IN {
+            assert_eq!(browser.pages_printed(width_in, height_in)?, 1, "{name} on {sheet}");
+        }
+        browser.send("Emulation.setEmulatedMedia", &json!({ "media": "print" }))?;
+        let smallest = browser.ask(SMALLEST_LETTERS_PX)?.as_f64().ok_or("no letters")?;
+        // 7.5 pt are 10 px of 96 to the inch
+        assert!(smallest >= 9.99, "{name}: letters of {smallest} px");
+        browser.was_quiet();
+    }
+    Ok(())
+}
+
+/// The size of the smallest letters, those of drawings as they come out.
+const SMALLEST_LETTERS_PX: &str = "Math.min(...[...document.querySelectorAll('body *')].filter(e => \
+     [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()) && e.getClientRects().length && \
+     !['title', 'desc', 'STYLE'].includes(e.tagName)).map(e => parseFloat(getComputedStyle(e).fontSize) * \
+     (e.ownerSVGElement ? e.getScreenCTM().a : 1)))";
+/// Pairs of words in a drawing that lie on each other.
+const WORDS_THAT_MEET: &str = "[...document.querySelectorAll('svg.drawing')].flatMap(svg => { \
+     const all = [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBoundingClientRect()]); \
+     return all.flatMap(([one, a], i) => all.slice(i + 1).filter(([, b]) => a.left < b.right - 1 && b.left < a.right - 1 && \
+     a.top < b.bottom - 4 && b.top < a.bottom - 4).map(([other]) => one + ' / ' + other)); })";
+
+#[test]
+fn a_phone_shows_sentence_and_sketch_of_a_card_first_and_nothing_sideways() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    for marks in [marks::marrowick_marks()?, marks::misleading_marks()?, crowded()?, long_winded()?] {
+        let mut browser = Browser::open_file("card.html", &card(&marks)?, (390, 844), false)?;
+        assert_eq!(browser.ask("document.documentElement.scrollWidth")?, 390);
+        for part in [".sentence", "svg.sketch"] {
+            let bottom =
+                browser.ask(&format!("document.querySelector('{part}').getBoundingClientRect().bottom"))?;
+            assert!(bottom.as_f64().ok_or("not there")? <= 844.0, "{part} ends at {bottom}");
+        }
+        let smallest = browser.ask(SMALLEST_LETTERS_PX)?.as_f64().ok_or("no letters")?;
+        assert!(smallest >= 11.0, "letters of {smallest} px");
+        assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]));
+        browser.was_quiet();
+    }
+    Ok(())
+}
+
+#[test]
+fn words_of_a_card_do_not_lie_on_each_other_on_a_desk_or_on_paper() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    for marks in [marks::marrowick_marks()?, marks::misleading_marks()?, long_winded()?] {
+        let mut browser = Browser::open_file("card.html", &card(&marks)?, (1200, 900), true)?;
+        assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]), "on a desk");
+        browser.send("Emulation.setEmulatedMedia", &json!({ "media": "print" }))?;
+        assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]), "on paper");
+        browser.was_quiet();
+    }
+    Ok(())
+}
+
+#[test]
+fn a_sketch_alone_is_a_drawing_that_a_browser_reads() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let (_, report) = marks::marrowick_marks()?;
+    let mut browser = Browser::open_file("sketch.svg", &transit_sketch_svg(&report), (720, 300), true)?;
+    assert_eq!(browser.ask("document.documentElement.tagName")?, "svg");
+    assert_eq!(browser.ask("document.querySelectorAll('parsererror').length")?, 0);
+    assert_eq!(browser.ask("document.querySelectorAll('.view .mark').length")?, 6);
+    let ink = browser.ask("getComputedStyle(document.querySelector('.front')).fill")?;
+    assert_ne!(ink, "none", "it brings its own colours");
     browser.was_quiet();
     Ok(())
 }

@@ -4,6 +4,7 @@
 //! that a change of the core cannot change the wire.
 
 mod cautions;
+mod drawing;
 mod exit_status;
 mod figures;
 mod here;
@@ -11,6 +12,7 @@ mod lines;
 mod track;
 mod track_page;
 mod transit;
+mod transit_card;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -36,4 +38,7 @@ pub use transit::{
     transit_calibrate_json, transit_calibrate_text, transit_cross_exit_status, transit_cross_json,
     transit_cross_text, transit_exit_status, transit_find_exit_status, transit_find_json, transit_find_text,
     transit_geojson, transit_gpx, transit_json, transit_text,
+};
+pub use transit_card::{
+    CardError, CardInput, transit_card, transit_sentence, transit_sketch_svg, transit_sketch_text,
 };

@@ -49,8 +49,7 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
     let input: Box<dyn BufRead> = open(path).map_err(Stop::Unreadable)?;
     let options = ReadOptions::default().accuracy_kind(accuracy::kind(asked.accuracy_kind));
     let unreadable = |error: takeline_formats::ReadLogError| Stop::Unreadable(error.to_string());
-    let reader =
-        TrackReader::open_with(&path.display().to_string(), input, options).map_err(unreadable)?;
+    let reader = TrackReader::open_with(&path.display().to_string(), input, options).map_err(unreadable)?;
     let mut fixes = Vec::new();
     for item in reader {
         match item.map_err(unreadable)? {

@@ -22,10 +22,8 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     outputs::write_files(asked, &report, &zones)?;
     match asked.form.format {
         Format::Human => {
-            let options = TextOptions {
-                width: usize::from(asked.form.width),
-                time_by_clock: asked.time.is_none(),
-            };
+            let options =
+                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
             outputs::print(&transit_text(&report, &options))?;
         }
         Format::Json => outputs::print_json(&transit_json(&report))?,
@@ -56,8 +54,9 @@ fn area(asked: &CheckArguments, course: Option<(Position, TrueBearing)>) -> Resu
     if !asked.corner.is_empty() {
         let corners: Result<Vec<_>, Stop> =
             asked.corner.iter().map(|typed| position("--corner", typed)).collect();
-        return WorkingArea::polygon(corners?)
-            .map_err(|error| Stop::Usage(format!("--corner: {error}; give three corners or more, in order")));
+        return WorkingArea::polygon(corners?).map_err(|error| {
+            Stop::Usage(format!("--corner: {error}; give three corners or more, in order"))
+        });
     }
     if let Some((course_m, (launch, heading))) = asked.course_m.zip(course) {
         let course = length("--course-m", Metres::non_negative(course_m))?;

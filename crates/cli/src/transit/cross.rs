@@ -26,10 +26,8 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let assessments = crossed.assess(&zones, &question, time);
     match asked.form.format {
         Format::Human => {
-            let options = TextOptions {
-                width: usize::from(asked.form.width),
-                time_by_clock: asked.time.is_none(),
-            };
+            let options =
+                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
             outputs::print(&transit_cross_text(&crossed, &assessments, &options))?;
         }
         Format::Json => outputs::print_json(&transit_cross_json(&crossed, &assessments))?,

@@ -5,7 +5,9 @@ use jiff::tz::TimeZone;
 use takeline::transit::{PairQuestion, Stretch, find_pairs};
 use takeline::zone::{Extent, Zone, ZoneSet};
 use takeline::{Metres, Position};
-use takeline_report::{ExitStatus, TextOptions, transit_find_exit_status, transit_find_json, transit_find_text};
+use takeline_report::{
+    ExitStatus, TextOptions, transit_find_exit_status, transit_find_json, transit_find_text,
+};
 
 use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
@@ -56,12 +58,11 @@ fn zone_number(asked: &FindArguments, zones: &ZoneSet, launch: Position) -> Resu
         });
     }
     let distance_m = |zone: &Zone| match &zone.extent {
-        Extent::Known(boundary) => {
-            Some(boundary.locate(launch).signed_distance.metres().abs())
-        }
+        Extent::Known(boundary) => Some(boundary.locate(launch).signed_distance.metres().abs()),
         Extent::Unknown { .. } => None,
     };
-    let known = zones.zones().iter().enumerate().filter_map(|(number, zone)| Some((number, distance_m(zone)?)));
+    let known =
+        zones.zones().iter().enumerate().filter_map(|(number, zone)| Some((number, distance_m(zone)?)));
     let nearest = known.min_by(|(_, a), (_, b)| a.total_cmp(b));
     nearest
         .map(|(number, _)| number)

@@ -62,7 +62,9 @@ impl LineWords<'_> {
             }),
             "magnetic" => {
                 let time = self.time.ok_or_else(|| {
-                    Stop::Usage("--bearing: a magnetic bearing needs --time, because the variation changes".into())
+                    Stop::Usage(
+                        "--bearing: a magnetic bearing needs --time, because the variation changes".into(),
+                    )
                 })?;
                 let variation = variation(mark.position, time).map_err(|error| {
                     Stop::Unreadable(format!("--bearing: {error}; give the bearing true"))
@@ -77,9 +79,12 @@ impl LineWords<'_> {
 
     fn angle(&self, typed: &str) -> Result<LineOfPosition, Stop> {
         let [left, right, angle] = parts("--angle", typed, "LEFT; RIGHT; 43.5")?;
-        let angle_deg: f64 = angle.trim().trim_end_matches('°').trim().parse().map_err(|_| {
-            Stop::Usage(format!("--angle: “{}” is no number of degrees", angle.trim()))
-        })?;
+        let angle_deg: f64 = angle
+            .trim()
+            .trim_end_matches('°')
+            .trim()
+            .parse()
+            .map_err(|_| Stop::Usage(format!("--angle: “{}” is no number of degrees", angle.trim())))?;
         Ok(LineOfPosition::HorizontalAngle {
             left: self.mark("--angle", left)?,
             right: self.mark("--angle", right)?,
@@ -93,7 +98,9 @@ impl LineWords<'_> {
 fn parts<'t, const N: usize>(option: &str, typed: &'t str, form: &str) -> Result<[&'t str; N], Stop> {
     let parts: Vec<&str> = typed.split(';').map(str::trim).collect();
     let whole = parts.iter().all(|part| !part.is_empty());
-    parts.try_into().ok().filter(|_| whole).ok_or_else(|| {
-        Stop::Usage(format!("{option}: “{typed}” has to be of the form \"{form}\""))
-    })
+    parts
+        .try_into()
+        .ok()
+        .filter(|_| whole)
+        .ok_or_else(|| Stop::Usage(format!("{option}: “{typed}” has to be of the form \"{form}\"")))
 }

@@ -32,7 +32,8 @@ impl Marks {
             None => None,
         };
         // what begins like a number is a position, whatever is wrong with it
-        let is_position = asked.starts_with(|letter: char| letter.is_ascii_digit() || "+-NSEWnsew°".contains(letter));
+        let is_position =
+            asked.starts_with(|letter: char| letter.is_ascii_digit() || "+-NSEWnsew°".contains(letter));
         match Position::parse(asked) {
             Ok(parsed) => {
                 for warning in &parsed.warnings {
@@ -40,7 +41,9 @@ impl Marks {
                 }
                 Ok(Landmark::at(option.trim_start_matches("--"), parsed.position))
             }
-            Err(error) if is_position && not_found.is_none() => Err(Stop::Usage(format!("{option}: {error}"))),
+            Err(error) if is_position && not_found.is_none() => {
+                Err(Stop::Usage(format!("{option}: {error}")))
+            }
             Err(_) => Err(Stop::Usage(format!(
                 "{option}: {}",
                 not_found.unwrap_or_else(|| format!(
@@ -93,8 +96,8 @@ pub(crate) fn set_error(mark: &mut Landmark, error_m: Option<f64>) -> Result<(),
 /// The eye that was asked for.
 pub(crate) fn eye(asked: &EyeArguments) -> Result<Eye, Stop> {
     let height = length("--eye-height-m", Metres::new(asked.eye_height_m))?;
-    let threshold = Arcminutes::new(asked.eye_arcmin)
-        .map_err(|error| Stop::Usage(format!("--eye-arcmin: {error}")))?;
+    let threshold =
+        Arcminutes::new(asked.eye_arcmin).map_err(|error| Stop::Usage(format!("--eye-arcmin: {error}")))?;
     Eye::new(height, threshold).map_err(|error| Stop::Usage(error.to_string()))
 }
 
@@ -108,9 +111,6 @@ pub(crate) fn position(option: &str, typed: &str) -> Result<Position, Stop> {
 }
 
 /// A length typed behind an option.
-pub(crate) fn length(
-    option: &str,
-    typed: Result<Metres, takeline::InvalidLength>,
-) -> Result<Metres, Stop> {
+pub(crate) fn length(option: &str, typed: Result<Metres, takeline::InvalidLength>) -> Result<Metres, Stop> {
     typed.map_err(|error| Stop::Usage(format!("{option}: {error}")))
 }

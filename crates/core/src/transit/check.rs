@@ -156,6 +156,7 @@ fn zone_on_line(
         worst: None,
         closest: None,
         near: None,
+        middle: None,
         far: None,
         meetings: Vec::new(),
         inside: None,
@@ -185,6 +186,7 @@ fn zone_on_line(
     found.worst = Some(worst);
     found.closest = Some(along.least(Least::Distance));
     found.near = Some(along.point(question.stretch.near().metres()));
+    found.middle = Some(along.point(question.stretch.middle().metres()));
     found.far = Some(along.point(question.stretch.far().metres()));
     found.meetings = along.meetings();
     found.inside = inside(&along);

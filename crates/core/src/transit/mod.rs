@@ -30,12 +30,12 @@ mod range_line;
 mod report;
 mod seen;
 mod water;
-mod within;
 mod water_curves;
 mod water_rings;
 mod water_slabs;
 #[cfg(test)]
 mod water_tests;
+mod within;
 
 pub use calibration::{Calibration, CalibrationError, LineOffset, MarkError, Told};
 #[cfg(test)]

@@ -61,6 +61,8 @@ pub struct ZoneOnLine {
     pub closest: Option<LinePoint>,
     /// The near end.
     pub near: Option<LinePoint>,
+    /// The middle.
+    pub middle: Option<LinePoint>,
     /// The far end.
     pub far: Option<LinePoint>,
     /// Where the stretch enters, leaves or touches it, from near to far.

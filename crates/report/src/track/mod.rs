@@ -31,3 +31,4 @@ mod examples;
 mod features_tests;
 #[cfg(test)]
 mod text_tests;
+pub(crate) use words::span;

@@ -5,10 +5,10 @@ use takeline::UncertaintySource;
 use takeline::track::TrackSettings;
 use takeline::zone::{Extent, Zone, ZoneFile};
 
-use super::frame::Frame;
 use super::report::TrackReport;
 use super::words;
 use crate::cautions::CAUTIONS;
+use crate::drawing::frame::Frame;
 use crate::figures;
 use crate::lines::harmless;
 

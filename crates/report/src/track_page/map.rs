@@ -6,12 +6,12 @@ use maud::{Markup, html};
 use takeline::zone::{Extent, Zone};
 use takeline::{Boundary, Position};
 
-use super::chart::{self, PathData, unit};
-use super::frame::{Frame, WIDTH, short_way_deg};
-use super::graticule;
-use super::label::{LETTER_HEIGHT, Labels, text_width};
 use super::map_track::{self, Stretches};
 use super::report::TrackReport;
+use crate::drawing::chart::{self, PathData, unit};
+use crate::drawing::frame::{Frame, WIDTH, short_way_deg};
+use crate::drawing::graticule;
+use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::harmless;
 
 /// Side of the badge of a crossing as a phone shows it.

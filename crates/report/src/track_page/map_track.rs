@@ -5,10 +5,10 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use takeline::track::{Audit, Certainty, TrackPoint};
 
-use super::chart::{PathData, unit};
-use super::frame::Frame;
-use super::label::{LETTER_HEIGHT, Labels, text_width};
 use super::words;
+use crate::drawing::chart::{PathData, unit};
+use crate::drawing::frame::Frame;
+use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 
 /// Minutes between marks of time.
 const STEPS_MIN: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440];

@@ -3,12 +3,8 @@
 //! The page asks nothing of the network, holds one short script that only links plot and map, and reads whole without it.
 //! Why it is made this way stands in `docs/decisions/0008-html-report.md`.
 
-mod chart;
 mod cursor;
 mod evidence;
-mod frame;
-mod graticule;
-mod label;
 mod map;
 mod map_track;
 mod page;

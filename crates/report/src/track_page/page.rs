@@ -3,15 +3,17 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use takeline::Metres;
 
-use super::frame::Frame;
 use super::map::{self, Shown};
 use super::plot::Plot;
 use super::report::{CatchTable, PageError, TrackReport};
-use super::{chart, cursor, evidence, quality, visit, words};
+use super::{cursor, evidence, quality, visit, words};
+use crate::drawing::frame::Frame;
+use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
 use crate::lines::harmless;
 
-const STYLE: &str = include_str!("page.css");
+/// The style of the page itself, before and after that of the drawings.
+const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("page_media.css")];
 const SCRIPT: &str = include_str!("page.js");
 /// Nothing is fetched, and no script runs but this one, whose SHA-256 in base 64 this is; a test holds the two together.
 pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
@@ -48,7 +50,7 @@ pub fn track_page(report: &TrackReport<'_>) -> Result<String, PageError> {
                 meta name="color-scheme" content="light dark";
                 meta name="referrer" content="no-referrer";
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(COLOURS)) (PreEscaped(STYLE[0])) (PreEscaped(DRAWING_STYLE)) (PreEscaped(STYLE[1])) }
             }
             body {
                 header { h1 { (title) } (summary(report)) }

@@ -4,11 +4,11 @@ use jiff::Timestamp;
 use maud::{Markup, html};
 use takeline::track::TrackPoint;
 
-use super::chart::{PathData, unit};
-use super::frame::WIDTH;
 use super::map_track::{Stretches, even_times, seconds_between, times_drawn};
 use super::report::TrackReport;
 use super::words;
+use crate::drawing::chart::{PathData, unit};
+use crate::drawing::frame::WIDTH;
 
 const HEIGHT: f64 = 300.0;
 const LEFT: f64 = 84.0;

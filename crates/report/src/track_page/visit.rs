@@ -6,9 +6,9 @@ use takeline::track::{Certainty, ClosestApproach, Direction, Evidence, Visit};
 use takeline::zone::{Status, Zone};
 use takeline::{Kleene, Metres};
 
-use super::chart;
 use super::report::TrackReport;
 use super::words;
+use crate::drawing::chart;
 use crate::figures;
 use crate::lines::harmless;
 

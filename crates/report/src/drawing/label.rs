@@ -3,12 +3,12 @@
 use super::frame::WIDTH;
 
 /// Height and mean width of a letter as a phone shows them, in units of the drawing; wider screens show smaller ones.
-pub(super) const LETTER_HEIGHT: f64 = 24.0;
+pub(crate) const LETTER_HEIGHT: f64 = 24.0;
 const LETTER_WIDTH: f64 = 12.6;
 
 /// What has been written so far.
 #[derive(Debug)]
-pub(super) struct Labels {
+pub(crate) struct Labels {
     height: f64,
     taken: Vec<Area>,
 }
@@ -41,17 +41,17 @@ impl Area {
 }
 
 /// The width of a text, roughly.
-pub(super) fn text_width(text: &str) -> f64 {
+pub(crate) fn text_width(text: &str) -> f64 {
     text.chars().map(|_| LETTER_WIDTH).sum()
 }
 
 impl Labels {
-    pub(super) const fn new(height: f64) -> Self {
+    pub(crate) const fn new(height: f64) -> Self {
         Self { height, taken: Vec::new() }
     }
 
     /// Takes the area if it lies in the frame and nobody has it.
-    pub(super) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
+    pub(crate) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
         let area = Area::about(centre, width, height);
         let inside = area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= self.height;
         if !inside || self.taken.iter().any(|other| other.meets(&area)) {
@@ -62,7 +62,7 @@ impl Labels {
     }
 
     /// Takes a square beside a point, nearest first; if all is taken, the first place that lies in the frame at all.
-    pub(super) fn beside(&mut self, point: (f64, f64), side: f64) -> (f64, f64) {
+    pub(crate) fn beside(&mut self, point: (f64, f64), side: f64) -> (f64, f64) {
         const WAYS: [(f64, f64); 8] = [
             (0.7, -0.7),
             (-0.7, -0.7),

@@ -3,7 +3,7 @@
 use takeline::{GeodesicSegment, Position};
 
 /// Width of the map in units of the drawing; the height follows the track.
-pub(super) const WIDTH: f64 = 760.0;
+pub(crate) const WIDTH: f64 = 760.0;
 const TALLEST: f64 = 820.0;
 const FLATTEST: f64 = 470.0;
 /// No frame is smaller than this, in metres, or a boat at its mooring would fill the page with its wander.
@@ -15,18 +15,18 @@ const MARGIN: f64 = 0.09;
 ///
 /// Longitudes are taken as differences, the short way round, so that 180° is no edge.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Frame {
+pub(crate) struct Frame {
     middle_latitude_deg: f64,
     middle_longitude_deg: f64,
     metres_per_latitude_deg: f64,
     metres_per_longitude_deg: f64,
     /// Units of the drawing per metre.
-    pub(super) units_per_m: f64,
-    pub(super) height: f64,
+    pub(crate) units_per_m: f64,
+    pub(crate) height: f64,
 }
 
 /// The difference of two longitudes the short way round, −180 up to 180.
-pub(super) fn short_way_deg(difference_deg: f64) -> f64 {
+pub(crate) fn short_way_deg(difference_deg: f64) -> f64 {
     let turned = (difference_deg + 180.0) % 360.0;
     if turned < 0.0 { turned + 180.0 } else { turned - 180.0 }
 }
@@ -37,7 +37,12 @@ fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
 
 impl Frame {
     /// The frame that holds all these places; none if there are none.
-    pub(super) fn about(places: &[Position]) -> Option<Self> {
+    pub(crate) fn about(places: &[Position]) -> Option<Self> {
+        Self::between(places, (FLATTEST, TALLEST))
+    }
+
+    /// As [`Self::about`], with another least and greatest height.
+    pub(crate) fn between(places: &[Position], (flattest, tallest): (f64, f64)) -> Option<Self> {
         let first = places.first()?;
         let origin_deg = first.longitude().degrees();
         let east = |place: &Position| short_way_deg(place.longitude().degrees() - origin_deg);
@@ -49,7 +54,7 @@ impl Frame {
         let padded = |extent_m: f64| (extent_m * (1.0 + 2.0 * MARGIN)).max(SMALLEST_M);
         let width_m = padded((east_deg - west_deg) * per_longitude);
         let height_m = padded((north_deg - south_deg) * per_latitude);
-        let height = (WIDTH * height_m / width_m).clamp(FLATTEST, TALLEST);
+        let height = (WIDTH * height_m / width_m).clamp(flattest, tallest);
         Some(Self {
             middle_latitude_deg,
             middle_longitude_deg,
@@ -61,7 +66,7 @@ impl Frame {
     }
 
     /// Where a place comes to lie on the drawing, x to the right and y down.
-    pub(super) fn place(&self, place: Position) -> (f64, f64) {
+    pub(crate) fn place(&self, place: Position) -> (f64, f64) {
         let east_deg = short_way_deg(place.longitude().degrees() - self.middle_longitude_deg);
         self.at(place.latitude().degrees(), east_deg)
     }
@@ -73,7 +78,7 @@ impl Frame {
     }
 
     /// A way along places, none of which is half the Earth from the next: it is not torn where it leaves ±180°.
-    pub(super) fn chain(&self, places: &[Position]) -> Vec<(f64, f64)> {
+    pub(crate) fn chain(&self, places: &[Position]) -> Vec<(f64, f64)> {
         let mut east_deg = None;
         let mut points = Vec::with_capacity(places.len());
         for place in places {
@@ -86,14 +91,14 @@ impl Frame {
     }
 
     /// Whether a closed way has anything to show in the frame, by its box.
-    pub(super) fn shows(&self, points: &[(f64, f64)]) -> bool {
+    pub(crate) fn shows(&self, points: &[(f64, f64)]) -> bool {
         let (left, right) = span(points.iter().map(|point| point.0));
         let (top, bottom) = span(points.iter().map(|point| point.1));
         right >= 0.0 && left <= WIDTH && bottom >= 0.0 && top <= self.height
     }
 
     /// Latitudes of the lower and upper edge, and longitudes east of the middle of the left and right one, in degrees.
-    pub(super) fn edges_deg(&self) -> [(f64, f64); 2] {
+    pub(crate) fn edges_deg(&self) -> [(f64, f64); 2] {
         let half_height_deg = self.height / 2.0 / self.units_per_m / self.metres_per_latitude_deg;
         let half_width_deg = WIDTH / 2.0 / self.units_per_m / self.metres_per_longitude_deg;
         [
@@ -102,17 +107,17 @@ impl Frame {
         ]
     }
 
-    pub(super) const fn middle_longitude_deg(&self) -> f64 {
+    pub(crate) const fn middle_longitude_deg(&self) -> f64 {
         self.middle_longitude_deg
     }
 
     /// The point of the drawing for a latitude and a longitude east of the middle.
-    pub(super) fn at_degrees(&self, latitude_deg: f64, east_deg: f64) -> (f64, f64) {
+    pub(crate) fn at_degrees(&self, latitude_deg: f64, east_deg: f64) -> (f64, f64) {
         self.at(latitude_deg, east_deg)
     }
 
     /// By how much, in percent, the length of the worst edge or diagonal on the drawing differs from the geodesic.
-    pub(super) fn worst_scale_percent(&self) -> Option<f64> {
+    pub(crate) fn worst_scale_percent(&self) -> Option<f64> {
         let [(south_deg, north_deg), (west_deg, east_deg)] = self.edges_deg();
         let corner = |latitude_deg: f64, east_deg: f64| {
             let longitude_deg = short_way_deg(self.middle_longitude_deg + east_deg);

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 /// A number of a drawing, to a tenth of its unit.
-pub(super) fn unit(value: f64) -> String {
+pub(crate) fn unit(value: f64) -> String {
     let text = format!("{value:.1}");
     let text = text.strip_suffix(".0").map_or(text.clone(), str::to_owned);
     if text == "-0" { "0".into() } else { text }
@@ -11,11 +11,11 @@ pub(super) fn unit(value: f64) -> String {
 
 /// The `d` of a path, built move by move.
 #[derive(Debug, Default)]
-pub(super) struct PathData(String);
+pub(crate) struct PathData(String);
 
 impl PathData {
     /// A way along points; closed ones end where they began.
-    pub(super) fn add(&mut self, points: &[(f64, f64)], closed: bool) {
+    pub(crate) fn add(&mut self, points: &[(f64, f64)], closed: bool) {
         for (number, (x, y)) in points.iter().enumerate() {
             let step = if number == 0 { 'M' } else { 'L' };
             self.0.push(step);
@@ -28,17 +28,17 @@ impl PathData {
         }
     }
 
-    pub(super) fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
 
-    pub(super) fn into_text(self) -> String {
+    pub(crate) fn into_text(self) -> String {
         self.0
     }
 }
 
 /// Leaves out points that a screen could not tell from the one before; the last stays.
-pub(super) fn thinned(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+pub(crate) fn thinned(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     const VISIBLE: f64 = 0.3;
     let mut kept: Vec<(f64, f64)> = Vec::with_capacity(points.len());
     for (number, point) in points.iter().enumerate() {
@@ -56,17 +56,17 @@ const HUES: usize = 5;
 const HATCHES: usize = 7;
 
 /// The class that gives a zone its hue.
-pub(super) fn hue(zone_number: usize) -> String {
+pub(crate) fn hue(zone_number: usize) -> String {
     format!("hue{}", zone_number % HUES)
 }
 
 /// The fill that gives a zone its hatch.
-pub(super) fn hatch_fill(zone_number: usize) -> String {
+pub(crate) fn hatch_fill(zone_number: usize) -> String {
     format!("url(#hatch{zone_number})")
 }
 
 /// The pattern of a zone: differs from its neighbours' by the way of its lines as well as by hue.
-pub(super) fn hatch(zone_number: usize) -> Markup {
+pub(crate) fn hatch(zone_number: usize) -> Markup {
     let strokes: &[(f64, f64, f64, f64)] = match zone_number % HATCHES {
         0 => &[(-2.0, 14.0, 14.0, -2.0), (-2.0, 2.0, 2.0, -2.0), (10.0, 14.0, 14.0, 10.0)],
         1 => &[(-2.0, -2.0, 14.0, 14.0), (10.0, -2.0, 14.0, 2.0), (-2.0, 10.0, 2.0, 14.0)],
@@ -87,7 +87,7 @@ pub(super) fn hatch(zone_number: usize) -> Markup {
 }
 
 /// A small square with a zone's hatch, for legends and headings.
-pub(super) fn swatch(zone_number: usize) -> Markup {
+pub(crate) fn swatch(zone_number: usize) -> Markup {
     html! {
         svg.swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
             rect .{ "zone " (hue(zone_number)) } fill=(hatch_fill(zone_number)) x="1" y="1" width="22" height="14" {}

@@ -13,7 +13,7 @@ const HUNDREDTHS_PER_DEGREE: f64 = 6000.0;
 /// Not more lines than this across the frame, so that a phone has room for their numbers.
 const MOST_LINES: f64 = 4.5;
 /// Height of the strip below the map that holds scale and north.
-pub(super) const STRIP: f64 = 84.0;
+pub(crate) const STRIP: f64 = 84.0;
 
 /// A line of the graticule: its number and its label.
 struct Line {
@@ -70,7 +70,7 @@ fn meridians(frame: &Frame) -> Vec<(f64, String)> {
 }
 
 /// The lines, to lie under everything.
-pub(super) fn net(frame: &Frame) -> Markup {
+pub(crate) fn net(frame: &Frame) -> Markup {
     html! {
         g .graticule {
             @for (y, _) in parallels(frame) {
@@ -84,7 +84,7 @@ pub(super) fn net(frame: &Frame) -> Markup {
 }
 
 /// Their numbers, to lie over everything: latitudes on the left edge, longitudes on the upper one. They take their room.
-pub(super) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
+pub(crate) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
     // the upper left corner would hold both
     let high = |y: &f64| *y > 2.2 * LETTER_HEIGHT && *y < frame.height - 4.0;
     let wide = |x: &f64| *x > 70.0 && *x < WIDTH - 70.0;
@@ -104,13 +104,13 @@ pub(super) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
 }
 
 /// The longest round length (1, 2 or 5 times a power of ten) that is not longer than `most`.
-fn round_length(most: f64) -> f64 {
+pub(crate) fn round_length(most: f64) -> f64 {
     let power = 10_f64.powf(most.log10().floor());
     [5.0, 2.0].into_iter().map(|step| step * power).find(|length| *length <= most).unwrap_or(power)
 }
 
 /// Scale bars in metres and nautical miles, and an arrow to true north, below the map.
-pub(super) fn strip(frame: &Frame) -> Markup {
+pub(crate) fn strip(frame: &Frame) -> Markup {
     const METRES_PER_NAUTICAL_MILE: f64 = takeline::NauticalMiles::METRES;
     let widest_m = WIDTH * 0.42 / frame.units_per_m;
     let metres = round_length(widest_m);
@@ -124,8 +124,8 @@ pub(super) fn strip(frame: &Frame) -> Markup {
     let arrow_x = WIDTH - 40.0;
     html! {
         g .scale {
-            (bar(top + 24.0, metres * frame.units_per_m, &metres_label))
-            (bar(top + 60.0, miles * METRES_PER_NAUTICAL_MILE * frame.units_per_m, &format!("{} NM", trimmed(miles))))
+            (bar((10.0, top + 24.0), metres * frame.units_per_m, &metres_label))
+            (bar((10.0, top + 60.0), miles * METRES_PER_NAUTICAL_MILE * frame.units_per_m, &format!("{} NM", trimmed(miles))))
             g .north {
                 path d={ "M" (unit(arrow_x)) " " (unit(top + 12.0)) "l12 58l-12 -12l-12 12z" } {}
                 text x=(unit(arrow_x - 20.0)) y=(unit(top + 50.0)) text-anchor="end" { "N (true)" }
@@ -134,17 +134,18 @@ pub(super) fn strip(frame: &Frame) -> Markup {
     }
 }
 
-fn bar(y: f64, length: f64, label: &str) -> Markup {
+/// A scale bar from a point to the right, its label behind it.
+pub(crate) fn bar((x, y): (f64, f64), length: f64, label: &str) -> Markup {
     let half = length / 2.0;
     html! {
-        rect x="10" y=(unit(y - 5.0)) width=(unit(half)) height="10" .filled {}
-        rect x=(unit(10.0 + half)) y=(unit(y - 5.0)) width=(unit(half)) height="10" .open {}
-        text x=(unit(20.0 + length)) y=(unit(y + 8.0)) { (label) }
+        rect x=(unit(x)) y=(unit(y - 5.0)) width=(unit(half)) height="10" .filled {}
+        rect x=(unit(x + half)) y=(unit(y - 5.0)) width=(unit(half)) height="10" .open {}
+        text x=(unit(x + 10.0 + length)) y=(unit(y + 8.0)) { (label) }
     }
 }
 
 /// A round number without trailing zeros.
-fn trimmed(value: f64) -> String {
+pub(crate) fn trimmed(value: f64) -> String {
     let text = format!("{value:.4}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -1,0 +1,29 @@
+//! Writes the card of a hand-made report to standard output; a word more makes that of marks that mislead:
+//! `cargo run --package takeline-report --example marrowick_card > card.html`.
+
+mod marks;
+
+use std::error::Error;
+use std::io::Write;
+
+use takeline_report::{CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let asked = std::env::args().nth(1);
+    let (zones, report) = match asked.as_deref() {
+        Some("misleading") => marks::misleading_marks()?,
+        _ => marks::marrowick_marks()?,
+    };
+    let command = "takeline transit check --zones demo-data/zones/marrowick.json --landmarks demo-data/landmarks.geojson \
+                   --front day-beacon --rear lone-pine --near 150 --far 1450 --card card.html";
+    let written = match std::env::args().nth(2).as_deref() {
+        Some("text") => transit_sketch_text(&report, 40),
+        Some("svg") => transit_sketch_svg(&report),
+        _ => {
+            let input = CardInput { zones: &zones, command, program_version: env!("CARGO_PKG_VERSION") };
+            transit_card(&report, &input)?
+        }
+    };
+    std::io::stdout().write_all(written.as_bytes())?;
+    Ok(())
+}

@@ -1,0 +1,124 @@
+//! The card as a whole.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use takeline::Kleene;
+use takeline::transit::TransitReport;
+
+use super::input::{self, CardError, CardInput};
+use super::room::Printed;
+use super::scene::Scene;
+use super::sentence::transit_sentence;
+use super::sketch_svg::{self, SKETCH_STYLE};
+use super::{evidence, margins, plan, problems, sentence, words};
+use crate::drawing::{COLOURS, DRAWING_STYLE};
+use crate::lines::harmless;
+
+const STYLE: &str = include_str!("card.css");
+/// Nothing is fetched and no script runs.
+const CONTENT_POLICY: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
+/// Writes the answer about a range line as one self-contained HTML card that prints on half a sheet.
+///
+/// It holds the sentence to remember, the sketch, a plan, bearings, margins, problems, cautions, the zone files and the
+/// command that makes it again. It fetches nothing, holds no script, and is the same bytes for the same report.
+///
+/// # Accuracy
+///
+/// Figures are rounded for reading. The plan is a local projection (see `docs/decisions/0008-html-report.md`).
+///
+/// # Edge cases
+///
+/// Marks that tell no side have no sentence and no sketch; the card says why. Half a sheet has room for some hundred words
+/// of warnings and notes: what is over shows on the screen only, and the print says how many that are. Errors always print,
+/// even if they take a second page.
+///
+/// # Errors
+///
+/// [`CardError`] if the report was not made with these zones.
+pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<String, CardError> {
+    input::check(report, input.zones)?;
+    let title = title(report);
+    let printed = Printed::of(report, input);
+    let page = html! {
+        (DOCTYPE)
+        html lang="en-GB" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(CONTENT_POLICY);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                meta name="referrer" content="no-referrer";
+                title { (title) }
+                style { (PreEscaped(COLOURS)) (PreEscaped(DRAWING_STYLE)) (PreEscaped(SKETCH_STYLE)) (PreEscaped(STYLE)) }
+            }
+            body {
+                header {
+                    h1 { (title) }
+                    p .marks-names { (words::name(&report.line.rear().name)) " behind " (words::name(&report.line.front().name)) }
+                    (problems::errors(report))
+                }
+                main {
+                    (to_remember(report))
+                    (kept(report, printed.reasons))
+                    (plan::figure(report, input.zones))
+                    section .figures { (margins::table(report)) (margins::least(report)) }
+                    section { (margins::bearings(report)) (margins::marks(report)) }
+                    section { (problems::others(report, printed.others)) (evidence::cautions()) }
+                    (evidence::zones(report, printed.zones))
+                    (evidence::section(report, input))
+                }
+            }
+        }
+    };
+    Ok(page.into_string())
+}
+
+fn title(report: &TransitReport) -> String {
+    margins::deciding(report)
+        .map_or_else(|| "Marks in line".into(), |zone| format!("Marks for {}", words::name(&zone.name)))
+}
+
+/// The sentence and the sketch.
+fn to_remember(report: &TransitReport) -> Markup {
+    let scene = Scene::of(report);
+    html! {
+        section .remember {
+            @match transit_sentence(report) {
+                Some(sentence) => { p .sentence { (sentence) @if let Some(opens) = &report.opens { " It lies to the " (opens.compass_word) "." } } }
+                None => { p .sentence { "These marks do not tell inside from outside." } p { (harmless(&sentence::no_side_because(report))) } }
+            }
+            @match &scene {
+                Ok(scene) => {
+                    figure {
+                        (sketch_svg::sketch(report, false))
+                        figcaption {
+                            "Filled: front mark. Outlined: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
+                            @for remark in scene.remarks() { " " (remark) }
+                        }
+                    }
+                }
+                Err(because) => {
+                    @if report.opens.is_some() { p { "No sketch of the marks. " (harmless(because)) } }
+                }
+            }
+        }
+    }
+}
+
+/// Whether keeping them in line keeps somebody outside.
+fn kept(report: &TransitReport, printed: usize) -> Markup {
+    let class = match report.clears {
+        Kleene::Yes => "yes",
+        Kleene::No => "no",
+        Kleene::Undecided => "undecided",
+    };
+    html! {
+        section .{ "kept " (class) } {
+            p { strong { (sentence::keeping_in_line(report)) } }
+            @for (number, because) in report.clears_because.iter().enumerate() {
+                p .screen[number >= printed] { (harmless(because)) }
+            }
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! What the card rests on: zones, their source, their files, and the command that makes it again.
+
+use maud::{Markup, html};
+use takeline::transit::{TransitReport, ZoneOnLine};
+use takeline::zone::ZoneFile;
+use takeline::{Kleene, Metres};
+
+use super::input::CardInput;
+use crate::cautions::CAUTIONS;
+use crate::figures;
+use crate::lines::harmless;
+
+/// The zones that matter, each with its margin, its rule's state and its source.
+pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {
+    html! {
+        ul .zones {
+            @for (number, zone) in report.zones.iter().enumerate() { li .screen[number >= printed] { (one_zone(zone)) } }
+            @if report.zones.len() > printed {
+                li .print { (report.zones.len() - printed) " more zones had no room on this print; the screen shows them." }
+            }
+        }
+    }
+}
+
+fn one_zone(zone: &ZoneOnLine) -> Markup {
+    let kept = match zone.clears {
+        Kleene::Yes => "the line keeps outside",
+        Kleene::No => "the line does NOT keep outside",
+        Kleene::Undecided => "undecided whether the line keeps outside",
+    };
+    let in_force = match zone.in_force {
+        Kleene::Yes => "in force",
+        Kleene::No => "not in force then",
+        Kleene::Undecided => "not known whether in force",
+    };
+    html! {
+        strong { (harmless(&zone.name)) } ": " (kept)
+        @if let Some(worst) = zone.worst {
+            ", least margin "
+            @if worst.margin() > Metres::ZERO { (figures::distance(worst.margin(), worst.uncertainty_95)) } @else { "none" }
+        }
+        "; " (in_force) "; " (harmless(&zone.source.instrument))
+        @if let Some(clause) = &zone.source.clause { ", " (harmless(clause)) }
+        "."
+    }
+}
+
+/// What no card can know.
+pub(super) fn cautions() -> Markup {
+    html! {
+        p .cautions {
+            strong { "Terrain and trees between you and the marks were not checked. " }
+            @for caution in CAUTIONS { (caution) " " }
+        }
+    }
+}
+
+/// Zone files and the command.
+pub(super) fn section(report: &TransitReport, input: &CardInput<'_>) -> Markup {
+    html! {
+        section .evidence {
+            @for file in files(&report.zones) { (zone_file(file)) }
+            p { "Takeline " (harmless(input.program_version)) " makes this card again by " code { (harmless(input.command)) } }
+        }
+    }
+}
+
+/// The files that the zones come from, each once.
+pub(super) fn files(zones: &[ZoneOnLine]) -> Vec<&ZoneFile> {
+    let mut files: Vec<&ZoneFile> = Vec::new();
+    for zone in zones {
+        if !files.iter().any(|file| file.path == zone.file.path && file.sha256 == zone.file.sha256) {
+            files.push(&zone.file);
+        }
+    }
+    files
+}
+
+fn zone_file(file: &ZoneFile) -> Markup {
+    html! {
+        p {
+            strong { (harmless(file.title.as_deref().unwrap_or(&file.path))) }
+            ", edition " (harmless(file.edition.as_deref().unwrap_or("not given")))
+            @if let Some(until) = file.valid_until { ", vouched for until " (until.strftime("%Y-%m-%d")) }
+            ". " span .path { (harmless(&file.path)) } ", SHA-256 " span .hash { (harmless(&file.sha256)) }
+        }
+    }
+}

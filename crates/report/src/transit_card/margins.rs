@@ -1,0 +1,179 @@
+//! Figures along the line: bearings, margins, what the eye sees, and the drift.
+
+use jiff::Timestamp;
+use maud::{Markup, html};
+use takeline::landmark::Landmark;
+use takeline::magnetic::MagneticVariation;
+use takeline::transit::{LinePoint, Sensitivity, TransitReport, ZoneOnLine};
+use takeline::{Metres, UncertaintySource};
+
+use super::words;
+use crate::figures;
+use crate::lines::harmless;
+use crate::track::span;
+
+/// Places along the line of which the table tells.
+const PLACES: [&str; 3] = ["near", "middle", "far"];
+
+/// The table: one column for each place on the line.
+pub(super) fn table(report: &TransitReport) -> Markup {
+    let (line, drift) = (&report.line, report.question.drift);
+    let stretch = report.question.stretch;
+    let ends = [stretch.near(), stretch.middle(), stretch.far()];
+    let zone = deciding(report);
+    html! {
+        table {
+            thead { tr { td {} @for place in PLACES { th scope="col" { (place) } } } }
+            tbody {
+                (row("from the front mark", ends.map(|end| figures::distance(end, Metres::ZERO))))
+                @if let Some(zone) = zone {
+                    (row("off the zone by", [zone.near, zone.middle, zone.far].map(off_zone)))
+                }
+                (row("doubt of the line", ends.map(|end| figures::doubt(line.uncertainty_95(end)))))
+                (row("seen to open after", ends.map(|end| at(report, end).map_or_else(unknown, seen_after))))
+                (row(&format!("drift so far, {:.1}\u{a0}kn", drift.speed_kn), ends.map(|end| at(report, end).map_or_else(unknown, drifted))))
+            }
+        }
+    }
+}
+
+/// The zone that the marks are for: that on which they open, else the one with the least margin.
+pub(super) fn deciding(report: &TransitReport) -> Option<&ZoneOnLine> {
+    report.zones.get(report.opens.as_ref().map_or(0, |opens| opens.zone))
+}
+
+fn row(what: &str, values: [String; 3]) -> Markup {
+    html! { tr { th scope="row" { (what) } @for value in values { td { (value) } } } }
+}
+
+fn unknown() -> String {
+    "not known".into()
+}
+
+/// What the report says of the eye at a distance.
+fn at(report: &TransitReport, end: Metres) -> Option<&Sensitivity> {
+    let off_m = |sensitivity: &&Sensitivity| (sensitivity.distance_from_front.metres() - end.metres()).abs();
+    report.sensitivity.iter().find(|sensitivity| off_m(sensitivity) < 0.5)
+}
+
+fn seen_after(sensitivity: &Sensitivity) -> String {
+    sensitivity.offset_at_threshold.map_or_else(|| "never".into(), words::short_length)
+}
+
+fn drifted(sensitivity: &Sensitivity) -> String {
+    sensitivity.seconds_to_threshold.map_or_else(|| "never".into(), span)
+}
+
+/// How far off the zone a place on the line is: `120 m ±14 m`, or `INSIDE by …`.
+fn off_zone(point: Option<LinePoint>) -> String {
+    let Some(point) = point else { return unknown() };
+    let figures = figures::distance_with_doubt(point.signed_distance, point.uncertainty_95);
+    if point.signed_distance < Metres::ZERO { format!("INSIDE {figures}") } else { figures }
+}
+
+/// Where the line has the least margin of the zone.
+pub(super) fn least(report: &TransitReport) -> Markup {
+    let Some(zone) = deciding(report) else { return html! {} };
+    let Some(worst) = zone.worst else {
+        return html! { p { "The line of " (harmless(&zone.name)) " is not known, so no margin is." } };
+    };
+    let margin = worst.margin();
+    let away = figures::distance(worst.distance_from_front, Metres::ZERO);
+    html! {
+        p {
+            strong { "Least margin of " (words::name(&zone.name)) ": " }
+            @if margin > Metres::ZERO {
+                (figures::distance(worst.signed_distance, worst.uncertainty_95)) " less "
+                (figures::distance(worst.uncertainty_95, worst.uncertainty_95)) " of doubt leaves "
+                (figures::distance(margin, worst.uncertainty_95)) ", " (away) " from the front mark."
+            } @else {
+                "none, " (away) " from the front mark: " (off_zone(Some(worst))) "."
+            }
+        }
+    }
+}
+
+/// Bearings, each with its north.
+pub(super) fn bearings(report: &TransitReport) -> Markup {
+    let magnetic = match &report.magnetic {
+        None => "No time given, so no magnetic bearing.".to_owned(),
+        Some(Err(outside)) => format!("No magnetic bearing: {outside}."),
+        Some(Ok(magnetic)) => {
+            let variation = magnetic.variation;
+            let bearing = bearing(magnetic.bearing.degrees());
+            let standard_error_deg = variation.standard_error().arcmin() / 60.0;
+            let figures = variation_words(variation.degrees_east(), standard_error_deg, variation.time());
+            format!("{bearing}° magnetic ({figures}). Deviation of the compass is not counted.")
+        }
+    };
+    html! {
+        p { strong { "Both marks bear " (bearing(report.bearing.degrees())) "° true" } " from the middle. " (magnetic) }
+    }
+}
+
+/// Degrees with a decimal, never 360.0.
+fn bearing(degrees: f64) -> String {
+    let tenths = (degrees * 10.0).round() % 3600.0;
+    format!("{:05.1}", tenths / 10.0)
+}
+
+/// `variation 8.2° W ±0.4°, WMM2025, 2026-07-25`.
+fn variation_words(degrees_east: f64, standard_error_deg: f64, time: Timestamp) -> String {
+    let letter = if degrees_east < 0.0 { 'W' } else { 'E' };
+    format!(
+        "variation {:.1}°\u{a0}{letter}, standard error {standard_error_deg:.1}°, {}, {}",
+        degrees_east.abs(),
+        MagneticVariation::MODEL,
+        time.strftime("%Y-%m-%d")
+    )
+}
+
+/// The marks, where they stand and how well that is known.
+pub(super) fn marks(report: &TransitReport) -> Markup {
+    let separation = figures::distance(report.line.separation(), Metres::ZERO);
+    html! {
+        (mark("Front", report.line.front()))
+        (mark("Rear", report.line.rear()))
+        p { "The marks stand " (separation) " apart. Eye " (words::short_length(report.question.eye.height())) " over the water, sees "
+            (words::arc(report.question.eye.threshold())) "\u{a0}minutes of arc." }
+    }
+}
+
+fn mark(which: &str, mark: &Landmark) -> Markup {
+    let assumed = if mark.position_error_source == UncertaintySource::Assumed { " (assumed)" } else { "" };
+    html! {
+        p {
+            strong { (which) ": " (harmless(&mark.name)) }
+            @if let Some(kind) = &mark.kind { ", " (harmless(kind)) }
+            ", " (figures::position(mark.position)) " " (figures::doubt(mark.position_error_95)) (assumed)
+            @match mark.height {
+                Some(height) => { ", " (figures::distance(height, Metres::ZERO)) " high" }
+                None => { ", height not known" }
+            }
+            @match mark.last_confirmed {
+                Some(day) => { ", last seen " (day) }
+                None => { ", not known when last seen" }
+            }
+            "."
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_bearing_never_reads_360() {
+        for (degrees, expected) in [(0.0, "000.0"), (359.97, "000.0"), (88.74, "088.7"), (7.06, "007.1")] {
+            assert_eq!(bearing(degrees), expected);
+        }
+    }
+
+    #[test]
+    fn the_variation_says_its_way_its_doubt_and_where_it_is_from() {
+        let time = "2026-07-25T06:00:00Z".parse().unwrap();
+        let words = variation_words(-8.24, 0.41, time);
+        assert_eq!(words, "variation 8.2°\u{a0}W, standard error 0.4°, WMM2025, 2026-07-25");
+    }
+}

@@ -1,0 +1,312 @@
+//! The plan: marks, their line with its doubt, zones, and the water that the marks are wrong about.
+
+use maud::{Markup, html};
+use takeline::transit::TransitReport;
+use takeline::zone::Extent;
+use takeline::{NauticalMiles, Position, ZoneSet};
+
+use super::words::{self, metres};
+use super::{plan_water, silhouette};
+use crate::drawing::chart::{self, PathData, unit};
+use crate::drawing::frame::{Frame, WIDTH};
+use crate::drawing::graticule::{bar, round_length, trimmed};
+use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
+use crate::lines::harmless;
+
+/// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
+const HEIGHT: f64 = 310.0;
+/// Height of the strip below that holds scale and north.
+const STRIP: f64 = 40.0;
+/// Height of a mark on the plan.
+const MARK_HEIGHT: f64 = 22.0;
+/// Steps along the stretch at which its doubt is drawn.
+const STEPS: u8 = 16;
+const LONGEST_NAME: usize = 24;
+
+/// A zone that the plan shows: its number in the set, name, ways, whether its line is known.
+struct Shown<'a> {
+    number: usize,
+    name: &'a str,
+    path: String,
+    line_known: bool,
+    rings: Vec<Vec<(f64, f64)>>,
+}
+
+/// The plan and its legend; none if nothing can be drawn.
+pub(super) fn figure(report: &TransitReport, zones: &ZoneSet) -> Markup {
+    let area = if report.water.is_some() { plan_water::area(report) } else { Vec::new() };
+    let Some(frame) = frame(report, &area) else { return html! {} };
+    let shown = shown(zones, &frame);
+    html! {
+        figure .plan {
+            (drawing(report, &frame, &shown, &area))
+            (legend(report, &shown))
+        }
+    }
+}
+
+fn frame(report: &TransitReport, area: &[Vec<Position>]) -> Option<Frame> {
+    let line = &report.line;
+    let mut places = vec![line.front().position, line.rear().position];
+    for along in [report.question.stretch.near(), report.question.stretch.far()] {
+        let doubt_m = line.uncertainty_95(along).metres();
+        places.extend([-doubt_m, doubt_m].map(|across_m| line.beside(along, metres(across_m))));
+    }
+    places.extend(area.iter().flatten());
+    Frame::between(&places, (HEIGHT, HEIGHT))
+}
+
+fn shown<'a>(zones: &'a ZoneSet, frame: &Frame) -> Vec<Shown<'a>> {
+    let of_zone = |(number, zone): (usize, &'a takeline::zone::Zone)| {
+        let (boundary, line_known) = match &zone.extent {
+            Extent::Known(boundary) => (boundary, true),
+            Extent::Unknown { somewhere_in, .. } => (somewhere_in.as_ref()?, false),
+        };
+        let outlines = boundary.outlines();
+        let rings: Vec<_> = outlines
+            .iter()
+            .map(|ring| chart::thinned(&frame.chain(ring)))
+            .filter(|ring| frame.shows(ring))
+            .collect();
+        let mut path = PathData::default();
+        for ring in &rings {
+            path.add(ring, true);
+        }
+        (!rings.is_empty()).then(|| Shown {
+            number,
+            name: &zone.name,
+            path: path.into_text(),
+            line_known,
+            rings,
+        })
+    };
+    zones.zones().iter().enumerate().filter_map(of_zone).collect()
+}
+
+fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[Vec<Position>]) -> Markup {
+    let mut labels = Labels::new(frame.height);
+    let marks = marks(report, frame, &mut labels);
+    let ends = ends(report, frame, &mut labels);
+    let names = names(zones, &mut labels);
+    html! {
+        svg #plan .drawing role="img" aria-labelledby="plan-title plan-words"
+            viewBox={ "0 0 " (unit(WIDTH)) " " (unit(frame.height + STRIP)) } {
+            title #plan-title { "Plan of the marks and their line" }
+            desc #plan-words { (described(report, zones)) }
+            defs {
+                @for shown in zones { (chart::hatch(shown.number)) }
+                (plan_water::hatches())
+                clipPath #plan-frame { rect width=(unit(WIDTH)) height=(unit(frame.height)) {} }
+            }
+            rect .sea width=(unit(WIDTH)) height=(unit(frame.height)) {}
+            g clip-path="url(#plan-frame)" {
+                @for shown in zones {
+                    path .{ "zone " (chart::hue(shown.number)) } fill=(chart::hatch_fill(shown.number)) fill-rule="evenodd" d=(shown.path) {}
+                }
+                @if let Some(water) = &report.water { (plan_water::drawing(water, area, frame)) }
+                @for shown in zones {
+                    path .{ "line " (chart::hue(shown.number)) } .unknown[!shown.line_known] d=(shown.path) {}
+                }
+                (line(report, frame)) (marks) (ends) (names)
+            }
+            rect .neatline width=(unit(WIDTH)) height=(unit(frame.height)) {}
+            (strip(frame))
+        }
+    }
+}
+
+/// The plan in words, for those who do not see it.
+fn described(report: &TransitReport, zones: &[Shown<'_>]) -> String {
+    let (front, rear) = (&report.line.front().name, &report.line.rear().name);
+    let zones: Vec<_> = zones.iter().map(|shown| harmless(shown.name)).collect();
+    let lies = report.opens.as_ref().map_or_else(String::new, |opens| {
+        let zone = report.zones.get(opens.zone).map_or("The zone", |zone| &zone.name);
+        format!(" {} lies to the {} of the line.", harmless(zone), opens.compass_word)
+    });
+    format!(
+        "North is up. The line runs from {} through {} and on over the water. Zones shown: {}.{lies}",
+        harmless(rear),
+        harmless(front),
+        if zones.is_empty() { "none".into() } else { zones.join(", ") }
+    )
+}
+
+/// The line from the rear mark on, and its doubt along the stretch, which widens seaward.
+fn line(report: &TransitReport, frame: &Frame) -> Markup {
+    let (line, stretch) = (&report.line, report.question.stretch);
+    let edge = |side: f64| {
+        let at = move |step: u8| {
+            let share = f64::from(step) / f64::from(STEPS);
+            let along = metres(stretch.near().metres() + share * stretch.length().metres());
+            line.beside(along, metres(side * line.uncertainty_95(along).metres()))
+        };
+        (0..=STEPS).map(at).collect::<Vec<_>>()
+    };
+    let mut band = edge(1.0);
+    band.extend(edge(-1.0).into_iter().rev());
+    let way = |places: &[Position], closed: bool| {
+        let mut path = PathData::default();
+        path.add(&frame.chain(places), closed);
+        path.into_text()
+    };
+    let [near, far] = [stretch.near(), stretch.far()].map(|along| line.at(along));
+    html! {
+        path .band d=(way(&band, true)) { title { "doubt of the line, 95 %" } }
+        path .approach d=(way(&[line.rear().position, line.front().position, near], false)) {}
+        path .stretch d=(way(&[near, far], false)) {}
+    }
+}
+
+/// Takes room for a text beside a point: above, below, right, left, then the corners.
+fn beside(labels: &mut Labels, (x, y): (f64, f64), text: &str, clear: f64) -> Option<(f64, f64)> {
+    // some air to the edge of the plan
+    let width = text_width(text) + 16.0;
+    let aside = width / 2.0 + 8.0;
+    let candidates = [
+        (0.0, -clear),
+        (0.0, LETTER_HEIGHT),
+        (aside, 0.0),
+        (-aside, 0.0),
+        (aside, -clear),
+        (-aside, -clear),
+        (aside, LETTER_HEIGHT),
+        (-aside, LETTER_HEIGHT),
+        (0.6 * aside, -clear),
+        (-0.6 * aside, -clear),
+        (0.6 * aside, LETTER_HEIGHT),
+        (-0.6 * aside, LETTER_HEIGHT),
+    ];
+    candidates
+        .into_iter()
+        .map(|(right, down)| (x + right, y + down))
+        .find(|at| labels.take(*at, width, LETTER_HEIGHT))
+}
+
+fn label(at: Option<(f64, f64)>, text: &str) -> Markup {
+    html! {
+        @if let Some((x, y)) = at { text x=(unit(x)) y=(unit(y + 6.0)) text-anchor="middle" { (text) } }
+    }
+}
+
+fn marks(report: &TransitReport, frame: &Frame, labels: &mut Labels) -> Markup {
+    let line = &report.line;
+    let places = [("rear", line.rear()), ("front", line.front())]
+        .map(|(class, mark)| (class, mark, frame.place(mark.position)));
+    for (_, _, (x, y)) in &places {
+        labels.take((*x, y - MARK_HEIGHT / 2.0), 24.0, MARK_HEIGHT);
+    }
+    html! {
+        g .marks {
+            @for (class, mark, (x, y)) in places {
+                g .{ "mark " (class) } transform={ "translate(" (unit(x)) " " (unit(y)) ")" } { (silhouette::shape(mark, MARK_HEIGHT)) }
+                @let name = words::cut_name(&mark.name, LONGEST_NAME);
+                @let at = beside(labels, (x, y), &name, MARK_HEIGHT + LETTER_HEIGHT / 2.0);
+                @if at.is_some() { (label(at, &name)) } @else { (label(beside(labels, (x, y), class, 42.0), class)) }
+            }
+        }
+    }
+}
+
+/// Strokes across the line at the ends of the stretch, and where the boat is launched.
+fn ends(report: &TransitReport, frame: &Frame, labels: &mut Labels) -> Markup {
+    const HALF: f64 = 9.0;
+    let (line, stretch) = (&report.line, report.question.stretch);
+    let across = |along, name: &'static str| {
+        let (x, y) = frame.place(line.at(along));
+        let (side_x, side_y) = frame.place(line.beside(along, metres(100.0)));
+        let length = (side_x - x).hypot(side_y - y).max(1e-6);
+        (name, (x, y), (HALF * (side_x - x) / length, HALF * (side_y - y) / length))
+    };
+    let launch = report.question.launch.map(|launch| frame.place(launch));
+    html! {
+        g .ends {
+            @for (name, (x, y), (right, down)) in [across(stretch.near(), "near"), across(stretch.far(), "far")] {
+                line .end-stroke x1=(unit(x - right)) y1=(unit(y - down)) x2=(unit(x + right)) y2=(unit(y + down)) {}
+                (label(beside(labels, (x, y), name, 26.0), name))
+            }
+            @if let Some((x, y)) = launch.filter(|(x, y)| (0.0..=WIDTH).contains(x) && (0.0..=HEIGHT).contains(y)) {
+                circle .launch cx=(unit(x)) cy=(unit(y)) r="6" {}
+                (label(beside(labels, (x, y), "launch", 24.0), "launch"))
+            }
+        }
+    }
+}
+
+/// Names of zones, each in the middle of what the frame shows of it, if there is room.
+fn names(zones: &[Shown<'_>], labels: &mut Labels) -> Markup {
+    html! {
+        g .names {
+            @for shown in zones {
+                @let name = words::cut_name(shown.name, LONGEST_NAME);
+                @let at = soundings(shown).into_iter().find(|at| labels.take(*at, text_width(&name), LETTER_HEIGHT));
+                (label(at, &name))
+            }
+        }
+    }
+}
+
+/// Where a name can stand: places of the frame inside the zone's rings, those nearest to the middle of its shown part first.
+fn soundings(shown: &Shown<'_>) -> Vec<(f64, f64)> {
+    const ACROSS: u8 = 15;
+    const DOWN: u8 = 11;
+    let share = |step: u8, of: u8| (f64::from(step) + 0.5) / f64::from(of);
+    let grid = (0..DOWN).flat_map(|row| (0..ACROSS).map(move |column| (row, column)));
+    let places = grid.map(|(row, column)| (WIDTH * share(column, ACROSS), HEIGHT * share(row, DOWN)));
+    let mut inside: Vec<(f64, f64)> = places.filter(|place| holds(&shown.rings, *place)).collect();
+    let count = inside.iter().map(|_| 1.0).sum::<f64>().max(1.0);
+    let middle_x = inside.iter().map(|place| place.0).sum::<f64>() / count;
+    let middle_y = inside.iter().map(|place| place.1).sum::<f64>() / count;
+    let off = |place: &(f64, f64)| (place.0 - middle_x).hypot(place.1 - middle_y);
+    inside.sort_by(|one, other| off(one).total_cmp(&off(other)));
+    inside
+}
+
+/// Whether a point of the drawing lies inside rings, by the even-odd rule that they are filled by.
+fn holds(rings: &[Vec<(f64, f64)>], (x, y): (f64, f64)) -> bool {
+    let crossed = |(one, other): (&(f64, f64), &(f64, f64))| {
+        (one.1 > y) != (other.1 > y) && x < one.0 + (other.0 - one.0) * (y - one.1) / (other.1 - one.1)
+    };
+    let edges = rings.iter().flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)));
+    edges.filter(|edge| crossed(*edge)).count() % 2 == 1
+}
+
+/// Scale bars in metres and nautical miles, and true north, below the plan.
+fn strip(frame: &Frame) -> Markup {
+    let widest_m = WIDTH * 0.26 / frame.units_per_m;
+    let length_m = round_length(widest_m);
+    let miles = round_length(widest_m / NauticalMiles::METRES);
+    let middle = frame.height + STRIP / 2.0;
+    let arrow_x = WIDTH - 18.0;
+    html! {
+        g .scale {
+            (bar((6.0, middle), length_m * frame.units_per_m, &format!("{} m", trimmed(length_m))))
+            (bar((WIDTH * 0.42, middle), miles * NauticalMiles::METRES * frame.units_per_m, &format!("{} NM", trimmed(miles))))
+            g .north {
+                path d={ "M" (unit(arrow_x)) " " (unit(middle - 15.0)) "l8 30l-8 -6l-8 6z" } {}
+                text x=(unit(arrow_x - 14.0)) y=(unit(middle + 8.0)) text-anchor="end" { "true N" }
+            }
+        }
+    }
+}
+
+fn legend(report: &TransitReport, zones: &[Shown<'_>]) -> Markup {
+    html! {
+        figcaption {
+            ul .legend {
+                @for shown in zones {
+                    li {
+                        (chart::swatch(shown.number)) " " (words::name(shown.name))
+                        @if !shown.line_known { " (only the water around it: its line is not known)" }
+                    }
+                }
+                li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
+                    " doubt of the line, 95\u{a0}%" }
+                @if let Some(water) = &report.water {
+                    li { (plan_water::swatch("false-safe")) " false-safe, " (words::area(water.false_safe_m2())) ": inside, but the marks do not say so" }
+                    li { (plan_water::swatch("given-away")) " given away, " (words::area(water.given_away_m2)) ": outside, but the marks say inside" }
+                    li { (plan_water::area_key()) " water looked at, " (words::area(water.area_m2)) }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,42 @@
+//! What is wrong with the marks or the line, the worst first.
+
+use maud::{Markup, html};
+use takeline::transit::{Severity, TransitReport};
+
+use super::room;
+use crate::lines::harmless;
+
+/// The errors, above everything else: with one of them nothing below holds.
+pub(super) fn errors(report: &TransitReport) -> Markup {
+    html! {
+        @for problem in report.problems.iter().filter(|problem| problem.severity == Severity::Error) {
+            p .error { strong { "Error: " } (harmless(&problem.text)) }
+        }
+    }
+}
+
+/// Warnings and notes. What half a sheet has no room for stays on the screen, and the print says how many that are.
+pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
+    let problems = room::others(report);
+    let left_out = problems.len().saturating_sub(printed);
+    html! {
+        @if !problems.is_empty() {
+            h2 { "Mind" }
+            ul .problems {
+                @for (number, problem) in problems.iter().enumerate() {
+                    li .screen[number >= printed] {
+                        strong { (capital(problem.severity.word())) ": " } (harmless(&problem.text))
+                    }
+                }
+                @if left_out > 0 {
+                    li .print { strong { (left_out) " more" } " had no room on this print; the screen shows them." }
+                }
+            }
+        }
+    }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

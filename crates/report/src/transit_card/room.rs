@@ -1,0 +1,94 @@
+//! How much of what has no fixed length fits on half a sheet.
+
+use takeline::transit::{Problem, ProblemCode, Severity, TransitReport};
+
+use super::input::CardInput;
+
+/// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
+const LINES: usize = 20;
+const LETTERS_IN_A_LINE: usize = 76;
+/// More reasons than these leave no room for warnings.
+const MOST_REASONS: usize = 2;
+
+/// How many of each list are printed, counted from the first; the screen shows all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Printed {
+    pub(super) reasons: usize,
+    pub(super) others: usize,
+    pub(super) zones: usize,
+}
+
+impl Printed {
+    /// Gives room to what has to print, then to reasons, the first zone, warnings and notes, and other zones.
+    pub(super) fn of(report: &TransitReport, input: &CardInput<'_>) -> Self {
+        let mut left = LINES.saturating_sub(always_printed(report, input));
+        let first_zone = report.zones.first().map_or(0, zone_lines);
+        left = left.saturating_sub(first_zone);
+        let reasons =
+            fitting(&mut left, report.clears_because.iter().take(MOST_REASONS).map(|because| lines(because)));
+        let others = fitting(&mut left, others(report).into_iter().map(|problem| lines(&problem.text)));
+        let zones = fitting(&mut left, report.zones.iter().skip(1).map(zone_lines));
+        Self { reasons, others, zones: zones + report.zones.len().min(1) }
+    }
+}
+
+/// How many of these fit one after the other.
+fn fitting(left: &mut usize, wanted: impl Iterator<Item = usize>) -> usize {
+    let mut count = 0;
+    for lines in wanted {
+        let Some(rest) = left.checked_sub(lines) else { break };
+        *left = rest;
+        count += 1;
+    }
+    count
+}
+
+fn lines(text: &str) -> usize {
+    text.chars().count().div_ceil(LETTERS_IN_A_LINE)
+}
+
+fn zone_lines(zone: &takeline::transit::ZoneOnLine) -> usize {
+    // beside name and source a line has some ninety letters of ours
+    const OWN: usize = 90;
+    let clause = zone.source.clause.as_deref().map_or(0, |clause| clause.chars().count());
+    let letters = zone.name.chars().count() + zone.source.instrument.chars().count() + clause;
+    (letters + OWN).div_ceil(LETTERS_IN_A_LINE)
+}
+
+/// Errors, names of marks, zone files and the command.
+fn always_printed(report: &TransitReport, input: &CardInput<'_>) -> usize {
+    const OWN_OF_A_MARK: usize = 85;
+    const OWN_OF_A_FILE: usize = 130;
+    let errors = report.problems.iter().filter(|problem| problem.severity == Severity::Error);
+    // an error has a frame
+    let errors: usize = errors.map(|problem| lines(&problem.text) + 1).sum();
+    let of_mark = |name: &str| (name.chars().count() + OWN_OF_A_MARK).div_ceil(LETTERS_IN_A_LINE);
+    let marks = of_mark(&report.line.front().name) + of_mark(&report.line.rear().name);
+    let of_file = |file: &takeline::zone::ZoneFile| {
+        let title = file.title.as_deref().map_or(0, |title| title.chars().count());
+        let edition = file.edition.as_deref().map_or(0, |edition| edition.chars().count());
+        (file.path.chars().count() + title + edition + OWN_OF_A_FILE).div_ceil(LETTERS_IN_A_LINE)
+    };
+    let files: usize = super::evidence::files(&report.zones).into_iter().map(of_file).sum();
+    errors + marks + files + lines(input.command) + 1 + beyond_the_sketch(report)
+}
+
+/// Lines by which a long sentence is higher than the sketch beside it; its letters are half as large again.
+fn beyond_the_sketch(report: &TransitReport) -> usize {
+    const LETTERS: usize = 20;
+    const BESIDE_THE_SKETCH: usize = 9;
+    // "It lies to the north-east." comes after it
+    const OWN: usize = 26;
+    let sentence = super::transit_sentence(report).map_or(0, |sentence| sentence.chars().count() + OWN);
+    sentence.div_ceil(LETTERS).saturating_sub(BESIDE_THE_SKETCH) * 3 / 2
+}
+
+/// Warnings and notes, the worst first, without the one that every card says in its own place.
+pub(super) fn others(report: &TransitReport) -> Vec<&Problem> {
+    let told = |problem: &&Problem| {
+        problem.severity != Severity::Error && problem.code != ProblemCode::TerrainNotChecked
+    };
+    let mut problems: Vec<&Problem> = report.problems.iter().filter(told).collect();
+    problems.sort_by_key(|problem| problem.severity);
+    problems
+}
