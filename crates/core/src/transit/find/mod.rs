@@ -7,6 +7,8 @@
 //! within its own error is left to the ellipsoid.
 
 mod because;
+#[cfg(test)]
+mod find_tests;
 mod marks;
 mod pair;
 mod plane;

@@ -37,8 +37,8 @@ const MOST_NEARLY: usize = 400;
 ///
 /// # Accuracy
 ///
-/// Margins within 0.1 m of the least over the stretch (`find_tests.rs`, `margin_by_dense_sampling`); a pair is said to
-/// clear only if it is proved for every point of the stretch. Stretch, coverage and water given away are measured on a plane
+/// Margins within 0.3 m of the least over the stretch (`tests/find_pairs.rs`, `check_margin`); a pair is said to clear
+/// only if it is shown for every point of the stretch, with steps no longer than the margin allows. Stretch, coverage and water given away are measured on a plane
 /// about the launch, within d³/3R² at a distance d: 7 cm at 20 km.
 ///
 /// # Edge cases
