@@ -36,11 +36,11 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     match asked.form.format {
         Format::Human => {
             let options = TextOptions { width: usize::from(asked.form.width), ..TextOptions::default() };
-            outputs::print(&transit_calibrate_text(&calibration, &report, &options))?;
+            outputs::print(&transit_calibrate_text(&calibration, Some(&report), &options))?;
         }
-        Format::Json => outputs::print_json(&transit_calibrate_json(&calibration, &report))?,
+        Format::Json => outputs::print_json(&transit_calibrate_json(&calibration, Some(&report)))?,
     }
-    Ok(transit_calibrate_exit_status(&calibration, &report))
+    Ok(transit_calibrate_exit_status(&calibration, Some(&report)))
 }
 
 /// Every fix of the file, waypoints too: on the water one sets a waypoint when the marks close.

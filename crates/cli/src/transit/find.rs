@@ -38,12 +38,13 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
     let found = find_pairs(&zones, &landmarks.landmarks, &question)
         .map_err(|error| Stop::Usage(error.to_string()))?;
     let zone = &zones.zones()[question.zone_number];
+    let report = FindReport { question: &question, zone, sides: &found };
     match asked.form.format {
         Format::Human => {
             let options = TextOptions { width: usize::from(asked.form.width), ..TextOptions::default() };
-            outputs::print(&transit_find_text(zone, &found, &options))?;
+            outputs::print(&transit_find_text(&report, &options))?;
         }
-        Format::Json => outputs::print_json(&transit_find_json(zone, &found))?,
+        Format::Json => outputs::print_json(&transit_find_json(&report))?,
     }
     Ok(transit_find_exit_status(&found))
 }

@@ -61,4 +61,32 @@ pub enum TransitError {
         /// What is wrong with it.
         reason: &'static str,
     },
+    /// No zone of that number.
+    #[error("there is no zone {number} in a set of {zones}; they count from 0")]
+    NoSuchZone {
+        /// The number asked for.
+        number: usize,
+        /// How many zones there are.
+        zones: usize,
+    },
+    /// Nobody knows where the line runs that marks are sought for.
+    #[error("the line of {zone} is not known ({reason}), so no marks can be found for it")]
+    LineNotKnown {
+        /// Name of the zone.
+        zone: String,
+        /// Why it is not known.
+        reason: String,
+    },
+    /// No part of the line is within range of the launch.
+    #[error(
+        "no part of the line of {zone} lies within {range_m:.0} m of the launch; its nearest point is {nearest_m:.0} m away"
+    )]
+    NoSideInRange {
+        /// Name of the zone.
+        zone: String,
+        /// How far was looked.
+        range_m: f64,
+        /// How far the nearest point of the line is.
+        nearest_m: f64,
+    },
 }

@@ -1,0 +1,119 @@
+//! Why a pair ranks as it does, in short sentences with figures.
+
+use super::marks::Tops;
+use super::stretch_margin::Verdict;
+use super::zones::CountedZones;
+use crate::transit::{FoundPair, ProblemCode, ZoneSide};
+use crate::{Kleene, Metres};
+
+/// The sentences: for a pair that does not clear, that first; then what speaks for it, the best share first, then what
+/// can go wrong with its marks.
+pub(super) fn reasons(
+    pair: &FoundPair,
+    side: &ZoneSide,
+    verdict: &Verdict,
+    zones: &CountedZones<'_>,
+) -> Vec<String> {
+    let score = pair.score;
+    let mut ranked = vec![
+        (score.sharpness, sharpness(pair)),
+        (score.robustness, robustness(pair)),
+        (score.coverage, coverage(pair, side)),
+        (score.visibility, visibility(pair)),
+    ];
+    let clear = clearance(pair, verdict, zones);
+    if pair.margin.metres() > 0.0 {
+        ranked.push((
+            score.margin,
+            format!("gives away {} of water on the mean", told(pair.given_away.metres())),
+        ));
+    }
+    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut reasons = vec![clear];
+    reasons.extend(ranked.into_iter().map(|(_, reason)| reason));
+    reasons.extend(zones.anywhere.iter().map(|zone| format!("nobody knows where {} lies", zone.name)));
+    reasons.extend(cautions(pair));
+    reasons
+}
+
+/// Below 10 m a figure keeps one digit.
+fn told(metres: f64) -> String {
+    if metres.abs() < 9.95 { format!("{metres:.1} m") } else { Metres::computed(metres).to_string() }
+}
+
+fn clearance(pair: &FoundPair, verdict: &Verdict, zones: &CountedZones<'_>) -> String {
+    let worst = &verdict.worst;
+    let zone = zones.zones.get(worst.zone).map_or("the zone", |counted| &counted.zone.name);
+    let (away, doubt) = (Metres::computed(worst.away_m), told(worst.doubt_m));
+    let signed_m = worst.signed_m;
+    if worst.margin_m() > 0.0 {
+        let margin = told(worst.margin_m());
+        return format!("keeps {margin} clear of {zone} at worst, doubt ±{doubt} counted");
+    }
+    if pair.clears == Kleene::No && signed_m < 0.0 {
+        return format!(
+            "runs {} inside {zone} at worst, {away} from the front mark, doubt ±{doubt}",
+            told(-signed_m)
+        );
+    }
+    let side = if signed_m < 0.0 { "inside" } else { "outside" };
+    format!(
+        "does not surely clear {zone}: {} {side} at worst, {away} from the front mark, doubt ±{doubt}",
+        told(signed_m.abs())
+    )
+}
+
+fn sharpness(pair: &FoundPair) -> String {
+    match pair.offset_at_threshold {
+        Some(offset) => format!("eye sees {} off at the far end", told(offset.metres())),
+        None => "eye never sees the line left at the far end".to_owned(),
+    }
+}
+
+fn robustness(pair: &FoundPair) -> String {
+    format!(
+        "the marks' places put the line off by ±{} at the far end",
+        told(pair.line_uncertainty_95.metres())
+    )
+}
+
+fn coverage(pair: &FoundPair, side: &ZoneSide) -> String {
+    format!("serves {:.0} % of the {} of it within range", 100.0 * pair.covers, side.length)
+}
+
+fn visibility(pair: &FoundPair) -> String {
+    let has = |code| pair.problems.iter().any(|problem| problem.code == code);
+    let tops = Tops::of(pair.line.front(), pair.line.rear(), crate::transit::Eye::default());
+    let (front, rear) = (&pair.line.front().name, &pair.line.rear().name);
+    if has(ProblemCode::FrontHidesRear) {
+        format!("{front} hides {rear} over part of the stretch")
+    } else if has(ProblemCode::BelowHorizon) {
+        "a mark is below the horizon at the far end".to_owned()
+    } else if tops.front_m.is_none() || tops.rear_m.is_none() {
+        format!("whether {rear} shows over {front} is not known")
+    } else {
+        format!("{rear} shows over {front} all along")
+    }
+}
+
+fn cautions(pair: &FoundPair) -> Vec<String> {
+    let mut cautions = Vec::new();
+    for mark in [pair.line.front(), pair.line.rear()] {
+        let is_told = |code: ProblemCode| {
+            pair.problems.iter().any(|problem| problem.code == code && problem.text.contains(&mark.name))
+        };
+        if mark.fixed == Some(false) {
+            cautions.push(format!("{} can move", mark.name));
+        }
+        if is_told(ProblemCode::MarkUnconfirmed) {
+            cautions.push(match mark.last_confirmed {
+                Some(last) => format!("{} was last confirmed on {last}", mark.name),
+                None => format!("nobody has confirmed {}", mark.name),
+            });
+        }
+    }
+    if pair.problems.iter().any(|problem| problem.code == ProblemCode::ZonesOnBothSides) {
+        cautions.push("another zone lies on the other side of the line".to_owned());
+    }
+    cautions
+}

@@ -1,0 +1,194 @@
+//! What the marks themselves are worth: are they seen, one over the other, and will they be there.
+
+use jiff::civil::Date;
+
+use crate::landmark::Landmark;
+use crate::transit::{Eye, PairQuestion, Problem, ProblemCode, RangeLine, Severity, Stretch};
+use crate::{Metres, UncertaintySource};
+
+/// Shares of visibility that are left for what is wrong with a mark or a pair (common practice, no source).
+const HEIGHT_UNKNOWN: f64 = 0.7;
+const HIDDEN_IN_PART: f64 = 0.3;
+const BELOW_AT_THE_FAR_END: f64 = 0.3;
+const MOVABLE: f64 = 0.7;
+const UNCONFIRMED: f64 = 0.8;
+/// A mark that nobody has seen for longer is called unconfirmed, in days (common practice, no source).
+const CONFIRMED_FOR_DAYS: i32 = 366;
+/// Errors that are more than this share of the separation are told.
+const RELATIVE_ERROR_TOLD: f64 = 0.1;
+
+/// How far two marks stand apart, and from which distances they are looked at.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Looked {
+    pub(super) separation_m: f64,
+    pub(super) near_m: f64,
+    pub(super) far_m: f64,
+}
+
+impl Looked {
+    fn places_m(self) -> [f64; 3] {
+        [self.near_m, self.near_m.midpoint(self.far_m), self.far_m]
+    }
+}
+
+/// Heights of two marks, as far as they are known, seen by one eye.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Tops {
+    pub(super) front_m: Option<f64>,
+    pub(super) rear_m: Option<f64>,
+    pub(super) eye: Eye,
+}
+
+impl Tops {
+    pub(super) fn of(front: &Landmark, rear: &Landmark, eye: Eye) -> Self {
+        Self { front_m: front.height.map(Metres::metres), rear_m: rear.height.map(Metres::metres), eye }
+    }
+
+    /// How far the rear mark shows over the front one, in minutes of arc.
+    fn rear_over_front_arcmin(self, away_m: f64, separation_m: f64) -> Option<f64> {
+        let elevation = |top_m: f64, away_m: f64| {
+            self.eye.sight(Metres::computed(top_m), Metres::computed(away_m)).elevation.arcmin()
+        };
+        Some(elevation(self.rear_m?, away_m + separation_m) - elevation(self.front_m?, away_m))
+    }
+
+    /// At how many of near end, middle and far end the front mark stands before the rear one; none if a height is unknown.
+    fn hidden_at(self, looked: Looked) -> Option<usize> {
+        let mut hidden = 0;
+        for away_m in looked.places_m() {
+            hidden += usize::from(self.rear_over_front_arcmin(away_m, looked.separation_m)? <= 0.0);
+        }
+        Some(hidden)
+    }
+
+    fn is_below(self, top_m: Option<f64>, away_m: f64) -> bool {
+        top_m.is_some_and(|top_m| !self.eye.sight(Metres::computed(top_m), Metres::computed(away_m)).in_sight)
+    }
+
+    /// The share of visibility that heights, curvature and refraction leave; 0 if a mark is never seen.
+    pub(super) fn share(self, looked: Looked) -> f64 {
+        let over = match self.hidden_at(looked) {
+            None => HEIGHT_UNKNOWN,
+            Some(0) => 1.0,
+            Some(1 | 2) => HIDDEN_IN_PART,
+            Some(_) => return 0.0,
+        };
+        let mut share = over;
+        for (top_m, behind_m) in [(self.front_m, 0.0), (self.rear_m, looked.separation_m)] {
+            if self.is_below(top_m, looked.near_m + behind_m) {
+                return 0.0;
+            }
+            if self.is_below(top_m, looked.far_m + behind_m) {
+                share *= BELOW_AT_THE_FAR_END;
+            }
+        }
+        share
+    }
+}
+
+/// The share of visibility that is left because a mark may not be there.
+pub(super) fn standing_share(mark: &Landmark, day: Option<Date>) -> f64 {
+    let stays = if mark.fixed == Some(false) { MOVABLE } else { 1.0 };
+    stays * if is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
+}
+
+fn is_unconfirmed(mark: &Landmark, day: Option<Date>) -> bool {
+    let Some(last) = mark.last_confirmed else { return true };
+    day.is_some_and(|day| (day - last).get_days() > CONFIRMED_FOR_DAYS)
+}
+
+/// What is wrong with the marks of a line, the worst first.
+pub(super) fn problems(line: &RangeLine, stretch: Stretch, question: &PairQuestion) -> Vec<Problem> {
+    let looked = Looked {
+        separation_m: line.separation().metres(),
+        near_m: stretch.near().metres(),
+        far_m: stretch.far().metres(),
+    };
+    let mut found = Vec::new();
+    found.extend(too_close(line, stretch));
+    found.extend(sight_problems(line, looked, question.eye));
+    for mark in [line.front(), line.rear()] {
+        found.extend(standing_problems(mark, question.day));
+        found.extend(knowledge_problems(mark));
+    }
+    found.sort_by_key(|problem| problem.severity);
+    found
+}
+
+fn too_close(line: &RangeLine, stretch: Stretch) -> Option<Problem> {
+    (line.relative_error() > RELATIVE_ERROR_TOLD).then(|| Problem {
+        code: ProblemCode::MarksTooClose,
+        severity: Severity::Warning,
+        text: format!(
+            "{} and {} stand {} apart, and their places are known so badly that the line may be {:.0} m off at {}.",
+            line.front().name,
+            line.rear().name,
+            line.separation(),
+            line.uncertainty_95(stretch.far()).metres(),
+            stretch.far(),
+        ),
+    })
+}
+
+fn sight_problems(line: &RangeLine, looked: Looked, eye: Eye) -> Vec<Problem> {
+    let (front, rear) = (line.front(), line.rear());
+    let tops = Tops::of(front, rear, eye);
+    let warning = |code, text| Problem { code, severity: Severity::Warning, text };
+    let mut found = Vec::new();
+    if let Some(hidden @ 1..) = tops.hidden_at(looked) {
+        let over = if hidden == 3 { "the whole stretch" } else { "part of the stretch" };
+        let text = format!("{} stands before {} over {over}.", front.name, rear.name);
+        found.push(warning(ProblemCode::FrontHidesRear, text));
+    }
+    for (mark, top_m, behind_m) in [(front, tops.front_m, 0.0), (rear, tops.rear_m, looked.separation_m)] {
+        let away_m = looked.far_m + behind_m;
+        if tops.is_below(top_m, away_m) {
+            let text = format!(
+                "{} is below the horizon from the far end, {} away.",
+                mark.name,
+                Metres::computed(away_m)
+            );
+            found.push(warning(ProblemCode::BelowHorizon, text));
+        }
+    }
+    found
+}
+
+fn standing_problems(mark: &Landmark, day: Option<Date>) -> Vec<Problem> {
+    let mut found = Vec::new();
+    if mark.fixed == Some(false) {
+        let text = format!("{} can move or be taken away.", mark.name);
+        found.push(Problem { code: ProblemCode::MarkMovable, severity: Severity::Warning, text });
+    }
+    if is_unconfirmed(mark, day) {
+        let text = match mark.last_confirmed {
+            Some(last) => {
+                format!("{} was last confirmed on {last}, more than a year before that day.", mark.name)
+            }
+            None => format!("Nobody has confirmed that {} stands there.", mark.name),
+        };
+        found.push(Problem { code: ProblemCode::MarkUnconfirmed, severity: Severity::Note, text });
+    }
+    found
+}
+
+fn knowledge_problems(mark: &Landmark) -> Vec<Problem> {
+    let note = |code, text| Problem { code, severity: Severity::Note, text };
+    let mut found = Vec::new();
+    if mark.height.is_none() {
+        let text = format!(
+            "The height of {} is not given, so whether the rear mark shows over the front one is not known.",
+            mark.name
+        );
+        found.push(note(ProblemCode::HeightNotGiven, text));
+    }
+    if mark.position_error_source == UncertaintySource::Assumed {
+        let text =
+            format!("The place of {} is assumed to be known to {}.", mark.name, mark.position_error_95);
+        found.push(note(ProblemCode::ErrorAssumed, text));
+    }
+    found
+}
+
+/// The share of the separation that errors may be for a pair to be ranked at all (common practice, no source).
+pub(super) const MOST_RELATIVE_ERROR: f64 = 0.2;

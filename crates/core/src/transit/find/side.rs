@@ -1,0 +1,160 @@
+//! From a zone's rings to its sides: runs of edges that go nearly one way, within range of the launch.
+
+use super::plane::{Plane, Point, within_circle};
+use crate::transit::ZoneSide;
+use crate::{Metres, Position};
+
+/// Edges of one side run within this of the line between its ends, in degrees: 20 degrees between any two of them (common
+/// practice, no source).
+const MOST_TURN_DEG: f64 = 10.0;
+/// A run whose corners lie within this of the line between its ends is straight whatever its short edges do, in metres
+/// (common practice, no source).
+const STRAIGHT_WITHIN_M: f64 = 5.0;
+/// Shorter sides are left out where there are longer ones, in metres (common practice, no source).
+const LEAST_SIDE_M: f64 = 20.0;
+/// No more sides than this are searched for: the longest ones. A circle has 17.
+const MOST_SIDES: usize = 32;
+/// Names of the eight winds, clockwise from north.
+const WINDS: [&str; 8] =
+    ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+
+/// A side on the plane.
+#[derive(Debug, Clone)]
+pub(super) struct PlaneSide {
+    /// At least two, in order, the zone on the left.
+    pub(super) corners: Vec<Point>,
+    /// The way from end to end, one metre long.
+    pub(super) along: Point,
+    /// Out of the zone, square to that.
+    pub(super) outward: Point,
+    pub(super) length_m: f64,
+}
+
+/// The sides of rings that have the zone on their left, in the order of the rings.
+pub(super) fn sides_within(rings: &[Vec<Position>], plane: Plane, range_m: f64) -> Vec<PlaneSide> {
+    let mut sides: Vec<PlaneSide> = Vec::new();
+    for ring in rings {
+        let corners: Vec<Point> = ring.iter().map(|position| plane.point(*position)).collect();
+        for run in runs_within(&corners, range_m) {
+            sides.extend(cut_at_turns(&run).into_iter().map(PlaneSide::new));
+        }
+    }
+    if sides.iter().any(|side| side.length_m >= LEAST_SIDE_M) {
+        sides.retain(|side| side.length_m >= LEAST_SIDE_M);
+    }
+    if sides.len() > MOST_SIDES {
+        let mut lengths_m: Vec<f64> = sides.iter().map(|side| side.length_m).collect();
+        lengths_m.sort_by(|a, b| b.total_cmp(a));
+        let least_m = lengths_m[MOST_SIDES - 1];
+        sides.retain(|side| side.length_m >= least_m);
+        sides.truncate(MOST_SIDES);
+    }
+    sides
+}
+
+/// The parts of a closed ring within range, each as its corners in order.
+fn runs_within(ring: &[Point], range_m: f64) -> Vec<Vec<Point>> {
+    let count = ring.len();
+    if count < 2 {
+        return Vec::new();
+    }
+    let outside = ring.iter().position(|corner| corner.norm_m() > range_m);
+    let first = outside.unwrap_or_else(|| sharpest_corner(ring));
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    let mut open = false;
+    for step in 0..count {
+        let (from, to) = (ring[(first + step) % count], ring[(first + step + 1) % count]);
+        let Some((enters, leaves)) = within_circle(from, to, range_m) else {
+            open = false;
+            continue;
+        };
+        let way = to.minus(from);
+        if !open {
+            runs.push(vec![from.plus(way, enters)]);
+        }
+        if let Some(run) = runs.last_mut() {
+            run.push(from.plus(way, leaves));
+        }
+        open = leaves >= 1.0;
+    }
+    runs
+}
+
+/// The corner at which a ring turns most, so that no side is cut in two by where the ring happens to start.
+fn sharpest_corner(ring: &[Point]) -> usize {
+    let count = ring.len();
+    let turn = |at: usize| {
+        let before = ring[at].minus(ring[(at + count - 1) % count]).unit();
+        let after = ring[(at + 1) % count].minus(ring[at]).unit();
+        before.dot(after)
+    };
+    // the first of equals, whatever rounding makes of a circle's corners
+    let mut sharpest = (0, turn(0));
+    for at in 1..count {
+        if turn(at) < sharpest.1 - 1e-9 {
+            sharpest = (at, turn(at));
+        }
+    }
+    sharpest.0
+}
+
+/// Cuts a run where it turns away from one line, from its start on.
+fn cut_at_turns(run: &[Point]) -> Vec<Vec<Point>> {
+    let mut cut = Vec::new();
+    let mut start = 0;
+    while start + 1 < run.len() {
+        let mut end = start + 1;
+        while end + 1 < run.len() && runs_one_way(&run[start..=end + 1]) {
+            end += 1;
+        }
+        cut.push(run[start..=end].to_vec());
+        start = end;
+    }
+    cut
+}
+
+fn runs_one_way(corners: &[Point]) -> bool {
+    let (first, last) = (corners[0], corners[corners.len() - 1]);
+    let along = last.minus(first).unit();
+    let least_cos = MOST_TURN_DEG.to_radians().cos();
+    let nearly = |edge: &[Point]| edge[1].minus(edge[0]).unit().dot(along) >= least_cos;
+    let close = |corner: &Point| along.cross(corner.minus(first)).abs() <= STRAIGHT_WITHIN_M;
+    along != Point::ORIGIN && (corners.windows(2).all(nearly) || corners.iter().all(close))
+}
+
+impl PlaneSide {
+    fn new(corners: Vec<Point>) -> Self {
+        let along = corners[corners.len() - 1].minus(corners[0]).unit();
+        let length_m = corners.windows(2).map(|edge| edge[1].minus(edge[0]).norm_m()).sum();
+        Self { corners, along, outward: along.to_the_right(), length_m }
+    }
+
+    fn wind(&self) -> &'static str {
+        let eighths = (self.outward.bearing_deg() / 45.0).round();
+        let near = |number: f64| (eighths - number).abs() < 0.5 || (eighths + 8.0 - number).abs() < 0.5;
+        WINDS
+            .iter()
+            .zip(0_u8..)
+            .find(|(_, number)| near(f64::from(*number)))
+            .map_or("north", |(wind, _)| wind)
+    }
+}
+
+/// The sides as they are told: north side, or north side 1 and 2 where two look that way.
+pub(super) fn named(sides: &[PlaneSide], plane: Plane) -> Vec<ZoneSide> {
+    let winds: Vec<&str> = sides.iter().map(PlaneSide::wind).collect();
+    let name = |at: usize| {
+        let same = |up_to: usize| winds[..up_to].iter().filter(|wind| **wind == winds[at]).count();
+        if same(winds.len()) == 1 {
+            format!("{} side", winds[at])
+        } else {
+            format!("{} side {}", winds[at], same(at) + 1)
+        }
+    };
+    let told = |(at, side): (usize, &PlaneSide)| ZoneSide {
+        name: name(at),
+        corners: side.corners.iter().map(|corner| plane.position(*corner)).collect(),
+        length: Metres::computed(side.length_m),
+    };
+    sides.iter().enumerate().map(told).collect()
+}

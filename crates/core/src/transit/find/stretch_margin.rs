@@ -1,0 +1,183 @@
+//! The least margin over a stretch, on the ellipsoid.
+
+use super::zones::{CountedZone, CountedZones, Span};
+use crate::transit::{Eye, RangeLine, Stretch};
+use crate::{Kleene, Metres, Position};
+
+/// Where the walk does not have to go slower, it looks at so many places along the stretch.
+const LOOKS: f64 = 48.0;
+/// A margin below this is left undecided, in metres.
+const LEAST_CALL_M: f64 = 0.1;
+/// More looks than this are not spent on a proof: a pair that needs them clears by less than half a metre.
+const MOST_LOOKS: usize = 20_000;
+
+/// A line over its stretch, seen by an eye.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Held<'a> {
+    pub(super) line: &'a RangeLine,
+    pub(super) stretch: Stretch,
+    pub(super) eye: Eye,
+    /// What of the plane the stretch lies in.
+    pub(super) span: Span,
+}
+
+/// A place on the stretch with respect to one zone.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Look {
+    /// Place of the zone among those that count.
+    pub(super) zone: usize,
+    pub(super) away_m: f64,
+    pub(super) signed_m: f64,
+    /// Marks, eye, line and datum in quadrature, half the reading gap added.
+    pub(super) doubt_m: f64,
+    pub(super) nearest: Position,
+}
+
+impl Look {
+    pub(super) fn margin_m(&self) -> f64 {
+        self.signed_m - self.doubt_m
+    }
+}
+
+/// What a stretch comes to.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Verdict {
+    pub(super) clears: Kleene,
+    /// The place with the least margin to any zone.
+    pub(super) worst: Look,
+}
+
+/// The least margin to one zone.
+#[derive(Debug, Clone, Copy)]
+struct Walked {
+    least: Look,
+    /// Some place on it is inside, the doubt counted.
+    surely_inside: bool,
+}
+
+impl Held<'_> {
+    /// How far off the line the boat may be without seeing it, at a distance from the front mark.
+    fn line_doubt_m(&self, away_m: f64) -> f64 {
+        let away = Metres::computed(away_m);
+        let offset = self.line.offset_for(away, self.eye.threshold());
+        self.line.uncertainty_95(away).metres().hypot(offset.map_or(f64::INFINITY, Metres::metres))
+    }
+
+    pub(super) fn look(&self, zone: usize, counted: &CountedZone<'_>, away_m: f64) -> Look {
+        let located = counted.boundary.locate(self.line.at(Metres::computed(away_m)));
+        let doubt_m = self.line_doubt_m(away_m).hypot(counted.doubt_m) + located.reading_doubt.metres();
+        let signed_m = located.signed_distance.metres();
+        Look { zone, away_m, signed_m, doubt_m, nearest: located.nearest }
+    }
+
+    /// How much the margin may fall for each metre along the line: one for the distance, and what the doubt grows by,
+    /// which is most at the far end because each of its parts is convex in the distance.
+    fn steepest(&self) -> f64 {
+        let far_m = self.stretch.far().metres();
+        let step_m = (self.stretch.length().metres() / 100.0).min(1.0);
+        1.0 + ((self.line_doubt_m(far_m + step_m) - self.line_doubt_m(far_m)) / step_m).clamp(0.0, 1e3)
+    }
+
+    /// Walks the stretch: steps so short that nothing lower than the lowest so far is stepped over, but no shorter than
+    /// 1/48 of the stretch; then closes in on the lowest. `give_up`: stop where the margin is gone.
+    fn walk(&self, zone: usize, counted: &CountedZone<'_>, give_up: bool) -> Walked {
+        let (near_m, far_m) = (self.stretch.near().metres(), self.stretch.far().metres());
+        let (floor_m, steepest) = ((far_m - near_m) / LOOKS, self.steepest());
+        let mut here = self.look(zone, counted, far_m);
+        let mut walked = Walked { least: here, surely_inside: false };
+        let mut next_m = near_m;
+        loop {
+            walked.surely_inside |= counted.line_known && here.signed_m + here.doubt_m < 0.0;
+            if here.margin_m() < walked.least.margin_m() {
+                walked.least = here;
+            }
+            if next_m >= far_m || (give_up && walked.least.margin_m() < 0.0) {
+                break;
+            }
+            here = self.look(zone, counted, next_m);
+            next_m += ((here.margin_m() - walked.least.margin_m()) / steepest).max(floor_m);
+        }
+        if !give_up || walked.least.margin_m() >= 0.0 {
+            walked.least = self.close_in(counted, walked.least, floor_m);
+        }
+        walked
+    }
+
+    /// Golden section about a low place.
+    fn close_in(&self, counted: &CountedZone<'_>, about: Look, floor_m: f64) -> Look {
+        let ratio = (5.0_f64.sqrt() - 1.0) / 2.0;
+        let mut low_m = (about.away_m - floor_m).max(self.stretch.near().metres());
+        let mut high_m = (about.away_m + floor_m).min(self.stretch.far().metres());
+        let mut least = about;
+        let at = |away_m: f64| self.look(about.zone, counted, away_m);
+        let (mut left, mut right) =
+            (at(high_m - ratio * (high_m - low_m)), at(low_m + ratio * (high_m - low_m)));
+        while high_m - low_m > 0.05 {
+            for look in [left, right] {
+                if look.margin_m() < least.margin_m() {
+                    least = look;
+                }
+            }
+            if left.margin_m() < right.margin_m() {
+                (high_m, right) = (right.away_m, left);
+                left = at(high_m - ratio * (high_m - low_m));
+            } else {
+                (low_m, left) = (left.away_m, right);
+                right = at(low_m + ratio * (high_m - low_m));
+            }
+        }
+        least
+    }
+
+    /// Whether the margin is above zero everywhere: each step is as long as the margin allows.
+    fn is_proved_clear(&self, counted: &CountedZone<'_>) -> bool {
+        let (far_m, steepest) = (self.stretch.far().metres(), self.steepest());
+        let mut away_m = self.stretch.near().metres();
+        for _ in 0..MOST_LOOKS {
+            let margin_m = self.look(0, counted, away_m).margin_m();
+            if margin_m < LEAST_CALL_M {
+                return false;
+            }
+            if away_m >= far_m {
+                return true;
+            }
+            away_m = (away_m + margin_m / steepest).min(far_m);
+        }
+        false
+    }
+
+    /// Holds the stretch against all zones. `give_up`: a pair that does not clear is left at once, its worst place the
+    /// first one found where the margin is gone.
+    pub(super) fn verdict(&self, zones: &CountedZones<'_>, give_up: bool) -> Verdict {
+        let doubt_at_far_m = self.line_doubt_m(self.stretch.far().metres());
+        let mut worst: Option<Look> = None;
+        let mut clears = Kleene::from(zones.anywhere.is_empty()).or(Kleene::Undecided);
+        for (number, counted) in zones.zones.iter().enumerate() {
+            let at_least_m = counted.at_least_away_m(&self.span) - doubt_at_far_m.hypot(counted.doubt_m);
+            if worst.is_some_and(|worst| at_least_m > worst.margin_m().max(0.0) + 1.0) {
+                continue;
+            }
+            let walked = self.walk(number, counted, give_up);
+            if worst.is_none_or(|worst| walked.least.margin_m() < worst.margin_m()) {
+                worst = Some(walked.least);
+            }
+            clears = clears.and(self.clears_one(counted, &walked));
+            if give_up && walked.least.margin_m() < 0.0 {
+                break;
+            }
+        }
+        let worst = worst.unwrap_or_else(|| self.look(0, &zones.zones[0], self.stretch.far().metres()));
+        Verdict { clears, worst }
+    }
+
+    fn clears_one(&self, counted: &CountedZone<'_>, walked: &Walked) -> Kleene {
+        if walked.surely_inside {
+            return Kleene::No;
+        }
+        if walked.least.margin_m() >= LEAST_CALL_M && self.is_proved_clear(counted) {
+            Kleene::Yes
+        } else {
+            Kleene::Undecided
+        }
+    }
+}
