@@ -24,6 +24,7 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let zones = zone_files::load(&asked.zones)?;
     let question = Question { species: asked.species.clone(), ..Question::default() };
     let assessments = crossed.assess(&zones, &question, time);
+    let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     match asked.form.format {
         Format::Human => {
             let options =

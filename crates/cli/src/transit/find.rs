@@ -6,7 +6,7 @@ use takeline::transit::{PairQuestion, Stretch, find_pairs};
 use takeline::zone::{Extent, Zone, ZoneSet};
 use takeline::{Metres, Position};
 use takeline_report::{
-    ExitStatus, TextOptions, transit_find_exit_status, transit_find_json, transit_find_text,
+    ExitStatus, FindReport, TextOptions, transit_find_exit_status, transit_find_json, transit_find_text,
 };
 
 use super::arguments::FindArguments;

@@ -65,7 +65,9 @@ pub(crate) fn write_files(
             program_version: env!("CARGO_PKG_VERSION"),
             command: &command(std::env::args_os(), report),
         };
-        write_file(path, &transit_card(report, &input))?;
+        let card = transit_card(report, &input)
+            .map_err(|error| Stop::Unreadable(format!("no card was written: {error}")))?;
+        write_file(path, &card)?;
     }
     Ok(())
 }
