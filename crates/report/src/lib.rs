@@ -30,14 +30,15 @@ pub use track::{
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 pub use transit::{
-    CalibrationDocument, CrossDocument, DriftDocument, EllipseDocument, EyeDocument, FindDocument,
-    FindReport, FoundPairDocument, FoundSideDocument, FoundZoneDocument, LineOffsetDocument,
-    LinePointDocument, MarkDocument, MarkErrorDocument, MeetingDocument, OpensDocument, PairScoreDocument,
-    PlaceDocument, ProblemDocument, SensitivityDocument, TRANSIT_LIMITS, TransitDocument, WaterDocument,
-    WorkingAreaDocument, WorstDocument, ZoneOnLineDocument, opens_sentence, transit_calibrate_exit_status,
-    transit_calibrate_json, transit_calibrate_text, transit_cross_exit_status, transit_cross_json,
-    transit_cross_text, transit_exit_status, transit_find_exit_status, transit_find_json, transit_find_text,
-    transit_geojson, transit_gpx, transit_json, transit_text,
+    CalibrationDocument, CrossDocument, CrossReport, DriftDocument, EllipseDocument, EyeDocument,
+    FindDocument, FindReport, FoundPairDocument, FoundSideDocument, FoundZoneDocument,
+    LineOfPositionDocument, LineOffsetDocument, LinePointDocument, MarkDocument, MarkErrorDocument,
+    MeetingDocument, OpensDocument, PairScoreDocument, PlaceDocument, ProblemDocument, SensitivityDocument,
+    TRANSIT_LIMITS, TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument, ZoneOnLineDocument,
+    opens_sentence, transit_calibrate_exit_status, transit_calibrate_json, transit_calibrate_text,
+    transit_cross_exit_status, transit_cross_json, transit_cross_text, transit_exit_status,
+    transit_find_exit_status, transit_find_json, transit_find_text, transit_geojson, transit_gpx,
+    transit_json, transit_text,
 };
 pub use transit_card::{
     CardError, CardInput, transit_card, transit_sentence, transit_sketch_svg, transit_sketch_text,

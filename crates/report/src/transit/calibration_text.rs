@@ -30,7 +30,12 @@ pub fn transit_calibrate_text(
     shown(&mut page, calibration);
     marks(&mut page, calibration);
     if let Some(report) = corrected {
-        page.heading("THE LINE REALLY SHOWN");
+        let is_told = calibration.told == Told::BothMarks;
+        page.heading(if is_told {
+            "THE LINE REALLY SHOWN"
+        } else {
+            "IF THE LINE RUNS SO, WHICH IS NOT SETTLED"
+        });
         body(&mut page, report, &compass, options);
     } else {
         page.heading("MARKS AS STATED");
@@ -107,7 +112,7 @@ fn shown(page: &mut Page, calibration: &Calibration) {
 }
 
 fn offset(at: &LineOffset) -> String {
-    format!("{} {} (95 %)", words::to_the_side(at.to_the_right), doubt(at.uncertainty_95))
+    format!("{} {} (95\u{a0}%)", words::to_the_side(at.to_the_right), doubt(at.uncertainty_95))
 }
 
 fn marks(page: &mut Page, calibration: &Calibration) {

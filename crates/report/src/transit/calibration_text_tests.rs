@@ -110,4 +110,5 @@ fn a_corrected_line_has_its_verdict_first_unless_the_fixes_cannot_tell() {
     Bear 089° true, magnetic: give a time
     ");
     assert!(told(Told::BothMarks, Some(&clear())).contains("THE LINE REALLY SHOWN"));
+    assert!(told(Told::Nothing, Some(&clear())).contains("IF THE LINE RUNS SO, WHICH IS NOT"));
 }

@@ -1,11 +1,12 @@
 //! The JSON of `transit cross`. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
-use takeline::Assessment;
-use takeline::transit::{CrossedPosition, ErrorEllipse};
+use takeline::landmark::Landmark;
+use takeline::transit::{ErrorEllipse, LineOfPosition};
 
+use super::CrossReport;
 use super::exit::transit_cross_exit_status;
-use super::parts::{PlaceDocument, ProblemDocument, metres, number, problems};
+use super::parts::{EyeDocument, MarkDocument, PlaceDocument, ProblemDocument, metres, number, problems};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
 use crate::here::{HereDocument, here_json};
@@ -27,6 +28,8 @@ pub struct CrossDocument<'a> {
     pub drms_m: Option<f64>,
     /// Best angle at which two of the lines cut, 0 to 90.
     pub angle_of_cut_deg: Option<f64>,
+    /// The lines, in the order given.
+    pub lines: Vec<LineOfPositionDocument<'a>>,
     /// How far each line passes from the position, in its own standard errors, in the order given.
     pub misfits: Vec<Option<f64>>,
     /// Whether the lines meet within their errors.
@@ -45,6 +48,23 @@ pub struct CrossDocument<'a> {
     pub exit_status: u8,
 }
 
+/// A line that the observer is on.
+#[derive(Debug, Clone, Serialize)]
+pub struct LineOfPositionDocument<'a> {
+    /// `transit`, `bearing` or `horizontal-angle`.
+    pub kind: &'static str,
+    /// Front and rear mark, or the one, or the left and the right one.
+    pub marks: Vec<MarkDocument<'a>>,
+    /// The eye that sees a transit; else null.
+    pub eye: Option<EyeDocument>,
+    /// True bearing of the mark; null for the other kinds.
+    pub bearing_true_deg: Option<f64>,
+    /// From the left mark to the right one; null for the other kinds.
+    pub angle_deg: Option<f64>,
+    /// Standard error (68 %) of bearing or angle; null for a transit.
+    pub standard_error_deg: Option<f64>,
+}
+
 /// An ellipse about a position.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct EllipseDocument {
@@ -58,16 +78,12 @@ pub struct EllipseDocument {
 
 /// Returns a position with its answers as a document with the keys of schema `takeline.transit-cross/1`.
 ///
-/// `assessments` holds one answer for the position and one for each of the others, in that order.
-///
 /// # Units
 ///
 /// Metres and degrees, as each key says; full precision. A number that is none is null.
 #[must_use]
-pub fn transit_cross_json<'a>(
-    crossed: &'a CrossedPosition,
-    assessments: &'a [Assessment],
-) -> CrossDocument<'a> {
+pub fn transit_cross_json<'a>(report: &CrossReport<'a>) -> CrossDocument<'a> {
+    let (crossed, assessments) = (report.crossed, report.assessments);
     CrossDocument {
         schema: "takeline.transit-cross/1",
         takeline_version: env!("CARGO_PKG_VERSION"),
@@ -76,6 +92,7 @@ pub fn transit_cross_json<'a>(
         ellipse: crossed.ellipse.into(),
         drms_m: metres(crossed.drms),
         angle_of_cut_deg: number(crossed.angle_of_cut_deg),
+        lines: report.lines.iter().map(LineOfPositionDocument::from).collect(),
         misfits: crossed.misfits.iter().map(|misfit| number(*misfit)).collect(),
         agree: crossed.agree,
         others: crossed.others.iter().copied().map(PlaceDocument::from).collect(),
@@ -84,6 +101,34 @@ pub fn transit_cross_json<'a>(
         not_checked: TRANSIT_LIMITS,
         cautions: CAUTIONS,
         exit_status: transit_cross_exit_status(crossed, assessments).code(),
+    }
+}
+
+impl<'a> From<&'a LineOfPosition> for LineOfPositionDocument<'a> {
+    fn from(line: &'a LineOfPosition) -> Self {
+        let bare = |kind, marks: &[&'a Landmark]| Self {
+            kind,
+            marks: marks.iter().map(|mark| MarkDocument::from(*mark)).collect(),
+            eye: None,
+            bearing_true_deg: None,
+            angle_deg: None,
+            standard_error_deg: None,
+        };
+        match line {
+            LineOfPosition::Transit { line, eye } => {
+                Self { eye: Some((*eye).into()), ..bare("transit", &[line.front(), line.rear()]) }
+            }
+            LineOfPosition::Bearing { mark, bearing, standard_error_deg } => Self {
+                bearing_true_deg: number(bearing.degrees()),
+                standard_error_deg: number(*standard_error_deg),
+                ..bare("bearing", &[mark])
+            },
+            LineOfPosition::HorizontalAngle { left, right, angle_deg, standard_error_deg } => Self {
+                angle_deg: number(*angle_deg),
+                standard_error_deg: number(*standard_error_deg),
+                ..bare("horizontal-angle", &[left, right])
+            },
+        }
     }
 }
 

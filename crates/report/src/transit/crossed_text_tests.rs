@@ -2,13 +2,18 @@ use takeline::Assessment;
 use takeline::transit::CrossedPosition;
 
 use super::examples::*;
-use super::transit_cross_text;
+use super::{CrossReport, transit_cross_text};
 use crate::here::TextOptions;
 use crate::here::examples as here;
 
+fn told(crossed: &CrossedPosition, assessments: &[Assessment]) -> String {
+    transit_cross_text(&CrossReport { lines: &lines(), crossed, assessments }, &TextOptions::default())
+}
+
 #[test]
+#[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
 fn a_crossed_position_answers_what_the_water_is_there() {
-    insta::assert_snapshot!(transit_cross_text(&crossed(), &[here::closed()], &TextOptions::default()), @r#"
+    insta::assert_snapshot!(told(&crossed(), &[here::closed()]), @r#"
     CLOSED WATER: nothing may be taken here
     45°07.092'N 030°07.302'W ±130 m
     INSIDE by 38 m ±10 m, line 045° true
@@ -20,8 +25,32 @@ fn a_crossed_position_answers_what_the_water_is_there() {
         axes), the long one along 042° true
       drms: 74 m (one sigma)
       cut: at 88°, the best of any two lines
-      line 1: 0.0 standard errors off
-      line 2: 0.0 standard errors off
+
+    LINE 1
+      in line: Lone Pine over Sallow Point
+        Day Beacon
+      the eye sees: 5′ and more
+      Sallow Point Day Beacon: known to ±2 m
+        (95 %), given
+      Lone Pine: known to ±10 m (95 %),
+        assumed
+      passes: 0.1 standard errors off
+
+    LINE 2
+      Gull Hill Mast: bears 152.0° true
+        ±5.0° (68 %)
+      Gull Hill Mast: known to ±10 m (95 %),
+        assumed
+      passes: 0.6 standard errors off
+
+    LINE 3
+      angle: Marrowick Chapel to Gull Hill
+        Mast, 76.5° ±1.0° (68 %)
+      Marrowick Chapel: known to ±10 m
+        (95 %), assumed
+      Gull Hill Mast: known to ±10 m (95 %),
+        assumed
+      passes: 0.4 standard errors off
 
     FIX
       at: 45°07.092'N 030°07.302'W
@@ -76,8 +105,7 @@ fn a_crossed_position_answers_what_the_water_is_there() {
 #[test]
 fn a_crossed_position_that_is_not_settled_claims_no_side() {
     let told = |crossed: &CrossedPosition, assessments: &[Assessment]| {
-        let text = transit_cross_text(crossed, assessments, &TextOptions::default());
-        text.lines().take(3).collect::<Vec<_>>().join("\n")
+        told(crossed, assessments).lines().take(3).collect::<Vec<_>>().join("\n")
     };
     let two = CrossedPosition { others: vec![at(45.12, -30.13)], ..crossed() };
     let apart = CrossedPosition { agree: false, ..crossed() };

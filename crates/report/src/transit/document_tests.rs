@@ -5,8 +5,9 @@ use takeline::{Kleene, Position};
 use super::document::with_compass;
 use super::examples::*;
 use super::{
-    FindReport, transit_calibrate_exit_status, transit_calibrate_json, transit_cross_exit_status,
-    transit_cross_json, transit_exit_status, transit_find_exit_status, transit_find_json, transit_json,
+    CrossReport, FindReport, transit_calibrate_exit_status, transit_calibrate_json,
+    transit_cross_exit_status, transit_cross_json, transit_exit_status, transit_find_exit_status,
+    transit_find_json, transit_json,
 };
 use crate::ExitStatus;
 use crate::here::examples as here;
@@ -172,7 +173,12 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
         (useless, vec![here::outside()], 3),
     ] {
         assert_eq!(transit_cross_exit_status(&crossed, &assessments).code(), expected, "{crossed:?}");
-        let value = serde_json::to_value(transit_cross_json(&crossed, &assessments)).unwrap();
+        let value = serde_json::to_value(transit_cross_json(&CrossReport {
+            lines: &lines(),
+            crossed: &crossed,
+            assessments: &assessments,
+        }))
+        .unwrap();
         assert_eq!(value["exit_status"], expected);
         assert_eq!(value["here"].as_array().unwrap().len(), assessments.len());
     }
@@ -187,6 +193,7 @@ fn every_document() -> Vec<(&'static str, Value)> {
     let cross =
         CrossedPosition { others: vec![Position::from_degrees(45.1, -30.1).unwrap()], problems, ..crossed() };
     let assessments = [here::closed()];
+    let lines = lines();
     vec![
         ("takeline.transit/1", json_of(&entering)),
         ("takeline.transit-find/1", serde_json::to_value(transit_find_json(&found)).unwrap()),
@@ -195,7 +202,15 @@ fn every_document() -> Vec<(&'static str, Value)> {
             serde_json::to_value(transit_calibrate_json(&calibration(Told::BothMarks), Some(&entering)))
                 .unwrap(),
         ),
-        ("takeline.transit-cross/1", serde_json::to_value(transit_cross_json(&cross, &assessments)).unwrap()),
+        (
+            "takeline.transit-cross/1",
+            serde_json::to_value(transit_cross_json(&CrossReport {
+                lines: &lines,
+                crossed: &cross,
+                assessments: &assessments,
+            }))
+            .unwrap(),
+        ),
     ]
 }
 

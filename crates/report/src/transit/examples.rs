@@ -7,9 +7,10 @@ use std::sync::Arc;
 use takeline::landmark::{Landmark, LandmarkId};
 use takeline::magnetic::OutsideMagneticModel;
 use takeline::transit::{
-    Calibration, CrossedPosition, Drift, ErrorEllipse, Eye, FoundPair, LineOffset, LinePoint, LookedAtWater,
-    MarkError, Meeting, Meets, Opens, PairQuestion, PairScore, Problem, ProblemCode, RangeLine, Sensitivity,
-    Severity, Side, SidePairs, Stretch, Told, TransitQuestion, TransitReport, ZoneOnLine, ZoneSide,
+    Calibration, CrossedPosition, Drift, ErrorEllipse, Eye, FoundPair, LineOfPosition, LineOffset, LinePoint,
+    LookedAtWater, MarkError, Meeting, Meets, Opens, PairQuestion, PairScore, Problem, ProblemCode,
+    RangeLine, Sensitivity, Severity, Side, SidePairs, Stretch, Told, TransitQuestion, TransitReport,
+    ZoneOnLine, ZoneSide,
 };
 use takeline::zone::{Source, Zone, ZoneFile, ZoneId};
 use takeline::{
@@ -417,9 +418,28 @@ pub(super) fn crossed() -> CrossedPosition {
         drms: metres(74.0),
         radius_95: metres(129.0),
         angle_of_cut_deg: 88.0,
-        misfits: vec![0.0, 0.0],
+        misfits: vec![0.1, -0.6, 0.4],
         agree: true,
         others: vec![],
         problems: vec![],
     }
+}
+
+/// One line of each kind.
+pub(super) fn lines() -> Vec<LineOfPosition> {
+    let mark = |name, lat_deg, lon_deg| Landmark::at(name, at(lat_deg, lon_deg));
+    vec![
+        LineOfPosition::Transit { line: range_line(), eye: Eye::default() },
+        LineOfPosition::Bearing {
+            mark: mark("Gull Hill Mast", 45.1065, -30.1130),
+            bearing: TrueBearing::from_degrees(152.0).unwrap(),
+            standard_error_deg: 5.0,
+        },
+        LineOfPosition::HorizontalAngle {
+            left: mark("Marrowick Chapel", 45.1210, -30.1050),
+            right: mark("Gull Hill Mast", 45.1065, -30.1130),
+            angle_deg: 76.5,
+            standard_error_deg: 1.0,
+        },
+    ]
 }

@@ -29,6 +29,8 @@ pub struct FindDocument<'a> {
     pub reach_m: [Option<f64>; 2],
     /// The eye.
     pub eye: EyeDocument,
+    /// The day that the marks will be used, `YYYY-MM-DD`, or null.
+    pub day: Option<String>,
     /// The sides within range.
     pub sides: Vec<FoundSideDocument<'a>>,
     /// What no check of marks can know.
@@ -137,6 +139,7 @@ pub fn transit_find_json<'a>(report: &FindReport<'a>) -> FindDocument<'a> {
         range_m: metres(question.range),
         reach_m: [metres(question.reach.near()), metres(question.reach.far())],
         eye: question.eye.into(),
+        day: question.day.map(|day| day.to_string()),
         sides: report.sides.iter().map(FoundSideDocument::from).collect(),
         not_checked: TRANSIT_LIMITS,
         cautions: CAUTIONS,

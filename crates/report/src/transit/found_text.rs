@@ -106,6 +106,8 @@ fn asked(page: &mut Page, report: &FindReport<'_>) {
     let (height, threshold) =
         (words::short_length(question.eye.height()), words::minutes_of_arc(question.eye.threshold()));
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
+    let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
+    page.field("day", &day);
     source(page, &report.zone.source, &report.zone.file);
 }
 

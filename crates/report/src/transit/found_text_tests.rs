@@ -35,6 +35,7 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
         mark
       eye: 0.9 m over the water, sees 5′
         and more
+      day: 2026-07-25
       law: Marrowick Reserves Order 2019,
         4(1)
       edition: 2026-1; law read on a day

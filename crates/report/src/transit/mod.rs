@@ -22,8 +22,8 @@ pub use calibration_document::{
     CalibrationDocument, LineOffsetDocument, MarkErrorDocument, transit_calibrate_json,
 };
 pub use calibration_text::transit_calibrate_text;
-pub use crossed_document::{CrossDocument, EllipseDocument, transit_cross_json};
-pub use crossed_text::transit_cross_text;
+pub use crossed_document::{CrossDocument, EllipseDocument, LineOfPositionDocument, transit_cross_json};
+pub use crossed_text::{CrossReport, transit_cross_text};
 pub use document::{OpensDocument, TransitDocument, WorkingAreaDocument, WorstDocument, transit_json};
 pub use exit::{
     transit_calibrate_exit_status, transit_cross_exit_status, transit_exit_status, transit_find_exit_status,

@@ -83,7 +83,7 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
     detail(page, &format!("at {}", figures::position(mark.position)));
     let source = words::given_or_assumed(mark.position_error_source);
     let error = short_doubt(mark.position_error_95);
-    detail(page, &format!("known to {error} (95 %), {source}"));
+    detail(page, &format!("known to {error} (95\u{a0}%), {source}"));
     match mark.height {
         Some(height) => detail(page, &format!("height {}", words::short_length(height))),
         None => detail(page, "height not known"),
@@ -146,7 +146,7 @@ fn magnetic(page: &mut Page, compass: &Compass) {
     let variation = words::variation(needle.variation_deg);
     let error = format!("±{:.1}°", needle.standard_error.arcmin() / 60.0);
     let day = needle.time.strftime("%Y-%m-%d");
-    page.field("variation", &format!("{variation} {error} (68 %), {MODEL}, for {day}"));
+    page.field("variation", &format!("{variation} {error} (68\u{a0}%), {MODEL}, for {day}"));
 }
 
 fn sharpness(page: &mut Page, report: &TransitReport, at: &Sensitivity) {
@@ -165,7 +165,7 @@ fn sharpness(page: &mut Page, report: &TransitReport, at: &Sensitivity) {
         Some(seconds) => page.field("drift is there in", &words::seconds(seconds)),
         None => page.field("drift is there in", "never, as the drift is given"),
     }
-    page.field("marks put it off by", &format!("{} (95 %)", short_doubt(at.line_uncertainty_95)));
+    page.field("marks put it off by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95)));
     let over = at.rear_over_front.map_or_else(String::new, |angle| {
         let word = if angle.arcmin() < 0.0 { "under" } else { "over" };
         format!(", {} {word} the front one", words::minutes_of_arc(angle))

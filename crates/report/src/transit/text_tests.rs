@@ -5,8 +5,8 @@ use super::compass::Compass;
 use super::examples::*;
 use super::text::with_compass;
 use super::{
-    FindReport, headline, opens_sentence, transit_calibrate_text, transit_cross_text, transit_find_text,
-    transit_text,
+    CrossReport, FindReport, headline, opens_sentence, transit_calibrate_text, transit_cross_text,
+    transit_find_text, transit_text,
 };
 use crate::here::TextOptions;
 use crate::here::examples as here;
@@ -313,7 +313,9 @@ fn no_line_is_wider_than_the_screen() {
         let zone = zone();
         let sides = [side("north side", vec![pair(Kleene::Yes, 59.0)]), side("east side", vec![])];
         let found = FindReport { question: &pair_question(), zone: &zone, sides: &sides };
-        let cross = transit_cross_text(&crossed(), &[here::closed()], &width(columns));
+        let (crossed, assessments) = (crossed(), [here::closed()]);
+        let cross = CrossReport { lines: &lines(), crossed: &crossed, assessments: &assessments };
+        let cross = transit_cross_text(&cross, &width(columns));
         for line in transit_find_text(&found, &width(columns)).lines().chain(cross.lines()) {
             assert!(line.chars().count() <= columns, "{columns}: {line}");
         }
