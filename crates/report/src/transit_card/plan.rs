@@ -157,24 +157,24 @@ fn line(report: &TransitReport, frame: &Frame) -> Markup {
     }
 }
 
-/// Takes room for a text beside a point: above, below, right, left, then the corners.
+/// Takes room for a text beside a point: above it, where a line seldom runs, then below, then aside.
 fn beside(labels: &mut Labels, (x, y): (f64, f64), text: &str, clear: f64) -> Option<(f64, f64)> {
     // some air to the edge of the plan
     let width = text_width(text) + 16.0;
     let aside = width / 2.0 + 8.0;
     let candidates = [
         (0.0, -clear),
+        (-0.6 * aside, -clear),
+        (0.6 * aside, -clear),
+        (-aside, -clear),
+        (aside, -clear),
         (0.0, LETTER_HEIGHT),
         (aside, 0.0),
         (-aside, 0.0),
-        (aside, -clear),
-        (-aside, -clear),
-        (aside, LETTER_HEIGHT),
-        (-aside, LETTER_HEIGHT),
-        (0.6 * aside, -clear),
-        (-0.6 * aside, -clear),
         (0.6 * aside, LETTER_HEIGHT),
         (-0.6 * aside, LETTER_HEIGHT),
+        (aside, LETTER_HEIGHT),
+        (-aside, LETTER_HEIGHT),
     ];
     candidates
         .into_iter()
@@ -238,7 +238,7 @@ fn names(zones: &[Shown<'_>], labels: &mut Labels) -> Markup {
         g .names {
             @for shown in zones {
                 @let name = words::cut_name(shown.name, LONGEST_NAME);
-                @let at = soundings(shown).into_iter().find(|at| labels.take(*at, text_width(&name), LETTER_HEIGHT));
+                @let at = soundings(shown).into_iter().find(|at| labels.take(*at, text_width(&name) + 16.0, LETTER_HEIGHT));
                 (label(at, &name))
             }
         }
