@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use takeline::Question;
 use takeline::transit::cross;
 use takeline_report::{
-    ExitStatus, TextOptions, transit_cross_exit_status, transit_cross_json, transit_cross_text,
+    CrossReport, ExitStatus, TextOptions, transit_cross_exit_status, transit_cross_json, transit_cross_text,
 };
 
 use super::arguments::CrossArguments;
@@ -25,13 +25,14 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let question = Question { species: asked.species.clone(), ..Question::default() };
     let assessments = crossed.assess(&zones, &question, time);
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
+    let report = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     match asked.form.format {
         Format::Human => {
             let options =
                 TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
-            outputs::print(&transit_cross_text(&crossed, &assessments, &options))?;
+            outputs::print(&transit_cross_text(&report, &options))?;
         }
-        Format::Json => outputs::print_json(&transit_cross_json(&crossed, &assessments))?,
+        Format::Json => outputs::print_json(&transit_cross_json(&report))?,
     }
     Ok(transit_cross_exit_status(&crossed, &assessments))
 }
