@@ -9,6 +9,7 @@
 mod because;
 #[cfg(test)]
 mod find_tests;
+mod found;
 mod marks;
 mod pair;
 mod plane;
@@ -18,4 +19,5 @@ mod side;
 mod stretch_margin;
 mod zones;
 
+pub use found::{FoundPair, PairQuestion, PairScore, SidePairs, ZoneSide};
 pub use search::find_pairs;

@@ -2,9 +2,9 @@
 
 use jiff::Timestamp;
 
-use super::calibrate_fit::{NORMAL_95, count};
-use super::{Eye, RangeLine, Stretch};
+use super::fit::{NORMAL_95, count};
 use crate::fix::RAYLEIGH_95;
+use crate::transit::{Eye, RangeLine, Stretch};
 use crate::{Arcminutes, Fix, Metres, Position};
 
 /// Fixes within this time share their error, in seconds: errors of small receivers hold on for minutes.

@@ -1,13 +1,12 @@
 //! Position from two or more lines of position.
 
-use super::cross_ellipse::{Symmetric, probability_beyond};
-use super::cross_solve::{Lost, Solution, moved, solve};
-use super::{
-    CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch, cross_start,
-};
+use super::ellipse::{Symmetric, probability_beyond};
+use super::solve::{Lost, Solution, moved, solve};
+use super::start;
 use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
+use crate::transit::{CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch};
 use crate::{Metres, Position, TrueBearing, UncertaintySource};
 
 /// Nobody in a small craft takes a line of a mark farther away, in metres.
@@ -167,9 +166,9 @@ fn places(lines: &[LineOfPosition], near: Option<Position>) -> Result<Vec<Soluti
             }
         }
     };
-    search(cross_start::crossings(lines).into_iter().chain(near).collect(), &mut found);
+    search(start::crossings(lines).into_iter().chain(near).collect(), &mut found);
     if found.is_empty() {
-        search(cross_start::rings(lines), &mut found);
+        search(start::rings(lines), &mut found);
     }
     if !found.is_empty() {
         return Ok(found);

@@ -1,11 +1,11 @@
 //! Where to start looking for the crossing: pairs of lines and circles on a plane about the marks.
 
-use super::LineOfPosition;
-use super::cross_solve::moved;
+use super::solve::moved;
 use crate::Position;
 use crate::angle::wrap_degrees;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
+use crate::transit::LineOfPosition;
 
 /// Distances at which a ring of starts is laid where no pair of lines crosses on the plane, in metres.
 const RINGS_M: [f64; 6] = [100.0, 300.0, 1_000.0, 3_000.0, 10_000.0, 30_000.0];
@@ -61,7 +61,7 @@ pub(super) fn rings(lines: &[LineOfPosition]) -> Vec<Position> {
 
 fn within_reach([east_m, north_m]: [f64; 2]) -> bool {
     // twice, since the plane is no more than a beginning
-    east_m.hypot(north_m) < 2.0 * super::cross::FARTHEST_M
+    east_m.hypot(north_m) < 2.0 * super::position::FARTHEST_M
 }
 
 impl Plane {

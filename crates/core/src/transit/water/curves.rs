@@ -3,9 +3,9 @@
 //! Distances off the line are measured on geodesics square to it, so a length along such a geodesic is a true length, and an
 //! area is short by the cosine of the distance off over the radius of the Earth: one part in a million at 9 km.
 
-use super::water::Looking;
-use super::{Eye, RangeLine, WorkingArea};
+use super::looked_at::Looking;
 use crate::geodesic::surface;
+use crate::transit::{Eye, RangeLine, WorkingArea};
 use crate::zone::Extent;
 use crate::{Boundary, Metres, Position};
 

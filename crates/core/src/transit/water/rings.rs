@@ -1,6 +1,6 @@
 //! Rings round water of one kind, for drawing: the patches of successive slabs joined where they touch.
 
-use super::water_curves::OnPlane;
+use super::curves::OnPlane;
 
 /// Positions are left out of a ring where that moves it by no more than this, in metres.
 const DRAWN_TO_M: f64 = 0.02;

@@ -1,11 +1,11 @@
 //! The water of a working area, by what it is and by what the marks look like from it.
 
-use super::water_curves::{OnPlane, Plane};
-use super::water_rings::{Drawn, Rings};
-use super::water_slabs::{Patch, patches, slabs};
-use super::{Eye, Look, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
+use super::curves::{OnPlane, Plane};
+use super::rings::{Drawn, Rings};
+use super::slabs::{Patch, patches, slabs};
 use crate::Position;
 use crate::geodesic::{ECCENTRICITY_2, EQUATORIAL_RADIUS_M};
+use crate::transit::{Eye, Look, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
 use crate::zone::ZoneSet;
 
 /// Areas of the working area, in square metres on the ellipsoid, and the same drawn.

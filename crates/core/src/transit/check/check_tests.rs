@@ -1,8 +1,10 @@
 //! The answer about a range line, on zones whose sides lie where plain arithmetic puts them.
 
-use super::{Meets, ProblemCode, RangeLine, Severity, Side, Stretch, TransitQuestion, TransitReport};
 use crate::geodesic::direct;
 use crate::landmark::Landmark;
+use crate::transit::{
+    Meets, ProblemCode, RangeLine, Severity, Side, Stretch, TransitQuestion, TransitReport,
+};
 use crate::zone::ZoneSet;
 use crate::{Kleene, Metres, Position, TrueBearing};
 

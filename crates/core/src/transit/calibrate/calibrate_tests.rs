@@ -1,10 +1,10 @@
 use jiff::Timestamp;
 
-use super::calibrate_fit::{MarksOffset, StraightFit, Support, chi_square_95};
-use super::calibrate_sightings::{Sightings, Unused};
-use super::calibrate_words::reasons;
-use super::{Eye, RangeLine};
+use super::fit::{MarksOffset, StraightFit, Support, chi_square_95};
+use super::sightings::{Sightings, Unused};
+use super::words::reasons;
 use crate::landmark::Landmark;
+use crate::transit::{Eye, RangeLine};
 use crate::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Position};
 
 fn line() -> RangeLine {

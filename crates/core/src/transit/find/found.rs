@@ -1,6 +1,6 @@
 //! What a search for pairs is asked and gives.
 
-use super::{Eye, Problem, RangeLine, Side, Stretch};
+use crate::transit::{Eye, Problem, RangeLine, Side, Stretch};
 use crate::{Kleene, Metres, Position};
 
 /// What is searched for.

@@ -1,7 +1,7 @@
 //! The sun over the marks, behind the observer, or gone.
 
-use super::{Problem, ProblemCode, Severity, TransitReport};
 use crate::rule::sun_direction;
+use crate::transit::{Problem, ProblemCode, Severity, TransitReport};
 
 /// Nearer than this to the line of sight, in degrees, the sun is in the eyes, or straight behind (common practice, no source).
 const GLARE_DEG: f64 = 15.0;

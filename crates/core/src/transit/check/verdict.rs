@@ -1,12 +1,13 @@
 //! Do two marks show a zone's line: the whole answer about one range line.
 
 use super::along::{Along, Least, doubt_of_zone_m};
-use super::water::{Looking, looked_at};
-use super::{
-    Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity, Side, TransitQuestion,
-    TransitReport, ZoneOnLine, faults,
-};
+use super::faults;
 use crate::magnetic::variation;
+use crate::transit::water::{Looking, looked_at};
+use crate::transit::{
+    Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity, Side, TransitQuestion,
+    TransitReport, ZoneOnLine,
+};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Kleene, Metres, NauticalMiles, TrueBearing};
 

@@ -2,9 +2,9 @@
 
 use jiff::Timestamp;
 
-use super::{CrossError, Eye, Problem, ProblemCode, RangeLine, Severity};
 use crate::landmark::Landmark;
 use crate::magnetic::MagneticVariation;
+use crate::transit::{CrossError, Eye, Problem, ProblemCode, RangeLine, Severity};
 use crate::{
     AccuracyKind, Assessment, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing, Metres, Position,
     Question, TakeAnswer, TrueBearing, Water, ZoneSet,
@@ -160,7 +160,7 @@ impl CrossedPosition {
     ///
     /// # Errors
     ///
-    /// [`InvalidLength`] if a circle of 95 % is no length, which [`super::cross`] never gives.
+    /// [`InvalidLength`] if a circle of 95 % is no length, which [`crate::transit::cross`] never gives.
     pub fn assess(
         &self,
         zones: &ZoneSet,

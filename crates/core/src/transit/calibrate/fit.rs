@@ -1,8 +1,8 @@
 //! The straight line through sightings, the offsets of both marks that it means, and the fit of one mark alone.
 
-use super::RangeLine;
-use super::calibrate_sightings::Sighting;
+use super::sightings::Sighting;
 use crate::Metres;
+use crate::transit::RangeLine;
 
 /// Half of the width that holds 95 % of a normal error, in standard deviations.
 pub(super) const NORMAL_95: f64 = 1.959_963_984_540_054;

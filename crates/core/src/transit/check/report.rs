@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::{LookedAtWater, Problem, RangeLine, Side, TransitQuestion};
 use crate::magnetic::{MagneticVariation, OutsideMagneticModel};
+use crate::transit::{LookedAtWater, Problem, RangeLine, Side, TransitQuestion};
 use crate::zone::{Source, ZoneFile, ZoneId};
 use crate::{Arcminutes, Kleene, MagneticBearing, Metres, Position, TrueBearing};
 
@@ -19,7 +19,7 @@ pub struct TransitReport {
     /// Magnetic bearing and variation there; none without a time, an error outside the model's life.
     pub magnetic: Option<Result<Magnetic, OutsideMagneticModel>>,
     /// Zones that matter, the one with the least margin first: every zone that the stretch meets or that lies within
-    /// [`super::NEAR_M`] of it or of the working area, and the nearest one.
+    /// [`crate::transit::NEAR_M`] of it or of the working area, and the nearest one.
     pub zones: Vec<ZoneOnLine>,
     /// Whether somebody who keeps the marks in line stays outside every zone, the doubt counted.
     pub clears: Kleene,

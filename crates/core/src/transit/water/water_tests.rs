@@ -6,7 +6,7 @@
 use std::f64::consts::PI;
 use std::sync::Arc;
 
-use super::{Eye, Look, LookedAtWater, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
+use crate::transit::{Eye, Look, LookedAtWater, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
 use proptest::prelude::*;
 
 use crate::geodesic::{area_of, direct};
@@ -225,7 +225,7 @@ fn water_of_two_zones_counts_once_and_zones_far_or_unknown_do_not_count() {
     rings_agree(&water);
     assert_eq!(water.false_safe.len(), 1);
     // only the second one is asked about
-    let one = super::water::looked_at(&super::water::Looking {
+    let one = super::looked_at::looked_at(&super::looked_at::Looking {
         line: &line,
         zones: &set,
         counted: &[1],

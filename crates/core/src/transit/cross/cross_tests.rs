@@ -1,9 +1,9 @@
 //! Circle, chi-square and compass: the parts of a crossed position that have closed forms or tables of their own.
 
-use super::cross_ellipse::{Symmetric, probability_beyond};
-use super::{CrossError, LineOfPosition};
+use super::ellipse::{Symmetric, probability_beyond};
 use crate::landmark::Landmark;
 use crate::magnetic::MagneticVariation;
+use crate::transit::{CrossError, LineOfPosition};
 use crate::{Arcminutes, MagneticBearing, Position};
 
 fn circle(long: f64, short: f64) -> f64 {

@@ -1,10 +1,10 @@
 //! The place that fits lines of position best: weighted Gauss–Newton, each step in the east and north of the place reached.
 
-use super::LineOfPosition;
-use super::cross_ellipse::Symmetric;
-use super::cross_line::Observed;
+use super::ellipse::Symmetric;
+use super::line::Observed;
 use crate::Position;
 use crate::geodesic::direct;
+use crate::transit::LineOfPosition;
 
 /// Steps after which a start is given up. From an exact crossing four or five do.
 const MOST_STEPS: u32 = 60;
@@ -93,7 +93,7 @@ pub(super) fn solve(
     for _ in 0..MOST_STEPS {
         let looks = looks_at(place);
         let nearest_m = nearest_mark_m(&looks);
-        if nearest_m > super::cross::FARTHEST_M {
+        if nearest_m > super::position::FARTHEST_M {
             return Err(Lost::RanAway);
         }
         let whitened = Whitened::of(&looks).ok_or(Lost::Restless)?;

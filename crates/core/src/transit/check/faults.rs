@@ -4,11 +4,12 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::{
-    Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine, light,
-};
+use super::light;
 use crate::geodesic::direct;
 use crate::landmark::Landmark;
+use crate::transit::{
+    Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine,
+};
 use crate::zone::{Extent, ZoneSet};
 use crate::{Metres, Position, TrueBearing, UncertaintySource};
 

@@ -1,10 +1,10 @@
 //! What each kind of line of position says at a place, and how well.
 
-use super::cross_ellipse::NORMAL_95;
-use super::{CrossError, Eye, LineOfPosition, RangeLine};
+use super::ellipse::NORMAL_95;
 use crate::angle::wrap_degrees;
 use crate::geodesic::{EQUATORIAL_RADIUS_M, inverse};
 use crate::landmark::Landmark;
+use crate::transit::{CrossError, Eye, LineOfPosition, RangeLine};
 use crate::{Metres, Position};
 
 /// One line of position as it looks from a place.
@@ -44,7 +44,7 @@ impl LineOfPosition {
             }
         };
         if let Self::HorizontalAngle { left, right, .. } = self
-            && inverse(left.position, right.position).distance_m < super::cross::ON_A_MARK_M
+            && inverse(left.position, right.position).distance_m < super::position::ON_A_MARK_M
         {
             return Err(CrossError::OnePlace { left: left.name.clone(), right: right.name.clone() });
         }

@@ -4,12 +4,12 @@
 //! the front mark stands a and the rear mark c to the right of its stated place, with S between the marks. That is a
 //! straight line in D, so two numbers are fitted: it is fitted where the fixes lie, and carried to the marks.
 
-use super::calibrate_fit::{MarksOffset, NORMAL_95, OneMark, StraightFit};
-use super::calibrate_sightings::Sightings;
-use super::calibrate_words::{Findings, because, reasons};
-use super::range_line::LineDoubt;
-use super::{Calibration, CalibrationError, Eye, LineOffset, MarkError, RangeLine, Told};
+use super::fit::{MarksOffset, NORMAL_95, OneMark, StraightFit};
+use super::sightings::Sightings;
+use super::words::{Findings, because, reasons};
 use crate::landmark::Landmark;
+use crate::transit::range_line::LineDoubt;
+use crate::transit::{Calibration, CalibrationError, Eye, LineOffset, MarkError, RangeLine, Told};
 use crate::{Fix, Metres, UncertaintySource};
 
 /// A mark is told if its offset is known better than this, in metres at 95 % (common practice, no source).
@@ -178,5 +178,5 @@ impl From<OneMark> for MarkError {
 /// Root mean square distance of the fixes from the line shown.
 fn scatter(sightings: &Sightings, marks: &MarksOffset) -> Metres {
     let off = sightings.used.iter().map(|one| (one.across_m - marks.offset_m(one.along_m)).powi(2));
-    Metres::computed((off.sum::<f64>() / super::calibrate_fit::count(sightings.used.len())).sqrt())
+    Metres::computed((off.sum::<f64>() / super::fit::count(sightings.used.len())).sqrt())
 }

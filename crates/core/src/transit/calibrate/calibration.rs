@@ -1,6 +1,6 @@
 //! What fixes taken on a line say about where its marks stand.
 
-use super::{RangeLine, TransitError};
+use crate::transit::{RangeLine, TransitError};
 use crate::{Metres, TrueBearing};
 
 /// The line that two marks really show, from fixes taken while they were seen in line.

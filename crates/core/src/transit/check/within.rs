@@ -1,7 +1,7 @@
 //! The stretch of a range line that lies in a working area.
 
 use super::along::Along;
-use super::{Eye, Meets, RangeLine, Stretch, TransitError};
+use crate::transit::{Eye, Meets, RangeLine, Stretch, TransitError};
 use crate::{Boundary, Metres};
 
 /// The stretch begins no nearer to the front mark than this, in metres.

@@ -6,7 +6,7 @@
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
-use super::{Eye, LinePoint, Meeting, Meets, RangeLine, Stretch};
+use crate::transit::{Eye, LinePoint, Meeting, Meets, RangeLine, Stretch};
 use crate::zone::Zone;
 use crate::{Boundary, Metres};
 

@@ -1,9 +1,9 @@
 //! What a calibration found, in sentences.
 
-use super::calibrate::told_within_m;
-use super::calibrate_fit::{MarksOffset, NORMAL_95, StraightFit, Support};
-use super::calibrate_sightings::{Sightings, TOGETHER_M, Unused, sigma_m};
-use super::{Eye, MarkError, RangeLine, Side, Told};
+use super::fit::{MarksOffset, NORMAL_95, StraightFit, Support};
+use super::from_fixes::told_within_m;
+use super::sightings::{Sightings, TOGETHER_M, Unused, sigma_m};
+use crate::transit::{Eye, MarkError, RangeLine, Side, Told};
 
 /// Numbers of further fixes that are tried, in this order.
 const FURTHER: [usize; 10] = [2, 3, 4, 6, 8, 12, 16, 24, 32, 48];
@@ -251,7 +251,7 @@ impl Findings<'_> {
 
     fn would_tell(&self, fixes: usize, at_m: f64) -> bool {
         let Some(weight) = self.weight_of_one(at_m) else { return false };
-        let support: Support = self.fit.support.with(super::calibrate_fit::count(fixes) * weight, at_m);
+        let support: Support = self.fit.support.with(super::fit::count(fixes) * weight, at_m);
         let is_told = |mark, at_m: f64| NORMAL_95 * support.variance_m2(at_m).sqrt() <= told_within_m(mark);
         is_told(self.line.front(), 0.0) && is_told(self.line.rear(), -self.line.separation().metres())
     }

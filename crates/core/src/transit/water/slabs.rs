@@ -4,9 +4,9 @@
 //! Nothing is sampled or searched: a curve that begins, ends or crosses another one makes a cut, so no narrow zone is
 //! passed over, and what is left to integrate is smooth.
 
-use super::Look;
-use super::water_curves::{Bounds, Curve, OnPlane, Plane};
+use super::curves::{Bounds, Curve, OnPlane, Plane};
 use crate::Boundary;
+use crate::transit::Look;
 
 /// The area is cut into so many slabs at least, for drawing and because circles bend.
 const EVEN_SLABS: u32 = 192;
