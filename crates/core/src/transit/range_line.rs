@@ -43,6 +43,7 @@ pub struct RangeLine {
 
 /// How far off the line the two marks may stand, as a covariance of their 95 % offsets across it, in square metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(crate) struct LineDoubt {
     pub(crate) front_m2: f64,
     pub(crate) rear_m2: f64,

@@ -50,6 +50,7 @@ struct Part {
 }
 
 #[derive(Debug, Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 struct Sample {
     away_m: f64,
     signed_m: f64,
