@@ -1,4 +1,4 @@
-use super::because::reasons;
+use super::because::{Told, reasons};
 use super::marks::problems;
 use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
 use super::plane::{Plane, plane_error_m};
@@ -212,8 +212,10 @@ impl Search<'_> {
         let mut pair = self.figures(candidate, &held, &verdict);
         pair.inside = Some(inside);
         pair.problems.extend(self.zones_on_both_sides(&held, inside));
+        pair.problems.extend(self.zones_anywhere());
         pair.problems.sort_by_key(|problem| problem.severity);
-        pair.because = reasons(&pair, side.told, &verdict, self.zones);
+        let day = self.asked.question.day;
+        pair.because = reasons(&pair, Told { side: side.told, verdict: &verdict, zones: self.zones, day });
         Some(pair)
     }
 
@@ -246,6 +248,14 @@ impl Search<'_> {
             because: Vec::new(),
             problems: problems(held.line, held.stretch, self.asked.question),
         }
+    }
+
+    fn zones_anywhere(&self) -> impl Iterator<Item = Problem> {
+        self.zones.anywhere.iter().map(|zone| Problem {
+            code: ProblemCode::ZoneLineNotKnown,
+            severity: Severity::Warning,
+            text: format!("Nobody knows where {} lies, so no pair can be said to clear it.", zone.name),
+        })
     }
 
     /// Zones alongside the stretch on the other side than the side that is kept out of.

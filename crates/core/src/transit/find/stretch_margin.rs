@@ -132,6 +132,8 @@ impl Held<'_> {
     /// Whether the margin is above zero everywhere: each step is as long as the margin allows.
     fn is_proved_clear(&self, counted: &CountedZone<'_>) -> bool {
         let (far_m, steepest) = (self.stretch.far().metres(), self.steepest());
+        // the doubt of an arc that misses its circle begins where the arc does, however large the margin is before it
+        let longest_m = self.stretch.length().metres() / LOOKS;
         let mut away_m = self.stretch.near().metres();
         for _ in 0..MOST_LOOKS {
             let margin_m = self.look(0, counted, away_m).margin_m();
@@ -141,7 +143,7 @@ impl Held<'_> {
             if away_m >= far_m {
                 return true;
             }
-            away_m = (away_m + margin_m / steepest).min(far_m);
+            away_m = (away_m + (margin_m / steepest).min(longest_m)).min(far_m);
         }
         false
     }
