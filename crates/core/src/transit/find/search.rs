@@ -169,31 +169,39 @@ impl Search<'_> {
 
     /// The pair, if it clears; the plane refuses those that miss by more than its error.
     fn clearing(&self, candidate: &PlanePair, side: OnSide<'_>) -> Option<FoundPair> {
-        let reach_m = self.marks[candidate.front].at.norm_m().max(self.marks[candidate.rear].at.norm_m());
-        let reach_m = reach_m.max(self.asked.question.range.metres());
-        // a drawn arc may miss the line by half a metre
-        if candidate.margin_at_most_m < -(1.0 + 2.0 * plane_error_m(reach_m)) {
+        if candidate.margin_at_most_m < -self.plane_slack_m(candidate) {
             return None;
         }
-        self.judged(candidate, side, true)
+        self.judged(candidate, side, 0.0)
             .filter(|pair| pair.margin.metres() > 0.0 && pair.clears != Kleene::No)
     }
 
     /// Pairs that miss by little, those that miss least first.
     fn nearly(&self, mut missing: Vec<&PlanePair>, side: OnSide<'_>, wanted: usize) -> Vec<FoundPair> {
         missing.sort_by(|a, b| b.margin_at_most_m.total_cmp(&a.margin_at_most_m));
-        let mut found: Vec<FoundPair> = missing
-            .into_iter()
-            .take(MOST_NEARLY)
-            .filter_map(|candidate| self.judged(candidate, side, false))
-            .filter(|pair| pair.margin.metres() > -NEARLY_M)
-            .collect();
-        found.sort_by(|a, b| b.margin.metres().total_cmp(&a.margin.metres()));
+        let mut found: Vec<FoundPair> = Vec::new();
+        for candidate in missing.into_iter().take(MOST_NEARLY) {
+            let at_most_m = candidate.margin_at_most_m + self.plane_slack_m(candidate);
+            let least_m = found.get(wanted - 1).map_or(-NEARLY_M, |last| last.margin.metres());
+            if at_most_m < least_m {
+                break;
+            }
+            if let Some(pair) = self.judged(candidate, side, least_m) {
+                let margin_m = pair.margin.metres();
+                found.insert(found.partition_point(|other| other.margin.metres() >= margin_m), pair);
+            }
+        }
         found.truncate(wanted);
         found
     }
 
-    fn judged(&self, candidate: &PlanePair, side: OnSide<'_>, give_up: bool) -> Option<FoundPair> {
+    /// How far the margin on the plane may be off; a drawn arc may miss the line by half a metre besides.
+    fn plane_slack_m(&self, candidate: &PlanePair) -> f64 {
+        let marks = [candidate.front, candidate.rear].map(|mark| self.marks[mark].at.norm_m());
+        1.0 + 2.0 * plane_error_m(self.asked.question.range.metres().max(marks[0]).max(marks[1]))
+    }
+
+    fn judged(&self, candidate: &PlanePair, side: OnSide<'_>, least_margin_m: f64) -> Option<FoundPair> {
         let (front, rear) = (&self.marks[candidate.front], &self.marks[candidate.rear]);
         let line = RangeLine::through(front.landmark.clone(), rear.landmark.clone()).ok()?;
         let (near, far) = (Metres::computed(candidate.near_m), Metres::computed(candidate.far_m));
@@ -202,8 +210,8 @@ impl Search<'_> {
         let ends = [near, far].map(|away| front.at.plus(seaward, away.metres()));
         let eye = self.asked.question.eye;
         let held = Held { line: &line, stretch, eye, span: Span::around(ends) };
-        let verdict = held.verdict(self.zones, give_up);
-        if give_up && verdict.worst.margin_m() < 0.0 {
+        let verdict = held.verdict(self.zones, least_margin_m);
+        if verdict.worst.margin_m() < least_margin_m {
             return None;
         }
         // the observer looks shoreward, so what is on the left of the way seaward is on his right
