@@ -244,3 +244,21 @@ fn zone_that_may_be_anywhere_lets_no_pair_clear_but_ranks_them() {
         "the line of Lost Ground is not known (see plan 2, not supplied), so no marks can be found for it"
     );
 }
+
+#[test]
+fn side_inside_another_zone_is_served_by_no_pair() {
+    // the same reserve, 1.5 km wider to the north, given as a second zone
+    let mut zones = cove().zones().to_vec();
+    let mut wider = zones[0].clone();
+    wider.name = "Wider Reserve".to_owned();
+    let corners = [(45.11, -30.15), (45.11, -30.117), (45.138, -30.117), (45.138, -30.15)];
+    let vertices: Vec<Position> = corners.iter().map(|(lat, lon)| at(*lat, *lon)).collect();
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4] };
+    let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    wider.extent = Extent::Known(boundary);
+    zones.push(wider);
+    let zones = ZoneSet::new(zones);
+    let found = find_pairs(&zones, &beacon_and_pine(), &question()).unwrap();
+    let pairs = &found.iter().find(|side| side.side.name == "north side").unwrap().pairs;
+    assert!(pairs.is_empty(), "{pairs:?}");
+}

@@ -67,7 +67,7 @@ pub fn find_pairs(
     }
     let plane = Plane::about(question.launch);
     let counted = CountedZones::new(zones, question.zone_number, plane)?;
-    let asked_zone = counted.zones[0];
+    let asked_zone = &counted.zones[0];
     let sides = sides_within(&asked_zone.boundary.outlines(), plane, range_m);
     if sides.is_empty() {
         let nearest_m = asked_zone.boundary.locate(question.launch).signed_distance.metres().abs();
@@ -75,7 +75,8 @@ pub fn find_pairs(
         return Err(TransitError::NoSideInRange { zone, range_m, nearest_m });
     }
     let marks = marks_in_reach(landmarks, plane, question);
-    let asked = Asked { question, zone_doubt_m: asked_zone.doubt_m };
+    let threshold_tangent = question.eye.threshold().radians().tan();
+    let asked = Asked { question, zone_doubt_m: asked_zone.doubt_m, threshold_tangent };
     let search = Search { zones: &counted, marks: &marks, asked };
     let found = sides.iter().zip(named(&sides, plane)).map(|(plane, told)| {
         let pairs = search.along(OnSide { plane, told: &told });
@@ -169,7 +170,8 @@ impl Search<'_> {
 
     /// The pair, if it clears; the plane refuses those that miss by more than its error.
     fn clearing(&self, candidate: &PlanePair, side: OnSide<'_>) -> Option<FoundPair> {
-        if candidate.margin_at_most_m < -self.plane_slack_m(candidate) {
+        let slack_m = self.plane_slack_m(candidate);
+        if candidate.margin_at_most_m < -slack_m || self.lies_in_another(candidate, slack_m) {
             return None;
         }
         self.judged(candidate, side, 0.0)
@@ -193,6 +195,18 @@ impl Search<'_> {
         }
         found.truncate(wanted);
         found
+    }
+
+    /// Whether the stretch lies in another zone than the one asked about, at one of five places on the plane.
+    fn lies_in_another(&self, candidate: &PlanePair, slack_m: f64) -> bool {
+        let (front, rear) = (&self.marks[candidate.front], &self.marks[candidate.rear]);
+        let seaward = front.at.minus(rear.at).unit();
+        let length_m = candidate.far_m - candidate.near_m;
+        (0..=4_u8).any(|quarters| {
+            let away_m = candidate.near_m + length_m * f64::from(quarters) / 4.0;
+            let place = front.at.plus(seaward, away_m);
+            self.zones.zones[1..].iter().any(|counted| counted.line_known && counted.holds(place, slack_m))
+        })
     }
 
     /// How far the margin on the plane may be off; a drawn arc may miss the line by half a metre besides.

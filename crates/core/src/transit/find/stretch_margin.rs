@@ -149,11 +149,14 @@ impl Held<'_> {
     }
 
     /// Holds the stretch against all zones. A pair whose margin falls below `stop_below_m` is left at once, its worst
-    /// place the first one found where it does.
+    /// place the first one found where it does, and whether it clears is not looked into.
     pub(super) fn verdict(&self, zones: &CountedZones<'_>, stop_below_m: f64) -> Verdict {
         let doubt_at_far_m = self.line_doubt_m(self.stretch.far().metres());
         let mut worst: Option<Look> = None;
         let mut clears = Kleene::from(zones.anywhere.is_empty()).or(Kleene::Undecided);
+        if let Some(below) = self.below_at_once(zones, stop_below_m) {
+            return Verdict { clears: Kleene::Undecided, worst: below };
+        }
         for (number, counted) in zones.zones.iter().enumerate() {
             let at_least_m = counted.at_least_away_m(&self.span) - doubt_at_far_m.hypot(counted.doubt_m);
             if worst.is_some_and(|worst| at_least_m > worst.margin_m().max(0.0) + 1.0) {
@@ -170,6 +173,14 @@ impl Held<'_> {
         }
         let worst = worst.unwrap_or_else(|| self.look(0, &zones.zones[0], self.stretch.far().metres()));
         Verdict { clears, worst }
+    }
+
+    /// A place at the ends or in the middle where the margin to a zone that is very near falls below what is asked for.
+    fn below_at_once(&self, zones: &CountedZones<'_>, stop_below_m: f64) -> Option<Look> {
+        let places = [self.stretch.far(), self.stretch.middle(), self.stretch.near()];
+        let near = zones.zones.iter().enumerate().filter(|(_, zone)| zone.at_least_away_m(&self.span) <= 0.0);
+        near.flat_map(|(number, zone)| places.map(|away| self.look(number, zone, away.metres())))
+            .find(|look| look.margin_m() < stop_below_m)
     }
 
     fn clears_one(&self, counted: &CountedZone<'_>, walked: &Walked) -> Kleene {
