@@ -2,6 +2,7 @@
 //!
 //! Nothing here comes from outside but the geometry: a planted pair is best by construction, with the bound beside it, and
 //! every figure is computed a second time from the definitions, on the ellipsoid, without plane or shortlist.
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot be set up fails")]
 
 use takeline::landmark::{Landmark, LandmarkId};
 use takeline::transit::{

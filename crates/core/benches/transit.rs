@@ -54,7 +54,7 @@ fn find(criterion: &mut Criterion) {
     let (zones, landmarks) = (zones(), landmarks(500));
     let mut group = criterion.benchmark_group("find pairs, 500 landmarks, demo zones");
     group.sample_size(10);
-    for id in ["sallow-cove", "curlew-pinnacle", "fulmar-bight"] {
+    for id in ["sallow-cove", "curlew-pinnacle", "fulmar-bight", "lantern-reach"] {
         let number = zones.zones().iter().position(|zone| zone.id.0 == id).expect("is a demo zone");
         group.bench_function(id, |bencher| {
             bencher.iter(|| find_pairs(&zones, black_box(&landmarks), &question(number)));

@@ -1,27 +1,33 @@
 //! Why a pair ranks as it does, in short sentences with figures.
 
-use super::marks::Tops;
+use jiff::civil::Date;
+
+use super::marks::is_unconfirmed;
 use super::stretch_margin::Verdict;
 use super::zones::CountedZones;
 use crate::transit::{FoundPair, ProblemCode, ZoneSide};
 use crate::{Kleene, Metres};
 
-/// The sentences: for a pair that does not clear, that first; then what speaks for it, the best share first, then what
-/// can go wrong with its marks.
-pub(super) fn reasons(
-    pair: &FoundPair,
-    side: &ZoneSide,
-    verdict: &Verdict,
-    zones: &CountedZones<'_>,
-) -> Vec<String> {
+/// What the sentences speak of besides the pair.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Told<'a> {
+    pub(super) side: &'a ZoneSide,
+    pub(super) verdict: &'a Verdict,
+    pub(super) zones: &'a CountedZones<'a>,
+    /// The day that the marks will be used.
+    pub(super) day: Option<Date>,
+}
+
+/// The sentences: whether the pair clears first, then what its shares are made of, the best share first, then what can go
+/// wrong with its marks.
+pub(super) fn reasons(pair: &FoundPair, told_of: Told<'_>) -> Vec<String> {
     let score = pair.score;
     let mut ranked = vec![
         (score.sharpness, sharpness(pair)),
         (score.robustness, robustness(pair)),
-        (score.coverage, coverage(pair, side)),
+        (score.coverage, coverage(pair, told_of.side)),
         (score.visibility, visibility(pair)),
     ];
-    let clear = clearance(pair, verdict, zones);
     if pair.margin.metres() > 0.0 {
         ranked.push((
             score.margin,
@@ -29,10 +35,11 @@ pub(super) fn reasons(
         ));
     }
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let mut reasons = vec![clear];
+    let mut reasons = vec![clearance(pair, told_of.verdict, told_of.zones)];
     reasons.extend(ranked.into_iter().map(|(_, reason)| reason));
-    reasons.extend(zones.anywhere.iter().map(|zone| format!("nobody knows where {} lies", zone.name)));
-    reasons.extend(cautions(pair));
+    reasons
+        .extend(told_of.zones.anywhere.iter().map(|zone| format!("nobody knows where {} lies", zone.name)));
+    reasons.extend(cautions(pair, told_of.day));
     reasons
 }
 
@@ -83,29 +90,25 @@ fn coverage(pair: &FoundPair, side: &ZoneSide) -> String {
 
 fn visibility(pair: &FoundPair) -> String {
     let has = |code| pair.problems.iter().any(|problem| problem.code == code);
-    let tops = Tops::of(pair.line.front(), pair.line.rear(), crate::transit::Eye::default());
     let (front, rear) = (&pair.line.front().name, &pair.line.rear().name);
     if has(ProblemCode::FrontHidesRear) {
         format!("{front} hides {rear} over part of the stretch")
     } else if has(ProblemCode::BelowHorizon) {
         "a mark is below the horizon at the far end".to_owned()
-    } else if tops.front_m.is_none() || tops.rear_m.is_none() {
+    } else if has(ProblemCode::HeightNotGiven) {
         format!("whether {rear} shows over {front} is not known")
     } else {
         format!("{rear} shows over {front} all along")
     }
 }
 
-fn cautions(pair: &FoundPair) -> Vec<String> {
+fn cautions(pair: &FoundPair, day: Option<Date>) -> Vec<String> {
     let mut cautions = Vec::new();
     for mark in [pair.line.front(), pair.line.rear()] {
-        let is_told = |code: ProblemCode| {
-            pair.problems.iter().any(|problem| problem.code == code && problem.text.contains(&mark.name))
-        };
         if mark.fixed == Some(false) {
             cautions.push(format!("{} can move", mark.name));
         }
-        if is_told(ProblemCode::MarkUnconfirmed) {
+        if is_unconfirmed(mark, day) {
             cautions.push(match mark.last_confirmed {
                 Some(last) => format!("{} was last confirmed on {last}", mark.name),
                 None => format!("nobody has confirmed {}", mark.name),

@@ -1,5 +1,6 @@
 //! The parts of the search: the plane against the ellipsoid, how rings are cut into sides, what marks are worth, and the
 //! sentences. Whole searches are tested in `tests/find_pairs.rs`.
+#![expect(clippy::float_cmp, reason = "shares are products of the same constants")]
 
 use super::find_pairs;
 use super::marks::{Looked, Tops, standing_share};
@@ -8,6 +9,7 @@ use super::side::{PlaneSide, named, sides_within};
 use crate::geodesic::{direct, inverse};
 use crate::landmark::Landmark;
 use crate::transit::{Eye, FoundPair, PairQuestion, ProblemCode, RangeLine, Stretch};
+use crate::zone::Extent;
 use crate::{Boundary, EdgeModel, Kleene, Metres, PartSpec, Position, RingSpec, ZoneSet};
 
 fn at(lat: f64, lon: f64) -> Position {
@@ -220,4 +222,43 @@ fn marks_too_close_for_their_errors_never_rank() {
     let [beacon, mut pine] = beacon_and_pine();
     pine.position = at(45.1248, -30.1145); // 39 m behind, known to 8.2 m together
     assert!(north_side(&[beacon, pine]).is_empty());
+}
+
+#[test]
+fn zone_that_may_be_anywhere_lets_no_pair_clear_but_ranks_them() {
+    let mut zones = cove().zones().to_vec();
+    let mut lost = zones[0].clone();
+    lost.name = "Lost Ground".to_owned();
+    lost.extent = Extent::Unknown { somewhere_in: None, reason: "see plan 2, not supplied".to_owned() };
+    zones.push(lost);
+    let zones = ZoneSet::new(zones);
+    let found = find_pairs(&zones, &beacon_and_pine(), &question()).unwrap();
+    let pair = &found.iter().find(|side| side.side.name == "north side").unwrap().pairs[0];
+    assert_eq!(pair.clears, Kleene::Undecided);
+    assert!(pair.margin.metres() > 0.0 && pair.score.whole() > 0.0);
+    assert!(pair.because.contains(&"nobody knows where Lost Ground lies".to_owned()));
+    assert!(pair.problems.iter().any(|problem| problem.code == ProblemCode::ZoneLineNotKnown));
+    let asked_for_it = PairQuestion { zone_number: 1, ..question() };
+    assert_eq!(
+        find_pairs(&zones, &beacon_and_pine(), &asked_for_it).unwrap_err().to_string(),
+        "the line of Lost Ground is not known (see plan 2, not supplied), so no marks can be found for it"
+    );
+}
+
+#[test]
+fn side_inside_another_zone_is_served_by_no_pair() {
+    // the same reserve, 1.5 km wider to the north, given as a second zone
+    let mut zones = cove().zones().to_vec();
+    let mut wider = zones[0].clone();
+    wider.name = "Wider Reserve".to_owned();
+    let corners = [(45.11, -30.15), (45.11, -30.117), (45.138, -30.117), (45.138, -30.15)];
+    let vertices: Vec<Position> = corners.iter().map(|(lat, lon)| at(*lat, *lon)).collect();
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4] };
+    let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    wider.extent = Extent::Known(boundary);
+    zones.push(wider);
+    let zones = ZoneSet::new(zones);
+    let found = find_pairs(&zones, &beacon_and_pine(), &question()).unwrap();
+    let pairs = &found.iter().find(|side| side.side.name == "north side").unwrap().pairs;
+    assert!(pairs.is_empty(), "{pairs:?}");
 }

@@ -27,7 +27,7 @@ pub struct PairQuestion {
 pub struct ZoneSide {
     /// What it is called: north side.
     pub name: String,
-    /// Its corners, in order, the part within range only.
+    /// Its corners, in order with the zone on the left, the part within range only; at most 2 km apart.
     pub corners: Vec<Position>,
     /// How long that part is.
     pub length: Metres,
@@ -53,19 +53,19 @@ pub struct FoundPair {
     pub clears: Kleene,
     /// Least margin over the stretch: signed distance less doubt; negative if it does not clear.
     pub margin: Metres,
-    /// Mean distance of the stretch from the side: what is given away for each metre of side.
+    /// Mean distance of the stretch from the side: what is given away for each metre of side; negative if it runs inside.
     pub given_away: Metres,
     /// How far off the line at the far end the eye sees it; none: it never does.
     pub offset_at_threshold: Option<Metres>,
     /// How far the marks put the line off at the far end, 95 %.
     pub line_uncertainty_95: Metres,
-    /// Share of the side that the stretch serves, 0 to 1.
+    /// Length of the stretch as a share of that of the side, 0 to 1.
     pub covers: f64,
     /// The side to which the rear mark shows inside.
     pub inside: Option<Side>,
     /// The shares that make its rank.
     pub score: PairScore,
-    /// Why it ranks so, one short sentence each, the best reason first.
+    /// Why it ranks so, one short sentence each: whether it clears, then the best reason first, then cautions.
     pub because: Vec<String>,
     /// What is wrong with it.
     pub problems: Vec<Problem>,

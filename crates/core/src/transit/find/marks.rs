@@ -14,11 +14,14 @@ const MOVABLE: f64 = 0.7;
 const UNCONFIRMED: f64 = 0.8;
 /// A mark that nobody has seen for longer is called unconfirmed, in days (common practice, no source).
 const CONFIRMED_FOR_DAYS: i32 = 366;
-/// Errors that are more than this share of the separation are told.
+/// The share of the separation that errors may be for a pair to be ranked at all (common practice, no source).
+pub(super) const MOST_RELATIVE_ERROR: f64 = 0.2;
+/// Errors that are more than this share of the separation are told (common practice, no source).
 const RELATIVE_ERROR_TOLD: f64 = 0.1;
 
 /// How far two marks stand apart, and from which distances they are looked at.
 #[derive(Debug, Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(super) struct Looked {
     pub(super) separation_m: f64,
     pub(super) near_m: f64,
@@ -92,7 +95,7 @@ pub(super) fn standing_share(mark: &Landmark, day: Option<Date>) -> f64 {
     stays * if is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
 }
 
-fn is_unconfirmed(mark: &Landmark, day: Option<Date>) -> bool {
+pub(super) fn is_unconfirmed(mark: &Landmark, day: Option<Date>) -> bool {
     let Some(last) = mark.last_confirmed else { return true };
     day.is_some_and(|day| (day - last).get_days() > CONFIRMED_FOR_DAYS)
 }
@@ -189,6 +192,3 @@ fn knowledge_problems(mark: &Landmark) -> Vec<Problem> {
     }
     found
 }
-
-/// The share of the separation that errors may be for a pair to be ranked at all (common practice, no source).
-pub(super) const MOST_RELATIVE_ERROR: f64 = 0.2;

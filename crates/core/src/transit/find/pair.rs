@@ -35,6 +35,8 @@ pub(super) struct Asked<'a> {
     pub(super) question: &'a PairQuestion,
     /// Line and datum of the zone asked about, 95 %.
     pub(super) zone_doubt_m: f64,
+    /// Tangent of the smallest opening that the eye sees.
+    pub(super) threshold_tangent: f64,
 }
 
 /// A pair that runs along a side.
@@ -103,6 +105,14 @@ impl<'a> PlaneLine<'a> {
         Some(Self { front, rear, separation_m, seaward, outward, sense: along_m.signum() })
     }
 
+    /// Whether the whole side lies out of reach, or the line runs so far inside of it that the pair does not nearly clear.
+    fn misses(&self, side: &PlaneSide, question: &PairQuestion) -> bool {
+        let (along_m, off_m) = self.place(side.middle);
+        along_m + side.radius_m < question.reach.near().metres()
+            || along_m - side.radius_m > question.reach.far().metres()
+            || off_m + side.radius_m < -NEARLY_M
+    }
+
     /// The distances from the front mark between which the line runs alongside, in reach and in range.
     fn stretch(&self, side: &PlaneSide, question: &PairQuestion) -> Option<(f64, f64)> {
         let (mut near_m, mut far_m) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -132,17 +142,18 @@ impl<'a> PlaneLine<'a> {
     /// Marks, eye and zone together at a distance, as [`crate::transit::RangeLine`] has them; infinite where the eye never
     /// sees the marks open so far.
     fn doubt_m(&self, away_m: f64, asked: &Asked<'_>) -> f64 {
-        self.marks_doubt_m(away_m).hypot(self.offset_m(away_m, asked)).hypot(asked.zone_doubt_m)
+        let offset_m = self.offset_m(away_m, asked);
+        (self.marks_doubt_m2(away_m) + offset_m * offset_m + asked.zone_doubt_m * asked.zone_doubt_m).sqrt()
     }
 
-    fn marks_doubt_m(&self, away_m: f64) -> f64 {
+    fn marks_doubt_m2(&self, away_m: f64) -> f64 {
         let lever = away_m / self.separation_m;
         let of_front = 1.0 + lever;
-        (of_front * of_front * self.front.error_m2 + lever * lever * self.rear.error_m2).sqrt()
+        of_front * of_front * self.front.error_m2 + lever * lever * self.rear.error_m2
     }
 
     fn offset_m(&self, away_m: f64, asked: &Asked<'_>) -> f64 {
-        let tangent = asked.question.eye.threshold().radians().tan();
+        let tangent = asked.threshold_tangent;
         let product_m2 = away_m * (away_m + self.separation_m);
         let under_root = self.separation_m * self.separation_m - 4.0 * tangent * tangent * product_m2;
         if under_root < 0.0 {
@@ -181,6 +192,9 @@ pub(super) fn pair_on_side(
     asked: &Asked<'_>,
 ) -> Option<PlanePair> {
     let line = PlaneLine::along(side, &marks[front], &marks[rear])?;
+    if line.misses(side, asked.question) {
+        return None;
+    }
     let (near_m, far_m) = line.stretch(side, asked.question)?;
     let (area_m2, margin_at_most_m) = line.between(side, (near_m, far_m), asked);
     if margin_at_most_m < -NEARLY_M {
@@ -194,7 +208,7 @@ pub(super) fn pair_on_side(
     let figures = Figures {
         given_away_m,
         offset_at_far_m: line.offset_m(far_m, asked),
-        line_doubt_at_far_m: line.marks_doubt_m(far_m),
+        line_doubt_at_far_m: line.marks_doubt_m2(far_m).sqrt(),
         visibility,
         covers,
     };

@@ -1,4 +1,4 @@
-use super::because::reasons;
+use super::because::{Told, reasons};
 use super::marks::problems;
 use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
 use super::plane::{Plane, plane_error_m};
@@ -67,7 +67,7 @@ pub fn find_pairs(
     }
     let plane = Plane::about(question.launch);
     let counted = CountedZones::new(zones, question.zone_number, plane)?;
-    let asked_zone = counted.zones[0];
+    let asked_zone = &counted.zones[0];
     let sides = sides_within(&asked_zone.boundary.outlines(), plane, range_m);
     if sides.is_empty() {
         let nearest_m = asked_zone.boundary.locate(question.launch).signed_distance.metres().abs();
@@ -75,7 +75,8 @@ pub fn find_pairs(
         return Err(TransitError::NoSideInRange { zone, range_m, nearest_m });
     }
     let marks = marks_in_reach(landmarks, plane, question);
-    let asked = Asked { question, zone_doubt_m: asked_zone.doubt_m };
+    let threshold_tangent = question.eye.threshold().radians().tan();
+    let asked = Asked { question, zone_doubt_m: asked_zone.doubt_m, threshold_tangent };
     let search = Search { zones: &counted, marks: &marks, asked };
     let found = sides.iter().zip(named(&sides, plane)).map(|(plane, told)| {
         let pairs = search.along(OnSide { plane, told: &told });
@@ -169,31 +170,52 @@ impl Search<'_> {
 
     /// The pair, if it clears; the plane refuses those that miss by more than its error.
     fn clearing(&self, candidate: &PlanePair, side: OnSide<'_>) -> Option<FoundPair> {
-        let reach_m = self.marks[candidate.front].at.norm_m().max(self.marks[candidate.rear].at.norm_m());
-        let reach_m = reach_m.max(self.asked.question.range.metres());
-        // a drawn arc may miss the line by half a metre
-        if candidate.margin_at_most_m < -(1.0 + 2.0 * plane_error_m(reach_m)) {
+        let slack_m = self.plane_slack_m(candidate);
+        if candidate.margin_at_most_m < -slack_m || self.lies_in_another(candidate, slack_m) {
             return None;
         }
-        self.judged(candidate, side, true)
+        self.judged(candidate, side, 0.0)
             .filter(|pair| pair.margin.metres() > 0.0 && pair.clears != Kleene::No)
     }
 
     /// Pairs that miss by little, those that miss least first.
     fn nearly(&self, mut missing: Vec<&PlanePair>, side: OnSide<'_>, wanted: usize) -> Vec<FoundPair> {
         missing.sort_by(|a, b| b.margin_at_most_m.total_cmp(&a.margin_at_most_m));
-        let mut found: Vec<FoundPair> = missing
-            .into_iter()
-            .take(MOST_NEARLY)
-            .filter_map(|candidate| self.judged(candidate, side, false))
-            .filter(|pair| pair.margin.metres() > -NEARLY_M)
-            .collect();
-        found.sort_by(|a, b| b.margin.metres().total_cmp(&a.margin.metres()));
+        let mut found: Vec<FoundPair> = Vec::new();
+        for candidate in missing.into_iter().take(MOST_NEARLY) {
+            let at_most_m = candidate.margin_at_most_m + self.plane_slack_m(candidate);
+            let least_m = found.get(wanted - 1).map_or(-NEARLY_M, |last| last.margin.metres());
+            if at_most_m < least_m {
+                break;
+            }
+            if let Some(pair) = self.judged(candidate, side, least_m) {
+                let margin_m = pair.margin.metres();
+                found.insert(found.partition_point(|other| other.margin.metres() >= margin_m), pair);
+            }
+        }
         found.truncate(wanted);
         found
     }
 
-    fn judged(&self, candidate: &PlanePair, side: OnSide<'_>, give_up: bool) -> Option<FoundPair> {
+    /// Whether the stretch lies in another zone than the one asked about, at one of five places on the plane.
+    fn lies_in_another(&self, candidate: &PlanePair, slack_m: f64) -> bool {
+        let (front, rear) = (&self.marks[candidate.front], &self.marks[candidate.rear]);
+        let seaward = front.at.minus(rear.at).unit();
+        let length_m = candidate.far_m - candidate.near_m;
+        (0..=4_u8).any(|quarters| {
+            let away_m = candidate.near_m + length_m * f64::from(quarters) / 4.0;
+            let place = front.at.plus(seaward, away_m);
+            self.zones.zones[1..].iter().any(|counted| counted.line_known && counted.holds(place, slack_m))
+        })
+    }
+
+    /// How far the margin on the plane may be off; a drawn arc may miss the line by half a metre besides.
+    fn plane_slack_m(&self, candidate: &PlanePair) -> f64 {
+        let marks = [candidate.front, candidate.rear].map(|mark| self.marks[mark].at.norm_m());
+        1.0 + 2.0 * plane_error_m(self.asked.question.range.metres().max(marks[0]).max(marks[1]))
+    }
+
+    fn judged(&self, candidate: &PlanePair, side: OnSide<'_>, least_margin_m: f64) -> Option<FoundPair> {
         let (front, rear) = (&self.marks[candidate.front], &self.marks[candidate.rear]);
         let line = RangeLine::through(front.landmark.clone(), rear.landmark.clone()).ok()?;
         let (near, far) = (Metres::computed(candidate.near_m), Metres::computed(candidate.far_m));
@@ -202,8 +224,8 @@ impl Search<'_> {
         let ends = [near, far].map(|away| front.at.plus(seaward, away.metres()));
         let eye = self.asked.question.eye;
         let held = Held { line: &line, stretch, eye, span: Span::around(ends) };
-        let verdict = held.verdict(self.zones, give_up);
-        if give_up && verdict.worst.margin_m() < 0.0 {
+        let verdict = held.verdict(self.zones, least_margin_m);
+        if verdict.worst.margin_m() < least_margin_m {
             return None;
         }
         // the observer looks shoreward, so what is on the left of the way seaward is on his right
@@ -212,8 +234,10 @@ impl Search<'_> {
         let mut pair = self.figures(candidate, &held, &verdict);
         pair.inside = Some(inside);
         pair.problems.extend(self.zones_on_both_sides(&held, inside));
+        pair.problems.extend(self.zones_anywhere());
         pair.problems.sort_by_key(|problem| problem.severity);
-        pair.because = reasons(&pair, side.told, &verdict, self.zones);
+        let day = self.asked.question.day;
+        pair.because = reasons(&pair, Told { side: side.told, verdict: &verdict, zones: self.zones, day });
         Some(pair)
     }
 
@@ -246,6 +270,14 @@ impl Search<'_> {
             because: Vec::new(),
             problems: problems(held.line, held.stretch, self.asked.question),
         }
+    }
+
+    fn zones_anywhere(&self) -> impl Iterator<Item = Problem> {
+        self.zones.anywhere.iter().map(|zone| Problem {
+            code: ProblemCode::ZoneLineNotKnown,
+            severity: Severity::Warning,
+            text: format!("Nobody knows where {} lies, so no pair can be said to clear it.", zone.name),
+        })
     }
 
     /// Zones alongside the stretch on the other side than the side that is kept out of.

@@ -28,6 +28,10 @@ pub(super) struct PlaneSide {
     /// Out of the zone, square to that.
     pub(super) outward: Point,
     pub(super) length_m: f64,
+    /// Between the ends.
+    pub(super) middle: Point,
+    /// No corner is farther from the middle.
+    pub(super) radius_m: f64,
 }
 
 /// The sides of rings that have the zone on their left, in the order of the rings.
@@ -126,7 +130,9 @@ impl PlaneSide {
     fn new(corners: Vec<Point>) -> Self {
         let along = corners[corners.len() - 1].minus(corners[0]).unit();
         let length_m = corners.windows(2).map(|edge| edge[1].minus(edge[0]).norm_m()).sum();
-        Self { corners, along, outward: along.to_the_right(), length_m }
+        let middle = corners[0].plus(corners[corners.len() - 1].minus(corners[0]), 0.5);
+        let radius_m = corners.iter().map(|corner| corner.minus(middle).norm_m()).fold(0.0, f64::max);
+        Self { corners, along, outward: along.to_the_right(), length_m, middle, radius_m }
     }
 
     fn wind(&self) -> &'static str {

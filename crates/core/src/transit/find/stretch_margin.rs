@@ -79,8 +79,8 @@ impl Held<'_> {
     }
 
     /// Walks the stretch: steps so short that nothing lower than the lowest so far is stepped over, but no shorter than
-    /// 1/48 of the stretch; then closes in on the lowest. `give_up`: stop where the margin is gone.
-    fn walk(&self, zone: usize, counted: &CountedZone<'_>, give_up: bool) -> Walked {
+    /// 1/48 of the stretch; then closes in on the lowest. Stops where the margin falls below `stop_below_m`.
+    fn walk(&self, zone: usize, counted: &CountedZone<'_>, stop_below_m: f64) -> Walked {
         let (near_m, far_m) = (self.stretch.near().metres(), self.stretch.far().metres());
         let (floor_m, steepest) = ((far_m - near_m) / LOOKS, self.steepest());
         let mut here = self.look(zone, counted, far_m);
@@ -91,13 +91,13 @@ impl Held<'_> {
             if here.margin_m() < walked.least.margin_m() {
                 walked.least = here;
             }
-            if next_m >= far_m || (give_up && walked.least.margin_m() < 0.0) {
+            if next_m >= far_m || walked.least.margin_m() < stop_below_m {
                 break;
             }
             here = self.look(zone, counted, next_m);
             next_m += ((here.margin_m() - walked.least.margin_m()) / steepest).max(floor_m);
         }
-        if !give_up || walked.least.margin_m() >= 0.0 {
+        if walked.least.margin_m() >= stop_below_m {
             walked.least = self.close_in(counted, walked.least, floor_m);
         }
         walked
@@ -132,6 +132,8 @@ impl Held<'_> {
     /// Whether the margin is above zero everywhere: each step is as long as the margin allows.
     fn is_proved_clear(&self, counted: &CountedZone<'_>) -> bool {
         let (far_m, steepest) = (self.stretch.far().metres(), self.steepest());
+        // the doubt of an arc that misses its circle begins where the arc does, however large the margin is before it
+        let longest_m = self.stretch.length().metres() / LOOKS;
         let mut away_m = self.stretch.near().metres();
         for _ in 0..MOST_LOOKS {
             let margin_m = self.look(0, counted, away_m).margin_m();
@@ -141,33 +143,44 @@ impl Held<'_> {
             if away_m >= far_m {
                 return true;
             }
-            away_m = (away_m + margin_m / steepest).min(far_m);
+            away_m = (away_m + (margin_m / steepest).min(longest_m)).min(far_m);
         }
         false
     }
 
-    /// Holds the stretch against all zones. `give_up`: a pair that does not clear is left at once, its worst place the
-    /// first one found where the margin is gone.
-    pub(super) fn verdict(&self, zones: &CountedZones<'_>, give_up: bool) -> Verdict {
+    /// Holds the stretch against all zones. A pair whose margin falls below `stop_below_m` is left at once, its worst
+    /// place the first one found where it does, and whether it clears is not looked into.
+    pub(super) fn verdict(&self, zones: &CountedZones<'_>, stop_below_m: f64) -> Verdict {
         let doubt_at_far_m = self.line_doubt_m(self.stretch.far().metres());
         let mut worst: Option<Look> = None;
         let mut clears = Kleene::from(zones.anywhere.is_empty()).or(Kleene::Undecided);
+        if let Some(below) = self.below_at_once(zones, stop_below_m) {
+            return Verdict { clears: Kleene::Undecided, worst: below };
+        }
         for (number, counted) in zones.zones.iter().enumerate() {
             let at_least_m = counted.at_least_away_m(&self.span) - doubt_at_far_m.hypot(counted.doubt_m);
             if worst.is_some_and(|worst| at_least_m > worst.margin_m().max(0.0) + 1.0) {
                 continue;
             }
-            let walked = self.walk(number, counted, give_up);
+            let walked = self.walk(number, counted, stop_below_m);
             if worst.is_none_or(|worst| walked.least.margin_m() < worst.margin_m()) {
                 worst = Some(walked.least);
             }
             clears = clears.and(self.clears_one(counted, &walked));
-            if give_up && walked.least.margin_m() < 0.0 {
+            if walked.least.margin_m() < stop_below_m {
                 break;
             }
         }
         let worst = worst.unwrap_or_else(|| self.look(0, &zones.zones[0], self.stretch.far().metres()));
         Verdict { clears, worst }
+    }
+
+    /// A place at the ends or in the middle where the margin to a zone that is very near falls below what is asked for.
+    fn below_at_once(&self, zones: &CountedZones<'_>, stop_below_m: f64) -> Option<Look> {
+        let places = [self.stretch.far(), self.stretch.middle(), self.stretch.near()];
+        let near = zones.zones.iter().enumerate().filter(|(_, zone)| zone.at_least_away_m(&self.span) <= 0.0);
+        near.flat_map(|(number, zone)| places.map(|away| self.look(number, zone, away.metres())))
+            .find(|look| look.margin_m() < stop_below_m)
     }
 
     fn clears_one(&self, counted: &CountedZone<'_>, walked: &Walked) -> Kleene {

@@ -7,7 +7,7 @@ use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Kleene, Position};
 
 /// A zone that counts.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(super) struct CountedZone<'a> {
     pub(super) zone: &'a Zone,
     pub(super) boundary: &'a Boundary,
@@ -18,6 +18,8 @@ pub(super) struct CountedZone<'a> {
     /// Its line may lie so far from the outline that is drawn, in metres.
     bows_m: f64,
     bounds: Span,
+    /// Its rings, drawn on the plane.
+    rings: Vec<Vec<Point>>,
 }
 
 /// What lies between two corners of the plane.
@@ -73,14 +75,16 @@ impl<'a> CountedZone<'a> {
     fn new(zone: &'a Zone, plane: Plane) -> Option<Self> {
         let boundary = zone.extent.area()?;
         let outlines = boundary.outlines();
-        let corners = outlines.iter().flatten().map(|position| plane.point(*position));
+        let on_plane = |ring: &Vec<Position>| ring.iter().map(|position| plane.point(*position)).collect();
+        let rings: Vec<Vec<Point>> = outlines.iter().map(on_plane).collect();
         Some(Self {
             zone,
             boundary,
             line_known: matches!(zone.extent, Extent::Known(_)),
             doubt_m: zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres()),
             bows_m: bows_m(boundary, &outlines),
-            bounds: Span::around(corners),
+            bounds: Span::around(rings.iter().flatten().copied()),
+            rings,
         })
     }
 
@@ -91,6 +95,36 @@ impl<'a> CountedZone<'a> {
     pub(super) fn at_least_away_m(&self, place: &Span) -> f64 {
         (0.6 * self.bounds.gap_m(place) - self.bows_m).max(0.0)
     }
+
+    /// Whether a point lies inside, and farther from the line than the plane can be wrong. Other readings of the edges do
+    /// not matter: what one reading has inside is not surely outside.
+    pub(super) fn holds(&self, point: Point, plane_slack_m: f64) -> bool {
+        self.bounds.gap_m(&Span::around([point])) <= 0.0
+            && self.rings.iter().filter(|ring| encloses(ring, point)).count() % 2 == 1
+            && self.rings.iter().all(|ring| is_farther(ring, point, plane_slack_m))
+    }
+}
+
+fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> {
+    ring.iter().copied().zip(ring.iter().copied().cycle().skip(1))
+}
+
+/// By the parity of the edges that a ray to the east meets.
+fn encloses(ring: &[Point], point: Point) -> bool {
+    let meets = |(from, to): &(Point, Point)| {
+        let climbs = to.north_m > from.north_m;
+        (from.north_m > point.north_m) != (to.north_m > point.north_m)
+            && (to.minus(*from).cross(point.minus(*from)) > 0.0) == climbs
+    };
+    edges(ring).filter(meets).count() % 2 == 1
+}
+
+fn is_farther(ring: &[Point], point: Point, than_m: f64) -> bool {
+    edges(ring).all(|(from, to)| {
+        let way = to.minus(from);
+        let share = (point.minus(from).dot(way) / way.dot(way).max(1e-12)).clamp(0.0, 1.0);
+        point.minus(from.plus(way, share)).norm_m() > than_m
+    })
 }
 
 /// A bound on how far other readings of the edges run from the drawn one, and on what that and arcs add to the doubt.
