@@ -1,11 +1,6 @@
 //! Range lines held to tables, closed forms and random draws that the library has no part in.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::missing_panics_doc,
-    reason = "a test that cannot read its data has to fail"
-)]
+#![expect(clippy::unwrap_used, reason = "a test that cannot read its data has to fail")]
 
 #[path = "transits/closed_forms.rs"]
 mod closed_forms;

@@ -7,7 +7,7 @@ use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 /// Half of the width that holds 95 % of a normal distribution, in standard deviations (any table of it).
 const NORMAL_95: f64 = 1.959_963_985;
 
-/// SplitMix64 (Steele, Lea, Flood 2014) and Box–Muller: the same draws every time.
+/// The generator of Steele, Lea and Flood (2014, `SplitMix`) and Box–Muller: the same draws every time.
 struct Draws(u64);
 
 impl Draws {

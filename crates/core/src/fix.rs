@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use crate::{InvalidLength, Metres, Position};
+use crate::{InvalidLength, Metres, Position, TrueBearing};
 
 /// What a receiver's accuracy figure means. Platforms differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -55,6 +55,17 @@ pub enum UncertaintySource {
     Given,
     /// Nobody gave one; the default was used and has to be called assumed.
     Assumed,
+}
+
+/// An ellipse about a position.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ErrorEllipse {
+    /// Half of the long axis.
+    pub semi_major: Metres,
+    /// Half of the short axis.
+    pub semi_minor: Metres,
+    /// Direction of the long axis, 0 ≤ b < 180.
+    pub major_bearing: TrueBearing,
 }
 
 /// The radius around a fix that holds the true position 95 times in 100.

@@ -33,7 +33,7 @@ pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, EdgeReading, InvalidBoundary, Located, PartSpec,
     PositionText, RingSpec, UncrossedOrder,
 };
-pub use fix::{AccuracyKind, Fix, HorizontalUncertainty, UncertaintySource};
+pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
 pub use geodesic::{GeodesicSegment, RhumbLine};
 pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};

@@ -1,9 +1,10 @@
 //! How far off a signed distance may be, and what that makes of the side.
 
 use super::Containment;
+use super::spread::spread_m;
 use crate::fix::RAYLEIGH_95;
 use crate::zone::{LineBelongs, Zone};
-use crate::{Fix, Located, Metres};
+use crate::{ErrorEllipse, Fix, Located, Metres, Position};
 
 /// Half-width of the central 95 % of a normal distribution, in standard deviations.
 const NORMAL_95: f64 = 1.959_963_984_540_054;
@@ -14,7 +15,7 @@ const ON_THE_LINE_M: f64 = 1e-4;
 #[derive(Debug, Clone, Copy)]
 #[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(super) struct Doubt {
-    /// 95 % radius of the fix, in metres.
+    /// How far the fix puts the distance off, 95 %, in metres: its radius, or what its ellipse makes of it here.
     fix_m: f64,
     /// 95 % uncertainty of the line, in metres.
     line_m: f64,
@@ -29,6 +30,21 @@ impl Doubt {
             line_m: zone.line_uncertainty.metres(),
             datum_m: zone.datum.uncertainty_95().metres(),
         }
+    }
+
+    /// The same with what an ellipse about the fix says, which holds the true position as often as the circle does.
+    ///
+    /// Where the circle settles the side already it is left alone: the ellipse takes thousands of distances.
+    pub(super) fn within(
+        self,
+        ellipse_95: ErrorEllipse,
+        (fix, zone): (Position, &Zone),
+        located: &Located,
+    ) -> Self {
+        let settled = located.signed_distance.metres().abs() > self.whole(located).metres();
+        let boundary = zone.extent.area().filter(|_| !settled);
+        let spread_m = boundary.map(|boundary| spread_m(boundary, fix, ellipse_95));
+        Self { fix_m: spread_m.map_or(self.fix_m, |spread_m| spread_m.min(self.fix_m)), ..self }
     }
 
     /// Fix, line and datum in quadrature, 95 %, in metres.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::rule::{Circumstances, Yield};
 use crate::zone::{Source, ZoneFile, ZoneId};
-use crate::{Fix, Kleene, Metres, Position, TrueBearing};
+use crate::{ErrorEllipse, Fix, Kleene, Metres, Position, TrueBearing};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -41,6 +41,11 @@ pub struct Question {
     pub standoff: Option<Metres>,
     /// Whether every zone is listed, or only those that matter here.
     pub all_zones: bool,
+    /// The ellipse that holds the true position 95 times in 100, where one is known beside the circle of the fix.
+    ///
+    /// What then counts for each zone is how much nearer to its line a place of the ellipse lies than the fix: a boat that
+    /// knows well how far it is off a line, and badly where along it, is told that it is outside.
+    pub ellipse_95: Option<ErrorEllipse>,
 }
 
 /// How the edges of a zone may be read where its text does not say.

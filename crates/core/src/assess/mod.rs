@@ -5,6 +5,9 @@ mod finding;
 mod fish;
 mod place;
 mod settle;
+mod spread;
+#[cfg(test)]
+mod spread_tests;
 mod standing_at;
 mod water;
 mod whole;

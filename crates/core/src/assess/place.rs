@@ -44,8 +44,7 @@ impl Moment {
 }
 
 impl<'a> Placed<'a> {
-    pub(super) fn new(zone: &'a Zone, located: Option<Located>, fix: &Fix, moment: &Moment) -> Self {
-        let doubt = Doubt::of(fix, zone);
+    pub(super) fn new(zone: &'a Zone, located: Option<Located>, doubt: Doubt, moment: &Moment) -> Self {
         let (side, on_the_line) = side(zone, located.as_ref(), doubt);
         let (in_force, in_force_because) = in_force(zone, moment);
         Self { zone, located, doubt, side, on_the_line, in_force, in_force_because }

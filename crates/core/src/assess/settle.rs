@@ -1,11 +1,12 @@
 //! What would settle an undecided answer, and a move that surely does.
 
+use super::doubt::Doubt;
 use super::place::{Moment, Placed};
 use super::water::{self, Standing};
 use super::{Containment, Question, SettlingMove, Water};
 use crate::geodesic::direct;
-use crate::zone::ZoneSet;
-use crate::{Fix, Kleene, Metres, TrueBearing};
+use crate::zone::{Zone, ZoneSet};
+use crate::{Fix, Kleene, Located, Metres, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
 const TURNS_DEG: [f64; 16] = [
@@ -70,7 +71,14 @@ pub(super) fn place_all<'a>(
     let standoff_m = question.standoff.map_or(0.0, Metres::metres);
     let reach = Metres::computed(fix.uncertainty.radius_95().metres() + standoff_m);
     let near = if question.all_zones { zones.all(fix.position) } else { zones.near(fix.position, reach) };
-    near.into_iter().map(|(zone, located)| Placed::new(zone, located, fix, moment)).collect()
+    let placed = |(zone, located): (&'a Zone, Option<Located>)| {
+        let circle = Doubt::of(fix, zone);
+        let narrowed = question.ellipse_95.zip(located.as_ref());
+        let doubt = narrowed
+            .map_or(circle, |(ellipse, located)| circle.within(ellipse, (fix.position, zone), located));
+        Placed::new(zone, located, doubt, moment)
+    };
+    near.into_iter().map(placed).collect()
 }
 
 /// What would settle the water, one sentence each.

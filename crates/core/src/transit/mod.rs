@@ -13,9 +13,10 @@ mod range_line;
 mod seen;
 mod water;
 
+pub use crate::fix::ErrorEllipse;
 pub use calibrate::{Calibration, CalibrationError, LineOffset, MarkError, Told};
 pub use check::{LinePoint, Magnetic, Meeting, Meets, Opens, Sensitivity, TransitReport, ZoneOnLine};
-pub use cross::{CrossError, CrossedPosition, ErrorEllipse, LineOfPosition, cross};
+pub use cross::{CrossError, CrossedPosition, LineOfPosition, cross};
 pub use error::TransitError;
 pub use eye::{Eye, Sight};
 pub use find::{FoundPair, PairQuestion, PairScore, SidePairs, ZoneSide, find_pairs};

@@ -6,8 +6,8 @@ use crate::landmark::Landmark;
 use crate::magnetic::MagneticVariation;
 use crate::transit::{CrossError, Eye, Problem, ProblemCode, RangeLine, Severity};
 use crate::{
-    AccuracyKind, Assessment, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing, Metres, Position,
-    Question, TakeAnswer, TrueBearing, Water, ZoneSet,
+    AccuracyKind, Assessment, ErrorEllipse, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing,
+    Metres, Position, Question, TakeAnswer, TrueBearing, Water, ZoneSet,
 };
 
 /// A line that the observer is on, and how well that is known.
@@ -47,7 +47,8 @@ pub enum LineOfPosition {
 pub struct CrossedPosition {
     /// The position that fits all lines best, each weighted by its doubt.
     pub position: Position,
-    /// The ellipse that holds the true position 95 times in 100, for normal errors.
+    /// The ellipse that holds the true position 95 times in 100, for normal errors; grown where the lines are not straight
+    /// over it ([`ProblemCode::EllipseTooLarge`]).
     pub ellipse: ErrorEllipse,
     /// Distance root mean square, one sigma, of the position: √(σ₁² + σ₂²).
     pub drms: Metres,
@@ -66,17 +67,6 @@ pub struct CrossedPosition {
     pub others_radius_95: Vec<Metres>,
     /// What is wrong with the marks or the cut.
     pub problems: Vec<Problem>,
-}
-
-/// An ellipse about a position.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ErrorEllipse {
-    /// Half of the long axis.
-    pub semi_major: Metres,
-    /// Half of the short axis.
-    pub semi_minor: Metres,
-    /// Direction of the long axis, 0 ≤ b < 180.
-    pub major_bearing: TrueBearing,
 }
 
 impl LineOfPosition {
@@ -154,7 +144,7 @@ impl CrossedPosition {
             .any(|problem| problem.code == ProblemCode::TwoPositionsFit && problem.severity != Severity::Note)
     }
 
-    /// Asks a set of zones about the position, and about every other one if it is open which is meant.
+    /// Asks a set of zones about the position and its ellipse, and about every other one if it is open which is meant.
     ///
     /// The first answer is that of [`Self::position`]. What they say together: [`Self::water_of`], [`Self::take_of`].
     ///
@@ -172,11 +162,12 @@ impl CrossedPosition {
             (position, self.others_radius_95.get(number).copied().unwrap_or(self.radius_95))
         });
         let meant = if self.is_ambiguous() { self.others.len() } else { 0 };
-        std::iter::once((self.position, self.radius_95))
-            .chain(others.take(meant))
-            .map(|(position, radius_95)| {
-                fix(position, radius_95, time).map(|fix| zones.assess(&fix, question))
-            })
+        let here = Question { ellipse_95: Some(self.ellipse), ..question.clone() };
+        let others = others.take(meant).map(|(position, radius_95)| {
+            fix(position, radius_95, time).map(|fix| zones.assess(&fix, question))
+        });
+        std::iter::once(fix(self.position, self.radius_95, time).map(|fix| zones.assess(&fix, &here)))
+            .chain(others)
             .collect()
     }
 

@@ -1,7 +1,7 @@
 //! What the covariance of a position looks like: ellipse, drms and the circle that holds 95 %.
 
+use crate::ErrorEllipse;
 use crate::fix::RAYLEIGH_95;
-use crate::transit::ErrorEllipse;
 use crate::{Metres, TrueBearing};
 
 /// Half of the interval that holds 95 % of a normal error, in standard deviations.

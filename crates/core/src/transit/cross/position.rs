@@ -7,7 +7,7 @@ use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
 use crate::transit::{CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch};
-use crate::{Metres, Position, TrueBearing, UncertaintySource};
+use crate::{ErrorEllipse, Metres, Position, TrueBearing, UncertaintySource};
 
 /// Nobody in a small craft takes a line of a mark farther away, in metres.
 pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
@@ -90,7 +90,7 @@ pub fn cross(lines: &[LineOfPosition], near: Option<Position>) -> Result<Crossed
     let problems = problems(lines, chosen, &doubt, (&others, told_apart));
     Ok(CrossedPosition {
         position: chosen.position,
-        ellipse: doubt.covariance.ellipse_95(),
+        ellipse: doubt.ellipse,
         drms: doubt.covariance.drms(),
         radius_95: doubt.radius_95,
         angle_of_cut_deg: chosen.angle_of_cut_deg(),
@@ -187,6 +187,7 @@ struct Doubt {
     agree: bool,
     /// Longest standard deviation against the distance to the nearest mark.
     share: f64,
+    ellipse: ErrorEllipse,
     radius_95: Metres,
 }
 
@@ -198,13 +199,17 @@ impl Doubt {
         let grown = if agree { 1.0 } else { (place.chi_square / count(redundant)).max(1.0) };
         let covariance = place.covariance.scaled(grown);
         let share = covariance.longest() / place.nearest_mark_m();
-        let circle = covariance.circle_95();
-        let radius_95 = if share > CURVED_SHARE {
-            Metres::computed(circle.metres().max(farthest_m(place, lines, covariance)))
-        } else {
-            circle
-        };
-        Self { covariance, agree, share, radius_95 }
+        let (mut ellipse, mut radius_95) = (covariance.ellipse_95(), covariance.circle_95());
+        if share > CURVED_SHARE {
+            let (reached, widest_m) = reached(place, lines, covariance);
+            let farthest_m =
+                reached.iter().map(|[east_m, north_m]| east_m.hypot(*north_m)).fold(0.0, f64::max);
+            radius_95 = Metres::computed(radius_95.metres().max(farthest_m));
+            // lines spread with the distance from their marks
+            ellipse.semi_minor = Metres::computed(ellipse.semi_minor.metres().max(widest_m));
+            ellipse = around(ellipse, &reached);
+        }
+        Self { covariance, agree, share, ellipse, radius_95 }
     }
 }
 
@@ -212,27 +217,67 @@ fn count(of: usize) -> f64 {
     u32::try_from(of).map_or(f64::MAX, f64::from)
 }
 
-/// How far the position would lie had the lines been off by as much as the ellipse of 95 % stands for, each way round it.
+/// Where the position would lie, in metres east and north of the one found, had the lines been off by as much as the ellipse
+/// of 95 % stands for, each way round it; and the longest of the short half axes there.
 ///
 /// The places inside hold 95 % of all positions that such errors give, however curved the lines are. Lines that no longer
 /// cross leave it open as far as marks are seen.
-fn farthest_m(place: &Solution, lines: &[LineOfPosition], covariance: Symmetric) -> f64 {
-    const WAYS: u32 = 24;
+fn reached(place: &Solution, lines: &[LineOfPosition], covariance: Symmetric) -> (Vec<[f64; 2]>, f64) {
+    const WAYS: u32 = 48;
     let ways = (0..WAYS).map(|way| 360.0 / f64::from(WAYS) * f64::from(way));
-    ways.map(|angle_deg| {
+    let mut widest_m = 0.0_f64;
+    let reached = ways.map(|angle_deg| {
         let shift = covariance.on_ellipse(angle_deg).map(|metres| RAYLEIGH_95 * metres);
         let straight_m = shift[0].hypot(shift[1]);
         let errors = place.errors_for(shift);
         let solved = solve(lines, moved(place.position, shift), Some(&errors))
             .or_else(|_| solve(lines, place.position, Some(&errors)));
-        match solved {
-            Ok(other) if other.is_before_marks() => inverse(place.position, other.position).distance_m,
+        let away_m = match solved {
+            Ok(other) if other.is_before_marks() => {
+                widest_m = widest_m.max(other.covariance.ellipse_95().semi_minor.metres());
+                return offset_of(place.position, other.position);
+            }
             // on the near side of the marks it is stuck at them, and no farther away than they are
             Ok(_) | Err(Lost::Restless) => straight_m.max(place.nearest_mark_m()),
             Err(Lost::RanAway | Lost::Parallel) => FARTHEST_M,
-        }
-    })
-    .fold(0.0, f64::max)
+        };
+        shift.map(|metres| metres / straight_m.max(1e-9) * away_m)
+    });
+    let reached = reached.collect();
+    (reached, widest_m)
+}
+
+/// Metres east and north from one position to another.
+fn offset_of(from: Position, to: Position) -> [f64; 2] {
+    let way = inverse(from, to);
+    let (sin, cos) = way.azimuth_start_deg.to_radians().sin_cos();
+    [way.distance_m * sin, way.distance_m * cos]
+}
+
+/// The smallest of some ellipses with the axes' directions of this one that hold it and all places, in metres east and north.
+fn around(ellipse: ErrorEllipse, places: &[[f64; 2]]) -> ErrorEllipse {
+    /// The farther the long axis reaches beyond the farthest place, the less the short one has to make up for.
+    const BEYOND: [f64; 5] = [1.02, 1.05, 1.1, 1.2, 1.42];
+    let (sin, cos) = ellipse.major_bearing.degrees().to_radians().sin_cos();
+    let turned = |place: &[f64; 2]| {
+        let [east_m, north_m] = *place;
+        (east_m * sin + north_m * cos, east_m * cos - north_m * sin)
+    };
+    let (semi_major_m, semi_minor_m) = (ellipse.semi_major.metres(), ellipse.semi_minor.metres());
+    let longest_m = places.iter().map(|place| turned(place).0.abs()).fold(semi_major_m, f64::max);
+    let axes_m = |beyond: f64| -> (f64, f64) {
+        let long_m = beyond * longest_m;
+        let needed_m = |place: &[f64; 2]| -> f64 {
+            let (along_m, across_m) = turned(place);
+            across_m.abs() / (1.0 - (along_m / long_m).powi(2)).sqrt()
+        };
+        (long_m, places.iter().map(needed_m).fold(semi_minor_m, f64::max))
+    };
+    let smallest = BEYOND.map(axes_m).into_iter().min_by(|a, b| (a.0 * a.1).total_cmp(&(b.0 * b.1)));
+    let (long_m, short_m) = smallest.unwrap_or((semi_major_m, semi_minor_m));
+    // where the short axis has to grow beyond the long one, a circle does
+    let (semi_major, semi_minor) = (Metres::computed(long_m.max(short_m)), Metres::computed(short_m));
+    ErrorEllipse { semi_major, semi_minor, ..ellipse }
 }
 
 fn problems(
@@ -324,9 +369,8 @@ fn large_ellipse(doubt: &Doubt) -> Option<Problem> {
     let percent = 100.0 * doubt.share;
     let text = || {
         format!(
-            "The position is known to {percent:.0} % of the distance to the nearest mark, too badly for an ellipse to say \
-             where you may be. Go by the circle of {}, which has been grown for it.",
-            doubt.radius_95
+            "The position is known to {percent:.0} % of the distance to the nearest mark, so the lines are not straight over \
+             its doubt. Ellipse and circle have been grown until they hold what such lines may give."
         )
     };
     (doubt.share > CURVED_SHARE).then(|| Problem {

@@ -1,0 +1,121 @@
+//! How much nearer to a line the places of an ellipse about a fix lie than its middle.
+
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+use crate::geodesic::direct;
+use crate::{Boundary, ErrorEllipse, Position};
+
+/// The spread is found to this share of itself, or to the metres below if that is more; what is left is counted in full.
+const TOLERANCE_SHARE: f64 = 0.02;
+const TOLERANCE_M: f64 = 0.5;
+/// No more parts of an ellipse than this are looked at; what is then still open is counted in full.
+const MOST_PARTS: usize = 20_000;
+
+/// By how much the distance to the line at some place of the ellipse falls short of that at its middle, at most, in metres.
+///
+/// Beyond the line it counts on, so a spread below the distance means that the whole ellipse lies on one side.
+///
+/// Never too small: a signed distance changes by no more than the way made (it is 1-Lipschitz), so a part of the ellipse
+/// comes no nearer than its middle by more than half its own size. The parts with the largest bound are halved until
+/// nothing is left open.
+pub(super) fn spread_m(boundary: &Boundary, middle: Position, ellipse: ErrorEllipse) -> f64 {
+    let signed_m = |place: Position| boundary.locate(place).signed_distance.metres();
+    let at_middle_m = signed_m(middle);
+    let towards_the_line = if at_middle_m < 0.0 { 1.0 } else { -1.0 };
+    let difference_m = |part: &Part| towards_the_line * (signed_m(part.place(middle, ellipse)) - at_middle_m);
+    let mut most_m = 0.0_f64;
+    let mut waiting = BinaryHeap::from([Bounded { bound_m: f64::INFINITY, part: Part::WHOLE }]);
+    for _ in 0..MOST_PARTS {
+        let tolerance_m = TOLERANCE_M.max(TOLERANCE_SHARE * most_m);
+        let Some(largest) = waiting.pop() else { break };
+        if largest.bound_m <= most_m + tolerance_m {
+            return most_m.max(largest.bound_m);
+        }
+        for part in largest.part.halves(ellipse).into_iter().filter(Part::meets_the_ellipse) {
+            let here_m = difference_m(&part);
+            most_m = most_m.max(here_m);
+            waiting.push(Bounded { bound_m: here_m + part.reach_m(ellipse), part });
+        }
+    }
+    waiting.peek().map_or(most_m, |largest| most_m.max(largest.bound_m))
+}
+
+/// A rectangle of the square about the unit circle, which stands for the ellipse: the first axis is the long one.
+#[derive(Debug, Clone, Copy)]
+struct Part {
+    middle: [f64; 2],
+    half: [f64; 2],
+}
+
+impl Part {
+    const WHOLE: Self = Self { middle: [0.0, 0.0], half: [1.0, 1.0] };
+
+    /// The nearest point of the rectangle to the middle of the circle lies in the circle.
+    fn meets_the_ellipse(&self) -> bool {
+        let nearest = |axis: usize| (self.middle[axis].abs() - self.half[axis]).max(0.0);
+        nearest(0).hypot(nearest(1)) <= 1.0
+    }
+
+    /// Halves across its longer side, measured on the ellipse.
+    fn halves(self, ellipse: ErrorEllipse) -> [Self; 2] {
+        let along_m = self.half[0] * ellipse.semi_major.metres();
+        let across_m = self.half[1] * ellipse.semi_minor.metres();
+        let axis = usize::from(across_m > along_m);
+        let (mut low, mut high) = (self, self);
+        let quarter = self.half[axis] / 2.0;
+        (low.half[axis], high.half[axis]) = (quarter, quarter);
+        low.middle[axis] -= quarter;
+        high.middle[axis] += quarter;
+        [low, high]
+    }
+
+    /// The place of its middle, or where the way there from the middle of the ellipse leaves the ellipse.
+    fn place(&self, middle: Position, ellipse: ErrorEllipse) -> Position {
+        let [along, across] = self.inside();
+        let (along_m, across_m) = (along * ellipse.semi_major.metres(), across * ellipse.semi_minor.metres());
+        let turn_deg = across_m.atan2(along_m).to_degrees();
+        direct(middle, ellipse.major_bearing.degrees() + turn_deg, along_m.hypot(across_m))
+    }
+
+    fn inside(&self) -> [f64; 2] {
+        let [along, across] = self.middle;
+        let radius = along.hypot(across).max(1.0);
+        [along / radius, across / radius]
+    }
+
+    /// How far any place of it may lie from its place, in metres.
+    fn reach_m(&self, ellipse: ErrorEllipse) -> f64 {
+        let [along, across] = self.inside();
+        let beyond =
+            [(self.middle[0] - along).abs() + self.half[0], (self.middle[1] - across).abs() + self.half[1]];
+        (beyond[0] * ellipse.semi_major.metres()).hypot(beyond[1] * ellipse.semi_minor.metres())
+    }
+}
+
+/// A part, ordered by the most that it can come nearer.
+#[derive(Debug, Clone, Copy)]
+struct Bounded {
+    bound_m: f64,
+    part: Part,
+}
+
+impl PartialEq for Bounded {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Bounded {}
+
+impl PartialOrd for Bounded {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Bounded {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.bound_m.total_cmp(&other.bound_m)
+    }
+}
