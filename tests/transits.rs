@@ -7,6 +7,8 @@
     reason = "a test that cannot read its data has to fail"
 )]
 
+#[path = "transits/clear_lines.rs"]
+mod clear_lines;
 #[path = "transits/closed_forms.rs"]
 mod closed_forms;
 #[path = "transits/computed.rs"]

@@ -114,3 +114,41 @@ fn arcs_that_miss_their_circle_doubt_the_whole_zone() {
     let of_line_m = doubt_of_line_m(&line, Eye::default(), (2900.0, 0.0));
     assert!((point.uncertainty_95.metres() - of_line_m - along.misfit_m).abs() < 1e-6);
 }
+
+/// Twenty zones of 500 corners and one of 10 000 along a stretch of 10 km, whose near sides run along it.
+fn hard_zones() -> ZoneSet {
+    let count = |number: usize| f64::from(u32::try_from(number).unwrap());
+    let band = |corners: usize, (inner_m, outer_m): (f64, f64)| {
+        let half = corners / 2;
+        let down = (0..half).map(move |at| {
+            let ragged_m = if at % 2 == 0 { 0.4 } else { 0.0 };
+            (inner_m + ragged_m, 500.0 - 11_500.0 * count(at) / count(half - 1))
+        });
+        let up = (0..half).map(move |at| (outer_m, -11_000.0 + 11_500.0 * count(at) / count(half - 1)));
+        down.chain(up).collect::<Vec<_>>()
+    };
+    let mut features = Vec::new();
+    for number in 0..21 {
+        let from_m = if number == 0 { 60.0 } else { 100.0 + 90.0 * count(number) };
+        let corners = if number == 0 { 10_000 } else { 500 };
+        let geometry = format!(
+            r#""type": "Polygon", "coordinates": [{}]"#,
+            ring(&band(corners, (from_m, from_m + 80.0)))
+        );
+        features.push(feature(number, &geometry, r#""edges": "geodesic""#));
+    }
+    read(&features)
+}
+
+#[test]
+fn a_hard_scene_takes_no_more_than_a_moment() {
+    let (zones, line) = (hard_zones(), line(4000.0, 2.0));
+    let asked = question(100.0, 10_100.0);
+    let started = std::time::Instant::now();
+    let report = line.check(&zones, &asked);
+    let took = started.elapsed();
+    println!("{} zones, the nearest {:?}: {took:?}", report.zones.len(), report.zones[0].closest);
+    assert_eq!(report.zones.len(), 21);
+    // a second is the aim on a quiet machine; this only tells a search that does not end
+    assert!(took.as_secs() < 20, "{took:?}");
+}
