@@ -22,7 +22,7 @@ pub struct Sight {
     pub elevation: Arcminutes,
     /// How much of it, from the water up, the curved water hides.
     pub hidden: Metres,
-    /// Whether its top stands over the horizon, or on it: a stone at the water's edge is in sight until the horizon.
+    /// Whether its top stands over the water that hides it; not for a mark of no height, which shows nothing.
     pub in_sight: bool,
 }
 
@@ -107,7 +107,7 @@ impl Eye {
         Sight {
             elevation: Arcminutes::computed(radians.to_degrees() * 60.0),
             hidden,
-            in_sight: top.metres() >= hidden.metres(),
+            in_sight: top.metres() > hidden.metres(),
         }
     }
 }

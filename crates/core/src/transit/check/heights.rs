@@ -57,7 +57,8 @@ fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
     let behind_m = line.separation().metres();
     for (mark, behind_m) in [(line.front(), 0.0), (line.rear(), behind_m)] {
         let Some(height) = mark.height else { continue };
-        let below = |away_m: f64| !eye.sight(height, Metres::computed(away_m + behind_m)).in_sight;
+        // a stone painted at the water's edge has no height and is in sight until the horizon all the same
+        let below = |away_m: f64| height < eye.hidden_height(Metres::computed(away_m + behind_m));
         let over_m = (2.0 * seen_radius_m() * height.metres().max(0.0)).sqrt();
         let goes_under_m = eye.horizon().metres() + over_m - behind_m;
         let high_m = eye.height().metres();
