@@ -2,6 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot read its data has to fail")]
 
+#[path = "transits/clear_lines.rs"]
+mod clear_lines;
 #[path = "transits/closed_forms.rs"]
 mod closed_forms;
 #[path = "transits/computed.rs"]

@@ -5,13 +5,13 @@ use takeline::transit::RangeLine;
 use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 
 /// Half of the width that holds 95 % of a normal distribution, in standard deviations (any table of it).
-const NORMAL_95: f64 = 1.959_963_985;
+pub(crate) const NORMAL_95: f64 = 1.959_963_985;
 
 /// The generator of Steele, Lea and Flood (2014, `SplitMix`) and Box–Muller: the same draws every time.
-struct Draws(u64);
+pub(crate) struct Draws(pub(crate) u64);
 
 impl Draws {
-    fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut mixed = self.0;
         mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -20,7 +20,7 @@ impl Draws {
         (f64::from(bits) + 0.5) / 4_294_967_296.0
     }
 
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         let radius = (-2.0 * self.uniform().ln()).sqrt();
         radius * (std::f64::consts::TAU * self.uniform()).cos()
     }

@@ -143,6 +143,12 @@ impl Boundary {
             .unwrap_or(Reached { signed_m: f64::INFINITY, doubt_m: 0.0, position, azimuth_deg: 0.0 })
     }
 
+    /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of
+    /// [`Located::reading_doubt`] that is not the span of the readings is never more.
+    pub(crate) fn largest_misfit_m(&self) -> f64 {
+        self.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max) + self.small_gap_m
+    }
+
     /// Whether the position is inside, found by counting crossings along its meridian instead of by the nearest edge.
     ///
     /// A second, independent way to the answer of [`Boundary::locate`], slower and without a distance; where unstated

@@ -22,7 +22,7 @@ pub struct Sight {
     pub elevation: Arcminutes,
     /// How much of it, from the water up, the curved water hides.
     pub hidden: Metres,
-    /// Whether its top stands over the horizon.
+    /// Whether its top stands over the water that hides it; not for a mark of no height, which shows nothing.
     pub in_sight: bool,
 }
 
@@ -123,6 +123,6 @@ impl Default for Eye {
 }
 
 /// Radius of an Earth on which light would run straight.
-fn seen_radius_m() -> f64 {
+pub(super) fn seen_radius_m() -> f64 {
     MEAN_RADIUS_M / (1.0 - REFRACTION)
 }

@@ -26,5 +26,5 @@ pub use range_line::RangeLine;
 pub use seen::{Look, OnLine, Seen, Side};
 pub use water::LookedAtWater;
 
-/// Zones nearer than this to the stretch or the working area are told, in metres.
+/// Zones nearer than this to the stretch are told, in metres.
 pub const NEAR_M: f64 = 2_000.0;

@@ -223,6 +223,16 @@ impl RangeLine {
         Metres::computed(square_m2.max(0.0).sqrt())
     }
 
+    /// The least that [`Self::uncertainty_95`] is between two distances, in metres: a line that was calibrated is known
+    /// best where it was, and worse to both sides of that.
+    pub(crate) fn least_uncertainty_95_m(&self, near_m: f64, far_m: f64) -> f64 {
+        let LineDoubt { front_m2, rear_m2, both_m2 } = self.doubt;
+        let bend_m2 = front_m2 + rear_m2 - 2.0 * both_m2;
+        let lowest = (both_m2 - front_m2) / bend_m2 * self.separation_m;
+        let at_m = if lowest.is_finite() { lowest.clamp(near_m, far_m) } else { near_m };
+        self.uncertainty_95(Metres::computed(at_m)).metres()
+    }
+
     /// Returns by how many minutes of arc the marks open for each metre off the line, close to it: S / (D·(D+S)).
     #[must_use]
     pub fn arcmin_per_metre(&self, distance_from_front: Metres) -> Arcminutes {

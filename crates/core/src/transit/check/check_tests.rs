@@ -1,68 +1,8 @@
 //! The answer about a range line, on zones whose sides lie where plain arithmetic puts them.
 
-use crate::geodesic::direct;
-use crate::landmark::Landmark;
-use crate::transit::{
-    Meets, ProblemCode, RangeLine, Severity, Side, Stretch, TransitQuestion, TransitReport,
-};
-use crate::zone::ZoneSet;
-use crate::{Kleene, Metres, Position, TrueBearing};
-
-/// A place so far east and north of 45°07'N 030°07'W, by two geodesics.
-fn at(east_m: f64, north_m: f64) -> Position {
-    let start = Position::from_degrees(45.1167, -30.1167).unwrap();
-    direct(direct(start, 0.0, north_m), 90.0, east_m)
-}
-
-fn mark(name: &str, position: Position, error_m: f64) -> Landmark {
-    let mut mark = Landmark::at(name, position);
-    mark.position_error_95 = Metres::computed(error_m);
-    mark
-}
-
-/// Zones with these corners, each a closed ring in metres east and north.
-fn zones(rings: &[&[(f64, f64)]]) -> ZoneSet {
-    let features: Vec<String> = rings
-        .iter()
-        .enumerate()
-        .map(|(number, ring)| {
-            let corner = |(east_m, north_m): &(f64, f64)| {
-                let position = at(*east_m, *north_m);
-                format!("[{:.12}, {:.12}]", position.longitude().degrees(), position.latitude().degrees())
-            };
-            let corners: Vec<String> = ring.iter().chain(&ring[..1]).map(corner).collect();
-            format!(
-                r#"{{ "type": "Feature", "id": "zone-{number}",
-                   "geometry": {{ "type": "Polygon", "coordinates": [[{}]] }},
-                   "properties": {{ "name": "Zone {number}", "edges": "geodesic", "take": "none",
-                                    "source": {{ "instrument": "Marrowick Waters Order" }} }} }}"#,
-                corners.join(",")
-            )
-        })
-        .collect();
-    let file = format!(
-        r#"{{ "type": "FeatureCollection",
-             "takeline": {{ "format": "takeline.zones/1", "title": "Test", "edition": "1", "datum": "WGS 84",
-                            "time_zone": "UTC", "taxa": [], "groups": [] }},
-             "features": [{}] }}"#,
-        features.join(",")
-    );
-    ZoneSet::new(crate::zone_file::read("test.json", file.as_bytes()).unwrap().zones)
-}
-
-fn question(near_m: f64, far_m: f64) -> TransitQuestion {
-    TransitQuestion::about(Stretch::new(Metres::computed(near_m), Metres::computed(far_m)).unwrap())
-}
-
-/// Marks on the north–south axis, the observer to the south of both.
-fn line(separation_m: f64, error_m: f64) -> RangeLine {
-    RangeLine::through(mark("front", at(0.0, 0.0), error_m), mark("rear", at(0.0, separation_m), error_m))
-        .unwrap()
-}
-
-fn has(report: &TransitReport, code: ProblemCode) -> bool {
-    report.problems.iter().any(|problem| problem.code == code)
-}
+use super::scene_tests::{at, has, line, mark, question, zones};
+use crate::transit::{Meets, ProblemCode, RangeLine, Severity, Side};
+use crate::{Kleene, Metres, TrueBearing};
 
 #[test]
 fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {

@@ -4,14 +4,17 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::light;
+use super::along::{Along, Least};
+use super::verdict::counted;
+use super::{heights, light};
 use crate::geodesic::direct;
 use crate::landmark::Landmark;
 use crate::transit::{
-    Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine,
+    LinePoint, Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea,
+    ZoneOnLine,
 };
 use crate::zone::{Extent, ZoneSet};
-use crate::{Metres, Position, TrueBearing, UncertaintySource};
+use crate::{Kleene, Metres, Position, TrueBearing, UncertaintySource};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
 /// that they should lie a third of the distance off apart (common practice, no source).
@@ -24,19 +27,18 @@ const SHALLOW_DEG: f64 = 30.0;
 const CONFIRMED_DAYS: i64 = 365;
 /// How long a course from the launch is followed to see where it meets the line, in metres.
 const COURSE_M: f64 = 20_000.0;
-/// At so many points of the stretch the marks' tops are compared.
-const HEIGHT_PROBES: u32 = 64;
-/// Water above this share of the zone's own, from which the marks look clear, is a warning; below it is rounding of edges.
-const FALSE_SAFE_SHARE: f64 = 0.001;
+/// Water above this share of the working area, from which the marks look clear, is a warning; below it is rounding.
+const FALSE_SAFE_SHARE: f64 = 1e-6;
 
 /// Finds every problem, the worst first.
 pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     let mut problems = Vec::new();
     order_of_marks(report, zones, &mut problems);
     too_close(report, &mut problems);
-    heights(report, &mut problems);
+    heights::find(report, &mut problems);
     angles(report, &mut problems);
     zones_about(report, zones, &mut problems);
+    launch(report, zones, &mut problems);
     false_safe(report, &mut problems);
     let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
     for mark in [report.line.front(), report.line.rear()] {
@@ -55,15 +57,15 @@ pub(super) fn across(towards: TrueBearing, line: TrueBearing) -> f64 {
     (towards.degrees() - line.degrees()).to_radians().sin().abs()
 }
 
-fn error(code: ProblemCode, text: impl Into<String>) -> Problem {
+pub(super) fn error(code: ProblemCode, text: impl Into<String>) -> Problem {
     Problem { code, severity: Severity::Error, text: text.into() }
 }
 
-fn warning(code: ProblemCode, text: impl Into<String>) -> Problem {
+pub(super) fn warning(code: ProblemCode, text: impl Into<String>) -> Problem {
     Problem { code, severity: Severity::Warning, text: text.into() }
 }
 
-fn note(code: ProblemCode, text: impl Into<String>) -> Problem {
+pub(super) fn note(code: ProblemCode, text: impl Into<String>) -> Problem {
     Problem { code, severity: Severity::Note, text: text.into() }
 }
 
@@ -83,14 +85,17 @@ fn order_of_marks(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Pr
             format!("{who} lies between {front} and {rear}, where they cannot be seen in line"),
         )
     };
-    for (who, along_m) in places_of_use(report) {
+    let places = places_of_use(report);
+    for (who, along_m) in &places {
+        let along_m = *along_m;
         if along_m < -line.separation().metres() {
             problems.push(swapped(who));
         } else if along_m <= 0.0 {
             problems.push(between(who));
         }
     }
-    if problems.is_empty() && looks_swapped(report, zones) {
+    // who says where the marks are used, and is right there, is not asked again
+    if places.is_empty() && looks_swapped(report, zones) {
         let text = format!(
             "no zone lies near the stretch before {front}, but one does on the far side of {rear}; if you fish there, \
              exchange front and rear"
@@ -105,9 +110,7 @@ fn places_of_use(report: &TransitReport) -> Vec<(&'static str, f64)> {
     if let WorkingArea::Within(boundary) = &report.question.area {
         let along = |position: &Position| report.line.place(*position).distance_from_front.metres();
         let farthest = boundary.outlines().iter().flatten().map(along).fold(f64::NEG_INFINITY, f64::max);
-        if farthest <= 0.0 {
-            places.push(("the working area", farthest));
-        }
+        places.push(("the working area", farthest));
     }
     if let Some((launch, heading)) = report.question.launch.zip(report.question.heading) {
         places.extend(
@@ -139,16 +142,20 @@ fn crossing_of_course(line: &RangeLine, launch: Position, heading: TrueBearing) 
 
 /// Whether zones lie near the stretch that exchanged marks would have, and none near the stretch as given.
 fn looks_swapped(report: &TransitReport, zones: &ZoneSet) -> bool {
-    let is_near =
-        |zone: &ZoneOnLine| zone.closest.is_none_or(|closest| closest.signed_distance.metres() <= NEAR_M);
-    if report.zones.iter().any(is_near) {
+    if !report.zones.iter().all(is_far) {
         return false;
     }
-    let middle_m = report.question.stretch.middle().metres() + report.line.separation().metres();
-    let exchanged = report.line.at(Metres::computed(-middle_m));
-    let reach_m = report.question.stretch.length().metres() / 2.0 + NEAR_M;
-    let near = zones.near_numbered(exchanged, Metres::computed(reach_m));
-    near.iter().any(|(_, located)| located.signed_distance.metres() <= reach_m)
+    let (line, stretch) = (&report.line, report.question.stretch);
+    let Ok(line) = RangeLine::through(line.rear().clone(), line.front().clone()) else { return false };
+    let reach_m = stretch.length().metres() / 2.0 + NEAR_M;
+    let near = zones.near_numbered(line.at(stretch.middle()), Metres::computed(reach_m));
+    counted(zones, &report.question).any(|(number, zone)| {
+        let Extent::Known(boundary) = &zone.extent else { return false };
+        let eye = report.question.eye;
+        let along = Along { line: &line, boundary, zone_doubt_m: 0.0, misfit_m: 0.0, eye, stretch };
+        near.iter().any(|(other, _)| *other == number)
+            && along.least(Least::Distance).signed_distance.metres() <= NEAR_M
+    })
 }
 
 fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
@@ -156,7 +163,14 @@ fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
     let far = report.question.stretch.far();
     let separation_m = line.separation().metres();
     let doubt_m = line.uncertainty_95(far).metres();
-    if line.relative_error() > RELATIVE_ERROR_LIMIT {
+    if line.offset_for(far, report.question.eye.threshold()).is_none() {
+        let text = format!(
+            "the marks stand only {separation_m:.0} m apart, so {:.0} m off the eye never sees them open, however far off \
+             the line; find marks farther apart, or keep nearer to them",
+            far.metres()
+        );
+        problems.push(error(ProblemCode::MarksTooClose, text));
+    } else if line.relative_error() > RELATIVE_ERROR_LIMIT {
         let text = format!(
             "the marks stand only {separation_m:.0} m apart and their places are not known well enough: {:.0} m off the \
              line may be off by ±{doubt_m:.0} m and more; find marks farther apart, or survey these",
@@ -170,88 +184,6 @@ fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
             far.metres()
         );
         problems.push(warning(ProblemCode::MarksTooClose, text));
-    }
-}
-
-fn heights(report: &TransitReport, problems: &mut Vec<Problem>) {
-    let line = &report.line;
-    for mark in [line.front(), line.rear()] {
-        if mark.height.is_none() {
-            let text = format!(
-                "the height of {} is not given, so whether it shows over horizon and front mark was not checked",
-                mark.name
-            );
-            problems.push(note(ProblemCode::HeightNotGiven, text));
-        }
-    }
-    horizon(report, problems);
-    let Some((front, rear)) = line.front().height.zip(line.rear().height) else { return };
-    let eye = report.question.eye;
-    let separation_m = line.separation().metres();
-    let hides = |away_m: f64| {
-        let front = eye.sight(front, Metres::computed(away_m)).elevation;
-        eye.sight(rear, Metres::computed(away_m + separation_m)).elevation <= front
-    };
-    let (front, rear) = (&line.front().name, &line.rear().name);
-    match span(report, hides) {
-        Span::Nowhere => {}
-        Span::Everywhere => {
-            let text = format!(
-                "{front} stands before {rear} and higher over the whole stretch, so {rear} is not seen over it; perhaps the \
-                 two are exchanged"
-            );
-            problems.push(error(ProblemCode::FrontHidesRear, text));
-        }
-        Span::Part(from_m, to_m) => {
-            let text = format!("from {from_m:.0} m to {to_m:.0} m off {front} hides {rear}");
-            problems.push(warning(ProblemCode::FrontHidesRear, text));
-        }
-    }
-}
-
-fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
-    let (line, eye) = (&report.line, report.question.eye);
-    let behind_m = line.separation().metres();
-    for (mark, behind_m) in [(line.front(), 0.0), (line.rear(), behind_m)] {
-        let Some(height) = mark.height else { continue };
-        let below = |away_m: f64| !eye.sight(height, Metres::computed(away_m + behind_m)).in_sight;
-        let high_m = eye.height().metres();
-        match span(report, below) {
-            Span::Nowhere => {}
-            Span::Everywhere => {
-                let text = format!("{} is below the horizon of an eye {high_m} m high", mark.name);
-                problems.push(error(ProblemCode::BelowHorizon, text));
-            }
-            Span::Part(from_m, to_m) => {
-                let text = format!(
-                    "from {from_m:.0} m to {to_m:.0} m off {} is below the horizon of an eye {high_m} m high; in a \
-                     trough sooner",
-                    mark.name
-                );
-                problems.push(warning(ProblemCode::BelowHorizon, text));
-            }
-        }
-    }
-}
-
-/// Over which part of the stretch something holds, as distances from the front mark.
-enum Span {
-    Nowhere,
-    Everywhere,
-    Part(f64, f64),
-}
-
-fn span(report: &TransitReport, holds: impl Fn(f64) -> bool) -> Span {
-    let stretch = report.question.stretch;
-    let at = |probe: u32| {
-        let share = f64::from(probe) / f64::from(HEIGHT_PROBES);
-        stretch.near().metres() + share * stretch.length().metres()
-    };
-    let found: Vec<f64> = (0..=HEIGHT_PROBES).map(at).filter(|away_m| holds(*away_m)).collect();
-    match (found.first(), found.last()) {
-        (Some(first), Some(last)) if found.len() <= HEIGHT_PROBES as usize => Span::Part(*first, *last),
-        (Some(_), Some(_)) => Span::Everywhere,
-        _ => Span::Nowhere,
     }
 }
 
@@ -280,8 +212,7 @@ fn angles(report: &TransitReport, problems: &mut Vec<Problem>) {
         let angle_deg = across(way, line).asin().to_degrees();
         if angle_deg < SHALLOW_DEG {
             let text = format!(
-                "the {what} of {:03.0}° true makes only {angle_deg:.0}° with the line, so the marks open late",
-                way.degrees()
+                "the {what} of {way} makes only {angle_deg:.0}° with the line, so the marks open late"
             );
             problems.push(warning(ProblemCode::ObliqueToDrift, text));
         }
@@ -296,45 +227,33 @@ fn leaves_the_boundary(report: &TransitReport, problems: &mut Vec<Problem>) {
     let sine = (apart_m / report.question.stretch.length().metres()).abs().min(1.0);
     let angle_deg = sine.asin().to_degrees();
     if angle_deg >= SHALLOW_DEG {
+        let off = |point: &LinePoint| {
+            let signed_m = point.signed_distance.metres();
+            let side = if signed_m < 0.0 { "inside" } else { "outside" };
+            format!("{:.0} m {side}", signed_m.abs())
+        };
         let text = format!(
-            "the line runs at {angle_deg:.0}° to the boundary of {}: {:.0} m off it at the near end, {:.0} m at the far end",
+            "the line runs at {angle_deg:.0}° to the boundary of {}: {} at the near end, {} at the far end",
             zone.name,
-            near.signed_distance.metres(),
-            far.signed_distance.metres()
+            off(&near),
+            off(&far)
         );
         problems.push(warning(ProblemCode::ObliqueToBoundary, text));
     }
 }
 
 fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
-    let Some(first) = report.zones.first() else {
-        problems.push(note(
-            ProblemCode::NoZoneNear,
-            "no zone was loaded that counts, so the line shows no limit",
-        ));
+    if report.zones.is_empty() {
+        let text = "no zone was loaded that counts, so the line shows no limit";
+        problems.push(warning(ProblemCode::NoZoneNear, text));
         return;
-    };
-    if first.closest.is_some_and(|closest| closest.signed_distance.metres() > NEAR_M) {
+    }
+    if report.zones.iter().all(is_far) {
         let text = format!("no zone lies within {NEAR_M:.0} m of the stretch, so the line shows no limit");
         problems.push(warning(ProblemCode::NoZoneNear, text));
         return;
     }
-    let is_near = |zone: &&ZoneOnLine| {
-        zone.closest.is_some_and(|closest| closest.signed_distance.metres() <= NEAR_M / 4.0)
-    };
-    if first.worst.is_some() && first.inside.is_none() {
-        let text = format!("{} lies on both sides of the line, so no side says inside", first.name);
-        problems.push(warning(ProblemCode::ZonesOnBothSides, text));
-    }
-    for zone in report.zones.iter().skip(1).filter(is_near) {
-        if !zone.meetings.is_empty() {
-            let text = format!("{} lies across the line too", zone.name);
-            problems.push(warning(ProblemCode::CutByAnotherZone, text));
-        } else if first.inside.is_some() && zone.inside.is_some() && zone.inside != first.inside {
-            let text = format!("{} lies on the other side of the line than {}", zone.name, first.name);
-            problems.push(warning(ProblemCode::ZonesOnBothSides, text));
-        }
-    }
+    sides(report, problems);
     for zone in report.zones.iter().filter(|zone| zone.worst.is_none()) {
         let reason = match &zones.zones()[zone.zone_number].extent {
             Extent::Unknown { reason, .. } => reason.as_str(),
@@ -343,7 +262,37 @@ fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Probl
         let text = format!("the line of {} is not known ({reason}), so nothing clears it here", zone.name);
         problems.push(warning(ProblemCode::ZoneLineNotKnown, text));
     }
-    launch(report, zones, problems);
+}
+
+/// Whether a zone is too far to matter: not near, and not where the line may stray to.
+fn is_far(zone: &ZoneOnLine) -> bool {
+    let is_near = zone.closest.is_none_or(|closest| closest.signed_distance.metres() <= NEAR_M);
+    !is_near && zone.clears == Kleene::Yes
+}
+
+/// Zones on both sides of the line, and across it.
+fn sides(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let Some(first) = report.zones.iter().find(|zone| zone.worst.is_some()) else { return };
+    if report.opens.is_none() {
+        let text = format!(
+            "{} lies on both sides of the line, or straight along it, so no side of the marks says inside",
+            first.name
+        );
+        problems.push(warning(ProblemCode::ZonesOnBothSides, text));
+    }
+    let opens = report.opens.as_ref().map(|opens| opens.rear_shows);
+    let others = report.zones.iter().filter(|zone| zone.zone_number != first.zone_number);
+    for zone in others {
+        let Some(closest_m) = zone.closest.map(|closest| closest.signed_distance.metres()) else { continue };
+        if closest_m < 0.0 || !zone.meetings.is_empty() {
+            let text = format!("{} lies across the line too", zone.name);
+            problems.push(warning(ProblemCode::CutByAnotherZone, text));
+        } else if closest_m <= NEAR_M / 4.0 && opens.zip(zone.inside).is_some_and(|(one, other)| one != other)
+        {
+            let text = format!("{} lies on the other side of the line than {}", zone.name, first.name);
+            problems.push(warning(ProblemCode::ZonesOnBothSides, text));
+        }
+    }
 }
 
 /// Launching inside a closed zone is usual; how one may cross it is worth a line.
@@ -352,7 +301,7 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
     for (number, located) in zones.near_numbered(launch, Metres::ZERO) {
         let zone = &zones.zones()[number];
         let is_inside = matches!(zone.extent, Extent::Known(_)) && located.signed_distance.metres() < 0.0;
-        if is_inside && zone.in_force_at(report.question.time).0 != crate::Kleene::No {
+        if is_inside && zone.in_force_at(report.question.time).0 != Kleene::No {
             let mut text = format!("the launch lies inside {}", zone.name);
             for sentence in zone.rule.passage_sentences() {
                 text.push_str("; ");
@@ -365,8 +314,8 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
 
 fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
     let Some(water) = &report.water else { return };
-    let zone_m2 = water.false_safe_m2() + water.inside_and_seen_m2;
-    if water.false_safe_clear_m2 > FALSE_SAFE_SHARE * zone_m2.max(1.0) {
+    // of a large zone a small one on the clear side is no share worth naming, and yet it is water to be fined in
+    if water.false_safe_clear_m2 > (FALSE_SAFE_SHARE * water.area_m2).max(1.0) {
         let text = format!(
             "inside a zone the marks look clear over {:.0} m² of the working area",
             water.false_safe_clear_m2

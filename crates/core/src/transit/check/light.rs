@@ -26,16 +26,16 @@ pub(super) fn find(report: &TransitReport) -> Option<Problem> {
     let turn_deg = sun.azimuth.degrees() - report.bearing.degrees();
     let ahead = sun.altitude_deg.to_radians().cos() * turn_deg.to_radians().cos();
     let from_sight_deg = ahead.clamp(-1.0, 1.0).acos().to_degrees();
-    let (azimuth_deg, altitude_deg) = (sun.azimuth.degrees(), sun.altitude_deg);
+    let (azimuth, altitude_deg) = (sun.azimuth, sun.altitude_deg);
     if from_sight_deg <= GLARE_DEG {
         let text = format!(
-            "at {minute} the sun stands over the marks ({azimuth_deg:03.0}° true, {altitude_deg:.0}° high), in your eyes"
+            "at {minute} the sun stands over the marks ({azimuth}, {altitude_deg:.0}° high), in your eyes"
         );
         return Some(Problem { code: ProblemCode::SunInTheEyes, severity: Severity::Warning, text });
     }
     if from_sight_deg >= 180.0 - GLARE_DEG {
         let text = format!(
-            "at {minute} the sun stands straight behind you ({azimuth_deg:03.0}° true, {altitude_deg:.0}° high): the marks \
+            "at {minute} the sun stands straight behind you ({azimuth}, {altitude_deg:.0}° high): the marks \
              are lit flat and stand out little"
         );
         return Some(Problem { code: ProblemCode::SunBehind, severity: Severity::Note, text });

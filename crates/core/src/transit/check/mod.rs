@@ -4,8 +4,19 @@ mod along;
 #[cfg(test)]
 mod check_tests;
 mod faults;
+#[cfg(test)]
+mod faults_tests;
+mod heights;
+#[cfg(test)]
+mod laws_tests;
+#[cfg(test)]
+mod least_tests;
 mod light;
 mod report;
+#[cfg(test)]
+mod scene_tests;
+#[cfg(test)]
+mod sides_tests;
 mod verdict;
 mod within;
 

@@ -18,8 +18,9 @@ pub struct TransitReport {
     pub bearing: TrueBearing,
     /// Magnetic bearing and variation there; none without a time, an error outside the model's life.
     pub magnetic: Option<Result<Magnetic, OutsideMagneticModel>>,
-    /// Zones that matter, the one with the least margin first: every zone that the stretch meets or that lies within
-    /// [`crate::transit::NEAR_M`] of it or of the working area, and the nearest one.
+    /// Zones that matter, the one with the least margin first: every zone that the stretch meets, that lies within
+    /// [`crate::transit::NEAR_M`] of it or that it may enter for all that is known, and one that is nearest. Zones that lie
+    /// in the working area only count in [`Self::water`].
     pub zones: Vec<ZoneOnLine>,
     /// Whether somebody who keeps the marks in line stays outside every zone, the doubt counted.
     pub clears: Kleene,
@@ -67,9 +68,10 @@ pub struct ZoneOnLine {
     pub far: Option<LinePoint>,
     /// Where the stretch enters, leaves or touches it, from near to far.
     pub meetings: Vec<Meeting>,
-    /// The side on which the marks open inside it; none if it lies on both sides or its line is not known.
+    /// The side on which its boundary lies beside the stretch, as seen from the nearest points; none if that changes, if it
+    /// lies straight ahead, astern or underfoot, or if its line is not known. [`Opens`] says which side can be relied on.
     pub inside: Option<Side>,
-    /// Whether its rule is in force at the time asked about.
+    /// Whether its rule is in force at the time asked about; undecided without a time, unless it is always in force.
     pub in_force: Kleene,
     /// Where its rule comes from.
     pub source: Source,
@@ -86,7 +88,8 @@ pub struct LinePoint {
     pub position: Position,
     /// Distance to the nearest point of the zone's boundary, negative inside.
     pub signed_distance: Metres,
-    /// 95 % uncertainty of it: marks, eye, zone line and datum in quadrature, half the reading gap added.
+    /// 95 % uncertainty of it: marks, eye, zone line and datum in quadrature; half the reading gap, and the most that any
+    /// arc of the zone misses its circle by, added.
     pub uncertainty_95: Metres,
     /// The nearest point of the boundary.
     pub nearest: Position,
@@ -125,6 +128,9 @@ pub struct Meeting {
 }
 
 /// How the marks look inside the zone that decides.
+///
+/// There is none where that zone has water of the working area on both sides of a line that keeps out of it. Another zone
+/// on the other side does not take it away: that is told as a problem, with the area from which the marks mislead.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Opens {
     /// Which of [`TransitReport::zones`].

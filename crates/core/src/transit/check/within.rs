@@ -27,8 +27,14 @@ impl RangeLine {
         let longest_m = Stretch::LONGEST_M.min(high_m + 1.0);
         let whole = Stretch::new(Metres::computed(NEAREST_M.max(low_m - 1.0)), Metres::computed(longest_m))
             .map_err(|_| misses())?;
-        let along =
-            Along { line: self, boundary: area, zone_doubt_m: 0.0, eye: Eye::default(), stretch: whole };
+        let along = Along {
+            line: self,
+            boundary: area,
+            zone_doubt_m: 0.0,
+            misfit_m: 0.0,
+            eye: Eye::default(),
+            stretch: whole,
+        };
         let begins = along.point(whole.near().metres()).signed_distance.metres() < 0.0;
         let ends = along.point(whole.far().metres()).signed_distance.metres() < 0.0;
         let meetings = along.meetings();

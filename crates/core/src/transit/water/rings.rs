@@ -110,30 +110,54 @@ fn overlap(one: (f64, f64), other: (f64, f64)) -> f64 {
 
 /// The line with the places left out that lie on the straight way between those kept.
 fn thinned(line: &[OnPlane]) -> Vec<OnPlane> {
-    let mut kept: Vec<OnPlane> = line.first().copied().into_iter().collect();
-    let mut from = 0;
-    for to in 1..line.len() {
-        let next = to + 1;
-        let straight = next < line.len()
-            && line[from + 1..next]
-                .iter()
-                .all(|place| off_way_m(*place, line[from], line[next]) < DRAWN_TO_M);
-        if !straight {
-            kept.push(line[to]);
-            from = to;
+    let Some(first) = line.first() else { return Vec::new() };
+    let mut kept = vec![*first];
+    let mut ways = Ways::from(*first);
+    for (at, place) in line.iter().enumerate().skip(1) {
+        ways.pass(*place);
+        if !line.get(at + 1).is_some_and(|next| ways.lead_to(*next)) {
+            kept.push(*place);
+            ways = Ways::from(*place);
         }
     }
     kept
 }
 
-/// How far a place is off the straight way between two.
-fn off_way_m(place: OnPlane, from: OnPlane, to: OnPlane) -> f64 {
-    let (way_m, off_m) = (to.along_m - from.along_m, to.off_m - from.off_m);
-    let (along, off) = (place.along_m - from.along_m, place.off_m - from.off_m);
-    let square_m2 = way_m * way_m + off_m * off_m;
-    let share =
-        if square_m2 > 0.0 { ((along * way_m + off * off_m) / square_m2).clamp(0.0, 1.0) } else { 0.0 };
-    (along - share * way_m).hypot(off - share * off_m)
+/// The straight ways from a place that pass within [`DRAWN_TO_M`] of all places after it, each looked at once: a smooth
+/// side of ten thousand places would take minutes if every way was held against all of them.
+#[derive(Debug)]
+struct Ways {
+    from: OnPlane,
+    /// Least and greatest direction, in radians from seaward to the right; the places go seaward, so it never turns round.
+    towards: (f64, f64),
+    farthest_m: f64,
+}
+
+impl Ways {
+    fn from(from: OnPlane) -> Self {
+        Self { from, towards: (f64::NEG_INFINITY, f64::INFINITY), farthest_m: 0.0 }
+    }
+
+    fn pass(&mut self, place: OnPlane) {
+        let away_m = distance_m(self.from, place);
+        self.farthest_m = self.farthest_m.max(away_m);
+        if away_m > DRAWN_TO_M {
+            let (towards, reach) = (self.towards_of(place), (DRAWN_TO_M / away_m).asin());
+            self.towards = (self.towards.0.max(towards - reach), self.towards.1.min(towards + reach));
+        }
+    }
+
+    fn lead_to(&self, place: OnPlane) -> bool {
+        let towards = self.towards_of(place);
+        // a way that turns back leaves its farthest place out
+        distance_m(self.from, place) >= self.farthest_m
+            && self.towards.0 <= towards
+            && towards <= self.towards.1
+    }
+
+    fn towards_of(&self, place: OnPlane) -> f64 {
+        (place.off_m - self.from.off_m).atan2(place.along_m - self.from.along_m)
+    }
 }
 
 fn distance_m(one: OnPlane, other: OnPlane) -> f64 {
