@@ -120,7 +120,7 @@ fn cove() -> TempDir {
 
 #[track_caller]
 fn near(value: &Value, expected: f64, tolerance: f64) {
-    let found = value.as_f64().unwrap_or_else(|| panic!("{value} is no number, {expected} was expected"));
+    let found = value.as_f64().expect("a number");
     assert!((found - expected).abs() <= tolerance, "{found} and not {expected} ±{tolerance}");
 }
 

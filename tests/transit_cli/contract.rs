@@ -42,7 +42,7 @@ fn every_key_of_the_contract_has_its_type_sign_and_unit() {
     assert_eq!(outcome.err, "");
     assert_eq!(document["schema"], "takeline.transit/1");
     near(&document["bearing_true_deg"], 88.708_808_206, 1e-7);
-    near(&document["separation_m"], 1495.191_549_832, 1e-5);
+    near(&document["separation_m"], 1_495.191_549_832, 1e-5);
     assert_eq!(document["stretch_m"], serde_json::json!([100.0, 1400.0]));
     let worst = &document["worst"];
     assert_eq!(worst["zone_id"], "cove");

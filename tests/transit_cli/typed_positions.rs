@@ -30,7 +30,7 @@ fn decimal_degrees_minutes_and_seconds_are_the_same_marks() {
         near(&position["latitude_deg"], 45.1252, 1e-9);
         near(&position["longitude_deg"], -30.1310, 1e-9);
         near(&document["bearing_true_deg"], 88.708_808_206, 1e-7);
-        near(&document["separation_m"], 1495.191_549_832, 1e-5);
+        near(&document["separation_m"], 1_495.191_549_832, 1e-5);
         assert_eq!(document["front"]["name"], "front");
     }
 }
@@ -54,7 +54,7 @@ fn a_line_across_180_degrees_is_a_line_like_any_other() {
     let folder = rectangle((-33.92, 179.99), (-33.90, 180.03));
     let document = check(&folder, "-33.898 179.995", "-33.8975 179.980", &[]);
     near(&document["bearing_true_deg"], 272.280_385_889, 1e-7);
-    near(&document["separation_m"], 1388.538_004_295, 1e-5);
+    near(&document["separation_m"], 1_388.538_004_295, 1e-5);
     let zone = &document["zones"][0];
     near(&zone["near"]["signed_distance_m"], 217.947_642, 1e-3);
     near(&zone["far"]["signed_distance_m"], 166.308_209, 1e-3);
