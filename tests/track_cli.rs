@@ -149,12 +149,16 @@ fn what_makes_no_sense_is_usage() {
         &["logs/a-outside.csv", "--accuracy-m", "-3"],
         &["logs/a-outside.csv", "--trim-ends", "x"],
         &["logs/a-outside.csv", "--csv", "logs/a-outside.csv"],
+        // the zone file, which only the environment names, or a folder
+        &["logs/a-outside.csv", "--csv", "marrowick.geojson"],
+        &["logs/a-outside.csv", "--zones", ".", "--geojson", "marrowick.geojson"],
     ] {
         let outcome = track(folder.path(), arguments, "");
         assert_eq!(outcome.status, 2, "{arguments:?}: {}", outcome.err);
         assert!(outcome.out.is_empty());
     }
     assert_eq!(fs::read_to_string(folder.path().join("logs/a-outside.csv")).unwrap(), OUTSIDE);
+    assert_eq!(fs::read_to_string(folder.path().join("marrowick.geojson")).unwrap(), SALLOW_COVE);
 }
 
 #[test]

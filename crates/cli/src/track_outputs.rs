@@ -10,6 +10,7 @@ use takeline_report::track_csv;
 use crate::arguments::TrackArguments;
 use crate::one_track::Answered;
 use crate::stop::Stop;
+use crate::zone_files;
 
 /// Files under construction.
 #[derive(Debug)]
@@ -46,7 +47,8 @@ impl Output {
 impl Outputs {
     /// Opens what was asked for, and refuses to write over what is read.
     pub(crate) fn open(asked: &TrackArguments, logs: &[&Path]) -> Result<Self, Stop> {
-        let read = logs.iter().copied().chain(asked.zones.iter().map(PathBuf::as_path));
+        let zones = zone_files::paths(&asked.zones)?;
+        let read = logs.iter().copied().chain(zones.iter().map(PathBuf::as_path));
         let read: Vec<PathBuf> =
             read.chain(asked.catches.as_deref()).filter_map(|path| fs::canonicalize(path).ok()).collect();
         for (option, out) in [("--csv", &asked.csv), ("--geojson", &asked.geojson), ("--html", &asked.html)] {

@@ -46,6 +46,11 @@ pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
     Ok(ZoneSet::new(zones))
 }
 
+/// The files that [`load`] reads.
+pub(crate) fn paths(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
+    files(&places(asked)?)
+}
+
 fn places(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     if !asked.is_empty() {
         return Ok(asked.to_vec());

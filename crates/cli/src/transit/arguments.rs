@@ -155,11 +155,11 @@ pub(crate) struct CheckArguments {
     pub(crate) heading: Option<f64>,
 
     /// How far you go that way, in metres; makes the water along it the water you work in
-    #[arg(long, value_name = "N", requires = "heading", value_parser = above_zero, conflicts_with = "corner")]
+    #[arg(long, value_name = "N", requires = "heading", value_parser = above_zero, allow_negative_numbers = true, conflicts_with = "corner")]
     pub(crate) course_m: Option<f64>,
 
     /// Speed at which you drift, in knots
-    #[arg(long, value_name = "N", default_value_t = 0.5, value_parser = above_zero)]
+    #[arg(long, value_name = "N", default_value_t = 0.5, value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) drift_kn: f64,
 
     /// Where the drift sets to, in degrees true [default: straight across the line]
@@ -221,15 +221,15 @@ pub(crate) struct FindArguments {
     pub(crate) launch: String,
 
     /// How far from the launch you go, in metres
-    #[arg(long, value_name = "N", default_value_t = 3000.0, value_parser = above_zero)]
+    #[arg(long, value_name = "N", default_value_t = 3000.0, value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) range_m: f64,
 
     /// Nearest distance from a front mark at which you would use it, in metres
-    #[arg(long, value_name = "N", default_value_t = 100.0, value_parser = above_zero)]
+    #[arg(long, value_name = "N", default_value_t = 100.0, value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) near_m: f64,
 
     /// Farthest distance from a front mark, in metres
-    #[arg(long, value_name = "N", default_value_t = 5000.0, value_parser = above_zero)]
+    #[arg(long, value_name = "N", default_value_t = 5000.0, value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) far_m: f64,
 
     /// How many pairs of each side are listed
@@ -269,11 +269,11 @@ pub(crate) struct CalibrateArguments {
     pub(crate) accuracy_kind: Option<AccuracyKindName>,
 
     /// Nearest distance from the front mark at which you use the line, in metres [default: that of the nearest fix]
-    #[arg(long, value_name = "N", value_parser = above_zero)]
+    #[arg(long, value_name = "N", value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) near_m: Option<f64>,
 
     /// Farthest distance from the front mark, in metres [default: that of the farthest fix]
-    #[arg(long, value_name = "N", value_parser = above_zero)]
+    #[arg(long, value_name = "N", value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) far_m: Option<f64>,
 
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
@@ -307,11 +307,11 @@ pub(crate) struct CrossArguments {
     pub(crate) angle: Vec<String>,
 
     /// Standard error (68 %) of the bearings, in degrees; 5 is honest for a hand compass in a kayak
-    #[arg(long, value_name = "N", default_value_t = 5.0, value_parser = above_zero)]
+    #[arg(long, value_name = "N", default_value_t = 5.0, value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) bearing_error_deg: f64,
 
     /// Standard error (68 %) of the angles, in degrees
-    #[arg(long, value_name = "N", default_value_t = 1.0, value_parser = above_zero)]
+    #[arg(long, value_name = "N", default_value_t = 1.0, value_parser = above_zero, allow_negative_numbers = true)]
     pub(crate) angle_error_deg: f64,
 
     /// How far off the places of the marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]

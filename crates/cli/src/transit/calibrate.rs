@@ -7,7 +7,8 @@ use takeline::transit::{Calibration, Stretch, TransitQuestion};
 use takeline::{Fix, HorizontalUncertainty, Metres};
 use takeline_formats::{LogItem, ReadOptions, TrackReader};
 use takeline_report::{
-    ExitStatus, TextOptions, transit_calibrate_exit_status, transit_calibrate_json, transit_calibrate_text,
+    ExitStatus, TextOptions, TransitDocument, transit_calibrate_exit_status, transit_calibrate_json,
+    transit_calibrate_text,
 };
 
 use super::arguments::CalibrateArguments;
@@ -15,6 +16,7 @@ use super::marks::{eye, length, range_line};
 use super::outputs;
 use crate::accuracy;
 use crate::arguments::{FixTime, Format};
+use crate::far;
 use crate::one_track::open;
 use crate::stop::{Stop, say};
 use crate::zone_files;
@@ -29,16 +31,24 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
         .calibrate(&fixes, eye)
         .map_err(|error| Stop::Unreadable(format!("{}: {error}", asked.fixes.display())))?;
     let zones = zone_files::load(&asked.zones)?;
+    far::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;
     question.time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
     let report = calibration.shown.check(&zones, &question);
     match asked.form.format {
         Format::Human => {
-            let options = TextOptions { width: usize::from(asked.form.width), ..TextOptions::default() };
+            let options =
+                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
             outputs::print(&transit_calibrate_text(&calibration, Some(&report), &options))?;
         }
-        Format::Json => outputs::print_json(&transit_calibrate_json(&calibration, Some(&report)))?,
+        Format::Json => {
+            let mut document = transit_calibrate_json(&calibration, Some(&report));
+            if asked.time.is_none() {
+                document.corrected = document.corrected.map(TransitDocument::with_time_by_clock);
+            }
+            outputs::print_json(&document)?;
+        }
     }
     Ok(transit_calibrate_exit_status(&calibration, Some(&report)))
 }

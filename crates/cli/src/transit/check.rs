@@ -9,6 +9,7 @@ use super::arguments::CheckArguments;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
+use crate::far;
 use crate::stop::Stop;
 use crate::zone_files;
 
@@ -18,6 +19,10 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     let question = question(asked, &line)?;
     outputs::refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
+    far::refuse_slip("--front", &zones, line.front().position)?;
+    if let Some(launch) = question.launch {
+        far::refuse_slip("--launch", &zones, launch)?;
+    }
     let report = line.check(&zones, &question);
     outputs::write_files(asked, &report, &zones)?;
     match asked.form.format {
@@ -26,7 +31,11 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
                 TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
             outputs::print(&transit_text(&report, &options))?;
         }
-        Format::Json => outputs::print_json(&transit_json(&report))?,
+        Format::Json => {
+            let document = transit_json(&report);
+            let by_clock = asked.time.is_none();
+            outputs::print_json(&if by_clock { document.with_time_by_clock() } else { document })?;
+        }
     }
     Ok(transit_exit_status(&report))
 }
@@ -50,16 +59,24 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
 
 fn area(asked: &CheckArguments, course: Option<(Position, TrueBearing)>) -> Result<WorkingArea, Stop> {
     let half_width_m = asked.half_width_m.unwrap_or(WorkingArea::ASSUMED_HALF_WIDTH_M);
-    let half_width = length("--half-width-m", Metres::non_negative(half_width_m))?;
+    let half_width = length_of_area("--half-width-m", half_width_m)?;
+    if matches!(asked.corner.len(), 1 | 2) {
+        let given = asked.corner.len();
+        return Err(Stop::Usage(format!(
+            "--corner: {given} of them make no area; give three corners or more, in order"
+        )));
+    }
     if !asked.corner.is_empty() {
         let corners: Result<Vec<_>, Stop> =
             asked.corner.iter().map(|typed| position("--corner", typed)).collect();
         return WorkingArea::polygon(corners?).map_err(|error| {
-            Stop::Usage(format!("--corner: {error}; give three corners or more, in order"))
+            let error = error.to_string();
+            let reason = error.trim_start_matches("part 0, ring 0: ");
+            Stop::Usage(format!("--corner: {reason}; give three corners or more, in order"))
         });
     }
     if let Some((course_m, (launch, heading))) = asked.course_m.zip(course) {
-        let course = length("--course-m", Metres::non_negative(course_m))?;
+        let course = length_of_area("--course-m", course_m)?;
         return WorkingArea::along_course(launch, heading, course, half_width)
             .map_err(|error| Stop::Usage(format!("--course-m: {error}")));
     }
@@ -85,6 +102,19 @@ fn stretch(asked: &CheckArguments, line: &RangeLine, area: &WorkingArea) -> Resu
     found.map_err(|error| Stop::Usage(error.to_string()))
 }
 
+/// A length or width of the working area; nobody works in more than the longest stretch.
+fn length_of_area(option: &str, metres: f64) -> Result<Metres, Stop> {
+    let found = length(option, Metres::non_negative(metres))?;
+    if metres > Stretch::LONGEST_M {
+        let most_km = Stretch::LONGEST_M / 1000.0;
+        return Err(Stop::Usage(format!("{option}: {metres} m is more than {most_km} km; give metres")));
+    }
+    Ok(found)
+}
+
 fn bearing(option: &str, degrees: f64) -> Result<TrueBearing, Stop> {
+    if degrees.is_finite() && !(0.0..=360.0).contains(&degrees) {
+        return Err(Stop::Usage(format!("{option}: {degrees} is outside 0 to 360 degrees")));
+    }
     TrueBearing::from_degrees(degrees).map_err(|error| Stop::Usage(format!("{option}: {error}")))
 }

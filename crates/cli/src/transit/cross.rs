@@ -2,9 +2,11 @@
 
 use jiff::Timestamp;
 use takeline::Question;
+use takeline::rule::{Access, Circumstances};
 use takeline::transit::cross;
 use takeline_report::{
-    CrossReport, ExitStatus, TextOptions, transit_cross_exit_status, transit_cross_json, transit_cross_text,
+    CrossReport, ExitStatus, HereDocument, TextOptions, transit_cross_exit_status, transit_cross_json,
+    transit_cross_text,
 };
 
 use super::arguments::CrossArguments;
@@ -12,6 +14,7 @@ use super::line_words;
 use super::marks::position;
 use super::outputs;
 use crate::arguments::{FixTime, Format};
+use crate::far;
 use crate::stop::Stop;
 use crate::zone_files;
 
@@ -22,7 +25,10 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
     let zones = zone_files::load(&asked.zones)?;
-    let question = Question { species: asked.species.clone(), ..Question::default() };
+    far::refuse_slip("where the lines cross", &zones, crossed.position)?;
+    // small craft are what this is for, as for a single fix
+    let circumstances = Circumstances { access: Some(Access::Boat), ..Circumstances::default() };
+    let question = Question { species: asked.species.clone(), circumstances, ..Question::default() };
     let assessments = crossed.assess(&zones, &question, time);
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     let report = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
@@ -32,7 +38,13 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
                 TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
             outputs::print(&transit_cross_text(&report, &options))?;
         }
-        Format::Json => outputs::print_json(&transit_cross_json(&report))?,
+        Format::Json => {
+            let mut document = transit_cross_json(&report);
+            if asked.time.is_none() {
+                document.here = document.here.into_iter().map(HereDocument::with_time_by_clock).collect();
+            }
+            outputs::print_json(&document)?;
+        }
     }
     Ok(transit_cross_exit_status(&crossed, &assessments))
 }

@@ -13,6 +13,7 @@ use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
+use crate::far;
 use crate::stop::Stop;
 use crate::zone_files;
 
@@ -25,6 +26,7 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
     let eye = eye(&asked.eye)?;
     let landmarks = marks::load(&asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
+    far::refuse_slip("--launch", &zones, launch)?;
     let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
     let question = PairQuestion {
         launch,

@@ -44,23 +44,29 @@ impl LineWords<'_> {
         let mark = self.mark("--bearing", mark)?;
         let refused = || {
             Stop::Usage(format!(
-                "--bearing: “{bearing}” is no bearing; write degrees and which north, as in 123 magnetic or 110 true"
+                "--bearing: “{bearing}” is no bearing; write degrees and which north, as in 123 magnetic or 110 true: the \
+                 two differ by the variation"
             ))
         };
-        let (degrees, north) = bearing.trim().split_once([' ', '°']).ok_or_else(refused)?;
+        let digits =
+            bearing.find(|letter: char| letter == '°' || letter.is_whitespace() || "TtMm".contains(letter));
+        let (degrees, north) = digits.map(|end| bearing.split_at(end)).ok_or_else(refused)?;
         let degrees: f64 = degrees.trim().parse().map_err(|_| refused())?;
+        if degrees.is_nan() {
+            return Err(refused());
+        }
         if !(0.0..=360.0).contains(&degrees) {
             return Err(Stop::Usage(format!("--bearing: {degrees} is outside 0 to 360 degrees")));
         }
         let standard_error_deg = self.asked.bearing_error_deg;
         let usage = |error: &dyn std::fmt::Display| Stop::Usage(format!("--bearing: {error}"));
-        match north.trim().trim_start_matches('°').trim() {
-            "true" => Ok(LineOfPosition::Bearing {
+        match north.trim().trim_start_matches('°').trim().to_ascii_lowercase().as_str() {
+            "true" | "t" => Ok(LineOfPosition::Bearing {
                 mark,
                 bearing: TrueBearing::from_degrees(degrees).map_err(|error| usage(&error))?,
                 standard_error_deg,
             }),
-            "magnetic" => {
+            "magnetic" | "m" => {
                 let time = self.time.ok_or_else(|| {
                     Stop::Usage(
                         "--bearing: a magnetic bearing needs --time, because the variation changes".into(),

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use takeline::landmark::Landmark;
 use takeline::landmark_file::{self, LoadedLandmarks};
-use takeline::transit::{Eye, RangeLine};
+use takeline::transit::{Eye, RangeLine, TransitError};
 use takeline::{Arcminutes, Metres, Position, UncertaintySource};
 
 use super::arguments::{EyeArguments, PairArguments};
@@ -39,11 +39,14 @@ impl Marks {
                 for warning in &parsed.warnings {
                     say(&format!("{option}: warning: {warning}"));
                 }
-                Ok(Landmark::at(option.trim_start_matches("--"), parsed.position))
+                // of several lines of position, that one which has a mark at this place
+                let name = if matches!(option, "--front" | "--rear") { &option[2..] } else { asked };
+                Ok(Landmark::at(name, parsed.position))
             }
-            Err(error) if is_position && not_found.is_none() => {
-                Err(Stop::Usage(format!("{option}: {error}")))
-            }
+            Err(error) if is_position => Err(Stop::Usage(match not_found {
+                Some(not_found) => format!("{option}: {not_found}; as a position: {error}"),
+                None => format!("{option}: {error}"),
+            })),
             Err(_) => Err(Stop::Usage(format!(
                 "{option}: {}",
                 not_found.unwrap_or_else(|| format!(
@@ -98,7 +101,9 @@ pub(crate) fn eye(asked: &EyeArguments) -> Result<Eye, Stop> {
     let height = length("--eye-height-m", Metres::new(asked.eye_height_m))?;
     let threshold =
         Arcminutes::new(asked.eye_arcmin).map_err(|error| Stop::Usage(format!("--eye-arcmin: {error}")))?;
-    Eye::new(height, threshold).map_err(|error| Stop::Usage(error.to_string()))
+    let refused = |option: &str, error: TransitError| Stop::Usage(format!("{option}: {error}"));
+    Eye::new(height, Eye::default().threshold()).map_err(|error| refused("--eye-height-m", error))?;
+    Eye::new(height, threshold).map_err(|error| refused("--eye-arcmin", error))
 }
 
 /// A position typed behind an option.

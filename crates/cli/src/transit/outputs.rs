@@ -13,6 +13,7 @@ use takeline_report::{CardInput, transit_card, transit_geojson, transit_gpx, tra
 use super::arguments::CheckArguments;
 use crate::one_track::quoted;
 use crate::stop::Stop;
+use crate::zone_files;
 
 /// Options that name a file to write; the command that makes an answer again leaves them out.
 const OUTPUT_OPTIONS: [&str; 4] = ["--svg", "--card", "--geojson", "--gpx"];
@@ -30,18 +31,32 @@ pub(crate) fn print_json(document: &impl Serialize) -> Result<(), Stop> {
     print(&format!("{}\n", serde_json::to_string_pretty(document)?))
 }
 
-/// Refuses to write over what is read.
+/// Refuses to write over what is read, zone files of a folder too, and two outputs into one file.
 pub(crate) fn refuse_to_overwrite(asked: &CheckArguments) -> Result<(), Stop> {
-    let read = asked.zones.iter().chain(&asked.pair.landmarks);
-    let read: Vec<PathBuf> = read.filter_map(|path| fs::canonicalize(path).ok()).collect();
-    let outs = [&asked.svg, &asked.card, &asked.geojson, &asked.gpx];
-    for (option, out) in OUTPUT_OPTIONS.iter().zip(outs) {
-        let place = out.as_ref().and_then(|out| fs::canonicalize(out).ok());
-        if place.is_some_and(|place| !place.is_dir() && read.contains(&place)) {
+    let zones = zone_files::paths(&asked.zones)?;
+    let read: Vec<PathBuf> = zones.iter().chain(&asked.pair.landmarks).map(|path| place(path)).collect();
+    let mut written: Vec<(PathBuf, &str)> = Vec::new();
+    for (option, out) in OUTPUT_OPTIONS.iter().zip([&asked.svg, &asked.card, &asked.geojson, &asked.gpx]) {
+        let Some(out) = out.as_deref().map(place) else { continue };
+        if read.contains(&out) {
             return Err(Stop::Usage(format!("{option} would write over a file that is read; name another")));
         }
+        if let Some((_, other)) = written.iter().find(|(before, _)| *before == out) {
+            return Err(Stop::Usage(format!(
+                "{other} and {option} name the same file; name another for one"
+            )));
+        }
+        written.push((out, option));
     }
     Ok(())
+}
+
+/// A path by which two names of one file are known to be the same, whether it is there yet or not.
+fn place(path: &Path) -> PathBuf {
+    let folder =
+        path.parent().map(|folder| if folder.as_os_str().is_empty() { Path::new(".") } else { folder });
+    let in_folder = || Some(fs::canonicalize(folder?).ok()?.join(path.file_name()?));
+    fs::canonicalize(path).ok().or_else(in_folder).unwrap_or_else(|| path.to_owned())
 }
 
 /// Writes the files that were asked for.
@@ -63,7 +78,7 @@ pub(crate) fn write_files(
         let input = CardInput {
             zones,
             program_version: env!("CARGO_PKG_VERSION"),
-            command: &command(std::env::args_os(), report),
+            command: &command(std::env::args_os(), report, zones),
         };
         let card = transit_card(report, &input)
             .map_err(|error| Stop::Unreadable(format!("no card was written: {error}")))?;
@@ -81,10 +96,11 @@ fn write_file(path: &Path, text: &str) -> Result<(), Stop> {
     })
 }
 
-/// The command that makes the answer again: what was typed, without files to write, with the time that was taken.
-fn command(typed: impl Iterator<Item = OsString>, report: &TransitReport) -> String {
+/// The command that makes the answer again: what was typed, without files to write, with the time that was taken and
+/// the zone files that were found.
+fn command(typed: impl Iterator<Item = OsString>, report: &TransitReport, zones: &ZoneSet) -> String {
     let mut words = vec!["takeline".to_owned()];
-    let mut has_time = false;
+    let (mut has_time, mut has_zones) = (false, false);
     let mut typed = typed.skip(1).map(|word| word.to_string_lossy().into_owned());
     while let Some(word) = typed.next() {
         let option = word.split('=').next().unwrap_or_default();
@@ -95,10 +111,26 @@ fn command(typed: impl Iterator<Item = OsString>, report: &TransitReport) -> Str
             continue;
         }
         has_time |= option == "--time";
+        has_zones |= option == "--zones";
         words.push(quoted(&word));
     }
     if let Some(time) = report.question.time.filter(|_| !has_time) {
         words.push(format!("--time {time}"));
     }
+    if !has_zones {
+        words.extend(zone_options(zones));
+    }
     words.join(" ")
+}
+
+/// The zone files that the environment or the config folder named.
+fn zone_options(zones: &ZoneSet) -> Vec<String> {
+    let mut options: Vec<String> = Vec::new();
+    for zone in zones.zones() {
+        let option = format!("--zones {}", quoted(&zone.file.path));
+        if !options.contains(&option) {
+            options.push(option);
+        }
+    }
+    options
 }

@@ -24,8 +24,10 @@ pub enum TransitError {
     },
     /// The stretch does not run from a near to a farther distance beyond the front mark.
     #[error(
-        "the stretch from {near_m} m to {far_m} m is none: both count from the front mark away from the rear mark, the \
-         near one has to be above zero and the far one above the near one{}",
+        "the stretch from {} m to {} m is none: both count from the front mark away from the rear mark, the \
+         near one has to be above zero and the far one above the near one and no more than 100000 m{}",
+        (near_m * 10.0).round() / 10.0,
+        (far_m * 10.0).round() / 10.0,
         if *.near_m <= 0.0 { "; between the two marks there is no transit" } else { "" }
     )]
     NoStretch {

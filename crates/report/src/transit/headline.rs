@@ -18,7 +18,8 @@ pub(super) fn head(page: &mut Page, report: &TransitReport, compass: &Compass) {
     page.fitted(&bearing(report.bearing, compass));
     let warnings = report.problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
     if warnings > 0 {
-        page.fitted(&[format!("{} below, read first", words::counted(warnings, "warning"))]);
+        let counted = words::counted(warnings, "warning");
+        page.fitted(&[format!("{counted} below, read first"), format!("{counted} below")]);
     }
 }
 
