@@ -1,5 +1,7 @@
-//! Writes the card of a hand-made report to standard output; a word more makes that of marks that mislead:
+//! Writes the card of the day beacon and the lone pine to standard output:
 //! `cargo run --package takeline-report --example marrowick_card > card.html`.
+//!
+//! `misleading` after `--` takes two posts that stand too near to each other; `text` or `svg` after that makes the sketch.
 
 mod marks;
 
@@ -14,8 +16,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         Some("misleading") => marks::misleading_marks()?,
         _ => marks::marrowick_marks()?,
     };
-    let command = "takeline transit check --zones demo-data/zones/marrowick.json --landmarks demo-data/landmarks.geojson \
-                   --front day-beacon --rear lone-pine --near 150 --far 1450 --card card.html";
+    let command = "takeline transit check --landmarks demo-data/landmarks.geojson --front day-beacon --rear lone-pine \
+                   --near-m 100 --far-m 1400 --zones demo-data/zones --time 2026-07-05T10:00:00Z --card card.html";
     let written = match std::env::args().nth(2).as_deref() {
         Some("text") => transit_sketch_text(&report, 40),
         Some("svg") => transit_sketch_svg(&report),

@@ -9,6 +9,7 @@ use crate::geodesic::direct;
 use crate::landmark::Landmark;
 use crate::transit::{
     Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea, ZoneOnLine,
+    area_in_words,
 };
 use crate::zone::{Extent, ZoneSet};
 use crate::{Metres, Position, TrueBearing, UncertaintySource};
@@ -155,7 +156,7 @@ fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
     let line = &report.line;
     let far = report.question.stretch.far();
     let separation_m = line.separation().metres();
-    let doubt_m = line.uncertainty_95(far).metres();
+    let doubt_m = rounded_m(line.uncertainty_95(far).metres(), f64::round);
     if line.relative_error() > RELATIVE_ERROR_LIMIT {
         let text = format!(
             "the marks stand only {separation_m:.0} m apart and their places are not known well enough: {:.0} m off the \
@@ -203,7 +204,8 @@ fn heights(report: &TransitReport, problems: &mut Vec<Problem>) {
             problems.push(error(ProblemCode::FrontHidesRear, text));
         }
         Span::Part(from_m, to_m) => {
-            let text = format!("from {from_m:.0} m to {to_m:.0} m off {front} hides {rear}");
+            let (from_m, to_m) = (rounded_m(from_m, f64::floor), rounded_m(to_m, f64::ceil));
+            let text = format!("from {from_m:.0} m to {to_m:.0} m off, {front} hides {rear}");
             problems.push(warning(ProblemCode::FrontHidesRear, text));
         }
     }
@@ -223,8 +225,9 @@ fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
                 problems.push(error(ProblemCode::BelowHorizon, text));
             }
             Span::Part(from_m, to_m) => {
+                let (from_m, to_m) = (rounded_m(from_m, f64::floor), rounded_m(to_m, f64::ceil));
                 let text = format!(
-                    "from {from_m:.0} m to {to_m:.0} m off {} is below the horizon of an eye {high_m} m high; in a \
+                    "from {from_m:.0} m to {to_m:.0} m off, {} is below the horizon of an eye {high_m} m high; in a \
                      trough sooner",
                     mark.name
                 );
@@ -232,6 +235,12 @@ fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
             }
         }
     }
+}
+
+/// Rounds a length that is found by steps, or is a doubt, to two digits, up or down as asked, in metres.
+fn rounded_m(metres: f64, way: fn(f64) -> f64) -> f64 {
+    let step_m = 10_f64.powf(metres.abs().max(1.0).log10().floor() - 1.0).max(1.0);
+    way(metres / step_m) * step_m
 }
 
 /// Over which part of the stretch something holds, as distances from the front mark.
@@ -315,7 +324,7 @@ fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Probl
         return;
     };
     if first.closest.is_some_and(|closest| closest.signed_distance.metres() > NEAR_M) {
-        let text = format!("no zone lies within {NEAR_M:.0} m of the stretch, so the line shows no limit");
+        let text = format!("no zone lies within {:.0} km of the stretch, so the line shows no limit", NEAR_M / 1000.0);
         problems.push(warning(ProblemCode::NoZoneNear, text));
         return;
     }
@@ -368,8 +377,8 @@ fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
     let zone_m2 = water.false_safe_m2() + water.inside_and_seen_m2;
     if water.false_safe_clear_m2 > FALSE_SAFE_SHARE * zone_m2.max(1.0) {
         let text = format!(
-            "inside a zone the marks look clear over {:.0} m² of the working area",
-            water.false_safe_clear_m2
+            "inside a zone the marks look clear over {} of the working area",
+            area_in_words(water.false_safe_clear_m2)
         );
         problems.push(warning(ProblemCode::FalseSafeWater, text));
     }
@@ -383,7 +392,7 @@ fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
     }
     match (mark.last_confirmed, day) {
         (None, _) => {
-            let text = format!("nobody says when {} was last seen to stand there", mark.name);
+            let text = format!("nobody has confirmed that {} stands there", mark.name);
             problems.push(note(ProblemCode::MarkUnconfirmed, text));
         }
         (Some(confirmed), Some(day)) if is_long_before(confirmed, day) => {
@@ -393,7 +402,8 @@ fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
         (Some(_), _) => {}
     }
     if mark.position_error_source == UncertaintySource::Assumed {
-        let text = format!("the place of {} is assumed to be known to {}", mark.name, mark.position_error_95);
+        let text = format!("nobody says how well the place of {} is known; ±{} is assumed",
+            mark.name, mark.position_error_95);
         problems.push(note(ProblemCode::ErrorAssumed, text));
     }
 }

@@ -25,7 +25,7 @@ pub(super) fn reasons(
     if pair.margin.metres() > 0.0 {
         ranked.push((
             score.margin,
-            format!("gives away {} of water on the mean", told(pair.given_away.metres())),
+            format!("gives away a strip {} wide on the mean", told(pair.given_away.metres())),
         ));
     }
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -65,8 +65,8 @@ fn clearance(pair: &FoundPair, verdict: &Verdict, zones: &CountedZones<'_>) -> S
 
 fn sharpness(pair: &FoundPair) -> String {
     match pair.offset_at_threshold {
-        Some(offset) => format!("eye sees {} off at the far end", told(offset.metres())),
-        None => "eye never sees the line left at the far end".to_owned(),
+        Some(offset) => format!("the eye sees {} off at the far end", told(offset.metres())),
+        None => "the eye never sees the line left at the far end".to_owned(),
     }
 }
 
@@ -78,7 +78,7 @@ fn robustness(pair: &FoundPair) -> String {
 }
 
 fn coverage(pair: &FoundPair, side: &ZoneSide) -> String {
-    format!("serves {:.0} % of the {} of it within range", 100.0 * pair.covers, side.length)
+    format!("serves {:.0} % of the {} of the side within range", 100.0 * pair.covers, side.length)
 }
 
 fn visibility(pair: &FoundPair) -> String {

@@ -7,7 +7,7 @@ use takeline::magnetic::MagneticVariation;
 use takeline::transit::{LinePoint, Sensitivity, TransitReport, ZoneOnLine};
 use takeline::{Metres, UncertaintySource};
 
-use super::words;
+use crate::transit::words;
 use crate::figures;
 use crate::lines::harmless;
 use crate::track::span;
@@ -135,7 +135,7 @@ pub(super) fn marks(report: &TransitReport) -> Markup {
         (mark("Front", report.line.front()))
         (mark("Rear", report.line.rear()))
         p { "The marks stand " (separation) " apart. Eye " (words::short_length(report.question.eye.height())) " over the water, sees "
-            (words::arc(report.question.eye.threshold())) "\u{a0}minutes of arc." }
+            (words::minutes_of_arc(report.question.eye.threshold())) " and more." }
     }
 }
 

@@ -4,7 +4,8 @@ use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 
 use super::marks::{marrowick_marks, misleading_marks};
 use super::scene::Scene;
-use super::{transit_sentence, transit_sketch_svg, transit_sketch_text};
+use super::{transit_sketch_svg, transit_sketch_text};
+use crate::transit::transit_sentence;
 
 const OCTANTS_DEG: [f64; 8] = [0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0];
 

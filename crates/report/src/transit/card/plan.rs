@@ -5,7 +5,7 @@ use takeline::transit::TransitReport;
 use takeline::zone::Extent;
 use takeline::{NauticalMiles, Position, ZoneSet};
 
-use super::words::{self, metres};
+use crate::transit::words::{self, metres};
 use super::{plan_water, silhouette};
 use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH};

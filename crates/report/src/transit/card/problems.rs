@@ -5,12 +5,13 @@ use takeline::transit::{Severity, TransitReport};
 
 use super::room;
 use crate::lines::harmless;
+use crate::transit::words;
 
 /// The errors, above everything else: with one of them nothing below holds.
 pub(super) fn errors(report: &TransitReport) -> Markup {
     html! {
         @for problem in report.problems.iter().filter(|problem| problem.severity == Severity::Error) {
-            p .error { strong { "Error: " } (harmless(&problem.text)) }
+            p .error { strong { "Error: " } (harmless(&words::sentence(&problem.text))) }
         }
     }
 }
@@ -25,7 +26,7 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
-                        strong { (capital(problem.severity.word())) ": " } (harmless(&problem.text))
+                        strong { (capital(problem.severity.word())) ": " } (harmless(&words::sentence(&problem.text)))
                     }
                 }
                 @if left_out > 0 {

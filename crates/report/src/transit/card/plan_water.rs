@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use takeline::Position;
 use takeline::transit::{LookedAtWater, TransitReport, WorkingArea};
 
-use super::words::metres;
+use crate::transit::words::metres;
 use crate::drawing::chart::{PathData, thinned, unit};
 use crate::drawing::frame::Frame;
 
