@@ -1,9 +1,9 @@
 //! The JSON of `transit cross`. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
+use takeline::Assessment;
 use takeline::landmark::Landmark;
 use takeline::transit::{CrossedPosition, ErrorEllipse, LineOfPosition};
-use takeline::Assessment;
 
 use super::CrossReport;
 use super::exit::transit_cross_exit_status;

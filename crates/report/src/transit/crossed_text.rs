@@ -1,6 +1,6 @@
-use takeline::{Assessment, Metres};
 use takeline::landmark::Landmark;
 use takeline::transit::{CrossedPosition, LineOfPosition, ProblemCode, Severity};
+use takeline::{Assessment, Metres};
 
 use super::exit::is_settled;
 use super::text::{not_checked, problems};

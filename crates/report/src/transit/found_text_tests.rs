@@ -50,26 +50,18 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
         bears 089° true, marks 1495 m apart
         used 500 m to 3000 m off the front
           mark
-        inside, the rear mark shows RIGHT
-        far end: the eye sees it 13 m off;
-          marks put it off by ±21 m
-        lies 96 m off the side, serves 93 %
-          of it
-        because the marks stand far apart,
-          so a step off the line shows
+        inside: the rear mark shows RIGHT
+        - the marks stand far apart, so a
+          step off the line shows
       2. Lone Pine over Sallow Point Day
         Beacon
         UNDECIDED: short by 8 m
         bears 089° true, marks 1495 m apart
         used 500 m to 3000 m off the front
           mark
-        inside, the rear mark shows RIGHT
-        far end: the eye sees it 13 m off;
-          marks put it off by ±21 m
-        lies 96 m off the side, serves 93 %
-          of it
-        because the marks stand far apart,
-          so a step off the line shows
+        inside: the rear mark shows RIGHT
+        - the marks stand far apart, so a
+          step off the line shows
 
     SIDE east side, 2596 m
       pairs: none serves it

@@ -25,7 +25,9 @@ pub use calibration_document::{
 };
 pub use calibration_text::transit_calibrate_text;
 pub use card::{CardError, CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
-pub use crossed_document::{CrossDocument, CrossTakeDocument, EllipseDocument, LineOfPositionDocument, transit_cross_json};
+pub use crossed_document::{
+    CrossDocument, CrossTakeDocument, EllipseDocument, LineOfPositionDocument, transit_cross_json,
+};
 pub use crossed_text::{CrossReport, transit_cross_text};
 pub use document::{OpensDocument, TransitDocument, WorkingAreaDocument, WorstDocument, transit_json};
 pub use exit::{

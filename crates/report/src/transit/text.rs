@@ -107,7 +107,8 @@ fn keeps_clear(report: &TransitReport) -> String {
 /// Whether a zone is so far off and so surely clear that one line is enough for it.
 fn is_far(report: &TransitReport, zone: &ZoneOnLine) -> bool {
     let hangs_on_it = |other: Option<&ZoneOnLine>| other.is_some_and(|other| other.id == zone.id);
-    let is_meant = hangs_on_it(headline::deciding(report)) || hangs_on_it(opening(report).map(|(zone, _)| zone));
+    let is_meant =
+        hangs_on_it(headline::deciding(report)) || hangs_on_it(opening(report).map(|(zone, _)| zone));
     let spare_m = words::margin_m(zone).unwrap_or(0.0);
     zone.clears == Kleene::Yes && zone.meetings.is_empty() && !is_meant && spare_m >= FAR_M
 }
@@ -140,7 +141,8 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
         Some(false) => "can move or be taken away",
         None => "not known whether it stays",
     };
-    let seen = mark.last_confirmed.map_or_else(|| "never confirmed".into(), |day| format!("last confirmed {day}"));
+    let seen =
+        mark.last_confirmed.map_or_else(|| "never confirmed".into(), |day| format!("last confirmed {day}"));
     detail(page, &format!("{stays}; {seen}"));
     if let Some(comment) = &mark.comment {
         detail(page, comment);
@@ -257,7 +259,9 @@ fn zone(page: &mut Page, zone: &ZoneOnLine) {
         Some(worst) => page.field("least margin", &least_margin(&worst)),
     }
     // both ends and the middle stand above
-    if let Some(closest) = zone.closest.filter(|closest| zone.worst.is_none_or(|worst| !is_there(closest, &worst))) {
+    if let Some(closest) =
+        zone.closest.filter(|closest| zone.worst.is_none_or(|worst| !is_there(closest, &worst)))
+    {
         page.field("closest", &point_words(&closest));
     }
     for meeting in &zone.meetings {

@@ -4,6 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use super::figures::rounded_m;
 use super::light;
 use crate::geodesic::direct;
 use crate::landmark::Landmark;
@@ -237,12 +238,6 @@ fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
     }
 }
 
-/// Rounds a length that is found by steps, or is a doubt, to two digits, up or down as asked, in metres.
-fn rounded_m(metres: f64, way: fn(f64) -> f64) -> f64 {
-    let step_m = 10_f64.powf(metres.abs().max(1.0).log10().floor() - 1.0).max(1.0);
-    way(metres / step_m) * step_m
-}
-
 /// Over which part of the stretch something holds, as distances from the front mark.
 enum Span {
     Nowhere,
@@ -324,7 +319,10 @@ fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Probl
         return;
     };
     if first.closest.is_some_and(|closest| closest.signed_distance.metres() > NEAR_M) {
-        let text = format!("no zone lies within {:.0} km of the stretch, so the line shows no limit", NEAR_M / 1000.0);
+        let text = format!(
+            "no zone lies within {:.0} km of the stretch, so the line shows no limit",
+            NEAR_M / 1000.0
+        );
         problems.push(warning(ProblemCode::NoZoneNear, text));
         return;
     }
@@ -377,8 +375,9 @@ fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
     let zone_m2 = water.false_safe_m2() + water.inside_and_seen_m2;
     if water.false_safe_clear_m2 > FALSE_SAFE_SHARE * zone_m2.max(1.0) {
         let text = format!(
-            "inside a zone the marks look clear over {} of the working area",
-            area_in_words(water.false_safe_clear_m2)
+            "inside a zone the marks look clear over {} of the working area, and in line over {}",
+            area_in_words(water.false_safe_clear_m2),
+            area_in_words(water.false_safe_in_line_m2)
         );
         problems.push(warning(ProblemCode::FalseSafeWater, text));
     }
@@ -402,8 +401,10 @@ fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
         (Some(_), _) => {}
     }
     if mark.position_error_source == UncertaintySource::Assumed {
-        let text = format!("nobody says how well the place of {} is known; ±{} is assumed",
-            mark.name, mark.position_error_95);
+        let text = format!(
+            "nobody says how well the place of {} is known; ±{} is assumed",
+            mark.name, mark.position_error_95
+        );
         problems.push(note(ProblemCode::ErrorAssumed, text));
     }
 }

@@ -4,6 +4,7 @@ mod along;
 #[cfg(test)]
 mod check_tests;
 mod faults;
+mod figures;
 mod light;
 mod report;
 mod verdict;

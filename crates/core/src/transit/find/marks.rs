@@ -183,8 +183,10 @@ fn knowledge_problems(mark: &Landmark) -> Vec<Problem> {
         found.push(note(ProblemCode::HeightNotGiven, text));
     }
     if mark.position_error_source == UncertaintySource::Assumed {
-        let text =
-            format!("Nobody says how well the place of {} is known; ±{} is assumed.", mark.name, mark.position_error_95);
+        let text = format!(
+            "Nobody says how well the place of {} is known; ±{} is assumed.",
+            mark.name, mark.position_error_95
+        );
         found.push(note(ProblemCode::ErrorAssumed, text));
     }
     found

@@ -1,8 +1,8 @@
 //! The card as a whole.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use takeline::{Kleene, Metres};
 use takeline::transit::TransitReport;
+use takeline::{Kleene, Metres};
 
 use super::input::{self, CardError, CardInput};
 use super::room::Printed;

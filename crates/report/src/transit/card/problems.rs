@@ -30,7 +30,7 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
                     }
                 }
                 @if left_out > 0 {
-                    li .print { strong { (left_out) " more" } " had no room on this print; the screen shows them." }
+                    li .print { strong { (left_out) " more" } " had no room on this print, but stand on the screen." }
                 }
             }
         }

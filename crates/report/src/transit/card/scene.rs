@@ -3,9 +3,9 @@
 use takeline::Metres;
 use takeline::transit::{Look, RangeLine, Seen, Side, Sight, TransitReport};
 
+use crate::figures;
 use crate::transit::sentence;
 use crate::transit::words::{self, metres};
-use crate::figures;
 
 /// A sketch is drawn from so many times the offset at which the eye sees the marks open.
 const TIMES_THRESHOLD: f64 = 3.0;
@@ -44,8 +44,7 @@ pub(super) struct Scene {
 impl Scene {
     /// Looks at the marks; the error says in a sentence why there is nothing to sketch.
     pub(super) fn of(report: &TransitReport) -> Result<Self, String> {
-        let rear_shows =
-            sentence::side_inside(report).ok_or_else(|| sentence::no_side_because(report))?;
+        let rear_shows = sentence::side_inside(report).ok_or_else(|| sentence::no_side_because(report))?;
         let (line, eye) = (&report.line, report.question.eye);
         let distance = report.question.stretch.middle();
         let off = offset_shown(report, distance)?;

@@ -5,8 +5,8 @@ use takeline::landmark::Landmark;
 use takeline::transit::{Side, TransitReport};
 
 use super::scene::{Scene, View};
-use super::sketch_text::caption;
 use super::silhouette;
+use super::sketch_text::caption;
 use crate::drawing::COLOURS;
 use crate::drawing::chart::unit;
 use crate::lines::harmless;
@@ -111,8 +111,9 @@ fn words_below(view: &View, middle: f64) -> Markup {
         Some(_) => format!("{} off", words::short_length(view.off)),
         None => "in line".into(),
     };
-    let opening =
-        view.side().map(|side| format!("rear {}, {}", side.word(), words::minutes_of_arc(view.seen.rear_from_front)));
+    let opening = view
+        .side()
+        .map(|side| format!("rear {}, {}", side.word(), words::minutes_of_arc(view.seen.rear_from_front)));
     html! {
         text .title x=(unit(middle)) y=(unit(HORIZON + 44.0)) text-anchor="middle" { (view.title()) }
         text x=(unit(middle)) y=(unit(HORIZON + 73.0)) text-anchor="middle" { (off) }

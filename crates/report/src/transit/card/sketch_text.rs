@@ -3,8 +3,8 @@
 use takeline::transit::{Side, TransitReport};
 
 use super::scene::{Scene, Standing, View};
-use crate::transit::words;
 use crate::lines::Page;
+use crate::transit::words;
 
 /// Pictures are no wider than this, or the marks would be hard to find.
 const WIDEST: usize = 40;
