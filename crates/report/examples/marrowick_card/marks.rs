@@ -18,7 +18,7 @@ const TIME: &str = "2026-07-05T10:00:00Z";
 pub(crate) fn marrowick_marks() -> Outcome<(ZoneSet, TransitReport)> {
     let landmarks = landmark_file::read("demo-data/landmarks.geojson", LANDMARKS)?;
     let mark = |name| landmarks.find(name).cloned();
-    checked(RangeLine::through(mark("day-beacon")?, mark("lone-pine")?)?)
+    checked(&RangeLine::through(mark("day-beacon")?, mark("lone-pine")?)?)
 }
 
 /// Two posts 30 m apart: a line that looks good on a map, runs slantwise into the reserve, and opens too late to show it.
@@ -26,7 +26,7 @@ pub(crate) fn misleading_marks() -> Outcome<(ZoneSet, TransitReport)> {
     let front = post("White Post", (45.124_45, -30.131_00), 3.0)?;
     // 30 m on 084°
     let rear = post("Red Post", (45.124_478, -30.130_621), 4.0)?;
-    checked(RangeLine::through(front, rear)?)
+    checked(&RangeLine::through(front, rear)?)
 }
 
 fn post(name: &str, at: (f64, f64), height_m: f64) -> Outcome<Landmark> {
@@ -41,7 +41,7 @@ fn post(name: &str, at: (f64, f64), height_m: f64) -> Outcome<Landmark> {
     })
 }
 
-fn checked(line: RangeLine) -> Outcome<(ZoneSet, TransitReport)> {
+fn checked(line: &RangeLine) -> Outcome<(ZoneSet, TransitReport)> {
     let mut zones = zone_file::read("demo-data/zones/marrowick.json", ZONES)?.zones;
     zones.extend(zone_file::read("demo-data/zones/harbour-board.json", HARBOUR_BOARD)?.zones);
     let zones = ZoneSet::new(zones);

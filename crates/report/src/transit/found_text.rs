@@ -142,6 +142,6 @@ fn one_pair(page: &mut Page, number: usize, pair: &FoundPair) {
         detail(page, &format!("{}: {}", problem.severity.word(), words::sentence(&problem.text)));
     }
     for because in &pair.because {
-        detail(page, &format!("- {because}"));
+        detail(page, &format!("- {}", words::held(because)));
     }
 }

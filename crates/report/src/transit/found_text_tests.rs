@@ -20,7 +20,6 @@ fn served() -> SidePairs {
 }
 
 #[test]
-#[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
 fn sides_and_their_pairs_are_told_whole_at_40_columns() {
     insta::assert_snapshot!(told(&[served(), side("east side", vec![])]), @r"
     Lone Pine over Sallow Point Day Beacon

@@ -26,10 +26,17 @@ const NO_SIDE: [ProblemCode; 6] = [
 #[must_use]
 pub fn transit_sentence(report: &TransitReport) -> Option<String> {
     let (zone, opens) = opening(report)?;
-    let rear = words::name(&report.line.rear().name);
-    let front = words::name(&report.line.front().name);
+    let [rear, front] = called(report);
     let (zone, side, way) = (words::name(&zone.name), words::loud(opens.rear_shows), opens.compass_word);
     Some(format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}."))
+}
+
+/// What rear and front mark are called; one that was given by its place alone has no name but that of its part.
+fn called(report: &TransitReport) -> [String; 2] {
+    let marks = [(report.line.rear(), "rear"), (report.line.front(), "front")];
+    marks.map(
+        |(mark, part)| if mark.name == part { format!("the {part} mark") } else { words::name(&mark.name) },
+    )
 }
 
 /// The zone that the marks open on, and how.
@@ -58,7 +65,8 @@ pub(super) fn line(report: &TransitReport) -> Vec<String> {
 }
 
 fn side(report: &TransitReport, opens: &Opens) -> Vec<String> {
-    let (rear, front) = (&report.line.rear().name, &report.line.front().name);
+    let [rear, front] = called(report);
+    let rear = words::capital(&rear);
     let (loud, way) = (words::loud(opens.rear_shows), opens.compass_word);
     vec![
         format!("{rear} {loud} of {front}: inside ({way})"),

@@ -79,7 +79,7 @@ fn why(page: &mut Page, report: &TransitReport) {
     // what is a problem as well stands right below
     let is_problem = |why: &&String| report.problems.iter().any(|problem| problem.text == **why);
     for because in report.clears_because.iter().filter(|why| !is_problem(why)) {
-        page.field("because", because);
+        page.field("because", &words::held(because));
     }
     let Some((sentence, side)) = transit_sentence(report).zip(side_inside(report)) else {
         page.paragraph("  ", "No side of the line is the zone's, so the marks do not tell.");

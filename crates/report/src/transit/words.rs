@@ -30,13 +30,36 @@ pub(super) fn cut_name(name: &str, longest: usize) -> String {
     format!("{}…", kept.trim_end())
 }
 
-/// Writes what the library says of a problem as a sentence, with a capital and a full stop.
+/// Holds numbers and their units together in a sentence of the library, which has plain spaces.
+pub(super) fn held(text: &str) -> String {
+    const UNITS: [&str; 9] = ["m", "km", "m²", "ha", "NM", "kn", "min", "s", "%"];
+    let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches([',', '.', ':', ';', ')']));
+    let mut words = text.split(' ');
+    let mut held = words.next().unwrap_or_default().to_owned();
+    for word in words {
+        let space = if held.ends_with(|letter: char| letter.is_ascii_digit()) && is_unit(word) {
+            '\u{a0}'
+        } else {
+            ' '
+        };
+        held.push(space);
+        held.push_str(word);
+    }
+    held
+}
+
+/// Writes what the library says of a problem as a sentence, with a capital and a full stop, numbers held to their units.
 pub(super) fn sentence(text: &str) -> String {
-    let text = text.trim();
-    let mut letters = text.chars();
-    let first = letters.next().map_or_else(String::new, |first| first.to_uppercase().collect());
+    let text = held(text.trim());
     let stop = if text.is_empty() || text.ends_with(['.', '!', '?', '”', '"']) { "" } else { "." };
-    format!("{first}{}{stop}", letters.as_str())
+    format!("{}{stop}", capital(&text))
+}
+
+/// Writes a text with a capital letter first.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first: String = letters.next().map_or_else(String::new, |first| first.to_uppercase().collect());
+    format!("{first}{}", letters.as_str())
 }
 
 /// Writes a place on the line as its distance from the front mark, in whole metres.
@@ -164,6 +187,7 @@ mod tests {
         assert_eq!(sentence("the pine can move"), "The pine can move.");
         assert_eq!(sentence("Zones lie on both sides."), "Zones lie on both sides.");
         assert_eq!(sentence(""), "");
+        assert_eq!(sentence("off by 12 m, ±3 m"), "Off by 12\u{a0}m, ±3\u{a0}m.");
         assert_eq!(cut_name("Sallow Point Day Beacon", 12), "Sallow Poin…");
         assert_eq!(area(184_000.0), "18\u{a0}ha");
     }

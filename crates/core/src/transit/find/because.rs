@@ -6,8 +6,8 @@ use super::zones::CountedZones;
 use crate::transit::{FoundPair, ProblemCode, ZoneSide};
 use crate::{Kleene, Metres};
 
-/// The sentences: for a pair that does not clear, that first; then what speaks for it, the best share first, then what
-/// can go wrong with its marks.
+/// The sentences: for a pair that does not clear, that first; then what speaks for it, the best share first. What can go
+/// wrong with its marks stands among its problems.
 pub(super) fn reasons(
     pair: &FoundPair,
     side: &ZoneSide,
@@ -32,7 +32,6 @@ pub(super) fn reasons(
     let mut reasons = vec![clear];
     reasons.extend(ranked.into_iter().map(|(_, reason)| reason));
     reasons.extend(zones.anywhere.iter().map(|zone| format!("nobody knows where {} lies", zone.name)));
-    reasons.extend(cautions(pair));
     reasons
 }
 
@@ -94,26 +93,4 @@ fn visibility(pair: &FoundPair) -> String {
     } else {
         format!("{rear} shows over {front} all along")
     }
-}
-
-fn cautions(pair: &FoundPair) -> Vec<String> {
-    let mut cautions = Vec::new();
-    for mark in [pair.line.front(), pair.line.rear()] {
-        let is_told = |code: ProblemCode| {
-            pair.problems.iter().any(|problem| problem.code == code && problem.text.contains(&mark.name))
-        };
-        if mark.fixed == Some(false) {
-            cautions.push(format!("{} can move", mark.name));
-        }
-        if is_told(ProblemCode::MarkUnconfirmed) {
-            cautions.push(match mark.last_confirmed {
-                Some(last) => format!("{} was last confirmed on {last}", mark.name),
-                None => format!("nobody has confirmed {}", mark.name),
-            });
-        }
-    }
-    if pair.problems.iter().any(|problem| problem.code == ProblemCode::ZonesOnBothSides) {
-        cautions.push("another zone lies on the other side of the line".to_owned());
-    }
-    cautions
 }

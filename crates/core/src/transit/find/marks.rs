@@ -19,6 +19,7 @@ const RELATIVE_ERROR_TOLD: f64 = 0.1;
 
 /// How far two marks stand apart, and from which distances they are looked at.
 #[derive(Debug, Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(super) struct Looked {
     pub(super) separation_m: f64,
     pub(super) near_m: f64,

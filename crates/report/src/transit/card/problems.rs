@@ -26,7 +26,7 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
-                        strong { (capital(problem.severity.word())) ": " } (harmless(&words::sentence(&problem.text)))
+                        strong { (words::capital(problem.severity.word())) ": " } (harmless(&words::sentence(&problem.text)))
                     }
                 }
                 @if left_out > 0 {
@@ -35,9 +35,4 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             }
         }
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
