@@ -368,8 +368,9 @@ fn without_scripts_nothing_is_missing_but_the_slider() -> Outcome<()> {
 const HALF_SHEETS_IN: [(&str, f64, f64); 2] = [("A5", 148.0 / 25.4, 210.0 / 25.4), ("half letter", 5.5, 8.5)];
 
 fn card((zones, report): &(ZoneSet, TransitReport)) -> Outcome<String> {
-    let command = "takeline transit check --zones demo-data/zones/marrowick.json --landmarks demo-data/landmarks.geojson \
-                   --front day-beacon --rear lone-pine --near 150 --far 1450 --card card.html";
+    let command = "takeline transit check --landmarks demo-data/landmarks.geojson --front day-beacon --rear lone-pine \
+                   --near-m 100 --far-m 1400 --launch \"45.1170 -30.1190\" --zones demo-data/zones \
+                   --time 2026-07-05T10:00:00Z --card card.html";
     Ok(transit_card(report, &CardInput { zones, command, program_version: "0.0.0" })?)
 }
 

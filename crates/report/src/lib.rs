@@ -12,7 +12,6 @@ mod lines;
 mod track;
 mod track_page;
 mod transit;
-mod transit_card;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -30,16 +29,13 @@ pub use track::{
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 pub use transit::{
-    CalibrationDocument, CrossDocument, CrossReport, DriftDocument, EllipseDocument, EyeDocument,
-    FindDocument, FindReport, FoundPairDocument, FoundSideDocument, FoundZoneDocument,
-    LineOfPositionDocument, LineOffsetDocument, LinePointDocument, MarkDocument, MarkErrorDocument,
-    MeetingDocument, OpensDocument, PairScoreDocument, PlaceDocument, ProblemDocument, SensitivityDocument,
-    TRANSIT_LIMITS, TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument, ZoneOnLineDocument,
-    opens_sentence, transit_calibrate_exit_status, transit_calibrate_json, transit_calibrate_text,
-    transit_cross_exit_status, transit_cross_json, transit_cross_text, transit_exit_status,
+    CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, DriftDocument,
+    EllipseDocument, EyeDocument, FindDocument, FindReport, FoundPairDocument, FoundSideDocument,
+    FoundZoneDocument, LineOfPositionDocument, LineOffsetDocument, LinePointDocument, MarkDocument,
+    MarkErrorDocument, MeetingDocument, OpensDocument, PairScoreDocument, PlaceDocument, ProblemDocument,
+    SensitivityDocument, TRANSIT_LIMITS, TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument,
+    ZoneOnLineDocument, transit_calibrate_exit_status, transit_calibrate_json, transit_calibrate_text,
+    transit_card, transit_cross_exit_status, transit_cross_json, transit_cross_text, transit_exit_status,
     transit_find_exit_status, transit_find_json, transit_find_text, transit_geojson, transit_gpx,
-    transit_json, transit_text,
-};
-pub use transit_card::{
-    CardError, CardInput, transit_card, transit_sentence, transit_sketch_svg, transit_sketch_text,
+    transit_json, transit_sentence, transit_sketch_svg, transit_sketch_text, transit_text,
 };

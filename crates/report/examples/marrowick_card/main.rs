@@ -1,5 +1,7 @@
-//! Writes the card of a hand-made report to standard output; a word more makes that of marks that mislead:
+//! Writes the card of the day beacon and the lone pine to standard output:
 //! `cargo run --package takeline-report --example marrowick_card > card.html`.
+//!
+//! `misleading` after `--` takes two posts that stand too near to each other; `text` or `svg` after that makes the sketch.
 
 mod marks;
 
@@ -8,14 +10,20 @@ use std::io::Write;
 
 use takeline_report::{CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
 
+const BEACON_AND_PINE: &str = "takeline transit check --landmarks demo-data/landmarks.geojson --front day-beacon --rear lone-pine \
+     --near-m 100 --far-m 1400 --launch \"45.1170 -30.1190\" --zones demo-data/zones --time 2026-07-05T10:00:00Z \
+     --card card.html";
+const MISLEADING: &str = "takeline transit check --front \"45.12445 -30.13100\" --rear \"45.124478 -30.130621\" --front-height-m 3 \
+     --rear-height-m 4 --mark-error-m 1 --near-m 100 --far-m 1400 --launch \"45.1170 -30.1190\" \
+     --zones demo-data/zones --time 2026-07-05T10:00:00Z --card card.html";
+
 fn main() -> Result<(), Box<dyn Error>> {
     let asked = std::env::args().nth(1);
     let (zones, report) = match asked.as_deref() {
         Some("misleading") => marks::misleading_marks()?,
         _ => marks::marrowick_marks()?,
     };
-    let command = "takeline transit check --zones demo-data/zones/marrowick.json --landmarks demo-data/landmarks.geojson \
-                   --front day-beacon --rear lone-pine --near 150 --far 1450 --card card.html";
+    let command = if asked.as_deref() == Some("misleading") { MISLEADING } else { BEACON_AND_PINE };
     let written = match std::env::args().nth(2).as_deref() {
         Some("text") => transit_sketch_text(&report, 40),
         Some("svg") => transit_sketch_svg(&report),

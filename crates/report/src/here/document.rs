@@ -228,7 +228,7 @@ pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
     }
 }
 
-fn water_key(water: Water) -> &'static str {
+pub(crate) fn water_key(water: Water) -> &'static str {
     match water {
         Water::Closed => "closed",
         Water::Limited => "limited",

@@ -15,7 +15,7 @@ pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDo
 pub use text::{TextOptions, here_row_text, here_text};
 
 pub(crate) use deciding::deciding_zone;
-pub(crate) use document::answer_key;
+pub(crate) use document::{answer_key, water_key};
 pub(crate) use headline::{measure, verdict};
 pub(crate) use text::{answer, bear_in_mind, body, source};
 

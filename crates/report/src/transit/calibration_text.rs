@@ -108,7 +108,9 @@ fn shown(page: &mut Page, calibration: &Calibration) {
         page.field(&format!("at a fix, {}", words::along(at.distance_from_front)), &offset(at));
     }
     page.field("bears", &format!("{:.1}° true", calibration.bearing.degrees()));
-    page.fields("because", &calibration.because);
+    for because in &calibration.because {
+        page.field("because", &words::held(because));
+    }
 }
 
 fn offset(at: &LineOffset) -> String {

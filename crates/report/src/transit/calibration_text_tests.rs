@@ -58,16 +58,13 @@ fn what_fixes_tell_is_told_whole_at_40_columns() {
       front: Sallow Point Day Beacon
         (beacon)
         at 45°07.512'N 030°07.860'W
-        known to ±2 m (95 %), given
-        height 9 m
-        stays where it is
-        last confirmed 2026-03-14
+        ±2 m (95 %), given; 9 m high
+        stays put; last confirmed 2026-03-14
       rear: Lone Pine (tree)
         at 45°07.530'N 030°06.720'W
-        known to ±10 m (95 %), assumed
-        height 41 m
-        can move or be taken away
-        never confirmed
+        ±10 m (95 %), assumed; 41 m high
+        can move or be taken away; never
+          confirmed
         A tree can fall.
 
     WHAT WAS NOT CHECKED

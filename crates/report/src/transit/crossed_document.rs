@@ -1,15 +1,16 @@
 //! The JSON of `transit cross`. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
+use takeline::Assessment;
 use takeline::landmark::Landmark;
-use takeline::transit::{ErrorEllipse, LineOfPosition};
+use takeline::transit::{CrossedPosition, ErrorEllipse, LineOfPosition};
 
 use super::CrossReport;
 use super::exit::transit_cross_exit_status;
 use super::parts::{EyeDocument, MarkDocument, PlaceDocument, ProblemDocument, metres, number, problems};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
-use crate::here::{HereDocument, here_json};
+use crate::here::{HereDocument, answer_key, here_json, water_key};
 
 /// A position from lines that cross, schema `takeline.transit-cross/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -36,9 +37,15 @@ pub struct CrossDocument<'a> {
     pub agree: bool,
     /// Other positions that fit as well.
     pub others: Vec<PlaceDocument>,
+    /// The circle of 95 % of each of them.
+    pub others_radius_95_m: Vec<Option<f64>>,
     /// What is wrong with the marks or the cut.
     pub problems: Vec<ProblemDocument<'a>>,
-    /// One answer of `here` for the position, then one for each of the others.
+    /// What the water is, whichever of the positions is meant, in the words of `here`; null if no zones were asked.
+    pub water: Option<&'static str>,
+    /// What may be done with each fish asked about, whichever of the positions is meant.
+    pub take: Vec<CrossTakeDocument<'a>>,
+    /// One answer of `here` for the position, then, if it is open which is meant, one for each of the others.
     pub here: Vec<HereDocument<'a>>,
     /// What no check of marks can know.
     pub not_checked: [&'static str; 4],
@@ -46,6 +53,15 @@ pub struct CrossDocument<'a> {
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
     pub exit_status: u8,
+}
+
+/// What may be done with a fish, whichever of the positions is meant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct CrossTakeDocument<'a> {
+    /// As it was asked.
+    pub asked: &'a str,
+    /// `keep`, `release`, `undecided` or `no-loaded-zone`.
+    pub answer: &'static str,
 }
 
 /// A line that the observer is on.
@@ -96,12 +112,26 @@ pub fn transit_cross_json<'a>(report: &CrossReport<'a>) -> CrossDocument<'a> {
         misfits: crossed.misfits.iter().map(|misfit| number(*misfit)).collect(),
         agree: crossed.agree,
         others: crossed.others.iter().copied().map(PlaceDocument::from).collect(),
+        others_radius_95_m: crossed.others_radius_95.iter().copied().map(metres).collect(),
         problems: problems(&crossed.problems),
+        water: assessments.first().map(|_| water_key(CrossedPosition::water_of(assessments))),
+        take: takes(assessments),
         here: assessments.iter().map(here_json).collect(),
         not_checked: TRANSIT_LIMITS,
         cautions: CAUTIONS,
         exit_status: transit_cross_exit_status(crossed, assessments).code(),
     }
+}
+
+fn takes(assessments: &[Assessment]) -> Vec<CrossTakeDocument<'_>> {
+    let asked = assessments.first().map_or(&[][..], |first| first.take.as_slice());
+    let numbered = asked.iter().enumerate();
+    numbered
+        .map(|(number, finding)| CrossTakeDocument {
+            asked: &finding.asked,
+            answer: answer_key(CrossedPosition::take_of(assessments, number)),
+        })
+        .collect()
 }
 
 impl<'a> From<&'a LineOfPosition> for LineOfPositionDocument<'a> {

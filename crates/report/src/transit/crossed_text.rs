@@ -1,10 +1,10 @@
-use takeline::Assessment;
 use takeline::landmark::Landmark;
-use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
+use takeline::transit::{CrossedPosition, LineOfPosition, ProblemCode, Severity};
+use takeline::{Assessment, Metres};
 
-use super::exit::all_alike;
+use super::exit::is_settled;
 use super::text::{not_checked, problems};
-use super::words;
+use super::{headline, words};
 use crate::figures;
 use crate::here::{self, TextOptions, bear_in_mind, deciding_zone};
 use crate::lines::Page;
@@ -33,9 +33,9 @@ pub fn transit_cross_text(report: &CrossReport<'_>, options: &TextOptions) -> St
     let (crossed, assessments) = (report.crossed, report.assessments);
     let mut page = Page::new(options.width);
     head(&mut page, crossed, assessments);
+    problems(&mut page, &crossed.problems);
     position(&mut page, crossed);
     lines(&mut page, report);
-    problems(&mut page, &crossed.problems);
     let all = assessments.len();
     let is_doubtful = unsettled(crossed, assessments).is_some();
     for (number, assessment) in assessments.iter().enumerate() {
@@ -60,9 +60,12 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
     }
     let place = figures::position(crossed.position);
     let radius = figures::doubt(crossed.radius_95);
-    let others = crossed.others.len();
+    let others = if crossed.is_ambiguous() { crossed.others.len() } else { 0 };
     let more = if others > 0 { format!(", +{others} more") } else { String::new() };
     page.fitted(&[format!("{place} {radius}{more}"), format!("{radius}{more}"), radius]);
+    if let Some(thin) = long_and_thin(crossed) {
+        page.fitted(&thin);
+    }
     match (unsettled, assessments.first()) {
         (Some((_, settle)), _) => page.paragraph("", &format!("To settle: {settle}")),
         (None, Some(_)) if others > 0 => {
@@ -71,19 +74,37 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
         (None, Some(first)) => page.fitted(&here::measure(deciding_zone(first))),
         (None, None) => page.fitted(&["Nothing was asked there".into()]),
     }
+    headline::warnings(page, &crossed.problems);
+}
+
+/// Which way the doubt is, where one circle says too little of it: along and across, the longest words first.
+fn long_and_thin(crossed: &CrossedPosition) -> Option<Vec<String>> {
+    const TIMES_AS_LONG: f64 = 3.0;
+    let ellipse = crossed.ellipse;
+    if ellipse.semi_major.metres() < TIMES_AS_LONG * ellipse.semi_minor.metres() {
+        return None;
+    }
+    // where no ellipse describes the doubt, the circle was grown to hold it
+    let is_too_large = crossed.problems.iter().any(|problem| problem.code == ProblemCode::EllipseTooLarge);
+    let long = if is_too_large { crossed.radius_95 } else { ellipse.semi_major };
+    let (long, short) = (figures::doubt(long), figures::doubt(ellipse.semi_minor));
+    let way = ellipse.major_bearing;
+    Some(vec![format!("{long} along {way}, {short} across"), format!("{long}, {short} across"), long])
 }
 
 /// Why the position settles nothing, whatever the water is there, and what would settle it; none if it is good for an
 /// answer.
 fn unsettled(crossed: &CrossedPosition, assessments: &[Assessment]) -> Option<(&'static str, &'static str)> {
-    let Some(first) = assessments.first() else { return Some(("no zones to ask", "give the zones")) };
+    if assessments.is_empty() {
+        return Some(("no zones to ask", "give the zones"));
+    }
     if crossed.problems.iter().any(|problem| problem.severity == Severity::Error) {
         return Some(("not to be used so", "see PROBLEMS below"));
     }
     if !crossed.agree {
         return Some(("the lines do not meet", "one is wrong, take them all again"));
     }
-    if assessments.len() <= crossed.others.len() || !all_alike(first, assessments) {
+    if !is_settled(crossed, assessments) {
         return Some(("more than one position fits", "take a line that tells them apart"));
     }
     None
@@ -92,10 +113,12 @@ fn unsettled(crossed: &CrossedPosition, assessments: &[Assessment]) -> Option<(&
 fn position(page: &mut Page, crossed: &CrossedPosition) {
     page.heading("WHERE THE LINES CROSS");
     page.field("at", &figures::position(crossed.position));
-    page.fields("or at", &crossed.others.iter().copied().map(figures::position).collect::<Vec<_>>());
+    let label = if crossed.is_ambiguous() { "or at" } else { "also at, not taken" };
+    page.fields(label, &crossed.others.iter().copied().map(figures::position).collect::<Vec<_>>());
     page.field("radius", &format!("{} (95\u{a0}%)", figures::doubt(crossed.radius_95)));
     let ellipse = crossed.ellipse;
-    let (long, short) = (words::short_length(ellipse.semi_major), words::short_length(ellipse.semi_minor));
+    let axis = |length: Metres| figures::distance(length, length);
+    let (long, short) = (axis(ellipse.semi_major), axis(ellipse.semi_minor));
     let way = ellipse.major_bearing;
     page.field("ellipse", &format!("{long} by {short} (95\u{a0}%, half axes), the long one along {way}"));
     page.field("drms", &format!("{} (one sigma)", words::short_length(crossed.drms)));
@@ -139,8 +162,6 @@ fn error(standard_error_deg: f64) -> String {
 /// How well the places of marks are known.
 fn places(page: &mut Page, marks: &[&Landmark]) {
     for mark in marks {
-        let source = words::given_or_assumed(mark.position_error_source);
-        let doubt = words::short_length(mark.position_error_95);
-        page.field(&mark.name, &format!("known to ±{doubt} (95\u{a0}%), {source}"));
+        page.field(&mark.name, &words::known_to(mark));
     }
 }

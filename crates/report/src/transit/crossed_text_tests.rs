@@ -1,5 +1,5 @@
 use takeline::Assessment;
-use takeline::transit::CrossedPosition;
+use takeline::transit::{CrossedPosition, ProblemCode, Severity};
 
 use super::examples::*;
 use super::{CrossReport, transit_cross_text};
@@ -21,7 +21,7 @@ fn a_crossed_position_answers_what_the_water_is_there() {
     WHERE THE LINES CROSS
       at: 45°07.092'N 030°07.302'W
       radius: ±130 m (95 %)
-      ellipse: 181 m by 96 m (95 %, half
+      ellipse: 180 m by 96 m (95 %, half
         axes), the long one along 042° true
       drms: 74 m (one sigma)
       cut: at 88°, the best of any two lines
@@ -30,26 +30,23 @@ fn a_crossed_position_answers_what_the_water_is_there() {
       in line: Lone Pine over Sallow Point
         Day Beacon
       the eye sees: 5′ and more
-      Sallow Point Day Beacon: known to ±2 m
-        (95 %), given
-      Lone Pine: known to ±10 m (95 %),
-        assumed
+      Sallow Point Day Beacon: ±2 m (95 %),
+        given
+      Lone Pine: ±10 m (95 %), assumed
       passes: 0.1 standard errors off
 
     LINE 2
       Gull Hill Mast: bears 152.0° true
         ±5.0° (68 %)
-      Gull Hill Mast: known to ±10 m (95 %),
-        assumed
+      Gull Hill Mast: ±10 m (95 %), assumed
       passes: 0.6 standard errors off
 
     LINE 3
       angle: Marrowick Chapel to Gull Hill
         Mast, 76.5° ±1.0° (68 %)
-      Marrowick Chapel: known to ±10 m
-        (95 %), assumed
-      Gull Hill Mast: known to ±10 m (95 %),
+      Marrowick Chapel: ±10 m (95 %),
         assumed
+      Gull Hill Mast: ±10 m (95 %), assumed
       passes: 0.4 standard errors off
 
     FIX
@@ -107,7 +104,7 @@ fn a_crossed_position_that_is_not_settled_claims_no_side() {
     let told = |crossed: &CrossedPosition, assessments: &[Assessment]| {
         told(crossed, assessments).lines().take(3).collect::<Vec<_>>().join("\n")
     };
-    let two = CrossedPosition { others: vec![at(45.12, -30.13)], ..crossed() };
+    let two = crossed_twice();
     let apart = CrossedPosition { agree: false, ..crossed() };
     insta::assert_snapshot!(told(&two, &[here::closed(), here::outside()]), @r"
     UNDECIDED: more than one position fits
@@ -131,4 +128,41 @@ fn a_crossed_position_that_is_not_settled_claims_no_side() {
     The same at each position that fits
     ");
     assert!(told(&two, &[here::closed()]).starts_with("UNDECIDED"));
+}
+
+#[test]
+fn a_long_and_thin_doubt_says_which_way_it_is_among_the_first_lines() {
+    let thin = takeline::transit::ErrorEllipse { semi_minor: metres(17.0), ..crossed().ellipse };
+    let first = |crossed: &CrossedPosition| {
+        told(crossed, &[here::near_the_line()]).lines().take(4).collect::<Vec<_>>().join("\n")
+    };
+    insta::assert_snapshot!(first(&CrossedPosition { ellipse: thin, ..crossed() }), @r"
+    UNDECIDED: do not keep what you catch
+    45°07.092'N 030°07.302'W ±130 m
+    ±180 m along 042° true, ±17 m across
+    UNDECIDED: line 4 m ±10 m, 045° true
+    ");
+    // where no ellipse describes it, the circle that was grown for it is its length
+    let text = "The doubt is 33 % of the distance to the nearest mark.";
+    let grown = CrossedPosition {
+        ellipse: thin,
+        radius_95: metres(2461.0),
+        problems: vec![problem(ProblemCode::EllipseTooLarge, Severity::Warning, text)],
+        ..crossed()
+    };
+    insta::assert_snapshot!(first(&grown), @r"
+    UNDECIDED: do not keep what you catch
+    45°07.092'N 030°07.302'W ±2500 m
+    ±2500 m along 042° true, ±17 m across
+    UNDECIDED: line 4 m ±10 m, 045° true
+    ");
+}
+
+#[test]
+fn another_position_that_a_place_told_apart_is_named_and_does_not_count() {
+    let mut crossed = crossed_twice();
+    crossed.problems[0].severity = Severity::Note;
+    let told = told(&crossed, &[here::closed()]);
+    assert!(told.starts_with("CLOSED WATER"), "{told}");
+    assert!(!told.contains("+1 more") && told.contains("also at, not taken: 45°07.200'N"), "{told}");
 }

@@ -6,10 +6,10 @@ use takeline::transit::{Opens, Side, TransitReport, WorkingArea, ZoneOnLine};
 
 use super::compass::{Compass, MODEL};
 use super::exit::transit_exit_status;
-use super::opens::opens_sentence;
 use super::parts::{
     DriftDocument, EyeDocument, MarkDocument, PlaceDocument, ProblemDocument, metres, number, problems,
 };
+use super::sentence::transit_sentence;
 use super::text::TRANSIT_LIMITS;
 use super::words;
 use super::zone_document::{SensitivityDocument, WaterDocument, ZoneOnLineDocument};
@@ -201,7 +201,7 @@ impl<'a> OpensDocument<'a> {
             rear_shows: opens.map(|opens| opens.rear_shows.word()),
             zone_lies: opens.map(|opens| opens.compass_word),
             zone_id: opens.and_then(|opens| zone_id(report, opens)),
-            sentence: opens_sentence(report),
+            sentence: transit_sentence(report),
         }
     }
 }

@@ -155,7 +155,11 @@ fn a_calibration_that_cannot_tell_is_undecided() {
 
 #[test]
 fn a_crossed_position_that_is_not_settled_is_undecided() {
-    let two = || CrossedPosition { others: vec![at(45.12, -30.13)], ..crossed() };
+    let told_apart = || {
+        let mut crossed = crossed_twice();
+        crossed.problems[0].severity = Severity::Note;
+        crossed
+    };
     let apart = CrossedPosition { agree: false, ..crossed() };
     let useless = CrossedPosition {
         problems: vec![problem(ProblemCode::BetweenMarks, Severity::Error, "between the marks")],
@@ -166,9 +170,10 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
         (crossed(), vec![here::closed()], 1),
         (crossed(), vec![here::near_the_line()], 3),
         (crossed(), vec![], 3),
-        (two(), vec![here::closed(), here::closed()], 1),
-        (two(), vec![here::closed(), here::outside()], 3),
-        (two(), vec![here::outside()], 3),
+        (crossed_twice(), vec![here::closed(), here::closed()], 1),
+        (crossed_twice(), vec![here::closed(), here::outside()], 3),
+        (crossed_twice(), vec![here::outside()], 3),
+        (told_apart(), vec![here::outside()], 0),
         (apart, vec![here::outside()], 3),
         (useless, vec![here::outside()], 3),
     ] {
@@ -181,6 +186,14 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
         .unwrap();
         assert_eq!(value["exit_status"], expected);
         assert_eq!(value["here"].as_array().unwrap().len(), assessments.len());
+        let water = match assessments.as_slice() {
+            [] => Value::Null,
+            [first, rest @ ..] if rest.iter().all(|other| other.water == first.water) => {
+                value["here"][0]["water"].clone()
+            }
+            _ => "undecided".into(),
+        };
+        assert_eq!(value["water"], water);
     }
 }
 
@@ -234,6 +247,22 @@ fn the_docs_describe_every_key() {
             }
             values.extend(value.as_array().into_iter().flatten().cloned());
         }
+    }
+}
+
+/// Each code that the library has stands on the page about the output.
+#[test]
+fn the_docs_list_every_problem_code() {
+    let source = include_str!("../../../core/src/transit/problem.rs");
+    let page = include_str!("../../../../docs/transit-output.md");
+    let codes: Vec<&str> = source
+        .lines()
+        .filter_map(|line| line.trim().strip_prefix("Self::")?.split_once("=> \"")?.1.strip_suffix("\","))
+        .filter(|code| !["error", "warning", "note"].contains(code))
+        .collect();
+    assert!(codes.len() >= 27, "{codes:?}");
+    for code in codes {
+        assert!(page.contains(&format!("`{code}`")), "docs/transit-output.md does not list {code}");
     }
 }
 

@@ -91,6 +91,7 @@ pub(super) fn sallow_cove(line: &RangeLine) -> ZoneOnLine {
         worst: Some(point(line, 3000.0, 74.0, 15.0)),
         closest: Some(point(line, 2600.0, 73.0, 13.0)),
         near: Some(point(line, 500.0, 310.0, 4.0)),
+        middle: Some(point(line, 1750.0, 192.0, 9.0)),
         far: Some(point(line, 3000.0, 74.0, 15.0)),
         meetings: vec![],
         inside: Some(Side::Right),
@@ -232,6 +233,7 @@ pub(super) fn line_unknown() -> TransitReport {
         worst: None,
         closest: None,
         near: None,
+        middle: None,
         far: None,
         inside: None,
         ..sallow_cove(&range_line())
@@ -421,7 +423,19 @@ pub(super) fn crossed() -> CrossedPosition {
         misfits: vec![0.1, -0.6, 0.4],
         agree: true,
         others: vec![],
+        others_radius_95: vec![],
         problems: vec![],
+    }
+}
+
+/// The lines meet at two places, and nothing tells which is meant.
+pub(super) fn crossed_twice() -> CrossedPosition {
+    let text = "The lines also meet 1.2 km away, toward 290° true. Say which place you are near.";
+    CrossedPosition {
+        others: vec![at(45.12, -30.13)],
+        others_radius_95: vec![metres(140.0)],
+        problems: vec![problem(ProblemCode::TwoPositionsFit, Severity::Warning, text)],
+        ..crossed()
     }
 }
 

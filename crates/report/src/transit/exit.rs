@@ -1,5 +1,5 @@
 use takeline::transit::{Calibration, CrossedPosition, FoundPair, Severity, SidePairs, Told, TransitReport};
-use takeline::{Assessment, Kleene};
+use takeline::{Assessment, Kleene, TakeFinding};
 
 use crate::exit_status::{ExitStatus, exit_status};
 
@@ -59,26 +59,33 @@ pub fn transit_calibrate_exit_status(
 
 /// Returns the exit status of a position from lines of position, with one assessment for each position that fits.
 ///
-/// That of the assessments if they agree. Undecided (3) if they differ, if one is missing, if the lines do not meet
-/// within their errors, or if a problem says that the position cannot be used.
+/// That of the assessments if they agree. Undecided (3) if several positions may be meant and the answers differ, if one is
+/// missing, if the lines do not meet within their errors, or if a problem says that the position cannot be used.
 #[must_use]
 pub fn transit_cross_exit_status(crossed: &CrossedPosition, assessments: &[Assessment]) -> ExitStatus {
     let is_useless = crossed.problems.iter().any(|problem| problem.severity == Severity::Error);
     let Some(first) = assessments.first() else { return ExitStatus::Undecided };
-    let all_assessed = assessments.len() > crossed.others.len();
-    if is_useless || !crossed.agree || !all_assessed || !all_alike(first, assessments) {
+    if is_useless || !crossed.agree || !is_settled(crossed, assessments) {
         return ExitStatus::Undecided;
     }
     exit_status(first)
 }
 
+/// Whether every position that may be meant was asked about, and all get the same answer.
+pub(super) fn is_settled(crossed: &CrossedPosition, assessments: &[Assessment]) -> bool {
+    let Some(first) = assessments.first() else { return false };
+    let meant = if crossed.is_ambiguous() { crossed.others.len() + 1 } else { 1 };
+    assessments.len() >= meant && all_alike(first, assessments)
+}
+
 /// Whether all positions get the same answer.
-pub(super) fn all_alike(first: &Assessment, assessments: &[Assessment]) -> bool {
-    let fish = |one: &Assessment| one.take.iter().map(|finding| finding.answer).collect::<Vec<_>>();
-    assessments.iter().all(|other| {
-        other.water == first.water
-            && exit_status(other) == exit_status(first)
-            && fish(other) == fish(first)
-            && other.standoff_kept == first.standoff_kept
-    })
+fn all_alike(first: &Assessment, assessments: &[Assessment]) -> bool {
+    let fish = |(number, finding): (usize, &TakeFinding)| {
+        CrossedPosition::take_of(assessments, number) == finding.answer
+    };
+    CrossedPosition::water_of(assessments) == first.water
+        && first.take.iter().enumerate().all(fish)
+        && assessments.iter().all(|other| {
+            exit_status(other) == exit_status(first) && other.standoff_kept == first.standoff_kept
+        })
 }

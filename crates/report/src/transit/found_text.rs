@@ -136,24 +136,12 @@ fn one_pair(page: &mut Page, number: usize, pair: &FoundPair) {
     let (near, far) = (words::along(pair.stretch.near()), words::along(pair.stretch.far()));
     detail(page, &format!("used {near} to {far} off the front mark"));
     if let Some(inside) = pair.inside {
-        detail(page, &format!("inside, the rear mark shows {}", words::loud(inside)));
-    }
-    let sees = pair.offset_at_threshold.map_or_else(|| "never".into(), words::short_length);
-    let line = words::short_length(pair.line_uncertainty_95);
-    detail(page, &format!("far end: the eye sees it {sees} off; marks put it off by ±{line}"));
-    detail(
-        page,
-        &format!("lies {} off the side, serves {}", words::along(pair.given_away), share(pair.covers)),
-    );
-    for because in &pair.because {
-        detail(page, &format!("because {because}"));
+        detail(page, &format!("inside: the rear mark shows {}", words::loud(inside)));
     }
     for problem in super::headline::problems(&pair.problems) {
-        detail(page, &format!("{}: {}", problem.severity.word(), problem.text));
+        detail(page, &format!("{}: {}", problem.severity.word(), words::sentence(&problem.text)));
     }
-}
-
-/// A share in whole percent: it is counted, not estimated, so the ends may be claimed.
-fn share(share: f64) -> String {
-    format!("{:.0}\u{a0}% of it", share.clamp(0.0, 1.0) * 100.0)
+    for because in &pair.because {
+        detail(page, &format!("- {}", words::held(because)));
+    }
 }

@@ -20,7 +20,6 @@ fn served() -> SidePairs {
 }
 
 #[test]
-#[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
 fn sides_and_their_pairs_are_told_whole_at_40_columns() {
     insta::assert_snapshot!(told(&[served(), side("east side", vec![])]), @r"
     Lone Pine over Sallow Point Day Beacon
@@ -50,26 +49,18 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
         bears 089° true, marks 1495 m apart
         used 500 m to 3000 m off the front
           mark
-        inside, the rear mark shows RIGHT
-        far end: the eye sees it 13 m off;
-          marks put it off by ±21 m
-        lies 96 m off the side, serves 93 %
-          of it
-        because the marks stand far apart,
-          so a step off the line shows
+        inside: the rear mark shows RIGHT
+        - the marks stand far apart, so a
+          step off the line shows
       2. Lone Pine over Sallow Point Day
         Beacon
         UNDECIDED: short by 8 m
         bears 089° true, marks 1495 m apart
         used 500 m to 3000 m off the front
           mark
-        inside, the rear mark shows RIGHT
-        far end: the eye sees it 13 m off;
-          marks put it off by ±21 m
-        lies 96 m off the side, serves 93 %
-          of it
-        because the marks stand far apart,
-          so a step off the line shows
+        inside: the rear mark shows RIGHT
+        - the marks stand far apart, so a
+          step off the line shows
 
     SIDE east side, 2596 m
       pairs: none serves it

@@ -4,7 +4,7 @@ use takeline::transit::{LinePoint, Meets, Problem, ProblemCode, Severity, Transi
 use takeline::{Kleene, TrueBearing};
 
 use super::compass::Compass;
-use super::{opens, words};
+use super::{sentence, words};
 use crate::figures;
 use crate::lines::Page;
 
@@ -12,19 +12,33 @@ use crate::lines::Page;
 pub(super) fn head(page: &mut Page, report: &TransitReport, compass: &Compass) {
     page.fitted(&verdict(report));
     match first_error(report) {
-        Some(error) => page.paragraph("", &error.text),
-        None => page.fitted(&opens::line(report)),
+        Some(error) if !only_variation(report) => page.paragraph("", &words::sentence(&error.text)),
+        _ => page.fitted(&sentence::line(report)),
     }
     page.fitted(&bearing(report.bearing, compass));
-    let warnings = report.problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
+    warnings(page, &report.problems);
+}
+
+/// Counts warnings, which have to be read before anybody trusts the lines above.
+pub(super) fn warnings(page: &mut Page, problems: &[Problem]) {
+    let warnings = problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
     if warnings > 0 {
         let counted = words::counted(warnings, "warning");
         page.fitted(&[format!("{counted} below, read first"), format!("{counted} below")]);
     }
 }
 
+/// Whether nothing but the variation is missing: the marks show what they show without a compass.
+fn only_variation(report: &TransitReport) -> bool {
+    let mut errors = report.problems.iter().filter(|problem| problem.severity == Severity::Error);
+    errors.all(|problem| problem.code == ProblemCode::VariationNotKnown)
+}
+
 /// Whether the line keeps clear, and by how much or where it does not.
 pub(super) fn verdict(report: &TransitReport) -> Vec<String> {
+    if first_error(report).is_some() && only_variation(report) {
+        return vec!["UNDECIDED: variation not known then".into(), "UNDECIDED".into()];
+    }
     if first_error(report).is_some() {
         return vec!["UNDECIDED: do not use these marks so".into(), "UNDECIDED: do not use".into()];
     }

@@ -1,7 +1,9 @@
-//! Marks in line: one line, a search for pairs, fixes on a line and lines that cross, as text, JSON, GeoJSON and GPX.
+//! Marks in line: one line, a search for pairs, fixes on a line and lines that cross, as text, JSON, GeoJSON, GPX, and as a
+//! card with a sketch.
 
 mod calibration_document;
 mod calibration_text;
+mod card;
 mod compass;
 mod crossed_document;
 mod crossed_text;
@@ -11,8 +13,8 @@ mod features;
 mod found_document;
 mod found_text;
 mod headline;
-mod opens;
 mod parts;
+mod sentence;
 mod text;
 mod waypoints;
 mod words;
@@ -22,7 +24,10 @@ pub use calibration_document::{
     CalibrationDocument, LineOffsetDocument, MarkErrorDocument, transit_calibrate_json,
 };
 pub use calibration_text::transit_calibrate_text;
-pub use crossed_document::{CrossDocument, EllipseDocument, LineOfPositionDocument, transit_cross_json};
+pub use card::{CardError, CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
+pub use crossed_document::{
+    CrossDocument, CrossTakeDocument, EllipseDocument, LineOfPositionDocument, transit_cross_json,
+};
 pub use crossed_text::{CrossReport, transit_cross_text};
 pub use document::{OpensDocument, TransitDocument, WorkingAreaDocument, WorstDocument, transit_json};
 pub use exit::{
@@ -34,8 +39,8 @@ pub use found_document::{
     transit_find_json,
 };
 pub use found_text::{FindReport, transit_find_text};
-pub use opens::opens_sentence;
 pub use parts::{DriftDocument, EyeDocument, MarkDocument, PlaceDocument, ProblemDocument};
+pub use sentence::transit_sentence;
 pub use text::{TRANSIT_LIMITS, transit_text};
 pub use waypoints::transit_gpx;
 pub use zone_document::{

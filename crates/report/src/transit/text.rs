@@ -1,11 +1,11 @@
 use takeline::landmark::Landmark;
 use takeline::transit::{
-    LinePoint, Problem, ProblemCode, Sensitivity, TransitReport, WorkingArea, ZoneOnLine,
+    LinePoint, Problem, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,
 };
 use takeline::{Kleene, Metres};
 
 use super::compass::{Compass, MODEL};
-use super::opens::opens_sentence;
+use super::sentence::{opening, side_inside, transit_sentence};
 use super::{headline, words};
 use crate::figures;
 use crate::here::{TextOptions, answer, bear_in_mind, source};
@@ -19,15 +19,18 @@ pub const TRANSIT_LIMITS: [&str; 4] = [
     "Swell: in a trough the eye is lower, and low marks go first.",
 ];
 
+/// A zone that surely stays so far off, in metres, is told in one line (common practice, no source).
+const FAR_M: f64 = 1_000.0;
+
 /// Returns the answer about one line as plain text, without colour, wrapped.
 ///
 /// The first three lines answer "does it keep clear, what do I see where it does not, how do the marks bear". Then come
-/// the marks, the line, each zone, the water, what is wrong, and what was not checked. The wording is for people and may
+/// what is wrong, the line, each zone, the water, the marks, and what was not checked. The wording is for people and may
 /// change; scripts read [`super::transit_json`].
 ///
 /// # Accuracy
 ///
-/// Distances are rounded to whole metres and to two digits of their doubt, areas to three digits.
+/// Distances are rounded to whole metres and to two digits of their doubt, areas as [`takeline::transit::area_in_words`].
 #[must_use]
 pub fn transit_text(report: &TransitReport, options: &TextOptions) -> String {
     with_compass(report, &Compass::of(report), options)
@@ -43,35 +46,82 @@ pub(super) fn with_compass(report: &TransitReport, compass: &Compass, options: &
 }
 
 /// Writes what stands between the first three lines and what was not checked.
+///
+/// What can mislead comes before the figures; notes, which cannot, come after them.
 pub(super) fn body(page: &mut Page, report: &TransitReport, compass: &Compass, options: &TextOptions) {
     why(page, report);
+    let misleads = report.problems.iter().any(|problem| problem.severity != Severity::Note);
+    if misleads {
+        problems(page, &report.problems);
+    }
+    line(page, report, compass, options);
+    let (far, near): (Vec<_>, Vec<_>) = report.zones.iter().partition(|zone| is_far(report, zone));
+    for at in &report.sensitivity {
+        sharpness(page, (report, &near), at);
+    }
+    for on_line in near {
+        zone(page, on_line);
+    }
+    far_zones(page, &far);
+    water(page, report);
     page.heading("MARKS");
     mark(page, "front", report.line.front());
     mark(page, "rear", report.line.rear());
     page.field("apart", &words::along(report.line.separation()));
-    line(page, report, compass, options);
-    for at in &report.sensitivity {
-        sharpness(page, report, at);
+    if !misleads {
+        problems(page, &report.problems);
     }
-    for on_line in &report.zones {
-        zone(page, on_line);
-    }
-    water(page, report);
-    problems(page, &report.problems);
 }
 
 fn why(page: &mut Page, report: &TransitReport) {
     page.heading("ANSWER");
-    let zone =
-        headline::deciding(report).map_or_else(String::new, |zone| format!("; least margin: {}", zone.name));
-    page.field("keeps clear", &format!("{}{zone}", answer(report.clears)));
-    page.fields("because", &report.clears_because);
-    match opens_sentence(report) {
-        Some(sentence) => page.field("the eye", &sentence),
-        None => page.field("the eye", "no side of the line is the zone's, so the marks do not tell"),
+    page.field("keeps clear", &keeps_clear(report));
+    // what is a problem as well stands right below
+    let is_problem = |why: &&String| report.problems.iter().any(|problem| problem.text == **why);
+    for because in report.clears_because.iter().filter(|why| !is_problem(why)) {
+        page.field("because", &words::held(because));
     }
-    if report.opens.is_some() && report.clears == Kleene::Yes {
-        page.field("in line", "you are on the line; open to the other side, farther off");
+    let Some((sentence, side)) = transit_sentence(report).zip(side_inside(report)) else {
+        page.paragraph("  ", "No side of the line is the zone's, so the marks do not tell.");
+        return;
+    };
+    page.paragraph("  ", &sentence);
+    if report.clears == Kleene::Yes {
+        let other = words::loud(side.other());
+        page.paragraph("  ", &format!("In line: you are on the line. {other}: farther off that zone."));
+    }
+}
+
+fn keeps_clear(report: &TransitReport) -> String {
+    let word = answer(report.clears);
+    let Some(zone) = headline::deciding(report) else { return word.into() };
+    match zone.worst.filter(|worst| report.clears == Kleene::Yes && worst.margin().metres() > 0.0) {
+        Some(worst) => {
+            let spare = figures::distance(worst.margin(), worst.uncertainty_95);
+            format!("{word}, {spare} to spare off {}, doubt counted", zone.name)
+        }
+        None => format!("{word}; least margin: {}", zone.name),
+    }
+}
+
+/// Whether a zone is so far off and so surely clear that one line is enough for it.
+fn is_far(report: &TransitReport, zone: &ZoneOnLine) -> bool {
+    let hangs_on_it = |other: Option<&ZoneOnLine>| other.is_some_and(|other| other.id == zone.id);
+    let is_meant =
+        hangs_on_it(headline::deciding(report)) || hangs_on_it(opening(report).map(|(zone, _)| zone));
+    let spare_m = words::margin_m(zone).unwrap_or(0.0);
+    zone.clears == Kleene::Yes && zone.meetings.is_empty() && !is_meant && spare_m >= FAR_M
+}
+
+fn far_zones(page: &mut Page, zones: &[&ZoneOnLine]) {
+    if zones.is_empty() {
+        return;
+    }
+    page.heading("FAR OFF AND CLEAR");
+    for zone in zones {
+        if let Some(closest) = zone.closest.or(zone.worst) {
+            page.field(&zone.name, &off_with_doubt(&closest));
+        }
     }
 }
 
@@ -81,25 +131,19 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
     page.field(label, &format!("{}{kind}", mark.name));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
     detail(page, &format!("at {}", figures::position(mark.position)));
-    let source = words::given_or_assumed(mark.position_error_source);
-    let error = short_doubt(mark.position_error_95);
-    detail(page, &format!("known to {error} (95\u{a0}%), {source}"));
-    match mark.height {
-        Some(height) => detail(page, &format!("height {}", words::short_length(height))),
-        None => detail(page, "height not known"),
-    }
-    detail(
-        page,
-        match mark.fixed {
-            Some(true) => "stays where it is",
-            Some(false) => "can move or be taken away",
-            None => "not known whether it stays",
-        },
+    let height = mark.height.map_or_else(
+        || "height not known".into(),
+        |height| format!("{}\u{a0}high", words::short_length(height)),
     );
-    match mark.last_confirmed {
-        Some(day) => detail(page, &format!("last confirmed {day}")),
-        None => detail(page, "never confirmed"),
-    }
+    detail(page, &format!("{}; {height}", words::known_to(mark)));
+    let stays = match mark.fixed {
+        Some(true) => "stays put",
+        Some(false) => "can move or be taken away",
+        None => "not known whether it stays",
+    };
+    let seen =
+        mark.last_confirmed.map_or_else(|| "never confirmed".into(), |day| format!("last confirmed {day}"));
+    detail(page, &format!("{stays}; {seen}"));
     if let Some(comment) = &mark.comment {
         detail(page, comment);
     }
@@ -114,7 +158,7 @@ fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &Te
     let question = &report.question;
     page.heading("LINE");
     page.field("bears", &format!("{:.1}° true, from its middle", report.bearing.degrees()));
-    magnetic(page, compass);
+    magnetic(page, report, compass);
     let (near, far) = (words::along(question.stretch.near()), words::along(question.stretch.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
     let eye = question.eye;
@@ -137,7 +181,11 @@ fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &Te
     }
 }
 
-fn magnetic(page: &mut Page, compass: &Compass) {
+fn magnetic(page: &mut Page, report: &TransitReport, compass: &Compass) {
+    if report.problems.iter().any(|problem| problem.code == ProblemCode::VariationNotKnown) {
+        page.field("magnetic", "not known, see PROBLEMS");
+        return;
+    }
     let Some(needle) = compass.needle() else {
         page.field("magnetic", &format!("not known: {}", compass.why_not().unwrap_or_default()));
         return;
@@ -149,31 +197,35 @@ fn magnetic(page: &mut Page, compass: &Compass) {
     page.field("variation", &format!("{variation} {error} (68\u{a0}%), {MODEL}, for {day}"));
 }
 
-fn sharpness(page: &mut Page, report: &TransitReport, at: &Sensitivity) {
+fn sharpness(page: &mut Page, (report, zones): (&TransitReport, &[&ZoneOnLine]), at: &Sensitivity) {
     page.heading(&format!("AT {} ({})", words::along(at.distance_from_front), end(report, at)));
-    for zone in &report.zones {
-        if let Some(point) = [zone.near, zone.far].into_iter().flatten().find(|point| is_at(point, at)) {
+    for zone in zones {
+        let points = [zone.near, zone.middle, zone.far];
+        if let Some(point) = points.into_iter().flatten().find(|point| is_at(point, at)) {
             page.field(&zone.name, &off_with_doubt(&point));
         }
     }
-    page.field("opens", &format!("{} for each metre", words::minutes_of_arc(at.arcmin_per_m)));
-    match at.offset_at_threshold {
-        Some(offset) => page.field("the eye sees", &format!("{} off the line", words::short_length(offset))),
-        None => page.field("the eye sees", "nothing: the marks never open enough"),
-    }
-    match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
-        Some(seconds) => page.field("drift is there in", &words::seconds(seconds)),
-        None => page.field("drift is there in", "never, as the drift is given"),
-    }
+    page.field("marks open", &format!("{} per metre off", words::minutes_of_arc(at.arcmin_per_m)));
+    page.field("you see it", &seen(at));
     page.field("marks put it off by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95)));
     let over = at.rear_over_front.map_or_else(String::new, |angle| {
         let word = if angle.arcmin() < 0.0 { "under" } else { "over" };
-        format!(", {} {word} the front one", words::minutes_of_arc(angle))
+        format!(", {} {word} the front", words::minutes_of_arc(angle))
     });
     match at.rear_above_front {
         Some(true) => page.field("rear mark", &format!("shows{over}")),
         Some(false) => page.field("rear mark", &format!("HIDDEN{over}")),
-        None => page.field("rear mark", "over the front one or not: heights not known"),
+        None => page.field("rear mark", "perhaps hidden: heights not known"),
+    }
+}
+
+/// How far off the line the eye sees it, and how soon the drift is there.
+fn seen(at: &Sensitivity) -> String {
+    let Some(offset) = at.offset_at_threshold else { return "never: the marks do not open enough".into() };
+    let off = words::short_length(offset);
+    match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
+        Some(seconds) => format!("{off} off, {} of drift", words::seconds(seconds)),
+        None => format!("{off} off; the drift never gets there"),
     }
 }
 
@@ -184,7 +236,7 @@ fn end(report: &TransitReport, at: &Sensitivity) -> &'static str {
     } else if at.distance_from_front.metres() >= stretch.far().metres() {
         "far end"
     } else {
-        "between"
+        "middle"
     }
 }
 
@@ -206,10 +258,11 @@ fn zone(page: &mut Page, zone: &ZoneOnLine) {
         None => page.field("its line", "not known, so nothing is told of it"),
         Some(worst) => page.field("least margin", &least_margin(&worst)),
     }
-    for (label, point) in [("closest", zone.closest), ("near end", zone.near), ("far end", zone.far)] {
-        if let Some(point) = point {
-            page.field(label, &point_words(&point));
-        }
+    // both ends and the middle stand above
+    if let Some(closest) =
+        zone.closest.filter(|closest| zone.worst.is_none_or(|worst| !is_there(closest, &worst)))
+    {
+        page.field("closest", &point_words(&closest));
     }
     for meeting in &zone.meetings {
         let at = words::along(meeting.distance_from_front);
@@ -221,6 +274,11 @@ fn zone(page: &mut Page, zone: &ZoneOnLine) {
     }
     page.field("in force", answer(zone.in_force));
     source(page, &zone.source, &zone.file);
+}
+
+/// Whether two points of one zone are one to the reader.
+fn is_there(one: &LinePoint, other: &LinePoint) -> bool {
+    (one.distance_from_front.metres() - other.distance_from_front.metres()).abs() < 0.5
 }
 
 fn least_margin(worst: &LinePoint) -> String {
@@ -241,23 +299,21 @@ fn water(page: &mut Page, report: &TransitReport) {
         return;
     };
     let of = match &report.question.area {
-        WorkingArea::Strip { half_width } => {
-            format!("{} to both sides of the line", words::along(*half_width))
-        }
+        WorkingArea::Strip { half_width } => format!("{} to both sides", words::along(*half_width)),
         WorkingArea::Within(_) => "as it was given".into(),
     };
     page.field("looked at", &format!("{}, {of}", words::area(water.area_m2)));
-    page.field(
-        "false-safe",
-        &format!("{}, inside a zone and not seen to be", words::area(water.false_safe_m2())),
-    );
-    page.paragraph("    ", &format!("{} where the marks look clear", words::area(water.false_safe_clear_m2)));
-    page.paragraph("    ", &format!("{} where they look in line", words::area(water.false_safe_in_line_m2)));
+    if water.false_safe_m2() > 0.0 {
+        let of_it = format!("{}, inside, but the marks do not say so", words::area(water.false_safe_m2()));
+        page.field("false-safe", &of_it);
+        page.paragraph("    ", &format!("marks look clear: {}", words::area(water.false_safe_clear_m2)));
+        page.paragraph("    ", &format!("marks look in line: {}", words::area(water.false_safe_in_line_m2)));
+    } else {
+        page.field("false-safe", &words::area(water.false_safe_m2()));
+    }
     page.field("inside and seen", &words::area(water.inside_and_seen_m2));
-    page.field(
-        "given away",
-        &format!("{}, in no loaded zone, but the marks say inside", words::area(water.given_away_m2)),
-    );
+    let given_away = words::area(water.given_away_m2);
+    page.field("given away", &format!("{given_away}, in no loaded zone, but the marks say inside"));
     page.field("open, marks in line", &words::area(water.open_in_line_m2));
     page.field("open, marks clear", &words::area(water.open_and_clear_m2));
     page.paragraph("  ", "Marks taken to stand where they are said to.");
@@ -271,17 +327,17 @@ pub(super) fn problems(page: &mut Page, problems: &[Problem]) {
     }
     page.heading("PROBLEMS");
     for problem in told {
-        page.field(problem.severity.word(), &problem.text);
+        page.field(problem.severity.word(), &words::sentence(&problem.text));
     }
 }
 
 pub(super) fn not_checked(page: &mut Page, problems: &[Problem]) {
     page.heading("WHAT WAS NOT CHECKED");
     let terrain = problems.iter().filter(|problem| problem.code == ProblemCode::TerrainNotChecked);
-    let told: Vec<&str> = terrain.map(|problem| problem.text.as_str()).collect();
-    // the check says the first of these in its own words, with figures
+    let told: Vec<String> = terrain.map(|problem| words::sentence(&problem.text)).collect();
+    // the check says the first of these in its own words
     let limits = &TRANSIT_LIMITS[usize::from(!told.is_empty())..];
-    for sentence in told.iter().chain(limits) {
+    for sentence in told.iter().map(String::as_str).chain(limits.iter().copied()) {
         page.paragraph("  ", sentence);
     }
 }

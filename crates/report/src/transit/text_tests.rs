@@ -5,8 +5,8 @@ use super::compass::Compass;
 use super::examples::*;
 use super::text::with_compass;
 use super::{
-    CrossReport, FindReport, headline, opens_sentence, transit_calibrate_text, transit_cross_text,
-    transit_find_text, transit_text,
+    CrossReport, FindReport, headline, transit_calibrate_text, transit_cross_text, transit_find_text,
+    transit_sentence, transit_text,
 };
 use crate::here::TextOptions;
 use crate::here::examples as here;
@@ -33,32 +33,20 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
     1 warning below, read first
 
     ANSWER
-      keeps clear: yes; least margin: Sallow
-        Cove Reserve
-      the eye: Lone Pine shows RIGHT of
-        Sallow Point Day Beacon: count
-        yourself inside Sallow Cove Reserve,
-        which lies to the right, that is
-        south
-      in line: you are on the line; open to
-        the other side, farther off
+      keeps clear: yes, 59 m to spare off
+        Sallow Cove Reserve, doubt counted
+      If Lone Pine shows RIGHT of Sallow
+        Point Day Beacon, take it that you
+        are inside Sallow Cove Reserve, to
+        the south.
+      In line: you are on the line. LEFT:
+        farther off that zone.
 
-    MARKS
-      front: Sallow Point Day Beacon
-        (beacon)
-        at 45°07.512'N 030°07.860'W
-        known to ±2 m (95 %), given
-        height 9 m
-        stays where it is
-        last confirmed 2026-03-14
-      rear: Lone Pine (tree)
-        at 45°07.530'N 030°06.720'W
-        known to ±10 m (95 %), assumed
-        height 41 m
-        can move or be taken away
-        never confirmed
-        A tree can fall.
-      apart: 1495 m
+    PROBLEMS
+      warning: Lone Pine can move or be
+        taken away; look that it stands.
+      note: Nobody says how well Lone Pine
+        is known, 10 m assumed.
 
     LINE
       bears: 88.7° true, from its middle
@@ -74,37 +62,30 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
 
     AT 500 m (near end)
       Sallow Cove Reserve: 310 m ±4 m off
-      opens: 5.2′ for each metre
-      the eye sees: 1 m off the line
-      drift is there in: 4 s
+      marks open: 5.2′ per metre off
+      you see it: 1 m off, 4 s of drift
       marks put it off by: ±4.3 m (95 %)
       rear mark: shows, 13′ over the front
-        one
 
-    AT 1750 m (between)
-      opens: 0.9′ for each metre
-      the eye sees: 5.5 m off the line
-      drift is there in: 21 s
+    AT 1750 m (middle)
+      Sallow Cove Reserve: 192 m ±9 m off
+      marks open: 0.9′ per metre off
+      you see it: 5.5 m off, 21 s of drift
       marks put it off by: ±12 m (95 %)
       rear mark: shows, 13′ over the front
-        one
 
     AT 3000 m (far end)
       Sallow Cove Reserve: 74 m ±15 m off
-      opens: 0.4′ for each metre
-      the eye sees: 13 m off the line
-      drift is there in: 51 s
+      marks open: 0.4′ per metre off
+      you see it: 13 m off, 51 s of drift
       marks put it off by: ±21 m (95 %)
       rear mark: shows, 13′ over the front
-        one
 
     ZONE Sallow Cove Reserve
       keeps clear: yes
       least margin: 59 m, where it is 74 m
         ±15 m off, at 3000 m
       closest: 73 m ±13 m off, at 2600 m
-      near end: 310 m ±4 m off, at 500 m
-      far end: 74 m ±15 m off, at 3000 m
       inside it: the rear mark shows right
       in force: yes
       law: Marrowick Reserves Order 2019,
@@ -114,27 +95,32 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
         0123456789ab
 
     WATER
-      looked at: 2500000 m² (250 ha), 500 m
-        to both sides of the line
-      false-safe: 1230 m², inside a zone and
-        not seen to be
-        0 m² where the marks look clear
-        1230 m² where they look in line
-      inside and seen: 640000 m² (64.0 ha)
-      given away: 152000 m² (15.2 ha), in
-        no loaded zone, but the marks say
-        inside
-      open, marks in line: 20400 m²
-        (2.04 ha)
-      open, marks clear: 1250000 m² (125 ha)
+      looked at: 250 ha, 500 m to both sides
+      false-safe: 1230 m², inside, but the
+        marks do not say so
+        marks look clear: none
+        marks look in line: 1230 m²
+      inside and seen: 64 ha
+      given away: 15 ha, in no loaded zone,
+        but the marks say inside
+      open, marks in line: 2.0 ha
+      open, marks clear: 125 ha
       Marks taken to stand where they are
         said to.
 
-    PROBLEMS
-      warning: Lone Pine can move or be
-        taken away; look that it stands
-      note: nobody says how well Lone Pine
-        is known, 10 m assumed
+    MARKS
+      front: Sallow Point Day Beacon
+        (beacon)
+        at 45°07.512'N 030°07.860'W
+        ±2 m (95 %), given; 9 m high
+        stays put; last confirmed 2026-03-14
+      rear: Lone Pine (tree)
+        at 45°07.530'N 030°06.720'W
+        ±10 m (95 %), assumed; 41 m high
+        can move or be taken away; never
+          confirmed
+        A tree can fall.
+      apart: 1495 m
 
     WHAT WAS NOT CHECKED
       Between you and the marks: nothing
@@ -186,7 +172,7 @@ fn marks_that_cannot_be_used_say_so_first_and_why() {
     UNDECIDED: do not use these marks so
     Sallow Point Day Beacon is the farther
       mark from there: exchange front and
-      rear
+      rear.
     Marks bear 089° true, 101° magnetic
     ");
     // an error outranks whatever the line does
@@ -250,18 +236,18 @@ fn the_sentence_of_the_eye_names_the_side_that_the_eye_sees() {
         let seen = report.line.seen_from(beside).rear_from_front.arcmin();
         assert_eq!(seen > 0.0, side == Side::Right);
         report.opens = report.opens.map(|opens| takeline::transit::Opens { rear_shows: side, ..opens });
-        let sentence = opens_sentence(&report).unwrap();
+        let sentence = transit_sentence(&report).unwrap();
         let (loud, other) = if side == Side::Left { ("LEFT", "right") } else { ("RIGHT", "left") };
         assert!(
-            sentence.contains(&format!("Lone Pine shows {loud} of Sallow Point Day Beacon")),
+            sentence.contains(&format!("If Lone Pine shows {loud} of Sallow Point Day Beacon")),
             "{sentence}"
         );
         assert!(!sentence.contains(other), "{sentence}");
         let second = text(&report).lines().nth(1).unwrap().to_owned();
         assert!(second.contains(loud) && second.contains("inside"), "{second}");
     }
-    insta::assert_snapshot!(opens_sentence(&clear()).unwrap(), @"Lone Pine shows RIGHT of Sallow Point Day Beacon: count yourself inside Sallow Cove Reserve, which lies to the right, that is south");
-    assert_eq!(opens_sentence(&swapped()), None);
+    insta::assert_snapshot!(transit_sentence(&clear()).unwrap(), @"If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south.");
+    assert_eq!(transit_sentence(&swapped()), None);
 }
 
 #[test]
@@ -358,9 +344,61 @@ fn a_drift_that_never_gets_there_and_an_eye_that_never_sees_are_said() {
         at.rear_above_front = Some(false);
     }
     let text = transit_text(&report, &width(100));
-    assert!(text.contains("the eye sees: nothing: the marks never open enough"), "{text}");
-    assert!(text.contains("drift is there in: never"), "{text}");
+    assert!(text.contains("you see it: never: the marks do not open enough"), "{text}");
     assert!(text.contains("rear mark: HIDDEN"), "{text}");
+    let mut report = clear();
+    for at in &mut report.sensitivity {
+        at.seconds_to_threshold = Some(f64::INFINITY);
+    }
+    let text = transit_text(&report, &width(100));
+    assert!(text.contains("you see it: 13 m off; the drift never gets there"), "{text}");
+}
+
+#[test]
+fn a_zone_far_off_and_clear_has_one_line_and_one_that_decides_never_is_far() {
+    let mut report = clear();
+    let far = |metres_off: f64| ZoneOnLine {
+        id: takeline::zone::ZoneId("lantern-reach".into()),
+        name: "Lantern Reach".into(),
+        worst: Some(point(&report.line, 3000.0, metres_off, 15.0)),
+        closest: Some(point(&report.line, 3000.0, metres_off, 15.0)),
+        ..sallow_cove(&report.line)
+    };
+    let (far, near) = (far(1700.0), far(700.0));
+    report.zones.push(far.clone());
+    let one_line = text(&report);
+    assert!(one_line.contains("FAR OFF AND CLEAR\n  Lantern Reach: 1700 m ±15 m off\n"), "{one_line}");
+    assert!(!one_line.contains("ZONE Lantern Reach"), "{one_line}");
+    report.zones[1] = near;
+    assert!(text(&report).contains("ZONE Lantern Reach"));
+    let alone = TransitReport { zones: vec![far], ..clear() };
+    assert!(text(&alone).contains("ZONE Lantern Reach"));
+}
+
+#[test]
+fn what_misleads_stands_before_the_figures_and_notes_stand_after_them() {
+    let place = |report: &TransitReport, of: &str| text(report).find(of).unwrap();
+    let mut report = clear();
+    assert!(place(&report, "PROBLEMS") < place(&report, "LINE\n"));
+    report.problems.retain(|problem| problem.severity == Severity::Note);
+    assert!(place(&report, "PROBLEMS") > place(&report, "WATER"));
+}
+
+#[test]
+fn marks_without_a_variation_are_undecided_and_still_say_what_the_eye_sees() {
+    let mut report = TransitReport { clears: Kleene::Undecided, ..outside_the_model() };
+    let text = "the variation is not known on 2031-07-25T06:30:00Z, so no magnetic bearing is given";
+    report.clears_because = vec![text.into()];
+    report.problems.insert(0, problem(ProblemCode::VariationNotKnown, Severity::Error, text));
+    let told = transit_text(&report, &TextOptions::default());
+    insta::assert_snapshot!(first(4, &told), @r"
+    UNDECIDED: variation not known then
+    Rear mark RIGHT of front: inside (south)
+    Marks bear 089° true, magnetic NOT KNOWN
+    1 warning below, read first
+    ");
+    let told = transit_text(&report, &width(200));
+    assert_eq!(told.matches("he variation is not known on").count(), 1, "{told}");
 }
 
 /// Marks at one bearing print the same line whichever way round the world they are written.

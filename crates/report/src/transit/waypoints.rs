@@ -60,7 +60,7 @@ struct Place {
 fn metadata(writer: &mut Xml, report: &TransitReport) -> io::Result<()> {
     let mut description = vec![verdict(report)];
     description.extend(report.clears_because.iter().cloned());
-    description.extend(super::opens_sentence(report));
+    description.extend(super::transit_sentence(report));
     description.extend(CAUTIONS.map(str::to_owned));
     let name = marks(report);
     writer.create_element("metadata").write_inner_content(|writer| {

@@ -1,12 +1,66 @@
 //! Words and figures that the answers about marks share.
 
-use takeline::transit::{Meets, Severity, Side, ZoneOnLine};
+use takeline::landmark::Landmark;
+use takeline::transit::{Meets, Severity, Side, ZoneOnLine, area_in_words};
 use takeline::{Arcminutes, Metres, UncertaintySource};
 
 use crate::figures;
+use crate::lines::harmless;
 
-/// Square metres in a hectare; from here on the area is given in both.
-const HECTARE_M2: f64 = 10_000.0;
+/// Letters of a name in a title or a sentence; the list of marks has the whole name.
+const LONGEST_NAME: usize = 48;
+
+/// A length of our own making.
+pub(super) fn metres(metres: f64) -> Metres {
+    Metres::new(metres).unwrap_or(Metres::ZERO)
+}
+
+/// Makes a name harmless and not too long for its line.
+pub(super) fn name(name: &str) -> String {
+    cut_name(name, LONGEST_NAME)
+}
+
+/// Cuts a name to at most so many letters.
+pub(super) fn cut_name(name: &str, longest: usize) -> String {
+    let name = harmless(name);
+    if name.chars().count() <= longest {
+        return name.into_owned();
+    }
+    let kept: String = name.chars().take(longest.saturating_sub(1)).collect();
+    format!("{}…", kept.trim_end())
+}
+
+/// Holds numbers and their units together in a sentence of the library, which has plain spaces.
+pub(super) fn held(text: &str) -> String {
+    const UNITS: [&str; 9] = ["m", "km", "m²", "ha", "NM", "kn", "min", "s", "%"];
+    let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches([',', '.', ':', ';', ')']));
+    let mut words = text.split(' ');
+    let mut held = words.next().unwrap_or_default().to_owned();
+    for word in words {
+        let space = if held.ends_with(|letter: char| letter.is_ascii_digit()) && is_unit(word) {
+            '\u{a0}'
+        } else {
+            ' '
+        };
+        held.push(space);
+        held.push_str(word);
+    }
+    held
+}
+
+/// Writes what the library says of a problem as a sentence, with a capital and a full stop, numbers held to their units.
+pub(super) fn sentence(text: &str) -> String {
+    let text = held(text.trim());
+    let stop = if text.is_empty() || text.ends_with(['.', '!', '?', '”', '"']) { "" } else { "." };
+    format!("{}{stop}", capital(&text))
+}
+
+/// Writes a text with a capital letter first.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first: String = letters.next().map_or_else(String::new, |first| first.to_uppercase().collect());
+    format!("{first}{}", letters.as_str())
+}
 
 /// Writes a place on the line as its distance from the front mark, in whole metres.
 pub(super) fn along(distance_from_front: Metres) -> String {
@@ -19,15 +73,21 @@ pub(super) fn short_length(length: Metres) -> String {
     if metres < 9.95 { format!("{}\u{a0}m", tenths(metres)) } else { figures::distance(length, Metres::ZERO) }
 }
 
-/// Writes a small angle without its sign, in minutes of arc: `2.6′` below ten minutes, whole ones above.
+/// Writes a small angle without its sign, in minutes of arc: `2.6′` below ten minutes, whole ones above, degrees from two on.
 pub(super) fn minutes_of_arc(angle: Arcminutes) -> String {
+    let degrees = angle.arcmin().abs() / 60.0;
+    if degrees < 2.0 { format!("{}′", arcmin(angle)) } else { format!("{degrees:.1}°") }
+}
+
+/// The same without the sign of the minute.
+pub(super) fn arcmin(angle: Arcminutes) -> String {
     let arcmin = angle.arcmin().abs();
     if arcmin < 0.095 {
-        format!("{arcmin:.2}′")
+        format!("{arcmin:.2}")
     } else if arcmin < 9.95 {
-        format!("{}′", tenths(arcmin))
+        tenths(arcmin)
     } else {
-        format!("{arcmin:.0}′")
+        format!("{arcmin:.0}")
     }
 }
 
@@ -37,31 +97,16 @@ fn tenths(value: f64) -> String {
     text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
 }
 
-/// Writes an area to three digits, with hectares beside it from one hectare on.
+/// Writes an area in one unit, square metres below a hectare, hectares above.
 pub(super) fn area(square_metres: f64) -> String {
-    if square_metres > 0.0 && square_metres < 1.0 {
-        return "less than 1\u{a0}m²".into();
-    }
-    let digits = three_digits(square_metres);
-    if square_metres < HECTARE_M2 {
-        return format!("{digits:.0}\u{a0}m²");
-    }
-    let hectares = digits / HECTARE_M2;
-    let decimals = if hectares < 10.0 { 2 } else { usize::from(hectares < 100.0) };
-    format!("{digits:.0}\u{a0}m² ({hectares:.decimals$}\u{a0}ha)")
-}
-
-fn three_digits(value: f64) -> f64 {
-    if value < 1.0 {
-        return 0.0;
-    }
-    let step = 10_f64.powf(value.log10().floor() - 2.0).max(1.0);
-    (value / step).round() * step
+    area_in_words(square_metres).replace(' ', "\u{a0}")
 }
 
 /// Writes a short time: seconds up to two minutes, then minutes, then hours.
 pub(super) fn seconds(seconds: f64) -> String {
-    if seconds < 120.0 {
+    if seconds < 1.0 {
+        "less than 1\u{a0}s".into()
+    } else if seconds < 120.0 {
         format!("{seconds:.0}\u{a0}s")
     } else if seconds < 7200.0 {
         format!("{:.0}\u{a0}min", seconds / 60.0)
@@ -73,6 +118,12 @@ pub(super) fn seconds(seconds: f64) -> String {
 /// Writes a variation with its direction: `12.3° W`.
 pub(super) fn variation(degrees_east: f64) -> String {
     format!("{:.1}°\u{a0}{}", degrees_east.abs(), if degrees_east < 0.0 { 'W' } else { 'E' })
+}
+
+/// How well the place of a mark is known: `±2 m (95 %), given`.
+pub(super) fn known_to(mark: &Landmark) -> String {
+    let doubt = short_length(mark.position_error_95);
+    format!("±{doubt} (95\u{a0}%), {}", given_or_assumed(mark.position_error_source))
 }
 
 pub(super) fn given_or_assumed(source: UncertaintySource) -> &'static str {
@@ -131,24 +182,14 @@ pub(super) const SEVERITIES: [Severity; 3] = [Severity::Error, Severity::Warning
 mod tests {
     use super::*;
 
-    fn metres(value: f64) -> Metres {
-        Metres::new(value).unwrap()
-    }
-
     #[test]
-    fn an_area_has_three_digits_and_hectares_from_one_on() {
-        for (square_metres, expected) in [
-            (0.0, "0 m²"),
-            (0.4, "less than 1 m²"),
-            (12.4, "12 m²"),
-            (1234.4, "1230 m²"),
-            (9999.0, "10000 m²"),
-            (52_340.0, "52300 m² (5.23 ha)"),
-            (345_678.0, "346000 m² (34.6 ha)"),
-            (3_412_345.0, "3410000 m² (341 ha)"),
-        ] {
-            assert_eq!(area(square_metres).replace('\u{a0}', " "), expected);
-        }
+    fn a_sentence_has_a_capital_and_a_full_stop_and_a_long_name_is_cut() {
+        assert_eq!(sentence("the pine can move"), "The pine can move.");
+        assert_eq!(sentence("Zones lie on both sides."), "Zones lie on both sides.");
+        assert_eq!(sentence(""), "");
+        assert_eq!(sentence("off by 12 m, ±3 m"), "Off by 12\u{a0}m, ±3\u{a0}m.");
+        assert_eq!(cut_name("Sallow Point Day Beacon", 12), "Sallow Poin…");
+        assert_eq!(area(184_000.0), "18\u{a0}ha");
     }
 
     #[test]

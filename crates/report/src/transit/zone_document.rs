@@ -21,6 +21,8 @@ pub struct ZoneOnLineDocument<'a> {
     pub closest: Option<LinePointDocument>,
     /// The near end.
     pub near: Option<LinePointDocument>,
+    /// The middle.
+    pub middle: Option<LinePointDocument>,
     /// The far end.
     pub far: Option<LinePointDocument>,
     /// Where the stretch meets its boundary, from near to far.
@@ -45,6 +47,7 @@ impl<'a> From<&'a ZoneOnLine> for ZoneOnLineDocument<'a> {
             worst: point(zone.worst),
             closest: point(zone.closest),
             near: point(zone.near),
+            middle: point(zone.middle),
             far: point(zone.far),
             meetings: zone.meetings.iter().map(MeetingDocument::from).collect(),
             rear_shows_inside: zone.inside.map(Side::word),

@@ -5,13 +5,14 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::along::{Along, Least};
+use super::figures::rounded_m;
 use super::verdict::counted;
 use super::{heights, light};
 use crate::geodesic::direct;
 use crate::landmark::Landmark;
 use crate::transit::{
     LinePoint, Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea,
-    ZoneOnLine,
+    ZoneOnLine, area_in_words,
 };
 use crate::zone::{Extent, ZoneSet};
 use crate::{Kleene, Metres, Position, TrueBearing, UncertaintySource};
@@ -162,7 +163,7 @@ fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
     let line = &report.line;
     let far = report.question.stretch.far();
     let separation_m = line.separation().metres();
-    let doubt_m = line.uncertainty_95(far).metres();
+    let doubt_m = rounded_m(line.uncertainty_95(far).metres(), f64::round);
     if line.offset_for(far, report.question.eye.threshold()).is_none() {
         let text = format!(
             "the marks stand only {separation_m:.0} m apart, so {:.0} m off the eye never sees them open, however far off \
@@ -249,7 +250,10 @@ fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Probl
         return;
     }
     if report.zones.iter().all(is_far) {
-        let text = format!("no zone lies within {NEAR_M:.0} m of the stretch, so the line shows no limit");
+        let text = format!(
+            "no zone lies within {:.0} km of the stretch, so the line shows no limit",
+            NEAR_M / 1000.0
+        );
         problems.push(warning(ProblemCode::NoZoneNear, text));
         return;
     }
@@ -317,8 +321,9 @@ fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
     // of a large zone a small one on the clear side is no share worth naming, and yet it is water to be fined in
     if water.false_safe_clear_m2 > (FALSE_SAFE_SHARE * water.area_m2).max(1.0) {
         let text = format!(
-            "inside a zone the marks look clear over {:.0} m² of the working area",
-            water.false_safe_clear_m2
+            "inside a zone the marks look clear over {} of the working area, and in line over {}",
+            area_in_words(water.false_safe_clear_m2),
+            area_in_words(water.false_safe_in_line_m2)
         );
         problems.push(warning(ProblemCode::FalseSafeWater, text));
     }
@@ -332,7 +337,7 @@ fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
     }
     match (mark.last_confirmed, day) {
         (None, _) => {
-            let text = format!("nobody says when {} was last seen to stand there", mark.name);
+            let text = format!("nobody has confirmed that {} stands there", mark.name);
             problems.push(note(ProblemCode::MarkUnconfirmed, text));
         }
         (Some(confirmed), Some(day)) if is_long_before(confirmed, day) => {
@@ -342,7 +347,10 @@ fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
         (Some(_), _) => {}
     }
     if mark.position_error_source == UncertaintySource::Assumed {
-        let text = format!("the place of {} is assumed to be known to {}", mark.name, mark.position_error_95);
+        let text = format!(
+            "nobody says how well the place of {} is known; ±{} is assumed",
+            mark.name, mark.position_error_95
+        );
         problems.push(note(ProblemCode::ErrorAssumed, text));
     }
 }

@@ -3,6 +3,7 @@
 //! Where that begins and ends is the root of a quadratic equation, so no short part of the stretch is passed over.
 
 use super::faults::{error, note, warning};
+use super::figures::rounded_m;
 use crate::Metres;
 use crate::transit::eye::seen_radius_m;
 use crate::transit::{Problem, ProblemCode, TransitReport};
@@ -46,7 +47,7 @@ fn front_hides_rear(report: &TransitReport, problems: &mut Vec<Problem>) {
             problems.push(error(ProblemCode::FrontHidesRear, text));
         }
         Parts::These(words) => {
-            let text = format!("{words} off {front} hides {rear}");
+            let text = format!("{words} off, {front} hides {rear}");
             problems.push(warning(ProblemCode::FrontHidesRear, text));
         }
     }
@@ -70,7 +71,7 @@ fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
             }
             Parts::These(words) => {
                 let text = format!(
-                    "{words} off {} is below the horizon of an eye {high_m} m high; in a trough sooner",
+                    "{words} off, {} is below the horizon of an eye {high_m} m high; in a trough sooner",
                     mark.name
                 );
                 problems.push(warning(ProblemCode::BelowHorizon, text));
@@ -114,7 +115,10 @@ fn parts(report: &TransitReport, turns_m: &[f64], holds: impl Fn(f64) -> bool) -
     } else if these.len() == all.len() {
         Parts::Everywhere
     } else {
-        let words = these.iter().map(|(from_m, to_m)| format!("from {from_m:.0} m to {to_m:.0} m"));
+        let words = these.iter().map(|(from_m, to_m)| {
+            let (from_m, to_m) = (rounded_m(*from_m, f64::floor), rounded_m(*to_m, f64::ceil));
+            format!("from {from_m:.0} m to {to_m:.0} m")
+        });
         Parts::These(words.collect::<Vec<_>>().join(" and "))
     }
 }

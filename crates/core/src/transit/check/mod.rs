@@ -6,6 +6,7 @@ mod check_tests;
 mod faults;
 #[cfg(test)]
 mod faults_tests;
+mod figures;
 mod heights;
 #[cfg(test)]
 mod laws_tests;

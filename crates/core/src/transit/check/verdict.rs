@@ -2,6 +2,7 @@
 
 use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, doubt_of_zone_m, greatest_doubt_m};
 use super::faults;
+use super::figures::step_m;
 use crate::magnetic::variation;
 use crate::transit::water::{Looking, looked_at};
 use crate::transit::{
@@ -267,7 +268,9 @@ fn clears(zones: &[ZoneOnLine]) -> (Kleene, Vec<String>) {
 fn because_of(zone: &ZoneOnLine) -> String {
     let Some(worst) = zone.worst else { return format!("the line of {} is not known here", zone.name) };
     let whole = |length: Metres| length.metres().abs().round();
-    let (distance_m, doubt_m) = (whole(worst.signed_distance), whole(worst.uncertainty_95));
+    let step_m = step_m(worst.uncertainty_95.metres());
+    let rounded = |length: Metres| (length.metres().abs() / step_m).round() * step_m;
+    let (distance_m, doubt_m) = (rounded(worst.signed_distance), rounded(worst.uncertainty_95));
     let at_m = whole(worst.distance_from_front);
     let enters = zone.meetings.iter().find(|meeting| meeting.what == Meets::Enters);
     match (zone.clears, enters) {

@@ -311,7 +311,7 @@ fn of_marks(lines: &[LineOfPosition]) -> Vec<Problem> {
         }
         if mark.position_error_source == UncertaintySource::Assumed {
             let text = format!(
-                "The place of {} is only assumed to be known to {}.",
+                "Nobody says how well the place of {} is known; ±{} is assumed.",
                 mark.name, mark.position_error_95
             );
             problems.push(Problem { code: ProblemCode::ErrorAssumed, severity: Severity::Note, text });
@@ -347,15 +347,15 @@ fn two_positions(chosen: Position, other: Position, told_apart: bool) -> Problem
     } else {
         (Severity::Warning, "Say which place you are near, or take a third line.")
     };
-    let text = format!("The lines meet at another place as well, {away} away, bearing {bearing}. {advice}");
+    let text = format!("The lines also meet {away} away, toward {bearing}. {advice}");
     Problem { code: ProblemCode::TwoPositionsFit, severity, text }
 }
 
 fn shallow_cut(cut_deg: f64) -> Option<Problem> {
     let text = || {
         format!(
-            "The lines cut at no more than {cut_deg:.0}°, so a small error in one moves the position far along them. Take \
-             another mark, as square to the first as you can find; {SHALLOW_DEG:.0}° is the least."
+            "The lines cut at only {cut_deg:.0}°, so a small error in one moves the position far. Take another mark, as \
+             square to the first as you can find, {SHALLOW_DEG:.0}° at the least."
         )
     };
     (cut_deg < SHALLOW_DEG).then(|| Problem {
@@ -363,6 +363,12 @@ fn shallow_cut(cut_deg: f64) -> Option<Problem> {
         severity: Severity::Warning,
         text: text(),
     })
+}
+
+/// A doubt has two digits that mean something.
+fn two_digits(length: Metres) -> Metres {
+    let step_m = 10_f64.powf(length.metres().max(1.0).log10().floor() - 1.0).max(1.0);
+    Metres::computed((length.metres() / step_m).round() * step_m)
 }
 
 fn large_ellipse(doubt: &Doubt) -> Option<Problem> {

@@ -1,8 +1,5 @@
 //! Why a pair ranks as it does, in short sentences with figures.
 
-use jiff::civil::Date;
-
-use super::marks::is_unconfirmed;
 use super::stretch_margin::Verdict;
 use super::zones::CountedZones;
 use crate::transit::{FoundPair, ProblemCode, ZoneSide};
@@ -14,12 +11,10 @@ pub(super) struct Told<'a> {
     pub(super) side: &'a ZoneSide,
     pub(super) verdict: &'a Verdict,
     pub(super) zones: &'a CountedZones<'a>,
-    /// The day that the marks will be used.
-    pub(super) day: Option<Date>,
 }
 
-/// The sentences: whether the pair clears first, then what its shares are made of, the best share first, then what can go
-/// wrong with its marks.
+/// The sentences: for a pair that does not clear, that first; then what speaks for it, the best share first. What can go
+/// wrong with its marks stands among its problems.
 pub(super) fn reasons(pair: &FoundPair, told_of: Told<'_>) -> Vec<String> {
     let score = pair.score;
     let mut ranked = vec![
@@ -31,7 +26,7 @@ pub(super) fn reasons(pair: &FoundPair, told_of: Told<'_>) -> Vec<String> {
     if pair.margin.metres() > 0.0 {
         ranked.push((
             score.margin,
-            format!("gives away {} of water on the mean", told(pair.given_away.metres())),
+            format!("gives away a strip {} wide on the mean", told(pair.given_away.metres())),
         ));
     }
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -39,7 +34,6 @@ pub(super) fn reasons(pair: &FoundPair, told_of: Told<'_>) -> Vec<String> {
     reasons.extend(ranked.into_iter().map(|(_, reason)| reason));
     reasons
         .extend(told_of.zones.anywhere.iter().map(|zone| format!("nobody knows where {} lies", zone.name)));
-    reasons.extend(cautions(pair, told_of.day));
     reasons
 }
 
@@ -72,8 +66,8 @@ fn clearance(pair: &FoundPair, verdict: &Verdict, zones: &CountedZones<'_>) -> S
 
 fn sharpness(pair: &FoundPair) -> String {
     match pair.offset_at_threshold {
-        Some(offset) => format!("eye sees {} off at the far end", told(offset.metres())),
-        None => "eye never sees the line left at the far end".to_owned(),
+        Some(offset) => format!("the eye sees {} off at the far end", told(offset.metres())),
+        None => "the eye never sees the line left at the far end".to_owned(),
     }
 }
 
@@ -85,7 +79,7 @@ fn robustness(pair: &FoundPair) -> String {
 }
 
 fn coverage(pair: &FoundPair, side: &ZoneSide) -> String {
-    format!("serves {:.0} % of the {} of it within range", 100.0 * pair.covers, side.length)
+    format!("serves {:.0} % of the {} of the side within range", 100.0 * pair.covers, side.length)
 }
 
 fn visibility(pair: &FoundPair) -> String {
@@ -100,23 +94,4 @@ fn visibility(pair: &FoundPair) -> String {
     } else {
         format!("{rear} shows over {front} all along")
     }
-}
-
-fn cautions(pair: &FoundPair, day: Option<Date>) -> Vec<String> {
-    let mut cautions = Vec::new();
-    for mark in [pair.line.front(), pair.line.rear()] {
-        if mark.fixed == Some(false) {
-            cautions.push(format!("{} can move", mark.name));
-        }
-        if is_unconfirmed(mark, day) {
-            cautions.push(match mark.last_confirmed {
-                Some(last) => format!("{} was last confirmed on {last}", mark.name),
-                None => format!("nobody has confirmed {}", mark.name),
-            });
-        }
-    }
-    if pair.problems.iter().any(|problem| problem.code == ProblemCode::ZonesOnBothSides) {
-        cautions.push("another zone lies on the other side of the line".to_owned());
-    }
-    cautions
 }

@@ -123,7 +123,7 @@ fn too_close(line: &RangeLine, stretch: Stretch) -> Option<Problem> {
         code: ProblemCode::MarksTooClose,
         severity: Severity::Warning,
         text: format!(
-            "{} and {} stand {} apart, and their places are known so badly that the line may be {:.0} m off at {}.",
+            "{} and {} stand {} apart, and their places are so little known that the line may be {:.0} m off at {}.",
             line.front().name,
             line.rear().name,
             line.separation(),
@@ -186,8 +186,10 @@ fn knowledge_problems(mark: &Landmark) -> Vec<Problem> {
         found.push(note(ProblemCode::HeightNotGiven, text));
     }
     if mark.position_error_source == UncertaintySource::Assumed {
-        let text =
-            format!("The place of {} is assumed to be known to {}.", mark.name, mark.position_error_95);
+        let text = format!(
+            "Nobody says how well the place of {} is known; ±{} is assumed.",
+            mark.name, mark.position_error_95
+        );
         found.push(note(ProblemCode::ErrorAssumed, text));
     }
     found

@@ -236,8 +236,7 @@ impl Search<'_> {
         pair.problems.extend(self.zones_on_both_sides(&held, inside));
         pair.problems.extend(self.zones_anywhere());
         pair.problems.sort_by_key(|problem| problem.severity);
-        let day = self.asked.question.day;
-        pair.because = reasons(&pair, Told { side: side.told, verdict: &verdict, zones: self.zones, day });
+        pair.because = reasons(&pair, Told { side: side.told, verdict: &verdict, zones: self.zones });
         Some(pair)
     }
 

@@ -4,9 +4,9 @@ use maud::{Markup, html};
 use takeline::Position;
 use takeline::transit::{LookedAtWater, TransitReport, WorkingArea};
 
-use super::words::metres;
 use crate::drawing::chart::{PathData, thinned, unit};
 use crate::drawing::frame::Frame;
+use crate::transit::words::metres;
 
 /// The corners of the working area; several rings where it has several parts.
 pub(super) fn area(report: &TransitReport) -> Vec<Vec<Position>> {

@@ -2,25 +2,26 @@ use takeline::landmark::Landmark;
 use takeline::transit::{Opens, ProblemCode, RangeLine, Side, Stretch, TransitReport};
 use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 
-use super::marks::{marrowick_marks, misleading_marks};
+use super::marks::marrowick_marks;
 use super::scene::Scene;
-use super::{transit_sentence, transit_sketch_svg, transit_sketch_text};
+use super::{transit_sketch_svg, transit_sketch_text};
+use crate::transit::transit_sentence;
 
 const OCTANTS_DEG: [f64; 8] = [0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0];
 
-/// The sketch of the beacon and the pine. Its figures by hand: at 800 m, with 1495 m between the marks, 5′ open after
-/// 0.001454 · 800 · 2295 / 1495 = 1.79 m (trade formula y = φ·D·(D+S)/S); three times that is 5.4 m, shown from whole 6 m,
-/// where they are open by 5′ · 6 / 1.79 = 16.8′.
+/// The sketch of the beacon and the pine. Its figures by hand: at 750 m, with 1495 m between the marks, 5′ open after
+/// 0.001454 · 750 · 2245 / 1495 = 1.64 m (trade formula y = φ·D·(D+S)/S); three times that is 4.9 m, shown from whole 5 m,
+/// where they are open by 5′ · 5 / 1.64 = 15.3′.
 const BEACON_AND_PINE: &str = "\
 The marks abreast of the middle of the
-  stretch, 800 m from the front mark:
+  stretch, 750 m from the front mark:
 | Sallow Point Day Beacon, the front
   mark
 ^ Lone Pine, the rear mark
 
-INSIDE, from 6 m inside the line: the
+INSIDE, from 5 m inside the line: the
   rear mark shows RIGHT of the front
-  mark, open by 17 minutes of arc.
+  mark, open by 15 minutes of arc.
                           ^
                     |     :
                     |     :
@@ -33,9 +34,9 @@ ON THE LINE: the rear mark shows over
                     |
 ----------------------------------------
 
-OUTSIDE, from 6 m outside the line:
+OUTSIDE, from 5 m outside the line:
   the rear mark shows LEFT of the front
-  mark, open by 17 minutes of arc.
+  mark, open by 15 minutes of arc.
               ^
               :     |
               :     |
@@ -154,15 +155,17 @@ fn the_rear_mark_is_drawn_first_and_higher_where_it_shows_higher() {
     let svg = transit_sketch_svg(&report);
     assert!(svg.find("class=\"mark rear\"").unwrap() < svg.find("class=\"mark front\"").unwrap());
     let scene = Scene::of(&report).unwrap();
-    // by hand, curvature left out (it takes away 0.2′ and 0.6′): (9 − 0.9) / 800 = 34.8′, (41 − 0.9) / 2295 = 60.1′
+    // by hand, curvature left out (it takes away 0.2′ and 0.6′): (9 − 0.9) / 750 = 37.1′, (41 − 0.9) / 2245 = 61.4′
     let [front, rear] = scene.sights.unwrap().map(|sight| sight.elevation.arcmin());
-    assert!((front - 34.8).abs() < 0.8 && (rear - 60.1).abs() < 0.8, "{front} {rear}");
+    assert!((front - 37.1).abs() < 0.8 && (rear - 61.4).abs() < 0.8, "{front} {rear}");
     assert!(!scene.front_hides_rear());
 }
 
 #[test]
 fn a_hidden_rear_mark_is_said_and_not_drawn_over_the_front_mark() {
-    let (_, report) = misleading_marks().unwrap();
+    let (_, mut report) = marrowick_marks().unwrap();
+    let low = Landmark { height: Some(Metres::new(14.0).unwrap()), ..report.line.rear().clone() };
+    report.line = RangeLine::through(report.line.front().clone(), low).unwrap();
     let text = transit_sketch_text(&report, 40);
     assert!(text.contains("ON THE LINE: the front mark hides the\n  rear mark."), "{text}");
     let (_, on_line) = text.split_once("ON THE LINE").unwrap();
@@ -210,13 +213,13 @@ fn marks_that_tell_no_side_have_no_sketch_but_a_reason() {
 fn marks_that_never_open_wide_enough_have_no_sketch_but_a_reason() {
     let (_, mut report) = marrowick_marks().unwrap();
     let front = report.line.front().clone();
-    // half a metre apart at 800 m: the widest they ever open is S / 2D = 1.1′ at 800 m off, below the 5′ of the eye
+    // half a metre apart at 750 m: the widest they ever open is S / 2D = 1.4′ at 750 m off, below the 5′ of the eye
     let bearing = TrueBearing::from_degrees(90.0).unwrap();
     let rear = GeodesicSegment::leaving(front.position, bearing, Metres::new(0.6).unwrap()).unwrap().to();
     report.line = RangeLine::through(front, Landmark::at("Rear", rear)).unwrap();
     let text = transit_sketch_text(&report, 200);
     assert!(
-        text.contains("800 m from the front mark these marks never open by the 5.0 minutes of arc"),
+        text.contains("750 m from the front mark these marks never open by the 5 minutes of arc"),
         "{text}"
     );
 }

@@ -7,10 +7,10 @@ use takeline::magnetic::MagneticVariation;
 use takeline::transit::{LinePoint, Sensitivity, TransitReport, ZoneOnLine};
 use takeline::{Metres, UncertaintySource};
 
-use super::words;
 use crate::figures;
 use crate::lines::harmless;
 use crate::track::span;
+use crate::transit::words;
 
 /// Places along the line of which the table tells.
 const PLACES: [&str; 3] = ["near", "middle", "far"];
@@ -64,11 +64,16 @@ fn drifted(sensitivity: &Sensitivity) -> String {
     sensitivity.seconds_to_threshold.map_or_else(|| "never".into(), span)
 }
 
-/// How far off the zone a place on the line is: `120 m ±14 m`, or `INSIDE by …`.
+/// How far off the zone a place on the line is: `120 m ±14 m`, `28 m ±46 m inside`, or in capitals where that is sure.
 fn off_zone(point: Option<LinePoint>) -> String {
     let Some(point) = point else { return unknown() };
     let figures = figures::distance_with_doubt(point.signed_distance, point.uncertainty_95);
-    if point.signed_distance < Metres::ZERO { format!("INSIDE {figures}") } else { figures }
+    let is_sure = point.signed_distance.metres() + point.uncertainty_95.metres() < 0.0;
+    match (point.signed_distance < Metres::ZERO, is_sure) {
+        (true, true) => format!("INSIDE {figures}"),
+        (true, false) => format!("{figures} inside"),
+        (false, _) => figures,
+    }
 }
 
 /// Where the line has the least margin of the zone.
@@ -135,7 +140,7 @@ pub(super) fn marks(report: &TransitReport) -> Markup {
         (mark("Front", report.line.front()))
         (mark("Rear", report.line.rear()))
         p { "The marks stand " (separation) " apart. Eye " (words::short_length(report.question.eye.height())) " over the water, sees "
-            (words::arc(report.question.eye.threshold())) "\u{a0}minutes of arc." }
+            (words::minutes_of_arc(report.question.eye.threshold())) " and more." }
     }
 }
 
@@ -151,8 +156,8 @@ fn mark(which: &str, mark: &Landmark) -> Markup {
                 None => { ", height not known" }
             }
             @match mark.last_confirmed {
-                Some(day) => { ", last seen " (day) }
-                None => { ", not known when last seen" }
+                Some(day) => { ", last confirmed " span .day { (day) } }
+                None => { ", never confirmed" }
             }
             "."
         }

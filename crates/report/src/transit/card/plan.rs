@@ -5,13 +5,13 @@ use takeline::transit::TransitReport;
 use takeline::zone::Extent;
 use takeline::{NauticalMiles, Position, ZoneSet};
 
-use super::words::{self, metres};
 use super::{plan_water, silhouette};
 use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH};
 use crate::drawing::graticule::{bar, round_length, trimmed};
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::harmless;
+use crate::transit::words::{self, metres};
 
 /// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
 const HEIGHT: f64 = 310.0;
@@ -302,9 +302,9 @@ fn legend(report: &TransitReport, zones: &[Shown<'_>]) -> Markup {
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
                     " doubt of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
-                    li { (plan_water::swatch("false-safe")) " false-safe, " (words::area(water.false_safe_m2())) ": inside, but the marks do not say so" }
-                    li { (plan_water::swatch("given-away")) " given away, " (words::area(water.given_away_m2)) ": outside, but the marks say inside" }
-                    li { (plan_water::area_key()) " water looked at, " (words::area(water.area_m2)) }
+                    li { (plan_water::swatch("false-safe")) " false-safe: " (words::area(water.false_safe_m2())) ", inside, but the marks do not say so" }
+                    li { (plan_water::swatch("given-away")) " given away: " (words::area(water.given_away_m2)) ", outside, but the marks say inside" }
+                    li { (plan_water::area_key()) " water looked at: " (words::area(water.area_m2)) }
                 }
             }
         }

@@ -1,17 +1,18 @@
 //! The card as a whole.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use takeline::Kleene;
 use takeline::transit::TransitReport;
+use takeline::{Kleene, Metres};
 
 use super::input::{self, CardError, CardInput};
 use super::room::Printed;
 use super::scene::Scene;
-use super::sentence::transit_sentence;
 use super::sketch_svg::{self, SKETCH_STYLE};
-use super::{evidence, margins, plan, problems, sentence, words};
+use super::{evidence, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
+use crate::figures;
 use crate::lines::harmless;
+use crate::transit::{sentence, transit_sentence, words};
 
 const STYLE: &str = include_str!("card.css");
 /// Nothing is fetched and no script runs.
@@ -85,7 +86,7 @@ fn to_remember(report: &TransitReport) -> Markup {
     html! {
         section .remember {
             @match transit_sentence(report) {
-                Some(sentence) => { p .sentence { (sentence) @if let Some(opens) = &report.opens { " It lies to the " (opens.compass_word) "." } } }
+                Some(sentence) => { p .sentence { (sentence) } }
                 None => { p .sentence { "These marks do not tell inside from outside." } p { (harmless(&sentence::no_side_because(report))) } }
             }
             @match &scene {
@@ -115,10 +116,26 @@ fn kept(report: &TransitReport, printed: usize) -> Markup {
     };
     html! {
         section .{ "kept " (class) } {
-            p { strong { (sentence::keeping_in_line(report)) } }
+            p { strong { (keeping_in_line(report)) } }
             @for (number, because) in report.clears_because.iter().enumerate() {
-                p .screen[number >= printed] { (harmless(because)) }
+                p .screen[number >= printed] { (harmless(&words::sentence(because))) }
             }
+        }
+    }
+}
+
+/// What keeping the marks in line does for somebody, as a sentence.
+fn keeping_in_line(report: &TransitReport) -> String {
+    let stretch = report.question.stretch;
+    let length = |length| figures::distance(length, Metres::ZERO);
+    let part = format!("from {} to {} off the front mark", length(stretch.near()), length(stretch.far()));
+    match report.clears {
+        Kleene::Yes => {
+            format!("The marks kept in line {part} keep you outside every loaded zone, the doubt counted.")
+        }
+        Kleene::No => format!("The marks kept in line {part} do NOT keep you outside."),
+        Kleene::Undecided => {
+            format!("Whether the marks kept in line {part} keep you outside is UNDECIDED.")
         }
     }
 }

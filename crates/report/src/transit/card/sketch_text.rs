@@ -3,8 +3,8 @@
 use takeline::transit::{Side, TransitReport};
 
 use super::scene::{Scene, Standing, View};
-use super::{sentence, words};
 use crate::lines::Page;
+use crate::transit::words;
 
 /// Pictures are no wider than this, or the marks would be hard to find.
 const WIDEST: usize = 40;
@@ -48,9 +48,9 @@ pub fn transit_sketch_text(report: &TransitReport, width: usize) -> String {
 pub(super) fn caption(scene: &Scene, view: &View) -> String {
     let shown = match (view.side(), scene.front_hides_rear()) {
         (Some(side), _) => format!(
-            "the rear mark shows {} of the front mark, open by {}",
-            sentence::capitals(side),
-            words::opening(&view.seen)
+            "the rear mark shows {} of the front mark, open by {}\u{a0}minutes of arc",
+            words::loud(side),
+            words::arcmin(view.seen.rear_from_front)
         ),
         (None, true) => "the front mark hides the rear mark".into(),
         (None, false) => "the rear mark shows over the front mark".into(),

@@ -3,8 +3,8 @@
 //! The card asks nothing of the network and holds no script. Why it is made this way stands in
 //! `docs/decisions/0008-html-report.md`.
 
-mod card;
 mod evidence;
+mod half_sheet;
 mod input;
 mod margins;
 mod plan;
@@ -12,22 +12,19 @@ mod plan_water;
 mod problems;
 mod room;
 mod scene;
-mod sentence;
 mod silhouette;
 mod sketch_svg;
 mod sketch_text;
-mod words;
 
 #[cfg(test)]
 mod card_tests;
 #[cfg(test)]
-#[path = "../../examples/marrowick_card/marks.rs"]
+#[path = "../../../examples/marrowick_card/marks.rs"]
 mod marks;
 #[cfg(test)]
 mod sketch_tests;
 
-pub use card::transit_card;
+pub use half_sheet::transit_card;
 pub use input::{CardError, CardInput};
-pub use sentence::transit_sentence;
 pub use sketch_svg::transit_sketch_svg;
 pub use sketch_text::transit_sketch_text;

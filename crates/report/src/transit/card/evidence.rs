@@ -16,7 +16,7 @@ pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {
         ul .zones {
             @for (number, zone) in report.zones.iter().enumerate() { li .screen[number >= printed] { (one_zone(zone)) } }
             @if report.zones.len() > printed {
-                li .print { (report.zones.len() - printed) " more zones had no room on this print; the screen shows them." }
+                li .print { "Zones that had no room on this print: " (report.zones.len() - printed) ". They stand on the screen." }
             }
         }
     }

@@ -3,6 +3,7 @@
 use takeline::transit::{Problem, ProblemCode, Severity, TransitReport};
 
 use super::input::CardInput;
+use crate::transit::transit_sentence;
 
 /// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
 const LINES: usize = 20;
@@ -77,9 +78,7 @@ fn always_printed(report: &TransitReport, input: &CardInput<'_>) -> usize {
 fn beyond_the_sketch(report: &TransitReport) -> usize {
     const LETTERS: usize = 20;
     const BESIDE_THE_SKETCH: usize = 9;
-    // "It lies to the north-east." comes after it
-    const OWN: usize = 26;
-    let sentence = super::transit_sentence(report).map_or(0, |sentence| sentence.chars().count() + OWN);
+    let sentence = transit_sentence(report).map_or(0, |sentence| sentence.chars().count());
     sentence.div_ceil(LETTERS).saturating_sub(BESIDE_THE_SKETCH) * 3 / 2
 }
 

@@ -19,21 +19,20 @@ fn the_card_holds_everything_that_somebody_needs() {
     for part in [
         "Marks for Sallow Cove Reserve",
         "Lone Pine behind Sallow Point Day Beacon",
-        "If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve.",
-        "It lies to the south.",
+        "If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south.",
         ">INSIDE<",
         ">ON THE LINE<",
         ">OUTSIDE<",
-        "The marks kept in line from 150 m to 1450 m off the front mark keep you outside every loaded zone",
+        "The marks kept in line from 100 m to 1400 m off the front mark keep you outside every loaded zone",
         "id=\"plan\"",
         "true N",
         "500 m",
         "NM",
         "doubt of the line, 95 %",
-        "false-safe, 0 m²",
-        "given away, 15 ha",
+        "false-safe: none",
+        "given away: 15 ha",
         "Both marks bear 088.7° true",
-        "No time given, so no magnetic bearing.",
+        "variation 9.1° W, standard error 0.4°, WMM2025, 2026-07-05",
         "off the zone by",
         "Least margin of Sallow Cove Reserve",
         "seen to open after",
@@ -92,13 +91,22 @@ fn names_cannot_become_markup() {
 
 #[test]
 fn errors_stand_above_the_sentence_and_a_line_that_does_not_clear_says_so() {
-    let card = card(&misleading_marks().unwrap());
+    let (zones, mut report) = misleading_marks().unwrap();
+    let swapped = Problem {
+        code: ProblemCode::MarksSwapped,
+        severity: Severity::Error,
+        text: "the marks are exchanged".into(),
+    };
+    report.problems.insert(0, swapped);
+    report.clears = Kleene::No;
+    let card = card(&(zones, report));
     let place = |of: &str| card.find(of).unwrap_or_else(|| panic!("the card lacks {of}"));
     assert!(place("class=\"error\"") < place("class=\"sentence\""));
     assert!(place("do NOT keep you outside.") < place("id=\"plan\""));
-    assert!(card.contains("The line enters Sallow Cove Reserve 345 m from the front mark."));
-    assert!(card.contains("INSIDE 172 m ±19 m"));
-    assert!(card.contains("false-safe, 19 ha"));
+    assert!(card.contains("The marks are exchanged."));
+    // the figures of the check itself; tests/false_safe.rs holds areas, tests/transits.rs doubts to other sources
+    assert!(card.contains("100 m ±120 m inside") && card.contains("Inside a zone the marks look clear over"));
+    assert!(card.contains("false-safe: 8.9 ha"));
 }
 
 #[test]
@@ -129,13 +137,18 @@ fn marks_without_a_side_or_a_zone_still_make_a_card() {
 #[test]
 fn what_half_a_sheet_has_no_room_for_is_counted_on_the_print() {
     let (zones, mut report) = marrowick_marks().unwrap();
-    let note = report.problems[2].clone();
+    let note =
+        report.problems.iter().find(|problem| problem.code == ProblemCode::MarkMovable).unwrap().clone();
     report.problems.extend((0..30).map(|_| Problem { severity: Severity::Note, ..note.clone() }));
     let card = card(&(zones, report));
-    let on_screen_only = card.matches("<li class=\"screen\">").count();
+    let on_screen_only = card.matches("<li class=\"screen\"><strong>Note: ").count();
     assert!(on_screen_only > 10, "{on_screen_only}");
     assert!(card.contains(&format!("<strong>{on_screen_only} more</strong>")));
-    assert_eq!(card.matches("Note: </strong>").count(), 30, "the screen has them all");
+    assert_eq!(
+        card.matches("Note: </strong>").count(),
+        31,
+        "the screen has them all, and that of the launch"
+    );
 }
 
 #[test]

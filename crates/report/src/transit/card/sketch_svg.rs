@@ -5,11 +5,12 @@ use takeline::landmark::Landmark;
 use takeline::transit::{Side, TransitReport};
 
 use super::scene::{Scene, View};
+use super::silhouette;
 use super::sketch_text::caption;
-use super::{silhouette, words};
 use crate::drawing::COLOURS;
 use crate::drawing::chart::unit;
 use crate::lines::harmless;
+use crate::transit::words;
 
 pub(super) const SKETCH_STYLE: &str = include_str!("sketch.css");
 const PANEL_WIDTH: f64 = 240.0;
@@ -107,11 +108,12 @@ fn mark(class: &str, mark: &Landmark, x: f64, height: f64) -> Markup {
 
 fn words_below(view: &View, middle: f64) -> Markup {
     let off = match view.side() {
-        Some(_) => format!("{} off", words::short_length(view.off).replace(".0\u{a0}", "\u{a0}")),
+        Some(_) => format!("{} off", words::short_length(view.off)),
         None => "in line".into(),
     };
-    let opening =
-        view.side().map(|side| format!("rear {}, {}′", side.word(), words::arc(view.seen.rear_from_front)));
+    let opening = view
+        .side()
+        .map(|side| format!("rear {}, {}", side.word(), words::minutes_of_arc(view.seen.rear_from_front)));
     html! {
         text .title x=(unit(middle)) y=(unit(HORIZON + 44.0)) text-anchor="middle" { (view.title()) }
         text x=(unit(middle)) y=(unit(HORIZON + 73.0)) text-anchor="middle" { (off) }

@@ -5,12 +5,13 @@ use takeline::transit::{Severity, TransitReport};
 
 use super::room;
 use crate::lines::harmless;
+use crate::transit::words;
 
 /// The errors, above everything else: with one of them nothing below holds.
 pub(super) fn errors(report: &TransitReport) -> Markup {
     html! {
         @for problem in report.problems.iter().filter(|problem| problem.severity == Severity::Error) {
-            p .error { strong { "Error: " } (harmless(&problem.text)) }
+            p .error { strong { "Error: " } (harmless(&words::sentence(&problem.text))) }
         }
     }
 }
@@ -25,18 +26,13 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
-                        strong { (capital(problem.severity.word())) ": " } (harmless(&problem.text))
+                        strong { (words::capital(problem.severity.word())) ": " } (harmless(&words::sentence(&problem.text)))
                     }
                 }
                 @if left_out > 0 {
-                    li .print { strong { (left_out) " more" } " had no room on this print; the screen shows them." }
+                    li .print { strong { (left_out) " more" } " had no room on this print, but stand on the screen." }
                 }
             }
         }
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -3,9 +3,9 @@
 use takeline::Metres;
 use takeline::transit::{Look, RangeLine, Seen, Side, Sight, TransitReport};
 
-use super::sentence;
-use super::words::{self, metres};
 use crate::figures;
+use crate::transit::sentence;
+use crate::transit::words::{self, metres};
 
 /// A sketch is drawn from so many times the offset at which the eye sees the marks open.
 const TIMES_THRESHOLD: f64 = 3.0;
@@ -44,7 +44,7 @@ pub(super) struct Scene {
 impl Scene {
     /// Looks at the marks; the error says in a sentence why there is nothing to sketch.
     pub(super) fn of(report: &TransitReport) -> Result<Self, String> {
-        let (_, rear_shows) = sentence::opening(report).ok_or_else(|| sentence::no_side_because(report))?;
+        let rear_shows = sentence::side_inside(report).ok_or_else(|| sentence::no_side_because(report))?;
         let (line, eye) = (&report.line, report.question.eye);
         let distance = report.question.stretch.middle();
         let off = offset_shown(report, distance)?;
@@ -108,7 +108,7 @@ impl View {
 
     /// `6 m inside the line`.
     pub(super) fn place(&self) -> String {
-        let off = words::short_length(self.off).replace(".0\u{a0}", "\u{a0}");
+        let off = words::short_length(self.off);
         match self.standing {
             Standing::Inside => format!("{off} inside the line"),
             Standing::OnTheLine => "on the line".into(),
@@ -132,7 +132,7 @@ fn offset_shown(report: &TransitReport, distance: Metres) -> Result<Metres, Stri
         format!(
             "{} from the front mark these marks never open by the {} minutes of arc that the eye needs.",
             figures::distance(distance, Metres::ZERO),
-            words::arc(threshold)
+            words::arcmin(threshold)
         )
     })?;
     let off_m = (TIMES_THRESHOLD * at_threshold.metres()).ceil().max(1.0);
