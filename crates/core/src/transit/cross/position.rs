@@ -365,12 +365,6 @@ fn shallow_cut(cut_deg: f64) -> Option<Problem> {
     })
 }
 
-/// A doubt has two digits that mean something.
-fn two_digits(length: Metres) -> Metres {
-    let step_m = 10_f64.powf(length.metres().max(1.0).log10().floor() - 1.0).max(1.0);
-    Metres::computed((length.metres() / step_m).round() * step_m)
-}
-
 fn large_ellipse(doubt: &Doubt) -> Option<Problem> {
     let percent = 100.0 * doubt.share;
     let text = || {
