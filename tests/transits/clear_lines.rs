@@ -183,17 +183,12 @@ fn shares(seed: u64, sides: &[f64], eye: impl Fn(&mut Draws) -> f64 + Copy) -> V
         }
     }
     found.sort_by(f64::total_cmp);
-    let (scenes, most) = (found.len(), found.last().unwrap());
-    println!(
-        "{sides:?}: {scenes} scenes, {:.2} % on the mean, {:.2} % at the most",
-        100.0 * mean(&found),
-        100.0 * most
-    );
     found
 }
 
 fn mean(shares: &[f64]) -> f64 {
-    shares.iter().sum::<f64>() / shares.len() as f64
+    let count = f64::from(u32::try_from(shares.len()).unwrap());
+    shares.iter().sum::<f64>() / count
 }
 
 #[test]

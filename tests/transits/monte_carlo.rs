@@ -7,7 +7,7 @@ use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 /// Half of the width that holds 95 % of a normal distribution, in standard deviations (any table of it).
 pub(crate) const NORMAL_95: f64 = 1.959_963_985;
 
-/// The generator of Steele, Lea and Flood (2014, `SplitMix`) and Box–Muller: the same draws every time.
+/// `SplitMix64` (Steele, Lea, Flood 2014) and Box–Muller: the same draws every time.
 pub(crate) struct Draws(pub(crate) u64);
 
 impl Draws {

@@ -206,7 +206,7 @@ impl Along<'_> {
             }
             Least::Most => {
                 let doubt_m = self.line.least_uncertainty_95_m(low_m, high_m).hypot(eye_m(low_m));
-                let gap_m = (low.reading_m + high.reading_m) / 2.0 - self.misfit_m;
+                let gap_m = low.reading_m.midpoint(high.reading_m) - self.misfit_m;
                 (signed_m + gap_m).max(least_m) + self.misfit_m + doubt_m.hypot(self.zone_doubt_m)
             }
         };

@@ -27,8 +27,8 @@ fn text_of(report: &TransitReport, code: ProblemCode) -> Option<(Severity, &str)
     found.map(|problem| (problem.severity, problem.text.as_str()))
 }
 
-fn turned(degrees: f64) -> Option<TrueBearing> {
-    Some(TrueBearing::from_degrees(degrees).unwrap())
+fn bearing(degrees: f64) -> TrueBearing {
+    TrueBearing::from_degrees(degrees).unwrap()
 }
 
 fn area(corners: &[(f64, f64)]) -> WorkingArea {
@@ -182,16 +182,16 @@ fn a_shallow_crossing_is_told_and_a_square_one_is_not() {
 #[test]
 fn a_drift_or_a_heading_along_the_line_is_told_with_a_bearing_below_360() {
     let mut asked = question(200.0, 2000.0);
-    asked.drift.towards = turned(359.7);
+    asked.drift.towards = Some(bearing(359.7));
     let report = line(1000.0, 2.0).check(&beside(), &asked);
     let (severity, text) = text_of(&report, ProblemCode::ObliqueToDrift).unwrap();
     assert_eq!(
         (severity, text),
         (Severity::Warning, "the drift of 000° true makes only 0° with the line, so the marks open late")
     );
-    asked.drift.towards = turned(40.0);
+    asked.drift.towards = Some(bearing(40.0));
     assert!(!has(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::ObliqueToDrift));
-    asked.heading = turned(190.0);
+    asked.heading = Some(bearing(190.0));
     assert!(
         text_of(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::ObliqueToDrift)
             .unwrap()

@@ -319,12 +319,12 @@ fn side_of_water(
     let least_m2 = (NO_WATER_SHARE * of_zone.area_m2).max(1.0);
     let (left_m2, right_m2) = (of_zone.false_safe_clear_m2, of_zone.inside_and_seen_m2);
     let runs_along = || {
-        let worst = zone.closest.filter(|closest| closest.signed_distance.metres().abs() <= ON_THE_LINE_M);
-        worst.and_then(|_| match (left_m2 > least_m2, right_m2 > least_m2) {
-            (true, false) => Some(Side::Left),
-            (false, true) => Some(Side::Right),
+        let on_the_line = closest_m(zone)?.abs() <= ON_THE_LINE_M;
+        match (on_the_line, left_m2 > least_m2, right_m2 > least_m2) {
+            (true, true, false) => Some(Side::Left),
+            (true, false, true) => Some(Side::Right),
             _ => None,
-        })
+        }
     };
     let side = zone.inside.or_else(runs_along)?;
     let (own_m2, other_m2) = match side {
