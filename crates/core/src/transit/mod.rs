@@ -11,6 +11,7 @@ mod problem;
 mod question;
 mod range_line;
 mod seen;
+mod standing;
 mod water;
 
 pub use calibrate::{Calibration, CalibrationError, LineOffset, MarkError, Told};
