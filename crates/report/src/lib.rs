@@ -8,6 +8,7 @@ mod drawing;
 mod exit_status;
 mod figures;
 mod here;
+mod html_page;
 mod lines;
 mod track;
 mod track_page;

@@ -11,6 +11,7 @@ mod problem;
 mod question;
 mod range_line;
 mod seen;
+mod standing;
 mod water;
 
 pub use crate::fix::ErrorEllipse;

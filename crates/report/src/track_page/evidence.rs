@@ -10,6 +10,7 @@ use super::words;
 use crate::cautions::CAUTIONS;
 use crate::drawing::frame::Frame;
 use crate::figures;
+use crate::html_page;
 use crate::lines::harmless;
 
 /// What no track can tell; one sentence each.
@@ -62,13 +63,7 @@ pub(super) fn section(report: &TrackReport<'_>, frame: Option<&Frame>) -> Markup
 
 /// The files that the zones come from, in the order of the zones, each once.
 fn files(zones: &[Zone]) -> Vec<&ZoneFile> {
-    let mut files: Vec<&ZoneFile> = Vec::new();
-    for zone in zones {
-        if !files.iter().any(|file| file.path == zone.file.path && file.sha256 == zone.file.sha256) {
-            files.push(&zone.file);
-        }
-    }
-    files
+    html_page::each_once(zones.iter().map(|zone| &*zone.file))
 }
 
 fn zone_file(file: &ZoneFile) -> Markup {

@@ -10,6 +10,7 @@ use super::{cursor, evidence, quality, visit, words};
 use crate::drawing::frame::Frame;
 use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
+use crate::html_page;
 use crate::lines::harmless;
 
 /// The style of the page itself, before and after that of the drawings.
@@ -43,15 +44,7 @@ pub fn track_page(report: &TrackReport<'_>) -> Result<String, PageError> {
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(CONTENT_POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="referrer" content="no-referrer";
-                title { (title) }
-                style { (PreEscaped(COLOURS)) (PreEscaped(STYLE[0])) (PreEscaped(DRAWING_STYLE)) (PreEscaped(STYLE[1])) }
-            }
+            (html_page::head(&title, CONTENT_POLICY, &[COLOURS, STYLE[0], DRAWING_STYLE, STYLE[1]]))
             body {
                 header { h1 { (title) } (summary(report)) }
                 main {

@@ -1,7 +1,5 @@
 //! What is wrong with two marks, or with the line through them, for what they are to be used for.
 
-use jiff::ToSpan;
-use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::along::{Along, Least};
@@ -9,13 +7,12 @@ use super::figures::rounded_m;
 use super::verdict::counted;
 use super::{heights, light};
 use crate::geodesic::direct;
-use crate::landmark::Landmark;
 use crate::transit::{
     LinePoint, Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea,
-    ZoneOnLine, area_in_words,
+    ZoneOnLine, area_in_words, standing,
 };
 use crate::zone::{Extent, ZoneSet};
-use crate::{Kleene, Metres, Position, TrueBearing, UncertaintySource};
+use crate::{Kleene, Metres, Position, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
 /// that they should lie a third of the distance off apart (common practice, no source).
@@ -24,8 +21,6 @@ const SEPARATIONS_OFF: f64 = 3.0;
 const RELATIVE_ERROR_LIMIT: f64 = 0.2;
 /// Below this angle, in degrees, a crossing shows no place (common practice, no source: as for an angle of cut).
 const SHALLOW_DEG: f64 = 30.0;
-/// Marks that nobody has confirmed for so many days may be gone (common practice, no source).
-const CONFIRMED_DAYS: i64 = 365;
 /// How long a course from the launch is followed to see where it meets the line, in metres.
 const COURSE_M: f64 = 20_000.0;
 /// Water above this share of the working area, from which the marks look clear, is a warning; below it is rounding.
@@ -43,7 +38,7 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     false_safe(report, &mut problems);
     let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
     for mark in [report.line.front(), report.line.rear()] {
-        one_mark(mark, day, &mut problems);
+        problems.extend(standing::problems_of(mark, day));
     }
     problems.extend(light::find(report));
     variation(report, &mut problems);
@@ -327,36 +322,6 @@ fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
         );
         problems.push(warning(ProblemCode::FalseSafeWater, text));
     }
-}
-
-fn one_mark(mark: &Landmark, day: Option<Date>, problems: &mut Vec<Problem>) {
-    if mark.fixed == Some(false) {
-        let why = mark.comment.as_ref().map_or_else(String::new, |comment| format!(": {comment}"));
-        let text = format!("{} can move or be taken away{why}", mark.name);
-        problems.push(warning(ProblemCode::MarkMovable, text));
-    }
-    match (mark.last_confirmed, day) {
-        (None, _) => {
-            let text = format!("nobody has confirmed that {} stands there", mark.name);
-            problems.push(note(ProblemCode::MarkUnconfirmed, text));
-        }
-        (Some(confirmed), Some(day)) if is_long_before(confirmed, day) => {
-            let text = format!("{} was last confirmed on {confirmed}, more than a year before", mark.name);
-            problems.push(warning(ProblemCode::MarkUnconfirmed, text));
-        }
-        (Some(_), _) => {}
-    }
-    if mark.position_error_source == UncertaintySource::Assumed {
-        let text = format!(
-            "nobody says how well the place of {} is known; ±{} is assumed",
-            mark.name, mark.position_error_95
-        );
-        problems.push(note(ProblemCode::ErrorAssumed, text));
-    }
-}
-
-fn is_long_before(confirmed: Date, day: Date) -> bool {
-    confirmed.checked_add(CONFIRMED_DAYS.days()).is_ok_and(|latest| latest < day)
 }
 
 fn variation(report: &TransitReport, problems: &mut Vec<Problem>) {

@@ -6,8 +6,10 @@ use super::start;
 use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
-use crate::transit::{CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch};
-use crate::{ErrorEllipse, Metres, Position, TrueBearing, UncertaintySource};
+use crate::transit::{
+    CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch, standing,
+};
+use crate::{ErrorEllipse, Metres, Position, TrueBearing};
 
 /// Nobody in a small craft takes a line of a mark farther away, in metres.
 pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
@@ -303,21 +305,8 @@ fn of_marks(lines: &[LineOfPosition]) -> Vec<Problem> {
     for mark in lines.iter().map(LineOfPosition::marks).flat_map(|(one, other)| [Some(one), other]) {
         marks.extend(mark.filter(|mark| !marks.contains(mark)));
     }
-    let mut problems = Vec::new();
-    for mark in marks {
-        if mark.fixed == Some(false) {
-            let text = format!("{} can move or be taken away; check that it is where it was.", mark.name);
-            problems.push(Problem { code: ProblemCode::MarkMovable, severity: Severity::Warning, text });
-        }
-        if mark.position_error_source == UncertaintySource::Assumed {
-            let text = format!(
-                "Nobody says how well the place of {} is known; ±{} is assumed.",
-                mark.name, mark.position_error_95
-            );
-            problems.push(Problem { code: ProblemCode::ErrorAssumed, severity: Severity::Note, text });
-        }
-    }
-    problems
+    // nobody says on which day the lines were taken
+    marks.into_iter().flat_map(|mark| standing::problems_of(mark, None)).collect()
 }
 
 fn disagreement(lines: &[LineOfPosition], chosen: &Solution, doubt: &Doubt) -> Option<Problem> {

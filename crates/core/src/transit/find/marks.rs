@@ -2,9 +2,9 @@
 
 use jiff::civil::Date;
 
+use crate::Metres;
 use crate::landmark::Landmark;
-use crate::transit::{Eye, PairQuestion, Problem, ProblemCode, RangeLine, Severity, Stretch};
-use crate::{Metres, UncertaintySource};
+use crate::transit::{Eye, PairQuestion, Problem, ProblemCode, RangeLine, Severity, Stretch, standing};
 
 /// Shares of visibility that are left for what is wrong with a mark or a pair (common practice, no source).
 const HEIGHT_UNKNOWN: f64 = 0.7;
@@ -12,8 +12,6 @@ const HIDDEN_IN_PART: f64 = 0.3;
 const BELOW_AT_THE_FAR_END: f64 = 0.3;
 const MOVABLE: f64 = 0.7;
 const UNCONFIRMED: f64 = 0.8;
-/// A mark that nobody has seen for longer is called unconfirmed, in days (common practice, no source).
-const CONFIRMED_FOR_DAYS: i32 = 366;
 /// The share of the separation that errors may be for a pair to be ranked at all (common practice, no source).
 pub(super) const MOST_RELATIVE_ERROR: f64 = 0.2;
 /// Errors that are more than this share of the separation are told (common practice, no source).
@@ -92,12 +90,7 @@ impl Tops {
 /// The share of visibility that is left because a mark may not be there.
 pub(super) fn standing_share(mark: &Landmark, day: Option<Date>) -> f64 {
     let stays = if mark.fixed == Some(false) { MOVABLE } else { 1.0 };
-    stays * if is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
-}
-
-pub(super) fn is_unconfirmed(mark: &Landmark, day: Option<Date>) -> bool {
-    let Some(last) = mark.last_confirmed else { return true };
-    day.is_some_and(|day| (day - last).get_days() > CONFIRMED_FOR_DAYS)
+    stays * if standing::is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
 }
 
 /// What is wrong with the marks of a line, the worst first.
@@ -111,8 +104,8 @@ pub(super) fn problems(line: &RangeLine, stretch: Stretch, question: &PairQuesti
     found.extend(too_close(line, stretch));
     found.extend(sight_problems(line, looked, question.eye));
     for mark in [line.front(), line.rear()] {
-        found.extend(standing_problems(mark, question.day));
-        found.extend(knowledge_problems(mark));
+        found.extend(standing::problems_of(mark, question.day));
+        found.extend(height_problem(mark));
     }
     found.sort_by_key(|problem| problem.severity);
     found
@@ -157,40 +150,16 @@ fn sight_problems(line: &RangeLine, looked: Looked, eye: Eye) -> Vec<Problem> {
     found
 }
 
-fn standing_problems(mark: &Landmark, day: Option<Date>) -> Vec<Problem> {
-    let mut found = Vec::new();
-    if mark.fixed == Some(false) {
-        let text = format!("{} can move or be taken away.", mark.name);
-        found.push(Problem { code: ProblemCode::MarkMovable, severity: Severity::Warning, text });
-    }
-    if is_unconfirmed(mark, day) {
-        let text = match mark.last_confirmed {
-            Some(last) => {
-                format!("{} was last confirmed on {last}, more than a year before that day.", mark.name)
-            }
-            None => format!("Nobody has confirmed that {} stands there.", mark.name),
-        };
-        found.push(Problem { code: ProblemCode::MarkUnconfirmed, severity: Severity::Note, text });
-    }
-    found
-}
-
-fn knowledge_problems(mark: &Landmark) -> Vec<Problem> {
-    let note = |code, text| Problem { code, severity: Severity::Note, text };
-    let mut found = Vec::new();
-    if mark.height.is_none() {
-        let text = format!(
+fn height_problem(mark: &Landmark) -> Option<Problem> {
+    let text = || {
+        format!(
             "The height of {} is not given, so whether the rear mark shows over the front one is not known.",
             mark.name
-        );
-        found.push(note(ProblemCode::HeightNotGiven, text));
-    }
-    if mark.position_error_source == UncertaintySource::Assumed {
-        let text = format!(
-            "Nobody says how well the place of {} is known; ±{} is assumed.",
-            mark.name, mark.position_error_95
-        );
-        found.push(note(ProblemCode::ErrorAssumed, text));
-    }
-    found
+        )
+    };
+    mark.height.is_none().then(|| Problem {
+        code: ProblemCode::HeightNotGiven,
+        severity: Severity::Note,
+        text: text(),
+    })
 }

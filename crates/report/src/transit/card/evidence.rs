@@ -8,6 +8,7 @@ use takeline::{Kleene, Metres};
 use super::input::CardInput;
 use crate::cautions::CAUTIONS;
 use crate::figures;
+use crate::html_page;
 use crate::lines::harmless;
 
 /// The zones that matter, each with its margin, its rule's state and its source.
@@ -67,13 +68,7 @@ pub(super) fn section(report: &TransitReport, input: &CardInput<'_>) -> Markup {
 
 /// The files that the zones come from, each once.
 pub(super) fn files(zones: &[ZoneOnLine]) -> Vec<&ZoneFile> {
-    let mut files: Vec<&ZoneFile> = Vec::new();
-    for zone in zones {
-        if !files.iter().any(|file| file.path == zone.file.path && file.sha256 == zone.file.sha256) {
-            files.push(&zone.file);
-        }
-    }
-    files
+    html_page::each_once(zones.iter().map(|zone| &*zone.file))
 }
 
 fn zone_file(file: &ZoneFile) -> Markup {

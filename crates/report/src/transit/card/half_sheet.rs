@@ -1,6 +1,6 @@
 //! The card as a whole.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 use takeline::transit::TransitReport;
 use takeline::{Kleene, Metres};
 
@@ -11,6 +11,7 @@ use super::sketch_svg::{self, SKETCH_STYLE};
 use super::{evidence, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::figures;
+use crate::html_page;
 use crate::lines::harmless;
 use crate::transit::{sentence, transit_sentence, words};
 
@@ -44,15 +45,7 @@ pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<Str
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(CONTENT_POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="referrer" content="no-referrer";
-                title { (title) }
-                style { (PreEscaped(COLOURS)) (PreEscaped(DRAWING_STYLE)) (PreEscaped(SKETCH_STYLE)) (PreEscaped(STYLE)) }
-            }
+            (html_page::head(&title, CONTENT_POLICY, &[COLOURS, DRAWING_STYLE, SKETCH_STYLE, STYLE]))
             body {
                 header {
                     h1 { (title) }
