@@ -40,7 +40,7 @@ fn a_front_mark_hides_the_rear_one_close_in_to_the_metre() {
     // 9.1·(D + 1000) − 19.1·D + D·(D + 1000)·1000/2R = 0 with R = 6 371 008.8/(1 − 0.13) = 7 323 000 m:
     // a = 1000/14 646 000 = 6.828e-5, b = −10 + 0.06828, c = 9100: D = (9.93172 − √(98.639 − 2.485))/(1.3656e-4) = 922 m
     let report = tall(10.0, 20.0).check(&beside(), &question(200.0, 2000.0));
-    let expected = "from 200 m to 922 m off beacon hides spire";
+    let expected = "from 200 m to 922 m off, beacon hides spire";
     assert_eq!(text_of(&report, ProblemCode::FrontHidesRear), Some((Severity::Warning, expected)));
     let beyond = tall(10.0, 20.0).check(&beside(), &question(923.0, 2000.0));
     assert_eq!(text_of(&beyond, ProblemCode::FrontHidesRear), None);
@@ -54,7 +54,7 @@ fn a_front_mark_that_hides_the_rear_one_at_both_ends_says_so() {
     let (severity, text) = text_of(&report, ProblemCode::FrontHidesRear).unwrap();
     // roots of 1.36556e-3·D² − 29.6888·D + 42 000: 1520.9 m and 20 220.0 m, by an independent calculation in Python
     assert_eq!(severity, Severity::Warning);
-    assert_eq!(text, "from 500 m to 1521 m and from 20220 m to 21000 m off beacon hides spire");
+    assert_eq!(text, "from 500 m to 1521 m and from 20220 m to 21000 m off, beacon hides spire");
 }
 
 #[test]
@@ -63,7 +63,7 @@ fn a_short_part_of_the_stretch_counts_too() {
     let report = tall(10.0, 20.0).check(&beside(), &question(920.0, 20_000.0));
     assert_eq!(
         text_of(&report, ProblemCode::FrontHidesRear).unwrap().1,
-        "from 920 m to 922 m off beacon hides spire"
+        "from 920 m to 922 m off, beacon hides spire"
     );
 }
 
@@ -72,7 +72,7 @@ fn marks_below_the_horizon_are_told_from_where() {
     // horizon 3631 m from 0.9 m; a mark 1.3 m high goes under at 3631 + √(2·7 322 998·1.3) = 3631 + 4363 = 7994 m
     let report = tall_apart((1.3, 90.0), 5000.0).check(&beside(), &question(200.0, 9000.0));
     let expected =
-        "from 7994 m to 9000 m off beacon is below the horizon of an eye 0.9 m high; in a trough sooner";
+        "from 7994 m to 9000 m off, beacon is below the horizon of an eye 0.9 m high; in a trough sooner";
     assert_eq!(text_of(&report, ProblemCode::BelowHorizon), Some((Severity::Warning, expected)));
     let nearer = tall_apart((1.3, 90.0), 5000.0).check(&beside(), &question(200.0, 7990.0));
     assert_eq!(text_of(&nearer, ProblemCode::BelowHorizon), None);

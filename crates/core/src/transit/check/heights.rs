@@ -3,7 +3,6 @@
 //! Where that begins and ends is the root of a quadratic equation, so no short part of the stretch is passed over.
 
 use super::faults::{error, note, warning};
-use super::figures::rounded_m;
 use crate::Metres;
 use crate::transit::eye::seen_radius_m;
 use crate::transit::{Problem, ProblemCode, TransitReport};
@@ -115,10 +114,7 @@ fn parts(report: &TransitReport, turns_m: &[f64], holds: impl Fn(f64) -> bool) -
     } else if these.len() == all.len() {
         Parts::Everywhere
     } else {
-        let words = these.iter().map(|(from_m, to_m)| {
-            let (from_m, to_m) = (rounded_m(*from_m, f64::floor), rounded_m(*to_m, f64::ceil));
-            format!("from {from_m:.0} m to {to_m:.0} m")
-        });
+        let words = these.iter().map(|(from_m, to_m)| format!("from {from_m:.0} m to {to_m:.0} m"));
         Parts::These(words.collect::<Vec<_>>().join(" and "))
     }
 }
