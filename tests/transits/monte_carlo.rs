@@ -52,6 +52,8 @@ fn the_doubt_of_the_line_holds_95_draws_in_100() {
         ((1495.0, 1400.0), (2.0, 8.0)),
         ((400.0, 3000.0), (0.0, 15.0)),
         ((250.0, 800.0), (20.0, 1.0)),
+        // a fifth of the separation together, from where on a check says that the figures are too small
+        ((100.0, 1000.0), (14.14, 14.14)),
     ];
     for (number, ((separation_m, away_m), (front_m, rear_m))) in cases.into_iter().enumerate() {
         let at = Position::from_degrees(-33.9, 151.3).unwrap();

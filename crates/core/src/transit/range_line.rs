@@ -199,8 +199,9 @@ impl RangeLine {
     ///
     /// # Accuracy
     ///
-    /// Within 3 % while the errors stay below a tenth of the separation (`tests/transits.rs`, `monte_carlo`); beyond that
-    /// the true doubt is larger, and a check says so ([`super::ProblemCode::MarksTooClose`]).
+    /// Within 3 % while both errors together, √(e² + r²), stay below a fifth of the separation (`tests/transits.rs`,
+    /// `monte_carlo`); there it is 2 % too small. Beyond that the true doubt is larger yet, and a check says so
+    /// ([`super::ProblemCode::MarksTooClose`]).
     ///
     /// # Examples
     ///

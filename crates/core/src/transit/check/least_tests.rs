@@ -152,3 +152,31 @@ fn a_hard_scene_takes_no_more_than_a_moment() {
     // a second is the aim on a quiet machine; this only tells a search that does not end
     assert!(took.as_secs() < 20, "{took:?}");
 }
+
+#[test]
+fn a_calibrated_line_is_known_best_where_it_was_and_its_least_margin_is_found() {
+    use super::scene_tests::{at, mark};
+    use crate::transit::range_line::LineDoubt;
+    // offsets across the line that belong together: ±30 m at the front mark, ±2 m about 1000 m off, ±30 m again at 2000 m
+    let doubt = LineDoubt { front_m2: 900.0, rear_m2: 3600.0, both_m2: 1799.0 };
+    let line = crate::transit::RangeLine::with_doubt(
+        mark("front", at(0.0, 0.0), 30.0),
+        mark("rear", at(0.0, 1000.0), 60.0),
+        doubt,
+    )
+    .unwrap();
+    let doubt_m = |away_m: f64| line.uncertainty_95(Metres::computed(away_m)).metres();
+    for (near_m, far_m) in [(100.0, 2500.0), (100.0, 700.0), (1400.0, 2500.0)] {
+        let steps = (0..=2400).map(|step| near_m + (far_m - near_m) * f64::from(step) / 2400.0);
+        let walked_m = steps.map(doubt_m).fold(f64::INFINITY, f64::min);
+        let found_m = line.least_uncertainty_95_m(near_m, far_m);
+        assert!(found_m <= walked_m && walked_m - found_m < 0.05, "{found_m} against {walked_m}");
+    }
+    let boundary = zones(&[&[(40.0, -4000.0), (900.0, -4000.0), (900.0, 500.0), (40.0, 500.0)]]);
+    assert_found(&along(&line, &boundary, 2200.0));
+    let across = zones(&[&[(-15.0, -1300.0), (15.0, -1300.0), (15.0, -700.0), (-15.0, -700.0)]]);
+    let along = along(&line, &across, 2200.0);
+    assert_found(&along);
+    // only where the line is known well does it surely enter: 15 m of zone on either side
+    assert!(along.surely_enters());
+}
