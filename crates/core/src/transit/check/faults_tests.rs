@@ -209,7 +209,7 @@ fn marks_that_move_or_that_nobody_confirms_are_told() {
     rear.position_error_source = UncertaintySource::Assumed;
     front.position_error_source = UncertaintySource::Given;
     let mut asked = question(200.0, 2000.0);
-    asked.time = Some("2026-08-03T14:00:00Z".parse().unwrap());
+    asked.time = Some("2026-08-04T14:00:00Z".parse().unwrap());
     let line = RangeLine::through(front, rear).unwrap();
     let report = line.check(&beside(), &asked);
     assert_eq!(
@@ -218,18 +218,18 @@ fn marks_that_move_or_that_nobody_confirms_are_told() {
     );
     assert_eq!(
         text_of(&report, ProblemCode::MarkUnconfirmed),
-        Some((Severity::Warning, "pine was last confirmed on 2025-08-02, more than a year before"))
+        Some((Severity::Warning, "pine was last confirmed on 2025-08-02, more than a year before."))
     );
     assert_eq!(
         text_of(&report, ProblemCode::ErrorAssumed),
-        Some((Severity::Note, "the place of pine is assumed to be known to 2 m"))
+        Some((Severity::Note, "Nobody says how well the place of pine is known; ±2 m is assumed."))
     );
-    // a day earlier the year is not over
-    asked.time = Some("2026-08-02T14:00:00Z".parse().unwrap());
+    // a day earlier the year, a leap year counted, is not over
+    asked.time = Some("2026-08-03T14:00:00Z".parse().unwrap());
     let report = line.check(&beside(), &asked);
     assert_eq!(
         text_of(&report, ProblemCode::MarkUnconfirmed),
-        Some((Severity::Note, "nobody says when withy was last seen to stand there"))
+        Some((Severity::Note, "Nobody has confirmed that withy stands there."))
     );
 }
 

@@ -17,10 +17,10 @@ mod tests {
 
     #[test]
     fn figures_have_two_digits_and_whole_metres() {
-        let shown = |metres: f64, way: fn(f64) -> f64| format!("{:.1}", rounded_m(metres, way));
-        assert_eq!([364.1, 9.6, 118.0].map(|metres| shown(metres, f64::round)), ["360.0", "10.0", "120.0"]);
-        assert_eq!((shown(364.1, f64::ceil), shown(109.0, f64::floor)), ("370.0".into(), "100.0".into()));
-        let step = |metres: f64| format!("{:.1}", step_m(metres));
-        assert_eq!([0.2, 46.0, 118.0, 2462.0].map(step), ["1.0", "1.0", "10.0", "100.0"]);
+        let words = |figures: &[f64]| figures.iter().map(f64::to_string).collect::<Vec<_>>().join(" ");
+        let nearest = [364.1, 9.6, 118.0].map(|metres| rounded_m(metres, f64::round));
+        assert_eq!(words(&nearest), "360 10 120");
+        assert_eq!(words(&[rounded_m(364.1, f64::ceil), rounded_m(109.0, f64::floor)]), "370 100");
+        assert_eq!(words(&[0.2, 46.0, 118.0, 2462.0].map(step_m)), "1 1 10 100");
     }
 }

@@ -6,7 +6,7 @@ use super::input::CardInput;
 use crate::transit::transit_sentence;
 
 /// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
-const LINES: usize = 20;
+const LINES: usize = 22;
 const LETTERS_IN_A_LINE: usize = 76;
 /// More reasons than these leave no room for warnings.
 const MOST_REASONS: usize = 2;
@@ -88,6 +88,7 @@ pub(super) fn others(report: &TransitReport) -> Vec<&Problem> {
         problem.severity != Severity::Error && problem.code != ProblemCode::TerrainNotChecked
     };
     let mut problems: Vec<&Problem> = report.problems.iter().filter(told).collect();
-    problems.sort_by_key(|problem| problem.severity);
+    // water that looks clear and is not comes first: the plan shows where, and no other warning weighs as much
+    problems.sort_by_key(|problem| (problem.severity, problem.code != ProblemCode::FalseSafeWater));
     problems
 }
