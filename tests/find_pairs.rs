@@ -173,8 +173,8 @@ fn planted_best_of_500_comes_first_wherever_it_is() {
         let first = &side(&found, name).pairs[0];
         assert!(is_planted(first), "{board:?}: {:?} {:?}", names(first), first.score);
         assert_eq!(first.clears, Kleene::Yes);
-        // by hand, with the figures of `planted`: 20 − √(9.5² + 2.1²) = 10.2 m at the far end
-        assert!((first.margin.metres() - 10.2).abs() < 0.2, "{}", first.margin.metres());
+        // by hand, with the figures of `planted`: 20 − (9.5 + 2.1) = 8.4 m at the far end
+        assert!((first.margin.metres() - 8.4).abs() < 0.2, "{}", first.margin.metres());
         assert!((first.score.whole() - 0.60).abs() < 0.01, "{:?}", first.score);
         assert!(side(&found, name).pairs.iter().skip(1).all(|pair| pair.score.whole() <= 0.56));
     }
@@ -220,7 +220,8 @@ fn check_margin(zones: &ZoneSet, pair: &FoundPair, question: &PairQuestion) {
     // between two places 2 m apart a margin falls by 1 m at most, and by less than 0.1 m where it is lowest but for corners
     let told_m = pair.margin.metres();
     assert!(told_m <= least_m + 0.01 && told_m > least_m - 0.3, "{:?}: {told_m} for {least_m}", names(pair));
-    assert_eq!(pair.clears == Kleene::Yes, told_m > 0.0, "{:?}", names(pair));
+    // a margin of less than 10 cm is not called clear
+    assert_eq!(pair.clears == Kleene::Yes, told_m >= 0.1, "{:?}: {told_m}", names(pair));
 }
 
 fn margin_m(zones: &ZoneSet, line: &RangeLine, away_m: f64, eye: Eye) -> f64 {
@@ -237,7 +238,7 @@ fn margin_m(zones: &ZoneSet, line: &RangeLine, away_m: f64, eye: Eye) -> f64 {
         }
         let located = boundary.locate(place);
         let line_m = zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
-        let doubt_m = by_marks_m.hypot(by_eye_m).hypot(line_m) + located.reading_doubt.metres();
+        let doubt_m = by_marks_m.hypot(line_m) + by_eye_m + located.reading_doubt.metres();
         located.signed_distance.metres() - doubt_m
     };
     zones.zones().iter().map(margin_to).fold(f64::INFINITY, f64::min)

@@ -193,24 +193,13 @@ fn mean(shares: &[f64]) -> f64 {
 
 #[test]
 fn of_lines_called_clear_by_a_hair_fewer_than_five_draws_in_a_hundred_enter() {
-    let anywhere = |draws: &mut Draws| between(draws, -1.0, 1.0);
-    for (seed, sides) in [(11, &[1.0][..]), (12, &[-1.0])] {
-        let found = shares(seed, sides, anywhere);
+    // a boat that is carried towards the zone until its eye just sees the marks open, which is how marks are used
+    for (seed, side) in [(11, 1.0), (12, -1.0)] {
+        let found = shares(seed, &[side], |_: &mut Draws| side);
         assert!(found.len() > 30, "too few scenes came to a hair: {}", found.len());
         assert!(*found.last().unwrap() < 0.05, "{found:?}");
     }
-    // each zone has its own 95 %: with one at a hair on either side the two shares add up, to 5.9 % in the worst scene here
-    let found = shares(13, &[1.0, -1.0], anywhere);
-    assert!(mean(&found) < 0.05 && *found.last().unwrap() < 0.065, "{found:?}");
-    // an eye that is always a whole threshold off the line, to either side as chance has it
-    let found = shares(14, &[1.0], |draws: &mut Draws| if draws.uniform() < 0.5 { 1.0 } else { -1.0 });
-    assert!(mean(&found) < 0.05, "{found:?}");
-}
-
-#[test]
-fn an_eye_that_always_errs_towards_the_zone_is_not_covered() {
-    // what eye and marks in quadrature do not promise, and the documents of `check` say so: a boat that is carried towards
-    // the zone until its eye just sees it. In the worst scene here 17.6 % of the draws enter.
-    let found = shares(15, &[1.0], |_: &mut Draws| 1.0);
-    assert!(mean(&found) < 0.06 && *found.last().unwrap() < 0.2, "{found:?}");
+    // zones on both sides, each with its own 95 %, and an eye that is off by as much as it may, to either side
+    let found = shares(13, &[1.0, -1.0], |draws: &mut Draws| if draws.uniform() < 0.5 { 1.0 } else { -1.0 });
+    assert!(*found.last().unwrap() < 0.05, "{found:?}");
 }

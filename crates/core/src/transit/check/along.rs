@@ -84,10 +84,11 @@ impl Sample {
     }
 }
 
-/// 95 % doubt of a place that an eye takes for one on the line: marks, eye and the zone's own line in quadrature.
+/// 95 % doubt of a place that an eye takes for one on the line: marks and the zone's own line in quadrature, and the eye's
+/// offset on top, because a boat drifts through all of it before anybody sees the marks open.
 pub(super) fn doubt_of_line_m(line: &RangeLine, eye: Eye, (away_m, zone_doubt_m): (f64, f64)) -> f64 {
     let away = Metres::computed(away_m);
-    line.uncertainty_95(away).metres().hypot(eye_offset_m(line, eye, away_m)).hypot(zone_doubt_m)
+    line.uncertainty_95(away).metres().hypot(zone_doubt_m) + eye_offset_m(line, eye, away_m)
 }
 
 /// How far off the line the eye sees it. Where it never does, this goes on from the last offset at which it did; a check
@@ -201,13 +202,16 @@ impl Along<'_> {
             Least::Distance => signed_m.max(least_m),
             // the doubt of the eye grows with the distance; that of the marks is convex
             Least::Margin => {
-                let doubt_m = marks_m(low_m).max(marks_m(high_m)).hypot(eye_m(high_m));
-                least_m - self.misfit_m - doubt_m.hypot(self.zone_doubt_m)
+                let marks_m = marks_m(low_m).max(marks_m(high_m));
+                least_m - self.misfit_m - marks_m.hypot(self.zone_doubt_m) - eye_m(high_m)
             }
             Least::Most => {
-                let doubt_m = self.line.least_uncertainty_95_m(low_m, high_m).hypot(eye_m(low_m));
+                let marks_m = self.line.least_uncertainty_95_m(low_m, high_m);
                 let gap_m = low.reading_m.midpoint(high.reading_m) - self.misfit_m;
-                (signed_m + gap_m).max(least_m) + self.misfit_m + doubt_m.hypot(self.zone_doubt_m)
+                (signed_m + gap_m).max(least_m)
+                    + self.misfit_m
+                    + marks_m.hypot(self.zone_doubt_m)
+                    + eye_m(low_m)
             }
         };
         Part { bound_m, low, high }

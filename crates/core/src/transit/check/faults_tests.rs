@@ -295,10 +295,10 @@ fn a_zone_whose_line_is_not_known_leaves_all_near_it_undecided() {
     );
     // the zone that is known still says its side
     assert_eq!(report.opens.unwrap().compass_word, "east");
-    // at 1500 m the doubt is √((2·√(2.5² + 1.5²))² + 5.45²) = 8.0 m
-    let near = [(-900.0, -1500.0), (-7.0, -1500.0), (-7.0, -500.0), (-900.0, -500.0)];
+    // at 1500 m the doubt is 2·√(2.5² + 1.5²) + 5.45 = 11.3 m
+    let near = [(-900.0, -1500.0), (-10.0, -1500.0), (-10.0, -500.0), (-900.0, -500.0)];
     assert_eq!(unknown(Some(&near)).clears, Kleene::Undecided);
-    let off = [(-900.0, -1500.0), (-9.0, -1500.0), (-9.0, -500.0), (-900.0, -500.0)];
+    let off = [(-900.0, -1500.0), (-13.0, -1500.0), (-13.0, -500.0), (-900.0, -500.0)];
     let report = unknown(Some(&off));
     assert_eq!(report.clears, Kleene::Yes);
     assert!(!has(&report, ProblemCode::ZoneLineNotKnown));

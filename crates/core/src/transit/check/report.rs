@@ -88,8 +88,8 @@ pub struct LinePoint {
     pub position: Position,
     /// Distance to the nearest point of the zone's boundary, negative inside.
     pub signed_distance: Metres,
-    /// 95 % uncertainty of it: marks, eye, zone line and datum in quadrature; half the reading gap, and the most that any
-    /// arc of the zone misses its circle by, added.
+    /// 95 % uncertainty of it: marks, zone line and datum in quadrature; the eye's offset, half the reading gap, and the most
+    /// that any arc of the zone misses its circle by, added.
     pub uncertainty_95: Metres,
     /// The nearest point of the boundary.
     pub nearest: Position,

@@ -32,12 +32,11 @@ impl RangeLine {
     /// # Accuracy
     ///
     /// Distances as [`crate::Boundary::locate`]; the least margin of a stretch to 5 cm or a thousandth of itself; visits
-    /// to a zone shorter than 20 cm, or less than 1 cm deep, may be missed. The doubt is that of marks, eye, zone line and
-    /// datum in quadrature, taken straight towards the boundary, which is cautious where the line runs at an angle to it.
-    /// Of random lines through marks drawn anew, with an eye anywhere within its threshold, fewer than 5 in 100 enter a zone
-    /// that is called clear by a hair (3 in the worst of 117 scenes; `tests/transits/clear_lines.rs`). Each zone has its own
-    /// 95 %: with one at a hair on either side it is 6 in the worst of 54 scenes. A boat that is always carried towards the
-    /// zone until its eye just sees the marks open has less: 18 in the worst of 57 scenes, where eye and marks count alike.
+    /// to a zone shorter than 20 cm, or less than 1 cm deep, may be missed. The doubt is that of marks, zone line
+    /// and datum in quadrature and the eye's whole offset on top, taken straight towards the boundary, which is cautious
+    /// where the line runs at an angle to it. So it holds for a boat that is carried towards the zone until its eye just sees
+    /// the marks open: of random lines through marks drawn anew fewer than 5 in 100 then enter a zone that is called clear by
+    /// a hair (`tests/transits/clear_lines.rs`). Each zone has its own 95 %.
     ///
     /// # Edge cases
     ///

@@ -143,7 +143,7 @@ impl<'a> PlaneLine<'a> {
     /// sees the marks open so far.
     fn doubt_m(&self, away_m: f64, asked: &Asked<'_>) -> f64 {
         let offset_m = self.offset_m(away_m, asked);
-        (self.marks_doubt_m2(away_m) + offset_m * offset_m + asked.zone_doubt_m * asked.zone_doubt_m).sqrt()
+        (self.marks_doubt_m2(away_m) + asked.zone_doubt_m * asked.zone_doubt_m).sqrt() + offset_m
     }
 
     fn marks_doubt_m2(&self, away_m: f64) -> f64 {

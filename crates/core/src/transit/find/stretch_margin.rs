@@ -28,7 +28,7 @@ pub(super) struct Look {
     pub(super) zone: usize,
     pub(super) away_m: f64,
     pub(super) signed_m: f64,
-    /// Marks, eye, line and datum in quadrature, half the reading gap added.
+    /// Marks, line and datum in quadrature; the eye's offset and half the reading gap added.
     pub(super) doubt_m: f64,
     pub(super) nearest: Position,
 }
@@ -56,16 +56,18 @@ struct Walked {
 }
 
 impl Held<'_> {
-    /// How far off the line the boat may be without seeing it, at a distance from the front mark.
-    fn line_doubt_m(&self, away_m: f64) -> f64 {
+    /// How far off the stated line the boat may be without seeing it, the zone's own doubt counted: marks and zone in
+    /// quadrature, the eye on top, as a check has it.
+    fn doubt_m(&self, away_m: f64, zone_doubt_m: f64) -> f64 {
         let away = Metres::computed(away_m);
         let offset = self.line.offset_for(away, self.eye.threshold());
-        self.line.uncertainty_95(away).metres().hypot(offset.map_or(f64::INFINITY, Metres::metres))
+        self.line.uncertainty_95(away).metres().hypot(zone_doubt_m)
+            + offset.map_or(f64::INFINITY, Metres::metres)
     }
 
     pub(super) fn look(&self, zone: usize, counted: &CountedZone<'_>, away_m: f64) -> Look {
         let located = counted.boundary.locate(self.line.at(Metres::computed(away_m)));
-        let doubt_m = self.line_doubt_m(away_m).hypot(counted.doubt_m) + located.reading_doubt.metres();
+        let doubt_m = self.doubt_m(away_m, counted.doubt_m) + located.reading_doubt.metres();
         let signed_m = located.signed_distance.metres();
         Look { zone, away_m, signed_m, doubt_m, nearest: located.nearest }
     }
@@ -75,7 +77,7 @@ impl Held<'_> {
     fn steepest(&self) -> f64 {
         let far_m = self.stretch.far().metres();
         let step_m = (self.stretch.length().metres() / 100.0).min(1.0);
-        1.0 + ((self.line_doubt_m(far_m + step_m) - self.line_doubt_m(far_m)) / step_m).clamp(0.0, 1e3)
+        1.0 + ((self.doubt_m(far_m + step_m, 0.0) - self.doubt_m(far_m, 0.0)) / step_m).clamp(0.0, 1e3)
     }
 
     /// Walks the stretch: steps so short that nothing lower than the lowest so far is stepped over, but no shorter than
@@ -151,14 +153,14 @@ impl Held<'_> {
     /// Holds the stretch against all zones. A pair whose margin falls below `stop_below_m` is left at once, its worst
     /// place the first one found where it does, and whether it clears is not looked into.
     pub(super) fn verdict(&self, zones: &CountedZones<'_>, stop_below_m: f64) -> Verdict {
-        let doubt_at_far_m = self.line_doubt_m(self.stretch.far().metres());
         let mut worst: Option<Look> = None;
         let mut clears = Kleene::from(zones.anywhere.is_empty()).or(Kleene::Undecided);
         if let Some(below) = self.below_at_once(zones, stop_below_m) {
             return Verdict { clears: Kleene::Undecided, worst: below };
         }
         for (number, counted) in zones.zones.iter().enumerate() {
-            let at_least_m = counted.at_least_away_m(&self.span) - doubt_at_far_m.hypot(counted.doubt_m);
+            let doubt_at_far_m = self.doubt_m(self.stretch.far().metres(), counted.doubt_m);
+            let at_least_m = counted.at_least_away_m(&self.span) - doubt_at_far_m;
             if worst.is_some_and(|worst| at_least_m > worst.margin_m().max(0.0) + 1.0) {
                 continue;
             }
