@@ -186,11 +186,6 @@ fn shares(seed: u64, sides: &[f64], eye: impl Fn(&mut Draws) -> f64 + Copy) -> V
     found
 }
 
-fn mean(shares: &[f64]) -> f64 {
-    let count = f64::from(u32::try_from(shares.len()).unwrap());
-    shares.iter().sum::<f64>() / count
-}
-
 #[test]
 fn of_lines_called_clear_by_a_hair_fewer_than_five_draws_in_a_hundred_enter() {
     // a boat that is carried towards the zone until its eye just sees the marks open, which is how marks are used
