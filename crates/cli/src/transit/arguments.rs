@@ -166,7 +166,7 @@ pub(crate) struct CheckArguments {
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
     pub(crate) drift_towards: Option<f64>,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: now]
+    /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
     #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
@@ -239,7 +239,7 @@ pub(crate) struct FindArguments {
     #[command(flatten)]
     pub(crate) eye: EyeArguments,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: now]
+    /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
     #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
@@ -279,7 +279,7 @@ pub(crate) struct CalibrateArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: now]
+    /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
     #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 

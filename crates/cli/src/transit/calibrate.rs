@@ -35,6 +35,7 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;
     question.time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    question.hour_is_known = asked.time.is_some();
     let report = calibration.shown.check(&zones, &question);
     match asked.form.format {
         Format::Human => {

@@ -54,6 +54,7 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
         launch,
         heading,
         time: asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp),
+        hour_is_known: asked.time.is_some(),
     })
 }
 

@@ -14,7 +14,6 @@ mod seen;
 mod standing;
 mod water;
 
-pub use crate::fix::ErrorEllipse;
 pub use calibrate::{Calibration, CalibrationError, LineOffset, MarkError, Told};
 pub use check::{LinePoint, Magnetic, Meeting, Meets, Opens, Sensitivity, TransitReport, ZoneOnLine};
 pub use cross::{CrossError, CrossedPosition, LineOfPosition, cross};

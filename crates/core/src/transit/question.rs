@@ -147,6 +147,9 @@ pub struct TransitQuestion {
     pub heading: Option<TrueBearing>,
     /// When the marks will be used; none: no sun, no seasons, no variation.
     pub time: Option<Timestamp>,
+    /// Whether that is the hour of use, so that the sun is asked about; a clock that is read the evening before says only
+    /// which day's variation and season count.
+    pub hour_is_known: bool,
 }
 
 impl TransitQuestion {
@@ -161,6 +164,7 @@ impl TransitQuestion {
             launch: None,
             heading: None,
             time: None,
+            hour_is_known: true,
         }
     }
 }

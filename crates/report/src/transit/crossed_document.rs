@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 use takeline::Assessment;
+use takeline::ErrorEllipse;
 use takeline::landmark::Landmark;
-use takeline::transit::{CrossedPosition, ErrorEllipse, LineOfPosition};
+use takeline::transit::{CrossedPosition, LineOfPosition};
 
 use super::CrossReport;
 use super::exit::transit_cross_exit_status;

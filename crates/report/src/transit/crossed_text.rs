@@ -1,5 +1,5 @@
 use takeline::landmark::Landmark;
-use takeline::transit::{CrossedPosition, LineOfPosition, ProblemCode, Severity};
+use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
 use takeline::{Assessment, Metres};
 
 use super::exit::is_settled;
@@ -63,9 +63,6 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
     let others = if crossed.is_ambiguous() { crossed.others.len() } else { 0 };
     let more = if others > 0 { format!(", +{others} more") } else { String::new() };
     page.fitted(&[format!("{place} {radius}{more}"), format!("{radius}{more}"), radius]);
-    if let Some(thin) = long_and_thin(crossed) {
-        page.fitted(&thin);
-    }
     match (unsettled, assessments.first()) {
         (Some((_, settle)), _) => page.paragraph("", &format!("To settle: {settle}")),
         (None, Some(_)) if others > 0 => {
@@ -73,6 +70,9 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
         }
         (None, Some(first)) => page.fitted(&here::measure(deciding_zone(first))),
         (None, None) => page.fitted(&["Nothing was asked there".into()]),
+    }
+    if let Some(thin) = long_and_thin(crossed) {
+        page.fitted(&thin);
     }
     headline::warnings(page, &crossed.problems);
 }
@@ -84,10 +84,7 @@ fn long_and_thin(crossed: &CrossedPosition) -> Option<Vec<String>> {
     if ellipse.semi_major.metres() < TIMES_AS_LONG * ellipse.semi_minor.metres() {
         return None;
     }
-    // where no ellipse describes the doubt, the circle was grown to hold it
-    let is_too_large = crossed.problems.iter().any(|problem| problem.code == ProblemCode::EllipseTooLarge);
-    let long = if is_too_large { crossed.radius_95 } else { ellipse.semi_major };
-    let (long, short) = (figures::doubt(long), figures::doubt(ellipse.semi_minor));
+    let (long, short) = (figures::doubt(ellipse.semi_major), figures::doubt(ellipse.semi_minor));
     let way = ellipse.major_bearing;
     Some(vec![format!("{long} along {way}, {short} across"), format!("{long}, {short} across"), long])
 }

@@ -7,14 +7,15 @@ use std::sync::Arc;
 use takeline::landmark::{Landmark, LandmarkId};
 use takeline::magnetic::OutsideMagneticModel;
 use takeline::transit::{
-    Calibration, CrossedPosition, Drift, ErrorEllipse, Eye, FoundPair, LineOfPosition, LineOffset, LinePoint,
+    Calibration, CrossedPosition, Drift, Eye, FoundPair, LineOfPosition, LineOffset, LinePoint,
     LookedAtWater, MarkError, Meeting, Meets, Opens, PairQuestion, PairScore, Problem, ProblemCode,
     RangeLine, Sensitivity, Severity, Side, SidePairs, Stretch, Told, TransitQuestion, TransitReport,
     ZoneOnLine, ZoneSide,
 };
 use takeline::zone::{Source, Zone, ZoneFile, ZoneId};
 use takeline::{
-    Arcminutes, Kleene, MagneticBearing, Metres, Position, TrueBearing, UncertaintySource, zone_file,
+    Arcminutes, ErrorEllipse, Kleene, MagneticBearing, Metres, Position, TrueBearing, UncertaintySource,
+    zone_file,
 };
 
 use super::compass::{Compass, Needle};

@@ -342,3 +342,12 @@ fn a_low_sun_straight_behind_is_a_note() {
     assert_eq!(text_of(&report, ProblemCode::SunBehind).unwrap().0, Severity::Note, "{:?}", report.problems);
     assert!(has(&report, ProblemCode::TerrainNotChecked));
 }
+
+#[test]
+fn the_sun_is_asked_about_only_where_the_hour_is_known() {
+    let mut asked = question(200.0, 2000.0);
+    asked.time = Some("2026-12-21T02:00:00Z".parse().unwrap());
+    assert!(has(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::Dark));
+    asked.hour_is_known = false;
+    assert!(!has(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::Dark));
+}

@@ -10,9 +10,9 @@ const SUNSET_DEG: f64 = -0.833;
 /// Below this altitude, in degrees, civil twilight is over.
 const NIGHT_DEG: f64 = -6.0;
 
-/// What the light does to the marks at the time asked about; nothing without a time.
+/// What the light does to the marks at the time asked about; nothing without an hour.
 pub(super) fn find(report: &TransitReport) -> Option<Problem> {
-    let time = report.question.time?;
+    let time = report.question.time.filter(|_| report.question.hour_is_known)?;
     let place = report.line.at(report.question.stretch.middle());
     let sun = sun_direction(place, time)?;
     let minute = time.strftime("%Y-%m-%d %H:%M UTC");
