@@ -155,5 +155,5 @@ fn the_first_three_lines_of_a_screen_answer() {
     let narrow = demo("check", &[&super::LINE[..], &["--width", "20"]].concat());
     assert!(narrow.out.lines().all(|line| line.chars().count() <= 20), "{}", narrow.out);
     let head: Vec<&str> = narrow.out.lines().take(4).collect();
-    assert_eq!(head, ["CLEARS by 102 m ±12 m", "Rear RIGHT: inside", "089° T, 098° M", "3 warnings below"]);
+    assert_eq!(head, ["CLEARS, 102 m ±12 m", "Rear RIGHT: inside", "089° T, 098° M", "3 warnings below"]);
 }

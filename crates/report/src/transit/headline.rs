@@ -70,7 +70,13 @@ fn clears(zone: Option<&ZoneOnLine>) -> Vec<String> {
         return vec!["CLEARS: no loaded zone lies near".into(), "CLEARS: no zone near".into()];
     };
     let by = figures::distance_with_doubt(worst.signed_distance, worst.uncertainty_95);
-    vec![format!("CLEARS {} by {by}", zone.name), format!("CLEARS by {by}"), "CLEARS".into()]
+    let name = &zone.name;
+    vec![
+        format!("CLEARS {name} by {by}"),
+        format!("CLEARS by {by}"),
+        format!("CLEARS, {by}"),
+        "CLEARS".into(),
+    ]
 }
 
 fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
