@@ -150,7 +150,7 @@ impl CrossedPosition {
     ///
     /// # Errors
     ///
-    /// [`InvalidLength`] if a circle of 95 % is no length, which [`crate::transit::cross`] never gives.
+    /// [`InvalidLength`] if a circle of 95 % is no length, which [`crate::transit::cross()`] never gives.
     pub fn assess(
         &self,
         zones: &ZoneSet,
