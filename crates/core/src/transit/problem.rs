@@ -55,7 +55,7 @@ pub enum ProblemCode {
     HeightNotGiven,
     /// The place of a mark is only assumed to be known so well.
     ErrorAssumed,
-    /// Inside a zone the marks look clear.
+    /// Inside a zone the marks look clear, or in line still.
     FalseSafeWater,
     /// Zones lie on both sides of the line.
     ZonesOnBothSides,

@@ -23,7 +23,8 @@ const RELATIVE_ERROR_LIMIT: f64 = 0.2;
 const SHALLOW_DEG: f64 = 30.0;
 /// How long a course from the launch is followed to see where it meets the line, in metres.
 const COURSE_M: f64 = 20_000.0;
-/// Water above this share of the working area, from which the marks look clear, is a warning; below it is rounding.
+/// Water inside a zone, from which the marks do not say so, is a warning above this share of the working area; below it is
+/// rounding.
 const FALSE_SAFE_SHARE: f64 = 1e-6;
 
 /// Finds every problem, the worst first.
@@ -314,14 +315,22 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
 fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
     let Some(water) = &report.water else { return };
     // of a large zone a small one on the clear side is no share worth naming, and yet it is water to be fined in
-    if water.false_safe_clear_m2 > (FALSE_SAFE_SHARE * water.area_m2).max(1.0) {
-        let text = format!(
+    let least_m2 = (FALSE_SAFE_SHARE * water.area_m2).max(1.0);
+    let (clear_m2, in_line_m2) = (water.false_safe_clear_m2, water.false_safe_in_line_m2);
+    let text = match (clear_m2 > least_m2, in_line_m2 > least_m2) {
+        (true, _) => format!(
             "inside a zone the marks look clear over {} of the working area, and in line over {}",
-            area_in_words(water.false_safe_clear_m2),
-            area_in_words(water.false_safe_in_line_m2)
-        );
-        problems.push(warning(ProblemCode::FalseSafeWater, text));
-    }
+            area_in_words(clear_m2),
+            area_in_words(in_line_m2)
+        ),
+        // the eye sees no opening until the boat is inside
+        (false, true) => format!(
+            "inside a zone the marks still look in line over {} of the working area",
+            area_in_words(in_line_m2)
+        ),
+        (false, false) => return,
+    };
+    problems.push(warning(ProblemCode::FalseSafeWater, text));
 }
 
 fn variation(report: &TransitReport, problems: &mut Vec<Problem>) {

@@ -76,6 +76,18 @@ fn a_small_zone_on_the_clear_side_of_a_large_one_is_told() {
 }
 
 #[test]
+fn water_inside_from_which_the_eye_sees_no_opening_yet_is_told() {
+    // marks on the zone's own edge, 100 m apart: 1500 m off the eye sees 35 m (5′·1500·1600/100), all of it inside
+    let edge = zones(&[&[(0.0, -3000.0), (900.0, -3000.0), (900.0, 500.0), (0.0, 500.0)]]);
+    let report = line(100.0, 2.0).check(&edge, &question(500.0, 1500.0));
+    let problem = report.problems.iter().find(|problem| problem.code == ProblemCode::FalseSafeWater).unwrap();
+    assert!(problem.text.contains("still look in line over"), "{}", problem.text);
+    // beside it, with more margin than that, nothing is hidden
+    let beside = zones(&[&[(60.0, -3000.0), (900.0, -3000.0), (900.0, 500.0), (60.0, 500.0)]]);
+    assert!(!has(&line(100.0, 2.0).check(&beside, &question(500.0, 1500.0)), ProblemCode::FalseSafeWater));
+}
+
+#[test]
 fn a_channel_between_two_zones_is_told() {
     let right: &[(f64, f64)] = &[(150.0, -4000.0), (900.0, -4000.0), (900.0, 500.0), (150.0, 500.0)];
     let left: &[(f64, f64)] = &[(-900.0, -4000.0), (-200.0, -4000.0), (-200.0, 500.0), (-900.0, 500.0)];
