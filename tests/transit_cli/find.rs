@@ -196,3 +196,19 @@ fn one_landmark_makes_no_pair() {
     let outcome = takeline(&root(), &arguments, "");
     assert!(matches!(outcome.status, 2 | 3), "{}: {}{}", outcome.status, outcome.out, outcome.err);
 }
+
+#[test]
+fn an_id_that_two_files_share_is_asked_back() {
+    let copy = TempDir::new().unwrap();
+    let file = fs::read_to_string(root().join("demo-data/zones/marrowick.json")).unwrap();
+    // another edition is another file; the same bytes would count once
+    fs::write(copy.path().join("older.json"), file.replacen("2026, second", "2025, first", 1)).unwrap();
+    let older = copy.path().to_str().unwrap();
+    let outcome = demo("find", &["--launch", BEACH, "--zone", "sallow-cove", "--zones", older]);
+    assert_eq!((outcome.status, outcome.out.as_str()), (2, ""), "{}", outcome.err);
+    assert!(
+        outcome.err.contains("marrowick.json and ") && outcome.err.contains("older.json"),
+        "{}",
+        outcome.err
+    );
+}

@@ -237,6 +237,11 @@ pub(crate) enum FixTime {
 }
 
 impl FixTime {
+    /// The time that was asked about: the clock's where none was given.
+    pub(crate) fn or_now(asked: Option<Self>) -> Option<Timestamp> {
+        asked.map_or_else(|| Some(Timestamp::now()), Self::timestamp)
+    }
+
     pub(crate) fn timestamp(self) -> Option<Timestamp> {
         match self {
             Self::At(time) => Some(time),

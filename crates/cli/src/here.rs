@@ -3,7 +3,6 @@
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
 
-use jiff::Timestamp;
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text};
@@ -29,7 +28,7 @@ pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
 
 fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
-    let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    let time = FixTime::or_now(asked.time);
     let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
     let zones = zone_files::load(&asked.zones)?;
     let mut assessment = zones.assess(&fix, &question);

@@ -239,7 +239,7 @@ pub(crate) struct FindArguments {
     #[command(flatten)]
     pub(crate) eye: EyeArguments,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
+    /// When you will use the marks, RFC 3339, or "unknown" [default: today]
     #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 

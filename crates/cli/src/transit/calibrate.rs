@@ -2,7 +2,6 @@
 
 use std::io::BufRead;
 
-use jiff::Timestamp;
 use takeline::transit::{Calibration, Stretch, TransitQuestion};
 use takeline::{Fix, HorizontalUncertainty, Metres};
 use takeline_formats::{LogItem, ReadOptions, TrackReader};
@@ -34,7 +33,7 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     far::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;
-    question.time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    question.time = FixTime::or_now(asked.time);
     question.hour_is_known = asked.time.is_some();
     let report = calibration.shown.check(&zones, &question);
     match asked.form.format {

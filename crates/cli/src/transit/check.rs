@@ -1,6 +1,5 @@
 //! `takeline transit check`: do these two marks show the line.
 
-use jiff::Timestamp;
 use takeline::transit::{Drift, RangeLine, Stretch, TransitQuestion, WorkingArea};
 use takeline::{Metres, Position, TrueBearing};
 use takeline_report::{ExitStatus, TextOptions, transit_exit_status, transit_json, transit_text};
@@ -53,7 +52,7 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
         drift: Drift { speed_kn: asked.drift_kn, towards },
         launch,
         heading,
-        time: asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp),
+        time: FixTime::or_now(asked.time),
         hour_is_known: asked.time.is_some(),
     })
 }

@@ -1,6 +1,5 @@
 //! `takeline transit cross`: where lines of position cross, and what may be kept there.
 
-use jiff::Timestamp;
 use takeline::Question;
 use takeline::rule::{Access, Circumstances};
 use takeline::transit::cross;
@@ -20,7 +19,7 @@ use crate::zone_files;
 
 /// Answers `takeline transit cross`.
 pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
-    let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    let time = FixTime::or_now(asked.time);
     let lines = line_words::lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;

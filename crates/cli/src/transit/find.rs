@@ -1,6 +1,5 @@
 //! `takeline transit find`: which pairs of landmarks show the sides of a zone.
 
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use takeline::transit::{PairQuestion, Stretch, find_pairs};
 use takeline::zone::{Extent, Zone, ZoneSet};
@@ -27,7 +26,7 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
     let landmarks = marks::load(&asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
     far::refuse_slip("--launch", &zones, launch)?;
-    let time = asked.time.map_or_else(|| Some(Timestamp::now()), FixTime::timestamp);
+    let time = FixTime::or_now(asked.time);
     let question = PairQuestion {
         launch,
         range: length("--range-m", Metres::new(asked.range_m))?,
@@ -54,11 +53,7 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
 /// The zone that was named, else the one whose line is nearest to the launch.
 fn zone_number(asked: &FindArguments, zones: &ZoneSet, launch: Position) -> Result<usize, Stop> {
     if let Some(id) = &asked.zone {
-        let found = zones.zones().iter().position(|zone| zone.id.0 == *id);
-        return found.ok_or_else(|| {
-            let ids: Vec<&str> = zones.zones().iter().map(|zone| zone.id.0.as_str()).collect();
-            Stop::Usage(format!("--zone: there is no zone “{id}”; the ids are {}", ids.join(", ")))
-        });
+        return zone_with(id, zones);
     }
     let distance_m = |zone: &Zone| match &zone.extent {
         Extent::Known(boundary) => Some(boundary.locate(launch).signed_distance.metres().abs()),
@@ -70,4 +65,24 @@ fn zone_number(asked: &FindArguments, zones: &ZoneSet, launch: Position) -> Resu
     nearest
         .map(|(number, _)| number)
         .ok_or_else(|| Stop::Unreadable("no zone with a known line was loaded".into()))
+}
+
+/// The zone with an id; ids are unique within a file only.
+fn zone_with(id: &str, zones: &ZoneSet) -> Result<usize, Stop> {
+    let all = || zones.zones().iter().enumerate();
+    let found: Vec<(usize, &Zone)> = all().filter(|(_, zone)| zone.id.0 == id).collect();
+    match found.as_slice() {
+        [(number, _)] => Ok(*number),
+        [] => {
+            let ids: Vec<&str> = all().map(|(_, zone)| zone.id.0.as_str()).collect();
+            Err(Stop::Usage(format!("--zone: there is no zone “{id}”; the ids are {}", ids.join(", "))))
+        }
+        several => {
+            let files: Vec<&str> = several.iter().map(|(_, zone)| zone.file.path.as_str()).collect();
+            let files = files.join(" and ");
+            Err(Stop::Usage(format!(
+                "--zone: “{id}” is a zone of {files}; give --zones with one of them only"
+            )))
+        }
+    }
 }
