@@ -135,7 +135,9 @@ fn a_screen_is_told_first_what_is_best_and_what_is_missing() {
     assert_eq!((outcome.status, outcome.err.as_str()), (3, ""));
     let head: Vec<&str> = outcome.out.lines().take(3).collect();
     assert!(
-        head[0].starts_with("BEST: ") && head[1].starts_with("Bear ") && head[2].starts_with("NO pair "),
+        head[0].starts_with("BEST: ")
+            && head[1].starts_with("south side: ")
+            && head[2].starts_with("NO pair "),
         "{head:?}"
     );
     assert!(outcome.out.lines().all(|line| line.chars().count() <= 40), "{}", outcome.out);

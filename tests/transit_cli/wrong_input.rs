@@ -272,3 +272,15 @@ fn marks_30_m_apart_seen_at_2_km_are_no_line() {
     super::near(&document["separation_m"], 30.0, 0.1);
     super::near(&document["sensitivity"][2]["line_uncertainty_95_m"], 950.0, 4.0);
 }
+
+/// What is remembered on the water is the sentence, so marks that are not to be used have none.
+#[test]
+fn marks_that_hide_one_another_have_no_sentence() {
+    let exchanged = ["--front", "lone-pine", "--rear", "day-beacon", "--near-m", "100", "--far-m", "1400"];
+    let outcome = demo("check", &exchanged);
+    assert_eq!(outcome.status, 3);
+    assert!(outcome.out.contains("do not use these marks so"), "{}", outcome.out);
+    assert!(!outcome.out.replace(['\n', ' '], "").contains("takeitthat"), "{}", outcome.out);
+    let right = ["--front", "day-beacon", "--rear", "lone-pine", "--near-m", "100", "--far-m", "1400"];
+    assert!(demo("check", &right).out.replace(['\n', ' '], "").contains("takeitthat"));
+}

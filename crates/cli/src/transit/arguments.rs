@@ -35,7 +35,7 @@ Weather and cold water kill.";
 const CALIBRATE_EXAMPLE: &str = "\
 Example (Marrowick is invented):
   takeline transit calibrate --landmarks demo-data/landmarks.geojson \\
-    --front day-beacon --rear lone-pine --fixes on-the-line.csv \\
+    --front day-beacon --rear lone-pine --fixes demo-data/on-the-line.csv \\
     --zones demo-data/zones
 
 Exit status: that of `transit check` for the line really shown; 3 where the
@@ -48,7 +48,7 @@ Weather and cold water kill.";
 const CROSS_EXAMPLE: &str = "\
 Example (Marrowick is invented):
   takeline transit cross --landmarks demo-data/landmarks.geojson \\
-    --in-line \"day-beacon; lone-pine\" --bearing \"mast; 123 magnetic\" \\
+    --in-line \"day-beacon; lone-pine\" --bearing \"mast; 143 magnetic\" \\
     --zones demo-data/zones
 
 Exit status: that of `here` at the position; 3 where the lines leave it open.

@@ -58,6 +58,7 @@ fn head(page: &mut Page, report: &FindReport<'_>) {
     let spare = words::along(pair.margin);
     page.fitted(&[
         format!("Bear {bearing}, {spare} to spare, {}", side.side.name),
+        format!("{}: {bearing}, {spare} to spare", side.side.name),
         format!("Bear {bearing}, {spare} to spare"),
         format!("Bear {bearing}"),
     ]);

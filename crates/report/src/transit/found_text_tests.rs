@@ -23,7 +23,7 @@ fn served() -> SidePairs {
 fn sides_and_their_pairs_are_told_whole_at_40_columns() {
     insta::assert_snapshot!(told(&[served(), side("east side", vec![])]), @r"
     Lone Pine over Sallow Point Day Beacon
-    Bear 089° true, 59 m to spare
+    north side: 089° true, 59 m to spare
     NO pair for the east side
 
     ASKED
@@ -92,7 +92,7 @@ fn the_best_pair_and_the_sides_without_one_are_in_the_first_three_lines() {
     let weaker = pair(Kleene::Undecided, -8.0);
     insta::assert_snapshot!(first(&told(&[served()])), @r"
     Lone Pine over Sallow Point Day Beacon
-    Bear 089° true, 59 m to spare
+    north side: 089° true, 59 m to spare
     The side within range has a pair
     ");
     insta::assert_snapshot!(first(&told(&[side("north side", vec![weaker])])), @r"

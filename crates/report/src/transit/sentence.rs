@@ -1,6 +1,6 @@
 //! The sentence of the eye: to which side the marks open where the zone is, or why they tell no side.
 
-use takeline::transit::{Opens, ProblemCode, Side, TransitReport, ZoneOnLine};
+use takeline::transit::{Opens, Problem, ProblemCode, Severity, Side, TransitReport, ZoneOnLine};
 
 use super::words;
 
@@ -14,7 +14,7 @@ const NO_SIDE: [ProblemCode; 6] = [
     ProblemCode::PerhapsSwapped,
 ];
 
-/// Returns the sentence that the marks are for; none if they tell no side.
+/// Returns the sentence that the marks are for; none if they tell no side, or cannot be used as they are.
 ///
 /// "If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south."
 /// Left and right are those of somebody who looks at the marks. Off the line on the zone's side one may still be outside
@@ -26,6 +26,10 @@ const NO_SIDE: [ProblemCode; 6] = [
 #[must_use]
 pub fn transit_sentence(report: &TransitReport) -> Option<String> {
     let (zone, opens) = opening(report)?;
+    // what is remembered on the water is this sentence, whatever stands around it
+    if useless_because(report).is_some() {
+        return None;
+    }
     let [rear, front] = called(report);
     let (zone, side, way) = (words::name(&zone.name), words::loud(opens.rear_shows), opens.compass_word);
     Some(format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}."))
@@ -50,8 +54,19 @@ pub(super) fn side_inside(report: &TransitReport) -> Option<Side> {
     opening(report).map(|(_, opens)| opens.rear_shows)
 }
 
+/// The error because of which the marks are not to be used so; a variation that is not known leaves the eye what it sees.
+fn useless_because(report: &TransitReport) -> Option<&Problem> {
+    report
+        .problems
+        .iter()
+        .find(|problem| problem.severity == Severity::Error && problem.code != ProblemCode::VariationNotKnown)
+}
+
 /// Why the marks tell no side, as a sentence.
 pub(super) fn no_side_because(report: &TransitReport) -> String {
+    if let Some(error) = useless_because(report) {
+        return words::sentence(&error.text);
+    }
     let known = |code: &ProblemCode| report.problems.iter().find(|problem| problem.code == *code);
     NO_SIDE.iter().find_map(known).map_or_else(
         || "No zone lies on one side of this line alone.".into(),

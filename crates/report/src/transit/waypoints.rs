@@ -103,7 +103,8 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
     if let Some((zone, worst)) = words::tightest(&report.zones).and_then(|zone| Some((zone, zone.worst?))) {
         let off = headline::off(&worst);
         let at = words::along(worst.distance_from_front);
-        let description = format!("least margin: {off} {}, {at} off the front mark", zone.name);
+        let margin = words::along(worst.margin());
+        let description = format!("least margin, {margin}: {off} {}, {at} off the front mark", zone.name);
         places.push(place("WORST", worst.position, description));
     }
     places
