@@ -20,10 +20,14 @@ const MOST_PARTS: usize = 20_000;
 /// comes no nearer than its middle by more than half its own size. The parts with the largest bound are halved until
 /// nothing is left open.
 pub(super) fn spread_m(boundary: &Boundary, middle: Position, ellipse: ErrorEllipse) -> f64 {
-    let signed_m = |place: Position| boundary.locate(place).signed_distance.metres();
-    let at_middle_m = signed_m(middle);
-    let towards_the_line = if at_middle_m < 0.0 { 1.0 } else { -1.0 };
-    let difference_m = |part: &Part| towards_the_line * (signed_m(part.place(middle, ellipse)) - at_middle_m);
+    // where unstated edges have several readings, the nearest one: their span may be wider elsewhere in the ellipse
+    let is_outside = boundary.locate(middle).signed_distance.metres() >= 0.0;
+    let away_m = |place: Position| {
+        let located = boundary.locate(place);
+        if is_outside { located.least.metres() } else { -located.greatest.metres() }
+    };
+    let at_middle_m = away_m(middle);
+    let difference_m = |part: &Part| at_middle_m - away_m(part.place(middle, ellipse));
     let mut most_m = 0.0_f64;
     let mut waiting = BinaryHeap::from([Bounded { bound_m: f64::INFINITY, part: Part::WHOLE }]);
     for _ in 0..MOST_PARTS {

@@ -94,3 +94,31 @@ fn a_round_ellipse_is_a_circle() {
     assert!((79.9..81.7).contains(&found), "{found}");
     assert!(spread_m(&zone, at(0.0, 0.0), ellipse(0.0, 0.0, 0.0)) < 0.51);
 }
+
+#[test]
+fn the_nearest_reading_of_an_unstated_side_counts_all_over_the_ellipse() {
+    // a side of 60 km along a parallel, 45.1°: rhumb line and geodesic lie 71 m apart at its middle (L²·tan φ/8R) and not at
+    // all at its ends, so an ellipse from near an end to the middle comes nearer to one of them than its own middle says
+    let side = |edge: EdgeModel| {
+        let start = Position::from_degrees(45.1167, -30.1167).unwrap();
+        let degrees_of_30_km = 0.3814;
+        let corner = |east: f64, south: f64| {
+            Position::from_degrees(start.latitude().degrees() - south, start.longitude().degrees() + east)
+                .unwrap()
+        };
+        let vertices = vec![
+            corner(-degrees_of_30_km, 0.0),
+            corner(degrees_of_30_km, 0.0),
+            corner(degrees_of_30_km, 0.2),
+            corner(-degrees_of_30_km, 0.2),
+        ];
+        let exterior = RingSpec { vertices, edges: vec![edge; 4] };
+        Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]).unwrap()
+    };
+    let middle = at(-15_000.0, 300.0);
+    let long = ellipse(14_900.0, 1.0, 90.0);
+    let unstated = spread_m(&side(EdgeModel::Unstated), middle, long);
+    let geodesic = spread_m(&side(EdgeModel::Geodesic), middle, long);
+    // the geodesic bows to the north, towards the boat, and is the nearest reading
+    assert!((unstated - geodesic).abs() < 2.0, "{unstated} {geodesic}");
+}

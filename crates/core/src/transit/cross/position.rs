@@ -46,8 +46,8 @@ const AS_WELL_CHI_SQUARE: f64 = 5.991_464_547_107_98;
 ///
 /// The position within 1 mm of the exact crossing, up to 89° of latitude (`tests/lines_of_position.rs`). Ellipse, drms and
 /// circle are those of the lines taken as straight, within 5 % of the spread of drawn observations while one standard
-/// deviation stays small against the distance to the marks; beyond a fifth of it a warning says so, and the circle is grown
-/// until it holds every place that observations off by as much would have given (docs/accuracy.md).
+/// deviation stays small against the distance to the marks; beyond a fifth of it a warning says so, and ellipse and circle
+/// are grown until they hold every place that observations off by as much would have given (docs/accuracy.md).
 ///
 /// # Edge cases
 ///
