@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
-use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text};
+use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
 
 use crate::accuracy;
 use crate::arguments::{FixTime, Format, HereArguments};
@@ -73,8 +73,7 @@ fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -
         Format::Json => {
             let document = here_json(assessment);
             let document = if time_by_clock { document.with_time_by_clock() } else { document };
-            serde_json::to_writer_pretty(&mut *out, &document)?;
-            out.write_all(b"\n")?;
+            writeln!(out, "{}", json_page(&document)?)?;
         }
     }
     Ok(())

@@ -11,8 +11,8 @@ use takeline::{AccuracyKind, Metres};
 use takeline_formats::{LogItem, LogNote, ReadOptions, TrackReader};
 use takeline_report::{
     AuditInput, AuditReport, CatchAnswer, CatchTable, ExitStatus, Season, TextOptions, TrackInput, TrackNote,
-    TrackReport, TrimmedEnds, track_csv_rows, track_exit_status, track_features, track_json, track_page,
-    track_row_text, track_text,
+    TrackReport, TrimmedEnds, json_line, json_page, track_csv_rows, track_exit_status, track_features,
+    track_json, track_page, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -163,7 +163,7 @@ impl Trip {
             } else {
                 String::new()
             },
-            features: features.iter().map(ToString::to_string).collect(),
+            features: features.iter().map(json_line).collect::<Result<_, _>>()?,
             page,
         })
     }
@@ -174,8 +174,8 @@ impl Trip {
                 track_text(report, &TextOptions { width: self.width, ..TextOptions::default() })
             }
             (Format::Human, true) => format!("{}\n", track_row_text(report)),
-            (Format::Json, false) => format!("{}\n", serde_json::to_string_pretty(&track_json(report))?),
-            (Format::Json, true) => format!("{}\n", serde_json::to_string(&track_json(report))?),
+            (Format::Json, false) => format!("{}\n", json_page(&track_json(report))?),
+            (Format::Json, true) => format!("{}\n", json_line(&track_json(report))?),
         })
     }
 

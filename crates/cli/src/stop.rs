@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 
+use takeline::harmless;
 use takeline_report::ExitStatus;
 
 /// A reason to stop.
@@ -56,8 +57,6 @@ impl From<serde_json::Error> for Stop {
 
 /// Says something to the person on standard error; what files and arguments put into it cannot drive a terminal.
 pub(crate) fn say(text: &str) {
-    let is_harmful = |letter: char| letter.is_control() && letter != '\n';
-    let harmless = text.replace(is_harmful, "\u{fffd}");
     // where standard error is gone too there is nobody left to tell
-    drop(writeln!(io::stderr(), "{harmless}"));
+    drop(writeln!(io::stderr(), "{}", harmless::lines(text)));
 }

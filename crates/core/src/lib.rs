@@ -12,6 +12,7 @@ mod boundary;
 mod fix;
 mod geodesic;
 mod geojson_text;
+pub mod harmless;
 mod kleene;
 pub mod landmark;
 pub mod landmark_file;

@@ -1,5 +1,7 @@
 //! Pieces of a log in messages: short, and without characters that move a cursor.
 
+use takeline::harmless::is_harmful;
+
 /// The most characters of a log that a message repeats.
 const MOST_CHARACTERS: usize = 40;
 
@@ -12,7 +14,7 @@ pub(crate) fn shown(piece: &[u8]) -> String {
         .trim()
         .chars()
         .take(MOST_CHARACTERS)
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
+        .map(|c| if is_harmful(c) { '\u{fffd}' } else { c })
         .collect();
     if text.trim().chars().count() > MOST_CHARACTERS {
         kept.push('…');
@@ -29,5 +31,6 @@ mod tests {
         assert_eq!(shown(b" 45.1\x1b[2J "), "45.1\u{fffd}[2J");
         assert_eq!(shown(&vec![b'x'; 1_000_000]).chars().count(), 41);
         assert_eq!(shown(&[0xff, b'a']), "\u{fffd}a");
+        assert_eq!(shown("\u{202e}a".as_bytes()), "\u{fffd}a");
     }
 }

@@ -13,6 +13,7 @@ mod lines;
 mod track;
 mod track_page;
 mod transit;
+mod written;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
@@ -40,3 +41,4 @@ pub use transit::{
     transit_find_exit_status, transit_find_json, transit_find_text, transit_geojson, transit_gpx,
     transit_json, transit_sentence, transit_sketch_svg, transit_sketch_text, transit_text,
 };
+pub use written::{json_line, json_page};

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+pub(crate) use takeline::harmless::line as harmless;
 use textwrap::core::display_width;
 use textwrap::{WordSeparator, WordSplitter};
 
@@ -85,22 +86,6 @@ fn cut(width: usize, text: &str) -> String {
         kept.push(letter);
     }
     format!("{}…", kept.trim_end())
-}
-
-/// Replaces what could drive a terminal or turn text around; names come from files and from the command line.
-pub(crate) fn harmless(text: &str) -> Cow<'_, str> {
-    let is_harmful = |letter: char| {
-        letter.is_control() || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-    };
-    if !text.contains(is_harmful) {
-        return Cow::Borrowed(text);
-    }
-    let replaced = |letter: char| match letter {
-        '\n' | '\t' => ' ',
-        _ if is_harmful(letter) => '\u{fffd}',
-        _ => letter,
-    };
-    Cow::Owned(text.chars().map(replaced).collect())
 }
 
 #[cfg(test)]

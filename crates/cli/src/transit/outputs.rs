@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use serde::Serialize;
 use takeline::transit::TransitReport;
 use takeline::zone::ZoneSet;
-use takeline_report::{CardInput, transit_card, transit_geojson, transit_gpx, transit_sketch_svg};
+use takeline_report::{CardInput, json_page, transit_card, transit_geojson, transit_gpx, transit_sketch_svg};
 
 use super::arguments::CheckArguments;
 use crate::kept_file::write_whole;
@@ -29,7 +29,7 @@ pub(crate) fn print(text: &str) -> Result<(), Stop> {
 
 /// Writes a document to standard output.
 pub(crate) fn print_json(document: &impl Serialize) -> Result<(), Stop> {
-    print(&format!("{}\n", serde_json::to_string_pretty(document)?))
+    print(&format!("{}\n", json_page(document)?))
 }
 
 /// Refuses to write over what is read, zone files of a folder too, and two outputs into one file.
@@ -59,8 +59,7 @@ pub(crate) fn write_files(
 ) -> Result<(), Stop> {
     let svg = asked.svg.as_deref().map(|path| write_whole(path, &transit_sketch_svg(report)));
     let features = asked.geojson.as_deref().map(|path| {
-        let text =
-            serde_json::to_string_pretty(&transit_geojson(report)).map_err(|error| error.to_string())?;
+        let text = json_page(&transit_geojson(report)).map_err(|error| error.to_string())?;
         write_whole(path, &format!("{text}\n"))
     });
     let waypoints = asked

@@ -297,9 +297,9 @@ impl<R: Read> GpxReader<R> {
 
 /// A message of the parser, which may repeat a whole tag of the file.
 fn long_shown(text: &str) -> String {
-    let mut kept: String =
-        text.chars().take(160).map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect();
-    if kept.len() < text.len() {
+    let head: String = text.chars().take(160).collect();
+    let mut kept = takeline::harmless::line(&head).into_owned();
+    if head.len() < text.len() {
         kept.push('…');
     }
     kept

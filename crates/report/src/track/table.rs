@@ -5,6 +5,7 @@ use takeline::track::{Instant, Visit};
 
 use super::{AuditReport, words};
 use crate::here::answer;
+use crate::written::table_cell;
 
 /// The columns, in order. `docs/track-output.md` describes each of them; new ones are added at the end.
 pub const TRACK_CSV_COLUMNS: [&str; 27] = [
@@ -78,11 +79,11 @@ fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
     let metres = |length: Metres| length.metres().to_string();
     let zone_file = report.zone_of(visit).map(|zone| &zone.file);
     let mut row = vec![
-        report.input.path.clone(),
+        table_cell(&report.input.path),
         report.input.sha256.clone().unwrap_or_default(),
         number.to_string(),
-        visit.zone.0.clone(),
-        report.zone_name(visit).to_owned(),
+        table_cell(&visit.zone.0),
+        table_cell(report.zone_name(visit)),
         words::certainty(visit.certainty).to_owned(),
         words::evidence(visit.evidence).to_owned(),
         answer(visit.in_force).to_owned(),
@@ -100,7 +101,7 @@ fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
         speed(|speeds| speeds.max_kn),
         visit.crossings.len().to_string(),
         visit.stops.len().to_string(),
-        zone_file.map_or_else(String::new, |file| file.path.clone()),
+        zone_file.map_or_else(String::new, |file| table_cell(&file.path)),
         zone_file.map_or_else(String::new, |file| file.sha256.clone()),
         env!("CARGO_PKG_VERSION").to_owned(),
     ]);

@@ -12,6 +12,7 @@ use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
 use crate::html_page;
 use crate::lines::harmless;
+use crate::written;
 
 /// The style of the page itself, before and after that of the drawings.
 const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("page_media.css")];
@@ -63,7 +64,7 @@ pub fn track_page(report: &TrackReport<'_>) -> Result<String, PageError> {
             }
         }
     };
-    Ok(page.into_string())
+    Ok(written::markup(page.into_string()))
 }
 
 /// The last part of a path, whichever way its slashes lean.

@@ -14,6 +14,7 @@ use crate::figures;
 use crate::html_page;
 use crate::lines::harmless;
 use crate::transit::{sentence, transit_sentence, words};
+use crate::written;
 
 const STYLE: &str = include_str!("card.css");
 /// Nothing is fetched and no script runs.
@@ -65,7 +66,7 @@ pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<Str
             }
         }
     };
-    Ok(page.into_string())
+    Ok(written::markup(page.into_string()))
 }
 
 fn title(report: &TransitReport) -> String {

@@ -11,6 +11,7 @@ use crate::drawing::COLOURS;
 use crate::drawing::chart::unit;
 use crate::lines::harmless;
 use crate::transit::words;
+use crate::written;
 
 pub(super) const SKETCH_STYLE: &str = include_str!("sketch.css");
 const PANEL_WIDTH: f64 = 240.0;
@@ -32,7 +33,7 @@ const GAP: f64 = 56.0;
 /// Where the marks tell no side, the drawing holds a sentence that says why.
 #[must_use]
 pub fn transit_sketch_svg(report: &TransitReport) -> String {
-    sketch(report, true).into_string()
+    written::markup(sketch(report, true).into_string())
 }
 
 /// The drawing; one that stands alone brings its own colours.
