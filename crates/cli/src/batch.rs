@@ -7,13 +7,14 @@ use std::path::Path;
 
 use takeline::zone::ZoneSet;
 use takeline::{Assessment, Question};
-use takeline_report::{ExitStatus, exit_status, here_json, here_row_text};
+use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_line};
 
 use crate::arguments::Format;
 use crate::far;
 use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
+use crate::talk::Talk;
 
 /// What every row is asked and how its answer is written.
 #[derive(Debug)]
@@ -27,6 +28,17 @@ pub(crate) struct Batch {
 impl Batch {
     /// Answers row by row, in constant memory; returns the worst status of all rows.
     pub(crate) fn run(&self, source: &Path, out: &mut StandardOutput) -> Result<ExitStatus, Stop> {
+        let mut talks = Talks {
+            faults: Talk::about("rows that could not be read"),
+            warnings: Talk::about("warnings like these"),
+        };
+        let outcome = self.rows(source, out, &mut talks);
+        talks.faults.finish();
+        talks.warnings.finish();
+        outcome
+    }
+
+    fn rows(&self, source: &Path, out: &mut StandardOutput, talks: &mut Talks) -> Result<ExitStatus, Stop> {
         let mut lines = Lines::new(BufReader::new(open(source)?));
         let columns = header(&mut lines, source)?;
         let mut worst = None;
@@ -42,9 +54,14 @@ impl Batch {
                 return Err(cut_short(number));
             }
             let status = match row.and_then(|row| read_fix(&row, &columns, &self.defaults)) {
-                Ok(read) => self.answer(number, &read, out)?,
+                Ok(read) => {
+                    for warning in &read.warnings {
+                        talks.warnings.say(|| format!("line {number}: warning: {warning}"));
+                    }
+                    self.answer(number, &read, out)?
+                }
                 Err(reason) => {
-                    say(&format!("line {number}: {}", shortened(&reason)));
+                    talks.faults.say(|| format!("line {number}: {}", shortened(&reason)));
                     ExitStatus::Undecided
                 }
             };
@@ -59,9 +76,6 @@ impl Batch {
     }
 
     fn answer(&self, number: u64, read: &RowFix, out: &mut impl Write) -> Result<ExitStatus, Stop> {
-        for warning in &read.warnings {
-            say(&format!("line {number}: warning: {warning}"));
-        }
         let mut assessment = self.zones.assess(&read.fix, &self.question);
         far::warn(&self.zones, &read.fix, &mut assessment);
         self.write(number, &assessment, out)?;
@@ -74,12 +88,18 @@ impl Batch {
             Format::Json => {
                 let mut document = here_json(assessment);
                 document.row = Some(number);
-                serde_json::to_writer(&mut *out, &document)?;
-                out.write_all(b"\n")?;
+                writeln!(out, "{}", json_line(&document)?)?;
             }
         }
         Ok(())
     }
+}
+
+/// What is said about rows.
+#[derive(Debug)]
+struct Talks {
+    faults: Talk,
+    warnings: Talk,
 }
 
 fn header(lines: &mut Lines<BufReader<Box<dyn Read>>>, source: &Path) -> Result<Columns, Stop> {

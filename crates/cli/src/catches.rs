@@ -75,7 +75,7 @@ pub(crate) fn read_catches(input: impl BufRead) -> Result<CatchLog, String> {
     let (columns, ignored_columns) = columns(&header)?;
     let mut log = CatchLog { ignored_columns, ..CatchLog::default() };
     while let Some((line, row)) = next()? {
-        if log.entries.len() == MOST_ROWS {
+        if log.entries.len() + log.faults.len() == MOST_ROWS {
             return Err(format!("the catch log has more than {MOST_ROWS} rows; cut it into several"));
         }
         let read = row.and_then(|row| entry(line, &Row { row: &row, columns: &columns }));

@@ -6,6 +6,7 @@
 mod accuracy;
 mod arguments;
 mod batch;
+mod bounded;
 mod catches;
 mod far;
 mod fix_rows;
@@ -16,6 +17,7 @@ mod one_track;
 mod overwriting;
 mod standard_output;
 mod stop;
+mod talk;
 mod track;
 mod track_logs;
 mod track_outputs;

@@ -17,6 +17,7 @@ use crate::in_order::in_order;
 use crate::one_track::{Answered, Trip, Wanted, quoted};
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
+use crate::talk::say_all;
 use crate::track_logs::{self, Found};
 use crate::track_outputs::Outputs;
 use crate::zone_files;
@@ -80,12 +81,12 @@ fn read_catches(path: &Path) -> Result<CatchLog, Stop> {
     for name in &log.ignored_columns {
         say(&format!("{shown}: note: the column \"{}\" is not read", name.escape_debug()));
     }
-    for warning in &log.warnings {
-        say(&format!("{shown}, line {}: warning: {}", warning.line, warning.text));
-    }
-    for fault in &log.faults {
-        say(&format!("{shown}, line {}: {}", fault.line, fault.text));
-    }
+    say_all(format!("warnings about {shown}"), &log.warnings, |warning| {
+        format!("{shown}, line {}: warning: {}", warning.line, warning.text)
+    });
+    say_all(format!("rows of {shown} that could not be read"), &log.faults, |fault| {
+        format!("{shown}, line {}: {}", fault.line, fault.text)
+    });
     Ok(log)
 }
 

@@ -5,10 +5,12 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use takeline::zone::ZoneSet;
-use takeline::zone_file;
+use takeline::zone::{Zone, ZoneSet};
+use takeline::zone_file::{self, LoadZonesError};
 
+use crate::bounded::read_whole;
 use crate::stop::{Stop, say};
+use crate::talk::{first_faults, say_all};
 
 const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELINE_ZONES, or put zone files into \
                                      takeline/zones in your config folder ($XDG_CONFIG_HOME, else $HOME/.config)";
@@ -17,24 +19,25 @@ const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELIN
 pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
     let mut zones = Vec::new();
     let mut read_before = Vec::new();
+    let mut line_km = 0.0;
     let places = places(asked)?;
     for file in files(&places)? {
         let label = file.display().to_string();
-        let bytes = fs::read(&file).map_err(|error| unreadable(&file, &error))?;
-        let loaded = zone_file::read(&label, &bytes).map_err(|error| {
-            Stop::Unreadable(format!(
-                "{error}\n  no zone is used until this is mended, because a zone left out would read as open water"
-            ))
-        })?;
-        for warning in &loaded.warnings {
-            say(&format!("{label}: warning: {warning}"));
-        }
+        let bytes = read_whole(&file, zone_file::MOST_BYTES)?;
+        let loaded = zone_file::read(&label, &bytes).map_err(|error| refused(&error))?;
+        say_all(format!("warnings about {label}"), &loaded.warnings, |warning| {
+            format!("{label}: warning: {warning}")
+        });
         if read_before.contains(&loaded.file.sha256) {
             say(&format!("{label}: note: the same file was read before; it counts once"));
             continue;
         }
         read_before.push(loaded.file.sha256.clone());
+        line_km += loaded.line_length.metres() / 1000.0;
         zones.extend(loaded.zones);
+        if zones.len() > zone_file::MOST_ZONES || line_km > zone_file::MOST_LINE_KM {
+            return Err(too_many(&zones, line_km));
+        }
     }
     if zones.is_empty() {
         let places: Vec<_> = places.iter().map(|place| place.display().to_string()).collect();
@@ -44,6 +47,23 @@ pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
         )));
     }
     Ok(ZoneSet::new(zones))
+}
+
+fn refused(error: &LoadZonesError) -> Stop {
+    let faults = first_faults(&error.path, &error.faults, error.more);
+    Stop::Unreadable(format!(
+        "{faults}\n  no zone is used until this is mended, because a zone left out would read as open water"
+    ))
+}
+
+/// Each file may be within the limits, and all of them together not.
+fn too_many(zones: &[Zone], line_km: f64) -> Stop {
+    let (most_zones, most_km) = (zone_file::MOST_ZONES, zone_file::MOST_LINE_KM);
+    Stop::Unreadable(format!(
+        "the zone files hold {} zones or more, with about {line_km:.0} km of line; at most {most_zones} zones and \
+         {most_km:.0} km are loaded together\n  give --zones only the files that you need",
+        zones.len()
+    ))
 }
 
 /// The files that [`load`] reads.

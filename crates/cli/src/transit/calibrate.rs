@@ -1,6 +1,6 @@
 //! `takeline transit calibrate`: where the marks really line up.
 
-use std::io::BufRead;
+use std::io::BufReader;
 
 use takeline::transit::{Calibration, Stretch, TransitQuestion};
 use takeline::{Fix, HorizontalUncertainty, Metres};
@@ -15,10 +15,17 @@ use super::marks::{eye, length, range_line};
 use super::outputs;
 use crate::accuracy;
 use crate::arguments::{FixTime, Format};
+use crate::bounded::bounded;
 use crate::far;
 use crate::one_track::open;
-use crate::stop::{Stop, say};
+use crate::stop::Stop;
+use crate::talk::Talk;
 use crate::zone_files;
+
+/// The most bytes of a file of fixes that are read: 64 MiB.
+const MOST_BYTES: usize = 64 * 1024 * 1024;
+/// The most fixes, about a day of one each second.
+const MOST_FIXES: usize = 100_000;
 
 /// Answers `takeline transit calibrate`.
 pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
@@ -58,11 +65,12 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
 /// Every fix of the file, waypoints too: on the water one sets a waypoint when the marks close.
 fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Result<Vec<Fix>, Stop> {
     let path = &asked.fixes;
-    let input: Box<dyn BufRead> = open(path).map_err(Stop::Unreadable)?;
+    let input = BufReader::new(bounded(open(path).map_err(Stop::Unreadable)?, MOST_BYTES));
     let options = ReadOptions::default().accuracy_kind(accuracy::kind(asked.accuracy_kind));
     let unreadable = |error: takeline_formats::ReadLogError| Stop::Unreadable(error.to_string());
     let reader = TrackReader::open_with(&path.display().to_string(), input, options).map_err(unreadable)?;
     let mut fixes = Vec::new();
+    let mut notes = Talk::about(format!("notes about {}", path.display()));
     for item in reader {
         match item.map_err(unreadable)? {
             LogItem::Fix(fix) => fixes.push(Fix {
@@ -74,11 +82,18 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
                 fixes.push(Fix { position: waypoint.position, uncertainty: assumed, time: waypoint.time });
             }
             LogItem::Note(note) => {
-                say(&format!("{}, line {}: {}", path.display(), note.place.line, note.text));
+                notes.say(|| format!("{}, line {}: {}", path.display(), note.place.line, note.text));
             }
             _ => {}
         }
+        if fixes.len() > MOST_FIXES {
+            return Err(Stop::Unreadable(format!(
+                "{} holds more than {MOST_FIXES} fixes, the most that are read\n  cut it to the time on the line",
+                path.display()
+            )));
+        }
     }
+    notes.finish();
     Ok(fixes)
 }
 

@@ -1,6 +1,5 @@
 //! Marks as they are typed: a landmark of a file, or a position.
 
-use std::fs;
 use std::path::Path;
 
 use takeline::landmark::Landmark;
@@ -9,7 +8,9 @@ use takeline::transit::{Eye, RangeLine, TransitError};
 use takeline::{Arcminutes, Metres, Position, UncertaintySource};
 
 use super::arguments::{EyeArguments, PairArguments};
+use crate::bounded::read_whole;
 use crate::stop::{Stop, say};
+use crate::talk::{first_faults, say_all};
 
 /// Where marks are looked up.
 #[derive(Debug)]
@@ -60,13 +61,12 @@ impl Marks {
 /// Reads a file of landmarks; warnings go to standard error.
 pub(crate) fn load(path: &Path) -> Result<LoadedLandmarks, Stop> {
     let shown = path.display().to_string();
-    let bytes = fs::read(path).map_err(|error| {
-        Stop::Unreadable(format!("{shown} cannot be read: {error}\n  check the path and its permissions"))
-    })?;
-    let loaded = landmark_file::read(&shown, &bytes).map_err(|error| Stop::Unreadable(error.to_string()))?;
-    for warning in &loaded.warnings {
-        say(&format!("{shown}: warning: {warning}"));
-    }
+    let bytes = read_whole(path, landmark_file::MOST_BYTES)?;
+    let loaded = landmark_file::read(&shown, &bytes)
+        .map_err(|error| Stop::Unreadable(first_faults(&error.path, &error.faults, error.more)))?;
+    say_all(format!("warnings about {shown}"), &loaded.warnings, |warning| {
+        format!("{shown}: warning: {warning}")
+    });
     Ok(loaded)
 }
 

@@ -7,12 +7,16 @@ use sha2::{Digest, Sha256};
 
 use super::datum_name::datum;
 use super::fault::FaultKind;
+use super::limits::is_small_enough;
 use super::log::{Log, shown, shown_text};
 use super::strict_json::parse;
 use crate::zone::Datum;
 
-/// Reads bytes as JSON; a fault with line and column if they are not.
+/// Reads bytes as JSON; a fault with line and column if they are not, and one without if there are too many.
 pub(crate) fn json(log: &mut Log, bytes: &[u8]) -> Option<Value> {
+    if !is_small_enough(log, bytes) {
+        return None;
+    }
     match parse(bytes) {
         Ok(value) => Some(value),
         Err(refused) => {

@@ -173,6 +173,8 @@ pub enum FaultKind {
     Boundary,
     /// Conditions nested too deep.
     TooDeep,
+    /// More of something than is read.
+    TooLarge,
     /// Taxa or groups that contradict each other, or a rule that excludes everything.
     Rule,
 }
@@ -196,6 +198,7 @@ impl FaultKind {
             Self::Geometry => "geometry",
             Self::Boundary => "boundary",
             Self::TooDeep => "too-deep",
+            Self::TooLarge => "too-large",
             Self::Rule => "rule",
         }
     }
@@ -233,6 +236,8 @@ pub enum WarningKind {
     SamePlace,
     /// A landmark far from all others that would stand near them with its numbers swapped or of the other sign.
     FarFromOthers,
+    /// Warnings that are only counted.
+    MoreWarnings,
 }
 
 impl WarningKind {
@@ -254,6 +259,7 @@ impl WarningKind {
             Self::IdInProperties => "id-in-properties",
             Self::SamePlace => "same-place",
             Self::FarFromOthers => "far-from-others",
+            Self::MoreWarnings => "more-warnings",
         }
     }
 }

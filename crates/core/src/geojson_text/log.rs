@@ -18,6 +18,7 @@ pub(crate) struct Log {
     faults: Vec<Fault>,
     more: usize,
     warnings: Vec<FileWarning>,
+    more_warnings: usize,
     /// Warnings that are the same for many features: their labels.
     together: Vec<(WarningKind, String)>,
 }
@@ -78,7 +79,7 @@ impl Log {
 
     pub(crate) fn warn(&mut self, kind: WarningKind, text: impl Into<String>) {
         let place = self.place(None);
-        self.warnings.push(FileWarning { place, kind, text: text.into() });
+        self.keep_warning(FileWarning { place, kind, text: text.into() });
     }
 
     /// Keeps a warning that is told once for all features which have it.
@@ -103,7 +104,15 @@ impl Log {
 
     pub(crate) fn warn_at(&mut self, vertex: VertexRef, kind: WarningKind, text: String) {
         let place = self.place(Some(vertex));
-        self.warnings.push(FileWarning { place, kind, text });
+        self.keep_warning(FileWarning { place, kind, text });
+    }
+
+    fn keep_warning(&mut self, warning: FileWarning) {
+        if self.warnings.len() < FAULT_LIMIT {
+            self.warnings.push(warning);
+        } else {
+            self.more_warnings += 1;
+        }
     }
 
     pub(crate) fn faults_so_far(&self) -> usize {
@@ -111,8 +120,13 @@ impl Log {
     }
 
     /// The warnings, or everything that is wrong.
-    pub(crate) fn finish(self) -> Result<Vec<FileWarning>, Refusal> {
+    pub(crate) fn finish(mut self) -> Result<Vec<FileWarning>, Refusal> {
         if self.faults.is_empty() {
+            if self.more_warnings > 0 {
+                let text = format!("{} more warnings are not listed", self.more_warnings);
+                let kind = WarningKind::MoreWarnings;
+                self.warnings.push(FileWarning { place: Place::default(), kind, text });
+            }
             return Ok(self.warnings);
         }
         Err(Refusal { faults: self.faults, more: self.more })

@@ -9,6 +9,7 @@ mod document;
 mod fault;
 #[cfg(test)]
 pub(crate) mod hostile_json;
+mod limits;
 mod log;
 mod position_reader;
 mod slot;
@@ -25,6 +26,7 @@ pub(crate) use document::{
     collection, feature_id, id_text, is_feature, json, needed_id, reference_system, refuse_duplicate, sha256,
 };
 pub(crate) use fault::{FAULT_LIMIT, Refusal, write_faults};
+pub(crate) use limits::{MOST_BYTES, too_large};
 pub(crate) use log::{Log, nearest, shown, shown_text};
 pub(crate) use position_reader::position;
 pub(crate) use wire_object::{is_remark, remarks, wire_object};

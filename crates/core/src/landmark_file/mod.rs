@@ -25,7 +25,7 @@ mod whole_file_tests;
 pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 pub use find::{LandmarkNotFound, NearLandmark};
 pub use load_error::LoadLandmarksError;
-pub use read::{LandmarkFile, LoadedLandmarks, read};
+pub use read::{LandmarkFile, LoadedLandmarks, MOST_BYTES, MOST_LANDMARKS, read};
 
 /// The name and version of the format.
 pub const FORMAT: &str = "takeline.landmarks/1";

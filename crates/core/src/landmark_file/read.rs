@@ -8,10 +8,17 @@ use super::header_reader::{FORMAT_MEND, file_info};
 use super::landmark_reader::{Unknown, landmark, landmark_id};
 use super::neighbours::odd_places;
 use super::{FaultKind, FileWarning, LoadLandmarksError, WarningKind};
-use crate::geojson_text::{Log, Refusal, collection, json, refuse_duplicate, sha256};
+use crate::geojson_text::{
+    Log, MOST_BYTES as MOST, Refusal, collection, json, refuse_duplicate, sha256, too_large,
+};
 use crate::landmark::Landmark;
 use crate::zone::Datum;
 use crate::{Metres, Position, UncertaintySource};
+
+/// The most bytes of a landmark file that are read: 64 MiB.
+pub const MOST_BYTES: usize = MOST;
+/// The most landmarks of a file: pairs are looked for among all of them.
+pub const MOST_LANDMARKS: usize = 10_000;
 
 /// What holds for a whole landmark file.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,6 +93,11 @@ pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedLandmarks, LoadLandm
 fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedLandmarks> {
     let value = json(log, bytes)?;
     let (members, features) = collection(log, &value, FaultKind::NotALandmarkFile)?;
+    if features.len() > MOST_LANDMARKS {
+        let count = features.len();
+        too_large(log, format!("holds {count} landmarks; at most {MOST_LANDMARKS} are read from a file"));
+        return None;
+    }
     let empty = LandmarkFile {
         path: path_label.to_owned(),
         sha256: sha256(bytes),

@@ -6,6 +6,7 @@
 mod catalogue_reader;
 mod extent_reader;
 mod geometry_reader;
+mod limits;
 mod load_error;
 mod read;
 mod rule_reader;
@@ -22,6 +23,8 @@ mod geometry_tests;
 #[cfg(test)]
 mod hostile_tests;
 #[cfg(test)]
+mod limits_tests;
+#[cfg(test)]
 mod rule_tests;
 #[cfg(test)]
 mod schema_tests;
@@ -35,6 +38,7 @@ mod whole_file_tests;
 mod wire_tests;
 
 pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
+pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
 pub use load_error::LoadZonesError;
 pub use read::{LoadedFile, read};
 pub use schema::json_schema;

@@ -7,9 +7,11 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::catalogue_reader::catalogue;
+use super::limits::FileSize;
 use super::wire::WireHeader;
 use super::zone_reader::{FileContext, time_zone, zone};
 use super::{FORMAT, FaultKind, FileWarning, LoadZonesError, WarningKind};
+use crate::Metres;
 use crate::geojson_text::{
     Log, Refusal, Slot, collection, datum, feature_id, json, reference_system, refuse_duplicate, sha256,
     shown_text,
@@ -30,6 +32,8 @@ pub struct LoadedFile {
     pub publisher: Option<String>,
     /// Its zones, in file order; at least one.
     pub zones: Vec<Zone>,
+    /// About how long all its lines are together, circles and arcs each taken for whole ones; within a few per cent.
+    pub line_length: Metres,
     /// What is odd about it.
     pub warnings: Vec<FileWarning>,
 }
@@ -72,6 +76,10 @@ pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError
 fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile> {
     let value = json(log, bytes)?;
     let (members, features) = collection(log, &value, FaultKind::NotAZoneFile)?;
+    let size = FileSize::of(features);
+    if !size.is_within_limits(log, features.len()) {
+        return None;
+    }
     reference_system(log, members);
     let header = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
     let header = log.needed("takeline", &header, HEADER_MEND)?;
@@ -101,6 +109,7 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
             "compare it with a template",
         );
     }
+    loaded.line_length = size.line_length();
     Some(loaded)
 }
 
@@ -140,6 +149,7 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         issued: log.date("issued", &wire.issued),
         publisher: log.text("publisher", &wire.publisher),
         zones: Vec::new(),
+        line_length: Metres::default(),
         warnings: Vec::new(),
     };
     (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new() })

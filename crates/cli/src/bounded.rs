@@ -1,0 +1,78 @@
+//! Files that are read as a whole, and inputs that should end: a device or a pipe without end must not fill the memory.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use crate::stop::Stop;
+
+/// Reads a whole file of at most `most` bytes.
+///
+/// # Errors
+///
+/// [`Stop::Unreadable`], which names the file, also where it is larger.
+pub(crate) fn read_whole(path: &Path, most: usize) -> Result<Vec<u8>, Stop> {
+    let mut bytes = Vec::new();
+    let read = File::open(path).and_then(|file| bounded(file, most).read_to_end(&mut bytes));
+    read.map_err(|error| {
+        let mend = if error.kind() == io::ErrorKind::FileTooLarge {
+            "split it, and name only the parts that you need"
+        } else {
+            "check the path and its permissions"
+        };
+        Stop::Unreadable(format!("{} cannot be read: {error}\n  {mend}", path.display()))
+    })?;
+    Ok(bytes)
+}
+
+/// An input that fails, with a reason in words, after `most` bytes.
+pub(crate) fn bounded<R: Read>(input: R, most: usize) -> Bounded<R> {
+    Bounded { input, most, left: most }
+}
+
+/// See [`bounded`].
+#[derive(Debug)]
+pub(crate) struct Bounded<R> {
+    input: R,
+    most: usize,
+    left: usize,
+}
+
+impl<R: Read> Read for Bounded<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        if self.left == 0 && !into.is_empty() {
+            // it may end just here
+            let is_over = self.input.read(&mut [0])? == 0;
+            return if is_over { Ok(0) } else { Err(self.too_large()) };
+        }
+        let room = into.len().min(self.left);
+        let read = self.input.read(&mut into[..room])?;
+        self.left -= read;
+        Ok(read)
+    }
+}
+
+impl<R> Bounded<R> {
+    fn too_large(&self) -> io::Error {
+        let mib = self.most / (1024 * 1024);
+        let words = format!("it is larger than {mib} MiB, the most that is read, or has no end");
+        io::Error::new(io::ErrorKind::FileTooLarge, words)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_input_ends_or_fails_at_its_bound() {
+        let read = |text: &str, most: usize| {
+            let mut bytes = Vec::new();
+            bounded(text.as_bytes(), most).read_to_end(&mut bytes).map(|_| bytes)
+        };
+        assert_eq!(read("12345", 5).unwrap(), b"12345");
+        assert_eq!(read("12345", 9).unwrap(), b"12345");
+        let refused = read("123456", 5).unwrap_err();
+        assert!(refused.to_string().contains("has no end"), "{refused}");
+    }
+}
