@@ -3,7 +3,8 @@
 #![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
 #![cfg(unix)]
 
-use std::fs;
+use std::fs::{self, File};
+use std::io::Write;
 use std::path::Path;
 
 use assert_cmd::Command;
@@ -34,14 +35,14 @@ fn takeline(folder: &Path, arguments: &[&str]) -> Outcome {
 }
 
 #[test]
-fn a_million_bad_rows_are_counted_and_twenty_are_told() {
+fn bad_rows_are_counted_and_twenty_are_told() {
     let folder = TempDir::new().unwrap();
-    let rows = format!("lat,lon\n45.1180,-30.1200\n{}", "here,there\n".repeat(1_000_000));
+    let rows = format!("lat,lon\n45.1180,-30.1200\n{}", "here,there\n".repeat(20_000));
     fs::write(folder.path().join("fixes.csv"), rows).unwrap();
     let outcome = takeline(folder.path(), &["here", "--fixes", "fixes.csv", "--time", MORNING]);
     assert_eq!((outcome.status, outcome.out.lines().count()), (3, 1));
     assert_eq!(outcome.err.lines().count(), 21, "{}", outcome.err);
-    assert!(outcome.err.ends_with("… and 999980 more rows that could not be read\n"), "{}", outcome.err);
+    assert!(outcome.err.ends_with("… and 19980 more rows that could not be read\n"), "{}", outcome.err);
 }
 
 #[test]
@@ -78,40 +79,51 @@ fn findings_of_zone_files_and_catch_logs_are_counted_after_twenty() {
 fn files_without_end_are_refused_with_the_limit() {
     let folder = TempDir::new().unwrap();
     let pair = ["--front", "45.1252 -30.1310", "--rear", "45.1255 -30.1120"];
-    let calibrate = [&["transit", "calibrate"], &pair[..], &["--fixes", "/dev/zero"]].concat();
-    let landmarks =
-        [&["transit", "check", "--near-m", "9", "--far-m", "99"], &pair[..], &["--landmarks", "/dev/zero"]]
-            .concat();
+    let line = [&pair[..], &["--near-m", "9", "--far-m", "99"]].concat();
+    let landmarks = [&["transit", "check"], &line[..], &["--landmarks", "/dev/zero"]].concat();
+    // a header, and then nothing but a hole in the file
+    let mut fixes = File::create(folder.path().join("fixes.csv")).unwrap();
+    fixes.write_all(b"lat,lon,time\n").unwrap();
+    fixes.set_len(65 * 1024 * 1024).unwrap();
+    let calibrate = [&["transit", "calibrate"], &pair[..], &["--fixes", "fixes.csv"]].concat();
     let zones = ["here", "45.1180", "-30.1200", "--zones", "/dev/zero"];
-    for asked in [&zones[..], &landmarks, &calibrate] {
+    for (asked, name, words) in [
+        (&zones[..], "/dev/zero", "larger than 64 MiB, the most that is read"),
+        (&landmarks, "/dev/zero", "larger than 64 MiB, the most that is read"),
+        (&calibrate, "fixes.csv", "longer than 67108864 bytes"),
+    ] {
         let outcome = takeline(folder.path(), asked);
         assert_eq!((outcome.status, outcome.out.as_str()), (3, ""), "{asked:?}: {}", outcome.err);
-        assert!(outcome.err.contains("/dev/zero"), "{}", outcome.err);
-        assert!(outcome.err.contains("larger than 64 MiB, the most that is read"), "{}", outcome.err);
+        assert!(outcome.err.contains(name) && outcome.err.contains(words), "{}", outcome.err);
     }
+    let many = format!("lat,lon\n{}", "45.1253,-30.1250\n".repeat(100_001));
+    fs::write(folder.path().join("fixes.csv"), many).unwrap();
+    let outcome = takeline(folder.path(), &calibrate);
+    assert_eq!(outcome.status, 3);
+    assert!(outcome.err.contains("fixes.csv holds more than 100000 fixes"), "{}", outcome.err);
 }
 
 #[test]
 fn zone_files_that_are_too_many_together_are_refused() {
     let folder = TempDir::new().unwrap();
-    // 6 squares of 30° are about 79 000 km of line; each file differs, because the same one twice counts once
     let square = |number: usize| {
         format!(
-            r#"{{"type":"Feature","id":"z{number}","geometry":{{"type":"Polygon","coordinates":[[[0,0],[30,0],[30,30],[0,30],[0,0]]]}},
-               "properties":{{"name":"Square","edges":"geodesic","take":"none","source":{{"instrument":"Test"}}}}}}"#
+            r#"{{"type":"Feature","id":"z{number}","geometry":{{"type":"Polygon","coordinates":[[[0,0],[0.01,0],[0,0.01],[0,0]]]}},
+               "properties":{{"name":"Square","edges":"lonlat","take":"none","source":{{"instrument":"Test"}}}}}}"#
         )
     };
-    fs::create_dir(folder.path().join("zones")).unwrap();
-    for file in 0..16 {
-        let features: Vec<String> = (0..6).map(square).collect();
+    let features = (0..10_001).map(square).collect::<Vec<_>>().join(",");
+    // the two differ, because a file that is read twice counts once
+    for title in ["one", "other"] {
         let text = format!(
-            r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","title":"{file}","datum":"WGS 84"}},"features":[{}]}}"#,
-            features.join(",")
+            r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","title":"{title}","datum":"WGS 84"}},"features":[{features}]}}"#
         );
-        fs::write(folder.path().join(format!("zones/{file:02}.json")), text).unwrap();
+        fs::write(folder.path().join(format!("{title}.json")), text).unwrap();
     }
-    let outcome = takeline(folder.path(), &["here", "45.1180", "-30.1200", "--zones", "zones"]);
+    let asked = ["here", "45.1180", "-30.1200", "--zones", "one.json", "--zones", "other.json"];
+    let outcome = takeline(folder.path(), &asked);
     assert_eq!((outcome.status, outcome.out.as_str()), (3, ""), "{}", outcome.err);
+    assert!(outcome.err.contains("hold 20002 zones or more"), "{}", outcome.err);
     assert!(
         outcome.err.contains("at most 20000 zones and 1000000 km are loaded together"),
         "{}",

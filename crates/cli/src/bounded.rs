@@ -26,13 +26,13 @@ pub(crate) fn read_whole(path: &Path, most: usize) -> Result<Vec<u8>, Stop> {
 }
 
 /// An input that fails, with a reason in words, after `most` bytes.
-pub(crate) fn bounded<R: Read>(input: R, most: usize) -> Bounded<R> {
+fn bounded<R: Read>(input: R, most: usize) -> Bounded<R> {
     Bounded { input, most, left: most }
 }
 
 /// See [`bounded`].
 #[derive(Debug)]
-pub(crate) struct Bounded<R> {
+struct Bounded<R> {
     input: R,
     most: usize,
     left: usize,

@@ -1,7 +1,5 @@
 //! `takeline transit calibrate`: where the marks really line up.
 
-use std::io::BufReader;
-
 use takeline::transit::{Calibration, Stretch, TransitQuestion};
 use takeline::{Fix, HorizontalUncertainty, Metres};
 use takeline_formats::{LogItem, ReadOptions, TrackReader};
@@ -15,15 +13,14 @@ use super::marks::{eye, length, range_line};
 use super::outputs;
 use crate::accuracy;
 use crate::arguments::{FixTime, Format};
-use crate::bounded::bounded;
 use crate::far;
 use crate::one_track::open;
 use crate::stop::Stop;
 use crate::talk::Talk;
 use crate::zone_files;
 
-/// The most bytes of a file of fixes that are read: 64 MiB.
-const MOST_BYTES: usize = 64 * 1024 * 1024;
+/// The most bytes of a file of fixes that are read, unpacked: 64 MiB.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
 /// The most fixes, about a day of one each second.
 const MOST_FIXES: usize = 100_000;
 
@@ -65,8 +62,9 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
 /// Every fix of the file, waypoints too: on the water one sets a waypoint when the marks close.
 fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Result<Vec<Fix>, Stop> {
     let path = &asked.fixes;
-    let input = BufReader::new(bounded(open(path).map_err(Stop::Unreadable)?, MOST_BYTES));
-    let options = ReadOptions::default().accuracy_kind(accuracy::kind(asked.accuracy_kind));
+    let input = open(path).map_err(Stop::Unreadable)?;
+    let options =
+        ReadOptions::default().accuracy_kind(accuracy::kind(asked.accuracy_kind)).limit_bytes(MOST_BYTES);
     let unreadable = |error: takeline_formats::ReadLogError| Stop::Unreadable(error.to_string());
     let reader = TrackReader::open_with(&path.display().to_string(), input, options).map_err(unreadable)?;
     let mut fixes = Vec::new();

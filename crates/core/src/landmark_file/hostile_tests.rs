@@ -127,3 +127,12 @@ fn many_landmarks_in_one_place_are_read_in_a_moment() {
     let loaded = read("many.geojson", file.to_string().as_bytes()).expect("is sound");
     assert_eq!((loaded.landmarks.len(), loaded.warnings.len()), (20_000, 5));
 }
+
+#[test]
+fn more_landmarks_than_are_read_are_refused_with_the_limit() {
+    let features = vec![json!({}); super::MOST_LANDMARKS + 1];
+    let file = json!({ "type": "FeatureCollection", "features": features });
+    let refused = read("many.geojson", file.to_string().as_bytes()).unwrap_err();
+    assert_eq!(refused.faults[0].kind.code(), "too-large");
+    assert!(refused.to_string().contains("holds 20001 landmarks; at most 20000"), "{refused}");
+}

@@ -18,7 +18,7 @@ use crate::{Metres, Position, UncertaintySource};
 /// The most bytes of a landmark file that are read: 64 MiB.
 pub const MOST_BYTES: usize = MOST;
 /// The most landmarks of a file: pairs are looked for among all of them.
-pub const MOST_LANDMARKS: usize = 10_000;
+pub const MOST_LANDMARKS: usize = 20_000;
 
 /// What holds for a whole landmark file.
 #[derive(Debug, Clone, PartialEq)]
