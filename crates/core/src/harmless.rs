@@ -81,7 +81,7 @@ pub fn json(json: &str) -> Cow<'_, str> {
     for letter in json.chars() {
         if is_escaped(letter) {
             // all of them lie below U+10000, so that one escape is enough
-            escaped.push_str(&format!("\\u{:04x}", u32::from(letter)));
+            escaped.extend(format!("\\u{:04x}", u32::from(letter)).chars());
         } else {
             escaped.push(letter);
         }

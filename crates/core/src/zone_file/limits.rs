@@ -75,7 +75,9 @@ impl FileSize {
         }
         let mut places = list.iter().filter_map(unit_vector);
         let Some(first) = places.next() else {
-            list.iter().for_each(|within| self.add_coordinates(within));
+            for within in list {
+                self.add_coordinates(within);
+            }
             return;
         };
         self.vertices += list.len();
@@ -90,7 +92,11 @@ impl FileSize {
     /// Whole circles and arcs, each taken for a whole one.
     fn add_circles(&mut self, properties: &Value) {
         match properties {
-            Value::Array(list) => list.iter().for_each(|within| self.add_circles(within)),
+            Value::Array(list) => {
+                for within in list {
+                    self.add_circles(within);
+                }
+            }
             Value::Object(members) => {
                 for (name, within) in members {
                     match within.as_f64().filter(|_| name == "radius_m") {
