@@ -147,7 +147,14 @@ pub(super) fn with(visits: Vec<Visit>) -> Audit {
 pub(super) fn gap(before: Instant, after: Instant) -> Gap {
     let metres_between = takeline::GeodesicSegment::between(before.position, after.position).length();
     let seconds = before.time.zip(after.time).map(|(from, to)| to.duration_since(from).as_secs_f64());
-    Gap { before: fix(before, 3), after: fix(after, 4), seconds, metres: metres_between, impossible: false }
+    Gap {
+        before: fix(before, 3),
+        after: fix(after, 4),
+        seconds,
+        metres: metres_between,
+        impossible: false,
+        between_trips: false,
+    }
 }
 
 pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a> {
