@@ -102,8 +102,8 @@ impl LogOrder {
     /// - The top speed is raised to what a log shows for 20 seconds and more.
     #[must_use]
     pub fn finish(mut self) -> OrderedLog {
-        let mut findings = OrderFindings::default();
-        findings.times_all_the_same = forget_one_time(&mut self.fixes);
+        let times_all_the_same = forget_one_time(&mut self.fixes);
+        let mut findings = OrderFindings { times_all_the_same, ..OrderFindings::default() };
         let mut stretches: Vec<Vec<LoggedFix>> = self
             .fixes
             .chunk_by(|one, other| one.place.stretch == other.place.stretch)
@@ -124,6 +124,18 @@ impl LogOrder {
 }
 
 impl OrderFindings {
+    /// Counts what was done to another part of the same log.
+    pub fn add(&mut self, other: &Self) {
+        self.newest_first += other.newest_first;
+        self.unordered += other.unordered;
+        self.stretches_moved += other.stretches_moved;
+        self.stretches_repeated += other.stretches_repeated;
+        self.boats = self.boats.max(other.boats);
+        self.times_placed += other.times_placed;
+        self.times_all_the_same += other.times_all_the_same;
+        self.shown_kn = [self.shown_kn, other.shown_kn].into_iter().flatten().reduce(f64::max);
+    }
+
     /// Returns whether fixes stood elsewhere than their time, or are those of several boats.
     #[must_use]
     pub fn is_reordered(&self) -> bool {

@@ -173,7 +173,7 @@ impl Judge<'_> {
         let joined = instant::plain_date(date).map(|date| [&date[..], b"T", time.trim_ascii()].concat());
         let read = match instant::read(time) {
             ReadTime::Unreadable => joined.map_or(ReadTime::Unreadable, |text| instant::read(&text)),
-            other => other,
+            read @ (ReadTime::At(_) | ReadTime::WithoutZone(_) | ReadTime::Empty) => read,
         };
         let text = [date.trim_ascii(), b" ", time.trim_ascii()].concat();
         if read == ReadTime::Empty { None } else { note_time(read, &text, self.place, self.notes) }

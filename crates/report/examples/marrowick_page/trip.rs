@@ -256,5 +256,6 @@ fn quality(sketch: &[TrackPoint], gap: Gap) -> Quality {
         counts: [1, 1, 1, 0, 0, 0],
         gaps: vec![gap],
         gap_count: 1,
+        ..Quality::default()
     }
 }

@@ -7,7 +7,7 @@ use takeline::track::{
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{Kleene, Metres, Position, TakeAnswer, zone_file};
 
-use super::{AuditInput, AuditReport, CatchAnswer, TrackNote};
+use super::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackNote};
 
 const ZONES: &str = r#"{
   "type": "FeatureCollection",
@@ -159,7 +159,7 @@ pub(super) fn gap(before: Instant, after: Instant) -> Gap {
 
 pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a> {
     AuditReport {
-        input: AuditInput { path: "morning.gpx".into(), sha256: Some("0a".repeat(32)) },
+        input: AuditInput { path: "morning.gpx".into(), sha256: Some("0a".repeat(32)), kind: InputKind::Log },
         audit,
         zones,
         notes: vec![],
