@@ -82,7 +82,8 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
             LogItem::Note(note) => {
                 notes.say(|| format!("{}, line {}: {}", path.display(), note.place.line, note.text));
             }
-            _ => {}
+            // a point of a route is a plan; a note says so
+            LogItem::RoutePoint(_) | _ => {}
         }
         if fixes.len() > MOST_FIXES {
             return Err(Stop::Unreadable(format!(

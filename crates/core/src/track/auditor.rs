@@ -82,6 +82,24 @@ impl<'a> Auditor<'a> {
         events
     }
 
+    /// Ends what was logged by one boat: what is pushed next is another's, and nothing joins the two.
+    pub fn next_boat(&mut self) -> Vec<TrackEvent> {
+        let mut cleaned = Vec::new();
+        self.cleaner.finish(&mut cleaned);
+        self.cleaner = Cleaner::after_a_break(self.settings);
+        let mut events = Vec::new();
+        for item in cleaned {
+            self.take(item, &mut events);
+        }
+        for number in 0..self.watches.len() {
+            if let Some(visit) = self.watches[number].close() {
+                self.add_visit(visit, &mut events);
+            }
+        }
+        self.last = None;
+        events
+    }
+
     /// Ends the audit.
     #[must_use]
     pub fn finish(mut self) -> Audit {
@@ -137,6 +155,15 @@ impl<'a> Auditor<'a> {
             self.quality.gaps.push(gap);
         }
         events.push(TrackEvent::Gap(gap));
+        if gap.between_trips {
+            let after = fix_of(&gap.after, &self.settings);
+            for number in 0..self.watches.len() {
+                if let Some(visit) = self.watches[number].pass_pause(&gap, &after) {
+                    self.add_visit(visit, events);
+                }
+            }
+            return;
+        }
         if gap.impossible {
             return;
         }
@@ -196,7 +223,10 @@ impl<'a> Auditor<'a> {
 
     fn add_visit(&mut self, mut visit: Visit, events: &mut Vec<TrackEvent>) {
         let zone = self.watches[visit.zone_number].zone;
-        (visit.in_force, visit.in_force_because) = in_force_during(zone, visit.entered.time, visit.left.time);
+        // where the dates may be wrong as a whole nobody knows what was in force
+        let (from, to) =
+            if self.settings.dates_doubtful { (None, None) } else { (visit.entered.time, visit.left.time) };
+        (visit.in_force, visit.in_force_because) = in_force_during(zone, from, to);
         events.push(TrackEvent::Left(visit.clone()));
         self.visits.push(visit);
     }
