@@ -5,14 +5,16 @@ use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 use std::sync::Mutex;
 
-use takeline::track::{Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, TrackSettings};
+use takeline::track::{
+    Audit, Auditor, CarriedFinding, CatchFinding, CatchJoin, CatchSettings, TrackSettings,
+};
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{LogItem, LogNote, ReadOptions, TrackReader};
 use takeline_report::{
-    AuditInput, AuditReport, CatchAnswer, CatchTable, ExitStatus, Season, TextOptions, TrackInput, TrackNote,
-    TrackReport, TrimmedEnds, track_csv_rows, track_exit_status, track_features, track_json, track_page,
-    track_row_text, track_text,
+    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchTable, ExitStatus, Season, TextOptions,
+    TrackInput, TrackNote, TrackReport, TrimmedEnds, track_csv_rows, track_exit_status, track_features,
+    track_json, track_page, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -101,8 +103,7 @@ impl Trip {
             TrackReader::open_with(&shown(path), input, options).map_err(|error| error.to_string())?;
         let mut auditor = Auditor::new(&self.zones, self.settings);
         let mut join = self.catches.as_ref().map(|rows| {
-            // small craft are what this is for, as for a single fix
-            let access = Some(takeline::rule::Access::Boat);
+            let access = self.settings.access;
             let settings = CatchSettings { track: self.settings, access, ..CatchSettings::default() };
             CatchJoin::new(&self.zones, rows.entries.clone(), settings)
         });
@@ -275,7 +276,13 @@ fn catch_answer(found: &CatchFinding) -> CatchAnswer {
         position: found.position.position(),
         answer: found.answer,
         because,
+        carried: found.carried.iter().map(carried_answer).collect(),
     }
+}
+
+fn carried_answer(found: &CarriedFinding) -> CarriedAnswer {
+    let because = [found.to_string()].into_iter().chain(found.conditions.clone()).chain(found.settle.clone());
+    CarriedAnswer { zone: found.zone.clone(), allowed: found.allowed, because: because.collect() }
 }
 
 fn catch_table(found: &[CatchFinding]) -> CatchTable {
@@ -302,7 +309,7 @@ fn without_ends(report: &AuditReport<'_>) -> Option<Audit> {
         let crossings = visit.crossings.iter().filter_map(|number| report.audit.crossings.get(*number));
         let stops = visit.stops.iter().map(|stop| stop.from.position);
         let mut places = crossings.map(|crossing| crossing.at.position).chain(stops);
-        hides(visit.entered.position) || hides(visit.left.position) || places.any(hides)
+        hides(visit.entered().position) || hides(visit.left().position) || places.any(hides)
     };
     if audit.visits.iter().any(is_hidden) {
         return None;

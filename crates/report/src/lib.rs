@@ -22,11 +22,12 @@ pub use here::{
     TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track::{
-    AuditInput, AuditReport, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,
-    CrossingDocument, GapDocument, InputDocument, MomentDocument, NoteDocument, QualityDocument, Season,
-    SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS,
-    TrackDocument, TrackNote, TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
-    track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
+    AuditInput, AuditReport, CarriedAnswer, CarriedDocument, CatchAnswer, CatchDocument, ClosestDocument,
+    ConditionDocument, CrossingDocument, GapDocument, InputDocument, MomentDocument, NoteDocument,
+    OutcomeDocument, QualityDocument, Season, SettingsDocument, SpeedDocument, StopDocument, SuspectDocument,
+    TRACK_CSV_COLUMNS, TRACK_LIMITS, TrackDocument, TrackNote, TrimmedEnds, VisitDocument,
+    VisitSourceDocument, ZoneFileDocument, track_csv, track_csv_rows, track_exit_status, track_features,
+    track_geojson, track_json, track_row_text, track_text,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 pub use transit::{

@@ -211,7 +211,16 @@ impl Boundary {
     ///
     /// No two neighbours are farther apart than a piece is long. The first position is not said again at the end.
     pub(crate) fn traced(&self) -> Vec<Vec<Position>> {
-        let ways = self.readings.first().map(|(_, lines)| lines.ways()).unwrap_or_default();
+        self.traced_readings(1)
+    }
+
+    /// As [`Boundary::traced`], with the rings of every reading of edges that are not stated, one after the other.
+    pub(crate) fn traced_in_every_reading(&self) -> Vec<Vec<Position>> {
+        self.traced_readings(self.readings.len())
+    }
+
+    fn traced_readings(&self, count: usize) -> Vec<Vec<Position>> {
+        let ways = self.readings.iter().take(count).flat_map(|(_, lines)| lines.ways());
         let of_way = |way: Vec<Piece>| {
             let along = |piece: Piece| {
                 let steps = steps_within_tolerance((piece.bulge_m.abs() / TRACED_TO_M).sqrt());
@@ -227,7 +236,7 @@ impl Boundary {
             };
             (0..steps).map(at).collect()
         });
-        ways.into_iter().map(of_way).chain(rims).collect()
+        ways.map(of_way).chain(rims).collect()
     }
 
     /// Length of all rings together, seams between parts included, in metres.

@@ -12,12 +12,13 @@ mod verdict;
 mod words;
 
 pub use document::{
-    CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument, InputDocument,
-    MomentDocument, NoteDocument, QualityDocument, SettingsDocument, SpeedDocument, StopDocument,
-    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_json,
+    CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument,
+    InputDocument, MomentDocument, NoteDocument, OutcomeDocument, QualityDocument, SettingsDocument,
+    SpeedDocument, StopDocument, SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument,
+    ZoneFileDocument, track_json,
 };
 pub use features::{track_features, track_geojson};
-pub use report::{AuditInput, AuditReport, CatchAnswer, TRACK_LIMITS, TrackNote, TrimmedEnds};
+pub use report::{AuditInput, AuditReport, CarriedAnswer, CatchAnswer, TRACK_LIMITS, TrackNote, TrimmedEnds};
 pub use season::Season;
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};

@@ -1,7 +1,7 @@
 use jiff::Timestamp;
 use takeline::track::{Audit, Visit};
-use takeline::zone::{Zone, ZoneSet};
-use takeline::{GeodesicSegment, Metres, Position, TakeAnswer};
+use takeline::zone::{Zone, ZoneId, ZoneSet};
+use takeline::{GeodesicSegment, Kleene, Metres, Position, TakeAnswer};
 
 /// What a track can never show; printed with every report.
 pub const TRACK_LIMITS: [&str; 4] = [
@@ -69,6 +69,31 @@ pub struct CatchAnswer {
     pub answer: TakeAnswer,
     /// Why, one sentence each.
     pub because: Vec<String>,
+    /// Zones that it was carried through afterwards and whose rule says something about that.
+    pub carried: Vec<CarriedAnswer>,
+}
+
+/// A zone that a fish was carried through.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CarriedAnswer {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Whether the fish was allowed aboard there; yes under conditions.
+    pub allowed: Kleene,
+    /// Why, conditions included.
+    pub because: Vec<String>,
+}
+
+impl CatchAnswer {
+    /// Whether it may not be kept, or it is undecided, because of where it was carried.
+    pub(crate) fn is_decided_by_carrying(&self) -> bool {
+        let carried = |allowed: Kleene| self.carried.iter().any(|one| one.allowed == allowed);
+        match self.answer {
+            TakeAnswer::Release => carried(Kleene::No),
+            TakeAnswer::Undecided => carried(Kleene::Undecided) || carried(Kleene::No),
+            TakeAnswer::Keep | TakeAnswer::NoLoadedZone => false,
+        }
+    }
 }
 
 /// Circles about both ends of a track inside which no position is given away.
@@ -128,7 +153,7 @@ impl<'a> AuditReport<'a> {
     }
 
     /// The name of a zone that is known by its identifier only.
-    pub(crate) fn name_of<'v>(&self, id: &'v takeline::zone::ZoneId) -> &'v str
+    pub(crate) fn name_of<'v>(&self, id: &'v ZoneId) -> &'v str
     where
         'a: 'v,
     {
