@@ -222,7 +222,10 @@ fn kept_fish_is_followed_to_the_beach() {
     assert_eq!((through.allowed, through.certainty), (Kleene::No, Certainty::Certain), "{through:?}");
     // the sprats of the reach were caught there, and what may be taken there may be aboard there
     assert!(found[0].carried.iter().all(|carried| carried.zone.0 != "lantern-reach"));
-    assert_eq!(found.iter().filter(|finding| finding.carried.len() > 1).count(), 1);
+    // beside the mackerel: the fish of an unknown name, perhaps carried through Fulmar Bight while the logger was off, and the
+    // squid without a time, perhaps aboard in both zones that the boat went through
+    let twice: Vec<u64> = found.iter().filter(|one| one.carried.len() > 1).map(|one| one.entry.row).collect();
+    assert_eq!(twice, [6, 7, 18]);
 }
 
 #[test]

@@ -277,6 +277,7 @@ fn catch_answer(found: &CatchFinding) -> CatchAnswer {
         answer: found.answer,
         because,
         carried: found.carried.iter().map(carried_answer).collect(),
+        is_lowered_by_carrying: found.is_lowered_by_carrying,
     }
 }
 

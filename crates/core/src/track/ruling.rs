@@ -239,7 +239,8 @@ impl Told {
         let sum = |counts: fn(&RuledTime) -> bool, at_most: Option<f64>| -> Option<f64> {
             let seconds: Option<f64> =
                 self.parts.iter().filter(|part| counts(part)).map(RuledTime::seconds).sum();
-            Some(seconds?.min(at_most?))
+            // the sum of nothing is −0
+            Some(seconds?.min(at_most?) + 0.0)
         };
         visit.in_force_certain_s =
             sum(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes, visit.certain_s);

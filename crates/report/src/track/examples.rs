@@ -184,6 +184,7 @@ pub(super) fn caught(answer: TakeAnswer) -> CatchAnswer {
         answer,
         because: vec!["nothing may be taken".into()],
         carried: vec![],
+        is_lowered_by_carrying: false,
     }
 }
 

@@ -260,13 +260,13 @@ pub(crate) fn catches(report: &AuditReport<'_>) -> Option<String> {
     .into_iter()
     .map(|(answer, word)| {
         let such = || report.catches.iter().filter(move |caught| caught.answer == answer);
-        (such().count(), such().filter(|caught| caught.is_decided_by_carrying()).count(), word)
+        (such().count(), such().filter(|caught| caught.is_lowered_by_carrying).count(), word)
     })
     .filter(|(count, ..)| *count > 0)
     .map(|(count, carried, word)| match carried {
         0 => format!("{count} {word}"),
-        _ if carried == count => format!("{count} {word}, as carried"),
-        _ => format!("{count} {word}, {carried} as carried"),
+        _ if carried == count => format!("{count} {word} (as carried)"),
+        _ => format!("{count} {word} ({carried} as carried)"),
     })
     .collect();
     (!counted.is_empty()).then(|| format!("Catches: {}", counted.join(", ")))

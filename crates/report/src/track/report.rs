@@ -71,6 +71,8 @@ pub struct CatchAnswer {
     pub because: Vec<String>,
     /// Zones that it was carried through afterwards and whose rule says something about that.
     pub carried: Vec<CarriedAnswer>,
+    /// Whether it might be kept but for where it was carried.
+    pub is_lowered_by_carrying: bool,
 }
 
 /// A zone that a fish was carried through.
@@ -82,18 +84,6 @@ pub struct CarriedAnswer {
     pub allowed: Kleene,
     /// Why, conditions included.
     pub because: Vec<String>,
-}
-
-impl CatchAnswer {
-    /// Whether it may not be kept, or it is undecided, because of where it was carried.
-    pub(crate) fn is_decided_by_carrying(&self) -> bool {
-        let carried = |allowed: Kleene| self.carried.iter().any(|one| one.allowed == allowed);
-        match self.answer {
-            TakeAnswer::Release => carried(Kleene::No),
-            TakeAnswer::Undecided => carried(Kleene::Undecided) || carried(Kleene::No),
-            TakeAnswer::Keep | TakeAnswer::NoLoadedZone => false,
-        }
-    }
 }
 
 /// Circles about both ends of a track inside which no position is given away.

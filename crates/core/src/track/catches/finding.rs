@@ -53,6 +53,8 @@ pub struct CatchFinding {
     /// it may not be aboard in one of them, `answer` is release, and where that is not settled, undecided: a fish that may
     /// be kept where it was caught is not one to keep.
     pub carried: Vec<CarriedFinding>,
+    /// Whether it might be kept but for where it was carried.
+    pub is_lowered_by_carrying: bool,
 }
 
 impl CatchFinding {
@@ -63,6 +65,7 @@ impl CatchFinding {
             carried.iter().filter(|one| one.allowed == allowed).map(ToString::to_string).collect()
         };
         let (forbidden, unsettled) = (reasons(Kleene::No), reasons(Kleene::Undecided));
+        self.is_lowered_by_carrying = may_be_kept && !(forbidden.is_empty() && unsettled.is_empty());
         if may_be_kept && !forbidden.is_empty() {
             self.answer = TakeAnswer::Release;
             self.because.splice(0..0, forbidden);
