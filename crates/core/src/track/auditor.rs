@@ -91,6 +91,22 @@ impl<'a> Auditor<'a> {
         events
     }
 
+    /// Ends what was logged by one boat: what is pushed next is another's, and nothing joins the two.
+    pub fn next_boat(&mut self) -> Vec<TrackEvent> {
+        let mut cleaned = Vec::new();
+        self.cleaner.finish(&mut cleaned);
+        self.cleaner = Cleaner::after_a_break(self.settings);
+        let mut events = Vec::new();
+        for item in cleaned {
+            self.take(item, &mut events);
+        }
+        self.close_all(&mut events);
+        self.last = None;
+        // nothing of the next boat's touches what was this one's
+        self.number = self.number.saturating_add(1);
+        events
+    }
+
     /// Ends the audit.
     #[must_use]
     pub fn finish(mut self) -> Audit {
@@ -100,12 +116,7 @@ impl<'a> Auditor<'a> {
         for item in cleaned {
             self.take(item, &mut events);
         }
-        let mut closed = Vec::new();
-        for watch in &mut self.watches {
-            closed.extend(watch.close());
-            closed.extend(watch.close_suspected());
-        }
-        self.add_visits(closed, &mut events);
+        self.close_all(&mut events);
         self.visits.sort_by(|a, b| {
             let key = |visit: &Visit| (visit.entered().time, visit.zone_number, visit.evidence);
             key(a).cmp(&key(b))
@@ -123,6 +134,13 @@ impl<'a> Auditor<'a> {
             path: Metres::computed(self.travelled_m),
             sketch,
         }
+    }
+
+    /// Ends every visit that goes on.
+    fn close_all(&mut self, events: &mut Vec<TrackEvent>) {
+        let ended = |watch: &mut Watch<'_>| [watch.close(), watch.close_suspected()];
+        let closed = self.watches.iter_mut().flat_map(ended).flatten().collect();
+        self.add_visits(closed, events);
     }
 
     fn take(&mut self, item: Cleaned, events: &mut Vec<TrackEvent>) {
@@ -166,7 +184,7 @@ impl<'a> Auditor<'a> {
         let at = Instant { position: logged.position, time: logged.time, between: None };
         let mut closed = Vec::new();
         for (number, _, distance_m, doubt_m) in standing {
-            let ruled = ruling::at_suspect(self.zones, number, &sides, (logged.time, self.settings.access));
+            let ruled = ruling::at_suspect(self.zones, number, &sides, (logged.time, &self.settings));
             let near = Near { distance_m, doubt_m, at };
             closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
         }
@@ -180,6 +198,14 @@ impl<'a> Auditor<'a> {
         }
         events.push(TrackEvent::Gap(gap));
         let mut closed = Vec::new();
+        if gap.between_trips {
+            let after = fix_of(&gap.after, &self.settings);
+            for number in 0..self.watches.len() {
+                closed.extend(self.watches[number].pass_pause(&gap, &after, self.number));
+            }
+            self.add_visits(closed, events);
+            return;
+        }
         let within_reach = self.within_reach(&gap);
         for number in 0..self.watches.len() {
             if !within_reach.contains(&number) {
@@ -259,7 +285,7 @@ impl<'a> Auditor<'a> {
     /// Asks the rules of visits that have ended, once every zone has been watched as far: others may displace them.
     fn add_visits(&mut self, closed: Vec<Closed>, events: &mut Vec<TrackEvent>) {
         for closed in closed {
-            let visit = ruling::rule(closed, self.zones, &self.watches, self.settings.access);
+            let visit = ruling::rule(closed, self.zones, &self.watches, &self.settings);
             events.push(TrackEvent::Left(visit.clone()));
             self.visits.push(visit);
         }

@@ -12,14 +12,19 @@ mod conditions;
 mod gap;
 mod gap_depth;
 mod leg;
+mod log_order;
+#[cfg(test)]
+mod log_order_tests;
 mod logged_fix;
 mod movement;
 mod open_visit;
+mod placed_time;
 mod reach;
 mod ruling;
 #[cfg(test)]
 mod ruling_tests;
 mod settings;
+mod shown_speed;
 mod sketch;
 mod stay;
 #[cfg(test)]
@@ -37,6 +42,7 @@ pub use auditor::Auditor;
 pub use catches::{
     BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
 };
+pub use log_order::{LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 pub use visit_span::VisitSpan;

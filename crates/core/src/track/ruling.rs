@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
 use super::watch::Watch;
-use super::{Certainty, RuledTime, Visit};
+use super::{Certainty, RuledTime, TrackSettings, Visit};
 use crate::Kleene;
 use crate::binding::{BindingSpan, BindingZone, ZoneHere};
 use crate::rule::Access;
@@ -20,12 +20,17 @@ const MOST_REASONS: usize = 4;
 ///
 /// A visit is divided where the rule, or one that displaces it, comes into force or goes out of it, and where the boat came
 /// into a zone that displaces it or left that.
-pub(super) fn rule(closed: Closed, zones: &ZoneSet, watches: &[Watch<'_>], access: Option<Access>) -> Visit {
+pub(super) fn rule(
+    closed: Closed,
+    zones: &ZoneSet,
+    watches: &[Watch<'_>],
+    settings: &TrackSettings,
+) -> Visit {
     let Closed { mut visit, stays } = closed;
     let mut asked = Asked {
         zones,
         number: visit.zone_number,
-        access,
+        settings,
         others: watches
             .iter()
             .filter(|watch| watch.number != visit.zone_number)
@@ -46,13 +51,14 @@ pub(super) fn at_suspect(
     zones: &ZoneSet,
     number: usize,
     sides: &[(usize, Certainty)],
-    (time, access): (Option<Timestamp>, Option<Access>),
+    (time, settings): (Option<Timestamp>, &TrackSettings),
 ) -> RuledTime {
+    let time = time.filter(|_| !settings.dates_doubtful);
     let mut here = vec![ZoneHere { number, inside: Kleene::Yes }];
     here.extend(
         sides.iter().filter(|(other, _)| *other != number).map(|(other, side)| here_as(*other, *side)),
     );
-    let binding = zones.binding_zones(&here, time, access);
+    let binding = zones.binding_zones(&here, time, settings.access);
     let (in_force, binds) =
         binding.first().map_or((Kleene::Undecided, Kleene::Undecided), |zone| (zone.in_force, zone.binds));
     RuledTime {
@@ -73,7 +79,7 @@ fn here_as(number: usize, side: Certainty) -> ZoneHere {
 struct Asked<'a> {
     zones: &'a ZoneSet,
     number: usize,
-    access: Option<Access>,
+    settings: &'a TrackSettings,
     /// When the boat was in zones that displace others.
     others: Vec<(usize, &'a Stays)>,
     told: Told,
@@ -127,11 +133,14 @@ impl Asked<'_> {
         let mut here = vec![ZoneHere { number: self.number, inside: Kleene::Yes }];
         here.extend(self.others.iter().filter_map(over));
         let own = |zones: Vec<BindingZone>| zones.into_iter().next();
-        let Some((from, to)) = piece.from.time.zip(piece.to.time) else {
-            let zone = own(self.zones.binding_zones(&here, None, self.access));
+        let access = self.settings.access;
+        // where the dates may be wrong as a whole nobody knows what was in force
+        let dated = piece.from.time.zip(piece.to.time).filter(|_| !self.settings.dates_doubtful);
+        let Some((from, to)) = dated else {
+            let zone = own(self.zones.binding_zones(&here, None, access));
             return zone.map(|zone| Span { from: None, to: None, is_last: true, zone }).into_iter().collect();
         };
-        let spans = self.zones.binding_spans(&here, from, to, self.access);
+        let spans = self.zones.binding_spans(&here, from, to, access);
         let last = spans.len().saturating_sub(1);
         let of_own = |(number, span): (usize, BindingSpan)| {
             let zone = own(span.zones)?;

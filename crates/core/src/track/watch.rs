@@ -314,6 +314,29 @@ impl<'a> Watch<'a> {
         }
     }
 
+    /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
+    pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix, number: u64) -> Option<Closed> {
+        let held_after = self.measure(after).is_some_and(|measured| self.standing_at(&measured).is_some());
+        if self.standing.is_none() || !held_after {
+            return self.close();
+        }
+        let between = gap.before.time.zip(gap.after.time);
+        let ends =
+            [gap.before, gap.after].map(|fix| Instant { position: fix.position, time: fix.time, between });
+        let end = |along, time| End { along, time };
+        let stay = Stay {
+            from: end(Along::at_fix(number), gap.before.time),
+            to: end(Along::after_fix(number, 1.0), gap.after.time),
+        };
+        if let Some(open) = &mut self.open {
+            open.gap(gap.seconds, stay, ends);
+        }
+        if let Some(history) = &mut self.history {
+            history.push(stay, Certainty::Possible);
+        }
+        None
+    }
+
     /// A suspect fix that may be inside. Visits known from such fixes alone are told apart, and joined over short times.
     pub(super) fn suspect(
         &mut self,
