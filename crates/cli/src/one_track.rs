@@ -135,13 +135,22 @@ impl Trip {
             }
             None => None,
         };
-        let features = if self.wanted.features { track_features(report) } else { Vec::new() };
+        // a table or map of visits would tell of a plan as of a trip that was made
+        let is_plan = report.input.kind == InputKind::Plan;
+        if is_plan && (self.wanted.features || self.wanted.rows) {
+            talk.push(format!(
+                "error: {}: it is in no table and no map data: it holds routes only, and those are of trips",
+                path.display()
+            ));
+            status = status.worst(ExitStatus::Undecided);
+        }
+        let features = if self.wanted.features && !is_plan { track_features(report) } else { Vec::new() };
         Ok(Answered {
             is_answer: true,
             status,
             talk,
             out: self.out(report)?,
-            rows: if self.wanted.rows {
+            rows: if self.wanted.rows && !is_plan {
                 track_csv_rows(report).map_err(io::Error::from)?
             } else {
                 String::new()

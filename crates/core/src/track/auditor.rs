@@ -74,7 +74,8 @@ impl<'a> Auditor<'a> {
 
     /// Takes the next fix of the log and tells what it made happen.
     ///
-    /// Events come up to two fixes late: a fix is believed only when those after it bear it out.
+    /// Events come up to two fixes late: a fix is believed only when those after it bear it out. Fixes that repeat one place
+    /// for minutes wait until the log goes on from there or jumps.
     pub fn push(&mut self, fix: LoggedFix) -> Vec<TrackEvent> {
         self.quality.fixes += 1;
         self.quality.without_time += u64::from(fix.time.is_none());
