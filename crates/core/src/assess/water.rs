@@ -31,10 +31,10 @@ impl Standing<'_> {
 }
 
 /// Puts the zones at a fix beside the judgement of what binds there.
-pub(super) fn standings<'a>(
-    placed: Vec<Placed<'a>>,
+pub(super) fn standings(
+    placed: Vec<Placed<'_>>,
     bind: impl Fn(&[ZoneHere]) -> Vec<BindingZone>,
-) -> Vec<Standing<'a>> {
+) -> Vec<Standing<'_>> {
     let here: Vec<ZoneHere> = placed.iter().map(Placed::here).collect();
     let bound = bind(&here);
     placed.into_iter().zip(bound).map(|(placed, binding)| Standing { placed, binding }).collect()

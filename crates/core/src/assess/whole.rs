@@ -109,7 +109,7 @@ impl Assessment {
         self.settle.insert(0, settle.clone());
         for finding in &mut self.take {
             finding.answer = TakeAnswer::Undecided;
-            finding.because = self.water_because.clone();
+            finding.because.clone_from(&self.water_because);
             finding.settle = vec![settle.clone()];
         }
         if self.standoff_kept.is_some() {
