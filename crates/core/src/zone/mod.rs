@@ -1,12 +1,14 @@
 //! A zone: where a rule applies, from which text, as of when; and sets of zones, indexed.
 
 mod datum;
+mod misreading;
 mod override_graph;
 mod plausibility;
 mod zone_set;
 mod zone_type;
 
 pub use datum::Datum;
+pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use plausibility::{Misreading, Slip};
 pub use zone_set::ZoneSet;
