@@ -346,7 +346,7 @@ fn a_place_that_a_slip_puts_far_from_everything_ends_in_3_with_the_likely_readin
         (["-45.11", "-30.13"], "latitude-sign"),
         (["-45.11", "30.13"], "both-signs"),
         (["-30.13", "45.11"], "exchanged"),
-        (["30.13", "45.11"], "exchanged-and-signs"),
+        (["30.13", "45.11"], "exchanged-and-sign"),
     ] {
         let (outcome, document) = asked.here(place, &at_noon(&["--species", "cod"]));
         assert_eq!(outcome.status, 3, "{}", outcome.out);

@@ -35,8 +35,8 @@ pub(crate) fn refuse_slip(what: &str, zones: &ZoneSet, position: Position) -> Re
         return Ok(());
     };
     let (latitude_deg, longitude_deg) =
-        (found.position.latitude().degrees(), found.position.longitude().degrees());
-    let name = zones.zones().get(found.zone).map_or("", |zone| &zone.name);
+        (found.likely.latitude().degrees(), found.likely.longitude().degrees());
+    let name = zones.zones().get(found.zone_number).map_or("", |zone| &zone.name);
     let slip = in_words(found.slip);
     Err(Stop::Usage(format!("{far}; {slip}: near {latitude_deg}, {longitude_deg} lies {name}")))
 }

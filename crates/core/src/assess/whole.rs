@@ -100,10 +100,10 @@ impl ZoneSet {
 impl Assessment {
     /// Nothing is answered about a place that was likely not meant.
     fn doubt_the_place(&mut self, zones: &ZoneSet, misreading: Misreading) {
-        let name = zones.zones().get(misreading.zone).map_or("", |zone| &zone.name);
+        let name = zones.zones().get(misreading.zone_number).map_or("", |zone| &zone.name);
         let slip = slip_in_words(misreading.slip);
-        let km = (misreading.distance_as_given.metres() / 1000.0).round();
-        let settle = format!("was it {}? {slip}: {name} is near there", in_degrees(misreading.position));
+        let km = (misreading.distance.metres() / 1000.0).round();
+        let settle = format!("was it {}? {slip}: {name} is near there", in_degrees(misreading.likely));
         self.water = Water::Undecided;
         self.water_because = vec![format!("{km} km from every zone; {slip}")];
         self.settle.insert(0, settle.clone());
@@ -144,7 +144,7 @@ fn slip_in_words(slip: Slip) -> &'static str {
         Slip::LatitudeSign => "the sign of the latitude may be wrong",
         Slip::BothSigns => "both signs may be wrong",
         Slip::Exchanged => "latitude and longitude may be exchanged",
-        Slip::ExchangedAndSigns => "latitude and longitude may be exchanged, and a sign wrong",
+        Slip::ExchangedAndSign => "latitude and longitude may be exchanged, and a sign wrong",
     }
 }
 

@@ -3,13 +3,11 @@
 mod datum;
 mod misreading;
 mod override_graph;
-mod plausibility;
 mod zone_set;
 mod zone_type;
 
 pub use datum::Datum;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
-pub use plausibility::{Misreading, Slip};
 pub use zone_set::ZoneSet;
 pub use zone_type::{Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId};

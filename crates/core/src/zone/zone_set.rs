@@ -50,11 +50,6 @@ impl ZoneSet {
         &self.zones
     }
 
-    /// Whether no zone may be just anywhere.
-    pub(super) fn has_every_place(&self) -> bool {
-        self.anywhere.is_empty()
-    }
-
     /// Who displaces whom.
     pub(crate) fn overrides(&self) -> &OverrideGraph {
         &self.overrides

@@ -1,7 +1,7 @@
 //! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
 
 use serde::Serialize;
-use takeline::zone::{Misreading, Source, ZoneFile};
+use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
     Assessment, Fix, NearestPoint, Position, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
     ZoneFinding,
@@ -203,14 +203,12 @@ pub struct SettlingMoveDocument {
 /// A place that was likely meant.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct MisreadingDocument {
-    /// `longitude-sign`, `latitude-sign`, `both-signs`, `exchanged` or `exchanged-and-signs`.
+    /// `longitude-sign`, `latitude-sign`, `both-signs`, `exchanged` or `exchanged-and-sign`.
     pub slip: &'static str,
     /// The place without the slip: latitude, north positive.
     pub latitude_deg: f64,
     /// The place without the slip: longitude, east positive.
     pub longitude_deg: f64,
-    /// Distance from there to the nearest line, negative inside.
-    pub signed_distance_m: f64,
     /// Distance from the place as given to the nearest line.
     pub distance_as_given_m: f64,
 }
@@ -381,15 +379,25 @@ impl<'a> From<&'a TakeFinding> for TakeDocument<'a> {
     }
 }
 
+fn slip_key(slip: Slip) -> &'static str {
+    match slip {
+        Slip::LongitudeSign => "longitude-sign",
+        Slip::LatitudeSign => "latitude-sign",
+        Slip::BothSigns => "both-signs",
+        Slip::Exchanged => "exchanged",
+        Slip::ExchangedAndSign => "exchanged-and-sign",
+        _ => "other",
+    }
+}
+
 impl From<Misreading> for MisreadingDocument {
     fn from(found: Misreading) -> Self {
-        let (latitude_deg, longitude_deg) = degrees(found.position);
+        let (latitude_deg, longitude_deg) = degrees(found.likely);
         Self {
-            slip: found.slip.code(),
+            slip: slip_key(found.slip),
             latitude_deg,
             longitude_deg,
-            signed_distance_m: found.signed_distance.metres(),
-            distance_as_given_m: found.distance_as_given.metres(),
+            distance_as_given_m: found.distance.metres(),
         }
     }
 }
