@@ -31,8 +31,8 @@ const TRACK_EXAMPLE: &str = "\
 Example (Marrowick is invented):
   takeline track morning.gpx --zones marrowick.geojson --html morning.html
 
-Exit status: 0 never inside a zone in force, 1 surely inside one, or a catch
-has to go back, 2 usage, 3 possible only, undecided or unreadable.
+Exit status: 0 never inside a zone whose rule bound you, 1 surely inside one,
+or a catch has to go back, 2 usage, 3 possible only, undecided or unreadable.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -161,6 +161,10 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
     pub(crate) top_speed_kn: Option<f64>,
 
+    /// From where the fishing was done [default: not known, so that a rule that binds only some is undecided]
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub(crate) access: Option<AccessName>,
+
     #[arg(long, value_name = "CSV", help = CATCHES_HELP)]
     pub(crate) catches: Option<PathBuf>,
 
@@ -211,6 +215,17 @@ pub(crate) enum AccessName {
     Boat,
     Shore,
     Diving,
+}
+
+impl AccessName {
+    /// The word for it, as it is typed.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Boat => "boat",
+            Self::Shore => "shore",
+            Self::Diving => "diving",
+        }
+    }
 }
 
 impl From<AccessName> for Access {

@@ -138,8 +138,9 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
     // young sprat, which may be kept, or young herring, which may not
     (5, "whitebait", TakeAnswer::Undecided, "say which"),
     (6, "sprta", TakeAnswer::Undecided, "sprat"),
-    // clause 6(2) displaces the rule of Lantern Reach in the lane; anything but herring and lobster
-    (7, "mackerel", TakeAnswer::Keep, "may be taken here"),
+    // clause 6(2) displaces the rule of Lantern Reach in the lane; anything but herring and lobster. But it was kept and carried
+    // south through the reach, where only what may be taken there may be aboard
+    (7, "mackerel", TakeAnswer::Release, "carried into Lantern Reach"),
     // 20 cm with a limit of 20 cm, fork length, and 3 mm of doubt
     (8, "mackerel", TakeAnswer::Undecided, "20 cm is so near to a limit"),
     // with the mackerel before it the skipper's 2nd to 10th of 10
@@ -200,15 +201,20 @@ fn kept_fish_is_followed_to_the_beach() {
     let found = findings(&fs::read_to_string(demo("trips/catches.csv")).unwrap());
     for finding in &found {
         let to_the_beach = finding.carried.iter().find(|carried| carried.zone.0 == "sallow-cove");
-        let expected = finding.entry.kept == Some(true) && finding.entry.time.is_some();
-        assert_eq!(to_the_beach.is_some(), expected, "row {}", finding.entry.row);
+        assert_eq!(to_the_beach.is_some(), finding.entry.kept == Some(true), "row {}", finding.entry.row);
         let Some(carried) = to_the_beach else { continue };
+        if finding.entry.time.is_none() {
+            // nothing says whether the boat had been through before it was caught
+            assert_eq!((carried.allowed, carried.certainty), (Kleene::Yes, Certainty::Possible));
+            continue;
+        }
         // clause 4 lets fish be aboard while crossing: conditions, no ban
         assert_eq!((carried.allowed, carried.certainty), (Kleene::Yes, Certainty::Certain));
         assert!(carried.conditions.iter().any(|text| text.contains("rods unstrung")), "{carried:?}");
         // the southern line, 45.11 N, lies 5/11.8 of the way from 10:30 to 10:40; well inside a few seconds later
-        let late_s = carried.entered.duration_since(clock("10:34")).as_secs();
-        assert!((10..=40).contains(&late_s), "{}", carried.entered);
+        let entered = carried.entered.unwrap();
+        let late_s = entered.duration_since(clock("10:34")).as_secs();
+        assert!((10..=40).contains(&late_s), "{entered}");
     }
     // the mackerel of the lane may not be aboard in the reach, which the boat goes through on its way south
     let lane = &found[5];
@@ -216,7 +222,10 @@ fn kept_fish_is_followed_to_the_beach() {
     assert_eq!((through.allowed, through.certainty), (Kleene::No, Certainty::Certain), "{through:?}");
     // the sprats of the reach were caught there, and what may be taken there may be aboard there
     assert!(found[0].carried.iter().all(|carried| carried.zone.0 != "lantern-reach"));
-    assert_eq!(found.iter().filter(|finding| finding.carried.len() > 1).count(), 1);
+    // beside the mackerel: the fish of an unknown name, perhaps carried through Fulmar Bight while the logger was off, and the
+    // squid without a time, perhaps aboard in both zones that the boat went through
+    let twice: Vec<u64> = found.iter().filter(|one| one.carried.len() > 1).map(|one| one.entry.row).collect();
+    assert_eq!(twice, [6, 7, 18]);
 }
 
 #[test]

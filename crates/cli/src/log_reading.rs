@@ -1,8 +1,8 @@
 //! One log from its reader to an audit: put in order while it fits into memory, and streamed where it does not.
 
-use takeline::rule::Access;
 use takeline::track::{
     Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, LogOrder, LoggedFix, OrderFindings, OrderedLog,
+    TrackSettings,
 };
 use takeline_formats::{LogItem, LogNote, LogNoteKind};
 use takeline_report::{InputKind, TrackNote};
@@ -123,7 +123,7 @@ impl<'a> LogReading<'a> {
             let _events = auditor.next_boat();
         }
         let entries = self.trip.catches.as_ref().map(|rows| rows.entries.clone());
-        let settings = CatchSettings { track: self.trip.settings, ..catch_settings() };
+        let settings = catch_settings(self.trip.settings);
         let join = entries.map(|entries| CatchJoin::new(&self.trip.zones, entries, settings));
         Reading {
             kind: InputKind::Plan,
@@ -175,19 +175,18 @@ fn too_many_points() -> String {
     format!("the routes have more than {} points; cut the file into several", LogOrder::MOST_HELD)
 }
 
-/// Small craft are what this is for, as for a single fix.
-fn catch_settings() -> CatchSettings {
-    CatchSettings { access: Some(Access::Boat), ..CatchSettings::default() }
+fn catch_settings(track: TrackSettings) -> CatchSettings {
+    CatchSettings { track, access: track.access, ..CatchSettings::default() }
 }
 
 impl<'a> Engines<'a> {
     fn start(trip: &'a Trip, log: &OrderedLog, dates_doubtful: bool) -> Self {
         let mut settings = log.settings;
         settings.dates_doubtful = dates_doubtful;
-        let join = trip.catches.as_ref().map(|rows| {
-            let settings = CatchSettings { track: settings, ..catch_settings() };
-            CatchJoin::new(&trip.zones, rows.entries.clone(), settings)
-        });
+        let join = trip
+            .catches
+            .as_ref()
+            .map(|rows| CatchJoin::new(&trip.zones, rows.entries.clone(), catch_settings(settings)));
         Self {
             auditor: Auditor::new(&trip.zones, settings),
             join,

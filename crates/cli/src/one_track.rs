@@ -5,14 +5,14 @@ use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 use std::sync::Mutex;
 
-use takeline::track::{Audit, CatchFinding, TrackSettings};
+use takeline::track::{Audit, CarriedFinding, CatchFinding, TrackSettings};
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::{
-    AuditInput, AuditReport, CatchAnswer, CatchTable, ExitStatus, InputKind, Season, TextOptions, TrackInput,
-    TrackReport, TrimmedEnds, track_csv_rows, track_exit_status, track_features, track_json, track_page,
-    track_row_text, track_text,
+    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchTable, ExitStatus, InputKind, Season,
+    TextOptions, TrackInput, TrackReport, TrimmedEnds, track_csv_rows, track_exit_status, track_features,
+    track_json, track_page, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -240,7 +240,14 @@ fn catch_answer(found: &CatchFinding) -> CatchAnswer {
         position: found.position.position(),
         answer: found.answer,
         because,
+        carried: found.carried.iter().map(carried_answer).collect(),
+        is_lowered_by_carrying: found.is_lowered_by_carrying,
     }
+}
+
+fn carried_answer(found: &CarriedFinding) -> CarriedAnswer {
+    let because = [found.to_string()].into_iter().chain(found.conditions.clone()).chain(found.settle.clone());
+    CarriedAnswer { zone: found.zone.clone(), allowed: found.allowed, because: because.collect() }
 }
 
 fn catch_table(found: &[CatchFinding]) -> CatchTable {
@@ -267,7 +274,7 @@ fn without_ends(report: &AuditReport<'_>) -> Option<Audit> {
         let crossings = visit.crossings.iter().filter_map(|number| report.audit.crossings.get(*number));
         let stops = visit.stops.iter().map(|stop| stop.from.position);
         let mut places = crossings.map(|crossing| crossing.at.position).chain(stops);
-        hides(visit.entered.position) || hides(visit.left.position) || places.any(hides)
+        hides(visit.entered().position) || hides(visit.left().position) || places.any(hides)
     };
     if audit.visits.iter().any(is_hidden) {
         return None;

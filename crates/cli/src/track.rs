@@ -6,6 +6,7 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use takeline::Metres;
+use takeline::rule::Access;
 use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
 use takeline_report::{ExitStatus, Season};
@@ -124,6 +125,7 @@ fn settings(asked: &TrackArguments) -> Result<TrackSettings, Stop> {
     let settings = TrackSettings {
         uncertainty: accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)?,
         metres_per_hdop: asked.metres_per_hdop,
+        access: asked.access.map(Access::from),
         ..TrackSettings::default()
     };
     match asked.top_speed_kn {
@@ -154,6 +156,7 @@ fn options(asked: &TrackArguments, zones: &ZoneSet) -> String {
     }));
     words.extend(asked.metres_per_hdop.map(|metres| ("--metres-per-hdop", metres.to_string())));
     words.extend(asked.top_speed_kn.map(|knots| ("--top-speed-kn", knots.to_string())));
+    words.extend(asked.access.map(|access| ("--access", access.word().to_owned())));
     words.extend(asked.catches.as_ref().map(|path| ("--catches", quoted(&path.display().to_string()))));
     words.extend(asked.trim_ends.map(|metres| ("--trim-ends", metres.to_string())));
     words

@@ -22,10 +22,10 @@ pub use here::{
     TakeDocument, TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track::{
-    AuditInput, AuditReport, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,
-    CrossingDocument, GapDocument, InputDocument, InputKind, MomentDocument, NoteDocument, OrderDocument,
-    QualityDocument, Season, SettingsDocument, SpeedDocument, StopDocument, SuspectDocument,
-    TRACK_CSV_COLUMNS, TRACK_LIMITS, TrackDocument, TrackNote, TrimmedEnds, VisitDocument,
+    AuditInput, AuditReport, CarriedAnswer, CarriedDocument, CatchAnswer, CatchDocument, ClosestDocument,
+    ConditionDocument, CrossingDocument, GapDocument, InputDocument, InputKind, MomentDocument, NoteDocument,
+    OrderDocument, OutcomeDocument, QualityDocument, Season, SettingsDocument, SpeedDocument, StopDocument,
+    SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS, TrackDocument, TrackNote, TrimmedEnds, VisitDocument,
     VisitSourceDocument, ZoneFileDocument, track_csv, track_csv_rows, track_exit_status, track_features,
     track_geojson, track_json, track_row_text, track_text,
 };

@@ -22,4 +22,4 @@ pub use finding::{
     Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
     Water, ZoneFinding,
 };
-pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying, sides};
+pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying};

@@ -27,16 +27,6 @@ impl<'a> Placed<'a> {
         Self { number, zone, located, doubt, side, on_the_line }
     }
 
-    /// The side alone, and how far one may move before it may be another; endless for a zone that may be anywhere.
-    pub(super) fn side_alone(zone: &Zone, located: Option<Located>, fix: &Fix) -> (Containment, f64) {
-        let doubt = Doubt::of(fix, zone);
-        let (side, _) = side(zone, located.as_ref(), doubt);
-        let slack_m = located.map_or(f64::INFINITY, |located| {
-            (located.signed_distance.metres().abs() - doubt.whole(&located).metres()).abs()
-        });
-        (side, slack_m)
-    }
-
     /// Distance to the line, however little is known of the zone itself, to sort by.
     pub(super) fn line_distance_m(&self) -> f64 {
         self.located.map_or(0.0, |located| located.signed_distance.metres().abs())

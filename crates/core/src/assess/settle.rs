@@ -78,8 +78,9 @@ impl<'a> OtherZones<'a> {
         let reach_m = fix.uncertainty.radius_95().metres() + way_m;
         let near = zones.near_numbered(fix.position, Metres::computed(reach_m));
         let outside = near.into_iter().filter_map(|(number, located)| {
-            let (side, _) = Placed::side_alone(&zones.zones()[number], Some(located), fix);
-            (side == Containment::Outside).then_some(ZoneHere { number, inside: Kleene::Undecided })
+            let zone = &zones.zones()[number];
+            let placed = Placed::new((number, zone), Some(located), Doubt::of(fix, zone));
+            (placed.side == Containment::Outside).then_some(ZoneHere { number, inside: Kleene::Undecided })
         });
         let outside: Vec<ZoneHere> = outside.collect();
         let bound = zones.binding_zones(&outside, fix.time, question.circumstances.access);

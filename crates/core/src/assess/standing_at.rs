@@ -1,27 +1,18 @@
-//! What other rooms ask of an assessment: which zones apply at a fix, which side it is on, what a name means there.
+//! What other rooms ask of an assessment: which zones apply at a fix, and what a name means there.
 
+use super::Question;
 use super::fish::{Meaning, Names};
-use super::place::Placed;
 use super::water::standings;
-use super::{Containment, Question};
 use crate::binding::Moment;
 use crate::rule::{Circumstances, InForce, Inquiry, Ruling, TakeRule, When};
 use crate::zone::{Zone, ZoneSet};
-use crate::{Fix, Kleene, Metres};
+use crate::{Fix, Kleene};
 
 /// A zone at a fix, and whether its rule applies there and then: inside, in force, binding and not displaced.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Applying<'a> {
     pub(crate) zone: &'a Zone,
     pub(crate) applies: Kleene,
-}
-
-/// Which side of a zone's line a fix is on, and how far the boat can move before that may be another.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct SideOf<'a> {
-    pub(crate) zone: &'a Zone,
-    pub(crate) side: Containment,
-    pub(crate) slack_m: f64,
 }
 
 /// A fish by the name that somebody gave it, what is known of the fishing, and when.
@@ -46,19 +37,6 @@ pub(crate) fn applying<'a>(
         .into_iter()
         .filter(|standing| standing.binds() != Kleene::No)
         .map(|standing| Applying { zone: standing.placed.zone, applies: standing.binds() })
-        .collect()
-}
-
-/// The sides of all zones within reach of a fix, and of the nearest one; whether a rule is in force is not asked.
-pub(crate) fn sides<'a>(zones: &'a ZoneSet, fix: &Fix, reach_m: f64) -> Vec<SideOf<'a>> {
-    let reach = Metres::computed(fix.uncertainty.radius_95().metres() + reach_m);
-    let near = zones.near(fix.position, reach);
-    near.into_iter()
-        .map(|(number, located)| {
-            let zone = &zones.zones()[number];
-            let (side, slack) = Placed::side_alone(zone, located, fix);
-            SideOf { zone, side, slack_m: slack }
-        })
         .collect()
 }
 

@@ -153,8 +153,9 @@ impl Boundary {
 
     /// Whether the position is inside, found by counting crossings along its meridian instead of by the nearest edge.
     ///
-    /// A second, independent way to the answer of [`Boundary::locate`], slower and without a distance; where unstated
-    /// edges have several readings it speaks of the geodesic one.
+    /// A second way to the answer of [`Boundary::locate`], without a distance; where unstated edges have several readings
+    /// it speaks of the geodesic one. It counts the rings as they were given: within 1 mm of any of their lines, inner
+    /// borders and slits too, it may be wrong.
     #[must_use]
     pub fn contains_by_crossings(&self, position: Position) -> bool {
         let here = surface(position).point;
@@ -213,7 +214,16 @@ impl Boundary {
     ///
     /// No two neighbours are farther apart than a piece is long. The first position is not said again at the end.
     pub(crate) fn traced(&self) -> Vec<Vec<Position>> {
-        let ways = self.readings.first().map(|(_, lines)| lines.ways()).unwrap_or_default();
+        self.traced_readings(1)
+    }
+
+    /// As [`Boundary::traced`], with the rings of every reading of edges that are not stated, one after the other.
+    pub(crate) fn traced_in_every_reading(&self) -> Vec<Vec<Position>> {
+        self.traced_readings(self.readings.len())
+    }
+
+    fn traced_readings(&self, count: usize) -> Vec<Vec<Position>> {
+        let ways = self.readings.iter().take(count).flat_map(|(_, lines)| lines.ways());
         let of_way = |way: Vec<Piece>| {
             let along = |piece: Piece| {
                 let steps = steps_within_tolerance((piece.bulge_m.abs() / TRACED_TO_M).sqrt());
@@ -229,7 +239,7 @@ impl Boundary {
             };
             (0..steps).map(at).collect()
         });
-        ways.into_iter().map(of_way).chain(rims).collect()
+        ways.map(of_way).chain(rims).collect()
     }
 
     /// Length of all rings together, seams between parts included, in metres.

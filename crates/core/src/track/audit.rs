@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::{LoggedFix, OrderFindings, TrackSettings};
+use super::{LoggedFix, OrderFindings, TrackSettings, VisitSpan};
 use crate::zone::ZoneId;
 use crate::{Kleene, Metres, Position};
 
@@ -88,6 +88,29 @@ pub struct ConditionFinding {
     pub because: String,
 }
 
+/// A part of a visit through which the rule stayed in force or out of it, and the boat surely or perhaps inside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RuledTime {
+    /// When it began; none in a log without times.
+    pub from: Option<Timestamp>,
+    /// When it ended; the same where it is known of one moment only.
+    pub to: Option<Timestamp>,
+    /// Whether the boat was inside: yes or undecided, never no.
+    pub inside: Kleene,
+    /// Whether the rule was in force.
+    pub in_force: Kleene,
+    /// Whether it bound the boat: inside, in force, for its access, and not displaced by another rule.
+    pub binds: Kleene,
+}
+
+impl RuledTime {
+    /// Returns its length in seconds; none in a log without times.
+    #[must_use]
+    pub fn seconds(&self) -> Option<f64> {
+        Some(self.to?.duration_since(self.from?).as_secs_f64())
+    }
+}
+
 /// A time in a zone or near its line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Visit {
@@ -99,16 +122,19 @@ pub struct Visit {
     pub certainty: Certainty,
     /// What it is known from.
     pub evidence: Evidence,
-    /// The first moment: the crossing of the line where there is one, else the first moment within the doubt.
-    pub entered: Instant,
-    /// The last moment, likewise.
-    pub left: Instant,
-    /// Seconds inside by more than the doubt.
-    pub certain_s: f64,
-    /// Seconds inside or within the doubt, the certain ones included; in a gap the longest that was possible.
-    pub possible_s: f64,
-    /// How deep, in metres inside the line; negative where it never got inside but within the doubt.
-    pub deepest: Metres,
+    /// Whether it is known only from fixes that are suspect.
+    pub is_suspect: bool,
+    /// From when to when: from and to the crossing of the line where there is one, else the first and last moment within
+    /// the doubt. It holds every fix that was inside.
+    pub span: VisitSpan,
+    /// Seconds inside by more than the doubt; none where the log has no times.
+    pub certain_s: Option<f64>,
+    /// Seconds inside or within the doubt, the certain ones included; in a gap the longest that was possible; none where
+    /// the log has no times.
+    pub possible_s: Option<f64>,
+    /// How deep, in metres inside the line; negative where it never got inside but within the doubt; none for a zone whose
+    /// place is not known. In a gap: the greatest depth that was possible, never understated.
+    pub deepest: Option<Metres>,
     /// The doubt of that depth, 95 %.
     pub deepest_uncertainty_95: Metres,
     /// Way made within the doubt or inside, in metres.
@@ -119,14 +145,42 @@ pub struct Visit {
     pub stops: Vec<Stop>,
     /// Numbers of crossings in [`Audit::crossings`].
     pub crossings: Vec<usize>,
-    /// Whether the rule was in force when the visit began, and when it ended, worst first.
+    /// Whether the rule was in force: yes if it surely was at a time when the boat was surely inside, no if it surely was not
+    /// at any time when the boat was perhaps inside. Of a visit that is only possible: yes if it was all the while.
     pub in_force: Kleene,
     /// Why.
     pub in_force_because: Vec<String>,
+    /// Seconds surely inside while the rule was surely in force; none where the log has no times.
+    pub in_force_certain_s: Option<f64>,
+    /// Seconds perhaps inside while the rule was perhaps in force, the certain ones included; none likewise.
+    pub in_force_possible_s: Option<f64>,
+    /// Whether the rule bound the boat: yes if it surely did at a time when the boat was surely inside, no if it surely did
+    /// not at any time, else undecided. A rule binds if it is in force, binds the access, and no other displaces it.
+    pub binds: Kleene,
+    /// Why, where the access or another rule decides it.
+    pub binds_because: Vec<String>,
+    /// The zones whose rules displaced this one at some time of the visit, or may have, in the order of the set.
+    pub displaced_by: Vec<ZoneId>,
+    /// The visit in parts of one answer each, in the order of the log.
+    pub ruled: Vec<RuledTime>,
     /// What the track says about the conditions of crossing, if the zone has any.
     pub conditions: Vec<ConditionFinding>,
     /// How the boat moved, in plain words: "steady 2.6 kn for 8 min", without a guess at what for.
     pub movement: Vec<String>,
+}
+
+impl Visit {
+    /// Returns the first moment.
+    #[must_use]
+    pub fn entered(&self) -> Instant {
+        self.span.entered()
+    }
+
+    /// Returns the last moment, never earlier than the first.
+    #[must_use]
+    pub fn left(&self) -> Instant {
+        self.span.left()
+    }
 }
 
 /// The nearest that the boat came to a zone it never visited.
@@ -238,6 +292,10 @@ pub struct Audit {
 
 /// What one more fix made happen.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "few events live at one time, and a visit is what most are about"
+)]
 pub enum TrackEvent {
     /// A line was crossed.
     Crossed(Crossing),

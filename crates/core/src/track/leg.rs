@@ -1,7 +1,8 @@
-//! The straight way between two fixes, and where it passes a distance from a line.
+//! The straight way between two fixes, where it passes a distance from a line, and where it comes nearest to it.
 
 use jiff::{SignedDuration, Timestamp};
 
+use super::stay::{Along, End, Stay};
 use super::{Instant, LoggedFix};
 use crate::geodesic::{direct, inverse};
 use crate::{Boundary, Position};
@@ -9,22 +10,28 @@ use crate::{Boundary, Position};
 /// Stretches shorter than this, in metres, whose ends lie on one side of a distance are not searched for a crossing and
 /// a crossing back.
 const SHORTEST_CLIP_M: f64 = 0.1;
+/// No leg is cut into more stretches than this.
+const MOST_STRETCHES: f64 = 65_536.0;
 /// Crossings are found to this, in metres.
 const PLACE_TOLERANCE_M: f64 = 1e-5;
+/// The smallest distance on a leg is found to this, in metres.
+pub(super) const LEAST_TOLERANCE_M: f64 = 0.1;
 
 /// The geodesic from one fix to the next, made at an even speed.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Leg {
     pub(super) from: LoggedFix,
     pub(super) to: LoggedFix,
+    /// How many believed fixes went before it, the first of its own counted.
+    pub(super) number: u64,
     azimuth_deg: f64,
     pub(super) length_m: f64,
 }
 
 impl Leg {
-    pub(super) fn between(from: LoggedFix, to: LoggedFix) -> Self {
+    pub(super) fn between(from: LoggedFix, to: LoggedFix, number: u64) -> Self {
         let line = inverse(from.position, to.position);
-        Self { from, to, azimuth_deg: line.azimuth_start_deg, length_m: line.distance_m }
+        Self { from, to, number, azimuth_deg: line.azimuth_start_deg, length_m: line.distance_m }
     }
 
     /// Seconds that it took; none without times.
@@ -58,18 +65,25 @@ impl Leg {
         Instant { position: self.at(share), time: self.time_at(share), between }
     }
 
-    /// Shares of the way at which the signed distance to a boundary passes a value, in order.
+    /// The stay between two shares of the way.
+    pub(super) fn stay(&self, from: f64, to: f64) -> Stay {
+        let end = |share: f64| End { along: Along::after_fix(self.number, share), time: self.time_at(share) };
+        Stay { from: end(from), to: end(to) }
+    }
+
+    /// Shares of the way at which a value passes zero, in order.
     ///
-    /// A signed distance changes by no more than the way made (it is 1-Lipschitz), so a stretch whose two ends are
-    /// together farther from the value than the stretch is long does not pass it, and nothing is missed elsewhere.
-    pub(super) fn passings(&self, boundary: &Boundary, value_m: f64, ends_m: (f64, f64)) -> Vec<f64> {
+    /// The value must change by no more than the way made, as a signed distance does (it is 1-Lipschitz). Then a stretch
+    /// whose two ends are together farther from zero than the stretch is long does not pass it, and nothing is missed
+    /// elsewhere.
+    pub(super) fn passings(&self, value_m: impl Fn(Position) -> f64, ends_m: (f64, f64)) -> Vec<f64> {
         let mut shares = Vec::new();
         if self.length_m <= 0.0 {
             return shares;
         }
-        let off = |share: f64| boundary.locate(self.at(share)).signed_distance.metres() - value_m;
-        let shortest = SHORTEST_CLIP_M.max(self.length_m / 4096.0) / self.length_m;
-        let mut waiting = vec![(0.0, ends_m.0 - value_m, 1.0, ends_m.1 - value_m)];
+        let off = |share: f64| value_m(self.at(share));
+        let shortest = self.shortest(SHORTEST_CLIP_M);
+        let mut waiting = vec![(0.0, ends_m.0, 1.0, ends_m.1)];
         while let Some((low, at_low, high, at_high)) = waiting.pop() {
             let changes = (at_low > 0.0) != (at_high > 0.0);
             let stretch_m = (high - low) * self.length_m;
@@ -88,6 +102,10 @@ impl Leg {
             waiting.push((low, at_low, middle, at_middle));
         }
         shares
+    }
+
+    fn shortest(&self, metres: f64) -> f64 {
+        metres.max(self.length_m / MOST_STRETCHES) / self.length_m
     }
 
     /// The share at which a value that changes its sign is zero: false position with Illinois's halving.
@@ -117,5 +135,67 @@ impl Leg {
             }
         }
         f64::midpoint(low, high)
+    }
+
+    /// The share between the ends at which the signed distance to a line is smallest, and that distance, if it is below
+    /// `floor_m` by more than [`LEAST_TOLERANCE_M`]; never more than that above the smallest.
+    pub(super) fn least(&self, boundary: &Boundary, ends: (Off, Off), floor_m: f64) -> Option<(f64, f64)> {
+        if self.length_m <= 0.0 {
+            return None;
+        }
+        let shortest = self.shortest(LEAST_TOLERANCE_M);
+        let mut best_m = floor_m.min(ends.0.signed_m).min(ends.1.signed_m);
+        let mut best = None;
+        let mut waiting = vec![(0.0, ends.0, 1.0, ends.1)];
+        while let Some((low, at_low, high, at_high)) = waiting.pop() {
+            let stretch_m = (high - low) * self.length_m;
+            let bound_m = least_between(at_low.least_m, at_high.least_m, stretch_m);
+            if bound_m >= best_m - LEAST_TOLERANCE_M || high - low <= shortest {
+                continue;
+            }
+            let middle = f64::midpoint(low, high);
+            let at_middle = Off::at(boundary, self.at(middle));
+            if at_middle.signed_m < best_m {
+                best_m = at_middle.signed_m;
+                best = Some((middle, best_m));
+            }
+            waiting.push((middle, at_middle, high, at_high));
+            waiting.push((low, at_low, middle, at_middle));
+        }
+        best
+    }
+}
+
+/// How far a place is off a line, in metres, negative inside: as it is told, and under the nearest reading.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Off {
+    pub(super) signed_m: f64,
+    pub(super) least_m: f64,
+}
+
+impl Off {
+    fn at(boundary: &Boundary, place: Position) -> Self {
+        let located = boundary.locate(place);
+        Self { signed_m: located.signed_distance.metres(), least_m: located.least.metres() }
+    }
+}
+
+/// The least that a distance can be between two places so far apart, given what it is at both, in metres.
+///
+/// Each end has a circle about it that holds no point of the line. Where the two circles cover the way, the nearest that
+/// a point outside of both can be to it is where they cut each other; on a surface as round as the Earth it is farther
+/// than on a plane. Where they do not cover it, all that is known is that a distance changes no faster than the place.
+fn least_between(one_m: f64, other_m: f64, apart_m: f64) -> f64 {
+    let slowest_m = (one_m + other_m - apart_m) / 2.0;
+    if one_m <= 0.0 || other_m <= 0.0 || slowest_m <= 0.0 || apart_m <= 0.0 {
+        return slowest_m;
+    }
+    let along_m = ((one_m - other_m) * (one_m + other_m) + apart_m * apart_m) / (2.0 * apart_m);
+    if along_m <= 0.0 {
+        one_m
+    } else if along_m >= apart_m {
+        other_m
+    } else {
+        slowest_m.max((one_m * one_m - along_m * along_m).max(0.0).sqrt())
     }
 }

@@ -10,22 +10,33 @@ mod catches;
 mod cleaning;
 mod conditions;
 mod gap;
+mod gap_depth;
 mod leg;
 mod log_order;
 #[cfg(test)]
 mod log_order_tests;
 mod logged_fix;
 mod movement;
+mod open_visit;
 mod placed_time;
 mod reach;
+mod ruling;
+#[cfg(test)]
+mod ruling_tests;
 mod settings;
 mod shown_speed;
 mod sketch;
+mod stay;
+#[cfg(test)]
+mod test_tracks;
+mod visit_span;
+#[cfg(test)]
+mod visits_tests;
 mod watch;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
+    NearLine, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
 };
 pub use auditor::Auditor;
 pub use catches::{
@@ -34,3 +45,4 @@ pub use catches::{
 pub use log_order::{LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
+pub use visit_span::VisitSpan;

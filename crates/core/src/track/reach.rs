@@ -1,78 +1,172 @@
 //! Whether a boat can have been in a zone while nothing was logged.
 
+use std::sync::OnceLock;
+
 use jiff::{SignedDuration, Timestamp};
 
+use super::gap_depth::deepest;
+use super::stay::{Along, End, Stay};
 use super::{Gap, TrackSettings};
-use crate::geodesic::{direct, inverse};
+use crate::geodesic::{Vector, direct, inverse, surface};
 use crate::{Boundary, Position};
 
 /// What a gap allowed at most.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Reached {
-    /// The point of the zone's line that can be had soonest, in time to come back from it, and when.
+    /// The place of the zone that can be had soonest, in time to come back from it, and when.
     pub(super) first: (Position, Option<Timestamp>),
-    /// The point of the line that can be left latest, likewise.
+    /// The place of it that can be left latest, likewise.
     pub(super) last: (Position, Option<Timestamp>),
-    /// The longest time inside, in seconds: from the earliest moment on the line to the latest.
+    /// The longest time inside, in seconds.
     pub(super) longest_s: f64,
-    /// The deepest place that could be reached, as a signed distance in metres.
+    /// The time inside with the doubts of fixes and line counted as way that can be had for nothing.
+    pub(super) stay: Stay,
+    /// The deepest place that could be reached, as a signed distance in metres; the depth is never understated.
     pub(super) deepest_m: f64,
+}
+
+/// A gap against one zone.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct GapLook<'g> {
+    pub(super) gap: &'g Gap,
+    pub(super) settings: &'g TrackSettings,
+    /// How many believed fixes went before it.
+    pub(super) number: u64,
+    /// Whether the boat was surely or perhaps inside at the fix before and the fix after.
+    pub(super) is_in: (bool, bool),
+    /// The doubts of the fix before and of the fix after, each with that of the line, in metres.
+    pub(super) spare_m: (f64, f64),
 }
 
 /// A point of a line, and the metres to it.
 type Soonest = (Position, f64);
 
-/// Grid of the search for the deepest reachable place: bearings and steps outwards.
-const DEPTH_BEARINGS: u32 = 24;
-const DEPTH_STEPS: u32 = 8;
+/// The line of a zone as short straight pieces, under every reading of its edges.
+#[derive(Debug)]
+pub(super) struct Outline {
+    rings: Vec<Vec<(Position, Vector)>>,
+}
 
-/// Finds what a gap allowed; none if the zone was out of reach at the top speed, or if there are no times.
-///
-/// The doubts of both fixes and of the line count as way that can be had for nothing (`spare_m`). A boat that was faster
-/// than the top speed from fix to fix went straight at least.
-///
-/// The zone was within reach if some point of its line can be reached and left again in time: the way to it and on to
-/// the next fix is not longer than the top speed allows. The deepest reachable place is found on a grid over the
-/// ellipse of reachable water, and is named as at least that deep.
-pub(super) fn reach(
-    gap: &Gap,
-    boundary: &Boundary,
-    spare_m: f64,
-    settings: &TrackSettings,
-) -> Option<Reached> {
-    let seconds = gap.seconds?;
-    let (half_major_m, half_minor_m) = gap.ellipse(settings).unwrap_or((gap.metres.metres() / 2.0, 0.0));
-    let way_m = 2.0 * half_major_m + spare_m;
-    let (from, to) = (gap.before.position, gap.after.position);
-    let off = |position: Position| boundary.locate(position).signed_distance.metres();
-    // both fixes lie outside; the way to the line and from it is at least their distances
-    if off(from).max(0.0) + off(to).max(0.0) > way_m {
-        return None;
+impl Outline {
+    pub(super) fn of(boundary: &Boundary) -> Self {
+        let placed =
+            |ring: Vec<Position>| ring.into_iter().map(|place| (place, surface(place).point)).collect();
+        Self { rings: boundary.traced_in_every_reading().into_iter().map(placed).collect() }
     }
-    let outlines = boundary.outlines();
-    let pieces = outlines
-        .iter()
-        .flat_map(|ring| (0..ring.len()).map(|at| Piece::between(ring[at], ring[(at + 1) % ring.len()])));
-    let mut first: Option<Soonest> = None;
-    let mut last: Option<Soonest> = None;
-    for piece in pieces {
-        for (best, near, far) in [(&mut first, from, to), (&mut last, to, from)] {
-            let found = piece.soonest(near, far, way_m);
-            *best = [*best, found].into_iter().flatten().min_by(|a, b| a.1.total_cmp(&b.1));
+
+    /// The point nearest to one place from which the other can still be had in the way there is, and its distance.
+    ///
+    /// A chord through the Earth is never longer than the way over it, so pieces whose chords show that they are out of
+    /// reach, or no nearer than what was found, need no more than that.
+    fn soonest(&self, near: Position, far: Position, way_m: f64) -> Option<Soonest> {
+        let (near_point, far_point) = (surface(near).point, surface(far).point);
+        let mut best: Option<Soonest> = None;
+        for ring in &self.rings {
+            for (at, (start, point)) in ring.iter().enumerate() {
+                let (end, end_point) = ring[(at + 1) % ring.len()];
+                // the way over a piece is longer than its chord by less than this factor, up to a kilometre or two
+                let length_m = (end_point - *point).norm() * 1.000_001;
+                let near_m = (*point - near_point).norm() - length_m;
+                let far_m = (*point - far_point).norm() - length_m;
+                let too_far = near_m.max(0.0) + far_m.max(0.0) > way_m;
+                if too_far || best.is_some_and(|(_, best_m)| near_m > best_m) {
+                    continue;
+                }
+                let found = Piece::between(*start, end).soonest(near, far, way_m);
+                best = [best, found].into_iter().flatten().min_by(|a, b| a.1.total_cmp(&b.1));
+            }
+        }
+        best
+    }
+}
+
+impl GapLook<'_> {
+    /// Finds what the gap allowed; none if the zone was out of reach.
+    ///
+    /// The doubts of both fixes and of the line count as way that can be had for nothing. A boat that was faster than the
+    /// top speed from fix to fix went straight at least. Where no boat makes that way in that time, it may also have been
+    /// wherever the top speed allows from either fix, and come to the other in some other way.
+    ///
+    /// The zone was within reach if some point of its line can be reached and left again in time: the way to it and on to
+    /// the next fix is not longer than the top speed allows.
+    pub(super) fn reach(&self, boundary: &Boundary, outline: &OnceLock<Outline>) -> Option<Reached> {
+        let (from, to) = (self.gap.before.position, self.gap.after.position);
+        let least_m = |place: Position| boundary.locate(place).least.metres();
+        let spare_m = self.spare_m.0 + self.spare_m.1;
+        let (half_major_m, half_minor_m) = self.half_axes_m();
+        let way_m = 2.0 * half_major_m + spare_m;
+        let free_m = self.free_m();
+        let is_outside = !self.is_in.0 && !self.is_in.1;
+        if is_outside {
+            let (from_m, to_m) = (least_m(from).max(0.0), least_m(to).max(0.0));
+            // the way to the line and back from it is at least these distances
+            if from_m + to_m > way_m && from_m.min(to_m) > free_m + spare_m {
+                return None;
+            }
+        }
+        let outline = outline.get_or_init(|| Outline::of(boundary));
+        let soonest = |near: Position, far: Position, free_spare_m: f64| {
+            let joined = outline.soonest(near, far, way_m);
+            let roamed = (free_m > 0.0).then(|| outline.soonest(near, near, 2.0 * (free_m + free_spare_m)));
+            [joined, roamed.flatten()].into_iter().flatten().min_by(|a, b| a.1.total_cmp(&b.1))
+        };
+        let first = if self.is_in.0 { Some((from, 0.0)) } else { soonest(from, to, self.spare_m.0) };
+        let last = if self.is_in.1 { Some((to, 0.0)) } else { soonest(to, from, self.spare_m.1) };
+        // where only one of the two fixes can have been left for the line, the boat can have stayed there until the other
+        let (first, last) = match (first, last) {
+            (None, None) => return None,
+            (Some(first), None) => (first, (first.0, 0.0)),
+            (None, Some(last)) => ((last.0, 0.0), last),
+            (Some(first), Some(last)) => (first, last),
+        };
+        let off = |place: Position| boundary.locate(place).signed_distance.metres();
+        // the way reaches the line itself, whatever the search has missed
+        let deepest_m = deepest(self.gap, (half_major_m, half_minor_m), off).min(0.0);
+        Some(self.reached(first, last, deepest_m))
+    }
+
+    fn reached(&self, first: Soonest, last: Soonest, deepest_m: f64) -> Reached {
+        let seconds = self.gap.seconds.filter(|seconds| *seconds > 0.0);
+        let share_of = |metres: f64| match seconds {
+            Some(seconds) => metres / self.top_m_per_s(seconds) / seconds,
+            None => 0.0,
+        };
+        let time_at = |share: f64| {
+            let passed = SignedDuration::try_from_secs_f64(seconds? * share).ok()?;
+            self.gap.before.time?.checked_add(passed).ok()
+        };
+        let (soonest, latest) = (share_of(first.1), 1.0 - share_of(last.1));
+        let end = |share: f64| End { along: Along::after_fix(self.number, share), time: time_at(share) };
+        let earliest = (soonest - share_of(self.spare_m.0)).clamp(0.0, 1.0);
+        let last_of_all = (latest + share_of(self.spare_m.1)).clamp(0.0, 1.0);
+        // within the doubts the boat may have touched the line at any moment between the two
+        let stay = Stay { from: end(earliest.min(last_of_all)), to: end(earliest.max(last_of_all)) };
+        let longest_share = if self.is_in.0 { 1.0 } else { (latest - soonest).clamp(0.0, 1.0) };
+        Reached {
+            first: (first.0, time_at(soonest.clamp(0.0, 1.0))),
+            last: (last.0, time_at(latest.clamp(0.0, 1.0))),
+            longest_s: seconds.unwrap_or(0.0) * longest_share,
+            stay,
+            deepest_m,
         }
     }
-    let ((first, first_m), (last, last_m)) = (first?, last?);
-    let top_m_per_s = settings.top_speed_m_per_s().max(gap.metres.metres() / seconds);
-    let after = |start: Option<Timestamp>, seconds: f64| {
-        start?.checked_add(SignedDuration::try_from_secs_f64(seconds).ok()?).ok()
-    };
-    Some(Reached {
-        first: (first, after(gap.before.time, first_m / top_m_per_s)),
-        last: (last, after(gap.after.time, -last_m / top_m_per_s)),
-        longest_s: (seconds - (first_m + last_m) / top_m_per_s).max(0.0),
-        // the detour reaches the line itself, whatever the grid has missed
-        deepest_m: deepest(gap, (half_major_m, half_minor_m), off).min(0.0),
-    })
+
+    /// Half axes of the ellipse about both fixes that the boat can have been in; a straight way where it was faster than
+    /// the top speed, or where there are no times.
+    fn half_axes_m(&self) -> (f64, f64) {
+        self.gap.ellipse(self.settings).unwrap_or((self.gap.metres.metres() / 2.0, 0.0))
+    }
+
+    /// How far the boat can have roamed from either fix where no boat makes the way between them, in metres.
+    fn free_m(&self) -> f64 {
+        let seconds = self.gap.seconds.filter(|seconds| self.gap.impossible && *seconds > 0.0);
+        seconds.map_or(0.0, |seconds| seconds * self.settings.top_speed_m_per_s())
+    }
+
+    /// The top speed, or that which the way between the fixes needed if that is more, in metres per second.
+    fn top_m_per_s(&self, seconds: f64) -> f64 {
+        self.settings.top_speed_m_per_s().max(self.gap.metres.metres() / seconds)
+    }
 }
 
 /// A straight piece of a zone's line, at most 2 km long.
@@ -99,7 +193,7 @@ impl Piece {
     ///
     /// A distance and a sum of two are convex along a straight piece: the points that can be had are one stretch of it,
     /// and the nearest of them is the nearest of all or that end of the stretch which lies towards it.
-    fn soonest(&self, near: Position, far: Position, way_m: f64) -> Option<(Position, f64)> {
+    fn soonest(&self, near: Position, far: Position, way_m: f64) -> Option<Soonest> {
         let near_m = |share: f64| inverse(near, self.at(share)).distance_m;
         let detour_m = |share: f64| near_m(share) + inverse(self.at(share), far).distance_m;
         let mut had = self.least(&detour_m);
@@ -121,7 +215,7 @@ impl Piece {
         Some((self.at(had), near_m(had)))
     }
 
-    /// The share of the piece at which something convex is least, by golden section.
+    /// The share of the piece at which something convex is least, by golden section; an end where that is no greater.
     fn least(&self, cost: &impl Fn(f64) -> f64) -> f64 {
         let ratio = (5.0_f64.sqrt() - 1.0) / 2.0;
         let (mut low, mut high) = (0.0, 1.0);
@@ -133,23 +227,10 @@ impl Piece {
                 low = left;
             }
         }
-        f64::midpoint(low, high)
+        let found = f64::midpoint(low, high);
+        [0.0, 1.0, found]
+            .into_iter()
+            .min_by(|one, other| cost(*one).total_cmp(&cost(*other)))
+            .unwrap_or(found)
     }
-}
-
-fn deepest(gap: &Gap, (half_major_m, half_minor_m): (f64, f64), off: impl Fn(Position) -> f64) -> f64 {
-    let line = inverse(gap.before.position, gap.after.position);
-    let middle = direct(gap.before.position, line.azimuth_start_deg, line.distance_m / 2.0);
-    let along_deg = inverse(middle, gap.after.position).azimuth_start_deg;
-    let mut deepest_m = off(middle);
-    for bearing in 0..DEPTH_BEARINGS {
-        let turn = f64::from(bearing) * std::f64::consts::TAU / f64::from(DEPTH_BEARINGS);
-        for step in 1..=DEPTH_STEPS {
-            let share = f64::from(step) / f64::from(DEPTH_STEPS);
-            let (across_m, ahead_m) = (share * half_minor_m * turn.sin(), share * half_major_m * turn.cos());
-            let azimuth_deg = along_deg + across_m.atan2(ahead_m).to_degrees();
-            deepest_m = deepest_m.min(off(direct(middle, azimuth_deg, ahead_m.hypot(across_m))));
-        }
-    }
-    deepest_m
 }

@@ -1,3 +1,4 @@
+use crate::rule::Access;
 use crate::{HorizontalUncertainty, InvalidLength, Metres};
 
 /// Metres per second in one knot (1852 m an hour).
@@ -23,6 +24,8 @@ pub struct TrackSettings {
     pub linger_s: f64,
     /// Slower than this, in knots, is a stop.
     pub stop_below_kn: f64,
+    /// From where the fishing was; none: a rule that binds only some ways of fishing is undecided.
+    pub access: Option<Access>,
 }
 
 impl TrackSettings {
@@ -68,6 +71,7 @@ impl Default for TrackSettings {
             gap_after_s: Self::GAP_AFTER_S,
             linger_s: Self::LINGER_S,
             stop_below_kn: Self::STOP_BELOW_KN,
+            access: None,
         }
     }
 }

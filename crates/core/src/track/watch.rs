@@ -1,11 +1,15 @@
 //! One zone watched along a track: when the boat may have been inside, for how long and how deep.
 
+use std::sync::OnceLock;
+
 use super::cleaning::uncertainty_of;
-use super::leg::Leg;
-use super::movement::Movement;
-use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, TrackSettings, Visit};
+use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
+use super::open_visit::{Closed, Near, Open};
+use super::reach::{GapLook, Outline};
+use super::stay::{Along, End, Stay, Stays};
+use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, RuledTime, TrackSettings};
 use crate::zone::{Extent, Zone};
-use crate::{Boundary, Fix, Kleene, Located, Metres, Position};
+use crate::{Boundary, Fix, Located, Position};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
@@ -16,40 +20,41 @@ pub(super) struct Watch<'a> {
     pub(super) zone: &'a Zone,
     pub(super) number: usize,
     boundary: Option<&'a Boundary>,
+    outline: OnceLock<Outline>,
     /// Metres of way before which nothing about this zone can change.
     quiet_until_m: f64,
     /// The doubt of the fix that this was reckoned with, in metres; a greater one may change the standing at once.
     quiet_fix_m: f64,
+    /// The last fix that was measured, and what came of it.
+    measured: Option<(Fix, Measured)>,
     /// The standing at the last fix, known also while nothing changes.
     standing: Option<Certainty>,
     open: Option<Open>,
+    /// A visit known from suspect fixes alone.
+    suspected: Option<Open>,
+    /// Every stay so far, where the zone may displace others.
+    history: Option<Stays>,
     pub(super) closest: Option<Near>,
     pub(super) visited: bool,
 }
 
-/// A distance to the line, and where and when.
+/// A fix against a line, in metres; negative inside.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Near {
-    pub(super) distance_m: f64,
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
+pub(super) struct Measured {
+    signed_m: f64,
+    least_m: f64,
+    greatest_m: f64,
+    /// The doubt of the fix and of the line, 95 %.
+    random_m: f64,
+    /// The whole doubt, that of the readings of its edges included.
     pub(super) doubt_m: f64,
-    pub(super) at: Instant,
 }
 
-/// A visit that goes on.
-#[derive(Debug)]
-struct Open {
-    first: Instant,
-    last: Instant,
-    evidence: Evidence,
-    certain_s: f64,
-    possible_s: f64,
-    certain: bool,
-    deepest: Near,
-    path_m: f64,
-    crossings: Vec<(usize, Direction, Instant)>,
-    outside_s: f64,
-    movement: Movement,
-    had_gap: bool,
+impl Measured {
+    fn off(self) -> Off {
+        Off { signed_m: self.signed_m, least_m: self.least_m }
+    }
 }
 
 /// What one leg did.
@@ -57,7 +62,17 @@ struct Open {
 pub(super) struct Happenings {
     pub(super) crossings: Vec<Crossing>,
     pub(super) entered: Option<(Certainty, Instant)>,
-    pub(super) left: Option<Visit>,
+    pub(super) left: Vec<Closed>,
+}
+
+/// A fix that the track begins with, or goes on with after a break.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Start<'s> {
+    pub(super) fix: &'s Fix,
+    pub(super) at: Instant,
+    /// How many believed fixes went before it.
+    pub(super) number: u64,
+    pub(super) travelled_m: f64,
 }
 
 /// A leg, and what counts on it.
@@ -73,14 +88,26 @@ pub(super) struct Step<'s> {
     pub(super) linger_s: f64,
 }
 
-/// A leg beside a line: the distances of its two ends, and the doubt that counts on it, in metres.
+/// A leg beside a line: its two ends, and the doubt that counts all along it, in metres.
 #[derive(Debug, Clone, Copy)]
 struct Beside<'s> {
     leg: &'s Leg,
     boundary: &'s Boundary,
-    ends: (f64, f64),
-    doubt: f64,
+    ends: (Measured, Measured),
+    doubt_m: f64,
     linger_s: f64,
+}
+
+impl Beside<'_> {
+    /// Below zero the boat may be inside; changes by no more than the way made.
+    fn outer_m(&self, least_m: f64) -> f64 {
+        least_m - self.doubt_m
+    }
+
+    /// Below zero the boat is surely inside; changes by no more than the way made.
+    fn inner_m(&self, greatest_m: f64) -> f64 {
+        greatest_m + self.doubt_m
+    }
 }
 
 /// A stretch of a leg on one side of every value that matters.
@@ -93,18 +120,18 @@ struct Stretch {
 
 impl<'a> Watch<'a> {
     pub(super) fn new(zone: &'a Zone, number: usize) -> Self {
-        let boundary = match &zone.extent {
-            Extent::Known(boundary) => Some(boundary),
-            Extent::Unknown { somewhere_in, .. } => somewhere_in.as_ref(),
-        };
         Self {
             zone,
             number,
-            boundary,
+            boundary: zone.extent.area(),
+            outline: OnceLock::new(),
             quiet_until_m: f64::NEG_INFINITY,
             quiet_fix_m: 0.0,
+            measured: None,
             standing: None,
             open: None,
+            suspected: None,
+            history: (!zone.overrides.is_empty()).then(Stays::default),
             closest: None,
             visited: false,
         }
@@ -114,21 +141,44 @@ impl<'a> Watch<'a> {
         self.standing
     }
 
+    /// Every stay so far; none if the zone displaces no other.
+    pub(super) fn history(&self) -> Option<&Stays> {
+        self.history.as_ref()
+    }
+
     /// Whether a leg that ends at this way can change anything.
     pub(super) fn is_due(&self, travelled_m: f64, to: &Fix) -> bool {
-        let wider = to.uncertainty.radius_95().metres() > self.quiet_fix_m;
-        self.boundary.is_some() && (wider || travelled_m > self.quiet_until_m)
+        let radius_m = to.uncertainty.radius_95().metres();
+        let narrower = self.standing == Some(Certainty::Possible) && radius_m < self.quiet_fix_m;
+        let is_blurred = radius_m > self.quiet_fix_m || narrower;
+        self.boundary.is_some() && (is_blurred || travelled_m > self.quiet_until_m)
+    }
+
+    /// How sure it is that the boat is inside, for a fix with where it lies.
+    pub(super) fn standing_of(&self, fix: &Fix, located: &Located) -> (Option<Certainty>, f64, f64) {
+        let measured = self.measured_from(fix, located);
+        (self.standing_at(&measured), measured.signed_m, measured.doubt_m)
+    }
+
+    fn measured_from(&self, fix: &Fix, located: &Located) -> Measured {
+        let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m());
+        Measured {
+            signed_m: located.signed_distance.metres(),
+            least_m: located.least.metres(),
+            greatest_m: located.greatest.metres(),
+            random_m,
+            doubt_m: random_m + located.reading_doubt.metres(),
+        }
     }
 
     /// Distance to the line and its doubt at a fix.
-    pub(super) fn measure(&self, fix: &Fix) -> Option<(f64, f64)> {
-        let located = self.boundary?.locate(fix.position);
-        Some((located.signed_distance.metres(), self.doubt_m(fix, &located)))
-    }
-
-    /// The doubt of a distance to the line, 95 %, as for a single fix.
-    pub(super) fn doubt_m(&self, fix: &Fix, located: &Located) -> f64 {
-        fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m()) + located.reading_doubt.metres()
+    fn measure(&mut self, fix: &Fix) -> Option<Measured> {
+        if let Some((_, measured)) = self.measured.filter(|(last, _)| last == fix) {
+            return Some(measured);
+        }
+        let measured = self.measured_from(fix, &self.boundary?.locate(fix.position));
+        self.measured = Some((*fix, measured));
+        Some(measured)
     }
 
     /// The doubt of the line itself, 95 %, without that of how its edges are read.
@@ -136,201 +186,295 @@ impl<'a> Watch<'a> {
         self.zone.line_uncertainty.metres().hypot(self.zone.datum.uncertainty_95().metres())
     }
 
+    /// What arcs that miss their printed circle and the like may add to the doubt anywhere on the line, in metres.
+    ///
+    /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
+    /// concluded from what it is here.
+    fn misfit_m(&self) -> f64 {
+        self.boundary.map_or(0.0, Boundary::largest_misfit_m)
+    }
+
     /// The first fix after a break, or of the track.
-    pub(super) fn start(&mut self, fix: &Fix, at: Instant, travelled_m: f64) -> Happenings {
+    pub(super) fn start(&mut self, start: &Start<'_>) -> Happenings {
         let mut done = Happenings::default();
-        let Some((distance_m, doubt_m)) = self.measure(fix) else { return done };
-        let near = Near { distance_m, doubt_m, at };
+        let Some(measured) = self.measure(start.fix) else { return done };
+        let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
         self.note_near(near);
-        self.standing = self.standing_at(distance_m, doubt_m);
+        self.standing = self.standing_at(&measured);
         if let Some(certainty) = self.standing {
             if self.open.is_none() {
-                self.open = Some(Open::new(near, Evidence::Fixes));
-                self.visited = true;
-                done.entered = Some((certainty, at));
+                self.open_at(near, Evidence::Fixes);
+                done.entered = Some((certainty, start.at));
             }
-            self.note_inside(near, certainty);
-        } else if distance_m > clear_of_m(doubt_m) {
-            done.left = self.close();
+            self.note_fix(near, certainty, start.number);
+        } else if measured.signed_m > clear_of_m(measured.doubt_m) {
+            done.left.extend(self.close());
         }
-        self.quiet_fix_m = fix.uncertainty.radius_95().metres();
-        self.rest(distance_m, doubt_m, travelled_m);
+        self.rest(start.fix, &measured, start.travelled_m);
         done
     }
 
     /// A leg on which nothing about this zone can have changed.
     pub(super) fn pass_quietly(&mut self, leg: &Leg) {
-        let Some(open) = &mut self.open else { return };
-        let seconds = leg.seconds().unwrap_or(0.0);
         match self.standing {
-            Some(certainty) => {
-                open.possible_s += seconds;
-                if certainty == Certainty::Certain {
-                    open.certain_s += seconds;
+            Some(certainty) => self.stay_inside(leg, (0.0, 1.0), certainty),
+            None => {
+                if let Some(open) = &mut self.open {
+                    open.outside_s += leg.seconds().unwrap_or(0.0);
                 }
-                open.path_m += leg.length_m;
-                open.last = leg.instant(1.0);
-                open.movement.push(leg, (0.0, 1.0));
             }
-            None => open.outside_s += seconds,
         }
     }
 
     /// A leg that may have changed something.
     pub(super) fn pass(&mut self, step: &Step<'_>) -> Happenings {
         let mut done = Happenings::default();
-        let (Some(before), Some(after), Some(boundary)) =
-            (self.measure(step.from), self.measure(step.to), self.boundary)
-        else {
-            return done;
-        };
+        let (Some(before), Some(boundary)) = (self.measure(step.from), self.boundary) else { return done };
+        let Some(after) = self.measure(step.to) else { return done };
         let beside = Beside {
             leg: step.leg,
             boundary,
-            ends: (before.0, after.0),
-            doubt: before.1.max(after.1),
+            ends: (before, after),
+            doubt_m: before.random_m.max(after.random_m) + self.misfit_m(),
             linger_s: step.linger_s,
         };
-        let crossings = self.crossings(&beside);
-        for stretch in self.stretches(&beside, crossings.is_empty()) {
+        for stretch in self.stretches(&beside) {
             self.live_through(&beside, stretch, &mut done);
         }
+        done.crossings = self.crossings(&beside);
         if let Some(open) = &mut self.open {
-            for (nth, crossing) in crossings.iter().enumerate() {
-                open.crossings.push((step.first_crossing + nth, crossing.direction, crossing.at));
+            for (crossing, number) in done.crossings.iter().zip(step.first_crossing..) {
+                open.cross(number, crossing);
             }
         }
-        done.crossings = crossings;
-        let near = Near { distance_m: after.0, doubt_m: after.1, at: step.leg.instant(1.0) };
-        self.note_near(near);
-        self.standing = self.standing_at(after.0, after.1);
+        self.note_extremes(&beside);
+        let near = Near { distance_m: after.signed_m, doubt_m: after.doubt_m, at: step.leg.instant(1.0) };
+        self.standing = self.standing_at(&after);
         if let Some(certainty) = self.standing {
-            self.note_inside(near, certainty);
-            if let Some(open) = &mut self.open {
-                open.evidence = Evidence::Fixes;
+            if self.open.is_none() {
+                self.open_at(near, Evidence::Fixes);
+                done.entered = done.entered.or(Some((certainty, near.at)));
             }
+            self.note_fix(near, certainty, step.leg.number.saturating_add(1));
         }
-        if after.0 > clear_of_m(after.1) && done.left.is_none() {
-            done.left = self.close();
+        if after.signed_m > clear_of_m(after.doubt_m) {
+            done.left.extend(self.close());
         }
-        self.quiet_fix_m = step.to.uncertainty.radius_95().metres();
-        self.rest(after.0, after.1, step.travelled_m);
+        self.rest(step.to, &after, step.travelled_m);
         done
     }
 
-    /// A gap: what could have been reached in it, if that touches the zone at all.
-    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings) -> Option<Visit> {
-        let boundary = self.boundary?;
-        let doubts_m = [gap.before, gap.after].map(|fix| uncertainty_of(&fix, settings).radius_95().metres());
-        let spare_m = doubts_m[0] + doubts_m[1] + 2.0 * self.line_doubt_m();
-        let reached = || super::reach::reach(gap, boundary, spare_m, settings);
-        if let Some(open) = &mut self.open {
-            open.had_gap = true;
-            open.last.between = gap.before.time.zip(gap.after.time);
-            if self.standing.is_some() {
-                open.possible_s += gap.seconds.unwrap_or(0.0);
-            } else if let Some(reached) = reached() {
-                // the boat had just come out, and can have gone back in
-                open.possible_s += reached.longest_s;
-            } else {
-                open.outside_s += gap.seconds.unwrap_or(0.0);
+    /// A gap before a fix: what could have been reached in it, if that touches the zone at all.
+    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> Happenings {
+        let mut done = Happenings::default();
+        let Some(boundary) = self.boundary else { return done };
+        let fixes = [gap.before, gap.after].map(|logged| Fix {
+            position: logged.position,
+            uncertainty: uncertainty_of(&logged, settings),
+            time: logged.time,
+        });
+        let doubts_m =
+            fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.misfit_m());
+        let after = self.measured_from(&fixes[1], &boundary.locate(fixes[1].position));
+        let is_in = (self.standing.is_some(), self.standing_at(&after).is_some());
+        let look = GapLook { gap, settings, number, is_in, spare_m: (doubts_m[0], doubts_m[1]) };
+        let Some(reached) = look.reach(boundary, &self.outline) else {
+            if let Some(open) = &mut self.open {
+                open.gap_outside(gap.seconds.unwrap_or(0.0));
             }
-            return None;
-        }
-        let reached = reached()?;
-        self.visited = true;
-        let instant = |position: Position, time| Instant {
+            return done;
+        };
+        let instant = |(position, time): (Position, _)| Instant {
             position,
             time,
             between: gap.before.time.zip(gap.after.time),
         };
-        let near = Near {
-            distance_m: reached.deepest_m,
-            doubt_m: self.zone.line_uncertainty.metres(),
-            at: instant(reached.first.0, reached.first.1),
-        };
-        let mut open = Open::new(near, Evidence::Gap);
-        open.possible_s = reached.longest_s;
-        open.last = instant(reached.last.0, reached.last.1);
-        open.had_gap = true;
-        Some(open.into_visit(self.zone, self.number))
+        let ends = [instant(reached.first), instant(reached.last)];
+        let doubt_m = doubts_m[0].max(doubts_m[1]);
+        if self.open.is_none() {
+            self.open_at(Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] }, Evidence::Gap);
+            done.entered = Some((Certainty::Possible, ends[0]));
+        }
+        if let Some(open) = &mut self.open {
+            open.gap(gap.seconds.map(|_| reached.longest_s), reached.stay, ends);
+            if open.evidence == Evidence::Gap && reached.deepest_m < open.deepest.distance_m {
+                open.deepest = Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] };
+            }
+        }
+        if let Some(history) = &mut self.history {
+            history.push(reached.stay, Certainty::Possible);
+        }
+        done
+    }
+
+    /// A gap in which the zone was far out of reach.
+    pub(super) fn pass_gap_outside(&mut self, gap: &Gap) {
+        if let Some(open) = &mut self.open {
+            open.gap_outside(gap.seconds.unwrap_or(0.0));
+        }
     }
 
     /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
-    pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix) -> Option<Visit> {
-        let held_after = self
-            .measure(after)
-            .is_some_and(|(distance_m, doubt_m)| self.standing_at(distance_m, doubt_m).is_some());
+    pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix, number: u64) -> Option<Closed> {
+        let held_after = self.measure(after).is_some_and(|measured| self.standing_at(&measured).is_some());
         if self.standing.is_none() || !held_after {
             return self.close();
         }
-        let open = self.open.as_mut()?;
-        open.had_gap = true;
-        open.last.between = gap.before.time.zip(gap.after.time);
-        open.possible_s += gap.seconds.unwrap_or(0.0);
+        let between = gap.before.time.zip(gap.after.time);
+        let ends =
+            [gap.before, gap.after].map(|fix| Instant { position: fix.position, time: fix.time, between });
+        let end = |along, time| End { along, time };
+        let stay = Stay {
+            from: end(Along::at_fix(number), gap.before.time),
+            to: end(Along::after_fix(number, 1.0), gap.after.time),
+        };
+        if let Some(open) = &mut self.open {
+            open.gap(gap.seconds, stay, ends);
+        }
+        if let Some(history) = &mut self.history {
+            history.push(stay, Certainty::Possible);
+        }
         None
     }
 
-    /// Ends a visit that goes on when the track does not.
-    pub(super) fn close(&mut self) -> Option<Visit> {
-        let open = self.open.take()?;
-        Some(open.into_visit(self.zone, self.number))
+    /// A suspect fix that may be inside. Visits known from such fixes alone are told apart, and joined over short times.
+    pub(super) fn suspect(
+        &mut self,
+        near: Near,
+        ruled: RuledTime,
+        settings: &TrackSettings,
+    ) -> Option<Closed> {
+        self.visited = true;
+        if let Some(open) = &mut self.open {
+            open.note_ruled(ruled);
+            return None;
+        }
+        let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
+        let is_over = |open: &Open| since_s(open).is_some_and(|seconds| seconds.abs() > settings.linger_s);
+        let over =
+            self.suspected.take_if(|open| is_over(open)).map(|open| open.close(self.zone, self.number));
+        let open = self.suspected.get_or_insert_with(|| Open::new(near, Evidence::Fixes));
+        let joined = |seconds: &f64| (0.0..=settings.gap_after_s).contains(seconds);
+        let seconds = since_s(open).filter(joined).unwrap_or(0.0);
+        open.suspect(near, ruled, seconds);
+        over
     }
 
-    fn is_known(&self) -> bool {
+    /// Ends the visit that goes on, when the boat has come clear of the zone or the track ends.
+    pub(super) fn close(&mut self) -> Option<Closed> {
+        Some(self.open.take()?.close(self.zone, self.number))
+    }
+
+    /// Ends the visit known from suspect fixes, when the track ends.
+    pub(super) fn close_suspected(&mut self) -> Option<Closed> {
+        Some(self.suspected.take()?.close(self.zone, self.number))
+    }
+
+    fn is_placed(&self) -> bool {
         matches!(self.zone.extent, Extent::Known(_))
     }
 
-    fn standing_at(&self, distance_m: f64, doubt_m: f64) -> Option<Certainty> {
-        if distance_m > doubt_m {
+    fn standing_at(&self, measured: &Measured) -> Option<Certainty> {
+        if measured.signed_m > measured.doubt_m {
             None
-        } else if distance_m < -doubt_m && self.is_known() {
+        } else if measured.signed_m < -measured.doubt_m && self.is_placed() {
             Some(Certainty::Certain)
         } else {
             Some(Certainty::Possible)
         }
     }
 
-    /// Until when nothing can change: the signed distance changes by no more than the way made. Where the boat is near its
-    /// closest or deepest so far, one per cent of the distance is as exact as that extreme is found.
-    fn rest(&mut self, distance_m: f64, doubt_m: f64, travelled_m: f64) {
-        let to_change_m = (distance_m.abs() - doubt_m).max(0.0);
-        let to_extreme_m = match (&self.open, self.closest) {
-            (Some(open), _) if distance_m < 0.0 => distance_m - open.deepest.distance_m,
-            (None, Some(closest)) if distance_m > 0.0 => distance_m - closest.distance_m,
-            _ => 0.0,
+    /// Until when nothing can change: a signed distance, under each reading, changes by no more than the way made, and the
+    /// nearest and the deepest place are found to [`LEAST_TOLERANCE_M`].
+    fn rest(&mut self, fix: &Fix, measured: &Measured, travelled_m: f64) {
+        let Measured { signed_m, least_m, greatest_m, random_m, .. } = *measured;
+        let misfit_m = self.misfit_m();
+        let to_change_m = match self.standing {
+            None => least_m - random_m - misfit_m,
+            Some(Certainty::Certain) => -(greatest_m + random_m + misfit_m),
+            Some(Certainty::Possible) if self.is_placed() => {
+                (random_m - least_m).min(greatest_m + random_m).min(signed_m.abs())
+            }
+            Some(Certainty::Possible) => random_m - least_m,
         };
-        let patience_m = to_extreme_m.max(0.01 * distance_m.abs());
+        let to_extreme_m = match (&self.open, self.closest) {
+            _ if !self.is_placed() => f64::INFINITY,
+            (Some(open), _) => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
+            (None, _) if self.visited => f64::INFINITY,
+            (None, Some(closest)) => signed_m - closest.distance_m + LEAST_TOLERANCE_M,
+            (None, None) => signed_m - FAR_M,
+        };
         // an open visit outside the line has to see the boat come clear of it
-        let clear_m = if self.open.is_some() && distance_m > 0.0 { 0.0 } else { f64::INFINITY };
-        self.quiet_until_m = travelled_m + to_change_m.min(patience_m).min(clear_m);
+        let clear_m = if self.open.is_some() && signed_m > 0.0 { 0.0 } else { f64::INFINITY };
+        self.quiet_fix_m = fix.uncertainty.radius_95().metres();
+        self.quiet_until_m = travelled_m + to_change_m.min(to_extreme_m).min(clear_m).max(0.0);
+    }
+
+    fn open_at(&mut self, near: Near, evidence: Evidence) {
+        self.visited = true;
+        self.open = Some(Open::new(near, evidence));
     }
 
     fn note_near(&mut self, near: Near) {
         let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m);
-        if nearer && near.distance_m < FAR_M {
+        if nearer && near.distance_m < FAR_M && self.is_placed() {
             self.closest = Some(near);
         }
     }
 
-    fn note_inside(&mut self, near: Near, certainty: Certainty) {
+    fn note_fix(&mut self, near: Near, certainty: Certainty, number: u64) {
+        let end = End { along: Along::at_fix(number), time: near.at.time };
+        let stay = Stay { from: end, to: end };
         if let Some(open) = &mut self.open {
-            open.certain |= certainty == Certainty::Certain;
-            open.last = near.at;
-            if near.distance_m < open.deepest.distance_m {
-                open.deepest = near;
+            open.at_fix(near, certainty, stay);
+        }
+        if let Some(history) = &mut self.history {
+            history.push(stay, certainty);
+        }
+    }
+
+    fn stay_inside(&mut self, leg: &Leg, shares: (f64, f64), certainty: Certainty) {
+        if let Some(open) = &mut self.open {
+            open.pass(leg, shares, certainty);
+        }
+        if let Some(history) = &mut self.history {
+            history.push(leg.stay(shares.0, shares.1), certainty);
+        }
+    }
+
+    /// The nearest place on a leg to a zone not yet visited, or the deepest of a visit.
+    fn note_extremes(&mut self, beside: &Beside<'_>) {
+        if !self.is_placed() || (self.visited && self.open.is_none()) {
+            return;
+        }
+        let (before, after) = beside.ends;
+        let so_far_m = match (&self.open, self.closest) {
+            (Some(open), _) => open.deepest.distance_m,
+            (None, Some(closest)) => closest.distance_m,
+            (None, None) => FAR_M,
+        };
+        let between = beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m);
+        let ends = [(0.0, before.signed_m), (1.0, after.signed_m)];
+        for (share, distance_m) in ends.into_iter().chain(between) {
+            let doubt_m = if share >= 1.0 { after.doubt_m } else { before.doubt_m.max(after.doubt_m) };
+            let near = Near { distance_m, doubt_m, at: beside.leg.instant(share) };
+            match &mut self.open {
+                Some(open) if distance_m < open.deepest.distance_m => open.deepest = near,
+                Some(_) => {}
+                None => self.note_near(near),
             }
         }
     }
 
     fn crossings(&self, beside: &Beside<'_>) -> Vec<Crossing> {
-        if !self.is_known() {
+        if !self.is_placed() {
             return Vec::new();
         }
-        let mut inside = beside.ends.0 <= 0.0;
+        let ends_m = (beside.ends.0.signed_m, beside.ends.1.signed_m);
+        let mut inside = ends_m.0 <= 0.0;
         beside
             .leg
-            .passings(beside.boundary, 0.0, beside.ends)
+            .passings(|place| beside.boundary.locate(place).signed_distance.metres(), ends_m)
             .into_iter()
             .map(|share| {
                 inside = !inside;
@@ -341,59 +485,58 @@ impl<'a> Watch<'a> {
     }
 
     /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
-    fn stretches(&self, beside: &Beside<'_>, stays_on_one_side: bool) -> Vec<Stretch> {
-        let Beside { leg, boundary, ends, doubt, .. } = *beside;
-        let mut cuts = vec![0.0, 1.0];
-        if !stays_on_one_side || ends.0.min(ends.1) - leg.length_m <= doubt {
-            cuts.extend(
-                [doubt, -doubt].into_iter().flat_map(|value_m| leg.passings(boundary, value_m, ends)),
-            );
+    fn stretches(&self, beside: &Beside<'_>) -> Vec<Stretch> {
+        let Beside { leg, boundary, ends, .. } = *beside;
+        let outer = |place| beside.outer_m(boundary.locate(place).least.metres());
+        let inner = |place| beside.inner_m(boundary.locate(place).greatest.metres());
+        let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
+        let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
+        let mut cuts = leg.passings(outer, outer_ends);
+        if self.is_placed() {
+            cuts.extend(leg.passings(inner, inner_ends));
         }
+        cuts.extend([0.0, 1.0]);
         cuts.sort_by(f64::total_cmp);
         cuts.windows(2)
-            .filter(|pair| pair[1] > pair[0])
+            .filter(|pair| pair[1] > pair[0] || leg.length_m <= 0.0)
             .map(|pair| {
-                let middle = leg.at(f64::midpoint(pair[0], pair[1]));
-                let distance_m = boundary.locate(middle).signed_distance.metres();
-                Stretch { from: pair[0], to: pair[1], standing: self.standing_at(distance_m, doubt) }
+                let located = boundary.locate(leg.at(f64::midpoint(pair[0], pair[1])));
+                let standing = if beside.outer_m(located.least.metres()) > 0.0 {
+                    None
+                } else if self.is_placed() && beside.inner_m(located.greatest.metres()) < 0.0 {
+                    Some(Certainty::Certain)
+                } else {
+                    Some(Certainty::Possible)
+                };
+                Stretch { from: pair[0], to: pair[1], standing }
             })
             .collect()
     }
 
     fn live_through(&mut self, beside: &Beside<'_>, stretch: Stretch, done: &mut Happenings) {
         let leg = beside.leg;
-        let seconds = leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
         let Some(certainty) = stretch.standing else {
             if let Some(open) = &mut self.open {
-                open.outside_s += seconds;
+                open.outside_s += leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
                 if open.outside_s > beside.linger_s {
-                    done.left = self.close();
+                    done.left.extend(self.close());
                 }
             }
             return;
         };
         let near_at = |share: f64| Near {
             distance_m: beside.boundary.locate(leg.at(share)).signed_distance.metres(),
-            doubt_m: beside.doubt,
+            doubt_m: beside.doubt_m,
             at: leg.instant(share),
         };
         if self.open.is_none() {
-            self.visited = true;
             let first = near_at(stretch.from);
-            self.open = Some(Open::new(first, Evidence::BetweenFixes));
+            self.open_at(first, Evidence::BetweenFixes);
             done.entered = Some((certainty, first.at));
         }
-        for share in [f64::midpoint(stretch.from, stretch.to), stretch.to] {
-            self.note_inside(near_at(share), certainty);
-        }
+        self.stay_inside(leg, (stretch.from, stretch.to), certainty);
         if let Some(open) = &mut self.open {
-            open.outside_s = 0.0;
-            open.possible_s += seconds;
-            if certainty == Certainty::Certain {
-                open.certain_s += seconds;
-            }
-            open.path_m += leg.length_m * (stretch.to - stretch.from);
-            open.movement.push(leg, (stretch.from, stretch.to));
+            open.be_inside(near_at(f64::midpoint(stretch.from, stretch.to)), certainty);
         }
     }
 }
@@ -402,55 +545,4 @@ impl<'a> Watch<'a> {
 /// the edge of the doubt is one visit and not forty.
 fn clear_of_m(doubt_m: f64) -> f64 {
     3.0 * doubt_m + 20.0
-}
-
-impl Open {
-    fn new(first: Near, evidence: Evidence) -> Self {
-        Self {
-            first: first.at,
-            last: first.at,
-            evidence,
-            certain_s: 0.0,
-            possible_s: 0.0,
-            certain: false,
-            deepest: first,
-            path_m: 0.0,
-            crossings: Vec::new(),
-            outside_s: 0.0,
-            movement: Movement::default(),
-            had_gap: false,
-        }
-    }
-
-    fn into_visit(self, zone: &Zone, number: usize) -> Visit {
-        let first_in = self.crossings.iter().find(|(_, direction, _)| *direction == Direction::In);
-        let last_out = self.crossings.iter().rev().find(|(_, direction, _)| *direction == Direction::Out);
-        let entered = first_in.map_or(self.first, |(_, _, at)| *at);
-        let left = last_out.map_or(self.last, |(_, _, at)| *at);
-        let moved = self.movement.finish();
-        Visit {
-            zone: zone.id.clone(),
-            zone_number: number,
-            certainty: if self.certain { Certainty::Certain } else { Certainty::Possible },
-            evidence: self.evidence,
-            entered,
-            left,
-            certain_s: self.certain_s,
-            possible_s: self.possible_s,
-            deepest: Metres::computed(-self.deepest.distance_m),
-            deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m),
-            path: Metres::computed(self.path_m),
-            speeds: moved.speeds(),
-            stops: moved.stops(TrackSettings::STOP_BELOW_KN),
-            crossings: self.crossings.iter().map(|(crossing, _, _)| *crossing).collect(),
-            in_force: Kleene::Undecided,
-            in_force_because: Vec::new(),
-            conditions: super::conditions::tested(
-                zone.rule.passage.as_ref(),
-                &moved,
-                (self.certain, self.had_gap),
-            ),
-            movement: moved.sentences(),
-        }
-    }
 }

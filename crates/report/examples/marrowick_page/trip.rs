@@ -9,7 +9,7 @@ use jiff::{SignedDuration, Timestamp};
 use takeline::track::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
     LogPlace, LoggedFix, NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings,
-    Visit,
+    Visit, VisitSpan,
 };
 use takeline::zone::{Extent, Zone, ZoneId};
 use takeline::{Kleene, Metres, Position, ZoneSet, zone_file};
@@ -61,9 +61,9 @@ pub(crate) fn marrowick_trip() -> Outcome<(ZoneSet, Audit)> {
         sketch,
     };
     audit.visits[0].crossings = vec![0];
-    audit.visits[0].left = audit.crossings[0].at;
+    audit.visits[0].span = VisitSpan::of(audit.visits[0].entered(), audit.crossings[0].at);
     if let Some(second) = audit.crossings.get(1) {
-        audit.visits[3].entered = second.at;
+        audit.visits[3].span = VisitSpan::of(second.at, audit.visits[3].left());
         audit.visits[3].crossings = vec![1];
     }
     Ok((zones, audit))
@@ -195,11 +195,11 @@ fn visit(
         zone_number: 0,
         certainty,
         evidence,
-        entered: instant(&from),
-        left: instant(&to),
-        certain_s: if is_certain { possible_s - 20.0 } else { 0.0 },
-        possible_s,
-        deepest: Metres::new(-signed_distance_m)?,
+        is_suspect: false,
+        span: VisitSpan::of(instant(&from), instant(&to)),
+        certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
+        possible_s: Some(possible_s),
+        deepest: Some(Metres::new(-signed_distance_m)?),
         deepest_uncertainty_95: Metres::new(DOUBT_M)?,
         path: Metres::new(possible_s * 1.1)?,
         speeds: (evidence == Evidence::Fixes).then_some(Speeds { min_kn: 0.3, mean_kn: 2.1, max_kn: 2.8 }),
@@ -207,6 +207,12 @@ fn visit(
         crossings: Vec::new(),
         in_force: Kleene::Yes,
         in_force_because: vec!["all year".into()],
+        in_force_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
+        in_force_possible_s: Some(possible_s),
+        binds: if is_certain { Kleene::Yes } else { Kleene::Undecided },
+        binds_because: Vec::new(),
+        displaced_by: Vec::new(),
+        ruled: Vec::new(),
         conditions: vec![
             condition("no stop longer than 10 min", Kleene::Yes, "the longest stop lasted 1 min 35 s"),
             condition(

@@ -9,7 +9,7 @@ use takeline::zone::ZoneFile;
 use takeline::{Position, UncertaintySource};
 
 use super::report::TRACK_LIMITS;
-use super::{AuditReport, CatchAnswer, InputKind, TrackNote, track_exit_status, words};
+use super::{AuditReport, CarriedAnswer, CatchAnswer, InputKind, TrackNote, track_exit_status, words};
 use crate::cautions::CAUTIONS;
 use crate::here::{answer, answer_key};
 
@@ -187,8 +187,8 @@ pub struct VisitDocument<'a> {
     pub certain_s: Option<f64>,
     /// Seconds inside at most; null in a log without times.
     pub possible_s: Option<f64>,
-    /// How deep inside; negative where it was outside but within the doubt.
-    pub deepest_m: f64,
+    /// How deep inside; negative where it was outside but within the doubt; null where the place of the zone is not known.
+    pub deepest_m: Option<f64>,
     /// 95 % uncertainty of that.
     pub deepest_uncertainty_95_m: f64,
     /// Way made.
@@ -197,6 +197,8 @@ pub struct VisitDocument<'a> {
     pub speed_kn: Option<SpeedDocument>,
     /// `fixes`, `between-fixes` or `gap`.
     pub evidence: &'static str,
+    /// Whether the visit is known only from fixes that are suspect.
+    pub suspect: bool,
     /// Stops.
     pub stops: Vec<StopDocument>,
     /// Places in `crossings`, counted from 0.
@@ -205,6 +207,14 @@ pub struct VisitDocument<'a> {
     pub in_force: &'static str,
     /// Why.
     pub in_force_because: &'a [String],
+    /// Whether the rule bound the boat then: `yes`, `no` or `undecided`.
+    pub binds: &'static str,
+    /// Why, where access or another rule decides it.
+    pub binds_because: &'a [String],
+    /// Zones whose rules displaced this one for some of the time, or may have.
+    pub displaced_by: Vec<&'a str>,
+    /// What came of it.
+    pub outcome: OutcomeDocument,
     /// Conditions of crossing, and what the track says of them.
     pub conditions: Vec<ConditionDocument<'a>>,
     /// How the boat moved.
@@ -215,6 +225,15 @@ pub struct VisitDocument<'a> {
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+}
+
+/// What came of a visit.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct OutcomeDocument {
+    /// Seconds surely inside while the rule was surely in force; null in a log without times.
+    pub in_force_certain_s: Option<f64>,
+    /// Seconds perhaps inside while the rule was perhaps in force; null in a log without times.
+    pub in_force_possible_s: Option<f64>,
 }
 
 /// Speeds over the ground.
@@ -302,6 +321,19 @@ pub struct CatchDocument<'a> {
     pub answer: &'static str,
     /// Why.
     pub because: &'a [String],
+    /// Zones that it was carried through, and what their rules say of that.
+    pub carried: Vec<CarriedDocument<'a>>,
+}
+
+/// A zone that a fish was carried through.
+#[derive(Debug, Clone, Serialize)]
+pub struct CarriedDocument<'a> {
+    /// The zone.
+    pub zone_id: &'a str,
+    /// Whether the fish was allowed aboard there: `yes`, under conditions, `no` or `undecided`.
+    pub answer: &'static str,
+    /// Why, conditions included.
+    pub because: &'a [String],
 }
 
 /// How the track was read.
@@ -325,6 +357,8 @@ pub struct SettingsDocument {
     pub linger_s: f64,
     /// Slower than this is a stop.
     pub stop_below_kn: f64,
+    /// From where the fishing was: `boat`, `shore`, `diving`, or null where that was not said.
+    pub access: Option<&'static str>,
 }
 
 /// A file of zones.
@@ -480,24 +514,31 @@ fn gap(report: &AuditReport<'_>, one: &Gap) -> GapDocument {
 
 fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
     let zone = report.zone_of(one);
-    let is_timed = words::is_timed(one);
     VisitDocument {
         zone_id: &one.zone.0,
         zone_name: report.zone_name(one),
         certainty: words::certainty(one.certainty),
-        entered: moment(report, &one.entered),
-        left: moment(report, &one.left),
-        certain_s: is_timed.then_some(one.certain_s),
-        possible_s: is_timed.then_some(one.possible_s),
-        deepest_m: one.deepest.metres(),
+        entered: moment(report, &one.entered()),
+        left: moment(report, &one.left()),
+        certain_s: one.certain_s,
+        possible_s: one.possible_s,
+        deepest_m: one.deepest.map(takeline::Metres::metres),
         deepest_uncertainty_95_m: one.deepest_uncertainty_95.metres(),
         path_m: one.path.metres(),
         speed_kn: one.speeds.map(SpeedDocument::from),
         evidence: words::evidence(one.evidence),
+        suspect: one.is_suspect,
         stops: one.stops.iter().map(|stop| stopped(report, stop)).collect(),
         crossings: &one.crossings,
         in_force: answer(one.in_force),
         in_force_because: &one.in_force_because,
+        binds: answer(one.binds),
+        binds_because: &one.binds_because,
+        displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
+        outcome: OutcomeDocument {
+            in_force_certain_s: one.in_force_certain_s,
+            in_force_possible_s: one.in_force_possible_s,
+        },
         conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
         movement: &one.movement,
         take_rule: zone.map(|zone| zone.rule.describe(&zone.file.catalogue)),
@@ -542,6 +583,13 @@ fn caught<'a>(report: &AuditReport<'_>, one: &'a CatchAnswer) -> CatchDocument<'
         longitude_deg,
         answer: answer_key(one.answer),
         because: &one.because,
+        carried: one.carried.iter().map(CarriedDocument::from).collect(),
+    }
+}
+
+impl<'a> From<&'a CarriedAnswer> for CarriedDocument<'a> {
+    fn from(carried: &'a CarriedAnswer) -> Self {
+        Self { zone_id: &carried.zone.0, answer: answer(carried.allowed), because: &carried.because }
     }
 }
 
@@ -560,6 +608,7 @@ fn settings(report: &AuditReport<'_>) -> SettingsDocument {
         gap_after_s: settings.gap_after_s,
         linger_s: settings.linger_s,
         stop_below_kn: settings.stop_below_kn,
+        access: settings.access.map(words::access),
     }
 }
 

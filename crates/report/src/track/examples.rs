@@ -3,6 +3,7 @@
 use takeline::track::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
     LogPlace, LoggedFix, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit,
+    VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{Kleene, Metres, Position, TakeAnswer, zone_file};
@@ -90,14 +91,20 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         zone_number: 0,
         certainty,
         evidence,
-        entered: Instant {
-            between: Some(("2026-07-25T06:31:00Z".parse().unwrap(), "2026-07-25T06:31:10Z".parse().unwrap())),
-            ..moment(45.115, -30.117, "31:04")
-        },
-        left: moment(45.115, -30.117, "43:20"),
-        certain_s: if certainty == Certainty::Certain { 720.0 } else { 0.0 },
-        possible_s: 736.0,
-        deepest: metres(38.0),
+        is_suspect: false,
+        span: VisitSpan::of(
+            Instant {
+                between: Some((
+                    "2026-07-25T06:31:00Z".parse().unwrap(),
+                    "2026-07-25T06:31:10Z".parse().unwrap(),
+                )),
+                ..moment(45.115, -30.117, "31:04")
+            },
+            moment(45.115, -30.117, "43:20"),
+        ),
+        certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
+        possible_s: Some(736.0),
+        deepest: Some(metres(38.0)),
         deepest_uncertainty_95: metres(10.0),
         path: metres(960.0),
         speeds: Some(Speeds { min_kn: 2.1, mean_kn: 2.6, max_kn: 3.0 }),
@@ -105,6 +112,12 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         crossings: vec![0],
         in_force: Kleene::Yes,
         in_force_because: vec!["all year".into()],
+        in_force_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
+        in_force_possible_s: Some(736.0),
+        binds: if certainty == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided },
+        binds_because: vec![],
+        displaced_by: vec![],
+        ruled: vec![],
         conditions: vec![ConditionFinding {
             condition: "gear stowed".into(),
             met: Kleene::Undecided,
@@ -177,6 +190,8 @@ pub(super) fn caught(answer: TakeAnswer) -> CatchAnswer {
         position: Some(at(45.115, -30.1174)),
         answer,
         because: vec!["nothing may be taken".into()],
+        carried: vec![],
+        is_lowered_by_carrying: false,
     }
 }
 

@@ -102,8 +102,9 @@ fn visit(report: &AuditReport<'_>, number: usize, one: &Visit) -> Vec<Value> {
         "visit": number, "zone_id": one.zone.0, "zone_name": report.zone_name(one),
         "certainty": words::certainty(one.certainty), "evidence": words::evidence(one.evidence),
         "in_force": crate::here::answer(one.in_force),
-        "entered_time": text(one.entered.time), "left_time": text(one.left.time),
-        "deepest_m": one.deepest.metres(), "deepest_uncertainty_95_m": one.deepest_uncertainty_95.metres(),
+        "binds": crate::here::answer(one.binds),
+        "entered_time": text(one.entered().time), "left_time": text(one.left().time),
+        "deepest_m": one.deepest.map(Metres::metres), "deepest_uncertainty_95_m": one.deepest_uncertainty_95.metres(),
     });
     let lines = visit_lines(report, one);
     let geometries = lines.iter().filter_map(|line| seam::line_geometry(line));
@@ -111,8 +112,8 @@ fn visit(report: &AuditReport<'_>, number: usize, one: &Visit) -> Vec<Value> {
 }
 
 fn visit_lines(report: &AuditReport<'_>, one: &Visit) -> Vec<Vec<Position>> {
-    let (entered, left) = (report.shown(one.entered.position), report.shown(one.left.position));
-    let Some((from, to)) = one.entered.time.zip(one.left.time) else {
+    let (entered, left) = (report.shown(one.entered().position), report.shown(one.left().position));
+    let Some((from, to)) = one.entered().time.zip(one.left().time) else {
         // without times nobody can say which points of the way lie between
         return vec![entered.into_iter().collect(), left.into_iter().collect()];
     };

@@ -49,22 +49,24 @@ pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<Stri
             "UNDECIDED: a zone's line is not known".into(),
         ],
         Verdict::PositionsLost => vec!["UNDECIDED: positions could not be read".into()],
-        Verdict::NotInForce(visits) => {
-            let names = names(report, visits);
-            let sure = visits.iter().any(|visit| visit.certainty == Certainty::Certain);
-            let side = match (is_plan(report), sure) {
-                (true, true) => "This plan would cross",
-                (true, false) => "This plan may cross",
-                (false, true) => "Inside",
-                (false, false) => "Perhaps inside",
-            };
-            vec![
-                format!("{side} {}, not in force then", names.join("; ")),
-                format!("{side}, none in force: {}", names.join("; ")),
-            ]
-        }
+        Verdict::NotBound(visits) => not_bound(report, visits),
         Verdict::Never => never(report),
     }
+}
+
+fn not_bound(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
+    let names = names(report, visits).join("; ");
+    let sure = visits.iter().any(|visit| visit.certainty == Certainty::Certain);
+    let side = match (is_plan(report), sure) {
+        (true, true) => "This plan would cross",
+        (true, false) => "This plan may cross",
+        (false, true) => "Inside",
+        (false, false) => "Perhaps inside",
+    };
+    if visits.iter().all(|visit| visit.in_force == Kleene::No) {
+        return vec![format!("{side} {names}, not in force then"), format!("{side}, none in force: {names}")];
+    }
+    vec![format!("{side} {names}, not bound by its rule"), format!("{side}, no rule bound: {names}")]
 }
 
 fn is_plan(report: &AuditReport<'_>) -> bool {
@@ -85,16 +87,35 @@ fn certain(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
             format!("Inside {} zones, certain", names.len()),
         ];
     };
-    let timed = visits.iter().all(|visit| words::is_timed(visit));
-    let seconds: f64 = visits.iter().map(|visit| visit.certain_s).sum();
-    let long = if timed { format!(" for {}", words::span(seconds)) } else { String::new() };
+    let long = long(visits);
     vec![format!("Inside {name}{long}, certain"), format!("Inside{long}, certain: {name}")]
+}
+
+/// For how long the boat was inside while the rule was in force.
+fn long(visits: &[&Visit]) -> String {
+    let sum =
+        |seconds: fn(&Visit) -> Option<f64>| visits.iter().map(|visit| seconds(visit)).sum::<Option<f64>>();
+    let Some(whole_s) = sum(|visit| visit.certain_s) else { return String::new() };
+    let in_force_s = sum(|visit| visit.in_force_certain_s).unwrap_or(whole_s);
+    match in_force_s {
+        seconds if seconds <= 0.0 => " at one fix".to_owned(),
+        seconds if seconds < whole_s - 0.5 => format!(" for {} in force", words::span(seconds)),
+        seconds => format!(" for {}", words::span(seconds)),
+    }
 }
 
 fn undecided(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     let names = names(report, visits);
     let name = names.join(" or ");
-    if visits.iter().any(|visit| visit.certainty == Certainty::Certain) {
+    let certain = visits.iter().filter(|visit| visit.certainty == Certainty::Certain);
+    let certain: Vec<_> = certain.collect();
+    if certain.iter().any(|visit| visit.in_force == Kleene::Yes) {
+        return vec![
+            format!("UNDECIDED: inside {name}, perhaps not bound by it"),
+            format!("UNDECIDED: bound or not: {name}"),
+        ];
+    }
+    if !certain.is_empty() {
         return vec![
             format!("UNDECIDED: inside {name}, perhaps not in force"),
             format!("UNDECIDED: in force or not: {name}"),
@@ -122,10 +143,14 @@ fn never(report: &AuditReport<'_>) -> Vec<String> {
     ]
 }
 
+fn seconds(known: Option<f64>) -> f64 {
+    known.unwrap_or(0.0)
+}
+
 /// Names of the zones of these visits, each once, longest certain time first.
 fn names<'v>(report: &AuditReport<'v>, visits: &[&'v Visit]) -> Vec<&'v str> {
     let mut sorted = visits.to_vec();
-    sorted.sort_by(|one, other| other.certain_s.total_cmp(&one.certain_s));
+    sorted.sort_by(|one, other| seconds(other.certain_s).total_cmp(&seconds(one.certain_s)));
     let mut names: Vec<&str> = Vec::new();
     for visit in sorted {
         let name = report.zone_name(visit);
@@ -150,10 +175,14 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
             (second, format!("{SETTLE}{settle}"))
         }
         Verdict::MostlySuspect(doubt) => (doubt.second(), format!("{SETTLE}{}", doubt.settle())),
-        Verdict::Certain(visits) | Verdict::NotInForce(visits) if is_plan(report) => {
+        Verdict::Certain(visits) | Verdict::NotBound(visits) if is_plan(report) => {
             (vec!["A plan, not a trip that was made".into()], deepest(report, visits))
         }
-        Verdict::Certain(visits) | Verdict::NotInForce(visits) => (when(visits), deepest(report, visits)),
+        Verdict::Certain(visits) => (when(visits), deepest(report, visits)),
+        Verdict::NotBound(visits) => {
+            let why = visits.iter().flat_map(|visit| visit.binds_because.first()).next();
+            (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(report, visits))
+        }
         Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
             (vec!["The log's dates may be 1024 weeks off".into()], settle(report, visits))
         }
@@ -176,12 +205,12 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
 
 fn when(visits: &[&Visit]) -> Vec<String> {
     match visits {
-        [visit] => match words::from_to(&visit.entered, &visit.left) {
+        [visit] => match words::from_to(&visit.entered(), &visit.left()) {
             Some(stretch) => vec![stretch],
             None => vec!["When is not known: a log without times".into(), "When is not known".into()],
         },
         several => {
-            let first = several.iter().find_map(|visit| visit.entered.time);
+            let first = several.iter().find_map(|visit| visit.entered().time);
             let with = first.map(|first| format!("{} visits, first {}", several.len(), words::minute(first)));
             with.into_iter().chain([format!("{} visits", several.len())]).collect()
         }
@@ -193,7 +222,8 @@ fn near_when(closest: &ClosestApproach) -> String {
 }
 
 fn deepest(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
-    let deepest = visits.iter().max_by(|one, other| one.deepest.metres().total_cmp(&other.deepest.metres()));
+    let depth_m = |visit: &Visit| visit.deepest.map_or(f64::NEG_INFINITY, takeline::Metres::metres);
+    let deepest = visits.iter().max_by(|one, other| depth_m(one).total_cmp(&depth_m(other)));
     deepest.map_or_else(String::new, |visit| {
         let depth = depth(visit);
         if visits.iter().all(|other| other.zone == visit.zone) {
@@ -206,16 +236,11 @@ fn deepest(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
 
 /// How deep, in words.
 pub(crate) fn depth(visit: &Visit) -> String {
-    let figures = figures::distance_with_doubt(visit.deepest, visit.deepest_uncertainty_95);
+    let Some(deepest) = visit.deepest else { return "not known, nor is the zone's place".into() };
+    let figures = figures::distance_with_doubt(deepest, visit.deepest_uncertainty_95);
     if visit.evidence == Evidence::Gap {
-        // a search for the deepest reachable place that found none inside has missed it
-        let is_found = visit.deepest.metres() >= 0.0;
-        if is_found {
-            format!("up to {figures} inside in reach")
-        } else {
-            "not known, nothing was logged".into()
-        }
-    } else if visit.deepest.metres() < 0.0 {
+        format!("up to {figures} inside in reach")
+    } else if deepest.metres() < 0.0 {
         format!("{figures}, outside but in doubt")
     } else {
         format!("{figures} inside")
@@ -229,7 +254,8 @@ fn is_open_for_its_dates(report: &AuditReport<'_>, visits: &[&Visit]) -> bool {
 }
 
 fn at_most(visits: &[&Visit]) -> Vec<String> {
-    let longest = visits.iter().max_by(|one, other| one.possible_s.total_cmp(&other.possible_s));
+    let longest =
+        visits.iter().max_by(|one, other| seconds(one.possible_s).total_cmp(&seconds(other.possible_s)));
     let Some(visit) = longest else { return vec![String::new()] };
     let span = words::possible_span(visit);
     let many =
@@ -237,6 +263,7 @@ fn at_most(visits: &[&Visit]) -> Vec<String> {
     let one = match visit.evidence {
         Evidence::Gap => format!("At most {span}, in a gap of the log"),
         Evidence::BetweenFixes => format!("At most {span}, between two fixes"),
+        Evidence::Fixes if visit.is_suspect => format!("At most {span}, by suspect fixes alone"),
         Evidence::Fixes => format!("At most {span}; {}", depth(visit)),
     };
     if many.is_empty() { vec![one, format!("At most {span}")] } else { vec![many, format!("At most {span}")] }
@@ -247,6 +274,7 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
     let settings = &report.audit.settings;
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
+        Some(visit) if visit.is_suspect => "another log; these fixes are suspect".into(),
         Some(visit) if visit.evidence == Evidence::Gap && !settings.top_speed_given => {
             format!("give --top-speed-kn ({:.0} kn is assumed)", settings.top_speed_kn)
         }
@@ -263,9 +291,17 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
         None if visits.iter().any(|visit| visit.in_force == Kleene::Undecided) => {
             "find out whether it was in force, see below".into()
         }
+        None if settings.access.is_none() && visits.iter().any(|visit| binds_some(report, visit)) => {
+            "give --access boat, shore or diving".into()
+        }
         Some(_) | None => "nothing in this log will do".into(),
     };
     format!("{SETTLE}{way}")
+}
+
+/// Whether the rule of a visit binds only some ways of fishing.
+fn binds_some(report: &AuditReport<'_>, visit: &Visit) -> bool {
+    report.zone_of(visit).is_some_and(|zone| !zone.rule.binds.is_empty())
 }
 
 /// Catches by answer, harshest first.
@@ -277,9 +313,16 @@ pub(crate) fn catches(report: &AuditReport<'_>) -> Option<String> {
         (TakeAnswer::NoLoadedZone, "NO LOADED ZONE"),
     ]
     .into_iter()
-    .map(|(answer, word)| (report.catches.iter().filter(|caught| caught.answer == answer).count(), word))
-    .filter(|(count, _)| *count > 0)
-    .map(|(count, word)| format!("{count} {word}"))
+    .map(|(answer, word)| {
+        let such = || report.catches.iter().filter(move |caught| caught.answer == answer);
+        (such().count(), such().filter(|caught| caught.is_lowered_by_carrying).count(), word)
+    })
+    .filter(|(count, ..)| *count > 0)
+    .map(|(count, carried, word)| match carried {
+        0 => format!("{count} {word}"),
+        _ if carried == count => format!("{count} {word} (as carried)"),
+        _ => format!("{count} {word} ({carried} as carried)"),
+    })
     .collect();
     (!counted.is_empty()).then(|| format!("Catches: {}", counted.join(", ")))
 }

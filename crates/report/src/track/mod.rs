@@ -13,14 +13,16 @@ mod verdict;
 mod words;
 
 pub use document::{
-    CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument, InputDocument,
-    MomentDocument, NoteDocument, OrderDocument, QualityDocument, SettingsDocument, SpeedDocument,
-    StopDocument, SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument,
-    track_json,
+    CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument,
+    InputDocument, MomentDocument, NoteDocument, OrderDocument, OutcomeDocument, QualityDocument,
+    SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TrackDocument, VisitDocument,
+    VisitSourceDocument, ZoneFileDocument, track_json,
 };
 pub use features::{track_features, track_geojson};
 pub(crate) use log_state::order_sentences;
-pub use report::{AuditInput, AuditReport, CatchAnswer, InputKind, TRACK_LIMITS, TrackNote, TrimmedEnds};
+pub use report::{
+    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, InputKind, TRACK_LIMITS, TrackNote, TrimmedEnds,
+};
 pub use season::Season;
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};

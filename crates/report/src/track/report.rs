@@ -1,7 +1,7 @@
 use jiff::Timestamp;
 use takeline::track::{Audit, Visit};
-use takeline::zone::{Zone, ZoneSet};
-use takeline::{GeodesicSegment, Metres, Position, TakeAnswer};
+use takeline::zone::{Zone, ZoneId, ZoneSet};
+use takeline::{GeodesicSegment, Kleene, Metres, Position, TakeAnswer};
 
 /// What a track can never show; printed with every report.
 pub const TRACK_LIMITS: [&str; 4] = [
@@ -81,6 +81,21 @@ pub struct CatchAnswer {
     pub answer: TakeAnswer,
     /// Why, one sentence each.
     pub because: Vec<String>,
+    /// Zones that it was carried through afterwards and whose rule says something about that.
+    pub carried: Vec<CarriedAnswer>,
+    /// Whether it might be kept but for where it was carried.
+    pub is_lowered_by_carrying: bool,
+}
+
+/// A zone that a fish was carried through.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CarriedAnswer {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Whether the fish was allowed aboard there; yes under conditions.
+    pub allowed: Kleene,
+    /// Why, conditions included.
+    pub because: Vec<String>,
 }
 
 /// Circles about both ends of a track inside which no position is given away.
@@ -140,7 +155,7 @@ impl<'a> AuditReport<'a> {
     }
 
     /// The name of a zone that is known by its identifier only.
-    pub(crate) fn name_of<'v>(&self, id: &'v takeline::zone::ZoneId) -> &'v str
+    pub(crate) fn name_of<'v>(&self, id: &'v ZoneId) -> &'v str
     where
         'a: 'v,
     {

@@ -30,7 +30,7 @@ impl Season {
             return;
         }
         self.tracks += 1;
-        for visit in report.audit.visits.iter().filter(|visit| visit.in_force != Kleene::No) {
+        for visit in report.audit.visits.iter().filter(|visit| visit.binds != Kleene::No) {
             let tally = self.tally(report.zone_name(visit), &visit.zone.0);
             match visit.certainty {
                 Certainty::Certain => tally.entered += 1,

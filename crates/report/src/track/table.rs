@@ -7,7 +7,7 @@ use super::{AuditReport, words};
 use crate::here::answer;
 
 /// The columns, in order. `docs/track-output.md` describes each of them; new ones are added at the end.
-pub const TRACK_CSV_COLUMNS: [&str; 27] = [
+pub const TRACK_CSV_COLUMNS: [&str; 31] = [
     "track",
     "track_sha256",
     "visit",
@@ -35,6 +35,10 @@ pub const TRACK_CSV_COLUMNS: [&str; 27] = [
     "zone_file",
     "zone_file_sha256",
     "takeline_version",
+    "binds",
+    "in_force_certain_s",
+    "in_force_possible_s",
+    "displaced_by",
 ];
 
 /// Returns the table of one or more tracks, header first: one row per visit, lines ending as RFC 4180 wants them.
@@ -70,8 +74,8 @@ fn written(rows: &[Vec<String>]) -> Result<String, csv::Error> {
 }
 
 fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
-    let is_timed = words::is_timed(visit);
-    let seconds = |seconds: f64| if is_timed { seconds.to_string() } else { String::new() };
+    let seconds = |seconds: Option<f64>| seconds.map_or_else(String::new, |seconds| seconds.to_string());
+    let displaced_by: Vec<&str> = visit.displaced_by.iter().map(|zone| zone.0.as_str()).collect();
     let speed = |pick: fn(&takeline::track::Speeds) -> f64| {
         visit.speeds.as_ref().map_or_else(String::new, |speeds| pick(speeds).to_string())
     };
@@ -87,12 +91,12 @@ fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
         words::evidence(visit.evidence).to_owned(),
         answer(visit.in_force).to_owned(),
     ];
-    row.extend(moment(report, &visit.entered));
-    row.extend(moment(report, &visit.left));
+    row.extend(moment(report, &visit.entered()));
+    row.extend(moment(report, &visit.left()));
     row.extend([
         seconds(visit.certain_s),
         seconds(visit.possible_s),
-        metres(visit.deepest),
+        visit.deepest.map_or_else(String::new, metres),
         metres(visit.deepest_uncertainty_95),
         metres(visit.path),
         speed(|speeds| speeds.min_kn),
@@ -103,6 +107,10 @@ fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
         zone_file.map_or_else(String::new, |file| file.path.clone()),
         zone_file.map_or_else(String::new, |file| file.sha256.clone()),
         env!("CARGO_PKG_VERSION").to_owned(),
+        answer(visit.binds).to_owned(),
+        seconds(visit.in_force_certain_s),
+        seconds(visit.in_force_possible_s),
+        displaced_by.join(" "),
     ]);
     row
 }

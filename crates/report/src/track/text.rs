@@ -62,9 +62,9 @@ fn one_visit(page: &mut Page, report: &AuditReport<'_>, number: usize, visit: &V
     let what = if is_plan { "PLANNED CROSSING" } else { "VISIT" };
     page.heading(&format!("{what} {number} {}", report.zone_name(visit)));
     page.field("inside", &sureness(visit));
-    page.field("known from", if is_plan { "the points of a route" } else { known_from(visit.evidence) });
-    moment(page, report, visit, ("entered", &visit.entered));
-    moment(page, report, visit, ("left", &visit.left));
+    page.field("known from", if is_plan { "the points of a route" } else { known_from(visit) });
+    moment(page, report, visit, ("entered", &visit.entered()));
+    moment(page, report, visit, ("left", &visit.left()));
     if visit.certainty == Certainty::Certain {
         page.field("surely inside", &words::certain_span(visit));
     }
@@ -91,8 +91,9 @@ fn sureness(visit: &Visit) -> String {
     }
 }
 
-fn known_from(evidence: Evidence) -> &'static str {
-    match evidence {
+fn known_from(visit: &Visit) -> &'static str {
+    match visit.evidence {
+        _ if visit.is_suspect => "suspect fixes alone: they may be wrong, and may be right",
         Evidence::Fixes => "fixes of the log",
         Evidence::BetweenFixes => "the straight way between two fixes that lie outside",
         Evidence::Gap => "a gap in the log: the boat could have been there, nothing says that it was",
@@ -122,8 +123,12 @@ fn stops(page: &mut Page, stops: &[Stop]) {
 }
 
 fn rule_then(page: &mut Page, report: &AuditReport<'_>, visit: &Visit) {
-    page.field("in force then", answer(visit.in_force));
+    page.field("in force then", &in_force(visit));
     page.fields("because", &visit.in_force_because);
+    if !visit.binds_because.is_empty() {
+        page.field("bound the boat", answer(visit.binds));
+        page.fields("because", &visit.binds_because);
+    }
     for condition in &visit.conditions {
         let met = match condition.met {
             Kleene::Yes => "met, as far as a track shows",
@@ -137,6 +142,25 @@ fn rule_then(page: &mut Page, report: &AuditReport<'_>, visit: &Visit) {
     let mut law = vec![zone.source.instrument.clone()];
     law.extend(zone.source.clause.clone());
     page.field("law", &law.join(", "));
+}
+
+/// Whether the rule was in force, and for how long of the time inside where that was not all of it.
+fn in_force(visit: &Visit) -> String {
+    let word = answer(visit.in_force);
+    let is_part = |part: Option<f64>, whole: Option<f64>| {
+        part.zip(whole).filter(|(part, whole)| *part > 0.0 && *part < *whole - 0.5)
+    };
+    if let Some((certain_s, whole_s)) = is_part(visit.in_force_certain_s, visit.certain_s) {
+        return format!(
+            "{word}, for {} of the {} surely inside",
+            words::span(certain_s),
+            words::span(whole_s)
+        );
+    }
+    if let Some((possible_s, whole_s)) = is_part(visit.in_force_possible_s, visit.possible_s) {
+        return format!("{word}, for at most {} of {}", words::span(possible_s), words::span(whole_s));
+    }
+    word.to_owned()
 }
 
 /// The widest berth first: good news deserves the first place.

@@ -44,13 +44,13 @@ fn the_first_lines_answer() {
     At most 12 min, in a gap of the log
     To settle: give --top-speed-kn (12 kn
     ");
-    let not_in_force = Visit { in_force: Kleene::No, ..certain() };
+    let not_in_force = Visit { in_force: Kleene::No, binds: Kleene::No, ..certain() };
     assert_snapshot!(first_three(&with(vec![not_in_force])), @"
     Inside, none in force: Sallow Cove Rese…
     2026-07-25 06:31 to 06:43 UTC
     Deepest: 38 m ±10 m inside
     ");
-    let unsure = Visit { in_force: Kleene::Undecided, ..certain() };
+    let unsure = Visit { in_force: Kleene::Undecided, binds: Kleene::Undecided, ..certain() };
     assert_snapshot!(first_three(&with(vec![unsure])), @"
     UNDECIDED: in force or not: Sallow Cove…
     At most 12 min; 38 m ±10 m inside
@@ -93,14 +93,14 @@ fn exit_status_is_that_of_the_contract() {
         let catches = catches.iter().map(|answer| caught(*answer)).collect();
         track_exit_status(&AuditReport { catches, ..report(&audit, &zones) })
     };
-    let idle = |visit: Visit| Visit { in_force: Kleene::No, ..visit };
+    let idle = |visit: Visit| Visit { in_force: Kleene::No, binds: Kleene::No, ..visit };
     for (visits, catches, expected) in [
         (vec![], &[][..], ExitStatus::Unrestricted),
         (vec![certain()], &[], ExitStatus::Restricted),
         (vec![certain(), possible(Evidence::Gap)], &[], ExitStatus::Restricted),
         (vec![possible(Evidence::Gap)], &[], ExitStatus::Undecided),
         (vec![idle(certain()), idle(possible(Evidence::Fixes))], &[], ExitStatus::Unrestricted),
-        (vec![Visit { in_force: Kleene::Undecided, ..certain() }], &[], ExitStatus::Undecided),
+        (vec![Visit { binds: Kleene::Undecided, ..certain() }], &[], ExitStatus::Undecided),
         (vec![], &[TakeAnswer::Keep, TakeAnswer::Release], ExitStatus::Restricted),
         (vec![], &[TakeAnswer::Release, TakeAnswer::Undecided], ExitStatus::Undecided),
         (vec![], &[TakeAnswer::Keep, TakeAnswer::NoLoadedZone], ExitStatus::Unrestricted),

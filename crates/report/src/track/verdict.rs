@@ -15,16 +15,16 @@ pub(crate) enum Verdict<'a> {
     MostlySuspect(MostlySuspect),
     /// Far from every zone, though one slip in writing positions down would explain that.
     Misread(Misreading),
-    /// Surely inside zones in force.
+    /// Surely inside zones whose rules surely bound the boat.
     Certain(Vec<&'a Visit>),
-    /// Perhaps inside, or surely inside but perhaps not in force.
+    /// Perhaps inside, or surely inside but perhaps not bound by the rule.
     Undecided(Vec<&'a Visit>),
     /// A zone whose line is not known may have been anywhere.
     LineUnknown(&'a Zone),
     /// Positions could not be read, and without times nobody knows how long the boat was elsewhere.
     PositionsLost,
-    /// Inside, or perhaps inside, zones that were surely not in force.
-    NotInForce(Vec<&'a Visit>),
+    /// Inside, or perhaps inside, zones whose rules surely did not bind: not in force, displaced, or for other ways of fishing.
+    NotBound(Vec<&'a Visit>),
     /// Never inside.
     Never,
 }
@@ -41,11 +41,11 @@ impl<'a> Verdict<'a> {
         if let Some(doubt) = MostlySuspect::of(&audit.quality) {
             return Self::MostlySuspect(doubt);
         }
-        let certain = visits(|visit| visit.certainty == Certainty::Certain && visit.in_force == Kleene::Yes);
+        let certain = visits(|visit| visit.certainty == Certainty::Certain && visit.binds == Kleene::Yes);
         if !certain.is_empty() {
             return Self::Certain(certain);
         }
-        let undecided = visits(|visit| visit.in_force != Kleene::No);
+        let undecided = visits(|visit| visit.binds != Kleene::No);
         if !undecided.is_empty() {
             return Self::Undecided(undecided);
         }
@@ -59,7 +59,7 @@ impl<'a> Verdict<'a> {
             return Self::Misread(misreading);
         }
         let idle = visits(|_| true);
-        if idle.is_empty() { Self::Never } else { Self::NotInForce(idle) }
+        if idle.is_empty() { Self::Never } else { Self::NotBound(idle) }
     }
 
     fn exit_status(&self) -> ExitStatus {
@@ -71,7 +71,7 @@ impl<'a> Verdict<'a> {
             | Self::Undecided(_)
             | Self::LineUnknown(_)
             | Self::PositionsLost => ExitStatus::Undecided,
-            Self::NotInForce(_) | Self::Never => ExitStatus::Unrestricted,
+            Self::NotBound(_) | Self::Never => ExitStatus::Unrestricted,
         }
     }
 }
@@ -85,8 +85,9 @@ fn line_unknown<'a>(report: &AuditReport<'a>) -> Option<&'a Zone> {
 
 /// Returns the exit status of one track.
 ///
-/// Undecided (3) if most fixes cannot be believed. Else, of the visits: restricted (1) if one is certain and its zone was in force; else undecided (3) if one is possible or
-/// its zone may have been in force, if there is no fix, or if positions were lost in a log without times; else 0.
+/// Undecided (3) if most fixes cannot be believed. Else, of the visits: restricted (1) if the boat was surely inside a zone at a
+/// time when its rule surely bound it; else undecided (3) if it may have been inside one that may have bound it, if there is
+/// no fix, or if positions were lost in a log without times; else 0.
 /// Of the catches: undecided (3) if one is, else restricted (1) if one has to go back. The worse of both counts.
 #[must_use]
 pub fn track_exit_status(report: &AuditReport<'_>) -> ExitStatus {

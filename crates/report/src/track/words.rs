@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use takeline::Metres;
+use takeline::rule::Access;
 use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, Suspicion, Visit};
 use takeline::zone::Zone;
 
@@ -59,17 +60,34 @@ pub(crate) fn knots(speed_kn: f64) -> String {
 
 /// How long a visit surely lasted; by way where there are no times.
 pub(crate) fn certain_span(visit: &Visit) -> String {
-    if is_timed(visit) { span(visit.certain_s) } else { format!("{} of way", way(visit.path)) }
+    long(visit, visit.certain_s)
 }
 
 /// How long a visit can have lasted at most.
 pub(crate) fn possible_span(visit: &Visit) -> String {
-    if is_timed(visit) { span(visit.possible_s) } else { format!("{} of way", way(visit.path)) }
+    long(visit, visit.possible_s)
 }
 
-/// Whether the log says when the visit was.
+fn long(visit: &Visit, seconds: Option<f64>) -> String {
+    match seconds {
+        Some(seconds) if seconds > 0.0 => span(seconds),
+        Some(_) => "one moment".into(),
+        None => format!("{} of way", way(visit.path)),
+    }
+}
+
+/// Whether the log says how long the visit was.
 pub(crate) fn is_timed(visit: &Visit) -> bool {
-    visit.entered.time.is_some() && visit.left.time.is_some()
+    visit.possible_s.is_some()
+}
+
+/// From where somebody fishes, as options and documents have it.
+pub(crate) fn access(access: Access) -> &'static str {
+    match access {
+        Access::Boat => "boat",
+        Access::Shore => "shore",
+        Access::Diving => "diving",
+    }
 }
 
 pub(crate) fn certainty(certainty: Certainty) -> &'static str {

@@ -1,7 +1,7 @@
 //! The page as a whole.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use takeline::Metres;
+use takeline::{Kleene, Metres};
 
 use super::map::{self, Shown};
 use super::plot::Plot;
@@ -100,8 +100,11 @@ fn summary(report: &TrackReport<'_>) -> Markup {
                     li {
                         a href={ "#visit-" (number) } { (harmless(&zone.name)) } ": "
                         (words::certainty(visit.certainty)) ", "
-                        @if visit.certain_s > 0.0 { "inside for " (words::duration(visit.certain_s)) " at least, " }
-                        "up to " (words::duration(visit.possible_s)) "; rule " (words::in_force(visit.in_force))
+                        @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
+                            "inside for " (words::duration(certain_s)) " at least, "
+                        }
+                        "up to " (words::possible_time(visit.possible_s)) "; rule " (words::in_force(visit.in_force))
+                        @if visit.in_force != Kleene::No && visit.binds == Kleene::No { ", not binding" }
                     }
                 }
             }

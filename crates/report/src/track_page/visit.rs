@@ -35,11 +35,11 @@ fn one(number: u64, visit: &Visit, zone: &Zone) -> Markup {
             h3 { (chart::swatch(visit.zone_number)) " " (number) ". " (harmless(&zone.name)) " " (tag(visit.certainty)) }
             dl .facts {
                 div { dt { "Zone" } dd { (harmless(&zone.id.0)) } }
-                div { dt { "Known from" } dd { (words::evidence(visit.evidence)) } }
-                div { dt { "Entered" } dd { (words::moment(&visit.entered, &zone.time_zone)) } }
-                div { dt { "Left" } dd { (words::moment(&visit.left, &zone.time_zone)) } }
+                div { dt { "Known from" } dd { (words::evidence(visit)) } }
+                div { dt { "Entered" } dd { (words::moment(&visit.entered(), &zone.time_zone)) } }
+                div { dt { "Left" } dd { (words::moment(&visit.left(), &zone.time_zone)) } }
                 div { dt { "Certainly inside for" } dd { (certain_time(visit)) } }
-                div { dt { "Possibly inside for up to" } dd { (words::duration(visit.possible_s)) } }
+                div { dt { "Possibly inside for up to" } dd { (words::possible_time(visit.possible_s)) } }
                 div { dt { "Deepest" } dd { (deepest(visit)) } }
                 div { dt { "Way made" } dd { (figures::distance(visit.path, Metres::ZERO)) } }
                 div { dt { "Speed, slowest / mean / fastest" } dd { (speeds(visit)) } }
@@ -58,8 +58,9 @@ fn tag(certainty: Certainty) -> Markup {
 }
 
 fn deepest(visit: &Visit) -> String {
-    let depth = figures::distance_with_doubt(visit.deepest, visit.deepest_uncertainty_95);
-    let side = if visit.deepest.metres() < 0.0 { "outside, within the doubt" } else { "inside the line" };
+    let Some(deepest) = visit.deepest else { return "not known, nor is the place of the zone".into() };
+    let depth = figures::distance_with_doubt(deepest, visit.deepest_uncertainty_95);
+    let side = if deepest.metres() < 0.0 { "outside, within the doubt" } else { "inside the line" };
     if visit.evidence == Evidence::Gap {
         return format!("could have been {depth} (95\u{a0}%) {side}, at the top speed below");
     }
@@ -67,7 +68,12 @@ fn deepest(visit: &Visit) -> String {
 }
 
 fn certain_time(visit: &Visit) -> String {
-    if visit.certain_s > 0.0 { words::duration(visit.certain_s) } else { "no time at all".into() }
+    match visit.certain_s {
+        Some(seconds) if seconds > 0.0 => words::duration(seconds),
+        Some(_) if visit.certainty == Certainty::Certain => "one moment".into(),
+        None if visit.certainty == Certainty::Certain => "a time not known".into(),
+        Some(_) | None => "no time at all".into(),
+    }
 }
 
 fn speeds(visit: &Visit) -> String {
@@ -131,7 +137,11 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
                 dt { "Then" }
                 dd {
                     strong { (words::in_force(visit.in_force)) }
+                    @if let Some(seconds) = visit.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
+                        br; "surely inside and in force for " (words::duration(seconds))
+                    }
                     @for reason in &visit.in_force_because { br; (harmless(reason)) }
+                    @for reason in &visit.binds_because { br; (harmless(reason)) }
                     @if let Some(status) = status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
                 }

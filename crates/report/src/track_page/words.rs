@@ -4,7 +4,7 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, Unit};
 use maud::{Markup, html};
 use takeline::Kleene;
-use takeline::track::{Certainty, Evidence, Instant, Suspicion};
+use takeline::track::{Certainty, Evidence, Instant, Suspicion, Visit};
 
 use crate::figures;
 
@@ -26,6 +26,15 @@ pub(super) fn duration(seconds: f64) -> String {
     }
     let minutes = (whole / 60.0).round();
     format!("{:.0}\u{a0}h {:02.0}\u{a0}min", (minutes / 60.0).floor(), minutes % 60.0)
+}
+
+/// A duration at most; a moment where it is none, and not known without times.
+pub(super) fn possible_time(seconds: Option<f64>) -> String {
+    match seconds {
+        Some(seconds) if seconds > 0.0 => duration(seconds),
+        Some(_) => "one moment".into(),
+        None => "a time not known".into(),
+    }
 }
 
 /// A speed to a tenth of a knot.
@@ -98,8 +107,11 @@ pub(super) const fn standing(standing: Option<Certainty>) -> &'static str {
     }
 }
 
-pub(super) const fn evidence(evidence: Evidence) -> &'static str {
-    match evidence {
+pub(super) const fn evidence(visit: &Visit) -> &'static str {
+    if visit.is_suspect {
+        return "only suspect fixes, which may be wrong";
+    }
+    match visit.evidence {
         Evidence::Fixes => "at least one logged fix",
         Evidence::BetweenFixes => "only the straight way between two fixes that lie outside",
         Evidence::Gap => "only that the boat could have been there while nothing was logged",

@@ -5,12 +5,11 @@ use std::fmt;
 use jiff::Timestamp;
 
 use super::judge::Judged;
-use super::watch::{Moment, Stay};
-use crate::assess::{AskedFish, FishNames, applying};
-use crate::rule::{Circumstances, Ruling};
-use crate::track::Certainty;
+use crate::Kleene;
+use crate::assess::{AskedFish, FishNames};
+use crate::rule::{Possession, Ruling};
+use crate::track::{Certainty, RuledTime, Visit};
 use crate::zone::{Zone, ZoneId, ZoneSet};
-use crate::{Fix, Kleene};
 
 /// A zone that a kept fish was carried into after it was caught, and what its rule says about that.
 ///
@@ -25,10 +24,11 @@ pub struct CarriedFinding {
     pub zone_name: String,
     /// Whether the boat was inside for sure.
     pub certainty: Certainty,
-    /// When it came in, or within the doubt of the line; where it was in before the catch, when it was last inside.
-    pub entered: Timestamp,
+    /// From when the rule spoke of it: when the boat came in, or within the doubt of the line, or the rule into force; where it
+    /// was in before, when it was caught. None if nothing says when.
+    pub entered: Option<Timestamp>,
     /// When it was last inside, or within the doubt.
-    pub left: Timestamp,
+    pub left: Option<Timestamp>,
     /// How many times it came in; the one reported is the one that the rule is hardest on, the earliest of those.
     pub times: u32,
     /// Whether the fish was allowed aboard: yes under conditions; undecided is "cannot tell".
@@ -45,48 +45,33 @@ impl fmt::Display for CarriedFinding {
     /// Writes "carried into Nursery Bank at 2026-07-01T09:00:00Z: no fish at all may be aboard here".
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let perhaps = if self.certainty == Certainty::Certain { "" } else { "perhaps " };
-        write!(f, "{perhaps}carried into {} at {}: {}", self.zone_name, self.entered, self.because.join("; "))
+        let when = self.entered.map_or_else(String::new, |entered| format!(" at {entered}"));
+        write!(f, "{perhaps}carried into {}{when}: {}", self.zone_name, self.because.join("; "))
     }
 }
 
-/// Finds where one row's fish was carried.
+/// Finds where one row's fish was carried: which visits, or parts of them, came after the catch.
+///
+/// Where neither the row nor the log says when, every visit may have.
 pub(super) fn carried(
     zones: &ZoneSet,
     names: &FishNames<'_>,
     judged: &Judged<'_>,
-    stays: &[Stay],
+    visits: &[Visit],
 ) -> Vec<CarriedFinding> {
-    let (entry, circumstances) = (&judged.finding.entry, &judged.circumstances);
-    let placed = judged.finding.position.position().is_some();
-    let Some(caught) = entry.time.filter(|_| entry.may_be_aboard()) else { return Vec::new() };
+    let entry = &judged.finding.entry;
+    if !entry.may_be_aboard() {
+        return Vec::new();
+    }
     let mut found: Vec<CarriedFinding> = Vec::new();
-    for stay in stays {
-        let zone = &zones.zones()[stay.zone_number];
-        let applied = judged.applying.iter().any(|one| std::ptr::eq(one.zone, zone));
-        let Some((certainty, moments)) = after_the_catch(stay, caught, placed && !applied) else { continue };
-        let asked =
-            |moment: &Moment| aboard(zones, names, (zone, &moment.fix), (&entry.asked, circumstances));
-        let rulings = [asked(&moments.0), asked(&moments.1)];
-        let Some(mut ruling) = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed)) else {
-            continue;
-        };
-        soften(&mut ruling, certainty, entry.kept);
-        if ruling.allowed == Kleene::Yes && ruling.conditions.is_empty() {
+    for visit in visits {
+        let zone = &zones.zones()[visit.zone_number];
+        if zone.rule.possession == Possession::Allowed || was_caught_in(judged, (zone, visit)) {
             continue;
         }
-        let one = CarriedFinding {
-            zone: zone.id.clone(),
-            zone_number: stay.zone_number,
-            zone_name: zone.name.clone(),
-            certainty,
-            entered: moments.0.time,
-            left: stay.left.time,
-            times: 1,
-            allowed: ruling.allowed,
-            because: ruling.because,
-            conditions: ruling.conditions,
-            settle: ruling.settle,
-        };
+        let parts = visit.ruled.iter().filter_map(|part| one_part(names, judged, (zone, visit), part));
+        let hardest = parts.reduce(|one, other| if is_harder(&other, &one) { other } else { one });
+        let Some(one) = hardest else { continue };
         match found.iter_mut().find(|other| other.zone_number == one.zone_number) {
             Some(other) => other.also(one),
             None => found.push(one),
@@ -96,15 +81,75 @@ pub(super) fn carried(
     found
 }
 
+/// Whether the fish was caught during a visit to a zone that applied then: that is a matter of its rule on taking.
+///
+/// Unless the rule did not apply at the catch (outside its doubt, displaced, not yet in force) and may do so before the boat
+/// leaves.
+fn was_caught_in(judged: &Judged<'_>, (zone, visit): (&Zone, &Visit)) -> bool {
+    let Some(caught) = judged.finding.entry.time else { return false };
+    let was_there = visit.entered().time.is_some_and(|entered| entered <= caught);
+    let is_elsewhere = judged.finding.position.position().is_some()
+        && !judged.applying.iter().any(|one| std::ptr::eq(one.zone, zone));
+    was_there && !is_elsewhere
+}
+
+/// What the rule says of the fish aboard in a part of a visit; none if that was before the catch, or the rule did not bind,
+/// or lets it be aboard without conditions.
+fn one_part(
+    names: &FishNames<'_>,
+    judged: &Judged<'_>,
+    (zone, visit): (&Zone, &Visit),
+    part: &RuledTime,
+) -> Option<CarriedFinding> {
+    let (entry, circumstances) = (&judged.finding.entry, &judged.circumstances);
+    let is_after = part.to.zip(entry.time).is_none_or(|(to, caught)| to > caught);
+    if !is_after || part.binds == Kleene::No {
+        return None;
+    }
+    let is_dated = entry.time.is_some() && part.to.is_some();
+    let from = part.from.max(entry.time);
+    let asked = |time| names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time });
+    let rulings = [asked(from), asked(part.to)];
+    let mut ruling = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed))?;
+    let certainty =
+        if part.inside == Kleene::Yes && is_dated { Certainty::Certain } else { Certainty::Possible };
+    if part.binds == Kleene::Undecided && part.inside == Kleene::Yes && ruling.allowed == Kleene::No {
+        ruling.allowed = Kleene::Undecided;
+        ruling.because.push(format!("whether {} applied there and then is not settled", zone.name));
+    }
+    soften(&mut ruling, certainty, entry.kept, is_dated);
+    if ruling.allowed == Kleene::Yes && ruling.conditions.is_empty() {
+        return None;
+    }
+    Some(CarriedFinding {
+        zone: zone.id.clone(),
+        zone_number: visit.zone_number,
+        zone_name: zone.name.clone(),
+        certainty,
+        entered: from,
+        left: visit.left().time,
+        times: 1,
+        allowed: ruling.allowed,
+        because: ruling.because,
+        conditions: ruling.conditions,
+        settle: ruling.settle,
+    })
+}
+
 impl CarriedFinding {
     /// Counts one more time; keeps the one that the rule is harder on.
     fn also(&mut self, other: Self) {
         let times = self.times.saturating_add(1);
-        if (hardness(other.allowed), other.certainty) > (hardness(self.allowed), self.certainty) {
+        if is_harder(&other, self) {
             *self = other;
         }
         self.times = times;
     }
+}
+
+fn is_harder(one: &CarriedFinding, other: &CarriedFinding) -> bool {
+    let key = |carried: &CarriedFinding| (hardness(carried.allowed), carried.certainty);
+    key(one) > key(other)
 }
 
 fn hardness(allowed: Kleene) -> u8 {
@@ -115,42 +160,8 @@ fn hardness(allowed: Kleene) -> u8 {
     }
 }
 
-/// The first and last moment of a stay with the fish aboard, if it was carried in from elsewhere.
-fn after_the_catch(stay: &Stay, caught: Timestamp, elsewhere: bool) -> Option<(Certainty, (Moment, Moment))> {
-    let later = |moments: (Moment, Moment)| (moments.0.time > caught).then_some(moments);
-    if let Some(sure) = stay.sure.and_then(later) {
-        return Some((Certainty::Certain, sure));
-    }
-    if stay.entered.time > caught {
-        return Some((Certainty::Possible, (stay.entered, stay.left)));
-    }
-    // The boat was in when the fish was caught. What was caught there is a matter of the rule on taking, unless the rule
-    // did not apply at the catch (outside its doubt, displaced, not yet in force) and may do so before the boat leaves.
-    let (_, last) = stay.sure?;
-    (elsewhere && last.time > caught).then_some((Certainty::Certain, (last, last)))
-}
-
-/// What one zone says of a fish aboard at a moment, its being in force and displaced by others counted.
-fn aboard(
-    zones: &ZoneSet,
-    names: &FishNames<'_>,
-    (zone, fix): (&Zone, &Fix),
-    (asked, circumstances): (&str, &Circumstances),
-) -> Ruling {
-    let everywhere = applying(zones, fix, circumstances);
-    let Some(here) = everywhere.iter().find(|one| std::ptr::eq(one.zone, zone)) else {
-        return Ruling::yes("the rule was not in force");
-    };
-    let mut ruling = names.possess(zone, AskedFish { asked, circumstances, time: fix.time });
-    if here.applies == Kleene::Undecided && ruling.allowed == Kleene::No {
-        ruling.allowed = Kleene::Undecided;
-        ruling.because.push(format!("whether {} applied there and then is not settled", zone.name));
-    }
-    ruling
-}
-
 /// Nothing is made of what is not sure.
-fn soften(ruling: &mut Ruling, certainty: Certainty, kept: Option<bool>) {
+fn soften(ruling: &mut Ruling, certainty: Certainty, kept: Option<bool>, is_dated: bool) {
     if ruling.allowed != Kleene::Yes && kept.is_none() {
         ruling.allowed = Kleene::Undecided;
         ruling.because.push("the row does not say whether the fish was kept".to_owned());
@@ -159,7 +170,9 @@ fn soften(ruling: &mut Ruling, certainty: Certainty, kept: Option<bool>) {
     if ruling.allowed == Kleene::No && certainty == Certainty::Possible {
         ruling.allowed = Kleene::Undecided;
     }
-    if certainty == Certainty::Possible {
-        ruling.because.push("the boat was within the doubt of the line, and perhaps never inside".to_owned());
+    if !is_dated {
+        ruling.because.push("nothing says whether that was before or after the catch".to_owned());
+    } else if certainty == Certainty::Possible {
+        ruling.because.push("the boat was perhaps never inside".to_owned());
     }
 }

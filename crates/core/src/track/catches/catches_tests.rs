@@ -195,21 +195,24 @@ fn a_position_between_fixes_far_apart_carries_the_way_the_boat_can_have_made() {
 #[test]
 fn a_kept_fish_carried_through_a_ban_is_found_even_between_two_fixes() {
     let entries = || vec![kept(2, 0, 1), CatchEntry { kept: Some(false), ..kept(3, 0, 1) }];
-    // 79 m of gate between two fixes that are 786 m apart
-    let track = [fix(-10, -30.19), fix(0, -30.18), fix(100, -30.18), fix(300, -30.17), fix(310, -30.17)];
+    // 79 m of gate between two fixes that are 197 m and 28 s apart
+    let track = [fix(150, -30.1765), fix(172, -30.175_75), fix(200, -30.173_25)];
     let finding = found(TEN_A_DAY, entries(), &track);
     let [carried] = finding[0].carried.as_slice() else { panic!("{:?}", finding[0].carried) };
     assert_eq!((carried.allowed, carried.certainty, carried.times), (Kleene::No, Certainty::Certain, 1));
-    // half-way between the fixes of 100 and 300 s, less the 79 m at 3.93 m/s
-    assert!((at(195)..at(215)).contains(&carried.entered), "{}", carried.entered);
+    let entered = carried.entered.unwrap();
+    // 59 m of 197 m to the line, and 10 m more to be surely in, at 7.0 m/s
+    assert!((at(181)..at(183)).contains(&entered), "{entered}");
     assert_eq!(
         carried.to_string(),
-        format!("carried into gate at {}: no fish at all may be aboard here", carried.entered)
+        format!("carried into gate at {entered}: no fish at all may be aboard here")
     );
+    // it may be kept in the pond, but not be carried where the boat went
+    assert_eq!((finding[0].answer, &finding[0].because[0]), (Release, &carried.to_string()));
     assert_eq!(finding[1].carried, []);
     // nobody knows whether it was kept
     let unsaid = found(TEN_A_DAY, vec![CatchEntry { kept: None, ..kept(2, 0, 1) }], &track);
-    assert_eq!(unsaid[0].carried[0].allowed, Kleene::Undecided);
+    assert_eq!((unsaid[0].carried[0].allowed, unsaid[0].answer), (Kleene::Undecided, Undecided));
     // before the catch
     assert_eq!(found(TEN_A_DAY, vec![kept(2, 400, 1)], &track)[0].carried, []);
 }
@@ -225,7 +228,10 @@ fn near_the_line_it_is_perhaps_carried_and_twice_is_told_once() {
         (carried.allowed, carried.certainty, carried.times),
         (Kleene::Undecided, Certainty::Possible, 2)
     );
-    assert!(carried.entered <= at(100) && carried.entered > at(80));
+    // nothing was logged for 100 s, and the gate lies 393 m from where that began: 64 s at 12 kn, less the doubt
+    let entered = carried.entered.unwrap();
+    assert!(entered > at(58) && entered <= at(64), "{entered}");
+    assert_eq!(finding[0].answer, Undecided);
 }
 
 #[test]
@@ -348,4 +354,47 @@ fn settings_say_what_they_assume() {
             && (settings.measuring_error_cm - 0.3).abs() < 1e-9
     );
     assert_eq!(settings.track, TrackSettings::default());
+}
+
+/// Gate closed to fish aboard only from half past eight on, for half an hour.
+fn zones_with_hours() -> ZoneSet {
+    let mut all = zones(TEN_A_DAY).zones().to_vec();
+    all[1].time_zone = jiff::tz::TimeZone::UTC;
+    let clock = |hour, minute| jiff::civil::time(hour, minute, 0, 0);
+    all[1].when = crate::rule::When::Hours(crate::rule::Hours { from: clock(8, 30), to: clock(9, 0) });
+    ZoneSet::new(all)
+}
+
+#[test]
+fn a_fish_aboard_during_the_closed_hours_in_the_middle_of_a_stay_is_not_one_to_keep() {
+    let zones = zones_with_hours();
+    let in_gate = |until_s: i64| {
+        let entry = CatchEntry { position: Some(place(45.11, -30.19)), ..kept(2, 0, 1) };
+        let mut join = CatchJoin::new(&zones, vec![entry], CatchSettings::default());
+        // 15 minutes to get there, then a swing of two metres about the middle of the gate
+        for second in (900..=until_s).step_by(10) {
+            let swing_deg = 2e-5 * f64::from(u32::try_from(second % 60).unwrap()) / 60.0;
+            join.push(&fix(second, -30.174_5 + swing_deg));
+        }
+        join.finish().remove(0)
+    };
+    assert_eq!(in_gate(1_790).answer, Keep);
+    let through = in_gate(7_200);
+    assert_eq!((through.answer, through.carried[0].allowed), (Release, Kleene::No));
+    assert_eq!(through.carried[0].entered, Some(at(1_800)));
+    assert!(
+        through.because[0].starts_with("carried into gate at 2026-07-01T08:30:00Z"),
+        "{:?}",
+        through.because
+    );
+}
+
+#[test]
+fn a_fish_without_a_time_may_have_been_carried_wherever_the_boat_was() {
+    let entry = CatchEntry { time: None, ..kept(2, 0, 1) };
+    let track: Vec<_> = (0..10)
+        .map(|step| fix(10 * step, -30.174_5 + 1e-6 * f64::from(i32::try_from(step).unwrap())))
+        .collect();
+    let finding = found(TEN_A_DAY, vec![entry], &track).remove(0);
+    assert_eq!((finding.answer, finding.carried[0].allowed), (Undecided, Kleene::Undecided));
 }

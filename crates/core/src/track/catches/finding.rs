@@ -3,7 +3,7 @@ use jiff::Timestamp;
 use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
 use crate::geodesic::{direct, inverse};
 use crate::track::{Gap, LoggedFix, TrackSettings};
-use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer};
+use crate::{AccuracyKind, HorizontalUncertainty, Kleene, Metres, Position, TakeAnswer};
 
 /// Where a fish was caught, and how that is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,8 +49,35 @@ pub struct CatchFinding {
     pub settle: Vec<String>,
     /// How it counted against each bag limit.
     pub bags: Vec<BagNote>,
-    /// Zones through which it was carried afterwards and whose rule says something about that, in the order of the set.
+    /// Zones through which it was carried afterwards and whose rule says something about that, in the order of the set. Where
+    /// it may not be aboard in one of them, `answer` is release, and where that is not settled, undecided: a fish that may
+    /// be kept where it was caught is not one to keep.
     pub carried: Vec<CarriedFinding>,
+    /// Whether it might be kept but for where it was carried.
+    pub is_lowered_by_carrying: bool,
+}
+
+impl CatchFinding {
+    /// Adds where it was carried; what may be kept is lowered by that.
+    pub(super) fn carried_as(mut self, carried: Vec<CarriedFinding>) -> Self {
+        let may_be_kept = matches!(self.answer, TakeAnswer::Keep | TakeAnswer::NoLoadedZone);
+        let reasons = |allowed: Kleene| -> Vec<String> {
+            carried.iter().filter(|one| one.allowed == allowed).map(ToString::to_string).collect()
+        };
+        let (forbidden, unsettled) = (reasons(Kleene::No), reasons(Kleene::Undecided));
+        self.is_lowered_by_carrying = may_be_kept && !(forbidden.is_empty() && unsettled.is_empty());
+        if may_be_kept && !forbidden.is_empty() {
+            self.answer = TakeAnswer::Release;
+            self.because.splice(0..0, forbidden);
+        } else if may_be_kept && !unsettled.is_empty() {
+            self.answer = TakeAnswer::Undecided;
+            self.because.splice(0..0, unsettled);
+            let settle = carried.iter().filter(|one| one.allowed == Kleene::Undecided);
+            self.settle.extend(settle.flat_map(|one| one.settle.clone()));
+        }
+        self.carried = carried;
+        self
+    }
 }
 
 impl CatchPosition {

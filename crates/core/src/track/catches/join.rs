@@ -1,14 +1,14 @@
 use super::carried::carried;
 use super::judge::{Judged, judge};
-use super::watch::Watch;
 use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
-use crate::track::LoggedFix;
+use crate::rule::Possession;
+use crate::track::{Auditor, LoggedFix, TrackSettings};
 use crate::zone::ZoneSet;
 
 /// Joins a catch log to a track that is given fix by fix, and judges each row.
 ///
-/// Keeps two fixes for each row of the log and the stays in zones, and nothing else of the track, however long it is.
+/// Keeps two fixes for each row of the log and the visits of the track, and nothing else of it, however long it is.
 ///
 /// # Examples
 ///
@@ -43,7 +43,8 @@ pub struct CatchJoin<'a> {
     found: usize,
     neighbours: Vec<(Option<LoggedFix>, Option<LoggedFix>)>,
     last: Option<LoggedFix>,
-    watch: Watch<'a>,
+    /// Follows the boat, where a rule says something of fish aboard.
+    auditor: Option<Auditor<'a>>,
 }
 
 impl<'a> CatchJoin<'a> {
@@ -52,15 +53,19 @@ impl<'a> CatchJoin<'a> {
     pub fn new(zones: &'a ZoneSet, entries: Vec<CatchEntry>, settings: CatchSettings) -> Self {
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
-        let aboard_from =
-            entries.iter().filter(|entry| entry.may_be_aboard()).filter_map(|entry| entry.time).min();
         let neighbours = vec![(None, None); entries.len()];
-        let watch = Watch::new(zones, aboard_from, settings.track);
-        Self { zones, settings, entries, by_time, found: 0, neighbours, last: None, watch }
+        let speaks = zones.zones().iter().any(|zone| zone.rule.possession != Possession::Allowed);
+        let is_followed = speaks && entries.iter().any(CatchEntry::may_be_aboard);
+        let track = TrackSettings { access: settings.access, ..settings.track };
+        let auditor = is_followed.then(|| Auditor::new(zones, track));
+        Self { zones, settings, entries, by_time, found: 0, neighbours, last: None, auditor }
     }
 
-    /// Takes the next fix of the track. Fixes without a time, and fixes earlier than the one before, are left out.
+    /// Takes the next fix of the track. Fixes without a time, and fixes earlier than the one before, tell no place of a catch.
     pub fn push(&mut self, fix: &LoggedFix) {
+        if let Some(auditor) = &mut self.auditor {
+            let _events = auditor.push(*fix);
+        }
         let Some(time) = fix.time else { return };
         if self.last.is_some_and(|last| last.time > fix.time) {
             return;
@@ -72,7 +77,6 @@ impl<'a> CatchJoin<'a> {
             self.neighbours[row] = (self.last, Some(*fix));
             self.found += 1;
         }
-        self.watch.push(fix, time);
         self.last = Some(*fix);
     }
 
@@ -82,7 +86,7 @@ impl<'a> CatchJoin<'a> {
         for row in self.by_time.iter().skip(self.found) {
             self.neighbours[*row] = (self.last, None);
         }
-        let stays = self.watch.finish();
+        let visits = self.auditor.map(|auditor| auditor.finish().visits).unwrap_or_default();
         let names = FishNames::of(self.zones);
         let mut judged: Vec<Judged<'_>> = self
             .entries
@@ -101,8 +105,8 @@ impl<'a> CatchJoin<'a> {
         judged
             .into_iter()
             .map(|judged| {
-                let carried = carried(self.zones, &names, &judged, &stays);
-                CatchFinding { carried, ..judged.finding }
+                let carried = carried(self.zones, &names, &judged, &visits);
+                judged.finding.carried_as(carried)
             })
             .collect()
     }

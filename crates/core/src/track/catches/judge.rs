@@ -39,6 +39,7 @@ pub(super) fn judge<'a>(
         settle: Vec::new(),
         bags: Vec::new(),
         carried: Vec::new(),
+        is_lowered_by_carrying: false,
         entry,
     };
     let place = finding.position.position().zip(uncertainty);

@@ -12,7 +12,6 @@ mod finding;
 mod join;
 mod judge;
 mod ledger;
-mod watch;
 
 pub use bag_note::BagNote;
 pub use carried::CarriedFinding;

@@ -1,0 +1,206 @@
+//! A visit that goes on.
+
+use super::leg::Leg;
+use super::movement::{Moved, Movement};
+use super::stay::{Stay, Stays};
+use super::{Certainty, Crossing, Direction, Evidence, Instant, RuledTime, TrackSettings, Visit, VisitSpan};
+use crate::zone::{Extent, Zone};
+use crate::{Kleene, Metres};
+
+/// A distance to the line, and where and when.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Near {
+    pub(super) distance_m: f64,
+    pub(super) doubt_m: f64,
+    pub(super) at: Instant,
+}
+
+/// A visit that goes on.
+#[derive(Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each tells something apart, and any of them go together")]
+pub(super) struct Open {
+    /// Every moment at which the boat was perhaps inside.
+    span: VisitSpan,
+    /// The crossing inwards, if nothing of the line was known before it.
+    in_by: Option<Instant>,
+    /// The crossing outwards, if nothing of the line was known after it.
+    out_by: Option<Instant>,
+    /// Whether anything is known of the line yet: a crossing, a fix inside it, or a gap.
+    is_line_known: bool,
+    pub(super) evidence: Evidence,
+    certain_s: f64,
+    possible_s: f64,
+    /// Whether some of it has no times.
+    is_untimed: bool,
+    is_certain: bool,
+    is_suspect: bool,
+    pub(super) deepest: Near,
+    path_m: f64,
+    crossings: Vec<usize>,
+    pub(super) outside_s: f64,
+    movement: Movement,
+    had_gap: bool,
+    stays: Stays,
+    ruled: Vec<RuledTime>,
+}
+
+/// A visit that has ended, its rule not yet asked.
+#[derive(Debug)]
+pub(super) struct Closed {
+    pub(super) visit: Visit,
+    pub(super) stays: Stays,
+}
+
+impl Open {
+    pub(super) fn new(first: Near, evidence: Evidence) -> Self {
+        Self {
+            span: VisitSpan::at(first.at),
+            in_by: None,
+            out_by: None,
+            is_line_known: false,
+            evidence,
+            certain_s: 0.0,
+            possible_s: 0.0,
+            is_untimed: false,
+            is_certain: false,
+            is_suspect: false,
+            deepest: first,
+            path_m: 0.0,
+            crossings: Vec::new(),
+            outside_s: 0.0,
+            movement: Movement::default(),
+            had_gap: false,
+            stays: Stays::default(),
+            ruled: Vec::new(),
+        }
+    }
+
+    /// A moment at which the boat was surely or perhaps inside.
+    pub(super) fn be_inside(&mut self, near: Near, certainty: Certainty) {
+        self.is_certain |= certainty == Certainty::Certain;
+        self.span.include(near.at);
+        if near.distance_m < self.deepest.distance_m {
+            self.deepest = near;
+        }
+    }
+
+    /// A fix, and where it stands.
+    pub(super) fn at_fix(&mut self, near: Near, certainty: Certainty, stay: Stay) {
+        self.evidence = Evidence::Fixes;
+        self.be_inside(near, certainty);
+        self.stays.push(stay, certainty);
+        if near.distance_m <= 0.0 {
+            self.know_the_line();
+        }
+    }
+
+    /// Counts the part of a leg between two shares of its way.
+    pub(super) fn pass(&mut self, leg: &Leg, (from, to): (f64, f64), certainty: Certainty) {
+        self.outside_s = 0.0;
+        self.is_untimed |= leg.seconds().is_none();
+        let seconds = leg.seconds().unwrap_or(0.0) * (to - from);
+        self.possible_s += seconds;
+        if certainty == Certainty::Certain {
+            self.certain_s += seconds;
+        }
+        self.path_m += leg.length_m * (to - from);
+        self.movement.push(leg, (from, to));
+        self.stays.push(leg.stay(from, to), certainty);
+        self.span.include(leg.instant(to));
+    }
+
+    pub(super) fn cross(&mut self, number: usize, crossing: &Crossing) {
+        self.crossings.push(number);
+        let is_first = !self.is_line_known;
+        self.know_the_line();
+        match crossing.direction {
+            Direction::In if is_first => self.in_by = Some(crossing.at),
+            Direction::In => {}
+            Direction::Out => self.out_by = Some(crossing.at),
+        }
+    }
+
+    /// A time in which nothing was logged, and the boat may have been inside for so long.
+    pub(super) fn gap(&mut self, possible_s: Option<f64>, stay: Stay, ends: [Instant; 2]) {
+        self.know_the_line();
+        self.had_gap = true;
+        self.outside_s = 0.0;
+        self.is_untimed |= possible_s.is_none();
+        self.possible_s += possible_s.unwrap_or(0.0);
+        self.stays.push(stay, Certainty::Possible);
+        for end in ends {
+            self.span.include(end);
+        }
+    }
+
+    /// A time in which nothing was logged, and the zone was out of reach.
+    pub(super) fn gap_outside(&mut self, seconds: f64) {
+        self.had_gap = true;
+        self.outside_s += seconds;
+    }
+
+    /// A suspect fix, perhaps inside; counted with the time since another one just before it.
+    pub(super) fn suspect(&mut self, near: Near, ruled: RuledTime, seconds: f64) {
+        self.is_suspect = true;
+        self.possible_s += seconds;
+        self.is_untimed |= near.at.time.is_none();
+        self.be_inside(near, Certainty::Possible);
+        self.ruled.push(ruled);
+    }
+
+    /// A suspect fix inside while the boat was perhaps inside by others: no more than one more moment to ask the rule of.
+    pub(super) fn note_ruled(&mut self, ruled: RuledTime) {
+        self.ruled.push(ruled);
+    }
+
+    /// The last moment so far.
+    pub(super) fn last(&self) -> Instant {
+        self.span.left()
+    }
+
+    fn know_the_line(&mut self) {
+        self.is_line_known = true;
+        self.out_by = None;
+    }
+
+    pub(super) fn close(self, zone: &Zone, number: usize) -> Closed {
+        let moved = self.movement.finish();
+        let is_placed = matches!(zone.extent, Extent::Known(_));
+        let span = VisitSpan::of(
+            self.in_by.unwrap_or_else(|| self.span.entered()),
+            self.out_by.unwrap_or_else(|| self.span.left()),
+        );
+        let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
+        let visit = Visit {
+            zone: zone.id.clone(),
+            zone_number: number,
+            certainty: if self.is_certain { Certainty::Certain } else { Certainty::Possible },
+            evidence: self.evidence,
+            is_suspect: self.is_suspect && !self.is_certain,
+            span,
+            certain_s: timed(self.certain_s),
+            possible_s: timed(self.possible_s),
+            deepest: is_placed.then(|| Metres::computed(-self.deepest.distance_m)),
+            deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m),
+            path: Metres::computed(self.path_m),
+            speeds: moved.speeds(),
+            stops: moved.stops(TrackSettings::STOP_BELOW_KN),
+            crossings: self.crossings,
+            in_force: Kleene::Undecided,
+            in_force_because: Vec::new(),
+            in_force_certain_s: None,
+            in_force_possible_s: None,
+            binds: Kleene::Undecided,
+            binds_because: Vec::new(),
+            displaced_by: Vec::new(),
+            ruled: self.ruled,
+            conditions: conditions(zone, &moved, (self.is_certain, self.had_gap)),
+            movement: moved.sentences(),
+        };
+        Closed { visit, stays: self.stays }
+    }
+}
+
+fn conditions(zone: &Zone, moved: &Moved, sure: (bool, bool)) -> Vec<super::ConditionFinding> {
+    super::conditions::tested(zone.rule.passage.as_ref(), moved, sure)
+}

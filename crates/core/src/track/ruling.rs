@@ -1,0 +1,307 @@
+//! Whether a zone's rule bound the boat while it was there, moment by moment.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+
+use super::open_visit::Closed;
+use super::stay::{End, Stay, Stays};
+use super::watch::Watch;
+use super::{Certainty, RuledTime, TrackSettings, Visit};
+use crate::Kleene;
+use crate::binding::{BindingSpan, BindingZone, ZoneHere};
+use crate::rule::Access;
+use crate::zone::{Zone, ZoneSet};
+
+/// How many reasons of one kind are told.
+const MOST_REASONS: usize = 4;
+
+/// Asks the rule of a visit that has ended, at every moment of it.
+///
+/// A visit is divided where the rule, or one that displaces it, comes into force or goes out of it, and where the boat came
+/// into a zone that displaces it or left that.
+pub(super) fn rule(
+    closed: Closed,
+    zones: &ZoneSet,
+    watches: &[Watch<'_>],
+    settings: &TrackSettings,
+) -> Visit {
+    let Closed { mut visit, stays } = closed;
+    let mut asked = Asked {
+        zones,
+        number: visit.zone_number,
+        settings,
+        others: watches
+            .iter()
+            .filter(|watch| watch.number != visit.zone_number)
+            .filter_map(|watch| Some((watch.number, watch.history()?)))
+            .collect(),
+        told: Told { parts: std::mem::take(&mut visit.ruled), ..Told::default() },
+    };
+    for stay in stays.possible() {
+        asked.stay(*stay, &stays);
+    }
+    let told = asked.told;
+    told.conclude(&mut visit, zones);
+    visit
+}
+
+/// What is known of a zone's rule at a suspect fix, which may be wrong; `sides` are the zones that it is perhaps in.
+pub(super) fn at_suspect(
+    zones: &ZoneSet,
+    number: usize,
+    sides: &[(usize, Certainty)],
+    (time, settings): (Option<Timestamp>, &TrackSettings),
+) -> RuledTime {
+    let time = time.filter(|_| !settings.dates_doubtful);
+    let mut here = vec![ZoneHere { number, inside: Kleene::Yes }];
+    here.extend(
+        sides.iter().filter(|(other, _)| *other != number).map(|(other, side)| here_as(*other, *side)),
+    );
+    let binding = zones.binding_zones(&here, time, settings.access);
+    let (in_force, binds) =
+        binding.first().map_or((Kleene::Undecided, Kleene::Undecided), |zone| (zone.in_force, zone.binds));
+    RuledTime {
+        from: time,
+        to: time,
+        inside: Kleene::Undecided,
+        in_force,
+        binds: binds.and(Kleene::Undecided),
+    }
+}
+
+fn here_as(number: usize, side: Certainty) -> ZoneHere {
+    let inside = if side == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided };
+    ZoneHere { number, inside }
+}
+
+/// A visit's rule, asked stay by stay.
+struct Asked<'a> {
+    zones: &'a ZoneSet,
+    number: usize,
+    settings: &'a TrackSettings,
+    /// When the boat was in zones that displace others.
+    others: Vec<(usize, &'a Stays)>,
+    told: Told,
+}
+
+/// A time through which the answer stays one, for somebody inside.
+struct Span {
+    from: Option<Timestamp>,
+    to: Option<Timestamp>,
+    /// Whether its last instant belongs to it, because no other follows.
+    is_last: bool,
+    zone: BindingZone,
+}
+
+impl Asked<'_> {
+    /// One stay, cut where the boat goes into zones that displace others or leaves them.
+    fn stay(&mut self, stay: Stay, stays: &Stays) {
+        let (from, to) = (stay.from.along, stay.to.along);
+        let mut cuts: Vec<End> =
+            self.others.iter().flat_map(|(_, other)| other.ends_between(from, to)).collect();
+        cuts.extend([stay.from, stay.to]);
+        cuts.sort_by(|a, b| a.along.partial_cmp(&b.along).unwrap_or(std::cmp::Ordering::Equal));
+        cuts.dedup_by(|a, b| a.along == b.along);
+        if cuts.len() == 1 {
+            self.piece(Stay { from: stay.from, to: stay.to }, stays);
+        }
+        for pair in cuts.windows(2) {
+            self.piece(Stay { from: pair[0], to: pair[1] }, stays);
+        }
+    }
+
+    /// A piece of a stay in which the boat stays in the same zones that displace others.
+    fn piece(&mut self, piece: Stay, stays: &Stays) {
+        let spans = self.spans(&piece);
+        for span in &spans {
+            self.told.note(span, self.zones);
+        }
+        for (part, certainty) in stays.parts_of(piece) {
+            let inside = here_as(self.number, certainty).inside;
+            for span in &spans {
+                self.told.add(part, inside, span);
+            }
+        }
+    }
+
+    /// What the rule says to somebody inside over a piece.
+    fn spans(&self, piece: &Stay) -> Vec<Span> {
+        let over = |(number, other): &(usize, &Stays)| {
+            Some(here_as(*number, other.over(piece.from.along, piece.to.along)?))
+        };
+        let mut here = vec![ZoneHere { number: self.number, inside: Kleene::Yes }];
+        here.extend(self.others.iter().filter_map(over));
+        let own = |zones: Vec<BindingZone>| zones.into_iter().next();
+        let access = self.settings.access;
+        // where the dates may be wrong as a whole nobody knows what was in force
+        let dated = piece.from.time.zip(piece.to.time).filter(|_| !self.settings.dates_doubtful);
+        let Some((from, to)) = dated else {
+            let zone = own(self.zones.binding_zones(&here, None, access));
+            return zone.map(|zone| Span { from: None, to: None, is_last: true, zone }).into_iter().collect();
+        };
+        let spans = self.zones.binding_spans(&here, from, to, access);
+        let last = spans.len().saturating_sub(1);
+        let of_own = |(number, span): (usize, BindingSpan)| {
+            let zone = own(span.zones)?;
+            Some(Span { from: Some(span.from), to: Some(span.to), is_last: number == last, zone })
+        };
+        spans.into_iter().enumerate().filter_map(of_own).collect()
+    }
+}
+
+/// What has been found so far.
+#[derive(Default)]
+struct Told {
+    parts: Vec<RuledTime>,
+    /// Reasons for being in force or not, each with what it is a reason for.
+    in_force: Vec<(Kleene, String)>,
+    binds: Vec<String>,
+    /// Zones that displace this one, and their clauses.
+    displaced_by: BTreeMap<usize, (Kleene, String)>,
+}
+
+impl Told {
+    fn note(&mut self, span: &Span, zones: &ZoneSet) {
+        let zone = &span.zone;
+        for reason in &zone.in_force_because {
+            let reason = (zone.in_force, reason.clone());
+            if !self.in_force.contains(&reason) {
+                self.in_force.push(reason);
+            }
+        }
+        let own = &zones.zones()[zone.number];
+        match zone.access {
+            Kleene::Yes => {}
+            Kleene::No => self.because(format!("the rule binds only fishing {}", ways(own))),
+            Kleene::Undecided => {
+                self.because(format!(
+                    "the rule binds only fishing {}, and from where is not said",
+                    ways(own)
+                ));
+            }
+        }
+        for over in &zone.displaced_by {
+            let name = zones.zones().get(over.by).map_or_else(String::new, |zone| zone.name.clone());
+            let perhaps = if over.certainty == Kleene::Yes { "" } else { "perhaps " };
+            self.because(format!("{perhaps}displaced by {name} ({})", over.clause));
+            self.displaced_by.insert(over.by, (over.certainty, over.clause.clone()));
+        }
+    }
+
+    fn because(&mut self, reason: String) {
+        if !self.binds.contains(&reason) {
+            self.binds.push(reason);
+        }
+    }
+
+    /// Adds what a span says of the part of a stay that lies in it.
+    fn add(&mut self, part: Stay, inside: Kleene, span: &Span) {
+        let times = (part.from.time.zip(part.to.time), span.from.zip(span.to));
+        let (from, to) = match times {
+            (Some((from, to)), Some((begins, ends))) => {
+                let (from, to) = (from.min(to).max(begins), from.max(to).min(ends));
+                // a span ends where the next one begins, and that moment is the next one's
+                let is_moment = begins == ends || part.from.time == part.to.time;
+                let is_its_own = is_moment && (from < ends || span.is_last);
+                if from > to || (from == to && !is_its_own) {
+                    return;
+                }
+                (Some(from), Some(to))
+            }
+            _ => (None, None),
+        };
+        let zone = &span.zone;
+        let ruled = RuledTime { from, to, inside, in_force: zone.in_force, binds: zone.binds.and(inside) };
+        match self.parts.last_mut() {
+            Some(last) if last.goes_on_as(&ruled) => last.to = ruled.to,
+            _ => self.parts.push(ruled),
+        }
+    }
+
+    fn conclude(self, visit: &mut Visit, zones: &ZoneSet) {
+        let is_certain = visit.certainty == Certainty::Certain;
+        let parts = &self.parts;
+        let all =
+            |answer: fn(&RuledTime) -> Kleene, value: Kleene| parts.iter().all(|part| answer(part) == value);
+        let surely = parts.iter().any(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes);
+        let in_force: fn(&RuledTime) -> Kleene = |part| part.in_force;
+        visit.in_force = if surely || (!is_certain && all(in_force, Kleene::Yes)) {
+            Kleene::Yes
+        } else if all(in_force, Kleene::No) {
+            Kleene::No
+        } else {
+            Kleene::Undecided
+        };
+        visit.binds = if parts.iter().any(|part| part.binds == Kleene::Yes) {
+            Kleene::Yes
+        } else if all(|part| part.binds, Kleene::No) {
+            Kleene::No
+        } else {
+            Kleene::Undecided
+        };
+        visit.in_force_because = self.reasons(visit.in_force);
+        visit.binds_because = self.binds;
+        visit.binds_because.truncate(MOST_REASONS);
+        visit.displaced_by =
+            self.displaced_by.keys().map(|number| zones.zones()[*number].id.clone()).collect();
+        let sum = |counts: fn(&RuledTime) -> bool, at_most: Option<f64>| -> Option<f64> {
+            let seconds: Option<f64> =
+                self.parts.iter().filter(|part| counts(part)).map(RuledTime::seconds).sum();
+            // the sum of nothing is −0
+            Some(seconds?.min(at_most?) + 0.0)
+        };
+        visit.in_force_certain_s =
+            sum(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes, visit.certain_s);
+        visit.in_force_possible_s = sum(|part| part.in_force != Kleene::No, visit.possible_s);
+        visit.ruled = self.parts;
+        doubt_conditions(visit);
+    }
+
+    /// The reasons that decide, and whether the rule came into force or went out of it on the way.
+    fn reasons(&self, answer: Kleene) -> Vec<String> {
+        let deciding = |decides: bool| {
+            let reasons = self.in_force.iter().filter(move |(of, _)| (*of == answer) == decides);
+            reasons.map(|(_, reason)| reason.clone())
+        };
+        let mut reasons: Vec<String> = deciding(true).collect();
+        if reasons.is_empty() && answer == Kleene::Undecided {
+            reasons = deciding(false).collect();
+        }
+        reasons.dedup();
+        reasons.truncate(MOST_REASONS);
+        if self.parts.iter().any(|part| part.in_force != self.parts[0].in_force) {
+            reasons.push("the rule changed while the visit went on".to_owned());
+        }
+        reasons
+    }
+}
+
+/// A condition is called broken only where the rule surely bound the boat.
+fn doubt_conditions(visit: &mut Visit) {
+    if visit.binds == Kleene::Yes {
+        return;
+    }
+    for condition in visit.conditions.iter_mut().filter(|condition| condition.met == Kleene::No) {
+        condition.met = Kleene::Undecided;
+        condition.because.push_str("; whether the rule bound the boat then is not settled");
+    }
+}
+
+impl RuledTime {
+    /// Whether another part is the next one, and alike.
+    fn goes_on_as(&self, next: &Self) -> bool {
+        let alike = (self.inside, self.in_force, self.binds) == (next.inside, next.in_force, next.binds);
+        alike && self.to == next.from
+    }
+}
+
+/// The ways of fishing that a zone's rule binds.
+fn ways(zone: &Zone) -> String {
+    let name = |access: &Access| match access {
+        Access::Boat => "from a boat",
+        Access::Shore => "from the shore",
+        Access::Diving => "by diving",
+    };
+    zone.rule.binds.iter().map(name).collect::<Vec<_>>().join(" or ")
+}

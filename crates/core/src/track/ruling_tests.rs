@@ -1,0 +1,255 @@
+//! Rules that come into force and go out of it while the boat is inside, that others displace, or that bind only some.
+
+use jiff::Timestamp;
+use proptest::prelude::*;
+
+use super::test_tracks::{HOME, at, audit, fix, noon, strip, zone};
+use super::{Audit, Certainty, LoggedFix, TrackSettings, Visit};
+use crate::binding::ZoneHere;
+use crate::geodesic::direct;
+use crate::rule::{Access, Hours, When};
+use crate::zone::{Effective, Override, Zone, ZoneId, ZoneSet};
+use crate::{Kleene, Position};
+
+use Kleene::{No, Undecided, Yes};
+
+fn named(id: &str, from_m: f64, width_m: f64) -> Zone {
+    zone(id, strip(east(from_m), width_m), None)
+}
+
+fn east(metres: f64) -> Position {
+    direct(at(HOME.0, HOME.1), 90.0, metres)
+}
+
+fn hours(from: i8, to: i8) -> When {
+    let clock = |hour| jiff::civil::time(hour, 0, 0, 0);
+    When::Hours(Hours { from: clock(from), to: clock(to) })
+}
+
+fn day(clock: &str) -> Timestamp {
+    format!("2026-07-{clock}Z").parse().unwrap()
+}
+
+/// The boat at places so many metres east of home and times, then a fix each 20 s on the straight way between them.
+fn between(places: &[(f64, Timestamp)]) -> Vec<LoggedFix> {
+    let mut fixes = Vec::new();
+    for pair in places.windows(2) {
+        let ((from_m, begins), (to_m, ends)) = (pair[0], pair[1]);
+        let whole_s = ends.duration_since(begins).as_secs_f64();
+        let mut passed_s = 0.0;
+        while passed_s < whole_s {
+            let share = passed_s / whole_s;
+            let seconds = begins.duration_since(noon(0.0)).as_secs_f64() + passed_s;
+            // a boat afloat never gives the same digits for long
+            let place = direct(east(from_m + share * (to_m - from_m)), 0.0, 0.5 * (passed_s / 40.0).sin());
+            fixes.push(fix(place, seconds, 5.0));
+            passed_s += 20.0;
+        }
+    }
+    if let Some((metres, time)) = places.last() {
+        fixes.push(fix(east(*metres), time.duration_since(noon(0.0)).as_secs_f64(), 5.0));
+    }
+    fixes
+}
+
+fn one_visit(zones: Vec<Zone>, fixes: &[LoggedFix], access: Option<Access>) -> Visit {
+    let settings = TrackSettings { access, ..TrackSettings::default() };
+    let mut found = audit(&ZoneSet::new(zones), fixes, settings);
+    found.visits.retain(|visit| visit.zone.0 == "reserve");
+    assert_eq!(found.visits.len(), 1, "{:#?}", found.visits);
+    found.visits.remove(0)
+}
+
+#[track_caller]
+fn near(found: Option<f64>, expected_s: f64) {
+    assert!((found.unwrap() - expected_s).abs() < 0.01, "{found:?}, not {expected_s}");
+}
+
+#[test]
+fn a_closure_in_the_middle_of_a_stay_is_found() {
+    let closed = Zone { when: hours(10, 12), ..named("reserve", 0.0, 1_000.0) };
+    let fixes = between(&[(100.0, day("01T09:00:00")), (110.0, day("01T13:00:00"))]);
+    let visit = one_visit(vec![closed], &fixes, None);
+    assert_eq!((visit.in_force, visit.binds), (Yes, Yes));
+    near(visit.certain_s, 4.0 * 3600.0);
+    near(visit.in_force_certain_s, 2.0 * 3600.0);
+    near(visit.in_force_possible_s, 2.0 * 3600.0);
+    let parts: Vec<_> = visit.ruled.iter().map(|part| (part.from.unwrap(), part.in_force)).collect();
+    assert_eq!(parts, [(day("01T09:00:00"), No), (day("01T10:00:00"), Yes), (day("01T12:00:00"), No)]);
+}
+
+#[test]
+fn one_closed_day_of_three_and_a_closed_night_slept_through_are_found() {
+    let fixes = between(&[(100.0, day("01T09:00:00")), (110.0, day("03T13:00:00"))]);
+    let closed_day = When::Days([jiff::civil::date(2026, 7, 2)].into_iter().collect());
+    let visit = one_visit(vec![Zone { when: closed_day, ..named("reserve", 0.0, 1_000.0) }], &fixes, None);
+    assert_eq!(visit.binds, Yes);
+    near(visit.in_force_certain_s, 24.0 * 3600.0);
+    let fixes = between(&[(100.0, day("01T20:00:00")), (110.0, day("02T08:00:00"))]);
+    let visit = one_visit(vec![Zone { when: hours(22, 5), ..named("reserve", 0.0, 1_000.0) }], &fixes, None);
+    near(visit.in_force_certain_s, 7.0 * 3600.0);
+}
+
+#[test]
+fn seconds_before_the_rule_began_do_not_count_as_in_force() {
+    // in at noon, from 500 m off at 2 m/s; the rule begins 50 s later, when the boat lies 100 m inside
+    let effective = Effective { from: Some(noon(300.0)), until: None };
+    let begun = Zone { effective, ..named("reserve", 0.0, 1_000.0) };
+    let fixes = between(&[(-500.0, noon(0.0)), (300.0, noon(400.0))]);
+    let visit = one_visit(vec![begun], &fixes, None);
+    near(visit.in_force_certain_s, 100.0);
+    assert!(visit.certain_s.unwrap() > 140.0);
+    assert_eq!(visit.binds, Yes);
+}
+
+#[test]
+fn certain_before_the_rule_began_and_possible_after_is_undecided() {
+    // out over the west side at 2 m/s: surely in until 5 m before it, perhaps until 5 m after it
+    let effective = Effective { from: Some(noon(100.0)), until: None };
+    let begun = Zone { effective, ..named("reserve", 0.0, 1_000.0) };
+    let visit = one_visit(vec![begun], &between(&[(200.0, noon(0.0)), (-300.0, noon(250.0))]), None);
+    assert_eq!((visit.certainty, visit.in_force, visit.binds), (Certainty::Certain, Undecided, Undecided));
+    near(visit.in_force_certain_s, 0.0);
+    near(visit.in_force_possible_s, 2.5);
+}
+
+#[test]
+fn a_rule_that_ended_before_the_boat_came_back_did_not_bind() {
+    let effective = Effective { from: None, until: Some(noon(0.0)) };
+    let ended = Zone { effective, ..named("reserve", 0.0, 1_000.0) };
+    // a single fix at the very moment at which it ends, and a fix at its last second
+    let at_its_end = one_visit(vec![ended.clone()], &[fix(east(100.0), 0.0, 5.0)], None);
+    assert_eq!((at_its_end.in_force, at_its_end.binds), (No, No));
+    let before = one_visit(vec![ended], &[fix(east(100.0), -1.0, 5.0)], None);
+    assert_eq!((before.in_force, before.binds), (Yes, Yes));
+}
+
+fn with_lane(from_m: f64) -> Vec<Zone> {
+    let over = Override { zone: ZoneId("reserve".to_owned()), clause: "clause 6".to_owned() };
+    vec![named("reserve", 0.0, 1_000.0), Zone { overrides: vec![over], ..named("lane", from_m, 200.0) }]
+}
+
+#[test]
+fn a_boat_that_stays_in_a_lane_that_displaces_the_reserve_is_not_accused() {
+    let through = |from_m: f64, to_m: f64| {
+        let fixes = between(&[(from_m, noon(0.0)), (to_m, noon(200.0))]);
+        one_visit(with_lane(300.0), &fixes, None)
+    };
+    let inside = through(350.0, 450.0);
+    assert_eq!((inside.in_force, inside.binds), (Yes, No));
+    assert_eq!(inside.displaced_by, [ZoneId("lane".to_owned())]);
+    assert_eq!(inside.binds_because, ["displaced by lane (clause 6)"]);
+    // 3 m inside the lane with 5 m of doubt: nobody can tell
+    assert_eq!(through(303.0, 304.0).binds, Undecided);
+    // out of the lane at last
+    let out = through(350.0, 650.0);
+    assert_eq!(out.binds, Yes);
+    let bound_s: f64 =
+        out.ruled.iter().filter(|part| part.binds == Yes).map(|part| part.seconds().unwrap()).sum();
+    // 145 m of 300 m in 200 s: 150 m behind the lane's far side, less 5 m of doubt
+    near(Some(bound_s), 145.0 / 1.5);
+}
+
+#[test]
+fn a_lane_that_is_not_in_force_displaces_nothing() {
+    let mut zones = with_lane(300.0);
+    zones[1].when = hours(14, 16);
+    let fixes = between(&[(350.0, noon(0.0)), (450.0, noon(200.0))]);
+    assert_eq!(one_visit(zones, &fixes, None).binds, Yes);
+}
+
+#[test]
+fn a_rule_that_binds_only_fishing_from_the_shore_does_not_bind_a_boat() {
+    let mut shore = named("reserve", 0.0, 1_000.0);
+    shore.rule.binds = vec![Access::Shore];
+    let fixes = between(&[(100.0, noon(0.0)), (150.0, noon(100.0))]);
+    let binds = |access| one_visit(vec![shore.clone()], &fixes, access);
+    assert_eq!(binds(Some(Access::Boat)).binds, No);
+    assert_eq!(binds(Some(Access::Boat)).binds_because, ["the rule binds only fishing from the shore"]);
+    assert_eq!(binds(Some(Access::Shore)).binds, Yes);
+    assert_eq!(binds(None).binds, Undecided);
+}
+
+#[test]
+fn a_suspect_fix_never_makes_a_rule_bind_for_sure() {
+    let far = 60_000.0;
+    let fixes = [(-300.0, 0.0), (far, 5.0), (-290.0, 10.0), (-280.0, 15.0), (-270.0, 20.0)]
+        .map(|(metres, seconds)| fix(east(metres), seconds, 5.0));
+    let visit = one_visit(vec![named("reserve", far - 500.0, 1_000.0)], &fixes, None);
+    assert_eq!((visit.certainty, visit.binds, visit.is_suspect), (Certainty::Possible, Undecided, true));
+    assert_eq!(visit.entered().time, Some(noon(5.0)));
+}
+
+/// What the binding function says at each second of a walk, asked of the fixes themselves.
+fn by_the_second(zones: &ZoneSet, fixes: &[LoggedFix], access: Option<Access>) -> (bool, bool) {
+    let (mut surely, mut perhaps) = (false, false);
+    for fix in fixes {
+        let here: Vec<ZoneHere> = zones
+            .zones()
+            .iter()
+            .enumerate()
+            .map(|(number, zone)| {
+                let signed_m = zone.extent.area().unwrap().locate(fix.position).signed_distance.metres();
+                let inside = if signed_m < -5.0 {
+                    Yes
+                } else if signed_m > 5.0 {
+                    No
+                } else {
+                    Undecided
+                };
+                ZoneHere { number, inside }
+            })
+            .collect();
+        let binds = zones.binding_zones(&here, fix.time, access)[0].binds;
+        surely |= binds == Yes;
+        perhaps |= binds != No;
+    }
+    (surely, perhaps)
+}
+
+fn sum_of(found: &Audit, answer: Kleene) -> bool {
+    found.visits.iter().any(|visit| visit.zone.0 == "reserve" && visit.binds == answer)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(80))]
+
+    /// Over random walks, hours and lanes: what binds at any fix is found in the visits, and the other way about, but for what
+    /// happens between two fixes.
+    #[test]
+    fn a_visit_binds_as_the_binding_function_says_at_its_fixes(
+        start_m in -100.0..900.0_f64,
+        turns in proptest::collection::vec((-3.0..3.0_f64, 2_i64..20), 2..8),
+        from in 10_i8..13, long in 1_i8..4,
+        lane_m in 0.0..800.0_f64,
+        access in prop::sample::select(vec![None, Some(Access::Boat), Some(Access::Shore)]),
+        shore_only in any::<bool>(),
+    ) {
+        let mut zones = with_lane(lane_m);
+        zones[0].when = hours(from, from + long);
+        if shore_only {
+            zones[1].rule.binds = vec![Access::Shore];
+        }
+        let mut places = vec![(start_m, day("01T09:50:00"))];
+        for (m_per_s, minutes) in turns {
+            let (metres, time) = places[places.len() - 1];
+            let later = time + jiff::SignedDuration::from_mins(10 * minutes);
+            places.push((metres + 0.1 * m_per_s * 600.0, later));
+        }
+        let fixes = between(&places);
+        let zones = ZoneSet::new(zones);
+        let settings = TrackSettings { access, ..TrackSettings::default() };
+        let found = audit(&zones, &fixes, settings);
+        let (surely, perhaps) = by_the_second(&zones, &fixes, access);
+        prop_assert!(!surely || sum_of(&found, Yes), "{:#?}", found.visits);
+        prop_assert!(!perhaps || sum_of(&found, Yes) || sum_of(&found, Undecided), "{:#?}", found.visits);
+        for visit in &found.visits {
+            prop_assert!(visit.in_force_certain_s <= visit.certain_s && visit.in_force_possible_s <= visit.possible_s);
+            prop_assert!(visit.in_force_certain_s <= visit.in_force_possible_s);
+            let bound_s: f64 = visit.ruled.iter().filter(|part| part.binds == Yes).map(|part| part.seconds().unwrap()).sum();
+            // a fix each 20 s: what bound for longer than that was seen at one of them
+            let is_reserve = visit.zone.0 == "reserve";
+            prop_assert!(!is_reserve || bound_s <= 20.5 || surely, "{bound_s} {visit:#?}");
+        }
+    }
+}

@@ -1,0 +1,127 @@
+//! When the boat was surely or perhaps inside a zone, in the order of the log.
+
+use jiff::Timestamp;
+
+use super::Certainty;
+
+/// A point in the order of a log: how many fixes went before, and the share of the way to the next one.
+///
+/// The order stays one where there are no times, or where a clock was set back.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub(super) struct Along {
+    fix: u64,
+    share: f64,
+}
+
+impl Along {
+    pub(super) fn at_fix(fix: u64) -> Self {
+        Self { fix, share: 0.0 }
+    }
+
+    /// A share of the way from a fix to the next; all of it is the next fix.
+    pub(super) fn after_fix(fix: u64, share: f64) -> Self {
+        if share >= 1.0 { Self::at_fix(fix.saturating_add(1)) } else { Self { fix, share: share.max(0.0) } }
+    }
+}
+
+/// One end of a stay.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct End {
+    pub(super) along: Along,
+    pub(super) time: Option<Timestamp>,
+}
+
+/// A time inside, without a break; at one fix both ends are the same.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Stay {
+    pub(super) from: End,
+    pub(super) to: End,
+}
+
+/// Stays in the order of the log, none of which touches the next, so that they grow with what happens and not with the
+/// length of the log.
+#[derive(Debug, Clone, Default)]
+struct Joined(Vec<Stay>);
+
+impl Joined {
+    fn push(&mut self, stay: Stay) {
+        match self.0.last_mut() {
+            Some(last) if stay.from.along <= last.to.along => {
+                if last.to.along < stay.to.along {
+                    last.to = stay.to;
+                }
+            }
+            _ => self.0.push(stay),
+        }
+    }
+
+    fn holds(&self, from: Along, to: Along) -> bool {
+        let next = self.0.partition_point(|stay| stay.to.along < to);
+        self.0.get(next).is_some_and(|stay| stay.from.along <= from)
+    }
+
+    /// The ends strictly between two points.
+    fn ends_between(&self, from: Along, to: Along) -> impl Iterator<Item = End> + '_ {
+        let first = self.0.partition_point(|stay| stay.to.along <= from);
+        let near = self.0[first..].iter().take_while(move |stay| stay.from.along < to);
+        near.flat_map(|stay| [stay.from, stay.to]).filter(move |end| from < end.along && end.along < to)
+    }
+}
+
+/// When the boat was perhaps inside, and when it surely was, which is part of it.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Stays {
+    possible: Joined,
+    certain: Joined,
+}
+
+impl Stays {
+    pub(super) fn push(&mut self, stay: Stay, certainty: Certainty) {
+        self.possible.push(stay);
+        if certainty == Certainty::Certain {
+            self.certain.push(stay);
+        }
+    }
+
+    pub(super) fn possible(&self) -> &[Stay] {
+        &self.possible.0
+    }
+
+    /// A piece of a possible stay in parts that are certain throughout or not at all, in order; single fixes that are
+    /// certain stand for themselves.
+    pub(super) fn parts_of(&self, piece: Stay) -> Vec<(Stay, Certainty)> {
+        let (from, to) = (piece.from.along, piece.to.along);
+        let mut parts = Vec::new();
+        let mut begins = piece.from;
+        let first = self.certain.0.partition_point(|stay| stay.to.along < from);
+        for certain in self.certain.0[first..].iter().take_while(|stay| stay.from.along <= to) {
+            let sure = Stay {
+                from: if certain.from.along < from { piece.from } else { certain.from },
+                to: if to < certain.to.along { piece.to } else { certain.to },
+            };
+            if begins.along < sure.from.along {
+                parts.push((Stay { from: begins, to: sure.from }, Certainty::Possible));
+            }
+            parts.push((sure, Certainty::Certain));
+            begins = sure.to;
+        }
+        if begins.along < to || parts.is_empty() {
+            parts.push((Stay { from: begins, to: piece.to }, Certainty::Possible));
+        }
+        parts
+    }
+
+    /// How surely the boat was inside all over a stretch on which no stay begins or ends.
+    pub(super) fn over(&self, from: Along, to: Along) -> Option<Certainty> {
+        if self.certain.holds(from, to) {
+            Some(Certainty::Certain)
+        } else {
+            self.possible.holds(from, to).then_some(Certainty::Possible)
+        }
+    }
+
+    /// The ends of all stays strictly between two points.
+    pub(super) fn ends_between(&self, from: Along, to: Along) -> impl Iterator<Item = End> + '_ {
+        self.possible.ends_between(from, to).chain(self.certain.ends_between(from, to))
+    }
+}
