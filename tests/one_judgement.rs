@@ -211,8 +211,8 @@ fn caught(zones: &ZoneSet, asked: Asked, answer: &Assessment) -> Result<(), Test
 
 #[test]
 fn a_fix_a_track_of_one_fix_a_catch_and_the_judgement_agree() {
-    let questions: u32 = env::var("TAKELINE_JUDGEMENTS").map_or(400, |size| size.parse().unwrap());
     const PER_SET: u32 = 10;
+    let questions: u32 = env::var("TAKELINE_JUDGEMENTS").map_or(400, |size| size.parse().unwrap());
     let sets = questions.div_ceil(PER_SET);
     let config = Config { cases: sets, failure_persistence: None, ..Config::default() };
     let asked = prop::collection::vec(asked(), PER_SET as usize);

@@ -16,6 +16,7 @@ const EAST: [[f64; 2]; 4] = [[-30.13, 45.10], [-30.12, 45.10], [-30.12, 45.12], 
 const MIDDLE: [&str; 2] = ["45.11", "-30.13"];
 
 /// A no-take zone, with members added or replaced.
+#[expect(clippy::needless_pass_by_value, reason = "what is added is written where it is asked")]
 fn zone(id: &str, ring: [[f64; 2]; 4], more: Value) -> Value {
     let mut properties =
         json!({ "take": "none", "edges": "rhumb", "source": { "instrument": "Marrowick Order" } });
@@ -73,7 +74,8 @@ impl Asked {
         let text = self.run(&[&arguments[..], &["--width", "200"]].concat(), "");
         let document = self.run(&[&arguments[..], &["--format", "json"]].concat(), "");
         assert_eq!(text.status, document.status);
-        (text, serde_json::from_str(&document.out).unwrap_or_else(|_| panic!("{}", document.err)))
+        let read = serde_json::from_str(&document.out);
+        (text, read.expect(&document.err))
     }
 }
 
@@ -92,7 +94,8 @@ fn the_nearest_known_line_is_listed_beside_a_zone_whose_place_is_not_known() {
     let (outcome, document) = asked.here(["45.0995", "-30.13"], &NOON);
     assert_eq!(outcome.status, 3);
     let reserve = document["zones"].as_array().unwrap().iter().find(|zone| zone["id"] == "reserve").unwrap();
-    assert_eq!(reserve["signed_distance_m"].as_f64().unwrap().round(), 56.0);
+    let distance_m = reserve["signed_distance_m"].as_f64().unwrap();
+    assert!((distance_m - 56.0).abs() < 0.5, "{distance_m}");
 }
 
 #[test]

@@ -47,7 +47,7 @@ fn in_words(slip: Slip) -> &'static str {
         Slip::LatitudeSign => "the latitude may be on the wrong side: south is negative",
         Slip::BothSigns => "both signs may be wrong: south and west are negative",
         Slip::Exchanged => "latitude and longitude may be swapped",
-        _ => "latitude and longitude may be swapped, and a sign wrong",
+        Slip::ExchangedAndSign | _ => "latitude and longitude may be swapped, and a sign wrong",
     }
 }
 

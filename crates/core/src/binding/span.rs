@@ -60,10 +60,6 @@ impl ZoneSet {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "where, from when to when, and how: a pair would name none of them"
-    )]
     pub fn binding_spans(
         &self,
         here: &[ZoneHere],

@@ -68,6 +68,7 @@ pub struct PositionDocument {
 
 /// What one zone says about a fix.
 #[derive(Debug, Clone, Serialize)]
+#[expect(clippy::struct_excessive_bools, reason = "keys of the JSON output, each an answer of its own")]
 pub struct ZoneDocument<'a> {
     /// Identifier.
     pub id: &'a str,
