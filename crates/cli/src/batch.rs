@@ -77,7 +77,7 @@ impl Batch {
 
     fn answer(&self, number: u64, read: &RowFix, out: &mut impl Write) -> Result<ExitStatus, Stop> {
         let mut assessment = self.zones.assess(&read.fix, &self.question);
-        far::warn(&self.zones, &read.fix, &mut assessment);
+        far::warn(&mut assessment);
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }
