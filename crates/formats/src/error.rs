@@ -63,7 +63,7 @@ pub enum ReadLogErrorKind {
         problem: String,
     },
     /// It is longer than the caller allows.
-    #[error("the log is longer than {limit} bytes unpacked; split it, or raise the limit")]
+    #[error("the log is longer than {limit} bytes unpacked, the most that is read here; split it")]
     TooLarge {
         /// The limit in bytes.
         limit: u64,

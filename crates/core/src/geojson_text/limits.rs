@@ -5,8 +5,11 @@ use super::log::Log;
 
 /// The most bytes of a file that are read: 64 MiB.
 pub(crate) const MOST_BYTES: usize = 64 * 1024 * 1024;
-/// The most values, each taking some hundred bytes of memory while a file is read.
-const MOST_VALUES: usize = 4_000_000;
+/// The most values, each taking some hundred bytes of memory while a file is read; an object counts as
+/// [`AN_OBJECT`] of them. Two million vertices are six million values.
+const MOST_VALUES: usize = 8_000_000;
+/// An object takes about four times the memory of a list, because room for several members is made at once.
+const AN_OBJECT: usize = 4;
 
 /// How to mend a file that is too large.
 pub(crate) const SPLIT: &str = "split the file by region, and load only the parts that you need";
@@ -19,9 +22,19 @@ pub(crate) fn is_small_enough(log: &mut Log, bytes: &[u8]) -> bool {
         return false;
     }
     // every value but the first follows one of these three; those within texts count too, which no real file minds
-    let values = bytes.iter().filter(|byte| matches!(byte, b'[' | b'{' | b',')).count();
+    let weight = |byte: &u8| match byte {
+        b'{' => AN_OBJECT,
+        b'[' | b',' => 1,
+        _ => 0,
+    };
+    let values: usize = bytes.iter().map(weight).sum();
     if values > MOST_VALUES {
-        too_large(log, format!("holds about {values} values; at most {MOST_VALUES} are read"));
+        too_large(
+            log,
+            format!(
+                "holds about {values} values, an object counted as {AN_OBJECT}; at most {MOST_VALUES} are read"
+            ),
+        );
         return false;
     }
     true

@@ -10,9 +10,9 @@ use crate::geojson_text::{Log, MOST_BYTES as MOST, too_large};
 /// The most bytes of a zone file that are read: 64 MiB.
 pub const MOST_BYTES: usize = MOST;
 /// The most zones of a file; also of all files that are loaded together by the command.
-pub const MOST_ZONES: usize = 20_000;
+pub const MOST_ZONES: usize = 100_000;
 /// The most vertices of a file.
-pub const MOST_VERTICES: usize = 1_000_000;
+pub const MOST_VERTICES: usize = 2_000_000;
 /// The longest that all lines of a file may be together, in kilometres. A line is held as pieces of up to two kilometres,
 /// so that this is what memory goes by.
 pub const MOST_LINE_KM: f64 = 1_000_000.0;
