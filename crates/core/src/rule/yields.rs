@@ -250,10 +250,10 @@ pub(super) fn ways_of_both(one: &[Yield], other: &[Yield]) -> Result<Vec<Yield>,
     for (mine, theirs) in one.iter().flat_map(|mine| other.iter().map(move |theirs| (mine, theirs))) {
         match mine.and(theirs) {
             Ok(way) => ways.push(way),
-            Err(why) if clash.is_none_or(|known: Clash| !known.is_open() && why.is_open()) => {
-                clash = Some(why)
+            Err(why) => {
+                let proves_less = clash.is_none_or(|known: Clash| !known.is_open() && why.is_open());
+                clash = if proves_less { Some(why) } else { clash };
             }
-            Err(_) => {}
         }
     }
     match clash {
