@@ -266,6 +266,44 @@ fn bait_that_one_zone_demands_and_another_forbids_is_named() {
 }
 
 #[test]
+fn lists_of_bait_that_share_no_word_leave_no_bait_to_keep_a_fish_with() {
+    let lures = || json!({ "take": { "only": ["cod"] }, "bait": { "only": ["lures"] } });
+    let worms = json!({ "take": { "only": ["cod"] }, "bait": { "only": ["worm", "crab"] } });
+    let asked = files(&[&[zone("alder", RESERVE, lures()), zone("birch", LANE, worms)]]);
+    let (outcome, document) = asked.here(MIDDLE, &at_noon(&["--species", "cod"]));
+    assert_eq!((outcome.status, document["take"][0]["answer"].as_str()), (3, Some("undecided")));
+    let because = document["take"][0]["because"].to_string();
+    assert!(because.contains("no bait is named by both alder and birch"), "{because}");
+    // one bait that both name is enough
+    let either = json!({ "take": { "only": ["cod"] }, "bait": { "only": ["worm", "lure"] } });
+    let asked = files(&[&[zone("alder", RESERVE, lures()), zone("birch", LANE, either)]]);
+    let (_, document) = asked.here(MIDDLE, &at_noon(&["--species", "cod"]));
+    assert_eq!(document["take"][0]["answer"], "keep");
+}
+
+#[test]
+fn a_border_is_closed_where_the_edges_of_both_zones_are_not_stated_too() {
+    let closed = || {
+        [zone("west", WEST, json!({ "edges": null })), zone("east", EAST, json!({ "edges": null }))].map(
+            |mut zone| {
+                zone["properties"].as_object_mut().unwrap().remove("edges");
+                zone
+            },
+        )
+    };
+    let asked = files(&[&closed()]);
+    for longitude in ["-30.13", "-30.129995", "-30.13005"] {
+        let (outcome, document) = asked.here(["45.11", longitude], &["--time", "2026-07-01T10:00:00Z"]);
+        assert_eq!(
+            (outcome.status, document["water"].as_str()),
+            (1, Some("closed")),
+            "{longitude}: {}",
+            outcome.out
+        );
+    }
+}
+
+#[test]
 fn on_the_border_of_two_closed_zones_it_is_closed_whichever_it_is_in() {
     let closed = || [zone("west", WEST, json!({})), zone("east", EAST, json!({}))];
     let doubt = ["--time", "2026-07-01T10:00:00Z", "--species", "cod"];
@@ -452,4 +490,18 @@ fn a_stand_off_does_not_count_rules_that_do_not_bind() {
     assert_eq!(kept(&files(&[&[zone("reserve", RESERVE, json!({}))]]), ["45.0999", "-30.13"]), "no");
     // in the lane the reserve is displaced, and the lane itself is no distance away
     assert_eq!(kept(&asked, MIDDLE), "no");
+}
+
+#[test]
+fn a_stand_off_counts_a_rule_that_is_displaced_here_and_binds_within_it() {
+    let lane = json!({ "take": "anything", "overrides": over("reserve") });
+    let asked = files(&[&[zone("reserve", RESERVE, json!({})), zone("lane", LANE, lane)]]);
+    let kept = |place, standoff_m| {
+        let (_, document) = asked.here(place, &at_noon(&["--standoff-m", standoff_m]));
+        document["standoff"]["kept"].as_str().unwrap().to_owned()
+    };
+    // 39 m east of the western edge of the lane, beyond which the reserve binds
+    let west = ["45.11", "-30.1345"];
+    assert_eq!((kept(west, "30").as_str(), kept(west, "100").as_str()), ("yes", "undecided"));
+    assert_eq!(kept(MIDDLE, "100"), "yes");
 }

@@ -284,8 +284,17 @@ pub(crate) fn fix_time(text: &str) -> Result<FixTime, String> {
     if text == "unknown" {
         return Ok(FixTime::Unknown);
     }
-    let time = text.parse().map_err(|_| TIME_FORM.to_owned())?;
-    Ok(FixTime::At(time))
+    Ok(FixTime::At(timestamp(text)?))
+}
+
+/// Reads a time with its offset from UTC; no place on Earth is a day off.
+pub(crate) fn timestamp(text: &str) -> Result<Timestamp, String> {
+    let offset_hours = text.rfind(['+', '-']).filter(|at| *at > 10).and_then(|at| text.get(at + 1..at + 3));
+    let is_a_day_off = offset_hours.is_some_and(|hours| hours.parse::<u8>().is_ok_and(|hours| hours > 23));
+    if is_a_day_off {
+        return Err(format!("an offset from UTC is less than 24 hours; {TIME_FORM}"));
+    }
+    text.parse().map_err(|_| TIME_FORM.to_owned())
 }
 
 /// How a time is written, for messages.

@@ -6,7 +6,7 @@ use csv::StringRecord;
 use takeline::Position;
 use takeline::track::CatchEntry;
 
-use crate::arguments::TIME_FORM;
+use crate::arguments::timestamp;
 use crate::fix_rows::Lines;
 
 /// Rows that are read at most: a life's fishing, and far less than would fill the memory.
@@ -141,7 +141,7 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
     let species = row.field(SPECIES).ok_or("the name of the fish is missing; write it as it was said")?;
     let time = match row.field(TIME) {
         Some(text) => {
-            Some(text.parse().map_err(|_| format!("time \"{text}\" is not understood; {TIME_FORM}"))?)
+            Some(timestamp(text).map_err(|form| format!("time \"{text}\" is not understood; {form}"))?)
         }
         None => None,
     };

@@ -6,7 +6,7 @@ use csv::{ReaderBuilder, StringRecord, Trim};
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
 
-use crate::arguments::TIME_FORM;
+use crate::arguments::timestamp;
 
 /// The longest line that is read, in bytes; longer ones are refused so that memory stays bounded.
 const LONGEST_LINE: usize = 65_536;
@@ -70,6 +70,8 @@ pub(crate) struct Columns {
     longitude: usize,
     time: Option<usize>,
     accuracy: Option<usize>,
+    /// How many there are.
+    count: usize,
     /// Names of columns that nobody asked for.
     pub(crate) ignored: Vec<String>,
 }
@@ -99,7 +101,7 @@ impl Columns {
                     .into(),
             );
         };
-        Ok(Self { latitude, longitude, time, accuracy, ignored })
+        Ok(Self { latitude, longitude, time, accuracy, count: header.len(), ignored })
     }
 }
 
@@ -124,6 +126,13 @@ pub(crate) fn read_fix(
     columns: &Columns,
     defaults: &RowDefaults,
 ) -> Result<RowFix, String> {
+    if row.iter().skip(columns.count).any(|surplus| !surplus.is_empty()) {
+        return Err(format!(
+            "has {} fields, more than the {} of the header: a decimal comma splits a number in two, write 45.005",
+            row.len(),
+            columns.count
+        ));
+    }
     let field = |column: usize| row.get(column).filter(|text| !text.is_empty());
     let coordinate = |column, name| field(column).ok_or_else(|| format!("{name} is missing"));
     let latitude = coordinate(columns.latitude, "lat")?;
@@ -131,7 +140,7 @@ pub(crate) fn read_fix(
     let parsed = Position::parse(&format!("{latitude}, {longitude}")).map_err(|error| error.to_string())?;
     let time = match columns.time.and_then(field) {
         Some(text) => {
-            Some(text.parse().map_err(|_| format!("time \"{text}\" is not understood; {TIME_FORM}"))?)
+            Some(timestamp(text).map_err(|form| format!("time \"{text}\" is not understood; {form}"))?)
         }
         None => defaults.time,
     };

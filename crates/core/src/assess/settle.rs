@@ -1,5 +1,7 @@
 //! What would settle an undecided answer, and a move that surely does.
 
+use std::collections::HashMap;
+
 use super::doubt::Doubt;
 use super::place::Placed;
 use super::water::{self, Standing};
@@ -150,12 +152,22 @@ pub(super) fn sentences(fix: &Fix, standings: &[Standing<'_>], found: Option<&Se
             words(found.water_there)
         ));
     }
-    let open = standings.iter().filter(|standing| standing.binds() == Kleene::Undecided);
-    for standing in open {
+    let open = || standings.iter().filter(|standing| standing.binds() == Kleene::Undecided);
+    let sides_open = open().filter(|standing| standing.placed.side == Containment::Undecided);
+    let needed: Vec<Needed> = sides_open.map(|standing| needed(&standing.placed, fix)).collect();
+    // a fix that settles one side and leaves another open is no way out
+    let enough_m =
+        needed.iter().map(|needed| if let Needed::Fix(enough_m) = needed { *enough_m } else { 0.0 });
+    let enough_m = enough_m.fold(f64::INFINITY, f64::min);
+    if enough_m >= 1.0 && enough_m < fix.uncertainty.radius_95().metres() {
+        sentences.push(format!("or get a fix good to {enough_m:.0} m (95 %)"));
+    }
+    sentences.extend(needed.into_iter().filter_map(|needed| match needed {
+        Needed::Sentence(sentence) => Some(sentence),
+        Needed::Fix(_) | Needed::Nothing => None,
+    }));
+    for standing in open() {
         let placed = &standing.placed;
-        if placed.side == Containment::Undecided {
-            sentences.extend(better_fix(placed, fix));
-        }
         if standing.binding.in_force == Kleene::Undecided && fix.time.is_none() {
             sentences.push("say the time".to_owned());
         } else if standing.binding.in_force == Kleene::Undecided {
@@ -179,14 +191,24 @@ fn words(water: Water) -> &'static str {
     }
 }
 
+/// What would settle on which side of a zone the boat is, where it is.
+enum Needed {
+    /// A fix good to so many metres, 95 %.
+    Fix(f64),
+    /// Something else that is missing.
+    Sentence(String),
+    /// No fix would do, and nothing else is known to.
+    Nothing,
+}
+
 /// The fix that would settle the side where the boat is, if any fix could; else what else is missing.
-fn better_fix(placed: &Placed<'_>, fix: &Fix) -> Option<String> {
+fn needed(placed: &Placed<'_>, fix: &Fix) -> Needed {
     let name = &placed.zone.name;
     let Some((distance_m, _)) = placed.distance() else {
-        return Some(format!("get the line of {name} from its law or its authority"));
+        return Needed::Sentence(format!("get the line of {name} from its law or its authority"));
     };
     if placed.zone.datum == crate::zone::Datum::Unstated {
-        return Some(format!(
+        return Needed::Sentence(format!(
             "find out the datum of {name}: {} of the doubt is for it",
             placed.zone.datum.uncertainty_95()
         ));
@@ -194,19 +216,25 @@ fn better_fix(placed: &Placed<'_>, fix: &Fix) -> Option<String> {
     let readings_m = placed.located.map_or(0.0, |located| located.reading_doubt.metres());
     let spare_m = distance_m.abs() - readings_m;
     if spare_m <= placed.doubt.of_the_line_m() {
-        return (readings_m > 0.1).then(|| {
-            format!("find out how the edges of {name} run; the readings are {:.0} m apart", 2.0 * readings_m)
-        });
+        if readings_m <= 0.1 {
+            return Needed::Nothing;
+        }
+        let apart_m = 2.0 * readings_m;
+        return Needed::Sentence(format!(
+            "find out how the edges of {name} run; the readings are {apart_m:.0} m apart"
+        ));
     }
     let enough_m = (spare_m * spare_m - placed.doubt.of_the_line_m().powi(2)).sqrt().floor();
-    let now_m = fix.uncertainty.radius_95().metres();
-    (enough_m >= 1.0 && enough_m < now_m).then(|| format!("or get a fix good to {enough_m:.0} m (95 %)"))
+    if enough_m < fix.uncertainty.radius_95().metres() { Needed::Fix(enough_m) } else { Needed::Nothing }
 }
 
 /// Whether the stand-off is kept, doubt counted: from every zone whose rule would bind the boat inside it.
 ///
-/// A rule that is not in force, does not bind the access or is displaced here asks for no distance.
-pub(super) fn standoff_kept(standings: &[Standing<'_>], standoff: Metres) -> Kleene {
+/// A rule that is not in force, does not bind the access or restricts nothing asks for no distance; nor does one that is
+/// displaced wherever it comes within the stand-off. Displaced here is not enough: beyond the zone that displaces it, it binds.
+pub(super) fn standoff_kept(zones: &ZoneSet, standings: &[Standing<'_>], standoff: Metres) -> Kleene {
+    let by_number: HashMap<usize, &Standing<'_>> =
+        standings.iter().map(|standing| (standing.placed.number, standing)).collect();
     let kept = standings.iter().map(|standing| {
         let kept = match standing.placed.distance() {
             Some((distance_m, doubt_m)) if distance_m - doubt_m >= standoff.metres() => Kleene::Yes,
@@ -215,8 +243,29 @@ pub(super) fn standoff_kept(standings: &[Standing<'_>], standoff: Metres) -> Kle
             _ => Kleene::Undecided,
         };
         let binding = &standing.binding;
-        let counts = binding.in_force.and(binding.access).and(binding.displaced.negated());
+        let links = zones.overrides().over(standing.placed.number).iter();
+        let displaced = links.filter_map(|link| {
+            let by = by_number.get(&link.by)?;
+            Some(displaces_all_about(zones, by, standoff).and(link.certainty))
+        });
+        let restricts = Kleene::from(!standing.placed.zone.rule.restricts_nothing());
+        let counts =
+            binding.in_force.and(binding.access).and(restricts).and(Kleene::any(displaced).negated());
         kept.or(counts.negated())
     });
     Kleene::all(kept)
+}
+
+/// Whether a zone's rule displaces what it cites everywhere within the stand-off; no where it does so nowhere there.
+fn displaces_all_about(zones: &ZoneSet, by: &Standing<'_>, standoff: Metres) -> Kleene {
+    let holds = match by.placed.distance() {
+        Some((distance_m, doubt_m)) if distance_m + doubt_m <= -standoff.metres() => Kleene::Yes,
+        Some((distance_m, doubt_m)) if distance_m - doubt_m > standoff.metres() => Kleene::No,
+        None if by.placed.side == Containment::Outside => Kleene::No,
+        _ => Kleene::Undecided,
+    };
+    // what may itself be displaced nearby is not followed any further
+    let stands =
+        if zones.overrides().over(by.placed.number).is_empty() { Kleene::Yes } else { Kleene::Undecided };
+    holds.and(by.binding.in_force).and(by.binding.access).and(stands)
 }

@@ -80,7 +80,7 @@ impl ZoneSet {
             take,
             settling_move,
             settle,
-            standoff_kept: question.standoff.map(|standoff| standoff_kept(&standings, standoff)),
+            standoff_kept: question.standoff.map(|standoff| standoff_kept(self, &standings, standoff)),
             misreading: None,
             warnings: warnings(self, &standings, fix, water),
         };
@@ -111,6 +111,8 @@ impl Assessment {
             finding.answer = TakeAnswer::Undecided;
             finding.because.clone_from(&self.water_because);
             finding.settle = vec![settle.clone()];
+            finding.possession = Kleene::Undecided;
+            finding.possession_because.clone_from(&self.water_because);
         }
         if self.standoff_kept.is_some() {
             self.standoff_kept = Some(Kleene::Undecided);

@@ -106,10 +106,10 @@ fn intersect(all: impl Iterator<Item = Vec<Yield>>) -> Result<Vec<Yield>, Clash>
 }
 
 fn lower(together: &mut Ruling, clash: Clash, names: &[&str], to: Kleene) {
-    // Too many alternatives prove nothing: some of those left unread might have been common to all.
-    let to = if clash == Clash::TooMany { Kleene::Undecided } else { to };
+    let to = if clash.is_open() { Kleene::Undecided } else { to };
     together.allowed = together.allowed.and(to);
     together.because.push(clash.between(&names.join(" and ")));
+    together.settle.extend(clash.settle().map(str::to_owned));
 }
 
 /// Says the limits of all zones as one, where they are other than those of each zone.

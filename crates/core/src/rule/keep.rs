@@ -431,9 +431,9 @@ fn bounded(mut ruling: Ruling, limit: &Answer<'_>, speaks: Kleene) -> Ruling {
         ruling
     };
     match (sure, strict) {
-        (Err(Clash::TooMany), _) | (_, Err(Clash::TooMany)) => {
-            let settle = "read the text of the rule".to_owned();
-            unsettled(ruling, Clash::TooMany, "the permissions of the rule", settle)
+        (Err(clash), _) | (_, Err(clash)) if clash.is_open() => {
+            let settle = clash.settle().unwrap_or_default().to_owned();
+            unsettled(ruling, clash, "the permission and a limit of the same rule", settle)
         }
         (Err(clash), _) => Ruling::no(clash.between("the permission and a limit of the same rule")),
         (Ok(sure), Err(clash)) => {

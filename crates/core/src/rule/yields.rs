@@ -1,5 +1,7 @@
 //! Limits of several rules that hold together: the smallest bag, the narrowest size, the gear that all allow.
 
+use std::collections::BTreeSet;
+
 use super::naming;
 use super::{Bag, Bait, Gear, GearAllowance, Limits, Size, Yield};
 
@@ -15,6 +17,8 @@ pub(super) enum Clash {
     Gear,
     /// No bait is allowed by all.
     Bait,
+    /// The lists of bait share no word, though words that differ may mean the same.
+    BaitWords,
     /// There are more alternatives than are compared.
     TooMany,
 }
@@ -26,7 +30,26 @@ impl Clash {
             Self::Sizes => format!("the sizes that {names} allow do not overlap"),
             Self::Gear => format!("no gear is allowed by {}", all_of(names)),
             Self::Bait => format!("no bait is allowed by {}", all_of(names)),
+            Self::BaitWords => {
+                format!("no bait is named by {}, unless words that differ mean the same", all_of(names))
+            }
             Self::TooMany => format!("{names} allow it in too many different ways to compare"),
+        }
+    }
+}
+
+impl Clash {
+    /// Whether it proves nothing: what was not compared, or not understood, might be allowed by all.
+    pub(super) fn is_open(self) -> bool {
+        matches!(self, Self::BaitWords | Self::TooMany)
+    }
+
+    /// What would settle it, where it is open.
+    pub(super) fn settle(self) -> Option<&'static str> {
+        match self {
+            Self::BaitWords => Some("say which bait is on the hook, in the words of the zone files"),
+            Self::TooMany => Some("read the text of the rule"),
+            Self::Sizes | Self::Gear | Self::Bait => None,
         }
     }
 }
@@ -85,7 +108,7 @@ impl Yield {
         }
         self.bait.sort();
         self.bait.dedup();
-        if no_bait_is_left(&self.bait) { Err(Clash::Bait) } else { Ok(self) }
+        bait_clash(&self.bait).map_or(Ok(self), Err)
     }
 
     /// Returns the limits as conditions, one short text each; none if there are none.
@@ -103,23 +126,25 @@ impl Yield {
     }
 }
 
-/// Whether every bait of a list of those allowed is forbidden by other rules.
-///
-/// Two lists of what is allowed are not compared: words that differ may mean the same bait.
-fn no_bait_is_left(rules: &[Bait]) -> bool {
-    let forbidden: Vec<String> = rules
+/// Why no bait is left: every bait of a list of those allowed is forbidden by another rule, or no bait is on every list.
+fn bait_clash(rules: &[Bait]) -> Option<Clash> {
+    let keys = |listed: &[String]| listed.iter().map(|bait| naming::key(bait)).collect::<BTreeSet<_>>();
+    let forbidden: BTreeSet<String> = rules
         .iter()
-        .filter_map(|rule| if let Bait::Not(listed) = rule { Some(listed) } else { None })
+        .filter_map(|rule| if let Bait::Not(listed) = rule { Some(keys(listed)) } else { None })
         .flatten()
-        .map(|bait| naming::key(bait))
         .collect();
-    let is_left = |rule: &Bait| match rule {
-        Bait::Only(listed) => {
-            listed.is_empty() || listed.iter().any(|bait| !forbidden.contains(&naming::key(bait)))
-        }
-        Bait::Not(_) => true,
-    };
-    !rules.iter().all(is_left)
+    let allowed: Vec<BTreeSet<String>> = rules
+        .iter()
+        .filter_map(|rule| if let Bait::Only(listed) = rule { Some(keys(listed)) } else { None })
+        .filter(|listed| !listed.is_empty())
+        .map(|listed| listed.difference(&forbidden).cloned().collect())
+        .collect();
+    if allowed.iter().any(BTreeSet::is_empty) {
+        return Some(Clash::Bait);
+    }
+    let shared = allowed.iter().cloned().reduce(|one, other| one.intersection(&other).cloned().collect());
+    shared.is_some_and(|shared| shared.is_empty()).then_some(Clash::BaitWords)
 }
 
 /// Returns "only with hook and line: at most 1 line, 2 hooks; or hand net".
@@ -215,7 +240,7 @@ fn both_notes(one: Option<&str>, other: Option<&str>) -> Option<String> {
 
 /// Returns the ways in which both are allowed: every pair that can hold together.
 ///
-/// The clash of the first pair if none can.
+/// The clash of the first pair if none can; one that proves nothing before one that does.
 pub(super) fn ways_of_both(one: &[Yield], other: &[Yield]) -> Result<Vec<Yield>, Clash> {
     if one.len().saturating_mul(other.len()) > MOST_WAYS {
         return Err(Clash::TooMany);
@@ -225,7 +250,10 @@ pub(super) fn ways_of_both(one: &[Yield], other: &[Yield]) -> Result<Vec<Yield>,
     for (mine, theirs) in one.iter().flat_map(|mine| other.iter().map(move |theirs| (mine, theirs))) {
         match mine.and(theirs) {
             Ok(way) => ways.push(way),
-            Err(why) => clash = clash.or(Some(why)),
+            Err(why) => {
+                let proves_less = clash.is_none_or(|known: Clash| !known.is_open() && why.is_open());
+                clash = if proves_less { Some(why) } else { clash };
+            }
         }
     }
     match clash {
