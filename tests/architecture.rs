@@ -7,18 +7,32 @@ use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 /// Rooms of the library, and the rooms that each of them never imports from.
-const WALLS: [(&[&str], &[&str]); 8] = [
+const WALLS: [(&[&str], &[&str]); 9] = [
     (
         &["angle", "length", "kleene", "position", "fix", "geodesic", "boundary"],
-        &["zone", "rule", "assess", "zone_file", "landmark", "landmark_file", "magnetic", "transit"],
+        &[
+            "zone",
+            "rule",
+            "binding",
+            "assess",
+            "zone_file",
+            "landmark",
+            "landmark_file",
+            "magnetic",
+            "transit",
+        ],
     ),
-    (&["rule"], &["geodesic", "boundary", "fix", "zone", "assess", "zone_file", "transit"]),
-    (&["zone"], &["assess", "zone_file", "transit"]),
+    (&["rule"], &["geodesic", "boundary", "fix", "zone", "binding", "assess", "zone_file", "transit"]),
+    (&["zone"], &["binding", "assess", "zone_file", "transit"]),
+    (&["binding"], &["geodesic", "boundary", "fix", "assess", "zone_file", "transit", "track"]),
     (&["assess"], &["zone_file", "transit"]),
-    (&["landmark", "magnetic"], &["zone", "rule", "assess", "zone_file", "landmark_file", "transit"]),
+    (
+        &["landmark", "magnetic"],
+        &["zone", "rule", "binding", "assess", "zone_file", "landmark_file", "transit"],
+    ),
     (&["transit"], &["zone_file", "landmark_file", "geojson_text", "track"]),
     (&["geojson_text"], &["rule", "assess", "zone_file", "landmark_file", "transit", "track"]),
-    (&["zone_file", "landmark_file"], &["assess", "transit", "track"]),
+    (&["zone_file", "landmark_file"], &["binding", "assess", "transit", "track"]),
 ];
 /// What reaches out of the library: files, network, settings of the machine, printing and clocks.
 const STD_OUTSIDE: [&str; 4] = ["fs", "net", "env", "process"];

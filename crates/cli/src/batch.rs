@@ -12,6 +12,7 @@ use takeline_report::{ExitStatus, exit_status, here_json, here_row_text};
 use crate::arguments::Format;
 use crate::far;
 use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
+use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
 
 /// What every row is asked and how its answer is written.
@@ -25,7 +26,7 @@ pub(crate) struct Batch {
 
 impl Batch {
     /// Answers row by row, in constant memory; returns the worst status of all rows.
-    pub(crate) fn run(&self, source: &Path, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+    pub(crate) fn run(&self, source: &Path, out: &mut StandardOutput) -> Result<ExitStatus, Stop> {
         let mut lines = Lines::new(BufReader::new(open(source)?));
         let columns = header(&mut lines, source)?;
         let mut worst = None;
@@ -37,6 +38,9 @@ impl Batch {
             let Some((number, row)) = lines.next().map_err(|error| unreadable(source, &error))? else {
                 break;
             };
+            if out.is_lost() {
+                return Err(cut_short(number));
+            }
             let status = match row.and_then(|row| read_fix(&row, &columns, &self.defaults)) {
                 Ok(read) => self.answer(number, &read, out)?,
                 Err(reason) => {
@@ -93,6 +97,12 @@ fn header(lines: &mut Lines<BufReader<Box<dyn Read>>>, source: &Path) -> Result<
         say(&format!("note: the column \"{}\" is not read", ignored.escape_debug()));
     }
     Ok(columns)
+}
+
+fn cut_short(number: u64) -> Stop {
+    Stop::CutShort(format!(
+        "standard output was closed before line {number}; that line and all after it were not assessed"
+    ))
 }
 
 /// A reason may quote the row, and a row may be long.

@@ -1,7 +1,7 @@
 //! `takeline here`: one fix, or many.
 
-use std::io::{self, BufWriter, Write};
-use std::path::Path;
+use std::io::Write;
+use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
@@ -12,17 +12,19 @@ use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
 use crate::far;
 use crate::fix_rows::RowDefaults;
+use crate::overwriting::refuse_overwriting;
+use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
 use crate::zone_files;
 
 /// Answers `takeline here`.
 pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
-    let mut out = BufWriter::new(io::stdout().lock());
+    let mut out = StandardOutput::new();
     let status = match &asked.fixes {
         Some(source) => many(asked, source, &mut out),
         None => one(asked, &mut out),
     }?;
-    out.flush()?;
+    out.finish()?;
     Ok(status)
 }
 
@@ -30,6 +32,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time);
     let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
+    refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
     let mut assessment = zones.assess(&fix, &question);
     far::warn(&zones, &fix, &mut assessment);
@@ -37,18 +40,27 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     Ok(exit_status(&assessment))
 }
 
-fn many(asked: &HereArguments, source: &Path, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Result<ExitStatus, Stop> {
+    let question = question(asked)?;
+    let defaults = RowDefaults {
+        uncertainty: uncertainty(asked)?,
+        accuracy_kind: accuracy::kind(asked.accuracy_kind),
+        time: asked.time.and_then(FixTime::timestamp),
+    };
+    refuse_to_overwrite(asked)?;
     let batch = Batch {
-        question: question(asked)?,
-        defaults: RowDefaults {
-            uncertainty: uncertainty(asked)?,
-            accuracy_kind: accuracy::kind(asked.accuracy_kind),
-            time: asked.time.and_then(FixTime::timestamp),
-        },
+        question,
+        defaults,
         format: asked.format.unwrap_or(Format::Json),
         zones: zone_files::load(&asked.zones)?,
     };
     batch.run(source, out)
+}
+
+/// Refuses standard output that goes into a file which is read.
+fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
+    let zones = zone_files::paths(&asked.zones)?;
+    refuse_overwriting(zones.iter().map(PathBuf::as_path).chain(asked.fixes.as_deref()), [])
 }
 
 fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {

@@ -2,7 +2,7 @@
 
 use std::fs::File;
 use std::io::{self, BufRead, BufReader};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Mutex;
 
 use takeline::track::{Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, TrackSettings};
@@ -47,7 +47,8 @@ pub(crate) struct Wanted {
 /// What came of one log. Only text is kept, so that a thousand tracks do not fill the memory.
 #[derive(Debug)]
 pub(crate) struct Answered {
-    pub(crate) path: PathBuf,
+    /// Whether the log could be read, so that there is something to write.
+    pub(crate) is_answer: bool,
     pub(crate) status: ExitStatus,
     /// What the person has to be told.
     pub(crate) talk: Vec<String>,
@@ -63,9 +64,9 @@ const MOST_NOTES: usize = 1_000;
 
 impl Answered {
     /// Nothing but a reason why there is no answer.
-    pub(crate) fn unreadable(path: PathBuf, message: &str) -> Self {
+    pub(crate) fn unreadable(message: &str) -> Self {
         Self {
-            path,
+            is_answer: false,
             status: ExitStatus::Undecided,
             talk: vec![format!("error: {message}")],
             out: String::new(),
@@ -82,7 +83,7 @@ impl Trip {
         let read = open(path).and_then(|input| self.read(path, input));
         let read = match read {
             Ok(read) => read,
-            Err(message) => return Answered::unreadable(path.to_owned(), &message),
+            Err(message) => return Answered::unreadable(&message),
         };
         let report = self.report(path, &read);
         if let Ok(mut season) = season.lock() {
@@ -90,7 +91,7 @@ impl Trip {
         }
         self.written(path, &report, &read).unwrap_or_else(|error| {
             let message = format!("{}: the answer cannot be written: {error}", path.display());
-            Answered::unreadable(path.to_owned(), &message)
+            Answered::unreadable(&message)
         })
     }
 
@@ -153,7 +154,7 @@ impl Trip {
         };
         let features = if self.wanted.features { track_features(report) } else { Vec::new() };
         Ok(Answered {
-            path: path.to_owned(),
+            is_answer: true,
             status,
             talk,
             out: self.out(report)?,

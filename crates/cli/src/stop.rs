@@ -1,6 +1,6 @@
 //! Why the program stops early, told with how to mend it.
 
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, Write};
 
 use takeline_report::ExitStatus;
 
@@ -13,10 +13,12 @@ pub(crate) enum Stop {
     Unreadable(String),
     /// Standard output could not be written.
     Output(io::Error),
+    /// Nobody reads the answers any more, and some questions were not looked at.
+    CutShort(String),
 }
 
 impl Stop {
-    /// Tells it on standard error and returns the exit status of this subcommand. A reader that has seen enough is no failure.
+    /// Tells it on standard error and returns the exit status of this subcommand.
     pub(crate) fn tell(self, command: &str) -> ExitStatus {
         match self {
             Self::Usage(message) => {
@@ -27,7 +29,10 @@ impl Stop {
                 say(&format!("error: {message}"));
                 ExitStatus::Undecided
             }
-            Self::Output(error) if error.kind() == ErrorKind::BrokenPipe => ExitStatus::Unrestricted,
+            Self::CutShort(message) => {
+                say(&format!("note: {message}"));
+                ExitStatus::Undecided
+            }
             Self::Output(error) => {
                 say(&format!("error: standard output cannot be written: {error}"));
                 ExitStatus::Undecided

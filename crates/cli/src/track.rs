@@ -1,7 +1,7 @@
 //! `takeline track`: where one trip went, or many.
 
 use std::fs::File;
-use std::io::{self, BufReader, BufWriter, IsTerminal, Write};
+use std::io::{self, BufReader, IsTerminal, Write};
 use std::path::Path;
 use std::sync::Mutex;
 
@@ -15,6 +15,7 @@ use crate::arguments::{AccuracyKindName, Format, TrackArguments};
 use crate::catches::{self, CatchLog};
 use crate::in_order::in_order;
 use crate::one_track::{Answered, Trip, Wanted, quoted};
+use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
 use crate::track_logs::{self, Found};
 use crate::track_outputs::Outputs;
@@ -24,12 +25,12 @@ use crate::zone_files;
 pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
     let logs = track_logs::find(&asked.logs)?;
     let trip = trip(asked, logs.len())?;
-    let readable: Vec<&Path> = logs.iter().filter_map(|found| found.as_deref().ok()).collect();
-    let mut outputs = Outputs::open(asked, &readable)?;
+    let mut outputs = Outputs::open(asked, &logs)?;
     let season = Mutex::new(Season::default());
     let mut worst = status_of_catches(&trip);
     let mut progress = Progress::of(logs.len());
-    let mut out = BufWriter::new(io::stdout().lock());
+    let mut out = StandardOutput::new();
+    let mut answered_logs = 0;
     in_order(
         logs.len(),
         |number| answer(&trip, &logs[number], &season),
@@ -38,7 +39,11 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
             answered.talk.iter().for_each(|text| say(text));
             out.write_all(answered.out.as_bytes())?;
             worst = worst.worst(answered.status);
-            outputs.add(&answered)
+            outputs.add(&answered);
+            answered_logs += 1;
+            // named files are finished whoever reads the answers
+            let is_in_vain = out.is_lost() && !outputs.are_wanted() && answered_logs < logs.len();
+            if is_in_vain { Err(cut_short(answered_logs, logs.len())) } else { Ok(()) }
         },
     )?;
     progress.finish();
@@ -46,15 +51,21 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
         let season = season.into_inner().unwrap_or_default();
         out.write_all(season.text(trip.width).as_bytes())?;
     }
-    outputs.finish()?;
-    out.flush()?;
+    worst = worst.worst(outputs.finish());
+    out.finish()?;
     Ok(worst)
+}
+
+fn cut_short(answered: usize, all: usize) -> Stop {
+    Stop::CutShort(format!(
+        "standard output was closed after {answered} of {all} logs; the others were not looked at"
+    ))
 }
 
 fn answer(trip: &Trip, found: &Found, season: &Mutex<Season>) -> Answered {
     match found {
         Ok(path) => trip.answer(path, season),
-        Err(message) => Answered::unreadable(Path::new("").to_owned(), message),
+        Err(message) => Answered::unreadable(message),
     }
 }
 

@@ -8,6 +8,7 @@
 
 mod angle;
 mod assess;
+pub mod binding;
 mod boundary;
 mod fix;
 mod geodesic;

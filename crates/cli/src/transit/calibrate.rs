@@ -25,6 +25,8 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     let line = range_line(&asked.pair)?;
     let eye = eye(&asked.eye)?;
     let assumed = accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)?;
+    let read = asked.pair.landmarks.iter().chain([&asked.fixes]);
+    outputs::refuse_to_print_over(&asked.zones, read)?;
     let fixes = read_fixes(asked, assumed)?;
     let calibration = line
         .calibrate(&fixes, eye)

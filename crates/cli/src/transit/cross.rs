@@ -23,6 +23,7 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let lines = line_words::lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
+    outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
     far::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix

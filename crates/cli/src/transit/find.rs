@@ -23,6 +23,7 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
     let reach = Stretch::new(near, length("--far-m", Metres::new(asked.far_m))?)
         .map_err(|error| Stop::Usage(error.to_string()))?;
     let eye = eye(&asked.eye)?;
+    outputs::refuse_to_print_over(&asked.zones, [&asked.landmarks])?;
     let landmarks = marks::load(&asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
     far::refuse_slip("--launch", &zones, launch)?;

@@ -1,9 +1,8 @@
 //! What is written: standard output, and the files that `takeline transit check` writes beside it.
 
 use std::ffi::OsString;
-use std::fs;
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::io::Write;
+use std::path::PathBuf;
 
 use serde::Serialize;
 use takeline::transit::TransitReport;
@@ -11,7 +10,10 @@ use takeline::zone::ZoneSet;
 use takeline_report::{CardInput, transit_card, transit_geojson, transit_gpx, transit_sketch_svg};
 
 use super::arguments::CheckArguments;
+use crate::kept_file::write_whole;
 use crate::one_track::quoted;
+use crate::overwriting::refuse_overwriting;
+use crate::standard_output::StandardOutput;
 use crate::stop::Stop;
 use crate::zone_files;
 
@@ -20,10 +22,9 @@ const OUTPUT_OPTIONS: [&str; 4] = ["--svg", "--card", "--geojson", "--gpx"];
 
 /// Writes a text to standard output.
 pub(crate) fn print(text: &str) -> Result<(), Stop> {
-    let mut out = io::stdout().lock();
+    let mut out = StandardOutput::new();
     out.write_all(text.as_bytes())?;
-    out.flush()?;
-    Ok(())
+    out.finish()
 }
 
 /// Writes a document to standard output.
@@ -34,66 +35,51 @@ pub(crate) fn print_json(document: &impl Serialize) -> Result<(), Stop> {
 /// Refuses to write over what is read, zone files of a folder too, and two outputs into one file.
 pub(crate) fn refuse_to_overwrite(asked: &CheckArguments) -> Result<(), Stop> {
     let zones = zone_files::paths(&asked.zones)?;
-    let read: Vec<PathBuf> = zones.iter().chain(&asked.pair.landmarks).map(|path| place(path)).collect();
-    let mut written: Vec<(PathBuf, &str)> = Vec::new();
-    for (option, out) in OUTPUT_OPTIONS.iter().zip([&asked.svg, &asked.card, &asked.geojson, &asked.gpx]) {
-        let Some(out) = out.as_deref().map(place) else { continue };
-        if read.contains(&out) {
-            return Err(Stop::Usage(format!("{option} would write over a file that is read; name another")));
-        }
-        if let Some((_, other)) = written.iter().find(|(before, _)| *before == out) {
-            return Err(Stop::Usage(format!(
-                "{other} and {option} name the same file; name another for one"
-            )));
-        }
-        written.push((out, option));
-    }
-    Ok(())
+    let read = zones.iter().chain(&asked.pair.landmarks).map(PathBuf::as_path);
+    let outs = [&asked.svg, &asked.card, &asked.geojson, &asked.gpx];
+    let written = OUTPUT_OPTIONS.into_iter().zip(outs);
+    refuse_overwriting(read, written.filter_map(|(option, out)| Some((option, out.as_deref()?))))
 }
 
-/// A path by which two names of one file are known to be the same, whether it is there yet or not.
-fn place(path: &Path) -> PathBuf {
-    let folder =
-        path.parent().map(|folder| if folder.as_os_str().is_empty() { Path::new(".") } else { folder });
-    let in_folder = || Some(fs::canonicalize(folder?).ok()?.join(path.file_name()?));
-    fs::canonicalize(path).ok().or_else(in_folder).unwrap_or_else(|| path.to_owned())
+/// Refuses standard output that goes into a file which is read.
+pub(crate) fn refuse_to_print_over<'a>(
+    zones: &[PathBuf],
+    others: impl IntoIterator<Item = &'a PathBuf>,
+) -> Result<(), Stop> {
+    let mut read = zone_files::paths(zones)?;
+    read.extend(others.into_iter().cloned());
+    refuse_overwriting(read.iter().map(PathBuf::as_path), [])
 }
 
-/// Writes the files that were asked for.
+/// Writes the files that were asked for. One that fails does not stop the others.
 pub(crate) fn write_files(
     asked: &CheckArguments,
     report: &TransitReport,
     zones: &ZoneSet,
 ) -> Result<(), Stop> {
-    if let Some(path) = &asked.svg {
-        write_file(path, &transit_sketch_svg(report))?;
-    }
-    if let Some(path) = &asked.geojson {
-        write_file(path, &format!("{}\n", serde_json::to_string_pretty(&transit_geojson(report))?))?;
-    }
-    if let Some(path) = &asked.gpx {
-        write_file(path, &transit_gpx(report)?)?;
-    }
-    if let Some(path) = &asked.card {
-        let input = CardInput {
-            zones,
-            program_version: env!("CARGO_PKG_VERSION"),
-            command: &command(std::env::args_os(), report, zones),
-        };
-        let card = transit_card(report, &input)
-            .map_err(|error| Stop::Unreadable(format!("no card was written: {error}")))?;
-        write_file(path, &card)?;
-    }
-    Ok(())
+    let svg = asked.svg.as_deref().map(|path| write_whole(path, &transit_sketch_svg(report)));
+    let features = asked.geojson.as_deref().map(|path| {
+        let text =
+            serde_json::to_string_pretty(&transit_geojson(report)).map_err(|error| error.to_string())?;
+        write_whole(path, &format!("{text}\n"))
+    });
+    let waypoints = asked
+        .gpx
+        .as_deref()
+        .map(|path| write_whole(path, &transit_gpx(report).map_err(|error| error.to_string())?));
+    let card = asked.card.as_deref().map(|path| write_whole(path, &card(report, zones)?));
+    let failed: Vec<String> =
+        [svg, features, waypoints, card].into_iter().flatten().filter_map(Result::err).collect();
+    if failed.is_empty() { Ok(()) } else { Err(Stop::Unreadable(failed.join("\nerror: "))) }
 }
 
-fn write_file(path: &Path, text: &str) -> Result<(), Stop> {
-    fs::write(path, text).map_err(|error| {
-        Stop::Unreadable(format!(
-            "{} cannot be written: {error}\n  check the folder, its permissions and the space left",
-            path.display()
-        ))
-    })
+fn card(report: &TransitReport, zones: &ZoneSet) -> Result<String, String> {
+    let input = CardInput {
+        zones,
+        program_version: env!("CARGO_PKG_VERSION"),
+        command: &command(std::env::args_os(), report, zones),
+    };
+    transit_card(report, &input).map_err(|error| format!("no card was written: {error}"))
 }
 
 /// The command that makes the answer again: what was typed, without files to write, with the time that was taken and

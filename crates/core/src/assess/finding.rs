@@ -17,6 +17,17 @@ pub enum Containment {
     Undecided,
 }
 
+impl From<Containment> for Kleene {
+    /// Whether the fix is inside.
+    fn from(side: Containment) -> Self {
+        match side {
+            Containment::Inside => Self::Yes,
+            Containment::Outside => Self::No,
+            Containment::Undecided => Self::Undecided,
+        }
+    }
+}
+
 /// What the water here is under, all zones taken together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Water {
@@ -93,6 +104,12 @@ pub struct ZoneFinding {
     pub in_force: Kleene,
     /// Why, and until when if the rule has seasons.
     pub in_force_because: Vec<String>,
+    /// Whether its rule binds the access asked about.
+    pub access: Kleene,
+    /// Whether the rule of another zone displaces this one's here.
+    pub displaced: Kleene,
+    /// Whether its rule binds: inside, in force, for this access, and not displaced.
+    pub binds: Kleene,
     /// The rule in a few words.
     pub take_rule: String,
     /// Conditions of the zone that hold whatever the fish.
@@ -103,6 +120,8 @@ pub struct ZoneFinding {
     pub nothing_may_be_taken: bool,
     /// Zones whose rules displace this one's here, each with its citation; where there is any, this one does not bind.
     pub displaced_by: Vec<String>,
+    /// Zones whose rules may displace this one's here, each with its citation; while that is open it may bind or not.
+    pub perhaps_displaced_by: Vec<String>,
     /// Where the rule comes from.
     pub source: Source,
     /// The file it was read from.

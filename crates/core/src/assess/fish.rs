@@ -1,9 +1,9 @@
 //! What may be done with one fish, all zones together.
 
-use super::place::Moment;
 use super::water::Standing;
 use super::{TakeAnswer, TakeFinding};
 use crate::Kleene;
+use crate::binding::Moment;
 use crate::rule::{
     Catalogue, Circumstances, Inquiry, NameMatch, Ruling, TaxonId, When, Yield, ZoneRuling, combine,
 };
@@ -77,7 +77,7 @@ pub(super) fn judge(
 ) -> TakeFinding {
     let mut keep = Vec::new();
     let mut possess = Vec::new();
-    for standing in standings.iter().filter(|standing| standing.applies != Kleene::No) {
+    for standing in standings.iter().filter(|standing| standing.binds() != Kleene::No) {
         let zone = standing.placed.zone;
         let in_force = |when: &When| moment.holds(when, zone);
         let inquiry = Inquiry { catalogue: &zone.file.catalogue, circumstances, in_force: &in_force };
@@ -89,7 +89,7 @@ pub(super) fn judge(
                 (zone.rule.keep_unknown(&inquiry, &suggestions), zone.rule.possess(&inquiry, &[]))
             }
         };
-        let spoken = |ruling: Ruling| ZoneRuling { zone: &zone.name, applies: standing.applies, ruling };
+        let spoken = |ruling: Ruling| ZoneRuling { zone: &zone.name, applies: standing.binds(), ruling };
         keep.push(spoken(kept));
         possess.push(spoken(aboard));
     }

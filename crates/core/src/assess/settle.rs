@@ -1,11 +1,12 @@
 //! What would settle an undecided answer, and a move that surely does.
 
 use super::doubt::Doubt;
-use super::place::{Moment, Placed};
+use super::place::Placed;
 use super::water::{self, Standing};
 use super::{Containment, Question, SettlingMove, Water};
+use crate::binding::{Moment, bind};
 use crate::geodesic::direct;
-use crate::zone::{Zone, ZoneSet};
+use crate::zone::ZoneSet;
 use crate::{Fix, Kleene, Located, Metres, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
@@ -25,7 +26,7 @@ pub(super) fn settling_move(
     standings: &[Standing<'_>],
 ) -> Option<SettlingMove> {
     let unsure = |standing: &&Standing<'_>| {
-        standing.placed.side == Containment::Undecided && standing.placed.in_force != Kleene::No
+        standing.placed.side == Containment::Undecided && standing.binding.in_force != Kleene::No
     };
     let nearest = standings.iter().filter(unsure).filter_map(|standing| {
         let (distance_m, doubt_m) = standing.placed.distance()?;
@@ -34,17 +35,18 @@ pub(super) fn settling_move(
     // the zone that takes the longest way to get clear of leads
     let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let away = way_out(placed)?;
+    let moment = Moment::new(fix.time);
     for stretch in STRETCHES {
         let distance_m = (needed_m * stretch).ceil() + 1.0;
         for turn in TURNS_DEG {
             let bearing = TrueBearing::wrapping(away.degrees() + turn);
             let to = direct(fix.position, bearing.degrees(), distance_m);
             let there = Fix { position: to, ..*fix };
-            let moment = Moment::new(fix.time);
-            let placed = place_all(zones, &there, question, &moment);
-            let undecided =
-                placed.iter().any(|one| one.side == Containment::Undecided && one.in_force != Kleene::No);
-            let (water_there, _) = water::water(&water::standings(placed, &question.circumstances));
+            let there = water::standings(place_all(zones, &there, question), |here| {
+                bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
+            });
+            let undecided = there.iter().any(|one| unsure(&one));
+            let (water_there, _) = water::water(&there);
             if !undecided && water_there != Water::Closed {
                 let distance = Metres::computed(distance_m);
                 return Some(SettlingMove { distance, bearing, to, water_there });
@@ -62,21 +64,17 @@ fn way_out(placed: &Placed<'_>) -> Option<TrueBearing> {
 }
 
 /// Every zone that may matter at a fix.
-pub(super) fn place_all<'a>(
-    zones: &'a ZoneSet,
-    fix: &Fix,
-    question: &Question,
-    moment: &Moment,
-) -> Vec<Placed<'a>> {
+pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) -> Vec<Placed<'a>> {
     let standoff_m = question.standoff.map_or(0.0, Metres::metres);
     let reach = Metres::computed(fix.uncertainty.radius_95().metres() + standoff_m);
     let near = if question.all_zones { zones.all(fix.position) } else { zones.near(fix.position, reach) };
-    let placed = |(zone, located): (&'a Zone, Option<Located>)| {
+    let placed = |(number, located): (usize, Option<Located>)| {
+        let zone = &zones.zones()[number];
         let circle = Doubt::of(fix, zone);
         let narrowed = question.ellipse_95.zip(located.as_ref());
         let doubt = narrowed
             .map_or(circle, |(ellipse, located)| circle.within(ellipse, (fix.position, zone), located));
-        Placed::new(zone, located, doubt, moment)
+        Placed::new((number, zone), located, doubt)
     };
     near.into_iter().map(placed).collect()
 }
@@ -92,18 +90,18 @@ pub(super) fn sentences(fix: &Fix, standings: &[Standing<'_>], found: Option<&Se
             words(found.water_there)
         ));
     }
-    let open = standings.iter().filter(|standing| standing.applies == Kleene::Undecided);
+    let open = standings.iter().filter(|standing| standing.binds() == Kleene::Undecided);
     for standing in open {
         let placed = &standing.placed;
         if placed.side == Containment::Undecided {
             sentences.extend(better_fix(placed, fix));
         }
-        if placed.in_force == Kleene::Undecided && fix.time.is_none() {
+        if standing.binding.in_force == Kleene::Undecided && fix.time.is_none() {
             sentences.push("say the time".to_owned());
-        } else if placed.in_force == Kleene::Undecided {
+        } else if standing.binding.in_force == Kleene::Undecided {
             sentences.push(format!("ask whether {} is in force today", placed.zone.name));
         }
-        if placed.side == Containment::Inside && placed.in_force == Kleene::Yes {
+        if standing.binding.access == Kleene::Undecided {
             sentences.push("say from where: boat, shore or diving".to_owned());
         }
     }
@@ -145,15 +143,20 @@ fn better_fix(placed: &Placed<'_>, fix: &Fix) -> Option<String> {
     (enough_m >= 1.0 && enough_m < now_m).then(|| format!("or get a fix good to {enough_m:.0} m (95 %)"))
 }
 
-/// Whether the stand-off is kept: from every zone in force, doubt counted.
+/// Whether the stand-off is kept, doubt counted: from every zone whose rule would bind the boat inside it.
+///
+/// A rule that is not in force, does not bind the access or is displaced here asks for no distance.
 pub(super) fn standoff_kept(standings: &[Standing<'_>], standoff: Metres) -> Kleene {
-    let kept = standings.iter().filter(|standing| standing.placed.in_force != Kleene::No).map(|standing| {
-        match standing.placed.distance() {
+    let kept = standings.iter().map(|standing| {
+        let kept = match standing.placed.distance() {
             Some((distance_m, doubt_m)) if distance_m - doubt_m >= standoff.metres() => Kleene::Yes,
             Some((distance_m, doubt_m)) if distance_m + doubt_m < standoff.metres() => Kleene::No,
             None if standing.placed.side == Containment::Outside => Kleene::Yes,
             _ => Kleene::Undecided,
-        }
+        };
+        let binding = &standing.binding;
+        let counts = binding.in_force.and(binding.access).and(binding.displaced.negated());
+        kept.or(counts.negated())
     });
     Kleene::all(kept)
 }

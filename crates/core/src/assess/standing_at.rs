@@ -1,9 +1,10 @@
 //! What other rooms ask of an assessment: which zones apply at a fix, which side it is on, what a name means there.
 
 use super::fish::{Meaning, Names};
-use super::place::{Moment, Placed};
+use super::place::Placed;
 use super::water::standings;
 use super::{Containment, Question};
+use crate::binding::Moment;
 use crate::rule::{Circumstances, InForce, Inquiry, Ruling, TakeRule, When};
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Kleene, Metres};
@@ -40,12 +41,11 @@ pub(crate) fn applying<'a>(
     fix: &Fix,
     circumstances: &Circumstances,
 ) -> Vec<Applying<'a>> {
-    let moment = Moment::new(fix.time);
-    let placed = super::settle::place_all(zones, fix, &Question::default(), &moment);
-    standings(placed, circumstances)
+    let placed = super::settle::place_all(zones, fix, &Question::default());
+    standings(placed, |here| zones.binding_zones(here, fix.time, circumstances.access))
         .into_iter()
-        .filter(|standing| standing.applies != Kleene::No)
-        .map(|standing| Applying { zone: standing.placed.zone, applies: standing.applies })
+        .filter(|standing| standing.binds() != Kleene::No)
+        .map(|standing| Applying { zone: standing.placed.zone, applies: standing.binds() })
         .collect()
 }
 
@@ -54,7 +54,8 @@ pub(crate) fn sides<'a>(zones: &'a ZoneSet, fix: &Fix, reach_m: f64) -> Vec<Side
     let reach = Metres::computed(fix.uncertainty.radius_95().metres() + reach_m);
     let near = zones.near(fix.position, reach);
     near.into_iter()
-        .map(|(zone, located)| {
+        .map(|(number, located)| {
+            let zone = &zones.zones()[number];
             let (side, slack) = Placed::side_alone(zone, located, fix);
             SideOf { zone, side, slack_m: slack }
         })

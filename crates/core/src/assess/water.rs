@@ -2,54 +2,40 @@
 
 use super::Water;
 use super::place::Placed;
-use crate::rule::{Circumstances, Take};
+use crate::binding::{BindingZone, ZoneHere};
+use crate::rule::Take;
 use crate::{Containment, Kleene};
 
-/// What one zone does here: whether it applies, displaced zones and other people's rules left out, and how hard.
+/// A zone at a fix, and whether its rule binds there and then.
 #[derive(Debug, Clone)]
 pub(super) struct Standing<'a> {
     pub(super) placed: Placed<'a>,
-    pub(super) applies: Kleene,
-    /// The zones that displace it here, each with its citation.
-    pub(super) displaced_by: Vec<String>,
+    pub(super) binding: BindingZone,
 }
 
 impl Standing<'_> {
+    pub(super) fn binds(&self) -> Kleene {
+        self.binding.binds
+    }
+
     fn closes(&self) -> bool {
         self.placed.zone.rule.take == Take::Nothing
     }
 }
 
-/// Settles which zones apply: a zone that surely applies displaces those it cites.
-pub(super) fn standings<'a>(placed: Vec<Placed<'a>>, circumstances: &Circumstances) -> Vec<Standing<'a>> {
-    let mut displaced: Vec<Vec<String>> = vec![Vec::new(); placed.len()];
-    for over in placed.iter().filter(|over| over.applies() == Kleene::Yes) {
-        for cited in &over.zone.overrides {
-            for (at, under) in placed.iter().enumerate() {
-                let same_file = under.zone.file.sha256 == over.zone.file.sha256;
-                if same_file && under.zone.id == cited.zone && under.zone.id != over.zone.id {
-                    displaced[at].push(format!("displaced here by {} ({})", over.zone.name, cited.clause));
-                }
-            }
-        }
-    }
-    placed
-        .into_iter()
-        .zip(displaced)
-        .map(|(placed, displaced_by)| {
-            let applies = if displaced_by.is_empty() {
-                placed.applies().and(placed.zone.rule.binding(circumstances.access))
-            } else {
-                Kleene::No
-            };
-            Standing { placed, applies, displaced_by }
-        })
-        .collect()
+/// Puts the zones at a fix beside the judgement of what binds there.
+pub(super) fn standings<'a>(
+    placed: Vec<Placed<'a>>,
+    bind: impl Fn(&[ZoneHere]) -> Vec<BindingZone>,
+) -> Vec<Standing<'a>> {
+    let here: Vec<ZoneHere> = placed.iter().map(Placed::here).collect();
+    let bound = bind(&here);
+    placed.into_iter().zip(bound).map(|(placed, binding)| Standing { placed, binding }).collect()
 }
 
 /// The hardest thing that surely holds, unless something harder may hold.
 pub(super) fn water(standings: &[Standing<'_>]) -> (Water, Vec<String>) {
-    let that = |applies: Kleene| standings.iter().filter(move |standing| standing.applies == applies);
+    let that = |binds: Kleene| standings.iter().filter(move |standing| standing.binds() == binds);
     let named = |standing: &Standing<'_>, words: &str| format!("{}: {words}", standing.placed.zone.name);
     let closing: Vec<_> = that(Kleene::Yes).filter(|standing| standing.closes()).collect();
     if !closing.is_empty() {
@@ -91,14 +77,16 @@ fn why_undecided(standing: &Standing<'_>) -> Vec<String> {
             _ => format!("{name}: its line is not known here"),
         });
     }
-    if placed.in_force == Kleene::Undecided {
-        reasons.push(format!(
-            "{name}: whether it is in force is not settled: {}",
-            placed.in_force_because.join("; ")
-        ));
+    let binding = &standing.binding;
+    if binding.in_force == Kleene::Undecided {
+        let why = binding.in_force_because.join("; ");
+        reasons.push(format!("{name}: whether it is in force is not settled: {why}"));
     }
-    if reasons.is_empty() {
+    if binding.access == Kleene::Undecided {
         reasons.push(format!("{name}: it binds only some ways of fishing, and which is yours is not known"));
+    }
+    if binding.displaced == Kleene::Undecided {
+        reasons.push(format!("{name}: whether the rule of another zone displaces it here is not settled"));
     }
     reasons
 }

@@ -1,10 +1,11 @@
 //! The whole answer about one fix.
 
 use super::fish::{Names, judge};
-use super::place::{Moment, Placed};
+use super::place::Placed;
 use super::settle::{place_all, sentences, settling_move, standoff_kept};
 use super::water::{Standing, standings, water};
 use super::{Assessment, Containment, Question, Water};
+use crate::binding::{Displacement, Moment};
 use crate::zone::{Datum, ZoneSet};
 use crate::{Fix, Kleene};
 
@@ -54,8 +55,9 @@ impl ZoneSet {
     #[must_use]
     pub fn assess(&self, fix: &Fix, question: &Question) -> Assessment {
         let moment = Moment::new(fix.time);
-        let placed = place_all(self, fix, question, &moment);
-        let standings = standings(placed, &question.circumstances);
+        let access = question.circumstances.access;
+        let standings =
+            standings(place_all(self, fix, question), |here| self.binding_zones(here, fix.time, access));
         let (water, water_because) = water(&standings);
         let names = Names::of(self.zones());
         let take: Vec<_> = question
@@ -64,7 +66,7 @@ impl ZoneSet {
             .map(|asked| judge(asked, &standings, &names, (&question.circumstances, &moment)))
             .collect();
         let side_open = standings.iter().any(|standing| {
-            standing.placed.side == Containment::Undecided && standing.applies == Kleene::Undecided
+            standing.placed.side == Containment::Undecided && standing.binds() == Kleene::Undecided
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
         let settle = sentences(fix, &standings, settling_move.as_ref());
@@ -72,7 +74,7 @@ impl ZoneSet {
             fix: *fix,
             water,
             water_because,
-            zones: findings(&standings, fix, question),
+            zones: findings(self, &standings, fix, question),
             take,
             settling_move,
             settle,
@@ -83,7 +85,12 @@ impl ZoneSet {
 }
 
 /// The zones to list: those not surely outside, the nearest, and all if all were asked for; nearest line first.
-fn findings(standings: &[Standing<'_>], fix: &Fix, question: &Question) -> Vec<super::ZoneFinding> {
+fn findings(
+    zones: &ZoneSet,
+    standings: &[Standing<'_>],
+    fix: &Fix,
+    question: &Question,
+) -> Vec<super::ZoneFinding> {
     let nearest_m =
         standings.iter().map(|standing| standing.placed.line_distance_m()).fold(f64::INFINITY, f64::min);
     let standoff_m = question.standoff.map_or(0.0, crate::Metres::metres);
@@ -103,11 +110,24 @@ fn findings(standings: &[Standing<'_>], fix: &Fix, question: &Question) -> Vec<s
     listed
         .into_iter()
         .map(|standing| {
-            let mut finding = standing.placed.finding(fix);
-            finding.displaced_by.clone_from(&standing.displaced_by);
+            let mut finding = standing.placed.finding(fix, &standing.binding);
+            for displacement in &standing.binding.displaced_by {
+                match displacement.certainty {
+                    Kleene::Yes => finding.displaced_by.push(words("displaced here", zones, displacement)),
+                    Kleene::No | Kleene::Undecided => {
+                        let words = words("perhaps displaced here", zones, displacement);
+                        finding.perhaps_displaced_by.push(words);
+                    }
+                }
+            }
             finding
         })
         .collect()
+}
+
+fn words(how: &str, zones: &ZoneSet, displacement: &Displacement) -> String {
+    let by = zones.zones().get(displacement.by).map_or("", |zone| &zone.name);
+    format!("{how} by {by} ({})", displacement.clause)
 }
 
 fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water) -> Vec<String> {

@@ -58,6 +58,21 @@ impl When {
     }
 }
 
+impl When {
+    /// The instants after one and up to another at which the answer may change, in order: between two of them it does not.
+    ///
+    /// None for a set that knows no times: its answer never changes. Takes a millisecond or two a day where the sun counts.
+    pub(crate) fn edges_within(
+        &self,
+        span: (Timestamp, Timestamp),
+        zone_time: &TimeZone,
+        almanac: &mut Almanac,
+    ) -> Option<Vec<Timestamp>> {
+        let edges = Edges::of(self);
+        (!edges.none()).then(|| edges.between(span, zone_time, almanac))
+    }
+}
+
 /// What can change an answer.
 #[derive(Debug)]
 struct Edges<'a> {

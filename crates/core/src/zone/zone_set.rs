@@ -1,7 +1,7 @@
 use rstar::RTree;
 use rstar::primitives::{GeomWithData, Rectangle};
 
-use super::{Extent, Zone};
+use super::{Extent, OverrideGraph, Zone};
 use crate::geodesic::surface;
 use crate::{Located, Metres, Position};
 
@@ -20,6 +20,7 @@ pub struct ZoneSet {
     anywhere: Vec<usize>,
     /// The largest doubt that any zone's line and datum add, in metres.
     largest_line_doubt_m: f64,
+    overrides: OverrideGraph,
 }
 
 impl ZoneSet {
@@ -40,7 +41,8 @@ impl ZoneSet {
         let line_doubt =
             |zone: &Zone| zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
         let largest_line_doubt_m = zones.iter().map(line_doubt).fold(0.0, f64::max);
-        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, largest_line_doubt_m }
+        let overrides = OverrideGraph::of(&zones);
+        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, largest_line_doubt_m, overrides }
     }
 
     /// Returns the zones, in the order given.
@@ -49,9 +51,24 @@ impl ZoneSet {
         &self.zones
     }
 
+    /// Who displaces whom.
+    pub(crate) fn overrides(&self) -> &OverrideGraph {
+        &self.overrides
+    }
+
+    /// Returns zones whose overrides go round in a circle, each circle as places in [`Self::zones`], the first displacing
+    /// the second and the last the first.
+    ///
+    /// Which of them binds nobody can say, so it stays undecided. A file with such a circle is refused when it is read;
+    /// zones of several files can make one together, which is for the caller to refuse.
+    #[must_use]
+    pub fn override_circles(&self) -> &[Vec<usize>] {
+        self.overrides.circles()
+    }
+
     /// Zones whose line or inside may lie within `reach` of the position, doubts of line and datum added, and the
-    /// zone whose line is nearest; each with where the position lies.
-    pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(&Zone, Option<Located>)> {
+    /// zone whose line is nearest; each by its place in the set, with where the position lies.
+    pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Located>)> {
         let mut found: Vec<usize> = self.anywhere.clone();
         let located = self.near_numbered(position, reach);
         found.extend(located.iter().map(|(number, _)| *number));
@@ -60,7 +77,7 @@ impl ZoneSet {
             .into_iter()
             .map(|number| {
                 let known = located.iter().find(|(other, _)| *other == number);
-                (&self.zones[number], known.map(|(_, located)| *located))
+                (number, known.map(|(_, located)| *located))
             })
             .collect()
     }
@@ -88,10 +105,11 @@ impl ZoneSet {
     }
 
     /// Every zone, with where the position lies.
-    pub(crate) fn all(&self, position: Position) -> Vec<(&Zone, Option<Located>)> {
+    pub(crate) fn all(&self, position: Position) -> Vec<(usize, Option<Located>)> {
         self.zones
             .iter()
-            .map(|zone| (zone, zone.extent.area().map(|boundary| boundary.locate(position))))
+            .enumerate()
+            .map(|(number, zone)| (number, zone.extent.area().map(|boundary| boundary.locate(position))))
             .collect()
     }
 }

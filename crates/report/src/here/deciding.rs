@@ -14,9 +14,9 @@ pub(crate) fn deciding_zone(assessment: &Assessment) -> Option<&ZoneFinding> {
     preferred.or_else(|| zones.first())
 }
 
-/// Whether the fix is surely inside the zone, the zone surely in force, and its rule not displaced here.
+/// Whether the zone's rule surely binds here.
 pub(crate) fn binds(zone: &ZoneFinding) -> bool {
-    zone.containment == Containment::Inside && zone.in_force == Kleene::Yes && zone.displaced_by.is_empty()
+    zone.binds == Kleene::Yes
 }
 
 fn may_be_in_force(zone: &ZoneFinding) -> bool {

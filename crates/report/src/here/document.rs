@@ -103,6 +103,10 @@ pub struct ZoneDocument<'a> {
     pub passage: &'a [String],
     /// Zones whose rules displace the rule of this one here, each with its citation.
     pub displaced_by: &'a [String],
+    /// Zones whose rules may displace it here, each with its citation.
+    pub perhaps_displaced_by: &'a [String],
+    /// Whether its rule binds here: `yes`, `no` or `undecided`.
+    pub binds: &'static str,
     /// The law.
     pub source: SourceDocument<'a>,
     /// The file.
@@ -297,6 +301,8 @@ impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
             conditions: &zone.conditions,
             passage: &zone.passage,
             displaced_by: &zone.displaced_by,
+            perhaps_displaced_by: &zone.perhaps_displaced_by,
+            binds: answer(zone.binds),
             source: SourceDocument::of(&zone.source, &zone.file),
             zone_file: FileDocument::from(&*zone.file),
         }

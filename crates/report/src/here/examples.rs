@@ -43,11 +43,15 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
         reading_gap: None,
         in_force: Kleene::Yes,
         in_force_because: texts(&["all year"]),
+        access: Kleene::Yes,
+        displaced: Kleene::No,
+        binds: containment.into(),
         take_rule: "nothing may be taken".into(),
         conditions: texts(&["no anchoring on the eelgrass"]),
         passage: texts(&["\"lines inboard and hooks bare\" (clause 9)"]),
         nothing_may_be_taken: true,
         displaced_by: vec![],
+        perhaps_displaced_by: vec![],
         source: Source {
             instrument: "Marrowick Reserves Order 2019".into(),
             clause: Some("clause 4(2)".into()),
@@ -162,6 +166,7 @@ pub(crate) fn season_unknown() -> Assessment {
     let zone = ZoneFinding {
         in_force: Kleene::Undecided,
         in_force_because: texts(&["the time is not known"]),
+        binds: Kleene::Undecided,
         ..sallow_cove(Containment::Inside, -300.0)
     };
     Assessment {

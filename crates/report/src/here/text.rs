@@ -181,6 +181,7 @@ fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
     page.fields("condition", &finding.conditions);
     page.fields("to cross", &finding.passage);
     page.fields("but", &finding.displaced_by);
+    page.fields("but", &finding.perhaps_displaced_by);
     source(page, &finding.source, &finding.file);
 }
 

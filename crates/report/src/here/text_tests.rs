@@ -220,6 +220,8 @@ fn a_displaced_zone_does_not_count_as_binding() {
     let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
     let displaced = ZoneFinding {
         displaced_by: texts(&["displaced here by Lantern Lane (clause 6)"]),
+        displaced: Kleene::Yes,
+        binds: Kleene::No,
         ..lantern_reach()
     };
     let both = assessment(Water::Limited, vec![displaced, lane]);

@@ -6,13 +6,14 @@ use super::along::{Along, Least};
 use super::figures::rounded_m;
 use super::verdict::counted;
 use super::{heights, light};
+use crate::binding::ZoneHere;
 use crate::geodesic::direct;
 use crate::transit::{
     LinePoint, Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea,
     ZoneOnLine, area_in_words, standing,
 };
 use crate::zone::{Extent, ZoneSet};
-use crate::{Kleene, Metres, Position, TrueBearing};
+use crate::{Kleene, Located, Metres, Position, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
 /// that they should lie a third of the distance off apart (common practice, no source).
@@ -298,10 +299,16 @@ fn sides(report: &TransitReport, problems: &mut Vec<Problem>) {
 /// Launching inside a closed zone is usual; how one may cross it is worth a line.
 fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
     let Some(launch) = report.question.launch else { return };
-    for (number, located) in zones.near_numbered(launch, Metres::ZERO) {
-        let zone = &zones.zones()[number];
-        let is_inside = matches!(zone.extent, Extent::Known(_)) && located.signed_distance.metres() < 0.0;
-        if is_inside && zone.in_force_at(report.question.time).0 != Kleene::No {
+    let inside = |(number, located): (usize, Located)| {
+        let is_known = matches!(zones.zones()[number].extent, Extent::Known(_));
+        (is_known && located.signed_distance.metres() < 0.0)
+            .then_some(ZoneHere { number, inside: Kleene::Yes })
+    };
+    let near = zones.near_numbered(launch, Metres::ZERO);
+    let here: Vec<ZoneHere> = near.into_iter().filter_map(inside).collect();
+    for binding in zones.binding_zones(&here, report.question.time, None) {
+        if binding.binds != Kleene::No {
+            let zone = &zones.zones()[binding.number];
             let mut text = format!("the launch lies inside {}", zone.name);
             for sentence in zone.rule.passage_sentences() {
                 text.push_str("; ");

@@ -118,9 +118,7 @@ pub(super) fn counted<'z>(
     zones: &'z ZoneSet,
     question: &TransitQuestion,
 ) -> impl Iterator<Item = (usize, &'z Zone)> + use<'z> {
-    let time = question.time;
-    let counts = move |zone: &Zone| zone.in_force_at(time).0 != Kleene::No;
-    zones.zones().iter().enumerate().filter(move |(_, zone)| counts(zone))
+    zones.may_bind_somewhere(question.time).into_iter().map(|number| (number, &zones.zones()[number]))
 }
 
 /// The zones that the stretch meets, comes near or may come into, and the nearest one; the least margin first.

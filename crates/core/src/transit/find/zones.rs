@@ -4,7 +4,7 @@ use super::plane::{Plane, Point};
 use crate::geodesic::SMALLEST_RADIUS_M;
 use crate::transit::TransitError;
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, Kleene, Position};
+use crate::{Boundary, Position};
 
 /// A zone that counts.
 #[derive(Debug, Clone)]
@@ -47,8 +47,9 @@ impl<'a> CountedZones<'a> {
             reason: reason_unknown(zone),
         })?;
         let mut counted = Self { zones: vec![first], anywhere: Vec::new() };
-        for (number, zone) in all.iter().enumerate() {
-            if number == asked || zone.in_force_at(None).0 == Kleene::No {
+        for number in set.may_bind_somewhere(None) {
+            let zone = &all[number];
+            if number == asked {
                 continue;
             }
             match CountedZone::new(zone, plane) {

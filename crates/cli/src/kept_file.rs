@@ -1,0 +1,209 @@
+//! Files that are whole or as they were: written beside their place, and renamed when they are done.
+//!
+//! Why: `docs/decisions/0014-outputs-and-limits.md`.
+
+use std::fs::{self, File, OpenOptions, Permissions};
+use std::io::{self, BufWriter, ErrorKind, Write};
+use std::path::{Path, PathBuf};
+
+use tempfile::TempPath;
+
+/// The most symbolic links that are followed one after another, as many as Linux follows.
+const MOST_LINKS: usize = 40;
+
+/// A file under construction. Dropped before [`KeptFile::finish`], it leaves what was there before.
+#[derive(Debug)]
+pub(crate) struct KeptFile {
+    path: PathBuf,
+    file: BufWriter<File>,
+    /// Where the file stands until it is whole; none for a pipe, a terminal or a device, which cannot be renamed.
+    beside: Option<Beside>,
+}
+
+#[derive(Debug)]
+struct Beside {
+    temporary: TempPath,
+    place: PathBuf,
+    /// Of the file that is replaced.
+    permissions: Option<Permissions>,
+}
+
+impl KeptFile {
+    /// Begins a file; nothing that was there before is touched.
+    ///
+    /// # Errors
+    ///
+    /// In words for the person who named it, where it cannot be written.
+    pub(crate) fn create(path: &Path) -> Result<Self, String> {
+        Self::begin(path).map_err(|error| unwritable(path, &error))
+    }
+
+    fn begin(path: &Path) -> io::Result<Self> {
+        let place = behind_links(path);
+        let before = match fs::metadata(&place) {
+            Ok(before) => Some(before),
+            Err(error) if error.kind() == ErrorKind::NotFound => None,
+            Err(error) => return Err(error),
+        };
+        let Some(before) = before else { return Self::beside(path, place, None) };
+        if before.is_dir() {
+            return Err(io::Error::new(ErrorKind::IsADirectory, "it is a folder"));
+        }
+        // a file that may not be written may not be replaced either; opening for writing changes nothing yet
+        let direct = OpenOptions::new().write(true).open(&place)?;
+        if before.is_file() {
+            return Self::beside(path, place, Some(before.permissions()));
+        }
+        Ok(Self { path: path.to_owned(), file: BufWriter::new(direct), beside: None })
+    }
+
+    fn beside(path: &Path, place: PathBuf, permissions: Option<Permissions>) -> io::Result<Self> {
+        let folder = folder_of(&place);
+        fs::metadata(folder)?;
+        let mut names = tempfile::Builder::new();
+        names.prefix(".takeline-").suffix(".part");
+        as_usual(&mut names);
+        // the library's own message would name the temporary file
+        let made = names.tempfile_in(folder).map_err(|error| io::Error::from(error.kind()))?;
+        let (file, temporary) = made.into_parts();
+        let beside = Some(Beside { temporary, place, permissions });
+        Ok(Self { path: path.to_owned(), file: BufWriter::new(file), beside })
+    }
+
+    /// Adds a text.
+    pub(crate) fn write(&mut self, text: &str) -> Result<(), String> {
+        self.file.write_all(text.as_bytes()).map_err(|error| unwritable(&self.path, &error))
+    }
+
+    /// Puts the whole file into its place.
+    pub(crate) fn finish(self) -> Result<(), String> {
+        let path = self.path.clone();
+        self.put().map_err(|error| unwritable(&path, &error))
+    }
+
+    fn put(self) -> io::Result<()> {
+        let file = self.file.into_inner().map_err(io::IntoInnerError::into_error)?;
+        let Some(Beside { temporary, place, permissions }) = self.beside else { return Ok(()) };
+        if let Some(permissions) = permissions {
+            file.set_permissions(permissions)?;
+            // only what replaces something can lose something if the power goes
+            file.sync_all()?;
+        }
+        drop(file);
+        temporary.persist(place).map_err(|refused| refused.error)
+    }
+}
+
+/// Writes a whole file.
+pub(crate) fn write_whole(path: &Path, text: &str) -> Result<(), String> {
+    let mut file = KeptFile::create(path)?;
+    file.write(text)?;
+    file.finish()
+}
+
+/// The path that a name leads to, whether there is a file yet or not.
+pub(crate) fn behind_links(path: &Path) -> PathBuf {
+    let mut place = path.to_owned();
+    for _ in 0..MOST_LINKS {
+        let Ok(target) = fs::read_link(&place) else { break };
+        place = folder_of(&place).join(target);
+    }
+    // what a link of the system leads to, such as a pipe behind /dev/stdout, may have no name to be opened by
+    if place.exists() || !path.exists() { place } else { path.to_owned() }
+}
+
+/// The folder that a file is in.
+pub(crate) fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// Lets the system decide who may read a new file, as for any other; temporary files are private otherwise.
+#[cfg(unix)]
+fn as_usual(names: &mut tempfile::Builder<'_, '_>) {
+    use std::os::unix::fs::PermissionsExt;
+    names.permissions(Permissions::from_mode(0o666));
+}
+
+#[cfg(not(unix))]
+fn as_usual(_: &mut tempfile::Builder<'_, '_>) {}
+
+fn unwritable(path: &Path, error: &io::Error) -> String {
+    format!(
+        "{} cannot be written: {error}\n  check the folder, its permissions and the space left",
+        path.display()
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use tempfile::TempDir;
+
+    fn names(folder: &TempDir) -> Vec<String> {
+        let entries = fs::read_dir(folder.path()).unwrap();
+        let mut names: Vec<_> =
+            entries.map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn a_file_that_is_not_finished_leaves_what_was_there() {
+        let folder = TempDir::new().unwrap();
+        let path = folder.path().join("o.csv");
+        fs::write(&path, "old").unwrap();
+        let mut file = KeptFile::create(&path).unwrap();
+        file.write("half").unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "old");
+        drop(file);
+        assert_eq!(names(&folder), ["o.csv"]);
+        write_whole(&path, "new").unwrap();
+        assert_eq!((fs::read_to_string(&path).unwrap().as_str(), names(&folder).len()), ("new", 1));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_replaced_file_keeps_who_may_read_it_and_a_new_one_has_the_usual() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = TempDir::new().unwrap();
+        let mode = |name: &str| fs::metadata(folder.path().join(name)).unwrap().permissions().mode() & 0o777;
+        fs::write(folder.path().join("usual"), "").unwrap();
+        write_whole(&folder.path().join("new"), "text").unwrap();
+        assert_eq!(mode("new"), mode("usual"));
+        fs::set_permissions(folder.path().join("new"), Permissions::from_mode(0o640)).unwrap();
+        write_whole(&folder.path().join("new"), "text").unwrap();
+        assert_eq!(mode("new"), 0o640);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_stays_and_its_target_is_written() {
+        let folder = TempDir::new().unwrap();
+        fs::create_dir(folder.path().join("far")).unwrap();
+        let link = folder.path().join("link");
+        std::os::unix::fs::symlink("far/target", &link).unwrap();
+        for text in ["first", "second"] {
+            write_whole(&link, text).unwrap();
+            assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+            assert_eq!(fs::read_to_string(folder.path().join("far/target")).unwrap(), text);
+        }
+    }
+
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn devices_are_written_as_they_are_and_a_full_one_is_told() {
+        write_whole(Path::new("/dev/null"), "text").unwrap();
+        let full = write_whole(Path::new("/dev/full"), "text").unwrap_err();
+        assert!(full.contains("/dev/full cannot be written: No space left"), "{full}");
+        assert!(full.contains("the space left"), "{full}");
+    }
+
+    #[test]
+    fn a_folder_and_a_place_without_one_are_told_apart() {
+        let folder = TempDir::new().unwrap();
+        let is_folder = write_whole(folder.path(), "text").unwrap_err();
+        assert!(is_folder.contains("cannot be written: it is a folder"), "{is_folder}");
+        let nowhere = write_whole(&folder.path().join("none/o.csv"), "text").unwrap_err();
+        assert!(nowhere.contains("o.csv cannot be written: ") && !nowhere.contains(".part"), "{nowhere}");
+    }
+}
