@@ -11,11 +11,14 @@ mod chart;
 mod cut;
 mod dice;
 pub mod earth;
+pub mod seasons;
 mod shape;
 mod truth;
+mod zones;
 
 pub use cells::{Grid, Node, Region, Step, Way};
 pub use chart::{Along, Chart, Numbers};
 pub use dice::Dice;
 pub use shape::{NastyShape, Recipe, Tricks, recipes};
 pub use truth::Place;
+pub use zones::{FISH, RandomZones};
