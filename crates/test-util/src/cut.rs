@@ -14,6 +14,18 @@ pub(crate) struct Cutter<'a> {
     dice: &'a mut Dice,
 }
 
+/// What covers a shape so far.
+struct Cover {
+    parts: Vec<PartSpec>,
+    /// Cells that are not covered yet.
+    open: Region,
+    /// The most cells that a part has.
+    largest: usize,
+}
+
+/// The most steps that a ring runs off its way.
+const LONGEST_PATH: usize = 6;
+
 /// A vertex, and the edge that leaves it.
 struct Corner {
     at: Numbers,
@@ -38,21 +50,20 @@ impl<'a> Cutter<'a> {
     /// The shape in parts: one after another is grown over what is not covered yet, then some are laid over it.
     pub(crate) fn parts(mut self) -> Vec<PartSpec> {
         let filled = self.shape.filled.clone();
-        let mut open = filled.clone();
-        let mut parts = Vec::new();
         let largest = 1 + self.dice.below(filled.len());
-        while let Some(from) = self.pick(&open) {
+        let mut cover = Cover { parts: Vec::new(), open: filled.clone(), largest };
+        while let Some(from) = self.pick(&cover.open) {
             let over = self.dice.chance(self.tricks.overlap);
-            self.add(&mut parts, (from, largest), (&filled, &mut open), over);
+            self.add(&mut cover, from, over);
         }
         for _ in 0..self.tricks.nested {
             if let Some(from) = self.pick(&filled) {
-                self.add(&mut parts, (from, largest), (&filled, &mut open), true);
+                self.add(&mut cover, from, true);
             }
         }
-        let turn = self.dice.below(parts.len());
-        parts.rotate_left(turn);
-        parts
+        let turn = self.dice.below(cover.parts.len());
+        cover.parts.rotate_left(turn);
+        cover.parts
     }
 
     fn pick(&mut self, region: &Region) -> Option<usize> {
@@ -61,29 +72,25 @@ impl<'a> Cutter<'a> {
     }
 
     /// Adds a part that begins at a cell; it keeps to open cells, or may go over any cell of the shape.
-    fn add(
-        &mut self,
-        parts: &mut Vec<PartSpec>,
-        (from, largest): (usize, usize),
-        (filled, open): (&Region, &mut Region),
-        over: bool,
-    ) {
-        let row = from / self.shape.grid.columns;
-        let within_disc = filled[..(row + 1) * self.shape.grid.columns].iter().all(|cell| *cell);
+    fn add(&mut self, cover: &mut Cover, from: usize, over: bool) {
+        let (filled, columns) = (&self.shape.filled, self.shape.grid.columns);
+        let row = from / columns;
+        let within_disc = filled[..(row + 1) * columns].iter().all(|cell| *cell);
         if let Some(disc) = self.shape.disc(row + 1).filter(|_| over && within_disc) {
-            open[..(row + 1) * self.shape.grid.columns].fill(false);
-            parts.push(disc);
+            cover.open[..(row + 1) * columns].fill(false);
+            cover.parts.push(disc);
             return;
         }
-        let allowed = if over { filled.clone() } else { open.clone() };
-        let most = 1 + self.dice.below(largest);
-        let region = self.shape.grid.grown(self.dice, (from, most), &allowed);
-        for (cell, taken) in open.iter_mut().zip(&region) {
+        let allowed = if over { filled } else { &cover.open };
+        let most = 1 + self.dice.below(cover.largest);
+        let region = self.shape.grid.grown(self.dice, (from, most), allowed);
+        for (cell, taken) in cover.open.iter_mut().zip(&region) {
             *cell &= !taken;
         }
         let holes =
             if self.dice.chance(self.tricks.edge_holes) { self.edge_holes(&region) } else { Vec::new() };
-        parts.push(self.polygon(&region, &holes));
+        let part = self.polygon(&region, &holes);
+        cover.parts.push(part);
     }
 
     /// Regions beside another that can be told as holes of one that holds both.
@@ -133,7 +140,7 @@ impl<'a> Cutter<'a> {
             walks.iter().flatten().map(|step| self.shape.grid.name(step.from)).collect();
         let Some(outer) = walks.first_mut() else { return };
         let at = self.dice.below(outer.len());
-        let path = self.path(outer[at].from, sides, &mut used, 4);
+        let path = self.path(outer[at].from, sides, &mut used);
         let back: Vec<Step> = path.iter().rev().map(|step| step.back()).collect();
         outer.splice(at..at, path.into_iter().chain(back));
     }
@@ -147,12 +154,12 @@ impl<'a> Cutter<'a> {
         }
         let hole = walks.swap_remove(1);
         let goal: Vec<Node> = hole.iter().map(|step| grid.name(step.from)).collect();
-        let mut used: Vec<Node> = walks.iter().flatten().map(|step| grid.name(step.from)).collect();
+        let used: Vec<Node> = walks.iter().flatten().map(|step| grid.name(step.from)).collect();
         let touches = goal.iter().any(|node| used.contains(node));
         for _ in 0..20 {
             let at = self.dice.below(walks[0].len());
             let mut tried = used.clone();
-            let mut path = self.path(walks[0][at].from, &inner, &mut tried, 6);
+            let mut path = self.path(walks[0][at].from, &inner, &mut tried);
             let reached = path.iter().position(|step| goal.contains(&grid.name(step.to)));
             if let Some(reached) = reached.filter(|_| !touches) {
                 path.truncate(reached + 1);
@@ -165,17 +172,16 @@ impl<'a> Cutter<'a> {
                 return;
             }
         }
-        used.clear();
         walks.push(hole);
     }
 
     /// A random walk along sides over nodes that are not used yet.
-    fn path(&mut self, from: Node, sides: &[Step], used: &mut Vec<Node>, most: usize) -> Vec<Step> {
+    fn path(&mut self, from: Node, sides: &[Step], used: &mut Vec<Node>) -> Vec<Step> {
         let grid = self.shape.grid;
         let mut here = grid.name(from);
         let mut path: Vec<Step> = Vec::new();
         let centre = grid.meets_in_centre.then_some((0, 0));
-        while path.len() < most && Some(here) != centre {
+        while path.len() < LONGEST_PATH && Some(here) != centre {
             let both_ways = sides.iter().flat_map(|side| [*side, side.back()]);
             let onward: Vec<Step> = both_ways
                 .filter(|step| grid.name(step.from) == here)

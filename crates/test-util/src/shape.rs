@@ -170,15 +170,12 @@ impl NastyShape {
 
     /// The whole disc up to a line between rows, where the chart has discs.
     pub(crate) fn disc(&self, row: usize) -> Option<PartSpec> {
-        match self.chart {
-            Chart::Spokes { centre, inner_m, outer_m, .. }
-                if self.grid.goes_round && self.grid.meets_in_centre =>
-            {
-                let radius = Metres::new(inner_m + (outer_m - inner_m) * self.rows_at[row]).ok()?;
-                Some(PartSpec::Circle { centre, radius })
-            }
-            _ => None,
+        let Chart::Spokes { centre, inner_m, outer_m, .. } = self.chart else { return None };
+        if !self.grid.goes_round || !self.grid.meets_in_centre {
+            return None;
         }
+        let radius = Metres::new(inner_m + (outer_m - inner_m) * self.rows_at[row]).ok()?;
+        Some(PartSpec::Circle { centre, radius })
     }
 
     /// Some place in the middle of the grid, and how far its nodes lie from there at most, in metres.

@@ -35,7 +35,9 @@ pub const FISH: [&str; 3] = ["bass", "cod", "sprat"];
 impl RandomZones {
     /// Makes a set of up to seven zones within some kilometres.
     pub fn make(dice: &mut Dice) -> Self {
-        let lon_deg = if dice.chance(0.2) { 180.0 } else { dice.between(-179.0, 179.0) };
+        // east and north of these run along axes through the Earth, where the boxes of an index are tightest
+        let on_axis = dice.one_of(&[-90.0, 0.0, 90.0, 180.0]);
+        let lon_deg = if dice.chance(0.3) { on_axis } else { dice.between(-179.0, 179.0) };
         let mut made = Self {
             zones: Vec::new(),
             centre: position(dice.between(-70.0, 70.0), lon_deg),
@@ -43,7 +45,7 @@ impl RandomZones {
             interesting: Vec::new(),
         };
         let files: Vec<Shared<ZoneFile>> = ["one", "two"].map(file).into_iter().map(Shared::new).collect();
-        for number in 0..1 + dice.below(7) {
+        for number in 0..=dice.below(7) {
             let (extent, circle) = made.extent(dice);
             let zone = made.zone(dice, (number, extent), &files);
             made.zones.push(zone);
@@ -130,13 +132,19 @@ impl RandomZones {
 
     /// Four arcs whose printed radius is up to 2 % off.
     fn ring_of_arcs(&mut self, dice: &mut Dice, (centre, size_m): (Position, f64)) -> Vec<PartSpec> {
+        let size_m = if dice.chance(0.5) { size_m * 6.0 } else { size_m };
         let printed_m = size_m * dice.between(0.985, 1.015);
         let radius = Metres::new(printed_m).expect("a radius");
         let arc = EdgeModel::Arc(Arc { centre, radius, sense: ArcSense::Clockwise });
         let vertices =
             [0.0, 90.0, 180.0, 270.0].map(|bearing_deg| direct(centre, bearing_deg, size_m)).to_vec();
-        self.interesting.push(direct(centre, 45.0, printed_m));
-        self.interesting.push(direct(centre, 10.0, size_m * 1.02));
+        // on the printed circle, on the arc as it runs, and as far beyond the one as the other is on this side
+        for off_m in [0.0, printed_m - size_m, size_m - printed_m] {
+            let bearing_deg = dice.between(0.0, 360.0);
+            self.interesting.push(direct(centre, bearing_deg, size_m + off_m));
+        }
+        let beyond_m = (printed_m - size_m).abs() * dice.between(0.3, 0.95);
+        self.interesting.push(direct(centre, dice.one_of(&[0.0, 90.0, 180.0, 270.0]), size_m + beyond_m));
         vec![ring(vertices, vec![arc; 4])]
     }
 
@@ -220,7 +228,11 @@ fn rule(dice: &mut Dice) -> TakeRule {
         ..TaxonSet::default()
     };
     let sized = |dice: &mut Dice| Limits {
-        size: dice.chance(0.5).then(|| Size { min_cm: Some(30.0), max_cm: None, measure: Measure::Unstated }),
+        size: dice.chance(0.5).then_some(Size {
+            min_cm: Some(30.0),
+            max_cm: None,
+            measure: Measure::Unstated,
+        }),
         bag: dice.chance(0.5).then_some(Bag { count: 3, per: BagPer::PersonDay }),
         ..Limits::default()
     };
