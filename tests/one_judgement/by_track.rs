@@ -1,11 +1,12 @@
 //! A log of one fix, and a fish caught at it, against what `here` and the binding function say.
 
+use takeline::binding::BindingZone;
 use takeline::rule::Access;
 use takeline::track::{
     Audit, Auditor, CatchEntry, CatchFinding, CatchJoin, CatchSettings, Certainty, LogPlace, LoggedFix,
     TrackSettings, Visit,
 };
-use takeline::zone::ZoneSet;
+use takeline::zone::{Extent, ZoneSet};
 use takeline::{Fix, Kleene, TakeAnswer, Water};
 
 use super::{Asked, Row, closes, expect};
@@ -51,8 +52,13 @@ fn visit(audit: &Audit, number: usize) -> Vec<&Visit> {
     audit.visits.iter().filter(|visit| visit.zone_number == number).collect()
 }
 
+/// A zone that may be anywhere makes no visit: whoever tells the answer says that of it once, for the whole log.
+fn may_be_anywhere(asked: &Asked<'_>, number: usize) -> bool {
+    matches!(asked.zones.zones()[number].extent, Extent::Unknown { somewhere_in: None, .. })
+}
+
 fn visits_by_side(asked: &Asked<'_>) -> Result<(), String> {
-    for one in &asked.binding {
+    for one in asked.binding.iter().filter(|one| !may_be_anywhere(asked, one.number)) {
         let visits = visit(&asked.tracked.audit, one.number);
         let sure: Vec<Certainty> = visits.iter().map(|visit| visit.certainty).collect();
         let expected: &[Certainty] = match one.inside {
@@ -91,7 +97,9 @@ fn closed_by_visits(asked: &Asked<'_>) -> Result<(), String> {
     let agrees = match asked.here.water {
         Water::Closed => certain || perhaps > 1,
         Water::Undecided => {
-            !certain && asked.tracked.audit.visits.iter().any(|visit| visit.binds != Kleene::No)
+            let may_bind = |one: &BindingZone| one.binds != Kleene::No && may_be_anywhere(asked, one.number);
+            let visited = asked.tracked.audit.visits.iter().any(|visit| visit.binds != Kleene::No);
+            !certain && (visited || asked.binding.iter().any(may_bind))
         }
         Water::Limited | Water::NoLoadedZone => perhaps == 0,
     };
