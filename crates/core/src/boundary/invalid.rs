@@ -81,9 +81,29 @@ pub enum BoundaryFault {
         /// Where they cross.
         near: PositionText,
     },
-    /// A hole lies outside its outer ring, or a part inside another.
+    /// A hole lies outside its outer ring, takes away all of it, or overlaps another hole.
     #[error("{0}")]
     Nesting(&'static str),
+    /// The ring encloses next to nothing.
+    #[error("encloses {area_m2:.2} m²; a zone has at least 1 m², so correct its vertices or leave it out")]
+    TooSmall {
+        /// What it encloses, in square metres.
+        area_m2: f64,
+    },
+    /// The two sides of a ring are nearly as large as each other.
+    #[error(
+        "encloses more than 40 % of the Earth, so which of its sides is meant is not settled; write smaller parts"
+    )]
+    NearHalfEarth,
+    /// Lines run together so that their sides cannot be told apart.
+    #[error(
+        "the edge that leaves it runs so close to another near {near} that what lies inside cannot be told; \
+         move the vertices there, or leave out what encloses nothing"
+    )]
+    Unsettled {
+        /// Where.
+        near: PositionText,
+    },
     /// The ring encloses no area.
     #[error("encloses no area; its vertices lie on one line or the ring runs back on itself")]
     NoArea,

@@ -2,29 +2,71 @@
 
 use rstar::RTree;
 
+use super::noding::next_in_rings;
 use super::piece::{Chord, Foot, Piece};
-use super::ring::{CutRing, point_key};
+use super::ring::CutRing;
+use super::winding::{Winding, WoundRing};
 use crate::Position;
 use crate::geodesic::{
     LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, Vector, from_earth_centred, inverse, surface,
 };
 
-const NONE: u32 = u32::MAX;
 /// Up to this distance the side comes from the piece's own plane, beyond it from the bearing at the foot.
 const PLANE_SIDE_M: f64 = 50_000.0;
 /// Up to this distance the foot found with straight lines through the Earth is the geodesic's to 0.1 mm.
 const STRAIGHT_FOOT_M: f64 = 300_000.0;
+/// Feet whose distances differ by less, in metres and as a share of the distance, are equally near: rounding decides
+/// which of them is taken, so it may not decide the side.
+const TIE_M: f64 = 1e-6;
+const TIE_SHARE: f64 = 1e-9;
 /// Beyond this, chords through the Earth no longer order geodesics closely enough to prune by.
 const PRUNABLE_M: f64 = 6_000_000.0;
 
-/// The pieces of all rings, the zone on the left of each, with the pieces that follow and precede them.
+/// The pieces of the outline, the zone on the left of each, with the pieces that follow and precede them, and the rings
+/// that it was made from.
 #[derive(Debug, Clone)]
 pub(super) struct Lines {
     pub(super) pieces: Vec<Piece>,
     pub(super) next: Vec<u32>,
     pub(super) previous: Vec<u32>,
-    pub(super) tree: RTree<Chord>,
+    tree: RTree<Chord>,
     reach_m: f64,
+    rings: Rings,
+}
+
+/// The rings as they were given, for the second way to the side.
+#[derive(Debug, Clone)]
+pub(super) struct Rings {
+    /// None where the outline has the same pieces in the same order.
+    pieces: Option<Vec<Piece>>,
+    winding: Winding,
+}
+
+impl Rings {
+    pub(super) fn new(rings: Vec<Vec<Piece>>, is_hole: &[bool], are_the_outline: bool) -> Self {
+        let mut first = 0;
+        let wound: Vec<WoundRing> = rings
+            .iter()
+            .zip(is_hole)
+            .map(|(ring, is_hole)| {
+                let pieces = first..first + ring.len();
+                first = pieces.end;
+                WoundRing { pieces, is_hole: *is_hole }
+            })
+            .collect();
+        let pieces: Vec<Piece> = rings.into_iter().flatten().collect();
+        let winding = Winding::new(&pieces, &wound);
+        Self { pieces: (!are_the_outline).then_some(pieces), winding }
+    }
+}
+
+/// The piece nearest to a place, by straight lines.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct NearestPiece {
+    pub(super) piece: u32,
+    pub(super) away_m: f64,
+    /// Whether the place is on its left; none if pieces equally near differ.
+    pub(super) is_left: Option<bool>,
 }
 
 /// The nearest point of the lines.
@@ -34,15 +76,17 @@ pub(super) struct Nearest {
     pub(super) signed_m: f64,
     pub(super) position: Position,
     pub(super) azimuth_deg: f64,
-    /// The edge that holds it.
-    pub(super) edge: u32,
 }
 
 impl Lines {
-    /// Links and indexes pieces; each inner list is one ring in order, with some pieces possibly left out.
-    pub(super) fn new(rings: Vec<Vec<Piece>>) -> Self {
-        let (next, previous) = link(&rings);
-        let pieces: Vec<Piece> = rings.into_iter().flatten().collect();
+    /// Indexes the pieces of closed ways.
+    pub(super) fn new(ways: Vec<Vec<Piece>>, rings: Rings) -> Self {
+        let next = next_in_rings((0..).zip(&ways).flat_map(|(way, pieces)| pieces.iter().map(move |_| way)));
+        let mut previous = vec![0; next.len()];
+        for (at, after) in (0..).zip(&next) {
+            previous[*after as usize] = at;
+        }
+        let pieces: Vec<Piece> = ways.into_iter().flatten().collect();
         let reach_m = pieces.iter().map(Piece::reach_m).fold(0.0, f64::max);
         let chords = pieces.iter().zip(0..).map(|(piece, number)| Chord {
             start: piece.start,
@@ -50,7 +94,26 @@ impl Lines {
             piece: number,
         });
         let tree = RTree::bulk_load(chords.collect());
-        Self { pieces, next, previous, tree, reach_m }
+        Self { pieces, next, previous, tree, reach_m, rings }
+    }
+
+    /// Whether the rings run round a point of the surface: the second way to the side.
+    pub(super) fn is_wound_round(&self, place: Vector) -> bool {
+        self.rings.winding.at(self.rings.pieces.as_ref().unwrap_or(&self.pieces), place) > 0
+    }
+
+    /// The piece nearest to a point of the surface, for points within some metres of the lines.
+    pub(super) fn nearest_piece(&self, place: Vector) -> Option<NearestPiece> {
+        let candidates = self.candidates(place);
+        let (piece, foot) = candidates.iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m))?;
+        let is_left =
+            |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_at(piece, foot.share)) > 0.0;
+        let said = is_left(*piece, foot);
+        let agree = candidates
+            .iter()
+            .filter(|(_, other)| other.chord_m <= foot.chord_m + TIE_M)
+            .all(|(piece, foot)| is_left(*piece, foot) == said);
+        Some(NearestPiece { piece: *piece, away_m: foot.chord_m, is_left: agree.then_some(said) })
     }
 
     /// Area on the left of the lines, in square metres: each closed way along them counted with its sign.
@@ -78,37 +141,85 @@ impl Lines {
     }
 
     /// Finds the nearest point; none if there are no pieces.
+    ///
+    /// The side is that of the nearest piece. Where pieces equally near differ, and so far off that the nearest point is
+    /// hardly settled, it is how often the rings run round the place.
     pub(super) fn nearest(&self, place: Position) -> Option<Nearest> {
         let here = surface(place);
-        let candidates = self.candidates(&here);
+        let candidates = self.candidates(here.point);
         let best_m = candidates.iter().map(|(_, foot)| foot.chord_m).fold(f64::INFINITY, f64::min);
         if !best_m.is_finite() {
             return None;
         }
-        let (piece, share) = if best_m > STRAIGHT_FOOT_M {
-            self.refine(place, &candidates)
-        } else {
-            let limit_m = best_m + slack_m(best_m);
-            let close = candidates.iter().filter(|(_, foot)| foot.chord_m <= limit_m);
-            let geodesic = |foot: &Foot| inverse(place, from_earth_centred(foot.point)).distance_m;
-            close
-                .map(|(piece, foot)| (*piece, foot.share, geodesic(foot)))
-                .min_by(|a, b| a.2.total_cmp(&b.2))
-                .map(|(piece, share, _)| (piece, share))?
+        if best_m > STRAIGHT_FOOT_M {
+            let found = self.measure(place, &here, self.refine(place, &candidates));
+            return Some(found.on_side(self.is_wound_round(here.point)));
+        }
+        let limit_m = best_m + slack_m(best_m);
+        let geodesic = |foot: &Foot| inverse(place, from_earth_centred(foot.point)).distance_m;
+        let close: Vec<(u32, f64, f64)> = candidates
+            .iter()
+            .filter(|(_, foot)| foot.chord_m <= limit_m)
+            .map(|(piece, foot)| (*piece, foot.share, geodesic(foot)))
+            .collect();
+        let (piece, share, nearest_m) = close.iter().min_by(|a, b| a.2.total_cmp(&b.2)).copied()?;
+        let found = self.measure(place, &here, (piece, share));
+        let tie_m = nearest_m + TIE_M + TIE_SHARE * nearest_m;
+        let differs = |(other, share, away_m): &(u32, f64, f64)| {
+            *other != piece
+                && *away_m <= tie_m
+                && (self.measure(place, &here, (*other, *share)).signed_m < 0.0) != (found.signed_m < 0.0)
         };
-        Some(self.measure(place, &here, (piece, share)))
+        if close.len() > 1 && close.iter().any(differs) {
+            return Some(found.on_side(self.is_wound_round(here.point)));
+        }
+        Some(found)
+    }
+
+    /// The most that any edge which misses its printed circle can move the line by, as seen from a place whose nearest
+    /// line is `nearest_m` away: `misfit_m` gives what an edge misses by, `largest_m` the largest of these.
+    ///
+    /// Let edge i lie d(i) away and truly run up to m(i) from where it is drawn. The true distance then lies between the
+    /// least d(i) − m(i), negative where the side changes, and the least d(i) + m(i). With d the least d(i), the first
+    /// is d − max(m(i) − (d(i) − d)) and the second at most d + m of the nearest edge, which is one of the terms of that
+    /// maximum. So that maximum covers both, from either side; and since no d changes faster than the place moves, it
+    /// nowhere jumps. Distances are compared by chords, whose differences are no larger than those of the geodesics but
+    /// for the slack.
+    pub(super) fn misfit_m(
+        &self,
+        place: Position,
+        nearest_m: f64,
+        (misfit_m, largest_m): (impl Fn(u32) -> f64, f64),
+    ) -> f64 {
+        let here = surface(place).point;
+        let nearest_chord_m = chord_of_geodesic_m(nearest_m);
+        let slack_m = slack_m(nearest_chord_m);
+        let mut doubt_m: f64 = 0.0;
+        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
+            if distance_2.sqrt() - self.reach_m > nearest_chord_m + slack_m + largest_m {
+                break;
+            }
+            let piece = &self.pieces[chord.piece as usize];
+            let own_m = misfit_m(piece.edge);
+            if own_m > doubt_m {
+                let farther_m = piece.foot(here).chord_m - nearest_chord_m;
+                let shared_m = if farther_m <= slack_m { own_m } else { own_m - (farther_m - slack_m) };
+                doubt_m = doubt_m.max(shared_m);
+            }
+        }
+        doubt_m
     }
 
     /// Pieces that may hold the nearest point, each with its own nearest point.
-    fn candidates(&self, here: &Surface) -> Vec<(u32, Foot)> {
+    fn candidates(&self, here: Vector) -> Vec<(u32, Foot)> {
         let mut found: Vec<(u32, Foot)> = Vec::new();
         let mut best_m = f64::INFINITY;
-        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.point.to_array()) {
+        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
             // the piece is nowhere nearer than its chord less the reach of its bulge
             if distance_2.sqrt() - self.reach_m > best_m + slack_m(best_m) {
                 break;
             }
-            let foot = self.pieces[chord.piece as usize].foot(here.point);
+            let foot = self.pieces[chord.piece as usize].foot(here);
             best_m = best_m.min(foot.chord_m);
             found.push((chord.piece, foot));
         }
@@ -130,10 +241,10 @@ impl Lines {
             }
         }
         let mut spans = vec![(best.0, best.1 - 0.5, best.1 + 0.5)];
-        if best.1 <= 0.5 && self.previous[best.0 as usize] != NONE {
+        if best.1 <= 0.5 {
             spans.push((self.previous[best.0 as usize], 0.5, 1.0));
         }
-        if best.1 >= 0.5 && self.next[best.0 as usize] != NONE {
+        if best.1 >= 0.5 {
             spans.push((self.next[best.0 as usize], 0.0, 0.5));
         }
         for (piece, low, high) in spans {
@@ -160,7 +271,7 @@ impl Lines {
         };
         let side = toward.dot(self.left_at(piece, share));
         let signed_m = if side > 0.0 { -line.distance_m } else { line.distance_m };
-        Nearest { signed_m, position, azimuth_deg: line.azimuth_start_deg, edge: on.edge }
+        Nearest { signed_m, position, azimuth_deg: line.azimuth_start_deg }
     }
 
     /// Direction to the left at a share of a piece; at a vertex the sum of both pieces' lefts, which points into the
@@ -168,9 +279,7 @@ impl Lines {
     fn left_at(&self, piece: u32, share: f64) -> Vector {
         let on = &self.pieces[piece as usize];
         let own = on.left_at(share);
-        let neighbour = |number: u32, share: f64| {
-            if number == NONE { Vector::default() } else { self.pieces[number as usize].left_at(share) }
-        };
+        let neighbour = |number: u32, share: f64| self.pieces[number as usize].left_at(share);
         if share <= 0.0 {
             own + neighbour(self.previous[piece as usize], 1.0)
         } else if share >= 1.0 {
@@ -179,6 +288,20 @@ impl Lines {
             own
         }
     }
+}
+
+impl Nearest {
+    /// The same point with the side settled otherwise.
+    fn on_side(self, inside: bool) -> Self {
+        let away_m = self.signed_m.abs();
+        Self { signed_m: if inside { -away_m } else { away_m }, ..self }
+    }
+}
+
+/// A chord not longer than that of any geodesic of this length.
+fn chord_of_geodesic_m(length_m: f64) -> f64 {
+    let half_turn_m = std::f64::consts::PI * SMALLEST_RADIUS_M;
+    2.0 * SMALLEST_RADIUS_M * (length_m.min(half_turn_m) / (2.0 * SMALLEST_RADIUS_M)).sin()
 }
 
 /// How much longer the chord of the geodesically nearest point may be than the shortest chord, in metres.
@@ -210,49 +333,4 @@ fn golden_section(mut low: f64, mut high: f64, value: impl Fn(f64) -> f64) -> f6
         }
     }
     low.midpoint(high)
-}
-
-/// Links pieces that follow each other: in their ring, and over the gaps that seams have left, from ring to ring.
-fn link(rings: &[Vec<Piece>]) -> (Vec<u32>, Vec<u32>) {
-    let count: usize = rings.iter().map(Vec::len).sum();
-    let (mut next, mut previous) = (vec![NONE; count], vec![NONE; count]);
-    let mut first = 0_usize;
-    for ring in rings {
-        for at in 0..ring.len() {
-            let after = (at + 1) % ring.len();
-            if (ring[at].end - ring[after].start).norm() < 1e-4 {
-                next[first + at] = number(first + after);
-                previous[first + after] = number(first + at);
-            }
-        }
-        first += ring.len();
-    }
-    let pieces: Vec<&Piece> = rings.iter().flatten().collect();
-    let mut starts: Vec<((u64, u64), usize)> =
-        (0..count).filter(|at| previous[*at] == NONE).map(|at| (rounded_key(pieces[at].start), at)).collect();
-    starts.sort_unstable();
-    for at in 0..count {
-        if next[at] != NONE {
-            continue;
-        }
-        let key = rounded_key(pieces[at].end);
-        if let Ok(found) = starts.binary_search_by(|(start, _)| start.cmp(&key)) {
-            let after = starts.remove(found).1;
-            next[at] = number(after);
-            previous[after] = number(at);
-        }
-    }
-    (next, previous)
-}
-
-fn number(at: usize) -> u32 {
-    u32::try_from(at).unwrap_or(NONE)
-}
-
-/// A key for a vertex that two rings share, from its earth-centred point: rounded to about a micrometre.
-fn rounded_key(point: Vector) -> (u64, u64) {
-    let position = from_earth_centred(point);
-    let rounded = |degrees: f64| (degrees * 1e10).round() / 1e10;
-    let (lat, lon) = (rounded(position.latitude().degrees()), rounded(position.longitude().degrees()));
-    Position::from_degrees(lat, lon).map_or((0, 0), point_key)
 }

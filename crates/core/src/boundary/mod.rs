@@ -3,19 +3,27 @@
 mod build;
 #[cfg(test)]
 mod cases_tests;
-mod crossing;
+mod checked;
+mod circle;
 mod edge;
+mod faults;
 mod invalid;
 #[cfg(test)]
 mod laws_tests;
 mod lines;
+mod meeting;
+mod near;
+mod noding;
 mod order;
-mod parity;
+mod outline;
 mod piece;
 mod ring;
-mod seam;
 mod spec;
+mod under_reading;
+#[cfg(test)]
+mod union_tests;
 mod whole;
+mod winding;
 
 pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};

@@ -64,7 +64,7 @@ impl Piece {
     }
 
     /// Left offset and share of the chord of a point.
-    fn offset(&self, point: Vector) -> (f64, f64) {
+    pub(super) fn offset(&self, point: Vector) -> (f64, f64) {
         let from_start = point - self.start;
         (from_start.dot(self.left), from_start.dot(self.along) / self.length_m)
     }
@@ -75,7 +75,8 @@ impl Piece {
         left_m - self.curve_left_m(share)
     }
 
-    fn curve_left_m(&self, share: f64) -> f64 {
+    /// How far to the left of its chord the curve runs at a share of it, in metres.
+    pub(super) fn curve_left_m(&self, share: f64) -> f64 {
         4.0 * self.bulge_m * share * (1.0 - share)
     }
 
@@ -149,6 +150,29 @@ impl Piece {
             }
         }
         share
+    }
+
+    /// The third corner of the triangle that has the chord as one side and holds the curve.
+    pub(super) fn control(&self) -> Vector {
+        (self.start + self.end) * 0.5 + self.left * (2.0 * self.bulge_m) + self.up * (2.0 * self.rise_m)
+    }
+
+    /// The piece between two of its shares, its ends put on given points beside them; none if these are one point.
+    ///
+    /// Part of a parabola is a parabola; over the share s of the chord it swells s² as much.
+    pub(super) fn part(&self, shares: [f64; 2], [start, end]: [Vector; 2]) -> Option<Self> {
+        let chord = end - start;
+        let length_m = chord.norm();
+        if length_m < 1e-7 {
+            return None;
+        }
+        let share = shares[1] - shares[0];
+        let swell = (self.left * self.bulge_m + self.up * self.rise_m) * (share * share);
+        let along = chord.unit();
+        let left = self.up.cross(along).unit();
+        let up = along.cross(left);
+        let (bulge_m, rise_m) = (swell.dot(left), swell.dot(up));
+        Some(Self { start, end, along, left, up, length_m, bulge_m, rise_m, edge: self.edge })
     }
 
     /// How much farther than its straight chord the piece may reach, in metres.

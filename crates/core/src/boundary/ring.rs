@@ -86,13 +86,6 @@ impl CleanRing {
         Ok(Self { edges })
     }
 
-    /// Adds a vertex on edge number `at`, at a point of it.
-    pub(super) fn split(&mut self, at: usize, point: Position) {
-        let first = self.edges[at];
-        self.edges[at].to = point;
-        self.edges.insert(at + 1, Edge { from: point, ..first });
-    }
-
     /// The largest gap between the readings of its unstated edges, in metres.
     pub(super) fn reading_gap_m(&self, small_m: f64) -> Result<f64, RingFault> {
         let mut largest_m: f64 = 0.0;
@@ -131,11 +124,11 @@ pub(super) struct CutRing {
 }
 
 impl CutRing {
-    /// Whether the smaller side lies on the left; none if the ring encloses no area.
+    /// Area in square metres, positive with the smaller side on the left; none if the ring encloses none.
     ///
     /// A small ring is flat enough for the sum of its chords' cross products, which has the sign and almost the size
     /// of its area; a large one needs the area itself.
-    pub(super) fn turns_left(&self) -> Option<bool> {
+    pub(super) fn signed_area_m2(&self) -> Option<f64> {
         let start = self.pieces.first()?.start;
         let spokes = self.pieces.iter().map(|piece| (piece.start - start, piece.end - start));
         let span_m = spokes.clone().map(|(_, to)| to.norm()).fold(0.0, f64::max);
@@ -146,7 +139,7 @@ impl CutRing {
         } else {
             self.area_m2()
         };
-        (area_m2.abs() >= 1e-5 * self.perimeter_m()).then_some(area_m2 > 0.0)
+        (area_m2.abs() >= 1e-5 * self.perimeter_m()).then_some(area_m2)
     }
 
     /// Signed area in square metres; positive with the smaller side on the left.

@@ -1,12 +1,12 @@
 use std::f64::consts::PI;
 
 use super::build::{self, EdgeName};
+use super::circle::Circle;
 use super::edge::EdgeReading;
-use super::lines::{Lines, Nearest};
-use super::parity::inside_by_parity;
+use super::lines::Lines;
 use super::piece::Piece;
 use super::{InvalidBoundary, PartSpec};
-use crate::geodesic::{Vector, direct, from_earth_centred, inverse};
+use crate::geodesic::{Vector, direct, from_earth_centred, surface};
 use crate::{Metres, Position, TrueBearing};
 
 /// How far straight lines may leave a traced boundary, in metres.
@@ -35,15 +35,9 @@ pub struct Boundary {
     readings: Vec<(EdgeReading, Lines)>,
     circles: Vec<Circle>,
     edges: Vec<EdgeName>,
+    largest_arc_misfit_m: f64,
     small_gap_m: f64,
     perimeter_m: f64,
-}
-
-/// A whole circle: the points at one geodesic distance from a centre.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Circle {
-    pub(super) centre: Position,
-    pub(super) radius_m: f64,
 }
 
 /// Where a position lies with respect to a boundary.
@@ -65,11 +59,11 @@ pub struct Located {
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Reached {
-    signed_m: f64,
-    doubt_m: f64,
-    position: Position,
-    azimuth_deg: f64,
+pub(super) struct Reached {
+    pub(super) signed_m: f64,
+    pub(super) doubt_m: f64,
+    pub(super) position: Position,
+    pub(super) azimuth_deg: f64,
 }
 
 impl Boundary {
@@ -82,6 +76,7 @@ impl Boundary {
     pub fn build(parts: &[PartSpec]) -> Result<Self, InvalidBoundary> {
         let built = build::build(parts)?;
         Ok(Self {
+            largest_arc_misfit_m: built.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max),
             readings: built.readings,
             circles: built.circles,
             edges: built.edges,
@@ -108,7 +103,7 @@ impl Boundary {
     #[must_use]
     pub fn locate(&self, position: Position) -> Located {
         let reached: Vec<Reached> =
-            self.readings.iter().map(|(_, lines)| self.reach(position, lines.nearest(position))).collect();
+            self.readings.iter().map(|(_, lines)| self.reach(position, lines)).collect();
         let least_m = reached.iter().map(|one| one.signed_m).fold(f64::INFINITY, f64::min);
         let greatest_m = reached.iter().map(|one| one.signed_m).fold(f64::NEG_INFINITY, f64::max);
         let misfit_m = reached.iter().map(|one| one.doubt_m).fold(0.0, f64::max);
@@ -127,26 +122,33 @@ impl Boundary {
         }
     }
 
-    /// The nearest of lines and circles: the smallest signed distance is right because parts do not overlap.
-    fn reach(&self, position: Position, nearest: Option<Nearest>) -> Reached {
-        let from_lines = nearest.map(|nearest| Reached {
+    /// The nearest of lines and circles: the smallest signed distance is right because circles that are left as such lie
+    /// clear of all else.
+    fn reach(&self, position: Position, lines: &Lines) -> Reached {
+        let from_lines = lines.nearest(position).map(|nearest| Reached {
             signed_m: nearest.signed_m,
-            doubt_m: self.edges.get(nearest.edge as usize).map_or(0.0, |edge| edge.misfit_m),
+            doubt_m: 0.0,
             position: nearest.position,
             azimuth_deg: nearest.azimuth_deg,
         });
         let from_circles = self.circles.iter().map(|circle| circle.reach(position));
-        from_lines
+        let nearest = from_lines
             .into_iter()
             .chain(from_circles)
             .min_by(|a, b| a.signed_m.total_cmp(&b.signed_m))
-            .unwrap_or(Reached { signed_m: f64::INFINITY, doubt_m: 0.0, position, azimuth_deg: 0.0 })
+            .unwrap_or(Reached { signed_m: f64::INFINITY, doubt_m: 0.0, position, azimuth_deg: 0.0 });
+        if self.largest_arc_misfit_m <= 0.0 {
+            return nearest;
+        }
+        let misfit_m = |edge: u32| self.edges.get(edge as usize).map_or(0.0, |edge| edge.misfit_m);
+        let doubt_m = lines.misfit_m(position, nearest.signed_m.abs(), (misfit_m, self.largest_arc_misfit_m));
+        Reached { doubt_m, ..nearest }
     }
 
     /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of
     /// [`Located::reading_doubt`] that is not the span of the readings is never more.
     pub(crate) fn largest_misfit_m(&self) -> f64 {
-        self.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max) + self.small_gap_m
+        self.largest_arc_misfit_m + self.small_gap_m
     }
 
     /// Whether the position is inside, found by counting crossings along its meridian instead of by the nearest edge.
@@ -155,20 +157,20 @@ impl Boundary {
     /// edges have several readings it speaks of the geodesic one.
     #[must_use]
     pub fn contains_by_crossings(&self, position: Position) -> bool {
-        let in_lines =
-            self.readings.first().is_some_and(|(_, lines)| inside_by_parity(position, &lines.pieces));
+        let here = surface(position).point;
+        let in_lines = self.readings.first().is_some_and(|(_, lines)| lines.is_wound_round(here));
         in_lines || self.circles.iter().any(|circle| circle.reach(position).signed_m < 0.0)
     }
 
     /// Distance to every piece in turn, without the index; for tests of the index.
     #[cfg(test)]
     pub(crate) fn locate_by_full_scan(&self, position: Position) -> f64 {
-        let here = crate::geodesic::surface(position).point;
+        let here = surface(position).point;
         let pieces = self.readings.iter().flat_map(|(_, lines)| &lines.pieces);
         pieces
             .map(|piece| {
                 let foot = from_earth_centred(piece.foot(here).point);
-                inverse(position, foot).distance_m
+                crate::geodesic::inverse(position, foot).distance_m
             })
             .fold(f64::INFINITY, f64::min)
     }
@@ -256,7 +258,7 @@ impl Boundary {
             widen(piece.end, piece.reach_m());
         }
         for circle in &self.circles {
-            widen(crate::geodesic::surface(circle.centre).point, circle.radius_m);
+            widen(surface(circle.centre).point, circle.radius_m);
         }
         let (low, high) = corners;
         let diagonal_m = (high - low).norm();
@@ -271,21 +273,6 @@ impl Boundary {
             [low.x - rise_m, low.y - rise_m, low.z - rise_m],
             [high.x + rise_m, high.y + rise_m, high.z + rise_m],
         )
-    }
-}
-
-impl Circle {
-    /// By Gauss's lemma geodesics from the centre meet the circle squarely, so the nearest point lies on the geodesic
-    /// through centre and position, and the distance is exact.
-    fn reach(&self, position: Position) -> Reached {
-        let spoke = inverse(self.centre, position);
-        let rim = direct(self.centre, spoke.azimuth_start_deg, self.radius_m);
-        Reached {
-            signed_m: spoke.distance_m - self.radius_m,
-            doubt_m: 0.0,
-            position: rim,
-            azimuth_deg: inverse(position, rim).azimuth_start_deg,
-        }
     }
 }
 

@@ -1,0 +1,280 @@
+//! All pairs of pieces that meet, found without comparing each piece with each.
+//!
+//! Runs of pieces that follow each other are held in slanted boxes, and runs of runs in larger ones. Along a ring a run
+//! is long and thin, whichever way it runs, so that the teeth of a comb lie in boxes that do not meet.
+
+use super::meeting::{Meeting, TOGETHER_M, meetings};
+use super::piece::Piece;
+use crate::geodesic::Vector;
+
+/// Pieces in a box that is not divided further.
+const LEAST_RUN: usize = 4;
+/// Meetings of so many pieces, for each piece, are more than any map has; then all that were found are enough to refuse.
+const MOST_MEETINGS: usize = 64;
+/// Crossings that are collected before the lowest of them is told.
+const MOST_CROSSINGS: usize = 64;
+/// Boxes that are compared, for each piece, before it is given up.
+const MOST_LOOKS: usize = 1_000;
+
+/// Two pieces and a place that they share.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Pair {
+    pub(super) pieces: [u32; 2],
+    pub(super) meeting: Meeting,
+}
+
+/// What a search found.
+#[derive(Debug, Default)]
+pub(super) struct Found {
+    pub(super) pairs: Vec<Pair>,
+    /// Whether it was stopped because there was too much to find.
+    pub(super) gave_up: bool,
+}
+
+/// Pieces of rings in which piece `next[i]` follows piece `i`.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Chains<'a> {
+    pub(super) pieces: &'a [Piece],
+    pub(super) next: &'a [u32],
+}
+
+/// Finds all meetings. Stops early where `forbidden` crossings, of two pieces that may not cross, are many.
+pub(super) fn pairs(chains: Chains<'_>, forbidden: impl Fn(usize, usize) -> bool) -> Found {
+    if chains.pieces.is_empty() {
+        return Found::default();
+    }
+    let mut tree = Tree { order: in_space(chains), nodes: Vec::new() };
+    let corners: Vec<[Vector; 2]> =
+        tree.order.iter().map(|at| &chains.pieces[*at as usize]).map(|p| [p.start, p.control()]).collect();
+    let ends: Vec<Vector> = tree.order.iter().map(|at| chains.pieces[*at as usize].end).collect();
+    tree.add(&corners, &ends, (0, chains.pieces.len()));
+    let mut search =
+        Search { chains, tree: &tree, found: Found::default(), crossings: 0, looks: 0, forbidden };
+    search.within(0);
+    search.found
+}
+
+/// The pieces ring by ring, rings that lie beside each other in space together.
+fn in_space(chains: Chains<'_>) -> Vec<u32> {
+    let mut rings: Vec<(u32, u32)> = Vec::new();
+    let mut first = 0;
+    for (at, next) in (0..).zip(chains.next) {
+        if *next <= at {
+            rings.push((first, at + 1));
+            first = at + 1;
+        }
+    }
+    if first < number(chains.pieces.len()) {
+        rings.push((first, number(chains.pieces.len())));
+    }
+    if rings.len() > 4 {
+        arrange(&mut rings, chains.pieces);
+    }
+    rings.into_iter().flat_map(|(first, last)| first..last).collect()
+}
+
+/// Halves the rings across their widest extent, and the halves again.
+fn arrange(rings: &mut [(u32, u32)], pieces: &[Piece]) {
+    if rings.len() < 3 {
+        return;
+    }
+    let place = |ring: &(u32, u32)| pieces[ring.0 as usize].start.to_array();
+    let extent_m = |axis: usize| {
+        let values = rings.iter().map(|ring| place(ring)[axis]);
+        let (low, high) =
+            values.fold((f64::MAX, f64::MIN), |(low, high), value| (low.min(value), high.max(value)));
+        high - low
+    };
+    let widest = (0..3).max_by(|a, b| extent_m(*a).total_cmp(&extent_m(*b))).unwrap_or(0);
+    let middle = rings.len() / 2;
+    rings.select_nth_unstable_by(middle, |a, b| {
+        place(a)[widest].total_cmp(&place(b)[widest]).then(a.0.cmp(&b.0))
+    });
+    let (low, high) = rings.split_at_mut(middle);
+    arrange(low, pieces);
+    arrange(high, pieces);
+}
+
+#[derive(Debug)]
+struct Tree {
+    order: Vec<u32>,
+    nodes: Vec<Node>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Node {
+    first: usize,
+    last: usize,
+    /// The two halves; both 0 if it is not divided.
+    halves: [usize; 2],
+    bounds: SlantedBox,
+}
+
+#[derive(Debug, Clone, Copy, Default)]
+struct SlantedBox {
+    centre: Vector,
+    axes: [Vector; 3],
+    half_m: [f64; 3],
+}
+
+impl Tree {
+    fn add(&mut self, corners: &[[Vector; 2]], ends: &[Vector], (first, last): (usize, usize)) -> usize {
+        let at = self.nodes.len();
+        let bounds = SlantedBox::about(&corners[first..last], &ends[first..last]);
+        self.nodes.push(Node { first, last, halves: [0, 0], bounds });
+        if last - first > LEAST_RUN {
+            let middle = first.midpoint(last);
+            let halves = [self.add(corners, ends, (first, middle)), self.add(corners, ends, (middle, last))];
+            self.nodes[at].halves = halves;
+        }
+        at
+    }
+}
+
+impl SlantedBox {
+    /// The box about some points, its long side along their length as seen from above.
+    fn about(corners: &[[Vector; 2]], ends: &[Vector]) -> Self {
+        let points = || corners.iter().flatten().chain(ends).copied();
+        let first = corners[0][0];
+        let up = first.unit();
+        let aside = if up.z.abs() < 0.9 { Vector::new(0.0, 0.0, 1.0) } else { Vector::new(1.0, 0.0, 0.0) };
+        let east = aside.cross(up).unit();
+        let north = up.cross(east);
+        let (mut sum, mut squares, mut count) = ([0.0; 2], [0.0; 3], 0.0);
+        for point in ends {
+            let (x, y) = ((*point - first).dot(east), (*point - first).dot(north));
+            sum = [sum[0] + x, sum[1] + y];
+            squares = [squares[0] + x * x, squares[1] + y * y, squares[2] + x * y];
+            count += 1.0;
+        }
+        let spread = [
+            squares[0] - sum[0] * sum[0] / count,
+            squares[1] - sum[1] * sum[1] / count,
+            squares[2] - sum[0] * sum[1] / count,
+        ];
+        let angle = 0.5 * (2.0 * spread[2]).atan2(spread[0] - spread[1]);
+        let along = east * angle.cos() + north * angle.sin();
+        let axes = [along, up.cross(along), up];
+        let (mut low, mut high) = ([f64::MAX; 3], [f64::MIN; 3]);
+        for point in points() {
+            for (axis, direction) in axes.iter().enumerate() {
+                let value = (point - first).dot(*direction);
+                low[axis] = low[axis].min(value);
+                high[axis] = high[axis].max(value);
+            }
+        }
+        let middle = |axis: usize| axes[axis] * low[axis].midpoint(high[axis]);
+        Self {
+            centre: first + middle(0) + middle(1) + middle(2),
+            axes,
+            half_m: [0, 1, 2].map(|axis: usize| (high[axis] - low[axis]) / 2.0),
+        }
+    }
+
+    /// Whether no plane square to an axis of the one or the other box lies between them.
+    fn meets(&self, other: &Self) -> bool {
+        let apart = other.centre - self.centre;
+        let divides = |axis: &Vector| {
+            let half_m = |of: &Self| -> f64 {
+                (0..3).map(|side| of.half_m[side] * of.axes[side].dot(*axis).abs()).sum()
+            };
+            apart.dot(*axis).abs() > half_m(self) + half_m(other) + 2.0 * TOGETHER_M
+        };
+        !self.axes.iter().chain(&other.axes).any(divides)
+    }
+}
+
+struct Search<'a, F> {
+    chains: Chains<'a>,
+    tree: &'a Tree,
+    found: Found,
+    crossings: usize,
+    looks: usize,
+    forbidden: F,
+}
+
+impl<F: Fn(usize, usize) -> bool> Search<'_, F> {
+    fn is_enough(&mut self) -> bool {
+        let pieces = self.chains.pieces.len() + 5_000;
+        let gave_up = self.found.pairs.len() > MOST_MEETINGS * pieces || self.looks > MOST_LOOKS * pieces;
+        self.found.gave_up |= gave_up;
+        gave_up || self.crossings >= MOST_CROSSINGS
+    }
+
+    fn within(&mut self, at: usize) {
+        if self.is_enough() {
+            return;
+        }
+        let node = self.tree.nodes[at];
+        if node.halves == [0, 0] {
+            for one in node.first..node.last {
+                for other in one + 1..node.last {
+                    self.compare(one, other);
+                }
+            }
+        } else {
+            self.within(node.halves[0]);
+            self.between(node.halves[0], node.halves[1]);
+            self.within(node.halves[1]);
+        }
+    }
+
+    fn between(&mut self, one: usize, other: usize) {
+        self.looks += 1;
+        if self.is_enough() {
+            return;
+        }
+        let (a, b) = (self.tree.nodes[one], self.tree.nodes[other]);
+        if !a.bounds.meets(&b.bounds) {
+            return;
+        }
+        match (a.halves == [0, 0], b.halves == [0, 0]) {
+            (true, true) => {
+                for one in a.first..a.last {
+                    for other in b.first..b.last {
+                        self.compare(one, other);
+                    }
+                }
+            }
+            (false, true) => a.halves.into_iter().for_each(|half| self.between(half, other)),
+            (true, false) => b.halves.into_iter().for_each(|half| self.between(one, half)),
+            (false, false) => {
+                for half in a.halves {
+                    b.halves.into_iter().for_each(|other| self.between(half, other));
+                }
+            }
+        }
+    }
+
+    fn compare(&mut self, one: usize, other: usize) {
+        self.looks += 1;
+        let (one, other) = (self.tree.order[one], self.tree.order[other]);
+        let (a, b) = (one.min(other) as usize, one.max(other) as usize);
+        let (first, second) = (&self.chains.pieces[a], &self.chains.pieces[b]);
+        let follows = self.chains.next[a] as usize == b;
+        let precedes = self.chains.next[b] as usize == a;
+        // neighbours meet where they join; only those that fold back can meet elsewhere
+        if (follows || precedes) && !(follows && precedes) && first.along.dot(second.along) > 0.0 {
+            return;
+        }
+        let mut met = Vec::new();
+        meetings(first, second, &mut met);
+        for meeting in met {
+            let at_joint = |ends: [f64; 2]| {
+                (0..2).all(|side| {
+                    let length_m = [first, second][side].length_m;
+                    (meeting.shares[side] - ends[side]).abs() * length_m <= TOGETHER_M
+                })
+            };
+            if (follows && at_joint([1.0, 0.0])) || (precedes && at_joint([0.0, 1.0])) {
+                continue;
+            }
+            self.crossings += usize::from(meeting.crosses && (self.forbidden)(a, b));
+            self.found.pairs.push(Pair { pieces: [number(a), number(b)], meeting });
+        }
+    }
+}
+
+fn number(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
+}

@@ -1,0 +1,268 @@
+//! How often rings run round a place, by the crossings of its meridian: a second way to the side, which shares only the
+//! pieces with the way by the nearest one.
+//!
+//! Pieces are held in runs, a run in a box of longitudes and heights over the equator's plane. A box that the meridian
+//! misses, or that lies to the south, holds no crossing; of one that lies to the north only the two ends count. So a place
+//! is compared with the few pieces beside it, whatever the number of all.
+
+use std::f64::consts::{PI, TAU};
+use std::ops::Range;
+
+use super::piece::Piece;
+use crate::geodesic::Vector;
+
+/// Pieces in a run that is not divided further.
+const LEAST_RUN: usize = 4;
+/// Boxes are this much larger than what they hold, in metres: pieces that count as one line may lie so far apart.
+const ROOM_M: f64 = 5e-3;
+
+/// A ring of pieces as a range of them, and how often its inner side holds the north pole: 1, 0 or, for a hole, −1.
+#[derive(Debug, Clone)]
+pub(super) struct WoundRing {
+    pub(super) pieces: Range<usize>,
+    pub(super) is_hole: bool,
+}
+
+/// The runs of closed rings, in the order of a walk down a tree.
+#[derive(Debug, Clone)]
+pub(super) struct Winding {
+    runs: Vec<Run>,
+    at_pole: i32,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Run {
+    first: u32,
+    last: u32,
+    /// The run after this one and all it is divided into.
+    after: u32,
+    is_leaf: bool,
+    /// Steps eastwards over 180° less those westwards.
+    wraps: i32,
+    low_z: f64,
+    high_z: f64,
+    west: f64,
+    east: f64,
+    from: f64,
+    to: f64,
+}
+
+/// A place as the crossings are counted for it.
+#[derive(Debug, Clone, Copy)]
+struct Meridian {
+    place: Vector,
+    longitude: f64,
+}
+
+impl Winding {
+    /// Runs over rings that have the zone on their left.
+    pub(super) fn new(pieces: &[Piece], rings: &[WoundRing]) -> Self {
+        let mut winding = Self { runs: Vec::new(), at_pole: 0 };
+        if !rings.is_empty() {
+            winding.add_rings(pieces, rings);
+        }
+        winding
+    }
+
+    fn add_rings(&mut self, pieces: &[Piece], rings: &[WoundRing]) -> Run {
+        if let [ring] = rings {
+            let run = self.add_run(pieces, ring.pieces.clone());
+            self.at_pole += if ring.is_hole { run.wraps.min(0) } else { run.wraps.max(0) };
+            return run;
+        }
+        let at = self.runs.len();
+        self.runs.push(Run::EMPTY);
+        let (one, other) = rings.split_at(rings.len() / 2);
+        let halves = [self.add_rings(pieces, one), self.add_rings(pieces, other)];
+        // rings end where they begin, so only their steps over 180° count
+        let run = Run { from: 0.0, to: 0.0, ..Run::joined(halves) };
+        self.close(at, run)
+    }
+
+    fn add_run(&mut self, pieces: &[Piece], range: Range<usize>) -> Run {
+        let at = self.runs.len();
+        self.runs.push(Run::EMPTY);
+        let run = if range.len() <= LEAST_RUN {
+            Run::of(pieces, range)
+        } else {
+            let middle = range.start.midpoint(range.end);
+            let halves = [self.add_run(pieces, range.start..middle), self.add_run(pieces, middle..range.end)];
+            Run::joined(halves)
+        };
+        self.close(at, run)
+    }
+
+    fn close(&mut self, at: usize, run: Run) -> Run {
+        let run = Run { after: number(self.runs.len()), ..run };
+        self.runs[at] = run;
+        run
+    }
+
+    /// How often the rings run round a place of the surface: the number of parts that it is in, holes taken out.
+    pub(super) fn at(&self, pieces: &[Piece], place: Vector) -> i32 {
+        self.without(pieces, place, |_| false)
+    }
+
+    /// The same, with some pieces taken as lying to the south.
+    pub(super) fn without(&self, pieces: &[Piece], place: Vector, skipped: impl Fn(usize) -> bool) -> i32 {
+        let here = Meridian { place, longitude: longitude(place) };
+        let mut crossings = 0;
+        let mut at = 0;
+        while let Some(run) = self.runs.get(at) {
+            at += 1;
+            if here.longitude < run.west || here.longitude > run.east || run.high_z < place.z {
+                at = run.after as usize;
+            } else if run.low_z > place.z {
+                crossings += here.stepped_over(run.from, run.to, run.wraps);
+                at = run.after as usize;
+            } else if run.is_leaf {
+                let range = run.first as usize..run.last as usize;
+                crossings += range
+                    .filter(|piece| !skipped(*piece))
+                    .map(|piece| here.crossings(&pieces[piece]))
+                    .sum::<i32>();
+            }
+        }
+        self.at_pole - crossings
+    }
+}
+
+impl Run {
+    const EMPTY: Self = Self {
+        first: 0,
+        last: 0,
+        after: 0,
+        is_leaf: false,
+        wraps: 0,
+        low_z: f64::MAX,
+        high_z: f64::MIN,
+        west: f64::MAX,
+        east: f64::MIN,
+        from: 0.0,
+        to: 0.0,
+    };
+
+    fn of(pieces: &[Piece], range: Range<usize>) -> Self {
+        let mut run = Self {
+            first: number(range.start),
+            last: number(range.end),
+            is_leaf: true,
+            from: longitude(pieces[range.start].start),
+            to: longitude(pieces[range.end - 1].end),
+            ..Self::EMPTY
+        };
+        for piece in &pieces[range] {
+            let (from, to) = (longitude(piece.start), longitude(piece.end));
+            let wraps = wraps(from, to);
+            run.wraps += wraps;
+            let room_m = piece.reach_m() + ROOM_M;
+            run.low_z = run.low_z.min(piece.start.z.min(piece.end.z) - room_m);
+            run.high_z = run.high_z.max(piece.start.z.max(piece.end.z) + room_m);
+            let off_axis_m = [piece.start, piece.end].map(|end| end.x.hypot(end.y));
+            let nearest_m = off_axis_m[0].min(off_axis_m[1]) - piece.length_m - room_m;
+            if wraps != 0 || nearest_m <= 10.0 * room_m || (to - from).abs() > 1.0 {
+                (run.west, run.east) = (f64::NEG_INFINITY, f64::INFINITY);
+            } else {
+                let room = 1.1 * room_m / nearest_m;
+                run.west = run.west.min(from.min(to) - room);
+                run.east = run.east.max(from.max(to) + room);
+            }
+        }
+        if run.west < -PI || run.east > PI {
+            (run.west, run.east) = (f64::NEG_INFINITY, f64::INFINITY);
+        }
+        run
+    }
+
+    fn joined([one, other]: [Self; 2]) -> Self {
+        Self {
+            first: one.first,
+            last: other.last,
+            after: 0,
+            is_leaf: false,
+            wraps: one.wraps + other.wraps,
+            low_z: one.low_z.min(other.low_z),
+            high_z: one.high_z.max(other.high_z),
+            west: one.west.min(other.west),
+            east: one.east.max(other.east),
+            from: one.from,
+            to: other.to,
+        }
+    }
+}
+
+impl Meridian {
+    /// Steps eastwards over the meridian less those westwards, of a way between two longitudes.
+    fn stepped_over(&self, from: f64, to: f64, wraps: i32) -> i32 {
+        wraps + i32::from(to >= self.longitude) - i32::from(from >= self.longitude)
+    }
+
+    /// Crossings of the meridian to the north of the place, eastwards ones less westwards ones.
+    ///
+    /// What counts is the way over the surface straight under the chord; a place between that way and the curve has it
+    /// on its other side.
+    fn crossings(&self, piece: &Piece) -> i32 {
+        let (from, to) = (longitude(piece.start), longitude(piece.end));
+        let steps = self.stepped_over(from, to, wraps(from, to));
+        let room_m = piece.reach_m() + ROOM_M;
+        let (left_m, share) = piece.offset(self.place);
+        let is_north = if piece.start.z.max(piece.end.z) + room_m < self.place.z {
+            false
+        } else if piece.start.z.min(piece.end.z) - room_m > self.place.z {
+            true
+        } else {
+            // north of the place is where the place lies to the right of a way eastwards, to the left of one westwards
+            (left_m < 0.0) == (steps > 0)
+        };
+        let mut crossings = if is_north { steps } else { 0 };
+        let is_beside =
+            (0.0..=1.0).contains(&share) && (self.place - piece.start).norm() < 2.0 * piece.length_m + room_m;
+        if is_beside {
+            let curve_m = piece.curve_left_m(share);
+            crossings += i32::from(0.0 <= left_m && left_m < curve_m);
+            crossings -= i32::from(curve_m <= left_m && left_m < 0.0);
+        }
+        crossings
+    }
+}
+
+/// How often rings run round places just to the left and just to the right of a piece, if `multiple` rings walk it and
+/// `without` is the count at its middle without all of these.
+pub(super) fn beside(piece: &Piece, without: i32, multiple: i32) -> (i32, i32) {
+    let middle = piece.at(0.5);
+    let here = Meridian { place: middle, longitude: longitude(middle) };
+    let (from, to) = (longitude(piece.start), longitude(piece.end));
+    let steps = here.stepped_over(from, to, wraps(from, to));
+    let bends_left = piece.bulge_m > 0.0;
+    let bends_right = piece.bulge_m < 0.0;
+    if steps == 0 {
+        // the meridian passes the whole piece on one side
+        let passes_west = from >= here.longitude;
+        let heads_north = piece.end.z >= piece.start.z;
+        return if passes_west == heads_north {
+            (without, without - multiple)
+        } else {
+            (without + multiple, without)
+        };
+    }
+    // as `Meridian::crossings` counts them for a place a hair to the left or right of the curve
+    let left = if bends_right { steps.max(0) - 1 } else { steps.min(0) };
+    let right = if bends_left { steps.min(0) + 1 } else { steps.max(0) };
+    (without - multiple * left, without - multiple * right)
+}
+
+/// Longitude of a point, −π ≤ λ < π.
+fn longitude(point: Vector) -> f64 {
+    let found = point.y.atan2(point.x);
+    if found >= PI { found - TAU } else { found }
+}
+
+/// Whether the short way between two longitudes steps over 180°: 1 eastwards, −1 westwards, 0 if not.
+fn wraps(from: f64, to: f64) -> i32 {
+    let step = to - from;
+    i32::from(step < -PI) - i32::from(step >= PI)
+}
+
+fn number(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
+}
