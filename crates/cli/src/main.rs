@@ -12,6 +12,7 @@ mod fix_rows;
 mod here;
 mod in_order;
 mod kept_file;
+mod log_reading;
 mod one_track;
 mod overwriting;
 mod standard_output;

@@ -5,18 +5,19 @@ use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 use std::sync::Mutex;
 
-use takeline::track::{Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, TrackSettings};
+use takeline::track::{Audit, CatchFinding, TrackSettings};
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
-use takeline_formats::{LogItem, LogNote, ReadOptions, TrackReader};
+use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::{
-    AuditInput, AuditReport, CatchAnswer, CatchTable, ExitStatus, Season, TextOptions, TrackInput, TrackNote,
+    AuditInput, AuditReport, CatchAnswer, CatchTable, ExitStatus, InputKind, Season, TextOptions, TrackInput,
     TrackReport, TrimmedEnds, track_csv_rows, track_exit_status, track_features, track_json, track_page,
     track_row_text, track_text,
 };
 
 use crate::arguments::Format;
 use crate::catches::CatchLog;
+use crate::log_reading::{LogReading, Reading};
 use crate::track_logs::is_standard_input;
 
 /// Everything that is the same for each log.
@@ -59,9 +60,6 @@ pub(crate) struct Answered {
     pub(crate) page: Option<String>,
 }
 
-/// The most notes that are kept of one log; the rest is counted.
-const MOST_NOTES: usize = 1_000;
-
 impl Answered {
     /// Nothing but a reason why there is no answer.
     pub(crate) fn unreadable(message: &str) -> Self {
@@ -99,44 +97,29 @@ impl Trip {
         let options = ReadOptions::default().accuracy_kind(self.accuracy_kind);
         let mut reader =
             TrackReader::open_with(&shown(path), input, options).map_err(|error| error.to_string())?;
-        let mut auditor = Auditor::new(&self.zones, self.settings);
-        let mut join = self.catches.as_ref().map(|rows| {
-            // small craft are what this is for, as for a single fix
-            let access = Some(takeline::rule::Access::Boat);
-            let settings = CatchSettings { track: self.settings, access, ..CatchSettings::default() };
-            CatchJoin::new(&self.zones, rows.entries.clone(), settings)
-        });
-        let mut notes = Notes::default();
+        let mut reading = LogReading::new(self);
         for item in &mut reader {
-            match item.map_err(|error| error.to_string())? {
-                LogItem::Fix(fix) => {
-                    auditor.push(fix);
-                    if let Some(join) = &mut join {
-                        join.push(&fix);
-                    }
-                }
-                LogItem::Note(note) => notes.add(note),
-                // a named place, and whatever else a log may hold one day, says nothing about where the boat was
-                LogItem::Waypoint(_) | _ => {}
-            }
+            let item = item.map_err(|error| error.to_string())?;
+            reading.take(item).map_err(|message| named(path, &message))?;
         }
-        Ok(Read {
-            sha256: reader.sha256(),
-            audit: auditor.finish(),
-            notes: notes.finish(),
-            catches: join.map(CatchJoin::finish).unwrap_or_default(),
-        })
+        let sha256 = reader.sha256();
+        let reading = reading.finish().map_err(|message| named(path, &message))?;
+        Ok(Read { sha256, reading })
     }
 
     fn report<'a>(&'a self, path: &Path, read: &'a Read) -> AuditReport<'a> {
         AuditReport {
-            input: AuditInput { path: path.display().to_string(), sha256: read.sha256.clone() },
-            audit: &read.audit,
+            input: AuditInput {
+                path: path.display().to_string(),
+                sha256: read.sha256.clone(),
+                kind: read.reading.kind,
+            },
+            audit: &read.reading.audit,
             zones: &self.zones,
-            notes: read.notes.clone(),
-            catches: read.catches.iter().map(catch_answer).collect(),
+            notes: read.reading.notes.clone(),
+            catches: read.reading.catches.iter().map(catch_answer).collect(),
             command: format!("takeline track {}{}", quoted(&path.display().to_string()), self.options),
-            trimmed: self.trim_ends.map(|radius| TrimmedEnds::of(&read.audit, radius)),
+            trimmed: self.trim_ends.map(|radius| TrimmedEnds::of(&read.reading.audit, radius)),
         }
     }
 
@@ -152,13 +135,22 @@ impl Trip {
             }
             None => None,
         };
-        let features = if self.wanted.features { track_features(report) } else { Vec::new() };
+        // a table or map of visits would tell of a plan as of a trip that was made
+        let is_plan = report.input.kind == InputKind::Plan;
+        if is_plan && (self.wanted.features || self.wanted.rows) {
+            talk.push(format!(
+                "error: {}: it is in no table and no map data: it holds routes only, and those are of trips",
+                path.display()
+            ));
+            status = status.worst(ExitStatus::Undecided);
+        }
+        let features = if self.wanted.features && !is_plan { track_features(report) } else { Vec::new() };
         Ok(Answered {
             is_answer: true,
             status,
             talk,
             out: self.out(report)?,
-            rows: if self.wanted.rows {
+            rows: if self.wanted.rows && !is_plan {
                 track_csv_rows(report).map_err(io::Error::from)?
             } else {
                 String::new()
@@ -183,6 +175,9 @@ impl Trip {
         if !self.wanted.page {
             return None;
         }
+        if report.input.kind == InputKind::Plan {
+            return Some(Err("it holds routes only, and a page is of a trip that was made".into()));
+        }
         let Some(audit) = without_ends(report) else {
             return Some(Err(
                 "a visit begins or ends where --trim-ends withholds positions, and a map without that \
@@ -190,7 +185,7 @@ impl Trip {
                     .into(),
             ));
         };
-        let catches = self.catches.as_ref().map(|_| catch_table(&read.catches));
+        let catches = self.catches.as_ref().map(|_| catch_table(&read.reading.catches));
         let page = track_page(&TrackReport {
             audit: &audit,
             zones: &self.zones,
@@ -205,45 +200,15 @@ impl Trip {
     }
 }
 
-/// What reading a log gave.
+/// What reading a log gave, and the log's name for evidence.
 #[derive(Debug)]
 struct Read {
     sha256: Option<String>,
-    audit: Audit,
-    notes: Vec<TrackNote>,
-    catches: Vec<CatchFinding>,
+    reading: Reading,
 }
 
-/// Notes of the reader, a limited number of them.
-#[derive(Debug, Default)]
-struct Notes {
-    kept: Vec<TrackNote>,
-    rest: Option<TrackNote>,
-}
-
-impl Notes {
-    fn add(&mut self, note: LogNote) {
-        let (line, leaves_out) = (note.place.line, note.kind.leaves_out());
-        if self.kept.len() < MOST_NOTES {
-            let code = note.kind.code();
-            self.kept.push(TrackNote { line, code, text: note.text, count: note.count, leaves_out });
-            return;
-        }
-        let rest = self.rest.get_or_insert_with(|| TrackNote {
-            line,
-            code: "more-notes",
-            text: "there are more notes from here on; they are only counted".into(),
-            count: 0,
-            leaves_out: false,
-        });
-        rest.count += note.count;
-        rest.leaves_out |= leaves_out;
-    }
-
-    fn finish(mut self) -> Vec<TrackNote> {
-        self.kept.extend(self.rest);
-        self.kept
-    }
+fn named(path: &Path, message: &str) -> String {
+    format!("{}: {message}", shown(path))
 }
 
 pub(crate) fn open(path: &Path) -> Result<Box<dyn BufRead>, String> {

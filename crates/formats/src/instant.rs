@@ -42,6 +42,22 @@ pub(crate) fn read(text: &[u8]) -> ReadTime {
     read.unwrap_or(ReadTime::Unreadable)
 }
 
+/// A date as RFC 3339 writes it: from `2026-05-01`, `2026/05/01` or `20260501`.
+///
+/// None for any other: in `01/05/2026` nobody can tell the day from the month.
+pub(crate) fn plain_date(text: &[u8]) -> Option<[u8; 10]> {
+    let digits = match text.trim_ascii() {
+        [y1, y2, y3, y4, s1 @ (b'-' | b'/'), m1, m2, s2, d1, d2] if s1 == s2 => {
+            [y1, y2, y3, y4, m1, m2, d1, d2]
+        }
+        [y1, y2, y3, y4, m1, m2, d1, d2] => [y1, y2, y3, y4, m1, m2, d1, d2],
+        _ => return None,
+    };
+    let [y1, y2, y3, y4, m1, m2, d1, d2] = digits.map(|digit| *digit);
+    let is_date = digits.iter().all(|digit| digit.is_ascii_digit());
+    is_date.then_some([y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2])
+}
+
 /// Seconds since 1970 as if in UTC, nanoseconds, and what follows them.
 fn civil(text: &[u8]) -> Option<(i64, i32, &[u8])> {
     let [y1, y2, y3, y4, b'-', mo1, mo2, b'-', d1, d2, b'T' | b't' | b' ', h1, h2, b':', mi1, mi2, rest @ ..] =

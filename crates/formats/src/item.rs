@@ -8,8 +8,10 @@ use takeline::track::{LogPlace, LoggedFix};
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum LogItem {
-    /// A fix of a track or a point of a route.
+    /// A fix of a track: a record that the boat was there.
     Fix(LoggedFix),
+    /// A point of a route: a plan of where to go, not a record of having been there.
+    RoutePoint(LoggedFix),
     /// A waypoint of a GPX file: a named place, not a record of having been there.
     Waypoint(Waypoint),
     /// Something that was read with a doubt, or left out. A note about a fix comes after the fix.
@@ -79,8 +81,10 @@ pub enum LogNoteKind {
     FigureUnusable,
     /// A column that was not read.
     ColumnIgnored,
-    /// A route: a plan, not a record. Its points are read as fixes of a stretch of their own.
+    /// A route: a plan, not a record. Its points are no fixes; each route is a stretch of its own.
     RouteIsAPlan,
+    /// An accuracy of 0, which receivers write when they do not know it; the fix goes without.
+    AccuracyZero,
     /// A file that does not say that it is GPX 1.0 or 1.1; read as 1.1.
     VersionUnknown,
     /// Text in another encoding than UTF-8, of which only the ASCII characters were read.
@@ -111,6 +115,7 @@ impl LogNoteKind {
             Self::FigureUnusable => "figure-unusable",
             Self::ColumnIgnored => "column-ignored",
             Self::RouteIsAPlan => "route-is-a-plan",
+            Self::AccuracyZero => "accuracy-zero",
             Self::VersionUnknown => "version-unknown",
             Self::TextNotUtf8 => "text-not-utf-8",
             Self::TextOutside => "text-outside",

@@ -40,6 +40,18 @@ impl Notes {
         self.tell(kind, place, text());
     }
 
+    /// Whether an accuracy is one: receivers write 0 when they do not know it, and that is told.
+    pub(crate) fn is_accuracy(&mut self, metres: f64, place: LogPlace) -> bool {
+        if metres <= 0.0 {
+            self.tell_once(LogNoteKind::AccuracyZero, place, || {
+                "an accuracy of 0 is what receivers write when they do not know it; \
+                 the fix was read without accuracy"
+                    .to_owned()
+            });
+        }
+        metres > 0.0
+    }
+
     /// Tells how often the counted kinds were met again.
     pub(crate) fn sum_up(&mut self) {
         for (kind, repeated) in std::mem::take(&mut self.repeated) {

@@ -76,7 +76,8 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
             LogItem::Note(note) => {
                 say(&format!("{}, line {}: {}", path.display(), note.place.line, note.text));
             }
-            _ => {}
+            // a point of a route is a plan; a note says so
+            LogItem::RoutePoint(_) | _ => {}
         }
     }
     Ok(fixes)

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::{LoggedFix, TrackSettings};
+use super::{LoggedFix, OrderFindings, TrackSettings};
 use crate::zone::ZoneId;
 use crate::{Kleene, Metres, Position};
 
@@ -146,7 +146,7 @@ pub struct ClosestApproach {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Suspicion {
-    /// The same instant and place as the fix before.
+    /// The same instant and the same place as the fix before.
     Duplicate,
     /// Earlier than the fix before.
     OutOfOrder,
@@ -156,7 +156,7 @@ pub enum Suspicion {
     ColdStart,
     /// Latitude 0, longitude 0: what some receivers log without a fix.
     ZeroIsland,
-    /// Exactly the same place for longer than a floating boat lies still: a receiver repeating its last fix.
+    /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
     Stale,
 }
 
@@ -184,6 +184,9 @@ pub struct Gap {
     pub metres: Metres,
     /// Whether the boat cannot have made that way in that time.
     pub impossible: bool,
+    /// Whether it is so long that one trip ended before it and another began after it: what the boat did in between is
+    /// not judged, but for the zones that hold both ends.
+    pub between_trips: bool,
 }
 
 /// What was found wrong with the log itself.
@@ -205,6 +208,8 @@ pub struct Quality {
     pub gaps: Vec<Gap>,
     /// How many gaps there were.
     pub gap_count: u64,
+    /// How the log was put in order before it was audited.
+    pub order: OrderFindings,
 }
 
 impl Quality {

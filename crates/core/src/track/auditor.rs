@@ -65,7 +65,8 @@ impl<'a> Auditor<'a> {
 
     /// Takes the next fix of the log and tells what it made happen.
     ///
-    /// Events come up to two fixes late: a fix is believed only when those after it bear it out.
+    /// Events come up to two fixes late: a fix is believed only when those after it bear it out. Fixes that repeat one place
+    /// for minutes wait until the log goes on from there or jumps.
     pub fn push(&mut self, fix: LoggedFix) -> Vec<TrackEvent> {
         self.quality.fixes += 1;
         self.quality.without_time += u64::from(fix.time.is_none());
@@ -79,6 +80,24 @@ impl<'a> Auditor<'a> {
         for item in cleaned {
             self.take(item, &mut events);
         }
+        events
+    }
+
+    /// Ends what was logged by one boat: what is pushed next is another's, and nothing joins the two.
+    pub fn next_boat(&mut self) -> Vec<TrackEvent> {
+        let mut cleaned = Vec::new();
+        self.cleaner.finish(&mut cleaned);
+        self.cleaner = Cleaner::after_a_break(self.settings);
+        let mut events = Vec::new();
+        for item in cleaned {
+            self.take(item, &mut events);
+        }
+        for number in 0..self.watches.len() {
+            if let Some(visit) = self.watches[number].close() {
+                self.add_visit(visit, &mut events);
+            }
+        }
+        self.last = None;
         events
     }
 
@@ -137,6 +156,15 @@ impl<'a> Auditor<'a> {
             self.quality.gaps.push(gap);
         }
         events.push(TrackEvent::Gap(gap));
+        if gap.between_trips {
+            let after = fix_of(&gap.after, &self.settings);
+            for number in 0..self.watches.len() {
+                if let Some(visit) = self.watches[number].pass_pause(&gap, &after) {
+                    self.add_visit(visit, events);
+                }
+            }
+            return;
+        }
         if gap.impossible {
             return;
         }
@@ -196,7 +224,10 @@ impl<'a> Auditor<'a> {
 
     fn add_visit(&mut self, mut visit: Visit, events: &mut Vec<TrackEvent>) {
         let zone = self.watches[visit.zone_number].zone;
-        (visit.in_force, visit.in_force_because) = in_force_during(zone, visit.entered.time, visit.left.time);
+        // where the dates may be wrong as a whole nobody knows what was in force
+        let (from, to) =
+            if self.settings.dates_doubtful { (None, None) } else { (visit.entered.time, visit.left.time) };
+        (visit.in_force, visit.in_force_because) = in_force_during(zone, from, to);
         events.push(TrackEvent::Left(visit.clone()));
         self.visits.push(visit);
     }

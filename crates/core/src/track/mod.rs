@@ -11,10 +11,15 @@ mod cleaning;
 mod conditions;
 mod gap;
 mod leg;
+mod log_order;
+#[cfg(test)]
+mod log_order_tests;
 mod logged_fix;
 mod movement;
+mod placed_time;
 mod reach;
 mod settings;
+mod shown_speed;
 mod sketch;
 mod watch;
 
@@ -26,5 +31,6 @@ pub use auditor::Auditor;
 pub use catches::{
     BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
 };
+pub use log_order::{LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};

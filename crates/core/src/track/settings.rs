@@ -14,6 +14,9 @@ pub struct TrackSettings {
     pub top_speed_kn: f64,
     /// Whether that speed was given, or is the default and has to be called assumed.
     pub top_speed_given: bool,
+    /// Whether the dates of the log may be wrong as a whole: a receiver whose count of weeks began anew. What is in force
+    /// at a time of the log is then not known.
+    pub dates_doubtful: bool,
     /// Beyond so many seconds between two fixes the boat may have been elsewhere than on the line between them.
     pub gap_after_s: f64,
     /// Stays outside shorter than this, in seconds, do not end a visit while the boat is near.
@@ -61,6 +64,7 @@ impl Default for TrackSettings {
             metres_per_hdop: None,
             top_speed_kn: Self::ASSUMED_TOP_SPEED_KN,
             top_speed_given: false,
+            dates_doubtful: false,
             gap_after_s: Self::GAP_AFTER_S,
             linger_s: Self::LINGER_S,
             stop_below_kn: Self::STOP_BELOW_KN,

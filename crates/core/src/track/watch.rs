@@ -256,6 +256,21 @@ impl<'a> Watch<'a> {
         Some(open.into_visit(self.zone, self.number))
     }
 
+    /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
+    pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix) -> Option<Visit> {
+        let held_after = self
+            .measure(after)
+            .is_some_and(|(distance_m, doubt_m)| self.standing_at(distance_m, doubt_m).is_some());
+        if self.standing.is_none() || !held_after {
+            return self.close();
+        }
+        let open = self.open.as_mut()?;
+        open.had_gap = true;
+        open.last.between = gap.before.time.zip(gap.after.time);
+        open.possible_s += gap.seconds.unwrap_or(0.0);
+        None
+    }
+
     /// Ends a visit that goes on when the track does not.
     pub(super) fn close(&mut self) -> Option<Visit> {
         let open = self.open.take()?;

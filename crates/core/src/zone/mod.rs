@@ -1,11 +1,13 @@
 //! A zone: where a rule applies, from which text, as of when; and sets of zones, indexed.
 
 mod datum;
+mod misreading;
 mod override_graph;
 mod zone_set;
 mod zone_type;
 
 pub use datum::Datum;
+pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use zone_set::ZoneSet;
 pub use zone_type::{Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId};

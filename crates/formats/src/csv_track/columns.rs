@@ -5,8 +5,10 @@ use crate::shown::shown;
 pub(crate) enum Column {
     Latitude,
     Longitude,
-    /// Date and time.
+    /// Date and time; a time of day alone where there is a column of dates.
     Time,
+    /// The date of a time of day in another column.
+    Date,
     /// Seconds since 1970-01-01 UTC.
     UnixTime,
     Accuracy,
@@ -65,7 +67,8 @@ impl Columns {
                 ));
             }
         }
-        let remarks = names.iter().filter_map(|name| remark(name)).collect();
+        let has_time = columns.contains(&Column::Time);
+        let remarks = names.iter().filter_map(|name| remark(name, has_time)).collect();
         Ok(Self { separator, order: columns, remarks })
     }
 }
@@ -92,6 +95,7 @@ fn column(name: &str) -> Column {
         "lat" | "latitude" | "lat_deg" | "latitude_deg" => Column::Latitude,
         "lon" | "lng" | "long" | "longitude" | "lon_deg" | "longitude_deg" => Column::Longitude,
         "time" | "time_utc" | "utc" | "utc_time" | "timestamp" | "datetime" | "date_time" => Column::Time,
+        "date" | "date_utc" | "utc_date" => Column::Date,
         "unix" | "unix_s" | "unix_time" | "time_unix" | "epoch_s" => Column::UnixTime,
         "accuracy_m" | "accuracy" | "hacc_m" | "horizontal_accuracy_m" => Column::Accuracy,
         "hdop" => Column::Hdop,
@@ -103,13 +107,18 @@ fn column(name: &str) -> Column {
 }
 
 /// Why a column was passed over that a person may think was read.
-fn remark(name: &str) -> Option<String> {
+fn remark(name: &str, has_time: bool) -> Option<String> {
     match plain(name).as_str() {
         "speed" | "sog" | "velocity" => Some(format!(
             "the column \"{}\" does not say its unit and was not read; call it speed_m_per_s, speed_kn or speed_kmh",
             shown(name.as_bytes())
         )),
-        "date" | "local_time" | "time_local" => Some(format!(
+        "date" | "date_utc" | "utc_date" if has_time => None,
+        "date" | "date_utc" | "utc_date" => Some(format!(
+            "the column \"{}\" was not read; give the time of day in a column time beside it",
+            shown(name.as_bytes())
+        )),
+        "local_time" | "time_local" => Some(format!(
             "the column \"{}\" was not read; give date and time with their zone in one column time",
             shown(name.as_bytes())
         )),

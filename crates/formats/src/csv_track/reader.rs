@@ -28,6 +28,7 @@ struct Row<'a> {
     lat: &'a [u8],
     lon: &'a [u8],
     time: &'a [u8],
+    date: &'a [u8],
     accuracy: &'a [u8],
     hdop: &'a [u8],
     speed: &'a [u8],
@@ -117,12 +118,13 @@ impl Judge<'_> {
                 return None;
             }
         };
-        let accuracy_m = self.figure("accuracy", row.accuracy);
+        let read_m = self.figure("accuracy", row.accuracy);
+        let accuracy_m = read_m.filter(|metres| self.notes.is_accuracy(*metres, self.place));
         let speed = self.figure("speed", row.speed);
         let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
         Some(LoggedFix {
             position,
-            time: self.time(row.time, columns),
+            time: self.time(row, columns),
             uncertainty: accuracy_m
                 .and_then(|metres| HorizontalUncertainty::given(metres, self.unstated).ok()),
             hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
@@ -151,15 +153,30 @@ impl Judge<'_> {
         Ok(parsed.position)
     }
 
-    fn time(&mut self, text: &[u8], columns: &Columns) -> Option<Timestamp> {
+    fn time(&mut self, row: &Row, columns: &Columns) -> Option<Timestamp> {
+        let text = row.time;
         if text.is_empty() {
             return None;
+        }
+        if columns.order.contains(&Column::Date) && !row.date.trim_ascii().is_empty() {
+            return self.date_and_time(row.date, text);
         }
         let read = if columns.order.contains(&Column::UnixTime) { unix(text) } else { instant::read(text) };
         if read == ReadTime::Empty {
             return None;
         }
         note_time(read, text, self.place, self.notes)
+    }
+
+    /// Joins a date and a time of day; a time that brings its own date needs no other.
+    fn date_and_time(&mut self, date: &[u8], time: &[u8]) -> Option<Timestamp> {
+        let joined = instant::plain_date(date).map(|date| [&date[..], b"T", time.trim_ascii()].concat());
+        let read = match instant::read(time) {
+            ReadTime::Unreadable => joined.map_or(ReadTime::Unreadable, |text| instant::read(&text)),
+            read @ (ReadTime::At(_) | ReadTime::WithoutZone(_) | ReadTime::Empty) => read,
+        };
+        let text = [date.trim_ascii(), b" ", time.trim_ascii()].concat();
+        if read == ReadTime::Empty { None } else { note_time(read, &text, self.place, self.notes) }
     }
 
     /// A number that is not negative; none for an empty field, and none with a note for anything else.
@@ -247,6 +264,7 @@ impl<'a> Row<'a> {
             Column::Latitude => (self.lat, self.lat_deg) = (field, value),
             Column::Longitude => (self.lon, self.lon_deg) = (field, value),
             Column::Time | Column::UnixTime => self.time = field,
+            Column::Date => self.date = field,
             Column::Accuracy => self.accuracy = field,
             Column::Hdop => self.hdop = field,
             Column::Speed(_) => self.speed = field,

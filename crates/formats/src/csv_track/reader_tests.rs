@@ -10,7 +10,7 @@ fn read(log: &str) -> (Vec<LoggedFix>, Vec<(String, u64)>) {
             LogItem::Note(note) => {
                 notes.push((format!("{}: {}", note.kind.code(), note.text), note.place.line));
             }
-            LogItem::Waypoint(_) => panic!("no waypoints here"),
+            LogItem::Waypoint(_) | LogItem::RoutePoint(_) => panic!("neither is in a table"),
         }
     }
     (fixes, notes)
@@ -78,4 +78,34 @@ fn a_row_without_an_end_is_passed_over_up_to_its_end() {
     let log = format!("lat,lon\n{}\n45,-30\n", "9".repeat(300_000));
     let (fixes, notes) = read(&log);
     assert_eq!((fixes.len(), fixes[0].place.line, notes.len(), notes[0].1), (1, 3, 1, 2));
+}
+
+#[test]
+fn a_date_and_a_time_of_day_in_two_columns_are_joined() {
+    let log = "date,time,lat,lon\n2026-05-01,06:30:00Z,45,-30\n2026/05/01,06:30:10.5,45,-30\n\
+               20260501,08:30+02:00,45,-30\n2026-05-02,2026-05-01T06:30:00Z,45,-30\n01/05/2026,06:30:00,45,-30\n\
+               ,06:30:00,45,-30\n2026-05-01,,45,-30\n";
+    let (fixes, notes) = read(log);
+    let at = |text: &str| Some(text.parse().unwrap());
+    let times: Vec<_> = fixes.iter().map(|fix| fix.time).collect();
+    let half_past = at("2026-05-01T06:30:00Z");
+    assert_eq!(times, [half_past, at("2026-05-01T06:30:10.5Z"), half_past, half_past, None, None, None]);
+    let kinds: Vec<&str> = notes.iter().map(|(text, _)| text.split(':').next().unwrap()).collect();
+    assert_eq!(kinds, ["time-without-zone", "time-unreadable", "time-unreadable"], "{notes:?}");
+    assert!(notes[1].0.contains("01/05/2026 06:30:00"), "{notes:?}");
+}
+
+#[test]
+fn a_date_without_a_time_of_day_is_told() {
+    let (fixes, notes) = read("date,lat,lon\n2026-05-01,45,-30\n");
+    assert_eq!(fixes[0].time, None);
+    assert!(notes[0].0.contains("time of day in a column time"), "{notes:?}");
+}
+
+#[test]
+fn an_accuracy_of_0_is_none_and_is_told() {
+    let (fixes, notes) = read("lat,lon,accuracy_m\n45,-30,0\n45,-30,0.0\n45,-30,3\n");
+    assert_eq!(fixes.iter().filter(|fix| fix.uncertainty.is_some()).count(), 1);
+    assert!(notes[0].0.starts_with("accuracy-zero"), "{notes:?}");
+    assert!(notes[1].0.ends_with("the same 1 more times, last at line 3"), "{notes:?}");
 }

@@ -59,7 +59,8 @@ impl Point {
                 self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
             }
             Element::Accuracy(meaning) => {
-                let accuracy_m = self.figure("accuracy", text, notes);
+                let read_m = self.figure("accuracy", text, notes);
+                let accuracy_m = read_m.filter(|metres| notes.is_accuracy(*metres, self.place));
                 let kind = match meaning {
                     Meaning::Stated(kind) => kind,
                     Meaning::Unstated => self.unstated,
@@ -117,14 +118,16 @@ impl Point {
             let Self { time, name, place, .. } = self;
             return Some(LogItem::Waypoint(Waypoint { position, time, name, place }));
         }
-        Some(LogItem::Fix(LoggedFix {
+        let is_planned = self.kind == PointKind::Route;
+        let read = LoggedFix {
             position,
             time: self.time,
             uncertainty: self.uncertainty,
             hdop: self.hdop,
             speed_m_per_s: self.speed_m_per_s,
             place: self.place,
-        }))
+        };
+        Some(if is_planned { LogItem::RoutePoint(read) } else { LogItem::Fix(read) })
     }
 }
 

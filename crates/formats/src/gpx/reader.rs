@@ -195,8 +195,7 @@ impl<R: Read> GpxReader<R> {
             self.has_points = true;
             if is_new && kind == PointKind::Route {
                 let place = self.place();
-                let text =
-                    "a route is a plan, not a record of where the boat was; its points were read as fixes";
+                let text = "a route is a plan, not a record of where the boat was; its points are no fixes";
                 self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
             }
         }

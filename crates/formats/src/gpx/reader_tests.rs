@@ -107,7 +107,9 @@ fn stretches_routes_and_waypoints() {
         <g:trkseg><g:trkpt lat='45' lon='-30'/></g:trkseg></g:trk>
         <g:rte><g:rtept lat='45' lon='-30'><g:extensions><x:rtept lat='1' lon='1'/></g:extensions></g:rtept></g:rte></g:gpx>";
     let read = items(log);
-    assert_eq!(fixes(&read).iter().map(|fix| fix.place.stretch).collect::<Vec<_>>(), [0, 0, 1, 2]);
+    assert_eq!(fixes(&read).iter().map(|fix| fix.place.stretch).collect::<Vec<_>>(), [0, 0, 1]);
+    let planned = |item: &&LogItem| matches!(item, LogItem::RoutePoint(point) if point.place.stretch == 2);
+    assert_eq!(read.iter().filter(planned).count(), 1);
     assert!((fixes(&read)[0].position.longitude().degrees() + 177.5).abs() < 1e-12);
     assert_eq!(kinds(&read), [Kind::RouteIsAPlan]);
     assert_eq!(notes(&read)[0].place.stretch, 2);
@@ -158,4 +160,13 @@ fn other_encodings_are_read_as_far_as_they_are_ascii() {
     let fails = |encoding| TrackReader::open("l", &*with(encoding)).unwrap().find_map(Result::err).unwrap();
     assert_eq!(fails("UTF-8").kind.code(), "encoding");
     assert_eq!(fails("UTF-32").kind.code(), "encoding");
+}
+
+#[test]
+fn an_accuracy_of_0_is_none_and_is_told() {
+    let point = "<trkpt lat='45' lon='-30'><extensions><hacc>0</hacc></extensions></trkpt>";
+    let read = items(&track(&point.repeat(3)));
+    assert!(fixes(&read).iter().all(|fix| fix.uncertainty.is_none()));
+    assert_eq!(kinds(&read), [Kind::AccuracyZero, Kind::AccuracyZero]);
+    assert_eq!(notes(&read)[1].count, 2);
 }

@@ -13,7 +13,7 @@ fn read(log: &str) -> (Vec<LoggedFix>, Vec<(&'static str, u64, u64)>) {
         match item.unwrap() {
             LogItem::Fix(fix) => fixes.push(fix),
             LogItem::Note(note) => notes.push((note.kind.code(), note.place.line, note.count)),
-            LogItem::Waypoint(_) => panic!("no waypoints here"),
+            LogItem::Waypoint(_) | LogItem::RoutePoint(_) => panic!("neither is in sentences"),
         }
     }
     (fixes, notes)

@@ -165,7 +165,14 @@ fn crossings(zones: &ZoneSet, sketch: &[TrackPoint]) -> Outcome<Vec<Crossing>> {
 fn gap(sketch: &[TrackPoint]) -> Outcome<Gap> {
     let at = sketch.iter().position(|point| point.after_break).ok_or("the trip has no gap")?;
     let (before, after) = (sketch[at - 1].fix, sketch[at].fix);
-    Ok(Gap { before, after, seconds: Some(180.0), metres: Metres::new(517.0)?, impossible: false })
+    Ok(Gap {
+        before,
+        after,
+        seconds: Some(180.0),
+        metres: Metres::new(517.0)?,
+        impossible: false,
+        between_trips: false,
+    })
 }
 
 fn visit(
@@ -249,5 +256,6 @@ fn quality(sketch: &[TrackPoint], gap: Gap) -> Quality {
         counts: [1, 1, 1, 0, 0, 0],
         gaps: vec![gap],
         gap_count: 1,
+        ..Quality::default()
     }
 }

@@ -2,14 +2,14 @@
 
 use serde::Serialize;
 use takeline::track::{
-    ClosestApproach, ConditionFinding, Crossing, Gap, Instant, LoggedFix, Speeds, Stop, SuspectFix,
-    Suspicion, Visit,
+    ClosestApproach, ConditionFinding, Crossing, Gap, Instant, LoggedFix, OrderFindings, Speeds, Stop,
+    SuspectFix, Suspicion, Visit,
 };
 use takeline::zone::ZoneFile;
 use takeline::{Position, UncertaintySource};
 
 use super::report::TRACK_LIMITS;
-use super::{AuditReport, CatchAnswer, TrackNote, track_exit_status, words};
+use super::{AuditReport, CatchAnswer, InputKind, TrackNote, track_exit_status, words};
 use crate::cautions::CAUTIONS;
 use crate::here::{answer, answer_key};
 
@@ -59,6 +59,8 @@ pub struct InputDocument<'a> {
     pub path: &'a str,
     /// SHA-256 of its bytes, or null.
     pub sha256: Option<&'a str>,
+    /// `log`, a trip that was made; `plan`, a file of routes.
+    pub kind: &'static str,
     /// Fixes read.
     pub fixes: u64,
     /// First time in the log, or null.
@@ -92,6 +94,29 @@ pub struct QualityDocument {
     pub stale: u64,
     /// Every suspect fix, spikes among them, in the order of the log, at most 1000 of each kind.
     pub suspects: Vec<SuspectDocument>,
+    /// How the log was put in order.
+    pub order: OrderDocument,
+}
+
+/// How a log was put in order before it was audited; numbers of fixes where nothing else is said.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct OrderDocument {
+    /// Stood newest first and were turned round.
+    pub newest_first: u64,
+    /// Stood in no order of time and were sorted.
+    pub unordered: u64,
+    /// How many stretches stood elsewhere than their times.
+    pub stretches_moved: u64,
+    /// How many stretches repeat another, fix by fix.
+    pub stretches_repeated: u64,
+    /// How many boats or receivers overlap in time; 0 for one.
+    pub boats: u64,
+    /// Share a time or have none, and were placed between their neighbours.
+    pub times_placed: u64,
+    /// Have the one time that all of the log has, which was not used.
+    pub times_all_the_same: u64,
+    /// The speed that the log shows where that is more than the top speed, or null.
+    pub shown_kn: Option<f64>,
 }
 
 /// A fix left out of what is certain.
@@ -128,6 +153,8 @@ pub struct GapDocument {
     pub reach_m: Option<f64>,
     /// Whether no boat makes that way in that time.
     pub impossible: bool,
+    /// Whether one trip ended before it and another began after it.
+    pub between_trips: bool,
 }
 
 /// A place and when the boat was there.
@@ -288,8 +315,10 @@ pub struct SettingsDocument {
     pub metres_per_hdop: Option<f64>,
     /// Top speed for what could have been reached.
     pub top_speed_kn: f64,
-    /// `given` or `assumed`.
+    /// `given`, `assumed`, or `shown` where the log shows more.
     pub top_speed_source: &'static str,
+    /// Whether the dates of the log may be wrong as a whole.
+    pub dates_doubtful: bool,
     /// Seconds between fixes from which on there is a gap.
     pub gap_after_s: f64,
     /// Seconds outside that do not end a visit.
@@ -344,6 +373,10 @@ pub fn track_json<'a>(report: &'a AuditReport<'a>) -> TrackDocument<'a> {
         input: InputDocument {
             path: &report.input.path,
             sha256: report.input.sha256.as_deref(),
+            kind: match report.input.kind {
+                InputKind::Log => "log",
+                InputKind::Plan => "plan",
+            },
             fixes: audit.quality.fixes,
             first_time: audit.quality.first_time.map(|time| time.to_string()),
             last_time: audit.quality.last_time.map(|time| time.to_string()),
@@ -403,6 +436,20 @@ fn quality(report: &AuditReport<'_>) -> QualityDocument {
         zero_island,
         stale,
         suspects: quality.suspects.iter().map(|one| suspect(report, one)).collect(),
+        order: order(&quality.order),
+    }
+}
+
+fn order(order: &OrderFindings) -> OrderDocument {
+    OrderDocument {
+        newest_first: order.newest_first,
+        unordered: order.unordered,
+        stretches_moved: order.stretches_moved,
+        stretches_repeated: order.stretches_repeated,
+        boats: order.boats,
+        times_placed: order.times_placed,
+        times_all_the_same: order.times_all_the_same,
+        shown_kn: order.shown_kn,
     }
 }
 
@@ -427,6 +474,7 @@ fn gap(report: &AuditReport<'_>, one: &Gap) -> GapDocument {
         distance_m: one.metres.metres(),
         reach_m: one.reach(&report.audit.settings).map(takeline::Metres::metres),
         impossible: one.impossible,
+        between_trips: one.between_trips,
     }
 }
 
@@ -507,7 +555,8 @@ fn settings(report: &AuditReport<'_>) -> SettingsDocument {
         },
         metres_per_hdop: settings.metres_per_hdop,
         top_speed_kn: settings.top_speed_kn,
-        top_speed_source: if settings.top_speed_given { "given" } else { "assumed" },
+        top_speed_source: words::top_speed_source(report.audit),
+        dates_doubtful: settings.dates_doubtful,
         gap_after_s: settings.gap_after_s,
         linger_s: settings.linger_s,
         stop_below_kn: settings.stop_below_kn,

@@ -7,7 +7,7 @@ use takeline::track::{
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{Kleene, Metres, Position, TakeAnswer, zone_file};
 
-use super::{AuditInput, AuditReport, CatchAnswer, TrackNote};
+use super::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackNote};
 
 const ZONES: &str = r#"{
   "type": "FeatureCollection",
@@ -147,12 +147,19 @@ pub(super) fn with(visits: Vec<Visit>) -> Audit {
 pub(super) fn gap(before: Instant, after: Instant) -> Gap {
     let metres_between = takeline::GeodesicSegment::between(before.position, after.position).length();
     let seconds = before.time.zip(after.time).map(|(from, to)| to.duration_since(from).as_secs_f64());
-    Gap { before: fix(before, 3), after: fix(after, 4), seconds, metres: metres_between, impossible: false }
+    Gap {
+        before: fix(before, 3),
+        after: fix(after, 4),
+        seconds,
+        metres: metres_between,
+        impossible: false,
+        between_trips: false,
+    }
 }
 
 pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a> {
     AuditReport {
-        input: AuditInput { path: "morning.gpx".into(), sha256: Some("0a".repeat(32)) },
+        input: AuditInput { path: "morning.gpx".into(), sha256: Some("0a".repeat(32)), kind: InputKind::Log },
         audit,
         zones,
         notes: vec![],

@@ -3,9 +3,9 @@
 use takeline::track::{Certainty, ClosestApproach, Evidence, Visit};
 use takeline::{Kleene, TakeAnswer, UncertaintySource};
 
-use super::AuditReport;
 use super::verdict::Verdict;
 use super::words;
+use super::{AuditReport, InputKind, log_state};
 use crate::figures;
 use crate::lines::Page;
 
@@ -23,6 +23,9 @@ pub(crate) fn head(page: &mut Page, report: &AuditReport<'_>) {
     } else {
         page.fitted(&[third]);
     }
+    for remark in log_state::first_remarks(report) {
+        page.paragraph("", &remark);
+    }
 }
 
 const SETTLE: &str = "To settle: ";
@@ -31,6 +34,14 @@ const SETTLE: &str = "To settle: ";
 pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<String> {
     match verdict {
         Verdict::NoFix => vec!["UNDECIDED: there is no fix in this log".into()],
+        Verdict::MostlySuspect(_) => vec!["UNDECIDED: most fixes cannot be believed".into()],
+        Verdict::Misread(misreading) => log_state::misread_first(misreading),
+        Verdict::Certain(visits) if is_plan(report) => {
+            planned(report, visits, ["This plan would cross", "Plan would cross"])
+        }
+        Verdict::Undecided(visits) if is_plan(report) => {
+            planned(report, visits, ["UNDECIDED: this plan may cross", "UNDECIDED: may cross"])
+        }
         Verdict::Certain(visits) => certain(report, visits),
         Verdict::Undecided(visits) => undecided(report, visits),
         Verdict::LineUnknown(zone) => vec![
@@ -41,7 +52,12 @@ pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<Stri
         Verdict::NotInForce(visits) => {
             let names = names(report, visits);
             let sure = visits.iter().any(|visit| visit.certainty == Certainty::Certain);
-            let side = if sure { "Inside" } else { "Perhaps inside" };
+            let side = match (is_plan(report), sure) {
+                (true, true) => "This plan would cross",
+                (true, false) => "This plan may cross",
+                (false, true) => "Inside",
+                (false, false) => "Perhaps inside",
+            };
             vec![
                 format!("{side} {}, not in force then", names.join("; ")),
                 format!("{side}, none in force: {}", names.join("; ")),
@@ -49,6 +65,15 @@ pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<Stri
         }
         Verdict::Never => never(report),
     }
+}
+
+fn is_plan(report: &AuditReport<'_>) -> bool {
+    report.input.kind == InputKind::Plan
+}
+
+fn planned(report: &AuditReport<'_>, visits: &[&Visit], verbs: [&str; 2]) -> Vec<String> {
+    let names = names(report, visits).join(" and ");
+    verbs.iter().map(|verb| format!("{verb} {names}")).collect()
 }
 
 fn certain(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
@@ -80,9 +105,17 @@ fn undecided(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
 
 fn never(report: &AuditReport<'_>) -> Vec<String> {
     let Some(closest) = report.audit.closest_approaches.first() else {
-        return vec!["Never inside a loaded zone".into()];
+        let what =
+            if is_plan(report) { "This plan crosses no loaded zone" } else { "Never inside a loaded zone" };
+        return vec![what.into()];
     };
     let figures = figures::distance_with_doubt(closest.signed_distance, closest.uncertainty_95);
+    if is_plan(report) {
+        return vec![
+            format!("This plan crosses no loaded zone; closest {figures}"),
+            format!("Crosses none; closest {figures}"),
+        ];
+    }
     vec![
         format!("Never inside a loaded zone; closest {figures}: {}", report.name_of(&closest.zone)),
         format!("Never inside; closest {figures}"),
@@ -107,9 +140,23 @@ fn names<'v>(report: &AuditReport<'v>, visits: &[&'v Visit]) -> Vec<&'v str> {
 fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, String) {
     match verdict {
         Verdict::NoFix => {
-            (vec!["Nothing was judged".into()], format!("{SETTLE}give a log that has positions"))
+            let why = log_state::why_no_fix(&report.notes);
+            let (second, settle) =
+                why.unwrap_or_else(|| (vec!["Nothing was judged".into()], "give a log that has positions"));
+            (second, format!("{SETTLE}{settle}"))
+        }
+        Verdict::Misread(misreading) => {
+            let (second, settle) = log_state::misread_further(report, misreading);
+            (second, format!("{SETTLE}{settle}"))
+        }
+        Verdict::MostlySuspect(doubt) => (doubt.second(), format!("{SETTLE}{}", doubt.settle())),
+        Verdict::Certain(visits) | Verdict::NotInForce(visits) if is_plan(report) => {
+            (vec!["A plan, not a trip that was made".into()], deepest(report, visits))
         }
         Verdict::Certain(visits) | Verdict::NotInForce(visits) => (when(visits), deepest(report, visits)),
+        Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
+            (vec!["The log's dates may be 1024 weeks off".into()], settle(report, visits))
+        }
         Verdict::Undecided(visits) => (at_most(visits), settle(report, visits)),
         Verdict::LineUnknown(zone) => {
             (vec![zone.name.clone()], format!("{SETTLE}a zone file that says where its line runs"))
@@ -175,6 +222,12 @@ pub(crate) fn depth(visit: &Visit) -> String {
     }
 }
 
+/// Whether nothing but the doubt about the log's dates leaves it open.
+fn is_open_for_its_dates(report: &AuditReport<'_>, visits: &[&Visit]) -> bool {
+    let is_certain = |visit: &&Visit| visit.certainty == Certainty::Certain;
+    report.audit.settings.dates_doubtful && visits.iter().all(is_certain)
+}
+
 fn at_most(visits: &[&Visit]) -> Vec<String> {
     let longest = visits.iter().max_by(|one, other| one.possible_s.total_cmp(&other.possible_s));
     let Some(visit) = longest else { return vec![String::new()] };
@@ -204,6 +257,8 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
             "give --accuracy-m ({:.0} m is assumed where the log has none)",
             settings.uncertainty.radius_95().metres()
         ),
+        None if settings.dates_doubtful => "find out the true dates of the log".into(),
+        None if is_plan(report) => "say when you mean to go, and ask again there and then".into(),
         None if visits.iter().any(|visit| !words::is_timed(visit)) => "a log with times".into(),
         None if visits.iter().any(|visit| visit.in_force == Kleene::Undecided) => {
             "find out whether it was in force, see below".into()

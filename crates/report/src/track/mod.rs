@@ -3,6 +3,7 @@
 mod document;
 mod features;
 mod headline;
+mod log_state;
 mod report;
 pub(crate) mod seam;
 mod season;
@@ -13,11 +14,13 @@ mod words;
 
 pub use document::{
     CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument, InputDocument,
-    MomentDocument, NoteDocument, QualityDocument, SettingsDocument, SpeedDocument, StopDocument,
-    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_json,
+    MomentDocument, NoteDocument, OrderDocument, QualityDocument, SettingsDocument, SpeedDocument,
+    StopDocument, SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument,
+    track_json,
 };
 pub use features::{track_features, track_geojson};
-pub use report::{AuditInput, AuditReport, CatchAnswer, TRACK_LIMITS, TrackNote, TrimmedEnds};
+pub(crate) use log_state::order_sentences;
+pub use report::{AuditInput, AuditReport, CatchAnswer, InputKind, TRACK_LIMITS, TrackNote, TrimmedEnds};
 pub use season::Season;
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};

@@ -37,6 +37,18 @@ pub struct AuditInput {
     pub path: String,
     /// SHA-256 of its bytes, lower-case hexadecimal.
     pub sha256: Option<String>,
+    /// Whether it tells of a trip or of a plan.
+    pub kind: InputKind,
+}
+
+/// What a log tells of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum InputKind {
+    /// A trip that was made.
+    #[default]
+    Log,
+    /// A plan: the file holds routes only.
+    Plan,
 }
 
 /// Something that the reader of the log had to say.

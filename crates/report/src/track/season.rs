@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use takeline::track::Certainty;
 use takeline::{Kleene, Metres};
 
-use super::AuditReport;
+use super::{AuditReport, InputKind};
 use crate::figures;
 use crate::lines::Page;
 
@@ -24,8 +24,11 @@ struct Tally {
 }
 
 impl Season {
-    /// Adds one track.
+    /// Adds one track; a plan is none.
     pub fn add(&mut self, report: &AuditReport<'_>) {
+        if report.input.kind == InputKind::Plan {
+            return;
+        }
         self.tracks += 1;
         for visit in report.audit.visits.iter().filter(|visit| visit.in_force != Kleene::No) {
             let tally = self.tally(report.zone_name(visit), &visit.zone.0);

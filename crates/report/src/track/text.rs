@@ -1,11 +1,11 @@
 use takeline::track::{Certainty, Evidence, Gap, Instant, Stop, SuspectFix, Visit};
 use takeline::{Kleene, UncertaintySource};
 
-use super::headline;
 use super::report::TRACK_LIMITS;
 use super::verdict::Verdict;
 use super::words;
-use super::{AuditReport, CatchAnswer};
+use super::{AuditReport, CatchAnswer, InputKind};
+use super::{headline, log_state};
 use crate::cautions::CAUTIONS;
 use crate::figures;
 use crate::here::{TextOptions, answer, take_answer_word};
@@ -58,9 +58,11 @@ pub fn track_row_text(report: &AuditReport<'_>) -> String {
 }
 
 fn one_visit(page: &mut Page, report: &AuditReport<'_>, number: usize, visit: &Visit) {
-    page.heading(&format!("VISIT {number} {}", report.zone_name(visit)));
+    let is_plan = report.input.kind == InputKind::Plan;
+    let what = if is_plan { "PLANNED CROSSING" } else { "VISIT" };
+    page.heading(&format!("{what} {number} {}", report.zone_name(visit)));
     page.field("inside", &sureness(visit));
-    page.field("known from", known_from(visit.evidence));
+    page.field("known from", if is_plan { "the points of a route" } else { known_from(visit.evidence) });
     moment(page, report, visit, ("entered", &visit.entered));
     moment(page, report, visit, ("left", &visit.left));
     if visit.certainty == Certainty::Certain {
@@ -142,7 +144,8 @@ fn near_misses(page: &mut Page, report: &AuditReport<'_>) {
     if report.audit.closest_approaches.is_empty() {
         return;
     }
-    page.heading("NEVER INSIDE");
+    let is_plan = report.input.kind == InputKind::Plan;
+    page.heading(if is_plan { "NOT CROSSED" } else { "NEVER INSIDE" });
     for closest in report.audit.closest_approaches.iter().rev() {
         let figures = figures::distance_with_doubt(closest.signed_distance, closest.uncertainty_95);
         let when = closest.at.time.map_or_else(String::new, |time| format!(", {}", words::utc(time)));
@@ -184,6 +187,9 @@ fn log(page: &mut Page, report: &AuditReport<'_>) {
     if quality.without_time > 0 {
         page.field("without a time", &quality.without_time.to_string());
     }
+    for sentence in log_state::order_sentences(&quality.order) {
+        page.field("put in order", &sentence);
+    }
     for ((code, label), count) in words::SUSPICIONS.iter().zip(quality.counts) {
         if count == 0 {
             continue;
@@ -213,7 +219,9 @@ fn gap_words(report: &AuditReport<'_>, gap: &Gap) -> String {
     let mut parts = vec![format!("after line {}", gap.before.place.line)];
     parts.extend(gap.seconds.map(words::span));
     parts.push(format!("{} apart", words::way(gap.metres)));
-    if gap.impossible {
+    if gap.between_trips {
+        parts.push("the end of one trip and the start of another; not judged".into());
+    } else if gap.impossible {
         parts.push("no boat makes that way in that time".into());
     } else if let Some(reach) = gap.reach(&report.audit.settings) {
         parts.push(format!("within {} of the straight way", words::way(reach)));
@@ -251,7 +259,7 @@ fn settings(page: &mut Page, report: &AuditReport<'_>) {
     if let Some(metres) = settings.metres_per_hdop {
         page.field("dilution of precision", &format!("{metres} m (95 %) per unit, an estimate"));
     }
-    let given = if settings.top_speed_given { "given" } else { "assumed" };
+    let given = words::top_speed_source(report.audit);
     page.field("top speed", &format!("{}, {given}", words::knots(settings.top_speed_kn)));
     page.field("a gap", &format!("longer than {}", words::span(settings.gap_after_s)));
     page.field("a visit goes on over", &format!("{} outside nearby", words::span(settings.linger_s)));

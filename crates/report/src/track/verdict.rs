@@ -1,8 +1,9 @@
 use takeline::track::{Certainty, Visit};
-use takeline::zone::{Extent, Zone};
+use takeline::zone::{Extent, Misreading, Zone};
 use takeline::{Kleene, TakeAnswer};
 
 use super::AuditReport;
+use super::log_state::{self, MostlySuspect};
 use crate::ExitStatus;
 
 /// What the whole track comes to, worst thing that is known first.
@@ -10,6 +11,10 @@ use crate::ExitStatus;
 pub(crate) enum Verdict<'a> {
     /// There is nothing to judge.
     NoFix,
+    /// Most fixes of the log cannot be believed.
+    MostlySuspect(MostlySuspect),
+    /// Far from every zone, though one slip in writing positions down would explain that.
+    Misread(Misreading),
     /// Surely inside zones in force.
     Certain(Vec<&'a Visit>),
     /// Perhaps inside, or surely inside but perhaps not in force.
@@ -33,6 +38,9 @@ impl<'a> Verdict<'a> {
         if audit.quality.fixes == 0 {
             return Self::NoFix;
         }
+        if let Some(doubt) = MostlySuspect::of(&audit.quality) {
+            return Self::MostlySuspect(doubt);
+        }
         let certain = visits(|visit| visit.certainty == Certainty::Certain && visit.in_force == Kleene::Yes);
         if !certain.is_empty() {
             return Self::Certain(certain);
@@ -47,6 +55,9 @@ impl<'a> Verdict<'a> {
         if audit.quality.without_time > 0 && report.notes.iter().any(|note| note.leaves_out) {
             return Self::PositionsLost;
         }
+        if let Some(misreading) = log_state::misreading(report) {
+            return Self::Misread(misreading);
+        }
         let idle = visits(|_| true);
         if idle.is_empty() { Self::Never } else { Self::NotInForce(idle) }
     }
@@ -54,9 +65,12 @@ impl<'a> Verdict<'a> {
     fn exit_status(&self) -> ExitStatus {
         match self {
             Self::Certain(_) => ExitStatus::Restricted,
-            Self::NoFix | Self::Undecided(_) | Self::LineUnknown(_) | Self::PositionsLost => {
-                ExitStatus::Undecided
-            }
+            Self::NoFix
+            | Self::MostlySuspect(_)
+            | Self::Misread(_)
+            | Self::Undecided(_)
+            | Self::LineUnknown(_)
+            | Self::PositionsLost => ExitStatus::Undecided,
             Self::NotInForce(_) | Self::Never => ExitStatus::Unrestricted,
         }
     }
@@ -71,7 +85,7 @@ fn line_unknown<'a>(report: &AuditReport<'a>) -> Option<&'a Zone> {
 
 /// Returns the exit status of one track.
 ///
-/// Of the visits: restricted (1) if one is certain and its zone was in force; else undecided (3) if one is possible or
+/// Undecided (3) if most fixes cannot be believed. Else, of the visits: restricted (1) if one is certain and its zone was in force; else undecided (3) if one is possible or
 /// its zone may have been in force, if there is no fix, or if positions were lost in a log without times; else 0.
 /// Of the catches: undecided (3) if one is, else restricted (1) if one has to go back. The worse of both counts.
 #[must_use]

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 use takeline::Metres;
-use takeline::track::{Certainty, Direction, Evidence, Instant, Suspicion, Visit};
+use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, Suspicion, Visit};
 use takeline::zone::Zone;
 
 /// Writes a span: `45 s`, `12 min`, `1 h 05 min`.
@@ -91,6 +91,17 @@ pub(crate) fn direction(direction: Direction) -> &'static str {
     match direction {
         Direction::In => "in",
         Direction::Out => "out",
+    }
+}
+
+/// Where the top speed comes from.
+pub(crate) fn top_speed_source(audit: &Audit) -> &'static str {
+    if audit.quality.order.shown_kn.is_some() {
+        "shown"
+    } else if audit.settings.top_speed_given {
+        "given"
+    } else {
+        "assumed"
     }
 }
 

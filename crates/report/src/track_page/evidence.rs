@@ -51,7 +51,7 @@ pub(super) fn section(report: &TrackReport<'_>, frame: Option<&Frame>) -> Markup
             @for file in files(report.zones.zones()) { (zone_file(file)) }
             (unplaced(report.zones.zones()))
             h3 { "Settings" }
-            (settings(&report.audit.settings))
+            (settings(&report.audit.settings, report.audit.quality.order.shown_kn.is_some()))
             h3 { "Program and map" }
             dl .facts {
                 div { dt { "Takeline" } dd { (harmless(report.program_version)) } }
@@ -91,7 +91,7 @@ fn unplaced(zones: &[Zone]) -> Markup {
     }
 }
 
-fn settings(settings: &TrackSettings) -> Markup {
+fn settings(settings: &TrackSettings, is_shown: bool) -> Markup {
     let assumed = |is_assumed: bool| if is_assumed { " (assumed, none was given)" } else { " (given)" };
     let uncertainty = settings.uncertainty;
     html! {
@@ -104,7 +104,13 @@ fn settings(settings: &TrackSettings) -> Markup {
                 dt { "Metres per unit of dilution of precision" }
                 dd { (settings.metres_per_hdop.map_or("not used".to_owned(), |metres| format!("{metres:.1}\u{a0}m at 95\u{a0}%"))) }
             }
-            div { dt { "Top speed of the boat" } dd { (words::knots(settings.top_speed_kn)) (assumed(!settings.top_speed_given)) } }
+            div {
+                dt { "Top speed of the boat" }
+                dd {
+                    (words::knots(settings.top_speed_kn))
+                    @if is_shown { " (shown by the log)" } @else { (assumed(!settings.top_speed_given)) }
+                }
+            }
             div { dt { "A gap is longer than" } dd { (words::duration(settings.gap_after_s)) } }
             div { dt { "A stay outside that does not end a visit is shorter than" } dd { (words::duration(settings.linger_s)) } }
             div { dt { "A stop is slower than" } dd { (words::knots(settings.stop_below_kn)) } }

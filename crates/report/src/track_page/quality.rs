@@ -7,6 +7,7 @@ use takeline::track::{Gap, LoggedFix, Quality, SuspectFix, Suspicion};
 use super::report::TrackReport;
 use super::words;
 use crate::figures;
+use crate::track::order_sentences;
 
 /// Kinds of suspects in the order of [`Quality::counts`].
 const KINDS: [Suspicion; 6] = [
@@ -33,6 +34,7 @@ pub(super) fn section(report: &TrackReport<'_>) -> Markup {
                 div { dt { "Last time" } dd { (quality.last_time.map_or("none".to_owned(), words::utc)) } }
                 div { dt { "Way from fix to fix" } dd { (figures::distance(report.audit.path, Metres::ZERO)) } }
             }
+            @for sentence in order_sentences(&quality.order) { p { (sentence) } }
             (suspects(quality))
             (gaps(report))
         }
@@ -107,6 +109,7 @@ fn gap_row(report: &TrackReport<'_>, gap: &Gap) -> Markup {
             td {
                 (gap.seconds.map_or("no times".to_owned(), words::duration)) ", "
                 (figures::distance(gap.metres, Metres::ZERO)) " apart"
+                @if gap.between_trips { br; "the end of one trip and the start of another: not judged" }
                 @if gap.impossible { br; "farther than the boat can have gone in the time" }
             }
             td { (fix(&gap.before)) }

@@ -14,7 +14,7 @@ fn read(gpx: &str) -> (Vec<(String, Position)>, Vec<Position>) {
             LogItem::Waypoint(waypoint) => {
                 waypoints.push((waypoint.name.unwrap_or_default(), waypoint.position));
             }
-            LogItem::Fix(fix) => route.push(fix.position),
+            LogItem::RoutePoint(point) => route.push(point.position),
             // that a route is a plan and no record; what could not be read would be missing below
             LogItem::Note(_) | _ => {}
         }

@@ -101,7 +101,14 @@ impl CatchPosition {
                 }
                 let metres = Metres::computed(inverse(before.position, after.position).distance_m);
                 let impossible = metres.metres() > settings.top_speed_m_per_s() * span_s;
-                let gap = Gap { before: *before, after: *after, seconds: Some(span_s), metres, impossible };
+                let gap = Gap {
+                    before: *before,
+                    after: *after,
+                    seconds: Some(span_s),
+                    metres,
+                    impossible,
+                    between_trips: false,
+                };
                 let radius_m = worse.radius_95().metres() + gap.reach(settings)?.metres();
                 HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
             }

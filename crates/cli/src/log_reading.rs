@@ -1,0 +1,251 @@
+//! One log from its reader to an audit: put in order while it fits into memory, and streamed where it does not.
+
+use takeline::rule::Access;
+use takeline::track::{
+    Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, LogOrder, LoggedFix, OrderFindings, OrderedLog,
+};
+use takeline_formats::{LogItem, LogNote, LogNoteKind};
+use takeline_report::{InputKind, TrackNote};
+
+use crate::one_track::Trip;
+
+/// The most notes that are kept of one log; the rest is counted.
+const MOST_NOTES: usize = 1_000;
+
+/// What reading a log gave.
+#[derive(Debug)]
+pub(crate) struct Reading {
+    pub(crate) kind: InputKind,
+    pub(crate) audit: Audit,
+    pub(crate) notes: Vec<TrackNote>,
+    pub(crate) catches: Vec<CatchFinding>,
+}
+
+/// Takes the items of a log.
+#[derive(Debug)]
+pub(crate) struct LogReading<'a> {
+    trip: &'a Trip,
+    waiting: LogOrder,
+    /// Points of routes: of use only where there is no track.
+    planned: Vec<LoggedFix>,
+    has_fixes: bool,
+    dates_doubtful: bool,
+    engines: Option<Engines<'a>>,
+    notes: Notes,
+}
+
+/// What the fixes go to, once it is known how to read them.
+#[derive(Debug)]
+struct Engines<'a> {
+    auditor: Auditor<'a>,
+    join: Option<CatchJoin<'a>>,
+    findings: OrderFindings,
+    top_speed_kn: f64,
+    last: Option<LoggedFix>,
+}
+
+impl<'a> LogReading<'a> {
+    pub(crate) fn new(trip: &'a Trip) -> Self {
+        Self {
+            trip,
+            waiting: LogOrder::new(trip.settings),
+            planned: Vec::new(),
+            has_fixes: false,
+            dates_doubtful: false,
+            engines: None,
+            notes: Notes::default(),
+        }
+    }
+
+    /// Takes the next item of the log.
+    ///
+    /// # Errors
+    ///
+    /// Why the log cannot be answered, and how to mend it.
+    pub(crate) fn take(&mut self, item: LogItem) -> Result<(), String> {
+        match item {
+            LogItem::Fix(fix) => {
+                self.has_fixes = true;
+                self.planned.clear();
+                self.waiting.push(fix);
+                if self.waiting.is_full() { self.go_on() } else { Ok(()) }
+            }
+            LogItem::RoutePoint(point) => {
+                if self.planned.len() >= LogOrder::MOST_HELD {
+                    return Err(too_many_points());
+                }
+                if !self.has_fixes {
+                    self.planned.push(LoggedFix { time: None, ..point });
+                }
+                Ok(())
+            }
+            LogItem::Note(note) => {
+                self.dates_doubtful |= note.kind == LogNoteKind::DateSuspicious;
+                self.notes.add(note);
+                Ok(())
+            }
+            // a named place, and whatever else a log may hold one day, says nothing about where the boat was
+            LogItem::Waypoint(_) | _ => Ok(()),
+        }
+    }
+
+    /// Ends the log.
+    ///
+    /// # Errors
+    ///
+    /// As [`LogReading::take`].
+    pub(crate) fn finish(mut self) -> Result<Reading, String> {
+        if !self.has_fixes && !self.planned.is_empty() {
+            return Ok(self.plan());
+        }
+        if self.engines.is_some() {
+            self.go_on()?;
+        } else {
+            let log = self.in_order();
+            let mut engines = Engines::start(self.trip, &log, self.dates_doubtful);
+            engines.feed(&log);
+            self.engines = Some(engines);
+        }
+        let Some(engines) = self.engines else { return Err("there is nothing to judge".into()) };
+        let mut audit = engines.auditor.finish();
+        audit.quality.order = engines.findings;
+        let catches = engines.join.map(CatchJoin::finish).unwrap_or_default();
+        Ok(Reading { kind: InputKind::Log, audit, notes: self.notes.finish(), catches })
+    }
+
+    /// The routes of a file that holds nothing else, each for itself.
+    fn plan(self) -> Reading {
+        let mut auditor = Auditor::new(&self.trip.zones, self.trip.settings);
+        for route in self.planned.chunk_by(|one, other| one.place.stretch == other.place.stretch) {
+            for point in route {
+                let _events = auditor.push(*point);
+            }
+            let _events = auditor.next_boat();
+        }
+        let entries = self.trip.catches.as_ref().map(|rows| rows.entries.clone());
+        let settings = CatchSettings { track: self.trip.settings, ..catch_settings() };
+        let join = entries.map(|entries| CatchJoin::new(&self.trip.zones, entries, settings));
+        Reading {
+            kind: InputKind::Plan,
+            audit: auditor.finish(),
+            notes: self.notes.finish(),
+            catches: join.map(CatchJoin::finish).unwrap_or_default(),
+        }
+    }
+
+    fn in_order(&mut self) -> OrderedLog {
+        std::mem::replace(&mut self.waiting, LogOrder::new(self.trip.settings)).finish()
+    }
+
+    /// Answers what waits of a log that is longer than can be held; such a log has to be in order as it stands.
+    fn go_on(&mut self) -> Result<(), String> {
+        let log = self.in_order();
+        let first = log.boats.first().and_then(|boat| boat.iter().find(|fix| fix.time.is_some()));
+        let Some(engines) = &mut self.engines else {
+            if log.findings.is_reordered() {
+                return Err(too_long("is not in the order of time"));
+            }
+            let mut engines = Engines::start(self.trip, &log, self.dates_doubtful);
+            engines.feed(&log);
+            self.engines = Some(engines);
+            return Ok(());
+        };
+        let runs_back = engines.last.zip(first).is_some_and(|(last, first)| first.time < last.time);
+        if log.findings.is_reordered() || runs_back {
+            return Err(too_long("is not in the order of time"));
+        }
+        if log.settings.top_speed_kn > engines.top_speed_kn {
+            let knots = log.settings.top_speed_kn;
+            return Err(format!(
+                "the log has more than {} fixes and shows {knots:.1} kn only late; \
+                 give --top-speed-kn {knots:.1}, or cut the log by days",
+                LogOrder::MOST_HELD
+            ));
+        }
+        engines.feed(&log);
+        Ok(())
+    }
+}
+
+fn too_long(what: &str) -> String {
+    format!("the log has more than {} fixes and {what}; sort it, or cut it by days", LogOrder::MOST_HELD)
+}
+
+fn too_many_points() -> String {
+    format!("the routes have more than {} points; cut the file into several", LogOrder::MOST_HELD)
+}
+
+/// Small craft are what this is for, as for a single fix.
+fn catch_settings() -> CatchSettings {
+    CatchSettings { access: Some(Access::Boat), ..CatchSettings::default() }
+}
+
+impl<'a> Engines<'a> {
+    fn start(trip: &'a Trip, log: &OrderedLog, dates_doubtful: bool) -> Self {
+        let mut settings = log.settings;
+        settings.dates_doubtful = dates_doubtful;
+        let join = trip.catches.as_ref().map(|rows| {
+            let settings = CatchSettings { track: settings, ..catch_settings() };
+            CatchJoin::new(&trip.zones, rows.entries.clone(), settings)
+        });
+        Self {
+            auditor: Auditor::new(&trip.zones, settings),
+            join,
+            findings: OrderFindings::default(),
+            top_speed_kn: settings.top_speed_kn,
+            last: None,
+        }
+    }
+
+    fn feed(&mut self, log: &OrderedLog) {
+        self.findings.add(&log.findings);
+        // of several boats nobody knows which one the catches belong to
+        let has_one_boat = log.boats.len() < 2;
+        for (number, boat) in log.boats.iter().enumerate() {
+            if number > 0 {
+                let _events = self.auditor.next_boat();
+            }
+            for fix in boat {
+                let _events = self.auditor.push(*fix);
+                if let Some(join) = self.join.as_mut().filter(|_| has_one_boat) {
+                    join.push(fix);
+                }
+                if fix.time.is_some() {
+                    self.last = Some(*fix);
+                }
+            }
+        }
+    }
+}
+
+/// Notes of the reader, a limited number of them.
+#[derive(Debug, Default)]
+struct Notes {
+    kept: Vec<TrackNote>,
+    rest: Option<TrackNote>,
+}
+
+impl Notes {
+    fn add(&mut self, note: LogNote) {
+        let (line, leaves_out) = (note.place.line, note.kind.leaves_out());
+        if self.kept.len() < MOST_NOTES {
+            let code = note.kind.code();
+            self.kept.push(TrackNote { line, code, text: note.text, count: note.count, leaves_out });
+            return;
+        }
+        let rest = self.rest.get_or_insert_with(|| TrackNote {
+            line,
+            code: "more-notes",
+            text: "there are more notes from here on; they are only counted".into(),
+            count: 0,
+            leaves_out: false,
+        });
+        rest.count += note.count;
+        rest.leaves_out |= leaves_out;
+    }
+
+    fn finish(mut self) -> Vec<TrackNote> {
+        self.kept.extend(self.rest);
+        self.kept
+    }
+}

@@ -1,0 +1,245 @@
+//! A log as a whole, put in order before it is audited: which way its time runs, which boats are in it, which times its
+//! fixes share or lack, and how fast it shows the boat to be.
+
+use super::placed_time::place_times;
+use super::shown_speed::shown_kn;
+use super::{LoggedFix, TrackSettings};
+
+/// More boats than this are not told apart; no file holds as many.
+const MOST_BOATS: usize = 32;
+/// A stretch in which more than one step in so many runs back in time is in no order, and is sorted.
+const STEPS_BACK_OF_DISORDER: usize = 10;
+
+/// Takes the fixes of a log as they stand, and gives them in the order in which they were made.
+///
+/// It holds the fixes, so whoever fills it keeps an eye on [`LogOrder::is_full`].
+///
+/// # Examples
+///
+/// ```
+/// use takeline::Position;
+/// use takeline::track::{LogOrder, LogPlace, LoggedFix, TrackSettings};
+///
+/// let mut order = LogOrder::new(TrackSettings::default());
+/// for seconds in [20, 10, 0] {
+///     order.push(LoggedFix {
+///         position: Position::from_degrees(45.11 + f64::from(seconds) * 1e-5, -30.12)?,
+///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
+///         uncertainty: None, hdop: None, speed_m_per_s: None, place: LogPlace::default(),
+///     });
+/// }
+/// let log = order.finish();
+/// assert!(log.boats[0][0].time < log.boats[0][2].time);
+/// assert_eq!(log.findings.newest_first, 3);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug)]
+pub struct LogOrder {
+    settings: TrackSettings,
+    fixes: Vec<LoggedFix>,
+}
+
+/// A log in order.
+#[derive(Debug, Clone)]
+pub struct OrderedLog {
+    /// The fixes of each boat in the order of time; more than one boat where parts of the log overlap in time.
+    pub boats: Vec<Vec<LoggedFix>>,
+    /// The settings, with the top speed raised to what the log shows.
+    pub settings: TrackSettings,
+    /// What was done.
+    pub findings: OrderFindings,
+}
+
+/// What was done to put a log in order; all zero for a log that was.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct OrderFindings {
+    /// Fixes of stretches that stood newest first and were turned round.
+    pub newest_first: u64,
+    /// Fixes of stretches in no order of time, which were sorted.
+    pub unordered: u64,
+    /// Stretches that stood elsewhere than their time.
+    pub stretches_moved: u64,
+    /// Stretches left out because another is the same, fix by fix.
+    pub stretches_repeated: u64,
+    /// Boats, or receivers, where stretches overlap in time; 0 if there is only one.
+    pub boats: u64,
+    /// Fixes without a time of their own, or with one that others share, which were placed between their neighbours.
+    pub times_placed: u64,
+    /// Fixes whose time was not used because the whole log has only one.
+    pub times_all_the_same: u64,
+    /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed.
+    pub shown_kn: Option<f64>,
+}
+
+impl LogOrder {
+    /// The most fixes that are held: three days at one a second. Longer logs have to be in order as they stand.
+    pub const MOST_HELD: usize = 260_000;
+
+    /// Starts with nothing.
+    #[must_use]
+    pub fn new(settings: TrackSettings) -> Self {
+        Self { settings, fixes: Vec::new() }
+    }
+
+    /// Takes the next fix of the log.
+    pub fn push(&mut self, fix: LoggedFix) {
+        self.fixes.push(fix);
+    }
+
+    /// Returns whether as many fixes are held as should be.
+    #[must_use]
+    pub fn is_full(&self) -> bool {
+        self.fixes.len() >= Self::MOST_HELD
+    }
+
+    /// Puts the fixes in order.
+    ///
+    /// - A stretch that stands newest first is turned round; one in no order at all is sorted by time. A few steps back
+    ///   are left as they stand, for the audit to judge.
+    /// - Stretches go in the order of time. Those that overlap in time are different boats.
+    /// - A fix that shares its time with others or has none is placed between its neighbours. Where the whole log has
+    ///   one time, no fix has any.
+    /// - The top speed is raised to what a log shows for 20 seconds and more.
+    #[must_use]
+    pub fn finish(mut self) -> OrderedLog {
+        let times_all_the_same = forget_one_time(&mut self.fixes);
+        let mut findings = OrderFindings { times_all_the_same, ..OrderFindings::default() };
+        let mut stretches: Vec<Vec<LoggedFix>> = self
+            .fixes
+            .chunk_by(|one, other| one.place.stretch == other.place.stretch)
+            .map(<[_]>::to_vec)
+            .collect();
+        for stretch in &mut stretches {
+            put_in_order(stretch, &mut findings);
+            findings.times_placed += place_times(stretch, &self.settings);
+        }
+        let boats = boats(stretches, &mut findings);
+        let shown = boats.iter().filter_map(|fixes| shown_kn(fixes, &self.settings)).reduce(f64::max);
+        findings.shown_kn = shown.filter(|knots| *knots > self.settings.top_speed_kn);
+        if let Some(knots) = findings.shown_kn {
+            self.settings.top_speed_kn = knots;
+        }
+        OrderedLog { boats, settings: self.settings, findings }
+    }
+}
+
+impl OrderFindings {
+    /// Counts what was done to another part of the same log.
+    pub fn add(&mut self, other: &Self) {
+        self.newest_first += other.newest_first;
+        self.unordered += other.unordered;
+        self.stretches_moved += other.stretches_moved;
+        self.stretches_repeated += other.stretches_repeated;
+        self.boats = self.boats.max(other.boats);
+        self.times_placed += other.times_placed;
+        self.times_all_the_same += other.times_all_the_same;
+        self.shown_kn = [self.shown_kn, other.shown_kn].into_iter().flatten().reduce(f64::max);
+    }
+
+    /// Returns whether fixes stood elsewhere than their time, or are those of several boats.
+    #[must_use]
+    pub fn is_reordered(&self) -> bool {
+        self.newest_first + self.unordered + self.stretches_moved + self.stretches_repeated + self.boats > 0
+    }
+}
+
+/// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.
+fn forget_one_time(fixes: &mut [LoggedFix]) -> u64 {
+    let mut times = fixes.iter().filter_map(|fix| fix.time);
+    let Some(first) = times.next() else { return 0 };
+    let places = fixes.iter().filter(|fix| fix.position != fixes[0].position).count();
+    // two fixes of one second are no sign of anything
+    if places < 2 || times.any(|time| time != first) {
+        return 0;
+    }
+    let mut forgotten = 0;
+    for fix in fixes {
+        forgotten += u64::from(fix.time.take().is_some());
+    }
+    forgotten
+}
+
+fn put_in_order(stretch: &mut [LoggedFix], findings: &mut OrderFindings) {
+    let times: Vec<_> = stretch.iter().filter_map(|fix| fix.time).collect();
+    let back = times.windows(2).filter(|pair| pair[1] < pair[0]).count();
+    let on = times.windows(2).filter(|pair| pair[1] > pair[0]).count();
+    let length = stretch.len() as u64;
+    if back > 0 && back >= 9 * on {
+        stretch.reverse();
+        findings.newest_first += length;
+    } else if back >= 3 && STEPS_BACK_OF_DISORDER * back > back + on {
+        sort_by_time(stretch);
+        findings.unordered += length;
+    }
+}
+
+/// Sorts by time; a fix without one stays behind the fix that it came after.
+fn sort_by_time(stretch: &mut [LoggedFix]) {
+    let mut last = stretch.iter().find_map(|fix| fix.time);
+    let mut keyed: Vec<_> = stretch
+        .iter()
+        .map(|fix| {
+            last = fix.time.or(last);
+            (last, *fix)
+        })
+        .collect();
+    keyed.sort_by_key(|(time, _)| *time);
+    for (place, (_, fix)) in stretch.iter_mut().zip(keyed) {
+        *place = fix;
+    }
+}
+
+/// Joins stretches to boats, each in the order of time.
+fn boats(stretches: Vec<Vec<LoggedFix>>, findings: &mut OrderFindings) -> Vec<Vec<LoggedFix>> {
+    // a stretch without times stays behind the one that it came after
+    let mut last = None;
+    let mut keyed: Vec<_> = stretches
+        .into_iter()
+        .enumerate()
+        .map(|(number, stretch)| {
+            last = stretch.iter().find_map(|fix| fix.time).or(last);
+            (last, number, stretch)
+        })
+        .collect();
+    keyed.sort_by_key(|(time, number, _)| (*time, *number));
+    let moved = keyed.iter().enumerate().filter(|(at, (_, number, _))| at != number).count();
+    findings.stretches_moved = moved as u64;
+    let mut boats: Vec<Vec<LoggedFix>> = Vec::new();
+    let mut before: Option<Vec<LoggedFix>> = None;
+    for (_, _, stretch) in keyed {
+        if before.as_ref().is_some_and(|before| is_the_same(before, &stretch)) {
+            findings.stretches_repeated += 1;
+            continue;
+        }
+        match boat_of(&boats, &stretch) {
+            Some(boat) => boats[boat].extend_from_slice(&stretch),
+            None => boats.push(stretch.clone()),
+        }
+        before = Some(stretch);
+    }
+    findings.boats = if boats.len() > 1 { boats.len() as u64 } else { 0 };
+    boats
+}
+
+fn is_the_same(one: &[LoggedFix], other: &[LoggedFix]) -> bool {
+    let same =
+        |(one, other): (&LoggedFix, &LoggedFix)| one.time == other.time && one.position == other.position;
+    let is_timed = one.iter().any(|fix| fix.time.is_some());
+    is_timed && one.len() == other.len() && one.iter().zip(other).all(same)
+}
+
+/// The boat that a stretch goes on from: of those that had ended by then the one that was nearest.
+fn boat_of(boats: &[Vec<LoggedFix>], stretch: &[LoggedFix]) -> Option<usize> {
+    let first = stretch.iter().find(|fix| fix.time.is_some());
+    let Some(first) = first else { return boats.len().checked_sub(1) };
+    let ended = boats.iter().enumerate().filter_map(|(number, boat)| {
+        let last = boat.iter().rev().find(|fix| fix.time.is_some());
+        let apart_m = |last: &LoggedFix| crate::geodesic::inverse(last.position, first.position).distance_m;
+        match last {
+            Some(last) if last.time > first.time => None,
+            last => Some((number, last.map_or(f64::INFINITY, apart_m))),
+        }
+    });
+    let nearest = ended.min_by(|one, other| one.1.total_cmp(&other.1)).map(|(number, _)| number);
+    nearest.or_else(|| boats.len().checked_sub(1).filter(|_| boats.len() >= MOST_BOATS))
+}

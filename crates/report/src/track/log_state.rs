@@ -1,0 +1,163 @@
+//! What the state of the log itself does to the answer.
+
+use takeline::track::{OrderFindings, Quality, Suspicion};
+use takeline::zone::{Misreading, Slip};
+
+use super::words;
+use super::{AuditReport, InputKind, TrackNote};
+use crate::figures;
+
+/// Why a log settles nothing, whatever its visits say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct MostlySuspect {
+    suspects: u64,
+    fixes: u64,
+    /// The commonest kind.
+    worst: Suspicion,
+}
+
+/// Kinds of suspects in the order of [`Quality::counts`].
+const KINDS: [Suspicion; 6] = [
+    Suspicion::Duplicate,
+    Suspicion::OutOfOrder,
+    Suspicion::Spike,
+    Suspicion::ColdStart,
+    Suspicion::ZeroIsland,
+    Suspicion::Stale,
+];
+
+impl MostlySuspect {
+    /// Half of the fixes or more are suspect; repeats of the same fix say nothing twice, and a receiver that repeats one
+    /// place to the end of a log makes it doubtful only where there is next to nothing else.
+    pub(crate) fn of(quality: &Quality) -> Option<Self> {
+        let [duplicates, wrong @ .., stale] = quality.counts;
+        let fixes = quality.fixes.saturating_sub(duplicates);
+        let wrong: u64 = wrong.iter().sum();
+        let is_mostly =
+            wrong > 0 && 2 * wrong >= fixes || wrong + stale > 0 && 10 * (wrong + stale) >= 9 * fixes;
+        let counted = KINDS.iter().zip(quality.counts).skip(1);
+        let (worst, _) = counted.max_by_key(|(_, count)| *count)?;
+        is_mostly.then_some(Self { suspects: wrong + stale, fixes, worst: *worst })
+    }
+
+    pub(crate) fn second(self) -> Vec<String> {
+        let Self { suspects, fixes, .. } = self;
+        let why = words::SUSPICIONS
+            .iter()
+            .find(|(code, _)| *code == words::suspicion(self.worst))
+            .map_or("suspect", |(_, label)| label);
+        vec![
+            format!("{suspects} of {fixes}, most of them {why}"),
+            format!("{suspects} of {fixes} suspect: {why}"),
+        ]
+    }
+
+    pub(crate) fn settle(self) -> &'static str {
+        match self.worst {
+            Suspicion::ZeroIsland | Suspicion::Stale => "a log of a receiver that had a fix",
+            Suspicion::OutOfOrder => "sort the log by time",
+            Suspicion::Duplicate | Suspicion::Spike | Suspicion::ColdStart | _ => {
+                "a log for each receiver, or --top-speed-kn if the boat is that fast"
+            }
+        }
+    }
+}
+
+/// The commonest reason why nothing was read, longest form first, and what settles it.
+pub(crate) fn why_no_fix(notes: &[TrackNote]) -> Option<(Vec<String>, &'static str)> {
+    let of_code =
+        |code: &str| notes.iter().filter(|note| note.code == code).map(|note| note.count).sum::<u64>();
+    let lost = notes.iter().filter(|note| note.leaves_out);
+    let worst = lost.max_by_key(|note| of_code(note.code))?;
+    let (what, settle) = match worst.code {
+        "checksum-wrong" => ("sentences with a wrong checksum", "copy the log anew from the receiver"),
+        "sentence-unreadable" => ("damaged sentences", "copy the log anew from the receiver"),
+        "row-unreadable" => ("rows that are no fix", "mend the places under READING"),
+        "fix-void" => ("fixes that the receiver calls void", "a log of a receiver that had a fix"),
+        "fix-not-measured" => ("positions that nobody measured", "a log of a receiver that had a fix"),
+        _ => ("positions that cannot be read", "mend the places under READING"),
+    };
+    let count = of_code(worst.code);
+    Some((vec![format!("Left out: {count} {what}"), format!("{count} {what}")], settle))
+}
+
+/// How the positions of the log were likely meant, if all of it is far from every zone and one slip explains that.
+pub(crate) fn misreading(report: &AuditReport<'_>) -> Option<Misreading> {
+    let audit = report.audit;
+    if !audit.visits.is_empty() || !audit.closest_approaches.is_empty() {
+        return None;
+    }
+    let (first, last) = audit.sketch.first().zip(audit.sketch.last())?;
+    let middle = audit.sketch.get(audit.sketch.len() / 2)?;
+    let read = [first, last, middle].map(|point| report.zones.likely_misreading(point.fix.position));
+    let [Some(first), Some(last), Some(middle)] = read else { return None };
+    (first.slip == last.slip && last.slip == middle.slip).then_some(middle)
+}
+
+pub(crate) fn misread_first(misreading: &Misreading) -> Vec<String> {
+    let distance = figures::distance(misreading.distance, misreading.distance);
+    vec![
+        format!("UNDECIDED: {distance} from every zone, likely misread"),
+        format!("UNDECIDED: {distance} from every zone"),
+    ]
+}
+
+/// The second line, longest form first, and what settles it.
+pub(crate) fn misread_further(report: &AuditReport<'_>, misreading: &Misreading) -> (Vec<String>, String) {
+    let zone = report.zones.zones().get(misreading.zone_number).map_or("a zone", |zone| &zone.name);
+    let (long, short) = match misreading.slip {
+        Slip::Exchanged => ("Latitude and longitude exchanged", "lat and lon exchanged"),
+        Slip::LongitudeSign => ("The sign of the longitude changed", "longitude's sign wrong"),
+        Slip::LatitudeSign => ("The sign of the latitude changed", "latitude's sign wrong"),
+        Slip::BothSigns => ("Both signs changed", "both signs wrong"),
+        Slip::ExchangedAndSign | _ => {
+            ("Latitude and longitude exchanged and a sign changed", "lat and lon exchanged, sign wrong")
+        }
+    };
+    let second = vec![format!("{long}, it lies by {zone}"), format!("Likely {short}")];
+    let place = report.shown(misreading.likely).map(figures::position);
+    let place = place.map_or_else(String::new, |place| format!(", as at {place}"));
+    (second, format!("write the log's positions as they were meant{place}"))
+}
+
+/// What somebody who reads no further than the first lines has to know of the log.
+pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
+    let quality = &report.audit.quality;
+    let mut remarks = Vec::new();
+    if report.input.kind == InputKind::Plan {
+        remarks.push(
+            "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),
+        );
+    }
+    let pauses = quality.gaps.iter().filter(|gap| gap.between_trips).count();
+    if pauses > 0 {
+        remarks.push(format!(
+            "Taken as {} trips: hours without a log lie between them, and what was done then is not judged.",
+            pauses + 1
+        ));
+    }
+    if quality.order.boats > 1 {
+        remarks.push(format!(
+            "Parts of the log overlap in time: taken as {} boats or receivers, and none is joined to another.",
+            quality.order.boats
+        ));
+    }
+    remarks
+}
+
+/// How the log was put in order, one sentence each.
+pub(crate) fn order_sentences(order: &OrderFindings) -> Vec<String> {
+    let mut sentences = Vec::new();
+    let mut tell = |count: u64, what: &str| {
+        if count > 0 {
+            sentences.push(format!("{count} {what}"));
+        }
+    };
+    tell(order.newest_first, "fixes stood newest first and were turned round");
+    tell(order.unordered, "fixes stood in no order of time and were sorted");
+    tell(order.stretches_moved, "stretches stood elsewhere than their times and were put in order");
+    tell(order.stretches_repeated, "stretches repeat another, fix by fix, and were left out");
+    tell(order.times_all_the_same, "fixes have one and the same time, so it was not used");
+    tell(order.times_placed, "fixes share a time or have none, and were placed between their neighbours");
+    sentences
+}
