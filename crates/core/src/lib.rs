@@ -20,6 +20,8 @@ mod length;
 pub mod magnetic;
 mod position;
 pub mod rule;
+#[cfg(any(test, feature = "test-util"))]
+pub mod test_util;
 pub mod track;
 pub mod transit;
 pub mod zone;

@@ -1,6 +1,6 @@
 //! The outline of a zone: of all that its rings run along, the lines with the zone on one side only.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::meeting::TOGETHER_M;
 use super::noding::{Noded, Run};
@@ -35,6 +35,18 @@ pub(super) enum NoOutline {
 pub(super) struct Outline {
     pub(super) ways: Vec<Vec<Piece>>,
     pub(super) kept: Vec<bool>,
+}
+
+impl Outline {
+    /// Nodes at which more than two kept runs end.
+    pub(super) fn nodes_of_several_ways(&self, noded: &Noded) -> HashSet<u32> {
+        let mut ends: HashMap<u32, usize> = HashMap::new();
+        let kept = noded.runs.iter().zip(&self.kept).filter(|(_, kept)| **kept);
+        for node in kept.flat_map(|(run, _)| run.nodes) {
+            *ends.entry(node).or_default() += 1;
+        }
+        ends.into_iter().filter(|(_, count)| *count > 2).map(|(node, _)| node).collect()
+    }
 }
 
 /// Finds the outline of rings that have the zone on their left.

@@ -118,13 +118,10 @@ impl Turned {
                 vertex: edge.vertex,
                 misfit_m: *misfit_m,
             }));
-            let turns_left = match turn(&cut) {
-                Ok(turns_left) => turns_left,
-                Err(fault) => {
-                    turned.no_area.get_or_insert((number, fault));
-                    !name.is_hole()
-                }
-            };
+            let (turns_left, fault) = turn(&cut);
+            if let Some(fault) = fault {
+                turned.no_area.get_or_insert((number, fault));
+            }
             let is_reversed = turns_left == name.is_hole();
             if is_reversed {
                 cut.reverse();
@@ -179,13 +176,15 @@ impl Turned {
         (noded, made): (&Noded, &Outline),
         faults: Faults<'_>,
     ) -> Result<(), InvalidBoundary> {
-        // whether the run of an edge that lies at the vertex the edge leaves, as given, is kept
+        // whether the run of an edge that lies at the vertex the edge leaves, as given, is kept, and ways part there
         let mut leaves = vec![false; self.edges.len()];
         let mut seen = vec![false; self.edges.len()];
+        let parts_at = made.nodes_of_several_ways(noded);
         for (run, kept) in noded.runs.iter().zip(&made.kept) {
             let edge = run.piece.edge as usize;
-            if !seen[edge] || self.is_reversed[run.ring as usize] {
-                leaves[edge] = *kept;
+            let is_reversed = self.is_reversed[run.ring as usize];
+            if !seen[edge] || is_reversed {
+                leaves[edge] = *kept && parts_at.contains(&run.nodes[usize::from(is_reversed)]);
             }
             seen[edge] = true;
         }
@@ -198,14 +197,14 @@ impl Turned {
     }
 }
 
-/// Whether the smaller side of a ring lies on its left.
-fn turn(ring: &CutRing) -> Result<bool, BoundaryFault> {
-    let area_m2 = ring.signed_area_m2().ok_or(BoundaryFault::NoArea)?;
-    if area_m2.abs() < LEAST_AREA_M2 {
-        return Err(BoundaryFault::TooSmall { area_m2: area_m2.abs() });
-    }
-    if area_m2.abs() > LARGEST_SHARE * EARTH_M2 {
-        return Err(BoundaryFault::NearHalfEarth);
-    }
-    Ok(area_m2 > 0.0)
+/// Whether the smaller side of a ring lies on its left, and what is wrong with its size.
+fn turn(ring: &CutRing) -> (bool, Option<BoundaryFault>) {
+    let Some(area_m2) = ring.signed_area_m2() else { return (true, Some(BoundaryFault::NoArea)) };
+    let size_m2 = area_m2.abs();
+    let fault = if size_m2 < LEAST_AREA_M2 {
+        Some(BoundaryFault::TooSmall { area_m2: size_m2 })
+    } else {
+        (size_m2 > LARGEST_SHARE * EARTH_M2).then_some(BoundaryFault::NearHalfEarth)
+    };
+    (area_m2 > 0.0, fault)
 }

@@ -344,3 +344,28 @@ fn an_arc_that_misses_its_circle_counts_wherever_it_could_be_the_nearest() {
         before = Some((place, doubt_m));
     }
 }
+
+#[test]
+fn a_ring_that_is_too_small_is_refused_for_that_whatever_its_hole() {
+    let outer = [
+        (-39.293531523349166, -14.448995630551998),
+        (-39.293533038285204, -14.44899796691384),
+        (-39.293532072160716, -14.448945707012223),
+        (-39.29353000020129, -14.448993281525638),
+        (-39.29353062650957, -14.448994247429674),
+    ];
+    let hole = [
+        (-39.29353111075818, -14.448994994246682),
+        (-39.293532186095376, -14.44899665265123),
+        (-39.29353227876421, -14.448996795566792),
+        (-39.29353258703499, -14.448989717323707),
+        (-39.29353279675404, -14.448984901938458),
+        (-39.2935323136918, -14.448958771987648),
+        (-39.29353000020129, -14.448993281525638),
+        (-39.29353075972225, -14.448994452872695),
+    ];
+    let holes = vec![ring(&hole, EdgeModel::Geodesic)];
+    let refused = refusal(&[PartSpec::Polygon { exterior: ring(&outer, EdgeModel::Geodesic), holes }]);
+    assert!(matches!(refused.fault, BoundaryFault::TooSmall { .. }), "{refused}");
+    assert_eq!((refused.part, refused.ring), (0, 0));
+}

@@ -153,8 +153,9 @@ impl Boundary {
 
     /// Whether the position is inside, found by counting crossings along its meridian instead of by the nearest edge.
     ///
-    /// A second, independent way to the answer of [`Boundary::locate`], slower and without a distance; where unstated
-    /// edges have several readings it speaks of the geodesic one.
+    /// A second way to the answer of [`Boundary::locate`], without a distance; where unstated edges have several readings
+    /// it speaks of the geodesic one. It counts the rings as they were given: within 1 mm of any of their lines, inner
+    /// borders and slits too, it may be wrong.
     #[must_use]
     pub fn contains_by_crossings(&self, position: Position) -> bool {
         let here = surface(position).point;
