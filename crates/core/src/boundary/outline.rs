@@ -35,17 +35,20 @@ pub(super) enum NoOutline {
 pub(super) struct Outline {
     pub(super) ways: Vec<Vec<Piece>>,
     pub(super) kept: Vec<bool>,
+    /// Runs that lie on it and are left of what their own ring walks both ways.
+    pub(super) left_of_ring: Vec<bool>,
 }
 
 impl Outline {
-    /// Nodes at which more than two kept runs end.
-    pub(super) fn nodes_of_several_ways(&self, noded: &Noded) -> HashSet<u32> {
-        let mut ends: HashMap<u32, usize> = HashMap::new();
-        let kept = noded.runs.iter().zip(&self.kept).filter(|(_, kept)| **kept);
-        for node in kept.flat_map(|(run, _)| run.nodes) {
-            *ends.entry(node).or_default() += 1;
+    /// Nodes at which more than two runs of one ring end, of those that are left of it, with the ring.
+    pub(super) fn nodes_of_several_ways(&self, noded: &Noded) -> HashSet<(u32, u32)> {
+        let mut ends: HashMap<(u32, u32), usize> = HashMap::new();
+        for (run, _) in noded.runs.iter().zip(&self.left_of_ring).filter(|(_, left)| **left) {
+            for node in run.nodes {
+                *ends.entry((run.ring, node)).or_default() += 1;
+            }
         }
-        ends.into_iter().filter(|(_, count)| *count > 2).map(|(node, _)| node).collect()
+        ends.into_iter().filter(|(_, count)| *count > 2).map(|(end, _)| end).collect()
     }
 }
 
@@ -62,6 +65,7 @@ pub(super) fn outline(noded: &Noded, roles: &[RingRole]) -> Result<Outline, NoOu
     let winding = Winding::new(&pieces, &ways.iter().map(|way| way.wound.clone()).collect::<Vec<_>>());
     let mut kept = vec![false; pieces.len()];
     let mut turned = vec![false; pieces.len()];
+    let mut left_of_ring = vec![false; pieces.len()];
     for (number, line) in lines.all.iter().enumerate() {
         let multiple = line.multiple(|_| true);
         if multiple == 0 {
@@ -80,10 +84,11 @@ pub(super) fn outline(noded: &Noded, roles: &[RingRole]) -> Result<Outline, NoOu
         } else {
             kept[first] = true;
             turned[first] = right > 0;
+            line.left_of_rings(&noded.runs).for_each(|run| left_of_ring[run as usize] = true);
         }
     }
     let ways = linked(noded, &kept, &turned)?;
-    Ok(Outline { ways, kept })
+    Ok(Outline { ways, kept, left_of_ring })
 }
 
 #[derive(Debug, Clone)]
@@ -117,6 +122,19 @@ struct Line {
 impl Line {
     fn multiple(&self, counts: impl Fn(u32) -> bool) -> i32 {
         self.members.iter().filter(|member| counts(member.0)).map(|member| member.1).sum()
+    }
+}
+
+impl Line {
+    /// One run of each ring that walks the line more often the one way than the other.
+    fn left_of_rings<'a>(&'a self, runs: &'a [Run]) -> impl Iterator<Item = u32> + 'a {
+        let ring = |run: u32| runs[run as usize].ring;
+        self.members.iter().enumerate().filter_map(move |(at, (run, sense))| {
+            let multiple = self.multiple(|other| ring(other) == ring(*run));
+            let before = &self.members[..at];
+            let is_first = !before.iter().any(|(other, way)| ring(*other) == ring(*run) && way == sense);
+            (multiple.signum() == *sense && is_first).then_some(*run)
+        })
     }
 }
 

@@ -4,7 +4,7 @@ use super::build::{EdgeName, LEAST_AREA_M2};
 use super::checked::wrong_side;
 use super::edge::EdgeReading;
 use super::faults::{Faults, pinch};
-use super::lines::{Lines, Rings};
+use super::lines::{GivenRings, Lines};
 use super::near::{Chains, Found, Pair, pairs};
 use super::noding::{Noded, next_in_rings, node};
 use super::outline::{Outline, RingRole, outline};
@@ -42,14 +42,13 @@ impl UnderReading {
         reading: EdgeReading,
         faults: Faults<'_>,
     ) -> Result<Self, InvalidBoundary> {
-        let turned = Turned::new(rings, reading, faults)?;
+        let mut turned = Turned::new(rings, reading, faults)?;
         let pieces: Vec<Piece> = turned.cut.iter().flatten().copied().collect();
         let found = turned.meetings(&pieces, faults)?;
         let is_hole: Vec<bool> = faults.names.iter().map(|name| name.is_hole()).collect();
         if found.is_empty() && rings.len() < 2 {
             turned.check_areas(faults)?;
-            let lines = Lines::new(turned.cut.clone(), Rings::new(turned.cut, &is_hole, true));
-            return checked(lines, turned.edges, turned.perimeter_m);
+            return turned.as_given(&is_hole);
         }
         let noded = node(&turned.cut, found.clone())
             .map_err(|near| turned.edges[nearest_edge(&pieces, near)].unsettled(near))?;
@@ -58,16 +57,12 @@ impl UnderReading {
             .map_err(|why| faults.no_outline(why, (rings, &turned.edges), (&found, &pieces)))?;
         turned.check_areas(faults)?;
         turned.check_pinches(rings, (&noded, &made), faults)?;
-        let unchanged = found.is_empty() && made.kept.iter().all(|kept| *kept);
-        let lines = Lines::new(made.ways, Rings::new(turned.cut, &is_hole, unchanged));
-        checked(lines, turned.edges, turned.perimeter_m)
-    }
-}
-
-fn checked(lines: Lines, edges: Vec<EdgeName>, perimeter_m: f64) -> Result<UnderReading, InvalidBoundary> {
-    match wrong_side(&lines) {
-        Some((edge, near)) => Err(edges[edge as usize].unsettled(near)),
-        None => Ok(UnderReading { lines, edges, perimeter_m }),
+        if found.is_empty() && made.kept.iter().all(|kept| *kept) {
+            return turned.as_given(&is_hole);
+        }
+        let lines = Lines::of_outline(&made.ways);
+        let given = GivenRings::new(std::mem::take(&mut turned.cut), &is_hole);
+        turned.checked(lines, Some(&given))
     }
 }
 
@@ -133,6 +128,20 @@ impl Turned {
         Ok(turned)
     }
 
+    /// The rings as they are for an outline.
+    fn as_given(mut self, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
+        let ways = std::mem::take(&mut self.cut);
+        let lines = Lines::of_rings(GivenRings::new(ways.clone(), is_hole), &ways);
+        self.checked(lines, None)
+    }
+
+    fn checked(self, lines: Lines, given: Option<&GivenRings>) -> Result<UnderReading, InvalidBoundary> {
+        match wrong_side(&lines, given) {
+            Some((edge, near)) => Err(self.edges[edge as usize].unsettled(near)),
+            None => Ok(UnderReading { lines, edges: self.edges, perimeter_m: self.perimeter_m }),
+        }
+    }
+
     fn ring_of_edge(&self, edge: u32) -> usize {
         self.first_edges.partition_point(|first| *first <= edge) - 1
     }
@@ -176,15 +185,15 @@ impl Turned {
         (noded, made): (&Noded, &Outline),
         faults: Faults<'_>,
     ) -> Result<(), InvalidBoundary> {
-        // whether the run of an edge that lies at the vertex the edge leaves, as given, is kept, and ways part there
+        // whether the run of an edge that lies at the vertex the edge leaves, as given, is left, and ways part there
         let mut leaves = vec![false; self.edges.len()];
         let mut seen = vec![false; self.edges.len()];
         let parts_at = made.nodes_of_several_ways(noded);
-        for (run, kept) in noded.runs.iter().zip(&made.kept) {
+        for (run, left) in noded.runs.iter().zip(&made.left_of_ring) {
             let edge = run.piece.edge as usize;
             let is_reversed = self.is_reversed[run.ring as usize];
             if !seen[edge] || is_reversed {
-                leaves[edge] = *kept && parts_at.contains(&run.nodes[usize::from(is_reversed)]);
+                leaves[edge] = *left && parts_at.contains(&(run.ring, run.nodes[usize::from(is_reversed)]));
             }
             seen[edge] = true;
         }

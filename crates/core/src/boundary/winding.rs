@@ -2,19 +2,23 @@
 //! pieces with the way by the nearest one.
 //!
 //! Pieces are held in runs, a run in a box of longitudes and heights over the equator's plane. A box that the meridian
-//! misses, or that lies to the south, holds no crossing; of one that lies to the north only the two ends count. So a place
-//! is compared with the few pieces beside it, whatever the number of all.
+//! misses, or that lies to the south, holds no crossing; of one that lies to the north only the two ends count. So do they
+//! of a run in a strip that the place lies beside, for then the straight way between its ends passes the place on the same
+//! side. So a place is compared with the few pieces beside it, whatever the number of all.
 
 use std::f64::consts::{PI, TAU};
 use std::ops::Range;
 
 use super::piece::Piece;
+use super::slanted::{SlantedBox, Strip};
 use crate::geodesic::Vector;
 
 /// Pieces in a run that is not divided further.
 const LEAST_RUN: usize = 4;
 /// Boxes are this much larger than what they hold, in metres: pieces that count as one line may lie so far apart.
 const ROOM_M: f64 = 5e-3;
+/// Nearer to the line through the ends of a run than this, in metres, its side is not told by them.
+const CLEAR_M: f64 = 1e-6;
 
 /// A ring of pieces as a range of them, and how often its inner side holds the north pole: 1, 0 or, for a hole, −1.
 #[derive(Debug, Clone)]
@@ -45,6 +49,9 @@ struct Run {
     east: f64,
     from: f64,
     to: f64,
+    ends: [Vector; 2],
+    /// Holds the run and the straight way between its ends; none if the run may go round a pole.
+    strip: Option<Strip>,
 }
 
 /// A place as the crossings are counted for it.
@@ -64,6 +71,21 @@ impl Winding {
         winding
     }
 
+    /// Runs over the ways of an outline, which has the zone on their left and nowhere twice: in which of them the pole
+    /// lies follows from the longest piece.
+    pub(super) fn of_outline(pieces: &[Piece], ways: &[Range<usize>]) -> Self {
+        let rings: Vec<WoundRing> =
+            ways.iter().map(|way| WoundRing { pieces: way.clone(), is_hole: false }).collect();
+        let mut winding = Self::new(pieces, &rings);
+        let longest = (0..pieces.len()).max_by(|a, b| pieces[*a].length_m.total_cmp(&pieces[*b].length_m));
+        if let Some(longest) = longest {
+            let piece = &pieces[longest];
+            let without = winding.without(pieces, piece.at(0.5), |other| other == longest);
+            winding.at_pole += 1 - beside(piece, without, 1).0;
+        }
+        winding
+    }
+
     fn add_rings(&mut self, pieces: &[Piece], rings: &[WoundRing]) -> Run {
         if let [ring] = rings {
             let run = self.add_run(pieces, ring.pieces.clone());
@@ -75,11 +97,12 @@ impl Winding {
         let (one, other) = rings.split_at(rings.len() / 2);
         let halves = [self.add_rings(pieces, one), self.add_rings(pieces, other)];
         // rings end where they begin, so only their steps over 180° count
-        let run = Run { from: 0.0, to: 0.0, ..Run::joined(halves) };
+        let run = Run { from: 0.0, to: 0.0, strip: None, ..Run::joined(halves) };
         self.close(at, run)
     }
 
     fn add_run(&mut self, pieces: &[Piece], range: Range<usize>) -> Run {
+        let (first, last) = (range.start, range.end);
         let at = self.runs.len();
         self.runs.push(Run::EMPTY);
         let run = if range.len() <= LEAST_RUN {
@@ -89,7 +112,10 @@ impl Winding {
             let halves = [self.add_run(pieces, range.start..middle), self.add_run(pieces, middle..range.end)];
             Run::joined(halves)
         };
-        self.close(at, run)
+        let is_far_from_poles = run.west.is_finite() && run.east.is_finite();
+        let strip =
+            is_far_from_poles.then(|| SlantedBox::about(pieces[first..last].iter()).strip(ROOM_M));
+        self.close(at, Run { strip, ..run })
     }
 
     fn close(&mut self, at: usize, run: Run) -> Run {
@@ -114,6 +140,9 @@ impl Winding {
                 at = run.after as usize;
             } else if run.low_z > place.z {
                 crossings += here.stepped_over(run.from, run.to, run.wraps);
+                at = run.after as usize;
+            } else if let Some(passed) = here.passed_beside(run) {
+                crossings += passed;
                 at = run.after as usize;
             } else if run.is_leaf {
                 let range = run.first as usize..run.last as usize;
@@ -140,6 +169,8 @@ impl Run {
         east: f64::MIN,
         from: 0.0,
         to: 0.0,
+        ends: [Vector { x: 0.0, y: 0.0, z: 0.0 }; 2],
+        strip: None,
     };
 
     fn of(pieces: &[Piece], range: Range<usize>) -> Self {
@@ -149,6 +180,7 @@ impl Run {
             is_leaf: true,
             from: longitude(pieces[range.start].start),
             to: longitude(pieces[range.end - 1].end),
+            ends: [pieces[range.start].start, pieces[range.end - 1].end],
             ..Self::EMPTY
         };
         for piece in &pieces[range] {
@@ -187,6 +219,8 @@ impl Run {
             east: one.east.max(other.east),
             from: one.from,
             to: other.to,
+            ends: [one.ends[0], other.ends[1]],
+            strip: None,
         }
     }
 }
@@ -195,6 +229,23 @@ impl Meridian {
     /// Steps eastwards over the meridian less those westwards, of a way between two longitudes.
     fn stepped_over(&self, from: f64, to: f64, wraps: i32) -> i32 {
         wraps + i32::from(to >= self.longitude) - i32::from(from >= self.longitude)
+    }
+
+    /// Crossings to the north by a run that the place lies beside: those of the straight way between its ends. None if
+    /// it does not lie beside it, or too near to that way.
+    fn passed_beside(&self, run: &Run) -> Option<i32> {
+        if !run.strip.as_ref()?.is_beside(self.place) {
+            return None;
+        }
+        let steps = self.stepped_over(run.from, run.to, run.wraps);
+        if steps == 0 {
+            return Some(0);
+        }
+        let [from, to] = run.ends.map(|end| end - self.place);
+        let left_m = from.cross(to).dot(self.place.unit()) / (to - from).norm();
+        // north of the place is where the place lies to the right of a way eastwards, to the left of one westwards
+        let is_north = (left_m < 0.0) == (steps > 0);
+        (left_m.abs() > CLEAR_M).then_some(if is_north { steps } else { 0 })
     }
 
     /// Crossings of the meridian to the north of the place, eastwards ones less westwards ones.
