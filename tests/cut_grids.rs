@@ -23,8 +23,10 @@ use takeline_test_util::{Dice, NastyShape, Recipe, Tricks, recipes};
 
 /// No side may be wrong farther than this from the true outline.
 const SIDE_M: f64 = 1e-3;
+/// Areas agree to this share of them: that of a circle is taken from a polygon and good to 5e-9.
+const AREA_SHARE: f64 = 5e-9;
 /// Shapes of the ordinary suite, and places about each.
-const SHAPES: u64 = 250;
+const SHAPES: u64 = 120;
 const PLACES: usize = 100;
 
 /// What was found over all shapes.
@@ -86,10 +88,10 @@ fn examine(recipe: Recipe, places: usize) -> Tally {
             return tally;
         }
     };
-    // vertices that lie a little off move the outline by as much
-    let off_m2 = 4.0 * recipe.tricks.off_m * whole.perimeter().metres();
+    // vertices that lie a little off move the outline by as much, and the pieces of a bent edge miss it by up to 0.05 mm
+    let off_m2 = (4.0 * recipe.tricks.off_m + 5e-5) * whole.perimeter().metres();
     let areas = (whole.area_m2(), cut.area_m2());
-    if !relative_eq!(areas.0, areas.1, epsilon = off_m2 + 1.0, max_relative = 1e-9) {
+    if !relative_eq!(areas.0, areas.1, epsilon = off_m2 + 1.0, max_relative = AREA_SHARE) {
         fault(format!("{} m² whole, {} m² cut up", areas.0, areas.1));
         tally.wrong_areas += 1;
     }

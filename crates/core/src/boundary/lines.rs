@@ -33,6 +33,33 @@ pub(super) struct Lines {
     tree: RTree<Chord>,
     reach_m: f64,
     winding: Winding,
+    inexact: Inexact,
+}
+
+/// All pieces that may miss the line they stand for, also those that another part covers: the true line may come out.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Inexact {
+    pieces: Vec<(Piece, f64)>,
+    tree: RTree<Chord>,
+    reach_m: f64,
+    largest_m: f64,
+}
+
+impl Inexact {
+    /// From pieces, each with what it misses by in metres.
+    pub(super) fn new(pieces: Vec<(Piece, f64)>) -> Self {
+        let chord = |(number, (piece, _)): (u32, &(Piece, f64))| Chord {
+            start: piece.start,
+            end: piece.end,
+            piece: number,
+        };
+        Self {
+            tree: RTree::bulk_load((0..).zip(&pieces).map(chord).collect()),
+            reach_m: pieces.iter().map(|(piece, _)| piece.reach_m()).fold(0.0, f64::max),
+            largest_m: pieces.iter().map(|(_, misfit_m)| *misfit_m).fold(0.0, f64::max),
+            pieces,
+        }
+    }
 }
 
 /// The rings as they were given, to check an outline against.
@@ -115,7 +142,12 @@ impl Lines {
             piece: number,
         });
         let tree = RTree::bulk_load(chords.collect());
-        Self { pieces, next, previous, tree, reach_m, winding }
+        Self { pieces, next, previous, tree, reach_m, winding, inexact: Inexact::default() }
+    }
+
+    /// The same lines with what the edges that they come from miss by.
+    pub(super) fn with(self, inexact: Inexact) -> Self {
+        Self { inexact, ..self }
     }
 
     /// Whether the outline runs round a point of the surface: the second way to the side.
@@ -199,33 +231,29 @@ impl Lines {
     }
 
     /// The most that any edge which misses its printed circle can move the line by, as seen from a place whose nearest
-    /// line is `nearest_m` away: `misfit_m` gives what an edge misses by, `largest_m` the largest of these.
+    /// line is `nearest_m` away.
     ///
     /// Let edge i lie d(i) away and truly run up to m(i) from where it is drawn. The true distance then lies between the
     /// least d(i) − m(i), negative where the side changes, and the least d(i) + m(i). With d the least d(i), the first
     /// is d − max(m(i) − (d(i) − d)) and the second at most d + m of the nearest edge, which is one of the terms of that
     /// maximum. So that maximum covers both, from either side; and since no d changes faster than the place moves, it
     /// nowhere jumps. Distances are compared by chords, whose differences are no larger than those of the geodesics but
-    /// for the slack.
-    pub(super) fn misfit_m(
-        &self,
-        place: Position,
-        nearest_m: f64,
-        (misfit_m, largest_m): (impl Fn(u32) -> f64, f64),
-    ) -> f64 {
+    /// for the slack. An edge that another part covers is among them, since its true line may come out: where it is nearer
+    /// than the outline it counts in full.
+    pub(super) fn misfit_m(&self, place: Position, nearest_m: f64) -> f64 {
+        let inexact = &self.inexact;
         let here = surface(place).point;
         let nearest_chord_m = chord_of_geodesic_m(nearest_m);
         let slack_m = slack_m(nearest_chord_m);
         let mut doubt_m: f64 = 0.0;
-        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
-            if distance_2.sqrt() - self.reach_m > nearest_chord_m + slack_m + largest_m {
+        for (chord, distance_2) in inexact.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
+            if distance_2.sqrt() - inexact.reach_m > nearest_chord_m + slack_m + inexact.largest_m {
                 break;
             }
-            let piece = &self.pieces[chord.piece as usize];
-            let own_m = misfit_m(piece.edge);
-            if own_m > doubt_m {
+            let (piece, own_m) = &inexact.pieces[chord.piece as usize];
+            if *own_m > doubt_m {
                 let farther_m = piece.foot(here).chord_m - nearest_chord_m;
-                let shared_m = if farther_m <= slack_m { own_m } else { own_m - (farther_m - slack_m) };
+                let shared_m = if farther_m <= slack_m { *own_m } else { own_m - (farther_m - slack_m) };
                 doubt_m = doubt_m.max(shared_m);
             }
         }

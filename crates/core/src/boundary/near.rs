@@ -10,8 +10,10 @@ use crate::geodesic::Vector;
 
 /// Pieces in a box that is not divided further.
 const LEAST_RUN: usize = 4;
-/// Meetings of so many pieces, for each piece, are more than any map has; then all that were found are enough to refuse.
+/// Meetings of so many pieces, for each piece and beyond a floor, are more than any map has; then all that were found are
+/// enough to refuse. The floor is what the spokes of 700 sectors of one disc come to.
 const MOST_MEETINGS: usize = 64;
+const FLOOR_OF_MEETINGS: usize = 2_000_000;
 /// Crossings that are collected before the lowest of them is told.
 const MOST_CROSSINGS: usize = 64;
 /// Boxes that are compared, for each piece, before it is given up.
@@ -161,7 +163,8 @@ struct Search<'a, F> {
 impl<F: Fn(usize, usize) -> bool> Search<'_, F> {
     fn is_enough(&mut self) -> bool {
         let pieces = self.chains.pieces.len() + 5_000;
-        let gave_up = self.found.pairs.len() > MOST_MEETINGS * pieces || self.looks > MOST_LOOKS * pieces;
+        let gave_up = self.found.pairs.len() > MOST_MEETINGS * pieces + FLOOR_OF_MEETINGS
+            || self.looks > MOST_LOOKS * pieces;
         self.found.gave_up |= gave_up;
         gave_up || self.crossings >= MOST_CROSSINGS
     }

@@ -1,6 +1,6 @@
 //! The outline of a zone: of all that its rings run along, the lines with the zone on one side only.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::meeting::TOGETHER_M;
 use super::noding::{Noded, Run};
@@ -56,12 +56,14 @@ impl Outline {
 pub(super) fn outline(noded: &Noded, roles: &[RingRole]) -> Result<Outline, NoOutline> {
     let pieces: Vec<Piece> = noded.runs.iter().map(|run| run.piece).collect();
     let lines = Lines::new(&noded.runs, roles);
-    for part in 0..roles.iter().map(|role| role.part + 1).max().unwrap_or(0) {
-        if roles.iter().any(|role| role.part == part && role.doubtful) {
-            lines.check_part(&pieces, part)?;
-        }
-    }
     let ways = ring_ranges(&noded.runs, roles);
+    let mut rings: BTreeMap<usize, Vec<WoundRing>> = BTreeMap::new();
+    for way in &ways {
+        rings.entry(way.part).or_default().push(way.wound.clone());
+    }
+    for (part, own) in lines.of_doubtful_parts() {
+        lines.check_part(&pieces, part, (&own, rings.get(&part).map_or(&[], Vec::as_slice)))?;
+    }
     let winding = Winding::new(&pieces, &ways.iter().map(|way| way.wound.clone()).collect::<Vec<_>>());
     let mut kept = vec![false; pieces.len()];
     let mut turned = vec![false; pieces.len()];
@@ -77,8 +79,8 @@ pub(super) fn outline(noded: &Noded, roles: &[RingRole]) -> Result<Outline, NoOu
         }
         let first = line.members[0].0 as usize;
         if line.is_whole_ring {
-            let ring = &ways.iter().find(|way| way.wound.pieces.contains(&first));
-            if let Some(way) = ring {
+            let ring = ways.partition_point(|way| way.wound.pieces.end <= first);
+            if let Some(way) = ways.get(ring) {
                 way.wound.pieces.clone().for_each(|piece| kept[piece] = true);
             }
         } else {
@@ -185,17 +187,35 @@ impl<'a> Lines<'a> {
         beside(piece, without, multiple)
     }
 
-    /// Refuses a part whose rings run round a place otherwise than once or not at all.
-    fn check_part(&self, pieces: &[Piece], part: usize) -> Result<(), NoOutline> {
-        let own = |run: u32| self.roles[self.runs[run as usize].ring as usize].part == part;
-        let rings: Vec<WoundRing> = ring_ranges(self.runs, self.roles)
-            .into_iter()
-            .filter(|way| way.part == part)
-            .map(|way| way.wound)
-            .collect();
-        let winding = Winding::new(pieces, &rings);
-        let mut is_empty = true;
+    /// The lines of each part that may contradict itself.
+    fn of_doubtful_parts(&self) -> BTreeMap<usize, Vec<usize>> {
+        let mut parts: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (number, line) in self.all.iter().enumerate() {
+            for (run, _) in &line.members {
+                let role = self.roles[self.runs[*run as usize].ring as usize];
+                if role.doubtful {
+                    let own = parts.entry(role.part).or_default();
+                    if own.last() != Some(&number) {
+                        own.push(number);
+                    }
+                }
+            }
+        }
+        parts
+    }
+
+    /// Refuses a part whose rings run round a place otherwise than once or not at all.
+    fn check_part(
+        &self,
+        pieces: &[Piece],
+        part: usize,
+        (lines, rings): (&[usize], &[WoundRing]),
+    ) -> Result<(), NoOutline> {
+        let own = |run: u32| self.roles[self.runs[run as usize].ring as usize].part == part;
+        let winding = Winding::new(pieces, rings);
+        let mut is_empty = true;
+        for number in lines.iter().copied() {
+            let line = &self.all[number];
             let multiple = line.multiple(own);
             if multiple == 0 {
                 continue;

@@ -1,15 +1,17 @@
 //! All rings under one reading of the edges whose course is not stated.
 
+use std::collections::HashSet;
+
 use super::build::{EdgeName, LEAST_AREA_M2};
 use super::checked::wrong_side;
 use super::edge::EdgeReading;
 use super::faults::{Faults, pinch};
-use super::lines::{GivenRings, Lines};
+use super::lines::{GivenRings, Inexact, Lines};
 use super::near::{Chains, Found, Pair, pairs};
 use super::noding::{Noded, next_in_rings, node};
 use super::outline::{Outline, RingRole, outline};
 use super::piece::Piece;
-use super::ring::{CleanRing, CutRing};
+use super::ring::{CleanRing, CutRing, MOST_PIECES, TOO_LONG};
 use super::{BoundaryFault, InvalidBoundary};
 
 /// Area of the Earth in square metres (WGS 84; NGA.STND.0036 v1.0.0, table 3.2, to five digits).
@@ -33,6 +35,8 @@ struct Turned {
     is_reversed: Vec<bool>,
     /// The first ring that encloses nothing, or too much.
     no_area: Option<(usize, BoundaryFault)>,
+    /// Pieces of edges that miss their printed circle, with what they miss by.
+    inexact: Vec<(Piece, f64)>,
     perimeter_m: f64,
 }
 
@@ -90,6 +94,10 @@ fn roles(faults: Faults<'_>, found: &[Pair], turned: &Turned, pieces: &[Piece]) 
             roles[ring].doubtful |= roles[rings[0]].part == roles[rings[1]].part;
         }
     }
+    let doubtful: HashSet<usize> = roles.iter().filter(|role| role.doubtful).map(|role| role.part).collect();
+    for role in &mut roles {
+        role.doubtful = doubtful.contains(&role.part);
+    }
     roles
 }
 
@@ -101,8 +109,10 @@ impl Turned {
             first_edges: Vec::new(),
             is_reversed: Vec::new(),
             no_area: None,
+            inexact: Vec::new(),
             perimeter_m: 0.0,
         };
+        let mut pieces = 0;
         for (number, (name, ring)) in faults.names.iter().zip(rings).enumerate() {
             let first = u32::try_from(turned.edges.len()).unwrap_or(u32::MAX);
             let mut cut = ring.pieces(reading, first).map_err(|fault| name.fault(fault))?;
@@ -113,6 +123,10 @@ impl Turned {
                 vertex: edge.vertex,
                 misfit_m: *misfit_m,
             }));
+            pieces += cut.pieces.len();
+            if pieces > MOST_PIECES {
+                return Err(name.fault((None, TOO_LONG)));
+            }
             let (turns_left, fault) = turn(&cut);
             if let Some(fault) = fault {
                 turned.no_area.get_or_insert((number, fault));
@@ -121,6 +135,7 @@ impl Turned {
             if is_reversed {
                 cut.reverse();
             }
+            turned.inexact.extend(cut.inexact(first));
             turned.perimeter_m += cut.perimeter_m();
             turned.is_reversed.push(is_reversed);
             turned.cut.push(cut.pieces);
@@ -138,7 +153,11 @@ impl Turned {
     fn checked(self, lines: Lines, given: Option<&GivenRings>) -> Result<UnderReading, InvalidBoundary> {
         match wrong_side(&lines, given) {
             Some((edge, near)) => Err(self.edges[edge as usize].unsettled(near)),
-            None => Ok(UnderReading { lines, edges: self.edges, perimeter_m: self.perimeter_m }),
+            None => Ok(UnderReading {
+                lines: lines.with(Inexact::new(self.inexact)),
+                edges: self.edges,
+                perimeter_m: self.perimeter_m,
+            }),
         }
     }
 

@@ -19,8 +19,12 @@ const LEAST_RUN: usize = 4;
 const ROOM_M: f64 = 5e-3;
 /// Nearer to the line through the ends of a run than this, in metres, its side is not told by them.
 const CLEAR_M: f64 = 1e-6;
+/// A run with a strip stays within so many radians of longitude: the straight way between its ends too, then.
+const STRIP_SPAN: f64 = 3.0;
+/// Nearer to the axis of the Earth than this, in metres, a point is a pole and has no longitude of its own.
+const POLE_M: f64 = 1e-6;
 
-/// A ring of pieces as a range of them, and how often its inner side holds the north pole: 1, 0 or, for a hole, −1.
+/// A ring of pieces as a range of them, and whether it is a hole.
 #[derive(Debug, Clone)]
 pub(super) struct WoundRing {
     pub(super) pieces: Range<usize>,
@@ -32,6 +36,16 @@ pub(super) struct WoundRing {
 pub(super) struct Winding {
     runs: Vec<Run>,
     at_pole: i32,
+    /// Pieces that leave a pole, in order.
+    turns: Vec<Turn>,
+}
+
+/// A piece that leaves a pole: at the pole the way turns from the meridian it came along.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    piece: u32,
+    came_along: f64,
+    is_north: bool,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -64,7 +78,7 @@ struct Meridian {
 impl Winding {
     /// Runs over rings that have the zone on their left.
     pub(super) fn new(pieces: &[Piece], rings: &[WoundRing]) -> Self {
-        let mut winding = Self { runs: Vec::new(), at_pole: 0 };
+        let mut winding = Self { runs: Vec::new(), at_pole: 0, turns: turns(pieces, rings) };
         if !rings.is_empty() {
             winding.add_rings(pieces, rings);
         }
@@ -106,15 +120,14 @@ impl Winding {
         let at = self.runs.len();
         self.runs.push(Run::EMPTY);
         let run = if range.len() <= LEAST_RUN {
-            Run::of(pieces, range)
+            Run::of(pieces, range, &self.turns)
         } else {
             let middle = range.start.midpoint(range.end);
             let halves = [self.add_run(pieces, range.start..middle), self.add_run(pieces, middle..range.end)];
             Run::joined(halves)
         };
-        let is_far_from_poles = run.west.is_finite() && run.east.is_finite();
-        let strip =
-            is_far_from_poles.then(|| SlantedBox::about(pieces[first..last].iter()).strip(ROOM_M));
+        let strip = (run.east - run.west < STRIP_SPAN)
+            .then(|| SlantedBox::about(pieces[first..last].iter()).strip(ROOM_M));
         self.close(at, Run { strip, ..run })
     }
 
@@ -146,6 +159,9 @@ impl Winding {
                 at = run.after as usize;
             } else if run.is_leaf {
                 let range = run.first as usize..run.last as usize;
+                crossings += turns_among(&self.turns, range.clone())
+                    .map(|turn| here.turned(pieces, turn))
+                    .sum::<i32>();
                 crossings += range
                     .filter(|piece| !skipped(*piece))
                     .map(|piece| here.crossings(&pieces[piece]))
@@ -173,18 +189,22 @@ impl Run {
         strip: None,
     };
 
-    fn of(pieces: &[Piece], range: Range<usize>) -> Self {
+    fn of(pieces: &[Piece], range: Range<usize>, turns: &[Turn]) -> Self {
+        let came_along = turns_among(turns, range.start..range.start + 1).next().map(|turn| turn.came_along);
         let mut run = Self {
             first: number(range.start),
             last: number(range.end),
             is_leaf: true,
-            from: longitude(pieces[range.start].start),
-            to: longitude(pieces[range.end - 1].end),
+            from: came_along.unwrap_or(longitudes(&pieces[range.start]).0),
+            to: longitudes(&pieces[range.end - 1]).1,
             ends: [pieces[range.start].start, pieces[range.end - 1].end],
             ..Self::EMPTY
         };
+        for turn in turns_among(turns, range.clone()) {
+            run.wraps += wraps(turn.came_along, longitudes(&pieces[turn.piece as usize]).0);
+        }
         for piece in &pieces[range] {
-            let (from, to) = (longitude(piece.start), longitude(piece.end));
+            let (from, to) = longitudes(piece);
             let wraps = wraps(from, to);
             run.wraps += wraps;
             let room_m = piece.reach_m() + ROOM_M;
@@ -231,6 +251,23 @@ impl Meridian {
         wraps + i32::from(to >= self.longitude) - i32::from(from >= self.longitude)
     }
 
+    /// Whether a piece that runs along the meridian, and ends before it is beside the place, lies to the north; none for
+    /// other pieces. To its left or right is rounding then.
+    fn past_end_is_north(&self, piece: &Piece, share: f64) -> Option<bool> {
+        let up = self.place.unit();
+        let north = Vector::new(0.0, 0.0, 1.0) - up * up.z;
+        let heads_north = north.dot(piece.along);
+        let is_past = !(0.0..=1.0).contains(&share) && heads_north.abs() > 0.5 * north.norm();
+        is_past.then_some((share > 1.0) == (heads_north < 0.0))
+    }
+
+    /// Crossings at the pole that a piece leaves: the north pole lies to the north of every place, the south pole of none.
+    fn turned(&self, pieces: &[Piece], turn: &Turn) -> i32 {
+        let leaves_along = longitudes(&pieces[turn.piece as usize]).0;
+        let steps = self.stepped_over(turn.came_along, leaves_along, wraps(turn.came_along, leaves_along));
+        if turn.is_north { steps } else { 0 }
+    }
+
     /// Crossings to the north by a run that the place lies beside: those of the straight way between its ends. None if
     /// it does not lie beside it, or too near to that way.
     fn passed_beside(&self, run: &Run) -> Option<i32> {
@@ -253,7 +290,7 @@ impl Meridian {
     /// What counts is the way over the surface straight under the chord; a place between that way and the curve has it
     /// on its other side.
     fn crossings(&self, piece: &Piece) -> i32 {
-        let (from, to) = (longitude(piece.start), longitude(piece.end));
+        let (from, to) = longitudes(piece);
         let steps = self.stepped_over(from, to, wraps(from, to));
         let room_m = piece.reach_m() + ROOM_M;
         let (left_m, share) = piece.offset(self.place);
@@ -263,7 +300,7 @@ impl Meridian {
             true
         } else {
             // north of the place is where the place lies to the right of a way eastwards, to the left of one westwards
-            (left_m < 0.0) == (steps > 0)
+            self.past_end_is_north(piece, share).unwrap_or((left_m < 0.0) == (steps > 0))
         };
         let mut crossings = if is_north { steps } else { 0 };
         let is_beside =
@@ -282,7 +319,7 @@ impl Meridian {
 pub(super) fn beside(piece: &Piece, without: i32, multiple: i32) -> (i32, i32) {
     let middle = piece.at(0.5);
     let here = Meridian { place: middle, longitude: longitude(middle) };
-    let (from, to) = (longitude(piece.start), longitude(piece.end));
+    let (from, to) = longitudes(piece);
     let steps = here.stepped_over(from, to, wraps(from, to));
     let bends_left = piece.bulge_m > 0.0;
     let bends_right = piece.bulge_m < 0.0;
@@ -300,6 +337,41 @@ pub(super) fn beside(piece: &Piece, without: i32, multiple: i32) -> (i32, i32) {
     let left = if bends_right { steps.max(0) - 1 } else { steps.min(0) };
     let right = if bends_left { steps.min(0) + 1 } else { steps.max(0) };
     (without - multiple * left, without - multiple * right)
+}
+
+/// The turns of rings at the poles, in the order of the pieces.
+fn turns(pieces: &[Piece], rings: &[WoundRing]) -> Vec<Turn> {
+    let mut turns = Vec::new();
+    for ring in rings {
+        for at in ring.pieces.clone().filter(|at| is_pole(pieces[*at].start)) {
+            let before = if at == ring.pieces.start { ring.pieces.end - 1 } else { at - 1 };
+            let came_along = longitudes(&pieces[before]).1;
+            turns.push(Turn { piece: number(at), came_along, is_north: pieces[at].start.z > 0.0 });
+        }
+    }
+    turns.sort_by_key(|turn| turn.piece);
+    turns
+}
+
+fn turns_among(turns: &[Turn], range: Range<usize>) -> impl Iterator<Item = &Turn> {
+    let first = turns.partition_point(|turn| (turn.piece as usize) < range.start);
+    turns[first..].iter().take_while(move |turn| (turn.piece as usize) < range.end)
+}
+
+fn is_pole(point: Vector) -> bool {
+    point.x.hypot(point.y) < POLE_M
+}
+
+/// Longitudes of the ends of a piece; of a pole that of the other end.
+fn longitudes(piece: &Piece) -> (f64, f64) {
+    let (from, to) = (longitude(piece.start), longitude(piece.end));
+    if is_pole(piece.start) {
+        (to, to)
+    } else if is_pole(piece.end) {
+        (from, from)
+    } else {
+        (from, to)
+    }
 }
 
 /// Longitude of a point, −π ≤ λ < π.
