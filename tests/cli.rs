@@ -12,6 +12,8 @@ use tempfile::TempDir;
 
 #[path = "cli/scenario.rs"]
 mod scenario;
+#[path = "cli/what_binds.rs"]
+mod what_binds;
 
 /// A no-take square of about 1 km at Sallow Cove on the invented isle of Marrowick.
 const SALLOW_COVE: &str = r#"{

@@ -7,6 +7,7 @@ use std::time::Instant;
 
 use takeline::{Boundary, BoundaryFault, EdgeModel, PartSpec, Position, RingSpec};
 
+#[expect(clippy::print_stdout, reason = "the file measures, and shows it with --nocapture")]
 fn timed(name: &str, lon_lat: &[(f64, f64)]) -> Result<Boundary, BoundaryFault> {
     let vertices: Vec<Position> =
         lon_lat.iter().map(|(lon, lat)| Position::from_degrees(*lat, *lon).expect("a position")).collect();

@@ -101,15 +101,18 @@ fn a_fault_in_a_zone_file_names_file_zone_and_vertex_and_leaves_no_answer() {
 
 #[test]
 fn swapped_or_mirrored_numbers_are_pointed_out() {
-    for (position, slip) in [
-        ("-30.1190 45.1170", "latitude and longitude may be swapped"),
-        ("45.1170 30.1190", "west is negative"),
-        ("-45.1170 -30.1190", "south is negative"),
+    for (position, slip, words) in [
+        ("-30.1190 45.1170", "exchanged", "latitude and longitude may be exchanged"),
+        ("45.1170 30.1190", "longitude-sign", "the sign of the longitude may be wrong"),
+        ("-45.1170 -30.1190", "latitude-sign", "the sign of the latitude may be wrong"),
     ] {
         let answer = ask(position, NOON, &[]);
-        assert_eq!(answer.text.lines().nth(1), Some("No zone within 100 km: check the fix"), "{position}");
-        let warnings = texts(&answer.json["warnings"]);
-        assert!(warnings.contains(slip) && warnings.contains("Sallow Cove Reserve"), "{warnings}");
+        assert_eq!(answer.status, 3, "an answer about a place that was likely not meant settles nothing");
+        let second = answer.text.lines().nth(1).unwrap_or_default();
+        assert!(second.starts_with("To settle: was it 45.1170 -30.1190?"), "{position}: {second}");
+        assert_eq!(answer.json["likely_misreading"]["slip"], slip);
+        let settle = texts(&answer.json["settle"]);
+        assert!(settle.contains(words) && settle.contains("Sallow Cove Reserve"), "{settle}");
     }
     let refused = takeline(&root(), &["here", "145.1170", "-30.1190", "--zones", "demo-data/zones"], "");
     assert_eq!((refused.status, refused.out.as_str()), (2, ""));

@@ -63,7 +63,7 @@ impl Batch {
             say(&format!("line {number}: warning: {warning}"));
         }
         let mut assessment = self.zones.assess(&read.fix, &self.question);
-        far::warn(&self.zones, &read.fix, &mut assessment);
+        far::warn(&mut assessment);
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }

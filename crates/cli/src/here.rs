@@ -35,7 +35,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
     let mut assessment = zones.assess(&fix, &question);
-    far::warn(&zones, &fix, &mut assessment);
+    far::warn(&mut assessment);
     write(&assessment, asked, out)?;
     Ok(exit_status(&assessment))
 }

@@ -43,7 +43,24 @@ pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
             places.join(", ")
         )));
     }
-    Ok(ZoneSet::new(zones))
+    let zones = ZoneSet::new(zones);
+    refuse_circles(&zones)?;
+    Ok(zones)
+}
+
+/// Zones of several files can displace each other in a circle, which no file shows alone.
+fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
+    let Some(circle) = zones.override_circles().first() else { return Ok(()) };
+    let named = |number: &usize| {
+        let zone = &zones.zones()[*number];
+        format!("{} of {}", zone.id, zone.file.path)
+    };
+    let named: Vec<String> = circle.iter().map(named).collect();
+    Err(Stop::Unreadable(format!(
+        "the overrides of these zones go round in a circle, so that nobody can say which rule binds: {}\n  take one of \
+         these overrides out, the one that the law does not say, or load the files one by one",
+        named.join("; ")
+    )))
 }
 
 /// The files that [`load`] reads.

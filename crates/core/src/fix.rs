@@ -73,27 +73,63 @@ pub struct ErrorEllipse {
 pub struct HorizontalUncertainty {
     radius_95: Metres,
     source: UncertaintySource,
+    zero_was_given: bool,
 }
 
 impl HorizontalUncertainty {
     /// The 95 % radius used where no accuracy was given, in metres (common practice, no source).
     pub const ASSUMED_95_M: f64 = 10.0;
 
+    /// The largest 95 % radius that is taken, in metres: a position known no better than to a sixth of the way from the
+    /// equator to a pole is none, and a greater figure is a slip or a code for "unknown".
+    pub const LARGEST_95_M: f64 = 1_000_000.0;
+
     /// Turns a receiver's figure into a 95 % radius.
+    ///
+    /// # Edge cases
+    ///
+    /// 0 is what receivers write when they do not know: it counts as not given, so the answer is [`Self::assumed`], and
+    /// [`Self::zero_was_given`] tells. An exact place that is no fix, such as a corner of a zone, is [`Self::exact`].
     ///
     /// # Errors
     ///
-    /// [`InvalidLength`] if the figure is not finite or is negative (some platforms say "invalid" that way).
+    /// [`InvalidLength`] if the figure is not finite, is negative (some platforms say "invalid" that way) or gives more
+    /// than [`Self::LARGEST_95_M`].
     pub fn given(accuracy_m: f64, kind: AccuracyKind) -> Result<Self, InvalidLength> {
-        let accuracy = Metres::non_negative(accuracy_m)?;
-        let radius_95 = Metres::non_negative(accuracy.metres() * kind.to_95_percent())?;
-        Ok(Self { radius_95, source: UncertaintySource::Given })
+        let accuracy_m = Metres::non_negative(accuracy_m)?.metres();
+        if accuracy_m <= 0.0 {
+            return Ok(Self { zero_was_given: true, ..Self::assumed() });
+        }
+        let radius_m = accuracy_m * kind.to_95_percent();
+        if radius_m > Self::LARGEST_95_M {
+            let reason =
+                "is no accuracy of a fix: at most 1000 km at 95 % are taken; leave it out if unknown";
+            return Err(InvalidLength { value: accuracy_m, reason });
+        }
+        let radius_95 = Metres::non_negative(radius_m)?;
+        Ok(Self { radius_95, source: UncertaintySource::Given, zero_was_given: false })
+    }
+
+    /// A place that is known exactly, because nobody measured it: a corner of a zone, a point on a chart.
+    #[must_use]
+    pub fn exact() -> Self {
+        Self { radius_95: Metres::ZERO, source: UncertaintySource::Given, zero_was_given: false }
+    }
+
+    /// Returns whether an accuracy of 0 was given, which counts as none.
+    #[must_use]
+    pub fn zero_was_given(self) -> bool {
+        self.zero_was_given
     }
 
     /// The default of [`Self::ASSUMED_95_M`], called assumed.
     #[must_use]
     pub fn assumed() -> Self {
-        Self { radius_95: Metres::computed(Self::ASSUMED_95_M), source: UncertaintySource::Assumed }
+        Self {
+            radius_95: Metres::computed(Self::ASSUMED_95_M),
+            source: UncertaintySource::Assumed,
+            zero_was_given: false,
+        }
     }
 
     /// Returns the 95 % radius.

@@ -17,9 +17,9 @@ mod transit;
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
 pub use here::{
-    BagDocument, BaitDocument, FileDocument, GearDocument, HereDocument, LimitsDocument, NearestDocument,
-    PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument, TakeDocument,
-    TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
+    BagDocument, BaitDocument, FileDocument, GearDocument, HereDocument, LimitsDocument, MisreadingDocument,
+    NearestDocument, PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument,
+    TakeDocument, TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track::{
     AuditInput, AuditReport, CarriedAnswer, CarriedDocument, CatchAnswer, CatchDocument, ClosestDocument,

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::rule::{Circumstances, Yield};
-use crate::zone::{Source, ZoneFile, ZoneId};
+use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
 use crate::{ErrorEllipse, Fix, Kleene, Metres, Position, TrueBearing};
 
 /// On which side of a zone's line a fix is, its doubt counted.
@@ -35,7 +35,7 @@ pub enum Water {
     Closed,
     /// Inside a zone in force that allows some things and not others.
     Limited,
-    /// No loaded zone applies. Other rules may.
+    /// No loaded zone applies, or only such whose rules restrict nothing. Other rules may.
     NoLoadedZone,
     /// What is known does not settle it.
     Undecided,
@@ -118,6 +118,8 @@ pub struct ZoneFinding {
     pub passage: Vec<String>,
     /// Whether the rule says nothing may be taken.
     pub nothing_may_be_taken: bool,
+    /// Whether the rule restricts nothing at all.
+    pub restricts_nothing: bool,
     /// Zones whose rules displace this one's here, each with its citation; where there is any, this one does not bind.
     pub displaced_by: Vec<String>,
     /// Zones whose rules may displace this one's here, each with its citation; while that is open it may bind or not.
@@ -154,6 +156,8 @@ pub struct TakeFinding {
     pub conditions: Vec<String>,
     /// What would settle it.
     pub settle: Vec<String>,
+    /// Of a fish that has to go back: the names of the zones whose rules surely refuse it, each by itself.
+    pub refused_by: Vec<String>,
     /// Whether the fish may be aboard here if it was caught elsewhere.
     pub possession: Kleene,
     /// Why.
@@ -198,6 +202,9 @@ pub struct Assessment {
     pub settle: Vec<String>,
     /// Whether the asked stand-off is kept; none if none was asked.
     pub standoff_kept: Option<Kleene>,
+    /// What the place was likely meant to be, where it is far from every zone and a slip explains it; the water and every
+    /// fish are then undecided.
+    pub misreading: Option<Misreading>,
     /// Warnings about the data: expired editions, changes by notice.
     pub warnings: Vec<String>,
 }

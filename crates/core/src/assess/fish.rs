@@ -5,12 +5,13 @@ use super::{TakeAnswer, TakeFinding};
 use crate::Kleene;
 use crate::binding::Moment;
 use crate::rule::{
-    Catalogue, Circumstances, Inquiry, NameMatch, Ruling, TaxonId, When, Yield, ZoneRuling, combine,
+    Catalogue, Circumstances, Gear, Inquiry, NameMatch, Ruling, TaxonId, When, Yield, ZoneRuling, combine,
 };
 use crate::zone::Zone;
 
 /// The names of all files, to find in one file's terms a fish that only another file names.
 pub(super) struct Names<'a> {
+    zones: &'a [Zone],
     catalogues: Vec<&'a Catalogue>,
 }
 
@@ -30,7 +31,13 @@ impl<'a> Names<'a> {
                 last = Some(&zone.file);
             }
         }
-        Self { catalogues }
+        Self { zones, catalogues }
+    }
+
+    /// Whether a word for gear was given that no rule of the set knows.
+    pub(super) fn gear_is_unknown(&self, circumstances: &Circumstances) -> bool {
+        let known = |gear: &Gear| self.zones.iter().any(|zone| zone.rule.names_gear(gear));
+        circumstances.gear.as_ref().is_some_and(|gear| !known(gear))
     }
 
     /// A name means first what the zone's own file says; else what another file says, joined by scientific name.
@@ -77,10 +84,12 @@ pub(super) fn judge(
 ) -> TakeFinding {
     let mut keep = Vec::new();
     let mut possess = Vec::new();
+    let gear_is_unknown = names.gear_is_unknown(circumstances);
     for standing in standings.iter().filter(|standing| standing.binds() != Kleene::No) {
         let zone = standing.placed.zone;
         let in_force = |when: &When| moment.holds(when, zone);
-        let inquiry = Inquiry { catalogue: &zone.file.catalogue, circumstances, in_force: &in_force };
+        let catalogue = &zone.file.catalogue;
+        let inquiry = Inquiry { catalogue, circumstances, in_force: &in_force, gear_is_unknown };
         let (kept, aboard) = match names.meaning(asked, &zone.file.catalogue) {
             Meaning::Taxa(taxa) => {
                 (zone.rule.keep_any_of(&inquiry, &taxa), zone.rule.possess(&inquiry, &taxa))
@@ -96,7 +105,10 @@ pub(super) fn judge(
     if keep.is_empty() {
         return no_zone(asked);
     }
-    finding(asked, combine(&keep), combine(&possess))
+    let refuses = |one: &&ZoneRuling<'_>| one.applies == Kleene::Yes && one.ruling.allowed == Kleene::No;
+    let refused_by = keep.iter().filter(refuses).map(|one| one.zone.to_owned()).collect();
+    let finding = finding(asked, combine(&keep), combine(&possess));
+    TakeFinding { refused_by, ..finding }
 }
 
 fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
@@ -110,6 +122,7 @@ fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
         because: keep.because,
         conditions: keep.conditions,
         settle: keep.settle,
+        refused_by: Vec::new(),
         possession: possess.allowed,
         possession_because: possess.because,
         possession_conditions: possess.conditions,
@@ -125,6 +138,7 @@ fn no_zone(asked: &str) -> TakeFinding {
         because: vec!["no loaded zone applies here; other rules may".to_owned()],
         conditions: Vec::new(),
         settle: Vec::new(),
+        refused_by: Vec::new(),
         possession: Kleene::Yes,
         possession_because: Vec::new(),
         possession_conditions: Vec::new(),

@@ -1,5 +1,6 @@
 //! Where am I, what may I keep here: one fix against a set of zones.
 
+mod closed_water;
 mod doubt;
 mod finding;
 mod fish;
@@ -12,6 +13,8 @@ mod standing_at;
 mod water;
 mod whole;
 
+#[cfg(test)]
+mod all_zones_tests;
 #[cfg(test)]
 mod assess_tests;
 

@@ -74,6 +74,7 @@ impl<'a> Placed<'a> {
             conditions: zone.rule.conditions.clone(),
             passage: zone.rule.passage_sentences(),
             nothing_may_be_taken: zone.rule.take == crate::rule::Take::Nothing,
+            restricts_nothing: zone.rule.restricts_nothing(),
             displaced_by: Vec::new(),
             perhaps_displaced_by: Vec::new(),
             source: zone.source.clone(),

@@ -4,10 +4,10 @@ use super::doubt::Doubt;
 use super::place::Placed;
 use super::water::{self, Standing};
 use super::{Containment, Question, SettlingMove, Water};
-use crate::binding::{Moment, bind};
+use crate::binding::{Moment, ZoneHere, bind};
 use crate::geodesic::direct;
 use crate::zone::ZoneSet;
-use crate::{Fix, Kleene, Located, Metres, TrueBearing};
+use crate::{Boundary, Fix, Kleene, Located, Metres, Position, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
 const TURNS_DEG: [f64; 16] = [
@@ -17,8 +17,10 @@ const TURNS_DEG: [f64; 16] = [
 /// Distances tried, as multiples of the shortest one that can do.
 const STRETCHES: [f64; 6] = [1.0, 1.3, 1.7, 2.5, 4.0, 8.0];
 
-/// Finds the nearest of the moves tried after which no zone's side is undecided and nothing closed is entered, by asking
-/// again at the end of each.
+/// Finds the nearest of the moves tried after which no zone's side is undecided, by asking again at the end of each.
+///
+/// None that comes, anywhere on its way, within the doubt of a zone that the boat is surely outside of now and whose rule may
+/// bind: nobody is sent through one zone to be clear of another.
 pub(super) fn settling_move(
     zones: &ZoneSet,
     fix: &Fix,
@@ -36,10 +38,15 @@ pub(super) fn settling_move(
     let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let away = way_out(placed)?;
     let moment = Moment::new(fix.time);
+    let longest_m = (needed_m * STRETCHES[STRETCHES.len() - 1]).ceil() + 1.0;
+    let others = OtherZones::of(zones, fix, question, longest_m);
     for stretch in STRETCHES {
         let distance_m = (needed_m * stretch).ceil() + 1.0;
         for turn in TURNS_DEG {
             let bearing = TrueBearing::wrapping(away.degrees() + turn);
+            if !others.lets_pass(fix.position, bearing, distance_m) {
+                continue;
+            }
             let to = direct(fix.position, bearing.degrees(), distance_m);
             let there = Fix { position: to, ..*fix };
             let there = water::standings(place_all(zones, &there, question), |here| {
@@ -54,6 +61,59 @@ pub(super) fn settling_move(
         }
     }
     None
+}
+
+/// Zones that a move must not come into, because the boat is outside of them now.
+struct OtherZones<'a> {
+    /// Each with what may make a distance to it too long, in metres.
+    zones: Vec<(&'a Boundary, f64)>,
+}
+
+/// A way is looked at no closer than this, in metres: no boat is narrower.
+const SHORTEST_LOOK_M: f64 = 0.25;
+
+impl<'a> OtherZones<'a> {
+    /// Those within reach of a way of so many metres.
+    fn of(zones: &'a ZoneSet, fix: &Fix, question: &Question, way_m: f64) -> Self {
+        let reach_m = fix.uncertainty.radius_95().metres() + way_m;
+        let near = zones.near_numbered(fix.position, Metres::computed(reach_m));
+        let outside = near.into_iter().filter_map(|(number, located)| {
+            let zone = &zones.zones()[number];
+            let placed = Placed::new((number, zone), Some(located), Doubt::of(fix, zone));
+            (placed.side == Containment::Outside).then_some(ZoneHere { number, inside: Kleene::Undecided })
+        });
+        let outside: Vec<ZoneHere> = outside.collect();
+        let bound = zones.binding_zones(&outside, fix.time, question.circumstances.access);
+        let may_bind = bound.into_iter().filter(|one| one.binds != Kleene::No);
+        let kept_clear_of = may_bind.filter_map(|one| {
+            let zone = &zones.zones()[one.number];
+            let boundary = zone.extent.area().filter(|_| !zone.rule.restricts_nothing())?;
+            Some((boundary, Doubt::of(fix, zone).random_95_m() + boundary.largest_misfit_m()))
+        });
+        Self { zones: kept_clear_of.collect() }
+    }
+
+    /// Whether a way keeps clear of all of them, from its start to its end.
+    ///
+    /// The least distance of any reading changes by no more than the way made, so that much of the way is clear ahead.
+    fn lets_pass(&self, from: Position, bearing: TrueBearing, way_m: f64) -> bool {
+        let clear_m = |place: Position| {
+            let clear_of =
+                |(boundary, doubt_m): &(&Boundary, f64)| boundary.locate(place).least.metres() - doubt_m;
+            self.zones.iter().map(clear_of).fold(f64::INFINITY, f64::min)
+        };
+        let mut at_m: f64 = 0.0;
+        loop {
+            let clear_m = clear_m(direct(from, bearing.degrees(), at_m));
+            if clear_m <= 0.0 {
+                return false;
+            }
+            if at_m >= way_m {
+                return true;
+            }
+            at_m = (at_m + clear_m.max(SHORTEST_LOOK_M)).min(way_m);
+        }
+    }
 }
 
 /// Straight away from the line if outside it, straight to it and over if inside.

@@ -45,11 +45,17 @@ impl<'a> FishNames<'a> {
         Self(Names::of(zones.zones()))
     }
 
+    fn inquiry<'b>(&self, fish: AskedFish<'b>, zone: &'b Zone, in_force: InForce<'b>) -> Inquiry<'b> {
+        let circumstances = fish.circumstances;
+        let gear_is_unknown = self.0.gear_is_unknown(circumstances);
+        Inquiry { catalogue: &zone.file.catalogue, circumstances, in_force, gear_is_unknown }
+    }
+
     /// What a rule of a zone says about keeping a fish; the rule may be the zone's own with limits left out.
     pub(crate) fn keep(&self, zone: &Zone, rule: &TakeRule, fish: AskedFish<'_>) -> Ruling {
         let moment = Moment::new(fish.time);
         let in_force = |when: &When| moment.holds(when, zone);
-        let inquiry = fish.inquiry(zone, &in_force);
+        let inquiry = self.inquiry(fish, zone, &in_force);
         match self.0.meaning(fish.asked, &zone.file.catalogue) {
             Meaning::Taxa(taxa) => rule.keep_any_of(&inquiry, &taxa),
             Meaning::Unknown(suggestions) => rule.keep_unknown(&inquiry, &suggestions),
@@ -64,12 +70,6 @@ impl<'a> FishNames<'a> {
             Meaning::Taxa(taxa) => taxa,
             Meaning::Unknown(_) => Vec::new(),
         };
-        zone.rule.possess(&fish.inquiry(zone, &in_force), &taxa)
-    }
-}
-
-impl AskedFish<'_> {
-    fn inquiry<'b>(&'b self, zone: &'b Zone, in_force: InForce<'b>) -> Inquiry<'b> {
-        Inquiry { catalogue: &zone.file.catalogue, circumstances: self.circumstances, in_force }
+        zone.rule.possess(&self.inquiry(fish, zone, &in_force), &taxa)
     }
 }

@@ -18,16 +18,23 @@ impl Standing<'_> {
         self.binding.binds
     }
 
+    /// Whether nothing may be taken wherever the boat is inside the zone: its rule is surely in force, binds the access and is
+    /// not displaced.
+    pub(super) fn may_close(&self) -> bool {
+        let holds = self.binding.in_force.and(self.binding.access).and(self.binding.displaced.negated());
+        self.closes() && holds == Kleene::Yes && self.placed.side != Containment::Outside
+    }
+
     fn closes(&self) -> bool {
         self.placed.zone.rule.take == Take::Nothing
     }
 }
 
 /// Puts the zones at a fix beside the judgement of what binds there.
-pub(super) fn standings<'a>(
-    placed: Vec<Placed<'a>>,
+pub(super) fn standings(
+    placed: Vec<Placed<'_>>,
     bind: impl Fn(&[ZoneHere]) -> Vec<BindingZone>,
-) -> Vec<Standing<'a>> {
+) -> Vec<Standing<'_>> {
     let here: Vec<ZoneHere> = placed.iter().map(Placed::here).collect();
     let bound = bind(&here);
     placed.into_iter().zip(bound).map(|(placed, binding)| Standing { placed, binding }).collect()
@@ -35,7 +42,8 @@ pub(super) fn standings<'a>(
 
 /// The hardest thing that surely holds, unless something harder may hold.
 pub(super) fn water(standings: &[Standing<'_>]) -> (Water, Vec<String>) {
-    let that = |binds: Kleene| standings.iter().filter(move |standing| standing.binds() == binds);
+    let restricting = || standings.iter().filter(|standing| !standing.placed.zone.rule.restricts_nothing());
+    let that = |binds: Kleene| restricting().filter(move |standing| standing.binds() == binds);
     let named = |standing: &Standing<'_>, words: &str| format!("{}: {words}", standing.placed.zone.name);
     let closing: Vec<_> = that(Kleene::Yes).filter(|standing| standing.closes()).collect();
     if !closing.is_empty() {
@@ -56,6 +64,12 @@ pub(super) fn water(standings: &[Standing<'_>]) -> (Water, Vec<String>) {
             named(standing, &zone.rule.describe(&zone.file.catalogue))
         };
         return (Water::Limited, that(Kleene::Yes).map(rule).collect());
+    }
+    let open = standings.iter().filter(|standing| standing.binds() == Kleene::Yes);
+    let open: Vec<String> =
+        open.map(|standing| named(standing, "its rule restricts nothing; other rules may")).collect();
+    if !open.is_empty() {
+        return (Water::NoLoadedZone, open);
     }
     (Water::NoLoadedZone, vec!["no loaded zone applies here; other rules may".to_owned()])
 }

@@ -1,13 +1,15 @@
 //! The whole answer about one fix.
 
+use super::closed_water::closed_wherever_it_is;
 use super::fish::{Names, judge};
 use super::place::Placed;
 use super::settle::{place_all, sentences, settling_move, standoff_kept};
 use super::water::{Standing, standings, water};
-use super::{Assessment, Containment, Question, Water};
+use super::{Assessment, Containment, Question, TakeAnswer, Water};
 use crate::binding::{Displacement, Moment};
-use crate::zone::{Datum, ZoneSet};
-use crate::{Fix, Kleene};
+use crate::rule::Yield;
+use crate::zone::{Datum, Misreading, Slip, ZoneSet};
+use crate::{Fix, Kleene, Position};
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -70,7 +72,7 @@ impl ZoneSet {
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
         let settle = sentences(fix, &standings, settling_move.as_ref());
-        Assessment {
+        let mut answer = Assessment {
             fix: *fix,
             water,
             water_because,
@@ -79,9 +81,75 @@ impl ZoneSet {
             settling_move,
             settle,
             standoff_kept: question.standoff.map(|standoff| standoff_kept(&standings, standoff)),
+            misreading: None,
             warnings: warnings(self, &standings, fix, water),
+        };
+        if water == Water::NoLoadedZone {
+            answer.misreading = self.likely_misreading(fix.position);
+        }
+        if water == Water::Undecided && closed_wherever_it_is(fix, question, &standings) {
+            answer.close(&standings);
+        }
+        if let Some(misreading) = answer.misreading {
+            answer.doubt_the_place(self, misreading);
+        }
+        answer
+    }
+}
+
+impl Assessment {
+    /// Nothing is answered about a place that was likely not meant.
+    fn doubt_the_place(&mut self, zones: &ZoneSet, misreading: Misreading) {
+        let name = zones.zones().get(misreading.zone_number).map_or("", |zone| &zone.name);
+        let slip = slip_in_words(misreading.slip);
+        let km = (misreading.distance.metres() / 1000.0).round();
+        let settle = format!("was it {}? {slip}: {name} is near there", in_degrees(misreading.likely));
+        self.water = Water::Undecided;
+        self.water_because = vec![format!("{km} km from every zone; {slip}")];
+        self.settle.insert(0, settle.clone());
+        for finding in &mut self.take {
+            finding.answer = TakeAnswer::Undecided;
+            finding.because.clone_from(&self.water_because);
+            finding.settle = vec![settle.clone()];
+        }
+        if self.standoff_kept.is_some() {
+            self.standoff_kept = Some(Kleene::Undecided);
         }
     }
+
+    /// Every place that the fix may mean lies in one or another of several closed zones.
+    fn close(&mut self, standings: &[Standing<'_>]) {
+        let closing = standings.iter().filter(|standing| standing.may_close());
+        let names: Vec<&str> = closing.map(|standing| standing.placed.zone.name.as_str()).collect();
+        let names = names.join(" or ");
+        self.water = Water::Closed;
+        self.water_because = vec![format!("nothing may be taken, whichever it is in: {names}")];
+        self.settling_move = None;
+        self.settle.clear();
+        for finding in &mut self.take {
+            finding.answer = TakeAnswer::Release;
+            finding.because = vec![format!("nothing may be taken here, whether in {names}")];
+            finding.conditions.clear();
+            finding.settle.clear();
+            finding.refused_by = vec![names.clone()];
+            finding.within = Yield::default();
+            finding.otherwise.clear();
+        }
+    }
+}
+
+fn slip_in_words(slip: Slip) -> &'static str {
+    match slip {
+        Slip::LongitudeSign => "the sign of the longitude may be wrong",
+        Slip::LatitudeSign => "the sign of the latitude may be wrong",
+        Slip::BothSigns => "both signs may be wrong",
+        Slip::Exchanged => "latitude and longitude may be exchanged",
+        Slip::ExchangedAndSign => "latitude and longitude may be exchanged, and a sign wrong",
+    }
+}
+
+fn in_degrees(position: Position) -> String {
+    format!("{:.4} {:.4}", position.latitude().degrees(), position.longitude().degrees())
 }
 
 /// The zones to list: those not surely outside, the nearest, and all if all were asked for; nearest line first.
@@ -91,14 +159,19 @@ fn findings(
     fix: &Fix,
     question: &Question,
 ) -> Vec<super::ZoneFinding> {
-    let nearest_m =
-        standings.iter().map(|standing| standing.placed.line_distance_m()).fold(f64::INFINITY, f64::min);
+    // the nearest line that is known, whatever else may be near
+    let distances = |known: bool| {
+        let of_kind = standings.iter().filter(move |standing| !known || standing.placed.is_known());
+        of_kind.map(|standing| standing.placed.line_distance_m()).fold(f64::INFINITY, f64::min)
+    };
+    let nearest_known_m = distances(true);
+    let nearest_m = if nearest_known_m.is_finite() { nearest_known_m } else { distances(false) };
     let standoff_m = question.standoff.map_or(0.0, crate::Metres::metres);
     let matters = |placed: &Placed<'_>| {
         let within = |(distance_m, doubt_m): (f64, f64)| distance_m - doubt_m < standoff_m;
         question.all_zones
             || placed.side != Containment::Outside
-            || placed.line_distance_m() <= nearest_m
+            || (placed.line_distance_m() <= nearest_m && (placed.is_known() || !nearest_known_m.is_finite()))
             || (standoff_m > 0.0 && placed.distance().is_some_and(within))
     };
     let mut listed: Vec<&Standing<'_>> =
@@ -134,6 +207,13 @@ fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water
     let mut warnings = Vec::new();
     if zones.zones().is_empty() {
         warnings.push("no zones were loaded".to_owned());
+    }
+    if fix.uncertainty.zero_was_given() {
+        warnings.push(format!(
+            "an accuracy of 0 m is what receivers write when they do not know it: it counts as not given, and {} are \
+             assumed (95 %)",
+            fix.uncertainty.radius_95()
+        ));
     }
     for standing in standings {
         let zone = standing.placed.zone;

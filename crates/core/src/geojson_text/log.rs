@@ -190,10 +190,6 @@ impl Log {
     }
 
     /// A list; a fault for each entry that is wrong or `null`.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "a list needs its name, two mends and a way to read an entry"
-    )]
     pub(crate) fn entries<T, R>(
         &mut self,
         name: &str,

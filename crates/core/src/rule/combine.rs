@@ -75,10 +75,10 @@ fn gather(zone: &ZoneRuling<'_>, named: bool, together: &mut Ruling) {
     together.settle.extend(ruling.settle.iter().map(tagged));
 }
 
-/// Intersects the limits of all zones, first of those that surely apply, and lowers the answer where nothing is left.
+/// Intersects the limits of all zones, first those that surely apply, and lowers the answer where nothing is left.
 fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
     let sure = zones.iter().filter(|zone| zone.applies == Kleene::Yes);
-    let ways = match intersect(sure.map(|zone| zone.ruling.ways())) {
+    let ways = match intersect(sure.map(|zone| zone.ruling.sure_ways())) {
         Ok(ways) => ways,
         Err(clash) => {
             let names: Vec<&str> =
@@ -87,14 +87,16 @@ fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
             return;
         }
     };
-    let perhaps = zones.iter().filter(|zone| zone.applies == Kleene::Undecided);
-    match intersect([ways.clone()].into_iter().chain(perhaps.map(|zone| zone.ruling.ways()))) {
-        Ok(ways) => together.set_ways(ways),
+    match intersect(zones.iter().map(|zone| zone.ruling.ways())) {
+        Ok(strict) => {
+            together.set_ways(strict);
+            together.surely = (ways != together.ways()).then_some(ways);
+        }
         Err(clash) => {
             let names: Vec<&str> = zones.iter().map(|zone| zone.zone).collect();
             together.set_ways(ways);
             lower(together, clash, &names, Kleene::Undecided);
-            together.settle.push("settle which of these zones apply here".to_owned());
+            together.settle.push("settle which of these zones and limits apply here".to_owned());
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::naming;
 use super::yields::{only_with, same_gear};
-use super::{Bag, Bait, Catalogue, Circumstances, Gear, GearAllowance, Limits, Measure, NameMatch, Size};
+use super::{Bag, Bait, Catalogue, Gear, GearAllowance, Inquiry, Limits, Measure, NameMatch, Size};
 use crate::Kleene;
 
 /// Lengths that differ by less than this count as equal, in centimetres: far below any ruler, above rounding.
@@ -38,9 +38,13 @@ impl Fit {
 
 impl Limits {
     /// Holds the facts against these limits.
-    pub(super) fn fit(&self, known: &Circumstances, catalogue: &Catalogue) -> Fit {
+    pub(super) fn fit(&self, inquiry: &Inquiry<'_>) -> Fit {
+        let (known, catalogue) = (inquiry.circumstances, inquiry.catalogue);
         let mut fit = Fit::default();
-        self.fit_gear(known.gear.as_ref(), &mut fit);
+        match &known.gear {
+            Some(given) if inquiry.gear_is_unknown => self.ask_back(given, &mut fit),
+            given => self.fit_gear(given.as_ref(), &mut fit),
+        }
         if let Some(rule) = &self.bait {
             fit_bait(rule, known.bait.as_deref(), catalogue, &mut fit);
         }
@@ -69,6 +73,19 @@ impl Limits {
                 }
             }
         }
+    }
+
+    /// A word that no rule knows may mean any gear that this one names.
+    fn ask_back(&self, given: &Gear, fit: &mut Fit) {
+        let allowed = self.gear.iter().map(|one| one.kind.0.as_str());
+        let mut kinds: Vec<&str> =
+            allowed.chain(self.gear_forbidden.iter().map(|gear| gear.0.as_str())).collect();
+        if kinds.is_empty() {
+            return;
+        }
+        kinds.dedup();
+        fit.unsettled.push(format!("no loaded zone file knows the gear “{given}”"));
+        fit.settle.push(format!("say which gear: {}, or another that a zone file names", kinds.join(", ")));
     }
 
     fn fit_allowed(&self, given: &Gear, fit: &mut Fit) {

@@ -21,6 +21,9 @@ pub struct Inquiry<'a> {
     pub circumstances: &'a Circumstances,
     /// Whether a time rule holds at the moment asked about.
     pub in_force: InForce<'a>,
+    /// Whether no rule that is loaded knows the word for the gear in use: such a word is asked back, never held against a
+    /// list that it is not on.
+    pub gear_is_unknown: bool,
 }
 
 impl fmt::Debug for Inquiry<'_> {
@@ -82,6 +85,7 @@ impl Ruling {
             settle: Vec::new(),
             within: Yield::default(),
             otherwise: Vec::new(),
+            surely: None,
         }
     }
 
@@ -90,7 +94,13 @@ impl Ruling {
         [std::slice::from_ref(&self.within), &self.otherwise].concat()
     }
 
+    /// As [`Self::ways`], without limits that only may hold.
+    pub(super) fn sure_ways(&self) -> Vec<Yield> {
+        self.surely.clone().unwrap_or_else(|| self.ways())
+    }
+
     pub(super) fn set_ways(&mut self, ways: Vec<Yield>) {
+        self.surely = None;
         let mut ways = ways.into_iter();
         self.within = ways.next().unwrap_or_default();
         self.otherwise = ways.collect();
@@ -128,7 +138,7 @@ impl<'a> Answer<'a> {
     fn of(permit: &'a Permit, subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Self {
         let among = subject.among(permit.taxa.as_ref(), inquiry);
         let (timing, timing_because) = (inquiry.in_force)(&permit.when);
-        let fit = permit.limits.fit(inquiry.circumstances, inquiry.catalogue);
+        let fit = permit.limits.fit(inquiry);
         Self { permit, among, timing, timing_because, fit }
     }
 
@@ -398,22 +408,50 @@ fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry
         return ruling;
     }
     if speaks == Kleene::Undecided {
-        // Its conditions are kept to be sure; they are no part of what surely bounds the answer.
+        // keeping to the stricter of both is enough either way
         let text = "a limit may or may not hold here; keeping to it is enough either way";
         ruling.because.push(format!("{text}{}", limit.clause()));
-        return ruling;
     }
-    let own = Yield::of(&limit.permit.limits);
-    match own.and_then(|own| yields::ways_of_both(&ruling.ways(), &[own])) {
-        Ok(ways) => ruling.set_ways(ways),
-        Err(Clash::TooMany) => {
-            ruling.allowed = ruling.allowed.and(Kleene::Undecided);
-            ruling.because.push(Clash::TooMany.between("the permissions of the rule"));
-            ruling.settle.push("read the text of the rule".to_owned());
+    bounded(ruling, limit, speaks)
+}
+
+/// Narrows the limits that an answer carries by one that holds, or may hold.
+fn bounded(mut ruling: Ruling, limit: &Answer<'_>, speaks: Kleene) -> Ruling {
+    let narrowed = |ways: &[Yield]| {
+        let own = Yield::of(&limit.permit.limits);
+        own.and_then(|own| yields::ways_of_both(ways, &[own]))
+    };
+    let sure = ruling.sure_ways();
+    let sure = if speaks == Kleene::Yes { narrowed(&sure) } else { Ok(sure) };
+    let strict = narrowed(&ruling.ways());
+    let unsettled = |mut ruling: Ruling, clash: Clash, names: &str, settle: String| {
+        ruling.allowed = ruling.allowed.and(Kleene::Undecided);
+        ruling.because.push(clash.between(names));
+        ruling.settle.push(settle);
+        ruling
+    };
+    match (sure, strict) {
+        (Err(Clash::TooMany), _) | (_, Err(Clash::TooMany)) => {
+            let settle = "read the text of the rule".to_owned();
+            unsettled(ruling, Clash::TooMany, "the permissions of the rule", settle)
         }
-        Err(clash) => return Ruling::no(clash.between("the permission and a limit of the same rule")),
+        (Err(clash), _) => Ruling::no(clash.between("the permission and a limit of the same rule")),
+        (Ok(sure), Err(clash)) => {
+            ruling.set_ways(sure);
+            let names = "the permission and a limit that may or may not hold";
+            unsettled(
+                ruling,
+                clash,
+                names,
+                format!("find out whether that limit holds now{}", limit.clause()),
+            )
+        }
+        (Ok(sure), Ok(strict)) => {
+            ruling.set_ways(strict);
+            ruling.surely = (sure != ruling.ways()).then_some(sure);
+            ruling
+        }
     }
-    ruling
 }
 
 /// Returns what has to be met where one of several permissions is enough.

@@ -46,6 +46,7 @@ impl TakeRule {
 /// All taxa that bear the name may be kept: conditions that they do not share carry the name of their taxon.
 fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
     let mut ways = Ok(vec![Yield::default()]);
+    let mut sure = Ok(vec![Yield::default()]);
     let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Yes, String::new()) };
     let shared: Vec<String> = each.first().map(|(_, one)| one.conditions.clone()).unwrap_or_default();
     let shared: Vec<String> = shared
@@ -55,12 +56,16 @@ fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
     ruling.conditions.clone_from(&shared);
     for (name, one) in each {
         ways = ways.and_then(|ways| yields::ways_of_both(&ways, &one.ways()));
+        sure = sure.and_then(|sure| yields::ways_of_both(&sure, &one.sure_ways()));
         ruling.because.extend(one.because);
         let own = one.conditions.into_iter().filter(|condition| !shared.contains(condition));
         ruling.conditions.extend(own.map(|condition| format!("{name}: {condition}")));
     }
     match ways {
-        Ok(ways) => ruling.set_ways(ways),
+        Ok(ways) => {
+            ruling.set_ways(ways);
+            ruling.surely = sure.ok().filter(|sure| *sure != ruling.ways());
+        }
         Err(clash) => {
             ruling.allowed = Kleene::Undecided;
             ruling.because.push(clash.between("the rules for the fish of that name"));

@@ -127,7 +127,7 @@ pub(super) fn closed() -> When {
 
 pub(super) fn ask<T>(circumstances: &Circumstances, answer: impl FnOnce(&Inquiry<'_>) -> T) -> T {
     let catalogue = catalogue();
-    answer(&Inquiry { catalogue: &catalogue, circumstances, in_force: &in_force })
+    answer(&Inquiry { catalogue: &catalogue, circumstances, in_force: &in_force, gear_is_unknown: false })
 }
 
 pub(super) fn from(access: Access) -> Circumstances {

@@ -1,5 +1,6 @@
 //! The take rule of one zone, and what it says about one fish.
 
+use super::yields::same_gear;
 use super::{Bag, Bait, Gear, GearAllowance, Size, TaxonSet, When};
 use crate::Kleene;
 
@@ -120,6 +121,43 @@ pub struct TakeRule {
     pub conditions: Vec<String>,
 }
 
+impl TakeRule {
+    /// Returns whether the rule names a gear, allowed or forbidden, by this word.
+    #[must_use]
+    pub fn names_gear(&self, word: &Gear) -> bool {
+        let permits = match &self.take {
+            Take::Only(permits) => permits.as_slice(),
+            Take::Nothing | Take::AllExcept(_) | Take::Anything => &[],
+        };
+        permits.iter().chain(&self.limits).any(|permit| {
+            let allowed = permit.limits.gear.iter().map(|one| &one.kind);
+            allowed.chain(&permit.limits.gear_forbidden).any(|gear| same_gear(gear, word))
+        })
+    }
+
+    /// Returns whether the rule restricts nothing at all: anything may be taken, aboard and passed, without a limit or a
+    /// condition.
+    ///
+    /// A file may hold such a zone to displace another one's rule, or to say that the water is open.
+    #[must_use]
+    pub fn restricts_nothing(&self) -> bool {
+        let passes_freely = |passage: &Passage| {
+            passage.allowed == Kleene::Yes
+                && passage.anchoring != Kleene::No
+                && passage.gear_state.is_none()
+                && !passage.continuous
+                && passage.min_speed_kn.is_none()
+                && passage.max_stop_min.is_none()
+                && passage.conditions.is_empty()
+        };
+        self.take == Take::Anything
+            && self.limits.is_empty()
+            && self.conditions.is_empty()
+            && matches!(self.possession, Possession::Unstated | Possession::Allowed | Possession::AsTake)
+            && self.passage.as_ref().is_none_or(passes_freely)
+    }
+}
+
 /// What is known about the fishing itself. What is not given is unknown, and becomes a condition.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Circumstances {
@@ -150,6 +188,9 @@ pub struct Ruling {
     pub within: Yield,
     /// Other limits under which it is allowed as well: any one of these, or [`Self::within`], is enough.
     pub otherwise: Vec<Yield>,
+    /// Where limits that only may hold are counted in [`Self::within`] and [`Self::otherwise`]: the limits without them, any
+    /// one of which is enough if those do not hold. None: there are no such limits.
+    pub surely: Option<Vec<Yield>>,
 }
 
 /// The limits that an allowed fish is under, of one zone or of several together.

@@ -1,7 +1,7 @@
 //! Limits of several rules that hold together: the smallest bag, the narrowest size, the gear that all allow.
 
 use super::naming;
-use super::{Bag, Gear, GearAllowance, Limits, Size, Yield};
+use super::{Bag, Bait, Gear, GearAllowance, Limits, Size, Yield};
 
 /// Ways of being allowed that are followed at most; beyond that the answer is undecided.
 const MOST_WAYS: usize = 128;
@@ -13,6 +13,8 @@ pub(super) enum Clash {
     Sizes,
     /// No gear is allowed by all.
     Gear,
+    /// No bait is allowed by all.
+    Bait,
     /// There are more alternatives than are compared.
     TooMany,
 }
@@ -22,9 +24,19 @@ impl Clash {
     pub(super) fn between(self, names: &str) -> String {
         match self {
             Self::Sizes => format!("the sizes that {names} allow do not overlap"),
-            Self::Gear => format!("no gear is allowed by {names} alike"),
+            Self::Gear => format!("no gear is allowed by {}", all_of(names)),
+            Self::Bait => format!("no bait is allowed by {}", all_of(names)),
             Self::TooMany => format!("{names} allow it in too many different ways to compare"),
         }
+    }
+}
+
+/// "both a and b" of two, "a and b and c together" of more.
+fn all_of(names: &str) -> String {
+    match names.matches(" and ").count() {
+        0 => names.to_owned(),
+        1 => format!("both {names}"),
+        _ => format!("{names} together"),
     }
 }
 
@@ -73,7 +85,7 @@ impl Yield {
         }
         self.bait.sort();
         self.bait.dedup();
-        Ok(self)
+        if no_bait_is_left(&self.bait) { Err(Clash::Bait) } else { Ok(self) }
     }
 
     /// Returns the limits as conditions, one short text each; none if there are none.
@@ -89,6 +101,25 @@ impl Yield {
         sentences.extend(self.bags.iter().map(ToString::to_string));
         sentences
     }
+}
+
+/// Whether every bait of a list of those allowed is forbidden by other rules.
+///
+/// Two lists of what is allowed are not compared: words that differ may mean the same bait.
+fn no_bait_is_left(rules: &[Bait]) -> bool {
+    let forbidden: Vec<String> = rules
+        .iter()
+        .filter_map(|rule| if let Bait::Not(listed) = rule { Some(listed) } else { None })
+        .flatten()
+        .map(|bait| naming::key(bait))
+        .collect();
+    let is_left = |rule: &Bait| match rule {
+        Bait::Only(listed) => {
+            listed.is_empty() || listed.iter().any(|bait| !forbidden.contains(&naming::key(bait)))
+        }
+        Bait::Not(_) => true,
+    };
+    !rules.iter().all(is_left)
 }
 
 /// Returns "only with hook and line: at most 1 line, 2 hooks; or hand net".

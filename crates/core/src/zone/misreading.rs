@@ -55,8 +55,11 @@ impl ZoneSet {
     /// ```
     #[must_use]
     pub fn likely_misreading(&self, position: Position) -> Option<Misreading> {
-        let (_, distance_m) = self.nearest_zone(position)?;
-        if distance_m < Self::FAR_M {
+        let is_near = |position: Position| {
+            self.has_box_within(position, Self::FAR_M)
+                && self.nearest_zone(position).is_some_and(|(_, distance_m)| distance_m < Self::FAR_M)
+        };
+        if is_near(position) {
             return None;
         }
         let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
@@ -71,11 +74,16 @@ impl ZoneSet {
         ];
         let near = readings.into_iter().filter_map(|(slip, lat_deg, lon_deg)| {
             let likely = Position::from_degrees(lat_deg, lon_deg).ok()?;
+            // most readings lie far from every zone, and no line has to be looked at to know it
+            if !self.has_box_within(likely, Self::FAR_M) {
+                return None;
+            }
             let (zone_number, near_m) = self.nearest_zone(likely)?;
-            let found = Misreading { slip, likely, zone_number, distance: Metres::computed(distance_m) };
-            (near_m < Self::FAR_M).then_some((found, near_m))
+            (near_m < Self::FAR_M).then_some((slip, likely, zone_number, near_m))
         });
-        near.min_by(|one, other| one.1.total_cmp(&other.1)).map(|(found, _)| found)
+        let (slip, likely, zone_number, _) = near.min_by(|one, other| one.3.total_cmp(&other.3))?;
+        let (_, distance_m) = self.nearest_zone(position)?;
+        Some(Misreading { slip, likely, zone_number, distance: Metres::computed(distance_m) })
     }
 
     /// The zone whose line or inside is nearest, and how far, in metres; 0 inside.

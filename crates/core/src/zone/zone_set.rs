@@ -15,11 +15,10 @@ type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
 #[derive(Debug, Clone)]
 pub struct ZoneSet {
     zones: Vec<Zone>,
+    /// Boxes that hold each zone, and what line, datum, readings and arcs may add to it on every side.
     boxes: RTree<ZoneBox>,
     /// Zones that may be anywhere.
     anywhere: Vec<usize>,
-    /// The largest doubt that any zone's line and datum add, in metres.
-    largest_line_doubt_m: f64,
     overrides: OverrideGraph,
 }
 
@@ -33,16 +32,16 @@ impl ZoneSet {
             match zone.extent.area() {
                 Some(boundary) => {
                     let (low, high) = boundary.enclosing_box();
+                    // the readings of unstated edges lie in the box already
+                    let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
+                    let (low, high) = (low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m));
                     boxes.push(GeomWithData::new(Rectangle::from_corners(low, high), number));
                 }
                 None => anywhere.push(number),
             }
         }
-        let line_doubt =
-            |zone: &Zone| zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
-        let largest_line_doubt_m = zones.iter().map(line_doubt).fold(0.0, f64::max);
         let overrides = OverrideGraph::of(&zones);
-        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, largest_line_doubt_m, overrides }
+        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, overrides }
     }
 
     /// Returns the zones, in the order given.
@@ -66,8 +65,8 @@ impl ZoneSet {
         self.overrides.circles()
     }
 
-    /// Zones whose line or inside may lie within `reach` of the position, doubts of line and datum added, and the
-    /// zone whose line is nearest; each by its place in the set, with where the position lies.
+    /// Zones whose line or inside may lie within `reach` of the position, whatever adds doubt to it counted, and the zone
+    /// whose line is nearest of those that are known; each by its place in the set, with where the position lies.
     pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Located>)> {
         let mut found: Vec<usize> = self.anywhere.clone();
         let located = self.near_numbered(position, reach);
@@ -85,7 +84,7 @@ impl ZoneSet {
     /// As [`Self::near`], by the places of the zones in the set, without those that may be anywhere.
     pub(crate) fn near_numbered(&self, position: Position, reach: Metres) -> Vec<(usize, Located)> {
         let point = surface(position).point.to_array();
-        let reach_m = reach.metres() + self.largest_line_doubt_m + 1.0;
+        let reach_m = reach.metres() + 1.0;
         let mut located: Vec<(usize, Located)> = Vec::new();
         let mut nearest_m = f64::INFINITY;
         for (zone_box, distance_2) in self.boxes.nearest_neighbor_iter_with_distance_2(point) {
@@ -97,11 +96,20 @@ impl ZoneSet {
             let number = zone_box.data;
             if let Some(boundary) = self.zones[number].extent.area() {
                 let where_it_is = boundary.locate(position);
-                nearest_m = nearest_m.min(where_it_is.signed_distance.metres().abs());
+                if matches!(self.zones[number].extent, Extent::Known(_)) {
+                    nearest_m = nearest_m.min(where_it_is.signed_distance.metres().abs());
+                }
                 located.push((number, where_it_is));
             }
         }
         located
+    }
+
+    /// Whether any zone may be within so many metres; no where none is, because a chord is no longer than the geodesic.
+    pub(super) fn has_box_within(&self, position: Position, distance_m: f64) -> bool {
+        let point = surface(position).point.to_array();
+        let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point).next();
+        nearest.is_some_and(|(_, distance_2)| distance_2.sqrt() <= distance_m)
     }
 
     /// Every zone, with where the position lies.
@@ -112,6 +120,11 @@ impl ZoneSet {
             .map(|(number, zone)| (number, zone.extent.area().map(|boundary| boundary.locate(position))))
             .collect()
     }
+}
+
+/// What line and datum of a zone add to the doubt of a distance to it, 95 %, in metres.
+fn line_doubt_m(zone: &Zone) -> f64 {
+    zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres())
 }
 
 impl Extent {

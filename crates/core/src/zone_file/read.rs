@@ -14,7 +14,7 @@ use crate::geojson_text::{
     Log, Refusal, Slot, collection, datum, feature_id, json, reference_system, refuse_duplicate, sha256,
     shown_text,
 };
-use crate::zone::{Datum, Zone, ZoneFile};
+use crate::zone::{Datum, OverrideGraph, Zone, ZoneFile};
 
 const HEADER_MEND: &str = "add \"takeline\": { \"format\": \"takeline.zones/1\", \"datum\": \"WGS 84\" }";
 
@@ -92,6 +92,9 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
     log.at_whole_file();
     tell_of_what_is_missing(log);
     let all_read = loaded.zones.len() == features.len();
+    if all_read {
+        refuse_circles(log, &loaded.zones);
+    }
     if features.is_empty() {
         log.fault(FaultKind::NotAZoneFile, "holds no zone", "add at least one feature to \"features\"");
     } else if !all_read && log.faults_so_far() == 0 {
@@ -102,6 +105,22 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
         );
     }
     Some(loaded)
+}
+
+/// Of rules that displace each other nobody can say which one binds.
+fn refuse_circles(log: &mut Log, zones: &[Zone]) {
+    for circle in OverrideGraph::of(zones).circles() {
+        let named: Vec<String> = circle.iter().map(|number| shown_text(&zones[*number].id.0)).collect();
+        let first = circle.first().copied().unwrap_or_default();
+        log.at_feature(first + 1, zones.get(first).map(|zone| zone.id.0.clone()));
+        log.within("overrides", |log| {
+            let first = named.first().cloned().unwrap_or_default();
+            let text = format!("displace each other in a circle: {}, {first}", named.join(", "));
+            let mend = "take one of these overrides out, the one that the law does not say";
+            log.fault(FaultKind::Contradiction, text, mend);
+        });
+    }
+    log.at_whole_file();
 }
 
 fn tell_of_what_is_missing(log: &mut Log) {

@@ -1,7 +1,7 @@
 //! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
 
 use serde::Serialize;
-use takeline::zone::{Source, ZoneFile};
+use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
     Assessment, Fix, NearestPoint, Position, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
     ZoneFinding,
@@ -43,6 +43,8 @@ pub struct HereDocument<'a> {
     pub settling_move: Option<SettlingMoveDocument>,
     /// Whether the asked stand-off is kept; null if none was asked.
     pub standoff: Option<StandoffDocument>,
+    /// What the place was likely meant to be, where it is far from every zone and a slip explains it; else null.
+    pub likely_misreading: Option<MisreadingDocument>,
     /// Warnings about the data.
     pub warnings: &'a [String],
     /// What no answer can know.
@@ -66,6 +68,7 @@ pub struct PositionDocument {
 
 /// What one zone says about a fix.
 #[derive(Debug, Clone, Serialize)]
+#[expect(clippy::struct_excessive_bools, reason = "keys of the JSON output, each an answer of its own")]
 pub struct ZoneDocument<'a> {
     /// Identifier.
     pub id: &'a str,
@@ -97,6 +100,8 @@ pub struct ZoneDocument<'a> {
     pub take_rule: &'a str,
     /// Whether the rule says that nothing may be taken.
     pub nothing_may_be_taken: bool,
+    /// Whether the rule restricts nothing at all.
+    pub restricts_nothing: bool,
     /// Conditions that hold whatever the fish.
     pub conditions: &'a [String],
     /// How one may cross.
@@ -167,6 +172,8 @@ pub struct TakeDocument<'a> {
     pub conditions: &'a [String],
     /// What would settle it.
     pub settle: &'a [String],
+    /// Zones whose rules surely refuse it, each by itself: their names.
+    pub refused_by: &'a [String],
     /// Whether it may be aboard if it was caught elsewhere: `yes`, `no` or `undecided`.
     pub possession: &'static str,
     /// Why.
@@ -192,6 +199,19 @@ pub struct SettlingMoveDocument {
     pub longitude_deg: f64,
     /// What the water is there, in the words of `water`.
     pub water_there: &'static str,
+}
+
+/// A place that was likely meant.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct MisreadingDocument {
+    /// `longitude-sign`, `latitude-sign`, `both-signs`, `exchanged` or `exchanged-and-sign`.
+    pub slip: &'static str,
+    /// The place without the slip: latitude, north positive.
+    pub latitude_deg: f64,
+    /// The place without the slip: longitude, east positive.
+    pub longitude_deg: f64,
+    /// Distance from the place as given to the nearest line.
+    pub distance_as_given_m: f64,
 }
 
 /// The answer about a stand-off.
@@ -226,6 +246,7 @@ pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
         settle: &assessment.settle,
         settling_move: assessment.settling_move.map(SettlingMoveDocument::from),
         standoff: assessment.standoff_kept.map(|kept| StandoffDocument { kept: answer(kept) }),
+        likely_misreading: assessment.misreading.map(MisreadingDocument::from),
         warnings: &assessment.warnings,
         cautions: CAUTIONS,
         exit_status: exit_status(assessment).code(),
@@ -298,6 +319,7 @@ impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
             in_force_because: &zone.in_force_because,
             take_rule: &zone.take_rule,
             nothing_may_be_taken: zone.nothing_may_be_taken,
+            restricts_nothing: zone.restricts_nothing,
             conditions: &zone.conditions,
             passage: &zone.passage,
             displaced_by: &zone.displaced_by,
@@ -348,11 +370,35 @@ impl<'a> From<&'a TakeFinding> for TakeDocument<'a> {
             because: &finding.because,
             conditions: &finding.conditions,
             settle: &finding.settle,
+            refused_by: &finding.refused_by,
             possession: answer(finding.possession),
             possession_because: &finding.possession_because,
             possession_conditions: &finding.possession_conditions,
             limits: LimitsDocument::from(&finding.within),
             limits_otherwise: finding.otherwise.iter().map(LimitsDocument::from).collect(),
+        }
+    }
+}
+
+fn slip_key(slip: Slip) -> &'static str {
+    match slip {
+        Slip::LongitudeSign => "longitude-sign",
+        Slip::LatitudeSign => "latitude-sign",
+        Slip::BothSigns => "both-signs",
+        Slip::Exchanged => "exchanged",
+        Slip::ExchangedAndSign => "exchanged-and-sign",
+        _ => "other",
+    }
+}
+
+impl From<Misreading> for MisreadingDocument {
+    fn from(found: Misreading) -> Self {
+        let (latitude_deg, longitude_deg) = degrees(found.likely);
+        Self {
+            slip: slip_key(found.slip),
+            latitude_deg,
+            longitude_deg,
+            distance_as_given_m: found.distance.metres(),
         }
     }
 }

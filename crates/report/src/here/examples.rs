@@ -50,6 +50,7 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
         conditions: texts(&["no anchoring on the eelgrass"]),
         passage: texts(&["\"lines inboard and hooks bare\" (clause 9)"]),
         nothing_may_be_taken: true,
+        restricts_nothing: false,
         displaced_by: vec![],
         perhaps_displaced_by: vec![],
         source: Source {
@@ -87,6 +88,7 @@ pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
         because: vec![],
         conditions: vec![],
         settle: vec![],
+        refused_by: vec![],
         possession: Kleene::Undecided,
         possession_because: vec![],
         possession_conditions: vec![],
@@ -133,6 +135,7 @@ pub(crate) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
         settling_move: None,
         settle: vec![],
         standoff_kept: None,
+        misreading: None,
         warnings: vec![],
     }
 }

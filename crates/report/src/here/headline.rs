@@ -26,6 +26,7 @@ pub(crate) fn head(page: &mut Page, assessment: &Assessment) {
     match &settle {
         Some(settle) if !assessment.take.is_empty() => page.paragraph("", settle),
         Some(_) => page.fitted(&place(assessment, zone)),
+        None if is_on_a_border(assessment, zone) => page.fitted(&["INSIDE one or the other".to_owned()]),
         None => page.fitted(&measure(zone)),
     }
     if assessment.standoff_kept.is_some() && !assessment.take.is_empty() {
@@ -38,9 +39,28 @@ pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Ve
     match assessment.water {
         Water::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
         Water::Limited => limited(assessment, zone),
+        Water::NoLoadedZone if is_open(assessment) => vec!["No loaded rule restricts you here".into()],
         Water::NoLoadedZone => vec!["No loaded zone applies here".into()],
         Water::Undecided => undecided(assessment),
     }
+}
+
+/// Closed water although the side of each closed zone is open: it is inside one or another of them.
+fn is_on_a_border(assessment: &Assessment, zone: Option<&ZoneFinding>) -> bool {
+    let is_open = |zone: &ZoneFinding| zone.containment == Containment::Undecided;
+    assessment.water == Water::Closed && zone.is_some_and(is_open)
+}
+
+/// The closed zones on whose border it is.
+fn on_the_border(assessment: &Assessment) -> Vec<String> {
+    let may_close = |zone: &&ZoneFinding| zone.nothing_may_be_taken && zone.binds != Kleene::No;
+    let names: Vec<&str> = assessment.zones.iter().filter(may_close).map(|zone| zone.name.as_str()).collect();
+    vec![format!("On the border: {}", names.join("; ")), format!("On the border of {} zones", names.len())]
+}
+
+/// Whether a zone applies whose rule restricts nothing.
+fn is_open(assessment: &Assessment) -> bool {
+    assessment.zones.iter().any(|zone| zone.binds == Kleene::Yes && zone.restricts_nothing)
 }
 
 fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
@@ -121,6 +141,9 @@ fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     let Some(zone) = zone else {
         return vec!["No zone is near; other rules may apply".into(), "Other rules may apply".into()];
     };
+    if is_on_a_border(assessment, Some(zone)) {
+        return on_the_border(assessment);
+    }
     let name = &zone.name;
     match (zone.containment, zone.in_force) {
         (Containment::Outside, _) if is_far(zone) => vec!["No zone within 100 km: check the fix".into()],
@@ -129,6 +152,9 @@ fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
             Some(nearest) => vec![format!("Line {}: {name}", nearest.bearing)],
             None => vec![format!("Undecided: {name}")],
         },
+        (Containment::Inside, Kleene::Yes) if zone.binds == Kleene::Yes && zone.restricts_nothing => {
+            vec![format!("Restricts nothing: {name}")]
+        }
         (Containment::Inside, Kleene::Yes) if assessment.water == Water::NoLoadedZone => {
             vec![format!("Does not bind you: {name}")]
         }
@@ -248,8 +274,13 @@ fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> 
         }
         TakeAnswer::Release => {
             // where the first line says why, this one says whose rule it is
-            let because = finding.because.first().filter(|_| water != Water::Closed);
-            let why = because.into_iter().chain(zone.map(|zone| &zone.name));
+            let because = finding.because.first().filter(|_| water != Water::Closed).cloned();
+            // the zone that the water hangs on may be another one than those that refuse the fish
+            let refusing = match finding.refused_by.as_slice() {
+                [] => zone.map(|zone| zone.name.clone()).filter(|_| water == Water::Closed),
+                names => Some(names.join(", ")),
+            };
+            let why = because.into_iter().chain(refusing).chain(finding.refused_by.first().cloned());
             let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
             reasoned.chain([format!("RELEASE {asked}")]).collect()
         }

@@ -7,8 +7,8 @@ mod limits;
 mod text;
 
 pub use document::{
-    FileDocument, HereDocument, NearestDocument, PositionDocument, SettlingMoveDocument, SourceDocument,
-    StandoffDocument, TakeDocument, ZoneDocument, here_json,
+    FileDocument, HereDocument, MisreadingDocument, NearestDocument, PositionDocument, SettlingMoveDocument,
+    SourceDocument, StandoffDocument, TakeDocument, ZoneDocument, here_json,
 };
 pub use headline::take_answer_word;
 pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDocument};

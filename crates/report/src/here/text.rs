@@ -121,13 +121,17 @@ fn fix_doubt(assessment: &Assessment) -> String {
 fn fix_doubt_source(assessment: &Assessment) -> &'static str {
     match assessment.fix.uncertainty.source() {
         UncertaintySource::Given => "given",
+        UncertaintySource::Assumed if assessment.fix.uncertainty.zero_was_given() => {
+            "assumed: 0 counts as not given"
+        }
         UncertaintySource::Assumed => "assumed, none was given",
     }
 }
 
 fn why(page: &mut Page, assessment: &Assessment) {
     page.heading("WATER");
-    if assessment.water != Water::NoLoadedZone || assessment.water_because.is_empty() {
+    let is_open = assessment.zones.iter().any(|zone| zone.binds == Kleene::Yes && zone.restricts_nothing);
+    if assessment.water != Water::NoLoadedZone || assessment.water_because.is_empty() || is_open {
         page.field("answer", water_words(assessment));
     }
     page.fields("because", &assessment.water_because);
@@ -144,7 +148,7 @@ fn water_words(assessment: &Assessment) -> &'static str {
     match assessment.water {
         Water::Closed => "closed, nothing may be taken",
         Water::Limited => "limited, a rule binds what may be kept",
-        Water::NoLoadedZone => "no loaded zone applies; other rules may",
+        Water::NoLoadedZone => "no loaded rule restricts anything; other rules may",
         Water::Undecided if headline::may_any_be_kept(assessment) => {
             "undecided; until it is settled keep only the fish that say KEEP"
         }

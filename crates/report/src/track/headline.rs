@@ -180,7 +180,7 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
         }
         Verdict::Certain(visits) => (when(visits), deepest(report, visits)),
         Verdict::NotBound(visits) => {
-            let why = visits.iter().flat_map(|visit| visit.binds_because.first()).next();
+            let why = visits.iter().find_map(|visit| visit.binds_because.first());
             (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(report, visits))
         }
         Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
