@@ -1,7 +1,8 @@
-//! The outline tried against the rings it was made from, at places beside every piece.
+//! The outline tried against its own winding and against the rings it was made from, at places beside every piece.
 
-use super::lines::Lines;
+use super::lines::{GivenRings, Lines};
 use super::meeting::TOGETHER_M;
+use super::near::{Chains, Tree};
 use crate::geodesic::Vector;
 
 /// How far beside a piece it is tried, in metres: less where another line is nearer.
@@ -9,47 +10,53 @@ const TRIED_AT_M: [f64; 4] = [1.0, 0.1, 0.01, 0.003];
 /// Of more pieces than this only some are tried, spread evenly.
 const MOST_TRIED: usize = 20_000;
 
-/// Where the side of the nearest line is not the side that the rings run round, and the edge there; none if it always
-/// is.
-pub(super) fn wrong_side(lines: &Lines) -> Option<(u32, Vector)> {
+/// Where the side of the nearest line is not the side that the outline and the given rings run round, and the edge there;
+/// none if it always is. No given rings if the outline has them as they are.
+pub(super) fn wrong_side(lines: &Lines, given: Option<&GivenRings>) -> Option<(u32, Vector)> {
+    let tree = Tree::new(Chains { pieces: &lines.pieces, next: &lines.next });
+    let trial = Trial { lines, given, tree };
     let stride = lines.pieces.len().div_ceil(MOST_TRIED).max(1);
-    let number_of = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
-    (0..lines.pieces.len()).step_by(stride).find_map(|at| {
-        let piece = &lines.pieces[at];
+    (0..lines.pieces.len())
+        .step_by(stride)
+        .find(|at| trial.is_wrong(*at, true) || trial.is_wrong(*at, false))
+        .map(|at| (lines.pieces[at].edge, lines.pieces[at].at(0.5)))
+}
+
+struct Trial<'a> {
+    lines: &'a Lines,
+    given: Option<&'a GivenRings>,
+    tree: Tree,
+}
+
+impl Trial<'_> {
+    /// Whether one side of a piece is wrong.
+    ///
+    /// The outline's own winding has to agree wherever another line is not too near. Of the given rings it is enough
+    /// that they agree in one place: in another they may run both ways within 1 mm, and leave a gap between.
+    fn is_wrong(&self, at: usize, is_left: bool) -> bool {
+        let piece = &self.lines.pieces[at];
         let (middle, left) = (piece.at(0.5), piece.left_at(0.5));
-        let wrong = |is_left: bool| {
-            let direction = if is_left { left } else { -left };
-            TRIED_AT_M.iter().find_map(|off_m| {
-                match tried(lines, number_of(at), middle + direction * *off_m) {
-                    Tried::Other => None,
-                    Tried::Own { inside } => Some(inside != is_left),
-                    Tried::Wrong => Some(true),
+        let direction = if is_left { left } else { -left };
+        let mut is_refuted = false;
+        for off_m in TRIED_AT_M {
+            let place = middle + direction * off_m;
+            let beside = self.tree.beside(place, off_m * (1.0 + 1e-9) + 1e-6);
+            let nearest = self.lines.nearest_of(&beside, place).filter(|nearest| nearest.away_m > TOGETHER_M);
+            let Some(nearest) = nearest else { continue };
+            let inside = self.lines.is_wound_round(place);
+            if nearest.is_left.is_some_and(|is_left| is_left != inside) {
+                return true;
+            }
+            if nearest.piece as usize == at {
+                if inside != is_left {
+                    return true;
                 }
-            })
-        };
-        [true, false].into_iter().any(|is_left| wrong(is_left) == Some(true)).then_some((piece.edge, middle))
-    })
-}
-
-enum Tried {
-    /// The piece itself is the nearest, and the rings say this.
-    Own {
-        inside: bool,
-    },
-    /// Another piece is the nearest, and right about the side, or too near to tell.
-    Other,
-    Wrong,
-}
-
-fn tried(lines: &Lines, piece: u32, place: Vector) -> Tried {
-    let Some(nearest) = lines.nearest_piece(place) else { return Tried::Other };
-    if nearest.away_m <= TOGETHER_M {
-        return Tried::Other;
-    }
-    let inside = lines.is_wound_round(place);
-    match nearest.is_left {
-        Some(is_left) if is_left != inside => Tried::Wrong,
-        _ if nearest.piece == piece => Tried::Own { inside },
-        _ => Tried::Other,
+                if self.given.is_none_or(|given| given.hold(place) == inside) {
+                    return false;
+                }
+                is_refuted = true;
+            }
+        }
+        is_refuted
     }
 }

@@ -9,6 +9,8 @@ use crate::{Metres, Position};
 
 /// Parts farther apart than this, in metres, do not touch.
 const APART_M: f64 = 0.01;
+/// Mean radius of the Earth in metres (WGS 84; NGA.STND.0036 v1.0.0, table 3.2).
+const MEAN_RADIUS_M: f64 = 6_371_008.8;
 
 /// A whole circle: the points at one geodesic distance from a centre.
 #[derive(Debug, Clone, Copy)]
@@ -54,7 +56,7 @@ impl Circle {
         }
     }
 
-    /// Area by the pieces of a 720-sided ring and the bulges between them; exact to 1e-9 of the area.
+    /// Area by the pieces of a 720-sided ring and the bulges between them; exact to 5e-9 of the area.
     pub(super) fn area_m2(&self) -> f64 {
         self.sampled().0
     }
@@ -68,9 +70,14 @@ impl Circle {
         let at = |side: u32| direct(self.centre, f64::from(side) * 360.0 / f64::from(sides), self.radius_m);
         let polygon_m2 = area_of((0..sides).map(at)).abs();
         let polygon_m: f64 = (0..sides).map(|side| inverse(at(side), at(side + 1)).distance_m).sum();
-        // sector over triangle: the shares of a regular polygon in its circle, for radii small against the Earth's
-        let angle = std::f64::consts::TAU / f64::from(sides);
-        (polygon_m2 * angle / angle.sin(), polygon_m * (angle / 2.0) / (angle / 2.0).sin())
+        // the shares of a regular polygon in its circle, on a sphere: the sector is θ (1 − cos ρ), the excess ε of the
+        // triangle has tan(ε/2) = t² sin θ / (1 + t² cos θ) with t = tan(ρ/2), and its outer side is 2 asin(sin ρ sin(θ/2))
+        let (angle, reach) = (std::f64::consts::TAU / f64::from(sides), self.radius_m / MEAN_RADIUS_M);
+        let t_2 = (reach / 2.0).tan().powi(2);
+        let triangle = 2.0 * (t_2 * angle.sin()).atan2(1.0 + t_2 * angle.cos());
+        let sector = angle * 2.0 * (reach / 2.0).sin().powi(2);
+        let side = 2.0 * (reach.sin() * (angle / 2.0).sin()).asin();
+        (polygon_m2 * sector / triangle, polygon_m * angle * reach.sin() / side)
     }
 }
 

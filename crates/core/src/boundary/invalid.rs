@@ -71,7 +71,7 @@ pub enum BoundaryFault {
     },
     /// Two rings cross each other.
     #[error(
-        "the edge that leaves it crosses ring {ring} of part {part} near {near}; parts and holes may touch but not cross"
+        "the edge that leaves it crosses ring {ring} of part {part} near {near}; a hole may touch its own ring and other holes but not cross them"
     )]
     RingsCross {
         /// The other part.
@@ -95,6 +95,14 @@ pub enum BoundaryFault {
         "encloses more than 40 % of the Earth, so which of its sides is meant is not settled; write smaller parts"
     )]
     NearHalfEarth,
+    /// The edges of the zone, one after the other, are longer than can be held at once.
+    #[error(
+        "is where the edges of the zone come to more than {longest_km} km; write it as several zones, or shorter"
+    )]
+    TooLong {
+        /// The longest that is taken, in kilometres.
+        longest_km: usize,
+    },
     /// Lines run together so that their sides cannot be told apart.
     #[error(
         "the edge that leaves it runs so close to another near {near} that what lies inside cannot be told; \

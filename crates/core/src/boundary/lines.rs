@@ -1,5 +1,7 @@
 //! All pieces of a boundary under one reading of its edges, indexed, and the nearest point among them.
 
+use std::ops::Range;
+
 use rstar::RTree;
 
 use super::noding::next_in_rings;
@@ -22,8 +24,7 @@ const TIE_SHARE: f64 = 1e-9;
 /// Beyond this, chords through the Earth no longer order geodesics closely enough to prune by.
 const PRUNABLE_M: f64 = 6_000_000.0;
 
-/// The pieces of the outline, the zone on the left of each, with the pieces that follow and precede them, and the rings
-/// that it was made from.
+/// The pieces of the outline, the zone on the left of each, with the pieces that follow and precede them.
 #[derive(Debug, Clone)]
 pub(super) struct Lines {
     pub(super) pieces: Vec<Piece>,
@@ -31,33 +32,70 @@ pub(super) struct Lines {
     pub(super) previous: Vec<u32>,
     tree: RTree<Chord>,
     reach_m: f64,
-    rings: Rings,
+    winding: Winding,
+    inexact: Inexact,
 }
 
-/// The rings as they were given, for the second way to the side.
-#[derive(Debug, Clone)]
-pub(super) struct Rings {
-    /// None where the outline has the same pieces in the same order.
-    pieces: Option<Vec<Piece>>,
+/// All pieces that may miss the line they stand for, also those that another part covers: the true line may come out.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Inexact {
+    pieces: Vec<(Piece, f64)>,
+    tree: RTree<Chord>,
+    reach_m: f64,
+    largest_m: f64,
+}
+
+impl Inexact {
+    /// From pieces, each with what it misses by in metres.
+    pub(super) fn new(pieces: Vec<(Piece, f64)>) -> Self {
+        let chord = |(number, (piece, _)): (u32, &(Piece, f64))| Chord {
+            start: piece.start,
+            end: piece.end,
+            piece: number,
+        };
+        Self {
+            tree: RTree::bulk_load((0..).zip(&pieces).map(chord).collect()),
+            reach_m: pieces.iter().map(|(piece, _)| piece.reach_m()).fold(0.0, f64::max),
+            largest_m: pieces.iter().map(|(_, misfit_m)| *misfit_m).fold(0.0, f64::max),
+            pieces,
+        }
+    }
+}
+
+/// The rings as they were given, to check an outline against.
+#[derive(Debug)]
+pub(super) struct GivenRings {
+    pieces: Vec<Piece>,
     winding: Winding,
 }
 
-impl Rings {
-    pub(super) fn new(rings: Vec<Vec<Piece>>, is_hole: &[bool], are_the_outline: bool) -> Self {
-        let mut first = 0;
-        let wound: Vec<WoundRing> = rings
-            .iter()
+impl GivenRings {
+    pub(super) fn new(rings: Vec<Vec<Piece>>, is_hole: &[bool]) -> Self {
+        let wound: Vec<WoundRing> = ranges(&rings)
+            .into_iter()
             .zip(is_hole)
-            .map(|(ring, is_hole)| {
-                let pieces = first..first + ring.len();
-                first = pieces.end;
-                WoundRing { pieces, is_hole: *is_hole }
-            })
+            .map(|(pieces, is_hole)| WoundRing { pieces, is_hole: *is_hole })
             .collect();
         let pieces: Vec<Piece> = rings.into_iter().flatten().collect();
         let winding = Winding::new(&pieces, &wound);
-        Self { pieces: (!are_the_outline).then_some(pieces), winding }
+        Self { pieces, winding }
     }
+
+    /// Whether any part holds a point of the surface.
+    pub(super) fn hold(&self, place: Vector) -> bool {
+        self.winding.at(&self.pieces, place) > 0
+    }
+}
+
+fn ranges(ways: &[Vec<Piece>]) -> Vec<Range<usize>> {
+    let mut first = 0;
+    ways.iter()
+        .map(|way| {
+            let range = first..first + way.len();
+            first = range.end;
+            range
+        })
+        .collect()
 }
 
 /// The piece nearest to a place, by straight lines.
@@ -79,14 +117,24 @@ pub(super) struct Nearest {
 }
 
 impl Lines {
-    /// Indexes the pieces of closed ways.
-    pub(super) fn new(ways: Vec<Vec<Piece>>, rings: Rings) -> Self {
-        let next = next_in_rings((0..).zip(&ways).flat_map(|(way, pieces)| pieces.iter().map(move |_| way)));
+    /// Indexes the pieces of rings that are the outline as they are.
+    pub(super) fn of_rings(rings: GivenRings, ways: &[Vec<Piece>]) -> Self {
+        Self::indexed(rings.pieces, rings.winding, ways)
+    }
+
+    /// Indexes the pieces of an outline.
+    pub(super) fn of_outline(ways: &[Vec<Piece>]) -> Self {
+        let pieces: Vec<Piece> = ways.iter().flatten().copied().collect();
+        let winding = Winding::of_outline(&pieces, &ranges(ways));
+        Self::indexed(pieces, winding, ways)
+    }
+
+    fn indexed(pieces: Vec<Piece>, winding: Winding, ways: &[Vec<Piece>]) -> Self {
+        let next = next_in_rings((0..).zip(ways).flat_map(|(way, pieces)| pieces.iter().map(move |_| way)));
         let mut previous = vec![0; next.len()];
         for (at, after) in (0..).zip(&next) {
             previous[*after as usize] = at;
         }
-        let pieces: Vec<Piece> = ways.into_iter().flatten().collect();
         let reach_m = pieces.iter().map(Piece::reach_m).fold(0.0, f64::max);
         let chords = pieces.iter().zip(0..).map(|(piece, number)| Chord {
             start: piece.start,
@@ -94,17 +142,23 @@ impl Lines {
             piece: number,
         });
         let tree = RTree::bulk_load(chords.collect());
-        Self { pieces, next, previous, tree, reach_m, rings }
+        Self { pieces, next, previous, tree, reach_m, winding, inexact: Inexact::default() }
     }
 
-    /// Whether the rings run round a point of the surface: the second way to the side.
+    /// The same lines with what the edges that they come from miss by.
+    pub(super) fn with(self, inexact: Inexact) -> Self {
+        Self { inexact, ..self }
+    }
+
+    /// Whether the outline runs round a point of the surface: the second way to the side.
     pub(super) fn is_wound_round(&self, place: Vector) -> bool {
-        self.rings.winding.at(self.rings.pieces.as_ref().unwrap_or(&self.pieces), place) > 0
+        self.winding.at(&self.pieces, place) > 0
     }
 
-    /// The piece nearest to a point of the surface, for points within some metres of the lines.
-    pub(super) fn nearest_piece(&self, place: Vector) -> Option<NearestPiece> {
-        let candidates = self.candidates(place);
+    /// The nearest of some pieces to a point of the surface, for points within some metres of the lines.
+    pub(super) fn nearest_of(&self, pieces: &[u32], place: Vector) -> Option<NearestPiece> {
+        let candidates: Vec<(u32, Foot)> =
+            pieces.iter().map(|piece| (*piece, self.pieces[*piece as usize].foot(place))).collect();
         let (piece, foot) = candidates.iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m))?;
         let is_left =
             |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_at(piece, foot.share)) > 0.0;
@@ -143,7 +197,7 @@ impl Lines {
     /// Finds the nearest point; none if there are no pieces.
     ///
     /// The side is that of the nearest piece. Where pieces equally near differ, and so far off that the nearest point is
-    /// hardly settled, it is how often the rings run round the place.
+    /// hardly settled, it is how often the outline runs round the place.
     pub(super) fn nearest(&self, place: Position) -> Option<Nearest> {
         let here = surface(place);
         let candidates = self.candidates(here.point);
@@ -177,33 +231,29 @@ impl Lines {
     }
 
     /// The most that any edge which misses its printed circle can move the line by, as seen from a place whose nearest
-    /// line is `nearest_m` away: `misfit_m` gives what an edge misses by, `largest_m` the largest of these.
+    /// line is `nearest_m` away.
     ///
     /// Let edge i lie d(i) away and truly run up to m(i) from where it is drawn. The true distance then lies between the
     /// least d(i) − m(i), negative where the side changes, and the least d(i) + m(i). With d the least d(i), the first
     /// is d − max(m(i) − (d(i) − d)) and the second at most d + m of the nearest edge, which is one of the terms of that
     /// maximum. So that maximum covers both, from either side; and since no d changes faster than the place moves, it
     /// nowhere jumps. Distances are compared by chords, whose differences are no larger than those of the geodesics but
-    /// for the slack.
-    pub(super) fn misfit_m(
-        &self,
-        place: Position,
-        nearest_m: f64,
-        (misfit_m, largest_m): (impl Fn(u32) -> f64, f64),
-    ) -> f64 {
+    /// for the slack. An edge that another part covers is among them, since its true line may come out: where it is nearer
+    /// than the outline it counts in full.
+    pub(super) fn misfit_m(&self, place: Position, nearest_m: f64) -> f64 {
+        let inexact = &self.inexact;
         let here = surface(place).point;
         let nearest_chord_m = chord_of_geodesic_m(nearest_m);
         let slack_m = slack_m(nearest_chord_m);
         let mut doubt_m: f64 = 0.0;
-        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
-            if distance_2.sqrt() - self.reach_m > nearest_chord_m + slack_m + largest_m {
+        for (chord, distance_2) in inexact.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
+            if distance_2.sqrt() - inexact.reach_m > nearest_chord_m + slack_m + inexact.largest_m {
                 break;
             }
-            let piece = &self.pieces[chord.piece as usize];
-            let own_m = misfit_m(piece.edge);
-            if own_m > doubt_m {
+            let (piece, own_m) = &inexact.pieces[chord.piece as usize];
+            if *own_m > doubt_m {
                 let farther_m = piece.foot(here).chord_m - nearest_chord_m;
-                let shared_m = if farther_m <= slack_m { own_m } else { own_m - (farther_m - slack_m) };
+                let shared_m = if farther_m <= slack_m { *own_m } else { own_m - (farther_m - slack_m) };
                 doubt_m = doubt_m.max(shared_m);
             }
         }

@@ -18,6 +18,7 @@ mod order;
 mod outline;
 mod piece;
 mod ring;
+mod slanted;
 mod spec;
 mod under_reading;
 #[cfg(test)]

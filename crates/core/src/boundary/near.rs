@@ -5,12 +5,15 @@
 
 use super::meeting::{Meeting, TOGETHER_M, meetings};
 use super::piece::Piece;
+use super::slanted::SlantedBox;
 use crate::geodesic::Vector;
 
 /// Pieces in a box that is not divided further.
 const LEAST_RUN: usize = 4;
-/// Meetings of so many pieces, for each piece, are more than any map has; then all that were found are enough to refuse.
+/// Meetings of so many pieces, for each piece and beyond a floor, are more than any map has; then all that were found are
+/// enough to refuse. The floor is what the spokes of 700 sectors of one disc come to.
 const MOST_MEETINGS: usize = 64;
+const FLOOR_OF_MEETINGS: usize = 2_000_000;
 /// Crossings that are collected before the lowest of them is told.
 const MOST_CROSSINGS: usize = 64;
 /// Boxes that are compared, for each piece, before it is given up.
@@ -43,11 +46,7 @@ pub(super) fn pairs(chains: Chains<'_>, forbidden: impl Fn(usize, usize) -> bool
     if chains.pieces.is_empty() {
         return Found::default();
     }
-    let mut tree = Tree { order: in_space(chains), nodes: Vec::new() };
-    let corners: Vec<[Vector; 2]> =
-        tree.order.iter().map(|at| &chains.pieces[*at as usize]).map(|p| [p.start, p.control()]).collect();
-    let ends: Vec<Vector> = tree.order.iter().map(|at| chains.pieces[*at as usize].end).collect();
-    tree.add(&corners, &ends, (0, chains.pieces.len()));
+    let tree = Tree::new(chains);
     let mut search =
         Search { chains, tree: &tree, found: Found::default(), crossings: 0, looks: 0, forbidden };
     search.within(0);
@@ -95,8 +94,9 @@ fn arrange(rings: &mut [(u32, u32)], pieces: &[Piece]) {
     arrange(high, pieces);
 }
 
+/// Runs of pieces in slanted boxes, and runs of runs.
 #[derive(Debug)]
-struct Tree {
+pub(super) struct Tree {
     order: Vec<u32>,
     nodes: Vec<Node>,
 }
@@ -110,77 +110,44 @@ struct Node {
     bounds: SlantedBox,
 }
 
-#[derive(Debug, Clone, Copy, Default)]
-struct SlantedBox {
-    centre: Vector,
-    axes: [Vector; 3],
-    half_m: [f64; 3],
-}
-
 impl Tree {
-    fn add(&mut self, corners: &[[Vector; 2]], ends: &[Vector], (first, last): (usize, usize)) -> usize {
+    pub(super) fn new(chains: Chains<'_>) -> Self {
+        let mut tree = Self { order: in_space(chains), nodes: Vec::new() };
+        if !chains.pieces.is_empty() {
+            let pieces: Vec<&Piece> = tree.order.iter().map(|at| &chains.pieces[*at as usize]).collect();
+            tree.add(&pieces, 0);
+        }
+        tree
+    }
+
+    fn add(&mut self, pieces: &[&Piece], first: usize) -> usize {
         let at = self.nodes.len();
-        let bounds = SlantedBox::about(&corners[first..last], &ends[first..last]);
-        self.nodes.push(Node { first, last, halves: [0, 0], bounds });
-        if last - first > LEAST_RUN {
-            let middle = first.midpoint(last);
-            let halves = [self.add(corners, ends, (first, middle)), self.add(corners, ends, (middle, last))];
+        let bounds = SlantedBox::about(pieces.iter().copied());
+        self.nodes.push(Node { first, last: first + pieces.len(), halves: [0, 0], bounds });
+        if pieces.len() > LEAST_RUN {
+            let (low, high) = pieces.split_at(pieces.len() / 2);
+            let halves = [self.add(low, first), self.add(high, first + low.len())];
             self.nodes[at].halves = halves;
         }
         at
     }
-}
 
-impl SlantedBox {
-    /// The box about some points, its long side along their length as seen from above.
-    fn about(corners: &[[Vector; 2]], ends: &[Vector]) -> Self {
-        let points = || corners.iter().flatten().chain(ends).copied();
-        let first = corners[0][0];
-        let up = first.unit();
-        let aside = if up.z.abs() < 0.9 { Vector::new(0.0, 0.0, 1.0) } else { Vector::new(1.0, 0.0, 0.0) };
-        let east = aside.cross(up).unit();
-        let north = up.cross(east);
-        let (mut sum, mut squares, mut count) = ([0.0; 2], [0.0; 3], 0.0);
-        for point in ends {
-            let (x, y) = ((*point - first).dot(east), (*point - first).dot(north));
-            sum = [sum[0] + x, sum[1] + y];
-            squares = [squares[0] + x * x, squares[1] + y * y, squares[2] + x * y];
-            count += 1.0;
-        }
-        let spread = [
-            squares[0] - sum[0] * sum[0] / count,
-            squares[1] - sum[1] * sum[1] / count,
-            squares[2] - sum[0] * sum[1] / count,
-        ];
-        let angle = 0.5 * (2.0 * spread[2]).atan2(spread[0] - spread[1]);
-        let along = east * angle.cos() + north * angle.sin();
-        let axes = [along, up.cross(along), up];
-        let (mut low, mut high) = ([f64::MAX; 3], [f64::MIN; 3]);
-        for point in points() {
-            for (axis, direction) in axes.iter().enumerate() {
-                let value = (point - first).dot(*direction);
-                low[axis] = low[axis].min(value);
-                high[axis] = high[axis].max(value);
+    /// The pieces whose boxes lie within some metres of a place.
+    pub(super) fn beside(&self, place: Vector, away_m: f64) -> Vec<u32> {
+        let mut found = Vec::new();
+        let mut open = if self.nodes.is_empty() { Vec::new() } else { vec![0] };
+        while let Some(at) = open.pop() {
+            let node = &self.nodes[at];
+            if node.bounds.away_m(place) > away_m {
+                continue;
+            }
+            if node.halves == [0, 0] {
+                found.extend_from_slice(&self.order[node.first..node.last]);
+            } else {
+                open.extend(node.halves);
             }
         }
-        let middle = |axis: usize| axes[axis] * low[axis].midpoint(high[axis]);
-        Self {
-            centre: first + middle(0) + middle(1) + middle(2),
-            axes,
-            half_m: [0, 1, 2].map(|axis: usize| (high[axis] - low[axis]) / 2.0),
-        }
-    }
-
-    /// Whether no plane square to an axis of the one or the other box lies between them.
-    fn meets(&self, other: &Self) -> bool {
-        let apart = other.centre - self.centre;
-        let divides = |axis: &Vector| {
-            let half_m = |of: &Self| -> f64 {
-                (0..3).map(|side| of.half_m[side] * of.axes[side].dot(*axis).abs()).sum()
-            };
-            apart.dot(*axis).abs() > half_m(self) + half_m(other) + 2.0 * TOGETHER_M
-        };
-        !self.axes.iter().chain(&other.axes).any(divides)
+        found
     }
 }
 
@@ -196,7 +163,8 @@ struct Search<'a, F> {
 impl<F: Fn(usize, usize) -> bool> Search<'_, F> {
     fn is_enough(&mut self) -> bool {
         let pieces = self.chains.pieces.len() + 5_000;
-        let gave_up = self.found.pairs.len() > MOST_MEETINGS * pieces || self.looks > MOST_LOOKS * pieces;
+        let gave_up = self.found.pairs.len() > MOST_MEETINGS * pieces + FLOOR_OF_MEETINGS
+            || self.looks > MOST_LOOKS * pieces;
         self.found.gave_up |= gave_up;
         gave_up || self.crossings >= MOST_CROSSINGS
     }

@@ -7,8 +7,9 @@ use crate::geodesic::Vector;
 
 /// Nodes moved onto each other make other lines meet, hardly ever twice.
 const MOST_ROUNDS: usize = 8;
-/// How far a node may be moved, in metres: lines that count as one, and what rounding adds.
-const MOVED_M: f64 = 1.2 * TOGETHER_M;
+/// How far a node may be moved, in metres: as far as lines that count as one lie apart, across and along, and what rounding
+/// adds.
+const MOVED_M: f64 = 1.5 * TOGETHER_M;
 
 /// A piece between two nodes.
 #[derive(Debug, Clone, Copy)]

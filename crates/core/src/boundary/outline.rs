@@ -1,6 +1,6 @@
 //! The outline of a zone: of all that its rings run along, the lines with the zone on one side only.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::meeting::TOGETHER_M;
 use super::noding::{Noded, Run};
@@ -35,17 +35,20 @@ pub(super) enum NoOutline {
 pub(super) struct Outline {
     pub(super) ways: Vec<Vec<Piece>>,
     pub(super) kept: Vec<bool>,
+    /// Runs that lie on it and are left of what their own ring walks both ways.
+    pub(super) left_of_ring: Vec<bool>,
 }
 
 impl Outline {
-    /// Nodes at which more than two kept runs end.
-    pub(super) fn nodes_of_several_ways(&self, noded: &Noded) -> HashSet<u32> {
-        let mut ends: HashMap<u32, usize> = HashMap::new();
-        let kept = noded.runs.iter().zip(&self.kept).filter(|(_, kept)| **kept);
-        for node in kept.flat_map(|(run, _)| run.nodes) {
-            *ends.entry(node).or_default() += 1;
+    /// Nodes at which more than two runs of one ring end, of those that are left of it, with the ring.
+    pub(super) fn nodes_of_several_ways(&self, noded: &Noded) -> HashSet<(u32, u32)> {
+        let mut ends: HashMap<(u32, u32), usize> = HashMap::new();
+        for (run, _) in noded.runs.iter().zip(&self.left_of_ring).filter(|(_, left)| **left) {
+            for node in run.nodes {
+                *ends.entry((run.ring, node)).or_default() += 1;
+            }
         }
-        ends.into_iter().filter(|(_, count)| *count > 2).map(|(node, _)| node).collect()
+        ends.into_iter().filter(|(_, count)| *count > 2).map(|(end, _)| end).collect()
     }
 }
 
@@ -53,15 +56,18 @@ impl Outline {
 pub(super) fn outline(noded: &Noded, roles: &[RingRole]) -> Result<Outline, NoOutline> {
     let pieces: Vec<Piece> = noded.runs.iter().map(|run| run.piece).collect();
     let lines = Lines::new(&noded.runs, roles);
-    for part in 0..roles.iter().map(|role| role.part + 1).max().unwrap_or(0) {
-        if roles.iter().any(|role| role.part == part && role.doubtful) {
-            lines.check_part(&pieces, part)?;
-        }
-    }
     let ways = ring_ranges(&noded.runs, roles);
+    let mut rings: BTreeMap<usize, Vec<WoundRing>> = BTreeMap::new();
+    for way in &ways {
+        rings.entry(way.part).or_default().push(way.wound.clone());
+    }
+    for (part, own) in lines.of_doubtful_parts() {
+        lines.check_part(&pieces, part, (&own, rings.get(&part).map_or(&[], Vec::as_slice)))?;
+    }
     let winding = Winding::new(&pieces, &ways.iter().map(|way| way.wound.clone()).collect::<Vec<_>>());
     let mut kept = vec![false; pieces.len()];
     let mut turned = vec![false; pieces.len()];
+    let mut left_of_ring = vec![false; pieces.len()];
     for (number, line) in lines.all.iter().enumerate() {
         let multiple = line.multiple(|_| true);
         if multiple == 0 {
@@ -73,17 +79,18 @@ pub(super) fn outline(noded: &Noded, roles: &[RingRole]) -> Result<Outline, NoOu
         }
         let first = line.members[0].0 as usize;
         if line.is_whole_ring {
-            let ring = &ways.iter().find(|way| way.wound.pieces.contains(&first));
-            if let Some(way) = ring {
+            let ring = ways.partition_point(|way| way.wound.pieces.end <= first);
+            if let Some(way) = ways.get(ring) {
                 way.wound.pieces.clone().for_each(|piece| kept[piece] = true);
             }
         } else {
             kept[first] = true;
             turned[first] = right > 0;
+            line.left_of_rings(&noded.runs).for_each(|run| left_of_ring[run as usize] = true);
         }
     }
     let ways = linked(noded, &kept, &turned)?;
-    Ok(Outline { ways, kept })
+    Ok(Outline { ways, kept, left_of_ring })
 }
 
 #[derive(Debug, Clone)]
@@ -117,6 +124,19 @@ struct Line {
 impl Line {
     fn multiple(&self, counts: impl Fn(u32) -> bool) -> i32 {
         self.members.iter().filter(|member| counts(member.0)).map(|member| member.1).sum()
+    }
+}
+
+impl Line {
+    /// One run of each ring that walks the line more often the one way than the other.
+    fn left_of_rings<'a>(&'a self, runs: &'a [Run]) -> impl Iterator<Item = u32> + 'a {
+        let ring = |run: u32| runs[run as usize].ring;
+        self.members.iter().enumerate().filter_map(move |(at, (run, sense))| {
+            let multiple = self.multiple(|other| ring(other) == ring(*run));
+            let before = &self.members[..at];
+            let is_first = !before.iter().any(|(other, way)| ring(*other) == ring(*run) && way == sense);
+            (multiple.signum() == *sense && is_first).then_some(*run)
+        })
     }
 }
 
@@ -167,17 +187,35 @@ impl<'a> Lines<'a> {
         beside(piece, without, multiple)
     }
 
-    /// Refuses a part whose rings run round a place otherwise than once or not at all.
-    fn check_part(&self, pieces: &[Piece], part: usize) -> Result<(), NoOutline> {
-        let own = |run: u32| self.roles[self.runs[run as usize].ring as usize].part == part;
-        let rings: Vec<WoundRing> = ring_ranges(self.runs, self.roles)
-            .into_iter()
-            .filter(|way| way.part == part)
-            .map(|way| way.wound)
-            .collect();
-        let winding = Winding::new(pieces, &rings);
-        let mut is_empty = true;
+    /// The lines of each part that may contradict itself.
+    fn of_doubtful_parts(&self) -> BTreeMap<usize, Vec<usize>> {
+        let mut parts: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (number, line) in self.all.iter().enumerate() {
+            for (run, _) in &line.members {
+                let role = self.roles[self.runs[*run as usize].ring as usize];
+                if role.doubtful {
+                    let own = parts.entry(role.part).or_default();
+                    if own.last() != Some(&number) {
+                        own.push(number);
+                    }
+                }
+            }
+        }
+        parts
+    }
+
+    /// Refuses a part whose rings run round a place otherwise than once or not at all.
+    fn check_part(
+        &self,
+        pieces: &[Piece],
+        part: usize,
+        (lines, rings): (&[usize], &[WoundRing]),
+    ) -> Result<(), NoOutline> {
+        let own = |run: u32| self.roles[self.runs[run as usize].ring as usize].part == part;
+        let winding = Winding::new(pieces, rings);
+        let mut is_empty = true;
+        for number in lines.iter().copied() {
+            let line = &self.all[number];
             let multiple = line.multiple(own);
             if multiple == 0 {
                 continue;

@@ -39,6 +39,10 @@ pub(super) struct CleanRing {
 /// sum then keeps the sign and 98 % of the area.
 const LARGEST_FLAT_M: f64 = 500_000.0;
 
+/// More pieces than these are refused: some 2 km each, they take a kilobyte each while a zone is loaded.
+pub(super) const MOST_PIECES: usize = 1_000_000;
+pub(super) const TOO_LONG: BoundaryFault = BoundaryFault::TooLong { longest_km: 2 * MOST_PIECES };
+
 /// Where a fault lies in a ring: a vertex as given, if it has one.
 pub(super) type RingFault = (Option<usize>, BoundaryFault);
 
@@ -111,6 +115,9 @@ impl CleanRing {
                 misfits_m.push(curve.misfit_m(edge.model));
                 pieces.append(&mut cut(&curve, number));
             }
+            if pieces.len() > MOST_PIECES {
+                return Err((Some(edge.vertex), TOO_LONG));
+            }
         }
         Ok(CutRing { pieces, misfits_m })
     }
@@ -151,6 +158,15 @@ impl CutRing {
     /// A parabola that leaves its chord by b over a length L takes 2/3 b L from the left.
     fn bulges_m2(&self) -> f64 {
         self.pieces.iter().map(|piece| 2.0 / 3.0 * piece.bulge_m * piece.length_m).sum()
+    }
+
+    /// Its pieces that miss what they stand for, with how far, if its edges count from `first_edge`.
+    pub(super) fn inexact(&self, first_edge: u32) -> impl Iterator<Item = (Piece, f64)> {
+        let misfit_m = move |piece: &Piece| {
+            let edge = piece.edge.checked_sub(first_edge)?;
+            self.misfits_m.get(edge as usize).copied().filter(|misfit_m| *misfit_m > 0.0)
+        };
+        self.pieces.iter().filter_map(move |piece| Some((*piece, misfit_m(piece)?)))
     }
 
     /// Length of the ring in metres.

@@ -1,15 +1,17 @@
 //! All rings under one reading of the edges whose course is not stated.
 
+use std::collections::HashSet;
+
 use super::build::{EdgeName, LEAST_AREA_M2};
 use super::checked::wrong_side;
 use super::edge::EdgeReading;
 use super::faults::{Faults, pinch};
-use super::lines::{Lines, Rings};
+use super::lines::{GivenRings, Inexact, Lines};
 use super::near::{Chains, Found, Pair, pairs};
 use super::noding::{Noded, next_in_rings, node};
 use super::outline::{Outline, RingRole, outline};
 use super::piece::Piece;
-use super::ring::{CleanRing, CutRing};
+use super::ring::{CleanRing, CutRing, MOST_PIECES, TOO_LONG};
 use super::{BoundaryFault, InvalidBoundary};
 
 /// Area of the Earth in square metres (WGS 84; NGA.STND.0036 v1.0.0, table 3.2, to five digits).
@@ -33,6 +35,8 @@ struct Turned {
     is_reversed: Vec<bool>,
     /// The first ring that encloses nothing, or too much.
     no_area: Option<(usize, BoundaryFault)>,
+    /// Pieces of edges that miss their printed circle, with what they miss by.
+    inexact: Vec<(Piece, f64)>,
     perimeter_m: f64,
 }
 
@@ -42,14 +46,13 @@ impl UnderReading {
         reading: EdgeReading,
         faults: Faults<'_>,
     ) -> Result<Self, InvalidBoundary> {
-        let turned = Turned::new(rings, reading, faults)?;
+        let mut turned = Turned::new(rings, reading, faults)?;
         let pieces: Vec<Piece> = turned.cut.iter().flatten().copied().collect();
         let found = turned.meetings(&pieces, faults)?;
         let is_hole: Vec<bool> = faults.names.iter().map(|name| name.is_hole()).collect();
         if found.is_empty() && rings.len() < 2 {
             turned.check_areas(faults)?;
-            let lines = Lines::new(turned.cut.clone(), Rings::new(turned.cut, &is_hole, true));
-            return checked(lines, turned.edges, turned.perimeter_m);
+            return turned.as_given(&is_hole);
         }
         let noded = node(&turned.cut, found.clone())
             .map_err(|near| turned.edges[nearest_edge(&pieces, near)].unsettled(near))?;
@@ -58,16 +61,12 @@ impl UnderReading {
             .map_err(|why| faults.no_outline(why, (rings, &turned.edges), (&found, &pieces)))?;
         turned.check_areas(faults)?;
         turned.check_pinches(rings, (&noded, &made), faults)?;
-        let unchanged = found.is_empty() && made.kept.iter().all(|kept| *kept);
-        let lines = Lines::new(made.ways, Rings::new(turned.cut, &is_hole, unchanged));
-        checked(lines, turned.edges, turned.perimeter_m)
-    }
-}
-
-fn checked(lines: Lines, edges: Vec<EdgeName>, perimeter_m: f64) -> Result<UnderReading, InvalidBoundary> {
-    match wrong_side(&lines) {
-        Some((edge, near)) => Err(edges[edge as usize].unsettled(near)),
-        None => Ok(UnderReading { lines, edges, perimeter_m }),
+        if found.is_empty() && made.kept.iter().all(|kept| *kept) {
+            return turned.as_given(&is_hole);
+        }
+        let lines = Lines::of_outline(&made.ways);
+        let given = GivenRings::new(std::mem::take(&mut turned.cut), &is_hole);
+        turned.checked(lines, Some(&given))
     }
 }
 
@@ -95,6 +94,10 @@ fn roles(faults: Faults<'_>, found: &[Pair], turned: &Turned, pieces: &[Piece]) 
             roles[ring].doubtful |= roles[rings[0]].part == roles[rings[1]].part;
         }
     }
+    let doubtful: HashSet<usize> = roles.iter().filter(|role| role.doubtful).map(|role| role.part).collect();
+    for role in &mut roles {
+        role.doubtful = doubtful.contains(&role.part);
+    }
     roles
 }
 
@@ -106,8 +109,10 @@ impl Turned {
             first_edges: Vec::new(),
             is_reversed: Vec::new(),
             no_area: None,
+            inexact: Vec::new(),
             perimeter_m: 0.0,
         };
+        let mut pieces = 0;
         for (number, (name, ring)) in faults.names.iter().zip(rings).enumerate() {
             let first = u32::try_from(turned.edges.len()).unwrap_or(u32::MAX);
             let mut cut = ring.pieces(reading, first).map_err(|fault| name.fault(fault))?;
@@ -118,6 +123,10 @@ impl Turned {
                 vertex: edge.vertex,
                 misfit_m: *misfit_m,
             }));
+            pieces += cut.pieces.len();
+            if pieces > MOST_PIECES {
+                return Err(name.fault((None, TOO_LONG)));
+            }
             let (turns_left, fault) = turn(&cut);
             if let Some(fault) = fault {
                 turned.no_area.get_or_insert((number, fault));
@@ -126,11 +135,30 @@ impl Turned {
             if is_reversed {
                 cut.reverse();
             }
+            turned.inexact.extend(cut.inexact(first));
             turned.perimeter_m += cut.perimeter_m();
             turned.is_reversed.push(is_reversed);
             turned.cut.push(cut.pieces);
         }
         Ok(turned)
+    }
+
+    /// The rings as they are for an outline.
+    fn as_given(mut self, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
+        let ways = std::mem::take(&mut self.cut);
+        let lines = Lines::of_rings(GivenRings::new(ways.clone(), is_hole), &ways);
+        self.checked(lines, None)
+    }
+
+    fn checked(self, lines: Lines, given: Option<&GivenRings>) -> Result<UnderReading, InvalidBoundary> {
+        match wrong_side(&lines, given) {
+            Some((edge, near)) => Err(self.edges[edge as usize].unsettled(near)),
+            None => Ok(UnderReading {
+                lines: lines.with(Inexact::new(self.inexact)),
+                edges: self.edges,
+                perimeter_m: self.perimeter_m,
+            }),
+        }
     }
 
     fn ring_of_edge(&self, edge: u32) -> usize {
@@ -176,15 +204,15 @@ impl Turned {
         (noded, made): (&Noded, &Outline),
         faults: Faults<'_>,
     ) -> Result<(), InvalidBoundary> {
-        // whether the run of an edge that lies at the vertex the edge leaves, as given, is kept, and ways part there
+        // whether the run of an edge that lies at the vertex the edge leaves, as given, is left, and ways part there
         let mut leaves = vec![false; self.edges.len()];
         let mut seen = vec![false; self.edges.len()];
         let parts_at = made.nodes_of_several_ways(noded);
-        for (run, kept) in noded.runs.iter().zip(&made.kept) {
+        for (run, left) in noded.runs.iter().zip(&made.left_of_ring) {
             let edge = run.piece.edge as usize;
             let is_reversed = self.is_reversed[run.ring as usize];
             if !seen[edge] || is_reversed {
-                leaves[edge] = *kept && parts_at.contains(&run.nodes[usize::from(is_reversed)]);
+                leaves[edge] = *left && parts_at.contains(&(run.ring, run.nodes[usize::from(is_reversed)]));
             }
             seen[edge] = true;
         }

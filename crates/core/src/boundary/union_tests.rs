@@ -369,3 +369,87 @@ fn a_ring_that_is_too_small_is_refused_for_that_whatever_its_hole() {
     assert!(matches!(refused.fault, BoundaryFault::TooSmall { .. }), "{refused}");
     assert_eq!((refused.part, refused.ring), (0, 0));
 }
+
+#[test]
+fn a_border_between_parts_is_inside_however_far_from_the_outline() {
+    for model in [EdgeModel::RhumbLine, EdgeModel::PlateCarree] {
+        let north = 40.0 + 4e-9;
+        let southern = part(&[(-40.0, 30.0), (-20.0, 30.0), (-20.0, 40.0), (-40.0, 40.0)], model);
+        let equal = part(&[(-40.0, 40.0), (-20.0, 40.0), (-20.0, 50.0), (-40.0, 50.0)], model);
+        let by_a_hair = part(&[(-40.0, north), (-20.0, north), (-20.0, 50.0), (-40.0, 50.0)], model);
+        for northern in [equal, by_a_hair] {
+            let both = build(&[southern.clone(), northern]);
+            for step in 0..200_u32 {
+                let place = at(40.0 + 2e-9 * f64::from(step % 3), -35.0 + 0.050_3 * f64::from(step));
+                // 5° of longitude at 40° N are 426 km
+                assert!(signed_m(&both, place) < -400_000.0, "{model:?} {place:?}");
+                assert!(both.contains_by_crossings(place), "{model:?} {place:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_sector_with_a_pole_spelled_twice_is_that_sector() {
+    for model in [EdgeModel::RhumbLine, EdgeModel::PlateCarree, EdgeModel::Geodesic] {
+        for (pole, [west, east]) in [
+            (1.0, [0.0, 90.0]),
+            (1.0, [60.0, 150.0]),
+            (1.0, [0.0, 120.0]),
+            (-1.0, [0.0, 90.0]),
+            (-1.0, [60.0, 150.0]),
+        ] {
+            let ring = [(west, 80.0 * pole), (east, 80.0 * pole), (east, 90.0 * pole), (west, 90.0 * pole)];
+            let sector = build(&[part(&ring, model)]);
+            for step in 0..72_u32 {
+                let lon = f64::from(step) * 5.0 - 178.0;
+                let inside = (west..=east).contains(&lon);
+                for lat in [85.0, 89.9] {
+                    let place = at(lat * pole, lon);
+                    assert_eq!(signed_m(&sector, place) < 0.0, inside, "{model:?} {west} {place:?}");
+                    assert_eq!(sector.contains_by_crossings(place), inside, "{model:?} {west} {place:?}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn an_arc_that_misses_its_circle_counts_also_where_another_part_covers_it() {
+    let arcs = PartSpec::Polygon { exterior: arcs_that_miss(), holes: vec![] };
+    let over = part(&[(0.19, -0.05), (0.2035, -0.05), (0.2035, 0.05), (0.19, 0.05)], EdgeModel::RhumbLine);
+    let both = build(&[arcs.clone(), over]);
+    let (alone, place) = (build(&[arcs]), at(0.0, 0.2040));
+    let doubt_m = |boundary: &Boundary| boundary.locate(place).reading_doubt.metres();
+    // the printed circle runs some 400 m from the vertices: the arc is in doubt by that, and another part makes it no surer
+    assert!(doubt_m(&alone) > 300.0, "{}", doubt_m(&alone));
+    assert!(doubt_m(&both) > 300.0, "{}", doubt_m(&both));
+}
+
+#[test]
+fn a_disc_in_hundreds_of_wedges_is_that_disc() {
+    let centre = at(45.0, -30.0);
+    let rim = |step: u32| direct(centre, f64::from(step), 550.0);
+    let wedges: Vec<PartSpec> = (0..360)
+        .map(|step| {
+            let vertices = vec![centre, rim(step), rim((step + 1) % 360)];
+            PartSpec::Polygon {
+                exterior: RingSpec { edges: vec![EdgeModel::Geodesic; 3], vertices },
+                holes: vec![],
+            }
+        })
+        .collect();
+    let disc = build(&wedges);
+    let there = signed_m(&disc, direct(centre, 33.3, 100.0));
+    assert!((there + 450.0).abs() < 0.1, "{there} m");
+}
+
+#[test]
+fn a_corner_that_lies_off_a_border_along_and_across_makes_no_boundary() {
+    // 0.95 mm east and north: 8.53e-9° of longitude at the equator, 8.59e-9° of latitude (WGS 84)
+    let (west_lon, north_lat) = (0.01 + 8.53e-9, 0.01 + 8.59e-9);
+    let west = part(&[(0.0, 0.0), (0.01, 0.0), (0.01, 0.01), (0.0, 0.01)], EdgeModel::PlateCarree);
+    let east = part(&[(0.01, 0.0), (0.02, 0.0), (0.02, 0.01), (west_lon, north_lat)], EdgeModel::PlateCarree);
+    let there = signed_m(&build(&[west, east]), at(0.005, 0.0095));
+    assert!(there < -552.0, "{there} m");
+}

@@ -1,6 +1,6 @@
 use std::f64::consts::PI;
 
-use super::build::{self, EdgeName};
+use super::build;
 use super::circle::Circle;
 use super::edge::EdgeReading;
 use super::lines::Lines;
@@ -34,7 +34,6 @@ pub struct Boundary {
     /// One set of lines, or one per reading where unstated edges differ enough to matter.
     readings: Vec<(EdgeReading, Lines)>,
     circles: Vec<Circle>,
-    edges: Vec<EdgeName>,
     largest_arc_misfit_m: f64,
     small_gap_m: f64,
     perimeter_m: f64,
@@ -79,7 +78,6 @@ impl Boundary {
             largest_arc_misfit_m: built.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max),
             readings: built.readings,
             circles: built.circles,
-            edges: built.edges,
             small_gap_m: built.small_gap_m,
             perimeter_m: built.perimeter_m,
         })
@@ -140,8 +138,7 @@ impl Boundary {
         if self.largest_arc_misfit_m <= 0.0 {
             return nearest;
         }
-        let misfit_m = |edge: u32| self.edges.get(edge as usize).map_or(0.0, |edge| edge.misfit_m);
-        let doubt_m = lines.misfit_m(position, nearest.signed_m.abs(), (misfit_m, self.largest_arc_misfit_m));
+        let doubt_m = lines.misfit_m(position, nearest.signed_m.abs());
         Reached { doubt_m, ..nearest }
     }
 
@@ -154,8 +151,7 @@ impl Boundary {
     /// Whether the position is inside, found by counting crossings along its meridian instead of by the nearest edge.
     ///
     /// A second way to the answer of [`Boundary::locate`], without a distance; where unstated edges have several readings
-    /// it speaks of the geodesic one. It counts the rings as they were given: within 1 mm of any of their lines, inner
-    /// borders and slits too, it may be wrong.
+    /// it speaks of the geodesic one. It counts the outline, in which inner borders and slits are no more.
     #[must_use]
     pub fn contains_by_crossings(&self, position: Position) -> bool {
         let here = surface(position).point;

@@ -2,21 +2,29 @@
 //! pieces with the way by the nearest one.
 //!
 //! Pieces are held in runs, a run in a box of longitudes and heights over the equator's plane. A box that the meridian
-//! misses, or that lies to the south, holds no crossing; of one that lies to the north only the two ends count. So a place
-//! is compared with the few pieces beside it, whatever the number of all.
+//! misses, or that lies to the south, holds no crossing; of one that lies to the north only the two ends count. So do they
+//! of a run in a strip that the place lies beside, for then the straight way between its ends passes the place on the same
+//! side. So a place is compared with the few pieces beside it, whatever the number of all.
 
 use std::f64::consts::{PI, TAU};
 use std::ops::Range;
 
 use super::piece::Piece;
+use super::slanted::{SlantedBox, Strip};
 use crate::geodesic::Vector;
 
 /// Pieces in a run that is not divided further.
 const LEAST_RUN: usize = 4;
 /// Boxes are this much larger than what they hold, in metres: pieces that count as one line may lie so far apart.
 const ROOM_M: f64 = 5e-3;
+/// Nearer to the line through the ends of a run than this, in metres, its side is not told by them.
+const CLEAR_M: f64 = 1e-6;
+/// A run with a strip stays within so many radians of longitude: the straight way between its ends too, then.
+const STRIP_SPAN: f64 = 3.0;
+/// Nearer to the axis of the Earth than this, in metres, a point is a pole and has no longitude of its own.
+const POLE_M: f64 = 1e-6;
 
-/// A ring of pieces as a range of them, and how often its inner side holds the north pole: 1, 0 or, for a hole, −1.
+/// A ring of pieces as a range of them, and whether it is a hole.
 #[derive(Debug, Clone)]
 pub(super) struct WoundRing {
     pub(super) pieces: Range<usize>,
@@ -28,6 +36,16 @@ pub(super) struct WoundRing {
 pub(super) struct Winding {
     runs: Vec<Run>,
     at_pole: i32,
+    /// Pieces that leave a pole, in order.
+    turns: Vec<Turn>,
+}
+
+/// A piece that leaves a pole: at the pole the way turns from the meridian it came along.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    piece: u32,
+    came_along: f64,
+    is_north: bool,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -45,6 +63,9 @@ struct Run {
     east: f64,
     from: f64,
     to: f64,
+    ends: [Vector; 2],
+    /// Holds the run and the straight way between its ends; none if the run may go round a pole.
+    strip: Option<Strip>,
 }
 
 /// A place as the crossings are counted for it.
@@ -57,9 +78,24 @@ struct Meridian {
 impl Winding {
     /// Runs over rings that have the zone on their left.
     pub(super) fn new(pieces: &[Piece], rings: &[WoundRing]) -> Self {
-        let mut winding = Self { runs: Vec::new(), at_pole: 0 };
+        let mut winding = Self { runs: Vec::new(), at_pole: 0, turns: turns(pieces, rings) };
         if !rings.is_empty() {
             winding.add_rings(pieces, rings);
+        }
+        winding
+    }
+
+    /// Runs over the ways of an outline, which has the zone on their left and nowhere twice: in which of them the pole
+    /// lies follows from the longest piece.
+    pub(super) fn of_outline(pieces: &[Piece], ways: &[Range<usize>]) -> Self {
+        let rings: Vec<WoundRing> =
+            ways.iter().map(|way| WoundRing { pieces: way.clone(), is_hole: false }).collect();
+        let mut winding = Self::new(pieces, &rings);
+        let longest = (0..pieces.len()).max_by(|a, b| pieces[*a].length_m.total_cmp(&pieces[*b].length_m));
+        if let Some(longest) = longest {
+            let piece = &pieces[longest];
+            let without = winding.without(pieces, piece.at(0.5), |other| other == longest);
+            winding.at_pole += 1 - beside(piece, without, 1).0;
         }
         winding
     }
@@ -75,21 +111,24 @@ impl Winding {
         let (one, other) = rings.split_at(rings.len() / 2);
         let halves = [self.add_rings(pieces, one), self.add_rings(pieces, other)];
         // rings end where they begin, so only their steps over 180° count
-        let run = Run { from: 0.0, to: 0.0, ..Run::joined(halves) };
+        let run = Run { from: 0.0, to: 0.0, strip: None, ..Run::joined(halves) };
         self.close(at, run)
     }
 
     fn add_run(&mut self, pieces: &[Piece], range: Range<usize>) -> Run {
+        let (first, last) = (range.start, range.end);
         let at = self.runs.len();
         self.runs.push(Run::EMPTY);
         let run = if range.len() <= LEAST_RUN {
-            Run::of(pieces, range)
+            Run::of(pieces, range, &self.turns)
         } else {
             let middle = range.start.midpoint(range.end);
             let halves = [self.add_run(pieces, range.start..middle), self.add_run(pieces, middle..range.end)];
             Run::joined(halves)
         };
-        self.close(at, run)
+        let strip = (run.east - run.west < STRIP_SPAN)
+            .then(|| SlantedBox::about(pieces[first..last].iter()).strip(ROOM_M));
+        self.close(at, Run { strip, ..run })
     }
 
     fn close(&mut self, at: usize, run: Run) -> Run {
@@ -115,8 +154,14 @@ impl Winding {
             } else if run.low_z > place.z {
                 crossings += here.stepped_over(run.from, run.to, run.wraps);
                 at = run.after as usize;
+            } else if let Some(passed) = here.passed_beside(run) {
+                crossings += passed;
+                at = run.after as usize;
             } else if run.is_leaf {
                 let range = run.first as usize..run.last as usize;
+                crossings += turns_among(&self.turns, range.clone())
+                    .map(|turn| here.turned(pieces, turn))
+                    .sum::<i32>();
                 crossings += range
                     .filter(|piece| !skipped(*piece))
                     .map(|piece| here.crossings(&pieces[piece]))
@@ -140,19 +185,26 @@ impl Run {
         east: f64::MIN,
         from: 0.0,
         to: 0.0,
+        ends: [Vector { x: 0.0, y: 0.0, z: 0.0 }; 2],
+        strip: None,
     };
 
-    fn of(pieces: &[Piece], range: Range<usize>) -> Self {
+    fn of(pieces: &[Piece], range: Range<usize>, turns: &[Turn]) -> Self {
+        let came_along = turns_among(turns, range.start..range.start + 1).next().map(|turn| turn.came_along);
         let mut run = Self {
             first: number(range.start),
             last: number(range.end),
             is_leaf: true,
-            from: longitude(pieces[range.start].start),
-            to: longitude(pieces[range.end - 1].end),
+            from: came_along.unwrap_or(longitudes(&pieces[range.start]).0),
+            to: longitudes(&pieces[range.end - 1]).1,
+            ends: [pieces[range.start].start, pieces[range.end - 1].end],
             ..Self::EMPTY
         };
+        for turn in turns_among(turns, range.clone()) {
+            run.wraps += wraps(turn.came_along, longitudes(&pieces[turn.piece as usize]).0);
+        }
         for piece in &pieces[range] {
-            let (from, to) = (longitude(piece.start), longitude(piece.end));
+            let (from, to) = longitudes(piece);
             let wraps = wraps(from, to);
             run.wraps += wraps;
             let room_m = piece.reach_m() + ROOM_M;
@@ -187,6 +239,8 @@ impl Run {
             east: one.east.max(other.east),
             from: one.from,
             to: other.to,
+            ends: [one.ends[0], other.ends[1]],
+            strip: None,
         }
     }
 }
@@ -197,12 +251,46 @@ impl Meridian {
         wraps + i32::from(to >= self.longitude) - i32::from(from >= self.longitude)
     }
 
+    /// Whether a piece that runs along the meridian, and ends before it is beside the place, lies to the north; none for
+    /// other pieces. To its left or right is rounding then.
+    fn past_end_is_north(&self, piece: &Piece, share: f64) -> Option<bool> {
+        let up = self.place.unit();
+        let north = Vector::new(0.0, 0.0, 1.0) - up * up.z;
+        let heads_north = north.dot(piece.along);
+        let is_past = !(0.0..=1.0).contains(&share) && heads_north.abs() > 0.5 * north.norm();
+        is_past.then_some((share > 1.0) == (heads_north < 0.0))
+    }
+
+    /// Crossings at the pole that a piece leaves: the north pole lies to the north of every place, the south pole of none.
+    fn turned(&self, pieces: &[Piece], turn: &Turn) -> i32 {
+        let leaves_along = longitudes(&pieces[turn.piece as usize]).0;
+        let steps = self.stepped_over(turn.came_along, leaves_along, wraps(turn.came_along, leaves_along));
+        if turn.is_north { steps } else { 0 }
+    }
+
+    /// Crossings to the north by a run that the place lies beside: those of the straight way between its ends. None if
+    /// it does not lie beside it, or too near to that way.
+    fn passed_beside(&self, run: &Run) -> Option<i32> {
+        if !run.strip.as_ref()?.is_beside(self.place) {
+            return None;
+        }
+        let steps = self.stepped_over(run.from, run.to, run.wraps);
+        if steps == 0 {
+            return Some(0);
+        }
+        let [from, to] = run.ends.map(|end| end - self.place);
+        let left_m = from.cross(to).dot(self.place.unit()) / (to - from).norm();
+        // north of the place is where the place lies to the right of a way eastwards, to the left of one westwards
+        let is_north = (left_m < 0.0) == (steps > 0);
+        (left_m.abs() > CLEAR_M).then_some(if is_north { steps } else { 0 })
+    }
+
     /// Crossings of the meridian to the north of the place, eastwards ones less westwards ones.
     ///
     /// What counts is the way over the surface straight under the chord; a place between that way and the curve has it
     /// on its other side.
     fn crossings(&self, piece: &Piece) -> i32 {
-        let (from, to) = (longitude(piece.start), longitude(piece.end));
+        let (from, to) = longitudes(piece);
         let steps = self.stepped_over(from, to, wraps(from, to));
         let room_m = piece.reach_m() + ROOM_M;
         let (left_m, share) = piece.offset(self.place);
@@ -212,7 +300,7 @@ impl Meridian {
             true
         } else {
             // north of the place is where the place lies to the right of a way eastwards, to the left of one westwards
-            (left_m < 0.0) == (steps > 0)
+            self.past_end_is_north(piece, share).unwrap_or((left_m < 0.0) == (steps > 0))
         };
         let mut crossings = if is_north { steps } else { 0 };
         let is_beside =
@@ -231,7 +319,7 @@ impl Meridian {
 pub(super) fn beside(piece: &Piece, without: i32, multiple: i32) -> (i32, i32) {
     let middle = piece.at(0.5);
     let here = Meridian { place: middle, longitude: longitude(middle) };
-    let (from, to) = (longitude(piece.start), longitude(piece.end));
+    let (from, to) = longitudes(piece);
     let steps = here.stepped_over(from, to, wraps(from, to));
     let bends_left = piece.bulge_m > 0.0;
     let bends_right = piece.bulge_m < 0.0;
@@ -249,6 +337,41 @@ pub(super) fn beside(piece: &Piece, without: i32, multiple: i32) -> (i32, i32) {
     let left = if bends_right { steps.max(0) - 1 } else { steps.min(0) };
     let right = if bends_left { steps.min(0) + 1 } else { steps.max(0) };
     (without - multiple * left, without - multiple * right)
+}
+
+/// The turns of rings at the poles, in the order of the pieces.
+fn turns(pieces: &[Piece], rings: &[WoundRing]) -> Vec<Turn> {
+    let mut turns = Vec::new();
+    for ring in rings {
+        for at in ring.pieces.clone().filter(|at| is_pole(pieces[*at].start)) {
+            let before = if at == ring.pieces.start { ring.pieces.end - 1 } else { at - 1 };
+            let came_along = longitudes(&pieces[before]).1;
+            turns.push(Turn { piece: number(at), came_along, is_north: pieces[at].start.z > 0.0 });
+        }
+    }
+    turns.sort_by_key(|turn| turn.piece);
+    turns
+}
+
+fn turns_among(turns: &[Turn], range: Range<usize>) -> impl Iterator<Item = &Turn> {
+    let first = turns.partition_point(|turn| (turn.piece as usize) < range.start);
+    turns[first..].iter().take_while(move |turn| (turn.piece as usize) < range.end)
+}
+
+fn is_pole(point: Vector) -> bool {
+    point.x.hypot(point.y) < POLE_M
+}
+
+/// Longitudes of the ends of a piece; of a pole that of the other end.
+fn longitudes(piece: &Piece) -> (f64, f64) {
+    let (from, to) = (longitude(piece.start), longitude(piece.end));
+    if is_pole(piece.start) {
+        (to, to)
+    } else if is_pole(piece.end) {
+        (from, from)
+    } else {
+        (from, to)
+    }
 }
 
 /// Longitude of a point, −π ≤ λ < π.
