@@ -87,6 +87,7 @@ fn day() -> Vec<LoggedFix> {
         uncertainty: HorizontalUncertainty::given(5.0, AccuracyKind::P68).ok(),
         hdop: None,
         speed_m_per_s: None,
+        time_between: None,
         place: LogPlace::default(),
     };
     fixes.into_iter().map(logged).collect()

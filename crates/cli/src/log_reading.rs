@@ -68,7 +68,12 @@ impl<'a> LogReading<'a> {
                 self.has_fixes = true;
                 self.planned.clear();
                 self.waiting.push(fix);
-                if self.waiting.is_full() { self.go_on() } else { Ok(()) }
+                if self.waiting.is_full() {
+                    let log = self.in_order_but_the_last();
+                    self.go_on(&log)
+                } else {
+                    Ok(())
+                }
             }
             LogItem::RoutePoint(point) => {
                 if self.planned.len() >= LogOrder::MOST_HELD {
@@ -80,7 +85,11 @@ impl<'a> LogReading<'a> {
                 Ok(())
             }
             LogItem::Note(note) => {
-                self.dates_doubtful |= note.kind == LogNoteKind::DateSuspicious;
+                let is_doubted = note.kind == LogNoteKind::DateSuspicious;
+                if is_doubted && !self.dates_doubtful && self.engines.is_some() {
+                    return Err(too_long("has dates that may be wrong only late"));
+                }
+                self.dates_doubtful |= is_doubted;
                 self.notes.add(note);
                 Ok(())
             }
@@ -98,10 +107,10 @@ impl<'a> LogReading<'a> {
         if !self.has_fixes && !self.planned.is_empty() {
             return Ok(self.plan());
         }
+        let log = self.in_order();
         if self.engines.is_some() {
-            self.go_on()?;
+            self.go_on(&log)?;
         } else {
-            let log = self.in_order();
             let mut engines = Engines::start(self.trip, &log, self.dates_doubtful);
             engines.feed(&log);
             self.engines = Some(engines);
@@ -115,7 +124,8 @@ impl<'a> LogReading<'a> {
 
     /// The routes of a file that holds nothing else, each for itself.
     fn plan(self) -> Reading {
-        let mut auditor = Auditor::new(&self.trip.zones, self.trip.settings);
+        let settings = TrackSettings { is_plan: true, ..self.trip.settings };
+        let mut auditor = Auditor::new(&self.trip.zones, settings);
         for route in self.planned.chunk_by(|one, other| one.place.stretch == other.place.stretch) {
             for point in route {
                 let _events = auditor.push(*point);
@@ -137,16 +147,26 @@ impl<'a> LogReading<'a> {
         std::mem::replace(&mut self.waiting, LogOrder::new(self.trip.settings)).finish()
     }
 
-    /// Answers what waits of a log that is longer than can be held; such a log has to be in order as it stands.
-    fn go_on(&mut self) -> Result<(), String> {
+    /// Puts what waits in order, but for the last fixes where they share a time or have none: those that come next tell more
+    /// of it.
+    fn in_order_but_the_last(&mut self) -> OrderedLog {
+        let last = self.waiting.split_off_last();
         let log = self.in_order();
+        for fix in last {
+            self.waiting.push(fix);
+        }
+        log
+    }
+
+    /// Answers what waits of a log that is longer than can be held; such a log has to be in order as it stands.
+    fn go_on(&mut self, log: &OrderedLog) -> Result<(), String> {
         let first = log.boats.first().and_then(|boat| boat.iter().find(|fix| fix.time.is_some()));
         let Some(engines) = &mut self.engines else {
             if log.findings.is_reordered() {
                 return Err(too_long("is not in the order of time"));
             }
-            let mut engines = Engines::start(self.trip, &log, self.dates_doubtful);
-            engines.feed(&log);
+            let mut engines = Engines::start(self.trip, log, self.dates_doubtful);
+            engines.feed(log);
             self.engines = Some(engines);
             return Ok(());
         };
@@ -162,7 +182,7 @@ impl<'a> LogReading<'a> {
                 LogOrder::MOST_HELD
             ));
         }
-        engines.feed(&log);
+        engines.feed(log);
         Ok(())
     }
 }
@@ -198,15 +218,16 @@ impl<'a> Engines<'a> {
 
     fn feed(&mut self, log: &OrderedLog) {
         self.findings.add(&log.findings);
-        // of several boats nobody knows which one the catches belong to
-        let has_one_boat = log.boats.len() < 2;
         for (number, boat) in log.boats.iter().enumerate() {
             if number > 0 {
                 let _events = self.auditor.next_boat();
+                if let Some(join) = &mut self.join {
+                    join.next_boat();
+                }
             }
             for fix in boat {
                 let _events = self.auditor.push(*fix);
-                if let Some(join) = self.join.as_mut().filter(|_| has_one_boat) {
+                if let Some(join) = &mut self.join {
                     join.push(fix);
                 }
                 if fix.time.is_some() {

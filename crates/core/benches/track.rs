@@ -28,6 +28,7 @@ fn fixes(count: i32) -> Vec<LoggedFix> {
                 uncertainty: None,
                 hdop: None,
                 speed_m_per_s: None,
+                time_between: None,
                 place: LogPlace::default(),
             }
         })

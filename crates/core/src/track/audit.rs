@@ -212,6 +212,8 @@ pub enum Suspicion {
     ZeroIsland,
     /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
     Stale,
+    /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
+    Untimed,
 }
 
 /// A fix that is left out of what is certain, and why.
@@ -256,12 +258,15 @@ pub struct Quality {
     pub last_time: Option<Timestamp>,
     /// Suspect fixes, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind.
     pub suspects: Vec<SuspectFix>,
-    /// How many there were of each kind, in the order duplicate, out of order, spike, cold start, zero island, stale.
-    pub counts: [u64; 6],
+    /// How many there were of each kind, in the order duplicate, out of order, spike, cold start, zero island, stale,
+    /// untimed.
+    pub counts: [u64; 7],
     /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`].
     pub gaps: Vec<Gap>,
     /// How many gaps there were.
     pub gap_count: u64,
+    /// How many of them were taken for the time between two trips.
+    pub pauses: u64,
     /// How the log was put in order before it was audited.
     pub order: OrderFindings,
 }

@@ -159,14 +159,10 @@ impl<'a> Auditor<'a> {
             self.quality.suspects.push(suspect);
         }
         events.push(TrackEvent::Suspect(suspect));
-        if suspect.suspicion != Suspicion::Duplicate || self.is_elsewhere(&suspect.fix) {
+        // a duplicate lies where the fix does that it repeats
+        if suspect.suspicion != Suspicion::Duplicate {
             self.stand_at_suspect(&suspect.fix, events);
         }
-    }
-
-    /// Whether a fix lies at another place than the last one that was believed.
-    fn is_elsewhere(&self, fix: &LoggedFix) -> bool {
-        self.last.is_none_or(|last| last.position != fix.position)
     }
 
     /// What is suspect is never certain, but it stays possible: a zone that holds the fix may have been visited.
@@ -182,10 +178,10 @@ impl<'a> Auditor<'a> {
             })
             .collect();
         let sides: Vec<_> = standing.iter().map(|(number, standing, ..)| (*number, *standing)).collect();
-        let at = Instant { position: logged.position, time: logged.time, between: None };
+        let at = Instant { position: logged.position, time: logged.time, between: logged.time_between };
         let mut closed = Vec::new();
         for (number, _, distance_m, doubt_m) in standing {
-            let ruled = ruling::at_suspect(self.zones, number, &sides, (logged.time, &self.settings));
+            let ruled = ruling::at_suspect(self.zones, number, &sides, (logged, &self.settings));
             let near = Near { distance_m, doubt_m, at };
             closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
         }
@@ -194,6 +190,7 @@ impl<'a> Auditor<'a> {
 
     fn note_gap(&mut self, gap: Gap, events: &mut Vec<TrackEvent>) {
         self.quality.gap_count += 1;
+        self.quality.pauses += u64::from(gap.between_trips);
         if self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(gap);
         }
@@ -253,13 +250,14 @@ impl<'a> Auditor<'a> {
                     travelled_m: self.travelled_m,
                     first_crossing: self.crossings.len(),
                     linger_s: self.settings.linger_s,
+                    is_plan: self.settings.is_plan,
                 });
                 closed.extend(self.note(number, done, events));
             }
             self.number += 1;
         } else {
             self.number += u64::from(last.is_some());
-            let at = Instant { position: logged.position, time: logged.time, between: None };
+            let at = Instant { position: logged.position, time: logged.time, between: logged.time_between };
             let start = Start { fix: &to, at, number: self.number, travelled_m: self.travelled_m };
             for number in 0..self.watches.len() {
                 let done = self.watches[number].start(&start);
@@ -310,6 +308,7 @@ fn kind_number(suspicion: Suspicion) -> usize {
         Suspicion::ColdStart => 3,
         Suspicion::ZeroIsland => 4,
         Suspicion::Stale => 5,
+        Suspicion::Untimed => 6,
     }
 }
 

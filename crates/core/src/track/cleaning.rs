@@ -19,8 +19,14 @@ const STALE_AFTER_S: f64 = 120.0;
 const MOST_REPEATS: usize = 50_000;
 /// Fixes with one and the same time are taken to lie within so many seconds: most logs count whole ones.
 const SAME_TIME_S: f64 = 1.0;
-/// Nothing logged for so many seconds is the end of one trip and the start of another (common practice, no source).
+/// Nothing logged for so many seconds is the end of one trip and the start of another, if a new stretch begins or the boat
+/// is elsewhere; else it is a gap (common practice, no source).
 const PAUSE_S: f64 = 6.0 * 3600.0;
+/// Two ends of a pause farther apart than this, in metres, are no boat that lay there meanwhile (common practice, no
+/// source).
+const PAUSE_APART_M: f64 = 500.0;
+/// So many fixes are waited for behind a step that no boat makes, to see whether the boat is back by then.
+const STRAYED_FOR: usize = 10;
 /// So many fixes in order among themselves, all earlier than the last one, are a clock that was set back.
 const CLOCK_SET_BACK_AFTER: u32 = 10;
 
@@ -50,6 +56,17 @@ struct Repeats {
     rest: Vec<LoggedFix>,
     /// There were too many to hold: they are given up as a receiver's last fix.
     given_up: bool,
+    /// The fix after them, which waits for one more to show how fast the boat went on.
+    next: Option<LoggedFix>,
+}
+
+impl Repeats {
+    /// Whether they went on for so long that what follows decides about them.
+    fn is_long(&self) -> bool {
+        let ends = self.first.as_ref().zip(self.rest.last()).filter(|_| !self.given_up);
+        let seconds = ends.and_then(|(first, latest)| seconds_between(first, latest));
+        seconds.is_some_and(|seconds| seconds > STALE_AFTER_S)
+    }
 }
 
 #[derive(Debug)]
@@ -57,6 +74,8 @@ pub(super) struct Cleaner {
     settings: TrackSettings,
     /// The last fix let through.
     last: Option<LoggedFix>,
+    /// The last of those that had a time.
+    last_timed: Option<LoggedFix>,
     /// Held back until the next ones come, oldest first.
     held: VecDeque<Held>,
     /// Fixes at exactly the place of the last one held or let through, which is the first of them.
@@ -72,6 +91,7 @@ impl Cleaner {
         Self {
             settings,
             last: None,
+            last_timed: None,
             held: VecDeque::new(),
             repeats: Repeats::default(),
             behind: 0,
@@ -90,8 +110,14 @@ impl Cleaner {
             out.push(suspect(fix, Suspicion::ZeroIsland, None));
             return;
         }
-        let before =
-            self.repeats.rest.last().or(self.held.back().map(|held| &held.fix)).or(self.last.as_ref());
+        if fix.time.is_none() && fix.time_between.is_some() {
+            // somewhere in a time in which nothing else is known: that it was there, and no more
+            out.push(suspect(fix, Suspicion::Untimed, None));
+            return;
+        }
+        let held = self.held.back().map(|held| &held.fix);
+        let repeats = &self.repeats;
+        let before = repeats.next.as_ref().or(repeats.rest.last()).or(held).or(self.last.as_ref());
         if let Some(before) = before.copied() {
             if self.out_of_order(&before, &fix, out) {
                 return;
@@ -100,20 +126,47 @@ impl Cleaner {
                 out.push(suspect(fix, Suspicion::Duplicate, None));
                 return;
             }
+            if self.repeats.next.is_some() {
+                self.settle_repeats(Some(&fix), out);
+            }
             if self.repeats(&before, &fix, out) {
                 return;
             }
         }
         self.behind = 0;
-        self.settle_repeats(Some(&fix), out);
+        if self.repeats.is_long() {
+            self.repeats.next = Some(fix);
+            return;
+        }
+        self.settle_repeats(None, out);
         self.hold(fix, false, out);
     }
 
     fn hold(&mut self, fix: LoggedFix, lay_still: bool, out: &mut Vec<Cleaned>) {
         self.held.push_back(Held { fix, lay_still });
-        while self.held.len() > 2 {
+        while self.held.len() > 2 && !self.waits_for_a_return() {
             self.settle_oldest(out);
         }
+    }
+
+    /// Whether the oldest lies behind a step that no boat makes, is borne out by the next, and may yet be come back from.
+    fn waits_for_a_return(&self) -> bool {
+        let (Some(last), Some(oldest), Some(next)) = (&self.last, self.held.front(), self.held.get(1)) else {
+            return false;
+        };
+        self.held.len() < STRAYED_FOR
+            && self.needed_kn(last, &oldest.fix).is_some()
+            && self.needed_kn(&oldest.fix, &next.fix).is_none()
+            && self.needed_kn(last, &next.fix).is_some()
+            && !self.is_come_back_to(last)
+    }
+
+    /// Whether one of the fixes held back can be reached from this one, though not from the one before it.
+    fn is_come_back_to(&self, last: &LoggedFix) -> bool {
+        let mut pairs = self.held.iter().zip(self.held.iter().skip(1));
+        pairs.any(|(one, next)| {
+            self.needed_kn(&one.fix, &next.fix).is_some() && self.needed_kn(last, &next.fix).is_none()
+        })
     }
 
     /// Lets the rest through.
@@ -131,24 +184,28 @@ impl Cleaner {
         }
         if fix.place.stretch != before.place.stretch {
             // another part of the log, told in another order: nothing joins the two
-            self.finish(out);
-            self.restart();
+            self.restart(fix, out);
             return false;
         }
         let in_order = self.latest_behind.is_none_or(|latest| latest.time < fix.time);
         self.behind = if in_order { self.behind + 1 } else { 1 };
         self.latest_behind = Some(*fix);
         if self.behind >= CLOCK_SET_BACK_AFTER {
-            self.finish(out);
-            self.restart();
+            self.restart(fix, out);
             return false;
         }
         out.push(suspect(*fix, Suspicion::OutOfOrder, None));
         true
     }
 
-    fn restart(&mut self) {
-        self.last = None;
+    /// Begins anew with a fix whose clock runs apart from that of the fixes before: what lies between is a gap of a length
+    /// that nobody knows.
+    fn restart(&mut self, fix: &LoggedFix, out: &mut Vec<Cleaned>) {
+        self.finish(out);
+        if let Some(last) = self.last.take() {
+            out.push(Cleaned::Gap(Gap { seconds: None, between_trips: false, ..gap(&last, fix, false) }));
+        }
+        self.last_timed = None;
         self.latest_behind = None;
         self.behind = 0;
         self.broken = true;
@@ -172,46 +229,62 @@ impl Cleaner {
         true
     }
 
-    /// Decides about a run of fixes at one place, in the light of the fix after it.
+    /// Decides about a run of fixes at one place, in the light of the two fixes after it.
     ///
     /// A boat at anchor goes on from where it lay. A receiver that repeated its last fix jumps to where the boat has got
     /// to meanwhile, and then nothing is known of the time since the first of them. Where nothing follows, the repeats
     /// are suspect.
-    fn settle_repeats(&mut self, next: Option<&LoggedFix>, out: &mut Vec<Cleaned>) {
+    fn settle_repeats(&mut self, after: Option<&LoggedFix>, out: &mut Vec<Cleaned>) {
         let run = std::mem::take(&mut self.repeats);
-        let Some((first, latest)) = run.first.zip(run.rest.last().copied()) else { return };
-        let is_short = seconds_between(&first, &latest).is_none_or(|seconds| seconds <= STALE_AFTER_S);
-        if is_short && !run.given_up {
+        let Some(latest) = run.rest.last().copied() else { return };
+        if !run.given_up && !run.is_long() {
             run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
             return;
         }
-        let goes_on = next.is_some_and(|next| self.goes_on(&latest, next));
+        let goes_on = run.next.is_some_and(|next| self.goes_on(&latest, &next, after));
         if run.given_up || !goes_on {
             out.extend(run.rest.into_iter().map(|fix| suspect(fix, Suspicion::Stale, None)));
-            return;
+        } else {
+            self.lie_still(run.rest, latest, out);
         }
+        if let Some(next) = run.next {
+            self.hold(next, false, out);
+        }
+    }
+
+    /// Keeps what counts of a run of fixes at one place.
+    fn lie_still(&mut self, rest: Vec<LoggedFix>, latest: LoggedFix, out: &mut Vec<Cleaned>) {
+        // the second fix of the run bears out the first
+        let second = rest.first().copied();
         // of a boat that lies still only the end matters, and where it was known worst
         let radius_m = |fix: &LoggedFix| self.uncertainty(fix).radius_95().metres();
-        let widest = run
-            .rest
-            .iter()
-            .copied()
-            .reduce(|one, two| if radius_m(&two) > radius_m(&one) { two } else { one });
-        for fix in widest.filter(|widest| widest.time != latest.time).into_iter().chain([latest]) {
+        let widest =
+            rest.into_iter().reduce(|one, two| if radius_m(&two) > radius_m(&one) { two } else { one });
+        let mut kept: Vec<LoggedFix> = second.into_iter().chain(widest).chain([latest]).collect();
+        kept.dedup_by_key(|fix| fix.time);
+        for fix in kept {
             self.hold(fix, true, out);
         }
     }
 
-    /// Whether a boat that lay still can be at the next fix by going on from there.
-    fn goes_on(&self, latest: &LoggedFix, next: &LoggedFix) -> bool {
+    /// Whether a boat that lay still can be at the next fix by going on from there, about as fast as it went after that.
+    fn goes_on(&self, latest: &LoggedFix, next: &LoggedFix, after: Option<&LoggedFix>) -> bool {
         let Some(seconds) = seconds_between(latest, next) else { return false };
         let seconds = seconds.clamp(SAME_TIME_S, self.settings.gap_after_s.max(SAME_TIME_S));
-        self.apart_m(latest, next) <= self.settings.top_speed_m_per_s() * seconds
+        let went_on = after.and_then(|after| {
+            let seconds = seconds_between(next, after).filter(|seconds| *seconds > 0.0)?;
+            Some(inverse(next.position, after.position).distance_m / seconds)
+        });
+        let speeds = [went_on, next.speed_m_per_s];
+        let m_per_s = OVER_TOP_SPEED * speeds.into_iter().flatten().fold(0.0, f64::max);
+        self.apart_m(latest, next) <= m_per_s.min(self.settings.top_speed_m_per_s()) * seconds
     }
 
     /// Decides about the oldest fix held back, in the light of those after it.
     fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
-        let Some(Held { fix: oldest, lay_still }) = self.held.pop_front() else { return };
+        let Some(Held { fix: oldest, lay_still }) = self.held.front().copied() else { return };
+        let is_come_back_to = self.last.is_some_and(|last| self.is_come_back_to(&last));
+        self.held.pop_front();
         let (next, after) = (self.held.front().map(|held| held.fix), self.held.get(1).map(|held| held.fix));
         let Some(last) = self.last else {
             return self.settle_first(oldest, (next, after), out);
@@ -220,7 +293,7 @@ impl Cleaner {
             let needed_kn = self.needed_kn(&last, &oldest);
             let alone = next.is_none_or(|next| {
                 self.needed_kn(&oldest, &next).is_some() || self.needed_kn(&last, &next).is_none()
-            });
+            }) || is_come_back_to;
             if alone {
                 out.push(suspect(oldest, Suspicion::Spike, needed_kn));
                 return;
@@ -229,12 +302,25 @@ impl Cleaner {
             self.accept(oldest, true, out);
             return;
         }
-        let seconds = seconds_between(&last, &oldest);
-        let is_gap = !lay_still && seconds.is_some_and(|seconds| seconds > self.settings.gap_after_s);
+        let is_gap = self.is_gap(&last, &Held { fix: oldest, lay_still });
         if is_gap {
-            out.push(Cleaned::Gap(gap(&last, &oldest, false)));
+            // fixes without a time in between do not make it shorter
+            let since = self.last_timed.filter(|_| oldest.time.is_some()).unwrap_or(last);
+            out.push(Cleaned::Gap(gap(&since, &oldest, false)));
         }
         self.accept(oldest, is_gap, out);
+    }
+
+    /// Whether the boat may have been elsewhere than on the line between two fixes.
+    fn is_gap(&self, last: &LoggedFix, next: &Held) -> bool {
+        let fix = &next.fix;
+        if last.time.is_none() && fix.time.is_none() {
+            // within a stretch without times nothing tells one leg from another
+            return last.place.stretch != fix.place.stretch;
+        }
+        let Some(seconds) = seconds_between(last, fix) else { return true };
+        let lay_still = next.lay_still && last.position == fix.position;
+        !lay_still && seconds > self.settings.gap_after_s
     }
 
     /// The first fix has nothing before it: those after it must bear it out.
@@ -256,6 +342,7 @@ impl Cleaner {
     fn accept(&mut self, fix: LoggedFix, broken: bool, out: &mut Vec<Cleaned>) {
         out.push(Cleaned::Fix { fix, broken: broken || self.broken });
         self.broken = false;
+        self.last_timed = Some(fix).filter(|fix| fix.time.is_some()).or(self.last_timed);
         self.last = Some(fix);
     }
 
@@ -307,13 +394,17 @@ fn suspect(fix: LoggedFix, suspicion: Suspicion, needed_kn: Option<f64>) -> Clea
 }
 
 fn gap(before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
-    let seconds = seconds_between(before, after);
+    // where times are placed it may have been longer than they say
+    let made = before.made_between().zip(after.made_between());
+    let seconds = made.map(|((from, _), (_, to))| to.duration_since(from).as_secs_f64());
+    let metres = inverse(before.position, after.position).distance_m;
+    let is_elsewhere = before.place.stretch != after.place.stretch || metres > PAUSE_APART_M;
     Gap {
         before: *before,
         after: *after,
         seconds,
-        between_trips: seconds.is_some_and(|seconds| seconds >= PAUSE_S),
-        metres: Metres::computed(inverse(before.position, after.position).distance_m),
+        between_trips: is_elsewhere && seconds.is_some_and(|seconds| seconds >= PAUSE_S),
+        metres: Metres::computed(metres),
         impossible,
     }
 }

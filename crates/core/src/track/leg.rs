@@ -67,7 +67,18 @@ impl Leg {
 
     /// The stay between two shares of the way.
     pub(super) fn stay(&self, from: f64, to: f64) -> Stay {
-        let end = |share: f64| End { along: Along::after_fix(self.number, share), time: self.time_at(share) };
+        let is_placed = self.from.time_between.is_some() || self.to.time_between.is_some();
+        let made = self.from.made_between().zip(self.to.made_between()).filter(|_| is_placed);
+        let between = made.map(|((from, _), (_, to))| (from, to));
+        let end = |share: f64| End {
+            along: Along::after_fix(self.number, share),
+            time: self.time_at(share),
+            between: match share {
+                share if share <= 0.0 => self.from.time_between,
+                share if share >= 1.0 => self.to.time_between,
+                _ => between,
+            },
+        };
         Stay { from: end(from), to: end(to) }
     }
 

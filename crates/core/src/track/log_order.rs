@@ -1,6 +1,8 @@
 //! A log as a whole, put in order before it is audited: which way its time runs, which boats are in it, which times its
 //! fixes share or lack, and how fast it shows the boat to be.
 
+use jiff::Timestamp;
+
 use super::placed_time::place_times;
 use super::shown_speed::shown_kn;
 use super::{LoggedFix, TrackSettings};
@@ -9,6 +11,8 @@ use super::{LoggedFix, TrackSettings};
 const MOST_BOATS: usize = 32;
 /// A stretch in which more than one step in so many runs back in time is in no order, and is sorted.
 const STEPS_BACK_OF_DISORDER: usize = 10;
+/// So many fixes in a row that are earlier than those before them are another part of the log.
+const RUN_ON_FROM: usize = 10;
 
 /// Takes the fixes of a log as they stand, and gives them in the order in which they were made.
 ///
@@ -25,7 +29,8 @@ const STEPS_BACK_OF_DISORDER: usize = 10;
 ///     order.push(LoggedFix {
 ///         position: Position::from_degrees(45.11 + f64::from(seconds) * 1e-5, -30.12)?,
 ///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
-///         uncertainty: None, hdop: None, speed_m_per_s: None, place: LogPlace::default(),
+///         uncertainty: None, hdop: None, speed_m_per_s: None,
+///         time_between: None, place: LogPlace::default(),
 ///     });
 /// }
 /// let log = order.finish();
@@ -65,6 +70,8 @@ pub struct OrderFindings {
     pub boats: u64,
     /// Fixes without a time of their own, or with one that others share, which were placed between their neighbours.
     pub times_placed: u64,
+    /// Fixes whose time was not used because they share it over a way that no boat makes in it.
+    pub times_taken: u64,
     /// Fixes whose time was not used because the whole log has only one.
     pub times_all_the_same: u64,
     /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed.
@@ -92,10 +99,23 @@ impl LogOrder {
         self.fixes.len() >= Self::MOST_HELD
     }
 
+    /// Takes back the last fixes: those with the last time, and those without one after them, since what follows tells more
+    /// of when they were made.
+    ///
+    /// Nothing is taken back where that would be most of what is held.
+    pub fn split_off_last(&mut self) -> Vec<LoggedFix> {
+        let last = self.fixes.iter().rposition(|fix| fix.time.is_some());
+        let Some(time) = last.and_then(|last| self.fixes[last].time) else { return Vec::new() };
+        let kept = self.fixes.iter().rposition(|fix| fix.time.is_some_and(|other| other != time));
+        let from = kept.map_or(0, |kept| kept + 1);
+        if 2 * from < self.fixes.len() { Vec::new() } else { self.fixes.split_off(from) }
+    }
+
     /// Puts the fixes in order.
     ///
-    /// - A stretch that stands newest first is turned round; one in no order at all is sorted by time. A few steps back
-    ///   are left as they stand, for the audit to judge.
+    /// - A stretch that stands newest first is turned round; one in no order at all is sorted by time. Where a stretch goes
+    ///   back in time and on from there, it is taken for several; a few fixes out of order are left as they stand, for the
+    ///   audit to judge.
     /// - Stretches go in the order of time. Those that overlap in time are different boats.
     /// - A fix that shares its time with others or has none is placed between its neighbours. Where the whole log has
     ///   one time, no fix has any.
@@ -111,9 +131,14 @@ impl LogOrder {
             .collect();
         for stretch in &mut stretches {
             put_in_order(stretch, &mut findings);
-            findings.times_placed += place_times(stretch, &self.settings);
         }
-        let boats = boats(stretches, &mut findings);
+        let runs = stretches.into_iter().flat_map(runs).collect();
+        let mut boats = boats(runs, &mut findings);
+        for boat in &mut boats {
+            let placed = place_times(boat, &self.settings);
+            findings.times_placed += placed.placed;
+            findings.times_taken += placed.taken;
+        }
         let shown = boats.iter().filter_map(|fixes| shown_kn(fixes, &self.settings)).reduce(f64::max);
         findings.shown_kn = shown.filter(|knots| *knots > self.settings.top_speed_kn);
         if let Some(knots) = findings.shown_kn {
@@ -132,6 +157,7 @@ impl OrderFindings {
         self.stretches_repeated += other.stretches_repeated;
         self.boats = self.boats.max(other.boats);
         self.times_placed += other.times_placed;
+        self.times_taken += other.times_taken;
         self.times_all_the_same += other.times_all_the_same;
         self.shown_kn = [self.shown_kn, other.shown_kn].into_iter().flatten().reduce(f64::max);
     }
@@ -189,6 +215,90 @@ fn sort_by_time(stretch: &mut [LoggedFix]) {
     }
 }
 
+/// Cuts a stretch where it goes back in time and on from there, into parts that each run on in time.
+///
+/// A few fixes that are earlier than those before them stay where they stand, unless all are earlier than the part that
+/// they interrupt: those are another part of the log.
+fn runs(stretch: Vec<LoggedFix>) -> Vec<Vec<LoggedFix>> {
+    let mut runs: Vec<Run> = vec![Run::default()];
+    let mut behind: Vec<LoggedFix> = Vec::new();
+    for fix in stretch {
+        let Some(run) = runs.last_mut() else { break };
+        let is_behind = fix.time.is_some() && fix.time < run.latest;
+        if !is_behind && (behind.is_empty() || fix.time.is_none()) {
+            if behind.is_empty() {
+                run.push(fix)
+            } else {
+                behind.push(fix)
+            }
+            continue;
+        }
+        if is_behind {
+            behind.push(fix);
+            if behind.len() >= RUN_ON_FROM {
+                runs.push(Run::of(std::mem::take(&mut behind)));
+            }
+            continue;
+        }
+        settle_behind(&mut runs, &mut behind);
+        if let Some(run) = runs.last_mut() {
+            run.push(fix);
+        }
+    }
+    settle_behind(&mut runs, &mut behind);
+    runs.into_iter().map(|run| run.fixes).filter(|fixes| !fixes.is_empty()).collect()
+}
+
+/// Puts a few fixes that are earlier than the last run where they belong.
+fn settle_behind(runs: &mut Vec<Run>, behind: &mut Vec<LoggedFix>) {
+    let Some(mut last) = runs.pop() else { return };
+    let fixes = std::mem::take(behind);
+    let timed = || fixes.iter().filter_map(|fix| fix.time);
+    if timed().count() > 1 && timed().max() < last.earliest {
+        runs.push(Run::of(fixes));
+    } else {
+        last.fixes.extend(fixes);
+    }
+    runs.push(last);
+}
+
+/// A part of a stretch, and its times.
+#[derive(Debug, Default)]
+struct Run {
+    fixes: Vec<LoggedFix>,
+    earliest: Option<Timestamp>,
+    latest: Option<Timestamp>,
+}
+
+impl Run {
+    fn of(fixes: Vec<LoggedFix>) -> Self {
+        let earliest = fixes.iter().filter_map(|fix| fix.time).min();
+        let latest = fixes.iter().filter_map(|fix| fix.time).max();
+        Self { fixes, earliest, latest }
+    }
+
+    fn push(&mut self, fix: LoggedFix) {
+        self.earliest = self.earliest.or(fix.time);
+        self.latest = self.latest.max(fix.time);
+        self.fixes.push(fix);
+    }
+}
+
+/// Fixes of one boat, and the last of them in time.
+#[derive(Debug, Default)]
+struct Boat {
+    fixes: Vec<LoggedFix>,
+    last: Option<LoggedFix>,
+}
+
+impl Boat {
+    fn take(&mut self, stretch: &[LoggedFix]) {
+        let last = stretch.iter().filter(|fix| fix.time.is_some()).max_by_key(|fix| fix.time);
+        self.last = last.copied().or(self.last);
+        self.fixes.extend_from_slice(stretch);
+    }
+}
+
 /// Joins stretches to boats, each in the order of time.
 fn boats(stretches: Vec<Vec<LoggedFix>>, findings: &mut OrderFindings) -> Vec<Vec<LoggedFix>> {
     // a stretch without times stays behind the one that it came after
@@ -197,28 +307,29 @@ fn boats(stretches: Vec<Vec<LoggedFix>>, findings: &mut OrderFindings) -> Vec<Ve
         .into_iter()
         .enumerate()
         .map(|(number, stretch)| {
-            last = stretch.iter().find_map(|fix| fix.time).or(last);
+            last = stretch.iter().filter_map(|fix| fix.time).min().or(last);
             (last, number, stretch)
         })
         .collect();
     keyed.sort_by_key(|(time, number, _)| (*time, *number));
     let moved = keyed.iter().enumerate().filter(|(at, (_, number, _))| at != number).count();
     findings.stretches_moved = moved as u64;
-    let mut boats: Vec<Vec<LoggedFix>> = Vec::new();
+    let mut boats: Vec<Boat> = Vec::new();
     let mut before: Option<Vec<LoggedFix>> = None;
     for (_, _, stretch) in keyed {
         if before.as_ref().is_some_and(|before| is_the_same(before, &stretch)) {
             findings.stretches_repeated += 1;
             continue;
         }
-        match boat_of(&boats, &stretch) {
-            Some(boat) => boats[boat].extend_from_slice(&stretch),
-            None => boats.push(stretch.clone()),
+        let number = boat_of(&boats, &stretch).unwrap_or(boats.len());
+        if number == boats.len() {
+            boats.push(Boat::default());
         }
+        boats[number].take(&stretch);
         before = Some(stretch);
     }
     findings.boats = if boats.len() > 1 { boats.len() as u64 } else { 0 };
-    boats
+    boats.into_iter().map(|boat| boat.fixes).collect()
 }
 
 fn is_the_same(one: &[LoggedFix], other: &[LoggedFix]) -> bool {
@@ -229,13 +340,12 @@ fn is_the_same(one: &[LoggedFix], other: &[LoggedFix]) -> bool {
 }
 
 /// The boat that a stretch goes on from: of those that had ended by then the one that was nearest.
-fn boat_of(boats: &[Vec<LoggedFix>], stretch: &[LoggedFix]) -> Option<usize> {
-    let first = stretch.iter().find(|fix| fix.time.is_some());
+fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
+    let first = stretch.iter().filter(|fix| fix.time.is_some()).min_by_key(|fix| fix.time);
     let Some(first) = first else { return boats.len().checked_sub(1) };
     let ended = boats.iter().enumerate().filter_map(|(number, boat)| {
-        let last = boat.iter().rev().find(|fix| fix.time.is_some());
-        let apart_m = |last: &LoggedFix| crate::geodesic::inverse(last.position, first.position).distance_m;
-        match last {
+        let apart_m = |last: LoggedFix| crate::geodesic::inverse(last.position, first.position).distance_m;
+        match boat.last {
             Some(last) if last.time > first.time => None,
             last => Some((number, last.map_or(f64::INFINITY, apart_m))),
         }

@@ -15,8 +15,19 @@ pub struct LoggedFix {
     pub hdop: Option<f64>,
     /// Speed over the ground that the receiver itself measured, in metres per second.
     pub speed_m_per_s: Option<f64>,
+    /// From when to when it was made, where no time of its own says so: its time then is a guess, for the order of fixes
+    /// alone, and without one it was made at some moment in there.
+    pub time_between: Option<(Timestamp, Timestamp)>,
     /// Where in the log it stands.
     pub place: LogPlace,
+}
+
+impl LoggedFix {
+    /// Returns the earliest and the latest moment at which it can have been made; none if nothing says when.
+    #[must_use]
+    pub fn made_between(&self) -> Option<(Timestamp, Timestamp)> {
+        self.time_between.or(self.time.zip(self.time))
+    }
 }
 
 /// Where in a log something stands.

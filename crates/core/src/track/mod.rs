@@ -9,6 +9,8 @@ mod auditor_tests;
 mod catches;
 mod cleaning;
 mod conditions;
+#[cfg(test)]
+mod doubted_times_tests;
 mod gap;
 mod gap_depth;
 mod leg;

@@ -140,17 +140,19 @@ impl Open {
     }
 
     /// A suspect fix, perhaps inside; counted with the time since another one just before it.
-    pub(super) fn suspect(&mut self, near: Near, ruled: RuledTime, seconds: f64) {
+    pub(super) fn suspect(&mut self, near: Near, seconds: f64) {
         self.is_suspect = true;
         self.possible_s += seconds;
         self.is_untimed |= near.at.time.is_none();
         self.be_inside(near, Certainty::Possible);
-        self.ruled.push(ruled);
     }
 
-    /// A suspect fix inside while the boat was perhaps inside by others: no more than one more moment to ask the rule of.
-    pub(super) fn note_ruled(&mut self, ruled: RuledTime) {
-        self.ruled.push(ruled);
+    /// What the rule says at a suspect fix: one more moment to ask it of, or the going on of the one before.
+    pub(super) fn note_ruled(&mut self, ruled: RuledTime, linger_s: f64) {
+        match self.ruled.last_mut() {
+            Some(last) if last.takes_in(&ruled, linger_s) => last.to = ruled.to,
+            _ => self.ruled.push(ruled),
+        }
     }
 
     /// The last moment so far.

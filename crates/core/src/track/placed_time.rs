@@ -6,16 +6,26 @@ use super::shown_speed::IMPOSSIBLE_KN;
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::inverse;
 
-/// Fixes without a time are placed only between neighbours that lie no farther apart than this, in seconds: farther apart
-/// the time of a fix between them is a guess (common practice, no source).
-const MOST_BETWEEN_S: f64 = 600.0;
+/// What was done about times.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Placed {
+    /// Fixes that were placed.
+    pub(super) placed: u64,
+    /// Fixes whose time was taken away, because no boat makes so long a way in it.
+    pub(super) taken: u64,
+}
 
-/// Gives times to the fixes of a stretch that share one or have none, where their neighbours have some; returns how many.
+/// Gives times to the fixes of a boat that share one or have none, where their neighbours have some; each is marked with
+/// the moments between which it was made.
 ///
-/// Fixes in different places with one time are spread over the step of the log's clock (a second or a minute), for it
-/// told them all the same. Fixes without a time are placed by even speed between their neighbours.
-pub(super) fn place_times(stretch: &mut [LoggedFix], settings: &TrackSettings) -> u64 {
-    spread_shared(stretch) + place_missing(stretch, settings)
+/// Fixes in different places with one time are spread over the step of the log's clock (a second, a minute, an hour), for
+/// it told them all the same. Fixes without a time are placed by even speed between their neighbours, if these lie no
+/// farther apart than a gap; else nothing tells when they were made but that it was in between.
+pub(super) fn place_times(boat: &mut [LoggedFix], settings: &TrackSettings) -> Placed {
+    let mut placed = Placed::default();
+    spread_shared(boat, &mut placed);
+    place_missing(boat, settings, &mut placed);
+    placed
 }
 
 /// The steps in which the clock of a log may count, in seconds, the finer first: whole seconds or minutes, and the least
@@ -27,7 +37,9 @@ fn steps_s(stretch: &[LoggedFix]) -> [f64; 2] {
     };
     let between = times.windows(2).map(|pair| pair[1].duration_since(pair[0]).as_secs_f64());
     let least_s = between.filter(|seconds| *seconds > 0.0).reduce(f64::min).unwrap_or(1.0);
-    let fine_s = if is_whole(60) {
+    let fine_s = if is_whole(3600) {
+        3600.0
+    } else if is_whole(60) {
         60.0
     } else if is_whole(1) {
         1.0
@@ -38,13 +50,12 @@ fn steps_s(stretch: &[LoggedFix]) -> [f64; 2] {
     [fine_s, least_s.max(fine_s)]
 }
 
-fn spread_shared(stretch: &mut [LoggedFix]) -> u64 {
+fn spread_shared(stretch: &mut [LoggedFix], placed: &mut Placed) {
     let is_shared = |pair: &[LoggedFix]| pair[0].time.is_some() && pair[0].time == pair[1].time;
     if !stretch.windows(2).any(is_shared) {
-        return 0;
+        return;
     }
     let steps_s = steps_s(stretch);
-    let mut placed = 0;
     let mut from = 0;
     while from < stretch.len() {
         let time = stretch[from].time;
@@ -53,72 +64,83 @@ fn spread_shared(stretch: &mut [LoggedFix]) -> u64 {
         if let Some(time) = time {
             let to_next_s = next.map_or(f64::INFINITY, |next| next.duration_since(time).as_secs_f64());
             let spans_s = steps_s.map(|step_s| step_s.min(to_next_s));
-            placed += spread(&mut stretch[from..from + length], time, spans_s);
+            spread(&mut stretch[from..from + length], time, (spans_s, to_next_s), placed);
         }
         from += length;
     }
-    placed
 }
 
 /// Spreads one run evenly; a fix that repeats place and time of the one before stays with it.
 ///
 /// Taken is the first span in which a boat can have made the way. Where there is none the clock stood still: the fixes
 /// then have no time but that of the first.
-fn spread(run: &mut [LoggedFix], time: Timestamp, spans_s: [f64; 2]) -> u64 {
+fn spread(
+    run: &mut [LoggedFix],
+    time: Timestamp,
+    (spans_s, to_next_s): ([f64; 2], f64),
+    placed: &mut Placed,
+) {
     let places = 1 + run.windows(2).filter(|pair| pair[0].position != pair[1].position).count();
     if places < 2 {
-        return 0;
+        return;
     }
     let way_m: f64 = run.windows(2).map(|pair| inverse(pair[0].position, pair[1].position).distance_m).sum();
     let can_be = |span_s: &f64| way_m <= IMPOSSIBLE_KN * METRES_PER_SECOND_IN_A_KNOT * span_s;
     let Some(span_s) = spans_s.into_iter().filter(|span_s| *span_s > 0.0).find(can_be) else {
         for fix in &mut run[1..] {
             fix.time = None;
+            placed.taken += 1;
         }
-        return 0;
+        return;
     };
+    // where it was told by a clock that counts finer than it seems to, no more is known than that the next comes after it
+    let until = later(time, span_s.min(to_next_s));
+    let between = until.map(|until| (time, until));
+    run[0].time_between = between;
     let mut number: u32 = 0;
     let mut before = run[0].position;
-    let mut placed = 0;
     for fix in &mut run[1..] {
         number += u32::from(fix.position != before);
         before = fix.position;
         #[expect(clippy::cast_precision_loss, reason = "a count of fixes in memory")]
         let share = f64::from(number) / places as f64;
         fix.time = later(time, span_s * share);
-        placed += u64::from(number > 0);
+        fix.time_between = between;
+        placed.placed += u64::from(number > 0);
     }
-    placed
 }
 
-fn place_missing(stretch: &mut [LoggedFix], settings: &TrackSettings) -> u64 {
-    let mut placed = 0;
+fn place_missing(stretch: &mut [LoggedFix], settings: &TrackSettings, placed: &mut Placed) {
     let mut known: Option<usize> = None;
     for at in 0..stretch.len() {
         if stretch[at].time.is_none() {
             continue;
         }
         if let Some(before) = known.filter(|before| at - before > 1) {
-            placed += place_between(&mut stretch[before..=at], settings);
+            placed.placed += place_between(&mut stretch[before..=at], settings);
         }
         known = Some(at);
     }
-    placed
 }
 
 /// Places the inner fixes of a run by the way made, and one metre more for each so that none share a time.
 fn place_between(run: &mut [LoggedFix], settings: &TrackSettings) -> u64 {
     let [first, .., last] = run else { return 0 };
     let Some((from, to)) = first.time.zip(last.time) else { return 0 };
+    let made = first.made_between().zip(last.made_between());
+    let between = made.map_or((from, to), |((from, _), (_, to))| (from, to.max(from)));
     let span_s = to.duration_since(from).as_secs_f64();
-    if span_s <= 0.0 || span_s > MOST_BETWEEN_S.max(settings.gap_after_s) {
+    let inner = run.len() - 2;
+    for fix in &mut run[1..=inner] {
+        fix.time_between = Some(between);
+    }
+    if span_s <= 0.0 || span_s > settings.gap_after_s {
         return 0;
     }
     let ways_m: Vec<f64> =
         run.windows(2).map(|pair| 1.0 + inverse(pair[0].position, pair[1].position).distance_m).collect();
     let whole_m: f64 = ways_m.iter().sum();
     let mut way_m = 0.0;
-    let inner = run.len() - 2;
     for (fix, step_m) in run[1..=inner].iter_mut().zip(ways_m) {
         way_m += step_m;
         fix.time = later(from, span_s * way_m / whole_m);

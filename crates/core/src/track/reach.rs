@@ -133,10 +133,14 @@ impl GapLook<'_> {
         };
         let time_at = |share: f64| {
             let passed = SignedDuration::try_from_secs_f64(seconds? * share).ok()?;
-            self.gap.before.time?.checked_add(passed).ok()
+            self.gap.before.made_between()?.0.checked_add(passed).ok()
         };
         let (soonest, latest) = (share_of(first.1), 1.0 - share_of(last.1));
-        let end = |share: f64| End { along: Along::after_fix(self.number, share), time: time_at(share) };
+        let end = |share: f64| End {
+            along: Along::after_fix(self.number, share),
+            time: time_at(share),
+            between: None,
+        };
         let earliest = (soonest - share_of(self.spare_m.0)).clamp(0.0, 1.0);
         let last_of_all = (latest + share_of(self.spare_m.1)).clamp(0.0, 1.0);
         // within the doubts the boat may have touched the line at any moment between the two

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
 use super::watch::Watch;
-use super::{Certainty, RuledTime, TrackSettings, Visit};
+use super::{Certainty, LoggedFix, RuledTime, TrackSettings, Visit};
 use crate::Kleene;
 use crate::binding::{BindingSpan, BindingZone, ZoneHere};
 use crate::rule::Access;
@@ -51,24 +51,37 @@ pub(super) fn at_suspect(
     zones: &ZoneSet,
     number: usize,
     sides: &[(usize, Certainty)],
-    (time, settings): (Option<Timestamp>, &TrackSettings),
+    (logged, settings): (&LoggedFix, &TrackSettings),
 ) -> RuledTime {
-    let time = time.filter(|_| !settings.dates_doubtful);
+    let made = logged.made_between().filter(|_| !settings.dates_doubtful);
     let mut here = vec![ZoneHere { number, inside: Kleene::Yes }];
     here.extend(unplaced(zones, number));
     here.extend(
         sides.iter().filter(|(other, _)| *other != number).map(|(other, side)| here_as(*other, *side)),
     );
-    let binding = zones.binding_zones(&here, time, settings.access);
-    let (in_force, binds) =
-        binding.first().map_or((Kleene::Undecided, Kleene::Undecided), |zone| (zone.in_force, zone.binds));
+    let binding: Vec<BindingZone> = match made {
+        Some((from, to)) if from < to => {
+            let spans = zones.binding_spans(&here, from, to, settings.access);
+            spans.into_iter().filter_map(|span| span.zones.into_iter().next()).collect()
+        }
+        made => {
+            let time = made.map(|(from, _)| from);
+            zones.binding_zones(&here, time, settings.access).into_iter().take(1).collect()
+        }
+    };
     RuledTime {
-        from: time,
-        to: time,
+        from: made.map(|(from, _)| from),
+        to: made.map(|(_, to)| to),
         inside: Kleene::Undecided,
-        in_force,
-        binds: binds.and(Kleene::Undecided),
+        in_force: agreed(binding.iter().map(|zone| zone.in_force)),
+        binds: agreed(binding.iter().map(|zone| zone.binds)).and(Kleene::Undecided),
     }
+}
+
+/// What all answers say; undecided where they do not all say the same.
+fn agreed(mut answers: impl Iterator<Item = Kleene>) -> Kleene {
+    let Some(first) = answers.next() else { return Kleene::Undecided };
+    if answers.all(|answer| answer == first) { first } else { Kleene::Undecided }
 }
 
 fn here_as(number: usize, side: Certainty) -> ZoneHere {
@@ -129,8 +142,47 @@ impl Asked<'_> {
         }
         for (part, certainty) in stays.parts_of(piece) {
             let inside = here_as(self.number, certainty).inside;
-            for span in &spans {
+            self.part(part, inside, &spans);
+        }
+    }
+
+    /// A part of a piece. Where the time of an end is placed the boat was surely inside only from the latest moment that it
+    /// can have come in to the earliest that it can have left.
+    fn part(&mut self, part: Stay, inside: Kleene, spans: &[Span]) {
+        let is_placed = part.from.between.is_some() || part.to.between.is_some();
+        let made = part.from.made_between().zip(part.to.made_between()).filter(|_| is_placed);
+        let Some((came, left)) = made else {
+            for span in spans {
                 self.told.add(part, inside, span);
+            }
+            return;
+        };
+        let over = |from, to| {
+            let end = |end: End, time| End { time: Some(time), between: None, ..end };
+            Stay { from: end(part.from, from), to: end(part.to, to) }
+        };
+        let pieces = if came.1 < left.0 {
+            let doubted = |(from, to): (Timestamp, Timestamp)| (from < to).then_some((from, to));
+            vec![
+                (doubted(came), Kleene::Undecided),
+                (Some((came.1, left.0)), inside),
+                (doubted(left), Kleene::Undecided),
+            ]
+        } else {
+            // at some moment in there, and it is not known at which
+            let all = (came.0.min(left.0), came.1.max(left.1));
+            let within =
+                |span: &&Span| span.from.zip(span.to).is_none_or(|(from, to)| from <= all.1 && all.0 <= to);
+            let in_force = agreed(spans.iter().filter(within).map(|span| span.zone.in_force));
+            let binds = agreed(spans.iter().filter(within).map(|span| span.zone.binds)).and(inside);
+            let (from, to) = (part.from.time, part.to.time);
+            self.told.parts.push(RuledTime { from, to, inside, in_force, binds });
+            return;
+        };
+        for (made, inside) in pieces {
+            let Some((from, to)) = made else { continue };
+            for span in spans {
+                self.told.add(over(from, to), inside, span);
             }
         }
     }
@@ -146,8 +198,9 @@ impl Asked<'_> {
         let own = |zones: Vec<BindingZone>| zones.into_iter().next();
         let access = self.settings.access;
         // where the dates may be wrong as a whole nobody knows what was in force
-        let dated = piece.from.time.zip(piece.to.time).filter(|_| !self.settings.dates_doubtful);
-        let Some((from, to)) = dated else {
+        let made = piece.from.made_between().zip(piece.to.made_between());
+        let dated = made.filter(|_| !self.settings.dates_doubtful);
+        let Some(((from, _), (_, to))) = dated else {
             let zone = own(self.zones.binding_zones(&here, None, access));
             return zone.map(|zone| Span { from: None, to: None, is_last: true, zone }).into_iter().collect();
         };
@@ -301,6 +354,14 @@ fn doubt_conditions(visit: &mut Visit) {
 }
 
 impl RuledTime {
+    /// Whether another moment says the same, no farther on than this; its time then belongs to this one.
+    pub(super) fn takes_in(&self, next: &Self, within_s: f64) -> bool {
+        let alike = (self.inside, self.in_force, self.binds) == (next.inside, next.in_force, next.binds);
+        let apart_s = self.to.zip(next.from).map(|(to, from)| from.duration_since(to).as_secs_f64());
+        let is_near = apart_s.map_or(self.to == next.from, |seconds| (0.0..=within_s).contains(&seconds));
+        alike && is_near
+    }
+
     /// Whether another part is the next one, and alike.
     fn goes_on_as(&self, next: &Self) -> bool {
         let alike = (self.inside, self.in_force, self.binds) == (next.inside, next.in_force, next.binds);

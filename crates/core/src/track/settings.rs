@@ -18,6 +18,8 @@ pub struct TrackSettings {
     /// Whether the dates of the log may be wrong as a whole: a receiver whose count of weeks began anew. What is in force
     /// at a time of the log is then not known.
     pub dates_doubtful: bool,
+    /// Whether the fixes are points of a plan: then the straight way between them is the way, though it has no times.
+    pub is_plan: bool,
     /// Beyond so many seconds between two fixes the boat may have been elsewhere than on the line between them.
     pub gap_after_s: f64,
     /// Stays outside shorter than this, in seconds, do not end a visit while the boat is near.
@@ -68,6 +70,7 @@ impl Default for TrackSettings {
             top_speed_kn: Self::ASSUMED_TOP_SPEED_KN,
             top_speed_given: false,
             dates_doubtful: false,
+            is_plan: false,
             gap_after_s: Self::GAP_AFTER_S,
             linger_s: Self::LINGER_S,
             stop_below_kn: Self::STOP_BELOW_KN,

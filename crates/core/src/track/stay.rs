@@ -29,6 +29,15 @@ impl Along {
 pub(super) struct End {
     pub(super) along: Along,
     pub(super) time: Option<Timestamp>,
+    /// From when to when it was, where the time is placed and not measured.
+    pub(super) between: Option<(Timestamp, Timestamp)>,
+}
+
+impl End {
+    /// The earliest and the latest moment that it can have been.
+    pub(super) fn made_between(&self) -> Option<(Timestamp, Timestamp)> {
+        self.between.or(self.time.zip(self.time))
+    }
 }
 
 /// A time inside, without a break; at one fix both ends are the same.

@@ -71,6 +71,7 @@ pub(super) fn fix(position: Position, seconds: f64, p95_m: f64) -> LoggedFix {
         uncertainty: Some(HorizontalUncertainty::given(p95_m, AccuracyKind::P95).unwrap()),
         hdop: None,
         speed_m_per_s: None,
+        time_between: None,
         place: LogPlace::default(),
     }
 }

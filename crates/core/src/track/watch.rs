@@ -2,12 +2,14 @@
 
 use std::sync::OnceLock;
 
+use jiff::Timestamp;
+
 use super::cleaning::uncertainty_of;
 use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
 use super::open_visit::{Closed, Near, Open};
 use super::reach::{GapLook, Outline};
 use super::stay::{Along, End, Stay, Stays};
-use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, RuledTime, TrackSettings};
+use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, LoggedFix, RuledTime, TrackSettings};
 use crate::zone::{Extent, Zone};
 use crate::{Boundary, Fix, Located, Position};
 
@@ -86,6 +88,7 @@ pub(super) struct Step<'s> {
     /// The number that the next crossing gets.
     pub(super) first_crossing: usize,
     pub(super) linger_s: f64,
+    pub(super) is_plan: bool,
 }
 
 /// A leg beside a line: its two ends, and the doubt that counts all along it, in metres.
@@ -96,6 +99,7 @@ struct Beside<'s> {
     ends: (Measured, Measured),
     doubt_m: f64,
     linger_s: f64,
+    is_plan: bool,
 }
 
 impl Beside<'_> {
@@ -206,7 +210,8 @@ impl<'a> Watch<'a> {
                 self.open_at(near, Evidence::Fixes);
                 done.entered = Some((certainty, start.at));
             }
-            self.note_fix(near, certainty, start.number);
+            let at = (start.number, start.at.between);
+            self.note_fix(near, certainty, at);
         } else if measured.signed_m > clear_of_m(measured.doubt_m) {
             done.left.extend(self.close());
         }
@@ -237,6 +242,7 @@ impl<'a> Watch<'a> {
             ends: (before, after),
             doubt_m: before.random_m.max(after.random_m) + self.misfit_m(),
             linger_s: step.linger_s,
+            is_plan: step.is_plan,
         };
         for stretch in self.stretches(&beside) {
             self.live_through(&beside, stretch, &mut done);
@@ -255,7 +261,8 @@ impl<'a> Watch<'a> {
                 self.open_at(near, Evidence::Fixes);
                 done.entered = done.entered.or(Some((certainty, near.at)));
             }
-            self.note_fix(near, certainty, step.leg.number.saturating_add(1));
+            let at = (step.leg.number.saturating_add(1), step.leg.to.time_between);
+            self.note_fix(near, certainty, at);
         }
         if after.signed_m > clear_of_m(after.doubt_m) {
             done.left.extend(self.close());
@@ -323,10 +330,10 @@ impl<'a> Watch<'a> {
         let between = gap.before.time.zip(gap.after.time);
         let ends =
             [gap.before, gap.after].map(|fix| Instant { position: fix.position, time: fix.time, between });
-        let end = |along, time| End { along, time };
+        let end = |along, fix: &LoggedFix| End { along, time: fix.time, between: fix.time_between };
         let stay = Stay {
-            from: end(Along::at_fix(number), gap.before.time),
-            to: end(Along::after_fix(number, 1.0), gap.after.time),
+            from: end(Along::at_fix(number), &gap.before),
+            to: end(Along::after_fix(number, 1.0), &gap.after),
         };
         if let Some(open) = &mut self.open {
             open.gap(gap.seconds, stay, ends);
@@ -346,7 +353,7 @@ impl<'a> Watch<'a> {
     ) -> Option<Closed> {
         self.visited = true;
         if let Some(open) = &mut self.open {
-            open.note_ruled(ruled);
+            open.note_ruled(ruled, settings.linger_s);
             return None;
         }
         let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
@@ -356,7 +363,8 @@ impl<'a> Watch<'a> {
         let open = self.suspected.get_or_insert_with(|| Open::new(near, Evidence::Fixes));
         let joined = |seconds: &f64| (0.0..=settings.gap_after_s).contains(seconds);
         let seconds = since_s(open).filter(joined).unwrap_or(0.0);
-        open.suspect(near, ruled, seconds);
+        open.suspect(near, seconds);
+        open.note_ruled(ruled, settings.linger_s);
         over
     }
 
@@ -422,8 +430,14 @@ impl<'a> Watch<'a> {
         }
     }
 
-    fn note_fix(&mut self, near: Near, certainty: Certainty, number: u64) {
-        let end = End { along: Along::at_fix(number), time: near.at.time };
+    /// A fix, with how many went before it, and from when to when it was made where its time is placed.
+    fn note_fix(
+        &mut self,
+        near: Near,
+        certainty: Certainty,
+        (number, between): (u64, Option<(Timestamp, Timestamp)>),
+    ) {
+        let end = End { along: Along::at_fix(number), time: near.at.time, between };
         let stay = Stay { from: end, to: end };
         if let Some(open) = &mut self.open {
             open.at_fix(near, certainty, stay);
@@ -515,7 +529,7 @@ impl<'a> Watch<'a> {
 
     fn live_through(&mut self, beside: &Beside<'_>, stretch: Stretch, done: &mut Happenings) {
         let leg = beside.leg;
-        let Some(certainty) = stretch.standing else {
+        let Some(mut certainty) = stretch.standing else {
             if let Some(open) = &mut self.open {
                 open.outside_s += leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
                 if open.outside_s > beside.linger_s {
@@ -524,6 +538,13 @@ impl<'a> Watch<'a> {
             }
             return;
         };
+        // how long the boat had between two fixes outside nobody knows without times, and so not where it went
+        let (before, after) = beside.ends;
+        let is_at_an_end =
+            [before, after].iter().any(|end| self.standing_at(end) == Some(Certainty::Certain));
+        if leg.seconds().is_none() && !beside.is_plan && !is_at_an_end {
+            certainty = Certainty::Possible;
+        }
         let near_at = |share: f64| Near {
             distance_m: beside.boundary.locate(leg.at(share)).signed_distance.metres(),
             doubt_m: beside.doubt_m,

@@ -67,7 +67,7 @@ impl Columns {
                 ));
             }
         }
-        let has_time = columns.contains(&Column::Time);
+        let has_time = columns.iter().any(|column| matches!(column, Column::Time | Column::UnixTime));
         let remarks = names.iter().filter_map(|name| remark(name, has_time)).collect();
         Ok(Self { separator, order: columns, remarks })
     }

@@ -129,6 +129,7 @@ impl Judge<'_> {
                 .and_then(|metres| HorizontalUncertainty::given(metres, self.unstated).ok()),
             hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
             speed_m_per_s: speed_m_per_s.filter(|speed| speed.is_finite()),
+            time_between: None,
             place: self.place,
         })
     }
@@ -158,10 +159,11 @@ impl Judge<'_> {
         if text.is_empty() {
             return None;
         }
-        if columns.order.contains(&Column::Date) && !row.date.trim_ascii().is_empty() {
+        let has_unix = columns.order.contains(&Column::UnixTime);
+        if !has_unix && columns.order.contains(&Column::Date) && !row.date.trim_ascii().is_empty() {
             return self.date_and_time(row.date, text);
         }
-        let read = if columns.order.contains(&Column::UnixTime) { unix(text) } else { instant::read(text) };
+        let read = if has_unix { unix(text) } else { instant::read(text) };
         if read == ReadTime::Empty {
             return None;
         }

@@ -109,3 +109,10 @@ fn an_accuracy_of_0_is_none_and_is_told() {
     assert!(notes[0].0.starts_with("accuracy-zero"), "{notes:?}");
     assert!(notes[1].0.ends_with("the same 1 more times, last at line 3"), "{notes:?}");
 }
+
+#[test]
+fn a_date_beside_seconds_since_1970_takes_nothing_from_them() {
+    let (fixes, notes) = read("unix,date,lat,lon\n1777617000,2026-05-01,45.1,-30.1\n");
+    assert_eq!(fixes[0].time, Some("2026-05-01T06:30:00Z".parse().unwrap()));
+    assert_eq!(notes, []);
+}

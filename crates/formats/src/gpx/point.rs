@@ -125,6 +125,7 @@ impl Point {
             uncertainty: self.uncertainty,
             hdop: self.hdop,
             speed_m_per_s: self.speed_m_per_s,
+            time_between: None,
             place: self.place,
         };
         Some(if is_planned { LogItem::RoutePoint(read) } else { LogItem::Fix(read) })

@@ -167,6 +167,7 @@ impl<R: Read> NmeaReader<R> {
             uncertainty: None,
             hdop: epoch.hdop.filter(|hdop| *hdop > 0.0),
             speed_m_per_s: epoch.speed_m_per_s,
+            time_between: None,
             place,
         })
     }

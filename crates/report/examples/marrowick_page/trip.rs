@@ -122,6 +122,7 @@ fn point(zones: &[Zone], position: Position, at_s: f64, number: usize) -> Outcom
         uncertainty: None,
         hdop: None,
         speed_m_per_s: None,
+        time_between: None,
         place: LogPlace { line, byte: line * 60, stretch: 0 },
     };
     Ok(TrackPoint { fix, standing, nearest, after_break: false })
@@ -259,7 +260,7 @@ fn quality(sketch: &[TrackPoint], gap: Gap) -> Quality {
             suspect(40, Suspicion::Spike, Some(212.4)),
             suspect(41, Suspicion::OutOfOrder, None),
         ],
-        counts: [1, 1, 1, 0, 0, 0],
+        counts: [1, 1, 1, 0, 0, 0, 0],
         gaps: vec![gap],
         gap_count: 1,
         ..Quality::default()

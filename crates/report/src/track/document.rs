@@ -92,6 +92,10 @@ pub struct QualityDocument {
     pub zero_island: u64,
     /// How many repeat a last fix.
     pub stale: u64,
+    /// How many have no time and stand in a gap.
+    pub untimed: u64,
+    /// How many gaps were taken for the time between two trips.
+    pub pauses: u64,
     /// Every suspect fix, spikes among them, in the order of the log, at most 1000 of each kind.
     pub suspects: Vec<SuspectDocument>,
     /// How the log was put in order.
@@ -113,6 +117,8 @@ pub struct OrderDocument {
     pub boats: u64,
     /// Share a time or have none, and were placed between their neighbours.
     pub times_placed: u64,
+    /// Share a time over a way that no boat makes in it, so that it was not used.
+    pub times_taken: u64,
     /// Have the one time that all of the log has, which was not used.
     pub times_all_the_same: u64,
     /// The speed that the log shows where that is more than the top speed, or null.
@@ -458,7 +464,7 @@ fn at_fix(report: &AuditReport<'_>, fix: &LoggedFix) -> MomentDocument {
 
 fn quality(report: &AuditReport<'_>) -> QualityDocument {
     let quality = &report.audit.quality;
-    let [duplicates, out_of_order, spike_count, cold_start, zero_island, stale] = quality.counts;
+    let [duplicates, out_of_order, spike_count, cold_start, zero_island, stale, untimed] = quality.counts;
     let spikes = quality.suspects.iter().filter(|one| one.suspicion == Suspicion::Spike);
     QualityDocument {
         duplicates,
@@ -471,6 +477,8 @@ fn quality(report: &AuditReport<'_>) -> QualityDocument {
         cold_start,
         zero_island,
         stale,
+        untimed,
+        pauses: quality.pauses,
         suspects: quality.suspects.iter().map(|one| suspect(report, one)).collect(),
         order: order(&quality.order),
     }
@@ -484,6 +492,7 @@ fn order(order: &OrderFindings) -> OrderDocument {
         stretches_repeated: order.stretches_repeated,
         boats: order.boats,
         times_placed: order.times_placed,
+        times_taken: order.times_taken,
         times_all_the_same: order.times_all_the_same,
         shown_kn: order.shown_kn,
     }

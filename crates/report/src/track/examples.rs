@@ -51,6 +51,7 @@ pub(super) fn fix(instant: Instant, line: u64) -> LoggedFix {
         uncertainty: None,
         hdop: None,
         speed_m_per_s: None,
+        time_between: None,
         place: LogPlace { line, byte: 0, stretch: 0 },
     }
 }
@@ -148,7 +149,7 @@ pub(super) fn with(visits: Vec<Visit>) -> Audit {
             first_time: way[0].time,
             last_time: way[2].time,
             suspects: vec![SuspectFix { fix: spike, suspicion: Suspicion::Spike, needed_kn: Some(812.4) }],
-            counts: [0, 0, 1, 0, 0, 0],
+            counts: [0, 0, 1, 0, 0, 0, 0],
             gaps: vec![gap(way[1], way[2])],
             gap_count: 1,
             ..Quality::default()

@@ -17,27 +17,30 @@ pub(crate) struct MostlySuspect {
 }
 
 /// Kinds of suspects in the order of [`Quality::counts`].
-const KINDS: [Suspicion; 6] = [
+const KINDS: [Suspicion; 7] = [
     Suspicion::Duplicate,
     Suspicion::OutOfOrder,
     Suspicion::Spike,
     Suspicion::ColdStart,
     Suspicion::ZeroIsland,
     Suspicion::Stale,
+    Suspicion::Untimed,
 ];
 
 impl MostlySuspect {
     /// Half of the fixes or more are suspect; repeats of the same fix say nothing twice, and a receiver that repeats one
-    /// place to the end of a log makes it doubtful only where there is next to nothing else.
+    /// place to the end of a log, or fixes without a time in its gaps, make it doubtful only where there is next to nothing
+    /// else.
     pub(crate) fn of(quality: &Quality) -> Option<Self> {
-        let [duplicates, wrong @ .., stale] = quality.counts;
+        let [duplicates, wrong @ .., stale, untimed] = quality.counts;
+        let idle = stale + untimed;
         let fixes = quality.fixes.saturating_sub(duplicates);
         let wrong: u64 = wrong.iter().sum();
         let is_mostly =
-            wrong > 0 && 2 * wrong >= fixes || wrong + stale > 0 && 10 * (wrong + stale) >= 9 * fixes;
+            wrong > 0 && 2 * wrong >= fixes || wrong + idle > 0 && 10 * (wrong + idle) >= 9 * fixes;
         let counted = KINDS.iter().zip(quality.counts).skip(1);
         let (worst, _) = counted.max_by_key(|(_, count)| *count)?;
-        is_mostly.then_some(Self { suspects: wrong + stale, fixes, worst: *worst })
+        is_mostly.then_some(Self { suspects: wrong + idle, fixes, worst: *worst })
     }
 
     pub(crate) fn second(self) -> Vec<String> {
@@ -56,6 +59,7 @@ impl MostlySuspect {
         match self.worst {
             Suspicion::ZeroIsland | Suspicion::Stale => "a log of a receiver that had a fix",
             Suspicion::OutOfOrder => "sort the log by time",
+            Suspicion::Untimed => "a log with a time for each fix",
             Suspicion::Duplicate | Suspicion::Spike | Suspicion::ColdStart | _ => {
                 "a log for each receiver, or --top-speed-kn if the boat is that fast"
             }
@@ -129,10 +133,17 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
             "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),
         );
     }
-    let pauses = quality.gaps.iter().filter(|gap| gap.between_trips).count();
+    let pauses = quality.pauses;
     if pauses > 0 {
+        let first = quality.gaps.iter().find(|gap| gap.between_trips);
+        let times = first.and_then(|gap| gap.before.time.zip(gap.after.time));
+        let when = times.map_or_else(String::new, |(from, to)| {
+            let which = if pauses > 1 { " first" } else { "" };
+            format!(",{which} from {} to {}", words::utc(from), words::utc(to))
+        });
         remarks.push(format!(
-            "Taken as {} trips: hours without a log lie between them, and what was done then is not judged.",
+            "Taken as {} trips: hours without a log lie between them{when}, and what was done then is not known and not \
+             judged.",
             pauses + 1
         ));
     }
@@ -158,6 +169,7 @@ pub(crate) fn order_sentences(order: &OrderFindings) -> Vec<String> {
     tell(order.stretches_moved, "stretches stood elsewhere than their times and were put in order");
     tell(order.stretches_repeated, "stretches repeat another, fix by fix, and were left out");
     tell(order.times_all_the_same, "fixes have one and the same time, so it was not used");
+    tell(order.times_taken, "fixes share a time over a way that no boat makes in it, so it was not used");
     tell(order.times_placed, "fixes share a time or have none, and were placed between their neighbours");
     sentences
 }

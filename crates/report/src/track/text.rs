@@ -54,6 +54,7 @@ pub fn track_row_text(report: &AuditReport<'_>) -> String {
     let first = headline::first(report, &verdict).swap_remove(0);
     let mut parts = vec![format!("{}: {first}", report.input.path), headline::second(report, &verdict)];
     parts.extend(headline::catches(report));
+    parts.extend(log_state::first_remarks(report));
     harmless(&parts.join("; ")).replace('\u{a0}', " ")
 }
 

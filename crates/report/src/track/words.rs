@@ -124,13 +124,14 @@ pub(crate) fn top_speed_source(audit: &Audit) -> &'static str {
 }
 
 /// The kinds of suspicion with their names in output, in the order in which the audit counts them.
-pub(crate) const SUSPICIONS: [(&str, &str); 6] = [
+pub(crate) const SUSPICIONS: [(&str, &str); 7] = [
     ("duplicate", "repeated fixes"),
     ("out-of-order", "out of order"),
     ("spike", "spikes, faster than a boat goes"),
     ("cold-start", "before the receiver had settled"),
     ("zero-island", "at latitude 0, longitude 0"),
     ("stale", "a last fix repeated by the receiver"),
+    ("untimed", "without a time in a gap"),
 ];
 
 pub(crate) fn suspicion(suspicion: Suspicion) -> &'static str {
@@ -141,6 +142,7 @@ pub(crate) fn suspicion(suspicion: Suspicion) -> &'static str {
         Suspicion::ColdStart => "cold-start",
         Suspicion::ZeroIsland => "zero-island",
         Suspicion::Stale => "stale",
+        Suspicion::Untimed => "untimed",
         _ => "other",
     }
 }

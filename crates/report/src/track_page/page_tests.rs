@@ -32,6 +32,7 @@ fn point(latitude_deg: f64, longitude_deg: f64, time: Option<&str>) -> TrackPoin
         uncertainty: None,
         hdop: None,
         speed_m_per_s: None,
+        time_between: None,
         place: LogPlace::default(),
     };
     TrackPoint { fix, standing: None, nearest: None, after_break: false }

@@ -10,13 +10,14 @@ use crate::figures;
 use crate::track::order_sentences;
 
 /// Kinds of suspects in the order of [`Quality::counts`].
-const KINDS: [Suspicion; 6] = [
+const KINDS: [Suspicion; 7] = [
     Suspicion::Duplicate,
     Suspicion::OutOfOrder,
     Suspicion::Spike,
     Suspicion::ColdStart,
     Suspicion::ZeroIsland,
     Suspicion::Stale,
+    Suspicion::Untimed,
 ];
 /// Rows shown at once; more are folded away.
 const SHOWN: usize = 12;

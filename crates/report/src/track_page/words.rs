@@ -144,6 +144,7 @@ pub(super) const fn suspicion(suspicion: Suspicion) -> &'static str {
         Suspicion::ColdStart => "logged before the receiver had settled",
         Suspicion::ZeroIsland => "latitude 0, longitude 0",
         Suspicion::Stale => "the same place for longer than a floating boat lies still",
+        Suspicion::Untimed => "without a time, while nothing else was logged",
         _ => "suspect",
     }
 }

@@ -108,7 +108,11 @@ fn one_part(
     }
     let is_dated = entry.time.is_some() && part.to.is_some();
     let from = part.from.max(entry.time);
-    let asked = |time| names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time });
+    let asked = |time: Option<Timestamp>| {
+        // dates that may be wrong as a whole say nothing about a season
+        let time = time.filter(|_| judged.is_dated);
+        names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time })
+    };
     let rulings = [asked(from), asked(part.to)];
     let mut ruling = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed))?;
     let certainty =
@@ -137,6 +141,17 @@ fn one_part(
 }
 
 impl CarriedFinding {
+    /// The fish may have been aboard another boat of the same log.
+    pub(super) fn by_some_boat(&mut self) {
+        self.certainty = Certainty::Possible;
+        if self.allowed == Kleene::No {
+            self.allowed = Kleene::Undecided;
+        }
+        self.because
+            .push("the log is of several boats, and nothing says which of them it was aboard".to_owned());
+        self.settle.push("give the log of the boat that it was aboard alone".to_owned());
+    }
+
     /// Counts one more time; keeps the one that the rule is harder on.
     fn also(&mut self, other: Self) {
         let times = self.times.saturating_add(1);

@@ -70,6 +70,7 @@ fn fix(seconds: i64, lon_deg: f64) -> LoggedFix {
         uncertainty: Some(HorizontalUncertainty::assumed()),
         hdop: None,
         speed_m_per_s: None,
+        time_between: None,
         place: LogPlace::default(),
     }
 }
@@ -397,4 +398,47 @@ fn a_fish_without_a_time_may_have_been_carried_wherever_the_boat_was() {
         .collect();
     let finding = found(TEN_A_DAY, vec![entry], &track).remove(0);
     assert_eq!((finding.answer, finding.carried[0].allowed), (Undecided, Kleene::Undecided));
+}
+
+fn logged(row: u64, seconds: i64) -> CatchEntry {
+    CatchEntry { position: None, ..kept(row, seconds, 1) }
+}
+
+#[test]
+fn a_spike_tells_no_place_of_a_catch() {
+    // far west of the pond, with one fix in it
+    let mut track: Vec<LoggedFix> = (0..60).map(|second| fix(second, -30.21)).collect();
+    track[30] = fix(30, -30.19);
+    let found = found(TEN_A_DAY, vec![logged(2, 30), logged(3, 10)], &track);
+    assert_eq!((found[0].answer, found[1].answer), (Undecided, TakeAnswer::NoLoadedZone));
+    assert!(found[0].because[0].contains("cannot be believed"), "{:?}", found[0].because);
+}
+
+#[test]
+fn a_fix_dated_hours_ahead_does_not_hide_those_after_it() {
+    let mut track: Vec<LoggedFix> = (0..60).map(|second| fix(second, -30.19)).collect();
+    track.insert(20, fix(36_000, -30.19));
+    let found = found(TEN_A_DAY, vec![logged(2, 50)], &track);
+    assert!(matches!(found[0].position, CatchPosition::Fix(_) | CatchPosition::Unknown { .. }));
+    assert_ne!(found[0].answer, Release);
+}
+
+#[test]
+fn a_place_whose_time_is_placed_tells_no_catch() {
+    let between = Some((at(0), at(60)));
+    let track: Vec<LoggedFix> =
+        (0..60).map(|second| LoggedFix { time_between: between, ..fix(second, -30.19) }).collect();
+    assert_eq!(found(TEN_A_DAY, vec![logged(2, 30)], &track)[0].answer, Undecided);
+}
+
+#[test]
+fn of_several_boats_nobody_knows_which_one_carried_it() {
+    let zones = zones(TEN_A_DAY);
+    let mut join = CatchJoin::new(&zones, vec![kept(2, 0, 1)], CatchSettings::default());
+    (0..60).for_each(|second| join.push(&fix(second, -30.19)));
+    join.next_boat();
+    (100..160).for_each(|second| join.push(&fix(second, -30.1745)));
+    let found = join.finish();
+    assert_eq!(found[0].answer, Undecided);
+    assert!(found[0].because[0].contains("several boats"), "{:?}", found[0].because);
 }

@@ -91,6 +91,11 @@ impl CatchPosition {
         }
     }
 
+    /// Whether there is no place though the log has fixes about it.
+    fn is_unexplained(&self) -> bool {
+        matches!(self, Self::Unknown { .. })
+    }
+
     /// Finds the place at a time between two neighbouring fixes.
     pub(super) fn at(
         time: Timestamp,
@@ -158,6 +163,9 @@ impl CatchPosition {
         let times = (before.and_then(|fix| fix.time), after.and_then(|fix| fix.time));
         let within_s = settings.interpolate_within_s;
         let why = match times {
+            (Some(from), Some(to)) if seconds(from, to) <= within_s && self.is_unexplained() => {
+                "the log has only fixes about that time that cannot be believed".to_owned()
+            }
             (Some(from), Some(to)) if seconds(from, to) <= within_s => {
                 "the two fixes about that time are farther apart than the boat can have gone".to_owned()
             }

@@ -1,14 +1,19 @@
 use super::carried::carried;
 use super::judge::{Judged, judge};
-use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
+use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
 use crate::rule::Possession;
-use crate::track::{Auditor, LoggedFix, TrackSettings};
+use crate::track::cleaning::{Cleaned, Cleaner};
+use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings};
 use crate::zone::ZoneSet;
 
 /// Joins a catch log to a track that is given fix by fix, and judges each row.
 ///
-/// Keeps two fixes for each row of the log and the visits of the track, and nothing else of it, however long it is.
+/// Keeps two fixes for each row of the log, the visits of the track, and what the audit holds back of it: a receiver that
+/// repeats one place fills at most some megabytes.
+///
+/// Only fixes that the audit believes tell where a fish was caught, and only if their time is their own. Where a suspect
+/// fix lies between the two about a catch, its place is not known.
 ///
 /// # Examples
 ///
@@ -23,7 +28,8 @@ use crate::zone::ZoneSet;
 ///     join.push(&LoggedFix {
 ///         position: Position::from_degrees(lat_deg, -30.119)?,
 ///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
-///         uncertainty: None, hdop: None, speed_m_per_s: None, place: LogPlace::default(),
+///         uncertainty: None, hdop: None, speed_m_per_s: None,
+///         time_between: None, place: LogPlace::default(),
 ///     });
 /// }
 /// let found = join.finish();
@@ -42,7 +48,14 @@ pub struct CatchJoin<'a> {
     /// How many of those have found their neighbours.
     found: usize,
     neighbours: Vec<(Option<LoggedFix>, Option<LoggedFix>)>,
+    /// Whether a suspect fix lies between them.
+    doubted: Vec<bool>,
     last: Option<LoggedFix>,
+    cleaner: Cleaner,
+    cleaned: Vec<Cleaned>,
+    /// Whether something was suspect since the last fix.
+    is_doubted: bool,
+    has_several_boats: bool,
     /// Follows the boat, where a rule says something of fish aboard.
     auditor: Option<Auditor<'a>>,
 }
@@ -54,18 +67,62 @@ impl<'a> CatchJoin<'a> {
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
         let neighbours = vec![(None, None); entries.len()];
+        let doubted = vec![false; entries.len()];
         let speaks = zones.zones().iter().any(|zone| zone.rule.possession != Possession::Allowed);
         let is_followed = speaks && entries.iter().any(CatchEntry::may_be_aboard);
         let track = TrackSettings { access: settings.access, ..settings.track };
         let auditor = is_followed.then(|| Auditor::new(zones, track));
-        Self { zones, settings, entries, by_time, found: 0, neighbours, last: None, auditor }
+        let cleaner = Cleaner::new(track);
+        Self {
+            zones,
+            settings,
+            entries,
+            by_time,
+            found: 0,
+            neighbours,
+            doubted,
+            last: None,
+            auditor,
+            cleaner,
+            cleaned: Vec::new(),
+            is_doubted: false,
+            has_several_boats: false,
+        }
     }
 
-    /// Takes the next fix of the track. Fixes without a time, and fixes earlier than the one before, tell no place of a catch.
+    /// Ends what was logged by one boat: what is pushed next is another's, and nobody knows which of them the catches
+    /// belong to. No row then has a place but its own, and each was perhaps carried wherever one of the boats went.
+    pub fn next_boat(&mut self) {
+        self.has_several_boats = true;
+        if let Some(auditor) = &mut self.auditor {
+            let _events = auditor.next_boat();
+        }
+    }
+
+    /// Takes the next fix of the track. Fixes that are suspect, without a time, or with one that is not their own, tell no
+    /// place of a catch.
     pub fn push(&mut self, fix: &LoggedFix) {
         if let Some(auditor) = &mut self.auditor {
             let _events = auditor.push(*fix);
         }
+        self.cleaner.push(*fix, &mut self.cleaned);
+        self.take_cleaned();
+    }
+
+    fn take_cleaned(&mut self) {
+        let mut cleaned = std::mem::take(&mut self.cleaned);
+        for item in cleaned.drain(..) {
+            match item {
+                Cleaned::Fix { fix, .. } if is_dated(&fix) => self.pass(&fix),
+                Cleaned::Suspect(suspect) => self.is_doubted |= suspect.suspicion != Suspicion::Duplicate,
+                Cleaned::Fix { .. } | Cleaned::Gap(_) => {}
+            }
+        }
+        self.cleaned = cleaned;
+    }
+
+    /// Gives the rows up to a fix their neighbours.
+    fn pass(&mut self, fix: &LoggedFix) {
         let Some(time) = fix.time else { return };
         if self.last.is_some_and(|last| last.time > fix.time) {
             return;
@@ -75,14 +132,18 @@ impl<'a> CatchJoin<'a> {
                 break;
             }
             self.neighbours[row] = (self.last, Some(*fix));
+            self.doubted[row] = self.is_doubted && self.entries[row].time < Some(time);
             self.found += 1;
         }
+        self.is_doubted = false;
         self.last = Some(*fix);
     }
 
     /// Judges every row, in the order of the log.
     #[must_use]
     pub fn finish(mut self) -> Vec<CatchFinding> {
+        self.cleaner.finish(&mut self.cleaned);
+        self.take_cleaned();
         for row in self.by_time.iter().skip(self.found) {
             self.neighbours[*row] = (self.last, None);
         }
@@ -92,8 +153,13 @@ impl<'a> CatchJoin<'a> {
             .entries
             .into_iter()
             .zip(self.neighbours)
-            .map(|(entry, neighbours)| {
+            .zip(self.doubted)
+            .map(|((entry, (before, after)), is_doubted)| {
+                let neighbours = if self.has_several_boats { (None, None) } else { (before, after) };
                 let position = match (entry.position, entry.time) {
+                    (None, Some(_)) if is_doubted && !self.has_several_boats => {
+                        CatchPosition::Unknown { before, after }
+                    }
                     (Some(position), _) => CatchPosition::Given(position),
                     (None, Some(time)) => CatchPosition::at(time, neighbours, &self.settings),
                     (None, None) => CatchPosition::Unknown { before: None, after: None },
@@ -105,9 +171,21 @@ impl<'a> CatchJoin<'a> {
         judged
             .into_iter()
             .map(|judged| {
-                let carried = carried(self.zones, &names, &judged, &visits);
+                let mut carried = carried(self.zones, &names, &judged, &visits);
+                if self.has_several_boats {
+                    carried.iter_mut().for_each(CarriedFinding::by_some_boat);
+                }
                 judged.finding.carried_as(carried)
             })
             .collect()
     }
+}
+
+/// A placed time may be off by so many seconds and still tell where a fish was caught: that of a clock of whole seconds.
+const DATED_WITHIN_S: f64 = 2.0;
+
+/// Whether a fix has a time of its own.
+fn is_dated(fix: &LoggedFix) -> bool {
+    let within_s = |(from, to): (jiff::Timestamp, jiff::Timestamp)| to.duration_since(from).as_secs_f64();
+    fix.time_between.is_none_or(|between| within_s(between) <= DATED_WITHIN_S)
 }

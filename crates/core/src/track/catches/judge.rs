@@ -11,13 +11,16 @@ pub(super) struct Judged<'a> {
     pub(super) finding: CatchFinding,
     pub(super) circumstances: Circumstances,
     pub(super) applying: Vec<Applying<'a>>,
+    /// Whether its date can be believed, and with it what is in season.
+    pub(super) is_dated: bool,
 }
 
 impl Judged<'_> {
     /// What a rule says about this fish at its time.
     pub(super) fn ruled(&self, names: &FishNames<'_>, zone: &Zone, rule: &TakeRule) -> Ruling {
         let entry = &self.finding.entry;
-        let fish = AskedFish { asked: &entry.asked, circumstances: &self.circumstances, time: entry.time };
+        let time = entry.time.filter(|_| self.is_dated);
+        let fish = AskedFish { asked: &entry.asked, circumstances: &self.circumstances, time };
         names.keep(zone, rule, fish)
     }
 }
@@ -30,6 +33,7 @@ pub(super) fn judge<'a>(
 ) -> Judged<'a> {
     let mut circumstances = entry.circumstances(settings);
     let uncertainty = position.uncertainty(&settings.track);
+    let is_dated = !settings.track.dates_doubtful;
     let mut finding = CatchFinding {
         position,
         uncertainty,
@@ -48,15 +52,15 @@ pub(super) fn judge<'a>(
         finding.position = unknown(finding.position);
         finding.because.push(why);
         finding.settle.push(settle);
-        return Judged { finding, circumstances, applying: Vec::new() };
+        return Judged { finding, circumstances, applying: Vec::new(), is_dated };
     };
-    let fix = Fix { position, uncertainty, time: finding.entry.time };
+    let fix = Fix { position, uncertainty, time: finding.entry.time.filter(|_| is_dated) };
     let applying = applying(zones, &fix, &circumstances);
     if answer(zones, &fix, (&circumstances, settings), &mut finding) {
         // a length that settles nothing is as good as none wherever else the rule is asked
         circumstances.length_cm = None;
     }
-    Judged { finding, circumstances, applying }
+    Judged { finding, circumstances, applying, is_dated }
 }
 
 /// A place that no boat can have reached is none.
