@@ -10,7 +10,7 @@ use takeline::{Assessment, Question};
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text};
 
 use crate::arguments::Format;
-use crate::far;
+use crate::doubtful_date;
 use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
@@ -62,8 +62,7 @@ impl Batch {
         for warning in &read.warnings {
             say(&format!("line {number}: warning: {warning}"));
         }
-        let mut assessment = self.zones.assess(&read.fix, &self.question);
-        far::warn(&mut assessment);
+        let assessment = doubtful_date::assess(&self.zones, &read.fix, &self.question);
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }

@@ -7,6 +7,7 @@ mod accuracy;
 mod arguments;
 mod batch;
 mod catches;
+mod doubtful_date;
 mod far;
 mod fix_rows;
 mod here;
