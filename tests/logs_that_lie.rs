@@ -352,3 +352,6 @@ fn latitude_and_longitude_exchanged_or_a_sign_missing_is_not_settled() {
     let far = told(|(lat, lon, s)| (lat - 3.0, lon, s));
     assert_eq!(far.status, 0, "{}", far.out);
 }
+
+#[path = "logs_that_lie/misread.rs"]
+mod misread;

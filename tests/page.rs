@@ -282,6 +282,7 @@ fn from_base64(text: &str) -> Vec<u8> {
 fn page() -> Outcome<String> {
     let (zones, audit) = trip::marrowick_trip()?;
     Ok(track_page(&TrackReport {
+        undecided_because: &[],
         audit: &audit,
         zones: &zones,
         input: TrackInput { path: "sallow-cove.gpx", sha256: &"3f5a".repeat(16) },

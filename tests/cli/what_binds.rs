@@ -505,3 +505,17 @@ fn a_stand_off_counts_a_rule_that_is_displaced_here_and_binds_within_it() {
     assert_eq!((kept(west, "30").as_str(), kept(west, "100").as_str()), ("yes", "undecided"));
     assert_eq!(kept(MIDDLE, "100"), "yes");
 }
+
+#[test]
+fn a_date_from_the_last_count_of_weeks_leaves_what_is_in_force_undecided() {
+    // 1024 weeks after November 2006 it was June 2026, when the reserve is closed
+    let summer = json!({ "when": { "yearly": { "from": "05-01", "to": "08-31", "ends": "included" } } });
+    let asked = files(&[&[zone("reserve", RESERVE, summer)]]);
+    let at = |time| ["--time", time];
+    let (outcome, document) = asked.here(MIDDLE, &at("2006-11-01T10:00:00Z"));
+    assert_eq!((outcome.status, document["water"].as_str()), (3, Some("undecided")), "{}", outcome.out);
+    assert!(document["warnings"].to_string().contains("1024 weeks"), "{document}");
+    assert_eq!(asked.here(MIDDLE, &at("2026-11-01T10:00:00Z")).0.status, 0);
+    let row = format!("lat,lon,time\n{},{},2006-11-01T10:00:00Z\n", MIDDLE[0], MIDDLE[1]);
+    assert_eq!(asked.run(&["--fixes", "-"], &row).status, 3);
+}

@@ -10,7 +10,7 @@ use takeline::{Assessment, Question};
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_line};
 
 use crate::arguments::Format;
-use crate::far;
+use crate::doubtful_date;
 use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
@@ -76,8 +76,7 @@ impl Batch {
     }
 
     fn answer(&self, number: u64, read: &RowFix, out: &mut impl Write) -> Result<ExitStatus, Stop> {
-        let mut assessment = self.zones.assess(&read.fix, &self.question);
-        far::warn(&mut assessment);
+        let assessment = doubtful_date::assess(&self.zones, &read.fix, &self.question);
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }

@@ -10,7 +10,7 @@ use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text
 use crate::accuracy;
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
-use crate::far;
+use crate::doubtful_date;
 use crate::fix_rows::RowDefaults;
 use crate::overwriting::refuse_overwriting;
 use crate::standard_output::StandardOutput;
@@ -34,8 +34,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
-    let mut assessment = zones.assess(&fix, &question);
-    far::warn(&mut assessment);
+    let assessment = doubtful_date::assess(&zones, &fix, &question);
     write(&assessment, asked, out)?;
     Ok(exit_status(&assessment))
 }

@@ -248,7 +248,9 @@ struct Notes {
 impl Notes {
     fn add(&mut self, note: LogNote) {
         let (line, leaves_out) = (note.place.line, note.kind.leaves_out());
-        if self.kept.len() < MOST_NOTES {
+        // the answer turns on it, and it is told twice at most
+        let decides = note.kind == LogNoteKind::AccuracyUnreadable;
+        if self.kept.len() < MOST_NOTES || decides {
             let code = note.kind.code();
             self.kept.push(TrackNote { line, code, text: note.text, count: note.count, leaves_out });
             return;

@@ -8,6 +8,7 @@ mod arguments;
 mod batch;
 mod bounded;
 mod catches;
+mod doubtful_date;
 mod far;
 mod fix_rows;
 mod here;

@@ -13,6 +13,7 @@ use takeline_report::{
     AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchTable, ExitStatus, InputKind, Season,
     TextOptions, TrackInput, TrackReport, TrimmedEnds, json_line, json_page, track_csv_rows,
     track_exit_status, track_features, track_json, track_page, track_row_text, track_text,
+    track_undecided_because,
 };
 
 use crate::arguments::Format;
@@ -186,7 +187,9 @@ impl Trip {
             ));
         };
         let catches = self.catches.as_ref().map(|_| catch_table(&read.reading.catches));
+        let undecided_because = track_undecided_because(report);
         let page = track_page(&TrackReport {
+            undecided_because: &undecided_because,
             audit: &audit,
             zones: &self.zones,
             input: TrackInput {

@@ -140,6 +140,20 @@ pub(crate) fn a_round_later(time: Timestamp) -> Option<Timestamp> {
     Timestamp::new(time.as_second() + ROUND_S, time.subsec_nanosecond()).ok()
 }
 
+/// Returns why a date may be wrong, in a sentence: so old that a receiver's count of weeks may have started anew.
+///
+/// # Edge cases
+///
+/// A clock that is wrong in any other way is not seen.
+#[must_use]
+pub fn date_doubt(time: Timestamp) -> Option<String> {
+    let later = a_round_later(time)?;
+    Some(format!(
+        "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later); \
+         the time was left unknown"
+    ))
+}
+
 /// The note on a suspicious date.
 pub(crate) fn suspicion(time: Timestamp, later: Timestamp) -> String {
     format!(

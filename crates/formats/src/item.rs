@@ -77,8 +77,10 @@ pub enum LogNoteKind {
     FixNotMeasured,
     /// Sentences of one instant that give different positions; the one with the best sentence was taken.
     PositionsDisagree,
-    /// An accuracy, a dilution of precision or a speed that is no usable number; the fix goes without.
+    /// A dilution of precision or a speed that is no usable number; the fix goes without.
     FigureUnusable,
+    /// An accuracy that was stated and is no usable number of metres; the fix goes without.
+    AccuracyUnreadable,
     /// A column that was not read.
     ColumnIgnored,
     /// A route: a plan, not a record. Its points are no fixes; each route is a stretch of its own.
@@ -113,6 +115,7 @@ impl LogNoteKind {
             Self::FixNotMeasured => "fix-not-measured",
             Self::PositionsDisagree => "positions-disagree",
             Self::FigureUnusable => "figure-unusable",
+            Self::AccuracyUnreadable => "accuracy-unreadable",
             Self::ColumnIgnored => "column-ignored",
             Self::RouteIsAPlan => "route-is-a-plan",
             Self::AccuracyZero => "accuracy-zero",

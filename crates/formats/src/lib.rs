@@ -20,5 +20,6 @@ mod source;
 mod track_reader;
 
 pub use error::{ReadLogError, ReadLogErrorKind};
+pub use instant::date_doubt;
 pub use item::{LogItem, LogNote, LogNoteKind, Waypoint};
 pub use track_reader::{LogFormat, ReadOptions, TrackReader};

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, VecDeque};
 
 use jiff::Timestamp;
 use takeline::track::LogPlace;
+use takeline::{AccuracyKind, HorizontalUncertainty};
 
 use crate::instant::{self, ReadTime};
 use crate::shown::shown;
@@ -40,8 +41,32 @@ impl Notes {
         self.tell(kind, place, text());
     }
 
+    /// The doubt that an accuracy makes; none, with a note, for 0 and for more than any receiver means.
+    pub(crate) fn uncertainty(
+        &mut self,
+        metres: f64,
+        kind: AccuracyKind,
+        place: LogPlace,
+    ) -> Option<HorizontalUncertainty> {
+        if !self.is_accuracy(metres, place) {
+            return None;
+        }
+        let given = HorizontalUncertainty::given(metres, kind);
+        if let Err(error) = &given {
+            self.tell_once(LogNoteKind::AccuracyUnreadable, place, || {
+                format!("accuracy {metres}: {error}; the fix was read without it")
+            });
+        }
+        given.ok()
+    }
+
+    /// The kind of note for a figure that cannot be used.
+    pub(crate) fn unusable(what: &str) -> LogNoteKind {
+        if what == "accuracy" { LogNoteKind::AccuracyUnreadable } else { LogNoteKind::FigureUnusable }
+    }
+
     /// Whether an accuracy is one: receivers write 0 when they do not know it, and that is told.
-    pub(crate) fn is_accuracy(&mut self, metres: f64, place: LogPlace) -> bool {
+    fn is_accuracy(&mut self, metres: f64, place: LogPlace) -> bool {
         if metres <= 0.0 {
             self.tell_once(LogNoteKind::AccuracyZero, place, || {
                 "an accuracy of 0 is what receivers write when they do not know it; \

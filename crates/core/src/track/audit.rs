@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 
 use super::{LoggedFix, OrderFindings, TrackSettings, VisitSpan};
-use crate::zone::ZoneId;
+use crate::zone::{Misreading, ZoneId};
 use crate::{Kleene, Metres, Position};
 
 /// A place and the instant at which the boat was there, with the instants between which that was for sure.
@@ -216,6 +216,15 @@ pub enum Suspicion {
     Untimed,
 }
 
+/// A fix whose place was likely not meant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MisreadFix {
+    /// The fix as the log has it.
+    pub fix: LoggedFix,
+    /// How it was likely meant.
+    pub misreading: Misreading,
+}
+
 /// A fix that is left out of what is certain, and why.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SuspectFix {
@@ -252,6 +261,12 @@ pub struct Quality {
     pub fixes: u64,
     /// Fixes without a time.
     pub without_time: u64,
+    /// The first fix that is far from every zone though one slip in writing it down would bring it near.
+    pub misread: Option<MisreadFix>,
+    /// How many fixes are far from every zone ([`crate::ZoneSet::FAR_M`]), from that one on.
+    pub far_since_misread: u64,
+    /// How many gaps no boat can have made.
+    pub impossible_gaps: u64,
     /// First and last time, in the order of the log.
     pub first_time: Option<Timestamp>,
     /// Last time.

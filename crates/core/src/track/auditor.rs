@@ -9,8 +9,8 @@ use super::ruling;
 use super::sketch::Sketch;
 use super::watch::{FAR_M, Happenings, Start, Step, Watch};
 use super::{
-    Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, NearLine, Quality, SuspectFix,
-    Suspicion, TrackEvent, TrackPoint, TrackSettings, Visit,
+    Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine, Quality,
+    SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, Visit,
 };
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres};
@@ -79,6 +79,7 @@ impl<'a> Auditor<'a> {
     pub fn push(&mut self, fix: LoggedFix) -> Vec<TrackEvent> {
         self.quality.fixes += 1;
         self.quality.without_time += u64::from(fix.time.is_none());
+        self.note_misread(&fix);
         if fix.time.is_some() {
             self.quality.first_time = self.quality.first_time.or(fix.time);
             self.quality.last_time = fix.time;
@@ -152,6 +153,18 @@ impl<'a> Auditor<'a> {
         }
     }
 
+    /// One stretch that was written down wrong is enough: where the boat was then is not known.
+    fn note_misread(&mut self, fix: &LoggedFix) {
+        if self.zones.has_box_within(fix.position, ZoneSet::FAR_M) {
+            return;
+        }
+        if self.quality.misread.is_none() {
+            let found = self.zones.likely_misreading(fix.position);
+            self.quality.misread = found.map(|misreading| MisreadFix { fix: *fix, misreading });
+        }
+        self.quality.far_since_misread += u64::from(self.quality.misread.is_some());
+    }
+
     fn note_suspect(&mut self, suspect: SuspectFix, events: &mut Vec<TrackEvent>) {
         let kind = kind_number(suspect.suspicion);
         self.quality.counts[kind] += 1;
@@ -191,6 +204,7 @@ impl<'a> Auditor<'a> {
     fn note_gap(&mut self, gap: Gap, events: &mut Vec<TrackEvent>) {
         self.quality.gap_count += 1;
         self.quality.pauses += u64::from(gap.between_trips);
+        self.quality.impossible_gaps += u64::from(gap.impossible);
         if self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(gap);
         }

@@ -38,7 +38,8 @@ mod watch;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    NearLine, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint, Visit,
+    MisreadFix, NearLine, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint,
+    Visit,
 };
 pub use auditor::Auditor;
 pub use catches::{

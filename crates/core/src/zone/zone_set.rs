@@ -106,7 +106,7 @@ impl ZoneSet {
     }
 
     /// Whether any zone may be within so many metres; no where none is, because a chord is no longer than the geodesic.
-    pub(super) fn has_box_within(&self, position: Position, distance_m: f64) -> bool {
+    pub(crate) fn has_box_within(&self, position: Position, distance_m: f64) -> bool {
         let point = surface(position).point.to_array();
         let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point).next();
         nearest.is_some_and(|(_, distance_2)| distance_2.sqrt() <= distance_m)

@@ -2,7 +2,7 @@ use std::io::Read;
 
 use jiff::Timestamp;
 use takeline::track::{LogPlace, LoggedFix};
-use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Position};
+use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
 use super::columns::{Column, Columns};
 use crate::instant::{self, ReadTime};
@@ -119,14 +119,13 @@ impl Judge<'_> {
             }
         };
         let read_m = self.figure("accuracy", row.accuracy);
-        let accuracy_m = read_m.filter(|metres| self.notes.is_accuracy(*metres, self.place));
+        let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, self.unstated, self.place));
         let speed = self.figure("speed", row.speed);
         let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
         Some(LoggedFix {
             position,
             time: self.time(row, columns),
-            uncertainty: accuracy_m
-                .and_then(|metres| HorizontalUncertainty::given(metres, self.unstated).ok()),
+            uncertainty,
             hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
             speed_m_per_s: speed_m_per_s.filter(|speed| speed.is_finite()),
             time_between: None,
@@ -189,7 +188,7 @@ impl Judge<'_> {
         }
         let value = std::str::from_utf8(text).ok().and_then(number::read).filter(|value| *value >= 0.0);
         if value.is_none() {
-            self.notes.tell_once(LogNoteKind::FigureUnusable, self.place, || {
+            self.notes.tell_once(Notes::unusable(what), self.place, || {
                 format!("{what} \"{}\" is no number from 0 up; the fix was read without it", shown(text))
             });
         }

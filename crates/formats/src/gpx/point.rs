@@ -60,12 +60,11 @@ impl Point {
             }
             Element::Accuracy(meaning) => {
                 let read_m = self.figure("accuracy", text, notes);
-                let accuracy_m = read_m.filter(|metres| notes.is_accuracy(*metres, self.place));
                 let kind = match meaning {
                     Meaning::Stated(kind) => kind,
                     Meaning::Unstated => self.unstated,
                 };
-                let given = accuracy_m.and_then(|metres| HorizontalUncertainty::given(metres, kind).ok());
+                let given = read_m.and_then(|metres| notes.uncertainty(metres, kind, self.place));
                 // of two accuracies the wider one
                 if given.map(HorizontalUncertainty::radius_95)
                     > self.uncertainty.map(HorizontalUncertainty::radius_95)
@@ -101,7 +100,7 @@ impl Point {
         let value = text.and_then(number::read).filter(|value| *value >= 0.0);
         let is_empty = text.is_some_and(|text| text.trim().is_empty());
         if value.is_none() && !is_empty {
-            notes.tell_once(LogNoteKind::FigureUnusable, self.place, || {
+            notes.tell_once(Notes::unusable(what), self.place, || {
                 format!(
                     "{what} \"{}\" is no number from 0 up; the fix was read without it",
                     shown(text.unwrap_or_default().as_bytes())

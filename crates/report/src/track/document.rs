@@ -9,7 +9,10 @@ use takeline::zone::ZoneFile;
 use takeline::{Position, UncertaintySource};
 
 use super::report::TRACK_LIMITS;
-use super::{AuditReport, CarriedAnswer, CatchAnswer, InputKind, TrackNote, track_exit_status, words};
+use super::{
+    AuditReport, CarriedAnswer, CatchAnswer, InputKind, TrackNote, track_exit_status,
+    track_undecided_because, words,
+};
 use crate::cautions::CAUTIONS;
 use crate::here::{answer, answer_key};
 
@@ -50,6 +53,8 @@ pub struct TrackDocument<'a> {
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
     pub exit_status: u8,
+    /// Why the track settles nothing, in the words of the first lines of the text; empty where it is settled.
+    pub undecided_because: Vec<String>,
 }
 
 /// The log that was read.
@@ -437,6 +442,7 @@ pub fn track_json<'a>(report: &'a AuditReport<'a>) -> TrackDocument<'a> {
         limits: TRACK_LIMITS,
         cautions: CAUTIONS,
         exit_status: track_exit_status(report).code(),
+        undecided_because: track_undecided_because(report),
     }
 }
 

@@ -35,7 +35,9 @@ pub(crate) fn first(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<Stri
     match verdict {
         Verdict::NoFix => vec!["UNDECIDED: there is no fix in this log".into()],
         Verdict::MostlySuspect(_) => vec!["UNDECIDED: most fixes cannot be believed".into()],
-        Verdict::Misread(misreading) => log_state::misread_first(misreading),
+        Verdict::Misread(misreading) => log_state::misread_first(report, misreading),
+        Verdict::Torn => vec!["UNDECIDED: the log jumps as no boat does".into()],
+        Verdict::AccuracyUnread => vec!["UNDECIDED: its accuracy cannot be read".into()],
         Verdict::Certain(visits) if is_plan(report) => {
             planned(report, visits, ["This plan would cross", "Plan would cross"])
         }
@@ -180,6 +182,16 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
             let (second, settle) = log_state::misread_further(report, misreading);
             (second, format!("{SETTLE}{settle}"))
         }
+        Verdict::Torn => (
+            log_state::torn_second(&report.audit.quality),
+            format!(
+                "{SETTLE}find out which side of the jump is wrong, or --top-speed-kn if the boat is that fast"
+            ),
+        ),
+        Verdict::AccuracyUnread => (
+            vec!["So nobody knows how near it came".into()],
+            format!("{SETTLE}write it in metres from 0 up, as in 40.5, or leave it empty"),
+        ),
         Verdict::MostlySuspect(doubt) => (doubt.second(), format!("{SETTLE}{}", doubt.settle())),
         Verdict::Certain(visits) | Verdict::NotBound(visits) if is_plan(report) => {
             (vec!["A plan, not a trip that was made".into()], deepest(report, visits))
@@ -336,4 +348,10 @@ pub(crate) fn catches(report: &AuditReport<'_>) -> Option<String> {
 /// The second line in its longest form, for a row.
 pub(crate) fn second(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> String {
     further(report, verdict).0.swap_remove(0)
+}
+
+/// The first three lines in their longest form.
+pub(crate) fn sentences(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> Vec<String> {
+    let (mut second, third) = further(report, verdict);
+    vec![first(report, verdict).swap_remove(0), second.swap_remove(0), third]
 }

@@ -85,25 +85,41 @@ pub(crate) fn why_no_fix(notes: &[TrackNote]) -> Option<(Vec<String>, &'static s
     Some((vec![format!("Left out: {count} {what}"), format!("{count} {what}")], settle))
 }
 
-/// How the positions of the log were likely meant, if all of it is far from every zone and one slip explains that.
+/// How positions of the log were likely meant that are far from every zone, if one slip explains that.
 pub(crate) fn misreading(report: &AuditReport<'_>) -> Option<Misreading> {
-    let audit = report.audit;
-    if !audit.visits.is_empty() || !audit.closest_approaches.is_empty() {
-        return None;
-    }
-    let (first, last) = audit.sketch.first().zip(audit.sketch.last())?;
-    let middle = audit.sketch.get(audit.sketch.len() / 2)?;
-    let read = [first, last, middle].map(|point| report.zones.likely_misreading(point.fix.position));
-    let [Some(first), Some(last), Some(middle)] = read else { return None };
-    (first.slip == last.slip && last.slip == middle.slip).then_some(middle)
+    report.audit.quality.misread.map(|misread| misread.misreading)
 }
 
-pub(crate) fn misread_first(misreading: &Misreading) -> Vec<String> {
+pub(crate) fn misread_first(report: &AuditReport<'_>, misreading: &Misreading) -> Vec<String> {
+    let quality = &report.audit.quality;
     let distance = figures::distance(misreading.distance, misreading.distance);
+    if quality.far_since_misread < quality.fixes {
+        let far = quality.far_since_misread;
+        let log = format!("{far} of {} fixes", quality.fixes);
+        return vec![
+            format!("UNDECIDED: {log} {distance} from every zone, likely misread"),
+            format!("UNDECIDED: {log} likely misread"),
+            "UNDECIDED: part likely misread".to_owned(),
+        ];
+    }
     vec![
         format!("UNDECIDED: {distance} from every zone, likely misread"),
         format!("UNDECIDED: {distance} from every zone"),
     ]
+}
+
+/// The second line where the log jumps as no boat does, longest form first.
+pub(crate) fn torn_second(quality: &Quality) -> Vec<String> {
+    let torn = quality.gaps.iter().find(|gap| gap.impossible);
+    let way = torn.map(|gap| {
+        let distance = figures::distance(gap.metres, gap.metres);
+        gap.seconds
+            .map_or_else(|| distance.clone(), |seconds| format!("{distance} in {}", words::span(seconds)))
+    });
+    way.map_or_else(
+        || vec!["No boat makes its way".to_owned()],
+        |way| vec![format!("No boat makes {way}: one side is wrong"), format!("No boat makes {way}")],
+    )
 }
 
 /// The second line, longest form first, and what settles it.
@@ -124,10 +140,35 @@ pub(crate) fn misread_further(report: &AuditReport<'_>, misreading: &Misreading)
     (second, format!("write the log's positions as they were meant{place}"))
 }
 
+/// Whether the log states an accuracy that says nothing, so that nobody knows how sure its places are.
+pub(crate) fn has_unread_accuracy(report: &AuditReport<'_>) -> bool {
+    report.notes.iter().any(|note| note.code == "accuracy-unreadable")
+}
+
 /// What somebody who reads no further than the first lines has to know of the log.
 pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
     let quality = &report.audit.quality;
     let mut remarks = Vec::new();
+    if let Some(misread) = quality.misread {
+        let (second, _) = misread_further(report, &misread.misreading);
+        let distance = figures::distance(misread.misreading.distance, misread.misreading.distance);
+        remarks.push(format!(
+            "From line {} on {} of {} fixes lie far from every zone, the first {distance}. {}. What was done then is not judged.",
+            misread.fix.place.line, quality.far_since_misread, quality.fixes, second[0]
+        ));
+    }
+    if has_unread_accuracy(report) {
+        remarks.push(format!(
+            "An accuracy that the log states cannot be read; {:.0} m is used in its place, which may be too little.",
+            report.audit.settings.uncertainty.radius_95().metres()
+        ));
+    }
+    if report.audit.settings.dates_doubtful {
+        remarks.push(
+            "The dates of the log may be 1024 weeks off, so what was in force then is not settled."
+                .to_owned(),
+        );
+    }
     if report.input.kind == InputKind::Plan {
         remarks.push(
             "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),

@@ -3,6 +3,7 @@ use takeline::zone::{Extent, Misreading, Zone};
 use takeline::{Kleene, TakeAnswer};
 
 use super::AuditReport;
+use super::headline;
 use super::log_state::{self, MostlySuspect};
 use crate::ExitStatus;
 
@@ -13,7 +14,7 @@ pub(crate) enum Verdict<'a> {
     NoFix,
     /// Most fixes of the log cannot be believed.
     MostlySuspect(MostlySuspect),
-    /// Far from every zone, though one slip in writing positions down would explain that.
+    /// Some or all of it far from every zone, though one slip in writing positions down would explain that.
     Misread(Misreading),
     /// Surely inside zones whose rules surely bound the boat.
     Certain(Vec<&'a Visit>),
@@ -23,6 +24,10 @@ pub(crate) enum Verdict<'a> {
     LineUnknown(&'a Zone),
     /// Positions could not be read, and without times nobody knows how long the boat was elsewhere.
     PositionsLost,
+    /// The log jumps as no boat does: one side of the jump is wrong, and nobody knows which.
+    Torn,
+    /// An accuracy that the log states cannot be read, so that no place is surely outside.
+    AccuracyUnread,
     /// Inside, or perhaps inside, zones whose rules surely did not bind: not in force, displaced, or for other ways of fishing;
     /// or which restrict nothing.
     NotBound(Vec<&'a Visit>),
@@ -57,6 +62,12 @@ impl<'a> Verdict<'a> {
         if let Some(misreading) = log_state::misreading(report) {
             return Self::Misread(misreading);
         }
+        if audit.quality.impossible_gaps > 0 {
+            return Self::Torn;
+        }
+        if log_state::has_unread_accuracy(report) {
+            return Self::AccuracyUnread;
+        }
         let idle: Vec<_> = audit.visits.iter().collect();
         if idle.is_empty() { Self::Never } else { Self::NotBound(idle) }
     }
@@ -69,9 +80,25 @@ impl<'a> Verdict<'a> {
             | Self::Misread(_)
             | Self::Undecided(_)
             | Self::LineUnknown(_)
+            | Self::Torn
+            | Self::AccuracyUnread
             | Self::PositionsLost => ExitStatus::Undecided,
             Self::NotBound(_) | Self::Never => ExitStatus::Unrestricted,
         }
+    }
+}
+
+/// Why nothing is settled by a track, in at most three sentences: the first lines of its text. Empty where it is settled.
+///
+/// # Edge cases
+///
+/// Catches are not asked: a track may be settled where a catch is not.
+#[must_use]
+pub fn track_undecided_because(report: &AuditReport<'_>) -> Vec<String> {
+    let verdict = Verdict::of(report);
+    match verdict.exit_status() {
+        ExitStatus::Undecided => headline::sentences(report, &verdict),
+        _ => Vec::new(),
     }
 }
 

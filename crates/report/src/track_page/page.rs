@@ -77,8 +77,14 @@ fn summary(report: &TrackReport<'_>) -> Markup {
     let (certain, possible) = report.visit_counts();
     let count = |number: usize| u64::try_from(number).unwrap_or(u64::MAX);
     html! {
+        @if let Some((first, rest)) = report.undecided_because.split_first() {
+            p .headline { (harmless(first)) "." }
+            @for why in rest { p { (harmless(why)) "." } }
+        }
         p .headline {
-            @if certain + possible == 0 {
+            @if certain + possible == 0 && !report.undecided_because.is_empty() {
+                "No visit could be found in what was judged, and that settles nothing."
+            } @else if certain + possible == 0 {
                 "No visit to a loaded zone, certain or possible."
             } @else {
                 (words::counted(count(certain), "certain visit", "certain visits")) " and "

@@ -10,7 +10,7 @@ use super::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 
 fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> TrackReport<'a> {
     let input = TrackInput { path: "trips/morning.gpx", sha256: "00ff" };
-    TrackReport { audit, zones, input, program_version: "1.2.3", catches: None }
+    TrackReport { audit, zones, input, program_version: "1.2.3", undecided_because: &[], catches: None }
 }
 
 fn empty() -> Audit {
@@ -146,6 +146,7 @@ fn hostile_text_stays_text() {
     let zones = ZoneSet::new(zones);
     let catches = CatchTable { columns: vec![hostile.into()], rows: vec![vec![hostile.into()]] };
     let page = track_page(&TrackReport {
+        undecided_because: &[],
         input: TrackInput { path: hostile, sha256: hostile },
         program_version: hostile,
         catches: Some(&catches),

@@ -32,6 +32,8 @@ pub struct TrackReport<'a> {
     pub input: TrackInput<'a>,
     /// Version of the program.
     pub program_version: &'a str,
+    /// Why nothing is settled, the headline first ([`crate::track_undecided_because`]); empty where it is settled.
+    pub undecided_because: &'a [String],
     /// Catches, if there was a log of them.
     pub catches: Option<&'a CatchTable>,
 }

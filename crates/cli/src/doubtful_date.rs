@@ -1,0 +1,17 @@
+//! A fix whose date a receiver may have got wrong: what is in force then is not known.
+
+use takeline::zone::ZoneSet;
+use takeline::{Assessment, Fix, Question};
+use takeline_formats::date_doubt;
+
+use crate::far;
+
+/// Answers about a fix, without its time where the date may be wrong, and warns of that and of a fix far from every zone.
+pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessment {
+    let doubt = fix.time.and_then(date_doubt);
+    let time = fix.time.filter(|_| doubt.is_none());
+    let mut assessment = zones.assess(&Fix { time, ..*fix }, question);
+    far::warn(&mut assessment);
+    assessment.warnings.extend(doubt);
+    assessment
+}
