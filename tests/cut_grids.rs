@@ -8,6 +8,7 @@
 //! TAKELINE_SHAPES=10000 cargo test --release -p takeline --test cut_grids -- --nocapture
 //! TAKELINE_SHAPES=10000 TAKELINE_SEED=7 cargo test --release -p takeline --test cut_grids -- --nocapture
 //! ```
+#![expect(clippy::unwrap_used, reason = "a test whose shapes or zones cannot be made has failed")]
 #![expect(clippy::cast_precision_loss, reason = "counts and seeds of a test")]
 
 use std::fmt::Write as _;

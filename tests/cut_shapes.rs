@@ -10,6 +10,8 @@ use takeline::test_util::{Chance, CutShape};
 const PLACES: usize = 100;
 /// Lines within 1 mm count as one, so the outline may lie 1 mm off; the pieces of arcs add 0.05 mm.
 const ALLOWED_M: f64 = 1.1e-3;
+/// Shapes in which short pieces beside a meridian were once counted on its wrong side.
+const ONCE_REFUSED: [u64; 3] = [623, 1109, 1720];
 
 #[derive(Debug, Default)]
 struct Seen {
@@ -19,7 +21,7 @@ struct Seen {
     largest_m: f64,
     /// The farthest place from the true outline that was put on the wrong side.
     wrong_side_m: f64,
-    /// Places where the second way to the side, by crossings of the rings as given, differs.
+    /// Places where the second way to the side, by crossings, differs.
     crossings_differ: usize,
     faults: Vec<String>,
 }
@@ -69,7 +71,8 @@ fn cut_shapes_answer_as_the_whole() {
         Err(_) => 300,
     };
     let mut seen = Seen::default();
-    for seed in 0..shapes {
+    let seeds = (0..shapes).chain(ONCE_REFUSED.into_iter().filter(|seed| *seed >= shapes));
+    for seed in seeds.clone() {
         seen.compare(&CutShape::from_seed(seed));
     }
     println!(
@@ -80,5 +83,5 @@ fn cut_shapes_answer_as_the_whole() {
     assert_eq!(seen.crossings_differ, 0);
     let shown: Vec<&String> = seen.faults.iter().take(20).collect();
     assert!(seen.faults.is_empty(), "{} of them: {shown:#?}", seen.faults.len());
-    assert_eq!(seen.places, PLACES * usize::try_from(shapes).expect("a count"));
+    assert_eq!(seen.places, PLACES * seeds.count());
 }

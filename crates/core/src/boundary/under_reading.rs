@@ -52,7 +52,7 @@ impl UnderReading {
         let is_hole: Vec<bool> = faults.names.iter().map(|name| name.is_hole()).collect();
         if found.is_empty() && rings.len() < 2 {
             turned.check_areas(faults)?;
-            return turned.as_given(&is_hole);
+            return turned.unchanged(&is_hole);
         }
         let noded = node(&turned.cut, found.clone())
             .map_err(|near| turned.edges[nearest_edge(&pieces, near)].unsettled(near))?;
@@ -62,7 +62,7 @@ impl UnderReading {
         turned.check_areas(faults)?;
         turned.check_pinches(rings, (&noded, &made), faults)?;
         if found.is_empty() && made.kept.iter().all(|kept| *kept) {
-            return turned.as_given(&is_hole);
+            return turned.unchanged(&is_hole);
         }
         let lines = Lines::of_outline(&made.ways);
         let given = GivenRings::new(std::mem::take(&mut turned.cut), &is_hole);
@@ -144,7 +144,7 @@ impl Turned {
     }
 
     /// The rings as they are for an outline.
-    fn as_given(mut self, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
+    fn unchanged(mut self, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
         let ways = std::mem::take(&mut self.cut);
         let lines = Lines::of_rings(GivenRings::new(ways.clone(), is_hole), &ways);
         self.checked(lines, None)
