@@ -1,5 +1,6 @@
 //! What binds at a place, and what is never answered as if it were settled. All zones are invented.
 
+use std::fmt::Write;
 use std::fs;
 
 use serde_json::{Value, json};
@@ -186,7 +187,7 @@ fn drift(folder: &std::path::Path) {
         let (minute, second) = (second / 60, second % 60);
         // a boat afloat never gives the same digits for long
         let lon = -30.13 + 1e-6 * f64::from(minute) + 1e-7 * f64::from(second);
-        log += &format!("2026-07-01T10:{minute:02}:{second:02}Z,45.11,{lon:.8}\n");
+        writeln!(log, "2026-07-01T10:{minute:02}:{second:02}Z,45.11,{lon:.8}").unwrap();
     }
     fs::write(folder.join("drift.csv"), log).unwrap();
 }
