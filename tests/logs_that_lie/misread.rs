@@ -2,8 +2,9 @@
 
 use super::*;
 
+/// So far from the reserve that no gap here reaches it.
 fn away() -> Vec<Point> {
-    eastward(45.100, (-30.135, -30.112))
+    eastward(45.000, (-30.135, -30.112))
 }
 
 /// Away from the reserve, and then a stretch that was written down otherwise, so many seconds later.
