@@ -117,6 +117,7 @@ fn logged(asked: Asked) -> LoggedFix {
     LoggedFix {
         position: asked.fix.position,
         time: asked.fix.time,
+        time_between: None,
         uncertainty: Some(asked.fix.uncertainty),
         hdop: None,
         speed_m_per_s: None,

@@ -117,7 +117,7 @@ fn check(seed: u64) -> usize {
     let polygons: Vec<Polygon> = (0..=dice.below(4)).map(|_| polygon(&mut dice, plane.points)).collect();
     let parts: Vec<PartSpec> = polygons.iter().map(|polygon| plane.part(polygon)).collect();
     let what = format!("seed {seed}, {plane:?}, {polygons:?}");
-    let boundary = Boundary::build(&parts).unwrap_or_else(|refused| panic!("{refused}: {what}"));
+    let boundary = Boundary::build(&parts).map_err(|refused| format!("{refused}: {what}")).unwrap();
     let union = polygons.iter().fold(MultiPolygon::new(vec![]), |union, polygon| {
         union.union(&MultiPolygon::new(vec![polygon.clone()]))
     });

@@ -160,7 +160,7 @@ fn launch_and_cross_is_two_steady_crossings_with_the_gear_undecided() {
     let directions: Vec<_> = found.crossings.iter().map(|crossing| crossing.direction).collect();
     assert_eq!(directions, [Direction::Out, Direction::In]);
     near("path", found.path.metres(), 2.0 * (3000.0 + 555.6), 1.0);
-    assert_eq!((found.quality.fixes, found.quality.gap_count, found.quality.counts), (1345, 0, [0; 6]));
+    assert_eq!((found.quality.fixes, found.quality.gap_count, found.quality.counts), (1345, 0, [0; 7]));
 }
 
 #[test]
@@ -299,7 +299,7 @@ fn cold_start_leaves_the_first_fix_out_of_what_is_certain_and_says_so() {
         (Certainty::Possible, true, Kleene::Undecided)
     );
     assert_eq!((visit.entered(), visit.possible_s), (visit.left(), Some(0.0)));
-    assert_eq!(found.quality.counts, [0, 0, 0, 1, 0, 0]);
+    assert_eq!(found.quality.counts, [0, 0, 0, 1, 0, 0, 0]);
     let suspect = &found.quality.suspects[0];
     assert_eq!((suspect.suspicion, suspect.fix), (Suspicion::ColdStart, logged[0]));
     // 3000 m at 345°, and the second fix 7.7 m at 270°, an angle of 75°: 2998 m; less two doubts of 10 m; in 5 s
@@ -339,7 +339,7 @@ fn wander_is_one_possible_visit_of_half_an_hour() {
     near("left", seconds_in(&found, visit.left().time), 7.0 * 450.0 + 225.0 - quarter_s, 1.0);
     // at most 14·2π/450 and 4·2π/190 m/s at once, 0.46 kn: stopped all the time
     assert_eq!(conditions(visit)[1], ("no stopping or anchoring on the way", Kleene::Undecided));
-    assert_eq!((found.quality.gap_count, found.quality.counts), (0, [0; 6]));
+    assert_eq!((found.quality.gap_count, found.quality.counts), (0, [0; 7]));
 }
 
 /// The same fixes as a table.

@@ -23,6 +23,7 @@ impl Tracked {
         let logged = LoggedFix {
             position: fix.position,
             time: fix.time,
+            time_between: None,
             uncertainty: Some(fix.uncertainty),
             hdop: None,
             speed_m_per_s: None,

@@ -312,10 +312,6 @@ pub struct Audit {
 
 /// What one more fix made happen.
 #[derive(Debug, Clone, PartialEq)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "few events live at one time, and a visit is what most are about"
-)]
 pub enum TrackEvent {
     /// A line was crossed.
     Crossed(Crossing),

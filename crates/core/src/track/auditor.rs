@@ -88,7 +88,7 @@ impl<'a> Auditor<'a> {
         self.cleaner.push(fix, &mut cleaned);
         let mut events = Vec::new();
         for item in cleaned {
-            self.take(item, &mut events);
+            self.take(&item, &mut events);
         }
         events
     }
@@ -100,7 +100,7 @@ impl<'a> Auditor<'a> {
         self.cleaner = Cleaner::after_a_break(self.settings);
         let mut events = Vec::new();
         for item in cleaned {
-            self.take(item, &mut events);
+            self.take(&item, &mut events);
         }
         self.close_all(&mut events);
         self.last = None;
@@ -116,7 +116,7 @@ impl<'a> Auditor<'a> {
         self.cleaner.finish(&mut cleaned);
         let mut events = Vec::new();
         for item in cleaned {
-            self.take(item, &mut events);
+            self.take(&item, &mut events);
         }
         self.close_all(&mut events);
         self.visits.sort_by(|a, b| {
@@ -145,11 +145,11 @@ impl<'a> Auditor<'a> {
         self.add_visits(closed, events);
     }
 
-    fn take(&mut self, item: Cleaned, events: &mut Vec<TrackEvent>) {
+    fn take(&mut self, item: &Cleaned, events: &mut Vec<TrackEvent>) {
         match item {
-            Cleaned::Suspect(suspect) => self.note_suspect(suspect, events),
+            Cleaned::Suspect(suspect) => self.note_suspect(*suspect, events),
             Cleaned::Gap(gap) => self.note_gap(gap, events),
-            Cleaned::Fix { fix, broken } => self.follow(fix, broken, events),
+            Cleaned::Fix { fix, broken } => self.follow(*fix, *broken, events),
         }
     }
 
@@ -201,30 +201,30 @@ impl<'a> Auditor<'a> {
         self.add_visits(closed, events);
     }
 
-    fn note_gap(&mut self, gap: Gap, events: &mut Vec<TrackEvent>) {
+    fn note_gap(&mut self, gap: &Gap, events: &mut Vec<TrackEvent>) {
         self.quality.gap_count += 1;
         self.quality.pauses += u64::from(gap.between_trips);
         self.quality.impossible_gaps += u64::from(gap.impossible);
         if self.quality.gaps.len() < Quality::MOST_LISTED {
-            self.quality.gaps.push(gap);
+            self.quality.gaps.push(*gap);
         }
-        events.push(TrackEvent::Gap(gap));
+        events.push(TrackEvent::Gap(*gap));
         let mut closed = Vec::new();
         if gap.between_trips {
             let after = fix_of(&gap.after, &self.settings);
             for number in 0..self.watches.len() {
-                closed.extend(self.watches[number].pass_pause(&gap, &after, self.number));
+                closed.extend(self.watches[number].pass_pause(gap, &after, self.number));
             }
             self.add_visits(closed, events);
             return;
         }
-        let within_reach = self.within_reach(&gap);
+        let within_reach = self.within_reach(gap);
         for number in 0..self.watches.len() {
             if !within_reach.contains(&number) {
-                self.watches[number].pass_gap_outside(&gap);
+                self.watches[number].pass_gap_outside(gap);
                 continue;
             }
-            let done = self.watches[number].pass_gap(&gap, &self.settings, self.number);
+            let done = self.watches[number].pass_gap(gap, &self.settings, self.number);
             closed.extend(self.note(number, done, events));
         }
         self.add_visits(closed, events);

@@ -227,9 +227,9 @@ fn runs(stretch: Vec<LoggedFix>) -> Vec<Vec<LoggedFix>> {
         let is_behind = fix.time.is_some() && fix.time < run.latest;
         if !is_behind && (behind.is_empty() || fix.time.is_none()) {
             if behind.is_empty() {
-                run.push(fix)
+                run.push(fix);
             } else {
-                behind.push(fix)
+                behind.push(fix);
             }
             continue;
         }

@@ -380,6 +380,18 @@ fn mischief() -> impl Strategy<Value = Mischief> {
     ]
 }
 
+/// A fix without a time in the longest hole.
+fn fill_hole(fixes: &mut Vec<LoggedFix>) {
+    let since_s = |pair: &[LoggedFix]| {
+        let times = pair[0].time.zip(pair[1].time);
+        times.map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64())
+    };
+    let steps_s = fixes.windows(2).map(since_s).enumerate();
+    if let Some((at, _)) = steps_s.max_by(|one, other| one.1.total_cmp(&other.1)) {
+        fixes.insert(at + 1, LoggedFix { time: None, ..fixes[at] });
+    }
+}
+
 fn spoil(mut fixes: Vec<LoggedFix>, mischief: &Mischief) -> Vec<LoggedFix> {
     let length = fixes.len();
     match *mischief {
@@ -413,16 +425,7 @@ fn spoil(mut fixes: Vec<LoggedFix>, mischief: &Mischief) -> Vec<LoggedFix> {
             }
         }
         Mischief::SwapRows(percent) => fixes.rotate_left(length * percent / 100),
-        Mischief::FillHole => {
-            let since_s = |pair: &[LoggedFix]| {
-                let times = pair[0].time.zip(pair[1].time);
-                times.map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64())
-            };
-            let steps_s = fixes.windows(2).map(since_s).enumerate();
-            if let Some((at, _)) = steps_s.max_by(|one, other| one.1.total_cmp(&other.1)) {
-                fixes.insert(at + 1, LoggedFix { time: None, ..fixes[at] });
-            }
-        }
+        Mischief::FillHole => fill_hole(&mut fixes),
         Mischief::TwoReceivers => {
             let other = |fix: &LoggedFix| LoggedFix { position: direct(fix.position, 0.0, 5.0), ..*fix };
             fixes = fixes

@@ -53,7 +53,7 @@ pub(crate) fn marrowick_trip() -> Outcome<(ZoneSet, Audit)> {
     ];
     let mut audit = Audit {
         settings,
-        quality: quality(&sketch, gap),
+        quality: quality(&sketch, &gap),
         crossings,
         visits,
         closest_approaches: approaches(zones.zones(), &sketch)?,
@@ -248,7 +248,7 @@ fn approaches(zones: &[Zone], sketch: &[TrackPoint]) -> Outcome<Vec<ClosestAppro
     Ok(found)
 }
 
-fn quality(sketch: &[TrackPoint], gap: Gap) -> Quality {
+fn quality(sketch: &[TrackPoint], gap: &Gap) -> Quality {
     let suspect = |at: usize, suspicion, needed_kn| SuspectFix { fix: sketch[at].fix, suspicion, needed_kn };
     Quality {
         fixes: sketch.iter().map(|_| 1).sum::<u64>() + 3,
@@ -261,7 +261,7 @@ fn quality(sketch: &[TrackPoint], gap: Gap) -> Quality {
             suspect(41, Suspicion::OutOfOrder, None),
         ],
         counts: [1, 1, 1, 0, 0, 0, 0],
-        gaps: vec![gap],
+        gaps: vec![*gap],
         gap_count: 1,
         ..Quality::default()
     }

@@ -96,9 +96,10 @@ impl<'a> Verdict<'a> {
 #[must_use]
 pub fn track_undecided_because(report: &AuditReport<'_>) -> Vec<String> {
     let verdict = Verdict::of(report);
-    match verdict.exit_status() {
-        ExitStatus::Undecided => headline::sentences(report, &verdict),
-        _ => Vec::new(),
+    if verdict.exit_status() == ExitStatus::Undecided {
+        headline::sentences(report, &verdict)
+    } else {
+        Vec::new()
     }
 }
 

@@ -49,7 +49,7 @@ pub(super) fn judge<'a>(
     let place = finding.position.position().zip(uncertainty);
     let Some((position, uncertainty)) = place else {
         let (why, settle) = finding.position.reasons(&finding.entry, settings);
-        finding.position = unknown(finding.position);
+        finding.position = unknown(&finding.position);
         finding.because.push(why);
         finding.settle.push(settle);
         return Judged { finding, circumstances, applying: Vec::new(), is_dated };
@@ -64,12 +64,12 @@ pub(super) fn judge<'a>(
 }
 
 /// A place that no boat can have reached is none.
-fn unknown(position: CatchPosition) -> CatchPosition {
+fn unknown(position: &CatchPosition) -> CatchPosition {
     match position {
         CatchPosition::Between { before, after, .. } => {
-            CatchPosition::Unknown { before: Some(before), after: Some(after) }
+            CatchPosition::Unknown { before: Some(*before), after: Some(*after) }
         }
-        CatchPosition::Given(_) | CatchPosition::Fix(_) | CatchPosition::Unknown { .. } => position,
+        CatchPosition::Given(_) | CatchPosition::Fix(_) | CatchPosition::Unknown { .. } => *position,
     }
 }
 
