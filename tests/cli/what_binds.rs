@@ -179,6 +179,49 @@ fn a_zone_that_restricts_nothing_is_no_restriction() {
     assert_eq!(files(&[&[anchoring]]).here(MIDDLE, &NOON).0.status, 1);
 }
 
+/// A log that stays about the middle of the lane for ten minutes.
+fn drift(folder: &std::path::Path) {
+    let mut log = "time,lat,lon\n".to_owned();
+    for second in (0..600).step_by(10) {
+        let (minute, second) = (second / 60, second % 60);
+        // a boat afloat never gives the same digits for long
+        let lon = -30.13 + 1e-6 * f64::from(minute) + 1e-7 * f64::from(second);
+        log += &format!("2026-07-01T10:{minute:02}:{second:02}Z,45.11,{lon:.8}\n");
+    }
+    fs::write(folder.join("drift.csv"), log).unwrap();
+}
+
+#[test]
+fn a_track_inside_a_zone_that_restricts_nothing_is_no_restriction() {
+    let free = |more: Value| {
+        let mut lane = zone("lane", LANE, more);
+        lane["properties"]["take"] = json!("anything");
+        lane
+    };
+    let track = |zones: &[Value], more: &[&str]| {
+        let asked = files(&[zones]);
+        drift(asked.folder.path());
+        takeline(asked.folder.path(), &[&["track", "drift.csv", "--zones", "0.json"], more].concat(), "")
+    };
+    let alone = track(&[free(json!({}))], &[]);
+    assert_eq!(
+        (alone.status, head(&alone).contains("lane: no loaded rule restricts")),
+        (0, true),
+        "{}",
+        alone.out
+    );
+    let over = [free(json!({ "overrides": over("reserve") })), zone("reserve", RESERVE, json!({}))];
+    let in_lane = track(&over, &[]);
+    assert_eq!(in_lane.status, 0, "{}", in_lane.out);
+    let document: Value = serde_json::from_str(&track(&over, &["--format", "json"]).out).unwrap();
+    let told: Vec<_> =
+        document["visits"].as_array().unwrap().iter().map(|visit| &visit["restricts_nothing"]).collect();
+    assert!(told.contains(&&json!(true)) && told.contains(&&json!(false)), "{told:?}");
+    // a condition of passing is a restriction
+    let asked = free(json!({ "passage": { "allowed": true, "continuous": true } }));
+    assert_ne!(track(&[asked], &[]).status, 0);
+}
+
 #[test]
 fn a_limit_that_perhaps_holds_is_told_as_the_stricter_of_both() {
     let always = json!({ "size": { "min_cm": 20 }, "bag": { "count": 10, "per": "person-day" } });

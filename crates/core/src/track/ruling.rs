@@ -55,6 +55,7 @@ pub(super) fn at_suspect(
 ) -> RuledTime {
     let time = time.filter(|_| !settings.dates_doubtful);
     let mut here = vec![ZoneHere { number, inside: Kleene::Yes }];
+    here.extend(unplaced(zones, number));
     here.extend(
         sides.iter().filter(|(other, _)| *other != number).map(|(other, side)| here_as(*other, *side)),
     );
@@ -73,6 +74,15 @@ pub(super) fn at_suspect(
 fn here_as(number: usize, side: Certainty) -> ZoneHere {
     let inside = if side == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided };
     ZoneHere { number, inside }
+}
+
+/// The zones that may be anywhere and displace others, which the boat may have been in at any time.
+fn unplaced(zones: &ZoneSet, number: usize) -> impl Iterator<Item = ZoneHere> + '_ {
+    let displaces = move |(other, zone): &(usize, &Zone)| {
+        *other != number && zone.extent.area().is_none() && !zone.overrides.is_empty()
+    };
+    let others = zones.zones().iter().enumerate().filter(displaces);
+    others.map(|(number, _)| ZoneHere { number, inside: Kleene::Undecided })
 }
 
 /// A visit's rule, asked stay by stay.
@@ -132,6 +142,7 @@ impl Asked<'_> {
         };
         let mut here = vec![ZoneHere { number: self.number, inside: Kleene::Yes }];
         here.extend(self.others.iter().filter_map(over));
+        here.extend(unplaced(self.zones, self.number));
         let own = |zones: Vec<BindingZone>| zones.into_iter().next();
         let access = self.settings.access;
         // where the dates may be wrong as a whole nobody knows what was in force
@@ -222,8 +233,9 @@ impl Told {
     fn conclude(self, visit: &mut Visit, zones: &ZoneSet) {
         let is_certain = visit.certainty == Certainty::Certain;
         let parts = &self.parts;
-        let all =
-            |answer: fn(&RuledTime) -> Kleene, value: Kleene| parts.iter().all(|part| answer(part) == value);
+        let all = |answer: fn(&RuledTime) -> Kleene, value: Kleene| {
+            !parts.is_empty() && parts.iter().all(|part| answer(part) == value)
+        };
         let surely = parts.iter().any(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes);
         let in_force: fn(&RuledTime) -> Kleene = |part| part.in_force;
         visit.in_force = if surely || (!is_certain && all(in_force, Kleene::Yes)) {

@@ -8,7 +8,7 @@ use super::{Audit, Certainty, LoggedFix, TrackSettings, Visit};
 use crate::binding::ZoneHere;
 use crate::geodesic::direct;
 use crate::rule::{Access, Hours, When};
-use crate::zone::{Effective, Override, Zone, ZoneId, ZoneSet};
+use crate::zone::{Effective, Extent, Override, Zone, ZoneId, ZoneSet};
 use crate::{Kleene, Position};
 
 use Kleene::{No, Undecided, Yes};
@@ -148,6 +148,19 @@ fn a_boat_that_stays_in_a_lane_that_displaces_the_reserve_is_not_accused() {
         out.ruled.iter().filter(|part| part.binds == Yes).map(|part| part.seconds().unwrap()).sum();
     // 145 m of 300 m in 200 s: 150 m behind the lane's far side, less 5 m of doubt
     near(Some(bound_s), 145.0 / 1.5);
+}
+
+#[test]
+fn a_lane_that_may_be_anywhere_leaves_open_whether_the_reserve_binds() {
+    let mut zones = with_lane(300.0);
+    zones[1].extent = Extent::Unknown { somewhere_in: None, reason: "plan missing".to_owned() };
+    let fixes = between(&[(100.0, noon(0.0)), (200.0, noon(200.0))]);
+    let visit = one_visit(zones.clone(), &fixes, None);
+    assert_eq!((visit.in_force, visit.binds), (Yes, Undecided));
+    assert_eq!(visit.displaced_by, [ZoneId("lane".to_owned())]);
+    // unless it was not in force then
+    zones[1].effective = Effective { from: None, until: Some(noon(-100.0)) };
+    assert_eq!(one_visit(zones, &fixes, None).binds, Yes);
 }
 
 #[test]

@@ -211,6 +211,8 @@ pub struct VisitDocument<'a> {
     pub binds: &'static str,
     /// Why, where access or another rule decides it.
     pub binds_because: &'a [String],
+    /// Whether the rule restricts nothing at all; then the visit counts for nothing.
+    pub restricts_nothing: bool,
     /// Zones whose rules displaced this one for some of the time, or may have.
     pub displaced_by: Vec<&'a str>,
     /// What came of it.
@@ -534,6 +536,7 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
         in_force_because: &one.in_force_because,
         binds: answer(one.binds),
         binds_because: &one.binds_because,
+        restricts_nothing: report.is_free(one),
         displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
         outcome: OutcomeDocument {
             in_force_certain_s: one.in_force_certain_s,

@@ -66,6 +66,12 @@ fn not_bound(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     if visits.iter().all(|visit| visit.in_force == Kleene::No) {
         return vec![format!("{side} {names}, not in force then"), format!("{side}, none in force: {names}")];
     }
+    if visits.iter().any(|visit| visit.binds != Kleene::No) {
+        return vec![
+            format!("{side} {names}: no loaded rule restricts"),
+            format!("{side}, no rule restricts: {names}"),
+        ];
+    }
     vec![format!("{side} {names}, not bound by its rule"), format!("{side}, no rule bound: {names}")]
 }
 

@@ -146,6 +146,16 @@ impl<'a> AuditReport<'a> {
         self.zones.zones().get(visit.zone_number).filter(|zone| zone.id == visit.zone)
     }
 
+    /// Whether a rule may have restricted the boat at some moment of a visit: it may have bound it, and restricts something.
+    pub(crate) fn may_restrict(&self, visit: &Visit) -> bool {
+        visit.binds != Kleene::No && !self.is_free(visit)
+    }
+
+    /// Whether the rule of a visit's zone restricts nothing at all.
+    pub(crate) fn is_free(&self, visit: &Visit) -> bool {
+        self.zone_of(visit).is_some_and(|zone| zone.rule.restricts_nothing())
+    }
+
     /// The name of the zone of a visit, else its identifier.
     pub(crate) fn zone_name<'v>(&self, visit: &'v Visit) -> &'v str
     where

@@ -1,7 +1,7 @@
 use std::collections::BTreeMap;
 
+use takeline::Metres;
 use takeline::track::Certainty;
-use takeline::{Kleene, Metres};
 
 use super::{AuditReport, InputKind};
 use crate::figures;
@@ -30,7 +30,7 @@ impl Season {
             return;
         }
         self.tracks += 1;
-        for visit in report.audit.visits.iter().filter(|visit| visit.binds != Kleene::No) {
+        for visit in report.audit.visits.iter().filter(|visit| report.may_restrict(visit)) {
             let tally = self.tally(report.zone_name(visit), &visit.zone.0);
             match visit.certainty {
                 Certainty::Certain => tally.entered += 1,

@@ -23,7 +23,8 @@ pub(crate) enum Verdict<'a> {
     LineUnknown(&'a Zone),
     /// Positions could not be read, and without times nobody knows how long the boat was elsewhere.
     PositionsLost,
-    /// Inside, or perhaps inside, zones whose rules surely did not bind: not in force, displaced, or for other ways of fishing.
+    /// Inside, or perhaps inside, zones whose rules surely did not bind: not in force, displaced, or for other ways of fishing;
+    /// or which restrict nothing.
     NotBound(Vec<&'a Visit>),
     /// Never inside.
     Never,
@@ -32,20 +33,18 @@ pub(crate) enum Verdict<'a> {
 impl<'a> Verdict<'a> {
     pub(crate) fn of(report: &AuditReport<'a>) -> Self {
         let audit = report.audit;
-        let visits = |wanted: fn(&Visit) -> bool| -> Vec<&'a Visit> {
-            audit.visits.iter().filter(|visit| wanted(visit)).collect()
-        };
         if audit.quality.fixes == 0 {
             return Self::NoFix;
         }
         if let Some(doubt) = MostlySuspect::of(&audit.quality) {
             return Self::MostlySuspect(doubt);
         }
-        let certain = visits(|visit| visit.certainty == Certainty::Certain && visit.binds == Kleene::Yes);
+        let undecided: Vec<_> = audit.visits.iter().filter(|visit| report.may_restrict(visit)).collect();
+        let is_certain = |visit: &&Visit| visit.certainty == Certainty::Certain && visit.binds == Kleene::Yes;
+        let certain: Vec<_> = undecided.iter().copied().filter(is_certain).collect();
         if !certain.is_empty() {
             return Self::Certain(certain);
         }
-        let undecided = visits(|visit| visit.binds != Kleene::No);
         if !undecided.is_empty() {
             return Self::Undecided(undecided);
         }
@@ -58,7 +57,7 @@ impl<'a> Verdict<'a> {
         if let Some(misreading) = log_state::misreading(report) {
             return Self::Misread(misreading);
         }
-        let idle = visits(|_| true);
+        let idle: Vec<_> = audit.visits.iter().collect();
         if idle.is_empty() { Self::Never } else { Self::NotBound(idle) }
     }
 
@@ -86,7 +85,7 @@ fn line_unknown<'a>(report: &AuditReport<'a>) -> Option<&'a Zone> {
 /// Returns the exit status of one track.
 ///
 /// Undecided (3) if most fixes cannot be believed. Else, of the visits: restricted (1) if the boat was surely inside a zone at a
-/// time when its rule surely bound it; else undecided (3) if it may have been inside one that may have bound it, if there is
+/// time when its rule surely bound it and restricts something; else undecided (3) if it may have been inside such a zone that may have bound it, if there is
 /// no fix, or if positions were lost in a log without times; else 0.
 /// Of the catches: undecided (3) if one is, else restricted (1) if one has to go back. The worse of both counts.
 #[must_use]
