@@ -8,7 +8,7 @@
 //! TAKELINE_SHAPES=10000 cargo test --release -p takeline --test cut_grids -- --nocapture
 //! TAKELINE_SHAPES=10000 TAKELINE_SEED=7 cargo test --release -p takeline --test cut_grids -- --nocapture
 //! ```
-#![expect(clippy::let_underscore_must_use, reason = "writing to a string does not fail")]
+#![expect(clippy::let_underscore_must_use, reason = "text is written to a string")]
 
 use std::fmt::Write as _;
 use std::sync::Mutex;

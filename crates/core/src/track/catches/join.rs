@@ -55,6 +55,8 @@ pub struct CatchJoin<'a> {
     cleaned: Vec<Cleaned>,
     /// Whether something was suspect since the last fix.
     is_doubted: bool,
+    /// The first that was, to tell by what a row without an earlier fix is doubted.
+    suspect: Option<LoggedFix>,
     has_several_boats: bool,
     /// Follows the boat, where a rule says something of fish aboard.
     auditor: Option<Auditor<'a>>,
@@ -86,6 +88,7 @@ impl<'a> CatchJoin<'a> {
             cleaner,
             cleaned: Vec::new(),
             is_doubted: false,
+            suspect: None,
             has_several_boats: false,
         }
     }
@@ -114,7 +117,11 @@ impl<'a> CatchJoin<'a> {
         for item in cleaned.drain(..) {
             match item {
                 Cleaned::Fix { fix, .. } if is_dated(&fix) => self.pass(&fix),
-                Cleaned::Suspect(suspect) => self.is_doubted |= suspect.suspicion != Suspicion::Duplicate,
+                Cleaned::Suspect(suspect) if suspect.suspicion != Suspicion::Duplicate => {
+                    self.is_doubted = true;
+                    self.suspect = self.suspect.or(Some(suspect.fix));
+                }
+                Cleaned::Suspect(_) => {}
                 Cleaned::Fix { .. } | Cleaned::Gap(_) => {}
             }
         }
@@ -131,11 +138,14 @@ impl<'a> CatchJoin<'a> {
             if self.entries[row].time > Some(time) {
                 break;
             }
-            self.neighbours[row] = (self.last, Some(*fix));
+            let is_earlier =
+                |suspect: &LoggedFix| suspect.time.is_some() && suspect.time <= self.entries[row].time;
+            let before = self.last.or(self.suspect.filter(is_earlier));
+            self.neighbours[row] = (before, Some(*fix));
             self.doubted[row] = self.is_doubted && self.entries[row].time < Some(time);
             self.found += 1;
         }
-        self.is_doubted = false;
+        (self.is_doubted, self.suspect) = (false, None);
         self.last = Some(*fix);
     }
 
