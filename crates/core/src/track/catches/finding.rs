@@ -90,12 +90,6 @@ impl CatchPosition {
             Self::Unknown { .. } => None,
         }
     }
-
-    /// Whether there is no place though the log has fixes about it.
-    fn is_unexplained(&self) -> bool {
-        matches!(self, Self::Unknown { .. })
-    }
-
     /// Finds the place at a time between two neighbouring fixes.
     pub(super) fn at(
         time: Timestamp,
@@ -162,8 +156,12 @@ impl CatchPosition {
         };
         let times = (before.and_then(|fix| fix.time), after.and_then(|fix| fix.time));
         let within_s = settings.interpolate_within_s;
+        let can_be_made = before.zip(after).is_some_and(|(before, after)| {
+            let between = Self::Between { position: before.position, before, after };
+            between.uncertainty(&settings.track).is_some()
+        });
         let why = match times {
-            (Some(from), Some(to)) if seconds(from, to) <= within_s && self.is_unexplained() => {
+            (Some(from), Some(to)) if seconds(from, to) <= within_s && can_be_made => {
                 "the log has only fixes about that time that cannot be believed".to_owned()
             }
             (Some(from), Some(to)) if seconds(from, to) <= within_s => {
