@@ -8,11 +8,7 @@
 //! ```text
 //! TAKELINE_SHAPES=10000 cargo test --release -p takeline --test planar_unions -- --nocapture
 //! ```
-#![expect(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test whose shapes or zones cannot be made has failed"
-)]
+#![expect(clippy::unwrap_used, reason = "a test whose shapes or zones cannot be made has failed")]
 #![expect(clippy::cast_precision_loss, reason = "small lattices")]
 
 use approx::assert_relative_eq;

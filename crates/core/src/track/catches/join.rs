@@ -121,8 +121,7 @@ impl<'a> CatchJoin<'a> {
                     self.is_doubted = true;
                     self.suspect = self.suspect.or(Some(suspect.fix));
                 }
-                Cleaned::Suspect(_) => {}
-                Cleaned::Fix { .. } | Cleaned::Gap(_) => {}
+                Cleaned::Fix { .. } | Cleaned::Suspect(_) | Cleaned::Gap(_) => {}
             }
         }
         self.cleaned = cleaned;
