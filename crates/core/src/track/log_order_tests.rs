@@ -477,7 +477,7 @@ fn is_nothing(found: &Audit) -> bool {
 }
 
 proptest! {
-    // The same cases each time: logs told wrong three times over are known that still lose a visit, about one in a thousand
+    // The same cases each time: logs told wrong three times over are known that still lose a visit
     // (repeated rows, swapped halves and every third row shuffled together). Take the seed away to look for them.
     #![proptest_config(ProptestConfig {
         rng_seed: proptest::test_runner::RngSeed::Fixed(1),
