@@ -31,7 +31,8 @@ pub enum Certainty {
 pub enum Evidence {
     /// Only that the boat could have been there in a gap of the log.
     Gap,
-    /// The straight way between two fixes that lie outside.
+    /// The way between two fixes that lie outside: the straight one goes through the zone, or the boat can have left it so
+    /// far ([`Visit::off_the_way`]).
     BetweenFixes,
     /// At least one fix.
     Fixes,
@@ -55,6 +56,15 @@ pub struct Crossing {
     pub direction: Direction,
     /// Where and when: on the line to a millimetre.
     pub at: Instant,
+}
+
+/// How far off the straight way between two fixes a boat can have been, whatever lies between them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OffTheWay {
+    /// Seconds between the two fixes, the most that they can have been apart.
+    pub seconds: f64,
+    /// The most that the top speed of the settings allows, half way between them.
+    pub reach: Metres,
 }
 
 /// Speeds over the ground during a visit, in knots, from fix to fix.
@@ -124,21 +134,26 @@ pub struct Visit {
     pub evidence: Evidence,
     /// Whether it is known only from fixes that are suspect.
     pub is_suspect: bool,
+    /// Set where nothing but the time between two fixes lets the boat have been inside: neither a fix nor the straight way
+    /// between two comes within the doubt of the line. Of several pairs of fixes, that which lets it come farthest in.
+    pub off_the_way: Option<OffTheWay>,
     /// From when to when: from and to the crossing of the line where there is one, else the first and last moment within
     /// the doubt. It holds every fix that was inside.
     pub span: VisitSpan,
     /// Seconds inside by more than the doubt; none where the log has no times.
     pub certain_s: Option<f64>,
-    /// Seconds inside or within the doubt, the certain ones included; in a gap the longest that was possible; none where
-    /// the log has no times.
+    /// Seconds inside or within the doubt, the certain ones included; in a gap, and off the straight way between two fixes,
+    /// the longest that was possible; none where the log has no times.
     pub possible_s: Option<f64>,
     /// How deep, in metres inside the line; negative where it never got inside but within the doubt; none for a zone whose
     /// place is not known. In a gap: the greatest depth that was possible, never understated.
     pub deepest: Option<Metres>,
     /// The doubt of that depth, 95 %.
     pub deepest_uncertainty_95: Metres,
-    /// Way made within the doubt or inside, in metres.
+    /// Way made within the doubt or inside, in metres; that made in gaps is not known and left out.
     pub path: Metres,
+    /// How many gaps of the log fall into it.
+    pub gaps: u64,
     /// Speeds, where there are times.
     pub speeds: Option<Speeds>,
     /// Stops inside or within the doubt.
@@ -304,8 +319,10 @@ pub struct Audit {
     pub visits: Vec<Visit>,
     /// The nearest approach to each zone that was never visited and came within 20 km, nearest first.
     pub closest_approaches: Vec<ClosestApproach>,
-    /// Metres of way from fix to fix, suspects left out.
+    /// Metres of way from fix to fix, suspects and gaps left out.
     pub path: Metres,
+    /// Metres straight across the gaps: the boat made that way at least. Times between two trips are left out.
+    pub gap_path: Metres,
     /// The track for drawing: every fix of a short log, thinned evenly where there are more than some thousands.
     pub sketch: Vec<TrackPoint>,
 }

@@ -7,6 +7,7 @@ use super::leg::Leg;
 use super::open_visit::{Closed, Near};
 use super::ruling;
 use super::sketch::Sketch;
+use super::stray::Stray;
 use super::watch::{FAR_M, Happenings, Start, Step, Watch};
 use super::{
     Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine, Quality,
@@ -41,6 +42,8 @@ pub struct Auditor<'a> {
     /// The most that any line may be off by itself, in metres.
     largest_doubt_m: f64,
     travelled_m: f64,
+    /// Straight across the gaps, in metres.
+    gap_m: f64,
     quality: Quality,
     crossings: Vec<Crossing>,
     visits: Vec<Visit>,
@@ -65,6 +68,7 @@ impl<'a> Auditor<'a> {
             number: 0,
             largest_doubt_m: zones.zones().iter().map(line_and_misfit_m).fold(0.0, f64::max),
             travelled_m: 0.0,
+            gap_m: 0.0,
             quality: Quality::default(),
             crossings: Vec::new(),
             visits: Vec::new(),
@@ -134,6 +138,7 @@ impl<'a> Auditor<'a> {
             visits: self.visits,
             closest_approaches: closest_approaches(&self.watches),
             path: Metres::computed(self.travelled_m),
+            gap_path: Metres::computed(self.gap_m),
             sketch,
         }
     }
@@ -149,7 +154,9 @@ impl<'a> Auditor<'a> {
         match item {
             Cleaned::Suspect(suspect) => self.note_suspect(*suspect, events),
             Cleaned::Gap(gap) => self.note_gap(gap, events),
-            Cleaned::Fix { fix, broken } => self.follow(*fix, *broken, events),
+            Cleaned::Fix { fix, broken, still_step_s } => {
+                self.follow(*fix, (*broken, *still_step_s), events);
+            }
         }
     }
 
@@ -218,6 +225,7 @@ impl<'a> Auditor<'a> {
             self.add_visits(closed, events);
             return;
         }
+        self.gap_m += gap.metres.metres();
         let within_reach = self.within_reach(gap);
         for number in 0..self.watches.len() {
             if !within_reach.contains(&number) {
@@ -244,16 +252,23 @@ impl<'a> Auditor<'a> {
     }
 
     /// Follows the track to a fix that is believed.
-    fn follow(&mut self, logged: LoggedFix, broken: bool, events: &mut Vec<TrackEvent>) {
+    fn follow(
+        &mut self,
+        logged: LoggedFix,
+        (broken, still_step_s): (bool, Option<f64>),
+        events: &mut Vec<TrackEvent>,
+    ) {
         let to = fix_of(&logged, &self.settings);
         let last = self.last.replace(logged);
         let mut closed = Vec::new();
         if let Some(before) = last.filter(|_| !broken) {
             let from = fix_of(&before, &self.settings);
             let leg = Leg::between(before, logged, self.number);
+            let spare_m = from.uncertainty.radius_95().metres() + to.uncertainty.radius_95().metres();
+            let stray = Stray::of(&leg, (spare_m, still_step_s), &self.settings);
             self.travelled_m += leg.length_m;
             for number in 0..self.watches.len() {
-                if !self.watches[number].is_due(self.travelled_m, &to) {
+                if !self.watches[number].is_due(self.travelled_m, (&to, &stray)) {
                     self.watches[number].pass_quietly(&leg);
                     continue;
                 }
@@ -261,6 +276,7 @@ impl<'a> Auditor<'a> {
                     leg: &leg,
                     from: &from,
                     to: &to,
+                    stray,
                     travelled_m: self.travelled_m,
                     first_crossing: self.crossings.len(),
                     linger_s: self.settings.linger_s,
@@ -272,7 +288,13 @@ impl<'a> Auditor<'a> {
         } else {
             self.number += u64::from(last.is_some());
             let at = Instant { position: logged.position, time: logged.time, between: logged.time_between };
-            let start = Start { fix: &to, at, number: self.number, travelled_m: self.travelled_m };
+            let start = Start {
+                fix: &to,
+                at,
+                number: self.number,
+                travelled_m: self.travelled_m,
+                linger_s: self.settings.linger_s,
+            };
             for number in 0..self.watches.len() {
                 let done = self.watches[number].start(&start);
                 closed.extend(self.note(number, done, events));

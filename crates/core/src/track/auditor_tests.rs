@@ -46,7 +46,8 @@ fn durations_count_the_doubt() {
     let visit = &found.visits[0];
     // 980 m and 1020 m of way at 2.5 m/s
     assert!((visit.certain_s.unwrap() - 392.0).abs() < 0.1, "{}", visit.certain_s.unwrap());
-    assert!((visit.possible_s.unwrap() - 408.0).abs() < 0.1, "{}", visit.possible_s.unwrap());
+    // and within a second at 12 kn the boat was no more than 3.1 m off the straight way, 1.2 s of it at either end
+    assert!((408.0..410.5).contains(&visit.possible_s.unwrap()), "{}", visit.possible_s.unwrap());
 }
 
 #[test]
@@ -61,6 +62,8 @@ fn m16_a_zone_of_100_m_between_two_fixes_400_m_either_side_is_found() {
     assert_eq!(visit.evidence, Evidence::BetweenFixes);
     assert_eq!(visit.entered().between, Some((noon(0.0), noon(25.0))));
     assert!((since_noon(visit.entered().time) - 400.0 / 900.0 * 25.0).abs() < 0.01);
+    // it may have gone round: the boat can have been 412 m off the straight way
+    assert_eq!((visit.certainty, visit.certain_s, visit.off_the_way), (Certainty::Possible, Some(0.0), None));
 }
 
 #[test]
@@ -406,12 +409,11 @@ fn a_gap_just_after_coming_out_may_have_been_spent_inside() {
     let found = audit(&zones, &fixes, TrackSettings::default());
     assert_eq!((found.visits.len(), found.quality.gap_count), (1, 1));
     // 20 m to the edge of the doubt at 2 m/s, and 280 s less 25 m and 25.5 m at 12 kn, 6.17 m/s
-    let possible_s = 10.0 + 280.0 - 50.5 / 6.1733;
-    assert!(
-        (found.visits[0].possible_s.unwrap() - possible_s).abs() < 0.2,
-        "{}",
-        found.visits[0].possible_s.unwrap()
-    );
+    let least_s = 10.0 + 280.0 - 50.5 / 6.1733;
+    // and in the 10 s legs before and after it at 12 kn the boat can have turned back to the line: in the first the boat can
+    // have stayed until 20 m less the doubt can no more be made up, in the last from 20.5 m off on, for less than 6 s each
+    let possible_s = found.visits[0].possible_s.unwrap();
+    assert!((least_s..least_s + 12.0).contains(&possible_s), "{possible_s}");
 }
 
 #[test]

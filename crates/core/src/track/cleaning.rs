@@ -8,7 +8,7 @@ use std::collections::VecDeque;
 use super::shown_speed::IMPOSSIBLE_KN;
 use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, SuspectFix, Suspicion, TrackSettings};
 use crate::geodesic::inverse;
-use crate::{AccuracyKind, HorizontalUncertainty, Metres};
+use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position};
 
 /// A given top speed may be passed by this factor before it is called impossible: wind, waves, and errors of fixes.
 const OVER_TOP_SPEED: f64 = 1.5;
@@ -34,7 +34,10 @@ const CLOCK_SET_BACK_AFTER: u32 = 10;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Cleaned {
     /// A fix to believe; joined to the one before unless there is a break.
-    Fix { fix: LoggedFix, broken: bool },
+    ///
+    /// `still_step_s`: of a boat that has lain still since the fix before, the most seconds between two of the fixes that
+    /// say so.
+    Fix { fix: LoggedFix, broken: bool, still_step_s: Option<f64> },
     /// A fix left out.
     Suspect(SuspectFix),
     /// A gap before the fix that follows.
@@ -47,6 +50,8 @@ struct Held {
     fix: LoggedFix,
     /// Whether the boat is known to have lain still since the fix before: then no length of time is a gap.
     lay_still: bool,
+    /// The most seconds between two of the fixes that say so.
+    still_step_s: Option<f64>,
 }
 
 /// A run of fixes at one place, without the first of them.
@@ -84,6 +89,8 @@ pub(super) struct Cleaner {
     latest_behind: Option<LoggedFix>,
     /// Whether the next fix let through has no way to it from the last one.
     broken: bool,
+    /// The most seconds between two fixes of the run at one place that is being let through.
+    still_step_s: Option<f64>,
 }
 
 impl Cleaner {
@@ -97,6 +104,7 @@ impl Cleaner {
             behind: 0,
             latest_behind: None,
             broken: false,
+            still_step_s: None,
         }
     }
 
@@ -106,7 +114,7 @@ impl Cleaner {
     }
 
     pub(super) fn push(&mut self, fix: LoggedFix, out: &mut Vec<Cleaned>) {
-        if fix.position.latitude().degrees().abs() < 1e-6 && fix.position.longitude().degrees().abs() < 1e-6 {
+        if is_zero_island(fix.position) {
             out.push(suspect(fix, Suspicion::ZeroIsland, None));
             return;
         }
@@ -143,7 +151,7 @@ impl Cleaner {
     }
 
     fn hold(&mut self, fix: LoggedFix, lay_still: bool, out: &mut Vec<Cleaned>) {
-        self.held.push_back(Held { fix, lay_still });
+        self.held.push_back(Held { fix, lay_still, still_step_s: self.still_step_s });
         while self.held.len() > 2 && !self.waits_for_a_return() {
             self.settle_oldest(out);
         }
@@ -256,6 +264,8 @@ impl Cleaner {
     fn lie_still(&mut self, rest: Vec<LoggedFix>, latest: LoggedFix, out: &mut Vec<Cleaned>) {
         // the second fix of the run bears out the first
         let second = rest.first().copied();
+        let steps_s = rest.windows(2).filter_map(|pair| seconds_between(&pair[0], &pair[1]));
+        self.still_step_s = steps_s.reduce(f64::max);
         // of a boat that lies still only the end matters, and where it was known worst
         let radius_m = |fix: &LoggedFix| self.uncertainty(fix).radius_95().metres();
         let widest =
@@ -265,6 +275,7 @@ impl Cleaner {
         for fix in kept {
             self.hold(fix, true, out);
         }
+        self.still_step_s = None;
     }
 
     /// Whether a boat that lay still can be at the next fix by going on from there, about as fast as it went after that.
@@ -282,7 +293,7 @@ impl Cleaner {
 
     /// Decides about the oldest fix held back, in the light of those after it.
     fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
-        let Some(Held { fix: oldest, lay_still }) = self.held.front().copied() else { return };
+        let Some(Held { fix: oldest, lay_still, still_step_s }) = self.held.front().copied() else { return };
         let is_come_back_to = self.last.is_some_and(|last| self.is_come_back_to(&last));
         self.held.pop_front();
         let (next, after) = (self.held.front().map(|held| held.fix), self.held.get(1).map(|held| held.fix));
@@ -299,16 +310,16 @@ impl Cleaner {
                 return;
             }
             out.push(Cleaned::Gap(gap(&last, &oldest, true)));
-            self.accept(oldest, true, out);
+            self.accept(oldest, true, None, out);
             return;
         }
-        let is_gap = self.is_gap(&last, &Held { fix: oldest, lay_still });
+        let is_gap = self.is_gap(&last, &Held { fix: oldest, lay_still, still_step_s });
         if is_gap {
             // fixes without a time in between do not make it shorter
             let since = self.last_timed.filter(|_| oldest.time.is_some()).unwrap_or(last);
             out.push(Cleaned::Gap(gap(&since, &oldest, false)));
         }
-        self.accept(oldest, is_gap, out);
+        self.accept(oldest, is_gap, still_step_s, out);
     }
 
     /// Whether the boat may have been elsewhere than on the line between two fixes.
@@ -335,12 +346,12 @@ impl Cleaner {
         if needed_kn.is_some() && !borne_out {
             out.push(suspect(first, Suspicion::ColdStart, needed_kn));
         } else {
-            self.accept(first, self.broken, out);
+            self.accept(first, self.broken, None, out);
         }
     }
 
-    fn accept(&mut self, fix: LoggedFix, broken: bool, out: &mut Vec<Cleaned>) {
-        out.push(Cleaned::Fix { fix, broken: broken || self.broken });
+    fn accept(&mut self, fix: LoggedFix, broken: bool, still_step_s: Option<f64>, out: &mut Vec<Cleaned>) {
+        out.push(Cleaned::Fix { fix, broken: broken || self.broken, still_step_s });
         self.broken = false;
         self.last_timed = Some(fix).filter(|fix| fix.time.is_some()).or(self.last_timed);
         self.last = Some(fix);
@@ -382,6 +393,11 @@ pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> Horiz
 /// Seconds from one fix to another; none if either has no time.
 pub(super) fn seconds_between(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
     Some(to.time?.duration_since(from.time?).as_secs_f64())
+}
+
+/// Whether a position is 0, 0, which receivers write where they have none.
+pub(super) fn is_zero_island(position: Position) -> bool {
+    position.latitude().degrees().abs() < 1e-6 && position.longitude().degrees().abs() < 1e-6
 }
 
 /// Whether a fix tells nothing that the one before has not told: the same time and the same place.

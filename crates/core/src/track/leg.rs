@@ -39,6 +39,12 @@ impl Leg {
         super::cleaning::seconds_between(&self.from, &self.to)
     }
 
+    /// The most seconds that it can have taken, where times are placed; none without times.
+    pub(super) fn longest_s(&self) -> Option<f64> {
+        let ((from, _), (_, to)) = self.from.made_between().zip(self.to.made_between())?;
+        Some(to.duration_since(from).as_secs_f64())
+    }
+
     pub(super) fn at(&self, share: f64) -> Position {
         if share <= 0.0 {
             self.from.position
@@ -196,7 +202,7 @@ impl Off {
 /// Each end has a circle about it that holds no point of the line. Where the two circles cover the way, the nearest that
 /// a point outside of both can be to it is where they cut each other; on a surface as round as the Earth it is farther
 /// than on a plane. Where they do not cover it, all that is known is that a distance changes no faster than the place.
-fn least_between(one_m: f64, other_m: f64, apart_m: f64) -> f64 {
+pub(super) fn least_between(one_m: f64, other_m: f64, apart_m: f64) -> f64 {
     let slowest_m = (one_m + other_m - apart_m) / 2.0;
     if one_m <= 0.0 || other_m <= 0.0 || slowest_m <= 0.0 || apart_m <= 0.0 {
         return slowest_m;

@@ -29,6 +29,9 @@ mod settings;
 mod shown_speed;
 mod sketch;
 mod stay;
+mod stray;
+#[cfg(test)]
+mod stray_tests;
 #[cfg(test)]
 mod test_tracks;
 mod visit_span;
@@ -38,8 +41,8 @@ mod watch;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    MisreadFix, NearLine, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion, TrackEvent, TrackPoint,
-    Visit,
+    MisreadFix, NearLine, OffTheWay, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion, TrackEvent,
+    TrackPoint, Visit,
 };
 pub use auditor::Auditor;
 pub use catches::{

@@ -3,7 +3,9 @@
 use super::leg::Leg;
 use super::movement::{Moved, Movement};
 use super::stay::{Stay, Stays};
-use super::{Certainty, Crossing, Direction, Evidence, Instant, RuledTime, TrackSettings, Visit, VisitSpan};
+use super::{
+    Certainty, Crossing, Direction, Evidence, Instant, OffTheWay, RuledTime, TrackSettings, Visit, VisitSpan,
+};
 use crate::zone::{Extent, Zone};
 use crate::{Kleene, Metres};
 
@@ -40,8 +42,15 @@ pub(super) struct Open {
     pub(super) outside_s: f64,
     movement: Movement,
     had_gap: bool,
+    gaps: u64,
     stays: Stays,
     ruled: Vec<RuledTime>,
+    /// Whether a fix, the straight way or a gap came within the doubt of the line, and it is not known from strays alone.
+    is_on_the_way: bool,
+    /// The leg off which the boat can have come farthest in, and how far that is, in metres.
+    farthest_in: Option<(f64, OffTheWay)>,
+    /// The number of the last leg that it may have left for the zone.
+    strayed_on: Option<u64>,
 }
 
 /// A visit that has ended, its rule not yet asked.
@@ -70,14 +79,19 @@ impl Open {
             outside_s: 0.0,
             movement: Movement::default(),
             had_gap: false,
+            gaps: 0,
             stays: Stays::default(),
             ruled: Vec::new(),
+            is_on_the_way: false,
+            farthest_in: None,
+            strayed_on: None,
         }
     }
 
     /// A moment at which the boat was surely or perhaps inside.
     pub(super) fn be_inside(&mut self, near: Near, certainty: Certainty) {
         self.is_certain |= certainty == Certainty::Certain;
+        self.is_on_the_way = true;
         self.span.include(near.at);
         if near.distance_m < self.deepest.distance_m {
             self.deepest = near;
@@ -109,6 +123,41 @@ impl Open {
         self.span.include(leg.instant(to));
     }
 
+    /// A part of a leg on which the boat may have left the straight way for the zone, with how far in it can have come.
+    ///
+    /// Neither way nor movement is counted: on the straight way it was outside.
+    pub(super) fn stray(
+        &mut self,
+        leg: &Leg,
+        (from, to): (f64, f64),
+        (near, in_m, told): (Near, f64, OffTheWay),
+    ) {
+        self.outside_s = 0.0;
+        self.possible_s += leg.seconds().unwrap_or(0.0) * (to - from);
+        // one leg after another beside the line is one stay, so that visits do not grow with the log
+        let goes_on = self.strayed_on.is_some_and(|last| last + 1 >= leg.number);
+        self.strayed_on = Some(leg.number);
+        if goes_on {
+            self.stays.go_on(leg.stay(from, to));
+        } else {
+            self.stays.push(leg.stay(from, to), Certainty::Possible);
+        }
+        self.span.include(leg.instant(from));
+        self.span.include(leg.instant(to));
+        if near.distance_m < self.deepest.distance_m {
+            self.deepest = near;
+        }
+        if self.farthest_in.is_none_or(|(so_far_m, _)| in_m > so_far_m) {
+            self.farthest_in = Some((in_m, told));
+        }
+    }
+
+    /// Nothing joins what comes next to what was before.
+    pub(super) fn break_off(&mut self) {
+        self.had_gap = true;
+        self.strayed_on = None;
+    }
+
     pub(super) fn cross(&mut self, number: usize, crossing: &Crossing) {
         self.crossings.push(number);
         let is_first = !self.is_line_known;
@@ -124,6 +173,8 @@ impl Open {
     pub(super) fn gap(&mut self, possible_s: Option<f64>, stay: Stay, ends: [Instant; 2]) {
         self.know_the_line();
         self.had_gap = true;
+        self.is_on_the_way = true;
+        self.gaps += 1;
         self.outside_s = 0.0;
         self.is_untimed |= possible_s.is_none();
         self.possible_s += possible_s.unwrap_or(0.0);
@@ -172,6 +223,9 @@ impl Open {
             self.in_by.unwrap_or_else(|| self.span.entered()),
             self.out_by.unwrap_or_else(|| self.span.left()),
         );
+        // a zone that nothing but the time between two fixes lets it have been in
+        let off_the_way = self.farthest_in.filter(|_| !self.is_on_the_way).map(|(_, told)| told);
+        let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
             zone: zone.id.clone(),
@@ -179,12 +233,14 @@ impl Open {
             certainty: if self.is_certain { Certainty::Certain } else { Certainty::Possible },
             evidence: self.evidence,
             is_suspect: self.is_suspect && !self.is_certain,
+            off_the_way,
             span,
             certain_s: timed(self.certain_s),
             possible_s: timed(self.possible_s),
             deepest: is_placed.then(|| Metres::computed(-self.deepest.distance_m)),
-            deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m),
+            deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m + off_m),
             path: Metres::computed(self.path_m),
+            gaps: self.gaps,
             speeds: moved.speeds(),
             stops: moved.stops(TrackSettings::STOP_BELOW_KN),
             crossings: self.crossings,

@@ -92,6 +92,12 @@ impl Stays {
         }
     }
 
+    /// Adds a possible stay, and the time since the last one with it.
+    pub(super) fn go_on(&mut self, stay: Stay) {
+        let from = self.possible.0.last().map_or(stay.from, |last| last.to);
+        self.possible.push(Stay { from, to: stay.to });
+    }
+
     pub(super) fn possible(&self) -> &[Stay] {
         &self.possible.0
     }

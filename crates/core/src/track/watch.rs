@@ -9,9 +9,10 @@ use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
 use super::open_visit::{Closed, Near, Open};
 use super::reach::{GapLook, Outline};
 use super::stay::{Along, End, Stay, Stays};
+use super::stray::Stray;
 use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, LoggedFix, RuledTime, TrackSettings};
 use crate::zone::{Extent, Zone};
-use crate::{Boundary, Fix, Located, Position};
+use crate::{Boundary, Fix, Located, Metres, Position};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
@@ -31,6 +32,8 @@ pub(super) struct Watch<'a> {
     measured: Option<(Fix, Measured)>,
     /// The standing at the last fix, known also while nothing changes.
     standing: Option<Certainty>,
+    /// How far the boat can have strayed in the gap just before, in metres.
+    strayed_m: f64,
     open: Option<Open>,
     /// A visit known from suspect fixes alone.
     suspected: Option<Open>,
@@ -75,6 +78,7 @@ pub(super) struct Start<'s> {
     /// How many believed fixes went before it.
     pub(super) number: u64,
     pub(super) travelled_m: f64,
+    pub(super) linger_s: f64,
 }
 
 /// A leg, and what counts on it.
@@ -83,6 +87,7 @@ pub(super) struct Step<'s> {
     pub(super) leg: &'s Leg,
     pub(super) from: &'s Fix,
     pub(super) to: &'s Fix,
+    pub(super) stray: Stray,
     /// Way made up to its end, in metres.
     pub(super) travelled_m: f64,
     /// The number that the next crossing gets.
@@ -98,6 +103,7 @@ struct Beside<'s> {
     boundary: &'s Boundary,
     ends: (Measured, Measured),
     doubt_m: f64,
+    stray: Stray,
     linger_s: f64,
     is_plan: bool,
 }
@@ -120,6 +126,8 @@ struct Stretch {
     from: f64,
     to: f64,
     standing: Option<Certainty>,
+    /// Whether the boat must have left the straight way to be inside.
+    is_stray: bool,
 }
 
 impl<'a> Watch<'a> {
@@ -133,6 +141,7 @@ impl<'a> Watch<'a> {
             quiet_fix_m: 0.0,
             measured: None,
             standing: None,
+            strayed_m: 0.0,
             open: None,
             suspected: None,
             history: (!zone.overrides.is_empty()).then(Stays::default),
@@ -151,11 +160,16 @@ impl<'a> Watch<'a> {
     }
 
     /// Whether a leg that ends at this way can change anything.
-    pub(super) fn is_due(&self, travelled_m: f64, to: &Fix) -> bool {
+    pub(super) fn is_due(&self, travelled_m: f64, (to, stray): (&Fix, &Stray)) -> bool {
         let radius_m = to.uncertainty.radius_95().metres();
         let narrower = self.standing == Some(Certainty::Possible) && radius_m < self.quiet_fix_m;
         let is_blurred = radius_m > self.quiet_fix_m || narrower;
-        self.boundary.is_some() && (is_blurred || travelled_m > self.quiet_until_m)
+        // while inside, or perhaps, leaving the straight way makes it no more than that
+        let is_changed = match self.standing {
+            None => travelled_m + stray.most_m() > self.quiet_until_m,
+            Some(_) => travelled_m > self.quiet_until_m || stray.is_too_fast(),
+        };
+        self.boundary.is_some() && (is_blurred || is_changed)
     }
 
     /// How sure it is that the boat is inside, for a fix with where it lies.
@@ -205,6 +219,15 @@ impl<'a> Watch<'a> {
         let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
         self.note_near(near);
         self.standing = self.standing_at(&measured);
+        // one gap after another beside a zone is one visit, until the boat is seen clear of what it can reach
+        let clear_m = clear_of_m(measured.doubt_m) + std::mem::take(&mut self.strayed_m);
+        let was_away = self.open.as_ref().is_some_and(|open| open.outside_s > start.linger_s);
+        if was_away || measured.signed_m > clear_m {
+            done.left.extend(self.close());
+        }
+        if let Some(open) = &mut self.open {
+            open.break_off();
+        }
         if let Some(certainty) = self.standing {
             if self.open.is_none() {
                 self.open_at(near, Evidence::Fixes);
@@ -212,8 +235,6 @@ impl<'a> Watch<'a> {
             }
             let at = (start.number, start.at.between);
             self.note_fix(near, certainty, at);
-        } else if measured.signed_m > clear_of_m(measured.doubt_m) {
-            done.left.extend(self.close());
         }
         self.rest(start.fix, &measured, start.travelled_m);
         done
@@ -241,6 +262,7 @@ impl<'a> Watch<'a> {
             boundary,
             ends: (before, after),
             doubt_m: before.random_m.max(after.random_m) + self.misfit_m(),
+            stray: step.stray,
             linger_s: step.linger_s,
             is_plan: step.is_plan,
         };
@@ -264,7 +286,7 @@ impl<'a> Watch<'a> {
             let at = (step.leg.number.saturating_add(1), step.leg.to.time_between);
             self.note_fix(near, certainty, at);
         }
-        if after.signed_m > clear_of_m(after.doubt_m) {
+        if after.signed_m > clear_of_m(after.doubt_m) + 2.0 * step.stray.most_m() {
             done.left.extend(self.close());
         }
         self.rest(step.to, &after, step.travelled_m);
@@ -274,6 +296,7 @@ impl<'a> Watch<'a> {
     /// A gap before a fix: what could have been reached in it, if that touches the zone at all.
     pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> Happenings {
         let mut done = Happenings::default();
+        self.stray_in(gap, settings);
         let Some(boundary) = self.boundary else { return done };
         let fixes = [gap.before, gap.after].map(|logged| Fix {
             position: logged.position,
@@ -312,6 +335,12 @@ impl<'a> Watch<'a> {
             history.push(reached.stay, Certainty::Possible);
         }
         done
+    }
+
+    /// Keeps how far off its straight way the boat can have been in a gap.
+    fn stray_in(&mut self, gap: &Gap, settings: &TrackSettings) {
+        let anywhere_m = || settings.top_speed_m_per_s() * gap.seconds.unwrap_or(0.0).max(0.0);
+        self.strayed_m = gap.reach(settings).map_or_else(anywhere_m, Metres::metres);
     }
 
     /// A gap in which the zone was far out of reach.
@@ -509,20 +538,25 @@ impl<'a> Watch<'a> {
         if self.is_placed() {
             cuts.extend(leg.passings(inner, inner_ends));
         }
+        let strays = beside.stray.within(leg, boundary, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
+        cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
         cuts.extend([0.0, 1.0]);
         cuts.sort_by(f64::total_cmp);
         cuts.windows(2)
-            .filter(|pair| pair[1] > pair[0] || leg.length_m <= 0.0)
+            .filter(|pair| pair[1] > pair[0])
             .map(|pair| {
-                let located = boundary.locate(leg.at(f64::midpoint(pair[0], pair[1])));
-                let standing = if beside.outer_m(located.least.metres()) > 0.0 {
-                    None
+                let middle = f64::midpoint(pair[0], pair[1]);
+                let located = boundary.locate(leg.at(middle));
+                let strayed = || strays.iter().any(|(from, to)| *from <= middle && middle <= *to);
+                let is_outside = beside.outer_m(located.least.metres()) > 0.0;
+                let standing = if is_outside {
+                    strayed().then_some(Certainty::Possible)
                 } else if self.is_placed() && beside.inner_m(located.greatest.metres()) < 0.0 {
                     Some(Certainty::Certain)
                 } else {
                     Some(Certainty::Possible)
                 };
-                Stretch { from: pair[0], to: pair[1], standing }
+                Stretch { from: pair[0], to: pair[1], standing, is_stray: is_outside }
             })
             .collect()
     }
@@ -538,11 +572,7 @@ impl<'a> Watch<'a> {
             }
             return;
         };
-        // how long the boat had between two fixes outside nobody knows without times, and so not where it went
-        let (before, after) = beside.ends;
-        let is_at_an_end =
-            [before, after].iter().any(|end| self.standing_at(end) == Some(Certainty::Certain));
-        if leg.seconds().is_none() && !beside.is_plan && !is_at_an_end {
+        if !self.is_sure_on(beside, stretch) {
             certainty = Certainty::Possible;
         }
         let near_at = |share: f64| Near {
@@ -555,9 +585,36 @@ impl<'a> Watch<'a> {
             self.open_at(first, Evidence::BetweenFixes);
             done.entered = Some((certainty, first.at));
         }
+        let middle = f64::midpoint(stretch.from, stretch.to);
+        if stretch.is_stray {
+            self.stray_inside(beside, stretch, near_at(middle));
+            return;
+        }
         self.stay_inside(leg, (stretch.from, stretch.to), certainty);
         if let Some(open) = &mut self.open {
-            open.be_inside(near_at(f64::midpoint(stretch.from, stretch.to)), certainty);
+            open.be_inside(near_at(middle), certainty);
+        }
+    }
+
+    /// Whether the straight way can be believed where it lies surely inside: in a plan, and where it goes on from a fix that
+    /// was surely inside itself. Between two fixes outside the boat may have gone round, and where it was faster than it can
+    /// be it went some other way.
+    fn is_sure_on(&self, beside: &Beside<'_>, stretch: Stretch) -> bool {
+        let is_sure = |end: &Measured| self.standing_at(end) == Some(Certainty::Certain);
+        let (before, after) = &beside.ends;
+        let goes_on = (stretch.from <= 0.0 && is_sure(before)) || (stretch.to >= 1.0 && is_sure(after));
+        beside.is_plan || (goes_on && !beside.stray.is_too_fast())
+    }
+
+    /// A stretch on which the boat must have left the straight way to be inside.
+    fn stray_inside(&mut self, beside: &Beside<'_>, stretch: Stretch, near: Near) {
+        let (leg, shares) = (beside.leg, (stretch.from, stretch.to));
+        let most_in_m = beside.stray.at_m(f64::midpoint(shares.0, shares.1)) - near.distance_m;
+        if let Some(open) = &mut self.open {
+            open.stray(leg, shares, (near, most_in_m, beside.stray.told()));
+        }
+        if let Some(history) = &mut self.history {
+            history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
         }
     }
 }

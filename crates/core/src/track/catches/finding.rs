@@ -2,7 +2,9 @@ use jiff::Timestamp;
 
 use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
 use crate::geodesic::{direct, inverse};
-use crate::track::{Gap, LoggedFix, TrackSettings};
+use crate::track::leg::Leg;
+use crate::track::stray::Stray;
+use crate::track::{LoggedFix, TrackSettings};
 use crate::{AccuracyKind, HorizontalUncertainty, Kleene, Metres, Position, TakeAnswer};
 
 /// Where a fish was caught, and how that is known.
@@ -20,6 +22,17 @@ pub enum CatchPosition {
         before: LoggedFix,
         /// The first fix after.
         after: LoggedFix,
+    },
+    /// The row says so itself, but its track was elsewhere at that time: one of the two is wrong, and the place is not known.
+    Contradicted {
+        /// What the row says.
+        given: Position,
+        /// Where the track has the boat: at that time, or at the nearest fix where it is not between two.
+        logged: Position,
+        /// The metres between the two.
+        apart: Metres,
+        /// The most that doubts and top speed allow.
+        reach: Metres,
     },
     /// Not known.
     Unknown {
@@ -87,9 +100,10 @@ impl CatchPosition {
         match self {
             Self::Given(position) | Self::Between { position, .. } => Some(*position),
             Self::Fix(fix) => Some(fix.position),
-            Self::Unknown { .. } => None,
+            Self::Contradicted { .. } | Self::Unknown { .. } => None,
         }
     }
+
     /// Finds the place at a time between two neighbouring fixes.
     pub(super) fn at(
         time: Timestamp,
@@ -112,38 +126,81 @@ impl CatchPosition {
         Self::Between { position, before, after }
     }
 
-    /// How well the place is known: that of the worse fix, and how far off the straight way the boat can have been where
-    /// the fixes lie farther apart than a gap. None where there is no place, or where no boat makes that way.
-    pub(super) fn uncertainty(&self, settings: &TrackSettings) -> Option<HorizontalUncertainty> {
+    /// Takes the place that a row says itself, if the boat can have been there by its track.
+    ///
+    /// A time in whole minutes is taken to be good to a minute, for that is how people write them.
+    pub(super) fn given(
+        (given, time): (Position, Option<Timestamp>),
+        (before, after): (Option<LoggedFix>, Option<LoggedFix>),
+        settings: &CatchSettings,
+    ) -> Self {
+        let Some(time) = time else { return Self::Given(given) };
+        let is_whole = time.as_second() % 60 == 0 && time.subsec_nanosecond() == 0;
+        let clock_s = if is_whole { 60.0 } else { 1.0 };
+        let own_m = settings.track.uncertainty.radius_95().metres();
+        let too_far = |fix: LoggedFix| {
+            let (from, to) = fix.made_between()?;
+            let apart_s = seconds(time, to).max(seconds(from, time)).max(0.0) + clock_s;
+            let doubt_m = own_m + uncertainty_of(&fix, &settings.track).radius_95().metres();
+            let reach_m = settings.track.top_speed_m_per_s() * apart_s + doubt_m;
+            let apart_m = inverse(given, fix.position).distance_m;
+            (apart_m > reach_m).then_some((
+                apart_s,
+                Self::Contradicted {
+                    given,
+                    logged: fix.position,
+                    apart: Metres::computed(apart_m),
+                    reach: Metres::computed(reach_m),
+                },
+            ))
+        };
+        let contradicted = [before, after].into_iter().flatten().filter_map(too_far);
+        let nearest = contradicted.min_by(|(one_s, _), (other_s, _)| one_s.total_cmp(other_s));
+        nearest.map_or(Self::Given(given), |(_, contradicted)| contradicted)
+    }
+
+    /// How well the place is known: that of the worse fix, and between two fixes how far off the straight way the boat can
+    /// have been at that time, however near to each other they are. None where there is no place, or where no boat makes
+    /// that way.
+    pub(super) fn uncertainty(
+        &self,
+        time: Option<Timestamp>,
+        settings: &TrackSettings,
+    ) -> Option<HorizontalUncertainty> {
         match self {
             Self::Given(_) => Some(settings.uncertainty),
             Self::Fix(fix) => Some(uncertainty_of(fix, settings)),
             Self::Between { before, after, .. } => {
-                let (one, two) = (uncertainty_of(before, settings), uncertainty_of(after, settings));
-                let worse = if one.radius_95() < two.radius_95() { two } else { one };
-                let span_s = seconds(before.time?, after.time?);
-                if span_s <= settings.gap_after_s {
-                    return Some(worse);
+                let doubts_m = [before, after].map(|fix| uncertainty_of(fix, settings).radius_95().metres());
+                let spare_m = doubts_m[0] + doubts_m[1];
+                let stray = Stray::of(&Leg::between(*before, *after, 0), (spare_m, None), settings);
+                if stray.is_too_fast() {
+                    return None;
                 }
-                let metres = Metres::computed(inverse(before.position, after.position).distance_m);
-                let impossible = metres.metres() > settings.top_speed_m_per_s() * span_s;
-                let gap = Gap {
-                    before: *before,
-                    after: *after,
-                    seconds: Some(span_s),
-                    metres,
-                    impossible,
-                    between_trips: false,
-                };
-                let radius_m = worse.radius_95().metres() + gap.reach(settings)?.metres();
+                let (from, to) = (before.time?, after.time?);
+                let share = time.map(|time| seconds(from, time) / seconds(from, to));
+                let off_m = share.map_or(stray.most_m(), |share| stray.at_m(share));
+                let radius_m = doubts_m[0].max(doubts_m[1]) + off_m;
                 HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
             }
-            Self::Unknown { .. } => None,
+            Self::Contradicted { .. } | Self::Unknown { .. } => None,
         }
     }
 
     /// Says why there is no position.
     pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (String, String) {
+        if let Self::Contradicted { given, logged, apart, reach } = self {
+            return (
+                format!(
+                    "the row says {given}, and its track has the boat at {logged}, {:.0} m from there, where {:.0} m is the \
+                     most that doubts and {:.1} kn allow: one of the two is wrong",
+                    apart.metres(),
+                    reach.metres(),
+                    settings.track.top_speed_kn
+                ),
+                "find out which is right, and mend the row's time or position".to_owned(),
+            );
+        }
         let Some(time) = entry.time else {
             let why = "the row has neither a time nor a position".to_owned();
             return (why, "say when or where it was caught".to_owned());
@@ -152,13 +209,13 @@ impl CatchPosition {
         let (before, after) = match self {
             Self::Unknown { before, after } => (*before, *after),
             Self::Between { before, after, .. } => (Some(*before), Some(*after)),
-            Self::Given(_) | Self::Fix(_) => (None, None),
+            Self::Given(_) | Self::Fix(_) | Self::Contradicted { .. } => (None, None),
         };
         let times = (before.and_then(|fix| fix.time), after.and_then(|fix| fix.time));
         let within_s = settings.interpolate_within_s;
         let can_be_made = before.zip(after).is_some_and(|(before, after)| {
             let between = Self::Between { position: before.position, before, after };
-            between.uncertainty(&settings.track).is_some()
+            between.uncertainty(None, &settings.track).is_some()
         });
         let why = match times {
             (Some(from), Some(to)) if seconds(from, to) <= within_s && can_be_made => {

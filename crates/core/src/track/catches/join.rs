@@ -3,7 +3,7 @@ use super::judge::{Judged, judge};
 use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
 use crate::rule::Possession;
-use crate::track::cleaning::{Cleaned, Cleaner};
+use crate::track::cleaning::{Cleaned, Cleaner, is_zero_island};
 use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings};
 use crate::zone::ZoneSet;
 
@@ -47,9 +47,7 @@ pub struct CatchJoin<'a> {
     by_time: Vec<usize>,
     /// How many of those have found their neighbours.
     found: usize,
-    neighbours: Vec<(Option<LoggedFix>, Option<LoggedFix>)>,
-    /// Whether a suspect fix lies between them.
-    doubted: Vec<bool>,
+    neighbours: Vec<Neighbours>,
     last: Option<LoggedFix>,
     cleaner: Cleaner,
     cleaned: Vec<Cleaned>,
@@ -68,8 +66,7 @@ impl<'a> CatchJoin<'a> {
     pub fn new(zones: &'a ZoneSet, entries: Vec<CatchEntry>, settings: CatchSettings) -> Self {
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
-        let neighbours = vec![(None, None); entries.len()];
-        let doubted = vec![false; entries.len()];
+        let neighbours = vec![Neighbours::default(); entries.len()];
         let speaks = zones.zones().iter().any(|zone| zone.rule.possession != Possession::Allowed);
         let is_followed = speaks && entries.iter().any(CatchEntry::may_be_aboard);
         let track = TrackSettings { access: settings.access, ..settings.track };
@@ -82,7 +79,6 @@ impl<'a> CatchJoin<'a> {
             by_time,
             found: 0,
             neighbours,
-            doubted,
             last: None,
             auditor,
             cleaner,
@@ -139,9 +135,12 @@ impl<'a> CatchJoin<'a> {
             }
             let is_earlier =
                 |suspect: &LoggedFix| suspect.time.is_some() && suspect.time <= self.entries[row].time;
-            let before = self.last.or(self.suspect.filter(is_earlier));
-            self.neighbours[row] = (before, Some(*fix));
-            self.doubted[row] = self.is_doubted && self.entries[row].time < Some(time);
+            self.neighbours[row] = Neighbours {
+                before: self.last,
+                after: Some(*fix),
+                suspect: self.suspect.filter(is_earlier),
+                is_doubted: self.is_doubted && self.entries[row].time < Some(time),
+            };
             self.found += 1;
         }
         (self.is_doubted, self.suspect) = (false, None);
@@ -154,7 +153,7 @@ impl<'a> CatchJoin<'a> {
         self.cleaner.finish(&mut self.cleaned);
         self.take_cleaned();
         for row in self.by_time.iter().skip(self.found) {
-            self.neighbours[*row] = (self.last, None);
+            self.neighbours[*row] = Neighbours { before: self.last, ..Neighbours::default() };
         }
         let visits = self.auditor.map(|auditor| auditor.finish().visits).unwrap_or_default();
         let names = FishNames::of(self.zones);
@@ -162,17 +161,9 @@ impl<'a> CatchJoin<'a> {
             .entries
             .into_iter()
             .zip(self.neighbours)
-            .zip(self.doubted)
-            .map(|((entry, (before, after)), is_doubted)| {
-                let neighbours = if self.has_several_boats { (None, None) } else { (before, after) };
-                let position = match (entry.position, entry.time) {
-                    (None, Some(_)) if is_doubted && !self.has_several_boats => {
-                        CatchPosition::Unknown { before, after }
-                    }
-                    (Some(position), _) => CatchPosition::Given(position),
-                    (None, Some(time)) => CatchPosition::at(time, neighbours, &self.settings),
-                    (None, None) => CatchPosition::Unknown { before: None, after: None },
-                };
+            .map(|(entry, about)| {
+                let about = if self.has_several_boats { Neighbours::default() } else { about };
+                let position = about.place(&entry, &self.settings);
                 judge(self.zones, &self.settings, (entry, position))
             })
             .collect();
@@ -187,6 +178,32 @@ impl<'a> CatchJoin<'a> {
                 judged.finding.carried_as(carried)
             })
             .collect()
+    }
+}
+
+/// The fixes about a row's time.
+#[derive(Debug, Clone, Copy, Default)]
+struct Neighbours {
+    before: Option<LoggedFix>,
+    after: Option<LoggedFix>,
+    /// A suspect fix that is earlier, to tell of where there is no other.
+    suspect: Option<LoggedFix>,
+    /// Whether a suspect fix lies between the two.
+    is_doubted: bool,
+}
+
+impl Neighbours {
+    /// Where a row's fish was caught. A row that says so itself is believed as far as the track lets it be.
+    fn place(self, entry: &CatchEntry, settings: &CatchSettings) -> CatchPosition {
+        let (before, after) = (self.before, self.after);
+        match (entry.position.filter(|position| !is_zero_island(*position)), entry.time) {
+            (Some(position), time) => CatchPosition::given((position, time), (before, after), settings),
+            (None, Some(_)) if self.is_doubted => {
+                CatchPosition::Unknown { before: before.or(self.suspect), after }
+            }
+            (None, Some(time)) => CatchPosition::at(time, (before.or(self.suspect), after), settings),
+            (None, None) => CatchPosition::Unknown { before: None, after: None },
+        }
     }
 }
 

@@ -3,6 +3,7 @@
 use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
 use crate::rule::{Circumstances, Ruling, TakeRule};
+use crate::track::cleaning::is_zero_island;
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Kleene, Question, TakeAnswer};
 
@@ -32,7 +33,7 @@ pub(super) fn judge<'a>(
     (entry, position): (CatchEntry, CatchPosition),
 ) -> Judged<'a> {
     let mut circumstances = entry.circumstances(settings);
-    let uncertainty = position.uncertainty(&settings.track);
+    let uncertainty = position.uncertainty(entry.time, &settings.track);
     let is_dated = !settings.track.dates_doubtful;
     let mut finding = CatchFinding {
         position,
@@ -46,6 +47,11 @@ pub(super) fn judge<'a>(
         is_lowered_by_carrying: false,
         entry,
     };
+    if finding.entry.position.is_some_and(is_zero_island) {
+        finding
+            .because
+            .push("the row's 0, 0 is what receivers write without a fix, and no position".to_owned());
+    }
     let place = finding.position.position().zip(uncertainty);
     let Some((position, uncertainty)) = place else {
         let (why, settle) = finding.position.reasons(&finding.entry, settings);
@@ -69,7 +75,10 @@ fn unknown(position: &CatchPosition) -> CatchPosition {
         CatchPosition::Between { before, after, .. } => {
             CatchPosition::Unknown { before: Some(*before), after: Some(*after) }
         }
-        CatchPosition::Given(_) | CatchPosition::Fix(_) | CatchPosition::Unknown { .. } => *position,
+        CatchPosition::Given(_)
+        | CatchPosition::Fix(_)
+        | CatchPosition::Contradicted { .. }
+        | CatchPosition::Unknown { .. } => *position,
     }
 }
 
@@ -89,7 +98,7 @@ fn answer(
     let mut whole = ask(circumstances.length_cm);
     let Some(take) = whole.take.pop() else { return false };
     finding.answer = take.answer;
-    finding.because = take.because;
+    finding.because.extend(take.because);
     finding.conditions = take.conditions;
     finding.settle = take.settle;
     if take.answer == TakeAnswer::Undecided {
