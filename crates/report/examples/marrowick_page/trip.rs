@@ -58,6 +58,7 @@ pub(crate) fn marrowick_trip() -> Outcome<(ZoneSet, Audit)> {
         visits,
         closest_approaches: approaches(zones.zones(), &sketch)?,
         path: Metres::new(4021.0)?,
+        gap_path: Metres::ZERO,
         sketch,
     };
     audit.visits[0].crossings = vec![0];
@@ -197,12 +198,14 @@ fn visit(
         certainty,
         evidence,
         is_suspect: false,
+        off_the_way: None,
         span: VisitSpan::of(instant(&from), instant(&to)),
         certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
         possible_s: Some(possible_s),
         deepest: Some(Metres::new(-signed_distance_m)?),
         deepest_uncertainty_95: Metres::new(DOUBT_M)?,
         path: Metres::new(possible_s * 1.1)?,
+        gaps: 0,
         speeds: (evidence == Evidence::Fixes).then_some(Speeds { min_kn: 0.3, mean_kn: 2.1, max_kn: 2.8 }),
         stops: if is_certain { vec![Stop { from: instant(&to), seconds: 95.0 }] } else { Vec::new() },
         crossings: Vec::new(),

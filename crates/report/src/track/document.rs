@@ -35,8 +35,10 @@ pub struct TrackDocument<'a> {
     pub closest_approach: Vec<ClosestDocument<'a>>,
     /// Catches, in the order of their log.
     pub catches: Vec<CatchDocument<'a>>,
-    /// Metres of way from fix to fix, suspects left out.
+    /// Metres of way from fix to fix, suspects and gaps left out.
     pub path_m: f64,
+    /// Metres straight across the gaps, the least that was made in them.
+    pub gap_path_m: f64,
     /// How the track was read.
     pub settings: SettingsDocument,
     /// The files that the zones were read from.
@@ -210,6 +212,11 @@ pub struct VisitDocument<'a> {
     pub evidence: &'static str,
     /// Whether the visit is known only from fixes that are suspect.
     pub suspect: bool,
+    /// The two fixes whose time alone lets the boat have been inside; null where a fix, the straight way between two or a
+    /// gap does.
+    pub off_the_way: Option<OffTheWayDocument>,
+    /// Gaps of the log in it.
+    pub gaps: u64,
     /// Stops.
     pub stops: Vec<StopDocument>,
     /// Places in `crossings`, counted from 0.
@@ -238,6 +245,15 @@ pub struct VisitDocument<'a> {
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+}
+
+/// How far off the straight way between two fixes the boat can have been.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct OffTheWayDocument {
+    /// Seconds between the two fixes.
+    pub seconds: f64,
+    /// The most that the top speed of the settings allows.
+    pub reach_m: f64,
 }
 
 /// What came of a visit.
@@ -434,6 +450,7 @@ pub fn track_json<'a>(report: &'a AuditReport<'a>) -> TrackDocument<'a> {
         closest_approach: audit.closest_approaches.iter().map(|one| closest(report, one)).collect(),
         catches: report.catches.iter().map(|one| caught(report, one)).collect(),
         path_m: audit.path.metres(),
+        gap_path_m: audit.gap_path.metres(),
         settings: settings(report),
         zone_files: report.zone_files().into_iter().map(ZoneFileDocument::from).collect(),
         notes: report.notes.iter().map(NoteDocument::from).collect(),
@@ -544,6 +561,10 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
         path_m: one.path.metres(),
         speed_kn: one.speeds.map(SpeedDocument::from),
         evidence: words::evidence(one.evidence),
+        off_the_way: one
+            .off_the_way
+            .map(|off| OffTheWayDocument { seconds: off.seconds, reach_m: off.reach.metres() }),
+        gaps: one.gaps,
         suspect: one.is_suspect,
         stops: one.stops.iter().map(|stop| stopped(report, stop)).collect(),
         crossings: &one.crossings,

@@ -71,6 +71,7 @@ pub(super) fn far_away() -> Audit {
         visits: vec![],
         closest_approaches: vec![],
         path: metres(111.0),
+        gap_path: Metres::ZERO,
         sketch: vec![point(first, 2), point(last, 3)],
     }
 }
@@ -93,6 +94,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         certainty,
         evidence,
         is_suspect: false,
+        off_the_way: None,
         span: VisitSpan::of(
             Instant {
                 between: Some((
@@ -108,6 +110,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         deepest: Some(metres(38.0)),
         deepest_uncertainty_95: metres(10.0),
         path: metres(960.0),
+        gaps: 0,
         speeds: Some(Speeds { min_kn: 2.1, mean_kn: 2.6, max_kn: 3.0 }),
         stops: vec![Stop { from: moment(45.115, -30.1174, "35:00"), seconds: 130.0 }],
         crossings: vec![0],

@@ -106,6 +106,7 @@ fn long(visits: &[&Visit]) -> String {
     let Some(whole_s) = sum(|visit| visit.certain_s) else { return String::new() };
     let in_force_s = sum(|visit| visit.in_force_certain_s).unwrap_or(whole_s);
     match in_force_s {
+        seconds if seconds <= 0.0 && visits.iter().any(|visit| visit.gaps > 1) => " at fixes".to_owned(),
         seconds if seconds <= 0.0 => " at one fix".to_owned(),
         seconds if seconds < whole_s - 0.5 => format!(" for {} in force", words::span(seconds)),
         seconds => format!(" for {}", words::span(seconds)),
@@ -258,6 +259,8 @@ pub(crate) fn depth(visit: &Visit) -> String {
     let figures = figures::distance_with_doubt(deepest, visit.deepest_uncertainty_95);
     if visit.evidence == Evidence::Gap {
         format!("up to {figures} inside in reach")
+    } else if visit.off_the_way.is_some() {
+        format!("{figures}, outside but in reach")
     } else if deepest.metres() < 0.0 {
         format!("{figures}, outside but in doubt")
     } else {
@@ -280,7 +283,10 @@ fn at_most(visits: &[&Visit]) -> Vec<String> {
         if visits.len() > 1 { format!("{} times, at most {span} each", visits.len()) } else { String::new() };
     let one = match visit.evidence {
         Evidence::Gap => format!("At most {span}, in a gap of the log"),
-        Evidence::BetweenFixes => format!("At most {span}, between two fixes"),
+        Evidence::BetweenFixes => match visit.off_the_way {
+            Some(off) => format!("At most {span}, between fixes {} apart", words::span(off.seconds)),
+            None => format!("At most {span}, between two fixes"),
+        },
         Evidence::Fixes if visit.is_suspect => format!("At most {span}, by suspect fixes alone"),
         Evidence::Fixes => format!("At most {span}; {}", depth(visit)),
     };
@@ -293,8 +299,11 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
         Some(visit) if visit.is_suspect => "another log; these fixes are suspect".into(),
-        Some(visit) if visit.evidence == Evidence::Gap && !settings.top_speed_given => {
+        Some(visit) if is_in_reach_only(visit) && !settings.top_speed_given => {
             format!("give --top-speed-kn ({:.0} kn is assumed)", settings.top_speed_kn)
+        }
+        Some(visit) if visit.evidence == Evidence::BetweenFixes && !is_plan(report) => {
+            "a log with more fixes".into()
         }
         Some(visit) if visit.evidence == Evidence::Gap => {
             "a log without this gap, from another device".into()
@@ -315,6 +324,11 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
         Some(_) | None => "nothing in this log will do".into(),
     };
     format!("{SETTLE}{way}")
+}
+
+/// Whether nothing but the top speed lets the boat have been inside.
+fn is_in_reach_only(visit: &Visit) -> bool {
+    visit.evidence == Evidence::Gap || visit.off_the_way.is_some()
 }
 
 /// Whether the rule of a visit binds only some ways of fishing.

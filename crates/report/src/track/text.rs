@@ -63,7 +63,7 @@ fn one_visit(page: &mut Page, report: &AuditReport<'_>, number: usize, visit: &V
     let what = if is_plan { "PLANNED CROSSING" } else { "VISIT" };
     page.heading(&format!("{what} {number} {}", report.zone_name(visit)));
     page.field("inside", &sureness(visit));
-    page.field("known from", if is_plan { "the points of a route" } else { known_from(visit) });
+    page.field("known from", &known_from(report, visit));
     moment(page, report, visit, ("entered", &visit.entered()));
     moment(page, report, visit, ("left", &visit.left()));
     if visit.certainty == Certainty::Certain {
@@ -71,7 +71,7 @@ fn one_visit(page: &mut Page, report: &AuditReport<'_>, number: usize, visit: &V
     }
     page.field("at most", &words::possible_span(visit));
     page.field("deepest", &headline::depth(visit));
-    page.field("way", &words::way(visit.path));
+    page.field("way", &words::way_and_gaps(visit));
     if let Some(speeds) = visit.speeds {
         let (min, max, mean) =
             (words::knots(speeds.min_kn), words::knots(speeds.max_kn), words::knots(speeds.mean_kn));
@@ -92,12 +92,31 @@ fn sureness(visit: &Visit) -> String {
     }
 }
 
-fn known_from(visit: &Visit) -> &'static str {
+fn known_from(report: &AuditReport<'_>, visit: &Visit) -> String {
+    if report.input.kind == InputKind::Plan {
+        return "the points of a route".into();
+    }
+    if visit.is_suspect {
+        return "suspect fixes alone: they may be wrong, and may be right".into();
+    }
+    if let Some(off) = visit.off_the_way {
+        let settings = &report.audit.settings;
+        let narrows =
+            if settings.top_speed_given { "" } else { "; a --top-speed-kn that you know of narrows it" };
+        return format!(
+            "the time between two fixes: in the {} between them the boat can have been up to {} off the straight way at \
+             {}{narrows}",
+            words::span(off.seconds),
+            words::way(off.reach),
+            words::knots(settings.top_speed_kn)
+        );
+    }
     match visit.evidence {
-        _ if visit.is_suspect => "suspect fixes alone: they may be wrong, and may be right",
-        Evidence::Fixes => "fixes of the log",
-        Evidence::BetweenFixes => "the straight way between two fixes that lie outside",
-        Evidence::Gap => "a gap in the log: the boat could have been there, nothing says that it was",
+        Evidence::Fixes => "fixes of the log".into(),
+        Evidence::BetweenFixes => {
+            "the straight way between two fixes that lie outside: the boat may have gone round".into()
+        }
+        Evidence::Gap => "a gap in the log: the boat could have been there, nothing says that it was".into(),
     }
 }
 
@@ -209,6 +228,12 @@ fn log(page: &mut Page, report: &AuditReport<'_>) {
         page.field("to", &words::utc(last));
     }
     page.field("way", &words::way(report.audit.path));
+    if report.audit.gap_path.metres() > 0.0 {
+        page.field(
+            "and in gaps",
+            &format!("at least {}, straight across them", words::way(report.audit.gap_path)),
+        );
+    }
     if quality.without_time > 0 {
         page.field("without a time", &quality.without_time.to_string());
     }

@@ -26,6 +26,16 @@ pub(crate) fn way(length: Metres) -> String {
     crate::figures::distance(length, Metres::ZERO)
 }
 
+/// Writes the way of a visit, and that more was made where nothing was logged.
+pub(crate) fn way_and_gaps(visit: &Visit) -> String {
+    let logged = way(visit.path);
+    match visit.gaps {
+        0 => logged,
+        1 => format!("{logged} logged, and what was made in a gap"),
+        gaps => format!("{logged} logged, and what was made in {gaps} gaps"),
+    }
+}
+
 /// Writes an instant in UTC to the second.
 pub(crate) fn utc(time: Timestamp) -> String {
     time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
@@ -59,8 +69,15 @@ pub(crate) fn knots(speed_kn: f64) -> String {
 }
 
 /// How long a visit surely lasted; by way where there are no times.
+///
+/// Where every fix has a gap before and after it, nothing is certain but the moments of the fixes.
 pub(crate) fn certain_span(visit: &Visit) -> String {
-    long(visit, visit.certain_s)
+    match visit.certain_s {
+        Some(seconds) if seconds <= 0.0 && visit.gaps > 1 => {
+            format!("at its fixes; all that lay between is {} gaps", visit.gaps)
+        }
+        seconds => long(visit, seconds),
+    }
 }
 
 /// How long a visit can have lasted at most.

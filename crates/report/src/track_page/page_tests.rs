@@ -21,6 +21,7 @@ fn empty() -> Audit {
         visits: vec![],
         closest_approaches: vec![],
         path: Metres::ZERO,
+        gap_path: Metres::ZERO,
         sketch: vec![],
     }
 }

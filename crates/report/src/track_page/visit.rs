@@ -64,12 +64,18 @@ fn deepest(visit: &Visit) -> String {
     if visit.evidence == Evidence::Gap {
         return format!("could have been {depth} (95\u{a0}%) {side}, at the top speed below");
     }
+    if visit.off_the_way.is_some() {
+        return format!("{depth} {side}, and in reach of it at the top speed below");
+    }
     format!("{depth} (95\u{a0}%) {side}")
 }
 
 fn certain_time(visit: &Visit) -> String {
     match visit.certain_s {
         Some(seconds) if seconds > 0.0 => words::duration(seconds),
+        Some(_) if visit.certainty == Certainty::Certain && visit.gaps > 1 => {
+            format!("the moments of its fixes; between them lie {} gaps", visit.gaps)
+        }
         Some(_) if visit.certainty == Certainty::Certain => "one moment".into(),
         None if visit.certainty == Certainty::Certain => "a time not known".into(),
         Some(_) | None => "no time at all".into(),
@@ -96,7 +102,7 @@ fn crossing_links(visit: &Visit) -> Markup {
 fn stops(visit: &Visit, zone: &TimeZone) -> Markup {
     html! {
         h4 { "Stops" }
-        @if visit.stops.is_empty() && visit.evidence == Evidence::Gap {
+        @if visit.stops.is_empty() && (visit.evidence == Evidence::Gap || visit.off_the_way.is_some()) {
             p { "Not known: nothing was logged." }
         } @else if visit.stops.is_empty() {
             p { "None slower than the speed of a stop." }

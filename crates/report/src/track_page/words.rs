@@ -113,7 +113,12 @@ pub(super) const fn evidence(visit: &Visit) -> &'static str {
     }
     match visit.evidence {
         Evidence::Fixes => "at least one logged fix",
-        Evidence::BetweenFixes => "only the straight way between two fixes that lie outside",
+        Evidence::BetweenFixes if visit.off_the_way.is_some() => {
+            "only that the boat can have left the straight way between two fixes so far, at the top speed below"
+        }
+        Evidence::BetweenFixes => {
+            "only the straight way between two fixes that lie outside; the boat may have gone round"
+        }
         Evidence::Gap => "only that the boat could have been there while nothing was logged",
     }
 }
