@@ -58,10 +58,10 @@ fn a_page_and_a_document_tell_why_nothing_is_settled() {
 
 #[test]
 fn an_accuracy_that_cannot_be_read_is_not_the_assumed_one() {
-    // 24 m outside the western side
+    // 24 m outside the western side, a fix each second: between two of them the boat cannot have come in
     let rows = |accuracy: &str| {
         let rows =
-            (0..9).map(|step| format!("45.11{step};-30.1303;{};{accuracy}\n", clock(30.0 * f64::from(step))));
+            (0..9).map(|step| format!("45.11000{step};-30.1303;{};{accuracy}\n", clock(f64::from(step))));
         std::iter::once("lat;lon;time;accuracy_m\n".to_owned()).chain(rows).collect::<String>()
     };
     for accuracy in ["40,5", "40 m", "-1", "1000000", "1e9"] {

@@ -187,6 +187,7 @@ fn the_positions_of_the_demo_log_are_said_to_be_what_they_are() {
         CatchPosition::Given(_) => "given",
         CatchPosition::Fix(_) => "fix",
         CatchPosition::Between { .. } => "between",
+        CatchPosition::Contradicted { .. } => "contradicted",
         CatchPosition::Unknown { .. } => "unknown",
     };
     let ways: Vec<&str> = found.iter().map(how).collect();

@@ -48,7 +48,12 @@ pub struct Auditor<'a> {
     crossings: Vec<Crossing>,
     visits: Vec<Visit>,
     sketch: Sketch,
+    /// Repeats of a fix that has not come out yet: it is held back longer than they are.
+    early: Vec<SuspectFix>,
 }
+
+/// So many repeats are kept until the fix that they repeat has come out.
+const MOST_EARLY: usize = 50_000;
 
 impl<'a> Auditor<'a> {
     /// Starts an audit against these zones.
@@ -73,6 +78,7 @@ impl<'a> Auditor<'a> {
             crossings: Vec::new(),
             visits: Vec::new(),
             sketch: Sketch::default(),
+            early: Vec::new(),
         }
     }
 
@@ -106,6 +112,7 @@ impl<'a> Auditor<'a> {
         for item in cleaned {
             self.take(&item, &mut events);
         }
+        self.note_early(|_| true, &mut events);
         self.close_all(&mut events);
         self.last = None;
         // nothing of the next boat's touches what was this one's
@@ -122,6 +129,7 @@ impl<'a> Auditor<'a> {
         for item in cleaned {
             self.take(&item, &mut events);
         }
+        self.note_early(|_| true, &mut events);
         self.close_all(&mut events);
         self.visits.sort_by(|a, b| {
             let key = |visit: &Visit| (visit.entered().time, visit.zone_number, visit.evidence);
@@ -152,11 +160,31 @@ impl<'a> Auditor<'a> {
 
     fn take(&mut self, item: &Cleaned, events: &mut Vec<TrackEvent>) {
         match item {
+            Cleaned::Suspect(suspect) if suspect.suspicion == Suspicion::Stale => {
+                if self.early.len() >= MOST_EARLY {
+                    self.note_early(|_| true, events);
+                }
+                self.early.push(*suspect);
+            }
             Cleaned::Suspect(suspect) => self.note_suspect(*suspect, events),
-            Cleaned::Gap(gap) => self.note_gap(gap, events),
+            Cleaned::Gap(gap) => {
+                self.note_early(|suspect| suspect.fix.time < gap.after.time, events);
+                self.note_gap(gap, events);
+            }
             Cleaned::Fix { fix, broken, still_step_s } => {
+                self.note_early(|suspect| suspect.fix.time < fix.time, events);
                 self.follow(*fix, (*broken, *still_step_s), events);
             }
+        }
+    }
+
+    /// Takes the repeats that come before what follows now.
+    fn note_early(&mut self, is_before: impl Fn(&SuspectFix) -> bool, events: &mut Vec<TrackEvent>) {
+        let (now, later) = std::mem::take(&mut self.early).into_iter().partition(is_before);
+        self.early = later;
+        let now: Vec<SuspectFix> = now;
+        for suspect in now {
+            self.note_suspect(suspect, events);
         }
     }
 

@@ -93,6 +93,11 @@ impl Open {
         self.is_certain |= certainty == Certainty::Certain;
         self.is_on_the_way = true;
         self.span.include(near.at);
+        if self.evidence == Evidence::Gap {
+            // from now on more is known than what a gap let it reach, and how deep that was
+            self.evidence = Evidence::BetweenFixes;
+            self.deepest = near;
+        }
         if near.distance_m < self.deepest.distance_m {
             self.deepest = near;
         }
@@ -100,8 +105,8 @@ impl Open {
 
     /// A fix, and where it stands.
     pub(super) fn at_fix(&mut self, near: Near, certainty: Certainty, stay: Stay) {
-        self.evidence = Evidence::Fixes;
         self.be_inside(near, certainty);
+        self.evidence = Evidence::Fixes;
         self.stays.push(stay, certainty);
         if near.distance_m <= 0.0 {
             self.know_the_line();

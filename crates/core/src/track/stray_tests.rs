@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use super::test_tracks::{at, audit, fix, zone};
 use super::{Audit, Certainty, Evidence, LoggedFix, TrackSettings, Visit};
 use crate::geodesic::{direct, inverse};
+use crate::rule::Passage;
 use crate::zone::ZoneSet;
 use crate::{Kleene, Position};
 
@@ -174,6 +175,53 @@ fn a_boat_that_lay_still_beside_a_zone_was_logged_all_the_while() {
     assert!(told(&fixes).visits.is_empty());
 }
 
+#[test]
+fn repeats_of_a_fix_that_is_still_held_back_belong_to_its_visit() {
+    // the receiver freezes at the third fix inside, for ten minutes, and nothing follows
+    let into = (0..6).map(|second| fix(spot(-8.0 + 5.0 * f64::from(second), -500.0), f64::from(second), 3.0));
+    let frozen = (6..600).map(|second| fix(spot(17.0, -500.0), f64::from(second), 3.0));
+    let found = told(&into.chain(frozen).collect::<Vec<_>>());
+    let visit = only(&found);
+    assert_eq!((visit.certainty, visit.is_suspect), (Certainty::Certain, false));
+}
+
+#[test]
+fn a_clock_that_is_set_back_inside_leaves_conditions_of_crossing_open() {
+    let passage = Passage {
+        allowed: Kleene::Yes,
+        gear_state: None,
+        continuous: true,
+        min_speed_kn: None,
+        max_stop_min: None,
+        anchoring: Kleene::No,
+        conditions: Vec::new(),
+        clause: None,
+    };
+    let mut zones = square().zones().to_vec();
+    zones[0].rule.passage = Some(passage);
+    let zones = ZoneSet::new(zones);
+    let met = |back_s: f64| {
+        let at = |step: u32| {
+            let seconds = f64::from(step) - if step < 100 { 0.0 } else { back_s };
+            fix(spot(-100.0 + 3.0 * f64::from(step), -500.0), seconds, 3.0)
+        };
+        let found = audit(&zones, &(0..200).map(at).collect::<Vec<_>>(), TrackSettings::default());
+        found.visits.iter().map(|visit| visit.conditions[0].met).collect::<Vec<_>>()
+    };
+    assert_eq!(met(0.0), [Kleene::Yes]);
+    assert!(met(50.0).iter().all(|met| *met == Kleene::Undecided), "{:?}", met(50.0));
+}
+
+#[test]
+fn a_fix_after_a_gap_tells_no_more_of_its_depth_than_its_own() {
+    // 10 m off with 15 m of doubt, after a gap in which 185 m could be reached
+    let fixes = [0.0, 60.0, 61.0].map(|seconds| fix(spot(-10.0, -500.0 + seconds / 10.0), seconds, 15.0));
+    let found = told(&fixes);
+    let visit = only(&found);
+    assert_eq!((visit.evidence, visit.certainty, visit.gaps), (Evidence::Fixes, Certainty::Possible, 1));
+    assert!((visit.deepest.unwrap().metres() + 10.0).abs() < 0.1, "{:?}", visit.deepest);
+}
+
 /// A boat that goes as it likes, never faster than 12 kn, a place each second.
 fn wander(start: (f64, f64), turns: &[(f64, f64, u32)]) -> Vec<Position> {
     let mut here = spot(start.0, start.1);
@@ -188,7 +236,7 @@ fn wander(start: (f64, f64), turns: &[(f64, f64, u32)]) -> Vec<Position> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(1_000))]
 
     /// Whatever the spacing: where the true boat was inside, the log of it has a perhaps at least at that time, and where the
     /// log says "certain", the true boat was inside at some time.

@@ -299,7 +299,7 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
         Some(visit) if visit.is_suspect => "another log; these fixes are suspect".into(),
-        Some(visit) if is_in_reach_only(visit) && !settings.top_speed_given => {
+        Some(visit) if (is_in_reach_only(visit) || visit.gaps > 0) && !settings.top_speed_given => {
             format!("give --top-speed-kn ({:.0} kn is assumed)", settings.top_speed_kn)
         }
         Some(visit) if visit.evidence == Evidence::BetweenFixes && !is_plan(report) => {
