@@ -169,11 +169,16 @@ fn a_catch_to_release_is_a_restriction_and_a_bad_row_is_told() {
         fs::write(folder.path().join("catches.csv"), text).unwrap();
         track(folder.path(), &["logs/a-outside.csv", "--catches", "catches.csv", "--format", "json"], "")
     };
-    let release = log("sprat,45.115,-30.123,2026-07-25T06:30:05Z\n");
+    // an hour after the log has ended: the boat can have gone there by then
+    let release = log("sprat,45.115,-30.123,2026-07-25T07:30:05Z\n");
     assert_eq!(release.status, 1, "{}", release.err);
     let document: serde_json::Value = serde_json::from_str(&release.out).unwrap();
     assert_eq!(document["catches"][0]["answer"], "release");
     assert_eq!(document["catches"][0]["row"], 2);
+    // while it was being logged elsewhere, one of the two is wrong
+    let torn = log("sprat,45.115,-30.123,2026-07-25T06:30:05Z\n");
+    assert_eq!(torn.status, 3, "{}", torn.err);
+    assert!(torn.out.contains("one of the two is wrong"), "{}", torn.out);
     let bad = log("sprat,45.115,-30.123,yesterday\n");
     assert_eq!(bad.status, 3);
     assert!(bad.err.contains("catches.csv, line 2: time"), "{}", bad.err);

@@ -142,7 +142,16 @@ impl Asked<'_> {
         }
         for (part, certainty) in stays.parts_of(piece) {
             let inside = here_as(self.number, certainty).inside;
-            self.part(part, inside, &spans);
+            if part.from.along == part.to.along && piece.from.along < piece.to.along {
+                // at a fix more is known of the other zones than in the gap that it stands beside
+                let at_fix = self.spans(&part);
+                for span in &at_fix {
+                    self.told.note(span, self.zones);
+                }
+                self.part(part, inside, &at_fix);
+            } else {
+                self.part(part, inside, &spans);
+            }
         }
     }
 

@@ -157,6 +157,17 @@ fn a_boat_that_stays_in_a_lane_that_displaces_the_reserve_is_not_accused() {
 }
 
 #[test]
+fn a_fix_a_minute_in_a_lane_is_in_the_lane_at_its_fixes() {
+    // in the middle of the lane, 100 m from either side, with a gap of 185 m in reach between any two fixes
+    let fixes: Vec<_> =
+        (0..20).map(f64::from).map(|step| fix(east(395.0 + step), 60.0 * step, 5.0)).collect();
+    let visit = one_visit(with_lane(300.0), &fixes, None);
+    let at_fixes: Vec<_> = visit.ruled.iter().filter(|part| part.inside == Yes).collect();
+    assert!(!at_fixes.is_empty() && at_fixes.iter().all(|part| part.binds == No), "{at_fixes:#?}");
+    assert_eq!(visit.binds, Undecided);
+}
+
+#[test]
 fn a_lane_that_may_be_anywhere_leaves_open_whether_the_reserve_binds() {
     let mut zones = with_lane(300.0);
     zones[1].extent = Extent::Unknown { somewhere_in: None, reason: "plan missing".to_owned() };
