@@ -179,9 +179,26 @@ fn a_catch_to_release_is_a_restriction_and_a_bad_row_is_told() {
     let torn = log("sprat,45.115,-30.123,2026-07-25T06:30:05Z\n");
     assert_eq!(torn.status, 3, "{}", torn.err);
     assert!(torn.out.contains("one of the two is wrong"), "{}", torn.out);
+    let document: serde_json::Value = serde_json::from_str(&torn.out).unwrap();
+    let told = &document["catches"][0]["contradicted"];
+    assert_eq!((&told["row_latitude_deg"], &told["track_latitude_deg"]), (&45.115.into(), &45.11.into()));
     let bad = log("sprat,45.115,-30.123,yesterday\n");
     assert_eq!(bad.status, 3);
     assert!(bad.err.contains("catches.csv, line 2: time"), "{}", bad.err);
+}
+
+#[test]
+fn what_contradicts_a_catch_does_not_tell_the_launch() {
+    let folder = marrowick();
+    let row = "species,lat,lon,time\nsprat,45.2,-30.2,2026-07-25T06:30:05Z\n";
+    fs::write(folder.path().join("catches.csv"), row).unwrap();
+    let arguments = ["logs/a-outside.csv", "--catches", "catches.csv", "--trim-ends", "200"];
+    let text = track(folder.path(), &arguments, "").out;
+    assert!(text.contains("one of the two") && text.contains("withheld"), "{text}");
+    // 30.1120 W is 30°06.720′ W
+    assert!(!text.contains("06.7"), "{text}");
+    let json = track(folder.path(), &[&arguments[..], &["--format", "json"]].concat(), "").out;
+    assert!(!json.contains("30.112"), "{json}");
 }
 
 /// S18: no exported position lies near the launch.

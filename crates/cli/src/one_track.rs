@@ -5,7 +5,7 @@ use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 use std::sync::Mutex;
 
-use takeline::track::{Audit, CarriedFinding, CatchFinding, TrackSettings};
+use takeline::track::{Audit, CarriedFinding, CatchFinding, CatchPosition, TrackSettings};
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
@@ -241,6 +241,13 @@ fn catch_answer(found: &CatchFinding) -> CatchAnswer {
         asked: Some(found.entry.asked.clone()),
         time: found.entry.time,
         position: found.position.position(),
+        contradicted: match found.position {
+            CatchPosition::Contradicted { given, logged, .. } => Some((given, logged)),
+            CatchPosition::Given(_)
+            | CatchPosition::Fix(_)
+            | CatchPosition::Between { .. }
+            | CatchPosition::Unknown { .. } => None,
+        },
         answer: found.answer,
         because,
         carried: found.carried.iter().map(carried_answer).collect(),

@@ -24,11 +24,11 @@ pub use here::{
 };
 pub use track::{
     AuditInput, AuditReport, CarriedAnswer, CarriedDocument, CatchAnswer, CatchDocument, ClosestDocument,
-    ConditionDocument, CrossingDocument, GapDocument, InputDocument, InputKind, MomentDocument, NoteDocument,
-    OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument, Season, SettingsDocument,
-    SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS, TrackDocument, TrackNote,
-    TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv, track_csv_rows,
-    track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
+    ConditionDocument, ContradictedDocument, CrossingDocument, GapDocument, InputDocument, InputKind,
+    MomentDocument, NoteDocument, OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument, Season,
+    SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS,
+    TrackDocument, TrackNote, TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
+    track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
     track_undecided_because,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};

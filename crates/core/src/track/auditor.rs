@@ -168,7 +168,7 @@ impl<'a> Auditor<'a> {
             }
             Cleaned::Suspect(suspect) => self.note_suspect(*suspect, events),
             Cleaned::Gap(gap) => {
-                self.note_early(|suspect| suspect.fix.time < gap.after.time, events);
+                self.note_early(|suspect| suspect.fix.time < gap.before.time, events);
                 self.note_gap(gap, events);
             }
             Cleaned::Fix { fix, broken, still_step_s } => {
@@ -209,12 +209,14 @@ impl<'a> Auditor<'a> {
         events.push(TrackEvent::Suspect(suspect));
         // a duplicate lies where the fix does that it repeats
         if suspect.suspicion != Suspicion::Duplicate {
-            self.stand_at_suspect(&suspect.fix, events);
+            self.stand_at_suspect(&suspect, events);
         }
     }
 
     /// What is suspect is never certain, but it stays possible: a zone that holds the fix may have been visited.
-    fn stand_at_suspect(&mut self, logged: &LoggedFix, events: &mut Vec<TrackEvent>) {
+    fn stand_at_suspect(&mut self, suspect: &SuspectFix, events: &mut Vec<TrackEvent>) {
+        let logged = &suspect.fix;
+        let is_repeat = suspect.suspicion == Suspicion::Stale;
         let fix = fix_of(logged, &self.settings);
         let reach_m = fix.uncertainty.radius_95().metres() + self.largest_doubt_m;
         let near = self.zones.near_numbered(fix.position, Metres::computed(reach_m));
@@ -231,7 +233,7 @@ impl<'a> Auditor<'a> {
         for (number, _, distance_m, doubt_m) in standing {
             let ruled = ruling::at_suspect(self.zones, number, &sides, (logged, &self.settings));
             let near = Near { distance_m, doubt_m, at };
-            closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
+            closed.extend(self.watches[number].suspect((near, is_repeat), ruled, &self.settings));
         }
         self.add_visits(closed, events);
     }

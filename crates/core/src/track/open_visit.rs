@@ -203,6 +203,12 @@ impl Open {
         self.be_inside(near, Certainty::Possible);
     }
 
+    /// A repeat of the fix before, perhaps inside, and the time since.
+    pub(super) fn repeat(&mut self, at: Instant, seconds: f64) {
+        self.possible_s += seconds;
+        self.span.include(at);
+    }
+
     /// What the rule says at a suspect fix: one more moment to ask it of, or the going on of the one before.
     pub(super) fn note_ruled(&mut self, ruled: RuledTime, linger_s: f64) {
         match self.ruled.last_mut() {

@@ -183,6 +183,9 @@ fn repeats_of_a_fix_that_is_still_held_back_belong_to_its_visit() {
     let found = told(&into.chain(frozen).collect::<Vec<_>>());
     let visit = only(&found);
     assert_eq!((visit.certainty, visit.is_suspect), (Certainty::Certain, false));
+    // and it may have been there all the while
+    assert!((visit.possible_s.unwrap() - 597.0).abs() < 3.0, "{:?}", visit.possible_s);
+    assert!((visit.in_force_possible_s.unwrap() - 597.0).abs() < 5.0, "{:?}", visit.in_force_possible_s);
 }
 
 #[test]

@@ -346,12 +346,28 @@ pub struct CatchDocument<'a> {
     pub latitude_deg: Option<f64>,
     /// Longitude, east positive, or null.
     pub longitude_deg: Option<f64>,
+    /// Where its row and its track have it, where the one contradicts the other; else null.
+    pub contradicted: Option<ContradictedDocument>,
     /// `keep`, `release`, `undecided` or `no-loaded-zone`.
     pub answer: &'static str,
     /// Why.
     pub because: &'a [String],
     /// Zones that it was carried through, and what their rules say of that.
     pub carried: Vec<CarriedDocument<'a>>,
+}
+
+/// A position that a catch log gives, and that of the track at that time, which contradicts it; null where withheld.
+#[derive(Debug, Clone, Copy, Serialize)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
+pub struct ContradictedDocument {
+    /// Latitude of the row, north positive.
+    pub row_latitude_deg: Option<f64>,
+    /// Longitude of the row, east positive.
+    pub row_longitude_deg: Option<f64>,
+    /// Latitude of the track, north positive.
+    pub track_latitude_deg: Option<f64>,
+    /// Longitude of the track, east positive.
+    pub track_longitude_deg: Option<f64>,
 }
 
 /// A zone that a fish was carried through.
@@ -614,7 +630,17 @@ fn closest<'a>(report: &AuditReport<'a>, one: &'a ClosestApproach) -> ClosestDoc
 fn caught<'a>(report: &AuditReport<'_>, one: &'a CatchAnswer) -> CatchDocument<'a> {
     let place = one.position.map(|position| degrees(report, position));
     let (latitude_deg, longitude_deg) = place.unwrap_or_default();
+    let contradicted = one.contradicted.map(|(given, logged)| {
+        let (row, track) = (degrees(report, given), degrees(report, logged));
+        ContradictedDocument {
+            row_latitude_deg: row.0,
+            row_longitude_deg: row.1,
+            track_latitude_deg: track.0,
+            track_longitude_deg: track.1,
+        }
+    });
     CatchDocument {
+        contradicted,
         row: one.row,
         asked: one.asked.as_deref(),
         time: one.time.map(|time| time.to_string()),

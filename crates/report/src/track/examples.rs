@@ -192,6 +192,7 @@ pub(super) fn caught(answer: TakeAnswer) -> CatchAnswer {
         asked: Some("cod".into()),
         time: moment(45.115, -30.1174, "35:00").time,
         position: Some(at(45.115, -30.1174)),
+        contradicted: None,
         answer,
         because: vec!["nothing may be taken".into()],
         carried: vec![],

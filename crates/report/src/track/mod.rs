@@ -13,10 +13,10 @@ mod verdict;
 mod words;
 
 pub use document::{
-    CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, CrossingDocument, GapDocument,
-    InputDocument, MomentDocument, NoteDocument, OffTheWayDocument, OrderDocument, OutcomeDocument,
-    QualityDocument, SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TrackDocument,
-    VisitDocument, VisitSourceDocument, ZoneFileDocument, track_json,
+    CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
+    CrossingDocument, GapDocument, InputDocument, MomentDocument, NoteDocument, OffTheWayDocument,
+    OrderDocument, OutcomeDocument, QualityDocument, SettingsDocument, SpeedDocument, StopDocument,
+    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_json,
 };
 pub use features::{track_features, track_geojson};
 pub(crate) use log_state::order_sentences;

@@ -77,6 +77,8 @@ pub struct CatchAnswer {
     pub time: Option<Timestamp>,
     /// Where: as written, or from the track.
     pub position: Option<Position>,
+    /// Where the row says that it was, and where its track has the boat then, if the one contradicts the other.
+    pub contradicted: Option<(Position, Position)>,
     /// The answer there and then.
     pub answer: TakeAnswer,
     /// Why, one sentence each.

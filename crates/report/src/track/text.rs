@@ -215,6 +215,11 @@ fn one_catch(report: &AuditReport<'_>, caught: &CatchAnswer) -> String {
     let mut parts = vec![format!("{} {asked}", take_answer_word(caught.answer))];
     parts.extend(caught.time.map(words::utc));
     parts.extend(caught.position.and_then(|position| report.shown(position)).map(figures::position));
+    if let Some((given, logged)) = caught.contradicted {
+        let place =
+            |position| report.shown(position).map_or_else(|| "a place withheld".into(), figures::position);
+        parts.push(format!("by its row at {}, by its track at {}", place(given), place(logged)));
+    }
     parts.extend(caught.because.iter().cloned());
     parts.join("; ")
 }

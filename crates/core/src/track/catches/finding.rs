@@ -189,11 +189,12 @@ impl CatchPosition {
 
     /// Says why there is no position.
     pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (String, String) {
-        if let Self::Contradicted { given, logged, apart, reach } = self {
+        if let Self::Contradicted { apart, reach, .. } = self {
+            // the places themselves are told by whoever knows which of them are withheld
             return (
                 format!(
-                    "the row says {given}, and its track has the boat at {logged}, {:.0} m from there, where {:.0} m is the \
-                     most that doubts and {:.1} kn allow: one of the two is wrong",
+                    "its own position lies {:.0} m from where its track has the boat then, and {:.0} m is the most that \
+                     doubts and {:.1} kn allow: one of the two is wrong",
                     apart.metres(),
                     reach.metres(),
                     settings.track.top_speed_kn
