@@ -188,6 +188,35 @@ fn a_catch_to_release_is_a_restriction_and_a_bad_row_is_told() {
 }
 
 #[test]
+fn a_log_too_thin_to_say_is_undecided_and_says_how_thin_it_is() {
+    let folder = marrowick();
+    // 39 m east of the reserve, northward at a metre in two seconds
+    let each = |seconds: u32| {
+        let rows = (0..=200 / seconds).map(|step| {
+            let passed = step * seconds;
+            let (lat_deg, minute) = (45.1140 + 0.000_005 * f64::from(passed), 30 + passed / 60);
+            format!("{lat_deg:.6},-30.1165,2026-07-25T06:{minute}:{:02}Z\n", passed % 60)
+        });
+        std::iter::once("lat,lon,time\n".to_owned()).chain(rows).collect::<String>()
+    };
+    let thin = track(folder.path(), &["-"], &each(20));
+    assert_eq!(thin.status, 3, "{}", thin.out);
+    let first: Vec<&str> = thin.out.lines().take(4).collect();
+    assert!(first[0].starts_with("UNDECIDED") && first[1].contains("between fixes 20 s apart"), "{first:?}");
+    assert!(first[2..].join(" ").contains("--top-speed-kn"), "{first:?}");
+    let json = track(folder.path(), &["-", "--format", "json"], &each(20)).out;
+    let document: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let visit = &document["visits"][0];
+    assert_eq!((&visit["evidence"], &visit["certainty"]), (&"between-fixes".into(), &"possible".into()));
+    assert_eq!(visit["off_the_way"]["seconds"], 20.0);
+    // 12 kn are 123.5 m in 20 s: half of that, hardly less for 10 m of way
+    assert!((visit["off_the_way"]["reach_m"].as_f64().unwrap() - 61.7).abs() < 0.1, "{visit}");
+    // a slow boat was not in, and no more a boat whose log is thick enough
+    assert_eq!(track(folder.path(), &["-", "--top-speed-kn", "3"], &each(20)).status, 0);
+    assert_eq!(track(folder.path(), &["-"], &each(2)).status, 0);
+}
+
+#[test]
 fn what_contradicts_a_catch_does_not_tell_the_launch() {
     let folder = marrowick();
     let row = "species,lat,lon,time\nsprat,45.2,-30.2,2026-07-25T06:30:05Z\n";

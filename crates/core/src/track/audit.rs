@@ -329,6 +329,7 @@ pub struct Audit {
 
 /// What one more fix made happen.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "an event is taken as it comes, and visits are few")]
 pub enum TrackEvent {
     /// A line was crossed.
     Crossed(Crossing),

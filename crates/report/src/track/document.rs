@@ -358,7 +358,6 @@ pub struct CatchDocument<'a> {
 
 /// A position that a catch log gives, and that of the track at that time, which contradicts it; null where withheld.
 #[derive(Debug, Clone, Copy, Serialize)]
-#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub struct ContradictedDocument {
     /// Latitude of the row, north positive.
     pub row_latitude_deg: Option<f64>,

@@ -1,6 +1,6 @@
 use insta::assert_snapshot;
-use takeline::track::{Audit, Certainty, Evidence, Visit};
-use takeline::{Kleene, TakeAnswer};
+use takeline::track::{Audit, Certainty, Evidence, OffTheWay, Visit};
+use takeline::{Kleene, Metres, TakeAnswer};
 
 use super::examples::*;
 use super::{AuditReport, Season, track_exit_status, track_row_text, track_text};
@@ -120,6 +120,24 @@ fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
     let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
     assert_eq!(track_exit_status(&with_loss), ExitStatus::Undecided);
     assert_eq!(track_exit_status(&report(&untimed, &zones)), ExitStatus::Unrestricted);
+}
+
+#[test]
+fn a_visit_known_from_the_time_between_two_fixes_says_which_and_what_narrows_it() {
+    let off = OffTheWay { seconds: 20.0, reach: Metres::new(59.0).unwrap() };
+    let visit = Visit { off_the_way: Some(off), ..possible(Evidence::BetweenFixes) };
+    let told = text(&with(vec![visit])).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("between fixes 20 s apart To settle: give --top-speed-kn (12 kn is assumed)"),
+        "{told}"
+    );
+    let known_from =
+        "in the 20 s between them the boat can have been up to 59 m off the straight way at 12.0 kn";
+    assert!(told.contains(known_from), "{told}");
+    // a straight way that leads through is no more certain: only fixes settle it
+    let through = text(&with(vec![possible(Evidence::BetweenFixes)]));
+    assert!(through.contains("To settle: a log with more fixes"), "{through}");
+    assert!(through.contains("gone round"), "{through}");
 }
 
 #[test]
