@@ -10,7 +10,7 @@ use super::sketch::Sketch;
 use super::watch::{FAR_M, Happenings, Start, Step, Watch};
 use super::{
     Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine, Quality,
-    SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, Visit,
+    SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres};
@@ -74,7 +74,8 @@ impl<'a> Auditor<'a> {
 
     /// Takes the next fix of the log and tells what it made happen.
     ///
-    /// Events come up to two fixes late: a fix is believed only when those after it bear it out. Fixes that repeat one place
+    /// Events come up to two fixes late, and at the beginning and behind a step that no boat makes up to twenty: a fix is
+    /// believed only when those after it bear it out. Fixes that repeat one place
     /// for minutes wait until the log goes on from there or jumps.
     pub fn push(&mut self, fix: LoggedFix) -> Vec<TrackEvent> {
         self.quality.fixes += 1;
@@ -91,6 +92,18 @@ impl<'a> Auditor<'a> {
             self.take(&item, &mut events);
         }
         events
+    }
+
+    /// Takes a record that tells no usable place. Before the first fix of its boat it has to come before that, and anywhere
+    /// before the end of the boat otherwise.
+    ///
+    /// Between two fixes that are believed it changes nothing: what lies between them is looked at all the same. Before the
+    /// first and after the last the boat was wherever the top speed allows.
+    pub fn push_unplaced(&mut self, record: &UnplacedRecord) {
+        self.quality.unplaced += 1;
+        if let Some(time) = record.time {
+            self.cleaner.push_unplaced(time);
+        }
     }
 
     /// Ends what was logged by one boat: what is pushed next is another's, and nothing joins the two.
@@ -149,6 +162,7 @@ impl<'a> Auditor<'a> {
         match item {
             Cleaned::Suspect(suspect) => self.note_suspect(*suspect, events),
             Cleaned::Gap(gap) => self.note_gap(gap, events),
+            Cleaned::LostTrip => self.quality.lost_trips += 1,
             Cleaned::Fix { fix, broken } => self.follow(*fix, *broken, events),
         }
     }
@@ -204,7 +218,7 @@ impl<'a> Auditor<'a> {
     fn note_gap(&mut self, gap: &Gap, events: &mut Vec<TrackEvent>) {
         self.quality.gap_count += 1;
         self.quality.pauses += u64::from(gap.between_trips);
-        self.quality.impossible_gaps += u64::from(gap.impossible);
+        self.quality.impossible_gaps += u64::from(gap.is_torn(&self.settings));
         if self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(*gap);
         }
@@ -227,6 +241,8 @@ impl<'a> Auditor<'a> {
             let done = self.watches[number].pass_gap(gap, &self.settings, self.number);
             closed.extend(self.note(number, done, events));
         }
+        // a time at an end of the log stands beside its one fix, and what follows beside neither
+        self.number = self.number.saturating_add(u64::from(gap.open.is_some()));
         self.add_visits(closed, events);
     }
 
@@ -237,8 +253,7 @@ impl<'a> Auditor<'a> {
             .map(|fix| uncertainty_of(fix, &self.settings).radius_95().metres())
             .sum::<f64>()
             + 4.0 * self.largest_doubt_m;
-        let seconds = gap.seconds.unwrap_or(0.0).max(0.0);
-        let way_m = (self.settings.top_speed_m_per_s() * seconds).max(gap.metres.metres()) + spare_m;
+        let way_m = gap.longest_way_m(&self.settings) + spare_m;
         let near = |fix: &LoggedFix| self.zones.near_numbered(fix.position, Metres::computed(way_m));
         [gap.before, gap.after].iter().flat_map(near).map(|(number, _)| number).collect()
     }

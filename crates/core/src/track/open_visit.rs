@@ -3,7 +3,10 @@
 use super::leg::Leg;
 use super::movement::{Moved, Movement};
 use super::stay::{Stay, Stays};
-use super::{Certainty, Crossing, Direction, Evidence, Instant, RuledTime, TrackSettings, Visit, VisitSpan};
+use super::{
+    Certainty, Crossing, Direction, Evidence, Gap, Instant, OpenEnd, RuledTime, TrackSettings, Visit,
+    VisitSpan,
+};
 use crate::zone::{Extent, Zone};
 use crate::{Kleene, Metres};
 
@@ -42,6 +45,8 @@ pub(super) struct Open {
     had_gap: bool,
     stays: Stays,
     ruled: Vec<RuledTime>,
+    /// What has to be said about the ends of the log.
+    remarks: Vec<String>,
 }
 
 /// A visit that has ended, its rule not yet asked.
@@ -72,6 +77,7 @@ impl Open {
             had_gap: false,
             stays: Stays::default(),
             ruled: Vec::new(),
+            remarks: Vec::new(),
         }
     }
 
@@ -131,6 +137,28 @@ impl Open {
         for end in ends {
             self.span.include(end);
         }
+    }
+
+    /// Says of a time at an end of the log what it was.
+    pub(super) fn remark(&mut self, gap: &Gap, settings: &TrackSettings) {
+        let Some((open, seconds)) = gap.open.zip(gap.seconds) else { return };
+        let long =
+            if seconds < 120.0 { format!("{seconds:.0} s") } else { format!("{:.0} min", seconds / 60.0) };
+        let top_kn = settings.top_speed_kn;
+        self.remarks.push(match open {
+            OpenEnd::BeforeTheFirst => format!(
+                "the {long} before the first fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
+                 had begun, and tells no place"
+            ),
+            OpenEnd::AfterTheLast => format!(
+                "the {long} after the last fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
+                 goes on, and tells no place"
+            ),
+            OpenEnd::Repeats => format!(
+                "the last {long} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
+                 the receiver stood still"
+            ),
+        });
     }
 
     /// A time in which nothing was logged, and the zone was out of reach.
@@ -197,7 +225,7 @@ impl Open {
             displaced_by: Vec::new(),
             ruled: self.ruled,
             conditions: conditions(zone, &moved, (self.is_certain, self.had_gap)),
-            movement: moved.sentences(),
+            movement: moved.sentences().into_iter().chain(self.remarks).collect(),
         };
         Closed { visit, stays: self.stays }
     }

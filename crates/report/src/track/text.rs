@@ -1,4 +1,4 @@
-use takeline::track::{Certainty, Evidence, Gap, Instant, Stop, SuspectFix, Visit};
+use takeline::track::{Certainty, Evidence, Gap, Instant, OpenEnd, Stop, SuspectFix, Visit};
 use takeline::{Kleene, UncertaintySource};
 
 use super::report::TRACK_LIMITS;
@@ -241,8 +241,14 @@ fn suspect_words(suspect: &SuspectFix) -> String {
 }
 
 fn gap_words(report: &AuditReport<'_>, gap: &Gap) -> String {
-    let mut parts = vec![format!("after line {}", gap.before.place.line)];
+    let side = if gap.open == Some(OpenEnd::BeforeTheFirst) { "before" } else { "after" };
+    let mut parts = vec![format!("{side} line {}", gap.before.place.line)];
     parts.extend(gap.seconds.map(words::span));
+    if let (Some(open), Some(reach)) = (gap.open, gap.reach(&report.audit.settings)) {
+        let what = if open == OpenEnd::Repeats { "one place repeated" } else { "no place to believe" };
+        parts.extend([what.to_owned(), format!("within {} of the fix", words::way(reach))]);
+        return parts.join(", ");
+    }
     parts.push(format!("{} apart", words::way(gap.metres)));
     if gap.between_trips {
         parts.push("the end of one trip and the start of another; not judged".into());

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use takeline::Metres;
 use takeline::rule::Access;
-use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, Suspicion, Visit};
+use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, OpenEnd, Suspicion, Visit};
 use takeline::zone::Zone;
 
 /// Writes a span: `45 s`, `12 min`, `1 h 05 min`.
@@ -120,6 +120,15 @@ pub(crate) fn top_speed_source(audit: &Audit) -> &'static str {
         "given"
     } else {
         "assumed"
+    }
+}
+
+/// The end of a gap that nobody knows, in output.
+pub(crate) fn open_end(open: OpenEnd) -> &'static str {
+    match open {
+        OpenEnd::BeforeTheFirst => "before-the-first-fix",
+        OpenEnd::AfterTheLast => "after-the-last-fix",
+        OpenEnd::Repeats => "repeats",
     }
 }
 

@@ -121,7 +121,7 @@ impl<'a> CatchJoin<'a> {
                     self.is_doubted = true;
                     self.suspect = self.suspect.or(Some(suspect.fix));
                 }
-                Cleaned::Fix { .. } | Cleaned::Suspect(_) | Cleaned::Gap(_) => {}
+                Cleaned::Fix { .. } | Cleaned::Suspect(_) | Cleaned::Gap(_) | Cleaned::LostTrip => {}
             }
         }
         self.cleaned = cleaned;
