@@ -231,6 +231,9 @@ impl<'a> Engines<'a> {
             }
             for record in log.unplaced.get(number).into_iter().flatten() {
                 self.auditor.push_unplaced(record);
+                if let Some(join) = &mut self.join {
+                    join.push_unplaced(record);
+                }
             }
             for fix in boat {
                 let _events = self.auditor.push(*fix);

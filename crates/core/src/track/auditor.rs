@@ -216,13 +216,17 @@ impl<'a> Auditor<'a> {
     }
 
     fn note_gap(&mut self, gap: &Gap, events: &mut Vec<TrackEvent>) {
-        self.quality.gap_count += 1;
+        // a few seconds at an end of the log are looked at, and are no gap to tell of
+        let is_told = gap.open.is_none() || gap.seconds > Some(self.settings.gap_after_s);
+        self.quality.gap_count += u64::from(is_told);
         self.quality.pauses += u64::from(gap.between_trips);
         self.quality.impossible_gaps += u64::from(gap.is_torn(&self.settings));
-        if self.quality.gaps.len() < Quality::MOST_LISTED {
+        if is_told && self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(*gap);
         }
-        events.push(TrackEvent::Gap(*gap));
+        if is_told {
+            events.push(TrackEvent::Gap(*gap));
+        }
         let mut closed = Vec::new();
         if gap.between_trips {
             let after = fix_of(&gap.after, &self.settings);

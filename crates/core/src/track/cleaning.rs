@@ -10,7 +10,7 @@ use jiff::Timestamp;
 use super::presence::{PAUSE_S, Presence};
 use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings};
 use crate::geodesic::inverse;
-use crate::{AccuracyKind, HorizontalUncertainty, Metres};
+use crate::{AccuracyKind, HorizontalUncertainty};
 
 /// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
 /// waves, and errors of fixes.

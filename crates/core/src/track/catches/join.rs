@@ -4,7 +4,7 @@ use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettin
 use crate::assess::FishNames;
 use crate::rule::Possession;
 use crate::track::cleaning::{Cleaned, Cleaner};
-use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings};
+use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings, UnplacedRecord};
 use crate::zone::ZoneSet;
 
 /// Joins a catch log to a track that is given fix by fix, and judges each row.
@@ -99,6 +99,14 @@ impl<'a> CatchJoin<'a> {
         self.has_several_boats = true;
         if let Some(auditor) = &mut self.auditor {
             let _events = auditor.next_boat();
+        }
+    }
+
+    /// Takes a record of the track that tells no usable place, as [`Auditor::push_unplaced`] does: what was aboard then was
+    /// carried wherever the boat was.
+    pub fn push_unplaced(&mut self, record: &UnplacedRecord) {
+        if let Some(auditor) = &mut self.auditor {
+            auditor.push_unplaced(record);
         }
     }
 
