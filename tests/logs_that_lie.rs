@@ -358,13 +358,9 @@ mod misread;
 
 /// Rows with a time and no place, each ten seconds for so long from a time on.
 fn rows_without_a_place(from_s: f64, for_s: f64) -> String {
-    let mut rows = String::new();
-    let mut passed_s = 10.0;
-    while passed_s <= for_s {
-        rows += &format!("N/A,N/A,{}\n", clock(from_s + passed_s));
-        passed_s += 10.0;
-    }
-    rows
+    let times = (1..1_000).map(|step| 10.0 * f64::from(step)).take_while(|passed_s| *passed_s <= for_s);
+    let rows: Vec<String> = times.map(|passed_s| format!("N/A,N/A,{}\n", clock(from_s + passed_s))).collect();
+    rows.concat()
 }
 
 #[test]
@@ -435,14 +431,15 @@ fn the_night_at_one_ramp_is_a_gap_until_somebody_says_otherwise() {
 /// Sentences GGA without a checksum, which tell a time of day and no date.
 fn times_of_day(points: &[Point]) -> String {
     let degrees = |value: f64| (value.abs().floor(), 60.0 * value.abs().fract());
-    points
+    let sentences: Vec<String> = points
         .iter()
         .map(|(lat, lon, seconds)| {
             let ((lat_deg, lat_min), (lon_deg, lon_min)) = (degrees(*lat), degrees(*lon));
             let time = clock(*seconds)[11..19].replace(':', "");
             format!("$GPGGA,{time},{lat_deg:02}{lat_min:07.4},N,{lon_deg:03}{lon_min:07.4},W,1,08,0.9,5.4,M,46.9,M,,\n")
         })
-        .collect()
+        .collect();
+    sentences.concat()
 }
 
 #[test]
@@ -453,4 +450,5 @@ fn times_of_day_without_a_date_leave_the_gaps() {
     let hole: Vec<Point> = near[..60].iter().copied().chain(late).collect();
     let outcome = track(&times_of_day(&hole), &[]);
     assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(outcome.first_lines().contains("How long is not known"), "{}", outcome.out);
 }

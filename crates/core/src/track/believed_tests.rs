@@ -17,7 +17,9 @@ fn audited(log: &OrderedLog) -> Audit {
     let zones = strip_zone();
     let mut auditor = Auditor::new(&zones, log.settings);
     for (boat, unplaced) in log.boats.iter().zip(&log.unplaced) {
-        unplaced.iter().for_each(|record| auditor.push_unplaced(record));
+        for record in unplaced {
+            auditor.push_unplaced(record);
+        }
         for fix in boat {
             auditor.push(*fix);
         }
@@ -32,9 +34,15 @@ fn audited(log: &OrderedLog) -> Audit {
 fn with_unplaced(before_s: &[f64], fixes: &[LoggedFix], after_s: &[f64]) -> Audit {
     let record = |seconds: &f64| UnplacedRecord { time: Some(noon(*seconds)), place: LogPlace::default() };
     let mut order = LogOrder::new(TrackSettings::default());
-    before_s.iter().for_each(|seconds| order.push_unplaced(record(seconds)));
-    fixes.iter().for_each(|fix| order.push(*fix));
-    after_s.iter().for_each(|seconds| order.push_unplaced(record(seconds)));
+    for seconds in before_s {
+        order.push_unplaced(record(seconds));
+    }
+    for fix in fixes {
+        order.push(*fix);
+    }
+    for seconds in after_s {
+        order.push_unplaced(record(seconds));
+    }
     audited(&order.finish())
 }
 
@@ -302,7 +310,9 @@ fn hours_of_records_without_a_place_are_no_pause_and_no_trip_that_may_be_left_ou
         |hours: f64| UnplacedRecord { time: Some(noon(3_600.0 * hours)), place: LogPlace::default() };
     let mut auditor = Auditor::new(&zones, settings);
     // twelve hours between two places 600 m apart, a record without a place each hour
-    (1..12).for_each(|hour| auditor.push_unplaced(&record(f64::from(hour))));
+    for hour in 1..12 {
+        auditor.push_unplaced(&record(f64::from(hour)));
+    }
     for fix in [beside(3_000.0, 0.0, 60), beside(3_600.0, 12.0 * 3_600.0, 60)].concat() {
         auditor.push(fix);
     }
@@ -336,4 +346,13 @@ fn records_with_neither_time_nor_place_are_lost_where_no_fixes_on_both_sides_bou
         order.finish().findings.lost
     };
     assert_eq!([lost(0), lost(1), lost(9), lost(10)], [1, 0, 0, 1]);
+}
+
+#[test]
+fn one_fix_dated_a_day_early_is_no_trip_of_its_own() {
+    let mut fixes = beside(300.0, 0.0, 60);
+    fixes[30].time = Some(noon(30.0 - 86_400.0));
+    let found = ordered(&fixes);
+    assert_eq!((found.quality.counts[1], found.quality.lost_trips), (1, 0));
+    is_never(&found);
 }

@@ -167,7 +167,9 @@ impl Cleaner {
 
     /// Leaves a fix out of what is certain. The boat was somewhere at its time, if not there.
     fn suspect(&mut self, fix: LoggedFix, suspicion: Suspicion, needed_kn: Option<f64>) -> Cleaned {
-        if let Some(time) = fix.time.filter(|_| suspicion != Suspicion::Duplicate) {
+        // what runs back in time lies between other fixes, or its clock was wrong
+        let is_later = !matches!(suspicion, Suspicion::Duplicate | Suspicion::OutOfOrder);
+        if let Some(time) = fix.time.filter(|_| is_later) {
             self.presence.note(time);
             if suspicion != Suspicion::Stale {
                 self.last_lost = self.last_lost.max(Some(time));

@@ -476,7 +476,7 @@ fn is_nothing(found: &Audit) -> bool {
     found.visits.is_empty() && !is_mostly_suspect
 }
 
-/// How many logs are told badly; TAKELINE_BAD_LOGS sets it for a run at full size.
+/// How many logs are told badly; `TAKELINE_BAD_LOGS` sets it for a run at full size.
 fn cases() -> u32 {
     let told = std::env::var("TAKELINE_BAD_LOGS").ok();
     told.map_or(150, |told| told.parse().expect("TAKELINE_BAD_LOGS is a number of logs"))

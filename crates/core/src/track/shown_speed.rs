@@ -79,3 +79,22 @@ impl Longest {
         self.legs.front().map_or(0.0, |(_, length_m)| *length_m)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Longest;
+
+    #[test]
+    fn the_longest_leg_of_a_window_is_that_of_looking_at_all_of_them() {
+        let lengths_m: Vec<f64> = (0..500_u32).map(|leg| f64::from(leg * 7_919 % 263)).collect();
+        for width in [1, 4, 37, 400] {
+            let mut legs = Longest::default();
+            for end in 1..=lengths_m.len() {
+                legs.push(end, lengths_m[end - 1]);
+                let start = end.saturating_sub(width);
+                let all = lengths_m[start..end].iter().copied().fold(0.0, f64::max);
+                assert!((legs.since(start) - all).abs() < 1e-12, "{width} {end}");
+            }
+        }
+    }
+}

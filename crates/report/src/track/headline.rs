@@ -278,6 +278,13 @@ fn at_most(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
         // hours ashore are no hours perhaps inside; the figure that matters is how long nothing is known
         return vec![format!("Nothing logged for {}", words::span(log_state::longest_gap_s(report, visit)))];
     }
+    if visit.evidence == Evidence::Gap && visit.possible_s.is_none() {
+        let times = if visits.len() > 1 { format!("{} times; ", visits.len()) } else { String::new() };
+        return vec![
+            format!("{times}How long is not known, in a gap of the log"),
+            "How long is not known".into(),
+        ];
+    }
     let span = words::possible_span(visit);
     let many =
         if visits.len() > 1 { format!("{} times, at most {span} each", visits.len()) } else { String::new() };

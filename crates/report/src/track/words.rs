@@ -65,6 +65,9 @@ pub(crate) fn certain_span(visit: &Visit) -> String {
 
 /// How long a visit can have lasted at most.
 pub(crate) fn possible_span(visit: &Visit) -> String {
+    if visit.possible_s.is_none() && visit.path.metres() <= 0.0 {
+        return "not known".into();
+    }
     long(visit, visit.possible_s)
 }
 
