@@ -220,7 +220,7 @@ impl<'a> Auditor<'a> {
         let is_told = gap.open.is_none() || gap.seconds > Some(self.settings.gap_after_s);
         self.quality.gap_count += u64::from(is_told);
         self.quality.pauses += u64::from(gap.between_trips);
-        self.quality.impossible_gaps += u64::from(gap.is_torn(&self.settings));
+        self.quality.impossible_gaps += u64::from(gap.impossible);
         if is_told && self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(*gap);
         }

@@ -2,8 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::shown_speed::IMPOSSIBLE_KN;
-use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, TrackSettings};
+use super::{Gap, LoggedFix, OpenEnd, TrackSettings};
 use crate::geodesic::{direct, inverse};
 use crate::{Metres, Position};
 
@@ -113,13 +112,5 @@ impl Gap {
         let roamed_m = settings.top_speed_m_per_s() * self.seconds.unwrap_or(0.0).max(0.0);
         let allowed_m = self.ellipse(settings).map_or(roamed_m, |(half_major_m, _)| 2.0 * half_major_m);
         allowed_m.max(self.metres.metres())
-    }
-
-    /// Whether one side of it must be wrong, and not only the way between a few metres off: nobody makes that way in any
-    /// boat, or none at the speed that was given.
-    pub(super) fn is_torn(&self, settings: &TrackSettings) -> bool {
-        let seconds = self.seconds.unwrap_or(0.0).max(1.0);
-        let needed_kn = self.metres.metres() / seconds / METRES_PER_SECOND_IN_A_KNOT;
-        self.impossible && (settings.top_speed_given || needed_kn > IMPOSSIBLE_KN)
     }
 }
