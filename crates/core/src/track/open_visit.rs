@@ -4,7 +4,8 @@ use super::leg::Leg;
 use super::movement::{Moved, Movement};
 use super::stay::{Stay, Stays};
 use super::{
-    Certainty, Crossing, Direction, Evidence, Instant, OffTheWay, RuledTime, TrackSettings, Visit, VisitSpan,
+    Certainty, Crossing, Direction, Evidence, Gap, Instant, OffTheWay, OpenEnd, RuledTime, TrackSettings,
+    Visit, VisitSpan,
 };
 use crate::zone::{Extent, Zone};
 use crate::{Kleene, Metres};
@@ -51,6 +52,8 @@ pub(super) struct Open {
     farthest_in: Option<(f64, OffTheWay)>,
     /// The number of the last leg that it may have left for the zone.
     strayed_on: Option<u64>,
+    /// What has to be said about the ends of the log.
+    remarks: Vec<String>,
 }
 
 /// A visit that has ended, its rule not yet asked.
@@ -85,6 +88,7 @@ impl Open {
             is_on_the_way: false,
             farthest_in: None,
             strayed_on: None,
+            remarks: Vec::new(),
         }
     }
 
@@ -189,6 +193,28 @@ impl Open {
         }
     }
 
+    /// Says of a time at an end of the log what it was.
+    pub(super) fn remark(&mut self, gap: &Gap, settings: &TrackSettings) {
+        let Some((open, seconds)) = gap.open.zip(gap.seconds) else { return };
+        let long =
+            if seconds < 120.0 { format!("{seconds:.0} s") } else { format!("{:.0} min", seconds / 60.0) };
+        let top_kn = settings.top_speed_kn;
+        self.remarks.push(match open {
+            OpenEnd::BeforeTheFirst => format!(
+                "the {long} before the first fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
+                 had begun, and tells no place"
+            ),
+            OpenEnd::AfterTheLast => format!(
+                "the {long} after the last fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
+                 goes on, and tells no place"
+            ),
+            OpenEnd::Repeats => format!(
+                "the last {long} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
+                 the receiver stood still"
+            ),
+        });
+    }
+
     /// A time in which nothing was logged, and the zone was out of reach.
     pub(super) fn gap_outside(&mut self, seconds: f64) {
         self.had_gap = true;
@@ -264,7 +290,7 @@ impl Open {
             displaced_by: Vec::new(),
             ruled: self.ruled,
             conditions: conditions(zone, &moved, (self.is_certain, self.had_gap)),
-            movement: moved.sentences(),
+            movement: moved.sentences().into_iter().chain(self.remarks).collect(),
         };
         Closed { visit, stays: self.stays }
     }

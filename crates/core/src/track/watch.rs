@@ -306,7 +306,9 @@ impl<'a> Watch<'a> {
         let doubts_m =
             fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.misfit_m());
         let after = self.measured_from(&fixes[1], &boundary.locate(fixes[1].position));
-        let is_in = (self.standing.is_some(), self.standing_at(&after).is_some());
+        let is_in_after = self.standing_at(&after).is_some();
+        let is_in_before = if gap.open.is_some() { is_in_after } else { self.standing.is_some() };
+        let is_in = (is_in_before, is_in_after);
         let look = GapLook { gap, settings, number, is_in, spare_m: (doubts_m[0], doubts_m[1]) };
         let Some(reached) = look.reach(boundary, &self.outline) else {
             if let Some(open) = &mut self.open {
@@ -327,6 +329,7 @@ impl<'a> Watch<'a> {
         }
         if let Some(open) = &mut self.open {
             open.gap(gap.seconds.map(|_| reached.longest_s), reached.stay, ends);
+            open.remark(gap, settings);
             if open.evidence == Evidence::Gap && reached.deepest_m < open.deepest.distance_m {
                 open.deepest = Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] };
             }
