@@ -10,6 +10,8 @@ use std::path::Path;
 use assert_cmd::Command;
 use tempfile::TempDir;
 
+#[path = "cli/places_in_doubt.rs"]
+mod places_in_doubt;
 #[path = "cli/scenario.rs"]
 mod scenario;
 #[path = "cli/what_binds.rs"]

@@ -1,7 +1,5 @@
 //! What would settle an undecided answer, and a move that surely does.
 
-use std::collections::HashMap;
-
 use super::doubt::Doubt;
 use super::place::Placed;
 use super::water::{self, Standing};
@@ -226,46 +224,4 @@ fn needed(placed: &Placed<'_>, fix: &Fix) -> Needed {
     }
     let enough_m = (spare_m * spare_m - placed.doubt.of_the_line_m().powi(2)).sqrt().floor();
     if enough_m < fix.uncertainty.radius_95().metres() { Needed::Fix(enough_m) } else { Needed::Nothing }
-}
-
-/// Whether the stand-off is kept, doubt counted: from every zone whose rule would bind the boat inside it.
-///
-/// A rule that is not in force, does not bind the access or restricts nothing asks for no distance; nor does one that is
-/// displaced wherever it comes within the stand-off. Displaced here is not enough: beyond the zone that displaces it, it binds.
-pub(super) fn standoff_kept(zones: &ZoneSet, standings: &[Standing<'_>], standoff: Metres) -> Kleene {
-    let by_number: HashMap<usize, &Standing<'_>> =
-        standings.iter().map(|standing| (standing.placed.number, standing)).collect();
-    let kept = standings.iter().map(|standing| {
-        let kept = match standing.placed.distance() {
-            Some((distance_m, doubt_m)) if distance_m - doubt_m >= standoff.metres() => Kleene::Yes,
-            Some((distance_m, doubt_m)) if distance_m + doubt_m < standoff.metres() => Kleene::No,
-            None if standing.placed.side == Containment::Outside => Kleene::Yes,
-            _ => Kleene::Undecided,
-        };
-        let binding = &standing.binding;
-        let links = zones.overrides().over(standing.placed.number).iter();
-        let displaced = links.filter_map(|link| {
-            let by = by_number.get(&link.by)?;
-            Some(displaces_all_about(zones, by, standoff).and(link.certainty))
-        });
-        let restricts = Kleene::from(!standing.placed.zone.rule.restricts_nothing());
-        let counts =
-            binding.in_force.and(binding.access).and(restricts).and(Kleene::any(displaced).negated());
-        kept.or(counts.negated())
-    });
-    Kleene::all(kept)
-}
-
-/// Whether a zone's rule displaces what it cites everywhere within the stand-off; no where it does so nowhere there.
-fn displaces_all_about(zones: &ZoneSet, by: &Standing<'_>, standoff: Metres) -> Kleene {
-    let holds = match by.placed.distance() {
-        Some((distance_m, doubt_m)) if distance_m + doubt_m <= -standoff.metres() => Kleene::Yes,
-        Some((distance_m, doubt_m)) if distance_m - doubt_m > standoff.metres() => Kleene::No,
-        None if by.placed.side == Containment::Outside => Kleene::No,
-        _ => Kleene::Undecided,
-    };
-    // what may itself be displaced nearby is not followed any further
-    let stands =
-        if zones.overrides().over(by.placed.number).is_empty() { Kleene::Yes } else { Kleene::Undecided };
-    holds.and(by.binding.in_force).and(by.binding.access).and(stands)
 }

@@ -37,6 +37,8 @@ pub struct Boundary {
     largest_arc_misfit_m: f64,
     small_gap_m: f64,
     perimeter_m: f64,
+    /// What it was built from, to build unions.
+    parts: std::sync::Arc<[PartSpec]>,
 }
 
 /// Where a position lies with respect to a boundary.
@@ -73,14 +75,49 @@ impl Boundary {
     /// [`InvalidBoundary`] names part, ring, vertex and how to mend it: too few vertices, edges that span half the
     /// Earth, arcs that miss their vertices, rings that cross themselves or each other, holes outside their ring.
     pub fn build(parts: &[PartSpec]) -> Result<Self, InvalidBoundary> {
-        let built = build::build(parts)?;
-        Ok(Self {
+        Ok(Self::of(build::build(parts)?, parts))
+    }
+
+    fn of(built: build::Built, parts: &[PartSpec]) -> Self {
+        Self {
             largest_arc_misfit_m: built.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max),
             readings: built.readings,
             circles: built.circles,
             small_gap_m: built.small_gap_m,
             perimeter_m: built.perimeter_m,
-        })
+            parts: parts.into(),
+        }
+    }
+
+    /// Builds what several boundaries hold together. What lies within 1 mm of each other counts as touching.
+    ///
+    /// Edges that are not stated run in all of them under one reading at a time, and every reading that differs by more
+    /// than 1 mm is told apart.
+    pub(crate) fn union(boundaries: &[&Self]) -> Result<Self, InvalidBoundary> {
+        let parts: Vec<PartSpec> =
+            boundaries.iter().flat_map(|boundary| boundary.parts.iter().cloned()).collect();
+        Ok(Self::of(build::build_exact(&parts)?, &parts))
+    }
+
+    /// Whether every edge of it runs one way only, to 1 mm.
+    pub(crate) fn is_read_one_way(&self) -> bool {
+        self.readings.len() < 2 && self.small_gap_m <= TRACED_TO_M
+    }
+
+    /// Whether its arcs end on their printed circles, to 1 mm.
+    pub(crate) fn keeps_to_its_arcs(&self) -> bool {
+        self.largest_arc_misfit_m <= TRACED_TO_M
+    }
+
+    /// How many vertices it was given.
+    pub(crate) fn vertex_count(&self) -> usize {
+        let in_part = |part: &PartSpec| match part {
+            PartSpec::Polygon { exterior, holes } => {
+                exterior.vertices.len() + holes.iter().map(|hole| hole.vertices.len()).sum::<usize>()
+            }
+            PartSpec::Circle { .. } => 180,
+        };
+        self.parts.iter().map(in_part).sum()
     }
 
     /// Finds the nearest point of the boundary and the side.
