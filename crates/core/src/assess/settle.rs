@@ -17,6 +17,9 @@ const TURNS_DEG: [f64; 16] = [
 /// Distances tried, as multiples of the shortest one that can do.
 const STRETCHES: [f64; 6] = [1.0, 1.3, 1.7, 2.5, 4.0, 8.0];
 
+/// No more distances than this are asked for, a tenth of a second of them; then no move is offered.
+const MOST_DISTANCES: usize = 100_000;
+
 /// Finds the nearest of the moves tried after which no zone's side is undecided, by asking again at the end of each.
 ///
 /// None that comes, anywhere on its way, within the doubt of a zone that the boat is surely outside of now and whose rule may
@@ -40,16 +43,22 @@ pub(super) fn settling_move(
     let moment = Moment::new(fix.time);
     let longest_m = (needed_m * STRETCHES[STRETCHES.len() - 1]).ceil() + 1.0;
     let others = OtherZones::of(zones, fix, question, longest_m);
+    let mut distances = 0;
     for stretch in STRETCHES {
         let distance_m = (needed_m * stretch).ceil() + 1.0;
         for turn in TURNS_DEG {
+            if distances > MOST_DISTANCES {
+                return None;
+            }
             let bearing = TrueBearing::wrapping(away.degrees() + turn);
-            if !others.lets_pass(fix.position, bearing, distance_m) {
+            if !others.lets_pass((fix.position, bearing, distance_m), &mut distances) {
                 continue;
             }
             let to = direct(fix.position, bearing.degrees(), distance_m);
             let there = Fix { position: to, ..*fix };
-            let there = water::standings(place_all(zones, &there, question), |here| {
+            let placed = place_all(zones, &there, question);
+            distances += placed.len();
+            let there = water::standings(placed, |here| {
                 bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
             });
             let undecided = there.iter().any(|one| unsure(&one));
@@ -96,7 +105,8 @@ impl<'a> OtherZones<'a> {
     /// Whether a way keeps clear of all of them, from its start to its end.
     ///
     /// The least distance of any reading changes by no more than the way made, so that much of the way is clear ahead.
-    fn lets_pass(&self, from: Position, bearing: TrueBearing, way_m: f64) -> bool {
+    /// No where it takes too many distances to tell; those that it took are counted.
+    fn lets_pass(&self, (from, bearing, way_m): (Position, TrueBearing, f64), distances: &mut usize) -> bool {
         let clear_m = |place: Position| {
             let clear_of =
                 |(boundary, doubt_m): &(&Boundary, f64)| boundary.locate(place).least.metres() - doubt_m;
@@ -104,6 +114,10 @@ impl<'a> OtherZones<'a> {
         };
         let mut at_m: f64 = 0.0;
         loop {
+            *distances += self.zones.len();
+            if *distances > MOST_DISTANCES {
+                return false;
+            }
             let clear_m = clear_m(direct(from, bearing.degrees(), at_m));
             if clear_m <= 0.0 {
                 return false;

@@ -72,17 +72,12 @@ impl ZoneSet {
     /// Zones whose line or inside may lie within `reach` of the position, whatever adds doubt to it counted, and the zone
     /// whose line is nearest of those that are known; each by its place in the set, with where the position lies.
     pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Located>)> {
-        let mut found: Vec<usize> = self.anywhere.clone();
-        let located = self.near_numbered(position, reach);
-        found.extend(located.iter().map(|(number, _)| *number));
-        found.sort_unstable();
+        let located = self.near_numbered(position, reach).into_iter();
+        let anywhere = self.anywhere.iter().map(|number| (*number, None));
+        let mut found: Vec<(usize, Option<Located>)> =
+            located.map(|(number, located)| (number, Some(located))).chain(anywhere).collect();
+        found.sort_unstable_by_key(|(number, _)| *number);
         found
-            .into_iter()
-            .map(|number| {
-                let known = located.iter().find(|(other, _)| *other == number);
-                (number, known.map(|(_, located)| *located))
-            })
-            .collect()
     }
 
     /// As [`Self::near`], by the places of the zones in the set, without those that may be anywhere.
