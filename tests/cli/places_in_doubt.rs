@@ -179,3 +179,96 @@ fn a_fish_that_neither_of_two_limited_zones_allows_goes_back_whichever_it_is_in(
     let (_, document) = files(&[&closed]).here(MIDDLE, &doubt);
     assert_eq!([&document["take"][0]["answer"], &document["take"][1]["answer"]], ["release", "undecided"]);
 }
+
+#[test]
+fn a_position_with_few_digits_is_in_doubt_by_half_a_step() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    let doubt_m = |text: &str, more: &[&str]| {
+        let outcome = asked.run(&[&[text, "--format", "json"], more].concat(), "");
+        let document: Value = serde_json::from_str(&outcome.out).unwrap();
+        let told = document["warnings"].to_string().contains("so few digits");
+        (document["position"]["uncertainty_95_m"].as_f64().unwrap(), told, outcome.status)
+    };
+    // half of 0.001° at 45.2° N: 55.6 m along the meridian, 39.3 m along the parallel (WGS 84 radii of curvature); with
+    // 5 m in quadrature 68.2 m
+    let (found_m, told, _) = doubt_m("45.205, -30.123", &FIVE_METRES);
+    assert!((found_m - 68.2).abs() < 0.2 && told, "{found_m}");
+    // four decimals are finer than 10 m, and five than 5 m
+    assert_eq!(doubt_m("45.2051, -30.1230", &NOON[..2]), (10.0, false, 0));
+    assert_eq!(doubt_m("45.20510, -30.12300", &FIVE_METRES), (5.0, false, 0));
+    // half a minute: 926 m and 654 m
+    let (found_m, _, _) = doubt_m("45°12'N 030°07'W", &FIVE_METRES);
+    assert!((found_m - 1133.0).abs() < 3.0, "{found_m}");
+    // 40 m outside, if 45.0996 is what it was; 45.1 it may be as well
+    assert_eq!(doubt_m("45.0996, -30.1300", &FIVE_METRES).2, 0);
+    assert_eq!(doubt_m("45.099, -30.130", &FIVE_METRES).2, 0);
+    assert_eq!(doubt_m("45.10, -30.13", &FIVE_METRES).2, 3);
+}
+
+#[test]
+fn a_row_with_few_digits_is_in_doubt_unless_its_zeros_were_cut() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    let rows = "lat,lon\n45.1,-30.1\n45.1,-30.123456\n";
+    let outcome = asked.run(&["--fixes", "-"], rows);
+    let doubts: Vec<f64> = outcome
+        .answers()
+        .iter()
+        .map(|answer| answer["position"]["uncertainty_95_m"].as_f64().unwrap())
+        .collect();
+    assert!(doubts[0] > 5_000.0 && (doubts[1] - 10.0).abs() < 1e-9, "{doubts:?}");
+    assert!(outcome.answers()[0]["warnings"].to_string().contains("so few digits"));
+}
+
+#[test]
+fn a_table_of_fixes_has_the_headings_and_separators_of_a_track_log() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    for table in [
+        "Latitude,Longitude,accuracy\n45.110000,-30.130000,5\n",
+        "lat;lng;timestamp;hacc_m\n45,110000;-30,130000;2026-07-01T10:00:00Z;5,0\n",
+        "latitude_deg\tlon\taccuracy_m\n45.110000\t-30.130000\t5\n",
+    ] {
+        let outcome = asked.run(&["--fixes", "-", "--accuracy-kind", "p95"], table);
+        assert_eq!(outcome.status, 1, "{table}: {}", outcome.err);
+        let position = &outcome.answers()[0]["position"];
+        assert_eq!((&position["latitude_deg"], &position["uncertainty_95_m"]), (&json!(45.11), &json!(5.0)));
+    }
+}
+
+#[test]
+fn an_accuracy_of_0_in_a_row_counts_as_left_empty() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    let table = "lat,lon,accuracy_m\n45.110000,-30.130000,0\n45.110000,-30.130000,\n";
+    let outcome = asked.run(&["--fixes", "-", "--accuracy-m", "25"], table);
+    let [zero, empty] = &outcome.answers()[..] else { panic!("{}", outcome.out) };
+    assert_eq!(zero["position"], empty["position"]);
+    assert!(zero["warnings"].to_string().contains("it counts as not given"), "{zero}");
+}
+
+#[test]
+fn a_time_of_a_year_without_receivers_leaves_what_is_in_force_undecided() {
+    let season = json!({ "when": { "yearly": { "from": "05-01", "to": "08-31", "ends": "included" } } });
+    let asked = files(&[&[zone("reserve", RESERVE, season)]]);
+    for time in
+        ["0001-07-01T10:00:00Z", "1989-07-01T10:00:00Z", "2101-11-01T10:00:00Z", "9999-07-01T10:00:00Z"]
+    {
+        let (outcome, document) = asked.here(MIDDLE, &["--time", time]);
+        assert_eq!(outcome.status, 3, "{time}: {}", outcome.out);
+        let told = (document["warnings"].to_string(), document["water_because"].to_string());
+        assert!(
+            told.0.contains("likely written wrongly") && told.1.contains("the time given is doubted"),
+            "{told:?}"
+        );
+    }
+    assert_eq!(asked.here(MIDDLE, &["--time", "2099-11-01T10:00:00Z"]).0.status, 0);
+}
+
+#[test]
+fn a_season_without_a_day_is_refused_with_what_to_do() {
+    for day in ["02-29", "05-01"] {
+        let season = json!({ "when": { "yearly": { "from": day, "to": day, "ends": "excluded" } } });
+        let outcome = files(&[&[zone("reserve", RESERVE, season)]]).run(&MIDDLE, "");
+        assert_eq!((outcome.status, outcome.out.as_str()), (3, ""));
+        let holds_none = outcome.err.contains("holds no day once its two ends are left out");
+        assert!(holds_none && outcome.err.contains("\"ends\": \"included\""), "{}", outcome.err);
+    }
+}

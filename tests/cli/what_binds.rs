@@ -72,8 +72,10 @@ impl Asked {
         takeline(self.folder.path(), &all, input)
     }
 
-    /// The text of an answer and its document.
+    /// The text of an answer and its document, at a place that is meant to the millimetre, however few digits it has here.
     pub(super) fn here(&self, place: [&str; 2], more: &[&str]) -> (Outcome, Value) {
+        let place = place.map(to_the_millimetre);
+        let place = [place[0].as_str(), &place[1]];
         let arguments = [&place, more].concat();
         let text = self.run(&[&arguments[..], &["--width", "200"]].concat(), "");
         let document = self.run(&[&arguments[..], &["--format", "json"]].concat(), "");
@@ -81,6 +83,12 @@ impl Asked {
         let read = serde_json::from_str(&document.out);
         (text, read.expect(&document.err))
     }
+}
+
+/// The same number with zeros at its end: what has few digits counts as rounded.
+fn to_the_millimetre(degrees: &str) -> String {
+    let (whole, decimals) = degrees.split_once('.').unwrap_or((degrees, ""));
+    format!("{whole}.{decimals:0<8}")
 }
 
 /// The first three lines, where everybody looks.

@@ -1,6 +1,6 @@
 //! What `--accuracy-m` and `--accuracy-kind` mean.
 
-use takeline::{AccuracyKind, HorizontalUncertainty};
+use takeline::{AccuracyKind, HorizontalUncertainty, PrintedPrecision};
 
 use crate::arguments::AccuracyKindName;
 use crate::stop::Stop;
@@ -8,6 +8,26 @@ use crate::stop::Stop;
 /// The kind as given, else the cautious reading.
 pub(crate) fn kind(asked: Option<AccuracyKindName>) -> AccuracyKind {
     asked.map(AccuracyKind::from).unwrap_or_default()
+}
+
+/// The accuracy with half a step of the last printed digit, where that is coarser, and what to say of it.
+///
+/// Nobody knows how such a position was rounded: the true one may be anywhere within half a step on either axis.
+pub(crate) fn with_rounding(
+    uncertainty: HorizontalUncertainty,
+    printed: PrintedPrecision,
+) -> (HorizontalUncertainty, Option<String>) {
+    let (north_south, east_west) = (printed.north_south(), printed.east_west());
+    if north_south.metres().max(east_west.metres()) <= uncertainty.radius_95().metres() {
+        return (uncertainty, None);
+    }
+    let remark = format!(
+        "the position has so few digits that it may be {:.0} m off to north or south and {:.0} m to east or west: that is \
+         counted as doubt; give more digits, zeros at the end too",
+        north_south.metres().ceil(),
+        east_west.metres().ceil()
+    );
+    (uncertainty.with_rounding(north_south, east_west), Some(remark))
 }
 
 /// The accuracy as given, else the assumed one.
