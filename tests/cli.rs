@@ -14,6 +14,8 @@ use tempfile::TempDir;
 mod places_in_doubt;
 #[path = "cli/scenario.rs"]
 mod scenario;
+#[path = "cli/undecided_logs.rs"]
+mod undecided_logs;
 #[path = "cli/what_binds.rs"]
 mod what_binds;
 

@@ -42,7 +42,7 @@ pub(super) fn over(zone: &str) -> Value {
 }
 
 pub(super) struct Asked {
-    folder: TempDir,
+    pub(super) folder: TempDir,
     files: usize,
 }
 
