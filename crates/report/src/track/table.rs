@@ -1,5 +1,6 @@
 //! Visits as rows of a table (RFC 4180).
 
+use jiff::Timestamp;
 use takeline::Metres;
 use takeline::track::{Instant, Visit};
 
@@ -136,12 +137,24 @@ fn row(report: &AuditReport<'_>, (number, visit): (usize, &Visit), because: &str
     row
 }
 
-/// Time, latitude and longitude; the place is empty where it is withheld.
+/// Time, latitude and longitude; the place is empty where it is withheld. No more digits than anybody can know: a millisecond and
+/// a centimetre.
 fn moment(report: &AuditReport<'_>, instant: &Instant) -> [String; 3] {
     let shown = report.shown(instant.position);
     [
-        instant.time.map_or_else(String::new, |time| time.to_string()),
-        shown.map_or_else(String::new, |position| position.latitude().degrees().to_string()),
-        shown.map_or_else(String::new, |position| position.longitude().degrees().to_string()),
+        instant.time.map_or_else(String::new, |time| to_the_millisecond(time).to_string()),
+        shown.map_or_else(String::new, |position| to_the_centimetre(position.latitude().degrees())),
+        shown.map_or_else(String::new, |position| to_the_centimetre(position.longitude().degrees())),
     ]
+}
+
+fn to_the_millisecond(time: Timestamp) -> Timestamp {
+    Timestamp::from_millisecond(time.as_millisecond()).unwrap_or(time)
+}
+
+/// Degrees with at most seven decimals, without zeros at the end.
+fn to_the_centimetre(degrees: f64) -> String {
+    let rounded = (degrees * 1e7).round() / 1e7;
+    // −0 would read as a side of the equator
+    (rounded + 0.0).to_string()
 }
