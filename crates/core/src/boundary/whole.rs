@@ -14,8 +14,8 @@ const TRACED_TO_M: f64 = 1e-3;
 
 /// A boundary of any number of parts and holes, ready to be asked.
 ///
-/// It may cross 180°, hold a pole, be 20 m or 10 000 km wide. Each edge runs as its own [`super::EdgeModel`] says. Edges that
-/// two parts share are inside and no boundary. A ring encloses the smaller of the two areas that it bounds.
+/// It may cross 180°, hold a pole, be 20 m or 10 000 km wide. Each edge runs as its own [`super::EdgeModel`] says. The zone is the
+/// union of its parts, which may touch, share borders and overlap: what lies between them is no boundary. A ring encloses the smaller of the two areas that it bounds.
 ///
 /// # Examples
 ///
@@ -73,7 +73,7 @@ impl Boundary {
     /// # Errors
     ///
     /// [`InvalidBoundary`] names part, ring, vertex and how to mend it: too few vertices, edges that span half the
-    /// Earth, arcs that miss their vertices, rings that cross themselves or each other, holes outside their ring.
+    /// Earth, arcs that miss their vertices, rings that cross themselves, holes that cross or lie outside their ring.
     pub fn build(parts: &[PartSpec]) -> Result<Self, InvalidBoundary> {
         Ok(Self::of(build::build(parts)?, parts))
     }
@@ -129,7 +129,7 @@ impl Boundary {
     /// # Accuracy
     ///
     /// Within 1 mm up to 100 km and 1 cm at any distance (docs/accuracy.md; tests/reference.rs, `point_to_edge`). The
-    /// side is right wherever the distance is above 0.1 mm.
+    /// side is right wherever the distance is above 0.1 mm; where parts or a slit run together within 1 mm, above 1.5 mm.
     ///
     /// # Edge cases
     ///
@@ -222,7 +222,7 @@ impl Boundary {
 
     /// The boundary for drawing: closed rings of positions at most 2 km apart, the zone on the left of each.
     ///
-    /// Seams between parts are left out. Circles get 180 positions. Where unstated edges have several readings, the
+    /// Borders that parts share are left out. Circles get 180 positions. Where unstated edges have several readings, the
     /// geodesic one is drawn.
     #[must_use]
     pub fn outlines(&self) -> Vec<Vec<Position>> {
@@ -275,7 +275,7 @@ impl Boundary {
         ways.map(of_way).chain(rims).collect()
     }
 
-    /// Length of all rings together, seams between parts included, in metres.
+    /// Length of all rings together, in metres: of a zone of parts that touch or overlap more than its outline.
     #[must_use]
     pub fn perimeter(&self) -> Metres {
         Metres::computed(self.perimeter_m)
