@@ -37,12 +37,11 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
         at_most: usize::from(asked.at_most),
         day: time.map(|time| TimeZone::UTC.to_datetime(time).date()),
     };
-    let found = find_pairs(&zones, &landmarks.landmarks, &question).map_err(|error| match error {
+    let found = find_pairs(&zones, &landmarks.landmarks, &question).map_err(|error| {
         // asked rightly, and nothing was found out
-        TransitError::NoSideInRange { .. } | TransitError::LineNotKnown { .. } => {
-            Stop::Unreadable(error.to_string())
-        }
-        _ => Stop::Usage(error.to_string()),
+        let is_open = matches!(error, TransitError::NoSideInRange { .. } | TransitError::LineNotKnown { .. });
+        let reason = error.to_string();
+        if is_open { Stop::Unreadable(reason) } else { Stop::Usage(reason) }
     })?;
     let zone = &zones.zones()[question.zone_number];
     let report = FindReport { question: &question, zone, sides: &found };

@@ -112,7 +112,7 @@ fn holding<'z>(zones: &'z ZoneSet, candidates: &[&Standing<'z>], is_one_datum: b
         for numbers in joined {
             let datum_m = zones.zones()[numbers[0]].datum.uncertainty_95().metres();
             let margin_m = if is_one_datum { 0.0 } else { datum_m };
-            let outlines = outlines(zones, numbers).into_iter();
+            let outlines = outlines(zones, &numbers).into_iter();
             holding.extend(outlines.map(|outline| Holding { outline, margin_m }));
         }
     }
@@ -120,8 +120,8 @@ fn holding<'z>(zones: &'z ZoneSet, candidates: &[&Standing<'z>], is_one_datum: b
 }
 
 /// One outline, or that of each zone where they cannot be joined.
-fn outlines(zones: &ZoneSet, numbers: Vec<usize>) -> Vec<Outline<'_>> {
-    let own = |numbers: &[usize]| {
+fn outlines<'z>(zones: &'z ZoneSet, numbers: &[usize]) -> Vec<Outline<'z>> {
+    let own = || {
         let known = numbers.iter().filter_map(|number| match &zones.zones()[*number].extent {
             Extent::Known(boundary) => Some(Outline::Own(boundary)),
             Extent::Unknown { .. } => None,
@@ -129,11 +129,11 @@ fn outlines(zones: &ZoneSet, numbers: Vec<usize>) -> Vec<Outline<'_>> {
         known.collect()
     };
     if numbers.len() < 2 {
-        return own(&numbers);
+        return own();
     }
-    match zones.union_of(numbers.clone()) {
+    match zones.union_of(numbers.to_vec()) {
         Some(joined) => vec![Outline::Joined(joined)],
-        None => own(&numbers),
+        None => own(),
     }
 }
 

@@ -108,7 +108,7 @@ impl ZoneSet {
             answer.doubt_the_misread(self, misreading);
         } else if water == Water::NoLoadedZone && self.is_zero_far_from_all(fix.position) {
             let because = "0, 0 is what receivers write when they have no position".to_owned();
-            answer.doubt_the_place(because, "get a fix: 0, 0 is what receivers write without one".to_owned());
+            answer.doubt_the_place(because, "get a fix: 0, 0 is what receivers write without one");
         }
         answer
     }
@@ -121,18 +121,18 @@ impl Assessment {
         let slip = slip_in_words(misreading.slip);
         let km = (misreading.distance.metres() / 1000.0).round();
         let settle = format!("was it {}? {slip}: {name} is near there", in_degrees(misreading.likely));
-        self.doubt_the_place(format!("{km} km from every zone; {slip}"), settle);
+        self.doubt_the_place(format!("{km} km from every zone; {slip}"), &settle);
     }
 
     /// Nothing is answered about a place that is likely none.
-    fn doubt_the_place(&mut self, because: String, settle: String) {
+    fn doubt_the_place(&mut self, because: String, settle: &str) {
         self.water = Water::Undecided;
         self.water_because = vec![because];
-        self.settle.insert(0, settle.clone());
+        self.settle.insert(0, settle.to_owned());
         for finding in &mut self.take {
             finding.answer = TakeAnswer::Undecided;
             finding.because.clone_from(&self.water_because);
-            finding.settle = vec![settle.clone()];
+            finding.settle = vec![settle.to_owned()];
             finding.possession = Kleene::Undecided;
             finding.possession_because.clone_from(&self.water_because);
         }

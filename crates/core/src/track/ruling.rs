@@ -206,7 +206,7 @@ impl Asked<'_> {
                 // times were given, and it is their dates that are doubted
                 let because = zone.iter_mut().flat_map(|zone| &mut zone.in_force_because);
                 because.filter(|reason| *reason == "no time was given").for_each(|reason| {
-                    *reason = "the dates of the log may be wrong".to_owned();
+                    "the dates of the log may be wrong".clone_into(reason);
                 });
             }
             return zone.map(|zone| Span { from: None, to: None, is_last: true, zone }).into_iter().collect();

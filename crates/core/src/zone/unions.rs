@@ -11,10 +11,13 @@ const MOST_VERTICES: usize = 50_000;
 /// So many unions are kept; then they are built anew.
 const MOST_KEPT: usize = 64;
 
+/// What zones hold together, by their places in the set; none where they cannot be joined.
+type Kept = HashMap<Vec<usize>, Option<Arc<Boundary>>>;
+
 /// Unions by the places of their zones in the set; shared by copies of the set, which hold the same zones.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Unions {
-    kept: Arc<Mutex<HashMap<Vec<usize>, Option<Arc<Boundary>>>>>,
+    kept: Arc<Mutex<Kept>>,
 }
 
 impl Unions {

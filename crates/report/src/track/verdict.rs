@@ -133,15 +133,12 @@ fn may_have_bound(report: &AuditReport<'_>, number: usize) -> Kleene {
     let here = [ZoneHere { number, inside: Kleene::Undecided }];
     let span = quality.first_time.zip(quality.last_time).filter(|_| !settings.dates_doubtful);
     let has_all_times = quality.without_time == 0;
-    let binding: Vec<Kleene> = match span.filter(|_| has_all_times) {
-        Some((from, to)) => {
-            let spans = report.zones.binding_spans(&here, from, to, settings.access);
-            spans.iter().flat_map(|span| &span.zones).map(|zone| zone.binds).collect()
-        }
-        None => {
-            let found = report.zones.binding_zones(&here, None, settings.access);
-            found.iter().map(|zone| zone.binds).collect()
-        }
+    let binding: Vec<Kleene> = if let Some((from, to)) = span.filter(|_| has_all_times) {
+        let spans = report.zones.binding_spans(&here, from, to, settings.access);
+        spans.iter().flat_map(|span| &span.zones).map(|zone| zone.binds).collect()
+    } else {
+        let found = report.zones.binding_zones(&here, None, settings.access);
+        found.iter().map(|zone| zone.binds).collect()
     };
     let restricts = report.zones.zones().get(number).is_none_or(|zone| !zone.rule.restricts_nothing());
     Kleene::any(binding).and(restricts.into())
