@@ -190,19 +190,23 @@ fn a_position_with_few_digits_is_in_doubt_by_half_a_step() {
         (document["position"]["uncertainty_95_m"].as_f64().unwrap(), told, outcome.status)
     };
     // half of 0.001° at 45.2° N: 55.6 m along the meridian, 39.3 m along the parallel (WGS 84 radii of curvature); with
-    // 5 m in quadrature 68.2 m
-    let (found_m, told, _) = doubt_m("45.205, -30.123", &FIVE_METRES);
-    assert!((found_m - 68.2).abs() < 0.2 && told, "{found_m}");
+    // 10 m in quadrature 68.8 m
+    let (found_m, told, _) = doubt_m("45.205, -30.123", &NOON[..2]);
+    assert!((found_m - 68.8).abs() < 0.2 && told, "{found_m}");
+    // a figure that was given is taken as given, and the digits are told
+    assert_eq!(doubt_m("45.205, -30.123", &FIVE_METRES), (5.0, true, 0));
+    // 45.2 may be 45.20000 without its zeros
+    assert_eq!(doubt_m("45.2, -30.12300", &NOON[..2]), (10.0, false, 0));
     // four decimals are finer than 10 m, and five than 5 m
     assert_eq!(doubt_m("45.2051, -30.1230", &NOON[..2]), (10.0, false, 0));
     assert_eq!(doubt_m("45.20510, -30.12300", &FIVE_METRES), (5.0, false, 0));
     // half a minute: 926 m and 654 m
-    let (found_m, _, _) = doubt_m("45°12'N 030°07'W", &FIVE_METRES);
+    let (found_m, _, _) = doubt_m("45°12'N 030°07'W", &NOON[..2]);
     assert!((found_m - 1133.0).abs() < 3.0, "{found_m}");
     // 40 m outside, if 45.0996 is what it was; 45.1 it may be as well
-    assert_eq!(doubt_m("45.0996, -30.1300", &FIVE_METRES).2, 0);
-    assert_eq!(doubt_m("45.099, -30.130", &FIVE_METRES).2, 0);
-    assert_eq!(doubt_m("45.10, -30.13", &FIVE_METRES).2, 3);
+    assert_eq!(doubt_m("45.0996, -30.1300", &NOON[..2]).2, 0);
+    assert_eq!(doubt_m("45.099, -30.130", &NOON[..2]).2, 0);
+    assert_eq!(doubt_m("45.10, -30.13", &NOON[..2]).2, 3);
 }
 
 #[test]

@@ -172,9 +172,7 @@ pub(crate) fn read_fix(
         None => defaults.uncertainty,
     };
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
-    // a program that writes tables cuts zeros at the end: the finer of the two tells how it rounds
-    let printed = parsed.precision.as_the_finer();
-    let (uncertainty, remark) = with_rounding(uncertainty, printed);
+    let (uncertainty, remark) = with_rounding(uncertainty, parsed.precision);
     let fix = Fix { position: parsed.position, uncertainty, time };
     Ok(RowFix { fix, warnings, remarks: remark.into_iter().collect() })
 }
