@@ -10,8 +10,12 @@ use std::path::Path;
 use assert_cmd::Command;
 use tempfile::TempDir;
 
+#[path = "cli/places_in_doubt.rs"]
+mod places_in_doubt;
 #[path = "cli/scenario.rs"]
 mod scenario;
+#[path = "cli/undecided_logs.rs"]
+mod undecided_logs;
 #[path = "cli/what_binds.rs"]
 mod what_binds;
 
@@ -94,7 +98,13 @@ mod usage {
     fn what_makes_no_sense_is_refused_with_its_reason() {
         refused(&[], "<LAT>");
         refused(&["45.1"], "45.1");
-        refused(&["45.1", "-30.2", "7"], "unexpected argument '7'");
+        refused(&["45.1", "-30.2", "7"], "\"7\" is one word too many");
+        refused(&["45.1", "-30.2", "-30.2"], "\"-30.2\" is one word too many");
+        refused(&["45.1", "-30.2", "--accuracy-m", "5m"], "no number: write 5, without a unit");
+        refused(&["45.1", "-30.2", "--accuracy-m", "5,5"], "no number: write 5.5, with a point");
+        refused(&["45.1", "-30.2", "--species", "cod", "--count", "-1"], "write a whole number, 0 or more");
+        refused(&["45.1", "-30.2", "--length-cm", "30"], "--species");
+        refused(&["45.1", "-30.2", "--count", "3"], "--species");
         refused(&["45.1", "-30.2", "--fixes", "fixes.csv"], "cannot be used with");
         refused(&["--zonse", "45.1", "-30.2"], "'--zonse'");
         refused(&["45.1", "-30.2", "--time", "yesterday"], "2026-07-25T06:30:00Z");
@@ -159,7 +169,7 @@ mod positions {
     fn accuracy_is_assumed_unless_given_and_read_by_its_kind() {
         // 5 m as 68 %, RMS and 95 % radius is 8.11, 8.65 and 5 m at 95 % (Rayleigh distribution; 1 cm is the rounding)
         let uncertainty = |arguments: &[&str]| {
-            let position = position_of(&[&["45.1", "-30.2"], arguments].concat());
+            let position = position_of(&[&["45.100000", "-30.200000"], arguments].concat());
             (position["uncertainty_95_m"].as_f64().unwrap(), position["uncertainty_source"].clone())
         };
         assert_eq!(uncertainty(&[]), (10.0, "assumed".into()));
@@ -251,7 +261,7 @@ mod batches {
     fn columns_come_in_any_order_and_strange_ones_are_noted() {
         let outcome = batch(
             &["--accuracy-kind", "p95"],
-            "\u{feff}Accuracy_M, note ,LON,time,Lat\n4,first,-28.5,2026-07-25T06:30:00Z,46.5\n,second,-28.5,,46.6\n",
+            "\u{feff}Accuracy_M, note ,LON,time,Lat\n4,first,-28.500001,2026-07-25T06:30:00Z,46.5\n,second,-28.5,,46.6\n",
         );
         assert_eq!(outcome.status, 0, "{}", outcome.err);
         assert!(outcome.err.contains("\"note\""), "{}", outcome.err);
@@ -305,7 +315,7 @@ mod batches {
         for (input, reason) in [
             ("", "is empty"),
             ("46.5,-28.5\n", "columns lat and lon"),
-            ("lat;lon\n46.5;-28.5\n", "separated by commas"),
+            ("lat lon\n46.5 -28.5\n", "columns lat and lon"),
             ("lat,lon,lat\n", "twice"),
             ("lat,lon\n", "no fix"),
         ] {

@@ -283,6 +283,7 @@ fn page() -> Outcome<String> {
     let (zones, audit) = trip::marrowick_trip()?;
     Ok(track_page(&TrackReport {
         undecided_because: &[],
+        remarks: &[],
         audit: &audit,
         zones: &zones,
         input: TrackInput { path: "sallow-cove.gpx", sha256: &"3f5a".repeat(16) },

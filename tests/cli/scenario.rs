@@ -23,7 +23,7 @@ const NURSERY_BANK: &str = "45.1575 -30.1775";
 const WINTER_HOLLOW: &str = "45.1575 -30.1175";
 const OWL_ROADS: &str = "45.0775 -30.1775";
 const REGATTA_ROADS: &str = "45.0475 -30.1775";
-const OPEN_WATER: &str = "45.3 -30.1";
+const OPEN_WATER: &str = "45.30000 -30.10000";
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")

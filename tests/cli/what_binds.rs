@@ -8,17 +8,20 @@ use tempfile::TempDir;
 
 use super::{Outcome, takeline};
 
-const NOON: [&str; 6] = ["--time", "2026-07-01T10:00:00Z", "--accuracy-m", "1", "--accuracy-kind", "p95"];
+pub(super) const NOON: [&str; 6] =
+    ["--time", "2026-07-01T10:00:00Z", "--accuracy-m", "1", "--accuracy-kind", "p95"];
 /// A square of about 1.6 by 2.2 km, and one of half its sides in its middle.
-const RESERVE: [[f64; 2]; 4] = [[-30.14, 45.10], [-30.12, 45.10], [-30.12, 45.12], [-30.14, 45.12]];
-const LANE: [[f64; 2]; 4] = [[-30.135, 45.105], [-30.125, 45.105], [-30.125, 45.115], [-30.135, 45.115]];
-const WEST: [[f64; 2]; 4] = [[-30.14, 45.10], [-30.13, 45.10], [-30.13, 45.12], [-30.14, 45.12]];
-const EAST: [[f64; 2]; 4] = [[-30.13, 45.10], [-30.12, 45.10], [-30.12, 45.12], [-30.13, 45.12]];
-const MIDDLE: [&str; 2] = ["45.11", "-30.13"];
+pub(super) const RESERVE: [[f64; 2]; 4] =
+    [[-30.14, 45.10], [-30.12, 45.10], [-30.12, 45.12], [-30.14, 45.12]];
+pub(super) const LANE: [[f64; 2]; 4] =
+    [[-30.135, 45.105], [-30.125, 45.105], [-30.125, 45.115], [-30.135, 45.115]];
+pub(super) const WEST: [[f64; 2]; 4] = [[-30.14, 45.10], [-30.13, 45.10], [-30.13, 45.12], [-30.14, 45.12]];
+pub(super) const EAST: [[f64; 2]; 4] = [[-30.13, 45.10], [-30.12, 45.10], [-30.12, 45.12], [-30.13, 45.12]];
+pub(super) const MIDDLE: [&str; 2] = ["45.11", "-30.13"];
 
 /// A no-take zone, with members added or replaced.
 #[expect(clippy::needless_pass_by_value, reason = "what is added is written where it is asked")]
-fn zone(id: &str, ring: [[f64; 2]; 4], more: Value) -> Value {
+pub(super) fn zone(id: &str, ring: [[f64; 2]; 4], more: Value) -> Value {
     let mut properties =
         json!({ "take": "none", "edges": "rhumb", "source": { "instrument": "Marrowick Order" } });
     for (key, value) in more.as_object().unwrap() {
@@ -28,23 +31,23 @@ fn zone(id: &str, ring: [[f64; 2]; 4], more: Value) -> Value {
     json!({ "type": "Feature", "id": id, "geometry": geometry, "properties": properties })
 }
 
-fn unknown_place(id: &str) -> Value {
+pub(super) fn unknown_place(id: &str) -> Value {
     let properties = json!({ "take": "none", "geometry_unknown": { "reason": "plan missing" },
                              "source": { "instrument": "Marrowick Order" } });
     json!({ "type": "Feature", "id": id, "geometry": null, "properties": properties })
 }
 
-fn over(zone: &str) -> Value {
+pub(super) fn over(zone: &str) -> Value {
     json!([{ "zone": zone, "clause": "clause 6" }])
 }
 
-struct Asked {
-    folder: TempDir,
+pub(super) struct Asked {
+    pub(super) folder: TempDir,
     files: usize,
 }
 
 /// Puts each list of zones into a file of its own.
-fn files(lists: &[&[Value]]) -> Asked {
+pub(super) fn files(lists: &[&[Value]]) -> Asked {
     let folder = TempDir::new().unwrap();
     for (number, zones) in lists.iter().enumerate() {
         let file = json!({
@@ -59,7 +62,7 @@ fn files(lists: &[&[Value]]) -> Asked {
 }
 
 impl Asked {
-    fn run(&self, arguments: &[&str], input: &str) -> Outcome {
+    pub(super) fn run(&self, arguments: &[&str], input: &str) -> Outcome {
         let names: Vec<String> = (0..self.files).map(|number| format!("{number}.json")).collect();
         let mut all = vec!["here"];
         for name in &names {
@@ -69,8 +72,10 @@ impl Asked {
         takeline(self.folder.path(), &all, input)
     }
 
-    /// The text of an answer and its document.
-    fn here(&self, place: [&str; 2], more: &[&str]) -> (Outcome, Value) {
+    /// The text of an answer and its document, at a place that is meant to the millimetre, however few digits it has here.
+    pub(super) fn here(&self, place: [&str; 2], more: &[&str]) -> (Outcome, Value) {
+        let place = place.map(to_the_millimetre);
+        let place = [place[0].as_str(), &place[1]];
         let arguments = [&place, more].concat();
         let text = self.run(&[&arguments[..], &["--width", "200"]].concat(), "");
         let document = self.run(&[&arguments[..], &["--format", "json"]].concat(), "");
@@ -80,12 +85,18 @@ impl Asked {
     }
 }
 
+/// The same number with zeros at its end: what has few digits counts as rounded.
+fn to_the_millimetre(degrees: &str) -> String {
+    let (whole, decimals) = degrees.split_once('.').unwrap_or((degrees, ""));
+    format!("{whole}.{decimals:0<8}")
+}
+
 /// The first three lines, where everybody looks.
-fn head(outcome: &Outcome) -> String {
+pub(super) fn head(outcome: &Outcome) -> String {
     outcome.out.lines().take(3).collect::<Vec<_>>().join("\n")
 }
 
-fn at_noon<'a>(more: &[&'a str]) -> Vec<&'a str> {
+pub(super) fn at_noon<'a>(more: &[&'a str]) -> Vec<&'a str> {
     [&NOON[..], more].concat()
 }
 

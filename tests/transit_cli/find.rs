@@ -144,6 +144,20 @@ fn a_screen_is_told_first_what_is_best_and_what_is_missing() {
 }
 
 #[test]
+fn what_nobody_can_tell_is_undecided_and_no_wrong_call() {
+    let open = |arguments: &[&str], reasons: &[&str]| {
+        let outcome = demo("find", arguments);
+        assert_eq!((outcome.status, outcome.out.as_str()), (3, ""), "{arguments:?}: {}", outcome.err);
+        for reason in reasons {
+            assert!(outcome.err.contains(reason), "no “{reason}” in: {}", outcome.err);
+        }
+    };
+    let out_of_range = ["Sallow Cove Reserve", "within 10 m", "nearest point is 157 m"];
+    open(&["--launch", BEACH, "--range-m", "10"], &out_of_range);
+    open(&["--launch", "45.1875 -30.0600", "--zone", "kelp-garden"], &["Kelp Garden", "see plan 4"]);
+}
+
+#[test]
 fn what_is_asked_wrongly_is_told() {
     let refused = |arguments: &[&str], reasons: &[&str]| {
         let outcome = demo("find", arguments);
@@ -155,12 +169,10 @@ fn what_is_asked_wrongly_is_told() {
     let cove = |more: &[&str], reasons: &[&str]| refused(&[&["--launch", BEACH][..], more].concat(), reasons);
     cove(&["--zone", "salow-cove"], &["--zone", "“salow-cove”", "sallow-cove, ", "board-roads"]);
     cove(&["--zone", ""], &["--zone"]);
-    cove(&["--range-m", "10"], &["Sallow Cove Reserve", "within 10 m", "nearest point is 157 m"]);
     cove(&["--range-m", "-10"], &["--range-m", "above zero"]);
     cove(&["--near-m", "200", "--far-m", "100"], &["from 200 m to 100 m"]);
     cove(&["--at-most", "0"], &["--at-most"]);
     cove(&["--eye-height-m", "1000"], &["--eye-height-m", "0 to 100"]);
-    refused(&["--launch", "45.1875 -30.0600", "--zone", "kelp-garden"], &["Kelp Garden", "see plan 4"]);
     refused(&["--launch", "the cove"], &["--launch", "“the”"]);
     refused(&["--launch", "-30.1190 45.1170"], &["--launch", "may be swapped", "Sallow Cove Reserve"]);
     refused(&[], &["--launch"]);

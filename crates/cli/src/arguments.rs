@@ -75,11 +75,15 @@ pub(crate) struct HereArguments {
     #[arg(value_name = "LON", allow_hyphen_values = true, value_parser = position_word)]
     pub(crate) longitude: Option<String>,
 
+    /// What stands after the position, to be refused in plain words
+    #[arg(value_name = "NOTHING", allow_hyphen_values = true, value_parser = position_word, hide = true)]
+    pub(crate) surplus: Vec<String>,
+
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
     /// Accuracy that the receiver shows, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What the accuracy means: 68 % radius, root mean square, 95 % radius [default: p68]
@@ -103,11 +107,11 @@ pub(crate) struct HereArguments {
     pub(crate) bait: Option<String>,
 
     /// Length of the fish, in centimetres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero, requires = "species")]
     pub(crate) length_cm: Option<f64>,
 
     /// How many are kept already, this one included
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = count, requires = "species")]
     pub(crate) count: Option<u32>,
 
     /// From where the fishing is done
@@ -115,7 +119,7 @@ pub(crate) struct HereArguments {
     pub(crate) access: AccessName,
 
     /// Distance to keep outside every zone, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) standoff_m: Option<f64>,
 
     /// List every zone, not only those that matter here
@@ -146,7 +150,7 @@ pub(crate) struct TrackArguments {
     pub(crate) zones: Vec<PathBuf>,
 
     /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What accuracies mean, here and in the log: 68 % radius, root mean square, 95 % radius [default: p68]
@@ -305,7 +309,26 @@ pub(crate) fn timestamp(text: &str) -> Result<Timestamp, String> {
 pub(crate) const TIME_FORM: &str =
     "a time needs date, time and offset from UTC, as in 2026-07-25T06:30:00Z or 2026-07-25T07:30:00+01:00";
 
+/// Reads a number, and says in plain words why a text is none.
+pub(crate) fn number(text: &str) -> Result<f64, String> {
+    let found = |text: &str| text.parse::<f64>().ok();
+    if let Some(number) = found(text) {
+        return Ok(number);
+    }
+    let with_point = text.replace(',', ".");
+    let bare = with_point.trim_end_matches(|letter: char| !letter.is_ascii_digit());
+    Err(match found(bare) {
+        Some(_) if bare == with_point => format!("no number: write {bare}, with a point"),
+        Some(_) => format!("no number: write {bare}, without a unit"),
+        None => "no number".to_owned(),
+    })
+}
+
+fn count(text: &str) -> Result<u32, String> {
+    text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+}
+
 pub(crate) fn above_zero(text: &str) -> Result<f64, String> {
-    let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
+    let number = number(text)?;
     if number.is_finite() && number > 0.0 { Ok(number) } else { Err("has to be above zero".into()) }
 }

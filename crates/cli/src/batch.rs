@@ -39,7 +39,7 @@ impl Batch {
     }
 
     fn rows(&self, source: &Path, out: &mut StandardOutput, talks: &mut Talks) -> Result<ExitStatus, Stop> {
-        let mut lines = Lines::new(BufReader::new(open(source)?));
+        let mut lines = Lines::of_fixes(BufReader::new(open(source)?));
         let columns = header(&mut lines, source)?;
         let mut worst = None;
         loop {
@@ -53,7 +53,8 @@ impl Batch {
             if out.is_lost() {
                 return Err(cut_short(number));
             }
-            let status = match row.and_then(|row| read_fix(&row, &columns, &self.defaults)) {
+            let reading = (&columns, lines.has_decimal_commas());
+            let status = match row.and_then(|row| read_fix(&row, reading, &self.defaults)) {
                 Ok(read) => {
                     for warning in &read.warnings {
                         talks.warnings.say(|| format!("line {number}: warning: {warning}"));
@@ -76,7 +77,8 @@ impl Batch {
     }
 
     fn answer(&self, number: u64, read: &RowFix, out: &mut impl Write) -> Result<ExitStatus, Stop> {
-        let assessment = doubtful_date::assess(&self.zones, &read.fix, &self.question);
+        let mut assessment = doubtful_date::assess(&self.zones, &read.fix, &self.question);
+        assessment.warnings.extend(read.remarks.iter().cloned());
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }

@@ -5,7 +5,9 @@ use std::io::{self, BufRead, Read};
 use csv::{ReaderBuilder, StringRecord, Trim};
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
+use takeline_formats::{fix_column, fix_separator};
 
+use crate::accuracy::with_rounding;
 use crate::arguments::timestamp;
 
 /// The longest line that is read, in bytes; longer ones are refused so that memory stays bounded.
@@ -20,11 +22,25 @@ pub(crate) struct Lines<R> {
     pub(crate) input: R,
     number: u64,
     bytes: Vec<u8>,
+    /// The sign between fields.
+    separator: u8,
+    /// Whether the first line says which sign stands between fields.
+    is_header_asked: bool,
 }
 
 impl<R: BufRead> Lines<R> {
     pub(crate) fn new(input: R) -> Self {
-        Self { input, number: 0, bytes: Vec::new() }
+        Self { input, number: 0, bytes: Vec::new(), separator: b',', is_header_asked: false }
+    }
+
+    /// Lines whose first is the header of a table of fixes, in which a comma, a semicolon or a tab may stand between fields.
+    pub(crate) fn of_fixes(input: R) -> Self {
+        Self { is_header_asked: true, ..Self::new(input) }
+    }
+
+    /// Whether a comma may stand in a number.
+    pub(crate) fn has_decimal_commas(&self) -> bool {
+        self.separator != b','
     }
 
     /// Returns the next line that is not blank.
@@ -41,17 +57,22 @@ impl<R: BufRead> Lines<R> {
                 return Ok(Some((self.number, Err(format!("longer than {LONGEST_LINE} bytes")))));
             }
             if !self.bytes.trim_ascii().is_empty() {
-                return Ok(Some((self.number, fields(self.number, &self.bytes))));
+                if std::mem::take(&mut self.is_header_asked) {
+                    let header = String::from_utf8_lossy(&self.bytes);
+                    self.separator = fix_separator(header.trim_start_matches('\u{feff}')).unwrap_or(b',');
+                }
+                return Ok(Some((self.number, fields((self.number, &self.bytes), self.separator))));
             }
         }
     }
 }
 
-fn fields(number: u64, line: &[u8]) -> Result<StringRecord, String> {
+fn fields((number, line): (u64, &[u8]), separator: u8) -> Result<StringRecord, String> {
     const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
     let line = if number == 1 { line.strip_prefix(BYTE_ORDER_MARK).unwrap_or(line) } else { line };
     let mut reader = ReaderBuilder::new()
         .has_headers(false)
+        .delimiter(separator)
         .flexible(true)
         .trim(Trim::All)
         .buffer_capacity(512)
@@ -82,22 +103,21 @@ impl Columns {
         let mut places = [None; 4];
         let mut ignored = Vec::new();
         for (column, name) in header.iter().enumerate() {
-            let known = ["lat", "lon", "time", "accuracy_m"]
-                .iter()
-                .position(|known| name.eq_ignore_ascii_case(known));
-            match known {
-                Some(known) if places[known].is_some() => {
-                    return Err(format!("the column {name} stands there twice"));
-                }
-                Some(known) => places[known] = Some(column),
-                None => ignored.push(name.to_owned()),
+            let Some(known) = fix_column(name) else {
+                ignored.push(name.to_owned());
+                continue;
+            };
+            let place = &mut places[known as usize];
+            if place.is_some() {
+                return Err(format!("the column {name} stands there twice"));
             }
+            *place = Some(column);
         }
         let [latitude, longitude, time, accuracy] = places;
         let (Some(latitude), Some(longitude)) = (latitude, longitude) else {
             return Err(
-                "the header needs the columns lat and lon, separated by commas: lat,lon,time,accuracy_m \
-                        (the last two may be left out)"
+                "the header needs the columns lat and lon: lat,lon,time,accuracy_m (the last two may be left out); \
+                 a track log such as GPX is for takeline track"
                     .into(),
             );
         };
@@ -118,14 +138,17 @@ pub(crate) struct RowDefaults {
 pub(crate) struct RowFix {
     pub(crate) fix: Fix,
     pub(crate) warnings: Vec<String>,
+    /// What belongs to the answer itself.
+    pub(crate) remarks: Vec<String>,
 }
 
 /// Reads one row.
 pub(crate) fn read_fix(
     row: &StringRecord,
-    columns: &Columns,
+    (columns, has_decimal_commas): (&Columns, bool),
     defaults: &RowDefaults,
 ) -> Result<RowFix, String> {
+    let number = |text: &str| if has_decimal_commas { text.replace(',', ".") } else { text.to_owned() };
     if row.iter().skip(columns.count).any(|surplus| !surplus.is_empty()) {
         return Err(format!(
             "has {} fields, more than the {} of the header: a decimal comma splits a number in two, write 45.005",
@@ -135,8 +158,8 @@ pub(crate) fn read_fix(
     }
     let field = |column: usize| row.get(column).filter(|text| !text.is_empty());
     let coordinate = |column, name| field(column).ok_or_else(|| format!("{name} is missing"));
-    let latitude = coordinate(columns.latitude, "lat")?;
-    let longitude = coordinate(columns.longitude, "lon")?;
+    let latitude = number(coordinate(columns.latitude, "lat")?);
+    let longitude = number(coordinate(columns.longitude, "lon")?);
     let parsed = Position::parse(&format!("{latitude}, {longitude}")).map_err(|error| error.to_string())?;
     let time = match columns.time.and_then(field) {
         Some(text) => {
@@ -145,17 +168,20 @@ pub(crate) fn read_fix(
         None => defaults.time,
     };
     let uncertainty = match columns.accuracy.and_then(field) {
-        Some(text) => accuracy(text, defaults.accuracy_kind)?,
+        Some(text) => accuracy(&number(text), defaults)?,
         None => defaults.uncertainty,
     };
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
-    Ok(RowFix { fix: Fix { position: parsed.position, uncertainty, time }, warnings })
+    let (uncertainty, remark) = with_rounding(uncertainty, parsed.precision);
+    let fix = Fix { position: parsed.position, uncertainty, time };
+    Ok(RowFix { fix, warnings, remarks: remark.into_iter().collect() })
 }
 
-fn accuracy(text: &str, kind: AccuracyKind) -> Result<HorizontalUncertainty, String> {
+fn accuracy(text: &str, defaults: &RowDefaults) -> Result<HorizontalUncertainty, String> {
     let accuracy_m: f64 = text
         .parse()
         .map_err(|_| format!("accuracy_m \"{text}\" is not a number of metres; leave it empty if unknown"))?;
-    HorizontalUncertainty::given(accuracy_m, kind)
-        .map_err(|error| format!("accuracy_m: {error}; leave it empty if unknown"))
+    let given = HorizontalUncertainty::given(accuracy_m, defaults.accuracy_kind)
+        .map_err(|error| format!("accuracy_m: {error}; leave it empty if unknown"))?;
+    Ok(if given.zero_was_given() { defaults.uncertainty.with_zero_given() } else { given })
 }

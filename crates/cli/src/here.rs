@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
-use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
+use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
 
 use crate::accuracy;
@@ -31,10 +31,13 @@ pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
 fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time);
-    let fix = Fix { position: position(asked)?, uncertainty: uncertainty(asked)?, time };
+    let printed = position(asked)?;
+    let (uncertainty, remark) = accuracy::with_typed_rounding(uncertainty(asked)?, printed.precision);
+    let fix = Fix { position: printed.position, uncertainty, time };
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
-    let assessment = doubtful_date::assess(&zones, &fix, &question);
+    let mut assessment = doubtful_date::assess(&zones, &fix, &question);
+    assessment.warnings.extend(remark);
     write(&assessment, asked, out)?;
     Ok(exit_status(&assessment))
 }
@@ -102,7 +105,12 @@ fn uncertainty(asked: &HereArguments) -> Result<HorizontalUncertainty, Stop> {
     accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)
 }
 
-fn position(asked: &HereArguments) -> Result<Position, Stop> {
+fn position(asked: &HereArguments) -> Result<ParsedPosition, Stop> {
+    if let Some(surplus) = asked.surplus.first() {
+        return Err(Stop::Usage(format!(
+            "\"{surplus}\" is one word too many: give latitude and longitude, and nothing after them"
+        )));
+    }
     let latitude = asked.latitude.as_deref().unwrap_or_default();
     let text = match &asked.longitude {
         // the comma keeps the two apart, whatever blanks are inside them
@@ -113,5 +121,5 @@ fn position(asked: &HereArguments) -> Result<Position, Stop> {
     for warning in &parsed.warnings {
         say(&format!("position: warning: {warning}"));
     }
-    Ok(parsed.position)
+    Ok(parsed)
 }

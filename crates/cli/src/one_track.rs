@@ -12,7 +12,7 @@ use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::{
     AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchTable, ExitStatus, InputKind, Season,
     TextOptions, TrackInput, TrackReport, TrimmedEnds, json_line, json_page, track_csv_rows,
-    track_exit_status, track_features, track_json, track_page, track_row_text, track_text,
+    track_exit_status, track_features, track_json, track_page, track_remarks, track_row_text, track_text,
     track_undecided_because,
 };
 
@@ -188,8 +188,10 @@ impl Trip {
         };
         let catches = self.catches.as_ref().map(|_| catch_table(&read.reading.catches));
         let undecided_because = track_undecided_because(report);
+        let remarks = track_remarks(report);
         let page = track_page(&TrackReport {
             undecided_because: &undecided_because,
+            remarks: &remarks,
             audit: &audit,
             zones: &self.zones,
             input: TrackInput {

@@ -50,7 +50,8 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
     )?;
     progress.finish();
     if trip.is_one_of_many && trip.format == Format::Human {
-        let season = season.into_inner().unwrap_or_default();
+        let asked = u64::try_from(logs.len()).unwrap_or(u64::MAX);
+        let season = season.into_inner().unwrap_or_default().of_logs(asked);
         out.write_all(season.text(trip.width).as_bytes())?;
     }
     worst = worst.worst(outputs.finish());

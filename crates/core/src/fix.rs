@@ -122,6 +122,19 @@ impl HorizontalUncertainty {
         self.zero_was_given
     }
 
+    /// The same where an accuracy of 0 was written, which counts as none.
+    #[must_use]
+    pub fn with_zero_given(self) -> Self {
+        Self { zero_was_given: true, ..self }
+    }
+
+    /// The same about a position that was rounded, which may be off by so much on either axis: in quadrature.
+    #[must_use]
+    pub fn with_rounding(self, north_south: Metres, east_west: Metres) -> Self {
+        let rounding_m = north_south.metres().hypot(east_west.metres());
+        Self { radius_95: Metres::computed(self.radius_95.metres().hypot(rounding_m)), ..self }
+    }
+
     /// The default of [`Self::ASSUMED_95_M`], called assumed.
     #[must_use]
     pub fn assumed() -> Self {

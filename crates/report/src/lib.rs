@@ -28,8 +28,8 @@ pub use track::{
     MomentDocument, NoteDocument, OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument, Season,
     SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS,
     TrackDocument, TrackNote, TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
-    track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_row_text, track_text,
-    track_undecided_because,
+    track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_remarks,
+    track_row_text, track_text, track_undecided_because,
 };
 pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 pub use transit::{

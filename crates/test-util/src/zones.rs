@@ -175,6 +175,7 @@ impl RandomZones {
                 Datum::NearWgs84("ETRS89".to_owned()),
                 Datum::Unstated,
             ]),
+            datum_is_of_the_file: true,
             line_belongs: dice.one_of(&[LineBelongs::ToZone, LineBelongs::Outside]),
             time_zone: TimeZone::UTC,
             status: if dice.chance(0.9) { Status::InForce } else { Status::Repealed },

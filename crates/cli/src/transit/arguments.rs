@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::builder::NonEmptyStringValueParser;
 use clap::{Args, Subcommand};
 
-use crate::arguments::{AccuracyKindName, FixTime, Format, ZONES_HELP, above_zero, fix_time};
+use crate::arguments::{AccuracyKindName, FixTime, Format, ZONES_HELP, above_zero, fix_time, number};
 
 const CHECK_EXAMPLE: &str = "\
 Example (Marrowick is invented):
@@ -94,15 +94,15 @@ pub(crate) struct PairArguments {
     pub(crate) rear: String,
 
     /// Height of the front mark's top above mean sea level, in metres [default: that of the file]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) front_height_m: Option<f64>,
 
     /// Height of the rear mark's top above mean sea level, in metres [default: that of the file]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) rear_height_m: Option<f64>,
 
     /// How far off the places of both marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) mark_error_m: Option<f64>,
 }
 
@@ -110,11 +110,11 @@ pub(crate) struct PairArguments {
 #[derive(Debug, Args)]
 pub(crate) struct EyeArguments {
     /// Height of your eye above the water, in metres
-    #[arg(long, value_name = "N", default_value_t = 0.9, allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", default_value_t = 0.9, allow_negative_numbers = true, value_parser = number)]
     pub(crate) eye_height_m: f64,
 
     /// Smallest opening of the marks that you see, in minutes of arc
-    #[arg(long, value_name = "N", default_value_t = 5.0, allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", default_value_t = 5.0, allow_negative_numbers = true, value_parser = number)]
     pub(crate) eye_arcmin: f64,
 }
 
@@ -128,11 +128,11 @@ pub(crate) struct CheckArguments {
     pub(crate) eye: EyeArguments,
 
     /// Nearest distance from the front mark at which you use the line, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, requires = "far_m")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number, requires = "far_m")]
     pub(crate) near_m: Option<f64>,
 
     /// Farthest distance from the front mark, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, requires = "near_m")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number, requires = "near_m")]
     pub(crate) far_m: Option<f64>,
 
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
@@ -151,7 +151,7 @@ pub(crate) struct CheckArguments {
     pub(crate) launch: Option<String>,
 
     /// The way you go from there, in degrees true
-    #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true)]
+    #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true, value_parser = number)]
     pub(crate) heading: Option<f64>,
 
     /// How far you go that way, in metres; makes the water along it the water you work in
@@ -163,7 +163,7 @@ pub(crate) struct CheckArguments {
     pub(crate) drift_kn: f64,
 
     /// Where the drift sets to, in degrees true [default: straight across the line]
-    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = number)]
     pub(crate) drift_towards: Option<f64>,
 
     /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
@@ -261,7 +261,7 @@ pub(crate) struct CalibrateArguments {
     pub(crate) fixes: PathBuf,
 
     /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What accuracies mean: 68 % radius, root mean square, 95 % radius [default: p68]
@@ -315,7 +315,7 @@ pub(crate) struct CrossArguments {
     pub(crate) angle_error_deg: f64,
 
     /// How far off the places of the marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
     pub(crate) mark_error_m: Option<f64>,
 
     /// About where you are, as a position in quotes; chooses where lines cross twice

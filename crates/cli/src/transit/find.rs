@@ -1,7 +1,7 @@
 //! `takeline transit find`: which pairs of landmarks show the sides of a zone.
 
 use jiff::tz::TimeZone;
-use takeline::transit::{PairQuestion, Stretch, find_pairs};
+use takeline::transit::{PairQuestion, Stretch, TransitError, find_pairs};
 use takeline::zone::{Extent, Zone, ZoneSet};
 use takeline::{Metres, Position};
 use takeline_report::{
@@ -37,8 +37,12 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
         at_most: usize::from(asked.at_most),
         day: time.map(|time| TimeZone::UTC.to_datetime(time).date()),
     };
-    let found = find_pairs(&zones, &landmarks.landmarks, &question)
-        .map_err(|error| Stop::Usage(error.to_string()))?;
+    let found = find_pairs(&zones, &landmarks.landmarks, &question).map_err(|error| {
+        // asked rightly, and nothing was found out
+        let is_open = matches!(error, TransitError::NoSideInRange { .. } | TransitError::LineNotKnown { .. });
+        let reason = error.to_string();
+        if is_open { Stop::Unreadable(reason) } else { Stop::Usage(reason) }
+    })?;
     let zone = &zones.zones()[question.zone_number];
     let report = FindReport { question: &question, zone, sides: &found };
     match asked.form.format {

@@ -44,6 +44,7 @@ pub(super) fn zone(id: &str, extent: Extent) -> Zone {
         extent,
         line_uncertainty: Metres::ZERO,
         datum: Datum::Wgs84,
+        datum_is_of_the_file: true,
         line_belongs: LineBelongs::ToZone,
         time_zone: jiff::tz::TimeZone::UTC,
         status: Status::InForce,

@@ -202,6 +202,8 @@ pub struct Assessment {
     pub settle: Vec<String>,
     /// Whether the asked stand-off is kept; none if none was asked.
     pub standoff_kept: Option<Kleene>,
+    /// Why the stand-off is not kept or not settled, one sentence for each zone; empty where it is kept or none was asked.
+    pub standoff_because: Vec<String>,
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; the water and every
     /// fish are then undecided.
     pub misreading: Option<Misreading>,

@@ -76,12 +76,14 @@ fn joined(taxa: &[TaxonId], from: &Catalogue, to: &Catalogue) -> Option<Vec<Taxo
     Some(all)
 }
 
-pub(super) fn judge(
+/// Judges one fish; with the zones whose rules refuse it to whoever is in them, though the side may be open.
+pub(super) fn judge<'s, 'z>(
     asked: &str,
-    standings: &[Standing<'_>],
+    standings: &'s [Standing<'z>],
     names: &Names<'_>,
     (circumstances, moment): (&Circumstances, &Moment),
-) -> TakeFinding {
+) -> (TakeFinding, Vec<&'s Standing<'z>>) {
+    let mut refusing = Vec::new();
     let mut keep = Vec::new();
     let mut possess = Vec::new();
     let gear_is_unknown = names.gear_is_unknown(circumstances);
@@ -98,17 +100,20 @@ pub(super) fn judge(
                 (zone.rule.keep_unknown(&inquiry, &suggestions), zone.rule.possess(&inquiry, &[]))
             }
         };
+        if kept.allowed == Kleene::No && standing.may_hold() {
+            refusing.push(standing);
+        }
         let spoken = |ruling: Ruling| ZoneRuling { zone: &zone.name, applies: standing.binds(), ruling };
         keep.push(spoken(kept));
         possess.push(spoken(aboard));
     }
     if keep.is_empty() {
-        return no_zone(asked);
+        return (no_zone(asked), refusing);
     }
     let refuses = |one: &&ZoneRuling<'_>| one.applies == Kleene::Yes && one.ruling.allowed == Kleene::No;
     let refused_by = keep.iter().filter(refuses).map(|one| one.zone.to_owned()).collect();
     let finding = finding(asked, combine(&keep), combine(&possess));
-    TakeFinding { refused_by, ..finding }
+    (TakeFinding { refused_by, ..finding }, refusing)
 }
 
 fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {

@@ -1,6 +1,5 @@
 //! Where am I, what may I keep here: one fix against a set of zones.
 
-mod closed_water;
 mod doubt;
 mod finding;
 mod fish;
@@ -10,6 +9,8 @@ mod spread;
 #[cfg(test)]
 mod spread_tests;
 mod standing_at;
+mod standoff;
+mod together;
 mod water;
 mod whole;
 

@@ -42,6 +42,13 @@ impl<'a> Placed<'a> {
         Some((located.signed_distance.metres(), self.doubt.whole(&located).metres()))
     }
 
+    /// The least that the line may be off, doubt counted: where the line is not known, that of the area which it lies
+    /// somewhere in; none where nothing is known of its place. Negative inside.
+    pub(super) fn least_distance_m(&self) -> Option<f64> {
+        let located = self.located?;
+        Some(located.signed_distance.metres() - self.doubt.whole(&located).metres())
+    }
+
     /// The zone as the judgement of what binds takes it.
     pub(super) fn here(&self) -> ZoneHere {
         ZoneHere { number: self.number, inside: self.side.into() }

@@ -1,7 +1,5 @@
 //! What would settle an undecided answer, and a move that surely does.
 
-use std::collections::HashMap;
-
 use super::doubt::Doubt;
 use super::place::Placed;
 use super::water::{self, Standing};
@@ -18,6 +16,9 @@ const TURNS_DEG: [f64; 16] = [
 ];
 /// Distances tried, as multiples of the shortest one that can do.
 const STRETCHES: [f64; 6] = [1.0, 1.3, 1.7, 2.5, 4.0, 8.0];
+
+/// No more distances than this are asked for, a tenth of a second of them; then no move is offered.
+const MOST_DISTANCES: usize = 100_000;
 
 /// Finds the nearest of the moves tried after which no zone's side is undecided, by asking again at the end of each.
 ///
@@ -42,16 +43,22 @@ pub(super) fn settling_move(
     let moment = Moment::new(fix.time);
     let longest_m = (needed_m * STRETCHES[STRETCHES.len() - 1]).ceil() + 1.0;
     let others = OtherZones::of(zones, fix, question, longest_m);
+    let mut distances = 0;
     for stretch in STRETCHES {
         let distance_m = (needed_m * stretch).ceil() + 1.0;
         for turn in TURNS_DEG {
+            if distances > MOST_DISTANCES {
+                return None;
+            }
             let bearing = TrueBearing::wrapping(away.degrees() + turn);
-            if !others.lets_pass(fix.position, bearing, distance_m) {
+            if !others.lets_pass((fix.position, bearing, distance_m), &mut distances) {
                 continue;
             }
             let to = direct(fix.position, bearing.degrees(), distance_m);
             let there = Fix { position: to, ..*fix };
-            let there = water::standings(place_all(zones, &there, question), |here| {
+            let placed = place_all(zones, &there, question);
+            distances += placed.len();
+            let there = water::standings(placed, |here| {
                 bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
             });
             let undecided = there.iter().any(|one| unsure(&one));
@@ -98,7 +105,8 @@ impl<'a> OtherZones<'a> {
     /// Whether a way keeps clear of all of them, from its start to its end.
     ///
     /// The least distance of any reading changes by no more than the way made, so that much of the way is clear ahead.
-    fn lets_pass(&self, from: Position, bearing: TrueBearing, way_m: f64) -> bool {
+    /// No where it takes too many distances to tell; those that it took are counted.
+    fn lets_pass(&self, (from, bearing, way_m): (Position, TrueBearing, f64), distances: &mut usize) -> bool {
         let clear_m = |place: Position| {
             let clear_of =
                 |(boundary, doubt_m): &(&Boundary, f64)| boundary.locate(place).least.metres() - doubt_m;
@@ -106,6 +114,10 @@ impl<'a> OtherZones<'a> {
         };
         let mut at_m: f64 = 0.0;
         loop {
+            *distances += self.zones.len();
+            if *distances > MOST_DISTANCES {
+                return false;
+            }
             let clear_m = clear_m(direct(from, bearing.degrees(), at_m));
             if clear_m <= 0.0 {
                 return false;
@@ -226,46 +238,4 @@ fn needed(placed: &Placed<'_>, fix: &Fix) -> Needed {
     }
     let enough_m = (spare_m * spare_m - placed.doubt.of_the_line_m().powi(2)).sqrt().floor();
     if enough_m < fix.uncertainty.radius_95().metres() { Needed::Fix(enough_m) } else { Needed::Nothing }
-}
-
-/// Whether the stand-off is kept, doubt counted: from every zone whose rule would bind the boat inside it.
-///
-/// A rule that is not in force, does not bind the access or restricts nothing asks for no distance; nor does one that is
-/// displaced wherever it comes within the stand-off. Displaced here is not enough: beyond the zone that displaces it, it binds.
-pub(super) fn standoff_kept(zones: &ZoneSet, standings: &[Standing<'_>], standoff: Metres) -> Kleene {
-    let by_number: HashMap<usize, &Standing<'_>> =
-        standings.iter().map(|standing| (standing.placed.number, standing)).collect();
-    let kept = standings.iter().map(|standing| {
-        let kept = match standing.placed.distance() {
-            Some((distance_m, doubt_m)) if distance_m - doubt_m >= standoff.metres() => Kleene::Yes,
-            Some((distance_m, doubt_m)) if distance_m + doubt_m < standoff.metres() => Kleene::No,
-            None if standing.placed.side == Containment::Outside => Kleene::Yes,
-            _ => Kleene::Undecided,
-        };
-        let binding = &standing.binding;
-        let links = zones.overrides().over(standing.placed.number).iter();
-        let displaced = links.filter_map(|link| {
-            let by = by_number.get(&link.by)?;
-            Some(displaces_all_about(zones, by, standoff).and(link.certainty))
-        });
-        let restricts = Kleene::from(!standing.placed.zone.rule.restricts_nothing());
-        let counts =
-            binding.in_force.and(binding.access).and(restricts).and(Kleene::any(displaced).negated());
-        kept.or(counts.negated())
-    });
-    Kleene::all(kept)
-}
-
-/// Whether a zone's rule displaces what it cites everywhere within the stand-off; no where it does so nowhere there.
-fn displaces_all_about(zones: &ZoneSet, by: &Standing<'_>, standoff: Metres) -> Kleene {
-    let holds = match by.placed.distance() {
-        Some((distance_m, doubt_m)) if distance_m + doubt_m <= -standoff.metres() => Kleene::Yes,
-        Some((distance_m, doubt_m)) if distance_m - doubt_m > standoff.metres() => Kleene::No,
-        None if by.placed.side == Containment::Outside => Kleene::No,
-        _ => Kleene::Undecided,
-    };
-    // what may itself be displaced nearby is not followed any further
-    let stands =
-        if zones.overrides().over(by.placed.number).is_empty() { Kleene::Yes } else { Kleene::Undecided };
-    holds.and(by.binding.in_force).and(by.binding.access).and(stands)
 }

@@ -21,8 +21,13 @@ impl Standing<'_> {
     /// Whether nothing may be taken wherever the boat is inside the zone: its rule is surely in force, binds the access and is
     /// not displaced.
     pub(super) fn may_close(&self) -> bool {
+        self.closes() && self.may_hold()
+    }
+
+    /// Whether its rule binds wherever the boat is inside the zone, and it may be inside.
+    pub(super) fn may_hold(&self) -> bool {
         let holds = self.binding.in_force.and(self.binding.access).and(self.binding.displaced.negated());
-        self.closes() && holds == Kleene::Yes && self.placed.side != Containment::Outside
+        holds == Kleene::Yes && self.placed.side != Containment::Outside
     }
 
     fn closes(&self) -> bool {

@@ -1,11 +1,12 @@
 //! The whole answer about one fix.
 
-use super::closed_water::closed_wherever_it_is;
 use super::fish::{Names, judge};
 use super::place::Placed;
-use super::settle::{place_all, sentences, settling_move, standoff_kept};
+use super::settle::{place_all, sentences, settling_move};
+use super::standoff::standoff;
+use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
-use super::{Assessment, Containment, Question, TakeAnswer, Water};
+use super::{Assessment, Containment, Question, TakeAnswer, TakeFinding, Water};
 use crate::binding::{Displacement, Moment};
 use crate::rule::Yield;
 use crate::zone::{Datum, Misreading, Slip, ZoneSet};
@@ -62,16 +63,27 @@ impl ZoneSet {
             standings(place_all(self, fix, question), |here| self.binding_zones(here, fix.time, access));
         let (water, water_because) = water(&standings);
         let names = Names::of(self.zones());
-        let take: Vec<_> = question
-            .species
-            .iter()
-            .map(|asked| judge(asked, &standings, &names, (&question.circumstances, &moment)))
-            .collect();
+        let take = |asked: &String| {
+            let (mut finding, refusing) =
+                judge(asked, &standings, &names, (&question.circumstances, &moment));
+            let is_open = finding.answer == TakeAnswer::Undecided;
+            if is_open && lies_in_one_or_another(self, (fix, question), &refusing) {
+                let names = named_together(refusing.into_iter());
+                finding.refuse(format!("it may not be kept here, whichever it is in: {names}"), names);
+            }
+            finding
+        };
+        let take: Vec<_> = question.species.iter().map(take).collect();
         let side_open = standings.iter().any(|standing| {
             standing.placed.side == Containment::Undecided && standing.binds() == Kleene::Undecided
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
-        let settle = sentences(fix, &standings, settling_move.as_ref());
+        let mut settle = sentences(fix, &standings, settling_move.as_ref());
+        let standoff = question.standoff.map(|distance| standoff(self, &standings, distance));
+        let of_the_standoff = standoff.iter().flat_map(|found| &found.settle);
+        settle.extend(
+            of_the_standoff.filter(|sentence| !settle.contains(sentence)).cloned().collect::<Vec<_>>(),
+        );
         let mut answer = Assessment {
             fix: *fix,
             water,
@@ -80,18 +92,23 @@ impl ZoneSet {
             take,
             settling_move,
             settle,
-            standoff_kept: question.standoff.map(|standoff| standoff_kept(self, &standings, standoff)),
+            standoff_kept: standoff.as_ref().map(|found| found.kept),
+            standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,
             warnings: warnings(self, &standings, fix, water),
         };
         if water == Water::NoLoadedZone {
             answer.misreading = self.likely_misreading(fix.position);
         }
-        if water == Water::Undecided && closed_wherever_it_is(fix, question, &standings) {
-            answer.close(&standings);
+        let closing: Vec<&Standing<'_>> = standings.iter().filter(|standing| standing.may_close()).collect();
+        if water == Water::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
+            answer.close(&closing);
         }
         if let Some(misreading) = answer.misreading {
-            answer.doubt_the_place(self, misreading);
+            answer.doubt_the_misread(self, misreading);
+        } else if water == Water::NoLoadedZone && self.is_zero_far_from_all(fix.position) {
+            let because = "0, 0 is what receivers write when they have no position".to_owned();
+            answer.doubt_the_place(because, "get a fix: 0, 0 is what receivers write without one");
         }
         answer
     }
@@ -99,45 +116,61 @@ impl ZoneSet {
 
 impl Assessment {
     /// Nothing is answered about a place that was likely not meant.
-    fn doubt_the_place(&mut self, zones: &ZoneSet, misreading: Misreading) {
+    fn doubt_the_misread(&mut self, zones: &ZoneSet, misreading: Misreading) {
         let name = zones.zones().get(misreading.zone_number).map_or("", |zone| &zone.name);
         let slip = slip_in_words(misreading.slip);
         let km = (misreading.distance.metres() / 1000.0).round();
         let settle = format!("was it {}? {slip}: {name} is near there", in_degrees(misreading.likely));
+        self.doubt_the_place(format!("{km} km from every zone; {slip}"), &settle);
+    }
+
+    /// Nothing is answered about a place that is likely none.
+    fn doubt_the_place(&mut self, because: String, settle: &str) {
         self.water = Water::Undecided;
-        self.water_because = vec![format!("{km} km from every zone; {slip}")];
-        self.settle.insert(0, settle.clone());
+        self.water_because = vec![because];
+        self.settle.insert(0, settle.to_owned());
         for finding in &mut self.take {
             finding.answer = TakeAnswer::Undecided;
             finding.because.clone_from(&self.water_because);
-            finding.settle = vec![settle.clone()];
+            finding.settle = vec![settle.to_owned()];
             finding.possession = Kleene::Undecided;
             finding.possession_because.clone_from(&self.water_because);
         }
         if self.standoff_kept.is_some() {
             self.standoff_kept = Some(Kleene::Undecided);
+            self.standoff_because.clone_from(&self.water_because);
         }
     }
 
     /// Every place that the fix may mean lies in one or another of several closed zones.
-    fn close(&mut self, standings: &[Standing<'_>]) {
-        let closing = standings.iter().filter(|standing| standing.may_close());
-        let names: Vec<&str> = closing.map(|standing| standing.placed.zone.name.as_str()).collect();
-        let names = names.join(" or ");
+    fn close(&mut self, closing: &[&Standing<'_>]) {
+        let names = named_together(closing.iter().copied());
         self.water = Water::Closed;
         self.water_because = vec![format!("nothing may be taken, whichever it is in: {names}")];
         self.settling_move = None;
         self.settle.clear();
         for finding in &mut self.take {
-            finding.answer = TakeAnswer::Release;
-            finding.because = vec![format!("nothing may be taken here, whether in {names}")];
-            finding.conditions.clear();
-            finding.settle.clear();
-            finding.refused_by = vec![names.clone()];
-            finding.within = Yield::default();
-            finding.otherwise.clear();
+            finding.refuse(format!("nothing may be taken here, whether in {names}"), names.clone());
         }
     }
+}
+
+impl TakeFinding {
+    /// It has to go back, whichever of several zones it was caught in.
+    fn refuse(&mut self, because: String, names: String) {
+        self.answer = TakeAnswer::Release;
+        self.because = vec![because];
+        self.conditions.clear();
+        self.settle.clear();
+        self.refused_by = vec![names];
+        self.within = Yield::default();
+        self.otherwise.clear();
+    }
+}
+
+fn named_together<'a>(standings: impl Iterator<Item = &'a Standing<'a>>) -> String {
+    let names: Vec<&str> = standings.map(|standing| standing.placed.zone.name.as_str()).collect();
+    names.join(" or ")
 }
 
 fn slip_in_words(slip: Slip) -> &'static str {
@@ -170,11 +203,10 @@ fn findings(
     let nearest_m = if nearest_known_m.is_finite() { nearest_known_m } else { distances(false) };
     let standoff_m = question.standoff.map_or(0.0, crate::Metres::metres);
     let matters = |placed: &Placed<'_>| {
-        let within = |(distance_m, doubt_m): (f64, f64)| distance_m - doubt_m < standoff_m;
         question.all_zones
             || placed.side != Containment::Outside
             || (placed.line_distance_m() <= nearest_m && (placed.is_known() || !nearest_known_m.is_finite()))
-            || (standoff_m > 0.0 && placed.distance().is_some_and(within))
+            || (standoff_m > 0.0 && placed.least_distance_m().is_some_and(|least_m| least_m < standoff_m))
     };
     let mut listed: Vec<&Standing<'_>> =
         standings.iter().filter(|standing| matters(&standing.placed)).collect();

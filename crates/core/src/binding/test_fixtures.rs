@@ -16,6 +16,7 @@ pub(super) fn zone_of(file: &str, id: &str) -> Zone {
         extent: Extent::Unknown { somewhere_in: None, reason: "not needed".to_owned() },
         line_uncertainty: Metres::ZERO,
         datum: Datum::Wgs84,
+        datum_is_of_the_file: true,
         line_belongs: LineBelongs::ToZone,
         time_zone: jiff::tz::TimeZone::UTC,
         status: Status::InForce,

@@ -4,9 +4,10 @@ use super::circle::{Circle, alone};
 use super::edge::EdgeReading;
 use super::faults::{Faults, RingName};
 use super::lines::Lines;
+use super::meeting::TOGETHER_M;
 use super::ring::CleanRing;
 use super::under_reading::UnderReading;
-use super::{BoundaryFault, InvalidBoundary, PartSpec};
+use super::{BoundaryFault, EdgeModel, InvalidBoundary, PartSpec};
 
 /// Readings of unstated edges that differ by less than this are not told apart; the gap counts as doubt whole.
 const SMALL_GAP_M: f64 = 0.05;
@@ -33,19 +34,43 @@ pub(super) struct Built {
 }
 
 pub(super) fn build(parts: &[PartSpec]) -> Result<Built, InvalidBoundary> {
+    // beside an edge whose course is stated the readings differ in whether the two run together
+    let small_gap_m = if parts.len() > 1 && is_mixed(parts) { TOGETHER_M } else { SMALL_GAP_M };
+    build_to(small_gap_m, parts)
+}
+
+/// As [`build`], with every reading told apart that differs by more than lines may that count as one.
+pub(super) fn build_exact(parts: &[PartSpec]) -> Result<Built, InvalidBoundary> {
+    build_to(TOGETHER_M, parts)
+}
+
+/// Whether some edges are stated and others are not.
+fn is_mixed(parts: &[PartSpec]) -> bool {
+    let rings = parts.iter().flat_map(|part| match part {
+        PartSpec::Polygon { exterior, holes } => std::iter::once(exterior).chain(holes).collect(),
+        PartSpec::Circle { .. } => Vec::new(),
+    });
+    let is_unstated = |edge: &EdgeModel| *edge == EdgeModel::Unstated;
+    let (unstated, stated): (Vec<&EdgeModel>, Vec<&EdgeModel>) =
+        rings.flat_map(|ring| &ring.edges).partition(|edge| is_unstated(edge));
+    !unstated.is_empty()
+        && (!stated.is_empty() || parts.iter().any(|part| matches!(part, PartSpec::Circle { .. })))
+}
+
+fn build_to(small_gap_m: f64, parts: &[PartSpec]) -> Result<Built, InvalidBoundary> {
     if parts.is_empty() {
         return Err(RingName { part: 0, ring: 0 }.fault((None, BoundaryFault::Empty)));
     }
     let Clean { names, rings, circles } = clean(parts)?;
     let mut gap_m: f64 = 0.0;
     for (name, ring) in names.iter().zip(&rings) {
-        gap_m = gap_m.max(ring.reading_gap_m(SMALL_GAP_M).map_err(|fault| name.fault(fault))?);
+        gap_m = gap_m.max(ring.reading_gap_m(small_gap_m).map_err(|fault| name.fault(fault))?);
     }
-    let wanted = if gap_m > SMALL_GAP_M { &EdgeReading::ALL[..] } else { &EdgeReading::ALL[..1] };
+    let wanted = if gap_m > small_gap_m { &EdgeReading::ALL[..] } else { &EdgeReading::ALL[..1] };
     let mut built = Built {
         readings: Vec::new(),
         edges: Vec::new(),
-        small_gap_m: if gap_m > SMALL_GAP_M { 0.0 } else { gap_m },
+        small_gap_m: if gap_m > small_gap_m { 0.0 } else { gap_m },
         perimeter_m: circles.iter().map(Circle::perimeter_m).sum(),
         circles,
     };

@@ -85,7 +85,9 @@ pub enum BoundaryFault {
     #[error("{0}")]
     Nesting(&'static str),
     /// The ring encloses next to nothing.
-    #[error("encloses {area_m2:.2} m²; a zone has at least 1 m², so correct its vertices or leave it out")]
+    #[error(
+        "encloses {area_m2:.2} m²; a zone, and a hole in one, has at least 1 m², so correct its vertices or leave it out"
+    )]
     TooSmall {
         /// What it encloses, in square metres.
         area_m2: f64,

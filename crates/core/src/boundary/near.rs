@@ -14,6 +14,8 @@ const LEAST_RUN: usize = 4;
 /// enough to refuse. The floor is what the spokes of 700 sectors of one disc come to.
 const MOST_MEETINGS: usize = 64;
 const FLOOR_OF_MEETINGS: usize = 2_000_000;
+/// And no more than these in any case: half a gigabyte of them.
+const MEETINGS_HELD: usize = 8_000_000;
 /// Crossings that are collected before the lowest of them is told.
 const MOST_CROSSINGS: usize = 64;
 /// Boxes that are compared, for each piece, before it is given up.
@@ -163,8 +165,8 @@ struct Search<'a, F> {
 impl<F: Fn(usize, usize) -> bool> Search<'_, F> {
     fn is_enough(&mut self) -> bool {
         let pieces = self.chains.pieces.len() + 5_000;
-        let gave_up = self.found.pairs.len() > MOST_MEETINGS * pieces + FLOOR_OF_MEETINGS
-            || self.looks > MOST_LOOKS * pieces;
+        let most = (MOST_MEETINGS * pieces + FLOOR_OF_MEETINGS).min(MEETINGS_HELD);
+        let gave_up = self.found.pairs.len() > most || self.looks > MOST_LOOKS * pieces;
         self.found.gave_up |= gave_up;
         gave_up || self.crossings >= MOST_CROSSINGS
     }

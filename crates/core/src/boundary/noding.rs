@@ -1,5 +1,7 @@
 //! Rings cut where they meet, so that lines which run together run between the same nodes.
 
+use std::borrow::Cow;
+
 use super::meeting::TOGETHER_M;
 use super::near::{Chains, Pair, pairs};
 use super::piece::Piece;
@@ -27,9 +29,9 @@ pub(super) struct Noded {
 
 /// Cuts rings at their meetings and puts what meets on the same nodes; the place where that does not end, if it does
 /// not.
-pub(super) fn node(rings: &[Vec<Piece>], found: Vec<Pair>) -> Result<Noded, Vector> {
+pub(super) fn node(rings: &[Vec<Piece>], found: &[Pair]) -> Result<Noded, Vector> {
     let mut noding = Noding::new(rings);
-    let mut found = found;
+    let mut found = Cow::Borrowed(found);
     for _ in 0..MOST_ROUNDS {
         let Some(changed_at) = noding.cut_at(&found) else {
             return Ok(Noded { runs: noding.runs });
@@ -40,7 +42,7 @@ pub(super) fn node(rings: &[Vec<Piece>], found: Vec<Pair>) -> Result<Noded, Vect
         if again.gave_up {
             return Err(changed_at);
         }
-        found = again.pairs;
+        found = Cow::Owned(again.pairs);
     }
     noding.cut_at(&found).map_or(Ok(Noded { runs: noding.runs }), Err)
 }
@@ -65,6 +67,8 @@ struct Noding {
     points: Vec<Vector>,
     /// The node that a node was moved onto; itself if it was not.
     onto: Vec<u32>,
+    /// For each node the next of those that lie on one with it, in a ring.
+    fellows: Vec<u32>,
 }
 
 /// A cut to be made: run, share, node.
@@ -81,8 +85,8 @@ impl Noding {
                 runs.push(Run { piece: *piece, nodes: [first + at, first + (at + 1) % count], ring });
             }
         }
-        let onto = (0..number(points.len())).collect();
-        Self { runs, points, onto }
+        let onto: Vec<u32> = (0..number(points.len())).collect();
+        Self { runs, points, fellows: onto.clone(), onto }
     }
 
     /// Makes one round of cuts; none if there was nothing to do, else a place where there was.
@@ -133,32 +137,54 @@ impl Noding {
         let node = number(self.points.len());
         self.points.push(self.runs[run as usize].piece.at(share));
         self.onto.push(node);
+        self.fellows.push(node);
         cuts.push((run, share, node));
         node
     }
 
-    fn settled(&self, mut node: u32) -> u32 {
+    fn settled(&mut self, mut node: u32) -> u32 {
         while self.onto[node as usize] != node {
-            node = self.onto[node as usize];
+            // chains get shorter each time they are walked
+            let beyond = self.onto[self.onto[node as usize] as usize];
+            self.onto[node as usize] = beyond;
+            node = beyond;
         }
         node
     }
 
-    /// Moves one node onto another, the older of the two; false if they are one or too far apart.
+    /// Moves one node onto another, the older of the two, with all that were moved onto it; false if they are one, or if any of
+    /// them would come to lie too far from where it was.
     fn unite(&mut self, nodes: [u32; 2]) -> bool {
         let [one, other] = nodes.map(|node| self.settled(node));
-        let apart_m = (self.points[one as usize] - self.points[other as usize]).norm();
-        if one == other || apart_m > MOVED_M {
+        let (older, younger) = (one.min(other), one.max(other));
+        if one == other || !self.lie_within_reach(younger, self.points[older as usize]) {
             return false;
         }
-        self.onto[one.max(other) as usize] = one.min(other);
+        self.onto[younger as usize] = older;
+        // two rings that exchange what follows become one
+        self.fellows.swap(older as usize, younger as usize);
         true
     }
 
+    /// Whether a node and all that were moved onto it were within a move of a point.
+    fn lie_within_reach(&self, node: u32, point: Vector) -> bool {
+        let mut at = node;
+        loop {
+            if (self.points[at as usize] - point).norm() > MOVED_M {
+                return false;
+            }
+            at = self.fellows[at as usize];
+            if at == node {
+                return true;
+            }
+        }
+    }
+
     fn rebuild(&mut self, cuts: &[Cut]) {
-        let mut runs = Vec::with_capacity(self.runs.len() + cuts.len());
+        let before = std::mem::take(&mut self.runs);
+        let mut runs = Vec::with_capacity(before.len() + cuts.len());
         let mut cuts = cuts.iter().peekable();
-        for (number, run) in (0..).zip(&self.runs) {
+        for (number, run) in (0..).zip(&before) {
             let mut from = (0.0, self.settled(run.nodes[0]));
             let mut stops = Vec::new();
             while let Some(cut) = cuts.next_if(|cut| cut.0 == number) {

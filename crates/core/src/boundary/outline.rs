@@ -291,15 +291,19 @@ fn linked(noded: &Noded, kept: &[bool], turned: &[bool]) -> Result<Vec<Vec<Piece
 /// Which of the pieces that leave the end of another comes first, turning from the way back over what lies to its left.
 fn leftmost<'a>(arriving: &Piece, leaving: impl Iterator<Item = &'a Piece>) -> usize {
     let up = arriving.up;
-    let back = arriving.at(0.75) - arriving.end;
+    // all at one distance from where they part: of two that touch there the one that bends away more is told apart
+    let leaving: Vec<&Piece> = leaving.collect();
+    let shortest_m = leaving.iter().map(|piece| piece.length_m).fold(arriving.length_m, f64::min);
+    let share = |piece: &Piece| 0.25 * shortest_m / piece.length_m;
+    let back = arriving.at(1.0 - share(arriving)) - arriving.end;
     let (ahead, aside) = (back.unit(), back.unit().cross(up).unit());
     // the left of the way ahead is the right of the way back, so the turn is clockwise
     let turn = |piece: &Piece| {
-        let along = piece.at(0.25) - piece.start;
+        let along = piece.at(share(piece)) - piece.start;
         let angle = along.dot(aside).atan2(along.dot(ahead));
         if angle <= 0.0 { angle + std::f64::consts::TAU } else { angle }
     };
-    leaving.enumerate().min_by(|a, b| turn(a.1).total_cmp(&turn(b.1))).map_or(0, |(at, _)| at)
+    leaving.into_iter().enumerate().min_by(|a, b| turn(a.1).total_cmp(&turn(b.1))).map_or(0, |(at, _)| at)
 }
 
 fn number(at: usize) -> u32 {

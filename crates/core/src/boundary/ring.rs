@@ -85,7 +85,10 @@ impl CleanRing {
         }
         let least = if edges.iter().any(|edge| matches!(edge.model, EdgeModel::Arc(_))) { 2 } else { 3 };
         if edges.len() < least {
-            return Err((None, BoundaryFault::TooFewVertices(edges.len().max(1))));
+            return Err((
+                None,
+                BoundaryFault::TooFewVertices(if spec.vertices.is_empty() { 0 } else { edges.len().max(1) }),
+            ));
         }
         Ok(Self { edges })
     }

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::build::{EdgeName, LEAST_AREA_M2};
-use super::checked::wrong_side;
+use super::checked::{Given, wrong_side};
 use super::edge::EdgeReading;
 use super::faults::{Faults, pinch};
 use super::lines::{GivenRings, Inexact, Lines};
@@ -54,7 +54,7 @@ impl UnderReading {
             turned.check_areas(faults)?;
             return turned.unchanged(&is_hole);
         }
-        let noded = node(&turned.cut, found.clone())
+        let noded = node(&turned.cut, &found)
             .map_err(|near| turned.edges[nearest_edge(&pieces, near)].unsettled(near))?;
         let roles = roles(faults, &found, &turned, &pieces);
         let made = outline(&noded, &roles)
@@ -66,7 +66,9 @@ impl UnderReading {
         }
         let lines = Lines::of_outline(&made.ways);
         let given = GivenRings::new(std::mem::take(&mut turned.cut), &is_hole);
-        turned.checked(lines, Some(&given))
+        let dropped = noded.runs.iter().zip(&made.kept).filter(|(_, kept)| !**kept);
+        let dropped: Vec<Piece> = dropped.map(|(run, _)| run.piece).collect();
+        turned.checked(lines, Some(Given { rings: &given, dropped: &dropped }))
     }
 }
 
@@ -150,7 +152,7 @@ impl Turned {
         self.checked(lines, None)
     }
 
-    fn checked(self, lines: Lines, given: Option<&GivenRings>) -> Result<UnderReading, InvalidBoundary> {
+    fn checked(self, lines: Lines, given: Option<Given<'_>>) -> Result<UnderReading, InvalidBoundary> {
         match wrong_side(&lines, given) {
             Some((edge, near)) => Err(self.edges[edge as usize].unsettled(near)),
             None => Ok(UnderReading {

@@ -453,3 +453,37 @@ fn a_corner_that_lies_off_a_border_along_and_across_makes_no_boundary() {
     let there = signed_m(&build(&[west, east]), at(0.005, 0.0095));
     assert!(there < -552.0, "{there} m");
 }
+
+/// The border of part `number` of a row of parts, each with a corner 0.9 mm north of that of the one before.
+#[test]
+fn corners_that_follow_each_other_in_steps_of_less_than_a_millimetre_do_not_all_become_one() {
+    // 0.9 mm of latitude at the equator is 8.14e-9° (WGS 84: 110 574.3 m to a degree)
+    let step = 8.14e-9;
+    let tooth = |number: u32| {
+        let foot = f64::from(number) * step;
+        part(
+            &[(0.0, foot), (0.01, 0.001 * f64::from(number)), (0.01, 0.001 * f64::from(number) + 0.0005)],
+            EdgeModel::Geodesic,
+        )
+    };
+    let parts: Vec<PartSpec> = (0..12).map(tooth).collect();
+    // the tip of the last lies 9.9 mm north of that of the first: refused, or told to 1.5 mm, and never moved onto it
+    if let Ok(boundary) = Boundary::build(&parts) {
+        let tip = at(11.0 * step, 0.0);
+        let near_m = signed_m(&boundary, tip).abs();
+        assert!(near_m <= 1.6e-3, "{near_m} m");
+    }
+}
+
+#[test]
+fn an_unstated_border_beside_a_stated_one_is_a_doubt_although_the_gap_is_centimetres() {
+    // 1 km along 45° N: a rhumb line runs 2 cm beside the geodesic (L² tan φ / 8 R)
+    let (west, east) = (0.0, 0.0127);
+    let north = part(&[(west, 45.0), (east, 45.0), (east, 45.01), (west, 45.01)], EdgeModel::Unstated);
+    let south = part(&[(west, 44.99), (east, 44.99), (east, 45.0), (west, 45.0)], EdgeModel::RhumbLine);
+    let both = build(&[north, south]);
+    let located = both.locate(at(45.0002, 0.006));
+    // read as a rhumb line the border is none, and 470 m are left to the western line; read as a geodesic it is 22 m off
+    assert!((located.least.metres() + 472.0).abs() < 3.0, "{located:?}");
+    assert!((located.greatest.metres() + 22.0).abs() < 1.0, "{located:?}");
+}

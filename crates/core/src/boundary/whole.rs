@@ -14,8 +14,8 @@ const TRACED_TO_M: f64 = 1e-3;
 
 /// A boundary of any number of parts and holes, ready to be asked.
 ///
-/// It may cross 180°, hold a pole, be 20 m or 10 000 km wide. Each edge runs as its own [`super::EdgeModel`] says. Edges that
-/// two parts share are inside and no boundary. A ring encloses the smaller of the two areas that it bounds.
+/// It may cross 180°, hold a pole, be 20 m or 10 000 km wide. Each edge runs as its own [`super::EdgeModel`] says. The zone is the
+/// union of its parts, which may touch, share borders and overlap: what lies between them is no boundary. A ring encloses the smaller of the two areas that it bounds.
 ///
 /// # Examples
 ///
@@ -37,6 +37,8 @@ pub struct Boundary {
     largest_arc_misfit_m: f64,
     small_gap_m: f64,
     perimeter_m: f64,
+    /// What it was built from, to build unions.
+    parts: std::sync::Arc<[PartSpec]>,
 }
 
 /// Where a position lies with respect to a boundary.
@@ -71,16 +73,51 @@ impl Boundary {
     /// # Errors
     ///
     /// [`InvalidBoundary`] names part, ring, vertex and how to mend it: too few vertices, edges that span half the
-    /// Earth, arcs that miss their vertices, rings that cross themselves or each other, holes outside their ring.
+    /// Earth, arcs that miss their vertices, rings that cross themselves, holes that cross or lie outside their ring.
     pub fn build(parts: &[PartSpec]) -> Result<Self, InvalidBoundary> {
-        let built = build::build(parts)?;
-        Ok(Self {
+        Ok(Self::of(build::build(parts)?, parts))
+    }
+
+    fn of(built: build::Built, parts: &[PartSpec]) -> Self {
+        Self {
             largest_arc_misfit_m: built.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max),
             readings: built.readings,
             circles: built.circles,
             small_gap_m: built.small_gap_m,
             perimeter_m: built.perimeter_m,
-        })
+            parts: parts.into(),
+        }
+    }
+
+    /// Builds what several boundaries hold together. What lies within 1 mm of each other counts as touching.
+    ///
+    /// Edges that are not stated run in all of them under one reading at a time, and every reading that differs by more
+    /// than 1 mm is told apart.
+    pub(crate) fn union(boundaries: &[&Self]) -> Result<Self, InvalidBoundary> {
+        let parts: Vec<PartSpec> =
+            boundaries.iter().flat_map(|boundary| boundary.parts.iter().cloned()).collect();
+        Ok(Self::of(build::build_exact(&parts)?, &parts))
+    }
+
+    /// Whether every edge of it runs one way only, to 1 mm.
+    pub(crate) fn is_read_one_way(&self) -> bool {
+        self.readings.len() < 2 && self.small_gap_m <= TRACED_TO_M
+    }
+
+    /// Whether its arcs end on their printed circles, to 1 mm.
+    pub(crate) fn keeps_to_its_arcs(&self) -> bool {
+        self.largest_arc_misfit_m <= TRACED_TO_M
+    }
+
+    /// How many vertices it was given.
+    pub(crate) fn vertex_count(&self) -> usize {
+        let in_part = |part: &PartSpec| match part {
+            PartSpec::Polygon { exterior, holes } => {
+                exterior.vertices.len() + holes.iter().map(|hole| hole.vertices.len()).sum::<usize>()
+            }
+            PartSpec::Circle { .. } => 180,
+        };
+        self.parts.iter().map(in_part).sum()
     }
 
     /// Finds the nearest point of the boundary and the side.
@@ -92,7 +129,7 @@ impl Boundary {
     /// # Accuracy
     ///
     /// Within 1 mm up to 100 km and 1 cm at any distance (docs/accuracy.md; tests/reference.rs, `point_to_edge`). The
-    /// side is right wherever the distance is above 0.1 mm.
+    /// side is right wherever the distance is above 0.1 mm; where parts or a slit run together within 1 mm, above 1.5 mm.
     ///
     /// # Edge cases
     ///
@@ -185,7 +222,7 @@ impl Boundary {
 
     /// The boundary for drawing: closed rings of positions at most 2 km apart, the zone on the left of each.
     ///
-    /// Seams between parts are left out. Circles get 180 positions. Where unstated edges have several readings, the
+    /// Borders that parts share are left out. Circles get 180 positions. Where unstated edges have several readings, the
     /// geodesic one is drawn.
     #[must_use]
     pub fn outlines(&self) -> Vec<Vec<Position>> {
@@ -238,7 +275,7 @@ impl Boundary {
         ways.map(of_way).chain(rims).collect()
     }
 
-    /// Length of all rings together, seams between parts included, in metres.
+    /// Length of all rings together, in metres: of a zone of parts that touch or overlap more than its outline.
     #[must_use]
     pub fn perimeter(&self) -> Metres {
         Metres::computed(self.perimeter_m)

@@ -20,6 +20,13 @@ impl PrintedPrecision {
         Self { latitude, latitude_half_digit_deg: latitude_deg, longitude_half_digit_deg: longitude_deg }
     }
 
+    /// The same where both coordinates count as printed to the finer of the two: for writers that leave out zeros at the end.
+    #[must_use]
+    pub fn as_the_finer(self) -> Self {
+        let finer_deg = self.latitude_half_digit_deg.min(self.longitude_half_digit_deg);
+        Self::new(self.latitude, finer_deg, finer_deg)
+    }
+
     /// Returns half of the last printed digit of the latitude, in degrees.
     #[must_use]
     pub const fn latitude_half_digit_deg(self) -> f64 {

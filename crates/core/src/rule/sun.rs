@@ -3,6 +3,7 @@
 //! The solar position algorithm is the crate `solar-positioning`; this file turns it into our own types and is the
 //! only one that knows it. UTC is taken for UT1 (they differ by less than a second) and ΔT is the crate's estimate.
 
+use std::cell::RefCell;
 use std::collections::HashMap;
 use std::ops::RangeInclusive;
 
@@ -190,7 +191,34 @@ pub(super) fn utc_day(instant: Timestamp) -> i64 {
 /// Always the same whole UTC days are searched, so an instant comes out the same to the second whatever span is asked.
 #[derive(Debug, Clone, Default)]
 pub struct Almanac {
-    days: HashMap<(u64, u64, SunHorizon, i64), Vec<Crossing>>,
+    days: HashMap<DayKey, Vec<Crossing>>,
+}
+
+/// Latitude and longitude as bits, the height, the UTC day.
+type DayKey = (u64, u64, SunHorizon, i64);
+
+/// Days kept for other almanacs of this thread: a year and a half of two heights at four places; then they begin anew.
+const MOST_REMEMBERED: usize = 4_000;
+
+thread_local! {
+    /// What the sun does on a day never changes, and a millisecond a day is long where each of many fixes asks anew.
+    static REMEMBERED: RefCell<HashMap<DayKey, Vec<Crossing>>> = RefCell::new(HashMap::new());
+}
+
+/// The crossings of a day, worked out once in this thread.
+fn remembered(place: Position, key: DayKey) -> Result<Vec<Crossing>, OutOfReach> {
+    let (_, _, horizon, day) = key;
+    if let Some(known) = REMEMBERED.with_borrow(|days| days.get(&key).cloned()) {
+        return Ok(known);
+    }
+    let computed = crossings_of_day(place, horizon, day)?;
+    REMEMBERED.with_borrow_mut(|days| {
+        if days.len() >= MOST_REMEMBERED {
+            days.clear();
+        }
+        days.insert(key, computed.clone());
+    });
+    Ok(computed)
 }
 
 impl Almanac {
@@ -209,7 +237,7 @@ impl Almanac {
                 found.extend_from_slice(known);
                 continue;
             }
-            let computed = crossings_of_day(place, horizon, day)?;
+            let computed = remembered(place, key)?;
             found.extend_from_slice(&computed);
             self.days.insert(key, computed);
         }

@@ -210,7 +210,14 @@ impl Asked<'_> {
         let made = piece.from.made_between().zip(piece.to.made_between());
         let dated = made.filter(|_| !self.settings.dates_doubtful);
         let Some(((from, _), (_, to))) = dated else {
-            let zone = own(self.zones.binding_zones(&here, None, access));
+            let mut zone = own(self.zones.binding_zones(&here, None, access));
+            if made.is_some() {
+                // times were given, and it is their dates that are doubted
+                let because = zone.iter_mut().flat_map(|zone| &mut zone.in_force_because);
+                because.filter(|reason| *reason == "no time was given").for_each(|reason| {
+                    "the dates of the log may be wrong".clone_into(reason);
+                });
+            }
             return zone.map(|zone| Span { from: None, to: None, is_last: true, zone }).into_iter().collect();
         };
         let spans = self.zones.binding_spans(&here, from, to, access);

@@ -3,6 +3,9 @@
 use super::ZoneSet;
 use crate::{Metres, Position};
 
+/// Below this, in degrees, a latitude or longitude is 0: a tenth of a metre, less than any receiver tells apart.
+const ZERO_DEG: f64 = 1e-6;
+
 /// What may have gone wrong when a position was written down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
@@ -55,11 +58,7 @@ impl ZoneSet {
     /// ```
     #[must_use]
     pub fn likely_misreading(&self, position: Position) -> Option<Misreading> {
-        let is_near = |position: Position| {
-            self.has_box_within(position, Self::FAR_M)
-                && self.nearest_zone(position).is_some_and(|(_, distance_m)| distance_m < Self::FAR_M)
-        };
-        if is_near(position) {
+        if self.is_near(position) {
             return None;
         }
         let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
@@ -84,6 +83,23 @@ impl ZoneSet {
         let (slip, likely, zone_number, _) = near.min_by(|one, other| one.3.total_cmp(&other.3))?;
         let (_, distance_m) = self.nearest_zone(position)?;
         Some(Misreading { slip, likely, zone_number, distance: Metres::computed(distance_m) })
+    }
+
+    /// Returns whether a place is 0, 0 to the last digit that receivers write, and no zone is within 100 km of it.
+    ///
+    /// Receivers write it when they have no position, and sheets of numbers where a cell was empty. Where zones lie about
+    /// it, it may be meant.
+    #[must_use]
+    pub fn is_zero_far_from_all(&self, position: Position) -> bool {
+        let is_zero = |degrees: f64| degrees.abs() < ZERO_DEG;
+        let is_zero = is_zero(position.latitude().degrees()) && is_zero(position.longitude().degrees());
+        is_zero && !self.is_near(position)
+    }
+
+    /// Whether a zone is within 100 km.
+    fn is_near(&self, position: Position) -> bool {
+        self.has_box_within(position, Self::FAR_M)
+            && self.nearest_zone(position).is_some_and(|(_, distance_m)| distance_m < Self::FAR_M)
     }
 
     /// The zone whose line or inside is nearest, and how far, in metres; 0 inside.

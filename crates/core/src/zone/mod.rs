@@ -3,6 +3,7 @@
 mod datum;
 mod misreading;
 mod override_graph;
+mod unions;
 mod zone_set;
 mod zone_type;
 

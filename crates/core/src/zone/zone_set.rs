@@ -1,9 +1,12 @@
+use std::sync::Arc;
+
 use rstar::RTree;
 use rstar::primitives::{GeomWithData, Rectangle};
 
+use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone};
 use crate::geodesic::surface;
-use crate::{Located, Metres, Position};
+use crate::{Boundary, Located, Metres, Position};
 
 type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
 
@@ -20,6 +23,7 @@ pub struct ZoneSet {
     /// Zones that may be anywhere.
     anywhere: Vec<usize>,
     overrides: OverrideGraph,
+    unions: Unions,
 }
 
 impl ZoneSet {
@@ -41,7 +45,7 @@ impl ZoneSet {
             }
         }
         let overrides = OverrideGraph::of(&zones);
-        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, overrides }
+        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, overrides, unions: Unions::default() }
     }
 
     /// Returns the zones, in the order given.
@@ -68,17 +72,12 @@ impl ZoneSet {
     /// Zones whose line or inside may lie within `reach` of the position, whatever adds doubt to it counted, and the zone
     /// whose line is nearest of those that are known; each by its place in the set, with where the position lies.
     pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Located>)> {
-        let mut found: Vec<usize> = self.anywhere.clone();
-        let located = self.near_numbered(position, reach);
-        found.extend(located.iter().map(|(number, _)| *number));
-        found.sort_unstable();
+        let located = self.near_numbered(position, reach).into_iter();
+        let anywhere = self.anywhere.iter().map(|number| (*number, None));
+        let mut found: Vec<(usize, Option<Located>)> =
+            located.map(|(number, located)| (number, Some(located))).chain(anywhere).collect();
+        found.sort_unstable_by_key(|(number, _)| *number);
         found
-            .into_iter()
-            .map(|number| {
-                let known = located.iter().find(|(other, _)| *other == number);
-                (number, known.map(|(_, located)| *located))
-            })
-            .collect()
     }
 
     /// As [`Self::near`], by the places of the zones in the set, without those that may be anywhere.
@@ -105,6 +104,13 @@ impl ZoneSet {
         located
     }
 
+    /// What zones whose lines are known hold together, by their places in the set; none where they cannot be joined.
+    ///
+    /// Built when it is first asked for and kept for the next fix.
+    pub(crate) fn union_of(&self, numbers: Vec<usize>) -> Option<Arc<Boundary>> {
+        self.unions.of(&self.zones, numbers)
+    }
+
     /// Whether any zone may be within so many metres; no where none is, because a chord is no longer than the geodesic.
     pub(crate) fn has_box_within(&self, position: Position, distance_m: f64) -> bool {
         let point = surface(position).point.to_array();
@@ -129,7 +135,7 @@ fn line_doubt_m(zone: &Zone) -> f64 {
 
 impl Extent {
     /// The known boundary, or the area somewhere in which the unknown one lies.
-    pub(crate) fn area(&self) -> Option<&crate::Boundary> {
+    pub(crate) fn area(&self) -> Option<&Boundary> {
         match self {
             Self::Known(boundary) => Some(boundary),
             Self::Unknown { somewhere_in, .. } => somewhere_in.as_ref(),

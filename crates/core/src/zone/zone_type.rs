@@ -124,6 +124,9 @@ pub struct Zone {
     pub line_uncertainty: Metres,
     /// The datum its coordinates are given in.
     pub datum: Datum,
+    /// Whether that is what its file says, or leaves open, for all its zones: they then share what it may be off. What a
+    /// zone says of itself its neighbour may not share.
+    pub datum_is_of_the_file: bool,
     /// Whether the line belongs to it.
     pub line_belongs: LineBelongs,
     /// The time zone its dates and hours are in.

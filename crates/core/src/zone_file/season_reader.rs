@@ -21,6 +21,9 @@ pub(super) fn when(log: &mut Log, slot: &Slot<WireWhen>) -> When {
     found.unwrap_or(When::Always)
 }
 
+/// How to mend a season that says nothing.
+const MEANT: &str = "correct its days, say \"ends\": \"included\", or leave it out";
+
 fn read(log: &mut Log, wire: &WireWhen, depth: usize) -> Option<When> {
     log.unknown_members(wire);
     if depth > DEPTH_LIMIT {
@@ -48,6 +51,14 @@ fn read(log: &mut Log, wire: &WireWhen, depth: usize) -> Option<When> {
     found.extend(not(log, wire, depth));
     if found.is_empty() && log.faults_so_far() == before {
         log.fault(FaultKind::WrongValue, "says nothing", "leave \"when\" out if it holds at all times");
+    }
+    if log.faults_so_far() == before {
+        // the members of lists have been read by themselves
+        let is_leaf = |when: &&When| !matches!(when, When::All(_) | When::Any(_) | When::Not(_));
+        for fault in found.iter().filter(is_leaf).filter_map(When::fault) {
+            let (what, mend) = fault.split_once("; ").unwrap_or((&fault, MEANT));
+            log.fault(FaultKind::Contradiction, what.to_owned(), mend);
+        }
     }
     if found.len() == 1 { found.pop() } else { Some(When::All(found)) }
 }

@@ -66,6 +66,7 @@ pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Opt
         name: log.text("name", &wire.name).unwrap_or_else(|| id.0.clone()),
         line_uncertainty: line_uncertainty(log, wire),
         datum: zone_datum(log, wire, context),
+        datum_is_of_the_file: wire.datum.is_missing(),
         line_belongs: log.word("on_the_line", &wire.on_the_line).unwrap_or_default(),
         status: log.word("status", &wire.status).unwrap_or_default(),
         effective: effective(log, &wire.effective, &time_zone),

@@ -73,6 +73,51 @@ impl Columns {
     }
 }
 
+/// A column of a table of fixes that says where and when.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum FixColumn {
+    /// Latitude.
+    Latitude,
+    /// Longitude.
+    Longitude,
+    /// Date and time.
+    Time,
+    /// Accuracy in metres.
+    Accuracy,
+}
+
+/// Returns what the column of a table of fixes holds, by its heading: the names that a track log may use.
+///
+/// # Edge cases
+///
+/// None for every other column, those of dates and of seconds since 1970 among them.
+///
+/// # Examples
+///
+/// ```
+/// use takeline_formats::{FixColumn, fix_column};
+/// assert_eq!(fix_column("Latitude"), Some(FixColumn::Latitude));
+/// assert_eq!(fix_column("speed_kn"), None);
+/// ```
+#[must_use]
+pub fn fix_column(heading: &str) -> Option<FixColumn> {
+    match column(heading) {
+        Column::Latitude => Some(FixColumn::Latitude),
+        Column::Longitude => Some(FixColumn::Longitude),
+        Column::Time => Some(FixColumn::Time),
+        Column::Accuracy => Some(FixColumn::Accuracy),
+        Column::Date | Column::UnixTime | Column::Hdop | Column::Speed(_) | Column::Ignored => None,
+    }
+}
+
+/// Returns the sign between the columns of a table of fixes, by its header: a comma, a semicolon or a tab.
+///
+/// None if there are no columns of latitude and longitude, whatever separates them.
+#[must_use]
+pub fn fix_separator(header: &str) -> Option<u8> {
+    separator_of(header)
+}
+
 fn is_same(one: Column, other: Column) -> bool {
     match (one, other) {
         (Column::Ignored, _) => false,

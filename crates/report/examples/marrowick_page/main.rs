@@ -26,6 +26,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     let page = track_page(&TrackReport {
         undecided_because: &[],
+        remarks: &[],
         audit: &audit,
         zones: &zones,
         input: TrackInput { path: "demo-data/tracks/sallow-cove.gpx", sha256: &"3f5a".repeat(16) },

@@ -42,7 +42,7 @@ pub struct HereDocument<'a> {
     /// A move that settles the side, or null.
     pub settling_move: Option<SettlingMoveDocument>,
     /// Whether the asked stand-off is kept; null if none was asked.
-    pub standoff: Option<StandoffDocument>,
+    pub standoff: Option<StandoffDocument<'a>>,
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; else null.
     pub likely_misreading: Option<MisreadingDocument>,
     /// Warnings about the data.
@@ -216,9 +216,11 @@ pub struct MisreadingDocument {
 
 /// The answer about a stand-off.
 #[derive(Debug, Clone, Copy, Serialize)]
-pub struct StandoffDocument {
+pub struct StandoffDocument<'a> {
     /// `yes`, `no` or `undecided`.
     pub kept: &'static str,
+    /// Why it is not kept or not settled, one sentence for each zone; empty if it is kept.
+    pub because: &'a [String],
 }
 
 /// Returns the answer as a document with the keys of schema `takeline.here/1`.
@@ -245,7 +247,9 @@ pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
         take: assessment.take.iter().map(TakeDocument::from).collect(),
         settle: &assessment.settle,
         settling_move: assessment.settling_move.map(SettlingMoveDocument::from),
-        standoff: assessment.standoff_kept.map(|kept| StandoffDocument { kept: answer(kept) }),
+        standoff: assessment
+            .standoff_kept
+            .map(|kept| StandoffDocument { kept: answer(kept), because: &assessment.standoff_because }),
         likely_misreading: assessment.misreading.map(MisreadingDocument::from),
         warnings: &assessment.warnings,
         cautions: CAUTIONS,

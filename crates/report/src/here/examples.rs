@@ -135,6 +135,7 @@ pub(crate) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
         settling_move: None,
         settle: vec![],
         standoff_kept: None,
+        standoff_because: vec![],
         misreading: None,
         warnings: vec![],
     }

@@ -180,13 +180,18 @@ fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
 }
 
 fn standoff(assessment: &Assessment) -> Vec<String> {
-    let zone = assessment.zones.first().map_or("", |zone| zone.name.as_str());
     let kept = match assessment.standoff_kept {
         Some(Kleene::Yes) => return vec!["Stand-off kept".into()],
         Some(Kleene::No) => "Stand-off NOT kept",
         Some(Kleene::Undecided) | None => "Stand-off UNDECIDED",
     };
-    vec![format!("{kept}: {zone}")]
+    let Some(why) = assessment.standoff_because.first() else {
+        let zone = assessment.zones.first().map_or("", |zone| zone.name.as_str());
+        return vec![format!("{kept}: {zone}")];
+    };
+    let is_named = |zone: &&ZoneFinding| why.starts_with(&format!("{}: ", zone.name));
+    let named = assessment.zones.iter().find(is_named).map(|zone| format!("{kept}: {}", zone.name));
+    std::iter::once(format!("{kept}: {why}")).chain(named).collect()
 }
 
 /// How far the line is, on which side, how sure and in which direction.

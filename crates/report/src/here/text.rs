@@ -141,6 +141,7 @@ fn why(page: &mut Page, assessment: &Assessment) {
     }
     if let Some(kept) = assessment.standoff_kept {
         page.field("stand-off kept", answer(kept));
+        page.fields("because", &assessment.standoff_because);
     }
 }
 

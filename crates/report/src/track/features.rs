@@ -5,12 +5,13 @@ use serde_json::{Map, Value, json};
 use takeline::track::{Crossing, Gap, SuspectFix, TrackPoint, Visit};
 use takeline::{Metres, Position};
 
-use super::{AuditReport, seam, words};
+use super::{AuditReport, seam, track_undecided_because, words};
 
 /// Corners of the outline of what a gap lets a boat reach.
 const OUTLINE_CORNERS: u32 = 64;
 
-/// Returns the features of one track: its way, gaps, visits, crossings and suspect fixes, in that order.
+/// Returns the features of one track: its way, gaps, visits, crossings and suspect fixes, in that order; first of all, where it is
+/// not settled, one without a geometry that says why.
 ///
 /// Each feature has a property `kind`. Lines are cut at gaps, at 180° and where positions are withheld.
 ///
@@ -22,6 +23,11 @@ const OUTLINE_CORNERS: u32 = 64;
 pub fn track_features(report: &AuditReport<'_>) -> Vec<Value> {
     let audit = report.audit;
     let mut features = Vec::new();
+    let because = track_undecided_because(report);
+    if !because.is_empty() {
+        let more = json!({ "undecided_because": because });
+        features.push(feature(report, "undecided", &Value::Null, more));
+    }
     for stretch in stretches(report, &audit.sketch) {
         features.extend(way(report, &stretch));
     }

@@ -1,8 +1,10 @@
 //! What the state of the log itself does to the answer.
 
+use takeline::Kleene;
 use takeline::track::{OpenEnd, OrderFindings, Quality, Suspicion, Visit};
 use takeline::zone::{Misreading, Slip};
 
+use super::verdict::placed_nowhere;
 use super::words;
 use super::{AuditReport, InputKind, TrackNote};
 use crate::figures;
@@ -202,6 +204,12 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
             "The dates of the log may be 1024 weeks off, so what was in force then is not settled."
                 .to_owned(),
         );
+    }
+    for (zone, _) in placed_nowhere(report).into_iter().filter(|(_, binds)| *binds == Kleene::No) {
+        remarks.push(format!(
+            "Where {} lies is not known; its rule bound nobody here while the log was made.",
+            zone.name
+        ));
     }
     if report.input.kind == InputKind::Plan {
         remarks.push(

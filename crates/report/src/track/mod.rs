@@ -26,7 +26,7 @@ pub use report::{
 pub use season::Season;
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};
-pub use verdict::{track_exit_status, track_undecided_because};
+pub use verdict::{track_exit_status, track_remarks, track_undecided_because};
 
 #[cfg(test)]
 mod document_tests;

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use takeline::Metres;
 use takeline::track::Certainty;
 
-use super::{AuditReport, InputKind};
+use super::{AuditReport, InputKind, track_undecided_because};
 use crate::figures;
 use crate::lines::Page;
 
@@ -13,6 +13,11 @@ use crate::lines::Page;
 #[derive(Debug, Clone, Default)]
 pub struct Season {
     tracks: u64,
+    /// Tracks of which nothing is settled, whatever was found.
+    unsettled: u64,
+    plans: u64,
+    /// How many logs there were, those that could not be read among them; 0 if nobody said.
+    logs: u64,
     zones: BTreeMap<(String, String), Tally>,
 }
 
@@ -27,9 +32,11 @@ impl Season {
     /// Adds one track; a plan is none.
     pub fn add(&mut self, report: &AuditReport<'_>) {
         if report.input.kind == InputKind::Plan {
+            self.plans += 1;
             return;
         }
         self.tracks += 1;
+        self.unsettled += u64::from(!track_undecided_because(report).is_empty());
         for visit in report.audit.visits.iter().filter(|visit| report.may_restrict(visit)) {
             let tally = self.tally(report.zone_name(visit), &visit.zone.0);
             match visit.certainty {
@@ -46,6 +53,28 @@ impl Season {
         }
     }
 
+    /// Says how many logs there were, so that those which are missing are told.
+    #[must_use]
+    pub fn of_logs(self, logs: u64) -> Self {
+        Self { logs, ..self }
+    }
+
+    /// What is not in the figures, or not to be relied on.
+    fn reservations(&self) -> Vec<String> {
+        let unread = self.logs.saturating_sub(self.tracks + self.plans);
+        let told = [
+            (unread, "unreadable, and not counted"),
+            (self.plans, "of routes only, and not counted"),
+            (self.unsettled, "not settled: that no visit was found there says nothing"),
+        ];
+        let counted = told.into_iter().filter(|(count, _)| *count > 0);
+        let sentence = |(count, what)| match count {
+            1 => format!("1 log is {what}"),
+            _ => format!("{count} logs are {what}"),
+        };
+        counted.map(sentence).collect()
+    }
+
     fn tally(&mut self, name: &str, id: &str) -> &mut Tally {
         self.zones.entry((name.to_owned(), id.to_owned())).or_default()
     }
@@ -55,6 +84,9 @@ impl Season {
     pub fn text(&self, width: usize) -> String {
         let mut page = Page::new(width);
         page.heading(&format!("ALL {} TRACKS", self.tracks));
+        for reservation in self.reservations() {
+            page.paragraph("  ", &reservation);
+        }
         let mut zones: Vec<_> = self.zones.iter().collect();
         let berth = |tally: &Tally| tally.closest.map_or(0.0, |(closest, _)| closest.metres());
         zones.sort_by(|(_, one), (_, other)| {

@@ -1,14 +1,15 @@
 //! Visits as rows of a table (RFC 4180).
 
+use jiff::Timestamp;
 use takeline::Metres;
 use takeline::track::{Instant, Visit};
 
-use super::{AuditReport, words};
+use super::{AuditReport, track_undecided_because, words};
 use crate::here::answer;
 use crate::written::table_cell;
 
 /// The columns, in order. `docs/track-output.md` describes each of them; new ones are added at the end.
-pub const TRACK_CSV_COLUMNS: [&str; 31] = [
+pub const TRACK_CSV_COLUMNS: [&str; 32] = [
     "track",
     "track_sha256",
     "visit",
@@ -40,9 +41,11 @@ pub const TRACK_CSV_COLUMNS: [&str; 31] = [
     "in_force_certain_s",
     "in_force_possible_s",
     "displaced_by",
+    "undecided_because",
 ];
 
-/// Returns the table of one or more tracks, header first: one row per visit, lines ending as RFC 4180 wants them.
+/// Returns the table of one or more tracks, header first: one row per visit, lines ending as RFC 4180 wants them. A track that
+/// is not settled and has no visit gets one row without a number of a visit, which says why.
 ///
 /// # Errors
 ///
@@ -55,14 +58,31 @@ pub fn track_csv<'a>(reports: impl IntoIterator<Item = &'a AuditReport<'a>>) -> 
     Ok(table)
 }
 
-/// Returns the rows of one track, without the header; the empty text where there is no visit.
+/// Returns the rows of one track, without the header; the empty text where it is settled and there is no visit.
 ///
 /// # Errors
 ///
 /// As [`track_csv`].
 pub fn track_csv_rows(report: &AuditReport<'_>) -> Result<String, csv::Error> {
+    let because = track_undecided_because(report).join(". ");
     let visits = report.audit.visits.iter().enumerate();
-    written(&visits.map(|(number, visit)| row(report, number + 1, visit)).collect::<Vec<_>>())
+    let mut rows: Vec<_> = visits.map(|(number, visit)| row(report, (number + 1, visit), &because)).collect();
+    if rows.is_empty() && !because.is_empty() {
+        rows.push(row_without_a_visit(report, &because));
+    }
+    written(&rows)
+}
+
+/// Why a track without a visit is not settled: a table without its row would read as a clean one.
+fn row_without_a_visit(report: &AuditReport<'_>, because: &str) -> Vec<String> {
+    let cell = |column: &str| match column {
+        "track" => table_cell(&report.input.path),
+        "track_sha256" => report.input.sha256.clone().unwrap_or_default(),
+        "takeline_version" => env!("CARGO_PKG_VERSION").to_owned(),
+        "undecided_because" => table_cell(because),
+        _ => String::new(),
+    };
+    TRACK_CSV_COLUMNS.map(cell).to_vec()
 }
 
 fn written(rows: &[Vec<String>]) -> Result<String, csv::Error> {
@@ -74,7 +94,7 @@ fn written(rows: &[Vec<String>]) -> Result<String, csv::Error> {
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
+fn row(report: &AuditReport<'_>, (number, visit): (usize, &Visit), because: &str) -> Vec<String> {
     let seconds = |seconds: Option<f64>| seconds.map_or_else(String::new, |seconds| seconds.to_string());
     let displaced_by: Vec<&str> = visit.displaced_by.iter().map(|zone| zone.0.as_str()).collect();
     let speed = |pick: fn(&takeline::track::Speeds) -> f64| {
@@ -112,16 +132,29 @@ fn row(report: &AuditReport<'_>, number: usize, visit: &Visit) -> Vec<String> {
         seconds(visit.in_force_certain_s),
         seconds(visit.in_force_possible_s),
         displaced_by.join(" "),
+        table_cell(because),
     ]);
     row
 }
 
-/// Time, latitude and longitude; the place is empty where it is withheld.
+/// Time, latitude and longitude; the place is empty where it is withheld. No more digits than anybody can know: a millisecond and
+/// a centimetre.
 fn moment(report: &AuditReport<'_>, instant: &Instant) -> [String; 3] {
     let shown = report.shown(instant.position);
     [
-        instant.time.map_or_else(String::new, |time| time.to_string()),
-        shown.map_or_else(String::new, |position| position.latitude().degrees().to_string()),
-        shown.map_or_else(String::new, |position| position.longitude().degrees().to_string()),
+        instant.time.map_or_else(String::new, |time| to_the_millisecond(time).to_string()),
+        shown.map_or_else(String::new, |position| to_the_centimetre(position.latitude().degrees())),
+        shown.map_or_else(String::new, |position| to_the_centimetre(position.longitude().degrees())),
     ]
+}
+
+fn to_the_millisecond(time: Timestamp) -> Timestamp {
+    Timestamp::from_millisecond(time.as_millisecond()).unwrap_or(time)
+}
+
+/// Degrees with at most seven decimals, without zeros at the end.
+fn to_the_centimetre(degrees: f64) -> String {
+    let rounded = (degrees * 1e7).round() / 1e7;
+    // −0 would read as a side of the equator
+    (rounded + 0.0).to_string()
 }

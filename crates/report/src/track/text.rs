@@ -145,7 +145,8 @@ fn stops(page: &mut Page, stops: &[Stop]) {
 fn rule_then(page: &mut Page, report: &AuditReport<'_>, visit: &Visit) {
     page.field("in force then", &in_force(visit));
     page.fields("because", &visit.in_force_because);
-    if !visit.binds_because.is_empty() {
+    // what is not in force binds nobody, whatever else may displace it
+    if !visit.binds_because.is_empty() && visit.in_force != Kleene::No {
         page.field("bound the boat", answer(visit.binds));
         page.fields("because", &visit.binds_because);
     }

@@ -1,3 +1,4 @@
+use takeline::binding::ZoneHere;
 use takeline::track::{Certainty, Visit};
 use takeline::zone::{Extent, Misreading, Zone};
 use takeline::{Kleene, TakeAnswer};
@@ -107,11 +108,44 @@ pub fn track_undecided_because(report: &AuditReport<'_>) -> Vec<String> {
     }
 }
 
-/// A zone that may be anywhere and of which the audit says nothing.
+/// What somebody who reads no further than the first lines has to know of the log, one sentence or two each: pauses between
+/// trips, several boats, dates that may be wrong. Empty for a plain log.
+#[must_use]
+pub fn track_remarks(report: &AuditReport<'_>) -> Vec<String> {
+    log_state::first_remarks(report)
+}
+
+/// A zone that may be anywhere, may have bound the boat during the log, and of which the audit says nothing.
 fn line_unknown<'a>(report: &AuditReport<'a>) -> Option<&'a Zone> {
-    let anywhere = |zone: &&Zone| matches!(zone.extent, Extent::Unknown { somewhere_in: None, .. });
-    let unsaid = |zone: &&Zone| report.audit.visits.iter().all(|visit| visit.zone != zone.id);
-    report.zones.zones().iter().filter(anywhere).find(unsaid)
+    let unsaid = |zone: &Zone| report.audit.visits.iter().all(|visit| visit.zone != zone.id);
+    let found = placed_nowhere(report).into_iter().find(|(zone, binds)| *binds != Kleene::No && unsaid(zone));
+    found.map(|(zone, _)| zone)
+}
+
+/// The zones that may be anywhere, each with whether its rule may have bound the boat at a time of the log.
+pub(crate) fn placed_nowhere<'a>(report: &AuditReport<'a>) -> Vec<(&'a Zone, Kleene)> {
+    let zones = report.zones;
+    let anywhere = |zone: &Zone| matches!(zone.extent, Extent::Unknown { somewhere_in: None, .. });
+    let numbered = zones.zones().iter().enumerate().filter(|(_, zone)| anywhere(zone));
+    numbered.map(|(number, zone)| (zone, may_have_bound(report, number))).collect()
+}
+
+fn may_have_bound(report: &AuditReport<'_>, number: usize) -> Kleene {
+    let settings = &report.audit.settings;
+    let quality = &report.audit.quality;
+    // whatever may displace it may be elsewhere
+    let here = [ZoneHere { number, inside: Kleene::Undecided }];
+    let span = quality.first_time.zip(quality.last_time).filter(|_| !settings.dates_doubtful);
+    let has_all_times = quality.without_time == 0;
+    let binding: Vec<Kleene> = if let Some((from, to)) = span.filter(|_| has_all_times) {
+        let spans = report.zones.binding_spans(&here, from, to, settings.access);
+        spans.iter().flat_map(|span| &span.zones).map(|zone| zone.binds).collect()
+    } else {
+        let found = report.zones.binding_zones(&here, None, settings.access);
+        found.iter().map(|zone| zone.binds).collect()
+    };
+    let restricts = report.zones.zones().get(number).is_none_or(|zone| !zone.rule.restricts_nothing());
+    Kleene::any(binding).and(restricts.into())
 }
 
 /// Returns the exit status of one track.

@@ -91,6 +91,7 @@ fn summary(report: &TrackReport<'_>) -> Markup {
                 (words::counted(count(possible), "possible visit", "possible visits")) "."
             }
         }
+        @for remark in report.remarks { p { (harmless(remark)) } }
         p {
             (words::counted(quality.fixes, "fix", "fixes")) ", "
             (figures::distance(report.audit.path, Metres::ZERO)) " of way, held against "

@@ -10,7 +10,15 @@ use super::{CatchTable, PageError, TrackInput, TrackReport, track_page};
 
 fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> TrackReport<'a> {
     let input = TrackInput { path: "trips/morning.gpx", sha256: "00ff" };
-    TrackReport { audit, zones, input, program_version: "1.2.3", undecided_because: &[], catches: None }
+    TrackReport {
+        audit,
+        zones,
+        input,
+        program_version: "1.2.3",
+        undecided_because: &[],
+        remarks: &[],
+        catches: None,
+    }
 }
 
 fn empty() -> Audit {
@@ -148,6 +156,7 @@ fn hostile_text_stays_text() {
     let catches = CatchTable { columns: vec![hostile.into()], rows: vec![vec![hostile.into()]] };
     let page = track_page(&TrackReport {
         undecided_because: &[],
+        remarks: &[],
         input: TrackInput { path: hostile, sha256: hostile },
         program_version: hostile,
         catches: Some(&catches),

@@ -34,6 +34,9 @@ pub struct TrackReport<'a> {
     pub program_version: &'a str,
     /// Why nothing is settled, the headline first ([`crate::track_undecided_because`]); empty where it is settled.
     pub undecided_because: &'a [String],
+    /// What somebody who reads no further has to know of the log ([`crate::track_remarks`]): pauses, several boats, doubtful
+    /// dates.
+    pub remarks: &'a [String],
     /// Catches, if there was a log of them.
     pub catches: Option<&'a CatchTable>,
 }

@@ -147,7 +147,9 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
                         br; "surely inside and in force for " (words::duration(seconds))
                     }
                     @for reason in &visit.in_force_because { br; (harmless(reason)) }
-                    @for reason in &visit.binds_because { br; (harmless(reason)) }
+                    @if visit.in_force != Kleene::No {
+                        @for reason in &visit.binds_because { br; (harmless(reason)) }
+                    }
                     @if let Some(status) = status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
                 }
