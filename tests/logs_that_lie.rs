@@ -355,3 +355,100 @@ fn latitude_and_longitude_exchanged_or_a_sign_missing_is_not_settled() {
 
 #[path = "logs_that_lie/misread.rs"]
 mod misread;
+
+/// Rows with a time and no place, each ten seconds for so long from a time on.
+fn rows_without_a_place(from_s: f64, for_s: f64) -> String {
+    let times = (1..1_000).map(|step| 10.0 * f64::from(step)).take_while(|passed_s| *passed_s <= for_s);
+    let rows: Vec<String> = times.map(|passed_s| format!("N/A,N/A,{}\n", clock(from_s + passed_s))).collect();
+    rows.concat()
+}
+
+#[test]
+fn a_log_that_goes_on_without_a_place_is_time_in_which_the_boat_was_somewhere() {
+    // 222 m south of the cove; 120 s at 12 kn are 741 m
+    let near = eastward(45.108, (-30.135, -30.125));
+    assert_eq!(track(&csv(&near), &[]).status, 0);
+    let last_s = near.last().unwrap().2;
+    let log = csv(&near) + &rows_without_a_place(last_s, 120.0);
+    let outcome = track(&log, &[]);
+    assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(outcome.out.starts_with("UNDECIDED"), "{}", outcome.out);
+    assert!(outcome.unwrapped().contains("goes on for 2 min behind the last place"), "{}", outcome.out);
+    let document = track(&log, &JSON).json();
+    assert_eq!(document["quality"]["gaps"][0]["open_end"], "after-the-last-fix");
+    assert_eq!(document["quality"]["unplaced"], 12);
+    // before the first one likewise, and where it reaches nothing it is nothing
+    let late: Vec<Point> = near.iter().map(|(lat, lon, s)| (*lat, *lon, s + 121.0)).collect();
+    let head = |log: &str| log.replacen('\n', &format!("\n{}", rows_without_a_place(0.0, 120.0)), 1);
+    assert_eq!(track(&head(&csv(&late)), &[]).status, 3);
+    assert_eq!(track(&(csv(&near) + &rows_without_a_place(last_s, 20.0)), &[]).status, 0);
+}
+
+#[test]
+fn a_table_cut_in_the_middle_of_a_row_is_not_settled() {
+    let away = csv(&eastward(45.100, (-30.135, -30.112)));
+    assert_eq!(track(&away, &[]).status, 0);
+    let outcome = track(&away[..away.len() - 30], &[]);
+    assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(outcome.first_lines().contains("without time or place"), "{}", outcome.out);
+    // in the middle the fixes on both sides bound it
+    let middle = away.len() / 2;
+    let rows: String = away[..middle].to_owned() + "\n" + away[middle..].split_once('\n').unwrap().1;
+    assert_eq!(track(&rows, &[]).status, 0);
+}
+
+#[test]
+fn a_boat_at_anchor_when_the_log_ends_may_have_stayed_all_the_while() {
+    let mut points: Vec<Point> = eastward(45.115, (-30.135, -30.125));
+    let (lat, lon, since_s) = *points.last().unwrap();
+    points.extend((1..=360).map(|step| (lat, lon, since_s + 10.0 * f64::from(step))));
+    let outcome = track(&csv(&points), &JSON);
+    let document = outcome.json();
+    let visit = &document["visits"][0];
+    assert_eq!(visit["certainty"], "certain");
+    assert!(visit["possible_s"].as_f64().unwrap() > 3_600.0, "{visit}");
+    let told = track(&csv(&points), &[]);
+    assert!(told.unwrapped().contains("repeat one place to the end of the log"), "{}", told.out);
+}
+
+#[test]
+fn the_night_at_one_ramp_is_a_gap_until_somebody_says_otherwise() {
+    // 555 m south of the cove, both days from the same place
+    let day = eastward(45.105, (-30.125, -30.120));
+    let next: Vec<Point> = day.iter().map(|(lat, lon, s)| (*lat, lon + 0.001, s + 84_000.0)).collect();
+    let log = csv(&[day, next].concat());
+    let outcome = track(&log, &[]);
+    assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(outcome.first_lines().contains("Nothing logged for 23 h"), "{}", outcome.out);
+    assert!(outcome.unwrapped().contains("--new-trip-after-h 6"), "{}", outcome.out);
+    let told = track(&log, &["--new-trip-after-h", "6"]);
+    assert_eq!(told.status, 0, "{}", told.out);
+    assert!(told.unwrapped().contains("Taken as 2 trips"), "{}", told.out);
+    assert!(told.unwrapped().contains("--new-trip-after-h 6"), "the command to make it again: {}", told.out);
+    assert_eq!(track(&log, &["--new-trip-after-h", "-1"]).status, 2);
+}
+
+/// Sentences GGA without a checksum, which tell a time of day and no date.
+fn times_of_day(points: &[Point]) -> String {
+    let degrees = |value: f64| (value.abs().floor(), 60.0 * value.abs().fract());
+    let sentences: Vec<String> = points
+        .iter()
+        .map(|(lat, lon, seconds)| {
+            let ((lat_deg, lat_min), (lon_deg, lon_min)) = (degrees(*lat), degrees(*lon));
+            let time = clock(*seconds)[11..19].replace(':', "");
+            format!("$GPGGA,{time},{lat_deg:02}{lat_min:07.4},N,{lon_deg:03}{lon_min:07.4},W,1,08,0.9,5.4,M,46.9,M,,\n")
+        })
+        .collect();
+    sentences.concat()
+}
+
+#[test]
+fn times_of_day_without_a_date_leave_the_gaps() {
+    let near = eastward(45.108, (-30.135, -30.112));
+    assert_eq!(track(&times_of_day(&near), &[]).status, 0);
+    let late = near[60..].iter().map(|(lat, lon, s)| (*lat, *lon, s + 900.0));
+    let hole: Vec<Point> = near[..60].iter().copied().chain(late).collect();
+    let outcome = track(&times_of_day(&hole), &[]);
+    assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(outcome.first_lines().contains("How long is not known"), "{}", outcome.out);
+}

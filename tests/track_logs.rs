@@ -26,6 +26,8 @@ fn read(name: &str, log: &[u8]) -> Read {
             LogItem::RoutePoint(point) => read.route_points.push(point),
             LogItem::Waypoint(waypoint) => read.waypoints.push(waypoint),
             LogItem::Note(note) => read.notes.push(note),
+            // told by a note as well
+            LogItem::Unplaced(_) => {}
             _ => unreachable!("an item of a kind that this test does not know"),
         }
     }

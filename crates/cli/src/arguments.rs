@@ -161,6 +161,10 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
     pub(crate) top_speed_kn: Option<f64>,
 
+    /// Take silence of so many hours and more for the time between two trips [default: 6, where the boat is elsewhere after it]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, value_parser = above_zero)]
+    pub(crate) new_trip_after_h: Option<f64>,
+
     /// From where the fishing was done [default: not known, so that a rule that binds only some is undecided]
     #[arg(long, value_enum, value_name = "KIND")]
     pub(crate) access: Option<AccessName>,

@@ -75,6 +75,10 @@ impl<'a> LogReading<'a> {
                     Ok(())
                 }
             }
+            LogItem::Unplaced(record) => {
+                self.waiting.push_unplaced(record);
+                Ok(())
+            }
             LogItem::RoutePoint(point) => {
                 if self.planned.len() >= LogOrder::MOST_HELD {
                     return Err(too_many_points());
@@ -223,6 +227,12 @@ impl<'a> Engines<'a> {
                 let _events = self.auditor.next_boat();
                 if let Some(join) = &mut self.join {
                     join.next_boat();
+                }
+            }
+            for record in log.unplaced.get(number).into_iter().flatten() {
+                self.auditor.push_unplaced(record);
+                if let Some(join) = &mut self.join {
+                    join.push_unplaced(record);
                 }
             }
             for fix in boat {

@@ -127,6 +127,7 @@ fn settings(asked: &TrackArguments) -> Result<TrackSettings, Stop> {
         uncertainty: accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)?,
         metres_per_hdop: asked.metres_per_hdop,
         access: asked.access.map(Access::from),
+        new_trip_after_s: asked.new_trip_after_h.map(|hours| hours * 3_600.0),
         ..TrackSettings::default()
     };
     match asked.top_speed_kn {
@@ -157,6 +158,7 @@ fn options(asked: &TrackArguments, zones: &ZoneSet) -> String {
     }));
     words.extend(asked.metres_per_hdop.map(|metres| ("--metres-per-hdop", metres.to_string())));
     words.extend(asked.top_speed_kn.map(|knots| ("--top-speed-kn", knots.to_string())));
+    words.extend(asked.new_trip_after_h.map(|hours| ("--new-trip-after-h", hours.to_string())));
     words.extend(asked.access.map(|access| ("--access", access.word().to_owned())));
     words.extend(asked.catches.as_ref().map(|path| ("--catches", quoted(&path.display().to_string()))));
     words.extend(asked.trim_ends.map(|metres| ("--trim-ends", metres.to_string())));

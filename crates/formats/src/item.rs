@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 use takeline::Position;
-use takeline::track::{LogPlace, LoggedFix};
+use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 
 /// One thing read from a log.
 #[derive(Debug, Clone, PartialEq)]
@@ -10,6 +10,10 @@ use takeline::track::{LogPlace, LoggedFix};
 pub enum LogItem {
     /// A fix of a track: a record that the boat was there.
     Fix(LoggedFix),
+    /// A record of a track that tells no usable place: unreadable, void, or not measured. The boat was somewhere all the same.
+    ///
+    /// Damaged sentences of NMEA 0183 count as one such record from the tenth in a row on: fewer are about a second of a log.
+    Unplaced(UnplacedRecord),
     /// A point of a route: a plan of where to go, not a record of having been there.
     RoutePoint(LoggedFix),
     /// A waypoint of a GPX file: a named place, not a record of having been there.

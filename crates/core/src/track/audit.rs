@@ -267,6 +267,19 @@ pub struct Gap {
     /// Whether it is so long that one trip ended before it and another began after it: what the boat did in between is
     /// not judged, but for the zones that hold both ends.
     pub between_trips: bool,
+    /// Which end of it nobody knows, if one is: then both fixes are the one that is believed, with the times of the ends.
+    pub open: Option<OpenEnd>,
+}
+
+/// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum OpenEnd {
+    /// Before the first fix that is believed: the boat came from anywhere within reach.
+    BeforeTheFirst,
+    /// After the last fix that is believed: it went anywhere within reach.
+    AfterTheLast,
+    /// After the last fix, of which nothing but repeats follow: the boat lay there, or the receiver stood still.
+    Repeats,
 }
 
 /// What was found wrong with the log itself.
@@ -297,6 +310,11 @@ pub struct Quality {
     pub gap_count: u64,
     /// How many of them were taken for the time between two trips.
     pub pauses: u64,
+    /// Records that tell no usable place.
+    pub unplaced: u64,
+    /// How often records without a usable place stand hours before or after everything else: trips of which nothing is
+    /// known.
+    pub lost_trips: u64,
     /// How the log was put in order before it was audited.
     pub order: OrderFindings,
 }

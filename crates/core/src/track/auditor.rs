@@ -11,7 +11,7 @@ use super::stray::Stray;
 use super::watch::{FAR_M, Happenings, Start, Step, Watch};
 use super::{
     Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine, Quality,
-    SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, Visit,
+    SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres};
@@ -48,12 +48,7 @@ pub struct Auditor<'a> {
     crossings: Vec<Crossing>,
     visits: Vec<Visit>,
     sketch: Sketch,
-    /// Repeats of a fix that has not come out yet: it is held back longer than they are.
-    early: Vec<SuspectFix>,
 }
-
-/// So many repeats are kept until the fix that they repeat has come out.
-const MOST_EARLY: usize = 50_000;
 
 impl<'a> Auditor<'a> {
     /// Starts an audit against these zones.
@@ -78,13 +73,13 @@ impl<'a> Auditor<'a> {
             crossings: Vec::new(),
             visits: Vec::new(),
             sketch: Sketch::default(),
-            early: Vec::new(),
         }
     }
 
     /// Takes the next fix of the log and tells what it made happen.
     ///
-    /// Events come up to two fixes late: a fix is believed only when those after it bear it out. Fixes that repeat one place
+    /// Events come up to two fixes late, and at the beginning and behind a step that no boat makes up to twenty: a fix is
+    /// believed only when those after it bear it out. Fixes that repeat one place
     /// for minutes wait until the log goes on from there or jumps.
     pub fn push(&mut self, fix: LoggedFix) -> Vec<TrackEvent> {
         self.quality.fixes += 1;
@@ -103,6 +98,18 @@ impl<'a> Auditor<'a> {
         events
     }
 
+    /// Takes a record that tells no usable place. Before the first fix of its boat it has to come before that, and anywhere
+    /// before the end of the boat otherwise.
+    ///
+    /// Between two fixes that are believed it changes nothing: what lies between them is looked at all the same. Before the
+    /// first and after the last the boat was wherever the top speed allows.
+    pub fn push_unplaced(&mut self, record: &UnplacedRecord) {
+        self.quality.unplaced += 1;
+        if let Some(time) = record.time {
+            self.cleaner.push_unplaced(time);
+        }
+    }
+
     /// Ends what was logged by one boat: what is pushed next is another's, and nothing joins the two.
     pub fn next_boat(&mut self) -> Vec<TrackEvent> {
         let mut cleaned = Vec::new();
@@ -112,7 +119,6 @@ impl<'a> Auditor<'a> {
         for item in cleaned {
             self.take(&item, &mut events);
         }
-        self.note_early(|_| true, &mut events);
         self.close_all(&mut events);
         self.last = None;
         // nothing of the next boat's touches what was this one's
@@ -129,7 +135,6 @@ impl<'a> Auditor<'a> {
         for item in cleaned {
             self.take(&item, &mut events);
         }
-        self.note_early(|_| true, &mut events);
         self.close_all(&mut events);
         self.visits.sort_by(|a, b| {
             let key = |visit: &Visit| (visit.entered().time, visit.zone_number, visit.evidence);
@@ -160,31 +165,12 @@ impl<'a> Auditor<'a> {
 
     fn take(&mut self, item: &Cleaned, events: &mut Vec<TrackEvent>) {
         match item {
-            Cleaned::Suspect(suspect) if suspect.suspicion == Suspicion::Stale => {
-                if self.early.len() >= MOST_EARLY {
-                    self.note_early(|_| true, events);
-                }
-                self.early.push(*suspect);
-            }
             Cleaned::Suspect(suspect) => self.note_suspect(*suspect, events),
-            Cleaned::Gap(gap) => {
-                self.note_early(|suspect| suspect.fix.time < gap.before.time, events);
-                self.note_gap(gap, events);
-            }
+            Cleaned::Gap(gap) => self.note_gap(gap, events),
+            Cleaned::LostTrip => self.quality.lost_trips += 1,
             Cleaned::Fix { fix, broken, still_step_s } => {
-                self.note_early(|suspect| suspect.fix.time < fix.time, events);
                 self.follow(*fix, (*broken, *still_step_s), events);
             }
-        }
-    }
-
-    /// Takes the repeats that come before what follows now.
-    fn note_early(&mut self, is_before: impl Fn(&SuspectFix) -> bool, events: &mut Vec<TrackEvent>) {
-        let (now, later) = std::mem::take(&mut self.early).into_iter().partition(is_before);
-        self.early = later;
-        let now: Vec<SuspectFix> = now;
-        for suspect in now {
-            self.note_suspect(suspect, events);
         }
     }
 
@@ -209,14 +195,12 @@ impl<'a> Auditor<'a> {
         events.push(TrackEvent::Suspect(suspect));
         // a duplicate lies where the fix does that it repeats
         if suspect.suspicion != Suspicion::Duplicate {
-            self.stand_at_suspect(&suspect, events);
+            self.stand_at_suspect(&suspect.fix, events);
         }
     }
 
     /// What is suspect is never certain, but it stays possible: a zone that holds the fix may have been visited.
-    fn stand_at_suspect(&mut self, suspect: &SuspectFix, events: &mut Vec<TrackEvent>) {
-        let logged = &suspect.fix;
-        let is_repeat = suspect.suspicion == Suspicion::Stale;
+    fn stand_at_suspect(&mut self, logged: &LoggedFix, events: &mut Vec<TrackEvent>) {
         let fix = fix_of(logged, &self.settings);
         let reach_m = fix.uncertainty.radius_95().metres() + self.largest_doubt_m;
         let near = self.zones.near_numbered(fix.position, Metres::computed(reach_m));
@@ -233,19 +217,22 @@ impl<'a> Auditor<'a> {
         for (number, _, distance_m, doubt_m) in standing {
             let ruled = ruling::at_suspect(self.zones, number, &sides, (logged, &self.settings));
             let near = Near { distance_m, doubt_m, at };
-            closed.extend(self.watches[number].suspect((near, is_repeat), ruled, &self.settings));
+            closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
         }
         self.add_visits(closed, events);
     }
 
     fn note_gap(&mut self, gap: &Gap, events: &mut Vec<TrackEvent>) {
-        self.quality.gap_count += 1;
+        let is_told = gap.is_told(&self.settings);
+        self.quality.gap_count += u64::from(is_told);
         self.quality.pauses += u64::from(gap.between_trips);
-        self.quality.impossible_gaps += u64::from(gap.impossible);
-        if self.quality.gaps.len() < Quality::MOST_LISTED {
+        self.quality.impossible_gaps += u64::from(gap.is_torn(&self.settings));
+        if is_told && self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(*gap);
         }
-        events.push(TrackEvent::Gap(*gap));
+        if is_told {
+            events.push(TrackEvent::Gap(*gap));
+        }
         let mut closed = Vec::new();
         if gap.between_trips {
             let after = fix_of(&gap.after, &self.settings);
@@ -265,6 +252,8 @@ impl<'a> Auditor<'a> {
             let done = self.watches[number].pass_gap(gap, &self.settings, self.number);
             closed.extend(self.note(number, done, events));
         }
+        // a time at an end of the log stands beside its one fix, and what follows beside neither
+        self.number = self.number.saturating_add(u64::from(gap.open.is_some()));
         self.add_visits(closed, events);
     }
 
@@ -275,8 +264,7 @@ impl<'a> Auditor<'a> {
             .map(|fix| uncertainty_of(fix, &self.settings).radius_95().metres())
             .sum::<f64>()
             + 4.0 * self.largest_doubt_m;
-        let seconds = gap.seconds.unwrap_or(0.0).max(0.0);
-        let way_m = (self.settings.top_speed_m_per_s() * seconds).max(gap.metres.metres()) + spare_m;
+        let way_m = gap.longest_way_m(&self.settings) + spare_m;
         let near = |fix: &LoggedFix| self.zones.near_numbered(fix.position, Metres::computed(way_m));
         [gap.before, gap.after].iter().flat_map(near).map(|(number, _)| number).collect()
     }

@@ -335,7 +335,14 @@ fn a_clock_set_back_starts_anew_and_loses_nothing() {
         fix.time = fix.time.map(|time| time.checked_sub(weeks_1024).unwrap());
     }
     let found = audit(&zones, &fixes, TrackSettings::default());
-    assert_eq!(found.visits.len(), 1);
+    // how long the boat was unlogged when the clock was set nobody knows: it may have been in before
+    let certainties: Vec<_> = found.visits.iter().map(|visit| visit.certainty).collect();
+    assert_eq!(
+        found.visits.iter().filter(|visit| visit.certainty == Certainty::Certain).count(),
+        1,
+        "{certainties:?}"
+    );
+    assert_eq!(found.visits.len(), 2, "{certainties:?}");
     assert_eq!(found.quality.counts[1], 9, "out of order until it was clear that the clock had been set");
 }
 
@@ -420,14 +427,14 @@ fn a_gap_just_after_coming_out_may_have_been_spent_inside() {
 fn a_boat_faster_than_assumed_went_straight_through_in_a_gap() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 200.0), None)]);
-    // 400 m in 40 s are 10 m/s, 19 kn, where 12 kn are assumed
-    let fixes = [(-120.0, 0.0), (-110.0, 1.0), (-100.0, 2.0), (300.0, 42.0), (310.0, 43.0), (320.0, 44.0)]
+    // 350 m in 40 s are 8.75 m/s, 17 kn, where 12 kn are assumed; more than half as much again is not believed
+    let fixes = [(-90.0, 0.0), (-80.0, 1.0), (-70.0, 2.0), (280.0, 42.0), (290.0, 43.0), (300.0, 44.0)]
         .map(|(metres, seconds)| fix(direct(home, 90.0, metres), seconds, 5.0));
     let found = audit(&zones, &fixes, TrackSettings::default());
     let visit = &found.visits[0];
     assert_eq!((found.visits.len(), visit.evidence), (1, Evidence::Gap));
-    // 200 m at 10 m/s
-    assert!((visit.possible_s.unwrap() - 20.0).abs() < 0.1, "{}", visit.possible_s.unwrap());
+    // 200 m at 8.75 m/s
+    assert!((visit.possible_s.unwrap() - 200.0 / 8.75).abs() < 0.1, "{}", visit.possible_s.unwrap());
 }
 
 #[test]

@@ -5,12 +5,15 @@
 
 use std::collections::VecDeque;
 
-use super::shown_speed::IMPOSSIBLE_KN;
-use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, SuspectFix, Suspicion, TrackSettings};
-use crate::geodesic::inverse;
-use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position};
+use jiff::Timestamp;
 
-/// A given top speed may be passed by this factor before it is called impossible: wind, waves, and errors of fixes.
+use super::presence::{PAUSE_S, Presence};
+use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings};
+use crate::geodesic::inverse;
+use crate::{AccuracyKind, HorizontalUncertainty, Position};
+
+/// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
+/// waves, and errors of fixes.
 const OVER_TOP_SPEED: f64 = 1.5;
 /// After so many seconds at exactly one place, what follows decides whether the boat lay still or the receiver repeated
 /// its last fix (common practice, no source).
@@ -19,13 +22,11 @@ const STALE_AFTER_S: f64 = 120.0;
 const MOST_REPEATS: usize = 50_000;
 /// Fixes with one and the same time are taken to lie within so many seconds: most logs count whole ones.
 const SAME_TIME_S: f64 = 1.0;
-/// Nothing logged for so many seconds is the end of one trip and the start of another, if a new stretch begins or the boat
-/// is elsewhere; else it is a gap (common practice, no source).
-const PAUSE_S: f64 = 6.0 * 3600.0;
 /// Two ends of a pause farther apart than this, in metres, are no boat that lay there meanwhile (common practice, no
 /// source).
 const PAUSE_APART_M: f64 = 500.0;
-/// So many fixes are waited for behind a step that no boat makes, to see whether the boat is back by then.
+/// Fewer fixes than this that a step no boat makes cuts off from the rest of the log, or that are come back from in
+/// another such step, are possible only; so many are waited for behind such a step.
 const STRAYED_FOR: usize = 10;
 /// So many fixes in order among themselves, all earlier than the last one, are a clock that was set back.
 const CLOCK_SET_BACK_AFTER: u32 = 10;
@@ -40,18 +41,22 @@ pub(super) enum Cleaned {
     Fix { fix: LoggedFix, broken: bool, still_step_s: Option<f64> },
     /// A fix left out.
     Suspect(SuspectFix),
-    /// A gap before the fix that follows.
+    /// A gap before the fix that follows, or at an end of the log.
     Gap(Gap),
+    /// Records without a place, hours before or after everything else.
+    LostTrip,
 }
 
 /// A fix that waits.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 struct Held {
     fix: LoggedFix,
     /// Whether the boat is known to have lain still since the fix before: then no length of time is a gap.
     lay_still: bool,
     /// The most seconds between two of the fixes that say so.
     still_step_s: Option<f64>,
+    /// Repeats of it that are not believed: they come out behind it.
+    repeats: Vec<Cleaned>,
 }
 
 /// A run of fixes at one place, without the first of them.
@@ -91,6 +96,14 @@ pub(super) struct Cleaner {
     broken: bool,
     /// The most seconds between two fixes of the run at one place that is being let through.
     still_step_s: Option<f64>,
+    /// When the log went on without a place to believe.
+    presence: Presence,
+    /// The last time at which it did so with anything but a repeat of the last place.
+    last_lost: Option<Timestamp>,
+    /// The first time that was let through.
+    first_time: Option<Timestamp>,
+    /// A gap before fixes without a time, as long as none with one comes after them.
+    unknown: Option<Gap>,
 }
 
 impl Cleaner {
@@ -105,6 +118,10 @@ impl Cleaner {
             latest_behind: None,
             broken: false,
             still_step_s: None,
+            presence: Presence::default(),
+            last_lost: None,
+            first_time: None,
+            unknown: None,
         }
     }
 
@@ -115,12 +132,12 @@ impl Cleaner {
 
     pub(super) fn push(&mut self, fix: LoggedFix, out: &mut Vec<Cleaned>) {
         if is_zero_island(fix.position) {
-            out.push(suspect(fix, Suspicion::ZeroIsland, None));
+            out.push(self.suspect(fix, Suspicion::ZeroIsland, None));
             return;
         }
         if fix.time.is_none() && fix.time_between.is_some() {
             // somewhere in a time in which nothing else is known: that it was there, and no more
-            out.push(suspect(fix, Suspicion::Untimed, None));
+            out.push(self.suspect(fix, Suspicion::Untimed, None));
             return;
         }
         let held = self.held.back().map(|held| &held.fix);
@@ -131,11 +148,11 @@ impl Cleaner {
                 return;
             }
             if same_instant(&before, &fix) {
-                out.push(suspect(fix, Suspicion::Duplicate, None));
+                out.push(self.suspect(fix, Suspicion::Duplicate, None));
                 return;
             }
             if self.repeats.next.is_some() {
-                self.settle_repeats(Some(&fix), out);
+                self.settle_repeats((None, Some(&fix)), out);
             }
             if self.repeats(&before, &fix, out) {
                 return;
@@ -146,27 +163,61 @@ impl Cleaner {
             self.repeats.next = Some(fix);
             return;
         }
-        self.settle_repeats(None, out);
+        self.settle_repeats((Some(&fix), None), out);
         self.hold(fix, false, out);
     }
 
+    /// Takes a record of the log that tells a time and no place: the boat was somewhere.
+    pub(super) fn push_unplaced(&mut self, time: Timestamp) {
+        self.presence.note(time);
+        self.last_lost = self.last_lost.max(Some(time));
+    }
+
+    /// Leaves a fix out of what is certain. The boat was somewhere at its time, if not there.
+    fn suspect(&mut self, fix: LoggedFix, suspicion: Suspicion, needed_kn: Option<f64>) -> Cleaned {
+        // what runs back in time lies between other fixes, or its clock was wrong
+        let is_later = !matches!(suspicion, Suspicion::Duplicate | Suspicion::OutOfOrder);
+        if let Some(time) = fix.time.filter(|_| is_later) {
+            self.presence.note(time);
+            if suspicion != Suspicion::Stale {
+                self.last_lost = self.last_lost.max(Some(time));
+            }
+        }
+        Cleaned::Suspect(SuspectFix { fix, suspicion, needed_kn })
+    }
+
     fn hold(&mut self, fix: LoggedFix, lay_still: bool, out: &mut Vec<Cleaned>) {
-        self.held.push_back(Held { fix, lay_still, still_step_s: self.still_step_s });
-        while self.held.len() > 2 && !self.waits_for_a_return() {
+        self.held.push_back(Held { fix, lay_still, still_step_s: self.still_step_s, repeats: Vec::new() });
+        while self.held.len() > 2 && !self.waits_for_more() {
             self.settle_oldest(out);
         }
     }
 
-    /// Whether the oldest lies behind a step that no boat makes, is borne out by the next, and may yet be come back from.
-    fn waits_for_a_return(&self) -> bool {
-        let (Some(last), Some(oldest), Some(next)) = (&self.last, self.held.front(), self.held.get(1)) else {
-            return false;
+    /// Whether the fixes to come may yet change what is to be thought of the oldest.
+    fn waits_for_more(&self) -> bool {
+        let (Some(last), Some(oldest)) = (&self.last, self.held.front()) else {
+            // what stands before everything else is borne out by more than as many fixes behind it
+            let (length, is_cut_off) = self.oldest_run();
+            let is_head = is_cut_off && length < STRAYED_FOR;
+            return self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR;
         };
         self.held.len() < STRAYED_FOR
             && self.needed_kn(last, &oldest.fix).is_some()
-            && self.needed_kn(&oldest.fix, &next.fix).is_none()
-            && self.needed_kn(last, &next.fix).is_some()
-            && !self.is_come_back_to(last)
+            && !self.oldest_run().1
+            && self.held.get(1).is_some_and(|next| self.needed_kn(last, &next.fix).is_some())
+    }
+
+    /// How many fixes held back go on from the oldest without a step that no boat makes, and whether one follows them.
+    fn oldest_run(&self) -> (usize, bool) {
+        let length = self.run_from(0);
+        (length, length < self.held.len())
+    }
+
+    /// How many fixes held back go on from this one without a step that no boat makes.
+    fn run_from(&self, from: usize) -> usize {
+        let pairs = self.held.iter().skip(from).zip(self.held.iter().skip(from + 1));
+        let on = pairs.take_while(|(one, next)| self.needed_kn(&one.fix, &next.fix).is_none()).count();
+        on + usize::from(from < self.held.len())
     }
 
     /// Whether one of the fixes held back can be reached from this one, though not from the one before it.
@@ -177,11 +228,37 @@ impl Cleaner {
         })
     }
 
-    /// Lets the rest through.
+    /// Lets the rest through, and tells of the time for which the log went on without a place to believe.
     pub(super) fn finish(&mut self, out: &mut Vec<Cleaned>) {
-        self.settle_repeats(None, out);
+        self.settle_repeats((None, None), out);
         while !self.held.is_empty() {
             self.settle_oldest(out);
+        }
+        self.end(out);
+    }
+
+    /// The time after the last fix to believe, if the log goes on.
+    fn end(&mut self, out: &mut Vec<Cleaned>) {
+        out.extend(self.unknown.take().map(Cleaned::Gap));
+        let presence = std::mem::take(&mut self.presence);
+        let (Some(last), Some(time)) = (self.last, self.last_timed.and_then(|last| last.time)) else {
+            return;
+        };
+        let first = self.first_time.unwrap_or(time);
+        if presence.is_apart(first, time) {
+            out.push(Cleaned::LostTrip);
+        }
+        let Some(until) = presence.last_after(time) else { return };
+        let is_lost = self.last_lost.is_some_and(|lost| lost > time);
+        let open = if is_lost { OpenEnd::AfterTheLast } else { OpenEnd::Repeats };
+        out.push(Cleaned::Gap(Gap::at_an_end(&last, (time, until), open)));
+    }
+
+    /// The time before the first fix to believe, if the log had begun.
+    fn begin(&mut self, first: &LoggedFix, out: &mut Vec<Cleaned>) {
+        let Some(time) = first.time else { return };
+        if let Some(since) = self.presence.first_before(time) {
+            out.push(Cleaned::Gap(Gap::at_an_end(first, (since, time), OpenEnd::BeforeTheFirst)));
         }
     }
 
@@ -202,7 +279,7 @@ impl Cleaner {
             self.restart(fix, out);
             return false;
         }
-        out.push(suspect(*fix, Suspicion::OutOfOrder, None));
+        out.push(self.suspect(*fix, Suspicion::OutOfOrder, None));
         true
     }
 
@@ -211,9 +288,9 @@ impl Cleaner {
     fn restart(&mut self, fix: &LoggedFix, out: &mut Vec<Cleaned>) {
         self.finish(out);
         if let Some(last) = self.last.take() {
-            out.push(Cleaned::Gap(Gap { seconds: None, between_trips: false, ..gap(&last, fix, false) }));
+            out.push(Cleaned::Gap(Gap { seconds: None, ..Gap::between(&last, fix) }));
         }
-        self.last_timed = None;
+        (self.last_timed, self.first_time, self.last_lost) = (None, None, None);
         self.latest_behind = None;
         self.behind = 0;
         self.broken = true;
@@ -228,13 +305,31 @@ impl Cleaner {
         self.behind = 0;
         self.repeats.first.get_or_insert(*before);
         if self.repeats.rest.len() >= MOST_REPEATS {
-            self.repeats.given_up = true;
-            // the last one stays, to compare the next with
-            let given_up = self.repeats.rest.drain(..);
-            out.extend(given_up.map(|fix| suspect(fix, Suspicion::Stale, None)));
+            self.give_up_repeats(out);
         }
         self.repeats.rest.push(*fix);
         true
+    }
+
+    /// Lets go of repeats that are too many to hold, behind the fix that they repeat.
+    fn give_up_repeats(&mut self, out: &mut Vec<Cleaned>) {
+        self.repeats.given_up = true;
+        while !self.held.is_empty() {
+            self.settle_oldest(out);
+        }
+        for fix in std::mem::take(&mut self.repeats.rest) {
+            out.push(self.suspect(fix, Suspicion::Stale, None));
+        }
+    }
+
+    /// Leaves repeats out, behind the fix that they repeat.
+    fn leave_out_repeats(&mut self, rest: Vec<LoggedFix>, out: &mut Vec<Cleaned>) {
+        let stale: Vec<Cleaned> =
+            rest.into_iter().map(|fix| self.suspect(fix, Suspicion::Stale, None)).collect();
+        match self.held.back_mut() {
+            Some(held) => held.repeats.extend(stale),
+            None => out.extend(stale),
+        }
     }
 
     /// Decides about a run of fixes at one place, in the light of the two fixes after it.
@@ -242,16 +337,28 @@ impl Cleaner {
     /// A boat at anchor goes on from where it lay. A receiver that repeated its last fix jumps to where the boat has got
     /// to meanwhile, and then nothing is known of the time since the first of them. Where nothing follows, the repeats
     /// are suspect.
-    fn settle_repeats(&mut self, after: Option<&LoggedFix>, out: &mut Vec<Cleaned>) {
+    ///
+    /// Before a step that is too fast from the last of them, and can be made from the first, the receiver repeated itself
+    /// however short the run is.
+    fn settle_repeats(&mut self, after: (Option<&LoggedFix>, Option<&LoggedFix>), out: &mut Vec<Cleaned>) {
         let run = std::mem::take(&mut self.repeats);
         let Some(latest) = run.rest.last().copied() else { return };
-        if !run.given_up && !run.is_long() {
-            run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
+        let is_long = run.is_long();
+        let (next, then) = (run.next.as_ref().or(after.0), after.1);
+        if !run.given_up && !is_long {
+            let jumps = next.zip(run.first.as_ref()).is_some_and(|(next, first)| {
+                self.needed_kn(&latest, next).is_some() && self.needed_kn(first, next).is_none()
+            });
+            if jumps {
+                self.leave_out_repeats(run.rest, out);
+            } else {
+                run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
+            }
             return;
         }
-        let goes_on = run.next.is_some_and(|next| self.goes_on(&latest, &next, after));
+        let goes_on = run.next.is_some_and(|next| self.goes_on(&latest, &next, then));
         if run.given_up || !goes_on {
-            out.extend(run.rest.into_iter().map(|fix| suspect(fix, Suspicion::Stale, None)));
+            self.leave_out_repeats(run.rest, out);
         } else {
             self.lie_still(run.rest, latest, out);
         }
@@ -293,66 +400,87 @@ impl Cleaner {
 
     /// Decides about the oldest fix held back, in the light of those after it.
     fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
-        let Some(Held { fix: oldest, lay_still, still_step_s }) = self.held.front().copied() else { return };
-        let is_come_back_to = self.last.is_some_and(|last| self.is_come_back_to(&last));
-        self.held.pop_front();
-        let (next, after) = (self.held.front().map(|held| held.fix), self.held.get(1).map(|held| held.fix));
-        let Some(last) = self.last else {
-            return self.settle_first(oldest, (next, after), out);
+        let Some(oldest) = self.held.front().map(|held| held.fix) else { return };
+        let strayed = match self.last {
+            Some(last) => self.strayed(&last, &oldest),
+            None => self.cold_start(),
         };
-        if self.needed_kn(&last, &oldest).is_some() {
-            let needed_kn = self.needed_kn(&last, &oldest);
-            let alone = next.is_none_or(|next| {
-                self.needed_kn(&oldest, &next).is_some() || self.needed_kn(&last, &next).is_none()
-            }) || is_come_back_to;
-            if alone {
-                out.push(suspect(oldest, Suspicion::Spike, needed_kn));
-                return;
-            }
-            out.push(Cleaned::Gap(gap(&last, &oldest, true)));
-            self.accept(oldest, true, None, out);
-            return;
+        let Some(held) = self.held.pop_front() else { return };
+        if let Some((suspicion, needed_kn)) = strayed {
+            out.push(self.suspect(oldest, suspicion, Some(needed_kn)));
+        } else if let Some(last) = self.last {
+            self.join(&last, &held, out);
+        } else {
+            self.begin(&oldest, out);
+            self.accept(oldest, (self.broken, None), out);
         }
-        let is_gap = self.is_gap(&last, &Held { fix: oldest, lay_still, still_step_s });
-        if is_gap {
+        out.extend(held.repeats);
+    }
+
+    /// Why the oldest is not believed, if a step that no boat makes leads to it: the boat is back by the next fix or in
+    /// another such step, or it is one of a few that the step cuts off from the rest.
+    fn strayed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
+        let needed_kn = self.needed_kn(last, oldest)?;
+        let is_back = self.held.get(1).is_none_or(|next| self.needed_kn(last, &next.fix).is_none());
+        let is_few = self.oldest_run().0 < STRAYED_FOR && !self.repeats.given_up;
+        (is_back || is_few || self.is_come_back_to(last)).then_some((Suspicion::Spike, needed_kn))
+    }
+
+    /// Why the oldest is not believed, where nothing was before it: a step that no boat makes leads on from it, or from a
+    /// few fixes that it begins, to as many and more.
+    fn cold_start(&self) -> Option<(Suspicion, f64)> {
+        let (length, is_cut_off) = self.oldest_run();
+        if !is_cut_off || length >= STRAYED_FOR {
+            return None;
+        }
+        let (end, next) = (self.held.get(length - 1)?.fix, self.held.get(length)?.fix);
+        let is_come_back_to = self.is_come_back_to(&end);
+        let needed_kn = self.needed_kn(&end, &next)?;
+        (!is_come_back_to && self.run_from(length) >= length).then_some((Suspicion::ColdStart, needed_kn))
+    }
+
+    /// Lets a fix through, with what lies between it and the last one.
+    fn join(&mut self, last: &LoggedFix, held: &Held, out: &mut Vec<Cleaned>) {
+        let fix = held.fix;
+        let is_impossible = self.needed_kn(last, &fix).is_some();
+        let is_gap = is_impossible || self.is_gap(last, held);
+        let is_open = last.time.is_some() && fix.time.is_none() && fix.time_between.is_none();
+        if is_gap && is_open {
+            // the next fix with a time tells how long it was
+            self.unknown.get_or_insert_with(|| Gap { seconds: None, ..Gap::between(last, &fix) });
+        } else if is_gap {
+            self.unknown = None;
             // fixes without a time in between do not make it shorter
-            let since = self.last_timed.filter(|_| oldest.time.is_some()).unwrap_or(last);
-            out.push(Cleaned::Gap(gap(&since, &oldest, false)));
+            let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
+            out.push(Cleaned::Gap(self.gap(&since, &fix, is_impossible)));
         }
-        self.accept(oldest, is_gap, still_step_s, out);
+        self.accept(fix, (is_gap, held.still_step_s), out);
     }
 
     /// Whether the boat may have been elsewhere than on the line between two fixes.
     fn is_gap(&self, last: &LoggedFix, next: &Held) -> bool {
         let fix = &next.fix;
         if last.time.is_none() && fix.time.is_none() {
-            // within a stretch without times nothing tells one leg from another
-            return last.place.stretch != fix.place.stretch;
+            // within a stretch without times nothing but its length tells one leg from another
+            let longest_m = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan);
+            let is_long = longest_m
+                .is_some_and(|longest| inverse(last.position, fix.position).distance_m > longest.metres());
+            return is_long || last.place.stretch != fix.place.stretch;
         }
         let Some(seconds) = seconds_between(last, fix) else { return true };
         let lay_still = next.lay_still && last.position == fix.position;
         !lay_still && seconds > self.settings.gap_after_s
     }
 
-    /// The first fix has nothing before it: those after it must bear it out.
-    fn settle_first(
+    fn accept(
         &mut self,
-        first: LoggedFix,
-        (next, after): (Option<LoggedFix>, Option<LoggedFix>),
+        fix: LoggedFix,
+        (broken, still_step_s): (bool, Option<f64>),
         out: &mut Vec<Cleaned>,
     ) {
-        let needed_kn = next.and_then(|next| self.needed_kn(&first, &next));
-        let borne_out = after.is_some_and(|after| self.needed_kn(&first, &after).is_none());
-        if needed_kn.is_some() && !borne_out {
-            out.push(suspect(first, Suspicion::ColdStart, needed_kn));
-        } else {
-            self.accept(first, self.broken, None, out);
-        }
-    }
-
-    fn accept(&mut self, fix: LoggedFix, broken: bool, still_step_s: Option<f64>, out: &mut Vec<Cleaned>) {
         out.push(Cleaned::Fix { fix, broken: broken || self.broken, still_step_s });
         self.broken = false;
+        self.first_time = self.first_time.or(fix.time);
         self.last_timed = Some(fix).filter(|fix| fix.time.is_some()).or(self.last_timed);
         self.last = Some(fix);
     }
@@ -362,12 +490,20 @@ impl Cleaner {
         let seconds = seconds_between(from, to)?;
         let seconds = if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) };
         let knots = self.apart_m(from, to) / seconds / METRES_PER_SECOND_IN_A_KNOT;
-        let limit_kn = if self.settings.top_speed_given {
-            OVER_TOP_SPEED * self.settings.top_speed_kn
-        } else {
-            IMPOSSIBLE_KN
-        };
-        (knots > limit_kn).then_some(knots)
+        (knots > OVER_TOP_SPEED * self.settings.top_speed_kn).then_some(knots)
+    }
+
+    /// What lies between two fixes.
+    fn gap(&self, before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
+        let gap = Gap { impossible, ..Gap::between(before, after) };
+        let is_elsewhere = before.place.stretch != after.place.stretch || gap.metres.metres() > PAUSE_APART_M;
+        let made = before.made_between().zip(after.made_between());
+        let is_pause = made.zip(gap.seconds).is_some_and(|(((from, _), (_, to)), seconds)| {
+            let is_told = self.settings.new_trip_after_s.is_some_and(|after_s| seconds >= after_s);
+            is_told && self.presence.is_empty_between(from, to)
+                || is_elsewhere && seconds >= PAUSE_S && self.presence.is_silent_between(from, to)
+        });
+        Gap { between_trips: is_pause, ..gap }
     }
 
     /// Metres between two fixes, as far as their doubts do not explain them.
@@ -403,24 +539,4 @@ pub(super) fn is_zero_island(position: Position) -> bool {
 /// Whether a fix tells nothing that the one before has not told: the same time and the same place.
 fn same_instant(one: &LoggedFix, other: &LoggedFix) -> bool {
     one.time == other.time && one.position == other.position
-}
-
-fn suspect(fix: LoggedFix, suspicion: Suspicion, needed_kn: Option<f64>) -> Cleaned {
-    Cleaned::Suspect(SuspectFix { fix, suspicion, needed_kn })
-}
-
-fn gap(before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
-    // where times are placed it may have been longer than they say
-    let made = before.made_between().zip(after.made_between());
-    let seconds = made.map(|((from, _), (_, to))| to.duration_since(from).as_secs_f64());
-    let metres = inverse(before.position, after.position).distance_m;
-    let is_elsewhere = before.place.stretch != after.place.stretch || metres > PAUSE_APART_M;
-    Gap {
-        before: *before,
-        after: *after,
-        seconds,
-        between_trips: is_elsewhere && seconds.is_some_and(|seconds| seconds >= PAUSE_S),
-        metres: Metres::computed(metres),
-        impossible,
-    }
 }

@@ -104,7 +104,9 @@ fn a_placed_time_does_not_tell_what_was_in_force() {
     let mut told: Vec<LoggedFix> = (0..20_u32)
         .map(|step| {
             let west_m = if step == 10 { -60.0 } else { 60.0 };
-            fix(direct(home, 270.0, west_m), 20.0 * f64::from(step), 5.0)
+            // never one place twice, which would be a receiver that stands still
+            let place = direct(direct(home, 270.0, west_m), 0.0, f64::from(step));
+            fix(place, 20.0 * f64::from(step), 5.0)
         })
         .collect();
     told[10].time = None;

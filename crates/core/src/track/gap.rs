@@ -1,14 +1,58 @@
 //! What could have been reached while nothing was logged.
 
-use super::{Gap, TrackSettings};
+use jiff::Timestamp;
+
+use super::shown_speed::IMPOSSIBLE_KN;
+use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, TrackSettings};
 use crate::geodesic::{direct, inverse};
 use crate::{Metres, Position};
 
+/// A boat whose receiver repeats one place to the end of a log most likely lay there: it is looked for within what it can
+/// have made in so many seconds, twenty minutes, and no farther (common practice, no source).
+const REPEATS_REACH_S: f64 = 1_200.0;
+/// A gap whose length nobody knows is looked at as if it had taken so many seconds, an hour (common practice, no source).
+const UNKNOWN_S: f64 = 3_600.0;
+/// The way through it is taken to be at most so many times the straight one, if that is more.
+const UNKNOWN_WAY: f64 = 2.0;
+
 impl Gap {
+    /// What lies between two fixes: neither impossible nor the time between two trips.
+    pub(super) fn between(before: &LoggedFix, after: &LoggedFix) -> Self {
+        // where times are placed it may have been longer than they say
+        let made = before.made_between().zip(after.made_between());
+        Self {
+            before: *before,
+            after: *after,
+            seconds: made.map(|((from, _), (_, to))| to.duration_since(from).as_secs_f64()),
+            metres: Metres::computed(inverse(before.position, after.position).distance_m),
+            impossible: false,
+            between_trips: false,
+            open: None,
+        }
+    }
+
+    /// A time without a place to believe, of which only one end is known.
+    pub(super) fn at_an_end(fix: &LoggedFix, (from, to): (Timestamp, Timestamp), open: OpenEnd) -> Self {
+        Self {
+            open: Some(open),
+            ..Self::between(
+                &LoggedFix { time: Some(from), time_between: None, ..*fix },
+                &LoggedFix { time: Some(to), time_between: None, ..*fix },
+            )
+        }
+    }
+
     /// How far from its straight way the boat can have been at most, in metres, at the plausible top speed.
     ///
     /// The places that can be reached and left again in time lie in an ellipse about both fixes, whose sum of distances is
-    /// the way that the top speed allows. None without times, or where even the straight way was too long.
+    /// the way that the top speed allows. None where even the straight way was too long.
+    ///
+    /// # Edge cases
+    ///
+    /// Where nobody knows how long it was, the way is taken to be twice the straight one at most, and where another stretch
+    /// of the log begins or one of the fixes has a time, that of an hour if it is more. Where one end of it is not known, a
+    /// circle about the other, of the way that the top speed allows; a receiver that repeats one place to the end of the log
+    /// is taken to have been within twenty minutes of it.
     #[must_use]
     pub fn reach(&self, settings: &TrackSettings) -> Option<Metres> {
         let (_, half_minor_m) = self.ellipse(settings)?;
@@ -37,9 +81,50 @@ impl Gap {
 
     /// Half axes in metres.
     pub(super) fn ellipse(&self, settings: &TrackSettings) -> Option<(f64, f64)> {
-        let half_major_m = settings.top_speed_m_per_s() * self.seconds? / 2.0;
+        let top_m_per_s = settings.top_speed_m_per_s();
+        if let Some(open) = self.open {
+            let seconds = self.seconds.unwrap_or(0.0).max(0.0);
+            let longest_s = if open == OpenEnd::Repeats { REPEATS_REACH_S } else { f64::INFINITY };
+            let radius_m = top_m_per_s * seconds.min(longest_s);
+            return Some((radius_m, radius_m));
+        }
+        let half_major_m = match self.seconds {
+            Some(seconds) => top_m_per_s * seconds / 2.0,
+            None => self.unknown_way_m(top_m_per_s) / 2.0,
+        };
         let focal_m = self.metres.metres() / 2.0;
         (half_major_m >= focal_m)
             .then(|| (half_major_m, (half_major_m * half_major_m - focal_m * focal_m).sqrt()))
+    }
+
+    /// The longest way through it that is looked at, where nobody knows how long it took, in metres.
+    fn unknown_way_m(&self, top_m_per_s: f64) -> f64 {
+        let straight_m = UNKNOWN_WAY * self.metres.metres();
+        let has_time = self.before.time.is_some() || self.after.time.is_some();
+        if has_time || self.before.place.stretch != self.after.place.stretch {
+            straight_m.max(top_m_per_s * UNKNOWN_S)
+        } else {
+            straight_m
+        }
+    }
+
+    /// The longest way through it that is looked at, in metres.
+    pub(super) fn longest_way_m(&self, settings: &TrackSettings) -> f64 {
+        let roamed_m = settings.top_speed_m_per_s() * self.seconds.unwrap_or(0.0).max(0.0);
+        let allowed_m = self.ellipse(settings).map_or(roamed_m, |(half_major_m, _)| 2.0 * half_major_m);
+        allowed_m.max(self.metres.metres())
+    }
+
+    /// Whether it is told as a gap: a few seconds at an end of the log are looked at, and are none to tell of.
+    pub(super) fn is_told(&self, settings: &TrackSettings) -> bool {
+        self.open.is_none() || self.seconds > Some(settings.gap_after_s)
+    }
+
+    /// Whether one side of it must be wrong, and not only the way between a few metres off: nobody makes that way in any
+    /// boat, or none at the speed that was given.
+    pub(super) fn is_torn(&self, settings: &TrackSettings) -> bool {
+        let seconds = self.seconds.unwrap_or(0.0).max(1.0);
+        let needed_kn = self.metres.metres() / seconds / METRES_PER_SECOND_IN_A_KNOT;
+        self.impossible && (settings.top_speed_given || needed_kn > IMPOSSIBLE_KN)
     }
 }

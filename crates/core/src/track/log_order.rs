@@ -1,11 +1,15 @@
 //! A log as a whole, put in order before it is audited: which way its time runs, which boats are in it, which times its
 //! fixes share or lack, and how fast it shows the boat to be.
 
+use std::collections::HashSet;
+
 use jiff::Timestamp;
 
 use super::placed_time::place_times;
 use super::shown_speed::shown_kn;
-use super::{LoggedFix, TrackSettings};
+use super::{LoggedFix, TrackSettings, UnplacedRecord};
+use crate::Metres;
+use crate::geodesic::inverse;
 
 /// More boats than this are not told apart; no file holds as many.
 const MOST_BOATS: usize = 32;
@@ -42,6 +46,8 @@ const RUN_ON_FROM: usize = 10;
 pub struct LogOrder {
     settings: TrackSettings,
     fixes: Vec<LoggedFix>,
+    /// Each with how many fixes stood before it.
+    unplaced: Vec<(UnplacedRecord, usize)>,
 }
 
 /// A log in order.
@@ -49,6 +55,8 @@ pub struct LogOrder {
 pub struct OrderedLog {
     /// The fixes of each boat in the order of time; more than one boat where parts of the log overlap in time.
     pub boats: Vec<Vec<LoggedFix>>,
+    /// For each boat the records that tell a time and no usable place.
+    pub unplaced: Vec<Vec<UnplacedRecord>>,
     /// The settings, with the top speed raised to what the log shows.
     pub settings: TrackSettings,
     /// What was done.
@@ -66,6 +74,8 @@ pub struct OrderFindings {
     pub stretches_moved: u64,
     /// Stretches left out because another is the same, fix by fix.
     pub stretches_repeated: u64,
+    /// The fixes of those stretches.
+    pub fixes_repeated: u64,
     /// Boats, or receivers, where stretches overlap in time; 0 if there is only one.
     pub boats: u64,
     /// Fixes without a time of their own, or with one that others share, which were placed between their neighbours.
@@ -74,6 +84,9 @@ pub struct OrderFindings {
     pub times_taken: u64,
     /// Fixes whose time was not used because the whole log has only one.
     pub times_all_the_same: u64,
+    /// Records that tell neither a time nor a usable place, and that no fix stands before, or none after: how long the boat
+    /// was elsewhere nobody knows. In a log that was told in no order of time, all such records.
+    pub lost: u64,
     /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed.
     pub shown_kn: Option<f64>,
 }
@@ -85,7 +98,12 @@ impl LogOrder {
     /// Starts with nothing.
     #[must_use]
     pub fn new(settings: TrackSettings) -> Self {
-        Self { settings, fixes: Vec::new() }
+        Self { settings, fixes: Vec::new(), unplaced: Vec::new() }
+    }
+
+    /// Takes the next record of the log, where it tells no usable place.
+    pub fn push_unplaced(&mut self, record: UnplacedRecord) {
+        self.unplaced.push((record, self.fixes.len()));
     }
 
     /// Takes the next fix of the log.
@@ -144,7 +162,10 @@ impl LogOrder {
         if let Some(knots) = findings.shown_kn {
             self.settings.top_speed_kn = knots;
         }
-        OrderedLog { boats, settings: self.settings, findings }
+        self.settings.longest_untimed_leg = longest_untimed_leg(&boats);
+        findings.lost = lost(&self.unplaced, self.fixes.len(), &findings);
+        let unplaced = by_boat(&self.unplaced, &boats);
+        OrderedLog { boats, unplaced, settings: self.settings, findings }
     }
 }
 
@@ -155,10 +176,12 @@ impl OrderFindings {
         self.unordered += other.unordered;
         self.stretches_moved += other.stretches_moved;
         self.stretches_repeated += other.stretches_repeated;
+        self.fixes_repeated += other.fixes_repeated;
         self.boats = self.boats.max(other.boats);
         self.times_placed += other.times_placed;
         self.times_taken += other.times_taken;
         self.times_all_the_same += other.times_all_the_same;
+        self.lost += other.lost;
         self.shown_kn = [self.shown_kn, other.shown_kn].into_iter().flatten().reduce(f64::max);
     }
 
@@ -167,6 +190,68 @@ impl OrderFindings {
     pub fn is_reordered(&self) -> bool {
         self.newest_first + self.unordered + self.stretches_moved + self.stretches_repeated + self.boats > 0
     }
+}
+
+/// A leg without times is out of all proportion beyond so many times the middle one of the log, and if it is longer than so
+/// many metres (common practice, no source).
+const TIMES_THE_MIDDLE_LEG: f64 = 10.0;
+const LONG_LEG_M: f64 = 100.0;
+
+/// The longest leg of a log without times that is taken to be the straight way; none for a log that has times.
+fn longest_untimed_leg(boats: &[Vec<LoggedFix>]) -> Option<Metres> {
+    let pairs = || boats.iter().flat_map(|boat| boat.windows(2));
+    let is_untimed = |pair: &&[LoggedFix]| pair[0].time.is_none() && pair[1].time.is_none();
+    let untimed = pairs().filter(is_untimed).filter(|pair| pair[0].place.stretch == pair[1].place.stretch);
+    let mut legs_m: Vec<f64> = untimed
+        .map(|pair| inverse(pair[0].position, pair[1].position).distance_m)
+        .filter(|metres| *metres > 0.0)
+        .collect();
+    let middle = legs_m.len() / 2;
+    if legs_m.is_empty() {
+        return None;
+    }
+    let (_, middle_m, _) = legs_m.select_nth_unstable_by(middle, f64::total_cmp);
+    Some(Metres::computed((TIMES_THE_MIDDLE_LEG * *middle_m).max(LONG_LEG_M)))
+}
+
+/// How many records without time and place stand where no fixes on both sides say how long it was.
+fn lost(unplaced: &[(UnplacedRecord, usize)], fixes: usize, findings: &OrderFindings) -> u64 {
+    let is_anywhere = findings.unordered > 0 || findings.stretches_moved > 0;
+    let nowhere = unplaced.iter().filter(|(record, _)| record.time.is_none());
+    nowhere.filter(|(_, before)| is_anywhere || *before == 0 || *before >= fixes).count() as u64
+}
+
+/// Gives records with a time to the boats that they belong to: that of their stretch, or the one nearest in time.
+fn by_boat(unplaced: &[(UnplacedRecord, usize)], boats: &[Vec<LoggedFix>]) -> Vec<Vec<UnplacedRecord>> {
+    let mut given = vec![Vec::new(); boats.len()];
+    if unplaced.is_empty() {
+        return given;
+    }
+    let known: Vec<_> = boats
+        .iter()
+        .map(|boat| {
+            let stretches: HashSet<u32> = boat.iter().map(|fix| fix.place.stretch).collect();
+            let times = || boat.iter().filter_map(|fix| fix.time);
+            (stretches, times().min().zip(times().max()))
+        })
+        .collect();
+    for (record, _) in unplaced {
+        let Some(time) = record.time else { continue };
+        let off_s = |span: &Option<(Timestamp, Timestamp)>| {
+            let Some((from, to)) = span else { return f64::INFINITY };
+            from.duration_since(time).max(time.duration_since(*to)).as_secs_f64().max(0.0)
+        };
+        let key =
+            |(stretches, span): &(HashSet<u32>, _)| (!stretches.contains(&record.place.stretch), off_s(span));
+        let nearest = known.iter().enumerate().min_by(|(_, one), (_, other)| {
+            let (one, other) = (key(one), key(other));
+            one.0.cmp(&other.0).then(one.1.total_cmp(&other.1))
+        });
+        if let Some((number, _)) = nearest {
+            given[number].push(*record);
+        }
+    }
+    given
 }
 
 /// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.
@@ -319,6 +404,7 @@ fn boats(stretches: Vec<Vec<LoggedFix>>, findings: &mut OrderFindings) -> Vec<Ve
     for (_, _, stretch) in keyed {
         if before.as_ref().is_some_and(|before| is_the_same(before, &stretch)) {
             findings.stretches_repeated += 1;
+            findings.fixes_repeated += stretch.len() as u64;
             continue;
         }
         let number = boat_of(&boats, &stretch).unwrap_or(boats.len());
@@ -336,7 +422,8 @@ fn is_the_same(one: &[LoggedFix], other: &[LoggedFix]) -> bool {
     let same =
         |(one, other): (&LoggedFix, &LoggedFix)| one.time == other.time && one.position == other.position;
     let is_timed = one.iter().any(|fix| fix.time.is_some());
-    is_timed && one.len() == other.len() && one.iter().zip(other).all(same)
+    // one fix twice is a duplicate, for the audit to judge
+    is_timed && one.len() > 1 && one.len() == other.len() && one.iter().zip(other).all(same)
 }
 
 /// The boat that a stretch goes on from: of those that had ended by then the one that was nearest.
@@ -344,7 +431,7 @@ fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
     let first = stretch.iter().filter(|fix| fix.time.is_some()).min_by_key(|fix| fix.time);
     let Some(first) = first else { return boats.len().checked_sub(1) };
     let ended = boats.iter().enumerate().filter_map(|(number, boat)| {
-        let apart_m = |last: LoggedFix| crate::geodesic::inverse(last.position, first.position).distance_m;
+        let apart_m = |last: LoggedFix| inverse(last.position, first.position).distance_m;
         match boat.last {
             Some(last) if last.time > first.time => None,
             last => Some((number, last.map_or(f64::INFINITY, apart_m))),

@@ -30,6 +30,15 @@ impl LoggedFix {
     }
 }
 
+/// A record of a log that tells no usable place: the boat was somewhere all the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct UnplacedRecord {
+    /// When, if the record says so.
+    pub time: Option<Timestamp>,
+    /// Where in the log it stands.
+    pub place: LogPlace,
+}
+
 /// Where in a log something stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub struct LogPlace {

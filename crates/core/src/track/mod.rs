@@ -6,6 +6,8 @@ mod audit;
 mod auditor;
 #[cfg(test)]
 mod auditor_tests;
+#[cfg(test)]
+mod believed_tests;
 mod catches;
 mod cleaning;
 mod conditions;
@@ -21,6 +23,7 @@ mod logged_fix;
 mod movement;
 mod open_visit;
 mod placed_time;
+mod presence;
 mod reach;
 mod ruling;
 #[cfg(test)]
@@ -41,14 +44,14 @@ mod watch;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    MisreadFix, NearLine, OffTheWay, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion, TrackEvent,
-    TrackPoint, Visit,
+    MisreadFix, NearLine, OffTheWay, OpenEnd, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion,
+    TrackEvent, TrackPoint, Visit,
 };
 pub use auditor::Auditor;
 pub use catches::{
     BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
 };
 pub use log_order::{LogOrder, OrderFindings, OrderedLog};
-pub use logged_fix::{LogPlace, LoggedFix};
+pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 pub use visit_span::VisitSpan;

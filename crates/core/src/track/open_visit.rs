@@ -4,7 +4,8 @@ use super::leg::Leg;
 use super::movement::{Moved, Movement};
 use super::stay::{Stay, Stays};
 use super::{
-    Certainty, Crossing, Direction, Evidence, Instant, OffTheWay, RuledTime, TrackSettings, Visit, VisitSpan,
+    Certainty, Crossing, Direction, Evidence, Gap, Instant, OffTheWay, OpenEnd, RuledTime, TrackSettings,
+    Visit, VisitSpan,
 };
 use crate::zone::{Extent, Zone};
 use crate::{Kleene, Metres};
@@ -42,7 +43,8 @@ pub(super) struct Open {
     pub(super) outside_s: f64,
     movement: Movement,
     had_gap: bool,
-    gaps: u64,
+    /// Gaps that are told of.
+    pub(super) gaps: u64,
     stays: Stays,
     ruled: Vec<RuledTime>,
     /// Whether a fix, the straight way or a gap came within the doubt of the line, and it is not known from strays alone.
@@ -51,6 +53,8 @@ pub(super) struct Open {
     farthest_in: Option<(f64, OffTheWay)>,
     /// The number of the last leg that it may have left for the zone.
     strayed_on: Option<u64>,
+    /// What has to be said about the ends of the log.
+    remarks: Vec<String>,
 }
 
 /// A visit that has ended, its rule not yet asked.
@@ -85,6 +89,7 @@ impl Open {
             is_on_the_way: false,
             farthest_in: None,
             strayed_on: None,
+            remarks: Vec::new(),
         }
     }
 
@@ -179,7 +184,6 @@ impl Open {
         self.know_the_line();
         self.had_gap = true;
         self.is_on_the_way = true;
-        self.gaps += 1;
         self.outside_s = 0.0;
         self.is_untimed |= possible_s.is_none();
         self.possible_s += possible_s.unwrap_or(0.0);
@@ -187,6 +191,28 @@ impl Open {
         for end in ends {
             self.span.include(end);
         }
+    }
+
+    /// Says of a time at an end of the log what it was.
+    pub(super) fn remark(&mut self, gap: &Gap, settings: &TrackSettings) {
+        let Some((open, seconds)) = gap.open.zip(gap.seconds) else { return };
+        let long =
+            if seconds < 120.0 { format!("{seconds:.0} s") } else { format!("{:.0} min", seconds / 60.0) };
+        let top_kn = settings.top_speed_kn;
+        self.remarks.push(match open {
+            OpenEnd::BeforeTheFirst => format!(
+                "the {long} before the first fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
+                 had begun, and tells no place"
+            ),
+            OpenEnd::AfterTheLast => format!(
+                "the {long} after the last fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
+                 goes on, and tells no place"
+            ),
+            OpenEnd::Repeats => format!(
+                "the last {long} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
+                 the receiver stood still"
+            ),
+        });
     }
 
     /// A time in which nothing was logged, and the zone was out of reach.
@@ -201,12 +227,6 @@ impl Open {
         self.possible_s += seconds;
         self.is_untimed |= near.at.time.is_none();
         self.be_inside(near, Certainty::Possible);
-    }
-
-    /// A repeat of the fix before, perhaps inside, and the time since.
-    pub(super) fn repeat(&mut self, at: Instant, seconds: f64) {
-        self.possible_s += seconds;
-        self.span.include(at);
     }
 
     /// What the rule says at a suspect fix: one more moment to ask it of, or the going on of the one before.
@@ -264,7 +284,7 @@ impl Open {
             displaced_by: Vec::new(),
             ruled: self.ruled,
             conditions: conditions(zone, &moved, (self.is_certain, self.had_gap)),
-            movement: moved.sentences(),
+            movement: moved.sentences().into_iter().chain(self.remarks).collect(),
         };
         Closed { visit, stays: self.stays }
     }

@@ -2,9 +2,14 @@
 
 use jiff::{SignedDuration, Timestamp};
 
+use super::cleaning::seconds_between;
 use super::shown_speed::IMPOSSIBLE_KN;
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::inverse;
+
+/// Fewer fixes than this without a time at an end of a boat's log are taken to go on in its step (common practice, no
+/// source).
+const ENDS_UP_TO: usize = 10;
 
 /// What was done about times.
 #[derive(Debug, Clone, Copy, Default)]
@@ -20,11 +25,18 @@ pub(super) struct Placed {
 ///
 /// Fixes in different places with one time are spread over the step of the log's clock (a second, a minute, an hour), for
 /// it told them all the same. Fixes without a time are placed by even speed between their neighbours, if these lie no
-/// farther apart than a gap; else nothing tells when they were made but that it was in between.
+/// farther apart than a gap; else nothing tells when they were made but that it was in between. A few before the first time
+/// or after the last one go on in the step of the log, and were made within a gap of it.
 pub(super) fn place_times(boat: &mut [LoggedFix], settings: &TrackSettings) -> Placed {
     let mut placed = Placed::default();
     spread_shared(boat, &mut placed);
     place_missing(boat, settings, &mut placed);
+    if let Some(step_s) = middle_step_s(boat).filter(|step_s| *step_s <= settings.gap_after_s) {
+        boat.reverse();
+        place_end(boat, (-step_s, settings.gap_after_s), &mut placed);
+        boat.reverse();
+        place_end(boat, (step_s, settings.gap_after_s), &mut placed);
+    }
     placed
 }
 
@@ -107,6 +119,35 @@ fn spread(
         fix.time = later(time, span_s * share);
         fix.time_between = between;
         placed.placed += u64::from(number > 0);
+    }
+}
+
+/// The middle one of the steps between two times.
+fn middle_step_s(boat: &[LoggedFix]) -> Option<f64> {
+    let timed = boat.windows(2).filter_map(|pair| seconds_between(&pair[0], &pair[1]));
+    let mut steps_s: Vec<f64> = timed.filter(|seconds| *seconds > 0.0).collect();
+    let middle = steps_s.len() / 2;
+    (!steps_s.is_empty()).then(|| *steps_s.select_nth_unstable_by(middle, f64::total_cmp).1)
+}
+
+/// Places the fixes behind the last time, if they are few; backwards where the step is below zero.
+fn place_end(boat: &mut [LoggedFix], (step_s, within_s): (f64, f64), placed: &mut Placed) {
+    let Some(last) = boat.iter().rposition(|fix| fix.made_between().is_some()) else { return };
+    let (known, rest) = boat.split_at_mut(last + 1);
+    let (Some(known), few) = (known.last(), rest.len()) else { return };
+    let stretch = known.place.stretch;
+    let Some(time) = known.time.filter(|_| few > 0 && few < ENDS_UP_TO) else { return };
+    if rest.iter().any(|fix| fix.place.stretch != stretch) {
+        return;
+    }
+    let far = later(time, within_s.copysign(step_s));
+    let between = far.map(|far| (time.min(far), time.max(far)));
+    let mut number: u32 = 0;
+    for fix in rest {
+        number += 1;
+        fix.time = later(time, (step_s * f64::from(number)).clamp(-within_s, within_s));
+        fix.time_between = between;
+        placed.placed += 1;
     }
 }
 

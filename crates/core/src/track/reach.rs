@@ -6,7 +6,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::gap_depth::deepest;
 use super::stay::{Along, End, Stay};
-use super::{Gap, TrackSettings};
+use super::{Gap, OpenEnd, TrackSettings};
 use crate::geodesic::{Vector, direct, inverse, surface};
 use crate::{Boundary, Position};
 
@@ -112,6 +112,12 @@ impl GapLook<'_> {
         };
         let first = if self.is_in.0 { Some((from, 0.0)) } else { soonest(from, to, self.spare_m.0) };
         let last = if self.is_in.1 { Some((to, 0.0)) } else { soonest(to, from, self.spare_m.1) };
+        // a boat of which only one end is known does not have to come back to it
+        let (first, last) = match self.gap.open {
+            None => (first, last),
+            Some(OpenEnd::BeforeTheFirst) => (last.map(|last| (last.0, 0.0)), last),
+            Some(OpenEnd::AfterTheLast | OpenEnd::Repeats) => (first, first.map(|first| (first.0, 0.0))),
+        };
         // where only one of the two fixes can have been left for the line, the boat can have stayed there until the other
         let (first, last) = match (first, last) {
             (None, None) => return None,

@@ -22,6 +22,12 @@ pub struct TrackSettings {
     pub is_plan: bool,
     /// Beyond so many seconds between two fixes the boat may have been elsewhere than on the line between them.
     pub gap_after_s: f64,
+    /// Silence of so many seconds and more lies between two trips, wherever its ends lie; none: nobody told, and only hours
+    /// before another stretch of the log or at another place do.
+    pub new_trip_after_s: Option<f64>,
+    /// A leg longer than this between two fixes without times may have been made in any time and any way; none: the log has
+    /// times, or nobody looked. [`super::LogOrder`] sets it.
+    pub longest_untimed_leg: Option<Metres>,
     /// Stays outside shorter than this, in seconds, do not end a visit while the boat is near.
     pub linger_s: f64,
     /// Slower than this, in knots, is a stop.
@@ -72,6 +78,8 @@ impl Default for TrackSettings {
             dates_doubtful: false,
             is_plan: false,
             gap_after_s: Self::GAP_AFTER_S,
+            new_trip_after_s: None,
+            longest_untimed_leg: None,
             linger_s: Self::LINGER_S,
             stop_below_kn: Self::STOP_BELOW_KN,
             access: None,

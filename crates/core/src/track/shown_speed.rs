@@ -1,5 +1,7 @@
 //! How fast a log shows a boat to be, spikes left out.
 
+use std::collections::VecDeque;
+
 use super::cleaning::{seconds_between, uncertainty_of};
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::{Vector, surface};
@@ -20,7 +22,12 @@ pub(super) fn shown_kn(fixes: &[LoggedFix], settings: &TrackSettings) -> Option<
     let radius_m = |fix: &LoggedFix| uncertainty_of(fix, settings).radius_95().metres();
     let mut fastest: Option<f64> = None;
     let mut start = 0;
-    for end in KEPT_UP_LEGS..fixes.len() {
+    let mut legs = Longest::default();
+    for end in 1..fixes.len() {
+        legs.push(end, (points[end] - points[end - 1]).norm());
+        if end < KEPT_UP_LEGS {
+            continue;
+        }
         let is_long = |start: usize| {
             start + KEPT_UP_LEGS <= end
                 && seconds_between(&fixes[start], &fixes[end]).is_some_and(|seconds| seconds >= KEPT_UP_S)
@@ -42,11 +49,52 @@ pub(super) fn shown_kn(fixes: &[LoggedFix], settings: &TrackSettings) -> Option<
         if knots <= fastest.unwrap_or(settings.top_speed_kn) || knots > IMPOSSIBLE_KN {
             continue;
         }
-        let longest_m =
-            points[start..=end].windows(2).map(|pair| (pair[1] - pair[0]).norm()).fold(0.0, f64::max);
-        if longest_m <= way_m / 2.0 {
+        if legs.since(start) <= way_m / 2.0 {
             fastest = Some(knots);
         }
     }
     fastest.map(|knots| (knots * 10.0).ceil() / 10.0)
+}
+
+/// The longest of the last legs, so that each leg is looked at no more than twice however long the window is.
+#[derive(Debug, Default)]
+struct Longest {
+    /// Legs by the number of the fix that ends each, none followed by a longer one; lengths in metres.
+    legs: VecDeque<(usize, f64)>,
+}
+
+impl Longest {
+    fn push(&mut self, end: usize, length_m: f64) {
+        while self.legs.back().is_some_and(|(_, shorter_m)| *shorter_m <= length_m) {
+            self.legs.pop_back();
+        }
+        self.legs.push_back((end, length_m));
+    }
+
+    /// The longest leg behind a fix, in metres. Fixes must be asked about in their order.
+    fn since(&mut self, start: usize) -> f64 {
+        while self.legs.front().is_some_and(|(end, _)| *end <= start) {
+            self.legs.pop_front();
+        }
+        self.legs.front().map_or(0.0, |(_, length_m)| *length_m)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Longest;
+
+    #[test]
+    fn the_longest_leg_of_a_window_is_that_of_looking_at_all_of_them() {
+        let lengths_m: Vec<f64> = (0..500_u32).map(|leg| f64::from(leg * 7_919 % 263)).collect();
+        for width in [1, 4, 37, 400] {
+            let mut legs = Longest::default();
+            for end in 1..=lengths_m.len() {
+                legs.push(end, lengths_m[end - 1]);
+                let start = end.saturating_sub(width);
+                let all = lengths_m[start..end].iter().copied().fold(0.0, f64::max);
+                assert!((legs.since(start) - all).abs() < 1e-12, "{width} {end}");
+            }
+        }
+    }
 }

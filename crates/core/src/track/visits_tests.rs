@@ -88,14 +88,11 @@ fn what_lay_between_two_fixes_that_no_boat_joins_stays_possible() {
     let zones = ZoneSet::new(vec![wide_strip()]);
     let at_speed = |metres_apart: f64, seconds: f64| {
         let far = -100.0 + metres_apart;
-        let fixes = [(-120.0, 0.0), (-110.0, 5.0), (-100.0, 10.0)]
-            .into_iter()
-            .chain([far, far + 10.0, far + 20.0].into_iter().zip([
-                10.0 + seconds,
-                15.0 + seconds,
-                20.0 + seconds,
-            ]))
-            .map(|(metres, seconds)| fix(east(metres), seconds, 5.0));
+        // ten fixes and more on both sides: neither is a few that were cut off from the rest
+        let steps = || (0..12).map(f64::from);
+        let before = steps().map(|step| (-210.0 + 10.0 * step, 5.0 * step));
+        let after = steps().map(|step| (far + 10.0 * step, 55.0 + seconds + 5.0 * step));
+        let fixes = before.chain(after).map(|(metres, seconds)| fix(east(metres), seconds, 5.0));
         audit(&zones, &fixes.collect::<Vec<_>>(), TrackSettings::default())
     };
     // 60 km in ten minutes are 194 kn: the zone lies right between

@@ -1,7 +1,7 @@
 use std::io::Read;
 
 use jiff::Timestamp;
-use takeline::track::{LogPlace, LoggedFix};
+use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
 use super::columns::{Column, Columns};
@@ -67,7 +67,7 @@ impl<R: Read> CsvReader<R> {
                     place,
                     "the row is too long for a fix; it was left out",
                 );
-                continue;
+                return Ok(Some(LogItem::Unplaced(UnplacedRecord { time: None, place })));
             }
             let line = self.source.line(&span);
             let line = line.strip_suffix(b"\r").unwrap_or(line);
@@ -75,9 +75,7 @@ impl<R: Read> CsvReader<R> {
                 continue;
             }
             let judge = Judge { unstated: self.unstated, place, notes: &mut self.notes };
-            if let Some(fix) = judge.line(line, &self.columns) {
-                return Ok(Some(LogItem::Fix(fix)));
-            }
+            return Ok(Some(judge.line(line, &self.columns)));
         }
     }
 }
@@ -90,39 +88,41 @@ struct Judge<'a> {
 }
 
 impl Judge<'_> {
-    fn line(mut self, line: &[u8], columns: &Columns) -> Option<LoggedFix> {
+    fn line(mut self, line: &[u8], columns: &Columns) -> LogItem {
         if memchr::memchr(b'"', line).is_none() {
             return self.row(&cut(line, columns), columns);
         }
         let Some(fields) = unquoted(line, columns.separator) else {
-            self.leave_out("a quotation mark is not closed on its line");
-            return None;
+            return self.leave_out("a quotation mark is not closed on its line", None);
         };
         let fields: Vec<&[u8]> = fields.iter().map(Vec::as_slice).collect();
         self.row(&assign(&fields, columns), columns)
     }
 
-    fn leave_out(&mut self, reason: &str) {
+    /// A row without a usable place is a record all the same.
+    fn leave_out(&mut self, reason: &str, time: Option<Timestamp>) -> LogItem {
         self.notes.tell(LogNoteKind::RowUnreadable, self.place, format!("{reason}; the row was left out"));
+        LogItem::Unplaced(UnplacedRecord { time, place: self.place })
     }
 
-    fn row(&mut self, row: &Row, columns: &Columns) -> Option<LoggedFix> {
+    fn row(&mut self, row: &Row, columns: &Columns) -> LogItem {
         if row.fields != columns.order.len() {
-            self.leave_out(&format!("the row has {} fields, the header {}", row.fields, columns.order.len()));
-            return None;
+            // which of its fields would be the time nobody knows
+            let reason = format!("the row has {} fields, the header {}", row.fields, columns.order.len());
+            return self.leave_out(&reason, None);
         }
         let position = match self.position(row) {
             Ok(position) => position,
             Err(reason) => {
-                self.leave_out(&reason);
-                return None;
+                let time = self.time(row, columns);
+                return self.leave_out(&reason, time);
             }
         };
         let read_m = self.figure("accuracy", row.accuracy);
         let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, self.unstated, self.place));
         let speed = self.figure("speed", row.speed);
         let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
-        Some(LoggedFix {
+        LogItem::Fix(LoggedFix {
             position,
             time: self.time(row, columns),
             uncertainty,

@@ -10,6 +10,7 @@ fn read(log: &str) -> (Vec<LoggedFix>, Vec<(String, u64)>) {
             LogItem::Note(note) => {
                 notes.push((format!("{}: {}", note.kind.code(), note.text), note.place.line));
             }
+            LogItem::Unplaced(_) => {}
             LogItem::Waypoint(_) | LogItem::RoutePoint(_) => panic!("neither is in a table"),
         }
     }
@@ -115,4 +116,20 @@ fn a_date_beside_seconds_since_1970_takes_nothing_from_them() {
     let (fixes, notes) = read("unix,date,lat,lon\n1777617000,2026-05-01,45.1,-30.1\n");
     assert_eq!(fixes[0].time, Some("2026-05-01T06:30:00Z".parse().unwrap()));
     assert_eq!(notes, []);
+}
+
+#[test]
+fn a_row_without_a_place_is_a_record_with_its_time() {
+    let log = "lat,lon,time\n45.1,-30.1,2026-05-01T06:30:00Z\nN/A,-30.1,2026-05-01T06:30:01Z\n\
+               ,,2026-05-01T06:30:02Z\n45.1,-30.1,2026-05-01T06:30:03Z,1\n45.1,-30";
+    let items = TrackReader::open("log.csv", log.as_bytes()).unwrap().map(Result::unwrap);
+    let times: Vec<String> = items
+        .filter_map(|item| if let LogItem::Unplaced(record) = item { Some(record) } else { None })
+        .map(|record| {
+            let time = record.time.map_or("none".to_owned(), |time| time.to_string());
+            format!("{}: {time}", record.place.line)
+        })
+        .collect();
+    // which field is the time in a row with too many or too few nobody knows
+    assert_eq!(times, ["3: 2026-05-01T06:30:01Z", "4: 2026-05-01T06:30:02Z", "5: none", "6: none"]);
 }

@@ -2,7 +2,7 @@ use jiff::Timestamp;
 use quick_xml::XmlVersion;
 use quick_xml::events::BytesStart;
 use quick_xml::events::attributes::Attribute;
-use takeline::track::{LogPlace, LoggedFix};
+use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Position};
 
 use super::element::{Element, Meaning, PointKind};
@@ -110,9 +110,12 @@ impl Point {
         value
     }
 
-    /// The point as it stands; none if it has no position.
+    /// The point as it stands; none for a named or planned place without a position.
     pub(super) fn finish(self) -> Option<LogItem> {
-        let position = self.position?;
+        let Some(position) = self.position else {
+            let record = UnplacedRecord { time: self.time, place: self.place };
+            return (self.kind == PointKind::Track).then_some(LogItem::Unplaced(record));
+        };
         if self.kind == PointKind::Waypoint {
             let Self { time, name, place, .. } = self;
             return Some(LogItem::Waypoint(Waypoint { position, time, name, place }));

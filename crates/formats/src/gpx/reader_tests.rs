@@ -170,3 +170,14 @@ fn an_accuracy_of_0_is_none_and_is_told() {
     assert_eq!(kinds(&read), [Kind::AccuracyZero, Kind::AccuracyZero]);
     assert_eq!(notes(&read)[1].count, 2);
 }
+
+#[test]
+fn a_track_point_without_a_place_is_a_record_with_its_time() {
+    let log =
+        track(r#"<trkpt lat="nan" lon="-30.1"><time>2026-05-01T06:30:00Z</time></trkpt><trkpt lat="45.1"/>"#);
+    let records: Vec<_> = items(&log)
+        .into_iter()
+        .filter_map(|item| if let LogItem::Unplaced(record) = item { Some(record.time) } else { None })
+        .collect();
+    assert_eq!(records, [time("2026-05-01T06:30:00Z"), None]);
+}

@@ -8,6 +8,7 @@ mod reader_tests;
 mod sentence;
 #[cfg(test)]
 mod sentence_tests;
+mod undated;
 
 pub(crate) use reader::NmeaReader;
 pub(crate) use sentence::looks_like_one;

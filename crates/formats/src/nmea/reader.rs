@@ -1,14 +1,19 @@
+use std::collections::VecDeque;
 use std::io::Read;
 
-use takeline::track::{LogPlace, LoggedFix};
+use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 
 use super::clock::Clock;
 use super::epoch::Epoch;
 use super::sentence::{self, Refusal, Sentence, Standing};
+use super::undated::Undated;
 use crate::instant;
 use crate::notes::Notes;
 use crate::source::{Fault, LineSpan, Source};
 use crate::{LogItem, LogNoteKind};
+
+/// So many damaged sentences in a row are a record that tells no place; fewer are about a second of a log.
+const MOST_DAMAGED: u32 = 10;
 
 /// Reads sentences and joins those of one instant to a fix.
 pub(crate) struct NmeaReader<R> {
@@ -18,6 +23,13 @@ pub(crate) struct NmeaReader<R> {
     has_checksums: bool,
     has_ended: bool,
     notes: Notes,
+    /// Records that wait to be given out.
+    ready: VecDeque<LogItem>,
+    undated: Undated,
+    /// Damaged sentences since the last one that could be read.
+    damaged: u32,
+    /// Whether a time of day has been told yet: before that the receiver had only been switched on.
+    has_clock: bool,
 }
 
 impl<R: Read> NmeaReader<R> {
@@ -29,6 +41,10 @@ impl<R: Read> NmeaReader<R> {
             has_checksums: false,
             has_ended: false,
             notes: Notes::default(),
+            ready: VecDeque::new(),
+            undated: Undated::default(),
+            damaged: 0,
+            has_clock: false,
         }
     }
 
@@ -39,6 +55,9 @@ impl<R: Read> NmeaReader<R> {
     /// Reads on to the next fix or note; none at the end.
     pub(crate) fn next_item(&mut self) -> Result<Option<LogItem>, Fault> {
         loop {
+            if let Some(item) = self.ready.pop_front() {
+                return Ok(Some(item));
+            }
             if let Some(note) = self.notes.next() {
                 return Ok(Some(LogItem::Note(note)));
             }
@@ -47,19 +66,17 @@ impl<R: Read> NmeaReader<R> {
             }
             let Some(span) = self.source.next_line()? else {
                 self.has_ended = true;
-                let last = self.epoch.take().and_then(|epoch| self.fix(&epoch));
-                self.notes.sum_up();
-                match last {
-                    Some(fix) => return Ok(Some(LogItem::Fix(fix))),
-                    None => continue,
+                if let Some(epoch) = self.epoch.take() {
+                    self.end(&epoch);
                 }
+                self.give_up_dates();
+                self.notes.sum_up();
+                continue;
             };
             let place =
                 LogPlace { line: self.source.token_line(), byte: self.source.token_byte(), stretch: 0 };
             let Some(sentence) = self.sentence(&span, place) else { continue };
-            if let Some(fix) = self.join(&sentence, place) {
-                return Ok(Some(LogItem::Fix(fix)));
-            }
+            self.join(&sentence, place);
         }
     }
 
@@ -76,6 +93,7 @@ impl<R: Read> NmeaReader<R> {
         });
         match read {
             Ok((sentence, lost_before, has_checksum)) => {
+                self.damaged = 0;
                 if lost_before {
                     self.leave_out(place, "another sentence begins inside it");
                 }
@@ -87,6 +105,7 @@ impl<R: Read> NmeaReader<R> {
                     "the checksum is {found:02X} but the sentence gives {computed:02X}; the sentence was left out"
                 );
                 self.notes.tell(LogNoteKind::ChecksumWrong, place, text);
+                self.count_damaged(place);
                 None
             }
             Err(Refusal::Damaged(reason)) => {
@@ -114,23 +133,75 @@ impl<R: Read> NmeaReader<R> {
     fn leave_out(&mut self, place: LogPlace, reason: &str) {
         let text = format!("a sentence is damaged ({reason}) and was left out");
         self.notes.tell(LogNoteKind::SentenceUnreadable, place, text);
+        self.count_damaged(place);
     }
 
-    /// Adds a sentence; gives the fix before it if a new instant begins.
-    fn join(&mut self, sentence: &Sentence, place: LogPlace) -> Option<LoggedFix> {
+    fn count_damaged(&mut self, place: LogPlace) {
+        self.damaged = self.damaged.saturating_add(1);
+        if self.damaged == MOST_DAMAGED {
+            self.give(LogItem::Unplaced(UnplacedRecord { time: None, place }), None);
+        }
+    }
+
+    /// Adds a sentence; the record before it is whole if a new instant begins.
+    fn join(&mut self, sentence: &Sentence, place: LogPlace) {
         match &mut self.epoch {
-            Some(epoch) if epoch.takes(sentence) => {
-                epoch.join(sentence, place);
-                None
-            }
+            Some(epoch) if epoch.takes(sentence) => epoch.join(sentence, place),
             _ => {
-                let before = self.epoch.replace(Epoch::new(sentence, place));
-                before.and_then(|epoch| self.fix(&epoch))
+                if let Some(epoch) = self.epoch.replace(Epoch::new(sentence, place)) {
+                    self.end(&epoch);
+                }
             }
         }
     }
 
-    fn fix(&mut self, epoch: &Epoch) -> Option<LoggedFix> {
+    /// Gives out what the sentences of one instant came to.
+    fn end(&mut self, epoch: &Epoch) {
+        self.has_clock |= epoch.time_of_day_ns.is_some();
+        if let Some((day, time_ns)) = epoch.day.zip(epoch.time_of_day_ns) {
+            let dated = self.undated.date(day, time_ns);
+            self.ready.extend(dated);
+        }
+        if let Some(item) = self.record(epoch) {
+            self.give(item, epoch.time_of_day_ns);
+        }
+    }
+
+    /// Gives a record out, behind those that wait for their date.
+    fn give(&mut self, item: LogItem, time_of_day_ns: Option<i64>) {
+        let time = match &item {
+            LogItem::Fix(fix) => fix.time,
+            LogItem::Unplaced(record) => record.time,
+            LogItem::RoutePoint(_) | LogItem::Waypoint(_) | LogItem::Note(_) => None,
+        };
+        let waits = time.is_none() && (time_of_day_ns.is_some() || !self.undated.is_empty());
+        if waits {
+            let given_up = self.undated.push(item, time_of_day_ns);
+            self.tell_undated(&given_up);
+            self.ready.extend(given_up);
+        } else {
+            let placed = self.undated.placed(item);
+            self.ready.push_back(placed);
+        }
+    }
+
+    fn give_up_dates(&mut self) {
+        let given_up = self.undated.give_up();
+        self.tell_undated(&given_up);
+        self.ready.extend(given_up);
+    }
+
+    fn tell_undated(&mut self, given_up: &[LogItem]) {
+        for item in given_up {
+            if let LogItem::Fix(fix) = item {
+                self.notes.tell_once(LogNoteKind::TimeWithoutDate, fix.place, || {
+                    "there is no date (sentences RMC and ZDA have one); read without time".to_owned()
+                });
+            }
+        }
+    }
+
+    fn record(&mut self, epoch: &Epoch) -> Option<LogItem> {
         let place = epoch.place;
         let time = epoch.time_of_day_ns.and_then(|time_ns| self.clock.instant(epoch.day, time_ns));
         let left_out = match epoch.standing {
@@ -145,14 +216,10 @@ impl<R: Read> NmeaReader<R> {
         };
         if let Some((kind, text)) = left_out {
             self.notes.tell_once(kind, place, || text.to_owned());
-            return None;
+            let is_record = epoch.time_of_day_ns.is_some() || self.has_clock;
+            return is_record.then_some(LogItem::Unplaced(UnplacedRecord { time, place }));
         }
         let (_, position) = epoch.position?;
-        if time.is_none() && epoch.time_of_day_ns.is_some() {
-            self.notes.tell_once(LogNoteKind::TimeWithoutDate, place, || {
-                "there was no date yet (sentences RMC and ZDA have one); read without time".to_owned()
-            });
-        }
         if epoch.disagrees {
             let text =
                 "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
@@ -161,7 +228,7 @@ impl<R: Read> NmeaReader<R> {
         if let Some((time, later)) = time.and_then(|time| Some((time, instant::a_round_later(time)?))) {
             self.notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(time, later));
         }
-        Some(LoggedFix {
+        Some(LogItem::Fix(LoggedFix {
             position,
             time,
             uncertainty: None,
@@ -169,6 +236,6 @@ impl<R: Read> NmeaReader<R> {
             speed_m_per_s: epoch.speed_m_per_s,
             time_between: None,
             place,
-        })
+        }))
     }
 }

@@ -13,10 +13,19 @@ fn read(log: &str) -> (Vec<LoggedFix>, Vec<(&'static str, u64, u64)>) {
         match item.unwrap() {
             LogItem::Fix(fix) => fixes.push(fix),
             LogItem::Note(note) => notes.push((note.kind.code(), note.place.line, note.count)),
+            LogItem::Unplaced(_) => {}
             LogItem::Waypoint(_) | LogItem::RoutePoint(_) => panic!("neither is in sentences"),
         }
     }
     (fixes, notes)
+}
+
+/// The times of records without a place, none for one without a time.
+fn unplaced(log: &str) -> Vec<String> {
+    let items = TrackReader::open("log.nmea", log.as_bytes()).unwrap().map(Result::unwrap);
+    let records =
+        items.filter_map(|item| if let LogItem::Unplaced(record) = item { Some(record) } else { None });
+    records.map(|record| record.time.map_or("none".to_owned(), |time| time.to_string())).collect()
 }
 
 fn times(fixes: &[LoggedFix]) -> Vec<String> {
@@ -55,9 +64,9 @@ fn the_date_is_carried_and_turns_at_midnight() {
     let (fixes, notes) = read(&log);
     assert_eq!(
         times(&fixes),
-        ["none", "2026-05-01T23:59:58Z", "2026-05-01T23:59:59Z", "2026-05-02T00:00:00Z"]
+        ["2026-05-01T23:59:57Z", "2026-05-01T23:59:58Z", "2026-05-01T23:59:59Z", "2026-05-02T00:00:00Z"]
     );
-    assert_eq!(notes, [("time-without-date", 1, 1)]);
+    assert_eq!(notes, []);
 }
 
 #[test]
@@ -135,4 +144,54 @@ fn positions_that_disagree_are_told() {
     let (fixes, notes) = read(&(rmc("063000", 'A', "010526") + &other));
     assert_eq!((fixes.len(), notes), (1, vec![("positions-disagree", 1, 1)]));
     assert!((fixes[0].position.latitude().degrees() - 45.1175).abs() < 1e-12);
+}
+
+#[test]
+fn what_is_void_or_reckoned_is_a_record_without_a_place() {
+    let log = [
+        // switched on, and no time yet: nothing is lost
+        summed("GPRMC,,V,,,,,,,,,,N"),
+        rmc("063000", 'A', "010526"),
+        rmc("063001", 'V', "010526"),
+        gga("063002", 6) + &rmc("063002", 'A', "010526"),
+        // the clock is lost as well
+        summed("GPRMC,,V,,,,,,,,,,N"),
+    ];
+    assert_eq!(unplaced(&log.concat()), ["2026-05-01T06:30:01Z", "2026-05-01T06:30:02Z", "none"]);
+}
+
+#[test]
+fn ten_damaged_sentences_in_a_row_are_a_record_without_time_and_place() {
+    let damaged = gga("063001", 1).replace("4507", "4517");
+    let log = |count: usize| rmc("063000", 'A', "010526") + &damaged.repeat(count);
+    assert_eq!(unplaced(&log(9)), [""; 0]);
+    assert_eq!(unplaced(&log(10)), ["none"]);
+    assert_eq!(unplaced(&(log(9) + &rmc("063002", 'A', "010526") + &damaged.repeat(9))), [""; 0]);
+}
+
+#[test]
+fn a_date_that_comes_late_dates_what_came_before_it() {
+    let log = [
+        gga("235958", 1),
+        gga("235959", 0),
+        gga("000000", 1),
+        rmc("000001", 'A', "020526"),
+        gga("000002", 1),
+    ];
+    let (fixes, notes) = read(&log.concat());
+    let expected =
+        ["2026-05-01T23:59:58Z", "2026-05-02T00:00:00Z", "2026-05-02T00:00:01Z", "2026-05-02T00:00:02Z"];
+    assert_eq!(times(&fixes), expected);
+    assert_eq!(notes, [("fix-void", 2, 1)]);
+    assert_eq!(unplaced(&log.concat()), ["2026-05-01T23:59:59Z"]);
+}
+
+#[test]
+fn without_a_date_a_long_step_of_the_time_of_day_begins_another_stretch() {
+    let log = [gga("235930", 1), gga("000000", 1), gga("000031", 1), gga("000032", 1), gga("000001", 1)];
+    let (fixes, notes) = read(&log.concat());
+    assert_eq!(times(&fixes), ["none"; 5]);
+    let stretches: Vec<u32> = fixes.iter().map(|fix| fix.place.stretch).collect();
+    assert_eq!(stretches, [0, 0, 1, 1, 2]);
+    assert_eq!(notes, [("time-without-date", 1, 1), ("time-without-date", 5, 4)]);
 }

@@ -103,6 +103,12 @@ pub struct QualityDocument {
     pub untimed: u64,
     /// How many gaps were taken for the time between two trips.
     pub pauses: u64,
+    /// Records that tell no usable place.
+    pub unplaced: u64,
+    /// Records that tell neither time nor place, and that no fixes on both sides bound.
+    pub lost: u64,
+    /// How often records without a place stand hours from everything else.
+    pub lost_trips: u64,
     /// Every suspect fix, spikes among them, in the order of the log, at most 1000 of each kind.
     pub suspects: Vec<SuspectDocument>,
     /// How the log was put in order.
@@ -168,6 +174,8 @@ pub struct GapDocument {
     pub impossible: bool,
     /// Whether one trip ended before it and another began after it.
     pub between_trips: bool,
+    /// Null; or, where only one end of it is known, "before-the-first-fix", "after-the-last-fix" or "repeats".
+    pub open_end: Option<&'static str>,
 }
 
 /// A place and when the boat was there.
@@ -517,6 +525,9 @@ fn quality(report: &AuditReport<'_>) -> QualityDocument {
         stale,
         untimed,
         pauses: quality.pauses,
+        unplaced: quality.unplaced,
+        lost: quality.order.lost,
+        lost_trips: quality.lost_trips,
         suspects: quality.suspects.iter().map(|one| suspect(report, one)).collect(),
         order: order(&quality.order),
     }
@@ -558,6 +569,7 @@ fn gap(report: &AuditReport<'_>, one: &Gap) -> GapDocument {
         reach_m: one.reach(&report.audit.settings).map(takeline::Metres::metres),
         impossible: one.impossible,
         between_trips: one.between_trips,
+        open_end: one.open.map(words::open_end),
     }
 }
 

@@ -92,6 +92,7 @@ fn gap(report: &AuditReport<'_>, one: &Gap) -> Option<Value> {
         "from_time": text(one.before.time), "to_time": text(one.after.time), "seconds": one.seconds,
         "distance_m": one.metres.metres(),
         "reach_m": one.reach(&report.audit.settings).map(Metres::metres), "impossible": one.impossible,
+        "open_end": one.open.map(words::open_end),
     });
     Some(feature(report, "gap", &geometry, more))
 }

@@ -205,14 +205,13 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
         Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
             (vec!["The log's dates may be 1024 weeks off".into()], settle(report, visits))
         }
-        Verdict::Undecided(visits) => (at_most(visits), settle(report, visits)),
+        Verdict::Undecided(visits) => (at_most(report, visits), settle(report, visits)),
         Verdict::LineUnknown(zone) => {
             (vec![zone.name.clone()], format!("{SETTLE}a zone file that says where its line runs"))
         }
-        Verdict::PositionsLost => (
-            vec!["In a log without times they may be anywhere".into(), "Without times, anywhere".into()],
-            format!("{SETTLE}mend the places under READING"),
-        ),
+        Verdict::PositionsLost => {
+            (log_state::lost_second(&report.audit.quality), format!("{SETTLE}mend the places under READING"))
+        }
         Verdict::Never => match report.audit.closest_approaches.first() {
             Some(closest) => {
                 (vec![format!("Nearest: {}", report.name_of(&closest.zone))], near_when(closest))
@@ -274,10 +273,21 @@ fn is_open_for_its_dates(report: &AuditReport<'_>, visits: &[&Visit]) -> bool {
     report.audit.settings.dates_doubtful && visits.iter().all(is_certain)
 }
 
-fn at_most(visits: &[&Visit]) -> Vec<String> {
+fn at_most(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     let longest =
         visits.iter().max_by(|one, other| seconds(one.possible_s).total_cmp(&seconds(other.possible_s)));
     let Some(visit) = longest else { return vec![String::new()] };
+    if visit.evidence == Evidence::Gap && log_state::has_long_silence(report, visit) {
+        // hours ashore are no hours perhaps inside; the figure that matters is how long nothing is known
+        return vec![format!("Nothing logged for {}", words::span(log_state::longest_gap_s(report, visit)))];
+    }
+    if visit.evidence == Evidence::Gap && visit.possible_s.is_none() {
+        let times = if visits.len() > 1 { format!("{} times; ", visits.len()) } else { String::new() };
+        return vec![
+            format!("{times}How long is not known, in a gap of the log"),
+            "How long is not known".into(),
+        ];
+    }
     let span = words::possible_span(visit);
     let many =
         if visits.len() > 1 { format!("{} times, at most {span} each", visits.len()) } else { String::new() };
@@ -299,6 +309,9 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
         Some(visit) if visit.is_suspect => "another log; these fixes are suspect".into(),
+        Some(visit) if visit.evidence == Evidence::Gap && log_state::has_long_silence(report, visit) => {
+            "if you were ashore meanwhile, --new-trip-after-h 6".into()
+        }
         Some(visit) if (is_in_reach_only(visit) || visit.gaps > 0) && !settings.top_speed_given => {
             format!("give --top-speed-kn ({:.0} kn is assumed)", settings.top_speed_kn)
         }

@@ -1,6 +1,6 @@
 //! What the state of the log itself does to the answer.
 
-use takeline::track::{OrderFindings, Quality, Suspicion};
+use takeline::track::{OpenEnd, OrderFindings, Quality, Suspicion, Visit};
 use takeline::zone::{Misreading, Slip};
 
 use super::words;
@@ -83,6 +83,40 @@ pub(crate) fn why_no_fix(notes: &[TrackNote]) -> Option<(Vec<String>, &'static s
     };
     let count = of_code(worst.code);
     Some((vec![format!("Left out: {count} {what}"), format!("{count} {what}")], settle))
+}
+
+/// The second line where positions could not be read, longest form first.
+pub(crate) fn lost_second(quality: &Quality) -> Vec<String> {
+    if quality.without_time == 0 && quality.order.lost > 0 {
+        let lost = quality.order.lost;
+        return vec![
+            format!("{lost} at an end of the log or in no order, without time or place"),
+            format!("{lost} records without time or place"),
+        ];
+    }
+    if quality.without_time == 0 {
+        return vec![
+            "Hours of records without a place, and no fix near".into(),
+            "Hours without a place".into(),
+        ];
+    }
+    vec!["In a log without times they may be anywhere".into(), "Without times, anywhere".into()]
+}
+
+/// Silence of so many seconds may be the time between two trips, if whoever was there says so.
+const LONG_SILENCE_S: f64 = 6.0 * 3600.0;
+
+/// The longest gap within a visit, in seconds.
+pub(crate) fn longest_gap_s(report: &AuditReport<'_>, visit: &Visit) -> f64 {
+    let (entered, left) = (visit.entered(), visit.left());
+    let gaps = report.audit.quality.gaps.iter().filter(|gap| !gap.between_trips && gap.open.is_none());
+    let within = gaps.filter(|gap| gap.before.time <= left.time && entered.time <= gap.after.time);
+    within.filter_map(|gap| gap.seconds).fold(0.0, f64::max)
+}
+
+/// Whether a visit holds silence so long that the boat may have been ashore.
+pub(crate) fn has_long_silence(report: &AuditReport<'_>, visit: &Visit) -> bool {
+    longest_gap_s(report, visit) >= LONG_SILENCE_S
 }
 
 /// How positions of the log were likely meant that are far from every zone, if one slip explains that.
@@ -174,6 +208,14 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
             "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),
         );
     }
+    let silence_s = report.audit.visits.iter().map(|visit| longest_gap_s(report, visit)).fold(0.0, f64::max);
+    if silence_s >= LONG_SILENCE_S {
+        remarks.push(format!(
+            "Nothing was logged for {}; if you were ashore, say --new-trip-after-h 6.",
+            words::span(silence_s)
+        ));
+    }
+    remarks.extend(quality.gaps.iter().filter_map(|gap| Some(open_end(gap.open?, gap.seconds?))));
     let pauses = quality.pauses;
     if pauses > 0 {
         let first = quality.gaps.iter().find(|gap| gap.between_trips);
@@ -197,6 +239,28 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
     remarks
 }
 
+/// What has to be said of a time at an end of the log.
+fn open_end(open: OpenEnd, seconds: f64) -> String {
+    let long = words::span(seconds);
+    match open {
+        OpenEnd::BeforeTheFirst => {
+            format!(
+                "The log begins {long} before the first place to believe; the boat came from anywhere within reach."
+            )
+        }
+        OpenEnd::AfterTheLast => {
+            format!(
+                "The log goes on for {long} behind the last place to believe; the boat went anywhere within reach."
+            )
+        }
+        OpenEnd::Repeats => {
+            format!(
+                "The last {long} of the log repeat one place; the boat lay there, or its receiver stood still."
+            )
+        }
+    }
+}
+
 /// How the log was put in order, one sentence each.
 pub(crate) fn order_sentences(order: &OrderFindings) -> Vec<String> {
     let mut sentences = Vec::new();
@@ -211,6 +275,7 @@ pub(crate) fn order_sentences(order: &OrderFindings) -> Vec<String> {
     tell(order.stretches_repeated, "stretches repeat another, fix by fix, and were left out");
     tell(order.times_all_the_same, "fixes have one and the same time, so it was not used");
     tell(order.times_taken, "fixes share a time over a way that no boat makes in it, so it was not used");
+    tell(order.lost, "records tell neither time nor place, and no fixes on both sides bound them");
     tell(order.times_placed, "fixes share a time or have none, and were placed between their neighbours");
     sentences
 }

@@ -1,4 +1,4 @@
-use takeline::track::{Certainty, Evidence, Gap, Instant, Stop, SuspectFix, Visit};
+use takeline::track::{Certainty, Evidence, Gap, Instant, OpenEnd, Stop, SuspectFix, Visit};
 use takeline::{Kleene, UncertaintySource};
 
 use super::report::TRACK_LIMITS;
@@ -242,6 +242,9 @@ fn log(page: &mut Page, report: &AuditReport<'_>) {
     if quality.without_time > 0 {
         page.field("without a time", &quality.without_time.to_string());
     }
+    if quality.unplaced > 0 {
+        page.field("without a place", &format!("{} records", quality.unplaced));
+    }
     for sentence in log_state::order_sentences(&quality.order) {
         page.field("put in order", &sentence);
     }
@@ -271,8 +274,14 @@ fn suspect_words(suspect: &SuspectFix) -> String {
 }
 
 fn gap_words(report: &AuditReport<'_>, gap: &Gap) -> String {
-    let mut parts = vec![format!("after line {}", gap.before.place.line)];
+    let side = if gap.open == Some(OpenEnd::BeforeTheFirst) { "before" } else { "after" };
+    let mut parts = vec![format!("{side} line {}", gap.before.place.line)];
     parts.extend(gap.seconds.map(words::span));
+    if let (Some(open), Some(reach)) = (gap.open, gap.reach(&report.audit.settings)) {
+        let what = if open == OpenEnd::Repeats { "one place repeated" } else { "no place to believe" };
+        parts.extend([what.to_owned(), format!("within {} of the fix", words::way(reach))]);
+        return parts.join(", ");
+    }
     parts.push(format!("{} apart", words::way(gap.metres)));
     if gap.between_trips {
         parts.push("the end of one trip and the start of another; not judged".into());

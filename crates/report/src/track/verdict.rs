@@ -22,7 +22,8 @@ pub(crate) enum Verdict<'a> {
     Undecided(Vec<&'a Visit>),
     /// A zone whose line is not known may have been anywhere.
     LineUnknown(&'a Zone),
-    /// Positions could not be read, and without times nobody knows how long the boat was elsewhere.
+    /// Positions could not be read, and nobody knows how long the boat was elsewhere: the log has no times, or they stand at
+    /// an end of it without one, or hours from everything else.
     PositionsLost,
     /// The log jumps as no boat does: one side of the jump is wrong, and nobody knows which.
     Torn,
@@ -57,6 +58,9 @@ impl<'a> Verdict<'a> {
             return Self::LineUnknown(zone);
         }
         if audit.quality.without_time > 0 && report.notes.iter().any(|note| note.leaves_out) {
+            return Self::PositionsLost;
+        }
+        if audit.quality.order.lost + audit.quality.lost_trips > 0 {
             return Self::PositionsLost;
         }
         if let Some(misreading) = log_state::misreading(report) {

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use takeline::Metres;
 use takeline::rule::Access;
-use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, Suspicion, Visit};
+use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, OpenEnd, Suspicion, Visit};
 use takeline::zone::Zone;
 
 /// Writes a span: `45 s`, `12 min`, `1 h 05 min`.
@@ -82,6 +82,9 @@ pub(crate) fn certain_span(visit: &Visit) -> String {
 
 /// How long a visit can have lasted at most.
 pub(crate) fn possible_span(visit: &Visit) -> String {
+    if visit.possible_s.is_none() && visit.path.metres() <= 0.0 {
+        return "not known".into();
+    }
     long(visit, visit.possible_s)
 }
 
@@ -137,6 +140,15 @@ pub(crate) fn top_speed_source(audit: &Audit) -> &'static str {
         "given"
     } else {
         "assumed"
+    }
+}
+
+/// The end of a gap that nobody knows, in output.
+pub(crate) fn open_end(open: OpenEnd) -> &'static str {
+    match open {
+        OpenEnd::BeforeTheFirst => "before-the-first-fix",
+        OpenEnd::AfterTheLast => "after-the-last-fix",
+        OpenEnd::Repeats => "repeats",
     }
 }
 

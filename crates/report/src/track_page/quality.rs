@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 use takeline::Metres;
-use takeline::track::{Gap, LoggedFix, Quality, SuspectFix, Suspicion};
+use takeline::track::{Gap, LoggedFix, OpenEnd, Quality, SuspectFix, Suspicion};
 
 use super::report::TrackReport;
 use super::words;
@@ -111,11 +111,23 @@ fn gap_row(report: &TrackReport<'_>, gap: &Gap) -> Markup {
                 (gap.seconds.map_or("no times".to_owned(), words::duration)) ", "
                 (figures::distance(gap.metres, Metres::ZERO)) " apart"
                 @if gap.between_trips { br; "the end of one trip and the start of another: not judged" }
+                @if let Some(open) = gap.open { br; (open_end(open)) }
                 @if gap.impossible { br; "farther than the boat can have gone in the time" }
             }
             td { (fix(&gap.before)) }
             td { (fix(&gap.after)) }
             td { (reach.map_or("not known".to_owned(), |reach| figures::distance(reach, Metres::ZERO))) }
+        }
+    }
+}
+
+/// Which end of a gap nobody knows.
+fn open_end(open: OpenEnd) -> &'static str {
+    match open {
+        OpenEnd::BeforeTheFirst => "the log had begun, and tells no place to believe: anywhere within reach",
+        OpenEnd::AfterTheLast => "the log goes on, and tells no place to believe: anywhere within reach",
+        OpenEnd::Repeats => {
+            "one place repeated to the end of the log: the boat lay there, or its receiver stood still"
         }
     }
 }

@@ -232,7 +232,9 @@ impl CatchPosition {
             ),
             (Some(last), None) => format!("the track ends {:.0} s before", seconds(last, time)),
             (None, Some(first)) => format!("the track begins {:.0} s after", seconds(time, first)),
-            (None, None) => "the track has no fix with a time".to_owned(),
+            (None, None) => {
+                "the track has no fix with a time, or none that is for sure this boat's".to_owned()
+            }
         };
         (format!("no position at that time: {why}"), settle)
     }

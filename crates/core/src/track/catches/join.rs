@@ -4,7 +4,7 @@ use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettin
 use crate::assess::FishNames;
 use crate::rule::Possession;
 use crate::track::cleaning::{Cleaned, Cleaner, is_zero_island};
-use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings};
+use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings, UnplacedRecord};
 use crate::zone::ZoneSet;
 
 /// Joins a catch log to a track that is given fix by fix, and judges each row.
@@ -98,6 +98,14 @@ impl<'a> CatchJoin<'a> {
         }
     }
 
+    /// Takes a record of the track that tells no usable place, as [`Auditor::push_unplaced`] does: what was aboard then was
+    /// carried wherever the boat was.
+    pub fn push_unplaced(&mut self, record: &UnplacedRecord) {
+        if let Some(auditor) = &mut self.auditor {
+            auditor.push_unplaced(record);
+        }
+    }
+
     /// Takes the next fix of the track. Fixes that are suspect, without a time, or with one that is not their own, tell no
     /// place of a catch.
     pub fn push(&mut self, fix: &LoggedFix) {
@@ -117,7 +125,7 @@ impl<'a> CatchJoin<'a> {
                     self.is_doubted = true;
                     self.suspect = self.suspect.or(Some(suspect.fix));
                 }
-                Cleaned::Fix { .. } | Cleaned::Suspect(_) | Cleaned::Gap(_) => {}
+                Cleaned::Fix { .. } | Cleaned::Suspect(_) | Cleaned::Gap(_) | Cleaned::LostTrip => {}
             }
         }
         self.cleaned = cleaned;

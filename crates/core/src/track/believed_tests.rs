@@ -1,0 +1,358 @@
+//! Which fixes are believed, and that the time of all others is time in which the boat was somewhere.
+
+use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, zone};
+use super::{
+    Audit, Auditor, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OpenEnd, OrderedLog, TrackSettings,
+    UnplacedRecord,
+};
+use crate::geodesic::direct;
+use crate::zone::ZoneSet;
+
+/// A kilometre wide, its west side through home.
+fn strip_zone() -> ZoneSet {
+    ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)])
+}
+
+fn audited(log: &OrderedLog) -> Audit {
+    let zones = strip_zone();
+    let mut auditor = Auditor::new(&zones, log.settings);
+    for (boat, unplaced) in log.boats.iter().zip(&log.unplaced) {
+        for record in unplaced {
+            auditor.push_unplaced(record);
+        }
+        for fix in boat {
+            auditor.push(*fix);
+        }
+        auditor.next_boat();
+    }
+    let mut found = auditor.finish();
+    found.quality.order = log.findings;
+    found
+}
+
+/// The audit of fixes with records without a place before and behind them, at these seconds.
+fn with_unplaced(before_s: &[f64], fixes: &[LoggedFix], after_s: &[f64]) -> Audit {
+    let record = |seconds: &f64| UnplacedRecord { time: Some(noon(*seconds)), place: LogPlace::default() };
+    let mut order = LogOrder::new(TrackSettings::default());
+    for seconds in before_s {
+        order.push_unplaced(record(seconds));
+    }
+    for fix in fixes {
+        order.push(*fix);
+    }
+    for seconds in after_s {
+        order.push_unplaced(record(seconds));
+    }
+    audited(&order.finish())
+}
+
+fn ordered(fixes: &[LoggedFix]) -> Audit {
+    with_unplaced(&[], fixes, &[])
+}
+
+/// Northward at 2.5 m/s, so many metres west of the strip, from a time in seconds, a fix a second.
+fn beside(west_m: f64, from_s: f64, seconds: u32) -> Vec<LoggedFix> {
+    let start = direct(at(HOME.0, HOME.1), 270.0, west_m);
+    (0..seconds)
+        .map(f64::from)
+        .map(|passed_s| fix(direct(start, 0.0, 2.5 * (from_s + passed_s)), from_s + passed_s, 5.0))
+        .collect()
+}
+
+/// The last fix again and again, each second for so long.
+fn repeated(fixes: &mut Vec<LoggedFix>, every_s: f64, for_s: f64) {
+    let held = *fixes.last().unwrap();
+    let mut passed_s = every_s;
+    while passed_s <= for_s {
+        fixes.push(LoggedFix { time: Some(noon(since_noon(held.time) + passed_s)), ..held });
+        passed_s += every_s;
+    }
+}
+
+#[track_caller]
+fn is_possible(found: &Audit) {
+    assert!(!found.visits.is_empty(), "no visit");
+    for visit in &found.visits {
+        assert_eq!(visit.certainty, Certainty::Possible, "{visit:#?}");
+    }
+}
+
+#[track_caller]
+fn is_never(found: &Audit) {
+    assert!(found.visits.is_empty(), "{:#?}", found.visits);
+}
+
+#[test]
+fn records_without_a_place_behind_the_last_fix_leave_open_where_the_boat_went() {
+    let fixes = beside(300.0, 100.0, 60);
+    // 60 s at 12 kn are 370 m, 40 s are 247 m; 10 m are the doubts of the fix
+    let found = with_unplaced(&[], &fixes, &[170.0, 190.0, 219.0]);
+    is_possible(&found);
+    assert_eq!(found.quality.gaps[0].open, Some(OpenEnd::AfterTheLast));
+    // 300 m less 5 m of doubt to the line, then inside to the end: 60 s less 300 m / 6.17 m/s
+    let possible_s = found.visits[0].possible_s.unwrap();
+    assert!((possible_s - (60.0 - 300.0 / 6.173_3)).abs() < 0.5, "{possible_s}");
+    is_never(&with_unplaced(&[], &fixes, &[170.0, 199.0]));
+    is_never(&ordered(&fixes));
+}
+
+#[test]
+fn records_without_a_place_before_the_first_fix_leave_open_where_the_boat_came_from() {
+    let fixes = beside(300.0, 100.0, 60);
+    let found = with_unplaced(&[40.0, 70.0], &fixes, &[]);
+    is_possible(&found);
+    assert_eq!(found.quality.gaps[0].open, Some(OpenEnd::BeforeTheFirst));
+    assert_eq!(found.visits[0].evidence, Evidence::Gap);
+    is_never(&with_unplaced(&[60.0, 70.0], &fixes, &[]));
+    // between two fixes that are believed the way is looked at all the same
+    is_never(&with_unplaced(&[], &fixes, &[110.0, 120.0, 130.0]));
+}
+
+#[test]
+fn spikes_and_nulls_at_the_ends_are_time_in_which_the_boat_was_somewhere() {
+    let mut fixes = beside(300.0, 0.0, 60);
+    fixes.extend((60..160).map(|second| fix(at(0.0, 0.0), f64::from(second), 5.0)));
+    is_possible(&ordered(&fixes));
+    let mut fixes: Vec<LoggedFix> =
+        (0..100).map(|second| fix(at(0.0, 0.0), f64::from(second), 5.0)).collect();
+    fixes.extend(beside(300.0, 100.0, 60));
+    is_possible(&ordered(&fixes));
+}
+
+#[test]
+fn a_receiver_that_repeats_one_place_to_the_end_leaves_open_where_the_boat_was() {
+    // inside: it may have stayed as long as the log goes on
+    for minutes in [20.0, 60.0, 120.0] {
+        let mut fixes = eastward((-500.0, 400.0), 2.5, 10.0, 5.0);
+        repeated(&mut fixes, 10.0, 60.0 * minutes);
+        let found = ordered(&fixes);
+        let [visit] = found.visits.as_slice() else { panic!("{:#?}", found.visits) };
+        assert_eq!(visit.certainty, Certainty::Certain);
+        let possible_s = visit.possible_s.unwrap();
+        assert!((possible_s - 160.0 - 60.0 * minutes).abs() < 10.0, "{minutes} min: {possible_s}");
+        assert!(
+            visit.movement.iter().any(|words| words.contains("repeat one place")),
+            "{:?}",
+            visit.movement
+        );
+        assert_eq!(found.quality.gaps.last().unwrap().open, Some(OpenEnd::Repeats));
+    }
+    // outside: within twenty minutes at top speed
+    let beside_for = |west_m: f64| {
+        let mut fixes = beside(west_m, 0.0, 60);
+        repeated(&mut fixes, 1.0, 3_600.0);
+        ordered(&fixes)
+    };
+    is_possible(&beside_for(300.0));
+    is_possible(&beside_for(7_350.0));
+    is_never(&beside_for(7_500.0));
+}
+
+#[test]
+fn repeats_come_out_behind_the_fix_that_they_repeat() {
+    // the receiver freezes at the first fix inside: one visit, not one of repeats beside it
+    let mut fixes = eastward((-500.0, 6.0), 2.5, 1.0, 5.0);
+    repeated(&mut fixes, 1.0, 600.0);
+    assert_eq!(ordered(&fixes).visits.len(), 1);
+}
+
+#[test]
+fn a_spike_that_needs_more_than_the_assumed_top_speed_accuses_nobody() {
+    // 40 m off at 3 kn, farther than what can be reached in the 10 s about the spike; out and back by 150 m in 5 s each, 58 kn
+    let mut fixes: Vec<LoggedFix> = beside(40.0, 0.0, 300).into_iter().step_by(5).collect();
+    fixes[30].position = direct(fixes[30].position, 90.0, 150.0);
+    let found = ordered(&fixes);
+    is_possible(&found);
+    assert!(found.visits[0].is_suspect);
+    // at 1 Hz by 40 m
+    let mut fixes = beside(15.0, 0.0, 300);
+    fixes[150].position = direct(fixes[150].position, 90.0, 40.0);
+    is_possible(&ordered(&fixes));
+}
+
+#[test]
+fn a_few_fixes_that_an_impossible_step_cuts_off_are_possible_only() {
+    let inside = |seconds: f64, far_m: f64| fix(direct(at(HOME.0, HOME.1), 90.0, far_m), seconds, 5.0);
+    for few in 1..=9_u32 {
+        // a receiver that writes its last known place until it settles
+        let mut fixes: Vec<LoggedFix> = (0..few).map(|second| inside(f64::from(second), 250.0)).collect();
+        fixes.extend(beside(300.0, f64::from(few), 60));
+        let found = ordered(&fixes);
+        is_possible(&found);
+        assert_eq!(found.quality.counts[3], u64::from(few), "cold start of {few}");
+        // and a burst at the end
+        let mut fixes = beside(300.0, 0.0, 60);
+        fixes.extend((0..few).map(|second| inside(60.0 + f64::from(second), 250.0 + f64::from(second))));
+        let found = ordered(&fixes);
+        is_possible(&found);
+        assert_eq!(found.quality.counts[2], u64::from(few), "burst of {few}");
+        // and one in the middle from which the boat does not come back to where it was
+        let mut fixes = beside(300.0, 0.0, 60);
+        fixes.extend((0..few).map(|second| inside(60.0 + f64::from(second), 250.0 + f64::from(second))));
+        fixes.extend(beside(900.0, 60.0 + f64::from(few), 60));
+        is_possible(&ordered(&fixes));
+    }
+}
+
+#[test]
+fn a_boat_faster_than_assumed_for_a_while_is_believed() {
+    // 20 kn all the way, a fix each 5 s: the log shows it
+    let m_per_s = 20.0 * 1852.0 / 3600.0;
+    let found = ordered(&eastward((-3_000.0, 3_000.0), m_per_s, 5.0, 5.0));
+    assert_eq!((found.visits.len(), found.visits[0].certainty), (1, Certainty::Certain));
+    assert_eq!(found.quality.counts, [0; 7]);
+}
+
+#[test]
+fn a_receiver_frozen_for_less_than_two_minutes_before_a_jump_leaves_a_gap() {
+    // 20 m off, frozen for 110 s, then 280 m on in 10 s, 54 kn
+    let mut fixes = beside(20.0, 0.0, 60);
+    repeated(&mut fixes, 10.0, 110.0);
+    let last_s = since_noon(fixes.last().unwrap().time);
+    let on = direct(fixes.last().unwrap().position, 0.0, 280.0);
+    fixes.extend(
+        (0..60)
+            .map(f64::from)
+            .map(|passed_s| fix(direct(on, 0.0, 2.5 * passed_s), last_s + 10.0 + passed_s, 5.0)),
+    );
+    let found = ordered(&fixes);
+    is_possible(&found);
+    assert_eq!((found.quality.gap_count, found.quality.counts[5]), (1, 11));
+    let gap = found.quality.gaps[0];
+    assert_eq!((since_noon(gap.before.time), gap.seconds), (59.0, Some(120.0)));
+    // a boat that lay still for so long and goes on at its speed is believed
+    let mut fixes = beside(20.0, 0.0, 60);
+    repeated(&mut fixes, 10.0, 110.0);
+    let last_s = since_noon(fixes.last().unwrap().time);
+    let on = fixes.last().unwrap().position;
+    fixes.extend(
+        (1..60).map(f64::from).map(|passed_s| fix(direct(on, 0.0, 2.5 * passed_s), last_s + passed_s, 5.0)),
+    );
+    assert_eq!(ordered(&fixes).quality.counts, [0; 7]);
+}
+
+#[test]
+fn a_gap_of_unknown_length_is_looked_at_as_if_it_had_taken_an_hour() {
+    // the clock is set back by a week; an hour at 12 kn, there and back, reaches 11.1 km
+    let set_back = |west_m: f64| {
+        let mut fixes = beside(west_m, 0.0, 60);
+        for fix in &mut fixes {
+            fix.time = Some(noon(since_noon(fix.time) + 7.0 * 86_400.0));
+        }
+        fixes.extend(beside(west_m, 60.0, 60));
+        audit(&strip_zone(), &fixes, TrackSettings::default())
+    };
+    is_possible(&set_back(9_000.0));
+    is_never(&set_back(13_000.0));
+    // in whatever order: a log that ends in fixes without times
+    let mut fixes = beside(9_000.0, 0.0, 60);
+    fixes.extend(beside(9_000.0, 60.0, 20).iter().map(|fix| LoggedFix { time: None, ..*fix }));
+    is_possible(&ordered(&fixes));
+}
+
+#[test]
+fn a_few_fixes_without_a_time_at_an_end_go_on_in_the_step_of_the_log() {
+    let mut fixes = eastward((-500.0, 1_500.0), 2.5, 2.0, 5.0);
+    let last = fixes.len() - 1;
+    for at in [0, 1, last - 1, last] {
+        fixes[at].time = None;
+    }
+    let found = ordered(&fixes);
+    let [visit] = found.visits.as_slice() else { panic!("{:#?}", found.visits) };
+    assert_eq!((visit.certainty, found.quality.order.times_placed), (Certainty::Certain, 4));
+    assert!(visit.certain_s.is_some());
+}
+
+#[test]
+fn a_leg_out_of_all_proportion_in_a_log_without_times_is_a_gap() {
+    let untimed = |fixes: Vec<LoggedFix>| -> Vec<LoggedFix> {
+        fixes.iter().map(|fix| LoggedFix { time: None, ..*fix }).collect()
+    };
+    // fixes 2.5 m apart, 30 m off the line, 800 m missing
+    let hole = [beside(30.0, 0.0, 100), beside(30.0, 420.0, 100)].concat();
+    let found = ordered(&untimed(hole));
+    is_possible(&found);
+    assert_eq!(found.quality.gap_count, 1);
+    is_never(&ordered(&untimed(beside(30.0, 0.0, 500))));
+    // far from the line it is nothing to speak of: twice the way at most
+    let hole = [beside(900.0, 0.0, 100), beside(900.0, 420.0, 100)].concat();
+    is_never(&ordered(&untimed(hole)));
+    // a plan is the straight way, however long
+    let plan = TrackSettings { is_plan: true, ..TrackSettings::default() };
+    let hole = untimed([beside(30.0, 0.0, 100), beside(30.0, 420.0, 100)].concat());
+    is_never(&audit(&strip_zone(), &hole, plan));
+}
+
+#[test]
+fn silence_that_the_user_calls_the_time_between_trips_is_not_judged() {
+    let days = [beside(500.0, 0.0, 60), {
+        let mut next = beside(500.0, 0.0, 60);
+        for fix in &mut next {
+            fix.time = Some(noon(since_noon(fix.time) + 23.0 * 3_600.0));
+        }
+        next
+    }]
+    .concat();
+    let audited_with = |settings: TrackSettings| audit(&strip_zone(), &days, settings);
+    is_possible(&audited_with(TrackSettings::default()));
+    let told = TrackSettings { new_trip_after_s: Some(6.0 * 3_600.0), ..TrackSettings::default() };
+    let found = audited_with(told);
+    is_never(&found);
+    assert_eq!(found.quality.pauses, 1);
+    is_possible(&audited_with(TrackSettings { new_trip_after_s: Some(24.0 * 3_600.0), ..told }));
+}
+
+#[test]
+fn hours_of_records_without_a_place_are_no_pause_and_no_trip_that_may_be_left_out() {
+    let settings = TrackSettings::default();
+    let zones = strip_zone();
+    let record =
+        |hours: f64| UnplacedRecord { time: Some(noon(3_600.0 * hours)), place: LogPlace::default() };
+    let mut auditor = Auditor::new(&zones, settings);
+    // twelve hours between two places 600 m apart, a record without a place each hour
+    for hour in 1..12 {
+        auditor.push_unplaced(&record(f64::from(hour)));
+    }
+    for fix in [beside(3_000.0, 0.0, 60), beside(3_600.0, 12.0 * 3_600.0, 60)].concat() {
+        auditor.push(fix);
+    }
+    let found = auditor.finish();
+    assert_eq!((found.quality.pauses, found.visits.len()), (0, 1));
+    // and a day before of which nothing is known
+    let mut auditor = Auditor::new(&zones, settings);
+    auditor.push_unplaced(&record(-24.0));
+    for fix in beside(3_000.0, 0.0, 60) {
+        auditor.push(fix);
+    }
+    let found = auditor.finish();
+    assert_eq!((found.quality.lost_trips, found.visits.len()), (1, 0));
+}
+
+#[test]
+fn records_with_neither_time_nor_place_are_lost_where_no_fixes_on_both_sides_bound_them() {
+    let nowhere = UnplacedRecord { time: None, place: LogPlace::default() };
+    let lost = |at: usize| {
+        let fixes = beside(300.0, 0.0, 10);
+        let mut order = LogOrder::new(TrackSettings::default());
+        for (number, fix) in fixes.iter().enumerate() {
+            if number == at {
+                order.push_unplaced(nowhere);
+            }
+            order.push(*fix);
+        }
+        if at >= fixes.len() {
+            order.push_unplaced(nowhere);
+        }
+        order.finish().findings.lost
+    };
+    assert_eq!([lost(0), lost(1), lost(9), lost(10)], [1, 0, 0, 1]);
+}
+
+#[test]
+fn one_fix_dated_a_day_early_is_no_trip_of_its_own() {
+    let mut fixes = beside(300.0, 0.0, 60);
+    fixes[30].time = Some(noon(30.0 - 86_400.0));
+    let found = ordered(&fixes);
+    assert_eq!((found.quality.counts[1], found.quality.lost_trips), (1, 0));
+    is_never(&found);
+}

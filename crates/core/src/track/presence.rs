@@ -1,0 +1,74 @@
+//! When a log went on, whether it told a place or not.
+
+use jiff::Timestamp;
+
+/// Nothing logged for so many seconds is the end of one trip and the start of another, if a new stretch begins or the boat
+/// is elsewhere; else it is a gap (common practice, no source).
+pub(super) const PAUSE_S: f64 = 6.0 * 3600.0;
+/// More spans than this are not told apart; then the last one grows.
+const MOST_SPANS: usize = 1_000;
+/// Earlier times, in seconds since 1970, are those of a clock that was not set yet: 1 January 1990 (common practice, no
+/// source).
+const NO_CLOCK_BEFORE_S: i64 = 631_152_000;
+
+/// Times of records without a usable place, joined where less than a pause lies between two.
+#[derive(Debug, Default)]
+pub(super) struct Presence {
+    spans: Vec<(Timestamp, Timestamp)>,
+}
+
+impl Presence {
+    pub(super) fn note(&mut self, time: Timestamp) {
+        if time.as_second() < NO_CLOCK_BEFORE_S {
+            return;
+        }
+        let is_full = self.spans.len() >= MOST_SPANS;
+        match self.spans.last_mut() {
+            Some((from, to)) if is_full || is_near(*to, time) && is_near(time, *from) => {
+                (*from, *to) = ((*from).min(time), (*to).max(time));
+            }
+            _ => self.spans.push((time, time)),
+        }
+    }
+
+    /// The earliest record before a time from which the log went on to it.
+    pub(super) fn first_before(&self, time: Timestamp) -> Option<Timestamp> {
+        let reaching = self.spans.iter().filter(|(from, to)| *from < time && is_near(*to, time));
+        reaching.map(|(from, _)| *from).min()
+    }
+
+    /// The latest record after a time to which the log went on from it.
+    pub(super) fn last_after(&self, time: Timestamp) -> Option<Timestamp> {
+        let reached = self.spans.iter().filter(|(from, to)| *to > time && is_near(time, *from));
+        reached.map(|(_, to)| *to).max()
+    }
+
+    /// Whether records stand a pause and more before the first fix or after the last one.
+    pub(super) fn is_apart(&self, first: Timestamp, last: Timestamp) -> bool {
+        self.spans.iter().any(|(from, to)| !is_near(*to, first) || !is_near(last, *from))
+    }
+
+    /// Whether no record stands between two times.
+    pub(super) fn is_empty_between(&self, from: Timestamp, to: Timestamp) -> bool {
+        !self.spans.iter().any(|span| span.1 > from && span.0 < to)
+    }
+
+    /// Whether nothing was logged for the length of a pause anywhere between two times.
+    pub(super) fn is_silent_between(&self, from: Timestamp, to: Timestamp) -> bool {
+        let mut spans: Vec<_> = self.spans.iter().filter(|span| span.1 > from && span.0 < to).collect();
+        spans.sort_unstable();
+        let mut heard = from;
+        for (begins, ends) in spans {
+            if !is_near(heard, *begins) {
+                return true;
+            }
+            heard = heard.max(*ends);
+        }
+        !is_near(heard, to)
+    }
+}
+
+/// Whether less than a pause lies from one time on to another.
+fn is_near(from: Timestamp, to: Timestamp) -> bool {
+    to.duration_since(from).as_secs_f64() < PAUSE_S
+}
