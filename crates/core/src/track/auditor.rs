@@ -226,7 +226,7 @@ impl<'a> Auditor<'a> {
         let is_told = gap.is_told(&self.settings);
         self.quality.gap_count += u64::from(is_told);
         self.quality.pauses += u64::from(gap.between_trips);
-        self.quality.impossible_gaps += u64::from(gap.is_torn(&self.settings));
+        self.quality.impossible_gaps += u64::from(gap.impossible);
         if is_told && self.quality.gaps.len() < Quality::MOST_LISTED {
             self.quality.gaps.push(*gap);
         }

@@ -20,6 +20,9 @@ const OVER_TOP_SPEED: f64 = 1.5;
 const STALE_AFTER_S: f64 = 120.0;
 /// So many repeats of one place are held until that is known; beyond it they count as repeats of a last fix.
 const MOST_REPEATS: usize = 50_000;
+/// Fixes within so many metres of each other are at one place: receivers that stand still flicker in the last digit (common
+/// practice, no source).
+const ONE_PLACE_M: f64 = 0.05;
 /// Fixes with one and the same time are taken to lie within so many seconds: most logs count whole ones.
 const SAME_TIME_S: f64 = 1.0;
 /// Two ends of a pause farther apart than this, in metres, are no boat that lay there meanwhile (common practice, no
@@ -299,7 +302,7 @@ impl Cleaner {
     /// Whether a fix repeats the place of the one before, without a gap between; if so it waits.
     fn repeats(&mut self, before: &LoggedFix, fix: &LoggedFix, out: &mut Vec<Cleaned>) -> bool {
         let joined = seconds_between(before, fix).is_some_and(|seconds| seconds <= self.settings.gap_after_s);
-        if !joined || before.position != fix.position {
+        if !joined || !is_one_place(self.repeats.first.as_ref().unwrap_or(before), fix) {
             return false;
         }
         self.behind = 0;
@@ -468,7 +471,7 @@ impl Cleaner {
             return is_long || last.place.stretch != fix.place.stretch;
         }
         let Some(seconds) = seconds_between(last, fix) else { return true };
-        let lay_still = next.lay_still && last.position == fix.position;
+        let lay_still = next.lay_still && is_one_place(last, fix);
         !lay_still && seconds > self.settings.gap_after_s
     }
 
@@ -534,6 +537,15 @@ pub(super) fn seconds_between(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
 /// Whether a position is 0, 0, which receivers write where they have none.
 pub(super) fn is_zero_island(position: Position) -> bool {
     position.latitude().degrees().abs() < 1e-6 && position.longitude().degrees().abs() < 1e-6
+}
+
+/// Whether two fixes are at one place as no boat afloat is for minutes.
+fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
+    let north_deg = one.position.latitude().degrees() - other.position.latitude().degrees();
+    let east_deg = one.position.longitude().degrees() - other.position.longitude().degrees();
+    // what is not near in degrees is not asked about
+    let is_near = north_deg.abs() < 1e-6 && east_deg.abs() < 1e-4;
+    is_near && inverse(one.position, other.position).distance_m <= ONE_PLACE_M
 }
 
 /// Whether a fix tells nothing that the one before has not told: the same time and the same place.

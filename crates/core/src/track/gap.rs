@@ -2,8 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::shown_speed::IMPOSSIBLE_KN;
-use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, TrackSettings};
+use super::{Gap, LoggedFix, OpenEnd, TrackSettings};
 use crate::geodesic::{direct, inverse};
 use crate::{Metres, Position};
 
@@ -118,13 +117,5 @@ impl Gap {
     /// Whether it is told as a gap: a few seconds at an end of the log are looked at, and are none to tell of.
     pub(super) fn is_told(&self, settings: &TrackSettings) -> bool {
         self.open.is_none() || self.seconds > Some(settings.gap_after_s)
-    }
-
-    /// Whether one side of it must be wrong, and not only the way between a few metres off: nobody makes that way in any
-    /// boat, or none at the speed that was given.
-    pub(super) fn is_torn(&self, settings: &TrackSettings) -> bool {
-        let seconds = self.seconds.unwrap_or(0.0).max(1.0);
-        let needed_kn = self.metres.metres() / seconds / METRES_PER_SECOND_IN_A_KNOT;
-        self.impossible && (settings.top_speed_given || needed_kn > IMPOSSIBLE_KN)
     }
 }
