@@ -375,14 +375,16 @@ impl Cleaner {
         // the second fix of the run bears out the first
         let second = rest.first().copied();
         let steps_s = rest.windows(2).filter_map(|pair| seconds_between(&pair[0], &pair[1]));
-        self.still_step_s = steps_s.reduce(f64::max);
+        let longest_step_s = steps_s.reduce(f64::max);
         // of a boat that lies still only the end matters, and where it was known worst
         let radius_m = |fix: &LoggedFix| self.uncertainty(fix).radius_95().metres();
         let widest =
             rest.into_iter().reduce(|one, two| if radius_m(&two) > radius_m(&one) { two } else { one });
         let mut kept: Vec<LoggedFix> = second.into_iter().chain(widest).chain([latest]).collect();
         kept.dedup_by_key(|fix| fix.time);
-        for fix in kept {
+        for (number, fix) in kept.into_iter().enumerate() {
+            // the way to the second is one leg, as long as it was logged
+            self.still_step_s = longest_step_s.filter(|_| number > 0);
             self.hold(fix, true, out);
         }
         self.still_step_s = None;
