@@ -195,14 +195,12 @@ impl<'a> Auditor<'a> {
         events.push(TrackEvent::Suspect(suspect));
         // a duplicate lies where the fix does that it repeats
         if suspect.suspicion != Suspicion::Duplicate {
-            self.stand_at_suspect(&suspect, events);
+            self.stand_at_suspect(&suspect.fix, events);
         }
     }
 
     /// What is suspect is never certain, but it stays possible: a zone that holds the fix may have been visited.
-    fn stand_at_suspect(&mut self, suspect: &SuspectFix, events: &mut Vec<TrackEvent>) {
-        let logged = &suspect.fix;
-        let is_repeat = suspect.suspicion == Suspicion::Stale;
+    fn stand_at_suspect(&mut self, logged: &LoggedFix, events: &mut Vec<TrackEvent>) {
         let fix = fix_of(logged, &self.settings);
         let reach_m = fix.uncertainty.radius_95().metres() + self.largest_doubt_m;
         let near = self.zones.near_numbered(fix.position, Metres::computed(reach_m));
@@ -219,14 +217,13 @@ impl<'a> Auditor<'a> {
         for (number, _, distance_m, doubt_m) in standing {
             let ruled = ruling::at_suspect(self.zones, number, &sides, (logged, &self.settings));
             let near = Near { distance_m, doubt_m, at };
-            closed.extend(self.watches[number].suspect((near, is_repeat), ruled, &self.settings));
+            closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
         }
         self.add_visits(closed, events);
     }
 
     fn note_gap(&mut self, gap: &Gap, events: &mut Vec<TrackEvent>) {
-        // a few seconds at an end of the log are looked at, and are no gap to tell of
-        let is_told = gap.open.is_none() || gap.seconds > Some(self.settings.gap_after_s);
+        let is_told = gap.is_told(&self.settings);
         self.quality.gap_count += u64::from(is_told);
         self.quality.pauses += u64::from(gap.between_trips);
         self.quality.impossible_gaps += u64::from(gap.impossible);

@@ -158,8 +158,8 @@ fn repeats_come_out_behind_the_fix_that_they_repeat() {
 
 #[test]
 fn a_spike_that_needs_more_than_the_assumed_top_speed_accuses_nobody() {
-    // 15 m off at 3 kn; out and back by 150 m in 5 s each, 58 kn
-    let mut fixes: Vec<LoggedFix> = beside(15.0, 0.0, 300).into_iter().step_by(5).collect();
+    // 40 m off at 3 kn, farther than what can be reached in the 10 s about the spike; out and back by 150 m in 5 s each, 58 kn
+    let mut fixes: Vec<LoggedFix> = beside(40.0, 0.0, 300).into_iter().step_by(5).collect();
     fixes[30].position = direct(fixes[30].position, 90.0, 150.0);
     let found = ordered(&fixes);
     is_possible(&found);

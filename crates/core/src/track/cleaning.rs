@@ -417,7 +417,7 @@ impl Cleaner {
             self.join(&last, &held, out);
         } else {
             self.begin(&oldest, out);
-            self.accept(oldest, self.broken, None, out);
+            self.accept(oldest, (self.broken, None), out);
         }
         out.extend(held.repeats);
     }
@@ -459,7 +459,7 @@ impl Cleaner {
             let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
             out.push(Cleaned::Gap(self.gap(&since, &fix, is_impossible)));
         }
-        self.accept(fix, is_gap, held.still_step_s, out);
+        self.accept(fix, (is_gap, held.still_step_s), out);
     }
 
     /// Whether the boat may have been elsewhere than on the line between two fixes.
@@ -477,7 +477,12 @@ impl Cleaner {
         !lay_still && seconds > self.settings.gap_after_s
     }
 
-    fn accept(&mut self, fix: LoggedFix, broken: bool, still_step_s: Option<f64>, out: &mut Vec<Cleaned>) {
+    fn accept(
+        &mut self,
+        fix: LoggedFix,
+        (broken, still_step_s): (bool, Option<f64>),
+        out: &mut Vec<Cleaned>,
+    ) {
         out.push(Cleaned::Fix { fix, broken: broken || self.broken, still_step_s });
         self.broken = false;
         self.first_time = self.first_time.or(fix.time);

@@ -113,4 +113,9 @@ impl Gap {
         let allowed_m = self.ellipse(settings).map_or(roamed_m, |(half_major_m, _)| 2.0 * half_major_m);
         allowed_m.max(self.metres.metres())
     }
+
+    /// Whether it is told as a gap: a few seconds at an end of the log are looked at, and are none to tell of.
+    pub(super) fn is_told(&self, settings: &TrackSettings) -> bool {
+        self.open.is_none() || self.seconds > Some(settings.gap_after_s)
+    }
 }

@@ -43,7 +43,8 @@ pub(super) struct Open {
     pub(super) outside_s: f64,
     movement: Movement,
     had_gap: bool,
-    gaps: u64,
+    /// Gaps that are told of.
+    pub(super) gaps: u64,
     stays: Stays,
     ruled: Vec<RuledTime>,
     /// Whether a fix, the straight way or a gap came within the doubt of the line, and it is not known from strays alone.
@@ -183,7 +184,6 @@ impl Open {
         self.know_the_line();
         self.had_gap = true;
         self.is_on_the_way = true;
-        self.gaps += 1;
         self.outside_s = 0.0;
         self.is_untimed |= possible_s.is_none();
         self.possible_s += possible_s.unwrap_or(0.0);
@@ -227,12 +227,6 @@ impl Open {
         self.possible_s += seconds;
         self.is_untimed |= near.at.time.is_none();
         self.be_inside(near, Certainty::Possible);
-    }
-
-    /// A repeat of the fix before, perhaps inside, and the time since.
-    pub(super) fn repeat(&mut self, at: Instant, seconds: f64) {
-        self.possible_s += seconds;
-        self.span.include(at);
     }
 
     /// What the rule says at a suspect fix: one more moment to ask it of, or the going on of the one before.

@@ -330,6 +330,7 @@ impl<'a> Watch<'a> {
         if let Some(open) = &mut self.open {
             open.gap(gap.seconds.map(|_| reached.longest_s), reached.stay, ends);
             open.remark(gap, settings);
+            open.gaps += u64::from(gap.is_told(settings));
             if open.evidence == Evidence::Gap && reached.deepest_m < open.deepest.distance_m {
                 open.deepest = Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] };
             }
@@ -369,6 +370,7 @@ impl<'a> Watch<'a> {
         };
         if let Some(open) = &mut self.open {
             open.gap(gap.seconds, stay, ends);
+            open.gaps += 1;
         }
         if let Some(history) = &mut self.history {
             history.push(stay, Certainty::Possible);
@@ -379,21 +381,16 @@ impl<'a> Watch<'a> {
     /// A suspect fix that may be inside. Visits known from such fixes alone are told apart, and joined over short times.
     pub(super) fn suspect(
         &mut self,
-        (near, is_repeat): (Near, bool),
+        near: Near,
         ruled: RuledTime,
         settings: &TrackSettings,
     ) -> Option<Closed> {
         self.visited = true;
-        let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
         if let Some(open) = &mut self.open {
-            // no leg counts the time of what repeats the last fix of the log
-            let seconds = since_s(open).filter(|seconds| is_repeat && *seconds > 0.0);
-            if let Some(seconds) = seconds.filter(|seconds| *seconds <= settings.gap_after_s) {
-                open.repeat(near.at, seconds);
-            }
             open.note_ruled(ruled, settings.linger_s);
             return None;
         }
+        let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
         let is_over = |open: &Open| since_s(open).is_some_and(|seconds| seconds.abs() > settings.linger_s);
         let over =
             self.suspected.take_if(|open| is_over(open)).map(|open| open.close(self.zone, self.number));
