@@ -24,7 +24,7 @@ use crate::zone::ZoneSet;
 /// let zones = ZoneSet::new(Vec::new());
 /// let entry = CatchEntry { time: Some("2026-07-01T06:00:05Z".parse()?), ..CatchEntry::named(2, "sprat") };
 /// let mut join = CatchJoin::new(&zones, vec![entry], CatchSettings::default());
-/// for (seconds, lat_deg) in [(0, 45.117), (10, 45.119)] {
+/// for (seconds, lat_deg) in [(0, 45.117), (10, 45.1174)] {
 ///     join.push(&LoggedFix {
 ///         position: Position::from_degrees(lat_deg, -30.119)?,
 ///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
@@ -35,7 +35,7 @@ use crate::zone::ZoneSet;
 /// let found = join.finish();
 /// assert_eq!(found[0].answer, TakeAnswer::NoLoadedZone);
 /// let caught = found[0].position.position().ok_or("between the two fixes")?;
-/// assert!((caught.latitude().degrees() - 45.118).abs() < 1e-6);
+/// assert!((caught.latitude().degrees() - 45.1172).abs() < 1e-6);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug)]
