@@ -216,6 +216,14 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
             "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),
         );
     }
+    remarks.extend(silences(report));
+    remarks
+}
+
+/// The times for which the log says nothing, and the boats that it tells apart by time.
+fn silences(report: &AuditReport<'_>) -> Vec<String> {
+    let quality = &report.audit.quality;
+    let mut remarks = Vec::new();
     let silence_s = report.audit.visits.iter().map(|visit| longest_gap_s(report, visit)).fold(0.0, f64::max);
     if silence_s >= LONG_SILENCE_S {
         remarks.push(format!(
