@@ -13,8 +13,8 @@
 
 use approx::assert_relative_eq;
 use geo::{
-    Area, BooleanOps, BoundingRect, Contains, Coord, Distance, Euclidean, LineString, MultiPolygon, Point,
-    Polygon, Validation,
+    Area, BooleanOps, BoundingRect, Contains, Coord, Distance, Euclidean, Line, LineString, LinesIter,
+    MultiPolygon, Point, Polygon, Validation,
 };
 use takeline::{Boundary, EdgeModel, PartSpec, RingSpec};
 use takeline_test_util::{Dice, earth::position};
@@ -131,6 +131,7 @@ fn check(seed: u64) -> usize {
         epsilon = 2.0,
         max_relative = 2.0 * plane_error
     );
+    let outline = lines_with_water_beside(&plane, &union, &polygons);
     let bounds = union.bounding_rect().unwrap();
     let mut asked = 0;
     for _ in 0..PLACES {
@@ -147,9 +148,8 @@ fn check(seed: u64) -> usize {
         let inside = polygons.iter().any(|polygon| polygon.contains(&Point::new(at.0, at.1)));
         let (east_m, north_m) = plane.metres();
         let here = Point::new(at.0 * east_m, at.1 * north_m);
-        let rings =
-            measured.0.iter().flat_map(|part| std::iter::once(part.exterior()).chain(part.interiors()));
-        let distance_m = rings.map(|ring| Euclidean.distance(&here, ring)).fold(f64::INFINITY, f64::min);
+        let distance_m =
+            outline.iter().map(|line| Euclidean.distance(&here, line)).fold(f64::INFINITY, f64::min);
         let signed_m = boundary.locate(plane.place(at)).signed_distance.metres();
         let what = format!("{signed_m} m, {distance_m} m on the plane at {at:?}: {what}");
         // the outline that `geo` makes of a union is rounded to about 1e-9 of its size
@@ -162,6 +162,30 @@ fn check(seed: u64) -> usize {
         asked += 1;
     }
     asked
+}
+
+/// The lines of a union as `geo` makes it, in metres, without those that both sides of which some polygon holds by `geo`'s own
+/// account: in about one of 10 000 such unions it keeps a border that two polygons share.
+fn lines_with_water_beside(plane: &Plane, union: &MultiPolygon, polygons: &[Polygon]) -> Vec<Line> {
+    const BESIDE: f64 = 1e-4;
+    let (east_m, north_m) = plane.metres();
+    let is_inside = |at: Coord| polygons.iter().any(|polygon| polygon.contains(&Point::from(at)));
+    union
+        .lines_iter()
+        .filter(|line| {
+            let way = line.end - line.start;
+            let aside = Coord { x: -way.y, y: way.x } * (BESIDE / way.x.hypot(way.y).max(BESIDE));
+            // another polygon may touch the line in places
+            [0.11, 0.23, 0.37, 0.48, 0.59, 0.71, 0.87].into_iter().any(|share| {
+                let at = line.start + way * share;
+                !(is_inside(at + aside) && is_inside(at - aside))
+            })
+        })
+        .map(|line| {
+            let metres = |at: Coord| Coord { x: at.x * east_m, y: at.y * north_m };
+            Line::new(metres(line.start), metres(line.end))
+        })
+        .collect()
 }
 
 #[test]

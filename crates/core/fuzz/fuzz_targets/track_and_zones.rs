@@ -122,7 +122,7 @@ fn check(audit: &Audit, fixes: usize) {
             (visit.in_force_certain_s, visit.certain_s),
             (visit.in_force_possible_s, visit.possible_s),
         ] {
-            assert_eq!(certain_s.is_some(), possible_s.is_some());
+            assert_eq!(certain_s.is_some(), possible_s.is_some(), "{visit:?}");
             let (certain_s, possible_s) = (certain_s.unwrap_or(0.0), possible_s.unwrap_or(0.0));
             assert!(certain_s >= 0.0 && certain_s <= possible_s + 1e-6, "{certain_s} s in {possible_s} s");
         }
