@@ -139,6 +139,10 @@ impl<R: Read> NmeaReader<R> {
     fn count_damaged(&mut self, place: LogPlace) {
         self.damaged = self.damaged.saturating_add(1);
         if self.damaged == MOST_DAMAGED {
+            // the fix before them is whole, and stands before them
+            if let Some(epoch) = self.epoch.take() {
+                self.end(&epoch);
+            }
             self.give(LogItem::Unplaced(UnplacedRecord { time: None, place }), None);
         }
     }
@@ -160,7 +164,8 @@ impl<R: Read> NmeaReader<R> {
         self.has_clock |= epoch.time_of_day_ns.is_some();
         if let Some((day, time_ns)) = epoch.day.zip(epoch.time_of_day_ns) {
             let dated = self.undated.date(day, time_ns);
-            self.ready.extend(dated);
+            self.tell_undated(&dated);
+            self.give_out(dated);
         }
         if let Some(item) = self.record(epoch) {
             self.give(item, epoch.time_of_day_ns);
@@ -178,22 +183,34 @@ impl<R: Read> NmeaReader<R> {
         if waits {
             let given_up = self.undated.push(item, time_of_day_ns);
             self.tell_undated(&given_up);
-            self.ready.extend(given_up);
+            self.give_out(given_up);
         } else {
             let placed = self.undated.placed(item);
-            self.ready.push_back(placed);
+            self.give_out(vec![placed]);
         }
+    }
+
+    /// Gives out records whose time is settled, and tells of dates that may be wrong.
+    fn give_out(&mut self, items: Vec<LogItem>) {
+        for item in &items {
+            let LogItem::Fix(LoggedFix { time: Some(time), place, .. }) = item else { continue };
+            if let Some(later) = instant::a_round_later(*time) {
+                self.notes
+                    .tell_once(LogNoteKind::DateSuspicious, *place, || instant::suspicion(*time, later));
+            }
+        }
+        self.ready.extend(items);
     }
 
     fn give_up_dates(&mut self) {
         let given_up = self.undated.give_up();
         self.tell_undated(&given_up);
-        self.ready.extend(given_up);
+        self.give_out(given_up);
     }
 
     fn tell_undated(&mut self, given_up: &[LogItem]) {
         for item in given_up {
-            if let LogItem::Fix(fix) = item {
+            if let LogItem::Fix(fix @ LoggedFix { time: None, .. }) = item {
                 self.notes.tell_once(LogNoteKind::TimeWithoutDate, fix.place, || {
                     "there is no date (sentences RMC and ZDA have one); read without time".to_owned()
                 });
@@ -224,9 +241,6 @@ impl<R: Read> NmeaReader<R> {
             let text =
                 "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
             self.notes.tell(LogNoteKind::PositionsDisagree, place, text);
-        }
-        if let Some((time, later)) = time.and_then(|time| Some((time, instant::a_round_later(time)?))) {
-            self.notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(time, later));
         }
         Some(LogItem::Fix(LoggedFix {
             position,

@@ -28,6 +28,19 @@ fn unplaced(log: &str) -> Vec<String> {
     records.map(|record| record.time.map_or("none".to_owned(), |time| time.to_string())).collect()
 }
 
+/// Fixes and records without a place, in the order in which they are given out.
+fn kinds(log: &str) -> String {
+    let items = TrackReader::open("log.nmea", log.as_bytes()).unwrap().map(Result::unwrap);
+    let kinds: Vec<&str> = items
+        .filter_map(|item| match item {
+            LogItem::Fix(_) => Some("fix"),
+            LogItem::Unplaced(_) => Some("lost"),
+            LogItem::Note(_) | LogItem::Waypoint(_) | LogItem::RoutePoint(_) => None,
+        })
+        .collect();
+    kinds.join(" ")
+}
+
 fn times(fixes: &[LoggedFix]) -> Vec<String> {
     fixes.iter().map(|fix| fix.time.map_or("none".to_owned(), |time| time.to_string())).collect()
 }
@@ -167,6 +180,48 @@ fn ten_damaged_sentences_in_a_row_are_a_record_without_time_and_place() {
     assert_eq!(unplaced(&log(9)), [""; 0]);
     assert_eq!(unplaced(&log(10)), ["none"]);
     assert_eq!(unplaced(&(log(9) + &rmc("063002", 'A', "010526") + &damaged.repeat(9))), [""; 0]);
+}
+
+#[test]
+fn a_damaged_end_of_a_log_stands_behind_its_last_fix_and_a_damaged_head_before_its_first() {
+    let damaged = gga("063001", 1).replace("4507", "4517").repeat(12);
+    let good = [rmc("063000", 'A', "010526"), rmc("063002", 'A', "010526")];
+    assert_eq!(kinds(&(good.concat() + &damaged)), "fix fix lost");
+    assert_eq!(kinds(&(damaged.clone() + &good.concat())), "lost fix fix");
+    assert_eq!(kinds(&good.join(&damaged)), "fix lost fix");
+    // fixes that wait for a date keep their place too
+    let undated = gga("062959", 1) + &damaged + &good.concat();
+    assert_eq!(kinds(&undated), "fix lost fix fix");
+}
+
+#[test]
+fn a_date_is_not_carried_back_over_a_silence() {
+    // a day and four hours lie between, or four hours, or half a minute and days: nobody knows
+    let log = |silent_until: &str| {
+        [gga("060000", 1), gga("060010", 1), gga(silent_until, 1), rmc("100020", 'A', "020526")].concat()
+    };
+    let (fixes, notes) = read(&log("100010"));
+    assert_eq!(times(&fixes), ["none", "none", "2026-05-02T10:00:10Z", "2026-05-02T10:00:20Z"]);
+    let stretches: Vec<u32> = fixes.iter().map(|fix| fix.place.stretch).collect();
+    assert_eq!(stretches, [0, 0, 1, 1]);
+    assert_eq!(notes, [("time-without-date", 1, 1), ("time-without-date", 2, 1)]);
+    // the silence right before the date
+    let (fixes, _) = read(&log("060020"));
+    assert_eq!(times(&fixes), ["none", "none", "none", "2026-05-02T10:00:20Z"]);
+    assert_eq!(fixes.iter().map(|fix| fix.place.stretch).collect::<Vec<_>>(), [0, 0, 0, 1]);
+    // records without a place lose their date likewise
+    let void = [gga("060000", 0), gga("100010", 0), rmc("100020", 'A', "020526")].concat();
+    assert_eq!(unplaced(&void), ["none", "2026-05-02T10:00:10Z"]);
+}
+
+#[test]
+fn a_date_a_round_behind_that_comes_late_is_told_too() {
+    let zda = |time: &str| summed(&format!("GPZDA,{time},09,12,2006,00,00"));
+    let late = read(&[gga("060000", 1), gga("060010", 1), zda("060011")].concat());
+    let early = read(&[zda("055959"), gga("060000", 1), gga("060010", 1)].concat());
+    assert_eq!(times(&late.0), times(&early.0));
+    assert_eq!(late.1, [("date-suspicious", 1, 1), ("date-suspicious", 2, 1)]);
+    assert_eq!(early.1, [("date-suspicious", 2, 1), ("date-suspicious", 3, 1)]);
 }
 
 #[test]
