@@ -225,8 +225,8 @@ impl<R: Read> NmeaReader<R> {
                 "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
             self.notes.tell(LogNoteKind::PositionsDisagree, place, text);
         }
-        if let Some((time, later)) = time.and_then(|time| Some((time, instant::a_round_later(time)?))) {
-            self.notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(time, later));
+        if let Some(doubt) = time.and_then(instant::doubt) {
+            self.notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
         }
         Some(LogItem::Fix(LoggedFix {
             position,
