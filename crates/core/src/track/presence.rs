@@ -19,7 +19,7 @@ pub(super) struct Presence {
 
 impl Presence {
     pub(super) fn note(&mut self, time: Timestamp) {
-        if time.as_second() < NO_CLOCK_BEFORE_S {
+        if !is_of_a_set_clock(time) {
             return;
         }
         let is_full = self.spans.len() >= MOST_SPANS;
@@ -66,6 +66,11 @@ impl Presence {
         }
         !is_near(heard, to)
     }
+}
+
+/// Whether a time is not that of a clock which nobody has set yet.
+pub(super) fn is_of_a_set_clock(time: Timestamp) -> bool {
+    time.as_second() >= NO_CLOCK_BEFORE_S
 }
 
 /// Whether less than a pause lies from one time on to another.
