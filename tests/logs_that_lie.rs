@@ -270,9 +270,20 @@ fn a_date_that_the_reader_doubts_leaves_what_was_in_force_undecided() {
     let log = winter(&away).replace("2006-12-09", "2006-07-09");
     let outcome = track(&log, &[]);
     assert_eq!(outcome.status, 3, "{}", outcome.out);
-    assert!(outcome.first_lines().contains("1024 weeks"), "{}", outcome.out);
+    assert!(outcome.first_lines().contains("dates of the log may be wrong"), "{}", outcome.out);
+    assert!(outcome.unwrapped().contains("1024 weeks"), "{}", outcome.out);
     // what holds all year holds whatever the date
     assert_eq!(track(&winter(&through()), &[]).status, 1);
+}
+
+#[test]
+fn a_log_of_a_year_in_which_nobody_has_a_fix_is_doubted_as_a_position_is() {
+    // summer, when the mussel bed is open, of a year that nobody has seen
+    let away = eastward(45.215, (-30.135, -30.112));
+    let outcome = track(&csv(&away).replace("2026-07-25", "2206-07-09"), &[]);
+    assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(outcome.unwrapped().contains("of the year 2206"), "{}", outcome.out);
+    assert!(!outcome.unwrapped().contains("1024"), "{}", outcome.out);
 }
 
 #[test]
@@ -425,7 +436,36 @@ fn the_night_at_one_ramp_is_a_gap_until_somebody_says_otherwise() {
     assert_eq!(told.status, 0, "{}", told.out);
     assert!(told.unwrapped().contains("Taken as 2 trips"), "{}", told.out);
     assert!(told.unwrapped().contains("--new-trip-after-h 6"), "the command to make it again: {}", told.out);
-    assert_eq!(track(&log, &["--new-trip-after-h", "-1"]).status, 2);
+    for too_short in ["-1", "0.01", "0.5", "0.99"] {
+        assert_eq!(track(&log, &["--new-trip-after-h", too_short]).status, 2, "{too_short}");
+    }
+    assert!(told.unwrapped().contains("Taken as 2 trips: 23 h"), "{}", told.out);
+}
+
+#[test]
+fn a_step_that_no_boat_makes_is_no_time_between_two_trips_whatever_was_said() {
+    // 55 km west in two hours: 15 kn at least, and 12 kn assumed at most, then 111 km more
+    let south = eastward(45.105, (-30.135, -30.112));
+    let away: Vec<Point> = south.iter().map(|(lat, lon, s)| (*lat, lon - 1.5, s + 7_200.0)).collect();
+    let log = csv(&[south, away].concat());
+    let told = track(&log, &["--new-trip-after-h", "1"]);
+    assert_eq!(told.status, 3, "{}", told.out);
+    assert!(!told.unwrapped().contains("Taken as 2 trips"), "{}", told.out);
+}
+
+#[test]
+fn no_advice_is_given_that_changes_nothing() {
+    // records without a place every 10 s for seven hours, 555 m south of the cove
+    let day = eastward(45.105, (-30.125, -30.120));
+    let next: Vec<Point> = day.iter().map(|(lat, lon, s)| (*lat, lon + 0.001, s + 25_200.0)).collect();
+    let row = |step: u32| format!("N/A,N/A,{}", clock(f64::from(10 * step)));
+    let nowhere = (20..2_515).map(row).collect::<Vec<_>>().join("\n") + "\n";
+    let (first, second) = (csv(&day), csv(&next).replace("lat,lon,time\n", ""));
+    let log = [first, nowhere, second].concat();
+    let outcome = track(&log, &[]);
+    assert_eq!(outcome.status, 3, "{}", outcome.out);
+    assert!(!outcome.unwrapped().contains("--new-trip-after-h"), "{}", outcome.out);
+    assert!(outcome.first_lines().contains("No place logged for"), "{}", outcome.out);
 }
 
 /// Sentences GGA without a checksum, which tell a time of day and no date.

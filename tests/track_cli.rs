@@ -222,10 +222,13 @@ fn what_contradicts_a_catch_does_not_tell_the_launch() {
     let row = "species,lat,lon,time\nsprat,45.2,-30.2,2026-07-25T06:30:05Z\n";
     fs::write(folder.path().join("catches.csv"), row).unwrap();
     let arguments = ["logs/a-outside.csv", "--catches", "catches.csv", "--trim-ends", "200"];
-    let text = track(folder.path(), &arguments, "").out;
+    let unwrapped = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = unwrapped(track(folder.path(), &arguments, "").out);
     assert!(text.contains("one of the two") && text.contains("withheld"), "{text}");
-    // 30.1120 W is 30°06.720′ W
-    assert!(!text.contains("06.7"), "{text}");
+    // 30.1120 W is 30°06.720′ W; nor how far the row is from there, which with two more rows tells as much
+    assert!(!text.contains("06.7") && !text.contains("apart"), "{text}");
+    let open = unwrapped(track(folder.path(), &arguments[..3], "").out);
+    assert!(open.contains("km apart"), "{open}");
     let json = track(folder.path(), &[&arguments[..], &["--format", "json"]].concat(), "").out;
     assert!(!json.contains("30.112"), "{json}");
 }

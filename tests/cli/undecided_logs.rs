@@ -72,7 +72,7 @@ fn doubtful_dates_are_doubted_and_no_missing_times() {
     assert!(told.out.contains("the dates of the log"), "{}", told.out);
     assert!(!told.out.contains("no time was given"), "{}", told.out);
     let page = fs::read_to_string(folder.join("p.html")).unwrap();
-    assert!(page.contains("1024 weeks off") && !page.contains("no time was given"));
+    assert!(page.contains("1024 weeks later") && !page.contains("no time was given"));
 }
 
 #[test]
@@ -99,4 +99,33 @@ fn a_zone_of_unknown_place_that_was_not_in_force_leaves_no_log_undecided() {
     let (told, here) = answers(nowhere(None));
     assert_eq!((told.status, here), (3, 3), "{}", told.out);
     assert!(head(&told).contains("plan"), "{}", told.out);
+}
+
+#[test]
+fn a_year_in_which_nobody_has_a_fix_is_doubted_in_a_position_a_log_and_a_catch_alike() {
+    // in force on one day only
+    let season = json!({ "effective": { "from": "2026-07-25", "last_day": "2026-07-25" } });
+    let asked = files(&[&[zone("reserve", RESERVE, season)]]);
+    let folder = asked.folder.path();
+    let (here, _) = asked.here(["45.11", "-30.13"], &["--time", "2206-07-24T10:05:00Z"]);
+    assert_eq!(here.status, 3, "{}", here.out);
+    log(folder, "late.csv", [45.11, -30.13], "2206-07-24");
+    let told = track(folder, &["late.csv"]);
+    assert_eq!(told.status, 3, "{}", told.out);
+    assert!(told.out.contains("of the year 2206"), "{}", told.out);
+    // nor does a fish that was caught there have no zone to go by, whatever the log beside it says
+    let fish = |year: u16| {
+        let row = format!("species,lat,lon,time\ncod,45.11,-30.13,{year}-07-24T10:05:00Z\n");
+        fs::write(folder.join("fish.csv"), row).unwrap();
+    };
+    log(folder, "day.csv", [45.2, -30.13], "2026-07-01");
+    fish(2026);
+    let told = track(folder, &["day.csv", "--catches", "fish.csv"]);
+    assert!(!told.out.contains("1 UNDECIDED"), "{}", told.out);
+    fish(2206);
+    for beside in ["late.csv", "day.csv"] {
+        let told = track(folder, &[beside, "--catches", "fish.csv"]);
+        assert_eq!(told.status, 3, "{}", told.out);
+        assert!(told.out.contains("1 UNDECIDED"), "{}", told.out);
+    }
 }

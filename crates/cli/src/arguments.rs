@@ -165,8 +165,8 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
     pub(crate) top_speed_kn: Option<f64>,
 
-    /// Take silence of so many hours and more for the time between two trips [default: 6, where the boat is elsewhere after it]
-    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, value_parser = above_zero)]
+    /// Take silence of so many hours, 1 and more, for the time between two trips [default: 6, where the boat is elsewhere after it]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, value_parser = pause_hours)]
     pub(crate) new_trip_after_h: Option<f64>,
 
     /// From where the fishing was done [default: not known, so that a rule that binds only some is undecided]
@@ -326,6 +326,19 @@ pub(crate) fn number(text: &str) -> Result<f64, String> {
 
 fn count(text: &str) -> Result<u32, String> {
     text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+}
+
+/// The shortest time, in hours, that can be told to lie between two trips (common practice, no source): whoever means minutes, or
+/// leaves out a digit, would have every silence of the log unjudged.
+const SHORTEST_PAUSE_H: f64 = 1.0;
+
+fn pause_hours(text: &str) -> Result<f64, String> {
+    let hours = number(text)?;
+    if hours.is_finite() && hours >= SHORTEST_PAUSE_H {
+        Ok(hours)
+    } else {
+        Err(format!("has to be {SHORTEST_PAUSE_H} hour or more; shorter silences are judged as gaps"))
+    }
 }
 
 pub(crate) fn above_zero(text: &str) -> Result<f64, String> {

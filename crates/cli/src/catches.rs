@@ -5,6 +5,7 @@ use std::io::BufRead;
 use csv::StringRecord;
 use takeline::Position;
 use takeline::track::CatchEntry;
+use takeline_formats::date_doubt;
 
 use crate::arguments::timestamp;
 use crate::fix_rows::Lines;
@@ -149,8 +150,12 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
     if time.is_none() && position.is_none() {
         warnings.push("neither a time nor a position, so nobody can tell where it was caught".to_owned());
     }
+    let doubt = time.and_then(date_doubt);
+    let is_date_doubtful = doubt.is_some();
+    warnings.extend(doubt);
     let entry = CatchEntry {
         time,
+        is_date_doubtful,
         position,
         count: row.field(COUNT).map_or(Ok(1), count)?,
         length_cm: row.field(LENGTH).map(length).transpose()?,

@@ -1,7 +1,14 @@
 //! Times as logs write them, and dates that a receiver may have got wrong.
 
-use jiff::Timestamp;
+use std::fmt;
+use std::ops::Range;
 
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+/// Seconds since 1970 at which somebody may have had a fix: from 1990 to the end of 2100. Outside of them a digit is likely
+/// wrong (common practice, no source: the first receivers for boats came about 1990).
+const LIKELY_S: Range<i64> = 631_152_000..4_133_980_800;
 /// Before this instant, 2008-01-01 UTC, a date is suspicious.
 ///
 /// Receivers count weeks modulo 1024. One that still lives in the last round is 1024 weeks (19.6 years) behind: logs
@@ -132,34 +139,57 @@ fn day_number(year: i64, month: i64, day: i64) -> Option<i64> {
     Some(before_year + DAYS_BEFORE[index] + day - 1 - 865_565)
 }
 
-/// Returns the instant one round of weeks later, if the given one is so old that the round may be wrong.
-pub(crate) fn a_round_later(time: Timestamp) -> Option<Timestamp> {
-    if time.as_second() >= SUSPICIOUS_BEFORE_S {
-        return None;
-    }
-    Timestamp::new(time.as_second() + ROUND_S, time.subsec_nanosecond()).ok()
+/// Why a date may be wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum DateDoubt {
+    /// So old that the count of weeks may have started anew; then it was this instant.
+    Round { time: Timestamp, later: Timestamp },
+    /// Its year is none in which anybody had a fix.
+    Year { time: Timestamp },
 }
 
-/// Returns why a date may be wrong, in a sentence: so old that a receiver's count of weeks may have started anew.
+impl fmt::Display for DateDoubt {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Round { time, later } => write!(
+                f,
+                "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later)"
+            ),
+            Self::Year { time } => {
+                let year = TimeZone::UTC.to_datetime(*time).year();
+                write!(f, "the time {time} is of the year {year}, which is likely written wrongly")
+            }
+        }
+    }
+}
+
+/// Returns why a date may be wrong: the one check of all times, of logs and of what is typed.
+pub(crate) fn doubt(time: Timestamp) -> Option<DateDoubt> {
+    let second = time.as_second();
+    if !LIKELY_S.contains(&second) {
+        return Some(DateDoubt::Year { time });
+    }
+    if second >= SUSPICIOUS_BEFORE_S {
+        return None;
+    }
+    let later = Timestamp::new(second + ROUND_S, time.subsec_nanosecond()).ok()?;
+    Some(DateDoubt::Round { time, later })
+}
+
+/// Returns why a date may be wrong, in a sentence: so old that a receiver's count of weeks may have started anew, or of a
+/// year in which nobody has a fix: before 1990 or after 2100.
 ///
 /// # Edge cases
 ///
 /// A clock that is wrong in any other way is not seen.
 #[must_use]
 pub fn date_doubt(time: Timestamp) -> Option<String> {
-    let later = a_round_later(time)?;
-    Some(format!(
-        "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later); \
-         the time was left unknown"
-    ))
+    Some(format!("{}; the time was left unknown", doubt(time)?))
 }
 
 /// The note on a suspicious date.
-pub(crate) fn suspicion(time: Timestamp, later: Timestamp) -> String {
-    format!(
-        "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} \
-         (1024 weeks later); times were left as they stand"
-    )
+pub(crate) fn suspicion(doubt: DateDoubt) -> String {
+    format!("{doubt}; times were left as they stand")
 }
 
 #[cfg(test)]
@@ -171,6 +201,15 @@ mod tests {
 
     fn at(text: &str) -> Timestamp {
         text.parse().unwrap()
+    }
+
+    #[test]
+    fn a_year_in_which_nobody_has_a_fix_is_doubted() {
+        for told in ["1989-12-31T23:59:59Z", "2101-01-01T00:00:00Z", "2206-07-24T06:00:00Z"] {
+            assert_eq!(doubt(at(told)), Some(DateDoubt::Year { time: at(told) }));
+        }
+        assert!(matches!(doubt(at("1990-01-01T00:00:00Z")), Some(DateDoubt::Round { .. })));
+        assert_eq!(doubt(at("2100-12-31T23:59:59Z")), None);
     }
 
     #[test]
@@ -222,9 +261,14 @@ mod tests {
     #[test]
     fn dates_of_the_last_round_are_suspicious() {
         // the rounds began on 1980-01-06, 1999-08-22 and 2019-04-07 (public notices of the week rollover)
-        assert_eq!(a_round_later(at("1999-08-22T00:00:00Z")), Some(at("2019-04-07T00:00:00Z")));
-        assert_eq!(a_round_later(at("2007-12-31T23:59:59Z")), Some(at("2027-08-16T23:59:59Z")));
-        assert_eq!(a_round_later(at("2008-01-01T00:00:00Z")), None);
+        for (told, true_time) in [
+            ("1999-08-22T00:00:00Z", "2019-04-07T00:00:00Z"),
+            ("2007-12-31T23:59:59Z", "2027-08-16T23:59:59Z"),
+        ] {
+            let (time, later) = (at(told), at(true_time));
+            assert_eq!(doubt(time), Some(DateDoubt::Round { time, later }));
+        }
+        assert_eq!(doubt(at("2008-01-01T00:00:00Z")), None);
     }
 
     proptest! {

@@ -125,8 +125,8 @@ pub(crate) fn note_time(
             None
         }
     };
-    if let Some((time, later)) = time.and_then(|time| Some((time, instant::a_round_later(time)?))) {
-        notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(time, later));
+    if let Some(doubt) = time.and_then(instant::doubt) {
+        notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
     }
     time
 }

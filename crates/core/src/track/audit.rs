@@ -134,8 +134,8 @@ pub struct Visit {
     pub evidence: Evidence,
     /// Whether it is known only from fixes that are suspect.
     pub is_suspect: bool,
-    /// Set where nothing but the time between two fixes lets the boat have been inside: neither a fix nor the straight way
-    /// between two comes within the doubt of the line. Of several pairs of fixes, that which lets it come farthest in.
+    /// Set where nothing but the time between two fixes lets the boat have been inside: neither a fix, be it suspect, nor the
+    /// straight way between two comes within the doubt of the line. Of several pairs of fixes, that which lets it come farthest in.
     pub off_the_way: Option<OffTheWay>,
     /// From when to when: from and to the crossing of the line where there is one, else the first and last moment within
     /// the doubt. It holds every fix that was inside.
@@ -167,7 +167,8 @@ pub struct Visit {
     pub in_force_because: Vec<String>,
     /// Seconds surely inside while the rule was surely in force; none where the log has no times.
     pub in_force_certain_s: Option<f64>,
-    /// Seconds perhaps inside while the rule was perhaps in force, the certain ones included; none likewise.
+    /// Seconds perhaps inside while the rule was perhaps in force, the certain ones included; none likewise. Where a part of the
+    /// visit has no times, all seconds of [`Visit::possible_s`].
     pub in_force_possible_s: Option<f64>,
     /// Whether the rule bound the boat: yes if it surely did at a time when the boat was surely inside, no if it surely did
     /// not at any time, else undecided. A rule binds if it is in force, binds the access, and no other displaces it.
@@ -267,6 +268,9 @@ pub struct Gap {
     /// Whether it is so long that one trip ended before it and another began after it: what the boat did in between is
     /// not judged, but for the zones that hold both ends.
     pub between_trips: bool,
+    /// Whether it may be such a time if somebody says so ([`TrackSettings::new_trip_after_s`]): both ends have times, a boat can
+    /// have made the way, and no record without a usable place stands in it.
+    pub may_be_pause: bool,
     /// Which end of it nobody knows, if one is: then both fixes are the one that is believed, with the times of the ends.
     pub open: Option<OpenEnd>,
 }
@@ -295,16 +299,18 @@ pub struct Quality {
     pub far_since_misread: u64,
     /// How many gaps no boat can have made.
     pub impossible_gaps: u64,
-    /// First and last time, in the order of the log.
+    /// The earliest time of all fixes, suspects included, and of all records without a usable place, but for those of clocks
+    /// that were not set yet (before 1990). Where a time is placed, the earliest that it can have been.
     pub first_time: Option<Timestamp>,
-    /// Last time.
+    /// The latest of them.
     pub last_time: Option<Timestamp>,
     /// Suspect fixes, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind.
     pub suspects: Vec<SuspectFix>,
     /// How many there were of each kind, in the order duplicate, out of order, spike, cold start, zero island, stale,
     /// untimed.
     pub counts: [u64; 7],
-    /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`].
+    /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind: at an end of the log, between two
+    /// trips, impossible, of six hours and more, and others.
     pub gaps: Vec<Gap>,
     /// How many gaps there were.
     pub gap_count: u64,
@@ -318,7 +324,7 @@ pub struct Quality {
 }
 
 impl Quality {
-    /// How many suspects of one kind and how many gaps are listed; the rest is counted.
+    /// How many suspects and how many gaps of one kind are listed; the rest is counted.
     pub const MOST_LISTED: usize = 1_000;
 }
 

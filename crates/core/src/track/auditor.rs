@@ -1,10 +1,14 @@
 //! The engine: push a fix, get events; an audit of a file is the same engine run to the end.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+
+use jiff::Timestamp;
 
 use super::cleaning::{Cleaned, Cleaner, uncertainty_of};
+use super::gap::GapKind;
 use super::leg::Leg;
 use super::open_visit::{Closed, Near};
+use super::presence::is_of_a_set_clock;
 use super::ruling;
 use super::sketch::Sketch;
 use super::stray::Stray;
@@ -45,6 +49,8 @@ pub struct Auditor<'a> {
     /// Straight across the gaps, in metres.
     gap_m: f64,
     quality: Quality,
+    /// How many gaps of each kind are listed.
+    listed_gaps: HashMap<GapKind, usize>,
     crossings: Vec<Crossing>,
     visits: Vec<Visit>,
     sketch: Sketch,
@@ -70,6 +76,7 @@ impl<'a> Auditor<'a> {
             travelled_m: 0.0,
             gap_m: 0.0,
             quality: Quality::default(),
+            listed_gaps: HashMap::new(),
             crossings: Vec::new(),
             visits: Vec::new(),
             sketch: Sketch::default(),
@@ -85,9 +92,8 @@ impl<'a> Auditor<'a> {
         self.quality.fixes += 1;
         self.quality.without_time += u64::from(fix.time.is_none());
         self.note_misread(&fix);
-        if fix.time.is_some() {
-            self.quality.first_time = self.quality.first_time.or(fix.time);
-            self.quality.last_time = fix.time;
+        if let Some(made) = fix.made_between() {
+            self.hear(made);
         }
         let mut cleaned = Vec::new();
         self.cleaner.push(fix, &mut cleaned);
@@ -106,9 +112,20 @@ impl<'a> Auditor<'a> {
     /// has none, by its place in the log, are never taken for the time between two trips.
     pub fn push_unplaced(&mut self, record: &UnplacedRecord) {
         match record.time {
-            Some(time) => self.cleaner.push_unplaced(time),
+            Some(time) => {
+                if is_of_a_set_clock(time) {
+                    self.hear((time, time));
+                }
+                self.cleaner.push_unplaced(time);
+            }
             None => self.cleaner.push_timeless(record.place),
         }
+    }
+
+    /// Keeps the least and the greatest of all times of the log, in whatever order they come.
+    fn hear(&mut self, (from, to): (Timestamp, Timestamp)) {
+        self.quality.first_time = Some(self.quality.first_time.map_or(from, |first| first.min(from)));
+        self.quality.last_time = Some(self.quality.last_time.map_or(to, |last| last.max(to)));
     }
 
     /// Ends what was logged by one boat: what is pushed next is another's, and nothing joins the two.
@@ -228,8 +245,12 @@ impl<'a> Auditor<'a> {
         self.quality.gap_count += u64::from(is_told);
         self.quality.pauses += u64::from(gap.between_trips);
         self.quality.impossible_gaps += u64::from(gap.impossible);
-        if is_told && self.quality.gaps.len() < Quality::MOST_LISTED {
-            self.quality.gaps.push(*gap);
+        if is_told {
+            let listed = self.listed_gaps.entry(gap.kind()).or_default();
+            if *listed < Quality::MOST_LISTED {
+                *listed += 1;
+                self.quality.gaps.push(*gap);
+            }
         }
         if is_told {
             events.push(TrackEvent::Gap(*gap));

@@ -521,12 +521,15 @@ impl Cleaner {
         let is_elsewhere = before.place.stretch != after.place.stretch || gap.metres.metres() > PAUSE_APART_M;
         let is_logged = self.timeless.stand_between(before.place, after.place);
         let made = before.made_between().zip(after.made_between()).filter(|_| !is_logged);
+        // a step that no boat makes is no time ashore, nor is one in which records stand, whatever somebody says
+        let may_be_pause =
+            !impossible && made.is_some_and(|((from, _), (_, to))| self.presence.is_empty_between(from, to));
         let is_pause = made.zip(gap.seconds).is_some_and(|(((from, _), (_, to)), seconds)| {
             let is_told = self.settings.new_trip_after_s.is_some_and(|after_s| seconds >= after_s);
-            is_told && self.presence.is_empty_between(from, to)
+            is_told && may_be_pause
                 || is_elsewhere && seconds >= PAUSE_S && self.presence.is_silent_between(from, to)
         });
-        Gap { between_trips: is_pause, ..gap }
+        Gap { between_trips: is_pause, may_be_pause, ..gap }
     }
 
     /// Metres between two fixes, as far as their doubts do not explain them.

@@ -1,8 +1,12 @@
 //! What is not known of a log's times and places never decides: it makes a visit possible, and takes none away.
 
 use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, zone};
-use super::{Audit, Auditor, Certainty, Evidence, LogOrder, LoggedFix, TrackSettings};
+use super::{
+    Audit, Auditor, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OpenEnd, TrackSettings,
+    UnplacedRecord,
+};
 use crate::geodesic::direct;
+use crate::rule::{Hours, When};
 use crate::zone::{Effective, ZoneSet};
 use crate::{AccuracyKind, HorizontalUncertainty, Kleene, Position};
 
@@ -168,6 +172,71 @@ fn a_long_pause_at_one_place_within_one_stretch_is_a_gap() {
 }
 
 #[test]
+fn an_end_that_nobody_knows_is_listed_behind_a_thousand_gaps() {
+    let far = direct(at(HOME.0, HOME.1), 270.0, 900_000.0);
+    let zones = strip_zone();
+    let mut auditor = Auditor::new(&zones, TrackSettings::default());
+    for step in 0..1_005_u32 {
+        auditor.push(fix(direct(far, 0.0, 5.0 * f64::from(step)), 40.0 * f64::from(step), 5.0));
+    }
+    let until = noon(1_004.0 * 40.0 + 3_600.0);
+    auditor.push_unplaced(&UnplacedRecord { time: Some(until), place: LogPlace::default() });
+    let found = auditor.finish();
+    assert_eq!(found.quality.gap_count, 1_005);
+    assert_eq!(found.quality.gaps[1_000].open, Some(OpenEnd::AfterTheLast));
+}
+
+#[test]
+fn the_first_and_the_last_time_are_those_of_all_that_was_heard() {
+    let zones = strip_zone();
+    let heard = |fixes: &[LoggedFix], unplaced: &[f64]| {
+        let mut auditor = Auditor::new(&zones, TrackSettings::default());
+        for one in fixes {
+            auditor.push(*one);
+        }
+        for seconds in unplaced {
+            let record = UnplacedRecord { time: Some(noon(*seconds)), place: LogPlace::default() };
+            auditor.push_unplaced(&record);
+        }
+        let quality = auditor.finish().quality;
+        (since_noon(quality.first_time), since_noon(quality.last_time))
+    };
+    let fixes = beside(3_000.0, 100.0, 60);
+    assert_eq!(heard(&fixes, &[]), (100.0, 159.0));
+    // a last row out of order, records without a place on either side, and a receiver that had no date yet
+    let late = [fixes.clone(), beside(3_000.0, 50.0, 1)].concat();
+    assert_eq!(heard(&late, &[]), (50.0, 159.0));
+    assert_eq!(heard(&fixes, &[2_000.0, 10.0]), (10.0, 2_000.0));
+    assert_eq!(heard(&fixes, &[-1.5e9]), (100.0, 159.0));
+}
+
+#[test]
+fn a_visit_with_a_part_of_unknown_length_tells_both_times_in_force_or_neither() {
+    let mut zones = vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)];
+    let clock = |hour| jiff::civil::time(hour, 0, 0, 0);
+    zones[0].when = When::Hours(Hours { from: clock(11), to: clock(14) });
+    let zones = ZoneSet::new(zones);
+    let inside = |metres: f64, seconds: f64| fix(direct(at(HOME.0, HOME.1), 90.0, metres), seconds, 5.0);
+    for untimed in 1..5_u32 {
+        let between = (0..untimed).map(|step| {
+            let place = LogPlace { stretch: 1 + step, ..LogPlace::default() };
+            LoggedFix { place, ..without_time(&inside(300.0 + 5.0 * f64::from(step), 0.0)) }
+        });
+        let last =
+            LoggedFix { place: LogPlace { stretch: 9, ..LogPlace::default() }, ..inside(320.0, 1_551.0) };
+        let fixes: Vec<LoggedFix> = [inside(300.0, 0.0)].into_iter().chain(between).chain([last]).collect();
+        for visit in audit(&zones, &fixes, TrackSettings::default()).visits {
+            let known = visit.certain_s.zip(visit.possible_s);
+            let in_force = visit.in_force_certain_s.zip(visit.in_force_possible_s);
+            assert_eq!(visit.in_force_certain_s.is_some(), visit.in_force_possible_s.is_some(), "{visit:#?}");
+            assert_eq!(known.is_some(), in_force.is_some(), "{visit:#?}");
+            let (Some((_, possible_s)), Some((sure_s, perhaps_s))) = (known, in_force) else { continue };
+            assert!(sure_s <= perhaps_s && perhaps_s <= possible_s, "{visit:#?}");
+        }
+    }
+}
+
+#[test]
 fn pauses_are_counted_beyond_the_gaps_that_are_listed() {
     let far = direct(at(HOME.0, HOME.1), 270.0, 900_000.0);
     let mut told: Vec<LoggedFix> = (0..1_005_u32)
@@ -176,7 +245,9 @@ fn pauses_are_counted_beyond_the_gaps_that_are_listed() {
     let end_s = since_noon(told[1_004].time) + 12.0 * 3_600.0;
     told.extend((0..20).map(|step| fix(far, end_s + f64::from(step), 5.0)));
     let found = ordered(&told);
-    assert_eq!((found.quality.gaps.len(), found.quality.pauses), (1_000, 1));
+    // of each kind a thousand: the pause at the end is one of its own
+    assert_eq!((found.quality.gaps.len(), found.quality.pauses), (1_001, 1));
+    assert!(found.quality.gaps[1_000].between_trips);
 }
 
 #[test]

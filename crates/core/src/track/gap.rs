@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use super::presence::PAUSE_S;
 use super::{Gap, LoggedFix, OpenEnd, TrackSettings};
 use crate::geodesic::{direct, inverse};
 use crate::{Metres, Position};
@@ -13,6 +14,21 @@ const REPEATS_REACH_S: f64 = 1_200.0;
 const UNKNOWN_S: f64 = 3_600.0;
 /// The way through it is taken to be at most so many times the straight one, if that is more.
 const UNKNOWN_WAY: f64 = 2.0;
+
+/// What is said of a gap in the first lines, so that many of one kind do not keep another out of the list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum GapKind {
+    /// At an end of the log.
+    Open,
+    /// Between two trips.
+    Pause,
+    /// No boat can have made it.
+    Impossible,
+    /// So long that the boat may have been ashore.
+    Long,
+    /// Any other.
+    Short,
+}
 
 impl Gap {
     /// What lies between two fixes: neither impossible nor the time between two trips.
@@ -26,6 +42,7 @@ impl Gap {
             metres: Metres::computed(inverse(before.position, after.position).distance_m),
             impossible: false,
             between_trips: false,
+            may_be_pause: false,
             open: None,
         }
     }
@@ -112,6 +129,16 @@ impl Gap {
         let roamed_m = settings.top_speed_m_per_s() * self.seconds.unwrap_or(0.0).max(0.0);
         let allowed_m = self.ellipse(settings).map_or(roamed_m, |(half_major_m, _)| 2.0 * half_major_m);
         allowed_m.max(self.metres.metres())
+    }
+
+    pub(super) fn kind(&self) -> GapKind {
+        match self.open {
+            Some(_) => GapKind::Open,
+            None if self.between_trips => GapKind::Pause,
+            None if self.impossible => GapKind::Impossible,
+            None if self.seconds >= Some(PAUSE_S) => GapKind::Long,
+            None => GapKind::Short,
+        }
     }
 
     /// Whether it is told as a gap: a few seconds at an end of the log are looked at, and are none to tell of.

@@ -36,7 +36,8 @@ pub(super) struct Open {
     /// Whether some of it has no times.
     is_untimed: bool,
     is_certain: bool,
-    is_suspect: bool,
+    /// Whether a suspect fix was perhaps inside.
+    has_suspect: bool,
     pub(super) deepest: Near,
     path_m: f64,
     crossings: Vec<usize>,
@@ -76,7 +77,7 @@ impl Open {
             possible_s: 0.0,
             is_untimed: false,
             is_certain: false,
-            is_suspect: false,
+            has_suspect: false,
             deepest: first,
             path_m: 0.0,
             crossings: Vec::new(),
@@ -223,10 +224,25 @@ impl Open {
 
     /// A suspect fix, perhaps inside; counted with the time since another one just before it.
     pub(super) fn suspect(&mut self, near: Near, seconds: f64) {
-        self.is_suspect = true;
+        self.has_suspect = true;
         self.possible_s += seconds;
-        self.is_untimed |= near.at.time.is_none();
-        self.be_inside(near, Certainty::Possible);
+        // what has no time is bounded by what has one
+        let is_timed = near.at.time.is_some();
+        self.is_untimed |= !is_timed && self.last().time.is_none();
+        if is_timed || self.is_untimed {
+            self.span.include(near.at);
+        }
+        if self.evidence == Evidence::BetweenFixes && !self.is_on_the_way {
+            // a fix tells more than the way that the boat may have made off the straight one
+            self.evidence = Evidence::Fixes;
+        }
+        if near.distance_m < self.deepest.distance_m {
+            self.deepest = near;
+        }
+    }
+
+    pub(super) fn is_certain(&self) -> bool {
+        self.is_certain
     }
 
     /// What the rule says at a suspect fix: one more moment to ask it of, or the going on of the one before.
@@ -255,7 +271,8 @@ impl Open {
             self.out_by.unwrap_or_else(|| self.span.left()),
         );
         // a zone that nothing but the time between two fixes lets it have been in
-        let off_the_way = self.farthest_in.filter(|_| !self.is_on_the_way).map(|(_, told)| told);
+        let off_the_way =
+            self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, told)| told);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
@@ -263,7 +280,7 @@ impl Open {
             zone_number: number,
             certainty: if self.is_certain { Certainty::Certain } else { Certainty::Possible },
             evidence: self.evidence,
-            is_suspect: self.is_suspect && !self.is_certain,
+            is_suspect: self.has_suspect && !self.is_on_the_way,
             off_the_way,
             span,
             certain_s: timed(self.certain_s),

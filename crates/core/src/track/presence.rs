@@ -23,7 +23,7 @@ pub(super) struct Presence {
 
 impl Presence {
     pub(super) fn note(&mut self, time: Timestamp) {
-        if time.as_second() < NO_CLOCK_BEFORE_S {
+        if !is_of_a_set_clock(time) {
             return;
         }
         let is_full = self.spans.len() >= MOST_SPANS;
@@ -93,6 +93,11 @@ impl Timeless {
         let (first, last) = (one.byte.min(other.byte), one.byte.max(other.byte));
         self.is_full || self.bytes.range(first..=last).next().is_some()
     }
+}
+
+/// Whether a time is not that of a clock which nobody has set yet.
+pub(super) fn is_of_a_set_clock(time: Timestamp) -> bool {
+    time.as_second() >= NO_CLOCK_BEFORE_S
 }
 
 /// Whether less than a pause lies from one time on to another.

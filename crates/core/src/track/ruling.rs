@@ -321,22 +321,28 @@ impl Told {
         } else {
             Kleene::Undecided
         };
+        let in_force_s = visit.certain_s.zip(visit.possible_s).map(|bounds_s| self.in_force_s(bounds_s));
+        (visit.in_force_certain_s, visit.in_force_possible_s) = in_force_s.unzip();
         visit.in_force_because = self.reasons(visit.in_force);
         visit.binds_because = self.binds;
         visit.binds_because.truncate(MOST_REASONS);
         visit.displaced_by =
             self.displaced_by.keys().map(|number| zones.zones()[*number].id.clone()).collect();
-        let sum = |counts: fn(&RuledTime) -> bool, at_most: Option<f64>| -> Option<f64> {
-            let seconds: Option<f64> =
-                self.parts.iter().filter(|part| counts(part)).map(RuledTime::seconds).sum();
-            // the sum of nothing is −0
-            Some(seconds?.min(at_most?) + 0.0)
-        };
-        visit.in_force_certain_s =
-            sum(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes, visit.certain_s);
-        visit.in_force_possible_s = sum(|part| part.in_force != Kleene::No, visit.possible_s);
         visit.ruled = self.parts;
         doubt_conditions(visit);
+    }
+
+    /// Seconds surely inside while the rule surely was in force, and perhaps inside while it perhaps was, of so many surely
+    /// and perhaps inside. A part of which nobody knows how long it was is nothing sure, and may be all that is possible.
+    fn in_force_s(&self, (certain_s, possible_s): (f64, f64)) -> (f64, f64) {
+        let perhaps = self.parts.iter().filter(|part| part.in_force != Kleene::No);
+        let sure =
+            self.parts.iter().filter(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes);
+        let longest_s = perhaps.map(RuledTime::seconds).sum::<Option<f64>>().unwrap_or(f64::INFINITY);
+        let least_s: f64 = sure.filter_map(RuledTime::seconds).sum();
+        let longest_s = longest_s.min(possible_s);
+        // the sum of nothing is −0
+        (least_s.min(certain_s).min(longest_s) + 0.0, longest_s + 0.0)
     }
 
     /// The reasons that decide, and whether the rule came into force or went out of it on the way.

@@ -65,6 +65,25 @@ fn a_boat_that_rounds_a_corner_is_never_surely_inside_however_seldom_it_was_logg
 }
 
 #[test]
+fn a_suspect_fix_deep_inside_is_told_although_the_way_beside_the_line_makes_a_visit_too() {
+    let places: Vec<_> = (0..400).map(|second| spot(-40.0, -800.0 + 0.5 * f64::from(second))).collect();
+    let mut fixes = every(&places, 20);
+    assert!(only(&told(&fixes)).off_the_way.is_some());
+    // 400 m from the west side, 300 m from the south side
+    fixes.insert(10, fix(spot(400.0, -700.0), 190.0, 3.0));
+    let found = told(&fixes);
+    let visit = only(&found);
+    assert_eq!((visit.certainty, visit.evidence), (Certainty::Possible, Evidence::Fixes));
+    assert!(visit.is_suspect && visit.off_the_way.is_none(), "{visit:#?}");
+    assert!((visit.deepest.unwrap().metres() - 300.0).abs() < 1.0, "{visit:#?}");
+    // a fix that is believed within the doubt of the line says more
+    fixes.push(fix(spot(-1.0, -600.0), 400.0, 3.0));
+    fixes.push(fix(spot(-1.0, -600.5), 420.0, 3.0));
+    let found = told(&fixes);
+    assert!(!only(&found).is_suspect, "{:#?}", found.visits);
+}
+
+#[test]
 fn between_fixes_20_s_apart_the_boat_can_have_been_61_m_off_its_way() {
     // 40 m off the west side, hardly moving: there and back are 74 m with 3 m of doubt, and 20 s at 12 kn are 123 m
     let places: Vec<_> = (0..200).map(|second| spot(-40.0, -500.0 + 0.01 * f64::from(second))).collect();

@@ -378,7 +378,8 @@ impl<'a> Watch<'a> {
         None
     }
 
-    /// A suspect fix that may be inside. Visits known from such fixes alone are told apart, and joined over short times.
+    /// A suspect fix that may be inside. A visit that goes on and is not sure takes it in; visits known from such fixes alone
+    /// are told apart, and joined over short times.
     pub(super) fn suspect(
         &mut self,
         near: Near,
@@ -386,12 +387,16 @@ impl<'a> Watch<'a> {
         settings: &TrackSettings,
     ) -> Option<Closed> {
         self.visited = true;
-        if let Some(open) = &mut self.open {
+        let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
+        let is_over = |open: &Open| since_s(open).is_some_and(|seconds| seconds.abs() > settings.linger_s);
+        // a visit that is sure needs no fix that is not; one that goes on from minutes ago or later is another
+        if let Some(open) = self.open.as_mut().filter(|open| open.is_certain() || !is_over(open)) {
+            if !open.is_certain() {
+                open.suspect(near, 0.0);
+            }
             open.note_ruled(ruled, settings.linger_s);
             return None;
         }
-        let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
-        let is_over = |open: &Open| since_s(open).is_some_and(|seconds| seconds.abs() > settings.linger_s);
         let over =
             self.suspected.take_if(|open| is_over(open)).map(|open| open.close(self.zone, self.number));
         let open = self.suspected.get_or_insert_with(|| Open::new(near, Evidence::Fixes));

@@ -194,9 +194,8 @@ impl<R: Read> NmeaReader<R> {
     fn give_out(&mut self, items: Vec<LogItem>) {
         for item in &items {
             let LogItem::Fix(LoggedFix { time: Some(time), place, .. }) = item else { continue };
-            if let Some(later) = instant::a_round_later(*time) {
-                self.notes
-                    .tell_once(LogNoteKind::DateSuspicious, *place, || instant::suspicion(*time, later));
+            if let Some(doubt) = instant::doubt(*time) {
+                self.notes.tell_once(LogNoteKind::DateSuspicious, *place, || instant::suspicion(doubt));
             }
         }
         self.ready.extend(items);

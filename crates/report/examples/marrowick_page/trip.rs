@@ -174,6 +174,7 @@ fn gap(sketch: &[TrackPoint]) -> Outcome<Gap> {
         metres: Metres::new(517.0)?,
         impossible: false,
         between_trips: false,
+        may_be_pause: true,
         open: None,
     })
 }

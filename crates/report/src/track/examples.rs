@@ -171,6 +171,7 @@ pub(super) fn gap(before: Instant, after: Instant) -> Gap {
         metres: metres_between,
         impossible: false,
         between_trips: false,
+        may_be_pause: true,
         open: None,
     }
 }

@@ -203,7 +203,7 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
             (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(report, visits))
         }
         Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
-            (vec!["The log's dates may be 1024 weeks off".into()], settle(report, visits))
+            (vec!["The dates of the log may be wrong".into()], settle(report, visits))
         }
         Verdict::Undecided(visits) => (at_most(report, visits), settle(report, visits)),
         Verdict::LineUnknown(zone) => {
@@ -277,9 +277,10 @@ fn at_most(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     let longest =
         visits.iter().max_by(|one, other| seconds(one.possible_s).total_cmp(&seconds(other.possible_s)));
     let Some(visit) = longest else { return vec![String::new()] };
-    if visit.evidence == Evidence::Gap && log_state::has_long_silence(report, visit) {
+    let silence = log_state::long_silence(report, visit).filter(|_| visit.evidence == Evidence::Gap);
+    if let Some(silence) = silence {
         // hours ashore are no hours perhaps inside; the figure that matters is how long nothing is known
-        return vec![format!("Nothing logged for {}", words::span(log_state::longest_gap_s(report, visit)))];
+        return vec![log_state::silence_words(silence)];
     }
     if visit.evidence == Evidence::Gap && visit.possible_s.is_none() {
         let times = if visits.len() > 1 { format!("{} times; ", visits.len()) } else { String::new() };
@@ -309,7 +310,7 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
         Some(visit) if visit.is_suspect => "another log; these fixes are suspect".into(),
-        Some(visit) if visit.evidence == Evidence::Gap && log_state::has_long_silence(report, visit) => {
+        Some(visit) if visit.evidence == Evidence::Gap && log_state::may_be_ashore(report, visit) => {
             "if you were ashore meanwhile, --new-trip-after-h 6".into()
         }
         Some(visit) if (is_in_reach_only(visit) || visit.gaps > 0) && !settings.top_speed_given => {

@@ -1,7 +1,7 @@
 //! What the state of the log itself does to the answer.
 
 use takeline::Kleene;
-use takeline::track::{OpenEnd, OrderFindings, Quality, Suspicion, Visit};
+use takeline::track::{Gap, OpenEnd, OrderFindings, Quality, Suspicion, Visit};
 use takeline::zone::{Misreading, Slip};
 
 use super::verdict::placed_nowhere;
@@ -108,17 +108,32 @@ pub(crate) fn lost_second(quality: &Quality) -> Vec<String> {
 /// Silence of so many seconds may be the time between two trips, if whoever was there says so.
 const LONG_SILENCE_S: f64 = 6.0 * 3600.0;
 
-/// The longest gap within a visit, in seconds.
-pub(crate) fn longest_gap_s(report: &AuditReport<'_>, visit: &Visit) -> f64 {
+/// The longest gap within a visit.
+pub(crate) fn longest_gap<'a>(report: &AuditReport<'a>, visit: &Visit) -> Option<&'a Gap> {
     let (entered, left) = (visit.entered(), visit.left());
     let gaps = report.audit.quality.gaps.iter().filter(|gap| !gap.between_trips && gap.open.is_none());
     let within = gaps.filter(|gap| gap.before.time <= left.time && entered.time <= gap.after.time);
-    within.filter_map(|gap| gap.seconds).fold(0.0, f64::max)
+    within.max_by(|one, other| seconds(one).total_cmp(&seconds(other)))
 }
 
-/// Whether a visit holds silence so long that the boat may have been ashore.
-pub(crate) fn has_long_silence(report: &AuditReport<'_>, visit: &Visit) -> bool {
-    longest_gap_s(report, visit) >= LONG_SILENCE_S
+fn seconds(gap: &Gap) -> f64 {
+    gap.seconds.unwrap_or(0.0)
+}
+
+/// The longest gap within a visit, if it is so long.
+pub(crate) fn long_silence<'a>(report: &AuditReport<'a>, visit: &Visit) -> Option<&'a Gap> {
+    longest_gap(report, visit).filter(|gap| seconds(gap) >= LONG_SILENCE_S)
+}
+
+/// Whether a visit holds silence that may be the time between two trips, if somebody says so.
+pub(crate) fn may_be_ashore(report: &AuditReport<'_>, visit: &Visit) -> bool {
+    long_silence(report, visit).is_some_and(|gap| gap.may_be_pause)
+}
+
+/// For how long nothing was logged, or no place.
+pub(crate) fn silence_words(gap: &Gap) -> String {
+    let what = if gap.may_be_pause { "Nothing" } else { "No place" };
+    format!("{what} logged for {}", words::span(seconds(gap)))
 }
 
 /// How positions of the log were likely meant that are far from every zone, if one slip explains that.
@@ -200,10 +215,7 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
         ));
     }
     if report.audit.settings.dates_doubtful {
-        remarks.push(
-            "The dates of the log may be 1024 weeks off, so what was in force then is not settled."
-                .to_owned(),
-        );
+        remarks.push(date_remark(report));
     }
     for (zone, _) in placed_nowhere(report).into_iter().filter(|(_, binds)| *binds == Kleene::No) {
         remarks.push(format!(
@@ -220,28 +232,43 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
     remarks
 }
 
+/// That the dates of the log may be wrong, with what its reader says of the first of them.
+fn date_remark(report: &AuditReport<'_>) -> String {
+    let note = report.notes.iter().find(|note| note.code == "date-suspicious");
+    let why = note.map_or_else(String::new, |note| format!(" ({})", note.text));
+    format!("The dates of the log may be wrong{why}, so what was in force then is not settled.")
+}
+
 /// The times for which the log says nothing, and the boats that it tells apart by time.
 fn silences(report: &AuditReport<'_>) -> Vec<String> {
     let quality = &report.audit.quality;
     let mut remarks = Vec::new();
-    let silence_s = report.audit.visits.iter().map(|visit| longest_gap_s(report, visit)).fold(0.0, f64::max);
-    if silence_s >= LONG_SILENCE_S {
-        remarks.push(format!(
-            "Nothing was logged for {}; if you were ashore, say --new-trip-after-h 6.",
-            words::span(silence_s)
-        ));
+    let silences = report.audit.visits.iter().filter_map(|visit| long_silence(report, visit));
+    if let Some(silence) = silences.max_by(|one, other| seconds(one).total_cmp(&seconds(other))) {
+        let long = words::span(seconds(silence));
+        remarks.push(if silence.may_be_pause {
+            format!("Nothing was logged for {long}; if you were ashore, say --new-trip-after-h 6.")
+        } else {
+            format!("No place to believe was logged for {long}, though the log went on or jumps there.")
+        });
     }
     remarks.extend(quality.gaps.iter().filter_map(|gap| Some(open_end(gap.open?, gap.seconds?))));
     let pauses = quality.pauses;
     if pauses > 0 {
-        let first = quality.gaps.iter().find(|gap| gap.between_trips);
+        let listed = || quality.gaps.iter().filter(|gap| gap.between_trips);
+        let shortest_s = listed().filter_map(|gap| gap.seconds).reduce(f64::min);
+        let silence = shortest_s.map_or_else(
+            || "hours".to_owned(),
+            |seconds| format!("{}{}", words::span(seconds), if pauses > 1 { " and more" } else { "" }),
+        );
+        let first = listed().next();
         let times = first.and_then(|gap| gap.before.time.zip(gap.after.time));
         let when = times.map_or_else(String::new, |(from, to)| {
             let which = if pauses > 1 { " first" } else { "" };
             format!(",{which} from {} to {}", words::utc(from), words::utc(to))
         });
         remarks.push(format!(
-            "Taken as {} trips: hours without a log lie between them{when}, and what was done then is not known and not \
+            "Taken as {} trips: {silence} without a log between them{when}, and what was done then is not known and not \
              judged.",
             pauses + 1
         ));

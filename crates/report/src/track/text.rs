@@ -219,7 +219,13 @@ fn one_catch(report: &AuditReport<'_>, caught: &CatchAnswer) -> String {
     if let Some((given, logged)) = caught.contradicted {
         let place =
             |position| report.shown(position).map_or_else(|| "a place withheld".into(), figures::position);
-        parts.push(format!("by its row at {}, by its track at {}", place(given), place(logged)));
+        // how far apart the two are would tell a withheld one
+        let both = report.shown(given).zip(report.shown(logged));
+        let apart = both.map_or_else(String::new, |(given, logged)| {
+            let metres = takeline::GeodesicSegment::between(given, logged).length();
+            format!(", {} apart", figures::distance(metres, metres))
+        });
+        parts.push(format!("by its row at {}, by its track at {}{apart}", place(given), place(logged)));
     }
     parts.extend(caught.because.iter().cloned());
     parts.join("; ")

@@ -102,12 +102,14 @@ fn one_part(
     part: &RuledTime,
 ) -> Option<CarriedFinding> {
     let (entry, circumstances) = (&judged.finding.entry, &judged.circumstances);
-    let is_after = part.to.zip(entry.time).is_none_or(|(to, caught)| to > caught);
+    // with a date that may be wrong nobody knows which was first
+    let caught = entry.time.filter(|_| !entry.is_date_doubtful);
+    let is_after = part.to.zip(caught).is_none_or(|(to, caught)| to > caught);
     if !is_after || part.binds == Kleene::No {
         return None;
     }
-    let is_dated = entry.time.is_some() && part.to.is_some();
-    let from = part.from.max(entry.time);
+    let is_dated = entry.time.is_some() && part.to.is_some() && !entry.is_date_doubtful;
+    let from = part.from.max(caught);
     let asked = |time: Option<Timestamp>| {
         // dates that may be wrong as a whole say nothing about a season
         let time = time.filter(|_| judged.is_dated);

@@ -11,6 +11,8 @@ pub struct CatchEntry {
     pub row: u64,
     /// When, if the row says so.
     pub time: Option<Timestamp>,
+    /// Whether the date of that time may be wrong: then what was in force is not known.
+    pub is_date_doubtful: bool,
     /// Where, if the row says so.
     pub position: Option<Position>,
     /// The fish by the name that was written.
@@ -36,6 +38,7 @@ impl CatchEntry {
         Self {
             row,
             time: None,
+            is_date_doubtful: false,
             position: None,
             asked: asked.to_owned(),
             count: 1,

@@ -189,13 +189,13 @@ impl CatchPosition {
 
     /// Says why there is no position.
     pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (String, String) {
-        if let Self::Contradicted { apart, reach, .. } = self {
-            // the places themselves are told by whoever knows which of them are withheld
+        if let Self::Contradicted { reach, .. } = self {
+            // how far apart the two are, and where, is told by whoever knows which of them are withheld: a few such distances
+            // give a place away
             return (
                 format!(
-                    "its own position lies {:.0} m from where its track has the boat then, and {:.0} m is the most that \
-                     doubts and {:.1} kn allow: one of the two is wrong",
-                    apart.metres(),
+                    "its own position lies farther from where its track has the boat then than the {:.0} m that doubts and \
+                     {:.1} kn allow: one of the two is wrong",
                     reach.metres(),
                     settings.track.top_speed_kn
                 ),

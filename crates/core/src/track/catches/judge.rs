@@ -34,7 +34,7 @@ pub(super) fn judge<'a>(
 ) -> Judged<'a> {
     let mut circumstances = entry.circumstances(settings);
     let uncertainty = position.uncertainty(entry.time, &settings.track);
-    let is_dated = !settings.track.dates_doubtful;
+    let is_dated = !settings.track.dates_doubtful && !entry.is_date_doubtful;
     let mut finding = CatchFinding {
         position,
         uncertainty,
