@@ -94,7 +94,7 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
         },
         standoff: standoff.map_err(|error| Stop::Usage(format!("--standoff-m: {error}")))?,
         all_zones: asked.all,
-        ellipse_95: None,
+        ..Question::default()
     })
 }
 

@@ -1,8 +1,10 @@
 //! One row, bags left out.
 
+use jiff::Timestamp;
+
 use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
-use crate::rule::{Circumstances, Ruling, TakeRule};
+use crate::rule::{Circumstances, KnownTime, MissingTime, Ruling, TakeRule};
 use crate::track::cleaning::is_zero_island;
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Kleene, Question, TakeAnswer};
@@ -17,10 +19,15 @@ pub(super) struct Judged<'a> {
 }
 
 impl Judged<'_> {
+    /// A time, or why it is not known: dates that may be wrong as a whole say nothing about a season.
+    pub(super) fn known(&self, time: Option<Timestamp>) -> KnownTime {
+        if self.is_dated { time.ok_or(MissingTime::NotGiven) } else { Err(MissingTime::LogDoubted) }
+    }
+
     /// What a rule says about this fish at its time.
     pub(super) fn ruled(&self, names: &FishNames<'_>, zone: &Zone, rule: &TakeRule) -> Ruling {
         let entry = &self.finding.entry;
-        let time = entry.time.filter(|_| self.is_dated);
+        let time = self.known(entry.time);
         let fish = AskedFish { asked: &entry.asked, circumstances: &self.circumstances, time };
         names.keep(zone, rule, fish)
     }
@@ -92,7 +99,10 @@ fn answer(
     let asked = finding.entry.asked.clone();
     let ask = |length_cm: Option<f64>| {
         let circumstances = Circumstances { length_cm, ..circumstances.clone() };
-        let question = Question { species: vec![asked.clone()], circumstances, ..Question::default() };
+        let missing_time =
+            if settings.track.dates_doubtful { MissingTime::LogDoubted } else { MissingTime::NotGiven };
+        let species = vec![asked.clone()];
+        let question = Question { species, circumstances, missing_time, ..Question::default() };
         zones.assess(fix, &question)
     };
     let mut whole = ask(circumstances.length_cm);
