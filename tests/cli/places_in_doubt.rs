@@ -257,13 +257,46 @@ fn a_table_of_fixes_has_the_headings_and_separators_of_a_track_log() {
 }
 
 #[test]
+fn two_headings_for_one_thing_in_a_table_of_fixes_are_both_named() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    let table = "lat,lon,timestamp,time\n45.110000,-30.130000,1,2026-07-25T06:00:00Z\n";
+    let outcome = asked.run(&["--fixes", "-"], table);
+    assert_eq!((outcome.status, outcome.out.as_str()), (3, ""));
+    let names = "the columns \"timestamp\" and \"time\" hold the same";
+    assert!(outcome.err.contains(names) && outcome.err.contains("neither is read"), "{}", outcome.err);
+}
+
+#[test]
+fn a_date_and_a_time_column_of_a_table_of_fixes_are_joined() {
+    let season = json!({ "when": { "yearly": { "from": "05-01", "to": "08-31", "ends": "included" } } });
+    let asked = files(&[&[zone("reserve", RESERVE, season)]]);
+    let run = |table: &str| asked.run(&["--fixes", "-", "--accuracy-m", "5"], table);
+    for (day, status) in [("2026/07/25", 1), ("20261125", 0)] {
+        let outcome = run(&format!("date,time,lat,lon\n{day},06:00:00Z,45.110000,-30.130000\n"));
+        assert_eq!(outcome.status, status, "{day}: {} {}", outcome.out, outcome.err);
+        assert!(!outcome.err.contains("is not read"), "{}", outcome.err);
+    }
+    // a time with its own date needs no other; a day in a form that may be two is refused; a day alone is no time
+    let own = run("date,time,lat,lon\n2026-11-25,2026-07-25T06:00:00Z,45.110000,-30.130000\n");
+    assert_eq!(own.status, 1, "{}", own.out);
+    assert_eq!(run("date,time,lat,lon\n05/07/2026,06:00:00Z,45.110000,-30.130000\n").status, 3);
+    let alone = run("date,lat,lon\n2026-07-25,45.110000,-30.130000\n");
+    assert_eq!(alone.status, 3, "{}", alone.out);
+    assert!(alone.err.contains("the column \"date\" is not read"), "{}", alone.err);
+}
+
+#[test]
 fn an_accuracy_of_0_in_a_row_counts_as_left_empty() {
     let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
     let table = "lat,lon,accuracy_m\n45.110000,-30.130000,0\n45.110000,-30.130000,\n";
     let outcome = asked.run(&["--fixes", "-", "--accuracy-m", "25"], table);
     let [zero, empty] = &outcome.answers()[..] else { panic!("{}", outcome.out) };
     assert_eq!(zero["position"], empty["position"]);
-    assert!(zero["warnings"].to_string().contains("it counts as not given"), "{zero}");
+    let told = zero["warnings"].to_string();
+    assert!(told.contains("it counts as not given") && told.contains("given in its place"), "{told}");
+    let outcome = asked.run(&["--fixes", "-"], table);
+    let told = outcome.answers()[0]["warnings"].to_string();
+    assert!(told.contains("10.0 m are assumed") || told.contains("10 m are assumed"), "{told}");
 }
 
 #[test]
