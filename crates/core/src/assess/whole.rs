@@ -10,7 +10,7 @@ use super::{Assessment, Containment, Question, TakeAnswer, TakeFinding, Water};
 use crate::binding::{Displacement, Moment};
 use crate::rule::{MissingTime, Yield};
 use crate::zone::{Datum, Misreading, Slip, ZoneSet};
-use crate::{Fix, Kleene, Position};
+use crate::{Fix, Kleene, Position, UncertaintySource};
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -250,8 +250,12 @@ fn warnings(
     if fix.uncertainty.zero_was_given() {
         warnings.push(format!(
             "an accuracy of 0 m is what receivers write when they do not know it: it counts as not given, and {} are \
-             assumed (95 %)",
-            fix.uncertainty.radius_95()
+             {} (95 %)",
+            fix.uncertainty.radius_95(),
+            match fix.uncertainty.source() {
+                UncertaintySource::Given => "given in its place",
+                UncertaintySource::Assumed => "assumed",
+            }
         ));
     }
     for standing in standings {
