@@ -193,8 +193,9 @@ fn a_position_with_few_digits_is_in_doubt_by_half_a_step() {
     // 10 m in quadrature 68.8 m
     let (found_m, told, _) = doubt_m("45.205, -30.123", &NOON[..2]);
     assert!((found_m - 68.8).abs() < 0.2 && told, "{found_m}");
-    // a figure that was given is taken as given, and the digits are told
-    assert_eq!(doubt_m("45.205, -30.123", &FIVE_METRES), (5.0, true, 0));
+    // and beside a figure that was given: with 5 m in quadrature 68.3 m
+    let (found_m, told, _) = doubt_m("45.205, -30.123", &FIVE_METRES);
+    assert!((found_m - 68.3).abs() < 0.2 && told, "{found_m}");
     // 45.2 may be 45.20000 without its zeros
     assert_eq!(doubt_m("45.2, -30.12300", &NOON[..2]), (10.0, false, 0));
     // four decimals are finer than 10 m, and five than 5 m
@@ -207,6 +208,23 @@ fn a_position_with_few_digits_is_in_doubt_by_half_a_step() {
     assert_eq!(doubt_m("45.0996, -30.1300", &NOON[..2]).2, 0);
     assert_eq!(doubt_m("45.099, -30.130", &NOON[..2]).2, 0);
     assert_eq!(doubt_m("45.10, -30.13", &NOON[..2]).2, 3);
+}
+
+#[test]
+fn a_typed_position_and_a_row_with_the_same_digits_and_accuracy_get_one_answer() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    // 45.1 is anything from 45.05 to 45.15 and may be inside; 45.098 -30.13 has three decimals and lies 222 m outside
+    for (latitude, longitude, status) in
+        [("45.1", "-30.1", 3), ("45.098", "-30.13", 0), ("45.110", "-30.13", 1)]
+    {
+        let place = format!("{latitude}, {longitude}");
+        let typed = asked.run(&[&[place.as_str(), "--format", "json"], &FIVE_METRES[..]].concat(), "");
+        let table = format!("lat,lon\n{latitude},{longitude}\n");
+        let row = asked.run(&[&["--fixes", "-"], &FIVE_METRES[..]].concat(), &table);
+        assert_eq!((typed.status, row.status), (status, status), "{place}: {}", typed.out);
+        let typed: Value = serde_json::from_str(&typed.out).unwrap();
+        assert_eq!(typed["position"], row.answers()[0]["position"], "{place}");
+    }
 }
 
 #[test]
@@ -239,13 +257,46 @@ fn a_table_of_fixes_has_the_headings_and_separators_of_a_track_log() {
 }
 
 #[test]
+fn two_headings_for_one_thing_in_a_table_of_fixes_are_both_named() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    let table = "lat,lon,timestamp,time\n45.110000,-30.130000,1,2026-07-25T06:00:00Z\n";
+    let outcome = asked.run(&["--fixes", "-"], table);
+    assert_eq!((outcome.status, outcome.out.as_str()), (3, ""));
+    let names = "the columns \"timestamp\" and \"time\" hold the same";
+    assert!(outcome.err.contains(names) && outcome.err.contains("neither is read"), "{}", outcome.err);
+}
+
+#[test]
+fn a_date_and_a_time_column_of_a_table_of_fixes_are_joined() {
+    let season = json!({ "when": { "yearly": { "from": "05-01", "to": "08-31", "ends": "included" } } });
+    let asked = files(&[&[zone("reserve", RESERVE, season)]]);
+    let run = |table: &str| asked.run(&["--fixes", "-", "--accuracy-m", "5"], table);
+    for (day, status) in [("2026/07/25", 1), ("20261125", 0)] {
+        let outcome = run(&format!("date,time,lat,lon\n{day},06:00:00Z,45.110000,-30.130000\n"));
+        assert_eq!(outcome.status, status, "{day}: {} {}", outcome.out, outcome.err);
+        assert!(!outcome.err.contains("is not read"), "{}", outcome.err);
+    }
+    // a time with its own date needs no other; a day in a form that may be two is refused; a day alone is no time
+    let own = run("date,time,lat,lon\n2026-11-25,2026-07-25T06:00:00Z,45.110000,-30.130000\n");
+    assert_eq!(own.status, 1, "{}", own.out);
+    assert_eq!(run("date,time,lat,lon\n05/07/2026,06:00:00Z,45.110000,-30.130000\n").status, 3);
+    let alone = run("date,lat,lon\n2026-07-25,45.110000,-30.130000\n");
+    assert_eq!(alone.status, 3, "{}", alone.out);
+    assert!(alone.err.contains("the column \"date\" is not read"), "{}", alone.err);
+}
+
+#[test]
 fn an_accuracy_of_0_in_a_row_counts_as_left_empty() {
     let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
     let table = "lat,lon,accuracy_m\n45.110000,-30.130000,0\n45.110000,-30.130000,\n";
     let outcome = asked.run(&["--fixes", "-", "--accuracy-m", "25"], table);
     let [zero, empty] = &outcome.answers()[..] else { panic!("{}", outcome.out) };
     assert_eq!(zero["position"], empty["position"]);
-    assert!(zero["warnings"].to_string().contains("it counts as not given"), "{zero}");
+    let told = zero["warnings"].to_string();
+    assert!(told.contains("it counts as not given") && told.contains("given in its place"), "{told}");
+    let outcome = asked.run(&["--fixes", "-"], table);
+    let told = outcome.answers()[0]["warnings"].to_string();
+    assert!(told.contains("10.0 m are assumed") || told.contains("10 m are assumed"), "{told}");
 }
 
 #[test]
@@ -262,6 +313,8 @@ fn a_time_of_a_year_without_receivers_leaves_what_is_in_force_undecided() {
             told.0.contains("likely written wrongly") && told.1.contains("the time given is doubted"),
             "{told:?}"
         );
+        assert_eq!(outcome.out.lines().nth(1), Some("To settle: say the true time"), "{}", outcome.out);
+        assert!(!outcome.out.contains("no time was given"), "{}", outcome.out);
     }
     assert_eq!(asked.here(MIDDLE, &["--time", "2099-11-01T10:00:00Z"]).0.status, 0);
 }

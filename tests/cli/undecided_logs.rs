@@ -76,6 +76,19 @@ fn doubtful_dates_are_doubted_and_no_missing_times() {
 }
 
 #[test]
+fn a_catch_of_a_log_whose_dates_are_doubted_has_no_missing_time() {
+    let season = json!({ "when": { "yearly": { "from": "05-01", "to": "08-31", "ends": "included" } } });
+    let asked = files(&[&[zone("reserve", RESERVE, season)]]);
+    let folder = asked.folder.path();
+    log(folder, "old.csv", [45.11, -30.13], "2006-11-01");
+    fs::write(folder.join("catches.csv"), "time,species,kept\n2006-11-01T10:05:00Z,bass,yes\n").unwrap();
+    let told = track(folder, &["old.csv", "--catches", "catches.csv"]);
+    assert_eq!(told.status, 3, "{}", told.out);
+    assert!(told.out.contains("UNDECIDED bass"), "{}", told.out);
+    assert!(!told.out.contains("no time was given"), "{}", told.out);
+}
+
+#[test]
 fn a_zone_of_unknown_place_that_was_not_in_force_leaves_no_log_undecided() {
     let season = json!({ "yearly": { "from": "01-01", "to": "01-31", "ends": "included" } });
     let nowhere = |when: Option<&Value>| {

@@ -5,7 +5,7 @@ use std::io::{self, BufRead, Read};
 use csv::{ReaderBuilder, StringRecord, Trim};
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
-use takeline_formats::{fix_column, fix_separator};
+use takeline_formats::{FixColumn, fix_column, fix_date_and_time, fix_separator};
 
 use crate::accuracy::with_rounding;
 use crate::arguments::timestamp;
@@ -90,6 +90,7 @@ pub(crate) struct Columns {
     latitude: usize,
     longitude: usize,
     time: Option<usize>,
+    date: Option<usize>,
     accuracy: Option<usize>,
     /// How many there are.
     count: usize,
@@ -100,7 +101,7 @@ pub(crate) struct Columns {
 impl Columns {
     /// Reads the header.
     pub(crate) fn from_header(header: &StringRecord) -> Result<Self, String> {
-        let mut places = [None; 4];
+        let mut places = [None; 5];
         let mut ignored = Vec::new();
         for (column, name) in header.iter().enumerate() {
             let Some(known) = fix_column(name) else {
@@ -108,12 +109,12 @@ impl Columns {
                 continue;
             };
             let place = &mut places[known as usize];
-            if place.is_some() {
-                return Err(format!("the column {name} stands there twice"));
+            if let Some(first) = place.and_then(|first: usize| header.get(first)) {
+                return Err(hold_the_same(first, name));
             }
             *place = Some(column);
         }
-        let [latitude, longitude, time, accuracy] = places;
+        let [latitude, longitude, time, accuracy, date] = places;
         let (Some(latitude), Some(longitude)) = (latitude, longitude) else {
             return Err(
                 "the header needs the columns lat and lon: lat,lon,time,accuracy_m (the last two may be left out); \
@@ -121,8 +122,25 @@ impl Columns {
                     .into(),
             );
         };
-        Ok(Self { latitude, longitude, time, accuracy, count: header.len(), ignored })
+        // a day without a time of day is no time
+        let date = date.filter(|_| time.is_some());
+        let lone = header.iter().filter(|name| time.is_none() && fix_column(name) == Some(FixColumn::Date));
+        ignored.extend(lone.map(ToOwned::to_owned));
+        Ok(Self { latitude, longitude, time, date, accuracy, count: header.len(), ignored })
     }
+}
+
+/// Two headings for one thing.
+fn hold_the_same(first: &str, second: &str) -> String {
+    if first == second {
+        return format!("the column {} stands there twice", first.escape_debug());
+    }
+    format!(
+        "the columns \"{}\" and \"{}\" hold the same, and nothing says which is meant, so neither is read: take one of them \
+         out, or give it another heading",
+        first.escape_debug(),
+        second.escape_debug()
+    )
 }
 
 /// What a row gets where it says nothing itself.
@@ -163,6 +181,9 @@ pub(crate) fn read_fix(
     let parsed = Position::parse(&format!("{latitude}, {longitude}")).map_err(|error| error.to_string())?;
     let time = match columns.time.and_then(field) {
         Some(text) => {
+            let date = columns.date.and_then(field);
+            let joined = date.and_then(|date| fix_date_and_time(date, text));
+            let text = joined.as_deref().unwrap_or(text);
             Some(timestamp(text).map_err(|form| format!("time \"{text}\" is not understood; {form}"))?)
         }
         None => defaults.time,

@@ -19,7 +19,7 @@ mod shown;
 mod source;
 mod track_reader;
 
-pub use csv_track::{FixColumn, fix_column, fix_separator};
+pub use csv_track::{FixColumn, fix_column, fix_date_and_time, fix_separator};
 pub use error::{ReadLogError, ReadLogErrorKind};
 pub use instant::date_doubt;
 pub use item::{LogItem, LogNote, LogNoteKind, Waypoint};

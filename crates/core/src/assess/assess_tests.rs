@@ -6,7 +6,7 @@ use proptest::prelude::*;
 
 use super::{Containment, Question, TakeAnswer, Water};
 use crate::geodesic::{direct, inverse};
-use crate::rule::{Possession, Take, TakeRule, When};
+use crate::rule::{AnnualWindow, MissingTime, Possession, Take, TakeRule, When, WindowEnds};
 use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{
     AccuracyKind, Boundary, EdgeModel, Fix, HorizontalUncertainty, Kleene, Metres, PartSpec, Position,
@@ -95,6 +95,33 @@ fn m1_38_m_outside_5_m_outside_and_38_m_inside_a_square_of_1_km_with_10_m_of_dou
         assert_eq!(finding.containment, side);
         assert!((finding.signed_distance.unwrap().metres() - offset_m).abs() < 1e-3);
         assert!((finding.uncertainty_95.metres() - 10.0).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn what_has_no_time_says_why_in_every_place_that_hangs_on_it() {
+    let season = |id: &str| {
+        let mut seasonal = square_zone(id, at(45.11, -30.12), 1_000.0);
+        seasonal.when = When::Yearly(AnnualWindow { from: (5, 1), to: (8, 31), ends: WindowEnds::Included });
+        seasonal
+    };
+    let mut edition = season("edition");
+    edition.when = When::Always;
+    edition.effective.from = Some("2026-01-01T00:00Z".parse().unwrap());
+    let zones = ZoneSet::new(vec![season("season"), edition]);
+    let inside = direct(at(45.11, -30.12), 45.0, 500.0);
+    for missing_time in [MissingTime::NotGiven, MissingTime::Doubted, MissingTime::LogDoubted] {
+        let question = Question { missing_time, ..asking("bass") };
+        let found = zones.assess(&Fix { time: None, ..fix(inside, 10.0) }, &question);
+        assert_eq!(found.water, Water::Undecided);
+        for zone in &found.zones {
+            assert_eq!(zone.in_force_because, [missing_time.because()], "{}", zone.name);
+        }
+        assert_eq!(found.settle, [missing_time.settle()]);
+        let told = format!("{found:?}");
+        for other in [MissingTime::NotGiven, MissingTime::Doubted, MissingTime::LogDoubted] {
+            assert_eq!(told.contains(other.because()), other == missing_time, "{told}");
+        }
     }
 }
 

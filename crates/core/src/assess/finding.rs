@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::rule::{Circumstances, Yield};
+use crate::rule::{Circumstances, KnownTime, MissingTime, Yield};
 use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
 use crate::{ErrorEllipse, Fix, Kleene, Metres, Position, TrueBearing};
 
@@ -57,6 +57,15 @@ pub struct Question {
     /// What then counts for each zone is how much nearer to its line a place of the ellipse lies than the fix: a boat that
     /// knows well how far it is off a line, and badly where along it, is told that it is outside.
     pub ellipse_95: Option<ErrorEllipse>,
+    /// Why the fix has no time, where it has none; it is given as the reason for what is then undecided.
+    pub missing_time: MissingTime,
+}
+
+impl Question {
+    /// The time of a fix, or why it has none.
+    pub(super) fn time_of(&self, fix: &Fix) -> KnownTime {
+        fix.time.ok_or(self.missing_time)
+    }
 }
 
 /// How the edges of a zone may be read where its text does not say.

@@ -40,7 +40,7 @@ pub(super) fn settling_move(
     // the zone that takes the longest way to get clear of leads
     let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let away = way_out(placed)?;
-    let moment = Moment::new(fix.time);
+    let moment = Moment::known(question.time_of(fix));
     let longest_m = (needed_m * STRETCHES[STRETCHES.len() - 1]).ceil() + 1.0;
     let others = OtherZones::of(zones, fix, question, longest_m);
     let mut distances = 0;
@@ -154,7 +154,11 @@ pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) 
 }
 
 /// What would settle the water, one sentence each.
-pub(super) fn sentences(fix: &Fix, standings: &[Standing<'_>], found: Option<&SettlingMove>) -> Vec<String> {
+pub(super) fn sentences(
+    (fix, question): (&Fix, &Question),
+    standings: &[Standing<'_>],
+    found: Option<&SettlingMove>,
+) -> Vec<String> {
     let mut sentences = Vec::new();
     if let Some(found) = found {
         sentences.push(format!(
@@ -180,10 +184,11 @@ pub(super) fn sentences(fix: &Fix, standings: &[Standing<'_>], found: Option<&Se
     }));
     for standing in open() {
         let placed = &standing.placed;
-        if standing.binding.in_force == Kleene::Undecided && fix.time.is_none() {
-            sentences.push("say the time".to_owned());
-        } else if standing.binding.in_force == Kleene::Undecided {
-            sentences.push(format!("ask whether {} is in force today", placed.zone.name));
+        if standing.binding.in_force == Kleene::Undecided {
+            sentences.push(match question.time_of(fix) {
+                Ok(_) => format!("ask whether {} is in force today", placed.zone.name),
+                Err(missing) => missing.settle().to_owned(),
+            });
         }
         if standing.binding.access == Kleene::Undecided {
             sentences.push("say from where: boat, shore or diving".to_owned());

@@ -4,7 +4,7 @@ use super::Question;
 use super::fish::{Meaning, Names};
 use super::water::standings;
 use crate::binding::Moment;
-use crate::rule::{Circumstances, InForce, Inquiry, Ruling, TakeRule, When};
+use crate::rule::{Circumstances, InForce, Inquiry, KnownTime, Ruling, TakeRule, When};
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Kleene};
 
@@ -20,7 +20,7 @@ pub(crate) struct Applying<'a> {
 pub(crate) struct AskedFish<'a> {
     pub(crate) asked: &'a str,
     pub(crate) circumstances: &'a Circumstances,
-    pub(crate) time: Option<jiff::Timestamp>,
+    pub(crate) time: KnownTime,
 }
 
 /// The names of all files of a set.
@@ -53,7 +53,7 @@ impl<'a> FishNames<'a> {
 
     /// What a rule of a zone says about keeping a fish; the rule may be the zone's own with limits left out.
     pub(crate) fn keep(&self, zone: &Zone, rule: &TakeRule, fish: AskedFish<'_>) -> Ruling {
-        let moment = Moment::new(fish.time);
+        let moment = Moment::known(fish.time);
         let in_force = |when: &When| moment.holds(when, zone);
         let inquiry = self.inquiry(fish, zone, &in_force);
         match self.0.meaning(fish.asked, &zone.file.catalogue) {
@@ -64,7 +64,7 @@ impl<'a> FishNames<'a> {
 
     /// What a zone's rule says about having a fish aboard that was caught elsewhere.
     pub(crate) fn possess(&self, zone: &Zone, fish: AskedFish<'_>) -> Ruling {
-        let moment = Moment::new(fish.time);
+        let moment = Moment::known(fish.time);
         let in_force = |when: &When| moment.holds(when, zone);
         let taxa = match self.0.meaning(fish.asked, &zone.file.catalogue) {
             Meaning::Taxa(taxa) => taxa,

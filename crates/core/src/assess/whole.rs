@@ -8,9 +8,9 @@ use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
 use super::{Assessment, Containment, Question, TakeAnswer, TakeFinding, Water};
 use crate::binding::{Displacement, Moment};
-use crate::rule::Yield;
+use crate::rule::{MissingTime, Yield};
 use crate::zone::{Datum, Misreading, Slip, ZoneSet};
-use crate::{Fix, Kleene, Position};
+use crate::{Fix, Kleene, Position, UncertaintySource};
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -57,10 +57,10 @@ impl ZoneSet {
     /// ```
     #[must_use]
     pub fn assess(&self, fix: &Fix, question: &Question) -> Assessment {
-        let moment = Moment::new(fix.time);
+        let moment = Moment::known(question.time_of(fix));
         let access = question.circumstances.access;
         let standings =
-            standings(place_all(self, fix, question), |here| self.binding_zones(here, fix.time, access));
+            standings(place_all(self, fix, question), |here| self.binding_at(here, &moment, access));
         let (water, water_because) = water(&standings);
         let names = Names::of(self.zones());
         let take = |asked: &String| {
@@ -78,7 +78,7 @@ impl ZoneSet {
             standing.placed.side == Containment::Undecided && standing.binds() == Kleene::Undecided
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
-        let mut settle = sentences(fix, &standings, settling_move.as_ref());
+        let mut settle = sentences((fix, question), &standings, settling_move.as_ref());
         let standoff = question.standoff.map(|distance| standoff(self, &standings, distance));
         let of_the_standoff = standoff.iter().flat_map(|found| &found.settle);
         settle.extend(
@@ -95,7 +95,7 @@ impl ZoneSet {
             standoff_kept: standoff.as_ref().map(|found| found.kept),
             standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,
-            warnings: warnings(self, &standings, fix, water),
+            warnings: warnings(self, &standings, (fix, question), water),
         };
         if water == Water::NoLoadedZone {
             answer.misreading = self.likely_misreading(fix.position);
@@ -237,7 +237,12 @@ fn words(how: &str, zones: &ZoneSet, displacement: &Displacement) -> String {
     format!("{how} by {by} ({})", displacement.clause)
 }
 
-fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water) -> Vec<String> {
+fn warnings(
+    zones: &ZoneSet,
+    standings: &[Standing<'_>],
+    (fix, question): (&Fix, &Question),
+    water: Water,
+) -> Vec<String> {
     let mut warnings = Vec::new();
     if zones.zones().is_empty() {
         warnings.push("no zones were loaded".to_owned());
@@ -245,8 +250,12 @@ fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water
     if fix.uncertainty.zero_was_given() {
         warnings.push(format!(
             "an accuracy of 0 m is what receivers write when they do not know it: it counts as not given, and {} are \
-             assumed (95 %)",
-            fix.uncertainty.radius_95()
+             {} (95 %)",
+            fix.uncertainty.radius_95(),
+            match fix.uncertainty.source() {
+                UncertaintySource::Given => "given in its place",
+                UncertaintySource::Assumed => "assumed",
+            }
         ));
     }
     for standing in standings {
@@ -268,8 +277,9 @@ fn warnings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, water: Water
             warnings.push(format!("{}: the zone file does not state its datum", zone.name));
         }
     }
-    if water == Water::NoLoadedZone && fix.time.is_none() {
-        warnings.push("no time was given".to_owned());
+    // whoever doubts a time says why
+    if water == Water::NoLoadedZone && question.time_of(fix) == Err(MissingTime::NotGiven) {
+        warnings.push(MissingTime::NotGiven.because().to_owned());
     }
     let mut seen = std::collections::HashSet::new();
     warnings.retain(|warning| seen.insert(warning.clone()));

@@ -94,7 +94,16 @@ impl ZoneSet {
         time: Option<Timestamp>,
         access: Option<Access>,
     ) -> Vec<BindingZone> {
-        let moment = Moment::new(time);
+        self.binding_at(here, &Moment::new(time), access)
+    }
+
+    /// As [`Self::binding_zones`], at a moment that knows why it has no time, where it has none.
+    pub(crate) fn binding_at(
+        &self,
+        here: &[ZoneHere],
+        moment: &Moment,
+        access: Option<Access>,
+    ) -> Vec<BindingZone> {
         bind(self, here, access, |_, zone| moment.in_force_until(zone))
     }
 }

@@ -5,29 +5,34 @@ use std::cell::RefCell;
 use jiff::Timestamp;
 
 use crate::Kleene;
-use crate::rule::{Almanac, When, until_in_words};
+use crate::rule::{Almanac, KnownTime, MissingTime, When, until_in_words};
 use crate::zone::{Effective, Status, Zone};
 
 /// A moment, with the sun's times kept from zone to zone.
 #[derive(Debug)]
 pub(crate) struct Moment {
-    pub(crate) time: Option<Timestamp>,
+    time: KnownTime,
     almanac: RefCell<Almanac>,
 }
 
 impl Moment {
+    /// A moment whose time, if there is none, was not given.
     pub(crate) fn new(time: Option<Timestamp>) -> Self {
+        Self::known(time.ok_or(MissingTime::NotGiven))
+    }
+
+    pub(crate) fn known(time: KnownTime) -> Self {
         Self { time, almanac: RefCell::new(Almanac::default()) }
     }
 
     /// The same sun at another time.
     pub(super) fn moved(&mut self, time: Timestamp) {
-        self.time = Some(time);
+        self.time = Ok(time);
     }
 
     /// Whether a zone's time rule holds now.
     pub(crate) fn holds(&self, when: &When, zone: &Zone) -> (Kleene, Vec<String>) {
-        let timing = when.holds_by(&mut self.almanac.borrow_mut(), self.time, &zone.time_zone);
+        let timing = when.holds_known(&mut self.almanac.borrow_mut(), self.time, &zone.time_zone);
         (timing.answer, timing.because)
     }
 
@@ -71,7 +76,7 @@ impl Moment {
 
     /// When the answer changes next, in words; none where that is not known, or no more.
     fn next_change(&self, zone: &Zone, answer: Kleene) -> Option<String> {
-        let time = self.time?;
+        let time = self.time.ok()?;
         // before its edition and after it, the reason says all there is
         if self.has_effect(zone).0 == Kleene::No {
             return None;
@@ -108,12 +113,13 @@ impl Zone {
     }
 }
 
-fn in_span(effective: &Effective, zone: &Zone, time: Option<Timestamp>) -> (Kleene, Vec<String>) {
+fn in_span(effective: &Effective, zone: &Zone, time: KnownTime) -> (Kleene, Vec<String>) {
     if effective.from.is_none() && effective.until.is_none() {
         return (Kleene::Yes, Vec::new());
     }
-    let Some(time) = time else {
-        return (Kleene::Undecided, vec!["no time was given".to_owned()]);
+    let time = match time {
+        Ok(time) => time,
+        Err(missing) => return (Kleene::Undecided, vec![missing.because().to_owned()]),
     };
     let words = |at: Timestamp| until_in_words(at, &zone.time_zone);
     if let Some(from) = effective.from.filter(|from| time < *from) {

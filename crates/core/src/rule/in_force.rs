@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 
 use super::season_words::{clock, day_in_full, local_clock, the_day_is};
 use super::sun::LocalDay;
-use super::{Almanac, Hours, SunEvent, SunHours, SunMoment, When};
+use super::{Almanac, Hours, KnownTime, MissingTime, SunEvent, SunHours, SunMoment, When};
 use crate::Kleene;
 
 /// Whether a rule is in force at an instant, with the reasons that decide it.
@@ -85,17 +85,26 @@ impl When {
     /// Hours by the sun take one or two milliseconds for a day not yet in the almanac, and some microseconds for one that is.
     #[must_use]
     pub fn holds_by(&self, almanac: &mut Almanac, at: Option<Timestamp>, zone_time: &TimeZone) -> Timing {
+        self.holds_known(almanac, at.ok_or(MissingTime::NotGiven), zone_time)
+    }
+
+    /// As [`When::holds_by`], with the reason for there being no time, where there is none.
+    pub(crate) fn holds_known(&self, almanac: &mut Almanac, at: KnownTime, zone_time: &TimeZone) -> Timing {
         let moment = at.map(|at| Moment { at, local: zone_time.to_datetime(at), zone_time });
-        self.judge_moment(moment.as_ref(), Some(almanac))
+        self.judge_moment(moment.as_ref().map_err(|missing| *missing), Some(almanac))
     }
 
     /// The answer at an instant, hours by the sun left undecided: whatever else comes out holds with the sun too.
     pub(super) fn answer_without_sun(&self, at: Timestamp, zone_time: &TimeZone) -> Kleene {
         let moment = Moment { at, local: zone_time.to_datetime(at), zone_time };
-        self.judge_moment(Some(&moment), None).answer
+        self.judge_moment(Ok(&moment), None).answer
     }
 
-    fn judge_moment(&self, moment: Option<&Moment<'_>>, mut almanac: Option<&mut Almanac>) -> Timing {
+    fn judge_moment(
+        &self,
+        moment: Result<&Moment<'_>, MissingTime>,
+        mut almanac: Option<&mut Almanac>,
+    ) -> Timing {
         match self {
             Self::Always => Timing { answer: Kleene::Yes, because: Vec::new() },
             Self::Unknowable(words) => {
@@ -130,18 +139,26 @@ impl When {
     }
 
     /// Judges a set that can be meant, at an instant that is known; undecided where either fails.
-    fn judge_sound(&self, moment: Option<&Moment<'_>>, judge: impl FnOnce(&Moment<'_>) -> Timing) -> Timing {
+    fn judge_sound(
+        &self,
+        moment: Result<&Moment<'_>, MissingTime>,
+        judge: impl FnOnce(&Moment<'_>) -> Timing,
+    ) -> Timing {
         if let Some(fault) = self.fault() {
             return Timing::new(Kleene::Undecided, fault);
         }
         match moment {
-            Some(moment) => judge(moment),
-            None => Timing::new(Kleene::Undecided, "no time was given".to_owned()),
+            Ok(moment) => judge(moment),
+            Err(missing) => Timing::new(Kleene::Undecided, missing.because().to_owned()),
         }
     }
 
     /// Judges a set of whole days.
-    fn judge_day(&self, moment: Option<&Moment<'_>>, holds_on: impl FnOnce(Date) -> Kleene) -> Timing {
+    fn judge_day(
+        &self,
+        moment: Result<&Moment<'_>, MissingTime>,
+        holds_on: impl FnOnce(Date) -> Kleene,
+    ) -> Timing {
         self.judge_sound(moment, |moment| {
             let date = moment.local.date();
             let answer = holds_on(date);

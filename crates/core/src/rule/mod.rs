@@ -15,6 +15,7 @@ mod in_force_tests;
 mod keep;
 mod keep_several;
 mod limit;
+mod missing_time;
 mod naming;
 mod next_change;
 #[cfg(test)]
@@ -48,6 +49,8 @@ pub use combine::{ZoneRuling, combine};
 pub use in_force::Timing;
 pub use keep::{InForce, Inquiry};
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
+pub(crate) use missing_time::KnownTime;
+pub use missing_time::MissingTime;
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };

@@ -264,7 +264,8 @@ impl<'a> Auditor<'a> {
             self.add_visits(closed, events);
             return;
         }
-        self.gap_m += gap.metres.metres();
+        // the way to a fix that no boat can have reached is nobody's
+        self.gap_m += if gap.impossible { 0.0 } else { gap.metres.metres() };
         let within_reach = self.within_reach(gap);
         for number in 0..self.watches.len() {
             if !within_reach.contains(&number) {

@@ -9,8 +9,8 @@ use super::stay::{End, Stay, Stays};
 use super::watch::Watch;
 use super::{Certainty, LoggedFix, RuledTime, TrackSettings, Visit};
 use crate::Kleene;
-use crate::binding::{BindingSpan, BindingZone, ZoneHere};
-use crate::rule::Access;
+use crate::binding::{BindingSpan, BindingZone, Moment, ZoneHere};
+use crate::rule::{Access, MissingTime};
 use crate::zone::{Zone, ZoneSet};
 
 /// How many reasons of one kind are told.
@@ -210,14 +210,8 @@ impl Asked<'_> {
         let made = piece.from.made_between().zip(piece.to.made_between());
         let dated = made.filter(|_| !self.settings.dates_doubtful);
         let Some(((from, _), (_, to))) = dated else {
-            let mut zone = own(self.zones.binding_zones(&here, None, access));
-            if made.is_some() {
-                // times were given, and it is their dates that are doubted
-                let because = zone.iter_mut().flat_map(|zone| &mut zone.in_force_because);
-                because.filter(|reason| *reason == "no time was given").for_each(|reason| {
-                    "the dates of the log may be wrong".clone_into(reason);
-                });
-            }
+            let missing = if made.is_some() { MissingTime::LogDoubted } else { MissingTime::NotGiven };
+            let zone = own(self.zones.binding_at(&here, &Moment::known(Err(missing)), access));
             return zone.map(|zone| Span { from: None, to: None, is_last: true, zone }).into_iter().collect();
         };
         let spans = self.zones.binding_spans(&here, from, to, access);

@@ -98,6 +98,7 @@ fn what_lay_between_two_fixes_that_no_boat_joins_stays_possible() {
     // 60 km in ten minutes are 194 kn: the zone lies right between
     let found = at_speed(60_000.0, 600.0);
     assert!(found.quality.gaps[0].impossible);
+    assert!(found.gap_path.metres() < 1e-9, "nobody made that way: {:?}", found.gap_path);
     assert_eq!(found.visits.len(), 1, "{:?}", found.visits);
     assert_eq!((found.visits[0].certainty, found.visits[0].evidence), (Certainty::Possible, Evidence::Gap));
     // and from 100 m off the boat can have gone in before it came away to the west in whatever manner

@@ -1,3 +1,4 @@
+use crate::instant::{self, ReadTime};
 use crate::shown::shown;
 
 /// What a column holds.
@@ -80,17 +81,19 @@ pub enum FixColumn {
     Latitude,
     /// Longitude.
     Longitude,
-    /// Date and time.
+    /// Date and time; a time of day alone where there is a column of dates.
     Time,
     /// Accuracy in metres.
     Accuracy,
+    /// The date of a time of day in another column.
+    Date,
 }
 
 /// Returns what the column of a table of fixes holds, by its heading: the names that a track log may use.
 ///
 /// # Edge cases
 ///
-/// None for every other column, those of dates and of seconds since 1970 among them.
+/// None for every other column, those of seconds since 1970 among them.
 ///
 /// # Examples
 ///
@@ -106,7 +109,8 @@ pub fn fix_column(heading: &str) -> Option<FixColumn> {
         Column::Longitude => Some(FixColumn::Longitude),
         Column::Time => Some(FixColumn::Time),
         Column::Accuracy => Some(FixColumn::Accuracy),
-        Column::Date | Column::UnixTime | Column::Hdop | Column::Speed(_) | Column::Ignored => None,
+        Column::Date => Some(FixColumn::Date),
+        Column::UnixTime | Column::Hdop | Column::Speed(_) | Column::Ignored => None,
     }
 }
 
@@ -116,6 +120,29 @@ pub fn fix_column(heading: &str) -> Option<FixColumn> {
 #[must_use]
 pub fn fix_separator(header: &str) -> Option<u8> {
     separator_of(header)
+}
+
+/// Returns a date and a time of day as one text, as a track log joins them.
+///
+/// # Edge cases
+///
+/// None where the time brings its own date, and where the date is none: of the forms `2026-05-01`, `2026/05/01` and
+/// `20260501`.
+///
+/// # Examples
+///
+/// ```
+/// use takeline_formats::fix_date_and_time;
+/// assert_eq!(fix_date_and_time("2026/05/01", "06:30:00Z").as_deref(), Some("2026-05-01T06:30:00Z"));
+/// assert_eq!(fix_date_and_time("2026-05-01", "2026-05-02T06:30:00Z"), None);
+/// ```
+#[must_use]
+pub fn fix_date_and_time(date: &str, time: &str) -> Option<String> {
+    if instant::read(time.as_bytes()) != ReadTime::Unreadable {
+        return None;
+    }
+    let date = instant::plain_date(date.as_bytes())?;
+    Some(format!("{}T{}", std::str::from_utf8(&date).ok()?, time.trim()))
 }
 
 fn is_same(one: Column, other: Column) -> bool {

@@ -102,6 +102,12 @@ pub(crate) fn lost_second(quality: &Quality) -> Vec<String> {
             "Hours without a place".into(),
         ];
     }
+    if quality.without_time < quality.fixes {
+        return vec![
+            format!("{} of the fixes have no time: they may be anywhere", quality.without_time),
+            format!("{} fixes without a time", quality.without_time),
+        ];
+    }
     vec!["In a log without times they may be anywhere".into(), "Without times, anywhere".into()]
 }
 

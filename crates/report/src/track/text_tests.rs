@@ -120,6 +120,14 @@ fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
     let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
     assert_eq!(track_exit_status(&with_loss), ExitStatus::Undecided);
     assert_eq!(track_exit_status(&report(&untimed, &zones)), ExitStatus::Unrestricted);
+    // a single fix without a time makes no log without times
+    let told = |fixes| {
+        let mut untimed = untimed.clone();
+        untimed.quality.fixes = fixes;
+        super::log_state::lost_second(&untimed.quality).remove(0)
+    };
+    assert!(told(2).contains("a log without times"), "{}", told(2));
+    assert_eq!(told(40), "2 of the fixes have no time: they may be anywhere");
 }
 
 #[test]

@@ -111,9 +111,7 @@ fn one_part(
     let is_dated = entry.time.is_some() && part.to.is_some() && !entry.is_date_doubtful;
     let from = part.from.max(caught);
     let asked = |time: Option<Timestamp>| {
-        // dates that may be wrong as a whole say nothing about a season
-        let time = time.filter(|_| judged.is_dated);
-        names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time })
+        names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time: judged.known(time) })
     };
     let rulings = [asked(from), asked(part.to)];
     let mut ruling = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed))?;

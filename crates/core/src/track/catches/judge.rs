@@ -1,8 +1,10 @@
 //! One row, bags left out.
 
+use jiff::Timestamp;
+
 use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
-use crate::rule::{Circumstances, Ruling, TakeRule};
+use crate::rule::{Circumstances, KnownTime, MissingTime, Ruling, TakeRule};
 use crate::track::cleaning::is_zero_island;
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Kleene, Question, TakeAnswer};
@@ -12,15 +14,20 @@ pub(super) struct Judged<'a> {
     pub(super) finding: CatchFinding,
     pub(super) circumstances: Circumstances,
     pub(super) applying: Vec<Applying<'a>>,
-    /// Whether its date can be believed, and with it what is in season.
-    pub(super) is_dated: bool,
+    /// Why its date says nothing about a season, if it does not.
+    pub(super) undated: Option<MissingTime>,
 }
 
 impl Judged<'_> {
+    /// A time, or why it is not known: a date that may be wrong says nothing about a season.
+    pub(super) fn known(&self, time: Option<Timestamp>) -> KnownTime {
+        self.undated.map_or_else(|| time.ok_or(MissingTime::NotGiven), Err)
+    }
+
     /// What a rule says about this fish at its time.
     pub(super) fn ruled(&self, names: &FishNames<'_>, zone: &Zone, rule: &TakeRule) -> Ruling {
         let entry = &self.finding.entry;
-        let time = entry.time.filter(|_| self.is_dated);
+        let time = self.known(entry.time);
         let fish = AskedFish { asked: &entry.asked, circumstances: &self.circumstances, time };
         names.keep(zone, rule, fish)
     }
@@ -34,7 +41,7 @@ pub(super) fn judge<'a>(
 ) -> Judged<'a> {
     let mut circumstances = entry.circumstances(settings);
     let uncertainty = position.uncertainty(entry.time, &settings.track);
-    let is_dated = !settings.track.dates_doubtful && !entry.is_date_doubtful;
+    let undated = undated(&entry, settings);
     let mut finding = CatchFinding {
         position,
         uncertainty,
@@ -58,15 +65,15 @@ pub(super) fn judge<'a>(
         finding.position = unknown(&finding.position);
         finding.because.push(why);
         finding.settle.push(settle);
-        return Judged { finding, circumstances, applying: Vec::new(), is_dated };
+        return Judged { finding, circumstances, applying: Vec::new(), undated };
     };
-    let fix = Fix { position, uncertainty, time: finding.entry.time.filter(|_| is_dated) };
+    let fix = Fix { position, uncertainty, time: finding.entry.time.filter(|_| undated.is_none()) };
     let applying = applying(zones, &fix, &circumstances);
     if answer(zones, &fix, (&circumstances, settings), &mut finding) {
         // a length that settles nothing is as good as none wherever else the rule is asked
         circumstances.length_cm = None;
     }
-    Judged { finding, circumstances, applying, is_dated }
+    Judged { finding, circumstances, applying, undated }
 }
 
 /// A place that no boat can have reached is none.
@@ -82,6 +89,15 @@ fn unknown(position: &CatchPosition) -> CatchPosition {
     }
 }
 
+/// Why the date of a row says nothing about a season, if it does not: its own year, or the dates of its log.
+fn undated(entry: &CatchEntry, settings: &CatchSettings) -> Option<MissingTime> {
+    if settings.track.dates_doubtful {
+        Some(MissingTime::LogDoubted)
+    } else {
+        entry.is_date_doubtful.then_some(MissingTime::Doubted)
+    }
+}
+
 /// Fills in the answer; returns whether the length is too near to a limit for it.
 fn answer(
     zones: &ZoneSet,
@@ -92,7 +108,9 @@ fn answer(
     let asked = finding.entry.asked.clone();
     let ask = |length_cm: Option<f64>| {
         let circumstances = Circumstances { length_cm, ..circumstances.clone() };
-        let question = Question { species: vec![asked.clone()], circumstances, ..Question::default() };
+        let missing_time = undated(&finding.entry, settings).unwrap_or_default();
+        let species = vec![asked.clone()];
+        let question = Question { species, circumstances, missing_time, ..Question::default() };
         zones.assess(fix, &question)
     };
     let mut whole = ask(circumstances.length_cm);
