@@ -140,7 +140,8 @@ impl Asked<'_> {
         for span in &spans {
             self.told.note(span, self.zones);
         }
-        for (part, certainty) in stays.parts_of(piece) {
+        let changes: Vec<Timestamp> = spans.iter().skip(1).filter_map(|span| span.from).collect();
+        for (part, certainty) in stays.parts_of(piece, &changes) {
             let inside = here_as(self.number, certainty).inside;
             if part.from.along == part.to.along && piece.from.along < piece.to.along {
                 // at a fix more is known of the other zones than in the gap that it stands beside
@@ -335,6 +336,9 @@ impl Told {
         visit.in_force_certain_s =
             sum(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes, visit.certain_s);
         visit.in_force_possible_s = sum(|part| part.in_force != Kleene::No, visit.possible_s);
+        visit.binds_certain_s =
+            sum(|part| part.inside == Kleene::Yes && part.binds == Kleene::Yes, visit.in_force_certain_s);
+        visit.binds_possible_s = sum(|part| part.binds != Kleene::No, visit.in_force_possible_s);
         visit.ruled = self.parts;
         doubt_conditions(visit);
     }
