@@ -170,6 +170,10 @@ pub struct Visit {
     /// Seconds perhaps inside while the rule was perhaps in force, the certain ones included; none likewise. Where a part of the
     /// visit has no times, all seconds of [`Visit::possible_s`].
     pub in_force_possible_s: Option<f64>,
+    /// Seconds surely inside while the rule surely bound the boat; none where the log has no times.
+    pub binds_certain_s: Option<f64>,
+    /// Seconds perhaps inside while the rule perhaps bound it, the certain ones included; none likewise.
+    pub binds_possible_s: Option<f64>,
     /// Whether the rule bound the boat: yes if it surely did at a time when the boat was surely inside, no if it surely did
     /// not at any time, else undecided. A rule binds if it is in force, binds the access, and no other displaces it.
     pub binds: Kleene,

@@ -114,6 +114,9 @@ impl Open {
         self.be_inside(near, certainty);
         self.evidence = Evidence::Fixes;
         self.stays.push(stay, certainty);
+        if certainty == Certainty::Certain {
+            self.stays.be_firm(stay);
+        }
         if near.distance_m <= 0.0 {
             self.know_the_line();
         }
@@ -132,6 +135,11 @@ impl Open {
         self.movement.push(leg, (from, to));
         self.stays.push(leg.stay(from, to), certainty);
         self.span.include(leg.instant(to));
+    }
+
+    /// A part of the way on which the boat was surely inside even if it left the straight way.
+    pub(super) fn be_firm(&mut self, stay: Stay) {
+        self.stays.be_firm(stay);
     }
 
     /// A part of a leg on which the boat may have left the straight way for the zone, with how far in it can have come.
@@ -296,6 +304,8 @@ impl Open {
             in_force_because: Vec::new(),
             in_force_certain_s: None,
             in_force_possible_s: None,
+            binds_certain_s: None,
+            binds_possible_s: None,
             binds: Kleene::Undecided,
             binds_because: Vec::new(),
             displaced_by: Vec::new(),

@@ -140,7 +140,8 @@ impl Asked<'_> {
         for span in &spans {
             self.told.note(span, self.zones);
         }
-        for (part, certainty) in stays.parts_of(piece) {
+        let changes: Vec<Timestamp> = spans.iter().skip(1).filter_map(|span| span.from).collect();
+        for (part, certainty) in stays.parts_of(piece, &changes) {
             let inside = here_as(self.number, certainty).inside;
             if part.from.along == part.to.along && piece.from.along < piece.to.along {
                 // at a fix more is known of the other zones than in the gap that it stands beside
@@ -315,8 +316,11 @@ impl Told {
         } else {
             Kleene::Undecided
         };
-        let in_force_s = visit.certain_s.zip(visit.possible_s).map(|bounds_s| self.in_force_s(bounds_s));
+        let visit_s = visit.certain_s.zip(visit.possible_s);
+        let in_force_s = visit_s.map(|bounds_s| self.seconds(|part| part.in_force, bounds_s));
         (visit.in_force_certain_s, visit.in_force_possible_s) = in_force_s.unzip();
+        let binds_s = in_force_s.map(|bounds_s| self.seconds(|part| part.binds, bounds_s));
+        (visit.binds_certain_s, visit.binds_possible_s) = binds_s.unzip();
         visit.in_force_because = self.reasons(visit.in_force);
         visit.binds_because = self.binds;
         visit.binds_because.truncate(MOST_REASONS);
@@ -326,12 +330,11 @@ impl Told {
         doubt_conditions(visit);
     }
 
-    /// Seconds surely inside while the rule surely was in force, and perhaps inside while it perhaps was, of so many surely
-    /// and perhaps inside. A part of which nobody knows how long it was is nothing sure, and may be all that is possible.
-    fn in_force_s(&self, (certain_s, possible_s): (f64, f64)) -> (f64, f64) {
-        let perhaps = self.parts.iter().filter(|part| part.in_force != Kleene::No);
-        let sure =
-            self.parts.iter().filter(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes);
+    /// Seconds surely inside while an answer surely was yes, and perhaps inside while it perhaps was, of so many surely and
+    /// perhaps inside. A part of which nobody knows how long it was is nothing sure, and may be all that is possible.
+    fn seconds(&self, answer: fn(&RuledTime) -> Kleene, (certain_s, possible_s): (f64, f64)) -> (f64, f64) {
+        let perhaps = self.parts.iter().filter(|part| answer(part) != Kleene::No);
+        let sure = self.parts.iter().filter(|part| part.inside == Kleene::Yes && answer(part) == Kleene::Yes);
         let longest_s = perhaps.map(RuledTime::seconds).sum::<Option<f64>>().unwrap_or(f64::INFINITY);
         let least_s: f64 = sure.filter_map(RuledTime::seconds).sum();
         let longest_s = longest_s.min(possible_s);

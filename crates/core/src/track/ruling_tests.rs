@@ -132,13 +132,75 @@ fn with_lane(from_m: f64) -> Vec<Zone> {
     vec![named("reserve", 0.0, 1_000.0), Zone { overrides: vec![over], ..named("lane", from_m, 200.0) }]
 }
 
+/// A fix each so many seconds from noon on, 20 m from the side of a lane that begins 300 m in the reserve, the boat drifting.
+fn near_the_side_of_a_lane(every_s: f64) -> Visit {
+    let drifting = (0..12).map(|step| {
+        let seconds = f64::from(step) * every_s;
+        fix(direct(east(320.0), 0.0, 0.2 * seconds), seconds, 5.0)
+    });
+    one_visit(with_lane(300.0), &drifting.collect::<Vec<_>>(), None)
+}
+
+#[test]
+fn a_lane_displaces_between_two_fixes_only_while_the_boat_cannot_have_left_it() {
+    // 15 m less the doubt are made and undone at 12 kn in 4.9 s
+    for every_s in [1.0, 4.0] {
+        assert_eq!(near_the_side_of_a_lane(every_s).binds, No, "{every_s} s");
+    }
+    for every_s in [10.0, 20.0, 29.0, 31.0] {
+        let visit = near_the_side_of_a_lane(every_s);
+        assert_eq!((visit.in_force, visit.binds), (Yes, Undecided), "{every_s} s");
+    }
+}
+
+/// Places so many metres inside the reserve, and seconds after noon, with a rule in force between two times.
+fn in_force_between(places: &[(f64, f64)], from_s: f64, until_s: f64) -> Visit {
+    let effective = Effective { from: Some(noon(from_s)), until: Some(noon(until_s)) };
+    let fixes: Vec<_> = places.iter().map(|(in_m, seconds)| fix(east(*in_m), *seconds, 5.0)).collect();
+    one_visit(vec![Zone { effective, ..named("reserve", 0.0, 1_000.0) }], &fixes, None)
+}
+
+#[test]
+fn a_rule_that_begins_or_ends_between_two_fixes_binds_only_a_boat_that_cannot_have_left() {
+    // 40 m inside, then 20 m outside; the straight way is inside until 13 s later, at 12 kn it is left in 6.5 s
+    let out = [(60.0, 0.0), (40.0, 20.0), (-20.0, 40.0), (-60.0, 60.0)];
+    let begun = in_force_between(&out, 30.0, 900.0);
+    assert_eq!((begun.certainty, begun.in_force, begun.binds), (Certainty::Certain, Undecided, Undecided));
+    near(begun.in_force_certain_s, 0.0);
+    // a rule that began while it cannot have left yet binds it
+    assert_eq!(in_force_between(&out, 21.0, 900.0).binds, Yes);
+    // 12 m inside at both fixes, in force only between them
+    let shallow = [(12.0, 0.0), (12.2, 28.0), (-60.0, 44.0), (-100.0, 74.0)];
+    let within = in_force_between(&shallow, 4.0, 24.0);
+    assert_eq!((within.in_force, within.binds), (Undecided, Undecided));
+    near(within.in_force_certain_s, 0.0);
+    assert!((within.in_force_possible_s.unwrap() - 20.0).abs() < 0.01, "{within:#?}");
+    // 200 m inside no way out and back is short enough
+    let deep = in_force_between(&[(200.0, 0.0), (200.5, 28.0)], 4.0, 24.0);
+    assert_eq!((deep.in_force, deep.binds), (Yes, Yes));
+    near(deep.in_force_certain_s, 20.0);
+}
+
+#[test]
+fn seconds_in_a_lane_that_displaces_the_reserve_do_not_count_as_bound() {
+    let mut zones = with_lane(300.0);
+    zones[1].effective = Effective { from: None, until: Some(noon(110.0)) };
+    let fixes = between(&[(390.0, noon(0.0)), (410.0, noon(160.0))]);
+    let visit = one_visit(zones, &fixes, None);
+    assert_eq!(visit.binds, Yes);
+    near(visit.in_force_certain_s, 160.0);
+    near(visit.binds_certain_s, 50.0);
+    near(visit.binds_possible_s, 50.0);
+}
+
 #[test]
 fn a_boat_that_stays_in_a_lane_that_displaces_the_reserve_is_not_accused() {
     let through = |from_m: f64, to_m: f64| {
         let fixes = between(&[(from_m, noon(0.0)), (to_m, noon(200.0))]);
         one_visit(with_lane(300.0), &fixes, None)
     };
-    let inside = through(350.0, 450.0);
+    // 61 m and the doubt of 5 m from either side of it: between two fixes 20 s apart at 12 kn it cannot have left the lane
+    let inside = through(370.0, 430.0);
     assert_eq!((inside.in_force, inside.binds), (Yes, No));
     assert_eq!(inside.displaced_by, [ZoneId("lane".to_owned())]);
     assert_eq!(inside.binds_because, ["displaced by lane (clause 6)"]);

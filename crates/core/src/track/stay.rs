@@ -47,6 +47,27 @@ pub(super) struct Stay {
     pub(super) to: End,
 }
 
+impl Stay {
+    /// The part of it that lies in another one.
+    fn within(&self, other: Self) -> Self {
+        Self {
+            from: if self.from.along < other.from.along { other.from } else { self.from },
+            to: if other.to.along < self.to.along { other.to } else { self.to },
+        }
+    }
+
+    /// Whether another stay begins or ends in the middle of it, or one of these times lies there.
+    fn is_shaken(&self, other: Self, changes: &[Timestamp]) -> bool {
+        let begins_or_ends =
+            [other.from, other.to].iter().any(|end| self.from.along < end.along && end.along < self.to.along);
+        let is_in = |time: &Timestamp| {
+            let made = self.from.made_between().zip(self.to.made_between());
+            made.is_some_and(|((from, _), (_, to))| from.min(to) < *time && *time < from.max(to))
+        };
+        begins_or_ends || changes.iter().any(is_in)
+    }
+}
+
 /// Stays in the order of the log, none of which touches the next, so that they grow with what happens and not with the
 /// length of the log.
 #[derive(Debug, Clone, Default)]
@@ -82,6 +103,9 @@ impl Joined {
 pub(super) struct Stays {
     possible: Joined,
     certain: Joined,
+    /// The part of the certain stays that is sure even if the boat left the straight way: its fixes, and all times at which
+    /// it cannot have come as far as the line.
+    firm: Joined,
 }
 
 impl Stays {
@@ -90,6 +114,11 @@ impl Stays {
         if certainty == Certainty::Certain {
             self.certain.push(stay);
         }
+    }
+
+    /// Marks a part of a certain stay as sure even if the boat left the straight way.
+    pub(super) fn be_firm(&mut self, stay: Stay) {
+        self.firm.push(stay);
     }
 
     /// Adds a possible stay, and the time since the last one with it.
@@ -103,27 +132,64 @@ impl Stays {
     }
 
     /// A piece of a possible stay in parts that are certain throughout or not at all, in order; single fixes that are
-    /// certain stand for themselves.
-    pub(super) fn parts_of(&self, piece: Stay) -> Vec<(Stay, Certainty)> {
+    /// certain stand for themselves. `changes` are the times at which the rule changes.
+    ///
+    /// Between two fixes inside, the straight way tells that the boat stayed, and not when it was out if it did not. So
+    /// where anything changes on a stretch on which it can have left, that stretch is no more than possible.
+    pub(super) fn parts_of(&self, piece: Stay, changes: &[Timestamp]) -> Vec<(Stay, Certainty)> {
         let (from, to) = (piece.from.along, piece.to.along);
         let mut parts = Vec::new();
         let mut begins = piece.from;
         let first = self.certain.0.partition_point(|stay| stay.to.along < from);
         for certain in self.certain.0[first..].iter().take_while(|stay| stay.from.along <= to) {
-            let sure = Stay {
-                from: if certain.from.along < from { piece.from } else { certain.from },
-                to: if to < certain.to.along { piece.to } else { certain.to },
-            };
+            let sure = certain.within(piece);
             if begins.along < sure.from.along {
                 parts.push((Stay { from: begins, to: sure.from }, Certainty::Possible));
             }
-            parts.push((sure, Certainty::Certain));
+            self.push_sure(&mut parts, (certain, sure), changes);
             begins = sure.to;
         }
         if begins.along < to || parts.is_empty() {
             parts.push((Stay { from: begins, to: piece.to }, Certainty::Possible));
         }
         parts
+    }
+
+    /// The part `sure` of a certain stay, cut where something changes between two firm times.
+    fn push_sure(
+        &self,
+        parts: &mut Vec<(Stay, Certainty)>,
+        (certain, sure): (&Stay, Stay),
+        changes: &[Timestamp],
+    ) {
+        let first = self.firm.0.partition_point(|stay| stay.to.along < sure.from.along);
+        let firm_before = self.firm.0[..first].last().filter(|firm| certain.from.along <= firm.to.along);
+        let mut loose_from = firm_before.map_or(certain.from, |firm| firm.to);
+        let mut begins = sure.from;
+        let mut is_firm = false;
+        let next_firm = self.firm.0[first..].iter().take_while(|stay| stay.from.along <= certain.to.along);
+        for next in next_firm.map(Some).chain([None]) {
+            let loose = Stay { from: loose_from, to: next.map_or(certain.to, |next| next.from) };
+            let shaken = loose.within(sure);
+            if shaken.from.along < shaken.to.along && loose.is_shaken(sure, changes) {
+                if begins.along < shaken.from.along || is_firm {
+                    parts.push((Stay { from: begins, to: shaken.from }, Certainty::Certain));
+                }
+                parts.push((shaken, Certainty::Possible));
+                begins = shaken.to;
+            }
+            is_firm = next.is_some();
+            if sure.to.along < loose.to.along {
+                break;
+            }
+            loose_from = next.map_or(certain.to, |next| next.to);
+        }
+        if begins.along < sure.to.along
+            || sure.from.along == sure.to.along
+            || self.firm.holds(begins.along, begins.along)
+        {
+            parts.push((Stay { from: begins, to: sure.to }, Certainty::Certain));
+        }
     }
 
     /// How surely the boat was inside all over a stretch on which no stay begins or ends.

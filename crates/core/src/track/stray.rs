@@ -2,7 +2,7 @@
 
 use super::leg::{Leg, least_between};
 use super::{OffTheWay, TrackSettings};
-use crate::{Boundary, Metres};
+use crate::{Metres, Position};
 
 /// A leg that took no time by its clock took as long as that at most, in seconds: most clocks count whole ones.
 const LEAST_S: f64 = 1.0;
@@ -80,18 +80,19 @@ impl Stray {
     }
 
     /// The shares between which the boat can have come within a doubt of a line by leaving the straight way, in order and
-    /// rounded outwards; `least_m` are the distances at both ends under the nearest reading.
+    /// rounded outwards; `off` tells how far from the line a place is at least, on the side that is asked of, and `ends_m`
+    /// what it tells of both ends.
     pub(super) fn within(
         &self,
         leg: &Leg,
-        boundary: &Boundary,
-        (least_m, doubt_m): ((f64, f64), f64),
+        off: impl Fn(Position) -> f64,
+        (ends_m, doubt_m): ((f64, f64), f64),
     ) -> Vec<(f64, f64)> {
         let mut found: Vec<(f64, f64)> = Vec::new();
         if self.most_m() <= 0.0 {
             return found;
         }
-        let mut waiting = vec![(0.0, least_m.0, 1.0, least_m.1)];
+        let mut waiting = vec![(0.0, ends_m.0, 1.0, ends_m.1)];
         while let Some((low, at_low_m, high, at_high_m)) = waiting.pop() {
             let way_m = (high - low) * leg.length_m;
             let off_m = (self.at_m(low), self.at_m(high));
@@ -102,7 +103,7 @@ impl Stray {
             let farthest_m = (at_low_m + at_high_m + way_m) / 2.0;
             if farthest_m > doubt_m + off_m.0.min(off_m.1) && high - low > SHORTEST {
                 let middle = f64::midpoint(low, high);
-                let at_middle_m = boundary.locate(leg.at(middle)).least.metres();
+                let at_middle_m = off(leg.at(middle));
                 // the later half waits below the earlier one, so that shares come in order
                 waiting.push((middle, at_middle_m, high, at_high_m));
                 waiting.push((low, at_low_m, middle, at_middle_m));

@@ -26,6 +26,8 @@ pub(super) struct Watch<'a> {
     outline: OnceLock<Outline>,
     /// Metres of way before which nothing about this zone can change.
     quiet_until_m: f64,
+    /// Metres of way, and of what the boat can have left it by, before which it cannot have gone over the line.
+    firm_until_m: f64,
     /// The doubt of the fix that this was reckoned with, in metres; a greater one may change the standing at once.
     quiet_fix_m: f64,
     /// The last fix that was measured, and what came of it.
@@ -118,6 +120,13 @@ impl Beside<'_> {
     fn inner_m(&self, greatest_m: f64) -> f64 {
         greatest_m + self.doubt_m
     }
+
+    /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
+    fn loose(&self) -> Vec<(f64, f64)> {
+        let depth = |place| -self.boundary.locate(place).greatest.metres();
+        let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
+        self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
+    }
 }
 
 /// A stretch of a leg on one side of every value that matters.
@@ -138,6 +147,7 @@ impl<'a> Watch<'a> {
             boundary: zone.extent.area(),
             outline: OnceLock::new(),
             quiet_until_m: f64::NEG_INFINITY,
+            firm_until_m: f64::NEG_INFINITY,
             quiet_fix_m: 0.0,
             measured: None,
             standing: None,
@@ -164,10 +174,12 @@ impl<'a> Watch<'a> {
         let radius_m = to.uncertainty.radius_95().metres();
         let narrower = self.standing == Some(Certainty::Possible) && radius_m < self.quiet_fix_m;
         let is_blurred = radius_m > self.quiet_fix_m || narrower;
-        // while inside, or perhaps, leaving the straight way makes it no more than that
+        let is_quiet = travelled_m <= self.quiet_until_m && !stray.is_too_fast();
         let is_changed = match self.standing {
             None => travelled_m + stray.most_m() > self.quiet_until_m,
-            Some(_) => travelled_m > self.quiet_until_m || stray.is_too_fast(),
+            // leaving the straight way makes it no more than that
+            Some(Certainty::Possible) => !is_quiet,
+            Some(Certainty::Certain) => !is_quiet || travelled_m + stray.most_m() > self.firm_until_m,
         };
         self.boundary.is_some() && (is_blurred || is_changed)
     }
@@ -243,7 +255,7 @@ impl<'a> Watch<'a> {
     /// A leg on which nothing about this zone can have changed.
     pub(super) fn pass_quietly(&mut self, leg: &Leg) {
         match self.standing {
-            Some(certainty) => self.stay_inside(leg, (0.0, 1.0), certainty),
+            Some(certainty) => self.stay_inside(leg, (0.0, 1.0), certainty, &[]),
             None => {
                 if let Some(open) = &mut self.open {
                     open.outside_s += leg.seconds().unwrap_or(0.0);
@@ -454,6 +466,7 @@ impl<'a> Watch<'a> {
         // an open visit outside the line has to see the boat come clear of it
         let clear_m = if self.open.is_some() && signed_m > 0.0 { 0.0 } else { f64::INFINITY };
         self.quiet_fix_m = fix.uncertainty.radius_95().metres();
+        self.firm_until_m = travelled_m + to_change_m;
         self.quiet_until_m = travelled_m + to_change_m.min(to_extreme_m).min(clear_m).max(0.0);
     }
 
@@ -486,12 +499,26 @@ impl<'a> Watch<'a> {
         }
     }
 
-    fn stay_inside(&mut self, leg: &Leg, shares: (f64, f64), certainty: Certainty) {
+    /// A part of a leg that lies inside, or perhaps, on the straight way; `loose` are the shares between which the boat can
+    /// have left it for the outside.
+    ///
+    /// What displaces another rule must be sure, so that such a time is no more than possible for it.
+    fn stay_inside(&mut self, leg: &Leg, shares: (f64, f64), certainty: Certainty, loose: &[(f64, f64)]) {
         if let Some(open) = &mut self.open {
             open.pass(leg, shares, certainty);
         }
+        let firm = if certainty == Certainty::Certain { without(loose, shares) } else { Vec::new() };
         if let Some(history) = &mut self.history {
-            history.push(leg.stay(shares.0, shares.1), certainty);
+            history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
+        }
+        for (from, to) in firm {
+            let stay = leg.stay(from, to);
+            if let Some(open) = &mut self.open {
+                open.be_firm(stay);
+            }
+            if let Some(history) = &mut self.history {
+                history.push(stay, Certainty::Certain);
+            }
         }
     }
 
@@ -548,7 +575,8 @@ impl<'a> Watch<'a> {
         if self.is_placed() {
             cuts.extend(leg.passings(inner, inner_ends));
         }
-        let strays = beside.stray.within(leg, boundary, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
+        let least = |place| boundary.locate(place).least.metres();
+        let strays = beside.stray.within(leg, least, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
         cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
         cuts.extend([0.0, 1.0]);
         cuts.sort_by(f64::total_cmp);
@@ -600,7 +628,8 @@ impl<'a> Watch<'a> {
             self.stray_inside(beside, stretch, near_at(middle));
             return;
         }
-        self.stay_inside(leg, (stretch.from, stretch.to), certainty);
+        let loose = if certainty == Certainty::Certain { beside.loose() } else { Vec::new() };
+        self.stay_inside(leg, (stretch.from, stretch.to), certainty, &loose);
         if let Some(open) = &mut self.open {
             open.be_inside(near_at(middle), certainty);
         }
@@ -627,6 +656,22 @@ impl<'a> Watch<'a> {
             history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
         }
     }
+}
+
+/// What is left of a stretch without others, which are in order.
+fn without(others: &[(f64, f64)], (from, to): (f64, f64)) -> Vec<(f64, f64)> {
+    let mut left = Vec::new();
+    let mut begins = from;
+    for (other_from, other_to) in others {
+        if begins < other_from.min(to) {
+            left.push((begins, other_from.min(to)));
+        }
+        begins = begins.max(*other_to);
+    }
+    if begins < to {
+        left.push((begins, to));
+    }
+    left
 }
 
 /// Farther outside than this a visit has ended: three times the doubt and a boat's length or three, so that wander about

@@ -215,6 +215,8 @@ fn visit(
         in_force_because: vec!["all year".into()],
         in_force_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
         in_force_possible_s: Some(possible_s),
+        binds_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
+        binds_possible_s: Some(possible_s),
         binds: if is_certain { Kleene::Yes } else { Kleene::Undecided },
         binds_because: Vec::new(),
         displaced_by: Vec::new(),

@@ -271,6 +271,10 @@ pub struct OutcomeDocument {
     pub in_force_certain_s: Option<f64>,
     /// Seconds perhaps inside while the rule was perhaps in force; null in a log without times.
     pub in_force_possible_s: Option<f64>,
+    /// Seconds surely inside while the rule surely bound the boat; null in a log without times.
+    pub binds_certain_s: Option<f64>,
+    /// Seconds perhaps inside while the rule perhaps bound the boat; null in a log without times.
+    pub binds_possible_s: Option<f64>,
 }
 
 /// Speeds over the ground.
@@ -604,6 +608,8 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
         outcome: OutcomeDocument {
             in_force_certain_s: one.in_force_certain_s,
             in_force_possible_s: one.in_force_possible_s,
+            binds_certain_s: one.binds_certain_s,
+            binds_possible_s: one.binds_possible_s,
         },
         conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
         movement: &one.movement,

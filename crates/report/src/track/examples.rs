@@ -118,6 +118,8 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         in_force_because: vec!["all year".into()],
         in_force_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
         in_force_possible_s: Some(736.0),
+        binds_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
+        binds_possible_s: Some(736.0),
         binds: if certainty == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided },
         binds_because: vec![],
         displaced_by: vec![],

@@ -99,12 +99,20 @@ fn certain(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     vec![format!("Inside {name}{long}, certain"), format!("Inside{long}, certain: {name}")]
 }
 
-/// For how long the boat was inside while the rule was in force.
+/// For how long the boat was inside while the rule was in force and bound it.
 fn long(visits: &[&Visit]) -> String {
     let sum =
         |seconds: fn(&Visit) -> Option<f64>| visits.iter().map(|visit| seconds(visit)).sum::<Option<f64>>();
     let Some(whole_s) = sum(|visit| visit.certain_s) else { return String::new() };
     let in_force_s = sum(|visit| visit.in_force_certain_s).unwrap_or(whole_s);
+    let bound_s = sum(|visit| visit.binds_certain_s).unwrap_or(in_force_s);
+    if bound_s < in_force_s - 0.5 {
+        // another rule displaced it for the rest
+        return match bound_s {
+            seconds if seconds <= 0.0 => " at a fix while bound".to_owned(),
+            seconds => format!(" for {} while bound", words::span(seconds)),
+        };
+    }
     match in_force_s {
         seconds if seconds <= 0.0 && visits.iter().any(|visit| visit.gaps > 1) => " at fixes".to_owned(),
         seconds if seconds <= 0.0 => " at one fix".to_owned(),
@@ -345,9 +353,10 @@ fn is_in_reach_only(visit: &Visit) -> bool {
     visit.evidence == Evidence::Gap || visit.off_the_way.is_some()
 }
 
-/// Whether the rule of a visit binds only some ways of fishing.
+/// Whether the rule of a visit, or one that displaces it, binds only some ways of fishing.
 fn binds_some(report: &AuditReport<'_>, visit: &Visit) -> bool {
-    report.zone_of(visit).is_some_and(|zone| !zone.rule.binds.is_empty())
+    let displacing = report.zones.zones().iter().filter(|zone| visit.displaced_by.contains(&zone.id));
+    report.zone_of(visit).into_iter().chain(displacing).any(|zone| !zone.rule.binds.is_empty())
 }
 
 /// Catches by answer, harshest first.

@@ -6,7 +6,7 @@ use takeline::{GeodesicSegment, Kleene, Metres, Position, TakeAnswer};
 /// What a track can never show; printed with every report.
 pub const TRACK_LIMITS: [&str; 4] = [
     "A track shows where the receiver was, not what was done: gear, lines and fish are not in it.",
-    "Between two fixes the way is taken as straight; in a gap the boat may have been elsewhere.",
+    "Between two fixes, and in a gap, the boat may have been anywhere that its top speed lets it reach.",
     "Times are those of the log; a wrong clock in the device is not seen.",
     "Possible means not settled, and is nothing against anybody.",
 ];

@@ -110,6 +110,36 @@ fn exit_status_is_that_of_the_contract() {
 }
 
 #[test]
+fn where_another_rule_displaces_this_one_its_access_settles_it() {
+    let plain = zones();
+    let mut of_the_shore = plain.zones().to_vec();
+    of_the_shore[1].rule.binds = vec![takeline::rule::Access::Shore];
+    let displacing = of_the_shore[1].id.clone();
+    let of_the_shore = takeline::zone::ZoneSet::new(of_the_shore);
+    let open = Visit { binds: Kleene::Undecided, displaced_by: vec![displacing], ..certain() };
+    let audit = with(vec![open]);
+    let settles =
+        |zones| track_text(&report(&audit, zones), &TextOptions { width: 80, ..TextOptions::default() });
+    let told = settles(&of_the_shore);
+    assert!(told.contains("To settle: give --access boat, shore or diving"), "{told}");
+    // no access changes what binds every way of fishing
+    assert!(settles(&plain).contains("To settle: nothing in this log will do"));
+}
+
+#[test]
+fn the_first_line_tells_for_how_long_a_rule_bound_that_was_displaced_for_the_rest() {
+    let zones = zones();
+    let first = |bound_s: f64| {
+        let visit = Visit { binds_certain_s: Some(bound_s), ..certain() };
+        let options = TextOptions { width: 80, ..TextOptions::default() };
+        track_text(&report(&with(vec![visit]), &zones), &options).lines().next().unwrap().to_owned()
+    };
+    assert_eq!(first(37.0), "Inside Sallow Cove Reserve for 37 s while bound, certain");
+    assert_eq!(first(0.0), "Inside Sallow Cove Reserve at a fix while bound, certain");
+    assert_eq!(first(720.0), "Inside Sallow Cove Reserve for 12 min, certain");
+}
+
+#[test]
 fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
     let zones = zones();
     let mut empty = far_away();
