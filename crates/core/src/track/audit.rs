@@ -310,8 +310,6 @@ pub struct Quality {
     pub gap_count: u64,
     /// How many of them were taken for the time between two trips.
     pub pauses: u64,
-    /// Records that tell no usable place.
-    pub unplaced: u64,
     /// How often records without a usable place stand hours before or after everything else: trips of which nothing is
     /// known.
     pub lost_trips: u64,

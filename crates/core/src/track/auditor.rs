@@ -102,11 +102,12 @@ impl<'a> Auditor<'a> {
     /// before the end of the boat otherwise.
     ///
     /// Between two fixes that are believed it changes nothing: what lies between them is looked at all the same. Before the
-    /// first and after the last the boat was wherever the top speed allows.
+    /// first and after the last the boat was wherever the top speed allows. Hours in which it stands, by its time or, where it
+    /// has none, by its place in the log, are never taken for the time between two trips.
     pub fn push_unplaced(&mut self, record: &UnplacedRecord) {
-        self.quality.unplaced += 1;
-        if let Some(time) = record.time {
-            self.cleaner.push_unplaced(time);
+        match record.time {
+            Some(time) => self.cleaner.push_unplaced(time),
+            None => self.cleaner.push_timeless(record.place),
         }
     }
 

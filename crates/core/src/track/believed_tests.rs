@@ -348,6 +348,73 @@ fn records_with_neither_time_nor_place_are_lost_where_no_fixes_on_both_sides_bou
     assert_eq!([lost(0), lost(1), lost(9), lost(10)], [1, 0, 0, 1]);
 }
 
+/// A log with a place for each record: fixes, records without a place at these seconds or without a time, and fixes.
+fn told(first: &[LoggedFix], between: &[Option<f64>], second: &[LoggedFix]) -> LogOrder {
+    let byte = std::cell::Cell::new(0);
+    let place = || LogPlace { byte: byte.replace(byte.get() + 50), ..LogPlace::default() };
+    let mut order = LogOrder::new(TrackSettings::default());
+    first.iter().for_each(|fix| order.push(LoggedFix { place: place(), ..*fix }));
+    for seconds in between {
+        order.push_unplaced(UnplacedRecord { time: seconds.map(noon), place: place() });
+    }
+    second.iter().for_each(|fix| order.push(LoggedFix { place: place(), ..*fix }));
+    order
+}
+
+#[test]
+fn hours_in_which_records_without_a_time_stand_are_no_pause() {
+    let (evening, morning) = (beside(3_000.0, 0.0, 60), beside(3_600.0, 12.0 * 3_600.0, 60));
+    let pauses = |first: &[LoggedFix], between: &[Option<f64>], second: &[LoggedFix]| {
+        let found = audited(&told(first, between, second).finish());
+        (found.quality.pauses, found.visits.len())
+    };
+    assert_eq!(pauses(&evening, &[], &morning), (1, 0));
+    assert_eq!(pauses(&evening, &[None], &morning), (0, 1));
+    assert_eq!(pauses(&evening, &[None; 2_500], &morning), (0, 1));
+    // on another day of the same log they stand between other fixes
+    let all = [evening.clone(), morning.clone()].concat();
+    assert_eq!(pauses(&all[..30], &[None], &all[30..]), (1, 0));
+    assert_eq!(pauses(&all[..90], &[None], &all[90..]), (1, 0));
+    // fixes with a place and without a time are records of that time as well
+    let untimed: Vec<LoggedFix> =
+        beside(3_300.0, 60.0, 350).into_iter().map(|fix| LoggedFix { time: None, ..fix }).collect();
+    let found = audited(&told(&[evening.clone(), untimed].concat(), &[], &morning).finish());
+    assert_eq!((found.quality.pauses, found.visits.len()), (0, 1));
+    // told newest first they stand between the same two
+    let back = |fixes: &[LoggedFix]| fixes.iter().rev().copied().collect::<Vec<_>>();
+    assert_eq!(pauses(&back(&morning), &[None], &back(&evening)), (0, 1));
+    // nor does the word of the user that a new trip begins hold where records stand
+    let mut next = beside(3_000.0, 0.0, 60);
+    next.iter_mut().for_each(|fix| fix.time = Some(noon(since_noon(fix.time) + 12.0 * 3_600.0)));
+    let with_word = |between: &[Option<f64>]| {
+        let mut log = told(&evening, between, &next).finish();
+        log.settings.new_trip_after_s = Some(6.0 * 3_600.0);
+        audited(&log).quality.pauses
+    };
+    assert_eq!((with_word(&[]), with_word(&[None])), (1, 0));
+}
+
+#[test]
+fn of_records_without_a_place_few_are_held_and_all_are_counted() {
+    let fixes = beside(3_000.0, 0.0, 60);
+    let seconds: Vec<Option<f64>> = (60..100_000).map(|second| Some(f64::from(second))).collect();
+    let log = told(&fixes, &seconds, &[]).finish();
+    assert_eq!((log.findings.unplaced, log.findings.lost), (99_940, 0));
+    assert!(log.unplaced[0].len() < 200, "{}", log.unplaced[0].len());
+    let ends = [log.unplaced[0].first(), log.unplaced[0].last()].map(|record| record.unwrap().time);
+    assert_eq!(ends, [Some(noon(60.0)), Some(noon(99_999.0))]);
+    // to the last of them the boat was somewhere
+    let found = audited(&log);
+    assert_eq!(found.quality.gaps[0].seconds, Some(99_940.0));
+    // without a time one stands for all; what is too much to hold in no order is lost
+    let log = told(&fixes, &vec![None; 100_000], &fixes[..0]).finish();
+    assert_eq!((log.findings.unplaced, log.findings.lost, log.unplaced[0].len()), (100_000, 100_000, 1));
+    let jumping: Vec<Option<f64>> = (0..300_000).map(|at| Some(1e5 * f64::from(at % 2))).collect();
+    let log = told(&fixes, &jumping, &[]).finish();
+    assert_eq!(log.findings.unplaced, 300_000);
+    assert_eq!((log.unplaced[0].len(), log.findings.lost), (LogOrder::MOST_HELD, 40_000));
+}
+
 #[test]
 fn one_fix_dated_a_day_early_is_no_trip_of_its_own() {
     let mut fixes = beside(300.0, 0.0, 60);

@@ -7,8 +7,10 @@ use std::collections::VecDeque;
 
 use jiff::Timestamp;
 
-use super::presence::{PAUSE_S, Presence};
-use super::{Gap, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings};
+use super::presence::{PAUSE_S, Presence, Timeless};
+use super::{
+    Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
+};
 use crate::geodesic::inverse;
 use crate::{AccuracyKind, HorizontalUncertainty, Position};
 
@@ -101,6 +103,10 @@ pub(super) struct Cleaner {
     still_step_s: Option<f64>,
     /// When the log went on without a place to believe.
     presence: Presence,
+    /// Records and fixes without a time: of those that follow each other the first.
+    timeless: Timeless,
+    /// Whether the last fix that came had no time.
+    is_untimed: bool,
     /// The last time at which it did so with anything but a repeat of the last place.
     last_lost: Option<Timestamp>,
     /// The first time that was let through.
@@ -122,6 +128,8 @@ impl Cleaner {
             broken: false,
             still_step_s: None,
             presence: Presence::default(),
+            timeless: Timeless::default(),
+            is_untimed: false,
             last_lost: None,
             first_time: None,
             unknown: None,
@@ -134,6 +142,10 @@ impl Cleaner {
     }
 
     pub(super) fn push(&mut self, fix: LoggedFix, out: &mut Vec<Cleaned>) {
+        let follows = std::mem::replace(&mut self.is_untimed, fix.time.is_none());
+        if self.is_untimed && !follows {
+            self.timeless.note(fix.place);
+        }
         if is_zero_island(fix.position) {
             out.push(self.suspect(fix, Suspicion::ZeroIsland, None));
             return;
@@ -174,6 +186,11 @@ impl Cleaner {
     pub(super) fn push_unplaced(&mut self, time: Timestamp) {
         self.presence.note(time);
         self.last_lost = self.last_lost.max(Some(time));
+    }
+
+    /// Takes a record of the log that tells neither a time nor a place: the boat was somewhere, nobody knows when.
+    pub(super) fn push_timeless(&mut self, place: LogPlace) {
+        self.timeless.note(place);
     }
 
     /// Leaves a fix out of what is certain. The boat was somewhere at its time, if not there.
@@ -502,7 +519,8 @@ impl Cleaner {
     fn gap(&self, before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
         let gap = Gap { impossible, ..Gap::between(before, after) };
         let is_elsewhere = before.place.stretch != after.place.stretch || gap.metres.metres() > PAUSE_APART_M;
-        let made = before.made_between().zip(after.made_between());
+        let is_logged = self.timeless.stand_between(before.place, after.place);
+        let made = before.made_between().zip(after.made_between()).filter(|_| !is_logged);
         let is_pause = made.zip(gap.seconds).is_some_and(|(((from, _), (_, to)), seconds)| {
             let is_told = self.settings.new_trip_after_s.is_some_and(|after_s| seconds >= after_s);
             is_told && self.presence.is_empty_between(from, to)

@@ -1,12 +1,11 @@
 //! A log as a whole, put in order before it is audited: which way its time runs, which boats are in it, which times its
 //! fixes share or lack, and how fast it shows the boat to be.
 
-use std::collections::HashSet;
-
 use jiff::Timestamp;
 
 use super::placed_time::place_times;
 use super::shown_speed::shown_kn;
+use super::unplaced::UnplacedRecords;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
 use crate::Metres;
 use crate::geodesic::inverse;
@@ -46,8 +45,7 @@ const RUN_ON_FROM: usize = 10;
 pub struct LogOrder {
     settings: TrackSettings,
     fixes: Vec<LoggedFix>,
-    /// Each with how many fixes stood before it.
-    unplaced: Vec<(UnplacedRecord, usize)>,
+    unplaced: UnplacedRecords,
 }
 
 /// A log in order.
@@ -55,7 +53,8 @@ pub struct LogOrder {
 pub struct OrderedLog {
     /// The fixes of each boat in the order of time; more than one boat where parts of the log overlap in time.
     pub boats: Vec<Vec<LoggedFix>>,
-    /// For each boat the records that tell a time and no usable place.
+    /// For each boat the records that tell no usable place, as many as the audit needs: of those with a time that follow
+    /// each other one in ten minutes and the last, of those without one the first between two fixes.
     pub unplaced: Vec<Vec<UnplacedRecord>>,
     /// The settings, with the top speed raised to what the log shows.
     pub settings: TrackSettings,
@@ -84,8 +83,11 @@ pub struct OrderFindings {
     pub times_taken: u64,
     /// Fixes whose time was not used because the whole log has only one.
     pub times_all_the_same: u64,
+    /// Records that tell no usable place, with a time and without one.
+    pub unplaced: u64,
     /// Records that tell neither a time nor a usable place, and that no fix stands before, or none after: how long the boat
-    /// was elsewhere nobody knows. In a log that was told in no order of time, all such records.
+    /// was elsewhere nobody knows. In a log that was told in no order of time, all such records. Records that are too many to
+    /// hold are counted too.
     pub lost: u64,
     /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed.
     pub shown_kn: Option<f64>,
@@ -98,12 +100,12 @@ impl LogOrder {
     /// Starts with nothing.
     #[must_use]
     pub fn new(settings: TrackSettings) -> Self {
-        Self { settings, fixes: Vec::new(), unplaced: Vec::new() }
+        Self { settings, fixes: Vec::new(), unplaced: UnplacedRecords::default() }
     }
 
-    /// Takes the next record of the log, where it tells no usable place.
+    /// Takes the next record of the log, where it tells no usable place. However many there are, few are held.
     pub fn push_unplaced(&mut self, record: UnplacedRecord) {
-        self.unplaced.push((record, self.fixes.len()));
+        self.unplaced.push(record, self.fixes.len());
     }
 
     /// Takes the next fix of the log.
@@ -163,8 +165,10 @@ impl LogOrder {
             self.settings.top_speed_kn = knots;
         }
         self.settings.longest_untimed_leg = longest_untimed_leg(&boats);
-        findings.lost = lost(&self.unplaced, self.fixes.len(), &findings);
-        let unplaced = by_boat(&self.unplaced, &boats);
+        let is_anywhere = findings.unordered > 0 || findings.stretches_moved > 0;
+        findings.lost = self.unplaced.lost(self.fixes.len(), is_anywhere);
+        findings.unplaced = self.unplaced.count();
+        let unplaced = self.unplaced.by_boat(&boats);
         OrderedLog { boats, unplaced, settings: self.settings, findings }
     }
 }
@@ -181,6 +185,7 @@ impl OrderFindings {
         self.times_placed += other.times_placed;
         self.times_taken += other.times_taken;
         self.times_all_the_same += other.times_all_the_same;
+        self.unplaced += other.unplaced;
         self.lost += other.lost;
         self.shown_kn = [self.shown_kn, other.shown_kn].into_iter().flatten().reduce(f64::max);
     }
@@ -212,46 +217,6 @@ fn longest_untimed_leg(boats: &[Vec<LoggedFix>]) -> Option<Metres> {
     }
     let (_, middle_m, _) = legs_m.select_nth_unstable_by(middle, f64::total_cmp);
     Some(Metres::computed((TIMES_THE_MIDDLE_LEG * *middle_m).max(LONG_LEG_M)))
-}
-
-/// How many records without time and place stand where no fixes on both sides say how long it was.
-fn lost(unplaced: &[(UnplacedRecord, usize)], fixes: usize, findings: &OrderFindings) -> u64 {
-    let is_anywhere = findings.unordered > 0 || findings.stretches_moved > 0;
-    let nowhere = unplaced.iter().filter(|(record, _)| record.time.is_none());
-    nowhere.filter(|(_, before)| is_anywhere || *before == 0 || *before >= fixes).count() as u64
-}
-
-/// Gives records with a time to the boats that they belong to: that of their stretch, or the one nearest in time.
-fn by_boat(unplaced: &[(UnplacedRecord, usize)], boats: &[Vec<LoggedFix>]) -> Vec<Vec<UnplacedRecord>> {
-    let mut given = vec![Vec::new(); boats.len()];
-    if unplaced.is_empty() {
-        return given;
-    }
-    let known: Vec<_> = boats
-        .iter()
-        .map(|boat| {
-            let stretches: HashSet<u32> = boat.iter().map(|fix| fix.place.stretch).collect();
-            let times = || boat.iter().filter_map(|fix| fix.time);
-            (stretches, times().min().zip(times().max()))
-        })
-        .collect();
-    for (record, _) in unplaced {
-        let Some(time) = record.time else { continue };
-        let off_s = |span: &Option<(Timestamp, Timestamp)>| {
-            let Some((from, to)) = span else { return f64::INFINITY };
-            from.duration_since(time).max(time.duration_since(*to)).as_secs_f64().max(0.0)
-        };
-        let key =
-            |(stretches, span): &(HashSet<u32>, _)| (!stretches.contains(&record.place.stretch), off_s(span));
-        let nearest = known.iter().enumerate().min_by(|(_, one), (_, other)| {
-            let (one, other) = (key(one), key(other));
-            one.0.cmp(&other.0).then(one.1.total_cmp(&other.1))
-        });
-        if let Some((number, _)) = nearest {
-            given[number].push(*record);
-        }
-    }
-    given
 }
 
 /// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.

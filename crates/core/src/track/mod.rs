@@ -37,6 +37,7 @@ mod stray;
 mod stray_tests;
 #[cfg(test)]
 mod test_tracks;
+mod unplaced;
 mod visit_span;
 #[cfg(test)]
 mod visits_tests;

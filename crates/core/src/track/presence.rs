@@ -1,6 +1,10 @@
 //! When a log went on, whether it told a place or not.
 
+use std::collections::BTreeSet;
+
 use jiff::Timestamp;
+
+use super::{LogOrder, LogPlace};
 
 /// Nothing logged for so many seconds is the end of one trip and the start of another, if a new stretch begins or the boat
 /// is elsewhere; else it is a gap (common practice, no source).
@@ -65,6 +69,29 @@ impl Presence {
             heard = heard.max(*ends);
         }
         !is_near(heard, to)
+    }
+}
+
+/// Where in a log records stand of which nobody knows when they were made.
+#[derive(Debug, Default)]
+pub(super) struct Timeless {
+    bytes: BTreeSet<u64>,
+    /// There were too many to hold: they stand everywhere.
+    is_full: bool,
+}
+
+impl Timeless {
+    pub(super) fn note(&mut self, place: LogPlace) {
+        self.is_full |= self.bytes.len() >= LogOrder::MOST_HELD;
+        if !self.is_full {
+            self.bytes.insert(place.byte);
+        }
+    }
+
+    /// Whether one stands between two places of the log, in whichever order these stand.
+    pub(super) fn stand_between(&self, one: LogPlace, other: LogPlace) -> bool {
+        let (first, last) = (one.byte.min(other.byte), one.byte.max(other.byte));
+        self.is_full || self.bytes.range(first..=last).next().is_some()
     }
 }
 

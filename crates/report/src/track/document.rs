@@ -525,7 +525,7 @@ fn quality(report: &AuditReport<'_>) -> QualityDocument {
         stale,
         untimed,
         pauses: quality.pauses,
-        unplaced: quality.unplaced,
+        unplaced: quality.order.unplaced,
         lost: quality.order.lost,
         lost_trips: quality.lost_trips,
         suspects: quality.suspects.iter().map(|one| suspect(report, one)).collect(),

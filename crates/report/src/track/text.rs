@@ -243,8 +243,8 @@ fn log(page: &mut Page, report: &AuditReport<'_>) {
     if quality.without_time > 0 {
         page.field("without a time", &quality.without_time.to_string());
     }
-    if quality.unplaced > 0 {
-        page.field("without a place", &format!("{} records", quality.unplaced));
+    if quality.order.unplaced > 0 {
+        page.field("without a place", &format!("{} records", quality.order.unplaced));
     }
     for sentence in log_state::order_sentences(&quality.order) {
         page.field("put in order", &sentence);
