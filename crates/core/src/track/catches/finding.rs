@@ -2,6 +2,7 @@ use jiff::Timestamp;
 
 use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
 use crate::geodesic::{direct, inverse};
+use crate::track::cleaning::uncertainty_of;
 use crate::track::leg::Leg;
 use crate::track::stray::Stray;
 use crate::track::{LoggedFix, TrackSettings};
@@ -242,13 +243,4 @@ impl CatchPosition {
 
 pub(super) fn seconds(from: Timestamp, to: Timestamp) -> f64 {
     to.duration_since(from).as_secs_f64()
-}
-
-/// How well a fix is known: what the log says, else what its dilution makes of it, else what the settings say.
-pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> HorizontalUncertainty {
-    let by_dilution = || {
-        let radius_m = fix.hdop? * settings.metres_per_hdop?;
-        HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
-    };
-    fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty)
 }
