@@ -132,39 +132,39 @@ impl Framed<'_> {
 fn read_fields(kind: Kind, talker: &str, fields: &str, checksum: u8) -> Result<Sentence, Refusal> {
     let sentence = |message_id, data| NmeaSentence { talker_id: talker, message_id, data, checksum };
     match kind {
-        Kind::Gga => parse_gga(sentence(SentenceType::GGA, fields)).map_err(damaged).and_then(|read| {
+        Kind::Gga => parse_gga(sentence(SentenceType::GGA, fields)).map_err(damaged).map(|read| {
             let standing = read.fix_type.map_or(Standing::Good, standing_of_fix);
-            let mut made = plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing)?;
+            let mut made = plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing);
             made.hdop = figure(read.hdop);
-            Ok(made)
+            made
         }),
-        Kind::Gns => parse_gns(sentence(SentenceType::GNS, fields)).map_err(damaged).and_then(|read| {
+        Kind::Gns => parse_gns(sentence(SentenceType::GNS, fields)).map_err(damaged).map(|read| {
             let standing = standing_of_fix(FixType::from(read.faa_modes));
-            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing)?;
+            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing);
             made.hdop = figure(read.hdop);
-            Ok(made)
+            made
         }),
-        Kind::Rmc => parse_rmc(sentence(SentenceType::RMC, fields)).map_err(damaged).and_then(|read| {
+        Kind::Rmc => parse_rmc(sentence(SentenceType::RMC, fields)).map_err(damaged).map(|read| {
             let is_void = read.status_of_fix == RmcStatusOfFix::Invalid;
             let standing = if is_void { Standing::Void } else { standing_of_mode(read.faa_mode) };
-            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing)?;
+            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing);
             made.speed_m_per_s = figure(read.speed_over_ground).map(|knots| knots * KNOT_M_PER_S);
             // the date of a receiver that has no fix may be the one it was made with
             made.day = day_of(read.fix_date.filter(|_| !is_void));
-            Ok(made)
+            made
         }),
         Kind::Gll => {
             // the parser wants the mode of NMEA 2.3, which older receivers do not send
             let data = if fields.matches(',').count() == 5 { &format!("{fields},") } else { fields };
-            parse_gll(sentence(SentenceType::GLL, data)).map_err(damaged).and_then(|read| {
+            parse_gll(sentence(SentenceType::GLL, data)).map_err(damaged).map(|read| {
                 let standing = if read.valid { standing_of_mode(read.faa_mode) } else { Standing::Void };
                 plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing)
             })
         }
-        Kind::Zda => parse_zda(sentence(SentenceType::ZDA, fields)).map_err(damaged).and_then(|read| {
-            let mut made = plain(kind, time_ns(read.utc_time), None, Standing::Good)?;
+        Kind::Zda => parse_zda(sentence(SentenceType::ZDA, fields)).map_err(damaged).map(|read| {
+            let mut made = plain(kind, time_ns(read.utc_time), None, Standing::Good);
             made.day = day_of(read.utc_date());
-            Ok(made)
+            made
         }),
     }
 }
@@ -182,13 +182,13 @@ fn plain(
     time_of_day_ns: Option<i64>,
     degrees: Option<(f64, f64)>,
     standing: Standing,
-) -> Result<Sentence, Refusal> {
+) -> Sentence {
     let read = degrees.map(|(lat_deg, lon_deg)| Position::from_degrees(lat_deg, lon_deg)).transpose();
     let (position, impossible) = match read {
         Ok(position) => (position, None),
         Err(error) => (None, Some(error.to_string())),
     };
-    Ok(Sentence {
+    Sentence {
         kind,
         talker: [0; 2],
         time_of_day_ns,
@@ -198,7 +198,7 @@ fn plain(
         standing,
         hdop: None,
         speed_m_per_s: None,
-    })
+    }
 }
 
 /// Nanoseconds since midnight.
