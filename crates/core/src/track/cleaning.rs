@@ -7,6 +7,7 @@ use std::collections::VecDeque;
 
 use jiff::Timestamp;
 
+use super::few_digits::with_digits;
 use super::presence::{PAUSE_S, Presence, Timeless};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
@@ -543,13 +544,13 @@ impl Cleaner {
     }
 }
 
-/// The accuracy of a fix: its own, or what its dilution of precision makes, or the track's.
+/// The accuracy of a fix: its own, or what its dilution of precision makes, or the track's; and what few digits leave open.
 pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> HorizontalUncertainty {
     let by_dilution = || {
         let metres = settings.metres_per_hdop? * fix.hdop?;
         HorizontalUncertainty::given(metres, AccuracyKind::P95).ok()
     };
-    fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty)
+    with_digits(fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty), fix, settings)
 }
 
 /// Seconds from one fix to another; none if either has no time.

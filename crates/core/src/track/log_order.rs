@@ -3,6 +3,7 @@
 
 use jiff::Timestamp;
 
+use super::few_digits::step_deg;
 use super::placed_time::place_times;
 use super::shown_speed::shown_kn;
 use super::unplaced::UnplacedRecords;
@@ -91,6 +92,9 @@ pub struct OrderFindings {
     pub lost: u64,
     /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed.
     pub shown_kn: Option<f64>,
+    /// The step, in degrees, on which all positions of the log stand, where they have so few digits that it is more than a
+    /// metre or so.
+    pub digits_step_deg: Option<f64>,
 }
 
 impl LogOrder {
@@ -140,10 +144,13 @@ impl LogOrder {
     /// - A fix that shares its time with others or has none is placed between its neighbours. Where the whole log has
     ///   one time, no fix has any.
     /// - The top speed is raised to what a log shows for 20 seconds and more.
+    /// - Where all positions have few digits, what these leave open is a doubt of every fix.
     #[must_use]
     pub fn finish(mut self) -> OrderedLog {
         let times_all_the_same = forget_one_time(&mut self.fixes);
-        let mut findings = OrderFindings { times_all_the_same, ..OrderFindings::default() };
+        self.settings.digits_step_deg = step_deg(&self.fixes);
+        let digits_step_deg = self.settings.digits_step_deg;
+        let mut findings = OrderFindings { times_all_the_same, digits_step_deg, ..OrderFindings::default() };
         let mut stretches: Vec<Vec<LoggedFix>> = self
             .fixes
             .chunk_by(|one, other| one.place.stretch == other.place.stretch)
@@ -188,6 +195,8 @@ impl OrderFindings {
         self.unplaced += other.unplaced;
         self.lost += other.lost;
         self.shown_kn = [self.shown_kn, other.shown_kn].into_iter().flatten().reduce(f64::max);
+        let steps = [self.digits_step_deg, other.digits_step_deg];
+        self.digits_step_deg = steps.into_iter().flatten().reduce(f64::max);
     }
 
     /// Returns whether fixes stood elsewhere than their time, or are those of several boats.

@@ -13,6 +13,7 @@ mod cleaning;
 mod conditions;
 #[cfg(test)]
 mod doubted_times_tests;
+mod few_digits;
 mod gap;
 mod gap_depth;
 mod leg;

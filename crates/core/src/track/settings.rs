@@ -28,6 +28,9 @@ pub struct TrackSettings {
     /// A leg longer than this between two fixes without times may have been made in any time and any way; none: the log has
     /// times, or nobody looked. [`super::LogOrder`] sets it.
     pub longest_untimed_leg: Option<Metres>,
+    /// The step, in degrees, of the last digit of the log's positions, if they have few: the boat was anywhere within half of
+    /// it, north and east, beside the accuracy. [`super::LogOrder`] sets it.
+    pub digits_step_deg: Option<f64>,
     /// Stays outside shorter than this, in seconds, do not end a visit while the boat is near.
     pub linger_s: f64,
     /// Slower than this, in knots, is a stop.
@@ -80,6 +83,7 @@ impl Default for TrackSettings {
             gap_after_s: Self::GAP_AFTER_S,
             new_trip_after_s: None,
             longest_untimed_leg: None,
+            digits_step_deg: None,
             linger_s: Self::LINGER_S,
             stop_below_kn: Self::STOP_BELOW_KN,
             access: None,

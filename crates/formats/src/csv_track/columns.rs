@@ -1,3 +1,6 @@
+use takeline::AccuracyKind;
+
+use crate::gpx::{Meaning, accuracy};
 use crate::instant::{self, ReadTime};
 use crate::shown::shown;
 
@@ -12,7 +15,10 @@ pub(crate) enum Column {
     Date,
     /// Seconds since 1970-01-01 UTC.
     UnixTime,
-    Accuracy,
+    /// A radius in metres, and what it means; none: as the caller says.
+    Accuracy(Option<AccuracyKind>),
+    /// What looks like an accuracy, and does not say plainly what it is.
+    UnreadAccuracy,
     Hdop,
     /// A speed, and what to multiply it with to get metres per second.
     Speed(f64),
@@ -108,9 +114,15 @@ pub fn fix_column(heading: &str) -> Option<FixColumn> {
         Column::Latitude => Some(FixColumn::Latitude),
         Column::Longitude => Some(FixColumn::Longitude),
         Column::Time => Some(FixColumn::Time),
-        Column::Accuracy => Some(FixColumn::Accuracy),
         Column::Date => Some(FixColumn::Date),
-        Column::UnixTime | Column::Hdop | Column::Speed(_) | Column::Ignored => None,
+        // a row of a table of fixes has one meaning of its accuracy, as the caller says
+        Column::Accuracy(None) => Some(FixColumn::Accuracy),
+        Column::Accuracy(Some(_))
+        | Column::UnreadAccuracy
+        | Column::UnixTime
+        | Column::Hdop
+        | Column::Speed(_)
+        | Column::Ignored => None,
     }
 }
 
@@ -147,8 +159,9 @@ pub fn fix_date_and_time(date: &str, time: &str) -> Option<String> {
 
 fn is_same(one: Column, other: Column) -> bool {
     match (one, other) {
-        (Column::Ignored, _) => false,
-        (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime)
+        (Column::Ignored | Column::UnreadAccuracy, _) => false,
+        (Column::Accuracy(_), Column::Accuracy(_))
+        | (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime)
         | (Column::Speed(_), Column::Speed(_)) => true,
         _ => one == other,
     }
@@ -158,6 +171,7 @@ fn plain(name: &str) -> String {
     let name = name.trim().trim_matches('"').trim();
     name.chars()
         .take(40)
+        .filter(|c| !matches!(c, '(' | ')' | '[' | ']'))
         .map(|c| if matches!(c, ' ' | '-' | '/') { '_' } else { c.to_ascii_lowercase() })
         .collect()
 }
@@ -169,13 +183,73 @@ fn column(name: &str) -> Column {
         "time" | "time_utc" | "utc" | "utc_time" | "timestamp" | "datetime" | "date_time" => Column::Time,
         "date" | "date_utc" | "utc_date" => Column::Date,
         "unix" | "unix_s" | "unix_time" | "time_unix" | "epoch_s" => Column::UnixTime,
-        "accuracy_m" | "accuracy" | "hacc_m" | "horizontal_accuracy_m" => Column::Accuracy,
+        "horizontal_accuracy_m" | "horizontal_accuracy_meters" | "horizontal_accuracy_metres" => {
+            Column::Accuracy(None)
+        }
         "hdop" => Column::Hdop,
         "speed_m_per_s" | "speed_m_s" | "speed_mps" | "speed_ms" => Column::Speed(1.0),
         "speed_kn" | "speed_knots" | "speed_kt" | "speed_kts" => Column::Speed(KNOT_M_PER_S),
         "speed_kmh" | "speed_km_h" | "speed_km_per_h" | "speed_kph" => Column::Speed(KM_PER_H_M_PER_S),
-        _ => Column::Ignored,
+        other => match accuracy(other) {
+            Some(Meaning::Unstated) => Column::Accuracy(None),
+            Some(Meaning::Stated(kind)) => Column::Accuracy(Some(kind)),
+            None if looks_like_an_accuracy(other) => Column::UnreadAccuracy,
+            None => Column::Ignored,
+        },
     }
+}
+
+/// Words in the names of columns that hold how well a position is known (common practice, no source).
+const WORDS_OF_ACCURACY: [&str; 18] = [
+    "acc",
+    "accuracy",
+    "accuracym",
+    "hacc",
+    "haccuracy",
+    "horacc",
+    "epe",
+    "ehpe",
+    "eph",
+    "hpe",
+    "cep",
+    "rms",
+    "hrms",
+    "drms",
+    "2drms",
+    "sigma",
+    "uncertainty",
+    "precision",
+];
+/// Words that make them tell of something else: heights, speeds, directions, times.
+const WORDS_OF_OTHER_THINGS: [&str; 19] = [
+    "v",
+    "vert",
+    "vertical",
+    "alt",
+    "altitude",
+    "ele",
+    "elevation",
+    "height",
+    "speed",
+    "bearing",
+    "course",
+    "heading",
+    "time",
+    "clock",
+    "kind",
+    "type",
+    "source",
+    "x",
+    "z",
+];
+
+/// Whether a plain name may be that of a horizontal accuracy that is read under no such name.
+fn looks_like_an_accuracy(name: &str) -> bool {
+    let words = || name.split(['_', '.']).map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()));
+    let is_one = |word: &str| {
+        WORDS_OF_ACCURACY.contains(&word) || word.starts_with("accuracy") || word.starts_with("horizontalacc")
+    };
+    words().any(is_one) && !words().any(|word| WORDS_OF_OTHER_THINGS.contains(&word))
 }
 
 /// Why a column was passed over that a person may think was read.

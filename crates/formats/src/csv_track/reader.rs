@@ -30,6 +30,8 @@ struct Row<'a> {
     time: &'a [u8],
     date: &'a [u8],
     accuracy: &'a [u8],
+    /// What looks like an accuracy, in a column that is not read.
+    unread_accuracy: &'a [u8],
     hdop: &'a [u8],
     speed: &'a [u8],
     fields: usize,
@@ -119,7 +121,15 @@ impl Judge<'_> {
             }
         };
         let read_m = self.figure("accuracy", row.accuracy);
-        let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, self.unstated, self.place));
+        let kind = accuracy_kind(columns).unwrap_or(self.unstated);
+        let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, kind, self.place));
+        if uncertainty.is_none() && !row.unread_accuracy.trim_ascii().is_empty() {
+            self.notes.tell_once(LogNoteKind::AccuracyUnreadable, self.place, || {
+                "a column looks like an accuracy and was not read; if it is one in metres, call it accuracy_m (or hacc_68, \
+                 hacc_95, hacc_rms), else take it out"
+                    .to_owned()
+            });
+        }
         let speed = self.figure("speed", row.speed);
         let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
         LogItem::Fix(LoggedFix {
@@ -202,6 +212,11 @@ fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
     Ok(Position::new(latitude, longitude))
 }
 
+/// What the accuracy is, where its column says so.
+fn accuracy_kind(columns: &Columns) -> Option<AccuracyKind> {
+    columns.order.iter().find_map(|column| if let Column::Accuracy(kind) = column { *kind } else { None })
+}
+
 fn speed_unit(columns: &Columns) -> Option<f64> {
     columns.order.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
 }
@@ -266,7 +281,8 @@ impl<'a> Row<'a> {
             Column::Longitude => (self.lon, self.lon_deg) = (field, value),
             Column::Time | Column::UnixTime => self.time = field,
             Column::Date => self.date = field,
-            Column::Accuracy => self.accuracy = field,
+            Column::Accuracy(_) => self.accuracy = field,
+            Column::UnreadAccuracy => self.unread_accuracy = field,
             Column::Hdop => self.hdop = field,
             Column::Speed(_) => self.speed = field,
             Column::Ignored => {}

@@ -133,3 +133,55 @@ fn a_row_without_a_place_is_a_record_with_its_time() {
     // which field is the time in a row with too many or too few nobody knows
     assert_eq!(times, ["3: 2026-05-01T06:30:01Z", "4: 2026-05-01T06:30:02Z", "5: none", "6: none"]);
 }
+
+#[test]
+fn accuracies_by_other_names_are_read_or_told() {
+    let told = |name: &str| {
+        let (fixes, notes) = read(&format!("lat,lon,{name}\n45,-30,300\n45,-30.1,300\n45,-30.2,\n"));
+        let metres = fixes[0].uncertainty.map(|one| one.radius_95().metres().round());
+        (metres, notes.first().map(|(text, line)| (text.split(':').next().unwrap().to_owned(), *line)))
+    };
+    // 300 m as a radius of 68 %, 95 % and root mean square (Rayleigh distribution)
+    for name in [
+        "hacc",
+        "hAcc",
+        "accuracy",
+        "accuracy (m)",
+        "Accuracy [m]",
+        "horizontal_accuracy",
+        "horizontalAccuracy",
+    ] {
+        assert_eq!(told(name), (Some(486.0), None), "{name}");
+    }
+    assert_eq!(told("accuracy_95"), (Some(300.0), None));
+    assert_eq!(told("drms"), (Some(519.0), None));
+    for name in [
+        "acc",
+        "epe",
+        "EPE (m)",
+        "gps accuracy",
+        "accuracy_ft",
+        "accuracy (feet)",
+        "eph",
+        "cep50",
+        "uncertainty",
+    ] {
+        assert_eq!(told(name), (None, Some(("accuracy-unreadable".to_owned(), 2))), "{name}");
+    }
+    for name in [
+        "vertical_accuracy",
+        "vacc",
+        "speed_accuracy",
+        "acc_x",
+        "access",
+        "account",
+        "name",
+        "bearing accuracy",
+    ] {
+        assert_eq!(told(name), (None, None), "{name}");
+    }
+    // beside one that is read, and where it says nothing, it is no matter
+    let (_, notes) = read("lat,lon,accuracy_m,epe\n45,-30,5,3\n45,-30.1,5,3\n");
+    assert_eq!(notes, []);
+    assert_eq!(read("lat,lon,epe\n45,-30,\n").1, []);
+}

@@ -24,7 +24,7 @@ pub(super) enum Element {
 
 /// What the name of an accuracy says about it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Meaning {
+pub(crate) enum Meaning {
     Stated(AccuracyKind),
     Unstated,
 }
@@ -80,10 +80,10 @@ impl Element {
     }
 }
 
-/// Names under which extensions give a horizontal accuracy in metres. Common practice, no source: there is no standard.
+/// Names under which extensions and columns give a horizontal accuracy in metres. Common practice, no source: there is no standard.
 ///
 /// Capitals, `_`, `-` and `.` do not count.
-fn accuracy(name: &str) -> Option<Meaning> {
+pub(crate) fn accuracy(name: &str) -> Option<Meaning> {
     if name.len() > 24 || !name.is_ascii() {
         return None;
     }

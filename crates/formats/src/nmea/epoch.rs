@@ -17,6 +17,8 @@ pub(super) struct Epoch {
     pub(super) time_of_day_ns: Option<i64>,
     pub(super) day: Option<i64>,
     pub(super) position: Option<(Kind, Position)>,
+    /// Whether one of the sentences is of a kind that tells a position.
+    pub(super) should_tell_position: bool,
     pub(super) standing: Standing,
     pub(super) hdop: Option<f64>,
     pub(super) speed_m_per_s: Option<f64>,
@@ -32,6 +34,7 @@ impl Epoch {
             time_of_day_ns: first.time_of_day_ns,
             day: None,
             position: None,
+            should_tell_position: false,
             standing: Standing::Good,
             hdop: None,
             speed_m_per_s: None,
@@ -51,6 +54,7 @@ impl Epoch {
     pub(super) fn join(&mut self, sentence: &Sentence, place: LogPlace) {
         self.seen.push((sentence.talker, sentence.kind));
         self.standing = self.standing.max(sentence.standing);
+        self.should_tell_position |= sentence.kind != Kind::Zda;
         // ZDA has four digits of the year, RMC two
         if sentence.day.is_some() && (self.day.is_none() || sentence.kind == Kind::Zda) {
             self.day = sentence.day;

@@ -127,6 +127,10 @@ impl<R: Read> NmeaReader<R> {
                 "the sentences have no checksum: damage cannot be seen".to_owned()
             });
         }
+        if let Some(reason) = &sentence.impossible {
+            let text = format!("the position of a sentence is none ({reason}) and was left out");
+            self.notes.tell(LogNoteKind::SentenceUnreadable, place, text);
+        }
         Some(sentence)
     }
 
@@ -235,7 +239,10 @@ impl<R: Read> NmeaReader<R> {
             let is_record = epoch.time_of_day_ns.is_some() || self.has_clock;
             return is_record.then_some(LogItem::Unplaced(UnplacedRecord { time, place }));
         }
-        let (_, position) = epoch.position?;
+        let Some((_, position)) = epoch.position else {
+            let is_record = epoch.should_tell_position && epoch.time_of_day_ns.is_some();
+            return is_record.then_some(LogItem::Unplaced(UnplacedRecord { time, place }));
+        };
         if epoch.disagrees {
             let text =
                 "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";

@@ -174,6 +174,26 @@ fn what_is_void_or_reckoned_is_a_record_without_a_place() {
 }
 
 #[test]
+fn a_good_time_with_an_empty_or_impossible_position_is_a_record_without_a_place() {
+    let log = [
+        rmc("063000", 'A', "010526"),
+        summed("GPRMC,063001,A,,,,,2.0,084.4,010526,003.1,W"),
+        summed("GPRMC,063002,A,9906.600,N,03007.300,W,2.0,084.4,010526,003.1,W"),
+        summed("GPRMC,063003,A,4575.050,N,03007.300,W,2.0,084.4,010526,003.1,W"),
+        // another sentence of the same moment tells the place
+        summed("GPRMC,063005,A,,,,,2.0,084.4,010526,003.1,W"),
+        gga("063005", 1),
+        // tells no place anywhere
+        summed("GPZDA,063006,01,05,2026,00,00"),
+    ];
+    let expected = ["2026-05-01T06:30:01Z", "2026-05-01T06:30:02Z", "2026-05-01T06:30:03Z"];
+    assert_eq!(unplaced(&log.concat()), expected);
+    let (fixes, notes) = read(&log.concat());
+    assert_eq!(times(&fixes), ["2026-05-01T06:30:00Z", "2026-05-01T06:30:05Z"]);
+    assert_eq!(notes[..2], [("sentence-unreadable", 3, 1), ("sentence-unreadable", 4, 1)]);
+}
+
+#[test]
 fn ten_damaged_sentences_in_a_row_are_a_record_without_time_and_place() {
     let damaged = gga("063001", 1).replace("4507", "4517");
     let log = |count: usize| rmc("063000", 'A', "010526") + &damaged.repeat(count);

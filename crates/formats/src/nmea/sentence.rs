@@ -38,6 +38,8 @@ pub(super) struct Sentence {
     /// Days since 1970-01-01.
     pub(super) day: Option<i64>,
     pub(super) position: Option<Position>,
+    /// Why it tells no position, in words, where it has one that is impossible.
+    pub(super) impossible: Option<String>,
     pub(super) standing: Standing,
     pub(super) hdop: Option<f64>,
     pub(super) speed_m_per_s: Option<f64>,
@@ -120,47 +122,49 @@ impl Framed<'_> {
         let read = read_fields(kind, talker, fields, computed)?;
         let mut letters = [0; 2];
         letters.copy_from_slice(&talker.as_bytes()[..2]);
-        Ok(Sentence { talker: letters, ..read })
+        // the parser does not look at the digits, and makes a place of them all the same
+        let impossible = impossible_digits(kind, fields).or(read.impossible);
+        let position = read.position.filter(|_| impossible.is_none());
+        Ok(Sentence { talker: letters, position, impossible, ..read })
     }
 }
 
 fn read_fields(kind: Kind, talker: &str, fields: &str, checksum: u8) -> Result<Sentence, Refusal> {
-    check_position_fields(kind, fields)?;
     let sentence = |message_id, data| NmeaSentence { talker_id: talker, message_id, data, checksum };
     match kind {
-        Kind::Gga => parse_gga(sentence(SentenceType::GGA, fields)).map_err(damaged).and_then(|read| {
+        Kind::Gga => parse_gga(sentence(SentenceType::GGA, fields)).map_err(damaged).map(|read| {
             let standing = read.fix_type.map_or(Standing::Good, standing_of_fix);
-            let mut made = plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing)?;
+            let mut made = plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing);
             made.hdop = figure(read.hdop);
-            Ok(made)
+            made
         }),
-        Kind::Gns => parse_gns(sentence(SentenceType::GNS, fields)).map_err(damaged).and_then(|read| {
+        Kind::Gns => parse_gns(sentence(SentenceType::GNS, fields)).map_err(damaged).map(|read| {
             let standing = standing_of_fix(FixType::from(read.faa_modes));
-            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing)?;
+            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing);
             made.hdop = figure(read.hdop);
-            Ok(made)
+            made
         }),
-        Kind::Rmc => parse_rmc(sentence(SentenceType::RMC, fields)).map_err(damaged).and_then(|read| {
+        Kind::Rmc => parse_rmc(sentence(SentenceType::RMC, fields)).map_err(damaged).map(|read| {
             let is_void = read.status_of_fix == RmcStatusOfFix::Invalid;
             let standing = if is_void { Standing::Void } else { standing_of_mode(read.faa_mode) };
-            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing)?;
+            let mut made = plain(kind, time_ns(read.fix_time), read.lat.zip(read.lon), standing);
             made.speed_m_per_s = figure(read.speed_over_ground).map(|knots| knots * KNOT_M_PER_S);
             // the date of a receiver that has no fix may be the one it was made with
             made.day = day_of(read.fix_date.filter(|_| !is_void));
-            Ok(made)
+            made
         }),
         Kind::Gll => {
             // the parser wants the mode of NMEA 2.3, which older receivers do not send
             let data = if fields.matches(',').count() == 5 { &format!("{fields},") } else { fields };
-            parse_gll(sentence(SentenceType::GLL, data)).map_err(damaged).and_then(|read| {
+            parse_gll(sentence(SentenceType::GLL, data)).map_err(damaged).map(|read| {
                 let standing = if read.valid { standing_of_mode(read.faa_mode) } else { Standing::Void };
                 plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing)
             })
         }
-        Kind::Zda => parse_zda(sentence(SentenceType::ZDA, fields)).map_err(damaged).and_then(|read| {
-            let mut made = plain(kind, time_ns(read.utc_time), None, Standing::Good)?;
+        Kind::Zda => parse_zda(sentence(SentenceType::ZDA, fields)).map_err(damaged).map(|read| {
+            let mut made = plain(kind, time_ns(read.utc_time), None, Standing::Good);
             made.day = day_of(read.utc_date());
-            Ok(made)
+            made
         }),
     }
 }
@@ -178,18 +182,23 @@ fn plain(
     time_of_day_ns: Option<i64>,
     degrees: Option<(f64, f64)>,
     standing: Standing,
-) -> Result<Sentence, Refusal> {
-    let position = degrees.map(|(lat_deg, lon_deg)| Position::from_degrees(lat_deg, lon_deg)).transpose();
-    Ok(Sentence {
+) -> Sentence {
+    let read = degrees.map(|(lat_deg, lon_deg)| Position::from_degrees(lat_deg, lon_deg)).transpose();
+    let (position, impossible) = match read {
+        Ok(position) => (position, None),
+        Err(error) => (None, Some(error.to_string())),
+    };
+    Sentence {
         kind,
         talker: [0; 2],
         time_of_day_ns,
         day: None,
-        position: position.map_err(|error| Refusal::Damaged(error.to_string()))?,
+        position,
+        impossible,
         standing,
         hdop: None,
         speed_m_per_s: None,
-    })
+    }
 }
 
 /// Nanoseconds since midnight.
@@ -222,9 +231,9 @@ fn standing_of_mode(mode: Option<FaaMode>) -> Standing {
 }
 
 /// Looks at the digits of a position, at which the parser does not: it reads 4875.0 as 49°15′, and `nan` as minutes.
-fn check_position_fields(kind: Kind, fields: &str) -> Result<(), Refusal> {
+fn impossible_digits(kind: Kind, fields: &str) -> Option<String> {
     let first = match kind {
-        Kind::Zda => return Ok(()),
+        Kind::Zda => return None,
         Kind::Gll => 0,
         Kind::Gga | Kind::Gns => 1,
         Kind::Rmc => 2,
@@ -233,13 +242,13 @@ fn check_position_fields(kind: Kind, fields: &str) -> Result<(), Refusal> {
     let (lat, lon) = (fields.next().unwrap_or_default(), fields.nth(1).unwrap_or_default());
     for (name, text, degree_digits) in [("latitude", lat, 2), ("longitude", lon, 3)] {
         if !text.is_empty() && !is_degrees_minutes(text, degree_digits) {
-            return Err(Refusal::Damaged(format!(
+            return Some(format!(
                 "its {name} \"{}\" is not {degree_digits} digits of degrees and two of minutes below 60",
                 shown(text.as_bytes())
-            )));
+            ));
         }
     }
-    Ok(())
+    None
 }
 
 fn is_degrees_minutes(text: &str, degree_digits: usize) -> bool {

@@ -136,6 +136,8 @@ pub struct OrderDocument {
     pub times_all_the_same: u64,
     /// The speed that the log shows where that is more than the top speed, or null.
     pub shown_kn: Option<f64>,
+    /// The step of the last digit of the positions, in degrees, where it is so wide that it adds to the doubt, or null.
+    pub digits_step_deg: Option<f64>,
 }
 
 /// A fix left out of what is certain.
@@ -548,6 +550,7 @@ fn order(order: &OrderFindings) -> OrderDocument {
         times_taken: order.times_taken,
         times_all_the_same: order.times_all_the_same,
         shown_kn: order.shown_kn,
+        digits_step_deg: order.digits_step_deg,
     }
 }
 

@@ -18,6 +18,9 @@ pub(crate) struct MostlySuspect {
     worst: Suspicion,
 }
 
+/// Metres of a degree of latitude, for a figure in words.
+const METRES_A_DEGREE: f64 = 111_200.0;
+
 /// Kinds of suspects in the order of [`Quality::counts`].
 const KINDS: [Suspicion; 7] = [
     Suspicion::Duplicate,
@@ -212,6 +215,13 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
         remarks.push(format!(
             "From line {} on {} of {} fixes lie far from every zone, the first {distance}. {}. What was done then is not judged.",
             misread.fix.place.line, quality.far_since_misread, quality.fixes, second[0]
+        ));
+    }
+    if let Some(step_deg) = quality.order.digits_step_deg {
+        remarks.push(format!(
+            "The log's positions have few digits: each may be off by {:.0} m north and south, and somewhat less east and west, \
+             beside its accuracy.",
+            step_deg / 2.0 * METRES_A_DEGREE
         ));
     }
     if has_unread_accuracy(report) {

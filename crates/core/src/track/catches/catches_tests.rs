@@ -489,3 +489,47 @@ fn of_several_boats_nobody_knows_which_one_carried_it() {
     assert_eq!(found[0].answer, Undecided);
     assert!(found[0].because[0].contains("several boats"), "{:?}", found[0].because);
 }
+
+/// A boat that goes east at 3 m/s with a fix each 10 s, for three minutes before and after it is at a longitude; a degree of
+/// longitude is 78.8 km at this latitude (WGS 84).
+fn eastward(lon_deg: f64) -> Vec<LoggedFix> {
+    let tens = -18_i32..=18;
+    tens.map(|ten| fix(i64::from(ten) * 10, lon_deg + f64::from(ten) * 30.0 / 78_800.0)).collect()
+}
+
+#[test]
+fn a_time_in_whole_minutes_does_not_tell_where_in_its_minutes_the_boat_was() {
+    // let go, so that it is a matter of where it was caught alone
+    let unplaced = |seconds: i64| CatchEntry { position: None, kept: Some(false), ..kept(2, seconds, 1) };
+    let answer =
+        |seconds: i64, lon_deg: f64| found(TEN_A_DAY, vec![unplaced(seconds)], &eastward(lon_deg))[0].answer;
+    // 158 m west of the gate, and in it 53 s later
+    assert_eq!(answer(0, -30.177), Undecided);
+    assert_eq!(answer(7, -30.177), TakeAnswer::NoLoadedZone);
+    // in the pond, or where nothing is forbidden: 180 m of way, 10 m of the fix, 30 m off the way
+    assert_eq!(answer(0, -30.19), Keep);
+    assert_eq!(answer(0, -30.21), TakeAnswer::NoLoadedZone);
+    // 300 m west of the gate: where the log begins, a minute at 12 kn (370 m) before it is open
+    assert_eq!(answer(0, -30.1788), Keep);
+    let late = eastward(-30.1788).split_off(18);
+    assert_eq!(found(TEN_A_DAY, vec![unplaced(0)], &late)[0].answer, Undecided);
+}
+
+#[test]
+fn all_fixes_within_its_minutes_may_contradict_a_place_in_whole_minutes() {
+    let position = |north_m: f64, lon_deg: f64, seconds: i64| {
+        let given = Some(place(45.11 + north_m / 111_100.0, lon_deg));
+        let entry = CatchEntry { position: given, ..kept(2, seconds, 1) };
+        found(TEN_A_DAY, vec![entry], &eastward(-30.19))[0].position
+    };
+    // 300 m north of the way all the time: the 370 m of a minute at 12 kn would allow it, the fixes of that minute do not
+    let CatchPosition::Contradicted { apart, reach, .. } = position(300.0, -30.19, 0) else {
+        panic!("not contradicted")
+    };
+    assert!((apart.metres() - 300.0).abs() < 1.0 && reach.metres() < 30.0, "{apart:?} {reach:?}");
+    // where the boat was 50 s before or after
+    let at_50_s = 150.0 / 78_800.0;
+    assert!(matches!(position(0.0, -30.19 - at_50_s, 0), CatchPosition::Given(_)));
+    assert!(matches!(position(0.0, -30.19 + at_50_s, 0), CatchPosition::Given(_)));
+    assert!(matches!(position(0.0, -30.19 + at_50_s, 7), CatchPosition::Contradicted { .. }));
+}

@@ -1,5 +1,6 @@
 use jiff::Timestamp;
 
+use super::minute;
 use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
 use crate::geodesic::{direct, inverse};
 use crate::track::cleaning::uncertainty_of;
@@ -127,23 +128,24 @@ impl CatchPosition {
         Self::Between { position, before, after }
     }
 
-    /// Takes the place that a row says itself, if the boat can have been there by its track.
-    ///
-    /// A time in whole minutes is taken to be good to a minute, for that is how people write them.
+    /// Takes the place that a row says itself, if the boat can have been there by its track: by the fixes before and after, and
+    /// by those about a time in whole minutes, which is taken to be good to a minute, for that is how people write them.
     pub(super) fn given(
         (given, time): (Position, Option<Timestamp>),
-        (before, after): (Option<LoggedFix>, Option<LoggedFix>),
+        ((before, after), near): ((Option<LoggedFix>, Option<LoggedFix>), &[LoggedFix]),
         settings: &CatchSettings,
     ) -> Self {
         let Some(time) = time else { return Self::Given(given) };
-        let is_whole = time.as_second() % 60 == 0 && time.subsec_nanosecond() == 0;
-        let clock_s = if is_whole { 60.0 } else { 1.0 };
         let own_m = settings.track.uncertainty.radius_95().metres();
-        let too_far = |fix: LoggedFix| {
+        let fixes = || [before, after].into_iter().flatten().chain(near.iter().copied());
+        if !minute::contradict(fixes(), (given, time), (own_m, &settings.track)) {
+            return Self::Given(given);
+        }
+        let too_far = |clock_s: f64, fix: LoggedFix| {
             let (from, to) = fix.made_between()?;
-            let apart_s = seconds(time, to).max(seconds(from, time)).max(0.0) + clock_s;
+            let apart_s = seconds(time, to).max(seconds(from, time)).max(0.0);
             let doubt_m = own_m + uncertainty_of(&fix, &settings.track).radius_95().metres();
-            let reach_m = settings.track.top_speed_m_per_s() * apart_s + doubt_m;
+            let reach_m = settings.track.top_speed_m_per_s() * (apart_s + clock_s) + doubt_m;
             let apart_m = inverse(given, fix.position).distance_m;
             (apart_m > reach_m).then_some((
                 apart_s,
@@ -155,15 +157,37 @@ impl CatchPosition {
                 },
             ))
         };
-        let contradicted = [before, after].into_iter().flatten().filter_map(too_far);
-        let nearest = contradicted.min_by(|(one_s, _), (other_s, _)| one_s.total_cmp(other_s));
-        nearest.map_or(Self::Given(given), |(_, contradicted)| contradicted)
+        let nearest = |clock_s: f64| {
+            let contradicted = fixes().filter_map(|fix| too_far(clock_s, fix));
+            contradicted.min_by(|(one_s, _), (other_s, _)| one_s.total_cmp(other_s))
+        };
+        // where no fix does alone what all do together, the one at that time tells best
+        let told = nearest(minute::clock_s(time)).or_else(|| nearest(0.0));
+        told.map_or(Self::Unknown { before, after }, |(_, contradicted)| contradicted)
     }
 
     /// How well the place is known: that of the worse fix, and between two fixes how far off the straight way the boat can
     /// have been at that time, however near to each other they are. None where there is no place, or where no boat makes
-    /// that way.
+    /// that way. About a time in whole minutes, also where it went within a minute of it, by the fixes `near` it.
     pub(super) fn uncertainty(
+        &self,
+        time: Option<Timestamp>,
+        near: &[LoggedFix],
+        settings: &TrackSettings,
+    ) -> Option<HorizontalUncertainty> {
+        let own = self.at_its_time(time, settings)?;
+        let (Self::Fix(LoggedFix { position, .. }) | Self::Between { position, .. }, Some(time)) =
+            (self, time)
+        else {
+            return Some(own);
+        };
+        let within = minute::uncertainty(*position, time, (near, settings));
+        let is_wider =
+            |within: &HorizontalUncertainty| within.radius_95().metres() > own.radius_95().metres();
+        Some(within.filter(is_wider).unwrap_or(own))
+    }
+
+    fn at_its_time(
         &self,
         time: Option<Timestamp>,
         settings: &TrackSettings,
@@ -217,7 +241,7 @@ impl CatchPosition {
         let within_s = settings.interpolate_within_s;
         let can_be_made = before.zip(after).is_some_and(|(before, after)| {
             let between = Self::Between { position: before.position, before, after };
-            between.uncertainty(None, &settings.track).is_some()
+            between.uncertainty(None, &[], &settings.track).is_some()
         });
         let why = match times {
             (Some(from), Some(to)) if seconds(from, to) <= within_s && can_be_made => {

@@ -1,5 +1,8 @@
+use jiff::Timestamp;
+
 use super::carried::carried;
 use super::judge::{Judged, judge};
+use super::minute::{self, MinuteFixes};
 use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
 use crate::rule::Possession;
@@ -9,7 +12,7 @@ use crate::zone::ZoneSet;
 
 /// Joins a catch log to a track that is given fix by fix, and judges each row.
 ///
-/// Keeps two fixes for each row of the log, the visits of the track, and what the audit holds back of it: a receiver that
+/// Keeps two fixes for each row of the log, those within two minutes of rows in whole minutes, the visits of the track, and what the audit holds back of it: a receiver that
 /// repeats one place fills at most some megabytes.
 ///
 /// Only fixes that the audit believes tell where a fish was caught, and only if their time is their own. Where a suspect
@@ -48,6 +51,9 @@ pub struct CatchJoin<'a> {
     /// How many of those have found their neighbours.
     found: usize,
     neighbours: Vec<Neighbours>,
+    /// The times of rows in whole minutes, earliest first, and the fixes near them.
+    minutes: Vec<Timestamp>,
+    near_minutes: MinuteFixes,
     last: Option<LoggedFix>,
     cleaner: Cleaner,
     cleaned: Vec<Cleaned>,
@@ -66,6 +72,8 @@ impl<'a> CatchJoin<'a> {
     pub fn new(zones: &'a ZoneSet, entries: Vec<CatchEntry>, settings: CatchSettings) -> Self {
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
+        let minutes = by_time.iter().filter_map(|row| entries[*row].time);
+        let minutes = minutes.filter(|time| minute::is_whole(*time)).collect();
         let neighbours = vec![Neighbours::default(); entries.len()];
         let speaks = zones.zones().iter().any(|zone| zone.rule.possession != Possession::Allowed);
         let is_followed = speaks && entries.iter().any(CatchEntry::may_be_aboard);
@@ -79,6 +87,8 @@ impl<'a> CatchJoin<'a> {
             by_time,
             found: 0,
             neighbours,
+            minutes,
+            near_minutes: MinuteFixes::default(),
             last: None,
             auditor,
             cleaner,
@@ -151,6 +161,7 @@ impl<'a> CatchJoin<'a> {
             };
             self.found += 1;
         }
+        self.near_minutes.push(fix, &self.minutes);
         (self.is_doubted, self.suspect) = (false, None);
         self.last = Some(*fix);
     }
@@ -171,8 +182,10 @@ impl<'a> CatchJoin<'a> {
             .zip(self.neighbours)
             .map(|(entry, about)| {
                 let about = if self.has_several_boats { Neighbours::default() } else { about };
-                let position = about.place(&entry, &self.settings);
-                judge(self.zones, &self.settings, (entry, position))
+                let near: &[LoggedFix] =
+                    if self.has_several_boats { &[] } else { self.near_minutes.about(entry.time) };
+                let position = about.place(&entry, near, &self.settings);
+                judge(self.zones, &self.settings, (entry, position, near))
             })
             .collect();
         bags::count(self.zones, &names, &mut judged);
@@ -202,10 +215,12 @@ struct Neighbours {
 
 impl Neighbours {
     /// Where a row's fish was caught. A row that says so itself is believed as far as the track lets it be.
-    fn place(self, entry: &CatchEntry, settings: &CatchSettings) -> CatchPosition {
+    fn place(self, entry: &CatchEntry, near: &[LoggedFix], settings: &CatchSettings) -> CatchPosition {
         let (before, after) = (self.before, self.after);
         match (entry.position.filter(|position| !is_zero_island(*position)), entry.time) {
-            (Some(position), time) => CatchPosition::given((position, time), (before, after), settings),
+            (Some(position), time) => {
+                CatchPosition::given((position, time), ((before, after), near), settings)
+            }
             (None, Some(_)) if self.is_doubted => {
                 CatchPosition::Unknown { before: before.or(self.suspect), after }
             }
@@ -220,6 +235,6 @@ const DATED_WITHIN_S: f64 = 2.0;
 
 /// Whether a fix has a time of its own.
 fn is_dated(fix: &LoggedFix) -> bool {
-    let within_s = |(from, to): (jiff::Timestamp, jiff::Timestamp)| to.duration_since(from).as_secs_f64();
+    let within_s = |(from, to): (Timestamp, Timestamp)| to.duration_since(from).as_secs_f64();
     fix.time_between.is_none_or(|between| within_s(between) <= DATED_WITHIN_S)
 }

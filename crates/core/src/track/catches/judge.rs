@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
 use crate::rule::{Circumstances, KnownTime, MissingTime, Ruling, TakeRule};
+use crate::track::LoggedFix;
 use crate::track::cleaning::is_zero_island;
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Kleene, Question, TakeAnswer};
@@ -33,14 +34,14 @@ impl Judged<'_> {
     }
 }
 
-/// Judges a row where its fish was caught.
+/// Judges a row where its fish was caught; `near` are the fixes about a time in whole minutes.
 pub(super) fn judge<'a>(
     zones: &'a ZoneSet,
     settings: &CatchSettings,
-    (entry, position): (CatchEntry, CatchPosition),
+    (entry, position, near): (CatchEntry, CatchPosition, &[LoggedFix]),
 ) -> Judged<'a> {
     let mut circumstances = entry.circumstances(settings);
-    let uncertainty = position.uncertainty(entry.time, &settings.track);
+    let uncertainty = position.uncertainty(entry.time, near, &settings.track);
     let undated = undated(&entry, settings);
     let mut finding = CatchFinding {
         position,

@@ -12,6 +12,7 @@ mod finding;
 mod join;
 mod judge;
 mod ledger;
+mod minute;
 
 pub use bag_note::BagNote;
 pub use carried::CarriedFinding;

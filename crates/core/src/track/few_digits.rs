@@ -1,0 +1,96 @@
+//! Positions that were written with few digits: the boat was anywhere within half a step of the last one.
+
+use super::{LoggedFix, TrackSettings};
+use crate::{HorizontalUncertainty, Metres};
+
+/// Fewer places than so many may stand on a grid by chance.
+const PLACES_THAT_SHOW: usize = 5;
+/// Steps of the last digit in parts of a degree, widest first: degrees with 0 to 4 decimals, minutes with 0 to 2. Finer ones
+/// are about a metre, which receivers do not know.
+const STEPS_A_DEGREE: [f64; 8] = [1.0, 10.0, 60.0, 100.0, 600.0, 1_000.0, 6_000.0, 10_000.0];
+/// So far from a step, in parts of one, a number may lie that was read from decimals.
+const OFF_THE_STEP: f64 = 1e-6;
+/// More than the metres of a degree on the ellipsoid in any direction: one of latitude at a pole is 111 694 m (WGS 84).
+const METRES_A_DEGREE: f64 = 111_700.0;
+
+/// The widest step, in degrees, on which all positions of a log stand; none where they have digits enough, or are too few to
+/// tell.
+pub(super) fn step_deg(fixes: &[LoggedFix]) -> Option<f64> {
+    let mut places = Vec::new();
+    for fix in fixes {
+        if !places.contains(&fix.position) {
+            places.push(fix.position);
+        }
+        if places.len() == PLACES_THAT_SHOW {
+            break;
+        }
+    }
+    if places.len() < PLACES_THAT_SHOW {
+        return None;
+    }
+    let stands_on = |steps: f64| {
+        let is_whole = |degrees: f64| (degrees * steps - (degrees * steps).round()).abs() < OFF_THE_STEP;
+        fixes.iter().all(|fix| {
+            is_whole(fix.position.latitude().degrees()) && is_whole(fix.position.longitude().degrees())
+        })
+    };
+    STEPS_A_DEGREE.into_iter().find(|steps| stands_on(*steps)).map(f64::recip)
+}
+
+/// The accuracy of a fix with what the digits of its log leave open.
+pub(super) fn with_digits(
+    uncertainty: HorizontalUncertainty,
+    fix: &LoggedFix,
+    settings: &TrackSettings,
+) -> HorizontalUncertainty {
+    let Some(step_deg) = settings.digits_step_deg else { return uncertainty };
+    let north_south_m = step_deg / 2.0 * METRES_A_DEGREE;
+    let east_west_m = north_south_m * fix.position.latitude().degrees().to_radians().cos().max(0.0);
+    uncertainty.with_rounding(Metres::computed(north_south_m), Metres::computed(east_west_m))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::track::LogOrder;
+    use crate::track::cleaning::uncertainty_of;
+    use crate::track::test_tracks::{at, fix};
+
+    fn ordered(places: &[(f64, f64)]) -> (Option<f64>, f64) {
+        let mut order = LogOrder::new(TrackSettings::default());
+        for (number, (lat_deg, lon_deg)) in (0_i32..).zip(places) {
+            let one = fix(at(*lat_deg, *lon_deg), 1000.0 * f64::from(number), 10.0);
+            order.push(LoggedFix { uncertainty: None, ..one });
+        }
+        let log = order.finish();
+        assert_eq!(log.findings.digits_step_deg, log.settings.digits_step_deg);
+        (log.settings.digits_step_deg, uncertainty_of(&log.boats[0][0], &log.settings).radius_95().metres())
+    }
+
+    #[test]
+    fn few_digits_are_a_doubt_of_every_fix() {
+        let row = |of: &dyn Fn(f64) -> (f64, f64)| ordered(&[0.0, 1.0, 2.0, 3.0, 4.0].map(of));
+        // half a step of 0.001 degrees is 55.6 m north and 39.4 m east at 45 degrees (WGS 84), 10 m are assumed beside them
+        let (step_deg, metres) = row(&|n| (45.0, -30.295 + n * 0.001));
+        assert_eq!(step_deg, Some(0.001));
+        assert!((68.0..70.0).contains(&metres), "{metres}");
+        // 0.1 minutes are 0.5 * 185.2 m north
+        let (step_deg, metres) = row(&|n| (45.0 + 7.1 / 60.0, -(30.0 + (17.0 + n / 10.0) / 60.0)));
+        assert!((step_deg.unwrap() - 1.0 / 600.0).abs() < 1e-12);
+        assert!((112.0..116.0).contains(&metres), "{metres}");
+        assert_eq!(row(&|n| (45.0, n)).0, Some(1.0));
+        assert_eq!(row(&|n| (45.0, n + 0.0001)).0, Some(0.0001));
+        // one coordinate with more digits is enough
+        let (step_deg, metres) = row(&|n| (45.0, -30.295 + n * 0.001 + 0.000_01));
+        assert_eq!(step_deg, None);
+        assert!((metres - 10.0).abs() < 1e-9, "{metres}");
+        assert_eq!(row(&|n| (45.0 + n * 1.1e-5, -30.295)).0, None);
+        assert_eq!(row(&|n| (45.0 + n / 60_000.0, -30.0)).0, None);
+    }
+
+    #[test]
+    fn a_few_places_tell_nothing_of_their_digits() {
+        let four = [0.0, 1.0, 2.0, 3.0, 3.0, 3.0].map(|n| (45.0, -30.295 + n * 0.001));
+        assert_eq!(ordered(&four).0, None);
+    }
+}
