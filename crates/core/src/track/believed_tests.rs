@@ -449,3 +449,26 @@ fn a_receiver_that_stands_still_may_flicker_in_the_last_digit() {
     is_possible(&found);
     assert_eq!((found.quality.counts[5], found.quality.gap_count), (240, 1));
 }
+
+#[test]
+fn a_few_fixes_between_a_gap_and_an_impossible_step_are_possible_only() {
+    let aside = |fixes: &mut [LoggedFix]| {
+        for fix in fixes {
+            fix.position = direct(fix.position, 90.0, 500.0);
+        }
+    };
+    for (few, gap_s) in [(1, 60.0), (2, 60.0), (9, 120.0), (9, 300.0)] {
+        let mut first = beside(300.0, 0.0, 120);
+        let mut second = beside(300.0, 119.0 + gap_s, 200);
+        aside(&mut second[..few]);
+        is_possible(&ordered(&[first.clone(), second.clone()].concat()));
+        second = beside(300.0, 119.0 + gap_s, 200);
+        aside(&mut first[120 - few..]);
+        is_possible(&ordered(&[first, second].concat()));
+    }
+    // ten are believed
+    let mut second = beside(300.0, 179.0, 200);
+    aside(&mut second[..10]);
+    let found = ordered(&[beside(300.0, 0.0, 120), second].concat());
+    assert!(found.visits.iter().any(|visit| visit.certainty == Certainty::Certain));
+}

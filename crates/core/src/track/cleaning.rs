@@ -215,14 +215,18 @@ impl Cleaner {
 
     /// Whether the fixes to come may yet change what is to be thought of the oldest.
     fn waits_for_more(&self) -> bool {
-        let (Some(last), Some(oldest)) = (&self.last, self.held.front()) else {
-            // what stands before everything else is borne out by more than as many fixes behind it
+        let Some(oldest) = self.held.front() else { return false };
+        let last = self.last.as_ref();
+        if last.is_none_or(|last| self.is_broken_off(last, oldest)) {
+            // what stands first, in the log or behind a gap, is borne out by more than as many fixes behind it
             let (length, is_cut_off) = self.oldest_run();
             let is_head = is_cut_off && length < STRAYED_FOR;
-            return self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR;
-        };
-        self.held.len() < STRAYED_FOR
-            && self.needed_kn(last, &oldest.fix).is_some()
+            if self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR {
+                return true;
+            }
+        }
+        let Some(last) = last.filter(|_| self.held.len() < STRAYED_FOR) else { return false };
+        self.needed_kn(last, &oldest.fix).is_some()
             && !self.oldest_run().1
             && self.held.get(1).is_some_and(|next| self.needed_kn(last, &next.fix).is_some())
     }
@@ -235,9 +239,27 @@ impl Cleaner {
 
     /// How many fixes held back go on from this one without a step that no boat makes.
     fn run_from(&self, from: usize) -> usize {
+        self.run_while(from, |one, next| self.needed_kn(&one.fix, &next.fix).is_none())
+    }
+
+    /// How many of them do so without a gap.
+    fn unbroken_run(&self) -> usize {
+        self.run_while(0, |one, next| {
+            self.needed_kn(&one.fix, &next.fix).is_none() && !self.is_broken_off(&one.fix, next)
+        })
+    }
+
+    fn run_while(&self, from: usize, goes_on: impl Fn(&Held, &Held) -> bool) -> usize {
         let pairs = self.held.iter().skip(from).zip(self.held.iter().skip(from + 1));
-        let on = pairs.take_while(|(one, next)| self.needed_kn(&one.fix, &next.fix).is_none()).count();
+        let on = pairs.take_while(|(one, next)| goes_on(one, next)).count();
         on + usize::from(from < self.held.len())
+    }
+
+    /// Whether a gap, a pause or the end of a stretch lies between two fixes.
+    fn is_broken_off(&self, one: &LoggedFix, next: &Held) -> bool {
+        let seconds = seconds_between(one, &next.fix).filter(|_| !next.lay_still);
+        let is_long = seconds.is_some_and(|seconds| seconds > self.settings.gap_after_s);
+        is_long || one.place.stretch != next.fix.place.stretch
     }
 
     /// Whether one of the fixes held back can be reached from this one, though not from the one before it.
@@ -424,7 +446,7 @@ impl Cleaner {
     fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
         let Some(oldest) = self.held.front().map(|held| held.fix) else { return };
         let strayed = match self.last {
-            Some(last) => self.strayed(&last, &oldest),
+            Some(last) => self.strayed(&last, &oldest).or_else(|| self.false_start(&last)),
             None => self.cold_start(),
         };
         let Some(held) = self.held.pop_front() else { return };
@@ -444,7 +466,7 @@ impl Cleaner {
     fn strayed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
         let needed_kn = self.needed_kn(last, oldest)?;
         let is_back = self.held.get(1).is_none_or(|next| self.needed_kn(last, &next.fix).is_none());
-        let is_few = self.oldest_run().0 < STRAYED_FOR && !self.repeats.given_up;
+        let is_few = self.unbroken_run() < STRAYED_FOR && !self.repeats.given_up;
         (is_back || is_few || self.is_come_back_to(last)).then_some((Suspicion::Spike, needed_kn))
     }
 
@@ -459,6 +481,13 @@ impl Cleaner {
         let is_come_back_to = self.is_come_back_to(&end);
         let needed_kn = self.needed_kn(&end, &next)?;
         (!is_come_back_to && self.run_from(length) >= length).then_some((Suspicion::ColdStart, needed_kn))
+    }
+
+    /// Why the oldest is not believed, where it is one of a few between a gap and a step that no boat makes.
+    fn false_start(&self, last: &LoggedFix) -> Option<(Suspicion, f64)> {
+        let oldest = self.held.front()?;
+        let is_whole = || self.unbroken_run() == self.oldest_run().0;
+        if self.is_broken_off(last, oldest) && is_whole() { self.cold_start() } else { None }
     }
 
     /// Lets a fix through, with what lies between it and the last one.
