@@ -7,7 +7,7 @@ use std::collections::VecDeque;
 
 use jiff::Timestamp;
 
-use super::presence::{PAUSE_S, Presence, Timeless};
+use super::presence::{PAUSE_S, Presence, Silence, Timeless};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
@@ -107,8 +107,8 @@ pub(super) struct Cleaner {
     timeless: Timeless,
     /// Whether the last fix that came had no time.
     is_untimed: bool,
-    /// The last time at which it did so with anything but a repeat of the last place.
-    last_lost: Option<Timestamp>,
+    /// When it did so with anything but a repeat of the last place.
+    lost: Presence,
     /// The first time that was let through.
     first_time: Option<Timestamp>,
     /// A gap before fixes without a time, as long as none with one comes after them.
@@ -130,7 +130,7 @@ impl Cleaner {
             presence: Presence::default(),
             timeless: Timeless::default(),
             is_untimed: false,
-            last_lost: None,
+            lost: Presence::default(),
             first_time: None,
             unknown: None,
         }
@@ -185,7 +185,7 @@ impl Cleaner {
     /// Takes a record of the log that tells a time and no place: the boat was somewhere.
     pub(super) fn push_unplaced(&mut self, time: Timestamp) {
         self.presence.note(time);
-        self.last_lost = self.last_lost.max(Some(time));
+        self.lost.note(time);
     }
 
     /// Takes a record of the log that tells neither a time nor a place: the boat was somewhere, nobody knows when.
@@ -200,7 +200,7 @@ impl Cleaner {
         if let Some(time) = fix.time.filter(|_| is_later) {
             self.presence.note(time);
             if suspicion != Suspicion::Stale {
-                self.last_lost = self.last_lost.max(Some(time));
+                self.lost.note(time);
             }
         }
         Cleaned::Suspect(SuspectFix { fix, suspicion, needed_kn })
@@ -291,9 +291,35 @@ impl Cleaner {
             out.push(Cleaned::LostTrip);
         }
         let Some(until) = presence.last_after(time) else { return };
-        let is_lost = self.last_lost.is_some_and(|lost| lost > time);
+        out.push(Cleaned::Gap(self.open_end(&last, (time, until))));
+    }
+
+    /// The time behind the last fix to believe of a log or a trip.
+    fn open_end(&self, last: &LoggedFix, (time, until): (Timestamp, Timestamp)) -> Gap {
+        let is_lost = self.lost.is_any_within(time, until);
         let open = if is_lost { OpenEnd::AfterTheLast } else { OpenEnd::Repeats };
-        out.push(Cleaned::Gap(Gap::at_an_end(&last, (time, until), open)));
+        Gap::at_an_end(last, (time, until), open)
+    }
+
+    /// What lies between two fixes. Around the time between two trips each of them has an end of its own: the log may have
+    /// gone on behind the last fix to believe of the one, and begun before the first of the other.
+    fn part(&self, gap: &Gap, out: &mut Vec<Cleaned>) {
+        let ends = gap.before.time.zip(gap.after.time);
+        let Some(((from, to), silence)) = ends.zip(self.pause_in(gap)) else {
+            out.push(Cleaned::Gap(*gap));
+            return;
+        };
+        if silence.since > from {
+            out.push(Cleaned::Gap(self.open_end(&gap.before, (from, silence.since))));
+        }
+        if silence.is_interrupted {
+            out.push(Cleaned::LostTrip);
+        }
+        out.push(Cleaned::Gap(*gap));
+        if silence.until < to {
+            let open = OpenEnd::BeforeTheFirst;
+            out.push(Cleaned::Gap(Gap::at_an_end(&gap.after, (silence.until, to), open)));
+        }
     }
 
     /// The time before the first fix to believe, if the log had begun.
@@ -332,7 +358,7 @@ impl Cleaner {
         if let Some(last) = self.last.take() {
             out.push(Cleaned::Gap(Gap { seconds: None, ..Gap::between(&last, fix) }));
         }
-        (self.last_timed, self.first_time, self.last_lost) = (None, None, None);
+        (self.last_timed, self.first_time, self.lost) = (None, None, Presence::default());
         self.latest_behind = None;
         self.behind = 0;
         self.broken = true;
@@ -387,6 +413,8 @@ impl Cleaner {
         let Some(latest) = run.rest.last().copied() else { return };
         let is_long = run.is_long();
         let (next, then) = (run.next.as_ref().or(after.0), after.1);
+        // before a pause the trip ends: nothing goes on from there
+        let is_end = next.is_some_and(|next| self.gap(&latest, next, false).between_trips);
         if !run.given_up && !is_long {
             let jumps = next.zip(run.first.as_ref()).is_some_and(|(next, first)| {
                 self.needed_kn(&latest, next).is_some() && self.needed_kn(first, next).is_none()
@@ -398,7 +426,7 @@ impl Cleaner {
             }
             return;
         }
-        let goes_on = run.next.is_some_and(|next| self.goes_on(&latest, &next, then));
+        let goes_on = !is_end && run.next.is_some_and(|next| self.goes_on(&latest, &next, then));
         if run.given_up || !goes_on {
             self.leave_out_repeats(run.rest, out);
         } else {
@@ -503,7 +531,7 @@ impl Cleaner {
             self.unknown = None;
             // fixes without a time in between do not make it shorter
             let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
-            out.push(Cleaned::Gap(self.gap(&since, &fix, is_impossible)));
+            self.part(&self.gap(&since, &fix, is_impossible), out);
         }
         self.accept(fix, (is_gap, held.still_step_s), out);
     }
@@ -547,15 +575,21 @@ impl Cleaner {
     /// What lies between two fixes.
     fn gap(&self, before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
         let gap = Gap { impossible, ..Gap::between(before, after) };
+        Gap { between_trips: self.pause_in(&gap).is_some(), ..gap }
+    }
+
+    /// The silence between two trips, if that is what lies between two fixes.
+    fn pause_in(&self, gap: &Gap) -> Option<Silence> {
+        let (before, after) = (&gap.before, &gap.after);
         let is_elsewhere = before.place.stretch != after.place.stretch || gap.metres.metres() > PAUSE_APART_M;
         let is_logged = self.timeless.stand_between(before.place, after.place);
         let made = before.made_between().zip(after.made_between()).filter(|_| !is_logged);
-        let is_pause = made.zip(gap.seconds).is_some_and(|(((from, _), (_, to)), seconds)| {
-            let is_told = self.settings.new_trip_after_s.is_some_and(|after_s| seconds >= after_s);
-            is_told && self.presence.is_empty_between(from, to)
-                || is_elsewhere && seconds >= PAUSE_S && self.presence.is_silent_between(from, to)
-        });
-        Gap { between_trips: is_pause, ..gap }
+        let ((from, _), (_, to)) = made?;
+        let longest_s = to.duration_since(from).as_secs_f64();
+        let told_s = self.settings.new_trip_after_s;
+        let least_s = [told_s, Some(PAUSE_S).filter(|_| is_elsewhere)].into_iter().flatten();
+        let least_s = least_s.filter(|least_s| longest_s >= *least_s).reduce(f64::min)?;
+        self.presence.silence_between(from, to, least_s)
     }
 
     /// Metres between two fixes, as far as their doubts do not explain them.
