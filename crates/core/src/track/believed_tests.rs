@@ -449,3 +449,67 @@ fn a_receiver_that_stands_still_may_flicker_in_the_last_digit() {
     is_possible(&found);
     assert_eq!((found.quality.counts[5], found.quality.gap_count), (240, 1));
 }
+
+#[test]
+fn a_few_fixes_between_a_gap_and_an_impossible_step_are_possible_only() {
+    let aside = |fixes: &mut [LoggedFix]| {
+        for fix in fixes {
+            fix.position = direct(fix.position, 90.0, 500.0);
+        }
+    };
+    for (few, gap_s) in [(1, 60.0), (2, 60.0), (9, 120.0), (9, 300.0)] {
+        let mut first = beside(300.0, 0.0, 120);
+        let mut second = beside(300.0, 119.0 + gap_s, 200);
+        aside(&mut second[..few]);
+        is_possible(&ordered(&[first.clone(), second.clone()].concat()));
+        second = beside(300.0, 119.0 + gap_s, 200);
+        aside(&mut first[120 - few..]);
+        is_possible(&ordered(&[first, second].concat()));
+    }
+    // ten are believed
+    let mut second = beside(300.0, 179.0, 200);
+    aside(&mut second[..10]);
+    let found = ordered(&[beside(300.0, 0.0, 120), second].concat());
+    assert!(found.visits.iter().any(|visit| visit.certainty == Certainty::Certain));
+}
+
+/// A second trip the same night, a kilometre off the strip and eight hours on, a fix a second.
+fn next_trip() -> Vec<LoggedFix> {
+    let mut fixes = beside(1_000.0, 0.0, 120);
+    for fix in &mut fixes {
+        fix.time = Some(noon(since_noon(fix.time) + 8.0 * 3_600.0));
+    }
+    fixes
+}
+
+#[test]
+fn the_end_of_a_trip_is_an_end_though_another_trip_follows() {
+    let first = || beside(300.0, 0.0, 120);
+    let night_s = 8.0 * 3_600.0;
+    let with_records = |at_s: &[f64]| with_unplaced(at_s, &[first(), next_trip()].concat(), &[]);
+    is_never(&with_records(&[]));
+    // the log goes on without a place behind the first, or before the second
+    for records in [(0..20).map(|step| 130.0 + 100.0 * f64::from(step)).collect::<Vec<_>>(), vec![1_900.0]] {
+        let found = with_records(&records);
+        is_possible(&found);
+        assert_eq!((found.quality.pauses, found.quality.lost_trips), (1, 0));
+    }
+    is_possible(&with_records(&[night_s - 1_800.0]));
+    // one place repeated to the end of the first
+    let mut held = first();
+    repeated(&mut held, 10.0, 2_000.0);
+    let found = ordered(&[held, next_trip()].concat());
+    is_possible(&found);
+    assert_eq!(found.quality.gaps[0].open, Some(OpenEnd::Repeats));
+    // a burst at its end, or before the second
+    let mut burst = first();
+    for fix in &mut burst[111..] {
+        fix.position = direct(fix.position, 90.0, 500.0);
+    }
+    is_possible(&ordered(&[burst, next_trip()].concat()));
+    let mut burst = next_trip();
+    for fix in &mut burst[..9] {
+        fix.position = direct(fix.position, 90.0, 1_200.0);
+    }
+    is_possible(&ordered(&[first(), burst].concat()));
+}

@@ -8,7 +8,7 @@ use std::collections::VecDeque;
 use jiff::Timestamp;
 
 use super::few_digits::with_digits;
-use super::presence::{PAUSE_S, Presence, Timeless};
+use super::presence::{PAUSE_S, Presence, Silence, Timeless};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
@@ -108,8 +108,8 @@ pub(super) struct Cleaner {
     timeless: Timeless,
     /// Whether the last fix that came had no time.
     is_untimed: bool,
-    /// The last time at which it did so with anything but a repeat of the last place.
-    last_lost: Option<Timestamp>,
+    /// When it did so with anything but a repeat of the last place.
+    lost: Presence,
     /// The first time that was let through.
     first_time: Option<Timestamp>,
     /// A gap before fixes without a time, as long as none with one comes after them.
@@ -131,7 +131,7 @@ impl Cleaner {
             presence: Presence::default(),
             timeless: Timeless::default(),
             is_untimed: false,
-            last_lost: None,
+            lost: Presence::default(),
             first_time: None,
             unknown: None,
         }
@@ -186,7 +186,7 @@ impl Cleaner {
     /// Takes a record of the log that tells a time and no place: the boat was somewhere.
     pub(super) fn push_unplaced(&mut self, time: Timestamp) {
         self.presence.note(time);
-        self.last_lost = self.last_lost.max(Some(time));
+        self.lost.note(time);
     }
 
     /// Takes a record of the log that tells neither a time nor a place: the boat was somewhere, nobody knows when.
@@ -201,7 +201,7 @@ impl Cleaner {
         if let Some(time) = fix.time.filter(|_| is_later) {
             self.presence.note(time);
             if suspicion != Suspicion::Stale {
-                self.last_lost = self.last_lost.max(Some(time));
+                self.lost.note(time);
             }
         }
         Cleaned::Suspect(SuspectFix { fix, suspicion, needed_kn })
@@ -216,14 +216,18 @@ impl Cleaner {
 
     /// Whether the fixes to come may yet change what is to be thought of the oldest.
     fn waits_for_more(&self) -> bool {
-        let (Some(last), Some(oldest)) = (&self.last, self.held.front()) else {
-            // what stands before everything else is borne out by more than as many fixes behind it
+        let Some(oldest) = self.held.front() else { return false };
+        let last = self.last.as_ref();
+        if last.is_none_or(|last| self.is_broken_off(last, oldest)) {
+            // what stands first, in the log or behind a gap, is borne out by more than as many fixes behind it
             let (length, is_cut_off) = self.oldest_run();
             let is_head = is_cut_off && length < STRAYED_FOR;
-            return self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR;
-        };
-        self.held.len() < STRAYED_FOR
-            && self.needed_kn(last, &oldest.fix).is_some()
+            if self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR {
+                return true;
+            }
+        }
+        let Some(last) = last.filter(|_| self.held.len() < STRAYED_FOR) else { return false };
+        self.needed_kn(last, &oldest.fix).is_some()
             && !self.oldest_run().1
             && self.held.get(1).is_some_and(|next| self.needed_kn(last, &next.fix).is_some())
     }
@@ -236,9 +240,27 @@ impl Cleaner {
 
     /// How many fixes held back go on from this one without a step that no boat makes.
     fn run_from(&self, from: usize) -> usize {
+        self.run_while(from, |one, next| self.needed_kn(&one.fix, &next.fix).is_none())
+    }
+
+    /// How many of them do so without a gap.
+    fn unbroken_run(&self) -> usize {
+        self.run_while(0, |one, next| {
+            self.needed_kn(&one.fix, &next.fix).is_none() && !self.is_broken_off(&one.fix, next)
+        })
+    }
+
+    fn run_while(&self, from: usize, goes_on: impl Fn(&Held, &Held) -> bool) -> usize {
         let pairs = self.held.iter().skip(from).zip(self.held.iter().skip(from + 1));
-        let on = pairs.take_while(|(one, next)| self.needed_kn(&one.fix, &next.fix).is_none()).count();
+        let on = pairs.take_while(|(one, next)| goes_on(one, next)).count();
         on + usize::from(from < self.held.len())
+    }
+
+    /// Whether a gap, a pause or the end of a stretch lies between two fixes.
+    fn is_broken_off(&self, one: &LoggedFix, next: &Held) -> bool {
+        let seconds = seconds_between(one, &next.fix).filter(|_| !next.lay_still);
+        let is_long = seconds.is_some_and(|seconds| seconds > self.settings.gap_after_s);
+        is_long || one.place.stretch != next.fix.place.stretch
     }
 
     /// Whether one of the fixes held back can be reached from this one, though not from the one before it.
@@ -270,9 +292,35 @@ impl Cleaner {
             out.push(Cleaned::LostTrip);
         }
         let Some(until) = presence.last_after(time) else { return };
-        let is_lost = self.last_lost.is_some_and(|lost| lost > time);
+        out.push(Cleaned::Gap(self.open_end(&last, (time, until))));
+    }
+
+    /// The time behind the last fix to believe of a log or a trip.
+    fn open_end(&self, last: &LoggedFix, (time, until): (Timestamp, Timestamp)) -> Gap {
+        let is_lost = self.lost.is_any_within(time, until);
         let open = if is_lost { OpenEnd::AfterTheLast } else { OpenEnd::Repeats };
-        out.push(Cleaned::Gap(Gap::at_an_end(&last, (time, until), open)));
+        Gap::at_an_end(last, (time, until), open)
+    }
+
+    /// What lies between two fixes. Around the time between two trips each of them has an end of its own: the log may have
+    /// gone on behind the last fix to believe of the one, and begun before the first of the other.
+    fn part(&self, gap: &Gap, out: &mut Vec<Cleaned>) {
+        let ends = gap.before.time.zip(gap.after.time);
+        let Some(((from, to), silence)) = ends.zip(self.pause_in(gap)) else {
+            out.push(Cleaned::Gap(*gap));
+            return;
+        };
+        if silence.since > from {
+            out.push(Cleaned::Gap(self.open_end(&gap.before, (from, silence.since))));
+        }
+        if silence.is_interrupted {
+            out.push(Cleaned::LostTrip);
+        }
+        out.push(Cleaned::Gap(*gap));
+        if silence.until < to {
+            let open = OpenEnd::BeforeTheFirst;
+            out.push(Cleaned::Gap(Gap::at_an_end(&gap.after, (silence.until, to), open)));
+        }
     }
 
     /// The time before the first fix to believe, if the log had begun.
@@ -311,7 +359,7 @@ impl Cleaner {
         if let Some(last) = self.last.take() {
             out.push(Cleaned::Gap(Gap { seconds: None, ..Gap::between(&last, fix) }));
         }
-        (self.last_timed, self.first_time, self.last_lost) = (None, None, None);
+        (self.last_timed, self.first_time, self.lost) = (None, None, Presence::default());
         self.latest_behind = None;
         self.behind = 0;
         self.broken = true;
@@ -366,6 +414,8 @@ impl Cleaner {
         let Some(latest) = run.rest.last().copied() else { return };
         let is_long = run.is_long();
         let (next, then) = (run.next.as_ref().or(after.0), after.1);
+        // before a pause the trip ends: nothing goes on from there
+        let is_end = next.is_some_and(|next| self.gap(&latest, next, false).between_trips);
         if !run.given_up && !is_long {
             let jumps = next.zip(run.first.as_ref()).is_some_and(|(next, first)| {
                 self.needed_kn(&latest, next).is_some() && self.needed_kn(first, next).is_none()
@@ -377,7 +427,7 @@ impl Cleaner {
             }
             return;
         }
-        let goes_on = run.next.is_some_and(|next| self.goes_on(&latest, &next, then));
+        let goes_on = !is_end && run.next.is_some_and(|next| self.goes_on(&latest, &next, then));
         if run.given_up || !goes_on {
             self.leave_out_repeats(run.rest, out);
         } else {
@@ -425,7 +475,7 @@ impl Cleaner {
     fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
         let Some(oldest) = self.held.front().map(|held| held.fix) else { return };
         let strayed = match self.last {
-            Some(last) => self.strayed(&last, &oldest),
+            Some(last) => self.strayed(&last, &oldest).or_else(|| self.false_start(&last)),
             None => self.cold_start(),
         };
         let Some(held) = self.held.pop_front() else { return };
@@ -445,7 +495,7 @@ impl Cleaner {
     fn strayed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
         let needed_kn = self.needed_kn(last, oldest)?;
         let is_back = self.held.get(1).is_none_or(|next| self.needed_kn(last, &next.fix).is_none());
-        let is_few = self.oldest_run().0 < STRAYED_FOR && !self.repeats.given_up;
+        let is_few = self.unbroken_run() < STRAYED_FOR && !self.repeats.given_up;
         (is_back || is_few || self.is_come_back_to(last)).then_some((Suspicion::Spike, needed_kn))
     }
 
@@ -462,6 +512,13 @@ impl Cleaner {
         (!is_come_back_to && self.run_from(length) >= length).then_some((Suspicion::ColdStart, needed_kn))
     }
 
+    /// Why the oldest is not believed, where it is one of a few between a gap and a step that no boat makes.
+    fn false_start(&self, last: &LoggedFix) -> Option<(Suspicion, f64)> {
+        let oldest = self.held.front()?;
+        let is_whole = || self.unbroken_run() == self.oldest_run().0;
+        if self.is_broken_off(last, oldest) && is_whole() { self.cold_start() } else { None }
+    }
+
     /// Lets a fix through, with what lies between it and the last one.
     fn join(&mut self, last: &LoggedFix, held: &Held, out: &mut Vec<Cleaned>) {
         let fix = held.fix;
@@ -475,7 +532,7 @@ impl Cleaner {
             self.unknown = None;
             // fixes without a time in between do not make it shorter
             let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
-            out.push(Cleaned::Gap(self.gap(&since, &fix, is_impossible)));
+            self.part(&self.gap(&since, &fix, is_impossible), out);
         }
         self.accept(fix, (is_gap, held.still_step_s), out);
     }
@@ -519,18 +576,27 @@ impl Cleaner {
     /// What lies between two fixes.
     fn gap(&self, before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
         let gap = Gap { impossible, ..Gap::between(before, after) };
-        let is_elsewhere = before.place.stretch != after.place.stretch || gap.metres.metres() > PAUSE_APART_M;
-        let is_logged = self.timeless.stand_between(before.place, after.place);
-        let made = before.made_between().zip(after.made_between()).filter(|_| !is_logged);
-        // a step that no boat makes is no time ashore, nor is one in which records stand, whatever somebody says
-        let may_be_pause =
-            !impossible && made.is_some_and(|((from, _), (_, to))| self.presence.is_empty_between(from, to));
-        let is_pause = made.zip(gap.seconds).is_some_and(|(((from, _), (_, to)), seconds)| {
-            let is_told = self.settings.new_trip_after_s.is_some_and(|after_s| seconds >= after_s);
-            is_told && may_be_pause
-                || is_elsewhere && seconds >= PAUSE_S && self.presence.is_silent_between(from, to)
-        });
-        Gap { between_trips: is_pause, may_be_pause, ..gap }
+        // a step that no boat makes is no time ashore, whatever somebody says
+        let may_be_pause = !impossible && self.silence_in(&gap, PAUSE_S).is_some();
+        Gap { between_trips: self.pause_in(&gap).is_some(), may_be_pause, ..gap }
+    }
+
+    /// The silence between two trips, if that is what lies between two fixes.
+    fn pause_in(&self, gap: &Gap) -> Option<Silence> {
+        let is_elsewhere =
+            gap.before.place.stretch != gap.after.place.stretch || gap.metres.metres() > PAUSE_APART_M;
+        let told_s = self.settings.new_trip_after_s.filter(|_| !gap.impossible);
+        let least_s = [told_s, Some(PAUSE_S).filter(|_| is_elsewhere)].into_iter().flatten();
+        self.silence_in(gap, least_s.reduce(f64::min)?)
+    }
+
+    /// The time of at least so many seconds between two fixes in which nothing at all was logged.
+    fn silence_in(&self, gap: &Gap, least_s: f64) -> Option<Silence> {
+        if self.timeless.stand_between(gap.before.place, gap.after.place) {
+            return None;
+        }
+        let ((from, _), (_, to)) = gap.before.made_between().zip(gap.after.made_between())?;
+        self.presence.silence_between(from, to, least_s)
     }
 
     /// Metres between two fixes, as far as their doubts do not explain them.

@@ -52,24 +52,38 @@ impl Presence {
         self.spans.iter().any(|(from, to)| !is_near(*to, first) || !is_near(last, *from))
     }
 
-    /// Whether no record stands between two times.
-    pub(super) fn is_empty_between(&self, from: Timestamp, to: Timestamp) -> bool {
-        !self.spans.iter().any(|span| span.1 > from && span.0 < to)
+    /// Whether a record stands after a time and no later than another.
+    pub(super) fn is_any_within(&self, after: Timestamp, until: Timestamp) -> bool {
+        self.spans.iter().any(|span| span.1 > after && span.0 <= until)
     }
 
-    /// Whether nothing was logged for the length of a pause anywhere between two times.
-    pub(super) fn is_silent_between(&self, from: Timestamp, to: Timestamp) -> bool {
+    /// The silence of so many seconds and more between two times. Records less than a pause apart are told as one, and a
+    /// shorter silence between them is none.
+    pub(super) fn silence_between(&self, from: Timestamp, to: Timestamp, least_s: f64) -> Option<Silence> {
         let mut spans: Vec<_> = self.spans.iter().filter(|span| span.1 > from && span.0 < to).collect();
         spans.sort_unstable();
         let mut heard = from;
-        for (begins, ends) in spans {
-            if !is_near(heard, *begins) {
-                return true;
+        let mut found: Option<Silence> = None;
+        for (begins, ends) in spans.into_iter().copied().chain([(to, to)]) {
+            if begins.duration_since(heard).as_secs_f64() >= least_s {
+                let since = found.map_or(heard, |silence| silence.since);
+                found = Some(Silence { since, until: begins, is_interrupted: found.is_some() });
             }
-            heard = heard.max(*ends);
+            heard = heard.max(ends);
         }
-        !is_near(heard, to)
+        found
     }
+}
+
+/// Time in which nothing was logged: between two trips, or more of them.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Silence {
+    /// When the log fell silent first.
+    pub(super) since: Timestamp,
+    /// From when on it went on for good.
+    pub(super) until: Timestamp,
+    /// Whether records stand in between, with as long a silence on either side.
+    pub(super) is_interrupted: bool,
 }
 
 /// Where in a log records stand of which nobody knows when they were made.
