@@ -15,7 +15,7 @@ mod by_track;
 
 use std::collections::BTreeMap;
 
-use jiff::Timestamp;
+use jiff::{SignedDuration, Timestamp};
 use takeline::binding::{BindingZone, ZoneHere};
 use takeline::rule::{Access, Circumstances, Possession, Take};
 use takeline::zone::{Zone, ZoneSet};
@@ -217,7 +217,8 @@ fn ask<'a>(made: &'a RandomZones, zones: &'a ZoneSet, dice: &mut Dice) -> Asked<
     let fix = Fix {
         position: made.place(dice),
         uncertainty: HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap(),
-        time: dice.chance(0.85).then(|| seasons::instant(dice)),
+        // not in whole minutes: of a catch these are good to a minute only, and are asked of where the boat was in it
+        time: dice.chance(0.85).then(|| seasons::instant(dice) + SignedDuration::from_millis(1)),
     };
     let access = dice.one_of(&[None, Some(Access::Boat), Some(Access::Shore), Some(Access::Diving)]);
     let fish = dice.one_of(&FISH);

@@ -9,6 +9,7 @@
 
 use std::env;
 
+use jiff::{SignedDuration, Timestamp};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use serde_json::{Value, json};
@@ -103,7 +104,9 @@ fn asked() -> impl Strategy<Value = Asked> {
         let position =
             Position::from_degrees(SOUTH_DEG + STEP_DEG * row, WEST_DEG + STEP_DEG * column).unwrap();
         let uncertainty = HorizontalUncertainty::given(p95_m, AccuracyKind::P95).unwrap();
-        Asked { fix: Fix { position, uncertainty, time: Some(instant.parse().unwrap()) }, access }
+        // not in whole minutes: of a catch these are good to a minute only, and are asked of where the boat was in it
+        let time = instant.parse::<Timestamp>().unwrap() + SignedDuration::from_millis(1);
+        Asked { fix: Fix { position, uncertainty, time: Some(time) }, access }
     })
 }
 
