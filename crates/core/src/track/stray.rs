@@ -114,6 +114,29 @@ impl Stray {
                 _ => found.push((low, high)),
             }
         }
+        // at a fix itself the boat is where the fix says: what is clear of the doubt there is clear for some moments
+        let spare_m = (ends_m.0 - doubt_m, ends_m.1 - doubt_m);
+        if let Some(first) = found.first_mut().filter(|first| first.0 <= 0.0 && spare_m.0 > 0.0) {
+            first.0 = self.clear_from_start(leg, spare_m.0).min(first.1);
+        }
+        if let Some(last) = found.last_mut().filter(|last| last.1 >= 1.0 && spare_m.1 > 0.0) {
+            last.1 = (1.0 - self.clear_from_end(leg, spare_m.1)).max(last.0);
+        }
         found
     }
+
+    /// A share of the leg, above zero, up to which the boat cannot have come so many metres from its start.
+    fn clear_from_start(&self, leg: &Leg, spare_m: f64) -> f64 {
+        clear_share(|share| self.at_m(share) + share * leg.length_m < spare_m)
+    }
+
+    /// The same from its end.
+    fn clear_from_end(&self, leg: &Leg, spare_m: f64) -> f64 {
+        clear_share(|share| self.at_m(1.0 - share) + share * leg.length_m < spare_m)
+    }
+}
+
+/// The largest of the halvings of [`SHORTEST`] that holds, or the last of them, which is a rounding of nothing.
+fn clear_share(holds: impl Fn(f64) -> bool) -> f64 {
+    (0..40).map(|halving| SHORTEST * 0.5_f64.powi(halving)).find(|share| holds(*share)).unwrap_or(1e-15)
 }
