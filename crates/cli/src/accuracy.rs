@@ -1,6 +1,6 @@
 //! What `--accuracy-m` and `--accuracy-kind` mean.
 
-use takeline::{AccuracyKind, HorizontalUncertainty, PrintedPrecision};
+use takeline::{AccuracyKind, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
 
 use crate::arguments::AccuracyKindName;
 use crate::stop::Stop;
@@ -12,9 +12,8 @@ pub(crate) fn kind(asked: Option<AccuracyKindName>) -> AccuracyKind {
 
 /// The accuracy with half a step of the last printed digit, where that is coarser, and what to say of it.
 ///
-/// Nobody knows how such a position was rounded: the true one may be anywhere within half a step on either axis, whatever
-/// accuracy stands beside it. Both coordinates count as printed to the finer of the two, because programs and people leave
-/// out zeros at the end.
+/// Nobody knows how such a position was rounded: the true one may be anywhere within half a step on either axis. Both
+/// coordinates count as printed to the finer of the two, because programs and people leave out zeros at the end.
 pub(crate) fn with_rounding(
     uncertainty: HorizontalUncertainty,
     printed: PrintedPrecision,
@@ -25,13 +24,34 @@ pub(crate) fn with_rounding(
         return (uncertainty, None);
     }
     let remark = format!(
-        "the position has so few digits that it may be {:.0} m off to north or south and {:.0} m to east or west: that is counted as \
-         doubt; give more digits, zeros at the end too",
+        "the position has so few digits that it may be {:.0} m off to north or south and {:.0} m to east or west: {COUNTED}; \
+         give more digits, zeros at the end too",
         north_south.metres().ceil(),
         east_west.metres().ceil()
     );
     (uncertainty.with_rounding(north_south, east_west), Some(remark))
 }
+
+/// As [`with_rounding`] for a position that was typed: beside it a given accuracy is taken as given, and what the digits leave
+/// open is only told.
+pub(crate) fn with_typed_rounding(
+    uncertainty: HorizontalUncertainty,
+    printed: PrintedPrecision,
+) -> (HorizontalUncertainty, Option<String>) {
+    let (rounded, remark) = with_rounding(uncertainty, printed);
+    match uncertainty.source() {
+        UncertaintySource::Assumed => (rounded, remark),
+        UncertaintySource::Given => {
+            let told = remark.map(|remark| {
+                remark.replace(COUNTED, "that is more than the accuracy given, which is taken as it stands")
+            });
+            (uncertainty, told)
+        }
+    }
+}
+
+/// What is said of digits that are missing.
+const COUNTED: &str = "that is counted as doubt";
 
 /// The accuracy as given, else the assumed one.
 pub(crate) fn uncertainty(

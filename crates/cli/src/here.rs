@@ -32,7 +32,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time);
     let printed = position(asked)?;
-    let (uncertainty, remark) = accuracy::with_rounding(uncertainty(asked)?, printed.precision);
+    let (uncertainty, remark) = accuracy::with_typed_rounding(uncertainty(asked)?, printed.precision);
     let fix = Fix { position: printed.position, uncertainty, time };
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
