@@ -1,37 +1,23 @@
 //! Inputs without end and messages without number: a sentence, and no memory that grows.
 
-#![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
 #![cfg(unix)]
+
+#[path = "program.rs"]
+mod program;
 
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::Path;
 
-use assert_cmd::Command;
 use tempfile::TempDir;
+
+use program::Outcome;
 
 const MORNING: &str = "2026-07-05T08:00:00Z";
 
-struct Outcome {
-    status: i32,
-    out: String,
-    err: String,
-}
-
 fn takeline(folder: &Path, arguments: &[&str]) -> Outcome {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data");
-    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
-        .args(arguments)
-        .current_dir(folder)
-        .env("TAKELINE_ZONES", demo.join("zones"))
-        .env("XDG_CONFIG_HOME", folder.join("config"))
-        .output()
-        .unwrap();
-    Outcome {
-        status: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
+    program::run(folder, Some(&demo.join("zones")), arguments, "")
 }
 
 #[test]

@@ -4,11 +4,16 @@
 
 #![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
 
+#[path = "program.rs"]
+mod program;
+
 use std::fs;
 use std::path::Path;
 
 use assert_cmd::Command;
 use tempfile::TempDir;
+
+use program::Outcome;
 
 #[path = "cli/places_in_doubt.rs"]
 mod places_in_doubt;
@@ -31,12 +36,6 @@ const SALLOW_COVE: &str = r#"{
       "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
                       "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
 
-struct Outcome {
-    status: i32,
-    out: String,
-    err: String,
-}
-
 impl Outcome {
     fn answers(&self) -> Vec<serde_json::Value> {
         self.out.lines().map(|line| serde_json::from_str(line).unwrap()).collect()
@@ -45,19 +44,7 @@ impl Outcome {
 
 /// Runs the program with no zones and no config folder but those that `arguments` name.
 fn takeline(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
-    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
-        .args(arguments)
-        .current_dir(folder)
-        .env_remove("TAKELINE_ZONES")
-        .env("XDG_CONFIG_HOME", folder.join("config"))
-        .write_stdin(input)
-        .output()
-        .unwrap();
-    Outcome {
-        status: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
+    program::run(folder, None, arguments, input)
 }
 
 fn marrowick() -> TempDir {

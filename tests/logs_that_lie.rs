@@ -4,12 +4,16 @@
 
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test whose program does not even run has failed")]
 
+#[path = "program.rs"]
+mod program;
+
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
 use tempfile::TempDir;
+
+use program::Outcome;
 
 /// A no-take square of about 1 km, and one beside it that is closed in winter.
 const ZONES: &str = r#"{
@@ -28,12 +32,6 @@ const ZONES: &str = r#"{
       "properties": { "name": "Winter Ground", "edges": "geodesic", "take": "none",
                       "when": { "yearly": { "from": "11-01", "to": "02-28", "ends": "included" } },
                       "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
-
-struct Outcome {
-    status: i32,
-    out: String,
-    err: String,
-}
 
 impl Outcome {
     fn json(&self) -> Value {
@@ -59,19 +57,7 @@ fn track(log: &str, arguments: &[&str]) -> Outcome {
 }
 
 fn run(folder: &Path, arguments: &[&str]) -> Outcome {
-    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
-        .args(["track", "log"])
-        .args(arguments)
-        .current_dir(folder)
-        .env("TAKELINE_ZONES", "marrowick.geojson")
-        .env("XDG_CONFIG_HOME", folder.join("config"))
-        .output()
-        .unwrap();
-    Outcome {
-        status: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
+    program::run(folder, Some("marrowick.geojson".as_ref()), &[&["track", "log"], arguments].concat(), "")
 }
 
 /// A fix: latitude, longitude, seconds after six in the morning.

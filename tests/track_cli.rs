@@ -4,11 +4,15 @@
 
 #![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
 
+#[path = "program.rs"]
+mod program;
+
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use tempfile::TempDir;
+
+use program::Outcome;
 
 /// A no-take square of about 1 km at Sallow Cove on the invented isle of Marrowick.
 const SALLOW_COVE: &str = r#"{
@@ -39,27 +43,8 @@ fn inside() -> String {
     std::iter::once("lat,lon,time\n".to_owned()).chain(way).collect()
 }
 
-struct Outcome {
-    status: i32,
-    out: String,
-    err: String,
-}
-
 fn track(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
-    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
-        .arg("track")
-        .args(arguments)
-        .current_dir(folder)
-        .env("TAKELINE_ZONES", "marrowick.geojson")
-        .env("XDG_CONFIG_HOME", folder.join("config"))
-        .write_stdin(input)
-        .output()
-        .unwrap();
-    Outcome {
-        status: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
+    program::run(folder, Some("marrowick.geojson".as_ref()), &[&["track"], arguments].concat(), input)
 }
 
 fn marrowick() -> TempDir {
@@ -84,6 +69,21 @@ fn exit_status_tells_outside_from_inside_from_unreadable() {
     let missing = track(folder.path(), &["logs/c.csv"], "");
     assert_eq!(missing.status, 3);
     assert!(missing.err.contains("logs/c.csv") && missing.err.contains("check the path"), "{}", missing.err);
+}
+
+#[test]
+fn no_accuracy_is_asked_for_where_every_fix_of_the_log_brings_its_own() {
+    let folder = marrowick();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data");
+    let (trip, zones) = (demo.join("trips/wander.gpx"), demo.join("zones/marrowick.json"));
+    let found = track(folder.path(), &[trip.to_str().unwrap(), "--zones", zones.to_str().unwrap()], "");
+    assert_eq!(found.status, 3, "{}{}", found.out, found.err);
+    assert!(found.out.contains("To settle:") && !found.out.contains("--accuracy-m ("), "{}", found.out);
+    // without any, it is
+    let along = OUTSIDE.replace("-30.1120", "-30.11695");
+    let found = track(folder.path(), &["-"], &along);
+    assert_eq!(found.status, 3, "{}{}", found.out, found.err);
+    assert!(found.out.contains("--accuracy-m ("), "{}", found.out);
 }
 
 #[test]

@@ -330,10 +330,15 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
         Some(visit) if visit.evidence == Evidence::Gap => {
             "a log without this gap, from another device".into()
         }
-        Some(_) if settings.uncertainty.source() == UncertaintySource::Assumed => format!(
-            "give --accuracy-m ({:.0} m is assumed where the log has none)",
-            settings.uncertainty.radius_95().metres()
-        ),
+        Some(_)
+            if settings.uncertainty.source() == UncertaintySource::Assumed
+                && report.audit.quality.without_accuracy > 0 =>
+        {
+            format!(
+                "give --accuracy-m ({:.0} m is assumed where the log has none)",
+                settings.uncertainty.radius_95().metres()
+            )
+        }
         None if settings.dates_doubtful => "find out the true dates of the log".into(),
         None if is_plan(report) => "say when you mean to go, and ask again there and then".into(),
         None if visits.iter().any(|visit| !words::is_timed(visit)) => "a log with times".into(),
