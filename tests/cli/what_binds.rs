@@ -322,6 +322,9 @@ fn on_the_border_of_two_closed_zones_it_is_closed_whichever_it_is_in() {
     let (outcome, document) = files(&[&closed()]).here(MIDDLE, &doubt);
     assert_eq!((outcome.status, document["water"].as_str()), (1, Some("closed")), "{}", outcome.out);
     assert_eq!(document["take"][0]["answer"], "release");
+    // no one of the two surely refuses it
+    assert_eq!(document["take"][0]["refused_by"], json!([]));
+    assert_eq!(document["take"][0]["refused_by_one_of"], json!(["west", "east"]));
     assert_eq!(document["settling_move"], Value::Null);
     // at the end of the border the open sea is as near
     let (outcome, _) = files(&[&closed()]).here(["45.12", "-30.13"], &doubt);

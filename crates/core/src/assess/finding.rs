@@ -167,6 +167,9 @@ pub struct TakeFinding {
     pub settle: Vec<String>,
     /// Of a fish that has to go back: the names of the zones whose rules surely refuse it, each by itself.
     pub refused_by: Vec<String>,
+    /// Of a fish that has to go back on the border of several zones: the names of those of which one or another holds the
+    /// place, and each refuses it.
+    pub refused_by_one_of: Vec<String>,
     /// Whether the fish may be aboard here if it was caught elsewhere.
     pub possession: Kleene,
     /// Why.

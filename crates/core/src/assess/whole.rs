@@ -68,8 +68,9 @@ impl ZoneSet {
                 judge(asked, &standings, &names, (&question.circumstances, &moment));
             let is_open = finding.answer == TakeAnswer::Undecided;
             if is_open && lies_in_one_or_another(self, (fix, question), &refusing) {
-                let names = named_together(refusing.into_iter());
-                finding.refuse(format!("it may not be kept here, whichever it is in: {names}"), names);
+                let zones = names_of(&refusing);
+                let which = zones.join(" or ");
+                finding.refuse(format!("it may not be kept here, whichever it is in: {which}"), zones);
             }
             finding
         };
@@ -144,33 +145,34 @@ impl Assessment {
 
     /// Every place that the fix may mean lies in one or another of several closed zones.
     fn close(&mut self, closing: &[&Standing<'_>]) {
-        let names = named_together(closing.iter().copied());
+        let zones = names_of(closing);
+        let names = zones.join(" or ");
         self.water = Water::Closed;
         self.water_because = vec![format!("nothing may be taken, whichever it is in: {names}")];
         self.settling_move = None;
         self.settle.clear();
         for finding in &mut self.take {
-            finding.refuse(format!("nothing may be taken here, whether in {names}"), names.clone());
+            finding.refuse(format!("nothing may be taken here, whether in {names}"), zones.clone());
         }
     }
 }
 
 impl TakeFinding {
     /// It has to go back, whichever of several zones it was caught in.
-    fn refuse(&mut self, because: String, names: String) {
+    fn refuse(&mut self, because: String, zones: Vec<String>) {
         self.answer = TakeAnswer::Release;
         self.because = vec![because];
         self.conditions.clear();
         self.settle.clear();
-        self.refused_by = vec![names];
+        self.refused_by.clear();
+        self.refused_by_one_of = zones;
         self.within = Yield::default();
         self.otherwise.clear();
     }
 }
 
-fn named_together<'a>(standings: impl Iterator<Item = &'a Standing<'a>>) -> String {
-    let names: Vec<&str> = standings.map(|standing| standing.placed.zone.name.as_str()).collect();
-    names.join(" or ")
+fn names_of(standings: &[&Standing<'_>]) -> Vec<String> {
+    standings.iter().map(|standing| standing.placed.zone.name.clone()).collect()
 }
 
 fn slip_in_words(slip: Slip) -> &'static str {

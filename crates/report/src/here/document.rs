@@ -174,6 +174,8 @@ pub struct TakeDocument<'a> {
     pub settle: &'a [String],
     /// Zones whose rules surely refuse it, each by itself: their names.
     pub refused_by: &'a [String],
+    /// On the border of several zones: those of which one or another holds the place, and each refuses it.
+    pub refused_by_one_of: &'a [String],
     /// Whether it may be aboard if it was caught elsewhere: `yes`, `no` or `undecided`.
     pub possession: &'static str,
     /// Why.
@@ -375,6 +377,7 @@ impl<'a> From<&'a TakeFinding> for TakeDocument<'a> {
             conditions: &finding.conditions,
             settle: &finding.settle,
             refused_by: &finding.refused_by,
+            refused_by_one_of: &finding.refused_by_one_of,
             possession: answer(finding.possession),
             possession_because: &finding.possession_because,
             possession_conditions: &finding.possession_conditions,

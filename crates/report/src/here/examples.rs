@@ -89,6 +89,7 @@ pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
         conditions: vec![],
         settle: vec![],
         refused_by: vec![],
+        refused_by_one_of: vec![],
         possession: Kleene::Undecided,
         possession_because: vec![],
         possession_conditions: vec![],

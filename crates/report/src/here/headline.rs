@@ -281,9 +281,10 @@ fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> 
             // where the first line says why, this one says whose rule it is
             let because = finding.because.first().filter(|_| water != Water::Closed).cloned();
             // the zone that the water hangs on may be another one than those that refuse the fish
-            let refusing = match finding.refused_by.as_slice() {
-                [] => zone.map(|zone| zone.name.clone()).filter(|_| water == Water::Closed),
-                names => Some(names.join(", ")),
+            let refusing = match (finding.refused_by.as_slice(), finding.refused_by_one_of.as_slice()) {
+                ([], []) => zone.map(|zone| zone.name.clone()).filter(|_| water == Water::Closed),
+                ([], zones) => Some(zones.join(" or ")),
+                (zones, _) => Some(zones.join(", ")),
             };
             let why = because.into_iter().chain(refusing).chain(finding.refused_by.first().cloned());
             let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
