@@ -7,12 +7,16 @@
 
 #![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
 
+#[path = "program.rs"]
+mod program;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
 use serde_json::Value;
 use tempfile::TempDir;
+
+use program::Outcome;
 
 #[path = "transit_cli/calibrate.rs"]
 mod calibrate;
@@ -35,12 +39,6 @@ const ZONES: &str = "demo-data/zones";
 /// Marks and stretch of the demo line, which keeps north of Sallow Cove Reserve.
 const LINE: [&str; 8] =
     ["--front", "day-beacon", "--rear", "lone-pine", "--near-m", "100", "--far-m", "1400"];
-
-struct Outcome {
-    status: i32,
-    out: String,
-    err: String,
-}
 
 impl Outcome {
     /// The one JSON document on standard output, which has to tell the exit status that the process had.
@@ -66,19 +64,7 @@ fn root() -> PathBuf {
 /// Whatever is asked, it never panics and never pronounces what it cannot know.
 #[track_caller]
 fn takeline(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
-    let output = Command::new(env!("CARGO_BIN_EXE_takeline"))
-        .args(arguments)
-        .current_dir(folder)
-        .env_remove("TAKELINE_ZONES")
-        .env("XDG_CONFIG_HOME", folder.join("config"))
-        .write_stdin(input)
-        .output()
-        .unwrap();
-    let outcome = Outcome {
-        status: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    };
+    let outcome = program::run(folder, None, arguments, input);
     assert!(matches!(outcome.status, 0..=3), "{}: {}", outcome.status, outcome.err);
     assert!(!outcome.err.contains("panicked"), "{}", outcome.err);
     for stream in [&outcome.out, &outcome.err] {

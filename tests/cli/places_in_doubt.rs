@@ -207,6 +207,17 @@ fn a_position_with_few_digits_is_in_doubt_by_half_a_step() {
     assert_eq!(doubt_m("45.0996, -30.1300", &NOON[..2]).2, 0);
     assert_eq!(doubt_m("45.099, -30.130", &NOON[..2]).2, 0);
     assert_eq!(doubt_m("45.10, -30.13", &NOON[..2]).2, 3);
+    // what costs nothing comes before any move, in a row too
+    let text = asked.run(&[&["45.10, -30.13"], &NOON[..2]].concat(), "").out;
+    assert!(
+        text.lines().nth(1).is_some_and(|line| line.starts_with("To settle: give more digits")),
+        "{text}"
+    );
+    let row = asked.run(&["--fixes", "-"], "lat,lon\n45.10,-30.13\n");
+    assert!(row.answers()[0]["settle"][0].as_str().unwrap().starts_with("give more digits"));
+    // and where nothing is open they settle nothing
+    let outcome = asked.run(&[&["45.205, -30.123", "--format", "json"], &NOON[..2]].concat(), "");
+    assert!(!outcome.out.contains("\"settle\":[\"give more digits"), "{}", outcome.out);
 }
 
 #[test]

@@ -35,6 +35,31 @@ fn decimal_degrees_minutes_and_seconds_are_the_same_marks() {
     }
 }
 
+/// 0.01° are 1111.5 m along the meridian and 787.4 m along the parallel at 45.12° N (WGS 84 radii of curvature); half of each,
+/// with the 10 m assumed in quadrature, 681 m.
+#[test]
+fn a_mark_of_few_digits_is_known_no_better_than_they_say() {
+    let folder = cove();
+    let line = |front: &str, more: &[&str]| {
+        let arguments = [
+            &["transit", "check", "--front", front, "--rear", "45.1300 -30.1120", "--near-m", "100"][..],
+            &["--far-m", "1400", "--zones", "zones.geojson", "--time", MORNING, "--format", "json"],
+            more,
+        ];
+        takeline(folder.path(), &arguments.concat(), "")
+    };
+    let rounded = line("45.13 -30.13", &[]);
+    near(&rounded.json()["front"]["position_error_95_m"], 681.1, 1.0);
+    assert_eq!(rounded.json()["clears"], "undecided");
+    assert!(rounded.err.contains("--front: warning: the position has so few digits"), "{}", rounded.err);
+    let whole = line("45.1300 -30.1300", &[]);
+    assert_eq!((whole.json()["clears"].as_str(), whole.err.as_str()), (Some("yes"), ""));
+    // an error that was typed is taken as it stands
+    let given = line("45.13 -30.13", &["--mark-error-m", "10"]);
+    assert_eq!(given.json()["front"]["position_error_95_m"], 10.0);
+    assert_eq!(given.err, "");
+}
+
 #[test]
 fn a_negative_first_word_is_a_latitude_and_no_option() {
     let folder = rectangle((-33.92, -120.31), (-33.90, -120.28));

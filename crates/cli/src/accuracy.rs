@@ -1,6 +1,6 @@
 //! What `--accuracy-m` and `--accuracy-kind` mean.
 
-use takeline::{AccuracyKind, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
+use takeline::{AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
 
 use crate::arguments::AccuracyKindName;
 use crate::stop::Stop;
@@ -25,7 +25,7 @@ pub(crate) fn with_rounding(
     }
     let remark = format!(
         "the position has so few digits that it may be {:.0} m off to north or south and {:.0} m to east or west: {COUNTED}; \
-         give more digits, zeros at the end too",
+         {MORE_DIGITS}",
         north_south.metres().ceil(),
         east_west.metres().ceil()
     );
@@ -50,6 +50,19 @@ pub(crate) fn with_typed_rounding(
     }
 }
 
+/// Adds what is to be said of missing digits. Where they are counted as doubt and something is open, more of them settle it
+/// first: they cost nothing, and a move is told from a place that is known.
+pub(crate) fn tell(assessment: &mut Assessment, remark: Option<String>, is_counted: bool) {
+    let is_open = !assessment.settle.is_empty() || assessment.settling_move.is_some();
+    if remark.is_some() && is_counted && is_open {
+        assessment.settle.insert(0, MORE_DIGITS.to_owned());
+        assessment.settling_move = None;
+    }
+    assessment.warnings.extend(remark);
+}
+
+/// What settles a doubt that comes from missing digits.
+const MORE_DIGITS: &str = "give more digits of the position, zeros at the end too";
 /// What is said of digits that are missing.
 const COUNTED: &str = "that is counted as doubt";
 

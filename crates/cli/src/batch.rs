@@ -9,6 +9,7 @@ use takeline::zone::ZoneSet;
 use takeline::{Assessment, Question};
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_line};
 
+use crate::accuracy;
 use crate::arguments::Format;
 use crate::doubtful_date;
 use crate::fix_rows::{Columns, Lines, RowDefaults, RowFix, read_fix};
@@ -78,7 +79,7 @@ impl Batch {
 
     fn answer(&self, number: u64, read: &RowFix, out: &mut impl Write) -> Result<ExitStatus, Stop> {
         let mut assessment = doubtful_date::assess(&self.zones, &read.fix, &self.question);
-        assessment.warnings.extend(read.remarks.iter().cloned());
+        accuracy::tell(&mut assessment, read.remark.clone(), true);
         self.write(number, &assessment, out)?;
         Ok(exit_status(&assessment))
     }

@@ -3,8 +3,8 @@
 use std::io::BufRead;
 
 use csv::StringRecord;
-use takeline::Position;
 use takeline::track::CatchEntry;
+use takeline::{ParsedPosition, Position};
 use takeline_formats::date_doubt;
 
 use crate::arguments::timestamp;
@@ -146,7 +146,8 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
         }
         None => None,
     };
-    let (position, mut warnings) = position(row)?;
+    let (parsed, mut warnings) = position(row)?;
+    let position = parsed.as_ref().map(|parsed| parsed.position);
     if time.is_none() && position.is_none() {
         warnings.push("neither a time nor a position, so nobody can tell where it was caught".to_owned());
     }
@@ -157,6 +158,7 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
         time,
         is_date_doubtful,
         position,
+        precision: parsed.map(|parsed| parsed.precision),
         count: row.field(COUNT).map_or(Ok(1), count)?,
         length_cm: row.field(LENGTH).map(length).transpose()?,
         kept: row.field(KEPT).map(kept).transpose()?,
@@ -168,7 +170,7 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
     Ok((entry, warnings))
 }
 
-fn position(row: &Row<'_>) -> Result<(Option<Position>, Vec<String>), String> {
+fn position(row: &Row<'_>) -> Result<(Option<ParsedPosition>, Vec<String>), String> {
     let text = match (row.field(POSITION), row.field(LATITUDE), row.field(LONGITUDE)) {
         (None, None, None) => return Ok((None, Vec::new())),
         (Some(text), None, None) => text.to_owned(),
@@ -182,7 +184,8 @@ fn position(row: &Row<'_>) -> Result<(Option<Position>, Vec<String>), String> {
         (Some(_), _, _) => return Err("both position and lat, lon; leave one of them empty".into()),
     };
     let parsed = Position::parse(&text).map_err(|error| format!("position: {error}"))?;
-    Ok((Some(parsed.position), parsed.warnings.iter().map(ToString::to_string).collect()))
+    let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
+    Ok((Some(parsed), warnings))
 }
 
 fn count(text: &str) -> Result<u32, String> {

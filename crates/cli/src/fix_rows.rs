@@ -157,7 +157,7 @@ pub(crate) struct RowFix {
     pub(crate) fix: Fix,
     pub(crate) warnings: Vec<String>,
     /// What belongs to the answer itself.
-    pub(crate) remarks: Vec<String>,
+    pub(crate) remark: Option<String>,
 }
 
 /// Reads one row.
@@ -195,7 +195,7 @@ pub(crate) fn read_fix(
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
     let (uncertainty, remark) = with_rounding(uncertainty, parsed.precision);
     let fix = Fix { position: parsed.position, uncertainty, time };
-    Ok(RowFix { fix, warnings, remarks: remark.into_iter().collect() })
+    Ok(RowFix { fix, warnings, remark })
 }
 
 fn accuracy(text: &str, defaults: &RowDefaults) -> Result<HorizontalUncertainty, String> {

@@ -32,12 +32,13 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time);
     let printed = position(asked)?;
-    let (uncertainty, remark) = accuracy::with_typed_rounding(uncertainty(asked)?, printed.precision);
+    let given = uncertainty(asked)?;
+    let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
     let fix = Fix { position: printed.position, uncertainty, time };
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
     let mut assessment = doubtful_date::assess(&zones, &fix, &question);
-    assessment.warnings.extend(remark);
+    accuracy::tell(&mut assessment, remark, uncertainty != given);
     write(&assessment, asked, out)?;
     Ok(exit_status(&assessment))
 }

@@ -4,7 +4,7 @@ use std::fmt;
 
 use jiff::civil::Date;
 
-use crate::{Metres, Position, UncertaintySource};
+use crate::{Metres, Position, PrintedPrecision, UncertaintySource};
 
 /// Identifier of a landmark, unique within its file.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -65,5 +65,19 @@ impl Landmark {
             last_confirmed: None,
             comment: None,
         }
+    }
+
+    /// The same at a place that was printed with so many digits: where these leave open more than the assumed error, that is
+    /// part of its own.
+    #[must_use]
+    pub fn at_printed(name: &str, position: Position, precision: PrintedPrecision) -> Self {
+        let precision = precision.as_the_finer();
+        let (north_south_m, east_west_m) = (precision.north_south().metres(), precision.east_west().metres());
+        let mut landmark = Self::at(name, position);
+        if north_south_m.max(east_west_m) > Self::ASSUMED_POSITION_ERROR_95_M {
+            let error_m = Self::ASSUMED_POSITION_ERROR_95_M.hypot(north_south_m.hypot(east_west_m));
+            landmark.position_error_95 = Metres::computed(error_m);
+        }
+        landmark
     }
 }

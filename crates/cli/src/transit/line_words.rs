@@ -7,7 +7,7 @@ use takeline::transit::{LineOfPosition, RangeLine};
 use takeline::{MagneticBearing, TrueBearing};
 
 use super::arguments::CrossArguments;
-use super::marks::{Marks, eye, set_error};
+use super::marks::{Marks, eye};
 use crate::stop::Stop;
 
 /// Reads every line of position that was typed.
@@ -27,9 +27,7 @@ struct LineWords<'a> {
 
 impl LineWords<'_> {
     fn mark(&self, option: &str, typed: &str) -> Result<Landmark, Stop> {
-        let mut mark = self.marks.get(option, typed)?;
-        set_error(&mut mark, self.asked.mark_error_m)?;
-        Ok(mark)
+        self.marks.get(option, typed, self.asked.mark_error_m)
     }
 
     fn transit(&self, typed: &str) -> Result<LineOfPosition, Stop> {

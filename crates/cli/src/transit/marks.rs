@@ -5,9 +5,10 @@ use std::path::Path;
 use takeline::landmark::Landmark;
 use takeline::landmark_file::{self, LoadedLandmarks};
 use takeline::transit::{Eye, RangeLine, TransitError};
-use takeline::{Arcminutes, Metres, Position, UncertaintySource};
+use takeline::{Arcminutes, HorizontalUncertainty, Metres, Position, UncertaintySource};
 
 use super::arguments::{EyeArguments, PairArguments};
+use crate::accuracy::with_rounding;
 use crate::bounded::read_whole;
 use crate::stop::{Stop, say};
 use crate::talk::{first_faults, say_all};
@@ -24,8 +25,18 @@ impl Marks {
         Ok(Self { file: path.map(load).transpose()? })
     }
 
-    /// Returns the mark that a word or a position stands for; `option` is what it was typed behind.
-    pub(crate) fn get(&self, option: &str, typed: &str) -> Result<Landmark, Stop> {
+    /// Returns the mark that a word or a position stands for, with the error that was typed; `option` is what it was typed
+    /// behind.
+    pub(crate) fn get(&self, option: &str, typed: &str, error_m: Option<f64>) -> Result<Landmark, Stop> {
+        let mut mark = self.find(option, typed, error_m)?;
+        if let Some(error_m) = error_m {
+            mark.position_error_95 = length("--mark-error-m", Metres::non_negative(error_m))?;
+            mark.position_error_source = UncertaintySource::Given;
+        }
+        Ok(mark)
+    }
+
+    fn find(&self, option: &str, typed: &str, error_m: Option<f64>) -> Result<Landmark, Stop> {
         let asked = typed.trim();
         let not_found = match self.file.as_ref().map(|file| file.find(asked)) {
             Some(Ok(landmark)) => return Ok(landmark.clone()),
@@ -42,7 +53,12 @@ impl Marks {
                 }
                 // of several lines of position, that one which has a mark at this place
                 let name = if matches!(option, "--front" | "--rear") { &option[2..] } else { asked };
-                Ok(Landmark::at(name, parsed.position))
+                // an error that was typed is taken as it stands
+                let assumed = HorizontalUncertainty::assumed();
+                if let (None, (_, Some(remark))) = (error_m, with_rounding(assumed, parsed.precision)) {
+                    say(&format!("{option}: warning: {remark}"));
+                }
+                Ok(Landmark::at_printed(name, parsed.position, parsed.precision))
             }
             Err(error) if is_position => Err(Stop::Usage(match not_found {
                 Some(not_found) => format!("{option}: {not_found}; as a position: {error}"),
@@ -73,8 +89,8 @@ pub(crate) fn load(path: &Path) -> Result<LoadedLandmarks, Stop> {
 /// The range line of the two marks that are asked for.
 pub(crate) fn range_line(asked: &PairArguments) -> Result<RangeLine, Stop> {
     let marks = Marks::open(asked.landmarks.as_deref())?;
-    let mut front = marks.get("--front", &asked.front)?;
-    let mut rear = marks.get("--rear", &asked.rear)?;
+    let mut front = marks.get("--front", &asked.front, asked.mark_error_m)?;
+    let mut rear = marks.get("--rear", &asked.rear, asked.mark_error_m)?;
     for (mark, height_m, option) in [
         (&mut front, asked.front_height_m, "--front-height-m"),
         (&mut rear, asked.rear_height_m, "--rear-height-m"),
@@ -82,18 +98,8 @@ pub(crate) fn range_line(asked: &PairArguments) -> Result<RangeLine, Stop> {
         if let Some(height_m) = height_m {
             mark.height = Some(length(option, Metres::new(height_m))?);
         }
-        set_error(mark, asked.mark_error_m)?;
     }
     RangeLine::through(front, rear).map_err(|error| Stop::Usage(error.to_string()))
-}
-
-/// Puts the error that was typed in the place of the file's.
-pub(crate) fn set_error(mark: &mut Landmark, error_m: Option<f64>) -> Result<(), Stop> {
-    if let Some(error_m) = error_m {
-        mark.position_error_95 = length("--mark-error-m", Metres::non_negative(error_m))?;
-        mark.position_error_source = UncertaintySource::Given;
-    }
-    Ok(())
 }
 
 /// The eye that was asked for.

@@ -266,6 +266,21 @@ fn a_place_that_its_own_track_contradicts_is_none() {
 }
 
 #[test]
+fn a_place_of_few_digits_is_known_no_better_than_they_say() {
+    // 45.11, -30.13 without its zeros: 556 m to north or south of it and 394 m to east or west
+    let at_place = |precise: &str| {
+        let parsed = Position::parse(precise).unwrap();
+        let precision = Some(parsed.precision);
+        let entry = CatchEntry { position: Some(parsed.position), precision, ..kept(2, 7_207, 1) };
+        found(TEN_A_DAY, vec![entry], &[]).remove(0)
+    };
+    let radius_m = |precise: &str| at_place(precise).uncertainty.unwrap().radius_95().metres();
+    assert!((radius_m("45.11, -30.13") - 682.0).abs() < 3.0, "{}", radius_m("45.11, -30.13"));
+    // half a metre beside ten
+    assert!((radius_m("45.11000, -30.13") - 10.0).abs() < 0.05);
+}
+
+#[test]
 fn near_the_line_it_is_perhaps_carried_and_twice_is_told_once() {
     // 7 m from the western line of the gate, with 10 m of doubt
     let near = -30.175_09;

@@ -1,8 +1,8 @@
 use jiff::Timestamp;
 
-use crate::Position;
 use crate::rule::{Access, Circumstances, Gear};
 use crate::track::TrackSettings;
+use crate::{HorizontalUncertainty, Position, PrintedPrecision};
 
 /// One row of a catch log, as somebody wrote it.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,8 @@ pub struct CatchEntry {
     pub is_date_doubtful: bool,
     /// Where, if the row says so.
     pub position: Option<Position>,
+    /// How finely that position was written, if its reader knows: what its digits leave open is a doubt of it.
+    pub precision: Option<PrintedPrecision>,
     /// The fish by the name that was written.
     pub asked: String,
     /// How many; 1 where the row does not say.
@@ -40,6 +42,7 @@ impl CatchEntry {
             time: None,
             is_date_doubtful: false,
             position: None,
+            precision: None,
             asked: asked.to_owned(),
             count: 1,
             length_cm: None,
@@ -47,6 +50,14 @@ impl CatchEntry {
             gear: None,
             bait: None,
             person: None,
+        }
+    }
+
+    /// How well its own position is known, 95 %.
+    pub(super) fn own_uncertainty(&self, settings: &TrackSettings) -> HorizontalUncertainty {
+        match self.precision.map(PrintedPrecision::as_the_finer) {
+            Some(printed) => settings.uncertainty.with_rounding(printed.north_south(), printed.east_west()),
+            None => settings.uncertainty,
         }
     }
 

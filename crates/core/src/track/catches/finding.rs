@@ -131,12 +131,12 @@ impl CatchPosition {
     /// Takes the place that a row says itself, if the boat can have been there by its track: by the fixes before and after, and
     /// by those about a time in whole minutes, which is taken to be good to a minute, for that is how people write them.
     pub(super) fn given(
-        (given, time): (Position, Option<Timestamp>),
+        (given, entry): (Position, &CatchEntry),
         ((before, after), near): ((Option<LoggedFix>, Option<LoggedFix>), &[LoggedFix]),
         settings: &CatchSettings,
     ) -> Self {
-        let Some(time) = time else { return Self::Given(given) };
-        let own_m = settings.track.uncertainty.radius_95().metres();
+        let Some(time) = entry.time else { return Self::Given(given) };
+        let own_m = entry.own_uncertainty(&settings.track).radius_95().metres();
         let fixes = || [before, after].into_iter().flatten().chain(near.iter().copied());
         if !minute::contradict(fixes(), (given, time), (own_m, &settings.track)) {
             return Self::Given(given);
@@ -171,13 +171,13 @@ impl CatchPosition {
     /// that way. About a time in whole minutes, also where it went within a minute of it, by the fixes `near` it.
     pub(super) fn uncertainty(
         &self,
-        time: Option<Timestamp>,
+        entry: &CatchEntry,
         near: &[LoggedFix],
         settings: &TrackSettings,
     ) -> Option<HorizontalUncertainty> {
-        let own = self.at_its_time(time, settings)?;
+        let own = self.at_its_time(entry, settings)?;
         let (Self::Fix(LoggedFix { position, .. }) | Self::Between { position, .. }, Some(time)) =
-            (self, time)
+            (self, entry.time)
         else {
             return Some(own);
         };
@@ -187,13 +187,9 @@ impl CatchPosition {
         Some(within.filter(is_wider).unwrap_or(own))
     }
 
-    fn at_its_time(
-        &self,
-        time: Option<Timestamp>,
-        settings: &TrackSettings,
-    ) -> Option<HorizontalUncertainty> {
+    fn at_its_time(&self, entry: &CatchEntry, settings: &TrackSettings) -> Option<HorizontalUncertainty> {
         match self {
-            Self::Given(_) => Some(settings.uncertainty),
+            Self::Given(_) => Some(entry.own_uncertainty(settings)),
             Self::Fix(fix) => Some(uncertainty_of(fix, settings)),
             Self::Between { before, after, .. } => {
                 let doubts_m = [before, after].map(|fix| uncertainty_of(fix, settings).radius_95().metres());
@@ -203,7 +199,7 @@ impl CatchPosition {
                     return None;
                 }
                 let (from, to) = (before.time?, after.time?);
-                let share = time.map(|time| seconds(from, time) / seconds(from, to));
+                let share = entry.time.map(|time| seconds(from, time) / seconds(from, to));
                 let off_m = share.map_or(stray.most_m(), |share| stray.at_m(share));
                 let radius_m = doubts_m[0].max(doubts_m[1]) + off_m;
                 HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
@@ -241,7 +237,7 @@ impl CatchPosition {
         let within_s = settings.interpolate_within_s;
         let can_be_made = before.zip(after).is_some_and(|(before, after)| {
             let between = Self::Between { position: before.position, before, after };
-            between.uncertainty(None, &[], &settings.track).is_some()
+            between.at_its_time(entry, &settings.track).is_some()
         });
         let why = match times {
             (Some(from), Some(to)) if seconds(from, to) <= within_s && can_be_made => {

@@ -218,9 +218,7 @@ impl Neighbours {
     fn place(self, entry: &CatchEntry, near: &[LoggedFix], settings: &CatchSettings) -> CatchPosition {
         let (before, after) = (self.before, self.after);
         match (entry.position.filter(|position| !is_zero_island(*position)), entry.time) {
-            (Some(position), time) => {
-                CatchPosition::given((position, time), ((before, after), near), settings)
-            }
+            (Some(position), _) => CatchPosition::given((position, entry), ((before, after), near), settings),
             (None, Some(_)) if self.is_doubted => {
                 CatchPosition::Unknown { before: before.or(self.suspect), after }
             }

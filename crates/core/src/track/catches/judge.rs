@@ -41,7 +41,7 @@ pub(super) fn judge<'a>(
     (entry, position, near): (CatchEntry, CatchPosition, &[LoggedFix]),
 ) -> Judged<'a> {
     let mut circumstances = entry.circumstances(settings);
-    let uncertainty = position.uncertainty(entry.time, near, &settings.track);
+    let uncertainty = position.uncertainty(&entry, near, &settings.track);
     let undated = undated(&entry, settings);
     let mut finding = CatchFinding {
         position,
