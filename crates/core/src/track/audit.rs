@@ -297,6 +297,8 @@ pub struct Quality {
     pub fixes: u64,
     /// Fixes without a time.
     pub without_time: u64,
+    /// Fixes that tell nothing of their accuracy, so that one was given or assumed for them.
+    pub without_accuracy: u64,
     /// The first fix that is far from every zone though one slip in writing it down would bring it near.
     pub misread: Option<MisreadFix>,
     /// How many fixes are far from every zone ([`crate::ZoneSet::FAR_M`]), from that one on.

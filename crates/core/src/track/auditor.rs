@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use jiff::Timestamp;
 
-use super::cleaning::{Cleaned, Cleaner, uncertainty_of};
+use super::cleaning::{Cleaned, Cleaner, has_no_accuracy, uncertainty_of};
 use super::gap::GapKind;
 use super::leg::Leg;
 use super::open_visit::{Closed, Near};
@@ -91,6 +91,7 @@ impl<'a> Auditor<'a> {
     pub fn push(&mut self, fix: LoggedFix) -> Vec<TrackEvent> {
         self.quality.fixes += 1;
         self.quality.without_time += u64::from(fix.time.is_none());
+        self.quality.without_accuracy += u64::from(has_no_accuracy(&fix, &self.settings));
         self.note_misread(&fix);
         if let Some(made) = fix.made_between() {
             self.hear(made);

@@ -1,34 +1,14 @@
 //! Which fixes are believed, and that the time of all others is time in which the boat was somewhere.
 
-use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, zone};
+use super::test_tracks::{
+    HOME, at, audit, audited_in, beside, eastward, fix, is_possible, noon, ordered, ordered_in, since_noon,
+    strip_zone,
+};
 use super::{
-    Audit, Auditor, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OpenEnd, OrderedLog, TrackSettings,
+    Audit, Auditor, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OpenEnd, TrackSettings,
     UnplacedRecord,
 };
 use crate::geodesic::direct;
-use crate::zone::ZoneSet;
-
-/// A kilometre wide, its west side through home.
-fn strip_zone() -> ZoneSet {
-    ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)])
-}
-
-fn audited(log: &OrderedLog) -> Audit {
-    let zones = strip_zone();
-    let mut auditor = Auditor::new(&zones, log.settings);
-    for (boat, unplaced) in log.boats.iter().zip(&log.unplaced) {
-        for record in unplaced {
-            auditor.push_unplaced(record);
-        }
-        for fix in boat {
-            auditor.push(*fix);
-        }
-        auditor.next_boat();
-    }
-    let mut found = auditor.finish();
-    found.quality.order = log.findings;
-    found
-}
 
 /// The audit of fixes with records without a place before and behind them, at these seconds.
 fn with_unplaced(before_s: &[f64], fixes: &[LoggedFix], after_s: &[f64]) -> Audit {
@@ -43,20 +23,7 @@ fn with_unplaced(before_s: &[f64], fixes: &[LoggedFix], after_s: &[f64]) -> Audi
     for seconds in after_s {
         order.push_unplaced(record(seconds));
     }
-    audited(&order.finish())
-}
-
-fn ordered(fixes: &[LoggedFix]) -> Audit {
-    with_unplaced(&[], fixes, &[])
-}
-
-/// Northward at 2.5 m/s, so many metres west of the strip, from a time in seconds, a fix a second.
-fn beside(west_m: f64, from_s: f64, seconds: u32) -> Vec<LoggedFix> {
-    let start = direct(at(HOME.0, HOME.1), 270.0, west_m);
-    (0..seconds)
-        .map(f64::from)
-        .map(|passed_s| fix(direct(start, 0.0, 2.5 * (from_s + passed_s)), from_s + passed_s, 5.0))
-        .collect()
+    audited_in(&strip_zone(), &order.finish())
 }
 
 /// The last fix again and again, each second for so long.
@@ -66,14 +33,6 @@ fn repeated(fixes: &mut Vec<LoggedFix>, every_s: f64, for_s: f64) {
     while passed_s <= for_s {
         fixes.push(LoggedFix { time: Some(noon(since_noon(held.time) + passed_s)), ..held });
         passed_s += every_s;
-    }
-}
-
-#[track_caller]
-fn is_possible(found: &Audit) {
-    assert!(!found.visits.is_empty(), "no visit");
-    for visit in &found.visits {
-        assert_eq!(visit.certainty, Certainty::Possible, "{visit:#?}");
     }
 }
 
@@ -192,6 +151,36 @@ fn a_few_fixes_that_an_impossible_step_cuts_off_are_possible_only() {
         fixes.extend(beside(900.0, 60.0 + f64::from(few), 60));
         is_possible(&ordered(&fixes));
     }
+}
+
+#[test]
+fn a_receiver_that_takes_minutes_to_settle_accuses_nobody() {
+    let inside = |seconds: f64, far_m: f64| fix(direct(at(HOME.0, HOME.1), 90.0, far_m), seconds, 5.0);
+    for many in [10_u32, 30, 250] {
+        let wrong = |from_s: u32| {
+            (0..many).map(move |second| inside(f64::from(from_s + second), 250.0 + f64::from(second % 5)))
+        };
+        let mut fixes: Vec<LoggedFix> = wrong(0).collect();
+        fixes.extend(beside(300.0, f64::from(many), 3 * many));
+        let found = ordered(&fixes);
+        is_possible(&found);
+        assert_eq!(found.quality.counts[3], u64::from(many), "cold start of {many}");
+        // at the end
+        let mut fixes = beside(300.0, 0.0, 3 * many);
+        fixes.extend(wrong(3 * many));
+        let found = ordered(&fixes);
+        is_possible(&found);
+        assert_eq!(found.quality.counts[2], u64::from(many), "burst of {many}");
+        // and from which the boat is back, however few stand beside them
+        let mut fixes = beside(300.0, 0.0, many);
+        fixes.extend(wrong(many));
+        fixes.extend(beside(300.0, f64::from(2 * many), many));
+        is_possible(&ordered(&fixes));
+    }
+    // beyond five minutes nobody can say which of the two is wrong
+    let mut fixes = beside(300.0, 0.0, 400);
+    fixes.extend((400..800).map(|second| inside(f64::from(second), 250.0 + f64::from(second % 5))));
+    assert!(ordered(&fixes).quality.gaps.iter().any(|gap| gap.impossible));
 }
 
 #[test]
@@ -369,7 +358,7 @@ fn told(first: &[LoggedFix], between: &[Option<f64>], second: &[LoggedFix]) -> L
 fn hours_in_which_records_without_a_time_stand_are_no_pause() {
     let (evening, morning) = (beside(3_000.0, 0.0, 60), beside(3_600.0, 12.0 * 3_600.0, 60));
     let pauses = |first: &[LoggedFix], between: &[Option<f64>], second: &[LoggedFix]| {
-        let found = audited(&told(first, between, second).finish());
+        let found = audited_in(&strip_zone(), &told(first, between, second).finish());
         (found.quality.pauses, found.visits.len())
     };
     assert_eq!(pauses(&evening, &[], &morning), (1, 0));
@@ -382,7 +371,8 @@ fn hours_in_which_records_without_a_time_stand_are_no_pause() {
     // fixes with a place and without a time are records of that time as well
     let untimed: Vec<LoggedFix> =
         beside(3_300.0, 60.0, 350).into_iter().map(|fix| LoggedFix { time: None, ..fix }).collect();
-    let found = audited(&told(&[evening.clone(), untimed].concat(), &[], &morning).finish());
+    let found =
+        audited_in(&strip_zone(), &told(&[evening.clone(), untimed].concat(), &[], &morning).finish());
     assert_eq!((found.quality.pauses, found.visits.len()), (0, 1));
     // told newest first they stand between the same two
     let back = |fixes: &[LoggedFix]| fixes.iter().rev().copied().collect::<Vec<_>>();
@@ -395,7 +385,7 @@ fn hours_in_which_records_without_a_time_stand_are_no_pause() {
     let with_word = |between: &[Option<f64>]| {
         let mut log = told(&evening, between, &next).finish();
         log.settings.new_trip_after_s = Some(6.0 * 3_600.0);
-        audited(&log).quality.pauses
+        audited_in(&strip_zone(), &log).quality.pauses
     };
     assert_eq!((with_word(&[]), with_word(&[None])), (1, 0));
 }
@@ -410,7 +400,7 @@ fn of_records_without_a_place_few_are_held_and_all_are_counted() {
     let ends = [log.unplaced[0].first(), log.unplaced[0].last()].map(|record| record.unwrap().time);
     assert_eq!(ends, [Some(noon(60.0)), Some(noon(99_999.0))]);
     // to the last of them the boat was somewhere
-    let found = audited(&log);
+    let found = audited_in(&strip_zone(), &log);
     assert_eq!(found.quality.gaps[0].seconds, Some(99_940.0));
     // without a time one stands for all; what is too much to hold in no order is lost
     let log = told(&fixes, &vec![None; 100_000], &fixes[..0]).finish();
@@ -466,9 +456,9 @@ fn a_few_fixes_between_a_gap_and_an_impossible_step_are_possible_only() {
         aside(&mut first[120 - few..]);
         is_possible(&ordered(&[first, second].concat()));
     }
-    // ten are believed
+    // a third of them are not few
     let mut second = beside(300.0, 179.0, 200);
-    aside(&mut second[..10]);
+    aside(&mut second[..100]);
     let found = ordered(&[beside(300.0, 0.0, 120), second].concat());
     assert!(found.visits.iter().any(|visit| visit.certainty == Certainty::Certain));
 }
@@ -512,4 +502,107 @@ fn the_end_of_a_trip_is_an_end_though_another_trip_follows() {
         fix.position = direct(fix.position, 90.0, 1_200.0);
     }
     is_possible(&ordered(&[first(), burst].concat()));
+}
+
+#[test]
+fn a_spike_faster_than_the_speed_that_was_given_accuses_nobody() {
+    // 40 m off, a fix each 10 s; one 50 m inside: 90 m less 10 m of doubt in 10 s are 15.6 kn, out and back
+    let mut fixes: Vec<LoggedFix> = beside(40.0, 0.0, 300).into_iter().step_by(10).collect();
+    fixes[15].position = direct(fixes[15].position, 90.0, 90.0);
+    let with_top_speed = |knots: f64| {
+        let settings = TrackSettings::default().with_top_speed_kn(knots).unwrap();
+        ordered_in(&strip_zone(), &fixes, settings)
+    };
+    is_possible(&with_top_speed(12.0));
+    assert_eq!(with_top_speed(20.0).visits[0].certainty, Certainty::Certain);
+    // nor does a road driven afterwards make it so
+    let mut road: Vec<LoggedFix> = eastward((0.0, 12_000.0), 25.0, 5.0, 5.0);
+    for fix in &mut road {
+        fix.position = direct(fix.position, 180.0, 20_000.0);
+        fix.time = Some(noon(since_noon(fix.time) + 4_000.0));
+    }
+    let with_road = [fixes.clone(), road].concat();
+    let settings = TrackSettings::default().with_top_speed_kn(12.0).unwrap();
+    let found = ordered_in(&strip_zone(), &with_road, settings);
+    assert!(found.quality.order.shown_kn.is_some_and(|knots| knots > 40.0));
+    is_possible(&found);
+}
+
+#[test]
+fn a_leg_out_of_all_proportion_and_back_accuses_nobody_in_a_log_without_times() {
+    let untimed = |count: usize| {
+        let mut fixes = beside(100.0, 0.0, 300);
+        for fix in &mut fixes[150..150 + count] {
+            fix.position = direct(fix.position, 90.0, 300.0);
+        }
+        fixes.iter().map(|fix| LoggedFix { time: None, ..*fix }).collect::<Vec<_>>()
+    };
+    is_possible(&ordered(&untimed(1)));
+    is_possible(&ordered(&untimed(5)));
+    assert_eq!(ordered(&untimed(40)).visits[0].certainty, Certainty::Certain);
+}
+
+#[test]
+fn repeats_at_the_end_leave_open_where_the_boat_went_whatever_the_step_and_however_few() {
+    // 280 m off, and one place for 20 min; the twelve knots make that way in less than a minute
+    for step_s in [10.0, 29.0, 31.0, 60.0, 300.0] {
+        let mut fixes = beside(280.0, 0.0, 60);
+        repeated(&mut fixes, step_s, 1_200.0);
+        let found = ordered(&fixes);
+        is_possible(&found);
+        assert_eq!(found.quality.gaps.last().unwrap().open, Some(OpenEnd::Repeats), "{step_s} s");
+    }
+    // 40 m off at 5 kn, and then at one place for less than two minutes
+    for for_s in [20.0, 60.0, 119.0] {
+        let mut fixes = beside(40.0, 0.0, 60);
+        repeated(&mut fixes, 1.0, for_s);
+        is_possible(&ordered(&fixes));
+    }
+    // a boat that lies still and goes on is where it says
+    let mut fixes = beside(100.0, 0.0, 60);
+    repeated(&mut fixes, 1.0, 60.0);
+    fixes.extend(
+        beside(100.0, 0.0, 120)
+            .into_iter()
+            .skip(60)
+            .map(|fix| LoggedFix { time: Some(noon(since_noon(fix.time) + 60.0)), ..fix }),
+    );
+    is_never(&ordered(&fixes));
+}
+
+#[test]
+fn a_row_earlier_than_all_others_is_put_before_them() {
+    // 60 m off at noon; the others 200 m off and going away, from five minutes later on
+    let early = beside(60.0, 0.0, 1)[0];
+    let others = beside(200.0, 300.0, 100);
+    let told_first = ordered(&[vec![early], others.clone()].concat());
+    is_possible(&told_first);
+    for place in [50, 100] {
+        let mut fixes = others.clone();
+        fixes.insert(place, early);
+        let found = ordered(&fixes);
+        is_possible(&found);
+        assert_eq!(found.visits[0].possible_s, told_first.visits[0].possible_s, "as row {place}");
+    }
+}
+
+#[test]
+fn fixes_without_a_time_at_an_end_go_on_in_the_step_of_the_log() {
+    // 800 m off: 8 steps of 20 s leave open 493 m at 12 kn
+    let mut fixes: Vec<LoggedFix> = beside(800.0, 0.0, 600).into_iter().step_by(20).collect();
+    let count = fixes.len();
+    for fix in &mut fixes[count - 8..] {
+        fix.time = None;
+    }
+    let found = ordered(&fixes);
+    assert_eq!((found.quality.order.times_placed, found.quality.counts.iter().sum::<u64>()), (8, 0));
+    assert_eq!(found.quality.order.shown_kn, None);
+    is_never(&found);
+    // 25 m off, 20 s apart: 61 m are in reach
+    let mut fixes: Vec<LoggedFix> = beside(25.0, 0.0, 80).into_iter().step_by(20).collect();
+    fixes.extend(beside(400.0, 200.0, 600).into_iter().step_by(20));
+    for fix in &mut fixes[..4] {
+        fix.time = None;
+    }
+    is_possible(&ordered(&fixes));
 }

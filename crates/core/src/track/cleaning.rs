@@ -21,6 +21,9 @@ const OVER_TOP_SPEED: f64 = 1.5;
 /// After so many seconds at exactly one place, what follows decides whether the boat lay still or the receiver repeated
 /// its last fix (common practice, no source).
 const STALE_AFTER_S: f64 = 120.0;
+/// Fixes at exactly one place are repeats of it however long the step of the log is, up to so many seconds (common practice,
+/// no source).
+const REPEATED_WITHIN_S: f64 = 3_600.0;
 /// So many repeats of one place are held until that is known; beyond it they count as repeats of a last fix.
 const MOST_REPEATS: usize = 50_000;
 /// Fixes within so many metres of each other are at one place: receivers that stand still flicker in the last digit (common
@@ -32,8 +35,15 @@ const SAME_TIME_S: f64 = 1.0;
 /// source).
 const PAUSE_APART_M: f64 = 500.0;
 /// Fewer fixes than this that a step no boat makes cuts off from the rest of the log, or that are come back from in
-/// another such step, are possible only; so many are waited for behind such a step.
+/// another such step, are possible only (common practice, no source).
 const STRAYED_FOR: usize = 10;
+/// So are those that were made within so many seconds, if they are few beside what they are cut off from: a receiver may take
+/// as long to settle (common practice, no source).
+const STRAYED_FOR_S: f64 = 300.0;
+/// No more fixes than this are waited for to know it.
+const MOST_STRAYED: usize = 600;
+/// That few they are beside so many times their number.
+const FEW_BESIDE: usize = 3;
 /// So many fixes in order among themselves, all earlier than the last one, are a clock that was set back.
 const CLOCK_SET_BACK_AFTER: u32 = 10;
 
@@ -57,12 +67,16 @@ pub(super) enum Cleaned {
 #[derive(Debug, Clone)]
 struct Held {
     fix: LoggedFix,
+    /// Whether no boat makes the step to it from the one held before it.
+    is_leap: bool,
+    /// Whether this boat surely does not make that step.
+    is_dash: bool,
     /// Whether the boat is known to have lain still since the fix before: then no length of time is a gap.
     lay_still: bool,
     /// The most seconds between two of the fixes that say so.
     still_step_s: Option<f64>,
-    /// Repeats of it that are not believed: they come out behind it.
-    repeats: Vec<Cleaned>,
+    /// What was left out since: it comes out behind it.
+    left_out: Vec<Cleaned>,
 }
 
 /// A run of fixes at one place, without the first of them.
@@ -83,6 +97,13 @@ impl Repeats {
         let seconds = ends.and_then(|(first, latest)| seconds_between(first, latest));
         seconds.is_some_and(|seconds| seconds > STALE_AFTER_S)
     }
+
+    /// The most seconds between two of them.
+    fn longest_step_s(&self) -> f64 {
+        let all = || self.first.iter().chain(&self.rest);
+        let steps_s = all().zip(all().skip(1)).filter_map(|(one, next)| seconds_between(one, next));
+        steps_s.fold(0.0, f64::max)
+    }
 }
 
 #[derive(Debug)]
@@ -90,6 +111,10 @@ pub(super) struct Cleaner {
     settings: TrackSettings,
     /// The last fix let through.
     last: Option<LoggedFix>,
+    /// How many were let through since a step that no boat makes, or the beginning.
+    borne_out: usize,
+    /// How many of those held back go on from one that a step which no boat makes led to, and the speed that it needed.
+    astray: (usize, f64),
     /// The last of those that had a time.
     last_timed: Option<LoggedFix>,
     /// Held back until the next ones come, oldest first.
@@ -104,12 +129,12 @@ pub(super) struct Cleaner {
     still_step_s: Option<f64>,
     /// When the log went on without a place to believe.
     presence: Presence,
+    /// When it did so with anything but a repeat of the last place.
+    lost: Presence,
     /// Records and fixes without a time: of those that follow each other the first.
     timeless: Timeless,
     /// Whether the last fix that came had no time.
     is_untimed: bool,
-    /// When it did so with anything but a repeat of the last place.
-    lost: Presence,
     /// The first time that was let through.
     first_time: Option<Timestamp>,
     /// A gap before fixes without a time, as long as none with one comes after them.
@@ -121,6 +146,8 @@ impl Cleaner {
         Self {
             settings,
             last: None,
+            borne_out: 0,
+            astray: (0, 0.0),
             last_timed: None,
             held: VecDeque::new(),
             repeats: Repeats::default(),
@@ -129,9 +156,9 @@ impl Cleaner {
             broken: false,
             still_step_s: None,
             presence: Presence::default(),
+            lost: Presence::default(),
             timeless: Timeless::default(),
             is_untimed: false,
-            lost: Presence::default(),
             first_time: None,
             unknown: None,
         }
@@ -148,12 +175,12 @@ impl Cleaner {
             self.timeless.note(fix.place);
         }
         if is_zero_island(fix.position) {
-            out.push(self.suspect(fix, Suspicion::ZeroIsland, None));
+            self.leave_out((fix, Suspicion::ZeroIsland), out);
             return;
         }
         if fix.time.is_none() && fix.time_between.is_some() {
             // somewhere in a time in which nothing else is known: that it was there, and no more
-            out.push(self.suspect(fix, Suspicion::Untimed, None));
+            self.leave_out((fix, Suspicion::Untimed), out);
             return;
         }
         let held = self.held.back().map(|held| &held.fix);
@@ -164,7 +191,7 @@ impl Cleaner {
                 return;
             }
             if same_instant(&before, &fix) {
-                out.push(self.suspect(fix, Suspicion::Duplicate, None));
+                self.leave_out((fix, Suspicion::Duplicate), out);
                 return;
             }
             if self.repeats.next.is_some() {
@@ -208,7 +235,15 @@ impl Cleaner {
     }
 
     fn hold(&mut self, fix: LoggedFix, lay_still: bool, out: &mut Vec<Cleaned>) {
-        self.held.push_back(Held { fix, lay_still, still_step_s: self.still_step_s, repeats: Vec::new() });
+        let before = self.held.back().map(|held| held.fix);
+        self.held.push_back(Held {
+            fix,
+            is_leap: before.is_some_and(|before| self.needed_kn(&before, &fix).is_some()),
+            is_dash: before.is_some_and(|before| self.is_dash(&before, &fix)),
+            lay_still,
+            still_step_s: self.still_step_s,
+            left_out: Vec::new(),
+        });
         while self.held.len() > 2 && !self.waits_for_more() {
             self.settle_oldest(out);
         }
@@ -219,17 +254,35 @@ impl Cleaner {
         let Some(oldest) = self.held.front() else { return false };
         let last = self.last.as_ref();
         if last.is_none_or(|last| self.is_broken_off(last, oldest)) {
-            // what stands first, in the log or behind a gap, is borne out by more than as many fixes behind it
+            // what stands first, in the log or behind a gap, is borne out by as many fixes and more behind it
             let (length, is_cut_off) = self.oldest_run();
-            let is_head = is_cut_off && length < STRAYED_FOR;
-            if self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR {
+            let is_borne_out = is_cut_off && self.held.len() >= length + FEW_BESIDE * length.max(STRAYED_FOR);
+            if self.is_short(length) && !is_borne_out {
                 return true;
             }
         }
-        let Some(last) = last.filter(|_| self.held.len() < STRAYED_FOR) else { return false };
-        self.needed_kn(last, &oldest.fix).is_some()
-            && !self.oldest_run().1
-            && self.held.get(1).is_some_and(|next| self.needed_kn(last, &next.fix).is_some())
+        let Some(last) = last else { return false };
+        let Some(next) = self.held.get(1) else { return false };
+        let is_faster = |fix: &LoggedFix| self.needed_kn(last, fix).is_some();
+        let is_dash = |fix: &LoggedFix| self.is_dash(last, fix);
+        let all = self.held.len();
+        self.is_short(all)
+            && ((self.run_from(0) == all && is_faster(&oldest.fix) && is_faster(&next.fix))
+                || (self.dashed_run() == all && is_dash(&oldest.fix) && is_dash(&next.fix)))
+    }
+
+    /// Whether so many fixes, held back from the oldest on, are too few or were made in too short a time to stand against
+    /// those that a step which no boat makes cuts them off from.
+    fn is_few(&self, length: usize, beside: usize) -> bool {
+        length < STRAYED_FOR || self.is_short(length) && FEW_BESIDE * length <= beside
+    }
+
+    /// Whether so many fixes, held back from the oldest on, are few or were made in a short time.
+    fn is_short(&self, length: usize) -> bool {
+        let ends = length.checked_sub(1).and_then(|last| self.held.front().zip(self.held.get(last)));
+        let seconds = ends.and_then(|(first, last)| seconds_between(&first.fix, &last.fix));
+        length < STRAYED_FOR
+            || length < MOST_STRAYED && seconds.is_some_and(|seconds| seconds < STRAYED_FOR_S)
     }
 
     /// How many fixes held back go on from the oldest without a step that no boat makes, and whether one follows them.
@@ -240,14 +293,17 @@ impl Cleaner {
 
     /// How many fixes held back go on from this one without a step that no boat makes.
     fn run_from(&self, from: usize) -> usize {
-        self.run_while(from, |one, next| self.needed_kn(&one.fix, &next.fix).is_none())
+        self.run_while(from, |_, next| !next.is_leap)
     }
 
     /// How many of them do so without a gap.
     fn unbroken_run(&self) -> usize {
-        self.run_while(0, |one, next| {
-            self.needed_kn(&one.fix, &next.fix).is_none() && !self.is_broken_off(&one.fix, next)
-        })
+        self.run_while(0, |one, next| !next.is_leap && !self.is_broken_off(&one.fix, next))
+    }
+
+    /// How many of them do so without a step that the boat surely does not make.
+    fn dashed_run(&self) -> usize {
+        self.run_while(0, |_, next| !next.is_dash)
     }
 
     fn run_while(&self, from: usize, goes_on: impl Fn(&Held, &Held) -> bool) -> usize {
@@ -265,10 +321,7 @@ impl Cleaner {
 
     /// Whether one of the fixes held back can be reached from this one, though not from the one before it.
     fn is_come_back_to(&self, last: &LoggedFix) -> bool {
-        let mut pairs = self.held.iter().zip(self.held.iter().skip(1));
-        pairs.any(|(one, next)| {
-            self.needed_kn(&one.fix, &next.fix).is_some() && self.needed_kn(last, &next.fix).is_none()
-        })
+        self.held.iter().skip(1).any(|held| held.is_leap && self.needed_kn(last, &held.fix).is_none())
     }
 
     /// Lets the rest through, and tells of the time for which the log went on without a place to believe.
@@ -348,7 +401,7 @@ impl Cleaner {
             self.restart(fix, out);
             return false;
         }
-        out.push(self.suspect(*fix, Suspicion::OutOfOrder, None));
+        self.leave_out((*fix, Suspicion::OutOfOrder), out);
         true
     }
 
@@ -365,9 +418,9 @@ impl Cleaner {
         self.broken = true;
     }
 
-    /// Whether a fix repeats the place of the one before, without a gap between; if so it waits.
+    /// Whether a fix repeats the place of the one before; if so it waits.
     fn repeats(&mut self, before: &LoggedFix, fix: &LoggedFix, out: &mut Vec<Cleaned>) -> bool {
-        let joined = seconds_between(before, fix).is_some_and(|seconds| seconds <= self.settings.gap_after_s);
+        let joined = seconds_between(before, fix).is_some_and(|seconds| seconds <= REPEATED_WITHIN_S);
         if !joined || !is_one_place(self.repeats.first.as_ref().unwrap_or(before), fix) {
             return false;
         }
@@ -391,51 +444,65 @@ impl Cleaner {
         }
     }
 
+    /// Leaves out what is not believed, behind what is held.
+    fn leave_out(&mut self, (fix, suspicion): (LoggedFix, Suspicion), out: &mut Vec<Cleaned>) {
+        let left_out = self.suspect(fix, suspicion, None);
+        match self.held.back_mut().filter(|held| held.left_out.len() < MOST_REPEATS) {
+            Some(held) => held.left_out.push(left_out),
+            None => out.push(left_out),
+        }
+    }
+
     /// Leaves repeats out, behind the fix that they repeat.
     fn leave_out_repeats(&mut self, rest: Vec<LoggedFix>, out: &mut Vec<Cleaned>) {
-        let stale: Vec<Cleaned> =
-            rest.into_iter().map(|fix| self.suspect(fix, Suspicion::Stale, None)).collect();
-        match self.held.back_mut() {
-            Some(held) => held.repeats.extend(stale),
-            None => out.extend(stale),
+        for fix in rest {
+            self.leave_out((fix, Suspicion::Stale), out);
         }
     }
 
     /// Decides about a run of fixes at one place, in the light of the two fixes after it.
     ///
     /// A boat at anchor goes on from where it lay. A receiver that repeated its last fix jumps to where the boat has got
-    /// to meanwhile, and then nothing is known of the time since the first of them. Where nothing follows, the repeats
-    /// are suspect.
+    /// to meanwhile, and then nothing is known of the time since the first of them. Where nothing follows, or another trip,
+    /// the repeats are suspect, of a boat that came under way however short the run is: nothing tells that it lay there.
     ///
     /// Before a step that is too fast from the last of them, and can be made from the first, the receiver repeated itself
-    /// however short the run is.
+    /// however short the run is. Repeats farther apart than a gap say no more than each by itself where the log goes on.
     fn settle_repeats(&mut self, after: (Option<&LoggedFix>, Option<&LoggedFix>), out: &mut Vec<Cleaned>) {
         let run = std::mem::take(&mut self.repeats);
         let Some(latest) = run.rest.last().copied() else { return };
-        let is_long = run.is_long();
         let (next, then) = (run.next.as_ref().or(after.0), after.1);
-        // before a pause the trip ends: nothing goes on from there
-        let is_end = next.is_some_and(|next| self.gap(&latest, next, false).between_trips);
-        if !run.given_up && !is_long {
-            let jumps = next.zip(run.first.as_ref()).is_some_and(|(next, first)| {
-                self.needed_kn(&latest, next).is_some() && self.needed_kn(first, next).is_none()
-            });
-            if jumps {
-                self.leave_out_repeats(run.rest, out);
-            } else {
-                run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
-            }
-            return;
-        }
-        let goes_on = !is_end && run.next.is_some_and(|next| self.goes_on(&latest, &next, then));
-        if run.given_up || !goes_on {
+        let is_end = next.is_none_or(|next| self.gap(&latest, next, false).between_trips);
+        let jumps = next.zip(run.first.as_ref()).is_some_and(|(next, first)| {
+            self.needed_kn(&latest, next).is_some() && self.needed_kn(first, next).is_none()
+        });
+        let goes_on = || run.next.as_ref().is_some_and(|next| self.goes_on(&latest, next, then));
+        // a boat that lay still before lies there; one that came at speed does not stop dead
+        let is_end = is_end && (run.is_long() || run.first.is_some_and(|first| self.came_under_way(&first)));
+        let is_told_each = !run.is_long() || run.longest_step_s() > self.settings.gap_after_s;
+        if run.given_up || is_end || jumps {
             self.leave_out_repeats(run.rest, out);
-        } else {
+        } else if is_told_each {
+            run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
+        } else if goes_on() {
             self.lie_still(run.rest, latest, out);
+        } else {
+            self.leave_out_repeats(run.rest, out);
         }
         if let Some(next) = run.next {
             self.hold(next, false, out);
         }
+    }
+
+    /// Whether the boat was under way when it came to a fix.
+    fn came_under_way(&self, to: &LoggedFix) -> bool {
+        let earlier = |from: &LoggedFix| seconds_between(from, to).is_some_and(|seconds| seconds > 0.0);
+        let mut before = self.held.iter().rev().map(|held| held.fix).chain(self.last);
+        before.find(earlier).is_some_and(|from| {
+            let seconds = seconds_between(&from, to).unwrap_or(f64::INFINITY);
+            let way_m = inverse(from.position, to.position).distance_m;
+            way_m / seconds > self.settings.stop_below_kn * METRES_PER_SECOND_IN_A_KNOT
+        })
     }
 
     /// Keeps what counts of a run of fixes at one place.
@@ -475,41 +542,62 @@ impl Cleaner {
     fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
         let Some(oldest) = self.held.front().map(|held| held.fix) else { return };
         let strayed = match self.last {
-            Some(last) => self.strayed(&last, &oldest).or_else(|| self.false_start(&last)),
-            None => self.cold_start(),
+            Some(last) => {
+                let faster = self.goes_on_astray().or_else(|| self.strayed(&last, &oldest));
+                let faster = faster.or_else(|| self.false_start(&last));
+                let faster = faster.map(|(suspicion, needed_kn)| (suspicion, Some(needed_kn)));
+                faster.or_else(|| self.dashed(&last, &oldest))
+            }
+            None => self.cold_start().map(|(suspicion, needed_kn)| (suspicion, Some(needed_kn))),
         };
         let Some(held) = self.held.pop_front() else { return };
         if let Some((suspicion, needed_kn)) = strayed {
-            out.push(self.suspect(oldest, suspicion, Some(needed_kn)));
+            out.push(self.suspect(oldest, suspicion, needed_kn));
         } else if let Some(last) = self.last {
             self.join(&last, &held, out);
         } else {
             self.begin(&oldest, out);
             self.accept(oldest, (self.broken, None), out);
         }
-        out.extend(held.repeats);
+        out.extend(held.left_out);
     }
 
     /// Why the oldest is not believed, if a step that no boat makes leads to it: the boat is back by the next fix or in
     /// another such step, or it is one of a few that the step cuts off from the rest.
-    fn strayed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
+    fn strayed(&mut self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
         let needed_kn = self.needed_kn(last, oldest)?;
         let is_back = self.held.get(1).is_none_or(|next| self.needed_kn(last, &next.fix).is_none());
-        let is_few = self.unbroken_run() < STRAYED_FOR && !self.repeats.given_up;
-        (is_back || is_few || self.is_come_back_to(last)).then_some((Suspicion::Spike, needed_kn))
+        let few = self.unbroken_run();
+        let is_few = self.is_few(few, self.borne_out) && !self.repeats.given_up;
+        let strayed = match (is_back, is_few, self.is_come_back_to(last)) {
+            (true, ..) => 1,
+            (_, _, true) => self.run_from(0),
+            (_, true, _) => few,
+            _ => return None,
+        };
+        self.astray = (strayed - 1, needed_kn);
+        Some((Suspicion::Spike, needed_kn))
+    }
+
+    /// Why the oldest is not believed, where it goes on from one that is not: given time a boat gets anywhere.
+    fn goes_on_astray(&mut self) -> Option<(Suspicion, f64)> {
+        let (more, needed_kn) = self.astray;
+        self.astray.0 = more.checked_sub(1)?;
+        Some((Suspicion::Spike, needed_kn))
     }
 
     /// Why the oldest is not believed, where nothing was before it: a step that no boat makes leads on from it, or from a
     /// few fixes that it begins, to as many and more.
     fn cold_start(&self) -> Option<(Suspicion, f64)> {
         let (length, is_cut_off) = self.oldest_run();
-        if !is_cut_off || length >= STRAYED_FOR {
+        let behind = self.run_from(length);
+        if !is_cut_off || !self.is_few(length, behind) {
             return None;
         }
         let (end, next) = (self.held.get(length - 1)?.fix, self.held.get(length)?.fix);
         let is_come_back_to = self.is_come_back_to(&end);
         let needed_kn = self.needed_kn(&end, &next)?;
-        (!is_come_back_to && self.run_from(length) >= length).then_some((Suspicion::ColdStart, needed_kn))
+        (!is_come_back_to && behind >= length).then_some((Suspicion::ColdStart, needed_kn))
     }
 
     /// Why the oldest is not believed, where it is one of a few between a gap and a step that no boat makes.
@@ -517,6 +605,25 @@ impl Cleaner {
         let oldest = self.held.front()?;
         let is_whole = || self.unbroken_run() == self.oldest_run().0;
         if self.is_broken_off(last, oldest) && is_whole() { self.cold_start() } else { None }
+    }
+
+    /// Why the oldest is not sure, though a boat may have made the step to it: it is one of a few that are reached and left
+    /// only by steps faster than the boat is known to be, or in a log without times longer than all the rest, and come back
+    /// from.
+    fn dashed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, Option<f64>)> {
+        let length = self.dashed_run();
+        let (end, back) = (self.held.get(length.checked_sub(1)?)?, self.held.get(length)?);
+        let is_dash = self.is_dash(last, oldest) && self.is_short(length);
+        (is_dash && self.is_dash(&end.fix, &back.fix) && !self.is_dash(last, &back.fix))
+            .then(|| (Suspicion::Spike, self.speed_kn(last, oldest)))
+    }
+
+    /// Whether a step is faster than the boat is known to be; without times, whether it is out of all proportion.
+    fn is_dash(&self, from: &LoggedFix, to: &LoggedFix) -> bool {
+        match self.speed_kn(from, to) {
+            Some(knots) => knots > self.settings.known_top_speed_kn(OVER_TOP_SPEED),
+            None => from.time.is_none() && to.time.is_none() && self.is_long_untimed(from, to),
+        }
     }
 
     /// Lets a fix through, with what lies between it and the last one.
@@ -534,6 +641,7 @@ impl Cleaner {
             let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
             self.part(&self.gap(&since, &fix, is_impossible), out);
         }
+        self.borne_out = if is_impossible { 0 } else { self.borne_out };
         self.accept(fix, (is_gap, held.still_step_s), out);
     }
 
@@ -542,14 +650,16 @@ impl Cleaner {
         let fix = &next.fix;
         if last.time.is_none() && fix.time.is_none() {
             // within a stretch without times nothing but its length tells one leg from another
-            let longest_m = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan);
-            let is_long = longest_m
-                .is_some_and(|longest| inverse(last.position, fix.position).distance_m > longest.metres());
-            return is_long || last.place.stretch != fix.place.stretch;
+            return self.is_long_untimed(last, fix) || last.place.stretch != fix.place.stretch;
         }
         let Some(seconds) = seconds_between(last, fix) else { return true };
         let lay_still = next.lay_still && is_one_place(last, fix);
         !lay_still && seconds > self.settings.gap_after_s
+    }
+
+    fn is_long_untimed(&self, from: &LoggedFix, to: &LoggedFix) -> bool {
+        let longest = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan);
+        longest.is_some_and(|longest| inverse(from.position, to.position).distance_m > longest.metres())
     }
 
     fn accept(
@@ -560,6 +670,7 @@ impl Cleaner {
     ) {
         out.push(Cleaned::Fix { fix, broken: broken || self.broken, still_step_s });
         self.broken = false;
+        self.borne_out += 1;
         self.first_time = self.first_time.or(fix.time);
         self.last_timed = Some(fix).filter(|fix| fix.time.is_some()).or(self.last_timed);
         self.last = Some(fix);
@@ -567,10 +678,14 @@ impl Cleaner {
 
     /// The speed that the way between two fixes would have needed, in knots, if no boat does that.
     fn needed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
+        self.speed_kn(from, to).filter(|knots| *knots > OVER_TOP_SPEED * self.settings.top_speed_kn)
+    }
+
+    /// The least speed of the way between two fixes, in knots; none without times.
+    fn speed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
         let seconds = seconds_between(from, to)?;
         let seconds = if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) };
-        let knots = self.apart_m(from, to) / seconds / METRES_PER_SECOND_IN_A_KNOT;
-        (knots > OVER_TOP_SPEED * self.settings.top_speed_kn).then_some(knots)
+        Some(self.apart_m(from, to) / seconds / METRES_PER_SECOND_IN_A_KNOT)
     }
 
     /// What lies between two fixes.
@@ -608,6 +723,11 @@ impl Cleaner {
     fn uncertainty(&self, fix: &LoggedFix) -> HorizontalUncertainty {
         uncertainty_of(fix, &self.settings)
     }
+}
+
+/// Whether a fix tells nothing of its accuracy.
+pub(super) fn has_no_accuracy(fix: &LoggedFix, settings: &TrackSettings) -> bool {
+    fix.uncertainty.is_none() && settings.metres_per_hdop.zip(fix.hdop).is_none()
 }
 
 /// The accuracy of a fix: its own, or what its dilution of precision makes, or the track's; and what few digits leave open.

@@ -1,63 +1,19 @@
 //! What is not known of a log's times and places never decides: it makes a visit possible, and takes none away.
 
-use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, zone};
+use super::test_tracks::{
+    HOME, at, audit, beside, eastward, fix, is_possible, noon, ordered, ordered_in, since_noon, strip,
+    strip_zone, zone,
+};
 use super::{
-    Audit, Auditor, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OpenEnd, TrackSettings,
-    UnplacedRecord,
+    Audit, Auditor, Certainty, Evidence, LogPlace, LoggedFix, OpenEnd, TrackSettings, UnplacedRecord,
 };
 use crate::geodesic::direct;
 use crate::rule::{Hours, When};
 use crate::zone::{Effective, ZoneSet};
 use crate::{AccuracyKind, HorizontalUncertainty, Kleene, Position};
 
-/// A kilometre wide, its west side through home.
-fn strip_zone() -> ZoneSet {
-    ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)])
-}
-
-/// The audit as the program makes it.
-fn ordered_in(zones: &ZoneSet, fixes: &[LoggedFix]) -> Audit {
-    let mut order = LogOrder::new(TrackSettings::default());
-    for fix in fixes {
-        order.push(*fix);
-    }
-    let log = order.finish();
-    let mut auditor = Auditor::new(zones, log.settings);
-    for boat in &log.boats {
-        for fix in boat {
-            auditor.push(*fix);
-        }
-        auditor.next_boat();
-    }
-    let mut found = auditor.finish();
-    found.quality.order = log.findings;
-    found
-}
-
-fn ordered(fixes: &[LoggedFix]) -> Audit {
-    ordered_in(&strip_zone(), fixes)
-}
-
-/// Northward at 2.5 m/s, so many metres west of the strip, from a time in seconds.
-fn beside(west_m: f64, from_s: f64, seconds: u32) -> Vec<LoggedFix> {
-    let start = direct(at(HOME.0, HOME.1), 270.0, west_m);
-    (0..seconds)
-        .map(f64::from)
-        .map(|passed_s| fix(direct(start, 0.0, 2.5 * (from_s + passed_s)), from_s + passed_s, 5.0))
-        .collect()
-}
-
 fn without_time(one: &LoggedFix) -> LoggedFix {
     LoggedFix { time: None, ..*one }
-}
-
-/// Nothing certain, and not nothing.
-#[track_caller]
-fn is_possible(found: &Audit) {
-    assert!(!found.visits.is_empty(), "no visit");
-    for visit in &found.visits {
-        assert_eq!(visit.certainty, Certainty::Possible, "{visit:#?}");
-    }
 }
 
 #[test]
@@ -93,11 +49,11 @@ fn a_fix_without_a_time_inside_a_zone_in_a_gap_is_no_visit_at_a_known_time() {
     let told = [early, vec![inside], late].concat();
     let mut later = zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None);
     later.effective = Effective { from: Some(noon(240.0)), ..Effective::default() };
-    let found = ordered_in(&ZoneSet::new(vec![later.clone()]), &told);
+    let found = ordered_in(&ZoneSet::new(vec![later.clone()]), &told, TrackSettings::default());
     is_possible(&found);
     assert!(found.visits.iter().all(|visit| visit.in_force == Kleene::Undecided));
     later.effective = Effective { until: Some(noon(240.0)), ..Effective::default() };
-    let found = ordered_in(&ZoneSet::new(vec![later]), &told);
+    let found = ordered_in(&ZoneSet::new(vec![later]), &told, TrackSettings::default());
     assert!(found.visits.iter().any(|visit| visit.binds != Kleene::No), "{:#?}", found.visits);
 }
 
@@ -117,7 +73,7 @@ fn a_placed_time_does_not_tell_what_was_in_force() {
     let certain = |from_s: f64| {
         let mut later = zone("strip", strip(home, 1_000.0), None);
         later.effective = Effective { from: Some(noon(from_s)), ..Effective::default() };
-        let found = ordered_in(&ZoneSet::new(vec![later]), &told);
+        let found = ordered_in(&ZoneSet::new(vec![later]), &told, TrackSettings::default());
         found.visits.iter().map(|visit| visit.in_force).collect::<Vec<_>>()
     };
     // its neighbours were made at 180 s and 220 s, farther apart than a gap
@@ -136,6 +92,19 @@ fn parts_in_swapped_order_within_one_stretch_leave_the_gap_between_them() {
     // nobody put it in order: how long it was between the two is not known, but that there is something between is
     let found = audit(&strip_zone(), &[late, early].concat(), TrackSettings::default());
     assert_eq!((found.quality.gap_count, found.quality.gaps[0].seconds), (1, None));
+}
+
+#[test]
+fn a_clock_set_back_over_a_hole_is_no_second_boat() {
+    for back_s in [30.0, 99.0, 150.0, 3_600.0] {
+        let first = beside(60.0, 0.0, 200);
+        let second = beside(60.0, 280.0, 200).into_iter();
+        let back =
+            second.map(|fix| LoggedFix { time: Some(noon(since_noon(fix.time) - 80.0 - back_s)), ..fix });
+        let found = ordered(&first.into_iter().chain(back).collect::<Vec<_>>());
+        is_possible(&found);
+        assert_eq!(found.quality.order.boats, 0, "{back_s}");
+    }
 }
 
 #[test]

@@ -5,6 +5,7 @@ use jiff::Timestamp;
 
 use super::few_digits::step_deg;
 use super::placed_time::place_times;
+use super::presence::PAUSE_S;
 use super::shown_speed::shown_kn;
 use super::unplaced::UnplacedRecords;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
@@ -15,6 +16,9 @@ use crate::geodesic::inverse;
 const MOST_BOATS: usize = 32;
 /// A stretch in which more than one step in so many runs back in time is in no order, and is sorted.
 const STEPS_BACK_OF_DISORDER: usize = 10;
+/// A stretch that goes back in time by no more than so many seconds and on from there is one boat whose clock was set back,
+/// not two (common practice, no source).
+const CLOCK_SET_BACK_S: f64 = 7_200.0;
 /// So many fixes in a row that are earlier than those before them are another part of the log.
 const RUN_ON_FROM: usize = 10;
 
@@ -169,6 +173,8 @@ impl LogOrder {
         let shown = boats.iter().filter_map(|fixes| shown_kn(fixes, &self.settings)).reduce(f64::max);
         findings.shown_kn = shown.filter(|knots| *knots > self.settings.top_speed_kn);
         if let Some(knots) = findings.shown_kn {
+            let given_kn = Some(self.settings.top_speed_kn).filter(|_| self.settings.top_speed_given);
+            self.settings.given_top_speed_kn = self.settings.given_top_speed_kn.or(given_kn);
             self.settings.top_speed_kn = knots;
         }
         self.settings.longest_untimed_leg = longest_untimed_leg(&boats);
@@ -313,7 +319,12 @@ fn settle_behind(runs: &mut Vec<Run>, behind: &mut Vec<LoggedFix>) {
     let Some(mut last) = runs.pop() else { return };
     let fixes = std::mem::take(behind);
     let timed = || fixes.iter().filter_map(|fix| fix.time);
-    if timed().count() > 1 && timed().max() < last.earliest {
+    // one alone may be a date that was written wrong; hours before all others it is no part of the log
+    let is_part = timed().count() > 1
+        || timed().next().zip(last.earliest).is_some_and(|(time, earliest)| {
+            runs.is_empty() && earliest.duration_since(time).as_secs_f64() < PAUSE_S
+        });
+    if is_part && timed().max() < last.earliest {
         runs.push(Run::of(fixes));
     } else {
         last.fixes.extend(fixes);
@@ -400,6 +411,12 @@ fn is_the_same(one: &[LoggedFix], other: &[LoggedFix]) -> bool {
     is_timed && one.len() > 1 && one.len() == other.len() && one.iter().zip(other).all(same)
 }
 
+/// Whether a fix goes on from another with a clock that was set back.
+fn is_set_back(last: &LoggedFix, next: &LoggedFix) -> bool {
+    let back_s = last.time.zip(next.time).map(|(last, next)| last.duration_since(next).as_secs_f64());
+    last.place.stretch == next.place.stretch && back_s.is_some_and(|back_s| back_s <= CLOCK_SET_BACK_S)
+}
+
 /// The boat that a stretch goes on from: of those that had ended by then the one that was nearest.
 fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
     let first = stretch.iter().filter(|fix| fix.time.is_some()).min_by_key(|fix| fix.time);
@@ -407,7 +424,7 @@ fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
     let ended = boats.iter().enumerate().filter_map(|(number, boat)| {
         let apart_m = |last: LoggedFix| inverse(last.position, first.position).distance_m;
         match boat.last {
-            Some(last) if last.time > first.time => None,
+            Some(last) if last.time > first.time && !is_set_back(&last, first) => None,
             last => Some((number, last.map_or(f64::INFINITY, apart_m))),
         }
     });

@@ -3,43 +3,16 @@
 use jiff::SignedDuration;
 use proptest::prelude::*;
 
-use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, zone};
+use super::test_tracks::{
+    HOME, at, audit, eastward, fix, noon, ordered, ordered_in, since_noon, strip, strip_zone, zone,
+};
 use super::{
-    Audit, Auditor, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OrderFindings, Suspicion,
-    TrackSettings,
+    Audit, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OrderFindings, Suspicion, TrackSettings,
 };
 use crate::geodesic::direct;
 use crate::rule::{AnnualWindow, When, WindowEnds};
 use crate::zone::ZoneSet;
 use crate::{Kleene, Position};
-
-fn strip_zone() -> ZoneSet {
-    ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)])
-}
-
-/// The audit as the program makes it: put in order, boat by boat.
-fn ordered_with(fixes: &[LoggedFix], settings: TrackSettings) -> Audit {
-    let zones = strip_zone();
-    let mut order = LogOrder::new(settings);
-    for fix in fixes {
-        order.push(*fix);
-    }
-    let log = order.finish();
-    let mut auditor = Auditor::new(&zones, log.settings);
-    for boat in &log.boats {
-        for fix in boat {
-            auditor.push(*fix);
-        }
-        auditor.next_boat();
-    }
-    let mut found = auditor.finish();
-    found.quality.order = log.findings;
-    found
-}
-
-fn ordered(fixes: &[LoggedFix]) -> Audit {
-    ordered_with(fixes, TrackSettings::default())
-}
 
 fn in_stretch(mut fixes: Vec<LoggedFix>, stretch: u32) -> Vec<LoggedFix> {
     for fix in &mut fixes {
@@ -137,7 +110,7 @@ fn one_time_for_every_fix_is_no_time() {
 fn a_steady_tow_at_twice_the_given_top_speed_raises_it() {
     let settings = TrackSettings::default().with_top_speed_kn(4.0).unwrap();
     let m_per_s = 8.0 * 1852.0 / 3600.0;
-    let found = ordered_with(&eastward((-500.0, 1_500.0), m_per_s, 2.0, 5.0), settings);
+    let found = ordered_in(&strip_zone(), &eastward((-500.0, 1_500.0), m_per_s, 2.0, 5.0), settings);
     assert_eq!((suspects(&found), found.visits.len()), (0, 1));
     assert_eq!(found.visits[0].certainty, Certainty::Certain);
     let shown_kn = found.quality.order.shown_kn.unwrap();
@@ -314,7 +287,11 @@ fn a_track_that_stands_twice_is_one() {
 #[test]
 fn dates_that_may_be_wrong_as_a_whole_leave_what_is_in_force_undecided() {
     let doubtful = TrackSettings { dates_doubtful: true, ..TrackSettings::default() };
-    assert_eq!(ordered_with(&through(), doubtful).visits[0].in_force, Kleene::Yes, "always is at any date");
+    assert_eq!(
+        ordered_in(&strip_zone(), &through(), doubtful).visits[0].in_force,
+        Kleene::Yes,
+        "always is at any date"
+    );
     let mut winter = zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None);
     winter.when = When::Yearly(AnnualWindow { from: (11, 1), to: (2, 28), ends: WindowEnds::Included });
     let zones = ZoneSet::new(vec![winter]);

@@ -26,7 +26,7 @@ pub(super) struct Placed {
 /// Fixes in different places with one time are spread over the step of the log's clock (a second, a minute, an hour), for
 /// it told them all the same. Fixes without a time are placed by even speed between their neighbours, if these lie no
 /// farther apart than a gap; else nothing tells when they were made but that it was in between. A few before the first time
-/// or after the last one go on in the step of the log, and were made within a gap of it.
+/// or after the last one go on in the step of the log, and were made within a gap of it or so many steps.
 pub(super) fn place_times(boat: &mut [LoggedFix], settings: &TrackSettings) -> Placed {
     let mut placed = Placed::default();
     spread_shared(boat, &mut placed);
@@ -140,12 +140,14 @@ fn place_end(boat: &mut [LoggedFix], (step_s, within_s): (f64, f64), placed: &mu
     if rest.iter().any(|fix| fix.place.stretch != stretch) {
         return;
     }
-    let far = later(time, within_s.copysign(step_s));
+    // those in its step may be farther off than a gap
+    #[expect(clippy::cast_precision_loss, reason = "fewer than ENDS_UP_TO")]
+    let far = later(time, within_s.max(step_s.abs() * few as f64).copysign(step_s));
     let between = far.map(|far| (time.min(far), time.max(far)));
     let mut number: u32 = 0;
     for fix in rest {
         number += 1;
-        fix.time = later(time, (step_s * f64::from(number)).clamp(-within_s, within_s));
+        fix.time = later(time, step_s * f64::from(number));
         fix.time_between = between;
         placed.placed += 1;
     }

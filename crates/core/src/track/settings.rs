@@ -15,6 +15,9 @@ pub struct TrackSettings {
     pub top_speed_kn: f64,
     /// Whether that speed was given, or is the default and has to be called assumed.
     pub top_speed_given: bool,
+    /// The top speed that was given, where the log shows more: what may lie between fixes is then asked of what the log shows,
+    /// and what is certain of what was given.
+    pub given_top_speed_kn: Option<f64>,
     /// Whether the dates of the log may be wrong as a whole: a receiver whose count of weeks began anew. What is in force
     /// at a time of the log is then not known.
     pub dates_doubtful: bool,
@@ -64,6 +67,16 @@ impl TrackSettings {
         Ok(self)
     }
 
+    /// The speed, in knots, that the boat is known not to pass: the one that was given, whatever the log shows elsewhere; else
+    /// what the log shows, and no less than the assumed one by a factor for wind and waves.
+    pub(super) fn known_top_speed_kn(&self, over_assumed: f64) -> f64 {
+        if self.top_speed_given {
+            self.given_top_speed_kn.unwrap_or(self.top_speed_kn)
+        } else {
+            self.top_speed_kn.max(over_assumed * Self::ASSUMED_TOP_SPEED_KN)
+        }
+    }
+
     /// The top speed in metres per second.
     #[must_use]
     pub fn top_speed_m_per_s(&self) -> f64 {
@@ -78,6 +91,7 @@ impl Default for TrackSettings {
             metres_per_hdop: None,
             top_speed_kn: Self::ASSUMED_TOP_SPEED_KN,
             top_speed_given: false,
+            given_top_speed_kn: None,
             dates_doubtful: false,
             is_plan: false,
             gap_after_s: Self::GAP_AFTER_S,

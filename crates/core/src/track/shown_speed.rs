@@ -43,7 +43,10 @@ pub(super) fn shown_kn(fixes: &[LoggedFix], settings: &TrackSettings) -> Option<
             continue;
         }
         let (first, last) = (&fixes[start], &fixes[end]);
-        let Some(seconds) = seconds_between(first, last) else { continue };
+        // where times are placed it may have taken longer
+        let made = first.made_between().zip(last.made_between());
+        let Some(((from, _), (_, to))) = made else { continue };
+        let seconds = to.duration_since(from).as_secs_f64();
         let way_m = (points[end] - points[start]).norm() - radius_m(first) - radius_m(last);
         let knots = way_m / seconds / METRES_PER_SECOND_IN_A_KNOT;
         if knots <= fastest.unwrap_or(settings.top_speed_kn) || knots > IMPOSSIBLE_KN {

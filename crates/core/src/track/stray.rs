@@ -115,28 +115,19 @@ impl Stray {
             }
         }
         // at a fix itself the boat is where the fix says: what is clear of the doubt there is clear for some moments
-        let spare_m = (ends_m.0 - doubt_m, ends_m.1 - doubt_m);
-        if let Some(first) = found.first_mut().filter(|first| first.0 <= 0.0 && spare_m.0 > 0.0) {
-            first.0 = self.clear_from_start(leg, spare_m.0).min(first.1);
+        if let Some(first) = found.first_mut().filter(|first| first.0 <= 0.0 && ends_m.0 > doubt_m) {
+            first.0 = self.clear_share(leg, ends_m.0 - doubt_m).min(first.1);
         }
-        if let Some(last) = found.last_mut().filter(|last| last.1 >= 1.0 && spare_m.1 > 0.0) {
-            last.1 = (1.0 - self.clear_from_end(leg, spare_m.1)).max(last.0);
+        if let Some(last) = found.last_mut().filter(|last| last.1 >= 1.0 && ends_m.1 > doubt_m) {
+            last.1 = (1.0 - self.clear_share(leg, ends_m.1 - doubt_m)).max(last.0);
         }
         found
     }
 
-    /// A share of the leg, above zero, up to which the boat cannot have come so many metres from its start.
-    fn clear_from_start(&self, leg: &Leg, spare_m: f64) -> f64 {
-        clear_share(|share| self.at_m(share) + share * leg.length_m < spare_m)
+    /// A share of the leg, above zero, within which of either end the boat cannot have come so many metres from there.
+    fn clear_share(&self, leg: &Leg, spare_m: f64) -> f64 {
+        let is_clear = |share: &f64| self.at_m(*share) + share * leg.length_m < spare_m;
+        // where none of the halvings will do, what is left is a rounding of nothing
+        (0..40).map(|halving| SHORTEST * 0.5_f64.powi(halving)).find(is_clear).unwrap_or(1e-15)
     }
-
-    /// The same from its end.
-    fn clear_from_end(&self, leg: &Leg, spare_m: f64) -> f64 {
-        clear_share(|share| self.at_m(1.0 - share) + share * leg.length_m < spare_m)
-    }
-}
-
-/// The largest of the halvings of [`SHORTEST`] that holds, or the last of them, which is a rounding of nothing.
-fn clear_share(holds: impl Fn(f64) -> bool) -> f64 {
-    (0..40).map(|halving| SHORTEST * 0.5_f64.powi(halving)).find(|share| holds(*share)).unwrap_or(1e-15)
 }

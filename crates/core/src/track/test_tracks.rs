@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use jiff::{SignedDuration, Timestamp};
 
-use super::{Audit, Auditor, LogPlace, LoggedFix, TrackSettings};
+use super::{Audit, Auditor, Certainty, LogOrder, LogPlace, LoggedFix, OrderedLog, TrackSettings};
 use crate::geodesic::{direct, inverse};
 use crate::rule::{Passage, Possession, Take, TakeRule, When};
 use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
@@ -83,6 +83,60 @@ pub(super) fn audit(zones: &ZoneSet, fixes: &[LoggedFix], settings: TrackSetting
         let _events = auditor.push(*fix);
     }
     auditor.finish()
+}
+
+/// A kilometre wide, its west side through home.
+pub(super) fn strip_zone() -> ZoneSet {
+    ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None)])
+}
+
+/// The audit as the program makes it, of a log that is in order: boat by boat.
+pub(super) fn audited_in(zones: &ZoneSet, log: &OrderedLog) -> Audit {
+    let mut auditor = Auditor::new(zones, log.settings);
+    for (boat, unplaced) in log.boats.iter().zip(&log.unplaced) {
+        for record in unplaced {
+            auditor.push_unplaced(record);
+        }
+        for fix in boat {
+            auditor.push(*fix);
+        }
+        auditor.next_boat();
+    }
+    let mut found = auditor.finish();
+    found.quality.order = log.findings;
+    found
+}
+
+/// The same of fixes that are put in order first.
+pub(super) fn ordered_in(zones: &ZoneSet, fixes: &[LoggedFix], settings: TrackSettings) -> Audit {
+    let mut order = LogOrder::new(settings);
+    for fix in fixes {
+        order.push(*fix);
+    }
+    audited_in(zones, &order.finish())
+}
+
+/// Against the strip, with nothing said of the boat.
+pub(super) fn ordered(fixes: &[LoggedFix]) -> Audit {
+    ordered_in(&strip_zone(), fixes, TrackSettings::default())
+}
+
+/// Northward at 2.5 m/s, so many metres west of the strip, from a time in seconds, a fix a second.
+pub(super) fn beside(west_m: f64, from_s: f64, seconds: u32) -> Vec<LoggedFix> {
+    let start = direct(at(HOME.0, HOME.1), 270.0, west_m);
+    (0..seconds)
+        .map(f64::from)
+        .map(|passed_s| fix(direct(start, 0.0, 2.5 * (from_s + passed_s)), from_s + passed_s, 5.0))
+        .collect()
+}
+
+/// Nothing certain, and not nothing.
+#[track_caller]
+pub(super) fn is_possible(found: &Audit) {
+    assert!(!found.visits.is_empty(), "no visit");
+    for visit in &found.visits {
+        assert_eq!(visit.certainty, Certainty::Possible, "{visit:#?}");
+    }
 }
 
 /// Fixes along a geodesic at an even speed, one each `every_s`, from a place before the strip's west side.
