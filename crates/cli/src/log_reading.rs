@@ -245,6 +245,9 @@ impl<'a> Engines<'a> {
                 }
             }
         }
+        for seam in &log.seams {
+            let _events = self.auditor.push_seam(seam);
+        }
     }
 }
 

@@ -139,6 +139,7 @@ impl Judge<'_> {
             hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
             speed_m_per_s: speed_m_per_s.filter(|speed| speed.is_finite()),
             time_between: None,
+            jump_kn: None,
             place: self.place,
         })
     }

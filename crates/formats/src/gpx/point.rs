@@ -128,6 +128,7 @@ impl Point {
             hdop: self.hdop,
             speed_m_per_s: self.speed_m_per_s,
             time_between: None,
+            jump_kn: None,
             place: self.place,
         };
         Some(if is_planned { LogItem::RoutePoint(read) } else { LogItem::Fix(read) })

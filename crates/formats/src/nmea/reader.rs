@@ -255,6 +255,7 @@ impl<R: Read> NmeaReader<R> {
             hdop: epoch.hdop.filter(|hdop| *hdop > 0.0),
             speed_m_per_s: epoch.speed_m_per_s,
             time_between: None,
+            jump_kn: None,
             place,
         }))
     }

@@ -330,6 +330,7 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
         Some(visit) if visit.evidence == Evidence::Gap => {
             "a log without this gap, from another device".into()
         }
+        Some(_) if settings.digits_step_deg.is_some() => "a log with more digits".into(),
         Some(_)
             if settings.uncertainty.source() == UncertaintySource::Assumed
                 && report.audit.quality.without_accuracy > 0 =>
