@@ -117,7 +117,7 @@ fn a_clock_set_back_inside_takes_nothing_from_what_was_in_force_before() {
     let told: Vec<_> = first.into_iter().chain(back).collect();
     let mut later = strip_zone().zones()[0].clone();
     let (from, until) = (Some(noon(1_000.0)), Some(noon(1_190.0)));
-    later.effective = Effective { from, until, ..Effective::default() };
+    later.effective = Effective { from, until };
     let found = ordered_in(&ZoneSet::new(vec![later]), &told, TrackSettings::default());
     assert!(found.visits.iter().any(|visit| visit.in_force == Kleene::Yes), "{:#?}", found.visits);
 }
