@@ -156,6 +156,8 @@ fn a_folder_passes_no_zone_file_over() {
         "old/older/b.geojson",
         "old/b.JSON.gz",
         "b.jsonl",
+        "b.gz",
+        "old/zones.zip",
         ".old/b.json",
     ] {
         let outcome = ask(path, &one);

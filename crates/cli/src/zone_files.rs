@@ -210,10 +210,18 @@ fn looks_like_a_zone_file(path: &Path) -> bool {
     if is_note_of_a_finder(path, &name) {
         return false;
     }
-    [".json", ".geojson"].iter().any(|ending| name.contains(ending)) || begins_like_zones(path)
+    let says_so = [".json", ".geojson"].iter().any(|ending| name.contains(ending));
+    says_so || is_packed_without_a_word(&name) || begins_like_zones(path)
 }
 
-/// Whether a file is what a desktop keeps beside another on a foreign disk: an AppleDouble file, by its first bytes
+/// Whether a file is packed and its name does not say as what: `zones.zip`, not `trip.gpx.gz`.
+fn is_packed_without_a_word(name: &str) -> bool {
+    const PACKED: [&str; 7] = [".gz", ".zip", ".bz2", ".xz", ".zst", ".7z", ".tgz"];
+    let stem = PACKED.iter().find_map(|ending| name.strip_suffix(ending));
+    stem.is_some_and(|stem| !stem.trim_start_matches('.').contains('.'))
+}
+
+/// Whether a file is what a desktop keeps beside another on a foreign disk: an `AppleDouble` file, by its first bytes
 /// (RFC 1740, A).
 fn is_note_of_a_finder(path: &Path, name: &str) -> bool {
     name.starts_with("._") && beginning(path).starts_with(&[0x00, 0x05, 0x16, 0x07])
