@@ -105,7 +105,7 @@ fn track(asked: &Asked, header: &str, row: &dyn Fn(u32, &str) -> String, more: &
 const JSON: [&str; 2] = ["--format", "json"];
 
 fn document(outcome: &Outcome) -> Value {
-    serde_json::from_str(&outcome.out).unwrap_or_else(|_| panic!("{} {}", outcome.out, outcome.err))
+    serde_json::from_str(&outcome.out).expect(&outcome.err)
 }
 
 #[test]

@@ -90,7 +90,7 @@ pub(crate) fn read_catches(input: impl BufRead) -> Result<CatchLog, String> {
             return Err(format!("the catch log has more than {MOST_ROWS} rows; cut it into several"));
         }
         let read =
-            row.and_then(|row| entry(line, &Row { row: &row, columns: &columns, of_place: &of_place }));
+            row.and_then(|row| entry(line, &Row { fields: &row, columns: &columns, of_place: &of_place }));
         match read {
             Ok((entry, warnings)) => {
                 log.entries.push(entry);
@@ -154,14 +154,14 @@ fn column_of(heading: &str) -> Option<usize> {
 }
 
 struct Row<'a> {
-    row: &'a StringRecord,
+    fields: &'a StringRecord,
     columns: &'a Places,
     of_place: &'a PlaceColumns,
 }
 
 impl Row<'_> {
     fn field(&self, column: usize) -> Option<&str> {
-        self.row.get(self.columns[column]?).filter(|text| !text.is_empty())
+        self.fields.get(self.columns[column]?).filter(|text| !text.is_empty())
     }
 
     fn owned(&self, column: usize) -> Option<String> {
@@ -204,7 +204,7 @@ fn time(row: &Row<'_>) -> Result<Option<Timestamp>, String> {
 }
 
 fn position(row: &Row<'_>) -> Result<(Option<ParsedPosition>, Vec<String>), String> {
-    let (latitude, longitude) = row.of_place.texts(row.row).map_err(|why| format!("position: {why}"))?;
+    let (latitude, longitude) = row.of_place.texts(row.fields).map_err(|why| format!("position: {why}"))?;
     let text = match (row.field(POSITION), latitude.as_str(), longitude.as_str()) {
         (None, "", "") => return Ok((None, Vec::new())),
         (Some(text), "", "") => text.to_owned(),
@@ -218,7 +218,7 @@ fn position(row: &Row<'_>) -> Result<(Option<ParsedPosition>, Vec<String>), Stri
         (Some(_), _, _) => return Err("both position and lat, lon; leave one of them empty".into()),
     };
     let parsed = Position::parse(&text).map_err(|error| format!("position: {error}"))?;
-    row.of_place.check(row.row, parsed.position).map_err(|why| format!("position: {why}"))?;
+    row.of_place.check(row.fields, parsed.position).map_err(|why| format!("position: {why}"))?;
     check_accuracy(row)?;
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
     Ok((Some(parsed), warnings))

@@ -155,8 +155,14 @@ pub fn unread_accuracy_mend() -> &'static str {
 
 fn is_same(one: Column, other: Column) -> bool {
     match (one, other) {
-        (Column::Ignored | Column::Unknown | Column::UnreadAccuracy | Column::Status(_), _)
-        | (Column::Beside(_, Beside::Nameless), _) => false,
+        (
+            Column::Ignored
+            | Column::Unknown
+            | Column::UnreadAccuracy
+            | Column::Status(_)
+            | Column::Beside(_, Beside::Nameless),
+            _,
+        ) => false,
         (Column::Accuracy(_), Column::Accuracy(_))
         | (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime)
         | (Column::Speed(_), Column::Speed(_)) => true,

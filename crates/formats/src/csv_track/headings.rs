@@ -103,7 +103,20 @@ fn axis_of(column: Column) -> Option<Axis> {
         Column::Latitude => Some(Axis::Latitude),
         Column::Longitude => Some(Axis::Longitude),
         Column::Beside(axis, _) => Some(axis),
-        _ => None,
+        Column::UnreadPlace
+        | Column::Datum
+        | Column::Unit
+        | Column::Status(_)
+        | Column::Time
+        | Column::Date
+        | Column::UnixTime
+        | Column::Offset
+        | Column::Accuracy(_)
+        | Column::UnreadAccuracy
+        | Column::Hdop
+        | Column::Speed(_)
+        | Column::Ignored
+        | Column::Unknown => None,
     }
 }
 

@@ -83,7 +83,17 @@ impl<'a> Parts<'a> {
                     }
                 }
             }
-            _ => {}
+            Column::UnreadPlace
+            | Column::Status(_)
+            | Column::Time
+            | Column::Date
+            | Column::UnixTime
+            | Column::Offset
+            | Column::Accuracy(_)
+            | Column::UnreadAccuracy
+            | Column::Hdop
+            | Column::Speed(_)
+            | Column::Ignored => {}
         }
     }
 

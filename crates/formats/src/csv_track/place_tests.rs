@@ -11,7 +11,7 @@ fn places(table: &str) -> Vec<Option<(f64, f64)>> {
                 Some(Some((fix.position.latitude().degrees(), fix.position.longitude().degrees())))
             }
             LogItem::Unplaced(_) => Some(None),
-            _ => None,
+            LogItem::RoutePoint(_) | LogItem::Waypoint(_) | LogItem::Note(_) => None,
         })
         .collect()
 }
