@@ -44,7 +44,7 @@ fn with_small_dilutions(name: &str, log: Vec<u8>) -> Vec<u8> {
     for piece in pieces {
         let (figure, rest) = piece.split_once('<').expect("the element ends");
         let is_large = figure.trim().parse::<f64>().is_ok_and(|figure| figure >= 20.0);
-        small += &format!("{BEGINS}{}<{rest}", if is_large { "19" } else { figure });
+        small.extend([BEGINS, if is_large { "19" } else { figure }, "<", rest]);
     }
     if small != text {
         let notes = read(name, &log).notes;
