@@ -254,7 +254,9 @@ impl<'a> Auditor<'a> {
         let is_untimed = from.made_between().is_none() && to.made_between().is_none();
         let is_soon = leg.seconds().is_some_and(|seconds| (0.0..=ASTRAY_WITHIN_S).contains(&seconds));
         let is_made = is_soon || is_untimed && from.place.stretch == to.place.stretch;
-        if !is_made || leg.length_m <= 0.0 || stray.needs_more_than(OVER_TOP_SPEED) {
+        // where nobody knows which side of a jump is wrong, what lies between stays possible too
+        let is_jump = stray.needs_more_than(OVER_TOP_SPEED) && (is_believed || was_believed);
+        if !is_made || is_jump || leg.length_m <= 0.0 {
             return;
         }
         let off_m = stray.most_m() + spare_m + self.largest_doubt_m;

@@ -53,6 +53,13 @@ fn where_two_sides_of_a_jump_are_as_good_neither_accuses() {
 }
 
 #[test]
+fn what_lies_between_two_sides_as_good_stays_possible() {
+    // from 500 m west of the strip to 500 m east of it within a minute, 65 knots
+    let (before, after) = (beside(500.0, 0.0, 100), beside(-1_500.0, 160.0, 100));
+    is_possible(&of(&[before, after]));
+}
+
+#[test]
 fn a_receiver_that_wanders_off_and_snaps_back_accuses_nobody() {
     for seconds in [60, 150] {
         // 5 m/s towards the strip from 200 m off it
