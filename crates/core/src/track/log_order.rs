@@ -3,6 +3,7 @@
 
 use jiff::Timestamp;
 
+use super::cleaning::seconds_between;
 use super::few_digits::step_deg;
 use super::jumps::{doubt_jumps, doubt_long_legs};
 use super::placed_time::place_times;
@@ -20,8 +21,8 @@ const STEPS_BACK_OF_DISORDER: usize = 10;
 /// A stretch that goes back in time by no more than so many seconds and on from there may be one boat whose clock was set back,
 /// as well as two boats (common practice, no source).
 const CLOCK_SET_BACK_S: f64 = 7_200.0;
-/// If it goes on from where it was, no farther than a boat makes in so many seconds, nothing lies between (common practice, no
-/// source).
+/// If it goes on from where it was, no farther than twice the steps on both sides, of no more than so many seconds each, nothing
+/// lies between (common practice, no source).
 const GOES_ON_WITHIN_S: f64 = 10.0;
 /// So many fixes in a row that are earlier than those before them are another part of the log.
 const RUN_ON_FROM: usize = 10;
@@ -184,7 +185,7 @@ impl LogOrder {
         }
         let mut runs: Vec<Vec<LoggedFix>> = stretches.into_iter().flat_map(runs).collect();
         runs.retain(|run| !run.is_empty());
-        let mut seams: Vec<ClockSeam> = runs.windows(2).filter_map(|pair| seam(&pair[0], &pair[1])).collect();
+        let seams: Vec<ClockSeam> = runs.windows(2).filter_map(|pair| seam(&pair[0], &pair[1])).collect();
         let mut boats = boats(runs, &mut findings);
         for boat in &mut boats {
             let placed = place_times(boat, &self.settings);
@@ -202,10 +203,6 @@ impl LogOrder {
         for boat in &mut boats {
             doubt_jumps(boat, &self.settings);
         }
-        seams.retain(|seam| {
-            let goes_on_m = self.settings.top_speed_m_per_s() * GOES_ON_WITHIN_S;
-            inverse(seam.before.position, seam.after.position).distance_m > goes_on_m
-        });
         self.settings.longest_untimed_leg = longest_untimed_leg(&boats);
         if let Some(longest) = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan) {
             for boat in &mut boats {
@@ -278,7 +275,19 @@ fn seam(run: &[LoggedFix], next: &[LoggedFix]) -> Option<ClockSeam> {
     // a part that ends before the other begins stands in the wrong place, and is put where it belongs
     let first = run.iter().filter_map(|fix| fix.time).min();
     let overlaps = next.iter().filter_map(|fix| fix.time).max() >= first;
-    (is_set_back && overlaps).then_some(ClockSeam { before: *before, after: *after })
+    let step_m = |pair: &[LoggedFix]| {
+        let seconds = seconds_between(&pair[0], &pair[1])?;
+        let is_short = (0.0..=GOES_ON_WITHIN_S).contains(&seconds);
+        is_short.then(|| inverse(pair[0].position, pair[1].position).distance_m)
+    };
+    let steps_m = run
+        .last_chunk::<2>()
+        .and_then(|pair| step_m(pair))
+        .zip(next.first_chunk::<2>().and_then(|pair| step_m(pair)));
+    let goes_on = steps_m.is_some_and(|(before_m, after_m)| {
+        inverse(before.position, after.position).distance_m <= 2.0 * f64::max(before_m, after_m)
+    });
+    (is_set_back && overlaps && !goes_on).then_some(ClockSeam { before: *before, after: *after })
 }
 
 /// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.
