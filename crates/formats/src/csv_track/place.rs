@@ -8,9 +8,11 @@ use takeline::zone::Datum;
 use super::headings::{Axis, Beside, Column, Status, columns};
 use crate::shown::shown;
 
-/// Names of the unit in which coordinates are read.
-const DEGREES: [&str; 9] =
-    ["deg", "degs", "degree", "degrees", "°", "dd", "decimal degrees", "decimal degree", "deg."];
+/// Names of units of an angle in which coordinates are not read; a unit of anything else is none of theirs.
+const OTHER_ANGLES: [&str; 22] = [
+    "rad", "rads", "radian", "radians", "gon", "gons", "grad", "grads", "gradian", "gradians", "mil", "mils",
+    "min", "mins", "minute", "minutes", "arcmin", "sec", "second", "seconds", "arcsec", "e7",
+];
 /// Words for "no fix".
 const VOID: [&str; 8] = ["v", "void", "invalid", "no fix", "nofix", "no_fix", "not valid", "n"];
 
@@ -120,7 +122,7 @@ impl<'a> Parts<'a> {
             )));
         }
         let unit = String::from_utf8_lossy(self.unit).trim().to_lowercase();
-        if !unit.is_empty() && !DEGREES.contains(&unit.as_str()) {
+        if OTHER_ANGLES.contains(&unit.as_str()) {
             return Err(NoPlace::because(format!(
                 "the unit \"{}\" is not read; write the coordinates in degrees, or call the column otherwise if it is \
                  the unit of something else",
@@ -138,11 +140,14 @@ impl<'a> Parts<'a> {
     /// Refuses a place that a lone letter in another column contradicts.
     pub(crate) fn check_letters(&self, position: Position) -> Result<(), NoPlace> {
         let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
+        // who writes a minus has no need of a letter
+        if lat_deg < 0.0 || lon_deg < 0.0 {
+            return Ok(());
+        }
         let is_against = |letter: u8| match letter {
-            b'N' => lat_deg < 0.0,
             b'S' => lat_deg > 0.0,
-            b'E' => lon_deg < 0.0,
-            _ => lon_deg > 0.0,
+            b'W' => lon_deg > 0.0,
+            _ => false,
         };
         let Some(letter) = self.letters.into_iter().flatten().find(|letter| is_against(*letter)) else {
             return Ok(());
