@@ -3,14 +3,15 @@
 //! A step within five minutes that no boat makes has a wrong place on one side of it: where a receiver settled slowly, caught a
 //! reflected signal, reckoned on without one, or snapped back from that. Which side it is the log as a whole tells, or nothing
 //! does. What stands next to such steps is cut into parts; of all ways through the parts that a boat can have made, the one
-//! that most fixes bear out is believed. What is not on it is left out, and so is what a way nearly as good contradicts.
+//! that the receiver bears out longest is believed. What is not on it is left out, and so is what a way nearly as good
+//! contradicts.
 
-use super::cleaning::{OVER_TOP_SPEED, is_one_place, is_zero_island, uncertainty_of};
+use super::cleaning::{OVER_TOP_SPEED, SAME_TIME_S, is_one_place, is_zero_island, uncertainty_of};
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::{Vector, inverse, surface};
 
 /// A step that took longer than this, in seconds, may have been made ashore, and is no jump (common practice, no source).
-const JUMP_WITHIN_S: f64 = 300.0;
+pub(super) const JUMP_WITHIN_S: f64 = 300.0;
 /// Where a step took longer than this, in seconds, a boat that is faster than assumed may have made it, up to so many knots
 /// (common practice, no source).
 const LONG_STEP_S: f64 = 15.0;
@@ -22,15 +23,14 @@ const TOGETHER_S: f64 = 10.0;
 /// many fixes.
 const WRONG_FOR_S: f64 = 600.0;
 const WRONG_FOR: usize = 10;
-/// What so many times as many fixes contradict is not believed, and what fewer do is not sure (common practice, no source).
-const TIMES_AS_MUCH: f64 = 3.0;
+/// What the receiver contradicts for so many times as long is not believed, and what it contradicts for less is not sure; without
+/// times its fixes are counted (common practice, no source).
+const TIMES_AS_LONG: f64 = 3.0;
 const TIMES_AS_MANY: usize = 3;
 /// A receiver was silent where nothing was logged for longer than a gap, and than so many times the middle step of the log.
 const TIMES_THE_STEP: f64 = 5.0;
 /// With more parts than this no way through them is sought, and none is believed.
 const MOST_PARTS: usize = 4_000;
-/// Two fixes with one time lie within so many seconds: most logs count whole ones.
-const SAME_TIME_S: f64 = 1.0;
 
 /// A place at which the receiver said once or more, one after another, that the boat was.
 #[derive(Debug, Clone, Copy)]
@@ -247,7 +247,7 @@ fn in_doubt(parts: &[Part], reach: &Reach<'_>) -> Vec<bool> {
             let apart = parts.iter().zip(on.iter().zip(off)).filter(|(_, (on, off))| **on && !**off);
             apart.map(|(part, _)| part.weight_s).sum()
         };
-        let is_nearly_as_good = TIMES_AS_MUCH * weight_of(&way, &believed) > weight_of(&believed, &way);
+        let is_nearly_as_good = TIMES_AS_LONG * weight_of(&way, &believed) > weight_of(&believed, &way);
         for (part, (is_on, is_other)) in in_doubt.iter_mut().zip(believed.iter().zip(&way)) {
             *part |= is_nearly_as_good && *is_on && !is_other;
         }
@@ -258,12 +258,13 @@ fn in_doubt(parts: &[Part], reach: &Reach<'_>) -> Vec<bool> {
             continue;
         }
         let (on, off) = if believed[one] { (one, next) } else { (next, one) };
-        in_doubt[on] |= TIMES_AS_MUCH * parts[off].weight_s > parts[on].weight_s;
+        in_doubt[on] |= TIMES_AS_LONG * parts[off].weight_s > parts[on].weight_s;
     }
     in_doubt
 }
 
-/// For each part the way through the parts before it, and behind it, that most fixes bear out.
+/// For each part the way through the parts before it, and behind it, that the receiver bears out longest: for how many seconds,
+/// the part's own included, and the next part of it.
 struct Ways {
     to: Vec<(f64, Option<usize>)>,
     from: Vec<(f64, Option<usize>)>,

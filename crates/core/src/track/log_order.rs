@@ -165,12 +165,16 @@ impl LogOrder {
     ///   back in time and on from there, it is taken for several; a few fixes out of order are left as they stand, for the
     ///   audit to judge.
     /// - Stretches go in the order of time. Those that overlap in time are different boats.
+    /// - A time of a clock that was not set (before 1990) is none in a log with others; the dates of a log that has no others
+    ///   are in doubt.
     /// - A fix that shares its time with others or has none is placed between its neighbours. Where the whole log has
     ///   one time, no fix has any.
     /// - The top speed is raised to what a log shows for 20 seconds and more.
     /// - Where all positions have few digits, what these leave open is a doubt of every fix.
     #[must_use]
     pub fn finish(mut self) -> OrderedLog {
+        let is_clock_set = forget_unset_clocks(&mut self.fixes);
+        self.settings.dates_doubtful |= !is_clock_set;
         let times_all_the_same = forget_one_time(&mut self.fixes);
         self.settings.digits_step_deg = step_deg(&self.fixes);
         let digits_step_deg = self.settings.digits_step_deg;
@@ -288,6 +292,19 @@ fn seam(run: &[LoggedFix], next: &[LoggedFix]) -> Option<ClockSeam> {
         inverse(before.position, after.position).distance_m <= 2.0 * f64::max(before_m, after_m)
     });
     (is_set_back && overlaps && !goes_on).then_some(ClockSeam { before: *before, after: *after })
+}
+
+/// Takes away the times of a clock that was not set yet from a log in which it is set elsewhere; false if it never is. Then it
+/// counts the seconds between fixes all the same.
+fn forget_unset_clocks(fixes: &mut [LoggedFix]) -> bool {
+    let is_set = |fix: &LoggedFix| fix.time.is_some_and(is_of_a_set_clock);
+    if !fixes.iter().any(is_set) {
+        return fixes.iter().all(|fix| fix.time.is_none());
+    }
+    for fix in fixes {
+        fix.time = fix.time.filter(|time| is_of_a_set_clock(*time));
+    }
+    true
 }
 
 /// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.

@@ -24,9 +24,12 @@ pub(crate) struct Parts<'a> {
     datum: &'a [u8],
     unit: &'a [u8],
     status: Option<(Status, &'a [u8])>,
-    /// A lone N, S, E or W in a column of another name.
-    letters: [Option<u8>; 2],
+    /// Lone letters N, S, E and W in columns of other names: those right of the coordinate that they may belong to, and others.
+    letters: [Letters; 2],
 }
+
+/// A lone N or S, and a lone E or W.
+type Letters = [Option<u8>; 2];
 
 #[derive(Debug, Default)]
 struct Coordinate<'a> {
@@ -76,15 +79,7 @@ impl<'a> Parts<'a> {
             Column::Status(kind) if !self.status.is_some_and(|(kind, field)| is_void(kind, field)) => {
                 self.status = Some((kind, field));
             }
-            Column::Unknown => {
-                if let [letter] = field.trim_ascii() {
-                    match letter.to_ascii_uppercase() {
-                        north_south @ (b'N' | b'S') => self.letters[0] = Some(north_south),
-                        east_west @ (b'E' | b'W') => self.letters[1] = Some(east_west),
-                        _ => {}
-                    }
-                }
-            }
+            Column::Unknown(right_of) => self.put_letter(field, right_of),
             Column::UnreadPlace
             | Column::Status(_)
             | Column::Time
@@ -97,6 +92,16 @@ impl<'a> Parts<'a> {
             | Column::Speed(_)
             | Column::Ignored => {}
         }
+    }
+
+    fn put_letter(&mut self, field: &[u8], right_of: Option<Axis>) {
+        let [letter] = field.trim_ascii() else { return };
+        let (axis, number) = match letter.to_ascii_uppercase() {
+            b'N' | b'S' => (Axis::Latitude, 0),
+            b'E' | b'W' => (Axis::Longitude, 1),
+            _ => return,
+        };
+        self.letters[usize::from(right_of != Some(axis))][number] = Some(letter.to_ascii_uppercase());
     }
 
     /// Whether there is nothing but degrees, so that plain decimals are the place.
@@ -137,19 +142,20 @@ impl<'a> Parts<'a> {
         Ok((self.lat.joined("lat", "NS")?, self.lon.joined("lon", "EW")?))
     }
 
-    /// Refuses a place that a lone letter in another column contradicts.
+    /// Refuses a place that a lone letter in another column contradicts: right of its coordinate, or anywhere where neither
+    /// coordinate is written with a minus, for who writes one has no need of letters.
     pub(crate) fn check_letters(&self, position: Position) -> Result<(), NoPlace> {
         let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
-        // who writes a minus has no need of a letter
-        if lat_deg < 0.0 || lon_deg < 0.0 {
-            return Ok(());
-        }
-        let is_against = |letter: u8| match letter {
+        let is_against = |letter: &u8| match letter {
+            b'N' => lat_deg < 0.0,
             b'S' => lat_deg > 0.0,
-            b'W' => lon_deg > 0.0,
-            _ => false,
+            b'E' => lon_deg < 0.0,
+            _ => lon_deg > 0.0,
         };
-        let Some(letter) = self.letters.into_iter().flatten().find(|letter| is_against(*letter)) else {
+        let [beside, elsewhere] = self.letters;
+        let has_minus = lat_deg < 0.0 || lon_deg < 0.0;
+        let elsewhere = elsewhere.into_iter().filter(|_| !has_minus);
+        let Some(letter) = beside.into_iter().chain(elsewhere).flatten().find(is_against) else {
             return Ok(());
         };
         Err(NoPlace::because(format!(

@@ -58,7 +58,10 @@ fn a_hemisphere_in_a_column_of_its_own_is_read() {
 #[test]
 fn a_letter_beside_signed_coordinates_and_a_unit_of_something_else_are_no_matter() {
     is_at("lat,lon,Symbol\n45.1175,-30.1217,S\n", 45.1175, -30.1217);
-    is_at("lat,lon,Direction\n45.1175,-30.1217,E\n", 45.1175, -30.1217);
+    is_at("lat,lon,time,tack,side\n45.1175,-30.1217,2026-07-05T06:00:00Z,S,E\n", 45.1175, -30.1217);
+    // right of its own coordinate it may be nothing else
+    assert_eq!(places("lat,a,lon\n33.4512,S,-70.6721\n"), [None]);
+    assert_eq!(places("lat,lon,a\n45.1175,-30.1217,E\n"), [None]);
     for unit in ["m", "ft", "Boat 7", "knots", "deg"] {
         is_at(&format!("lat,lon,depth,unit\n45.1175,-30.1217,4,{unit}\n"), 45.1175, -30.1217);
     }
