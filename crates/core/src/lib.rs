@@ -34,8 +34,8 @@ pub use assess::{
     Water, ZoneFinding,
 };
 pub use boundary::{
-    Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, EdgeReading, InvalidBoundary, Located, PartSpec,
-    PositionText, RingSpec, UncrossedOrder,
+    Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
+    Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
 };
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
 pub use geodesic::{GeodesicSegment, RhumbLine};

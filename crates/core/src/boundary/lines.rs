@@ -4,17 +4,18 @@ use std::ops::Range;
 
 use rstar::RTree;
 
+use super::boxes::Boxes;
+use super::near::{Chains, in_space};
 use super::noding::next_in_rings;
 use super::piece::{Chord, Foot, Piece};
 use super::ring::CutRing;
 use super::winding::{Winding, WoundRing};
 use crate::Position;
 use crate::geodesic::{
-    LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, Vector, from_earth_centred, inverse, surface,
+    LARGEST_RADIUS_M, SHORT_M, SMALLEST_RADIUS_M, Surface, Vector, from_earth_centred, inverse,
+    length_over_chord, surface,
 };
 
-/// Up to this distance the side comes from the piece's own plane, beyond it from the bearing at the foot.
-const PLANE_SIDE_M: f64 = 50_000.0;
 /// Up to this distance the foot found with straight lines through the Earth is the geodesic's to 0.1 mm.
 const STRAIGHT_FOOT_M: f64 = 300_000.0;
 /// Feet whose distances differ by less, in metres and as a share of the distance, are equally near: rounding decides
@@ -30,8 +31,7 @@ pub(super) struct Lines {
     pub(super) pieces: Vec<Piece>,
     pub(super) next: Vec<u32>,
     pub(super) previous: Vec<u32>,
-    tree: RTree<Chord>,
-    reach_m: f64,
+    boxes: Boxes,
     winding: Winding,
     inexact: Inexact,
 }
@@ -112,8 +112,114 @@ pub(super) struct NearestPiece {
 pub(super) struct Nearest {
     /// Geodesic distance, negative if the place is on the left.
     pub(super) signed_m: f64,
-    pub(super) position: Position,
-    pub(super) azimuth_deg: f64,
+    /// The point itself, on the surface.
+    pub(super) point: Vector,
+}
+
+/// The pieces that may hold the nearest point, as a search finds them.
+#[derive(Debug)]
+struct Near {
+    best_m: f64,
+    /// Beyond this nothing is of interest, in metres.
+    limit_m: f64,
+    few: [(u32, Foot); FEW],
+    count: usize,
+    /// All of them, where they are more than a few.
+    many: Vec<(u32, Foot)>,
+}
+
+/// The pieces about a place that was asked, to ask from for the next one.
+#[derive(Debug, Clone)]
+pub(super) struct Trail {
+    place: Vector,
+    /// Pieces with the least that they can be away from it, in metres, the nearest first.
+    near: Vec<(u32, f64)>,
+    /// All others are at least so far away.
+    others_m: f64,
+    /// How much farther than the nearest one pieces are remembered; found by trial, and of no effect on any answer.
+    margin_m: f64,
+}
+
+impl Trail {
+    const MOST: usize = 24;
+    const LEAST_MARGIN_M: f64 = 1.0;
+    const GREATEST_MARGIN_M: f64 = 20_000.0;
+}
+
+impl Default for Trail {
+    fn default() -> Self {
+        let nowhere = Vector::default();
+        Self { place: nowhere, near: Vec::new(), others_m: f64::NEG_INFINITY, margin_m: 100.0 }
+    }
+}
+
+/// Pieces that may hold the nearest point are seldom more than this.
+const FEW: usize = 4;
+
+impl Default for Near {
+    fn default() -> Self {
+        let nowhere = Foot { share: 0.0, point: Vector::default(), chord_m: f64::INFINITY };
+        Self {
+            best_m: f64::INFINITY,
+            limit_m: f64::INFINITY,
+            few: [(0, nowhere); FEW],
+            count: 0,
+            many: Vec::new(),
+        }
+    }
+}
+
+impl Near {
+    /// Takes a piece in, if it may hold the nearest point.
+    fn look_at(&mut self, number: u32, piece: &Piece, here: Vector) {
+        if piece.at_least_m(here) <= self.limit_m {
+            self.measure(number, piece, here);
+        }
+    }
+
+    fn measure(&mut self, number: u32, piece: &Piece, here: Vector) {
+        let foot = piece.foot(here);
+        if foot.chord_m > self.limit_m {
+            return;
+        }
+        if foot.chord_m < self.best_m {
+            self.best_m = foot.chord_m;
+            self.limit_m = foot.chord_m + slack_m(foot.chord_m);
+            self.forget_the_far();
+        }
+        if !self.many.is_empty() {
+            self.many.push((number, foot));
+        } else if let Some(place) = self.few.get_mut(self.count) {
+            *place = (number, foot);
+            self.count += 1;
+        } else {
+            self.many.extend_from_slice(&self.few);
+            self.many.push((number, foot));
+        }
+    }
+
+    fn forget_the_far(&mut self) {
+        let limit_m = self.limit_m;
+        if self.many.is_empty() {
+            let mut kept = 0;
+            for at in 0..self.count {
+                if self.few[at].1.chord_m <= limit_m {
+                    self.few[kept] = self.few[at];
+                    kept += 1;
+                }
+            }
+            self.count = kept;
+            return;
+        }
+        self.many.retain(|(_, foot)| foot.chord_m <= limit_m);
+        if self.many.is_empty() {
+            self.count = 0;
+        }
+    }
+
+    fn candidates(&self) -> &[(u32, Foot)] {
+        if self.many.is_empty() { &self.few[..self.count] } else { &self.many }
+    }
 }
 
 impl Lines {
@@ -135,14 +241,9 @@ impl Lines {
         for (at, after) in (0..).zip(&next) {
             previous[*after as usize] = at;
         }
-        let reach_m = pieces.iter().map(Piece::reach_m).fold(0.0, f64::max);
-        let chords = pieces.iter().zip(0..).map(|(piece, number)| Chord {
-            start: piece.start,
-            end: piece.end,
-            piece: number,
-        });
-        let tree = RTree::bulk_load(chords.collect());
-        Self { pieces, next, previous, tree, reach_m, winding, inexact: Inexact::default() }
+        let order = in_space(Chains { pieces: &pieces, next: &next });
+        let boxes = Boxes::new(&pieces, order);
+        Self { pieces, next, previous, boxes, winding, inexact: Inexact::default() }
     }
 
     /// The same lines with what the edges that they come from miss by.
@@ -198,36 +299,107 @@ impl Lines {
     ///
     /// The side is that of the nearest piece. Where pieces equally near differ, and so far off that the nearest point is
     /// hardly settled, it is how often the outline runs round the place.
-    pub(super) fn nearest(&self, place: Position) -> Option<Nearest> {
-        let here = surface(place);
-        let candidates = self.candidates(here.point);
-        let best_m = candidates.iter().map(|(_, foot)| foot.chord_m).fold(f64::INFINITY, f64::min);
+    pub(super) fn nearest(&self, place: Position, here: &Surface) -> Option<Nearest> {
+        let mut near = Near::default();
+        self.boxes.walk(here.point, f64::INFINITY, |run| {
+            for piece in run {
+                near.look_at(*piece, &self.pieces[*piece as usize], here.point);
+            }
+            near.limit_m
+        });
+        self.settled(place, here, &near)
+    }
+
+    /// As [`Self::nearest`], for a place near the one before: the pieces that were near then are asked first.
+    ///
+    /// No straight distance changes faster than the place moves. So a piece that lay at least so far away is not nearer
+    /// than that less the way made since, and where the nearest of the remembered ones is nearer than all others can be,
+    /// nothing has to be searched.
+    pub(super) fn nearest_along(
+        &self,
+        place: Position,
+        here: &Surface,
+        trail: &mut Trail,
+    ) -> Option<Nearest> {
+        let moved_m = (here.point - trail.place).norm();
+        let mut near = Near::default();
+        for (piece, at_least_m) in &trail.near {
+            if at_least_m - moved_m > near.limit_m {
+                break;
+            }
+            near.look_at(*piece, &self.pieces[*piece as usize], here.point);
+        }
+        // written so that no number, as of an empty trail, does not pass
+        if near.limit_m < trail.others_m - moved_m {
+            return self.settled(place, here, &near);
+        }
+        let near = self.search_about(here.point, trail);
+        self.settled(place, here, &near)
+    }
+
+    /// Finds the pieces that may hold the nearest point, and remembers those about them.
+    fn search_about(&self, here: Vector, trail: &mut Trail) -> Near {
+        let mut near = Near::default();
+        let margin_m = trail.margin_m;
+        let mut about = std::mem::take(&mut trail.near);
+        about.clear();
+        let left_m = self.boxes.walk(here, f64::INFINITY, |run| {
+            for number in run {
+                let piece = &self.pieces[*number as usize];
+                let at_least_m = piece.at_least_m(here);
+                if at_least_m <= near.best_m + margin_m {
+                    about.push((*number, at_least_m));
+                }
+                if at_least_m <= near.limit_m {
+                    near.measure(*number, piece, here);
+                }
+            }
+            near.limit_m.max(near.best_m + margin_m)
+        });
+        let within_m = near.best_m + margin_m;
+        about.retain(|(_, at_least_m)| *at_least_m <= within_m);
+        about.sort_unstable_by(|one, other| one.1.total_cmp(&other.1).then(one.0.cmp(&other.0)));
+        trail.place = here;
+        trail.others_m = left_m.min(within_m);
+        if let Some((_, beyond_m)) = about.get(Trail::MOST) {
+            trail.others_m = trail.others_m.min(*beyond_m);
+            trail.margin_m = (about[Trail::MOST / 2].1 - near.best_m).max(Trail::LEAST_MARGIN_M);
+            about.truncate(Trail::MOST);
+        } else if about.len() < Trail::MOST / 4 {
+            trail.margin_m = (2.0 * margin_m).min(Trail::GREATEST_MARGIN_M);
+        }
+        trail.near = about;
+        near
+    }
+
+    /// The nearest point, if those pieces are known that can hold it.
+    fn settled(&self, place: Position, here: &Surface, near: &Near) -> Option<Nearest> {
+        let best_m = near.best_m;
         if !best_m.is_finite() {
             return None;
         }
         if best_m > STRAIGHT_FOOT_M {
-            let found = self.measure(place, &here, self.refine(place, &candidates));
+            let (piece, share) = self.refine(place, near.candidates());
+            let found = self.measure(place, here, (piece, share));
             return Some(found.on_side(self.is_wound_round(here.point)));
         }
-        let limit_m = best_m + slack_m(best_m);
-        let geodesic = |foot: &Foot| inverse(place, from_earth_centred(foot.point)).distance_m;
-        let close: Vec<(u32, f64, f64)> = candidates
-            .iter()
-            .filter(|(_, foot)| foot.chord_m <= limit_m)
-            .map(|(piece, foot)| (*piece, foot.share, geodesic(foot)))
-            .collect();
-        let (piece, share, nearest_m) = close.iter().min_by(|a, b| a.2.total_cmp(&b.2)).copied()?;
-        let found = self.measure(place, &here, (piece, share));
-        let tie_m = nearest_m + TIE_M + TIE_SHARE * nearest_m;
-        let differs = |(other, share, away_m): &(u32, f64, f64)| {
-            *other != piece
-                && *away_m <= tie_m
-                && (self.measure(place, &here, (*other, *share)).signed_m < 0.0) != (found.signed_m < 0.0)
+        let mut best: Option<Nearest> = None;
+        for (piece, foot) in near.candidates() {
+            let found = self.measured(place, here, *piece, foot);
+            if best.is_none_or(|best| found.away_m() < best.away_m()) {
+                best = Some(found);
+            }
+        }
+        let best = best?;
+        let tie_m = best.away_m() + TIE_M + TIE_SHARE * best.away_m();
+        let differs = |(piece, foot): &(u32, Foot)| {
+            let other = self.measured(place, here, *piece, foot);
+            other.away_m() <= tie_m && (other.signed_m < 0.0) != (best.signed_m < 0.0)
         };
-        if close.len() > 1 && close.iter().any(differs) {
-            return Some(found.on_side(self.is_wound_round(here.point)));
+        if near.candidates().len() > 1 && near.candidates().iter().any(differs) {
+            return Some(best.on_side(self.is_wound_round(here.point)));
         }
-        Some(found)
+        Some(best)
     }
 
     /// The most that any edge which misses its printed circle can move the line by, as seen from a place whose nearest
@@ -258,22 +430,6 @@ impl Lines {
             }
         }
         doubt_m
-    }
-
-    /// Pieces that may hold the nearest point, each with its own nearest point.
-    fn candidates(&self, here: Vector) -> Vec<(u32, Foot)> {
-        let mut found: Vec<(u32, Foot)> = Vec::new();
-        let mut best_m = f64::INFINITY;
-        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
-            // the piece is nowhere nearer than its chord less the reach of its bulge
-            if distance_2.sqrt() - self.reach_m > best_m + slack_m(best_m) {
-                break;
-            }
-            let foot = self.pieces[chord.piece as usize].foot(here);
-            best_m = best_m.min(foot.chord_m);
-            found.push((chord.piece, foot));
-        }
-        found
     }
 
     /// The nearest point of distant pieces, by geodesics: best of three places on each, then golden section about it.
@@ -307,12 +463,21 @@ impl Lines {
         (best.0, best.1)
     }
 
+    /// The foot on a piece as the nearest point.
+    fn measured(&self, place: Position, here: &Surface, piece: u32, foot: &Foot) -> Nearest {
+        if foot.chord_m > SHORT_M {
+            return self.measure(place, here, (piece, foot.share));
+        }
+        let away_m = length_over_chord(here.point, foot.point);
+        let side = (here.point - foot.point).dot(self.left_at(piece, foot.share));
+        Nearest { signed_m: if side > 0.0 { -away_m } else { away_m }, point: foot.point }
+    }
+
     fn measure(&self, place: Position, here: &Surface, (piece, share): (u32, f64)) -> Nearest {
-        let on = &self.pieces[piece as usize];
-        let point = on.at(share);
+        let point = self.pieces[piece as usize].at(share);
         let position = from_earth_centred(point);
         let line = inverse(place, position);
-        let toward = if line.distance_m <= PLANE_SIDE_M {
+        let toward = if line.distance_m <= SHORT_M {
             here.point - point
         } else {
             let foot = surface(position);
@@ -321,7 +486,7 @@ impl Lines {
         };
         let side = toward.dot(self.left_at(piece, share));
         let signed_m = if side > 0.0 { -line.distance_m } else { line.distance_m };
-        Nearest { signed_m, position, azimuth_deg: line.azimuth_start_deg }
+        Nearest { signed_m, point }
     }
 
     /// Direction to the left at a share of a piece; at a vertex the sum of both pieces' lefts, which points into the
@@ -341,9 +506,13 @@ impl Lines {
 }
 
 impl Nearest {
+    fn away_m(self) -> f64 {
+        self.signed_m.abs()
+    }
+
     /// The same point with the side settled otherwise.
     fn on_side(self, inside: bool) -> Self {
-        let away_m = self.signed_m.abs();
+        let away_m = self.away_m();
         Self { signed_m: if inside { -away_m } else { away_m }, ..self }
     }
 }

@@ -1,10 +1,12 @@
 //! The line itself: rings of edges on the ellipsoid, which side a position is on and how far from the line.
 
+mod boxes;
 mod build;
 #[cfg(test)]
 mod cases_tests;
 mod checked;
 mod circle;
+mod cursor;
 mod edge;
 mod faults;
 mod invalid;
@@ -26,7 +28,8 @@ mod union_tests;
 mod whole;
 mod winding;
 
+pub use cursor::BoundaryCursor;
 pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
-pub use whole::{Boundary, Located};
+pub use whole::{Boundary, HowFar, Located};

@@ -56,7 +56,7 @@ pub(super) fn pairs(chains: Chains<'_>, forbidden: impl Fn(usize, usize) -> bool
 }
 
 /// The pieces ring by ring, rings that lie beside each other in space together.
-fn in_space(chains: Chains<'_>) -> Vec<u32> {
+pub(super) fn in_space(chains: Chains<'_>) -> Vec<u32> {
     let mut rings: Vec<(u32, u32)> = Vec::new();
     let mut first = 0;
     for (at, next) in (0..).zip(chains.next) {

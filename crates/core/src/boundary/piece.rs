@@ -4,7 +4,7 @@ use rstar::{AABB, PointDistance, RTreeObject};
 
 use super::edge::Curve;
 use crate::Position;
-use crate::geodesic::{Vector, from_earth_centred, surface};
+use crate::geodesic::{Vector, flattened, surface};
 
 /// Longest piece, in metres. A chord of this length lies 8 cm under the surface at its middle.
 pub(super) const LONGEST_PIECE_M: f64 = 2_000.0;
@@ -56,10 +56,11 @@ impl Piece {
         }
         let along = chord.unit();
         let middle = (start + end) * 0.5;
-        let on_surface = surface(from_earth_centred(middle));
-        let left = on_surface.up.cross(along).unit();
+        let square = flattened(middle);
+        let left = square.cross(along).unit();
         let up = along.cross(left);
-        let rise_m = (on_surface.point - middle).dot(up);
+        // with p·Dp = 1 at both ends it is 1 − (c/2)·D(c/2) at the middle, and grows by 2 |Dp| a metre upwards
+        let rise_m = flattened(chord).dot(chord) / (8.0 * square.norm());
         Some(Self { start, end, along, left, up, length_m, bulge_m: 0.0, rise_m, edge })
     }
 
@@ -115,6 +116,13 @@ impl Piece {
         self.nearer_end(place).unwrap_or(Foot { share: 0.0, point: self.start, chord_m: f64::INFINITY })
     }
 
+    /// Less than the distance to any point of the piece, in metres, or as much: that to its chord less its reach.
+    pub(super) fn at_least_m(&self, place: Vector) -> f64 {
+        let from_start = place - self.start;
+        let along_m = from_start.dot(self.along).clamp(0.0, self.length_m);
+        (from_start - self.along * along_m).norm() - self.reach_m()
+    }
+
     fn nearer_end(&self, place: Vector) -> Option<Foot> {
         let ends = [(0.0, self.start), (1.0, self.end)];
         let feet = ends.map(|(share, point)| Foot { share, point, chord_m: (place - point).norm() });
@@ -145,7 +153,8 @@ impl Piece {
             }
             let step = value / rate;
             share -= step;
-            if step.abs() < 1e-13 || !(-2.0..=3.0).contains(&share) {
+            // each step leaves about the square of the one before
+            if step.abs() < 1e-8 || !(-2.0..=3.0).contains(&share) {
                 break;
             }
         }

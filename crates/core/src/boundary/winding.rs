@@ -14,7 +14,7 @@ use super::slanted::{SlantedBox, Strip};
 use crate::geodesic::Vector;
 
 /// Pieces in a run that is not divided further.
-const LEAST_RUN: usize = 4;
+const LEAST_RUN: usize = 8;
 /// Boxes are this much larger than what they hold, in metres: pieces that count as one line may lie so far apart.
 const ROOM_M: f64 = 5e-3;
 /// Nearer to the line through the ends of a run than this, in metres, its side is not told by them.

@@ -3,6 +3,7 @@
 mod ellipsoid;
 mod karney;
 pub(crate) mod rhumb;
+mod short;
 mod vector;
 
 pub use karney::GeodesicSegment;
@@ -13,4 +14,5 @@ pub(crate) use ellipsoid::{
     surface,
 };
 pub(crate) use karney::{area_of, direct, inverse};
+pub(crate) use short::{SHORT_M, azimuth_deg, flattened, length_over_chord, on_surface};
 pub(crate) use vector::Vector;

@@ -1,5 +1,6 @@
 //! A zone: where a rule applies, from which text, as of when; and sets of zones, indexed.
 
+mod cursor;
 mod datum;
 mod misreading;
 mod override_graph;
@@ -7,6 +8,7 @@ mod unions;
 mod zone_set;
 mod zone_type;
 
+pub use cursor::ZoneSetCursor;
 pub use datum::Datum;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};

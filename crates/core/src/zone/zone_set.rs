@@ -5,7 +5,7 @@ use rstar::primitives::{GeomWithData, Rectangle};
 
 use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone};
-use crate::geodesic::surface;
+use crate::geodesic::{Vector, surface};
 use crate::{Boundary, Located, Metres, Position};
 
 type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
@@ -109,6 +109,14 @@ impl ZoneSet {
     /// Built when it is first asked for and kept for the next fix.
     pub(crate) fn union_of(&self, numbers: Vec<usize>) -> Option<Arc<Boundary>> {
         self.unions.of(&self.zones, numbers)
+    }
+
+    /// The zones that are not just anywhere, by their places in the set, with how far off the box about each is, in
+    /// metres; the nearest box first.
+    pub(super) fn boxes_about(&self, point: Vector) -> impl Iterator<Item = (usize, f64)> + '_ {
+        self.boxes
+            .nearest_neighbor_iter_with_distance_2(point.to_array())
+            .map(|(zone_box, distance_2)| (zone_box.data, distance_2.sqrt()))
     }
 
     /// Whether any zone may be within so many metres; no where none is, because a chord is no longer than the geodesic.

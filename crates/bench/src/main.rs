@@ -1,0 +1,187 @@
+//! Containment and metres to the nearest line, over whole workloads, against what else can be used for it, in one run.
+//!
+//! Usage: `takeline-bench FOLDER…`, each with `zones.geojson` (polygons) and `fixes.csv` (lat, lon), as `bench/gen.py` writes
+//! them. Figures are nanoseconds a fix: the median of three passes over the fixes in their order.
+
+use std::hint::black_box;
+use std::path::Path;
+use std::time::Instant;
+
+use geo::indexed::IntervalTreeMultiPolygon;
+use geo::{Closest, Contains, Coord, HaversineClosestPoint, Line, LineString, MultiPolygon, Point, Polygon};
+use geographiclib_rs::{Geodesic, InverseGeodesic};
+use rstar::primitives::{GeomWithData, Rectangle};
+use rstar::{AABB, PointDistance, RTree, RTreeObject};
+use takeline::zone::Extent;
+use takeline::{Position, ZoneSet};
+
+type Failure = Box<dyn std::error::Error>;
+
+fn main() -> Result<(), Failure> {
+    for folder in std::env::args().skip(1) {
+        measure(Path::new(&folder))?;
+    }
+    Ok(())
+}
+
+/// What one workload is made of.
+struct Workload {
+    rings: Vec<Vec<Coord>>,
+    fixes: Vec<Coord>,
+    zones: ZoneSet,
+}
+
+fn read(folder: &Path) -> Result<Workload, Failure> {
+    let text = std::fs::read_to_string(folder.join("zones.geojson"))?;
+    let file: serde_json::Value = serde_json::from_str(&text)?;
+    let features = file["features"].as_array().ok_or("no features")?;
+    let ring = |feature: &serde_json::Value| -> Option<Vec<Coord>> {
+        let places = feature["geometry"]["coordinates"][0].as_array()?;
+        places.iter().map(|place| Some(Coord { x: place[0].as_f64()?, y: place[1].as_f64()? })).collect()
+    };
+    let rings: Vec<_> = features.iter().map(ring).collect::<Option<_>>().ok_or("a feature is no polygon")?;
+    let feature = |(number, ring): (usize, &Vec<Coord>)| {
+        let places: Vec<String> = ring.iter().map(|at| format!("[{},{}]", at.x, at.y)).collect();
+        format!(
+            r#"{{"type":"Feature","id":"z{number}","geometry":{{"type":"Polygon","coordinates":[[{}]]}},"properties":
+               {{"name":"Z{number}","edges":"geodesic","take":"none","source":{{"instrument":"Bench Order"}}}}}}"#,
+            places.join(",")
+        )
+    };
+    let features: Vec<String> = rings.iter().enumerate().map(feature).collect();
+    let file = format!(
+        r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","datum":"WGS 84","time_zone":"UTC"}},
+           "features":[{}]}}"#,
+        features.join(",")
+    );
+    let started = Instant::now();
+    let zones = ZoneSet::new(takeline::zone_file::read("zones.json", file.as_bytes())?.zones);
+    println!("{:<58} {:>9.0} ms", "load", started.elapsed().as_secs_f64() * 1e3);
+    let fixes = std::fs::read_to_string(folder.join("fixes.csv"))?
+        .lines()
+        .skip(1)
+        .filter_map(|row| {
+            let mut cells = row.split(',');
+            Some(Coord { y: cells.next()?.parse().ok()?, x: cells.next()?.parse().ok()? })
+        })
+        .collect();
+    Ok(Workload { rings, fixes, zones })
+}
+
+/// An edge in degrees, as most people index it.
+struct DegreeEdge(Line);
+
+impl RTreeObject for DegreeEdge {
+    type Envelope = AABB<[f64; 2]>;
+
+    fn envelope(&self) -> Self::Envelope {
+        AABB::from_corners([self.0.start.x, self.0.start.y], [self.0.end.x, self.0.end.y])
+    }
+}
+
+impl PointDistance for DegreeEdge {
+    fn distance_2(&self, point: &[f64; 2]) -> f64 {
+        let way = self.0.end - self.0.start;
+        let from = Coord { x: point[0], y: point[1] } - self.0.start;
+        let share = ((from.x * way.x + from.y * way.y) / (way.x * way.x + way.y * way.y)).clamp(0.0, 1.0);
+        let off = from - way * share;
+        off.x * off.x + off.y * off.y
+    }
+}
+
+fn measure(folder: &Path) -> Result<(), Failure> {
+    println!("\n{}", folder.display());
+    let Workload { rings, fixes, zones } = read(folder)?;
+    let polygons: Vec<Polygon> =
+        rings.iter().map(|ring| Polygon::new(LineString::new(ring.clone()), vec![])).collect();
+    let boxes: Vec<_> = rings.iter().zip(0..).map(|(ring, number)| box_about(ring, number)).collect();
+    let boxes: RTree<GeomWithData<Rectangle<[f64; 2]>, usize>> = RTree::bulk_load(boxes);
+    let indexed: Vec<_> = polygons
+        .iter()
+        .map(|polygon| IntervalTreeMultiPolygon::new(&MultiPolygon::new(vec![polygon.clone()])))
+        .collect();
+    let planar_inside = |at: &Coord| {
+        let holding = boxes.locate_all_at_point([at.x, at.y]);
+        holding.filter(|zone| indexed[zone.data].contains(at)).count()
+    };
+    let started = Instant::now();
+    let edges: Vec<DegreeEdge> = rings
+        .iter()
+        .flat_map(|ring| ring.windows(2).map(|ends| DegreeEdge(Line::new(ends[0], ends[1]))))
+        .collect();
+    let edges = RTree::bulk_load(edges);
+    println!("{:<58} {:>9.0} ms", "degrees tree: build", started.elapsed().as_secs_f64() * 1e3);
+    let wgs_84 = Geodesic::wgs84();
+    let degrees = |at: &Coord| {
+        let edge = edges.nearest_neighbor([at.x, at.y]).map(|edge| edge.0);
+        let closest = edge.map(|edge| edge.haversine_closest_point(&Point::from(*at)));
+        let foot = match closest {
+            Some(Closest::SinglePoint(foot) | Closest::Intersection(foot)) => foot,
+            _ => return f64::NAN,
+        };
+        let metres: f64 = wgs_84.inverse(at.y, at.x, foot.y(), foot.x());
+        metres
+    };
+    let place = |at: &Coord| Position::from_degrees(at.y, at.x).ok();
+    let planar =
+        time("geo: interval tree behind boxes, inside only", &fixes, None, |at| planar_inside(at) as f64);
+    let mut cursor = zones.cursor();
+    time("cursor over the set, inside only", &fixes, Some(planar), |at| {
+        place(at).map_or(0.0, |at| cursor.inside(at).len() as f64)
+    });
+    let peer = time("degrees tree, haversine, Karney, and inside", &fixes, None, |at| {
+        degrees(at) + planar_inside(at) as f64
+    });
+    let mut cursor = zones.cursor();
+    time("cursor over the set, inside and metres", &fixes, Some(peer), |at| {
+        place(at).and_then(|at| cursor.nearest(at)).map_or(0.0, |near| near.1.signed_distance.metres())
+    });
+    let boundaries: Vec<_> = zones
+        .zones()
+        .iter()
+        .filter_map(|zone| match &zone.extent {
+            Extent::Known(boundary) => Some(boundary),
+            Extent::Unknown { .. } => None,
+        })
+        .collect();
+    if let [boundary] = boundaries.as_slice() {
+        time("one boundary: locate", &fixes, Some(peer), |at| {
+            place(at).map_or(0.0, |at| boundary.locate(at).signed_distance.metres())
+        });
+        time("one boundary: how far", &fixes, Some(peer), |at| {
+            place(at).map_or(0.0, |at| boundary.how_far(at).signed_distance.metres())
+        });
+        let mut cursor = boundary.cursor();
+        time("one boundary: cursor, how far", &fixes, Some(peer), |at| {
+            place(at).map_or(0.0, |at| cursor.how_far(at).signed_distance.metres())
+        });
+    }
+    Ok(())
+}
+
+fn box_about(ring: &[Coord], number: usize) -> GeomWithData<Rectangle<[f64; 2]>, usize> {
+    let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+    for at in ring {
+        (low, high) = ([low[0].min(at.x), low[1].min(at.y)], [high[0].max(at.x), high[1].max(at.y)]);
+    }
+    GeomWithData::new(Rectangle::from_corners(low, high), number)
+}
+
+/// Nanoseconds a fix, the median of three passes, and their ratio to a peer's.
+fn time(what: &str, fixes: &[Coord], peer: Option<f64>, mut ask: impl FnMut(&Coord) -> f64) -> f64 {
+    let mut passes: Vec<f64> = (0..3)
+        .map(|_| {
+            let started = Instant::now();
+            let mut sum = 0.0;
+            for at in fixes {
+                sum += ask(black_box(at));
+            }
+            black_box(sum);
+            started.elapsed().as_secs_f64() * 1e9 / fixes.len() as f64
+        })
+        .collect();
+    passes.sort_by(f64::total_cmp);
+    let ratio = peer.map_or_else(String::new, |peer| format!("{:.3} of the peer", passes[1] / peer));
+    println!("{what:<58} {:>9.1} ns  {ratio}", passes[1]);
+    passes[1]
+}

@@ -1,0 +1,206 @@
+//! Boxes about runs of pieces, eight to a node, in the order of the outline: what lies near a place is found without
+//! asking each piece.
+//!
+//! Pieces that follow each other lie beside each other, so runs of them need no sorting, and a box of boxes is one node of
+//! plain numbers. A box is never nearer than what it holds (the reach of each piece counted), and its distance in single
+//! precision is taken for less than it is by more than rounding can make of it.
+
+use super::piece::Piece;
+use crate::geodesic::Vector;
+
+/// Boxes in a node.
+const WIDE: usize = 8;
+/// Pieces in the smallest box.
+const RUN: usize = 4;
+/// More levels than 2³² pieces need.
+const MOST_LEVELS: usize = 12;
+/// Single precision: each of some ten operations is off by at most 6e-8 of its result.
+const ROUNDING: f64 = 1e-6;
+
+/// The tree.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Boxes {
+    /// Pieces in the order of the boxes.
+    order: Vec<u32>,
+    /// From here places are counted, so that single precision is enough.
+    origin: Vector,
+    /// Nodes of the lowest level first, the root last.
+    nodes: Vec<Node>,
+    /// Where each level begins in `nodes`.
+    levels: Vec<u32>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Node {
+    low: [[f32; WIDE]; 3],
+    high: [[f32; WIDE]; 3],
+}
+
+const EMPTY: Node = Node { low: [[f32::INFINITY; WIDE]; 3], high: [[f32::NEG_INFINITY; WIDE]; 3] };
+
+/// A box in metres from the origin.
+#[derive(Debug, Clone, Copy)]
+struct Extent {
+    low: [f64; 3],
+    high: [f64; 3],
+}
+
+impl Extent {
+    const NOTHING: Self = Self { low: [f64::INFINITY; 3], high: [f64::NEG_INFINITY; 3] };
+
+    fn hold(&mut self, point: Vector, by_m: f64) {
+        for (axis, at) in point.to_array().into_iter().enumerate() {
+            self.low[axis] = self.low[axis].min(at - by_m);
+            self.high[axis] = self.high[axis].max(at + by_m);
+        }
+    }
+
+    fn join(&mut self, other: &Self) {
+        for axis in 0..3 {
+            self.low[axis] = self.low[axis].min(other.low[axis]);
+            self.high[axis] = self.high[axis].max(other.high[axis]);
+        }
+    }
+}
+
+/// What a walk through the boxes is still to look at.
+#[derive(Debug, Clone, Copy, Default)]
+struct Waiting {
+    level: u8,
+    number: u32,
+    away_2: f32,
+}
+
+impl Boxes {
+    /// Boxes about pieces, in an order in which neighbours lie beside each other.
+    pub(super) fn new(pieces: &[Piece], order: Vec<u32>) -> Self {
+        let Some(first) = order.first() else { return Self::default() };
+        let origin = pieces[*first as usize].start;
+        let extent = |run: &[u32]| {
+            let mut extent = Extent::NOTHING;
+            for piece in run.iter().map(|at| &pieces[*at as usize]) {
+                extent.hold(piece.start - origin, piece.reach_m());
+                extent.hold(piece.end - origin, piece.reach_m());
+            }
+            extent
+        };
+        let mut extents: Vec<Extent> = order.chunks(RUN).map(extent).collect();
+        let (mut nodes, mut levels) = (Vec::new(), Vec::new());
+        loop {
+            levels.push(u32::try_from(nodes.len()).unwrap_or(u32::MAX));
+            nodes.extend(extents.chunks(WIDE).map(Node::of));
+            if extents.len() <= WIDE {
+                return Self { order, origin, nodes, levels };
+            }
+            extents = extents.chunks(WIDE).map(joined).collect();
+        }
+    }
+
+    /// Walks through the runs of pieces that may lie within a distance, the nearer boxes first.
+    ///
+    /// `look` is given each run and says how far off, in metres, what follows is still of interest. What is returned is the
+    /// least that any piece not looked at can be away, in metres.
+    pub(super) fn walk(&self, place: Vector, within_m: f64, mut look: impl FnMut(&[u32]) -> f64) -> f64 {
+        let from = (place - self.origin).to_array();
+        let slop_m = ROUNDING * from.iter().map(|at| at.abs()).fold(0.0, f64::max) + 1e-6;
+        let from = from.map(single);
+        let mut limit_2 = squared(within_m, slop_m);
+        let mut left_2 = f32::INFINITY;
+        let mut waiting = [Waiting::default(); MOST_LEVELS * WIDE];
+        let Some(root) = self.levels.len().checked_sub(1) else { return f64::INFINITY };
+        waiting[0] = Waiting { level: u8::try_from(root).unwrap_or(u8::MAX), number: 0, away_2: 0.0 };
+        let mut count = 1;
+        while count > 0 {
+            count -= 1;
+            let Waiting { level, number, away_2 } = waiting[count];
+            if away_2 > limit_2 {
+                left_2 = smaller(left_2, away_2);
+                continue;
+            }
+            let node = &self.nodes[self.levels[level as usize] as usize + number as usize];
+            let away_2 = node.away_2(from);
+            let first = count;
+            for (number, away_2) in (number * WIDE as u32..).zip(away_2) {
+                if away_2 > limit_2 {
+                    left_2 = smaller(left_2, away_2);
+                    continue;
+                }
+                // the nearest last, which is looked at next
+                let mut at = count;
+                while at > first && waiting[at - 1].away_2 < away_2 {
+                    waiting[at] = waiting[at - 1];
+                    at -= 1;
+                }
+                waiting[at] = Waiting { level: level.wrapping_sub(1), number, away_2 };
+                count += 1;
+            }
+            if level == 0 {
+                while count > first {
+                    count -= 1;
+                    let Waiting { number, away_2, .. } = waiting[count];
+                    if away_2 > limit_2 {
+                        left_2 = smaller(left_2, away_2);
+                        continue;
+                    }
+                    let run = number as usize * RUN;
+                    let within_m = look(&self.order[run..self.order.len().min(run + RUN)]);
+                    limit_2 = smaller(limit_2, squared(within_m, slop_m));
+                }
+            }
+        }
+        (f64::from(left_2).sqrt() * (1.0 - ROUNDING) - slop_m).max(0.0)
+    }
+}
+
+impl Node {
+    fn of(extents: &[Extent]) -> Self {
+        let mut node = EMPTY;
+        for (at, extent) in extents.iter().enumerate() {
+            for axis in 0..3 {
+                node.low[axis][at] = single(extent.low[axis]).next_down();
+                node.high[axis][at] = single(extent.high[axis]).next_up();
+            }
+        }
+        node
+    }
+
+    /// Squared distances to the boxes; infinite for those that are not there.
+    fn away_2(&self, from: [f32; 3]) -> [f32; WIDE] {
+        let mut away_2 = [0.0; WIDE];
+        for axis in 0..3 {
+            for at in 0..WIDE {
+                let off = larger(self.low[axis][at] - from[axis], from[axis] - self.high[axis][at]);
+                let off = larger(off, 0.0);
+                away_2[at] += off * off;
+            }
+        }
+        away_2
+    }
+}
+
+fn joined(extents: &[Extent]) -> Extent {
+    let mut all = Extent::NOTHING;
+    extents.iter().for_each(|extent| all.join(extent));
+    all
+}
+
+/// The square of a distance, made larger by more than the rounding of what it is compared with.
+fn squared(within_m: f64, slop_m: f64) -> f32 {
+    let within_m = (within_m.max(0.0) + slop_m) * (1.0 + 2.0 * ROUNDING);
+    // what is not there is infinitely far away, and never within
+    smaller(single(within_m * within_m).next_up(), f32::MAX)
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "rounded to single precision on purpose, see ROUNDING")]
+fn single(value: f64) -> f32 {
+    value as f32
+}
+
+// without the cases for what is no number, so that they are one instruction for several boxes
+fn smaller(one: f32, other: f32) -> f32 {
+    if one < other { one } else { other }
+}
+
+fn larger(one: f32, other: f32) -> f32 {
+    if one > other { one } else { other }
+}

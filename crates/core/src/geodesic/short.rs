@@ -1,0 +1,106 @@
+//! The length of a geodesic that is short against the Earth, from the straight line between its ends.
+
+use super::Vector;
+use super::ellipsoid::{ECCENTRICITY_2, EQUATORIAL_RADIUS_M, Surface, from_earth_centred};
+use crate::{Latitude, Longitude, Position};
+
+/// Up to this straight distance [`length_over_chord`] and [`azimuth_deg`] may be used, in metres.
+pub(crate) const SHORT_M: f64 = 50_000.0;
+
+/// The length of the geodesic between two points of the surface, in metres, from the chord between them.
+///
+/// The chord is bent back with the curvature of the normal section that holds it, taken under its middle: with
+/// D = diag(1/a², 1/a², 1/b²) the surface is p·Dp = 1, and its curvature along a unit tangent t at p is t·Dt / |Dp|. The
+/// middle m of a chord of length c lies below the surface, m·Dm = 1 − (c/2)² t·Dt, and is put back on it by that factor.
+///
+/// # Accuracy
+///
+/// Within 0.2 µm up to [`SHORT_M`] (measured against Karney's inverse: the tests below), growing with the fifth power.
+pub(crate) fn length_over_chord(one: Vector, other: Vector) -> f64 {
+    let chord = other - one;
+    let chord_2 = chord.dot(chord);
+    if chord_2 <= 0.0 {
+        return 0.0;
+    }
+    let middle = (one + other) * 0.5;
+    let bent = flattened(chord).dot(chord) / chord_2;
+    let over_surface = 1.0 - 0.25 * chord_2 * bent;
+    let gradient = flattened(middle);
+    let curvature_2 = bent * bent * over_surface / gradient.dot(gradient);
+    // 2/k · asin(c k/2)
+    let angle_2 = chord_2 * curvature_2;
+    chord_2.sqrt() * (1.0 + angle_2 * (1.0 / 24.0 + angle_2 * (3.0 / 640.0 + angle_2 * (5.0 / 7168.0))))
+}
+
+/// D·v with D = diag(1/a², 1/a², 1/b²): for a point, a vector square to the ellipsoid through it that is like the Earth's.
+pub(crate) fn flattened(vector: Vector) -> Vector {
+    const MAJOR: f64 = 1.0 / (EQUATORIAL_RADIUS_M * EQUATORIAL_RADIUS_M);
+    const MINOR: f64 = MAJOR / (1.0 - ECCENTRICITY_2);
+    Vector::new(vector.x * MAJOR, vector.y * MAJOR, vector.z * MINOR)
+}
+
+/// The azimuth at a point of the surface towards another, in degrees: that of the normal section, which up to [`SHORT_M`]
+/// is the geodesic's to a millionth of a degree. North where both are one.
+pub(crate) fn azimuth_deg(here: &Surface, there: Vector) -> f64 {
+    let way = there - here.point;
+    way.dot(here.east).atan2(way.dot(here.north)).to_degrees()
+}
+
+/// The position of a point that lies on the surface, in closed form.
+///
+/// # Accuracy
+///
+/// A point that lies h off the surface is out by up to h / 300; feet lie within 1 µm of it. Points farther off are
+/// [`from_earth_centred`]'s.
+pub(crate) fn on_surface(point: Vector) -> Position {
+    let axis_distance = (point.x * point.x + point.y * point.y).sqrt();
+    if axis_distance < 1.0 {
+        return from_earth_centred(point);
+    }
+    let latitude_deg = point.z.atan2(axis_distance * (1.0 - ECCENTRICITY_2)).to_degrees();
+    let longitude_deg = point.y.atan2(point.x).to_degrees();
+    Position::new(Latitude::computed(latitude_deg), Longitude::wrapping(longitude_deg))
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_abs_diff_eq;
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::geodesic::{direct, inverse, surface};
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(20_000))]
+
+        /// Against Karney's direct and inverse problem (GeographicLib), in every direction and latitude.
+        #[test]
+        fn a_short_length_is_the_geodesics(
+            lat_deg in -90.0..=90.0, lon_deg in -180.0..180.0, azimuth in -180.0..180.0, share in 0.0..1.0_f64,
+        ) {
+            let from = Position::from_degrees(lat_deg, lon_deg).unwrap();
+            let length_m = SHORT_M * share.powi(3);
+            let to = direct(from, azimuth, length_m);
+            let (here, there) = (surface(from), surface(to));
+            assert_abs_diff_eq!(length_over_chord(here.point, there.point), length_m, epsilon = 2e-7);
+            if length_m > 1.0 {
+                let line = inverse(from, to);
+                let turned = (azimuth_deg(&here, there.point) - line.azimuth_start_deg).rem_euclid(360.0);
+                // a nanometre of rounding in either point is 6e-8° of a metre
+                assert_abs_diff_eq!(turned.min(360.0 - turned), 0.0, epsilon = 2e-6 + 1e-6 / length_m);
+            }
+        }
+
+        /// Against Bowring's formula, which needs no point on the surface.
+        #[test]
+        fn a_point_of_the_surface_has_its_position(lat_deg in -90.0..=90.0, lon_deg in -180.0..180.0) {
+            let point = surface(Position::from_degrees(lat_deg, lon_deg).unwrap()).point;
+            for height_m in [-1e-6, 0.0, 1e-6] {
+                let lifted = point * (1.0 + height_m / point.norm());
+                let apart = inverse(on_surface(lifted), from_earth_centred(lifted));
+                // a 300th of the micrometre, and rounding
+                assert_abs_diff_eq!(apart.distance_m, 0.0, epsilon = 5e-9);
+            }
+        }
+    }
+}
