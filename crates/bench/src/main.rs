@@ -1,7 +1,10 @@
 //! Containment and metres to the nearest line, over whole workloads, against what else can be used for it, in one run.
 //!
-//! Usage: `takeline-bench FOLDER…`, each with `zones.geojson` (polygons) and `fixes.csv` (lat, lon), as `bench/gen.py` writes
-//! them. Figures are nanoseconds a fix: the median of three passes over the fixes in their order.
+//! Usage: `takeline-bench FOLDER…`, each with `zones.geojson` (a feature collection of polygons) and `fixes.csv` (rows of
+//! latitude and longitude, below a heading). Figures are nanoseconds a fix: the median of three passes over the fixes in their order.
+
+#![expect(clippy::print_stdout, reason = "figures are what it is for")]
+#![expect(clippy::cast_precision_loss, reason = "counts of fixes")]
 
 use std::hint::black_box;
 use std::path::Path;
@@ -18,6 +21,9 @@ use takeline::{Position, ZoneSet};
 type Failure = Box<dyn std::error::Error>;
 
 fn main() -> Result<(), Failure> {
+    if std::env::args().len() < 2 {
+        return Err("give the folders of the workloads".into());
+    }
     for folder in std::env::args().skip(1) {
         measure(Path::new(&folder))?;
     }
@@ -117,7 +123,7 @@ fn measure(folder: &Path) -> Result<(), Failure> {
         let closest = edge.map(|edge| edge.haversine_closest_point(&Point::from(*at)));
         let foot = match closest {
             Some(Closest::SinglePoint(foot) | Closest::Intersection(foot)) => foot,
-            _ => return f64::NAN,
+            Some(Closest::Indeterminate) | None => return f64::NAN,
         };
         let metres: f64 = wgs_84.inverse(at.y, at.x, foot.y(), foot.x());
         metres
@@ -127,14 +133,16 @@ fn measure(folder: &Path) -> Result<(), Failure> {
         time("geo: interval tree behind boxes, inside only", &fixes, None, |at| planar_inside(at) as f64);
     let mut cursor = zones.cursor();
     time("cursor over the set, inside only", &fixes, Some(planar), |at| {
-        place(at).map_or(0.0, |at| cursor.inside(at).len() as f64)
+        place(at).map_or(0.0, |at| cursor.holding(at).surely.len() as f64)
     });
     let peer = time("degrees tree, haversine, Karney, and inside", &fixes, None, |at| {
         degrees(at) + planar_inside(at) as f64
     });
     let mut cursor = zones.cursor();
     time("cursor over the set, inside and metres", &fixes, Some(peer), |at| {
-        place(at).and_then(|at| cursor.nearest(at)).map_or(0.0, |near| near.1.signed_distance.metres())
+        let Some(at) = place(at) else { return 0.0 };
+        let away_m = cursor.nearest(at).map_or(0.0, |(_, far)| far.signed_distance.metres());
+        away_m + cursor.holding(at).surely.len() as f64
     });
     let boundaries: Vec<_> = zones
         .zones()

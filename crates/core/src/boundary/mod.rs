@@ -7,6 +7,8 @@ mod cases_tests;
 mod checked;
 mod circle;
 mod cursor;
+#[cfg(test)]
+mod cursor_tests;
 mod edge;
 mod faults;
 mod invalid;

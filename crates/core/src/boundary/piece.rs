@@ -39,7 +39,7 @@ pub(super) struct Piece {
 pub(super) struct Foot {
     /// Share of the chord, 0 to 1.
     pub(super) share: f64,
-    /// The point, on the surface to a micrometre.
+    /// The point, on the surface to four micrometres.
     pub(super) point: Vector,
     /// Straight-line distance from the place to it, in metres.
     pub(super) chord_m: f64,

@@ -15,7 +15,7 @@ pub(crate) const SHORT_M: f64 = 50_000.0;
 ///
 /// # Accuracy
 ///
-/// Within 0.2 µm up to [`SHORT_M`] (measured against Karney's inverse: the tests below), growing with the fifth power.
+/// Within 0.2 µm up to [`SHORT_M`] is held by the tests below, against Karney's direct problem; 10 nm is what was seen.
 pub(crate) fn length_over_chord(one: Vector, other: Vector) -> f64 {
     let chord = other - one;
     let chord_2 = chord.dot(chord);
@@ -40,7 +40,7 @@ pub(crate) fn flattened(vector: Vector) -> Vector {
 }
 
 /// The azimuth at a point of the surface towards another, in degrees: that of the normal section, which up to [`SHORT_M`]
-/// is the geodesic's to a millionth of a degree. North where both are one.
+/// is the geodesic's to 2·10⁻⁶ degrees. North where both are one.
 pub(crate) fn azimuth_deg(here: &Surface, there: Vector) -> f64 {
     let way = there - here.point;
     way.dot(here.east).atan2(way.dot(here.north)).to_degrees()
@@ -50,7 +50,7 @@ pub(crate) fn azimuth_deg(here: &Surface, there: Vector) -> f64 {
 ///
 /// # Accuracy
 ///
-/// A point that lies h off the surface is out by up to h / 300; feet lie within 1 µm of it. Points farther off are
+/// A point that lies h off the surface is out by up to h / 300; feet lie within 4 µm of it. Points farther off are
 /// [`from_earth_centred`]'s.
 pub(crate) fn on_surface(point: Vector) -> Position {
     let axis_distance = (point.x * point.x + point.y * point.y).sqrt();
@@ -85,7 +85,7 @@ mod tests {
             assert_abs_diff_eq!(length_over_chord(here.point, there.point), length_m, epsilon = 2e-7);
             if length_m > 1.0 {
                 let line = inverse(from, to);
-                let turned = (azimuth_deg(&here, there.point) - line.azimuth_start_deg).rem_euclid(360.0);
+                let turned = (azimuth_deg(&here, there.point) - line.azimuth_start_deg + 720.0) % 360.0;
                 // a nanometre of rounding in either point is 6e-8° of a metre
                 assert_abs_diff_eq!(turned.min(360.0 - turned), 0.0, epsilon = 2e-6 + 1e-6 / length_m);
             }

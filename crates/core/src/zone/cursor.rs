@@ -1,5 +1,7 @@
 //! A set of zones asked from one place to the next.
 
+use std::collections::HashMap;
+
 use super::{Extent, ZoneSet};
 use crate::geodesic::{Surface, surface};
 use crate::{BoundaryCursor, HowFar, Position};
@@ -8,14 +10,17 @@ use crate::{BoundaryCursor, HowFar, Position};
 const DEGREE_M: f64 = 111_700.0;
 /// A longer step than this, in metres, is a jump: nothing is concluded from the place before.
 const JUMP_M: f64 = 50_000.0;
+/// What a bound on a side may be out by, in metres: bounds with arcs that miss their circle hold to that.
+const SLACK_M: f64 = 0.01;
 /// Zones this much farther than the nearest are remembered with it, in metres.
 const MARGIN_M: f64 = 2_000.0;
 
 /// Asks a set of zones about places that follow each other, as those of a track do: which zones hold the place, and how
 /// far it is to the nearest line.
 ///
-/// Only zones whose place is known count. No distance changes faster than the boat moves, so a zone is asked again only
-/// when the boat has gone as far as it was away.
+/// This is geometry and no verdict: only zones whose line is known count, lines are taken as they are drawn, under every
+/// reading of their edges, and the doubts of a fix, of a line and of a datum are for whoever asks. No distance changes faster
+/// than the boat moves, so a zone is asked again only when the boat has gone as far as it was away.
 ///
 /// # Accuracy
 ///
@@ -28,9 +33,12 @@ const MARGIN_M: f64 = 2_000.0;
 /// let file = std::fs::read("../../demo-data/zones/marrowick.json")?;
 /// let zones = takeline::ZoneSet::new(takeline::zone_file::read("marrowick.json", &file)?.zones);
 /// let mut cursor = zones.cursor();
-/// let place = Position::from_degrees(45.117, -30.119)?;
-/// let nearest = cursor.nearest(place).expect("zones are loaded");
-/// assert!(nearest.1.signed_distance.metres().abs() < 20_000.0);
+/// for step in 0..100 {
+///     let place = Position::from_degrees(45.117, -30.119 + f64::from(step) * 1e-4)?;
+///     let (nearest, far) = cursor.nearest(place).expect("zones are loaded");
+///     let is_inside = far.greatest.metres() <= 0.0;
+///     assert_eq!(cursor.holding(place).surely.contains(&nearest), is_inside);
+/// }
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone)]
@@ -49,7 +57,16 @@ pub struct ZoneSetCursor<'a> {
     rivals_due_m: f64,
     /// The way at which the side of a remembered zone can change first.
     side_due_m: f64,
-    inside: Vec<usize>,
+    holding: Holding,
+}
+
+/// The zones that hold a place, by their places in the set, in order. A place on a line is held.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Holding {
+    /// Those that hold it under every reading of their edges.
+    pub surely: Vec<usize>,
+    /// Those that hold it under some readings, or perhaps, as their arcs miss the circle that is printed.
+    pub perhaps: Vec<usize>,
 }
 
 #[derive(Debug, Clone)]
@@ -66,11 +83,26 @@ impl NearZone<'_> {
         self.far.signed_distance.metres().abs()
     }
 
-    fn is_inside(&self) -> bool {
-        self.far.signed_distance.metres() < 0.0
+    /// The least and the greatest that the signed distance can be as the line is drawn, in metres.
+    fn bounds_m(&self) -> (f64, f64) {
+        let (least_m, greatest_m) = (self.far.least.metres(), self.far.greatest.metres());
+        let missed_m = self.far.reading_doubt.metres() - (greatest_m - least_m) / 2.0;
+        (least_m - missed_m, greatest_m + missed_m)
     }
 
-    /// The way at which the boat can be on the line.
+    /// Whether it surely and whether it perhaps holds the place.
+    fn holds(&self) -> (bool, bool) {
+        let (least_m, greatest_m) = self.bounds_m();
+        (greatest_m <= 0.0, least_m <= 0.0)
+    }
+
+    /// The way at which that can change.
+    fn side_due_m(&self) -> f64 {
+        let (least_m, greatest_m) = self.bounds_m();
+        self.at_m + least_m.abs().min(greatest_m.abs()) - SLACK_M
+    }
+
+    /// The way at which the boat can be on the line, in the middle of its readings.
     fn due_m(&self) -> f64 {
         self.at_m + self.away_m()
     }
@@ -89,37 +121,39 @@ impl ZoneSet {
             nearest: 0,
             rivals_due_m: f64::NEG_INFINITY,
             side_due_m: f64::NEG_INFINITY,
-            inside: Vec::new(),
+            holding: Holding::default(),
         }
     }
 }
 
 impl ZoneSetCursor<'_> {
-    /// The zones that hold a place, by their places in the set, in order.
-    pub fn inside(&mut self, position: Position) -> &[usize] {
+    /// The zones that hold a place.
+    pub fn holding(&mut self, position: Position) -> &Holding {
         self.go_to(position);
         if self.travelled_m >= self.others_due_m {
             self.look_about(position, &surface(position));
         } else if self.travelled_m >= self.side_due_m {
             self.measure_due(position, &surface(position));
         }
-        &self.inside
+        &self.holding
     }
 
-    /// The zone whose line is nearest to a place, and how far that is; none if there are no zones.
+    /// The zone whose line is nearest to a place, and how far that is; none if no zone has a known line.
     pub fn nearest(&mut self, position: Position) -> Option<(usize, HowFar)> {
         self.go_to(position);
         let here = surface(position);
         if self.travelled_m >= self.others_due_m {
             self.look_about(position, &here);
         } else {
-            let was_inside = self.nearest_zone().is_some_and(NearZone::is_inside);
+            let held = self.nearest_zone().map(NearZone::holds);
             self.measure(self.nearest, position, &here);
-            let is_inside = self.nearest_zone().is_some_and(NearZone::is_inside);
-            if is_inside != was_inside || self.travelled_m + self.nearest_away_m() >= self.rivals_due_m {
+            if self.nearest_zone().map(NearZone::holds) != held
+                || self.travelled_m + self.nearest_away_m() >= self.rivals_due_m
+            {
                 self.measure_rivals(position, &here);
             }
-            if self.travelled_m + self.nearest_away_m() >= self.others_due_m {
+            let is_all = self.others_due_m == f64::INFINITY;
+            if !is_all && self.travelled_m + self.nearest_away_m() >= self.others_due_m {
                 self.look_about(position, &here);
             }
         }
@@ -154,7 +188,7 @@ impl ZoneSetCursor<'_> {
     /// Measures the zones whose side may have changed.
     fn measure_due(&mut self, position: Position, here: &Surface) {
         for at in 0..self.near.len() {
-            if self.near[at].due_m() <= self.travelled_m {
+            if self.near[at].side_due_m() <= self.travelled_m {
                 self.measure(at, position, here);
             }
         }
@@ -175,7 +209,8 @@ impl ZoneSetCursor<'_> {
 
     /// Looks for the zones about a place anew.
     fn look_about(&mut self, position: Position, here: &Surface) {
-        let mut known = std::mem::take(&mut self.near);
+        let mut known: HashMap<usize, BoundaryCursor<'_>> =
+            self.near.drain(..).map(|zone| (zone.number, zone.cursor)).collect();
         let mut nearest_m = f64::INFINITY;
         let mut others_m = f64::INFINITY;
         for (number, box_m) in self.zones.boxes_about(here.point) {
@@ -184,24 +219,32 @@ impl ZoneSetCursor<'_> {
                 break;
             }
             let Extent::Known(boundary) = &self.zones.zones()[number].extent else { continue };
-            let mut cursor = match known.iter().position(|zone| zone.number == number) {
-                Some(at) => known.swap_remove(at).cursor,
-                None => boundary.cursor(),
-            };
+            let mut cursor = known.remove(&number).unwrap_or_else(|| boundary.cursor());
             let far = cursor.how_far_from(position, here);
             nearest_m = nearest_m.min(far.signed_distance.metres().abs());
             self.near.push(NearZone { number, cursor, far, at_m: self.travelled_m });
         }
-        self.others_due_m = self.travelled_m + others_m;
+        // counted anew, so that it never grows until a metre is lost in it
+        self.travelled_m = 0.0;
+        self.near.iter_mut().for_each(|zone| zone.at_m = 0.0);
+        self.others_due_m = others_m;
         self.note();
     }
 
     /// Works out what has to be measured next, and when.
     fn note(&mut self) {
-        self.inside.clear();
-        self.inside.extend(self.near.iter().filter(|zone| zone.is_inside()).map(|zone| zone.number));
-        self.inside.sort_unstable();
-        self.side_due_m = self.near.iter().map(NearZone::due_m).fold(f64::INFINITY, f64::min);
+        self.holding.surely.clear();
+        self.holding.perhaps.clear();
+        for zone in &self.near {
+            match zone.holds() {
+                (true, _) => self.holding.surely.push(zone.number),
+                (false, true) => self.holding.perhaps.push(zone.number),
+                (false, false) => {}
+            }
+        }
+        self.holding.surely.sort_unstable();
+        self.holding.perhaps.sort_unstable();
+        self.side_due_m = self.near.iter().map(NearZone::side_due_m).fold(f64::INFINITY, f64::min);
         // the nearest among those measured here; others are farther even if all the way was made towards them
         let here_m = self.travelled_m;
         let away_m = |zone: &NearZone<'_>| zone.away_m() + if zone.at_m < here_m { f64::MAX } else { 0.0 };

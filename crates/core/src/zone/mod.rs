@@ -1,6 +1,8 @@
 //! A zone: where a rule applies, from which text, as of when; and sets of zones, indexed.
 
 mod cursor;
+#[cfg(test)]
+mod cursor_tests;
 mod datum;
 mod misreading;
 mod override_graph;
@@ -8,7 +10,7 @@ mod unions;
 mod zone_set;
 mod zone_type;
 
-pub use cursor::ZoneSetCursor;
+pub use cursor::{Holding, ZoneSetCursor};
 pub use datum::Datum;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
