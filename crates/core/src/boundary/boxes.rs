@@ -204,3 +204,57 @@ fn smaller(one: f32, other: f32) -> f32 {
 fn larger(one: f32, other: f32) -> f32 {
     if one > other { one } else { other }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::Position;
+    use crate::geodesic::{direct, surface};
+
+    /// Pieces one after the other, each so long and turned so far against the one before.
+    fn pieces() -> impl Strategy<Value = (Vec<Piece>, Position)> {
+        let turns = proptest::collection::vec((0.0..360.0_f64, 0.001..1_990.0_f64), 1..300);
+        (-89.0..89.0_f64, -180.0..180.0_f64, turns).prop_map(|(lat, lon, turns)| {
+            let start = Position::from_degrees(lat, lon).unwrap();
+            let mut at = start;
+            let piece = |(bearing_deg, length_m): (f64, f64)| {
+                let to = direct(at, bearing_deg, length_m);
+                let from = std::mem::replace(&mut at, to);
+                Piece::between(from, at, 0)
+            };
+            (turns.into_iter().filter_map(piece).collect(), start)
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(300))]
+
+        /// A limit that shrinks to some distance beyond the nearest piece leaves out nothing that is nearer than what is told.
+        #[test]
+        fn no_piece_left_out_is_nearer_than_what_is_told(
+            (pieces, start) in pieces(), bearing_deg in 0.0..360.0_f64, log_away in -3.0..6.5_f64, log_more in -3.0..5.0_f64,
+        ) {
+            let order = (0..u32::try_from(pieces.len()).unwrap()).collect();
+            let boxes = Boxes::new(&pieces, order);
+            let here = surface(direct(start, bearing_deg, 10.0_f64.powf(log_away))).point;
+            let mut looked_at = HashSet::new();
+            let mut nearest_m = f64::INFINITY;
+            let told_m = boxes.walk(here, f64::INFINITY, |run| {
+                for number in run {
+                    looked_at.insert(*number);
+                    nearest_m = nearest_m.min(pieces[*number as usize].foot(here).chord_m);
+                }
+                nearest_m + 10.0_f64.powf(log_more)
+            });
+            for (number, piece) in (0..).zip(&pieces) {
+                let away_m = piece.foot(here).chord_m;
+                prop_assert!(looked_at.contains(&number) || away_m >= told_m, "{away_m} for {told_m}");
+                prop_assert!(away_m >= nearest_m, "{away_m} for {nearest_m}");
+            }
+        }
+    }
+}

@@ -2,9 +2,9 @@
 
 use proptest::prelude::*;
 
-use super::{Boundary, EdgeModel, PartSpec, RingSpec};
-use crate::Position;
+use super::{Arc, ArcSense, Boundary, EdgeModel, PartSpec, RingSpec};
 use crate::geodesic::direct;
+use crate::{Metres, Position};
 
 /// A ring of many vertices whose distance from its centre wanders, so that long bays and points lie side by side.
 fn wandering(centre: Position, size_m: f64, shares: &[f64], model: EdgeModel) -> PartSpec {
@@ -80,6 +80,31 @@ proptest! {
                     "{one:?} for {other:?} at {place:?}"
                 );
             }
+        }
+    }
+
+    /// All pieces of an arc are equally near to its centre.
+    #[test]
+    fn at_the_centre_of_an_arc_a_cursor_answers_as_the_boundary(
+        lat in -80.0..80.0_f64, log_radius in 2.0..4.9_f64,
+        steps in proptest::collection::vec((0.0..360.0_f64, -5.0..3.0_f64), 1..40),
+    ) {
+        let (centre, radius_m) = (Position::from_degrees(lat, 20.0).unwrap(), 10.0_f64.powf(log_radius));
+        let PartSpec::Polygon { mut exterior, holes } = wandering(centre, radius_m, &[1.0; 12], EdgeModel::Geodesic) else {
+            unreachable!("a ring is a polygon")
+        };
+        let radius = Metres::new(radius_m).unwrap();
+        let arc = EdgeModel::Arc(Arc { centre, radius, sense: ArcSense::Counterclockwise });
+        exterior.edges[1..].fill(arc);
+        let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes }]).unwrap();
+        let mut cursor = boundary.cursor();
+        let mut place = centre;
+        for (bearing_deg, log_step) in steps {
+            let (told, found) = (cursor.how_far(place), boundary.locate(place));
+            prop_assert!((told.signed_distance.metres() - found.signed_distance.metres()).abs() < 1e-9);
+            let scanned_m = boundary.locate_by_full_scan(place);
+            prop_assert!((found.signed_distance.metres().abs() - scanned_m).abs() < 5e-6);
+            place = direct(place, bearing_deg, 10.0_f64.powf(log_step).min(radius_m / 4.0));
         }
     }
 

@@ -251,7 +251,7 @@ impl Boundary {
         if self.largest_arc_misfit_m <= 0.0 {
             return (nearest, 0.0);
         }
-        (nearest, lines.misfit_m(position, nearest.signed_m.abs()))
+        (nearest, lines.misfit_m(here.point, nearest.signed_m.abs()))
     }
 
     /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of

@@ -18,19 +18,23 @@ fn feature(number: usize, ((south, west), (high, wide), model): &Drawn) -> Strin
     let geometry = format!(
         r#"{{"type":"Polygon","coordinates":[[[{west},{south}],[{east},{south}],[{east},{north}],[{west},{north}],[{west},{south}]]]}}"#
     );
-    let place = if model % 4 == 3 {
-        format!(
-            r#""geometry":null,"geometry_unknown":{{"reason":"plan missing","somewhere_in":{{"bbox":[{west},{south},{east},{north}]}}}}"#
-        )
+    let (geometry, said) = if model % 4 == 3 {
+        let said = format!(
+            r#""geometry_unknown":{{"reason":"plan missing","somewhere_in":{{"bbox":[{west},{south},{east},{north}]}}}}"#
+        );
+        ("null".to_owned(), said)
     } else {
-        format!(r#""geometry":{geometry}"#)
+        (geometry, format!(r#""edges":"{edges}""#))
     };
     format!(
-        r#"{{"type":"Feature","id":"z{number}",{place},"properties":{{"name":"Z{number}","edges":"{edges}","take":"none","source":{{"instrument":"Marrowick Order"}}}}}}"#
+        r#"{{"type":"Feature","id":"z{number}","geometry":{geometry},"properties":{{"name":"Z{number}",{said},"take":"none","source":{{"instrument":"Marrowick Order"}}}}}}"#
     )
 }
 
 fn set(drawn: &[Drawn]) -> ZoneSet {
+    if drawn.is_empty() {
+        return ZoneSet::new(Vec::new());
+    }
     let features: Vec<String> =
         drawn.iter().enumerate().map(|(number, drawn)| feature(number, drawn)).collect();
     let file = format!(
