@@ -74,6 +74,14 @@ pub struct HowFar {
     pub greatest: Metres,
 }
 
+impl Located {
+    /// The distances alone.
+    pub(crate) fn how_far(&self) -> HowFar {
+        let Self { signed_distance, reading_doubt, least, greatest, .. } = *self;
+        HowFar { signed_distance, reading_doubt, least, greatest }
+    }
+}
+
 impl HowFar {
     pub(super) fn located(self, (nearest, azimuth_deg): (Position, f64)) -> Located {
         Located {

@@ -1,6 +1,6 @@
 //! The engine: push a fix, get events; an audit of a file is the same engine run to the end.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use jiff::Timestamp;
 
@@ -13,12 +13,14 @@ use super::ruling;
 use super::sketch::Sketch;
 use super::stray::Stray;
 use super::watch::{FAR_M, Happenings, Start, Step, Watch};
+use super::watchlist::Watchlist;
 use super::{
     Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine, Quality,
     SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
+use crate::geodesic::{Vector, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, Fix, Metres};
+use crate::{Boundary, Fix, Metres, Position};
 
 /// Audits a track, one fix after another.
 ///
@@ -39,7 +41,9 @@ pub struct Auditor<'a> {
     settings: TrackSettings,
     cleaner: Cleaner,
     zones: &'a ZoneSet,
-    watches: Vec<Watch<'a>>,
+    watches: Watchlist<'a>,
+    /// The last fix asked for the box about a zone that is nearest, and how far that was, in metres.
+    nearest_box: Option<(Vector, f64)>,
     last: Option<LoggedFix>,
     /// How many fixes were believed before the last one.
     number: u64,
@@ -64,12 +68,8 @@ impl<'a> Auditor<'a> {
             settings,
             cleaner: Cleaner::new(settings),
             zones,
-            watches: zones
-                .zones()
-                .iter()
-                .enumerate()
-                .map(|(number, zone)| Watch::new(zone, number))
-                .collect(),
+            watches: Watchlist::new(zones),
+            nearest_box: None,
             last: None,
             number: 0,
             largest_doubt_m: zones.zones().iter().map(line_and_misfit_m).fold(0.0, f64::max),
@@ -81,6 +81,12 @@ impl<'a> Auditor<'a> {
             visits: Vec::new(),
             sketch: Sketch::default(),
         }
+    }
+
+    /// Lets no zone sleep, for tests: what comes of a track is the same.
+    #[cfg(test)]
+    pub(super) fn never_sleep(&mut self) {
+        self.watches.never_sleep();
     }
 
     /// Takes the next fix of the log and tells what it made happen.
@@ -195,7 +201,7 @@ impl<'a> Auditor<'a> {
 
     /// One stretch that was written down wrong is enough: where the boat was then is not known.
     fn note_misread(&mut self, fix: &LoggedFix) {
-        if self.zones.has_box_within(fix.position, ZoneSet::FAR_M) {
+        if self.is_near_any_box(fix.position) {
             return;
         }
         if self.quality.misread.is_none() {
@@ -203,6 +209,19 @@ impl<'a> Auditor<'a> {
             self.quality.misread = found.map(|misreading| MisreadFix { fix: *fix, misreading });
         }
         self.quality.far_since_misread += u64::from(self.quality.misread.is_some());
+    }
+
+    /// Whether some zone may be within [`ZoneSet::FAR_M`].
+    fn is_near_any_box(&mut self, position: Position) -> bool {
+        let here = surface(position).point;
+        // no straight distance changes faster than the place
+        let is_sure = |(at, away_m): (Vector, f64)| (here - at).norm() + away_m < ZoneSet::FAR_M - 1.0;
+        if self.nearest_box.is_some_and(is_sure) {
+            return true;
+        }
+        let away_m = self.zones.nearest_box_m(here);
+        self.nearest_box = Some((here, away_m));
+        away_m <= ZoneSet::FAR_M
     }
 
     fn note_suspect(&mut self, suspect: SuspectFix, events: &mut Vec<TrackEvent>) {
@@ -226,7 +245,8 @@ impl<'a> Auditor<'a> {
         let standing: Vec<_> = near
             .into_iter()
             .filter_map(|(number, located)| {
-                let (standing, distance_m, doubt_m) = self.watches[number].standing_of(&fix, &located);
+                let (standing, distance_m, doubt_m) =
+                    self.watches[number].standing_of(&fix, &located.how_far());
                 Some((number, standing?, distance_m, doubt_m))
             })
             .collect();
@@ -259,7 +279,7 @@ impl<'a> Auditor<'a> {
         let mut closed = Vec::new();
         if gap.between_trips {
             let after = fix_of(&gap.after, &self.settings);
-            for number in 0..self.watches.len() {
+            for number in self.watches.wake_these(&[]) {
                 closed.extend(self.watches[number].pass_pause(gap, &after, self.number));
             }
             self.add_visits(closed, events);
@@ -268,9 +288,8 @@ impl<'a> Auditor<'a> {
         // the way to a fix that no boat can have reached is nobody's
         self.gap_m += if gap.impossible { 0.0 } else { gap.metres.metres() };
         let within_reach = self.within_reach(gap);
-        for number in 0..self.watches.len() {
-            if !within_reach.contains(&number) {
-                self.watches[number].pass_gap_outside(gap);
+        for number in self.watches.wake_these(&within_reach) {
+            if !self.watches[number].is_active() && within_reach.binary_search(&number).is_err() {
                 continue;
             }
             let done = self.watches[number].pass_gap(gap, &self.settings, self.number);
@@ -281,16 +300,16 @@ impl<'a> Auditor<'a> {
         self.add_visits(closed, events);
     }
 
-    /// The zones whose line or inside the boat can have reached in a gap; some more are no harm.
-    fn within_reach(&self, gap: &Gap) -> HashSet<usize> {
-        let spare_m: f64 = [gap.before, gap.after]
-            .iter()
-            .map(|fix| uncertainty_of(fix, &self.settings).radius_95().metres())
-            .sum::<f64>()
-            + 4.0 * self.largest_doubt_m;
+    /// The zones whose line or inside the boat can have reached in a gap, in order; some more are no harm, and those that it is
+    /// in already need not be among them.
+    fn within_reach(&self, gap: &Gap) -> Vec<usize> {
+        let doubt_m = |fix: &LoggedFix| uncertainty_of(fix, &self.settings).radius_95().metres();
+        let spare_m = 2.0 * doubt_m(&gap.before).max(doubt_m(&gap.after)) + 4.0 * self.largest_doubt_m + 1.0;
         let way_m = gap.longest_way_m(&self.settings) + spare_m;
-        let near = |fix: &LoggedFix| self.zones.near_numbered(fix.position, Metres::computed(way_m));
-        [gap.before, gap.after].iter().flat_map(near).map(|(number, _)| number).collect()
+        // no boat makes the way between the two, so it may have been about either of them
+        let roamed_m = self.settings.top_speed_m_per_s() * gap.seconds.unwrap_or(0.0).max(0.0);
+        let near_m = if gap.impossible { roamed_m + spare_m } else { spare_m };
+        self.zones.on_the_way((gap.before.position, gap.after.position), way_m, near_m)
     }
 
     /// Follows the track to a fix that is believed.
@@ -300,51 +319,77 @@ impl<'a> Auditor<'a> {
         (broken, still_step_s): (bool, Option<f64>),
         events: &mut Vec<TrackEvent>,
     ) {
-        let to = fix_of(&logged, &self.settings);
         let last = self.last.replace(logged);
-        let mut closed = Vec::new();
-        if let Some(before) = last.filter(|_| !broken) {
-            let from = fix_of(&before, &self.settings);
-            let leg = Leg::between(before, logged, self.number);
-            let spare_m = from.uncertainty.radius_95().metres() + to.uncertainty.radius_95().metres();
-            let stray = Stray::of(&leg, (spare_m, still_step_s), &self.settings);
-            self.travelled_m += leg.length_m;
-            for number in 0..self.watches.len() {
-                if !self.watches[number].is_due(self.travelled_m, (&to, &stray)) {
-                    self.watches[number].pass_quietly(&leg);
-                    continue;
-                }
-                let done = self.watches[number].pass(&Step {
-                    leg: &leg,
-                    from: &from,
-                    to: &to,
-                    stray,
-                    travelled_m: self.travelled_m,
-                    first_crossing: self.crossings.len(),
-                    linger_s: self.settings.linger_s,
-                    is_plan: self.settings.is_plan,
-                });
-                closed.extend(self.note(number, done, events));
-            }
+        let closed = if let Some(before) = last.filter(|_| !broken) {
+            let closed = self.go_on(Leg::between(before, logged, self.number), still_step_s, events);
             self.number += 1;
+            closed
         } else {
             self.number += u64::from(last.is_some());
-            let at = Instant { position: logged.position, time: logged.time, between: logged.time_between };
-            let start = Start {
-                fix: &to,
-                at,
-                number: self.number,
+            self.start_at(&logged, events)
+        };
+        self.add_visits(closed, events);
+        let standing = self.watches.awake().filter_map(Watch::standing).max();
+        self.sketch.push(TrackPoint { fix: logged, standing, nearest: None, after_break: broken });
+    }
+
+    /// The way from one fix to the next.
+    fn go_on(&mut self, leg: Leg, still_step_s: Option<f64>, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
+        let (from, to) = (fix_of(&leg.from, &self.settings), fix_of(&leg.to, &self.settings));
+        let radii_m = [from, to].map(|fix| fix.uncertainty.radius_95().metres());
+        let stray = Stray::of(&leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
+        self.travelled_m += leg.length_m;
+        let reach_m = radii_m[0].max(radii_m[1]) + stray.most_m() + leg.length_m * Stray::SHORTEST;
+        let (step, awake) = self.watches.go_to(self.zones, (to.position, Some(leg.length_m)), reach_m);
+        let mut closed = Vec::new();
+        for number in awake {
+            let watch = &mut self.watches[number];
+            if watch.is_active() && !watch.is_due(self.travelled_m, (&to, &stray)) {
+                watch.pass_quietly(&leg);
+                continue;
+            }
+            if !watch.is_active() && !self.watches.may_matter(number, step) {
+                continue;
+            }
+            let done = self.watches[number].pass(&Step {
+                leg: &leg,
+                from: &from,
+                to: &to,
+                stray,
                 travelled_m: self.travelled_m,
+                way_m: step.way_m,
+                first_crossing: self.crossings.len(),
                 linger_s: self.settings.linger_s,
-            };
-            for number in 0..self.watches.len() {
+                is_plan: self.settings.is_plan,
+            });
+            closed.extend(self.note(number, done, events));
+        }
+        self.watches.settle(step);
+        closed
+    }
+
+    /// The first fix of the track, or after a break.
+    fn start_at(&mut self, logged: &LoggedFix, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
+        let fix = fix_of(logged, &self.settings);
+        let reach_m = fix.uncertainty.radius_95().metres();
+        let (step, awake) = self.watches.go_to(self.zones, (logged.position, None), reach_m);
+        let start = Start {
+            fix: &fix,
+            at: Instant { position: logged.position, time: logged.time, between: logged.time_between },
+            number: self.number,
+            travelled_m: self.travelled_m,
+            way_m: step.way_m,
+            linger_s: self.settings.linger_s,
+        };
+        let mut closed = Vec::new();
+        for number in awake {
+            if self.watches[number].is_active() || self.watches.may_matter(number, step) {
                 let done = self.watches[number].start(&start);
                 closed.extend(self.note(number, done, events));
             }
         }
-        self.add_visits(closed, events);
-        let standing = self.watches.iter().filter_map(Watch::standing).max();
-        self.sketch.push(TrackPoint { fix: logged, standing, nearest: None, after_break: broken });
+        self.watches.settle(step);
+        closed
     }
 
     /// Tells what a leg did to one zone, and returns the visits that it ended.
@@ -397,7 +442,8 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
         .into_iter()
         .filter(|(number, _)| matches!(zones.zones()[*number].extent, Extent::Known(_)))
         .min_by(|a, b| a.1.signed_distance.metres().total_cmp(&b.1.signed_distance.metres()))?;
-    let (_, _, doubt_m) = Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &located);
+    let (_, _, doubt_m) =
+        Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &located.how_far());
     (located.signed_distance.metres() < FAR_M).then(|| NearLine {
         zone_number,
         signed_distance: located.signed_distance,
@@ -405,7 +451,7 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
     })
 }
 
-fn closest_approaches(watches: &[Watch<'_>]) -> Vec<ClosestApproach> {
+fn closest_approaches(watches: &Watchlist<'_>) -> Vec<ClosestApproach> {
     let mut approaches: Vec<ClosestApproach> = watches
         .iter()
         .filter(|watch| !watch.visited)

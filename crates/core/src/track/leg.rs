@@ -192,8 +192,8 @@ pub(super) struct Off {
 
 impl Off {
     fn at(boundary: &Boundary, place: Position) -> Self {
-        let located = boundary.locate(place);
-        Self { signed_m: located.signed_distance.metres(), least_m: located.least.metres() }
+        let far = boundary.how_far(place);
+        Self { signed_m: far.signed_distance.metres(), least_m: far.least.metres() }
     }
 }
 

@@ -5,14 +5,15 @@ use std::sync::OnceLock;
 use jiff::Timestamp;
 
 use super::cleaning::uncertainty_of;
-use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
+use super::due::{Approach, Due, SPARE_M};
+use super::leg::{LEAST_TOLERANCE_M, Leg, Off, least_between};
 use super::open_visit::{Closed, Near, Open};
 use super::reach::{GapLook, Outline};
 use super::stay::{Along, End, Stay, Stays};
 use super::stray::Stray;
 use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, LoggedFix, RuledTime, TrackSettings};
 use crate::zone::{Extent, Zone};
-use crate::{Boundary, Fix, Located, Metres, Position};
+use crate::{Boundary, BoundaryCursor, Fix, HowFar, Metres, Position};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
@@ -24,6 +25,9 @@ pub(super) struct Watch<'a> {
     pub(super) number: usize,
     boundary: Option<&'a Boundary>,
     outline: OnceLock<Outline>,
+    cursor: Option<BoundaryCursor<'a>>,
+    /// When a zone that the boat is not in can matter next.
+    due: Due,
     /// Metres of way before which nothing about this zone can change.
     quiet_until_m: f64,
     /// Metres of way, and of what the boat can have left it by, before which it cannot have gone over the line.
@@ -80,6 +84,8 @@ pub(super) struct Start<'s> {
     /// How many believed fixes went before it.
     pub(super) number: u64,
     pub(super) travelled_m: f64,
+    /// Way made in all, jumps and gaps counted, in metres.
+    pub(super) way_m: f64,
     pub(super) linger_s: f64,
 }
 
@@ -92,6 +98,8 @@ pub(super) struct Step<'s> {
     pub(super) stray: Stray,
     /// Way made up to its end, in metres.
     pub(super) travelled_m: f64,
+    /// The same with jumps and gaps counted.
+    pub(super) way_m: f64,
     /// The number that the next crossing gets.
     pub(super) first_crossing: usize,
     pub(super) linger_s: f64,
@@ -121,9 +129,16 @@ impl Beside<'_> {
         greatest_m + self.doubt_m
     }
 
+    /// Whether the boat can have come within the doubt of the line at all.
+    fn may_touch(&self) -> bool {
+        let (before, after) = self.ends;
+        let nearest_m = least_between(before.least_m, after.least_m, self.leg.length_m);
+        nearest_m <= self.doubt_m + self.stray.most_m() + SPARE_M
+    }
+
     /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
     fn loose(&self) -> Vec<(f64, f64)> {
-        let depth = |place| -self.boundary.locate(place).greatest.metres();
+        let depth = |place| -self.boundary.how_far(place).greatest.metres();
         let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
         self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
     }
@@ -146,6 +161,8 @@ impl<'a> Watch<'a> {
             number,
             boundary: zone.extent.area(),
             outline: OnceLock::new(),
+            cursor: None,
+            due: Due::NOW,
             quiet_until_m: f64::NEG_INFINITY,
             firm_until_m: f64::NEG_INFINITY,
             quiet_fix_m: 0.0,
@@ -169,7 +186,45 @@ impl<'a> Watch<'a> {
         self.history.as_ref()
     }
 
-    /// Whether a leg that ends at this way can change anything.
+    pub(super) fn has_area(&self) -> bool {
+        self.boundary.is_some()
+    }
+
+    /// Whether the boat is perhaps inside, or a visit goes on.
+    pub(super) fn is_active(&self) -> bool {
+        self.standing.is_some() || self.open.is_some()
+    }
+
+    /// Whether it has to be asked at the next fix whatever the way to it.
+    pub(super) fn is_restless(&self) -> bool {
+        self.is_active() || self.strayed_m > 0.0
+    }
+
+    /// The way, jumps and gaps counted, before which it can be left alone while the boat is not in it, in metres.
+    pub(super) fn due_m(&self) -> f64 {
+        self.due.soonest_m()
+    }
+
+    /// Whether a step can do anything to a zone that the boat is not in.
+    pub(super) fn may_matter(&self, step: Approach) -> bool {
+        self.strayed_m > 0.0 || self.due.has_come(step)
+    }
+
+    /// Takes note that the box about the zone, line and misfit counted, is so far off the end of a step.
+    pub(super) fn doze_by_box(&mut self, box_m: f64, step: Approach) {
+        let floor_m = self.floor_m();
+        self.due.put_off_by_box(box_m, floor_m, step);
+    }
+
+    /// How near the boat has to come to be nearer than ever, in metres; no distance will do where that is not asked.
+    fn floor_m(&self) -> f64 {
+        if self.visited || !self.is_placed() {
+            return f64::NEG_INFINITY;
+        }
+        self.closest.map_or(FAR_M, |closest| closest.distance_m)
+    }
+
+    /// Whether a leg that ends at this way can change anything, where the boat is perhaps inside or a visit goes on.
     pub(super) fn is_due(&self, travelled_m: f64, (to, stray): (&Fix, &Stray)) -> bool {
         let radius_m = to.uncertainty.radius_95().metres();
         let narrower = self.standing == Some(Certainty::Possible) && radius_m < self.quiet_fix_m;
@@ -185,19 +240,19 @@ impl<'a> Watch<'a> {
     }
 
     /// How sure it is that the boat is inside, for a fix with where it lies.
-    pub(super) fn standing_of(&self, fix: &Fix, located: &Located) -> (Option<Certainty>, f64, f64) {
-        let measured = self.measured_from(fix, located);
+    pub(super) fn standing_of(&self, fix: &Fix, far: &HowFar) -> (Option<Certainty>, f64, f64) {
+        let measured = self.measured_from(fix, far);
         (self.standing_at(&measured), measured.signed_m, measured.doubt_m)
     }
 
-    fn measured_from(&self, fix: &Fix, located: &Located) -> Measured {
+    fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
         let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m());
         Measured {
-            signed_m: located.signed_distance.metres(),
-            least_m: located.least.metres(),
-            greatest_m: located.greatest.metres(),
+            signed_m: far.signed_distance.metres(),
+            least_m: far.least.metres(),
+            greatest_m: far.greatest.metres(),
             random_m,
-            doubt_m: random_m + located.reading_doubt.metres(),
+            doubt_m: random_m + far.reading_doubt.metres(),
         }
     }
 
@@ -206,7 +261,9 @@ impl<'a> Watch<'a> {
         if let Some((_, measured)) = self.measured.filter(|(last, _)| last == fix) {
             return Some(measured);
         }
-        let measured = self.measured_from(fix, &self.boundary?.locate(fix.position));
+        let boundary = self.boundary?;
+        let far = self.cursor.get_or_insert_with(|| boundary.cursor()).how_far(fix.position);
+        let measured = self.measured_from(fix, &far);
         self.measured = Some((*fix, measured));
         Some(measured)
     }
@@ -248,7 +305,7 @@ impl<'a> Watch<'a> {
             let at = (start.number, start.at.between);
             self.note_fix(near, certainty, at);
         }
-        self.rest(start.fix, &measured, start.travelled_m);
+        self.rest(start.fix, &measured, (start.travelled_m, start.way_m));
         done
     }
 
@@ -278,10 +335,12 @@ impl<'a> Watch<'a> {
             linger_s: step.linger_s,
             is_plan: step.is_plan,
         };
-        for stretch in self.stretches(&beside) {
-            self.live_through(&beside, stretch, &mut done);
+        if self.is_active() || beside.may_touch() {
+            for stretch in self.stretches(&beside) {
+                self.live_through(&beside, stretch, &mut done);
+            }
+            done.crossings = self.crossings(&beside);
         }
-        done.crossings = self.crossings(&beside);
         if let Some(open) = &mut self.open {
             for (crossing, number) in done.crossings.iter().zip(step.first_crossing..) {
                 open.cross(number, crossing);
@@ -301,7 +360,7 @@ impl<'a> Watch<'a> {
         if after.signed_m > clear_of_m(after.doubt_m) + 2.0 * step.stray.most_m() {
             done.left.extend(self.close());
         }
-        self.rest(step.to, &after, step.travelled_m);
+        self.rest(step.to, &after, (step.travelled_m, step.way_m));
         done
     }
 
@@ -317,7 +376,7 @@ impl<'a> Watch<'a> {
         });
         let doubts_m =
             fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.misfit_m());
-        let after = self.measured_from(&fixes[1], &boundary.locate(fixes[1].position));
+        let after = self.measured_from(&fixes[1], &boundary.how_far(fixes[1].position));
         let is_in_after = self.standing_at(&after).is_some();
         let is_in_before = if gap.open.is_some() { is_in_after } else { self.standing.is_some() };
         let is_in = (is_in_before, is_in_after);
@@ -337,6 +396,8 @@ impl<'a> Watch<'a> {
         let doubt_m = doubts_m[0].max(doubts_m[1]);
         if self.open.is_none() {
             self.open_at(Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] }, Evidence::Gap);
+            // nothing was measured at the place where it began
+            (self.quiet_until_m, self.firm_until_m) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
             done.entered = Some((Certainty::Possible, ends[0]));
         }
         if let Some(open) = &mut self.open {
@@ -357,13 +418,6 @@ impl<'a> Watch<'a> {
     fn stray_in(&mut self, gap: &Gap, settings: &TrackSettings) {
         let anywhere_m = || settings.top_speed_m_per_s() * gap.seconds.unwrap_or(0.0).max(0.0);
         self.strayed_m = gap.reach(settings).map_or_else(anywhere_m, Metres::metres);
-    }
-
-    /// A gap in which the zone was far out of reach.
-    pub(super) fn pass_gap_outside(&mut self, gap: &Gap) {
-        if let Some(open) = &mut self.open {
-            open.gap_outside(gap.seconds.unwrap_or(0.0));
-        }
     }
 
     /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
@@ -445,9 +499,11 @@ impl<'a> Watch<'a> {
 
     /// Until when nothing can change: a signed distance, under each reading, changes by no more than the way made, and the
     /// nearest and the deepest place are found to [`LEAST_TOLERANCE_M`].
-    fn rest(&mut self, fix: &Fix, measured: &Measured, travelled_m: f64) {
+    fn rest(&mut self, fix: &Fix, measured: &Measured, (travelled_m, way_m): (f64, f64)) {
         let Measured { signed_m, least_m, greatest_m, random_m, .. } = *measured;
         let misfit_m = self.misfit_m();
+        let off_m = least_m - self.line_doubt_m() - misfit_m;
+        self.due = Due::from_place(way_m, off_m, (signed_m, self.floor_m()));
         let to_change_m = match self.standing {
             None => least_m - random_m - misfit_m,
             Some(Certainty::Certain) => -(greatest_m + random_m + misfit_m),
@@ -456,12 +512,9 @@ impl<'a> Watch<'a> {
             }
             Some(Certainty::Possible) => random_m - least_m,
         };
-        let to_extreme_m = match (&self.open, self.closest) {
-            _ if !self.is_placed() => f64::INFINITY,
-            (Some(open), _) => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
-            (None, _) if self.visited => f64::INFINITY,
-            (None, Some(closest)) => signed_m - closest.distance_m + LEAST_TOLERANCE_M,
-            (None, None) => signed_m - FAR_M,
+        let to_extreme_m = match &self.open {
+            Some(open) if self.is_placed() => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
+            Some(_) | None => f64::INFINITY,
         };
         // an open visit outside the line has to see the boat come clear of it
         let clear_m = if self.open.is_some() && signed_m > 0.0 { 0.0 } else { f64::INFINITY };
@@ -536,12 +589,19 @@ impl<'a> Watch<'a> {
         let between = beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m);
         let ends = [(0.0, before.signed_m), (1.0, after.signed_m)];
         for (share, distance_m) in ends.into_iter().chain(between) {
+            let best_m = match (&self.open, self.closest) {
+                (Some(open), _) => open.deepest.distance_m,
+                (None, Some(closest)) => closest.distance_m,
+                (None, None) => FAR_M,
+            };
+            if distance_m >= best_m {
+                continue;
+            }
             let doubt_m = if share >= 1.0 { after.doubt_m } else { before.doubt_m.max(after.doubt_m) };
             let near = Near { distance_m, doubt_m, at: beside.leg.instant(share) };
             match &mut self.open {
-                Some(open) if distance_m < open.deepest.distance_m => open.deepest = near,
-                Some(_) => {}
-                None => self.note_near(near),
+                Some(open) => open.deepest = near,
+                None => self.closest = Some(near),
             }
         }
     }
@@ -554,7 +614,7 @@ impl<'a> Watch<'a> {
         let mut inside = ends_m.0 <= 0.0;
         beside
             .leg
-            .passings(|place| beside.boundary.locate(place).signed_distance.metres(), ends_m)
+            .passings(|place| beside.boundary.how_far(place).signed_distance.metres(), ends_m)
             .into_iter()
             .map(|share| {
                 inside = !inside;
@@ -567,15 +627,15 @@ impl<'a> Watch<'a> {
     /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
     fn stretches(&self, beside: &Beside<'_>) -> Vec<Stretch> {
         let Beside { leg, boundary, ends, .. } = *beside;
-        let outer = |place| beside.outer_m(boundary.locate(place).least.metres());
-        let inner = |place| beside.inner_m(boundary.locate(place).greatest.metres());
+        let outer = |place| beside.outer_m(boundary.how_far(place).least.metres());
+        let inner = |place| beside.inner_m(boundary.how_far(place).greatest.metres());
         let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
         let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
         let mut cuts = leg.passings(outer, outer_ends);
         if self.is_placed() {
             cuts.extend(leg.passings(inner, inner_ends));
         }
-        let least = |place| boundary.locate(place).least.metres();
+        let least = |place| boundary.how_far(place).least.metres();
         let strays = beside.stray.within(leg, least, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
         cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
         cuts.extend([0.0, 1.0]);
@@ -584,12 +644,12 @@ impl<'a> Watch<'a> {
             .filter(|pair| pair[1] > pair[0])
             .map(|pair| {
                 let middle = f64::midpoint(pair[0], pair[1]);
-                let located = boundary.locate(leg.at(middle));
+                let far = boundary.how_far(leg.at(middle));
                 let strayed = || strays.iter().any(|(from, to)| *from <= middle && middle <= *to);
-                let is_outside = beside.outer_m(located.least.metres()) > 0.0;
+                let is_outside = beside.outer_m(far.least.metres()) > 0.0;
                 let standing = if is_outside {
                     strayed().then_some(Certainty::Possible)
-                } else if self.is_placed() && beside.inner_m(located.greatest.metres()) < 0.0 {
+                } else if self.is_placed() && beside.inner_m(far.greatest.metres()) < 0.0 {
                     Some(Certainty::Certain)
                 } else {
                     Some(Certainty::Possible)
@@ -614,7 +674,7 @@ impl<'a> Watch<'a> {
             certainty = Certainty::Possible;
         }
         let near_at = |share: f64| Near {
-            distance_m: beside.boundary.locate(leg.at(share)).signed_distance.metres(),
+            distance_m: beside.boundary.how_far(leg.at(share)).signed_distance.metres(),
             doubt_m: beside.doubt_m,
             at: leg.instant(share),
         };

@@ -1,7 +1,7 @@
 use std::sync::Arc;
 
-use rstar::RTree;
 use rstar::primitives::{GeomWithData, Rectangle};
+use rstar::{AABB, PointDistance, RTree};
 
 use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone};
@@ -20,6 +20,8 @@ pub struct ZoneSet {
     zones: Vec<Zone>,
     /// Boxes that hold each zone, and what line, datum, readings and arcs may add to it on every side.
     boxes: RTree<ZoneBox>,
+    /// The same boxes by the places of the zones in the set.
+    box_of: Vec<Option<Rectangle<[f64; 3]>>>,
     /// Zones that may be anywhere.
     anywhere: Vec<usize>,
     overrides: OverrideGraph,
@@ -32,6 +34,7 @@ impl ZoneSet {
     pub fn new(zones: Vec<Zone>) -> Self {
         let mut anywhere = Vec::new();
         let mut boxes = Vec::with_capacity(zones.len());
+        let mut box_of = Vec::with_capacity(zones.len());
         for (number, zone) in zones.iter().enumerate() {
             match zone.extent.area() {
                 Some(boundary) => {
@@ -39,13 +42,19 @@ impl ZoneSet {
                     // the readings of unstated edges lie in the box already
                     let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
                     let (low, high) = (low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m));
-                    boxes.push(GeomWithData::new(Rectangle::from_corners(low, high), number));
+                    let about = Rectangle::from_corners(low, high);
+                    boxes.push(GeomWithData::new(about, number));
+                    box_of.push(Some(about));
                 }
-                None => anywhere.push(number),
+                None => {
+                    anywhere.push(number);
+                    box_of.push(None);
+                }
             }
         }
         let overrides = OverrideGraph::of(&zones);
-        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, overrides, unions: Unions::default() }
+        let boxes = RTree::bulk_load(boxes);
+        Self { zones, boxes, box_of, anywhere, overrides, unions: Unions::default() }
     }
 
     /// Returns the zones, in the order given.
@@ -119,11 +128,47 @@ impl ZoneSet {
             .map(|(zone_box, distance_2)| (zone_box.data, distance_2.sqrt()))
     }
 
+    /// How far off the box about a zone is, in metres: its line, and what doubt is added to that, are no nearer. Zero where it
+    /// has none.
+    pub(crate) fn box_away_m(&self, number: usize, point: Vector) -> f64 {
+        let about = self.box_of.get(number).copied().flatten();
+        about.map_or(0.0, |about| about.distance_2(&point.to_array()).sqrt())
+    }
+
+    /// The zones whose boxes lie on some way so long between two places, or so near to either of them, in metres; in order.
+    pub(crate) fn on_the_way(
+        &self,
+        (one, other): (Position, Position),
+        way_m: f64,
+        near_m: f64,
+    ) -> Vec<usize> {
+        let ends = [one, other].map(|place| surface(place).point.to_array());
+        let within_m = way_m.max(near_m);
+        let about =
+            |end: [f64; 3]| AABB::from_corners(end.map(|at| at - within_m), end.map(|at| at + within_m));
+        let mut found: Vec<usize> = ends
+            .iter()
+            .flat_map(|end| self.boxes.locate_in_envelope_intersecting(about(*end)))
+            .filter(|zone_box| {
+                let [one_m, other_m] = ends.map(|end| zone_box.distance_2(&end).sqrt());
+                one_m + other_m <= way_m || one_m.min(other_m) <= near_m
+            })
+            .map(|zone_box| zone_box.data)
+            .collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
+
+    /// How far off the nearest box about any zone is, in metres; infinite if there is none.
+    pub(crate) fn nearest_box_m(&self, point: Vector) -> f64 {
+        let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point.to_array()).next();
+        nearest.map_or(f64::INFINITY, |(_, distance_2)| distance_2.sqrt())
+    }
+
     /// Whether any zone may be within so many metres; no where none is, because a chord is no longer than the geodesic.
     pub(crate) fn has_box_within(&self, position: Position, distance_m: f64) -> bool {
-        let point = surface(position).point.to_array();
-        let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point).next();
-        nearest.is_some_and(|(_, distance_2)| distance_2.sqrt() <= distance_m)
+        self.nearest_box_m(surface(position).point) <= distance_m
     }
 
     /// Every zone, with where the position lies.
