@@ -1,7 +1,8 @@
 //! Containment and metres to the nearest line, over whole workloads, against what else can be used for it, in one run.
 //!
 //! Usage: `takeline-bench FOLDER…`, each with `zones.geojson` (a feature collection of polygons) and `fixes.csv` (rows of
-//! latitude and longitude, below a heading). Figures are nanoseconds a fix: the median of three passes over the fixes in their order.
+//! latitude, longitude and seconds since 1970, below a heading). Figures are nanoseconds a fix: the median of three passes over the
+//! fixes in their order, and one pass for an audit.
 
 #![expect(clippy::print_stdout, reason = "figures are what it is for")]
 #![expect(clippy::cast_precision_loss, reason = "counts of fixes")]
@@ -13,8 +14,10 @@ use std::time::Instant;
 use geo::indexed::IntervalTreeMultiPolygon;
 use geo::{Closest, Contains, Coord, HaversineClosestPoint, Line, LineString, MultiPolygon, Point, Polygon};
 use geographiclib_rs::{Geodesic, InverseGeodesic};
+use jiff::Timestamp;
 use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, PointDistance, RTree, RTreeObject};
+use takeline::track::{Auditor, LogPlace, LoggedFix, TrackSettings};
 use takeline::zone::Extent;
 use takeline::{Position, ZoneSet};
 
@@ -34,6 +37,7 @@ fn main() -> Result<(), Failure> {
 struct Workload {
     rings: Vec<Vec<Coord>>,
     fixes: Vec<Coord>,
+    times: Vec<Timestamp>,
     zones: ZoneSet,
 }
 
@@ -63,15 +67,20 @@ fn read(folder: &Path) -> Result<Workload, Failure> {
     let started = Instant::now();
     let zones = ZoneSet::new(takeline::zone_file::read("zones.json", file.as_bytes())?.zones);
     println!("{:<58} {:>9.0} ms", "load", started.elapsed().as_secs_f64() * 1e3);
-    let fixes = std::fs::read_to_string(folder.join("fixes.csv"))?
-        .lines()
-        .skip(1)
-        .filter_map(|row| {
-            let mut cells = row.split(',');
-            Some(Coord { y: cells.next()?.parse().ok()?, x: cells.next()?.parse().ok()? })
-        })
-        .collect();
-    Ok(Workload { rings, fixes, zones })
+    let (mut fixes, mut times) = (Vec::new(), Vec::new());
+    for (number, row) in std::fs::read_to_string(folder.join("fixes.csv"))?.lines().enumerate().skip(1) {
+        let (fix, time) = fix_of(row).ok_or_else(|| format!("fixes.csv, line {}: {row}", number + 1))?;
+        fixes.push(fix);
+        times.push(time);
+    }
+    Ok(Workload { rings, fixes, times, zones })
+}
+
+fn fix_of(row: &str) -> Option<(Coord, Timestamp)> {
+    let mut cells = row.split(',');
+    let fix = Coord { y: cells.next()?.parse().ok()?, x: cells.next()?.parse().ok()? };
+    Position::from_degrees(fix.y, fix.x).ok()?;
+    Some((fix, Timestamp::from_second(cells.next()?.trim().parse().ok()?).ok()?))
 }
 
 /// An edge in degrees, as most people index it.
@@ -97,7 +106,7 @@ impl PointDistance for DegreeEdge {
 
 fn measure(folder: &Path) -> Result<(), Failure> {
     println!("\n{}", folder.display());
-    let Workload { rings, fixes, zones } = read(folder)?;
+    let Workload { rings, fixes, times, zones } = read(folder)?;
     let polygons: Vec<Polygon> =
         rings.iter().map(|ring| Polygon::new(LineString::new(ring.clone()), vec![])).collect();
     let boxes: Vec<_> = rings.iter().zip(0..).map(|(ring, number)| box_about(ring, number)).collect();
@@ -139,11 +148,19 @@ fn measure(folder: &Path) -> Result<(), Failure> {
         degrees(at) + planar_inside(at) as f64
     });
     let mut cursor = zones.cursor();
-    time("cursor over the set, inside and metres", &fixes, Some(peer), |at| {
+    let own = time("cursor over the set, inside and metres", &fixes, Some(peer), |at| {
         let Some(at) = place(at) else { return 0.0 };
         let away_m = cursor.nearest(at).map_or(0.0, |(_, far)| far.signed_distance.metres());
         away_m + cursor.holding(at).surely.len() as f64
     });
+    audit(&zones, (&fixes, &times), own)?;
+    one_boundary(&zones, &fixes, peer);
+    Ok(())
+}
+
+/// The calls of a boundary by itself, where the set holds no more than one.
+fn one_boundary(zones: &ZoneSet, fixes: &[Coord], peer: f64) {
+    let place = |at: &Coord| Position::from_degrees(at.y, at.x).ok();
     let boundaries: Vec<_> = zones
         .zones()
         .iter()
@@ -153,17 +170,38 @@ fn measure(folder: &Path) -> Result<(), Failure> {
         })
         .collect();
     if let [boundary] = boundaries.as_slice() {
-        time("one boundary: locate", &fixes, Some(peer), |at| {
+        time("one boundary: locate", fixes, Some(peer), |at| {
             place(at).map_or(0.0, |at| boundary.locate(at).signed_distance.metres())
         });
-        time("one boundary: how far", &fixes, Some(peer), |at| {
+        time("one boundary: how far", fixes, Some(peer), |at| {
             place(at).map_or(0.0, |at| boundary.how_far(at).signed_distance.metres())
         });
         let mut cursor = boundary.cursor();
-        time("one boundary: cursor, how far", &fixes, Some(peer), |at| {
+        time("one boundary: cursor, how far", fixes, Some(peer), |at| {
             place(at).map_or(0.0, |at| cursor.how_far(at).signed_distance.metres())
         });
     }
+}
+
+/// The whole log audited once, over what it takes to ask a cursor about each fix.
+fn audit(zones: &ZoneSet, (fixes, times): (&[Coord], &[Timestamp]), own_ns: f64) -> Result<(), Failure> {
+    let started = Instant::now();
+    let mut auditor = Auditor::new(zones, TrackSettings::default());
+    for (at, time) in fixes.iter().zip(times) {
+        black_box(auditor.push(LoggedFix {
+            position: Position::from_degrees(at.y, at.x)?,
+            time: Some(*time),
+            uncertainty: None,
+            hdop: None,
+            speed_m_per_s: None,
+            time_between: None,
+            place: LogPlace::default(),
+        }));
+    }
+    let found = auditor.finish();
+    let ns = started.elapsed().as_secs_f64() * 1e9 / fixes.len() as f64;
+    let what = format!("audit: {} visits", found.visits.len());
+    println!("{what:<58} {ns:>9.1} ns  {:.3} of the cursor", ns / own_ns);
     Ok(())
 }
 
