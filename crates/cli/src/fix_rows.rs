@@ -2,7 +2,8 @@
 
 use std::io::{self, BufRead, Read};
 
-use csv::{ReaderBuilder, StringRecord, Trim};
+use csv::StringRecord;
+use csv_core::ReadRecordResult;
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
 use takeline_formats::{FixColumn, fix_column, fix_date_and_time, fix_separator};
@@ -22,6 +23,7 @@ pub(crate) struct Lines<R> {
     pub(crate) input: R,
     number: u64,
     bytes: Vec<u8>,
+    rows: Rows,
     /// The sign between fields.
     separator: u8,
     /// Whether the first line says which sign stands between fields.
@@ -30,7 +32,15 @@ pub(crate) struct Lines<R> {
 
 impl<R: BufRead> Lines<R> {
     pub(crate) fn new(input: R) -> Self {
-        Self { input, number: 0, bytes: Vec::new(), separator: b',', is_header_asked: false }
+        let separator = b',';
+        Self {
+            input,
+            number: 0,
+            bytes: Vec::new(),
+            rows: Rows::new(separator),
+            separator,
+            is_header_asked: false,
+        }
     }
 
     /// Lines whose first is the header of a table of fixes, in which a comma, a semicolon or a tab may stand between fields.
@@ -60,27 +70,55 @@ impl<R: BufRead> Lines<R> {
                 if std::mem::take(&mut self.is_header_asked) {
                     let header = String::from_utf8_lossy(&self.bytes);
                     self.separator = fix_separator(header.trim_start_matches('\u{feff}')).unwrap_or(b',');
+                    self.rows = Rows::new(self.separator);
                 }
-                return Ok(Some((self.number, fields((self.number, &self.bytes), self.separator))));
+                return Ok(Some((self.number, self.rows.read(&self.bytes))));
             }
         }
     }
 }
 
-fn fields((number, line): (u64, &[u8]), separator: u8) -> Result<StringRecord, String> {
-    const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
-    let line = if number == 1 { line.strip_prefix(BYTE_ORDER_MARK).unwrap_or(line) } else { line };
-    let mut reader = ReaderBuilder::new()
-        .has_headers(false)
-        .delimiter(separator)
-        .flexible(true)
-        .trim(Trim::All)
-        .buffer_capacity(512)
-        .from_reader(line);
-    let mut record = StringRecord::new();
-    match reader.read_record(&mut record) {
-        Ok(_) => Ok(record),
-        Err(_) => Err("is not UTF-8 text".into()),
+/// Takes lines apart, each by itself: a quotation mark that is never closed ends with its line.
+#[derive(Debug)]
+struct Rows {
+    reader: csv_core::Reader,
+    fields: Vec<u8>,
+    ends: Vec<usize>,
+}
+
+impl Rows {
+    fn new(separator: u8) -> Self {
+        let reader = csv_core::ReaderBuilder::new().delimiter(separator).build();
+        Self { reader, fields: Vec::new(), ends: Vec::new() }
+    }
+
+    /// The fields of a line, without blanks about them. A mark of the order of bytes before it is left out.
+    fn read(&mut self, line: &[u8]) -> Result<StringRecord, String> {
+        self.reader.reset();
+        // no field is longer than the line, and no more than one ends with each byte of it
+        self.fields.resize(line.len() + 1, 0);
+        self.ends.resize(line.len() + 2, 0);
+        let (mut rest, mut written, mut count) = (line, 0, 0);
+        loop {
+            let (result, read, more, ended) =
+                self.reader.read_record(rest, &mut self.fields[written..], &mut self.ends[count..]);
+            (rest, written, count) = (&rest[read..], written + more, count + ended);
+            match result {
+                ReadRecordResult::InputEmpty => {}
+                ReadRecordResult::Record | ReadRecordResult::End => break,
+                ReadRecordResult::OutputFull | ReadRecordResult::OutputEndsFull => {
+                    return Err("has more in it than its bytes".into());
+                }
+            }
+        }
+        let mut record = StringRecord::with_capacity(written, count);
+        let mut from = 0;
+        for to in &self.ends[..count] {
+            let field = std::str::from_utf8(&self.fields[from..*to]).map_err(|_| "is not UTF-8 text")?;
+            record.push_field(field.trim());
+            from = *to;
+        }
+        Ok(record)
     }
 }
 
