@@ -10,6 +10,8 @@ use crate::geodesic::Vector;
 
 /// Boxes in a node.
 const WIDE: usize = 8;
+/// How far apart the numbers of the first boxes of two nodes are.
+const STRIDE: u32 = 8;
 /// Pieces in the smallest box.
 const RUN: usize = 4;
 /// More levels than 2³² pieces need.
@@ -120,7 +122,7 @@ impl Boxes {
             let node = &self.nodes[self.levels[level as usize] as usize + number as usize];
             let away_2 = node.away_2(from);
             let first = count;
-            for (number, away_2) in (number * WIDE as u32..).zip(away_2) {
+            for (number, away_2) in (number * STRIDE..).zip(away_2) {
                 if away_2 > limit_2 {
                     left_2 = smaller(left_2, away_2);
                     continue;
@@ -165,6 +167,10 @@ impl Node {
     }
 
     /// Squared distances to the boxes; infinite for those that are not there.
+    #[expect(
+        clippy::needless_range_loop,
+        reason = "in this form it is a few instructions for all boxes at once"
+    )]
     fn away_2(&self, from: [f32; 3]) -> [f32; WIDE] {
         let mut away_2 = [0.0; WIDE];
         for axis in 0..3 {
@@ -180,7 +186,9 @@ impl Node {
 
 fn joined(extents: &[Extent]) -> Extent {
     let mut all = Extent::NOTHING;
-    extents.iter().for_each(|extent| all.join(extent));
+    for extent in extents {
+        all.join(extent);
+    }
     all
 }
 

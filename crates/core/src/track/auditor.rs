@@ -321,7 +321,7 @@ impl<'a> Auditor<'a> {
     ) {
         let last = self.last.replace(logged);
         let closed = if let Some(before) = last.filter(|_| !broken) {
-            let closed = self.go_on(Leg::between(before, logged, self.number), still_step_s, events);
+            let closed = self.go_on(&Leg::between(before, logged, self.number), still_step_s, events);
             self.number += 1;
             closed
         } else {
@@ -334,10 +334,10 @@ impl<'a> Auditor<'a> {
     }
 
     /// The way from one fix to the next.
-    fn go_on(&mut self, leg: Leg, still_step_s: Option<f64>, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
+    fn go_on(&mut self, leg: &Leg, still_step_s: Option<f64>, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
         let (from, to) = (fix_of(&leg.from, &self.settings), fix_of(&leg.to, &self.settings));
         let radii_m = [from, to].map(|fix| fix.uncertainty.radius_95().metres());
-        let stray = Stray::of(&leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
+        let stray = Stray::of(leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
         self.travelled_m += leg.length_m;
         let reach_m = radii_m[0].max(radii_m[1]) + stray.most_m() + leg.length_m * Stray::SHORTEST;
         let (step, awake) = self.watches.go_to(self.zones, (to.position, Some(leg.length_m)), reach_m);
@@ -345,14 +345,14 @@ impl<'a> Auditor<'a> {
         for number in awake {
             let watch = &mut self.watches[number];
             if watch.is_active() && !watch.is_due(self.travelled_m, (&to, &stray)) {
-                watch.pass_quietly(&leg);
+                watch.pass_quietly(leg);
                 continue;
             }
             if !watch.is_active() && !self.watches.may_matter(number, step) {
                 continue;
             }
             let done = self.watches[number].pass(&Step {
-                leg: &leg,
+                leg,
                 from: &from,
                 to: &to,
                 stray,

@@ -13,10 +13,10 @@ use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, zone_file};
 type Drawn = ((i16, i16), (u8, u8), u16);
 
 /// A zone with edges that run somehow, known or not, with doubt of its own or not, that may displace the one before.
-fn feature(number: usize, ((south, west), (high, wide), kind): &Drawn) -> String {
+fn feature(number: usize, ((south, west), (high, wide), kind): Drawn) -> String {
     let deg = |from: f64, thousandths: f64| from + thousandths / 1000.0;
-    let (south, west) = (deg(45.0, f64::from(*south)), deg(-30.0, f64::from(*west)));
-    let (north, east) = (deg(south, f64::from(*high) + 1.0), deg(west, f64::from(*wide) + 1.0));
+    let (south, west) = (deg(45.0, f64::from(south)), deg(-30.0, f64::from(west)));
+    let (north, east) = (deg(south, f64::from(high) + 1.0), deg(west, f64::from(wide) + 1.0));
     let edges = ["geodesic", "rhumb", "lonlat", "unstated"][usize::from(kind % 4)];
     let somewhere = format!(r#""somewhere_in":{{"bbox":[{west},{south},{east},{north}]}}"#);
     let drawn = format!(
@@ -41,7 +41,7 @@ fn feature(number: usize, ((south, west), (high, wide), kind): &Drawn) -> String
 
 fn set(drawn: &[Drawn]) -> ZoneSet {
     let features: Vec<String> =
-        drawn.iter().enumerate().map(|(number, drawn)| feature(number, drawn)).collect();
+        drawn.iter().enumerate().map(|(number, drawn)| feature(number, *drawn)).collect();
     let file = format!(
         r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","datum":"WGS 84","time_zone":"UTC"}},"features":[{}]}}"#,
         features.join(",")
@@ -207,7 +207,9 @@ fn written(pieces: &[Piece]) -> Vec<Pushed> {
         stretch: 0,
         pushed: Vec::new(),
     };
-    pieces.iter().for_each(|piece| writer.take(piece));
+    for piece in pieces {
+        writer.take(piece);
+    }
     writer.pushed
 }
 

@@ -9,10 +9,10 @@ use crate::{Position, zone_file};
 /// A box in thousandths of a degree from 45° N 030° W, and how its edges run.
 type Drawn = ((i16, i16), (u8, u8), u8);
 
-fn feature(number: usize, ((south, west), (high, wide), model): &Drawn) -> String {
+fn feature(number: usize, ((south, west), (high, wide), model): Drawn) -> String {
     let deg = |from: f64, thousandths: f64| from + thousandths / 1000.0;
-    let (south, west) = (deg(45.0, f64::from(*south)), deg(-30.0, f64::from(*west)));
-    let (north, east) = (deg(south, f64::from(*high) + 1.0), deg(west, f64::from(*wide) + 1.0));
+    let (south, west) = (deg(45.0, f64::from(south)), deg(-30.0, f64::from(west)));
+    let (north, east) = (deg(south, f64::from(high) + 1.0), deg(west, f64::from(wide) + 1.0));
     let edges = ["geodesic", "rhumb", "lonlat"][usize::from(model % 3)];
     // a fourth of them are known to lie somewhere in the box only
     let geometry = format!(
@@ -36,7 +36,7 @@ fn set(drawn: &[Drawn]) -> ZoneSet {
         return ZoneSet::new(Vec::new());
     }
     let features: Vec<String> =
-        drawn.iter().enumerate().map(|(number, drawn)| feature(number, drawn)).collect();
+        drawn.iter().enumerate().map(|(number, drawn)| feature(number, *drawn)).collect();
     let file = format!(
         r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","datum":"WGS 84","time_zone":"UTC"}},"features":[{}]}}"#,
         features.join(",")

@@ -36,21 +36,17 @@ impl ZoneSet {
         let mut boxes = Vec::with_capacity(zones.len());
         let mut box_of = Vec::with_capacity(zones.len());
         for (number, zone) in zones.iter().enumerate() {
-            match zone.extent.area() {
-                Some(boundary) => {
-                    let (low, high) = boundary.enclosing_box();
-                    // the readings of unstated edges lie in the box already
-                    let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
-                    let (low, high) = (low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m));
-                    let about = Rectangle::from_corners(low, high);
-                    boxes.push(GeomWithData::new(about, number));
-                    box_of.push(Some(about));
-                }
-                None => {
-                    anywhere.push(number);
-                    box_of.push(None);
-                }
+            let about = zone.extent.area().map(|boundary| {
+                let (low, high) = boundary.enclosing_box();
+                // the readings of unstated edges lie in the box already
+                let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
+                Rectangle::from_corners(low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m))
+            });
+            match about {
+                Some(about) => boxes.push(GeomWithData::new(about, number)),
+                None => anywhere.push(number),
             }
+            box_of.push(about);
         }
         let overrides = OverrideGraph::of(&zones);
         let boxes = RTree::bulk_load(boxes);
