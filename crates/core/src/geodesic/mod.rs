@@ -14,5 +14,7 @@ pub(crate) use ellipsoid::{
     surface,
 };
 pub(crate) use karney::{area_of, direct, inverse};
-pub(crate) use short::{SHORT_M, azimuth_deg, flattened, length_over_chord, on_surface};
+pub(crate) use short::{
+    SHORT_M, azimuth_deg, distance_and_azimuth, distance_m, flattened, length_over_chord, on_surface,
+};
 pub(crate) use vector::Vector;

@@ -12,7 +12,7 @@ use super::presence::{PAUSE_S, Presence, Silence, Timeless};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
-use crate::geodesic::inverse;
+use crate::geodesic::distance_m;
 use crate::{AccuracyKind, HorizontalUncertainty, Position};
 
 /// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
@@ -500,7 +500,7 @@ impl Cleaner {
         let mut before = self.held.iter().rev().map(|held| held.fix).chain(self.last);
         before.find(earlier).is_some_and(|from| {
             let seconds = seconds_between(&from, to).unwrap_or(f64::INFINITY);
-            let way_m = inverse(from.position, to.position).distance_m;
+            let way_m = distance_m(from.position, to.position);
             way_m / seconds > self.settings.stop_below_kn * METRES_PER_SECOND_IN_A_KNOT
         })
     }
@@ -531,7 +531,7 @@ impl Cleaner {
         let seconds = seconds.clamp(SAME_TIME_S, self.settings.gap_after_s.max(SAME_TIME_S));
         let went_on = after.and_then(|after| {
             let seconds = seconds_between(next, after).filter(|seconds| *seconds > 0.0)?;
-            Some(inverse(next.position, after.position).distance_m / seconds)
+            Some(distance_m(next.position, after.position) / seconds)
         });
         let speeds = [went_on, next.speed_m_per_s];
         let m_per_s = OVER_TOP_SPEED * speeds.into_iter().flatten().fold(0.0, f64::max);
@@ -659,7 +659,7 @@ impl Cleaner {
 
     fn is_long_untimed(&self, from: &LoggedFix, to: &LoggedFix) -> bool {
         let longest = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan);
-        longest.is_some_and(|longest| inverse(from.position, to.position).distance_m > longest.metres())
+        longest.is_some_and(|longest| distance_m(from.position, to.position) > longest.metres())
     }
 
     fn accept(
@@ -717,7 +717,7 @@ impl Cleaner {
     /// Metres between two fixes, as far as their doubts do not explain them.
     fn apart_m(&self, from: &LoggedFix, to: &LoggedFix) -> f64 {
         let spare_m = self.uncertainty(from).radius_95().metres() + self.uncertainty(to).radius_95().metres();
-        (inverse(from.position, to.position).distance_m - spare_m).max(0.0)
+        (distance_m(from.position, to.position) - spare_m).max(0.0)
     }
 
     fn uncertainty(&self, fix: &LoggedFix) -> HorizontalUncertainty {
@@ -755,7 +755,7 @@ fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
     let east_deg = one.position.longitude().degrees() - other.position.longitude().degrees();
     // what is not near in degrees is not asked about
     let is_near = north_deg.abs() < 1e-6 && east_deg.abs() < 1e-4;
-    is_near && inverse(one.position, other.position).distance_m <= ONE_PLACE_M
+    is_near && distance_m(one.position, other.position) <= ONE_PLACE_M
 }
 
 /// Whether a fix tells nothing that the one before has not told: the same time and the same place.

@@ -4,7 +4,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::stay::{Along, End, Stay};
 use super::{Instant, LoggedFix};
-use crate::geodesic::{direct, inverse};
+use crate::geodesic::{direct, distance_and_azimuth};
 use crate::{Boundary, Position};
 
 /// Stretches shorter than this, in metres, whose ends lie on one side of a distance are not searched for a crossing and
@@ -30,8 +30,8 @@ pub(super) struct Leg {
 
 impl Leg {
     pub(super) fn between(from: LoggedFix, to: LoggedFix, number: u64) -> Self {
-        let line = inverse(from.position, to.position);
-        Self { from, to, number, azimuth_deg: line.azimuth_start_deg, length_m: line.distance_m }
+        let (length_m, azimuth_deg) = distance_and_azimuth(from.position, to.position);
+        Self { from, to, number, azimuth_deg, length_m }
     }
 
     /// Seconds that it took; none without times.

@@ -8,7 +8,7 @@ use super::due::Approach;
 use super::stay::Stays;
 use super::watch::Watch;
 use crate::Position;
-use crate::geodesic::{Vector, inverse, surface};
+use crate::geodesic::{Vector, distance_m, surface};
 use crate::zone::ZoneSet;
 
 /// A zone that stays awake for less way than this, in metres, is not put to sleep: waking it costs more.
@@ -120,7 +120,7 @@ impl<'a> Watchlist<'a> {
         (place, gone_m): (Position, Option<f64>),
         reach_m: f64,
     ) -> (Approach, Vec<usize>) {
-        let jumped_m = |from| inverse(from, place).distance_m;
+        let jumped_m = |from| distance_m(from, place);
         let step_m = gone_m.or_else(|| self.at.map(jumped_m)).unwrap_or(0.0);
         self.at = Some(place);
         self.way_m += step_m * (1.0 + ROUNDING.0) + ROUNDING.1;
