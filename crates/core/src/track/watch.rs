@@ -18,6 +18,9 @@ use crate::{Boundary, BoundaryCursor, Fix, HowFar, Metres, Position};
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
 
+/// Places whose distances to a line differ by less, in metres, are equally near to it, and the first of them is told.
+const SAME_M: f64 = 1e-6;
+
 /// What is known of the boat and one zone so far.
 #[derive(Debug)]
 pub(super) struct Watch<'a> {
@@ -529,7 +532,7 @@ impl<'a> Watch<'a> {
     }
 
     fn note_near(&mut self, near: Near) {
-        let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m);
+        let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m - SAME_M);
         if nearer && near.distance_m < FAR_M && self.is_placed() {
             self.closest = Some(near);
         }
@@ -591,7 +594,7 @@ impl<'a> Watch<'a> {
         for (share, distance_m) in ends.into_iter().chain(between) {
             let best_m = match (&self.open, self.closest) {
                 (Some(open), _) => open.deepest.distance_m,
-                (None, Some(closest)) => closest.distance_m,
+                (None, Some(closest)) => closest.distance_m - SAME_M,
                 (None, None) => FAR_M,
             };
             if distance_m >= best_m {
