@@ -121,6 +121,7 @@ fn logged(asked: Asked) -> LoggedFix {
         position: asked.fix.position,
         time: asked.fix.time,
         time_between: None,
+        jump_kn: None,
         uncertainty: Some(asked.fix.uncertainty),
         hdop: None,
         speed_m_per_s: None,

@@ -34,6 +34,25 @@ fn read(name: &str, log: &[u8]) -> Read {
     read
 }
 
+/// The sample, its dilutions of 20 and more made 19. Another parser counts their points; as they were published nobody knows
+/// where the receiver was, and those of tracks are left out with a note.
+fn with_small_dilutions(name: &str, log: Vec<u8>) -> Vec<u8> {
+    const BEGINS: &str = "<hdop>";
+    let Ok(text) = std::str::from_utf8(&log) else { return log };
+    let mut pieces = text.split(BEGINS);
+    let mut small = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let (figure, rest) = piece.split_once('<').expect("the element ends");
+        let is_large = figure.trim().parse::<f64>().is_ok_and(|figure| figure >= 20.0);
+        small.extend([BEGINS, if is_large { "19" } else { figure }, "<", rest]);
+    }
+    if small != text {
+        let notes = read(name, &log).notes;
+        assert!(notes.iter().any(|note| note.kind == LogNoteKind::FixVoid), "{name}: {notes:?}");
+    }
+    small.into_bytes()
+}
+
 #[test]
 fn gpx_samples_have_what_another_parser_counts() {
     let folder = data("gpx-samples");
@@ -43,7 +62,7 @@ fn gpx_samples_have_what_another_parser_counts() {
         rows += 1;
         let name = &row[0];
         let count = |column: usize| row[column].parse::<usize>().unwrap();
-        let found = read(name, &fs::read(folder.join(name)).unwrap());
+        let found = read(name, &with_small_dilutions(name, fs::read(folder.join(name)).unwrap()));
         assert_eq!(found.fixes.len(), count(1), "{name}: points of tracks");
         assert_eq!(found.route_points.len(), count(2), "{name}: points of routes");
         assert_eq!(found.waypoints.len(), count(3), "{name}: waypoints");

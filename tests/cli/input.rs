@@ -128,3 +128,51 @@ fn no_help_pronounces_what_the_program_cannot_know() {
         assert_no_verdict_of_law(&takeline(&root(), arguments, ""));
     }
 }
+
+#[test]
+fn a_folder_passes_no_zone_file_over() {
+    let folder = TempDir::new().unwrap();
+    let zones = folder.path().join("zones");
+    let one = fs::read(root().join("demo-data/zones/marrowick.json")).unwrap();
+    let ask = |path: &str, bytes: &[u8]| {
+        let path = zones.join(path);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(zones.join("a.json"), &one).unwrap();
+        fs::write(&path, bytes).unwrap();
+        let outcome = takeline(folder.path(), &["here", BEACH, "--time", NOON, "--zones", "zones"], "");
+        fs::remove_dir_all(&zones).unwrap();
+        outcome
+    };
+    let plain = ask("README.md", b"# Zones");
+    for path in [
+        "b.json.gz",
+        "b.geojson.gz",
+        "b.json.txt",
+        "b.json~",
+        "b.json ",
+        ".b.json",
+        "b.geojson.bak",
+        "old/b.json",
+        "old/older/b.geojson",
+        "old/b.JSON.gz",
+        "b.jsonl",
+        "b.gz",
+        "old/zones.zip",
+        ".old/b.json",
+    ] {
+        let outcome = ask(path, &one);
+        assert_eq!((outcome.status, outcome.out.as_str()), (3, ""), "{path}");
+        let is_told = outcome.err.contains(path)
+            && outcome.err.contains("open water")
+            && outcome.err.contains("--zones");
+        assert!(is_told, "{path}: {}", outcome.err);
+    }
+    // by what it says, whatever it is called
+    let by_its_text = ask("b.txt", &one);
+    assert!(by_its_text.status == 3 && by_its_text.err.contains("b.txt"), "{}", by_its_text.err);
+    for path in ["notes.txt", "old/track.gpx", "map.png", ".DS_Store"] {
+        assert_eq!(ask(path, b"a plan").out, plain.out, "{path}");
+    }
+    // AppleDouble: what a desktop keeps beside a file
+    assert_eq!(ask("._a.json", &[0, 5, 0x16, 7, 0, 2, 0, 0]).out, plain.out);
+}

@@ -24,6 +24,7 @@ impl Tracked {
             position: fix.position,
             time: fix.time,
             time_between: None,
+            jump_kn: None,
             uncertainty: Some(fix.uncertainty),
             hdop: None,
             speed_m_per_s: None,

@@ -194,3 +194,32 @@ fn after_the_life_of_the_model_the_corrected_line_is_undecided() {
     let by_clock = takeline(&root(), &[&base[..], &MARKS, &["--format", "json"]].concat(), "").json();
     assert_eq!(by_clock["corrected"]["time_source"], "clock");
 }
+
+#[test]
+fn few_digits_of_the_fixes_are_a_doubt_of_the_line() {
+    let with = |decimals: usize| {
+        let mut table = "lat,lon,time,accuracy_m\n".to_owned();
+        for [lat, lon, time] in rows() {
+            let (lat, lon): (f64, f64) = (lat.parse().unwrap(), lon.parse().unwrap());
+            writeln!(table, "{lat:.decimals$},{lon:.decimals$},{time},3").unwrap();
+        }
+        piped(&table, &["--format", "json"])
+    };
+    let (seven, three) = (with(7), with(3));
+    assert!(!seven.err.contains("digits"), "{}", seven.err);
+    // half of 0.001 degrees is 55.6 m north (WGS 84)
+    assert!(three.err.contains("few digits: each may be off by 56 m"), "{}", three.err);
+    // what the fixes tell is less than what the marks' own errors leave open
+    assert_eq!((three.status, &three.json()["told"]), (3, &Value::from("nothing")), "{}", three.out);
+    assert_ne!(seven.json()["told"], "nothing");
+}
+
+#[test]
+fn an_accuracy_that_is_not_read_refuses_the_fixes_unless_one_is_given() {
+    let mut table = "lat,lon,time,epe\n".to_owned();
+    for [lat, lon, time] in rows() {
+        writeln!(table, "{lat},{lon},{time},300").unwrap();
+    }
+    unreadable(&piped(&table, &[]), &["line 2", "looks like an accuracy", "--accuracy-m"]);
+    assert!(!piped(&table, &["--accuracy-m", "3"]).out.is_empty());
+}

@@ -233,3 +233,19 @@ fn a_time_by_the_clock_is_called_so() {
     let document = takeline(&root(), &[&base[..], &lines].concat(), "").json();
     assert_eq!(document["here"][0]["time_source"], "clock");
 }
+
+#[test]
+fn two_lines_through_one_mark_are_told_to_be_one_line_and_no_figure_that_nobody_typed() {
+    let lines = [
+        "--in-line",
+        "45.10000000 -30.10000000; 45.10161704 -30.09000000",
+        "--bearing",
+        "45.10000000 -30.10000000; 77.09707 true",
+    ];
+    for error_m in ["0", "1", "10"] {
+        let outcome = demo("cross", &[&lines[..], &["--mark-error-m", error_m]].concat());
+        assert_eq!((outcome.status, outcome.out.as_str()), (2, ""), "{error_m}");
+        assert!(!outcome.err.contains("accuracy of a fix"), "{}", outcome.err);
+        assert!(outcome.err.contains("take another mark"), "{}", outcome.err);
+    }
+}

@@ -195,6 +195,7 @@ fn audit(zones: &ZoneSet, (fixes, times): (&[Coord], &[Timestamp]), own_ns: f64)
             hdop: None,
             speed_m_per_s: None,
             time_between: None,
+            jump_kn: None,
             place: LogPlace::default(),
         }));
     }

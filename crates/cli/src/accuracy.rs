@@ -50,13 +50,13 @@ pub(crate) fn with_typed_rounding(
     }
 }
 
-/// Adds what is to be said of missing digits. Where they are counted as doubt and something is open, more of them settle it
-/// first: they cost nothing, and a move is told from a place that is known.
+/// Adds what is to be said of missing digits. Where they are counted as doubt and something is open, more of them come before
+/// any move: they cost nothing.
 pub(crate) fn tell(assessment: &mut Assessment, remark: Option<String>, is_counted: bool) {
     let is_open = !assessment.settle.is_empty() || assessment.settling_move.is_some();
     if remark.is_some() && is_counted && is_open {
         assessment.settle.insert(0, MORE_DIGITS.to_owned());
-        assessment.settling_move = None;
+        assessment.settle_first = Some(MORE_DIGITS.to_owned());
     }
     assessment.warnings.extend(remark);
 }

@@ -3,17 +3,19 @@
 use std::io::BufRead;
 
 use csv::StringRecord;
+use jiff::Timestamp;
 use takeline::track::CatchEntry;
-use takeline::{ParsedPosition, Position};
-use takeline_formats::date_doubt;
+use takeline::{AccuracyKind, HorizontalUncertainty, ParsedPosition, Position};
+use takeline_formats::{FixColumn, PlaceColumns, date_doubt, fix_column, fix_date_and_time};
 
 use crate::arguments::timestamp;
 use crate::fix_rows::Lines;
 
 /// Rows that are read at most: a life's fishing, and far less than would fill the memory.
 const MOST_ROWS: usize = 200_000;
-/// Names of the columns, the names that mean the same beside them.
-const COLUMNS: [&[&str]; 11] = [
+/// Names of the columns, the names that mean the same beside them; those of place, time and accuracy are the ones of every
+/// table of fixes besides.
+const COLUMNS: [&[&str]; 14] = [
     &["time"],
     &["lat"],
     &["lon"],
@@ -25,6 +27,10 @@ const COLUMNS: [&[&str]; 11] = [
     &["gear"],
     &["bait"],
     &["person"],
+    &["date"],
+    &["accuracy_m"],
+    // what looks like an accuracy
+    &[],
 ];
 const TIME: usize = 0;
 const LATITUDE: usize = 1;
@@ -37,6 +43,9 @@ const KEPT: usize = 7;
 const GEAR: usize = 8;
 const BAIT: usize = 9;
 const PERSON: usize = 10;
+const DATE: usize = 11;
+const ACCURACY: usize = 12;
+const UNREAD_ACCURACY: usize = 13;
 
 /// A row that cannot be used, or can be used but for some doubt about it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -74,12 +83,14 @@ pub(crate) fn read_catches(input: impl BufRead) -> Result<CatchLog, String> {
     };
     let header = header.map_err(|why| format!("line {line}, the header of the catch log: {why}"))?;
     let (columns, ignored_columns) = columns(&header)?;
+    let of_place = PlaceColumns::of(&header).map_err(|why| format!("the catch log: {why}"))?;
     let mut log = CatchLog { ignored_columns, ..CatchLog::default() };
     while let Some((line, row)) = next()? {
         if log.entries.len() + log.faults.len() == MOST_ROWS {
             return Err(format!("the catch log has more than {MOST_ROWS} rows; cut it into several"));
         }
-        let read = row.and_then(|row| entry(line, &Row { row: &row, columns: &columns }));
+        let read =
+            row.and_then(|row| entry(line, &Row { fields: &row, columns: &columns, of_place: &of_place }));
         match read {
             Ok((entry, warnings)) => {
                 log.entries.push(entry);
@@ -97,9 +108,8 @@ fn columns(header: &StringRecord) -> Result<(Places, Vec<String>), String> {
     let mut places: Places = [None; COLUMNS.len()];
     let mut ignored = Vec::new();
     for (at, name) in header.iter().enumerate() {
-        let known = |names: &&[&str]| names.iter().any(|known| name.eq_ignore_ascii_case(known));
-        match COLUMNS.iter().position(known) {
-            Some(column) if places[column].is_some() => {
+        match column_of(name) {
+            Some(column) if places[column].is_some() && column != UNREAD_ACCURACY => {
                 let names = COLUMNS[column].join(" or ");
                 return Err(format!("the catch log has two columns of {names}; take one out"));
             }
@@ -107,6 +117,12 @@ fn columns(header: &StringRecord) -> Result<(Places, Vec<String>), String> {
             None => ignored.push(name.to_owned()),
         }
     }
+    let of_place = PlaceColumns::of(header).ok();
+    let is_read = |name: &String| {
+        let at = header.iter().position(|heading| heading == name);
+        at.zip(of_place.as_ref()).is_some_and(|(at, of_place)| of_place.is_of_place(at))
+    };
+    ignored.retain(|name| !is_read(name));
     if places[SPECIES].is_none() {
         return Err(
             "the header of the catch log needs a column species (or fish, or name), separated from the \
@@ -123,14 +139,29 @@ fn columns(header: &StringRecord) -> Result<(Places, Vec<String>), String> {
     Ok((places, ignored))
 }
 
+/// The column of a heading: by the names of a catch log, else by those of every table of fixes.
+fn column_of(heading: &str) -> Option<usize> {
+    let known = |names: &&[&str]| names.iter().any(|known| heading.eq_ignore_ascii_case(known));
+    COLUMNS.iter().position(known).or_else(|| match fix_column(heading)? {
+        FixColumn::Latitude => Some(LATITUDE),
+        FixColumn::Longitude => Some(LONGITUDE),
+        FixColumn::Time => Some(TIME),
+        FixColumn::Date => Some(DATE),
+        FixColumn::Accuracy(_) => Some(ACCURACY),
+        FixColumn::UnreadAccuracy => Some(UNREAD_ACCURACY),
+        _ => None,
+    })
+}
+
 struct Row<'a> {
-    row: &'a StringRecord,
+    fields: &'a StringRecord,
     columns: &'a Places,
+    of_place: &'a PlaceColumns,
 }
 
 impl Row<'_> {
     fn field(&self, column: usize) -> Option<&str> {
-        self.row.get(self.columns[column]?).filter(|text| !text.is_empty())
+        self.fields.get(self.columns[column]?).filter(|text| !text.is_empty())
     }
 
     fn owned(&self, column: usize) -> Option<String> {
@@ -140,12 +171,7 @@ impl Row<'_> {
 
 fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> {
     let species = row.field(SPECIES).ok_or("the name of the fish is missing; write it as it was said")?;
-    let time = match row.field(TIME) {
-        Some(text) => {
-            Some(timestamp(text).map_err(|form| format!("time \"{text}\" is not understood; {form}"))?)
-        }
-        None => None,
-    };
+    let time = time(row)?;
     let (parsed, mut warnings) = position(row)?;
     let position = parsed.as_ref().map(|parsed| parsed.position);
     if time.is_none() && position.is_none() {
@@ -170,22 +196,47 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
     Ok((entry, warnings))
 }
 
+fn time(row: &Row<'_>) -> Result<Option<Timestamp>, String> {
+    let Some(text) = row.field(TIME) else { return Ok(None) };
+    let joined = row.field(DATE).and_then(|date| fix_date_and_time(date, text));
+    let read = timestamp(joined.as_deref().unwrap_or(text));
+    read.map(Some).map_err(|form| format!("time \"{text}\" is not understood; {form}"))
+}
+
 fn position(row: &Row<'_>) -> Result<(Option<ParsedPosition>, Vec<String>), String> {
-    let text = match (row.field(POSITION), row.field(LATITUDE), row.field(LONGITUDE)) {
-        (None, None, None) => return Ok((None, Vec::new())),
-        (Some(text), None, None) => text.to_owned(),
-        (None, Some(latitude), Some(longitude)) => format!("{latitude}, {longitude}"),
-        (None, Some(_), None) => {
+    let (latitude, longitude) = row.of_place.texts(row.fields).map_err(|why| format!("position: {why}"))?;
+    let text = match (row.field(POSITION), latitude.as_str(), longitude.as_str()) {
+        (None, "", "") => return Ok((None, Vec::new())),
+        (Some(text), "", "") => text.to_owned(),
+        (None, _, "") => {
             return Err("lon is missing; a position needs both, or leave both empty".into());
         }
-        (None, None, Some(_)) => {
+        (None, "", _) => {
             return Err("lat is missing; a position needs both, or leave both empty".into());
         }
+        (None, latitude, longitude) => format!("{latitude}, {longitude}"),
         (Some(_), _, _) => return Err("both position and lat, lon; leave one of them empty".into()),
     };
     let parsed = Position::parse(&text).map_err(|error| format!("position: {error}"))?;
+    row.of_place.check(row.fields, parsed.position).map_err(|why| format!("position: {why}"))?;
+    check_accuracy(row)?;
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
     Ok((Some(parsed), warnings))
+}
+
+/// A position of a row counts as good as fixes without an accuracy of their own: one that is said to be worse is refused.
+fn check_accuracy(row: &Row<'_>) -> Result<(), String> {
+    let Some(text) = row.field(ACCURACY).or_else(|| row.field(UNREAD_ACCURACY)) else { return Ok(()) };
+    let metres = row.field(ACCURACY).and_then(|text| text.parse::<f64>().ok());
+    let read = metres.and_then(|metres| HorizontalUncertainty::given(metres, AccuracyKind::default()).ok());
+    let most_m = HorizontalUncertainty::ASSUMED_95_M;
+    if read.is_some_and(|read| read.radius_95().metres() <= most_m) {
+        return Ok(());
+    }
+    Err(format!(
+        "the accuracy \"{text}\" of the position is more than the {most_m:.0} m (95 %) that rows are taken to have, or cannot be \
+         read; leave the position empty, and the track tells it with its own doubt"
+    ))
 }
 
 fn count(text: &str) -> Result<u32, String> {

@@ -88,6 +88,7 @@ fn day() -> Vec<LoggedFix> {
         hdop: None,
         speed_m_per_s: None,
         time_between: None,
+        jump_kn: None,
         place: LogPlace::default(),
     };
     fixes.into_iter().map(logged).collect()

@@ -6,7 +6,9 @@ use csv::StringRecord;
 use csv_core::ReadRecordResult;
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
-use takeline_formats::{FixColumn, fix_column, fix_date_and_time, fix_separator};
+use takeline_formats::{
+    FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
+};
 
 use crate::accuracy::with_rounding;
 use crate::arguments::timestamp;
@@ -125,11 +127,13 @@ impl Rows {
 /// In which column what stands.
 #[derive(Debug)]
 pub(crate) struct Columns {
-    latitude: usize,
-    longitude: usize,
+    place: PlaceColumns,
     time: Option<usize>,
     date: Option<usize>,
-    accuracy: Option<usize>,
+    /// The accuracy, and what it means where its heading says so.
+    accuracy: Option<(usize, Option<AccuracyKind>)>,
+    /// What look like accuracies, and are not read.
+    unread_accuracies: Vec<usize>,
     /// How many there are.
     count: usize,
     /// Names of columns that nobody asked for.
@@ -139,32 +143,45 @@ pub(crate) struct Columns {
 impl Columns {
     /// Reads the header.
     pub(crate) fn from_header(header: &StringRecord) -> Result<Self, String> {
-        let mut places = [None; 5];
-        let mut ignored = Vec::new();
-        for (column, name) in header.iter().enumerate() {
-            let Some(known) = fix_column(name) else {
-                ignored.push(name.to_owned());
-                continue;
-            };
-            let place = &mut places[known as usize];
-            if let Some(first) = place.and_then(|first: usize| header.get(first)) {
-                return Err(hold_the_same(first, name));
+        let first = |wanted: fn(FixColumn) -> bool| {
+            let such = |name: &str| fix_column(name).is_some_and(wanted);
+            let mut found = header.iter().enumerate().filter(|(_, name)| such(name));
+            let (first, second) = (found.next(), found.next());
+            match (first, second) {
+                (Some((_, first)), Some((_, second))) => Err(hold_the_same(first, second)),
+                (first, _) => Ok(first.map(|(at, _)| at)),
             }
-            *place = Some(column);
-        }
-        let [latitude, longitude, time, accuracy, date] = places;
-        let (Some(latitude), Some(longitude)) = (latitude, longitude) else {
+        };
+        let latitude = first(|column| column == FixColumn::Latitude)?;
+        let longitude = first(|column| column == FixColumn::Longitude)?;
+        let time = first(|column| column == FixColumn::Time)?;
+        let date = first(|column| column == FixColumn::Date)?;
+        let accuracy = first(|column| matches!(column, FixColumn::Accuracy(_)))?;
+        if latitude.is_none() || longitude.is_none() {
             return Err(
                 "the header needs the columns lat and lon: lat,lon,time,accuracy_m (the last two may be left out); \
                  a track log such as GPX is for takeline track"
                     .into(),
             );
-        };
+        }
+        let place = PlaceColumns::of(header)?;
         // a day without a time of day is no time
         let date = date.filter(|_| time.is_some());
-        let lone = header.iter().filter(|name| time.is_none() && fix_column(name) == Some(FixColumn::Date));
-        ignored.extend(lone.map(ToOwned::to_owned));
-        Ok(Self { latitude, longitude, time, date, accuracy, count: header.len(), ignored })
+        let is = |column: usize, wanted: FixColumn| header.get(column).and_then(fix_column) == Some(wanted);
+        let unread_accuracies: Vec<usize> =
+            (0..header.len()).filter(|column| is(*column, FixColumn::UnreadAccuracy)).collect();
+        let accuracy = accuracy.map(|column| match header.get(column).and_then(fix_column) {
+            Some(FixColumn::Accuracy(kind)) => (column, kind),
+            _ => (column, None),
+        });
+        let is_read = |column: &usize| {
+            place.is_of_place(*column)
+                || [time, date, accuracy.map(|(column, _)| column)].contains(&Some(*column))
+                || unread_accuracies.contains(column)
+        };
+        let ignored = header.iter().enumerate().filter(|(column, _)| !is_read(column));
+        let ignored = ignored.map(|(_, name)| name.to_owned()).collect();
+        Ok(Self { place, time, date, accuracy, unread_accuracies, count: header.len(), ignored })
     }
 }
 
@@ -213,21 +230,24 @@ pub(crate) fn read_fix(
         ));
     }
     let field = |column: usize| row.get(column).filter(|text| !text.is_empty());
-    let coordinate = |column, name| field(column).ok_or_else(|| format!("{name} is missing"));
-    let latitude = number(coordinate(columns.latitude, "lat")?);
-    let longitude = number(coordinate(columns.longitude, "lon")?);
-    let parsed = Position::parse(&format!("{latitude}, {longitude}")).map_err(|error| error.to_string())?;
-    let time = match columns.time.and_then(field) {
-        Some(text) => {
-            let date = columns.date.and_then(field);
-            let joined = date.and_then(|date| fix_date_and_time(date, text));
-            let text = joined.as_deref().unwrap_or(text);
-            Some(timestamp(text).map_err(|form| format!("time \"{text}\" is not understood; {form}"))?)
+    let (latitude, longitude) = columns.place.texts(row)?;
+    for (text, name) in [(&latitude, "lat"), (&longitude, "lon")] {
+        if text.is_empty() {
+            return Err(format!("{name} is missing"));
         }
+    }
+    let (latitude, longitude) = (number(&latitude), number(&longitude));
+    let parsed = Position::parse(&format!("{latitude}, {longitude}")).map_err(|error| error.to_string())?;
+    columns.place.check(row, parsed.position)?;
+    let time = match columns.time.and_then(field) {
+        Some(text) => time(text, columns.date.and_then(field))?,
         None => defaults.time,
     };
-    let uncertainty = match columns.accuracy.and_then(field) {
-        Some(text) => accuracy(&number(text), defaults)?,
+    let uncertainty = match columns.accuracy.and_then(|(column, kind)| Some((field(column)?, kind))) {
+        Some((text, kind)) => accuracy(&number(text), kind, defaults)?,
+        None if columns.unread_accuracies.iter().any(|column| field(*column).is_some()) => {
+            return Err(unread_accuracy_mend().into());
+        }
         None => defaults.uncertainty,
     };
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
@@ -236,11 +256,34 @@ pub(crate) fn read_fix(
     Ok(RowFix { fix, warnings, remark })
 }
 
-fn accuracy(text: &str, defaults: &RowDefaults) -> Result<HorizontalUncertainty, String> {
+/// Reads a time; none where the row says that it is unknown.
+fn time(text: &str, date: Option<&str>) -> Result<Option<Timestamp>, String> {
+    if text.eq_ignore_ascii_case(UNKNOWN) {
+        return Ok(None);
+    }
+    let joined = date.and_then(|date| fix_date_and_time(date, text));
+    let read = timestamp(joined.as_deref().unwrap_or(text));
+    read.map(Some).map_err(|form| {
+        let written = match date {
+            Some(date) => format!("date \"{date}\" and time \"{text}\" are"),
+            None => format!("time \"{text}\" is"),
+        };
+        format!("{written} not understood; {form}; or write {UNKNOWN}")
+    })
+}
+
+/// What stands in place of a time that nobody knows.
+const UNKNOWN: &str = "unknown";
+
+fn accuracy(
+    text: &str,
+    kind: Option<AccuracyKind>,
+    defaults: &RowDefaults,
+) -> Result<HorizontalUncertainty, String> {
     let accuracy_m: f64 = text
         .parse()
         .map_err(|_| format!("accuracy_m \"{text}\" is not a number of metres; leave it empty if unknown"))?;
-    let given = HorizontalUncertainty::given(accuracy_m, defaults.accuracy_kind)
+    let given = HorizontalUncertainty::given(accuracy_m, kind.unwrap_or(defaults.accuracy_kind))
         .map_err(|error| format!("accuracy_m: {error}; leave it empty if unknown"))?;
     Ok(if given.zero_was_given() { defaults.uncertainty.with_zero_given() } else { given })
 }

@@ -2,9 +2,9 @@
 
 use takeline::track::{
     Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, LogOrder, LoggedFix, OrderFindings, OrderedLog,
-    TrackSettings,
+    TrackSettings, UnplacedRecord,
 };
-use takeline_formats::{LogItem, LogNote, LogNoteKind};
+use takeline_formats::{LogItem, LogNote, LogNoteKind, is_of_a_clock_not_set};
 use takeline_report::{InputKind, TrackNote};
 
 use crate::one_track::Trip;
@@ -30,8 +30,22 @@ pub(crate) struct LogReading<'a> {
     planned: Vec<LoggedFix>,
     has_fixes: bool,
     dates_doubtful: bool,
+    clock: Clock,
+    /// Fixes from before anything tells whether the clock is ever set.
+    unset: Vec<LoggedFix>,
     engines: Option<Engines<'a>>,
     notes: Notes,
+}
+
+/// What the times so far tell of the receiver's clock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Clock {
+    /// None but such as a clock shows that was not set.
+    NotSetYet,
+    /// It has been set: such times are none.
+    Set,
+    /// It is taken never to be: the times count between fixes, and the dates are in doubt.
+    NeverSet,
 }
 
 /// What the fixes go to, once it is known how to read them.
@@ -52,6 +66,8 @@ impl<'a> LogReading<'a> {
             planned: Vec::new(),
             has_fixes: false,
             dates_doubtful: false,
+            clock: Clock::NotSetYet,
+            unset: Vec::new(),
             engines: None,
             notes: Notes::default(),
         }
@@ -67,16 +83,11 @@ impl<'a> LogReading<'a> {
             LogItem::Fix(fix) => {
                 self.has_fixes = true;
                 self.planned.clear();
-                self.waiting.push(fix);
-                if self.waiting.is_full() {
-                    let log = self.in_order_but_the_last();
-                    self.go_on(&log)
-                } else {
-                    Ok(())
-                }
+                self.by_the_clock(fix)
             }
             LogItem::Unplaced(record) => {
-                self.waiting.push_unplaced(record);
+                let time = record.time.filter(|time| !is_of_a_clock_not_set(*time));
+                self.waiting.push_unplaced(UnplacedRecord { time, ..record });
                 Ok(())
             }
             LogItem::RoutePoint(point) => {
@@ -89,7 +100,8 @@ impl<'a> LogReading<'a> {
                 Ok(())
             }
             LogItem::Note(note) => {
-                let is_doubted = note.kind == LogNoteKind::DateSuspicious;
+                let is_doubted =
+                    matches!(note.kind, LogNoteKind::DateSuspicious | LogNoteKind::TimeZoneUnknown);
                 if is_doubted && !self.dates_doubtful && self.engines.is_some() {
                     return Err(too_long("has dates that may be wrong only late"));
                 }
@@ -102,6 +114,53 @@ impl<'a> LogReading<'a> {
         }
     }
 
+    /// Takes a fix with its time, without it if a clock shows it that is set elsewhere in the log, or keeps it back until
+    /// that is known.
+    fn by_the_clock(&mut self, fix: LoggedFix) -> Result<(), String> {
+        let is_unset = fix.time.is_some_and(is_of_a_clock_not_set);
+        match self.clock {
+            Clock::NotSetYet if is_unset && self.unset.len() >= LogOrder::MOST_HELD => {
+                self.never_set()?;
+                self.push(fix)
+            }
+            Clock::NotSetYet if is_unset || (fix.time.is_none() && !self.unset.is_empty()) => {
+                self.unset.push(fix);
+                Ok(())
+            }
+            Clock::NotSetYet if fix.time.is_some() => {
+                self.clock = Clock::Set;
+                for before in std::mem::take(&mut self.unset) {
+                    self.push(LoggedFix { time: None, ..before })?;
+                }
+                self.push(fix)
+            }
+            Clock::Set if is_unset => self.push(LoggedFix { time: None, ..fix }),
+            Clock::NotSetYet | Clock::Set | Clock::NeverSet => self.push(fix),
+        }
+    }
+
+    /// Takes what was kept back with its times: a clock that is never set still counts the seconds between fixes.
+    fn never_set(&mut self) -> Result<(), String> {
+        if self.engines.is_some() {
+            return Err(too_long("has dates that may be wrong only late"));
+        }
+        self.clock = Clock::NeverSet;
+        self.dates_doubtful = true;
+        for fix in std::mem::take(&mut self.unset) {
+            self.push(fix)?;
+        }
+        Ok(())
+    }
+
+    fn push(&mut self, fix: LoggedFix) -> Result<(), String> {
+        self.waiting.push(fix);
+        if self.waiting.is_full() {
+            let log = self.in_order_but_the_last();
+            return self.go_on(&log);
+        }
+        Ok(())
+    }
+
     /// Ends the log.
     ///
     /// # Errors
@@ -110,6 +169,9 @@ impl<'a> LogReading<'a> {
     pub(crate) fn finish(mut self) -> Result<Reading, String> {
         if !self.has_fixes && !self.planned.is_empty() {
             return Ok(self.plan());
+        }
+        if !self.unset.is_empty() {
+            self.never_set()?;
         }
         let log = self.in_order();
         if self.engines.is_some() {
@@ -245,6 +307,9 @@ impl<'a> Engines<'a> {
                 }
             }
         }
+        for seam in &log.seams {
+            let _events = self.auditor.push_seam(seam);
+        }
     }
 }
 
@@ -259,7 +324,10 @@ impl Notes {
     fn add(&mut self, note: LogNote) {
         let (line, leaves_out) = (note.place.line, note.kind.leaves_out());
         // the answer turns on it, and it is told twice at most
-        let decides = note.kind == LogNoteKind::AccuracyUnreadable;
+        let decides = matches!(
+            note.kind,
+            LogNoteKind::AccuracyUnreadable | LogNoteKind::TimeZoneUnknown | LogNoteKind::DateSuspicious
+        );
         if self.kept.len() < MOST_NOTES || decides {
             let code = note.kind.code();
             self.kept.push(TrackNote { line, code, text: note.text, count: note.count, leaves_out });

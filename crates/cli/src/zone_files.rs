@@ -2,7 +2,7 @@
 
 use std::env;
 use std::fs;
-use std::io;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use takeline::zone::{Zone, ZoneSet};
@@ -121,13 +121,37 @@ fn files(places: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     Ok(files)
 }
 
-/// The zone files directly in a folder, by name; folders inside it are not entered.
+/// The most entries of a folder, those of the folders inside it counted, that are looked at.
+const MOST_ENTRIES: usize = 20_000;
+/// How deep folders inside one another are looked at.
+const MOST_FOLDERS_DEEP: usize = 16;
+
+/// The zone files directly in a folder, by name.
+///
+/// What looks like a zone file and is not read, under another name or in a folder inside, refuses the whole: a zone left out
+/// would read as open water.
 fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
-    let entries = fs::read_dir(folder).and_then(Iterator::collect::<io::Result<Vec<_>>>);
-    let entries = entries.map_err(|error| unreadable(folder, &error))?;
-    let mut files: Vec<_> =
-        entries.iter().map(fs::DirEntry::path).filter(|path| is_zone_file(path)).collect();
-    files.sort();
+    let mut files = Vec::new();
+    let mut passed_over = Vec::new();
+    for path in entries(folder)? {
+        if is_zone_file(&path) {
+            files.push(path);
+        } else if path.is_dir() {
+            let mut left = MOST_ENTRIES;
+            passed_over.extend(zone_file_inside(&path, (&mut left, 1))?);
+        } else if looks_like_a_zone_file(&path) {
+            passed_over.push(path);
+        }
+    }
+    if let Some(first) = passed_over.first() {
+        return Err(Stop::Unreadable(format!(
+            "{} looks like a zone file and is not read: of a folder only files named *.json or *.geojson in it are, none that is \
+             packed, hidden or in a folder inside\n  give it to --zones by its own name (unpacked), or name it so, or move it out \
+             of {}; no zone is used until this is mended, because a zone left out would read as open water",
+            first.display(),
+            folder.display()
+        )));
+    }
     if files.is_empty() {
         let folder = folder.display();
         return Err(Stop::Unreadable(format!(
@@ -137,11 +161,91 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
     Ok(files)
 }
 
+/// What a folder holds, by name.
+fn entries(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
+    let entries = fs::read_dir(folder).and_then(Iterator::collect::<io::Result<Vec<_>>>);
+    let entries = entries.map_err(|error| unreadable(folder, &error))?;
+    let mut paths: Vec<_> = entries.iter().map(fs::DirEntry::path).collect();
+    paths.sort();
+    Ok(paths)
+}
+
+/// The first zone file, or what looks like one, in a folder or one inside it.
+fn zone_file_inside(folder: &Path, (left, deep): (&mut usize, usize)) -> Result<Option<PathBuf>, Stop> {
+    let paths = entries(folder)?;
+    if deep > MOST_FOLDERS_DEEP || paths.len() > *left {
+        return Err(Stop::Unreadable(format!(
+            "{} holds more than is looked through for zone files\n  give --zones the zone files themselves, or a folder with \
+             nothing else in it",
+            folder.display()
+        )));
+    }
+    *left -= paths.len();
+    for path in paths {
+        if path.is_dir() {
+            // a link may lead round in a circle, which its own folder shows
+            if !path.is_symlink()
+                && let Some(found) = zone_file_inside(&path, (&mut *left, deep + 1))?
+            {
+                return Ok(Some(found));
+            }
+        } else if is_zone_file(&path) || looks_like_a_zone_file(&path) {
+            return Ok(Some(path));
+        }
+    }
+    Ok(None)
+}
+
 fn is_zone_file(path: &Path) -> bool {
     let is_hidden = path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."));
     let extension = path.extension().unwrap_or_default();
     let is_json = extension.eq_ignore_ascii_case("json") || extension.eq_ignore_ascii_case("geojson");
     is_json && !is_hidden && !path.is_dir()
+}
+
+/// Whether a file that is not read may hold zones: by a name with an ending of a zone file somewhere in it, or by text that
+/// begins like one.
+fn looks_like_a_zone_file(path: &Path) -> bool {
+    let name = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
+    if is_note_of_a_finder(path, &name) {
+        return false;
+    }
+    let says_so = [".json", ".geojson"].iter().any(|ending| name.contains(ending));
+    says_so || is_packed_without_a_word(&name) || begins_like_zones(path)
+}
+
+/// Whether a file is packed and its name does not say as what: `zones.zip`, not `trip.gpx.gz`.
+fn is_packed_without_a_word(name: &str) -> bool {
+    const PACKED: [&str; 7] = [".gz", ".zip", ".bz2", ".xz", ".zst", ".7z", ".tgz"];
+    let stem = PACKED.iter().find_map(|ending| name.strip_suffix(ending));
+    stem.is_some_and(|stem| !stem.trim_start_matches('.').contains('.'))
+}
+
+/// Whether a file is what a desktop keeps beside another on a foreign disk: an `AppleDouble` file, by its first bytes
+/// (RFC 1740, A).
+fn is_note_of_a_finder(path: &Path, name: &str) -> bool {
+    name.starts_with("._") && beginning(path).starts_with(&[0x00, 0x05, 0x16, 0x07])
+}
+
+/// Whether the text of a file says early that it is of the form of a zone file.
+fn begins_like_zones(path: &Path) -> bool {
+    let beginning = beginning(path);
+    let text = String::from_utf8_lossy(&beginning);
+    let text = text.trim_start_matches('\u{feff}').trim_start();
+    text.starts_with('{') && text.contains("\"takeline.zones/")
+}
+
+/// The first bytes of a file; none of one that cannot be read.
+fn beginning(path: &Path) -> Vec<u8> {
+    const LOOKED_AT: u64 = 4096;
+    let mut bytes = Vec::new();
+    let is_file = path.is_file();
+    let read = is_file.then(|| fs::File::open(path)).and_then(Result::ok);
+    if let Some(file) = read {
+        // what cannot be read is no zone file that was passed over
+        let _read = file.take(LOOKED_AT).read_to_end(&mut bytes);
+    }
+    bytes
 }
 
 fn unreadable(path: &Path, error: &io::Error) -> Stop {

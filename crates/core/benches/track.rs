@@ -29,6 +29,7 @@ fn fixes(count: i32) -> Vec<LoggedFix> {
                 hdop: None,
                 speed_m_per_s: None,
                 time_between: None,
+                jump_kn: None,
                 place: LogPlace::default(),
             }
         })

@@ -43,6 +43,6 @@ pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
 pub use position::{
     Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition,
-    Position, PositionWarning, PrintedPrecision,
+    Position, PositionWarning, PrintedPrecision, widest_step_deg,
 };
 pub use zone::ZoneSet;

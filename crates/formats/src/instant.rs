@@ -116,6 +116,37 @@ fn offset(rest: &[u8]) -> Option<Option<i64>> {
     }
 }
 
+/// Seconds east of UTC, from a text that is an offset alone: `+02:00`, `-1`, `Z`, `UTC`.
+///
+/// None for anything else: a number without a sign may be of hours, minutes or seconds, and the names of zones are not read.
+pub(crate) fn offset_alone(text: &[u8]) -> Option<i64> {
+    let text = text.trim_ascii();
+    if [&b"utc"[..], b"gmt", b"z"].iter().any(|name| text.eq_ignore_ascii_case(name)) {
+        return Some(0);
+    }
+    let text = match text.get(..3) {
+        Some(name) if name.eq_ignore_ascii_case(b"utc") || name.eq_ignore_ascii_case(b"gmt") => &text[3..],
+        _ => text,
+    };
+    match text {
+        [sign, hour] => offset(&[*sign, b'0', *hour])?,
+        [sign, hour, b':', m1, m2] => offset(&[*sign, b'0', *hour, *m1, *m2])?,
+        [b'+' | b'-', ..] => offset(text)?,
+        _ => None,
+    }
+}
+
+impl ReadTime {
+    /// The same where another field says how far it is ahead of UTC.
+    pub(crate) fn with_offset(self, offset: &[u8]) -> Self {
+        let Self::WithoutZone(time) = self else { return self };
+        let ahead_s = offset_alone(offset);
+        let shifted =
+            ahead_s.and_then(|s| Timestamp::new(time.as_second() - s, time.subsec_nanosecond()).ok());
+        shifted.map_or(self, Self::At)
+    }
+}
+
 fn two(tens: u8, ones: u8) -> Option<i64> {
     let (tens, ones) = (tens.wrapping_sub(b'0'), ones.wrapping_sub(b'0'));
     (tens < 10 && ones < 10).then(|| i64::from(tens) * 10 + i64::from(ones))
@@ -185,6 +216,12 @@ pub(crate) fn doubt(time: Timestamp) -> Option<DateDoubt> {
 #[must_use]
 pub fn date_doubt(time: Timestamp) -> Option<String> {
     Some(format!("{}; the time was left unknown", doubt(time)?))
+}
+
+/// Returns whether a time is one of a clock that was not set: before 1990.
+#[must_use]
+pub fn is_of_a_clock_not_set(time: Timestamp) -> bool {
+    time.as_second() < LIKELY_S.start
 }
 
 /// The note on a suspicious date.

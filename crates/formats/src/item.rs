@@ -1,8 +1,8 @@
 //! What a log gives: fixes, waypoints, and notes about both.
 
 use jiff::Timestamp;
-use takeline::Position;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
+use takeline::{HorizontalUncertainty, Position};
 
 /// One thing read from a log.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +27,8 @@ pub enum LogItem {
 pub struct Waypoint {
     /// Where it is.
     pub position: Position,
+    /// How well, if the file says so in metres.
+    pub uncertainty: Option<HorizontalUncertainty>,
     /// When it was set, if the file says so.
     pub time: Option<Timestamp>,
     /// Its name as it stands in the file, at most 256 bytes; anybody may have written it.
@@ -63,8 +65,12 @@ pub enum LogNoteKind {
     TimeEmpty,
     /// A time that cannot be read; the fix has no time.
     TimeUnreadable,
-    /// A time without a zone; read as UTC.
+    /// A time without a zone, in a format whose standard says that times are in UTC; read so.
     TimeWithoutZone,
+    /// A time without an offset from UTC, in a table: read as if in UTC, for the time between fixes alone.
+    TimeZoneUnknown,
+    /// A time before 1990, which a clock shows that was not set; in a log with other times it is none.
+    ClockNotSet,
     /// A time of day without a date; the fix has no time.
     TimeWithoutDate,
     /// A date so old that the receiver's count of weeks may have started anew; read as it stands.
@@ -110,6 +116,8 @@ impl LogNoteKind {
             Self::TimeEmpty => "time-empty",
             Self::TimeUnreadable => "time-unreadable",
             Self::TimeWithoutZone => "time-without-zone",
+            Self::TimeZoneUnknown => "time-zone-unknown",
+            Self::ClockNotSet => "clock-not-set",
             Self::TimeWithoutDate => "time-without-date",
             Self::DateSuspicious => "date-suspicious",
             Self::ChecksumWrong => "checksum-wrong",

@@ -6,6 +6,7 @@
 //! Nothing is cleaned here. A spike, a repeated fix, a fix at 0, 0 and a clock that runs backwards are passed on as they
 //! stand; judging them is for whoever asks where the boat was.
 
+mod accuracy_name;
 mod csv_track;
 mod detect;
 mod error;
@@ -19,8 +20,10 @@ mod shown;
 mod source;
 mod track_reader;
 
-pub use csv_track::{FixColumn, fix_column, fix_date_and_time, fix_separator};
+pub use csv_track::{
+    FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
+};
 pub use error::{ReadLogError, ReadLogErrorKind};
-pub use instant::date_doubt;
+pub use instant::{date_doubt, is_of_a_clock_not_set};
 pub use item::{LogItem, LogNote, LogNoteKind, Waypoint};
 pub use track_reader::{LogFormat, ReadOptions, TrackReader};

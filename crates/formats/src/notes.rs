@@ -10,6 +10,9 @@ use crate::instant::{self, ReadTime};
 use crate::shown::shown;
 use crate::{LogNote, LogNoteKind};
 
+/// From this dilution of precision on a fix is not used; receivers write 99 for none at all (common practice, no source).
+const HOPELESS_HDOP: f64 = 20.0;
+
 /// Notes of one reader.
 #[derive(Debug, Default)]
 pub(crate) struct Notes {
@@ -77,6 +80,37 @@ impl Notes {
         metres > 0.0
     }
 
+    /// Whether a fix without an accuracy of its own has a dilution of precision at which a receiver has next to no fix; that
+    /// is told.
+    pub(crate) fn is_next_to_no_fix(
+        &mut self,
+        hdop: Option<f64>,
+        uncertainty: Option<HorizontalUncertainty>,
+        place: LogPlace,
+    ) -> bool {
+        let Some(hdop) = hdop.filter(|hdop| *hdop >= HOPELESS_HDOP && uncertainty.is_none()) else {
+            return false;
+        };
+        self.tell_once(LogNoteKind::FixVoid, place, || {
+            format!("a dilution of precision (hdop) of {hdop} means next to no fix; it was left out")
+        });
+        true
+    }
+
+    /// Tells of a date that may be wrong.
+    pub(crate) fn tell_date(&mut self, time: Timestamp, place: LogPlace) {
+        let Some(doubt) = instant::doubt(time) else { return };
+        if instant::is_of_a_clock_not_set(time) {
+            self.tell_once(LogNoteKind::ClockNotSet, place, || {
+                format!(
+                    "the time {time} is that of a clock that was not set; in a log with others it is none"
+                )
+            });
+        } else {
+            self.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
+        }
+    }
+
     /// Tells how often the counted kinds were met again.
     pub(crate) fn sum_up(&mut self) {
         for (kind, repeated) in std::mem::take(&mut self.repeated) {
@@ -94,19 +128,27 @@ impl Notes {
     }
 }
 
+/// What a log says of the zone of its times.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Zone<'a> {
+    /// The standard of the format says that they are in UTC.
+    Utc,
+    /// Nothing but what each time says itself, and this field beside it.
+    Beside(&'a [u8]),
+}
+
 /// Tells what is doubtful about a time, and gives the instant.
 pub(crate) fn note_time(
     read: ReadTime,
-    text: &[u8],
+    (text, zone): (&[u8], Zone<'_>),
     place: LogPlace,
     notes: &mut Notes,
 ) -> Option<Timestamp> {
+    let read = if let Zone::Beside(offset) = zone { read.with_offset(offset) } else { read };
     let time = match read {
         ReadTime::At(time) => Some(time),
         ReadTime::WithoutZone(time) => {
-            notes.tell_once(LogNoteKind::TimeWithoutZone, place, || {
-                format!("the time \"{}\" has no zone; it was read as UTC", shown(text))
-            });
+            tell_zone((text, zone), place, notes);
             Some(time)
         }
         ReadTime::Empty => {
@@ -125,8 +167,33 @@ pub(crate) fn note_time(
             None
         }
     };
-    if let Some(doubt) = time.and_then(instant::doubt) {
-        notes.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
+    if let Some(time) = time {
+        notes.tell_date(time, place);
     }
     time
+}
+
+/// Tells of a time without an offset from UTC.
+fn tell_zone((text, zone): (&[u8], Zone<'_>), place: LogPlace, notes: &mut Notes) {
+    let Zone::Beside(beside) = zone else {
+        notes.tell_once(LogNoteKind::TimeWithoutZone, place, || {
+            format!(
+                "the time \"{}\" has no zone; it was read as UTC, as the standard of GPX says",
+                shown(text)
+            )
+        });
+        return;
+    };
+    notes.tell_once(LogNoteKind::TimeZoneUnknown, place, || {
+        let unread = if beside.trim_ascii().is_empty() {
+            String::new()
+        } else {
+            format!(", and the zone \"{}\" beside it is not read", shown(beside))
+        };
+        format!(
+            "the time \"{}\" has no offset from UTC{unread}; write it behind the time, as in 06:30:00Z or 06:30:00-01:00, or \
+             into a column utc_offset",
+            shown(text)
+        )
+    });
 }

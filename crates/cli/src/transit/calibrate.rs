@@ -1,8 +1,10 @@
 //! `takeline transit calibrate`: where the marks really line up.
 
+use std::path::Path;
+
 use takeline::transit::{Calibration, Stretch, TransitQuestion};
-use takeline::{Fix, HorizontalUncertainty, Metres};
-use takeline_formats::{LogItem, ReadOptions, TrackReader};
+use takeline::{Fix, HorizontalUncertainty, Metres, Position, PrintedPrecision, widest_step_deg};
+use takeline_formats::{LogItem, LogNoteKind, ReadOptions, TrackReader};
 use takeline_report::{
     ExitStatus, TextOptions, TransitDocument, transit_calibrate_exit_status, transit_calibrate_json,
     transit_calibrate_text,
@@ -15,7 +17,7 @@ use crate::accuracy;
 use crate::arguments::{FixTime, Format};
 use crate::far;
 use crate::one_track::open;
-use crate::stop::Stop;
+use crate::stop::{Stop, say};
 use crate::talk::Talk;
 use crate::zone_files;
 
@@ -76,8 +78,20 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
                 uncertainty: fix.uncertainty.unwrap_or(assumed),
                 time: fix.time,
             }),
-            LogItem::Waypoint(waypoint) => {
-                fixes.push(Fix { position: waypoint.position, uncertainty: assumed, time: waypoint.time });
+            LogItem::Waypoint(waypoint) => fixes.push(Fix {
+                position: waypoint.position,
+                uncertainty: waypoint.uncertainty.unwrap_or(assumed),
+                time: waypoint.time,
+            }),
+            LogItem::Note(note)
+                if note.kind == LogNoteKind::AccuracyUnreadable && asked.accuracy_m.is_none() =>
+            {
+                return Err(Stop::Unreadable(format!(
+                    "{}, line {}: {}\n  or say with --accuracy-m how good fixes are whose accuracy is not read",
+                    path.display(),
+                    note.place.line,
+                    note.text
+                )));
             }
             LogItem::Note(note) => {
                 notes.say(|| format!("{}, line {}: {}", path.display(), note.place.line, note.text));
@@ -93,7 +107,25 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
         }
     }
     notes.finish();
+    count_few_digits(path, &mut fixes);
     Ok(fixes)
+}
+
+/// Where all fixes have few digits, what these leave open is a doubt of every one, as it is in a track.
+fn count_few_digits(path: &Path, fixes: &mut [Fix]) {
+    let positions: Vec<Position> = fixes.iter().map(|fix| fix.position).collect();
+    let Some(step_deg) = widest_step_deg(&positions).filter(|_| !positions.is_empty()) else { return };
+    let mut widest_m = 0.0_f64;
+    for fix in fixes {
+        let precision = PrintedPrecision::on_step(fix.position, step_deg);
+        widest_m = widest_m.max(precision.north_south().metres());
+        fix.uncertainty = fix.uncertainty.with_rounding(precision.north_south(), precision.east_west());
+    }
+    say(&format!(
+        "{}: note: the fixes have few digits: each may be off by {widest_m:.0} m north and south, and somewhat less east and \
+         west, which is counted as doubt beside its accuracy",
+        path.display()
+    ));
 }
 
 /// The stretch as given, else that of the fixes.

@@ -84,7 +84,7 @@ impl Voyage {
                         HorizontalUncertainty::given(metres, AccuracyKind::P95).expect("above zero")
                     }),
                     hdop: None,
-                    time_between: None,
+                    time_between: None, jump_kn: None,
                     speed_m_per_s: None,
                     place: LogPlace { line: number as u64 + 1, byte: 0, stretch },
                 }

@@ -212,6 +212,8 @@ pub struct Assessment {
     pub settling_move: Option<SettlingMove>,
     /// What would settle an undecided answer, the move included, one sentence each.
     pub settle: Vec<String>,
+    /// What to try before any move, where somebody who knows how the position came about says so; it is one of `settle`.
+    pub settle_first: Option<String>,
     /// Whether the asked stand-off is kept; none if none was asked.
     pub standoff_kept: Option<Kleene>,
     /// Why the stand-off is not kept or not settled, one sentence for each zone; empty where it is kept or none was asked.

@@ -96,6 +96,7 @@ impl ZoneSet {
             take,
             settling_move,
             settle,
+            settle_first: None,
             standoff_kept: standoff.as_ref().map(|found| found.kept),
             standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,

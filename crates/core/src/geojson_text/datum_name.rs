@@ -4,9 +4,6 @@ use super::fault::FaultKind;
 use super::log::{Log, shown_text};
 use crate::zone::Datum;
 
-/// Spellings of WGS 84, without blanks and punctuation; its realisations start with `WGS84G`.
-const WGS_84: &[&str] = &["WGS84", "WGS1984", "WORLDGEODETICSYSTEM1984", "EPSG4326", "EPSG4979", "CRS84"];
-
 /// Datums that agree with WGS 84 to about 2 m: how their spellings start.
 const NEAR_WGS_84: &[&str] = &[
     "NAD83",
@@ -31,12 +28,11 @@ const MEND: &str = "transform the coordinates to WGS 84 with a geodetic library 
 
 /// Reads the name of a datum; a fault if coordinates on it are not read as they stand.
 pub(crate) fn datum(log: &mut Log, name: &str) -> Option<Datum> {
-    let plain: String = name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
-    let plain = plain.strip_prefix("URNOGCDEFCRS").unwrap_or(&plain);
-    let plain = plain.strip_prefix("OGC13").or_else(|| plain.strip_prefix("OGC")).unwrap_or(plain);
-    if WGS_84.contains(&plain) || plain.starts_with("WGS84G") {
+    if Datum::is_wgs_84(name) {
         return Some(Datum::Wgs84);
     }
+    let plain = Datum::plain_name(name);
+    let plain = plain.as_str();
     if NEAR_WGS_84.iter().any(|near| plain.starts_with(near)) || NEAR_WGS_84_CODES.contains(&plain) {
         return Some(Datum::NearWgs84(name.trim().to_owned()));
     }

@@ -13,7 +13,7 @@ use crate::geojson_text::{
     shown_text,
 };
 use crate::landmark::{Landmark, LandmarkId};
-use crate::{Metres, Position, UncertaintySource};
+use crate::{Metres, Position, PrintedPrecision, UncertaintySource, widest_step_deg};
 
 /// Heights outside are surely slips of the pen: no mark stands lower, and none that is seen from a small craft higher.
 const HEIGHTS_M: RangeInclusive<f64> = -10.0..=2000.0;
@@ -79,13 +79,14 @@ pub(super) fn landmark(log: &mut Log, feature: &Value, unknown: &mut Unknown) ->
     unknown.note(&wire);
     let said = said(log, &wire);
     let id = id?;
+    let position = place?;
     Some(Landmark {
         name: said.name.unwrap_or_else(|| id.clone()),
         id: LandmarkId(id),
         kind: said.kind,
-        position: place?,
-        position_error_95: said.error.0,
-        position_error_source: said.error.1,
+        position,
+        position_error_95: said.error.unwrap_or_else(|| assumed_error(position)),
+        position_error_source: source_of(said.error),
         height: said.height,
         fixed: said.fixed,
         last_confirmed: said.last_confirmed,
@@ -163,7 +164,8 @@ fn point(log: &mut Log, geometry: Option<&Value>) -> Option<Position> {
 struct Said {
     name: Option<String>,
     kind: Option<String>,
-    error: (Metres, UncertaintySource),
+    /// None where the file says none.
+    error: Option<Metres>,
     height: Option<Metres>,
     fixed: Option<bool>,
     last_confirmed: Option<Date>,
@@ -185,14 +187,29 @@ fn said(log: &mut Log, wire: &WireLandmark) -> Said {
     }
 }
 
-fn position_error(log: &mut Log, slot: &Slot<f64>) -> (Metres, UncertaintySource) {
-    let assumed = Metres::computed(Landmark::ASSUMED_POSITION_ERROR_95_M);
+/// The error that is stated; none if there is none.
+fn position_error(log: &mut Log, slot: &Slot<f64>) -> Option<Metres> {
     if slot.is_missing() {
         log.warn_together(WarningKind::PositionErrorAssumed);
-        return (assumed, UncertaintySource::Assumed);
+        return None;
     }
     let given = metres(log, "position_error_m", slot, ERRORS_M);
-    (given.unwrap_or(assumed), UncertaintySource::Given)
+    Some(given.unwrap_or(Metres::computed(Landmark::ASSUMED_POSITION_ERROR_95_M)))
+}
+
+fn source_of(stated: Option<Metres>) -> UncertaintySource {
+    if stated.is_some() { UncertaintySource::Given } else { UncertaintySource::Assumed }
+}
+
+/// The error that is assumed of a place; more where its coordinates have few digits.
+fn assumed_error(position: Position) -> Metres {
+    match widest_step_deg(&[position]) {
+        Some(step_deg) => {
+            let precision = PrintedPrecision::on_step(position, step_deg);
+            Landmark::at_printed("", position, precision).position_error_95
+        }
+        None => Metres::computed(Landmark::ASSUMED_POSITION_ERROR_95_M),
+    }
 }
 
 /// A length in metres within bounds.

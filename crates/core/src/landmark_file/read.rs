@@ -157,7 +157,7 @@ fn tell_of_oddities(log: &mut Log, file: &LandmarkFile, landmarks: &[Landmark]) 
     }
     log.tell_together(WarningKind::NameMissing, "no \"name\" is given, and the id is used");
     let text = format!(
-        "no \"position_error_m\" is given, and {:.0} m is assumed",
+        "no \"position_error_m\" is given, and {:.0} m is assumed, or what few digits of the coordinates leave open, if more",
         Landmark::ASSUMED_POSITION_ERROR_95_M
     );
     log.tell_together(WarningKind::PositionErrorAssumed, &text);

@@ -106,7 +106,8 @@ fn what_is_not_said_is_unknown_and_only_the_error_is_assumed() {
         warnings(&file),
         [
             "no \"name\" is given, and the id is used: feature 2 \"mast\"",
-            "no \"position_error_m\" is given, and 10 m is assumed: feature 2 \"mast\"",
+            "no \"position_error_m\" is given, and 10 m is assumed, or what few digits of the coordinates leave open, if more: \
+             feature 2 \"mast\"",
         ]
     );
     file["features"][1]["id"] = json!(7);
@@ -216,4 +217,25 @@ fn the_page_about_the_format_keeps_its_word() {
     let mut codes: Vec<&str> = codes.map(WarningKind::code).to_vec();
     codes.push(FaultKind::NotALandmarkFile.code());
     assert!(codes.iter().all(|code| page.contains(&format!("`{code}`"))), "{codes:?}");
+}
+
+#[test]
+fn few_digits_of_a_place_are_part_of_an_error_that_is_assumed() {
+    let error_m = |longitude_deg: f64, latitude_deg: f64, stated: Option<f64>| {
+        let mut file = with("/features/1/properties", json!({ "position_error_m": stated }));
+        if stated.is_none() {
+            file["features"][1]["properties"] = json!({});
+        }
+        file["features"][1]["geometry"]["coordinates"] = json!([longitude_deg, latitude_deg]);
+        loaded(&file).landmarks[1].position_error_95.metres()
+    };
+    let assumed_m = Landmark::ASSUMED_POSITION_ERROR_95_M;
+    // half of 0.001 degrees at 45 degrees: 55.6 m north and 39.4 m east (WGS 84), and 10 m beside them
+    let coarse_m = error_m(-30.113, 45.107, None);
+    assert!((coarse_m - 68.9).abs() < 0.5, "{coarse_m}");
+    assert!(error_m(-30.11, 45.1, None) > 600.0);
+    // finer than what is assumed, one coordinate with more digits, and an error that is stated
+    assert!((error_m(-30.1131, 45.1065, None) - assumed_m).abs() < 1e-9);
+    assert!((error_m(-30.113, 45.106_51, None) - assumed_m).abs() < 1e-9);
+    assert!((error_m(-30.113, 45.107, Some(3.0)) - 3.0).abs() < 1e-9);
 }

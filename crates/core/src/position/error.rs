@@ -123,7 +123,7 @@ pub enum ParsePositionErrorKind {
     Exponent { piece: String },
     /// A point that belongs to no number, or may belong to two.
     #[error(
-        "the point at “{piece}” belongs to no number for sure; write it between two digits, as in 07.05′"
+        "the point at “{piece}” belongs to no number for sure; write it between two digits, as in 0.5 or 07.05′"
     )]
     StrayPoint { piece: String },
     /// Two points in one number.

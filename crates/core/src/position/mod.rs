@@ -10,6 +10,7 @@ mod precision;
 mod refusal;
 mod repair;
 mod single;
+mod steps;
 mod tokens;
 
 #[cfg(test)]
@@ -23,3 +24,4 @@ pub use error::{Axis, ParsePositionError, ParsePositionErrorKind, PositionWarnin
 pub use parse::{ParsedLatitude, ParsedLongitude, ParsedPosition};
 pub use place::Position;
 pub use precision::PrintedPrecision;
+pub use steps::widest_step_deg;

@@ -185,6 +185,9 @@ impl Cutter<'_> {
         if inside {
             return Err(Kind::SignInside { piece: self.around() });
         }
+        if next == Some('.') {
+            return Err(Kind::StrayPoint { piece: self.around() });
+        }
         if !next.is_some_and(|next| next.is_ascii_digit()) {
             return Err(Kind::DetachedSign { piece: self.around() });
         }

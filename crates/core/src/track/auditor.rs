@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use jiff::Timestamp;
 
-use super::cleaning::{Cleaned, Cleaner, has_no_accuracy, uncertainty_of};
+use super::cleaning::{Cleaned, Cleaner, OVER_TOP_SPEED, has_no_accuracy, uncertainty_of};
 use super::gap::GapKind;
 use super::leg::Leg;
 use super::open_visit::{Closed, Near};
@@ -15,12 +15,16 @@ use super::stray::Stray;
 use super::watch::{FAR_M, Happenings, Start, Step, Watch};
 use super::watchlist::Watchlist;
 use super::{
-    Audit, Certainty, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine, Quality,
-    SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
+    Audit, Certainty, ClockSeam, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine,
+    Quality, SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
 use crate::geodesic::{Vector, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres, Position};
+
+/// The way to or from a suspect fix counts as one that the boat may have made if it took no longer than this, in seconds: what
+/// lies between two fixes that are believed is looked at all the same (common practice, no source).
+const ASTRAY_WITHIN_S: f64 = 300.0;
 
 /// Audits a track, one fix after another.
 ///
@@ -45,6 +49,8 @@ pub struct Auditor<'a> {
     /// The last fix asked for the box about a zone that is nearest, and how far that was, in metres.
     nearest_box: Option<(Vector, f64)>,
     last: Option<LoggedFix>,
+    /// The last fix that was told, believed or not, and whether it was.
+    told: Option<(LoggedFix, bool)>,
     /// How many fixes were believed before the last one.
     number: u64,
     /// The most that any line may be off by itself, in metres.
@@ -71,6 +77,7 @@ impl<'a> Auditor<'a> {
             watches: Watchlist::new(zones),
             nearest_box: None,
             last: None,
+            told: None,
             number: 0,
             largest_doubt_m: zones.zones().iter().map(line_and_misfit_m).fold(0.0, f64::max),
             travelled_m: 0.0,
@@ -145,8 +152,21 @@ impl<'a> Auditor<'a> {
             self.take(&item, &mut events);
         }
         self.close_all(&mut events);
-        self.last = None;
+        (self.last, self.told) = (None, None);
         // nothing of the next boat's touches what was this one's
+        self.number = self.number.saturating_add(1);
+        events
+    }
+
+    /// Ends what was logged by one clock, and takes what lies between it and what was logged by another, if both are one boat's:
+    /// a gap of a length that nobody knows.
+    pub fn push_seam(&mut self, seam: &ClockSeam) -> Vec<TrackEvent> {
+        let mut events = self.next_boat();
+        let times = seam.before.time.zip(seam.after.time);
+        let time_between = times.map(|(one, other)| (one.min(other), one.max(other)));
+        let ends = [seam.before, seam.after].map(|fix| LoggedFix { time: None, time_between, ..fix });
+        self.note_gap(&Gap { seconds: None, ..Gap::between(&ends[0], &ends[1]) }, &mut events);
+        self.close_all(&mut events);
         self.number = self.number.saturating_add(1);
         events
     }
@@ -235,6 +255,46 @@ impl<'a> Auditor<'a> {
         if suspect.suspicion != Suspicion::Duplicate {
             self.stand_at_suspect(&suspect.fix, events);
         }
+        if matches!(suspect.suspicion, Suspicion::Spike | Suspicion::ColdStart) {
+            self.go_astray(suspect.fix, false, events);
+        }
+    }
+
+    /// What is suspect stays possible, and so does the way to it, from it and between two of them, if a boat makes it.
+    fn go_astray(&mut self, to: LoggedFix, is_believed: bool, events: &mut Vec<TrackEvent>) {
+        let Some((from, was_believed)) = self.told.replace((to, is_believed)) else { return };
+        if is_believed && was_believed {
+            return;
+        }
+        let ends = [from, to].map(|logged| fix_of(&logged, &self.settings));
+        let leg = Leg::between(from, to, self.number);
+        let spare_m: f64 = ends.iter().map(|fix| fix.uncertainty.radius_95().metres()).sum();
+        let stray = Stray::of(&leg, (spare_m, None), &self.settings);
+        let is_untimed = from.made_between().is_none() && to.made_between().is_none();
+        let is_soon = leg.seconds().is_some_and(|seconds| (0.0..=ASTRAY_WITHIN_S).contains(&seconds));
+        let is_made = is_soon || is_untimed && from.place.stretch == to.place.stretch;
+        if !is_made || leg.length_m <= 0.0 || stray.needs_more_than(OVER_TOP_SPEED) {
+            return;
+        }
+        let off_m = stray.most_m() + spare_m + self.largest_doubt_m;
+        let near = self.zones.near_numbered(leg.at(0.5), Metres::computed(leg.length_m / 2.0 + off_m));
+        let passed: Vec<_> = near
+            .into_iter()
+            .filter_map(|(number, _)| {
+                let (share, distance_m, doubt_m) = self.watches[number].nearest_on(&leg, &ends)?;
+                (distance_m <= doubt_m + stray.most_m()).then_some((number, share, distance_m, doubt_m))
+            })
+            .collect();
+        let sides: Vec<_> = passed.iter().map(|(number, ..)| (*number, Certainty::Possible)).collect();
+        let mut closed = Vec::new();
+        for (number, share, distance_m, doubt_m) in passed {
+            let at = leg.instant(share);
+            let there = LoggedFix { position: at.position, time: at.time, time_between: at.between, ..to };
+            let ruled = ruling::at_suspect(self.zones, number, &sides, (&there, &self.settings));
+            let near = Near { distance_m, doubt_m, at };
+            closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
+        }
+        self.add_visits(closed, events);
     }
 
     /// What is suspect is never certain, but it stays possible: a zone that holds the fix may have been visited.
@@ -320,6 +380,7 @@ impl<'a> Auditor<'a> {
         events: &mut Vec<TrackEvent>,
     ) {
         let last = self.last.replace(logged);
+        self.go_astray(logged, true, events);
         let closed = if let Some(before) = last.filter(|_| !broken) {
             let closed = self.go_on(&Leg::between(before, logged, self.number), still_step_s, events);
             self.number += 1;

@@ -154,36 +154,6 @@ fn a_few_fixes_that_an_impossible_step_cuts_off_are_possible_only() {
 }
 
 #[test]
-fn a_receiver_that_takes_minutes_to_settle_accuses_nobody() {
-    let inside = |seconds: f64, far_m: f64| fix(direct(at(HOME.0, HOME.1), 90.0, far_m), seconds, 5.0);
-    for many in [10_u32, 30, 250] {
-        let wrong = |from_s: u32| {
-            (0..many).map(move |second| inside(f64::from(from_s + second), 250.0 + f64::from(second % 5)))
-        };
-        let mut fixes: Vec<LoggedFix> = wrong(0).collect();
-        fixes.extend(beside(300.0, f64::from(many), 3 * many));
-        let found = ordered(&fixes);
-        is_possible(&found);
-        assert_eq!(found.quality.counts[3], u64::from(many), "cold start of {many}");
-        // at the end
-        let mut fixes = beside(300.0, 0.0, 3 * many);
-        fixes.extend(wrong(3 * many));
-        let found = ordered(&fixes);
-        is_possible(&found);
-        assert_eq!(found.quality.counts[2], u64::from(many), "burst of {many}");
-        // and from which the boat is back, however few stand beside them
-        let mut fixes = beside(300.0, 0.0, many);
-        fixes.extend(wrong(many));
-        fixes.extend(beside(300.0, f64::from(2 * many), many));
-        is_possible(&ordered(&fixes));
-    }
-    // beyond five minutes nobody can say which of the two is wrong
-    let mut fixes = beside(300.0, 0.0, 400);
-    fixes.extend((400..800).map(|second| inside(f64::from(second), 250.0 + f64::from(second % 5))));
-    assert!(ordered(&fixes).quality.gaps.iter().any(|gap| gap.impossible));
-}
-
-#[test]
 fn a_boat_faster_than_assumed_for_a_while_is_believed() {
     // 20 kn all the way, a fix each 5 s: the log shows it
     let m_per_s = 20.0 * 1852.0 / 3600.0;
@@ -456,11 +426,6 @@ fn a_few_fixes_between_a_gap_and_an_impossible_step_are_possible_only() {
         aside(&mut first[120 - few..]);
         is_possible(&ordered(&[first, second].concat()));
     }
-    // a third of them are not few
-    let mut second = beside(300.0, 179.0, 200);
-    aside(&mut second[..100]);
-    let found = ordered(&[beside(300.0, 0.0, 120), second].concat());
-    assert!(found.visits.iter().any(|visit| visit.certainty == Certainty::Certain));
 }
 
 /// A second trip the same night, a kilometre off the strip and eight hours on, a fix a second.
@@ -539,7 +504,7 @@ fn a_leg_out_of_all_proportion_and_back_accuses_nobody_in_a_log_without_times() 
     };
     is_possible(&ordered(&untimed(1)));
     is_possible(&ordered(&untimed(5)));
-    assert_eq!(ordered(&untimed(40)).visits[0].certainty, Certainty::Certain);
+    assert_eq!(ordered(&untimed(60)).visits[0].certainty, Certainty::Certain);
 }
 
 #[test]

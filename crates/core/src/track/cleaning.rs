@@ -17,13 +17,13 @@ use crate::{AccuracyKind, HorizontalUncertainty, Position};
 
 /// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
 /// waves, and errors of fixes.
-const OVER_TOP_SPEED: f64 = 1.5;
+pub(super) const OVER_TOP_SPEED: f64 = 1.5;
 /// After so many seconds at exactly one place, what follows decides whether the boat lay still or the receiver repeated
 /// its last fix (common practice, no source).
 const STALE_AFTER_S: f64 = 120.0;
-/// Fixes at exactly one place are repeats of it however long the step of the log is, up to so many seconds (common practice,
-/// no source).
-const REPEATED_WITHIN_S: f64 = 3_600.0;
+/// Fixes at exactly one place are repeats of it however long the step of the log is, up to so many seconds; beyond that each is
+/// told for itself (common practice, no source).
+const REPEATED_WITHIN_S: f64 = 1_200.0;
 /// So many repeats of one place are held until that is known; beyond it they count as repeats of a last fix.
 const MOST_REPEATS: usize = 50_000;
 /// Fixes within so many metres of each other are at one place: receivers that stand still flicker in the last digit (common
@@ -37,13 +37,6 @@ const PAUSE_APART_M: f64 = 500.0;
 /// Fewer fixes than this that a step no boat makes cuts off from the rest of the log, or that are come back from in
 /// another such step, are possible only (common practice, no source).
 const STRAYED_FOR: usize = 10;
-/// So are those that were made within so many seconds, if they are few beside what they are cut off from: a receiver may take
-/// as long to settle (common practice, no source).
-const STRAYED_FOR_S: f64 = 300.0;
-/// No more fixes than this are waited for to know it.
-const MOST_STRAYED: usize = 600;
-/// That few they are beside so many times their number.
-const FEW_BESIDE: usize = 3;
 /// So many fixes in order among themselves, all earlier than the last one, are a clock that was set back.
 const CLOCK_SET_BACK_AFTER: u32 = 10;
 
@@ -111,10 +104,6 @@ pub(super) struct Cleaner {
     settings: TrackSettings,
     /// The last fix let through.
     last: Option<LoggedFix>,
-    /// How many were let through since a step that no boat makes, or the beginning.
-    borne_out: usize,
-    /// How many of those held back go on from one that a step which no boat makes led to, and the speed that it needed.
-    astray: (usize, f64),
     /// The last of those that had a time.
     last_timed: Option<LoggedFix>,
     /// Held back until the next ones come, oldest first.
@@ -146,8 +135,6 @@ impl Cleaner {
         Self {
             settings,
             last: None,
-            borne_out: 0,
-            astray: (0, 0.0),
             last_timed: None,
             held: VecDeque::new(),
             repeats: Repeats::default(),
@@ -181,6 +168,12 @@ impl Cleaner {
         if fix.time.is_none() && fix.time_between.is_some() {
             // somewhere in a time in which nothing else is known: that it was there, and no more
             self.leave_out((fix, Suspicion::Untimed), out);
+            return;
+        }
+        if fix.jump_kn.is_some() {
+            let is_first = self.last.is_none() && self.held.is_empty();
+            let suspicion = if is_first { Suspicion::ColdStart } else { Suspicion::Spike };
+            self.leave_out((fix, suspicion), out);
             return;
         }
         let held = self.held.back().map(|held| &held.fix);
@@ -254,10 +247,10 @@ impl Cleaner {
         let Some(oldest) = self.held.front() else { return false };
         let last = self.last.as_ref();
         if last.is_none_or(|last| self.is_broken_off(last, oldest)) {
-            // what stands first, in the log or behind a gap, is borne out by as many fixes and more behind it
+            // what stands first, in the log or behind a gap, is borne out by more than as many fixes behind it
             let (length, is_cut_off) = self.oldest_run();
-            let is_borne_out = is_cut_off && self.held.len() >= length + FEW_BESIDE * length.max(STRAYED_FOR);
-            if self.is_short(length) && !is_borne_out {
+            let is_head = is_cut_off && length < STRAYED_FOR;
+            if self.held.len() <= STRAYED_FOR || is_head && self.held.len() < 2 * STRAYED_FOR {
                 return true;
             }
         }
@@ -266,23 +259,9 @@ impl Cleaner {
         let is_faster = |fix: &LoggedFix| self.needed_kn(last, fix).is_some();
         let is_dash = |fix: &LoggedFix| self.is_dash(last, fix);
         let all = self.held.len();
-        self.is_short(all)
+        all < STRAYED_FOR
             && ((self.run_from(0) == all && is_faster(&oldest.fix) && is_faster(&next.fix))
                 || (self.dashed_run() == all && is_dash(&oldest.fix) && is_dash(&next.fix)))
-    }
-
-    /// Whether so many fixes, held back from the oldest on, are too few or were made in too short a time to stand against
-    /// those that a step which no boat makes cuts them off from.
-    fn is_few(&self, length: usize, beside: usize) -> bool {
-        length < STRAYED_FOR || self.is_short(length) && FEW_BESIDE * length <= beside
-    }
-
-    /// Whether so many fixes, held back from the oldest on, are few or were made in a short time.
-    fn is_short(&self, length: usize) -> bool {
-        let ends = length.checked_sub(1).and_then(|last| self.held.front().zip(self.held.get(last)));
-        let seconds = ends.and_then(|(first, last)| seconds_between(&first.fix, &last.fix));
-        length < STRAYED_FOR
-            || length < MOST_STRAYED && seconds.is_some_and(|seconds| seconds < STRAYED_FOR_S)
     }
 
     /// How many fixes held back go on from the oldest without a step that no boat makes, and whether one follows them.
@@ -446,7 +425,7 @@ impl Cleaner {
 
     /// Leaves out what is not believed, behind what is held.
     fn leave_out(&mut self, (fix, suspicion): (LoggedFix, Suspicion), out: &mut Vec<Cleaned>) {
-        let left_out = self.suspect(fix, suspicion, None);
+        let left_out = self.suspect(fix, suspicion, fix.jump_kn.filter(|knots| knots.is_finite()));
         match self.held.back_mut().filter(|held| held.left_out.len() < MOST_REPEATS) {
             Some(held) => held.left_out.push(left_out),
             None => out.push(left_out),
@@ -543,8 +522,7 @@ impl Cleaner {
         let Some(oldest) = self.held.front().map(|held| held.fix) else { return };
         let strayed = match self.last {
             Some(last) => {
-                let faster = self.goes_on_astray().or_else(|| self.strayed(&last, &oldest));
-                let faster = faster.or_else(|| self.false_start(&last));
+                let faster = self.strayed(&last, &oldest).or_else(|| self.false_start(&last));
                 let faster = faster.map(|(suspicion, needed_kn)| (suspicion, Some(needed_kn)));
                 faster.or_else(|| self.dashed(&last, &oldest))
             }
@@ -564,40 +542,24 @@ impl Cleaner {
 
     /// Why the oldest is not believed, if a step that no boat makes leads to it: the boat is back by the next fix or in
     /// another such step, or it is one of a few that the step cuts off from the rest.
-    fn strayed(&mut self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
+    fn strayed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, f64)> {
         let needed_kn = self.needed_kn(last, oldest)?;
         let is_back = self.held.get(1).is_none_or(|next| self.needed_kn(last, &next.fix).is_none());
-        let few = self.unbroken_run();
-        let is_few = self.is_few(few, self.borne_out) && !self.repeats.given_up;
-        let strayed = match (is_back, is_few, self.is_come_back_to(last)) {
-            (true, ..) => 1,
-            (_, _, true) => self.run_from(0),
-            (_, true, _) => few,
-            _ => return None,
-        };
-        self.astray = (strayed - 1, needed_kn);
-        Some((Suspicion::Spike, needed_kn))
-    }
-
-    /// Why the oldest is not believed, where it goes on from one that is not: given time a boat gets anywhere.
-    fn goes_on_astray(&mut self) -> Option<(Suspicion, f64)> {
-        let (more, needed_kn) = self.astray;
-        self.astray.0 = more.checked_sub(1)?;
-        Some((Suspicion::Spike, needed_kn))
+        let is_few = self.unbroken_run() < STRAYED_FOR && !self.repeats.given_up;
+        (is_back || is_few || self.is_come_back_to(last)).then_some((Suspicion::Spike, needed_kn))
     }
 
     /// Why the oldest is not believed, where nothing was before it: a step that no boat makes leads on from it, or from a
     /// few fixes that it begins, to as many and more.
     fn cold_start(&self) -> Option<(Suspicion, f64)> {
         let (length, is_cut_off) = self.oldest_run();
-        let behind = self.run_from(length);
-        if !is_cut_off || !self.is_few(length, behind) {
+        if !is_cut_off || length >= STRAYED_FOR {
             return None;
         }
         let (end, next) = (self.held.get(length - 1)?.fix, self.held.get(length)?.fix);
         let is_come_back_to = self.is_come_back_to(&end);
         let needed_kn = self.needed_kn(&end, &next)?;
-        (!is_come_back_to && behind >= length).then_some((Suspicion::ColdStart, needed_kn))
+        (!is_come_back_to && self.run_from(length) >= length).then_some((Suspicion::ColdStart, needed_kn))
     }
 
     /// Why the oldest is not believed, where it is one of a few between a gap and a step that no boat makes.
@@ -613,7 +575,7 @@ impl Cleaner {
     fn dashed(&self, last: &LoggedFix, oldest: &LoggedFix) -> Option<(Suspicion, Option<f64>)> {
         let length = self.dashed_run();
         let (end, back) = (self.held.get(length.checked_sub(1)?)?, self.held.get(length)?);
-        let is_dash = self.is_dash(last, oldest) && self.is_short(length);
+        let is_dash = self.is_dash(last, oldest) && length < STRAYED_FOR;
         (is_dash && self.is_dash(&end.fix, &back.fix) && !self.is_dash(last, &back.fix))
             .then(|| (Suspicion::Spike, self.speed_kn(last, oldest)))
     }
@@ -641,7 +603,6 @@ impl Cleaner {
             let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
             self.part(&self.gap(&since, &fix, is_impossible), out);
         }
-        self.borne_out = if is_impossible { 0 } else { self.borne_out };
         self.accept(fix, (is_gap, held.still_step_s), out);
     }
 
@@ -670,7 +631,6 @@ impl Cleaner {
     ) {
         out.push(Cleaned::Fix { fix, broken: broken || self.broken, still_step_s });
         self.broken = false;
-        self.borne_out += 1;
         self.first_time = self.first_time.or(fix.time);
         self.last_timed = Some(fix).filter(|fix| fix.time.is_some()).or(self.last_timed);
         self.last = Some(fix);
@@ -750,7 +710,7 @@ pub(super) fn is_zero_island(position: Position) -> bool {
 }
 
 /// Whether two fixes are at one place as no boat afloat is for minutes.
-fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
+pub(super) fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
     let north_deg = one.position.latitude().degrees() - other.position.latitude().degrees();
     let east_deg = one.position.longitude().degrees() - other.position.longitude().degrees();
     // what is not near in degrees is not asked about

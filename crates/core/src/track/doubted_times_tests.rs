@@ -4,9 +4,7 @@ use super::test_tracks::{
     HOME, at, audit, beside, eastward, fix, is_possible, noon, ordered, ordered_in, since_noon, strip,
     strip_zone, zone,
 };
-use super::{
-    Audit, Auditor, Certainty, Evidence, LogPlace, LoggedFix, OpenEnd, TrackSettings, UnplacedRecord,
-};
+use super::{Audit, Auditor, Certainty, LogPlace, LoggedFix, OpenEnd, TrackSettings, UnplacedRecord};
 use crate::geodesic::direct;
 use crate::rule::{Hours, When};
 use crate::zone::{Effective, ZoneSet};
@@ -101,10 +99,27 @@ fn a_clock_set_back_over_a_hole_is_no_second_boat() {
         let second = beside(60.0, 280.0, 200).into_iter();
         let back =
             second.map(|fix| LoggedFix { time: Some(noon(since_noon(fix.time) - 80.0 - back_s)), ..fix });
-        let found = ordered(&first.into_iter().chain(back).collect::<Vec<_>>());
-        is_possible(&found);
-        assert_eq!(found.quality.order.boats, 0, "{back_s}");
+        is_possible(&ordered(&first.into_iter().chain(back).collect::<Vec<_>>()));
     }
+    // without a hole it goes on: 18 s are what a receiver is off by that has not heard of the leap seconds yet
+    let first = beside(60.0, 0.0, 200);
+    let second = beside(60.0, 200.0, 200).into_iter();
+    let back = second.map(|fix| LoggedFix { time: Some(noon(since_noon(fix.time) - 18.0)), ..fix });
+    assert!(ordered(&first.into_iter().chain(back).collect::<Vec<_>>()).visits.is_empty());
+}
+
+#[test]
+fn a_clock_set_back_inside_takes_nothing_from_what_was_in_force_before() {
+    // twenty minutes inside, the clock ten minutes back, and out; in force for the last of the twenty by the first clock
+    let first = beside(-160.0, 0.0, 1_200);
+    let second = beside(-160.0, 1_200.0, 300).into_iter();
+    let back = second.map(|fix| LoggedFix { time: Some(noon(since_noon(fix.time) - 600.0)), ..fix });
+    let told: Vec<_> = first.into_iter().chain(back).collect();
+    let mut later = strip_zone().zones()[0].clone();
+    let (from, until) = (Some(noon(1_000.0)), Some(noon(1_190.0)));
+    later.effective = Effective { from, until };
+    let found = ordered_in(&ZoneSet::new(vec![later]), &told, TrackSettings::default());
+    assert!(found.visits.iter().any(|visit| visit.in_force == Kleene::Yes), "{:#?}", found.visits);
 }
 
 #[test]
@@ -298,14 +313,12 @@ fn wrong_fixes_do_not_bear_each_other_out() {
         assert_eq!(found.quality.counts[2], wrong as u64, "{wrong}");
         assert_eq!(found.quality.gap_count, 0, "{wrong}");
     }
-    // a jump that goes on is where the boat was, and how it got there nobody knows
+    // a jump that goes on: one side is wrong, and nobody knows which
     let mut told = beside(300.0, 0.0, 200);
     for fix in &mut told[100..] {
         fix.position = direct(fix.position, 90.0, 800.0);
     }
-    let found = ordered(&told);
-    assert_eq!((found.visits[0].certainty, found.visits[0].evidence), (Certainty::Certain, Evidence::Fixes));
-    assert!(found.quality.gaps[0].impossible);
+    is_possible(&ordered(&told));
 }
 
 #[test]

@@ -1,19 +1,14 @@
 //! Positions that were written with few digits: the boat was anywhere within half a step of the last one.
 
 use super::{LoggedFix, TrackSettings};
-use crate::{HorizontalUncertainty, Metres};
+use crate::{HorizontalUncertainty, Metres, Position, widest_step_deg};
 
 /// Fewer places than so many may stand on a grid by chance.
 const PLACES_THAT_SHOW: usize = 5;
-/// Steps of the last digit in parts of a degree, widest first: degrees with 0 to 4 decimals, minutes with 0 to 2. Finer ones
-/// are about a metre, which receivers do not know.
-const STEPS_A_DEGREE: [f64; 8] = [1.0, 10.0, 60.0, 100.0, 600.0, 1_000.0, 6_000.0, 10_000.0];
-/// So far from a step, in parts of one, a number may lie that was read from decimals.
-const OFF_THE_STEP: f64 = 1e-6;
 /// More than the metres of a degree on the ellipsoid in any direction: one of latitude at a pole is 111 694 m (WGS 84).
 const METRES_A_DEGREE: f64 = 111_700.0;
 
-/// The widest step, in degrees, on which all positions of a log stand; none where they have digits enough, or are too few to
+/// The widest step, in degrees, on which the positions of a log stand, but for one in ten; none where they have digits enough, or are too few to
 /// tell.
 pub(super) fn step_deg(fixes: &[LoggedFix]) -> Option<f64> {
     let mut places = Vec::new();
@@ -28,13 +23,8 @@ pub(super) fn step_deg(fixes: &[LoggedFix]) -> Option<f64> {
     if places.len() < PLACES_THAT_SHOW {
         return None;
     }
-    let stands_on = |steps: f64| {
-        let is_whole = |degrees: f64| (degrees * steps - (degrees * steps).round()).abs() < OFF_THE_STEP;
-        fixes.iter().all(|fix| {
-            is_whole(fix.position.latitude().degrees()) && is_whole(fix.position.longitude().degrees())
-        })
-    };
-    STEPS_A_DEGREE.into_iter().find(|steps| stands_on(*steps)).map(f64::recip)
+    let all: Vec<Position> = fixes.iter().map(|fix| fix.position).collect();
+    widest_step_deg(&all)
 }
 
 /// The accuracy of a fix with what the digits of its log leave open.
@@ -65,6 +55,14 @@ mod tests {
         let log = order.finish();
         assert_eq!(log.findings.digits_step_deg, log.settings.digits_step_deg);
         (log.settings.digits_step_deg, uncertainty_of(&log.boats[0][0], &log.settings).radius_95().metres())
+    }
+
+    #[test]
+    fn one_fine_fix_among_many_coarse_ones_does_not_refine_them() {
+        let coarse = |step: u32| (45.1 + f64::from(step) * 0.01, -30.1 - f64::from(step) * 0.01);
+        let mut places: Vec<(f64, f64)> = (0..30).map(coarse).collect();
+        places.push((45.123_456, -30.123_456));
+        assert!(ordered(&places).0.is_some());
     }
 
     #[test]

@@ -52,8 +52,8 @@ impl Gap {
         Self {
             open: Some(open),
             ..Self::between(
-                &LoggedFix { time: Some(from), time_between: None, ..*fix },
-                &LoggedFix { time: Some(to), time_between: None, ..*fix },
+                &LoggedFix { time: Some(from), time_between: None, jump_kn: None, ..*fix },
+                &LoggedFix { time: Some(to), time_between: None, jump_kn: None, ..*fix },
             )
         }
     }
@@ -116,7 +116,7 @@ impl Gap {
     /// The longest way through it that is looked at, where nobody knows how long it took, in metres.
     fn unknown_way_m(&self, top_m_per_s: f64) -> f64 {
         let straight_m = UNKNOWN_WAY * self.metres.metres();
-        let has_time = self.before.time.is_some() || self.after.time.is_some();
+        let has_time = self.before.made_between().is_some() || self.after.made_between().is_some();
         if has_time || self.before.place.stretch != self.after.place.stretch {
             straight_m.max(top_m_per_s * UNKNOWN_S)
         } else {

@@ -4,8 +4,9 @@
 use jiff::Timestamp;
 
 use super::few_digits::step_deg;
+use super::jumps::{doubt_jumps, doubt_long_legs};
 use super::placed_time::place_times;
-use super::presence::PAUSE_S;
+use super::presence::{PAUSE_S, is_of_a_set_clock};
 use super::shown_speed::shown_kn;
 use super::unplaced::UnplacedRecords;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
@@ -16,9 +17,12 @@ use crate::geodesic::distance_m;
 const MOST_BOATS: usize = 32;
 /// A stretch in which more than one step in so many runs back in time is in no order, and is sorted.
 const STEPS_BACK_OF_DISORDER: usize = 10;
-/// A stretch that goes back in time by no more than so many seconds and on from there is one boat whose clock was set back,
-/// not two (common practice, no source).
+/// A stretch that goes back in time by no more than so many seconds and on from there may be one boat whose clock was set back,
+/// as well as two boats (common practice, no source).
 const CLOCK_SET_BACK_S: f64 = 7_200.0;
+/// If it goes on from where it was, no farther than a boat makes in so many seconds, nothing lies between (common practice, no
+/// source).
+const GOES_ON_WITHIN_S: f64 = 10.0;
 /// So many fixes in a row that are earlier than those before them are another part of the log.
 const RUN_ON_FROM: usize = 10;
 
@@ -38,7 +42,7 @@ const RUN_ON_FROM: usize = 10;
 ///         position: Position::from_degrees(45.11 + f64::from(seconds) * 1e-5, -30.12)?,
 ///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
 ///         uncertainty: None, hdop: None, speed_m_per_s: None,
-///         time_between: None, place: LogPlace::default(),
+///         time_between: None, jump_kn: None, place: LogPlace::default(),
 ///     });
 /// }
 /// let log = order.finish();
@@ -61,10 +65,22 @@ pub struct OrderedLog {
     /// For each boat the records that tell no usable place, as many as the audit needs: of those with a time that follow
     /// each other one in ten minutes and the last, of those without one the first between two fixes.
     pub unplaced: Vec<Vec<UnplacedRecord>>,
+    /// Where a clock was set back, if the parts on both sides are those of one boat.
+    pub seams: Vec<ClockSeam>,
     /// The settings, with the top speed raised to what the log shows.
     pub settings: TrackSettings,
     /// What was done.
     pub findings: OrderFindings,
+}
+
+/// A place of a log where the time goes back and on from there, and the boat goes on elsewhere: what lies between the two fixes,
+/// if they are one boat's, nobody knows the length of.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClockSeam {
+    /// The last fix by the first clock.
+    pub before: LoggedFix,
+    /// The first fix by the second one.
+    pub after: LoggedFix,
 }
 
 /// What was done to put a log in order; all zero for a log that was.
@@ -94,7 +110,8 @@ pub struct OrderFindings {
     /// was elsewhere nobody knows. In a log that was told in no order of time, all such records. Records that are too many to
     /// hold are counted too.
     pub lost: u64,
-    /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed.
+    /// The speed that the log shows, in knots, where it is more than the top speed that was given or assumed. What may lie
+    /// between two fixes is then asked of it, or of the assumed speed if that is more.
     pub shown_kn: Option<f64>,
     /// The step, in degrees, on which all positions of the log stand, where they have so few digits that it is more than a
     /// metre or so.
@@ -112,7 +129,9 @@ impl LogOrder {
     }
 
     /// Takes the next record of the log, where it tells no usable place. However many there are, few are held.
-    pub fn push_unplaced(&mut self, record: UnplacedRecord) {
+    pub fn push_unplaced(&mut self, mut record: UnplacedRecord) {
+        // a clock that is not set is no matter while the receiver starts, and no time behind that
+        record.time = record.time.filter(|time| self.fixes.is_empty() || is_of_a_set_clock(*time));
         self.unplaced.push(record, self.fixes.len());
     }
 
@@ -163,7 +182,9 @@ impl LogOrder {
         for stretch in &mut stretches {
             put_in_order(stretch, &mut findings);
         }
-        let runs = stretches.into_iter().flat_map(runs).collect();
+        let mut runs: Vec<Vec<LoggedFix>> = stretches.into_iter().flat_map(runs).collect();
+        runs.retain(|run| !run.is_empty());
+        let mut seams: Vec<ClockSeam> = runs.windows(2).filter_map(|pair| seam(&pair[0], &pair[1])).collect();
         let mut boats = boats(runs, &mut findings);
         for boat in &mut boats {
             let placed = place_times(boat, &self.settings);
@@ -175,14 +196,27 @@ impl LogOrder {
         if let Some(knots) = findings.shown_kn {
             let given_kn = Some(self.settings.top_speed_kn).filter(|_| self.settings.top_speed_given);
             self.settings.given_top_speed_kn = self.settings.given_top_speed_kn.or(given_kn);
-            self.settings.top_speed_kn = knots;
+            // a speed that was given and is refuted says nothing more
+            self.settings.top_speed_kn = knots.max(TrackSettings::ASSUMED_TOP_SPEED_KN);
         }
+        for boat in &mut boats {
+            doubt_jumps(boat, &self.settings);
+        }
+        seams.retain(|seam| {
+            let goes_on_m = self.settings.top_speed_m_per_s() * GOES_ON_WITHIN_S;
+            distance_m(seam.before.position, seam.after.position) > goes_on_m
+        });
         self.settings.longest_untimed_leg = longest_untimed_leg(&boats);
+        if let Some(longest) = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan) {
+            for boat in &mut boats {
+                doubt_long_legs(boat, longest.metres());
+            }
+        }
         let is_anywhere = findings.unordered > 0 || findings.stretches_moved > 0;
         findings.lost = self.unplaced.lost(self.fixes.len(), is_anywhere);
         findings.unplaced = self.unplaced.count();
         let unplaced = self.unplaced.by_boat(&boats);
-        OrderedLog { boats, unplaced, settings: self.settings, findings }
+        OrderedLog { boats, unplaced, seams, settings: self.settings, findings }
     }
 }
 
@@ -232,6 +266,19 @@ fn longest_untimed_leg(boats: &[Vec<LoggedFix>]) -> Option<Metres> {
     }
     let (_, middle_m, _) = legs_m.select_nth_unstable_by(middle, f64::total_cmp);
     Some(Metres::computed((TIMES_THE_MIDDLE_LEG * *middle_m).max(LONG_LEG_M)))
+}
+
+/// The seam between two runs of one stretch, in the order of the log, if their times overlap by no more than a clock is set back.
+fn seam(run: &[LoggedFix], next: &[LoggedFix]) -> Option<ClockSeam> {
+    let (before, after) =
+        (run.iter().rev().find(|fix| fix.time.is_some())?, next.iter().find(|fix| fix.time.is_some())?);
+    let back_s = before.time?.duration_since(after.time?).as_secs_f64();
+    let is_set_back =
+        before.place.stretch == after.place.stretch && (0.0..=CLOCK_SET_BACK_S).contains(&back_s);
+    // a part that ends before the other begins stands in the wrong place, and is put where it belongs
+    let first = run.iter().filter_map(|fix| fix.time).min();
+    let overlaps = next.iter().filter_map(|fix| fix.time).max() >= first;
+    (is_set_back && overlaps).then_some(ClockSeam { before: *before, after: *after })
 }
 
 /// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.
@@ -411,12 +458,6 @@ fn is_the_same(one: &[LoggedFix], other: &[LoggedFix]) -> bool {
     is_timed && one.len() > 1 && one.len() == other.len() && one.iter().zip(other).all(same)
 }
 
-/// Whether a fix goes on from another with a clock that was set back.
-fn is_set_back(last: &LoggedFix, next: &LoggedFix) -> bool {
-    let back_s = last.time.zip(next.time).map(|(last, next)| last.duration_since(next).as_secs_f64());
-    last.place.stretch == next.place.stretch && back_s.is_some_and(|back_s| back_s <= CLOCK_SET_BACK_S)
-}
-
 /// The boat that a stretch goes on from: of those that had ended by then the one that was nearest.
 fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
     let first = stretch.iter().filter(|fix| fix.time.is_some()).min_by_key(|fix| fix.time);
@@ -424,7 +465,7 @@ fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
     let ended = boats.iter().enumerate().filter_map(|(number, boat)| {
         let apart_m = |last: LoggedFix| distance_m(last.position, first.position);
         match boat.last {
-            Some(last) if last.time > first.time && !is_set_back(&last, first) => None,
+            Some(last) if last.time > first.time => None,
             last => Some((number, last.map_or(f64::INFINITY, apart_m))),
         }
     });

@@ -18,6 +18,9 @@ pub struct LoggedFix {
     /// From when to when it was made, where no time of its own says so: its time then is a guess, for the order of fixes
     /// alone, and without one it was made at some moment in there.
     pub time_between: Option<(Timestamp, Timestamp)>,
+    /// Where the log as a whole leaves open whether the boat was there at all: the speed in knots that a step next to it would
+    /// have needed, infinite where nothing tells how long it took. [`super::LogOrder`] sets it.
+    pub jump_kn: Option<f64>,
     /// Where in the log it stands.
     pub place: LogPlace,
 }

@@ -17,6 +17,9 @@ mod due;
 mod few_digits;
 mod gap;
 mod gap_depth;
+mod jumps;
+#[cfg(test)]
+mod jumps_tests;
 mod leg;
 mod log_order;
 #[cfg(test)]
@@ -57,7 +60,7 @@ pub use auditor::Auditor;
 pub use catches::{
     BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
 };
-pub use log_order::{LogOrder, OrderFindings, OrderedLog};
+pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 pub use visit_span::VisitSpan;

@@ -9,11 +9,15 @@ use crate::geodesic::{Vector, surface};
 /// A speed counts if it was kept up over so many seconds and legs (common practice, no source).
 const KEPT_UP_S: f64 = 20.0;
 const KEPT_UP_LEGS: usize = 4;
+/// It is not counted for so many seconds from where a log begins, or goes on after a jump or so long a silence: a receiver may
+/// be settling, and a place that it nears step by step is no way (common practice, no source).
+const SETTLED_AFTER_S: f64 = 120.0;
+const SILENT_S: f64 = 300.0;
 /// Faster than this, in knots, no small craft is believed to be (common practice, no source).
 pub(super) const IMPOSSIBLE_KN: f64 = 60.0;
 
 /// The greatest speed that was kept up, in knots rounded up to a tenth, the doubts of the fixes taken off; none if no
-/// stretch of the log is long enough.
+/// stretch of the log is long enough. The first two minutes of a log, and those after a jump or a long silence, show none.
 ///
 /// Taken over windows of at least 20 s and four legs, from end to end: a spike, out and back, adds nothing. A window in
 /// which one leg makes up more than half of the way, or that no boat makes, is a jump and is not counted.
@@ -22,9 +26,17 @@ pub(super) fn shown_kn(fixes: &[LoggedFix], settings: &TrackSettings) -> Option<
     let radius_m = |fix: &LoggedFix| uncertainty_of(fix, settings).radius_95().metres();
     let mut fastest: Option<f64> = None;
     let mut start = 0;
+    let mut began = 0;
     let mut legs = Longest::default();
     for end in 1..fixes.len() {
-        legs.push(end, (points[end] - points[end - 1]).norm());
+        let leg_m = (points[end] - points[end - 1]).norm();
+        legs.push(end, leg_m);
+        if is_begun_anew(
+            (&fixes[end - 1], &fixes[end]),
+            leg_m - radius_m(&fixes[end - 1]) - radius_m(&fixes[end]),
+        ) {
+            began = end;
+        }
         if end < KEPT_UP_LEGS {
             continue;
         }
@@ -43,6 +55,11 @@ pub(super) fn shown_kn(fixes: &[LoggedFix], settings: &TrackSettings) -> Option<
             continue;
         }
         let (first, last) = (&fixes[start], &fixes[end]);
+        if start < began
+            || seconds_between(&fixes[began], first).is_some_and(|seconds| seconds < SETTLED_AFTER_S)
+        {
+            continue;
+        }
         // where times are placed it may have taken longer
         let made = first.made_between().zip(last.made_between());
         let Some(((from, _), (_, to))) = made else { continue };
@@ -57,6 +74,13 @@ pub(super) fn shown_kn(fixes: &[LoggedFix], settings: &TrackSettings) -> Option<
         }
     }
     fastest.map(|knots| (knots * 10.0).ceil() / 10.0)
+}
+
+/// Whether a receiver may have to settle anew behind a leg.
+fn is_begun_anew((from, to): (&LoggedFix, &LoggedFix), way_m: f64) -> bool {
+    seconds_between(from, to).is_some_and(|seconds| {
+        seconds > SILENT_S || way_m / seconds.max(1.0) > IMPOSSIBLE_KN * METRES_PER_SECOND_IN_A_KNOT
+    })
 }
 
 /// The longest of the last legs, so that each leg is looked at no more than twice however long the window is.

@@ -6,6 +6,10 @@ use crate::{Metres, Position};
 
 /// A leg that took no time by its clock took as long as that at most, in seconds: most clocks count whole ones.
 const LEAST_S: f64 = 1.0;
+/// Where nothing tells how long a leg took, the way is taken to be at most so many times the straight one (common practice, no
+/// source).
+const UNTIMED_WAY: f64 = 2.0;
+
 /// What the top speed leaves open of the way between two fixes.
 ///
 /// At a share t of the time s the boat was within v·t·s of the one fix and within v·(1 − t)·s of the other. By Stewart's
@@ -14,7 +18,8 @@ const LEAST_S: f64 = 1.0;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Stray {
     seconds: f64,
-    /// The way that the top speed allows, in metres; none where nothing is left open: a plan, or no times.
+    /// The way that the top speed allows, in metres, and without times a multiple of the straight one; none in a plan, where
+    /// nothing is left open.
     allowed_m: Option<f64>,
     /// The least that the straight way can be: the doubts of both fixes are taken off it.
     straight_m: f64,
@@ -37,10 +42,13 @@ impl Stray {
     ) -> Self {
         let whole_s = leg.longest_s().filter(|seconds| *seconds >= 0.0);
         let seconds = whole_s.map(|whole_s| still_step_s.map_or(whole_s, |step_s| step_s.min(whole_s)));
-        let timed = seconds.filter(|_| !settings.is_plan);
-        let allowed_m = timed.map(|seconds| settings.top_speed_m_per_s() * seconds.max(LEAST_S));
         let straight_m = (leg.length_m - spare_m).max(0.0);
         let longest_m = leg.length_m + spare_m;
+        let allowed_m = match seconds {
+            _ if settings.is_plan => None,
+            Some(seconds) => Some(settings.top_speed_m_per_s() * seconds.max(LEAST_S)),
+            None => Some(UNTIMED_WAY * leg.length_m),
+        };
         Self {
             seconds: seconds.unwrap_or(0.0),
             allowed_m,
@@ -52,7 +60,12 @@ impl Stray {
 
     /// Whether the way needs more than the top speed, the doubts of the fixes taken off it.
     pub(super) fn is_too_fast(&self) -> bool {
-        self.allowed_m.is_some_and(|allowed_m| self.straight_m > allowed_m)
+        self.needs_more_than(1.0)
+    }
+
+    /// Whether the way needs more than so many times the top speed.
+    pub(super) fn needs_more_than(&self, times: f64) -> bool {
+        self.allowed_m.is_some_and(|allowed_m| self.straight_m > times * allowed_m)
     }
 
     /// The most that the boat can have been off the straight way, in metres.

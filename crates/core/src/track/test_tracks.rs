@@ -73,6 +73,7 @@ pub(super) fn fix(position: Position, seconds: f64, p95_m: f64) -> LoggedFix {
         hdop: None,
         speed_m_per_s: None,
         time_between: None,
+        jump_kn: None,
         place: LogPlace::default(),
     }
 }
@@ -101,6 +102,9 @@ pub(super) fn audited_in(zones: &ZoneSet, log: &OrderedLog) -> Audit {
             auditor.push(*fix);
         }
         auditor.next_boat();
+    }
+    for seam in &log.seams {
+        auditor.push_seam(seam);
     }
     let mut found = auditor.finish();
     found.quality.order = log.findings;

@@ -248,6 +248,16 @@ impl<'a> Watch<'a> {
         (self.standing_at(&measured), measured.signed_m, measured.doubt_m)
     }
 
+    /// Where a leg comes nearest to the zone: the share of it, the signed distance and the doubt, in metres.
+    pub(super) fn nearest_on(&self, leg: &Leg, ends: &[Fix; 2]) -> Option<(f64, f64, f64)> {
+        let boundary = self.boundary?;
+        let [before, after] = ends.map(|fix| self.measured_from(&fix, &boundary.how_far(fix.position)));
+        let at_ends = [(0.0, before.least_m), (1.0, after.least_m)].into_iter();
+        let between = leg.least(boundary, (before.off(), after.off()), f64::INFINITY);
+        let (share, distance_m) = at_ends.chain(between).min_by(|one, two| one.1.total_cmp(&two.1))?;
+        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.misfit_m()))
+    }
+
     fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
         let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m());
         Measured {
@@ -379,10 +389,11 @@ impl<'a> Watch<'a> {
         });
         let doubts_m =
             fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.misfit_m());
-        let after = self.measured_from(&fixes[1], &boundary.how_far(fixes[1].position));
-        let is_in_after = self.standing_at(&after).is_some();
-        let is_in_before = if gap.open.is_some() { is_in_after } else { self.standing.is_some() };
-        let is_in = (is_in_before, is_in_after);
+        let is_in = fixes.map(|fix| {
+            let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
+            self.standing_at(&measured).is_some()
+        });
+        let is_in = (is_in[0], is_in[1]);
         let look = GapLook { gap, settings, number, is_in, spare_m: (doubts_m[0], doubts_m[1]) };
         let Some(reached) = look.reach(boundary, &self.outline) else {
             if let Some(open) = &mut self.open {

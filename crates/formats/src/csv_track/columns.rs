@@ -1,33 +1,10 @@
 use takeline::AccuracyKind;
 
-use crate::gpx::{Meaning, accuracy};
+use super::headings::{Beside, Column, column, columns, plain};
+use super::place::unread_place;
 use crate::instant::{self, ReadTime};
 use crate::shown::shown;
 
-/// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Column {
-    Latitude,
-    Longitude,
-    /// Date and time; a time of day alone where there is a column of dates.
-    Time,
-    /// The date of a time of day in another column.
-    Date,
-    /// Seconds since 1970-01-01 UTC.
-    UnixTime,
-    /// A radius in metres, and what it means; none: as the caller says.
-    Accuracy(Option<AccuracyKind>),
-    /// What looks like an accuracy, and does not say plainly what it is.
-    UnreadAccuracy,
-    Hdop,
-    /// A speed, and what to multiply it with to get metres per second.
-    Speed(f64),
-    Ignored,
-}
-
-/// Metres per second in one knot: 1852 m an hour (First International Extraordinary Hydrographic Conference, 1929).
-pub(crate) const KNOT_M_PER_S: f64 = 1852.0 / 3600.0;
-const KM_PER_H_M_PER_S: f64 = 1.0 / 3.6;
 /// More columns than any log has.
 const MOST_COLUMNS: usize = 256;
 
@@ -62,7 +39,10 @@ impl Columns {
         if names.len() > MOST_COLUMNS {
             return Err(format!("the header has more than {MOST_COLUMNS} columns"));
         }
-        let columns: Vec<Column> = names.iter().map(|name| column(name)).collect();
+        let columns = columns(&names);
+        if let Some(at) = columns.iter().position(|column| *column == Column::UnreadPlace) {
+            return Err(unread_place(names[at]));
+        }
         for (at, one) in columns.iter().enumerate() {
             let again = columns.iter().skip(at + 1).position(|other| is_same(*one, *other));
             if let Some(again) = again {
@@ -82,6 +62,7 @@ impl Columns {
 
 /// A column of a table of fixes that says where and when.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum FixColumn {
     /// Latitude.
     Latitude,
@@ -89,8 +70,10 @@ pub enum FixColumn {
     Longitude,
     /// Date and time; a time of day alone where there is a column of dates.
     Time,
-    /// Accuracy in metres.
-    Accuracy,
+    /// Accuracy in metres, and what it means where the heading says so.
+    Accuracy(Option<AccuracyKind>),
+    /// What looks like an accuracy, and does not say plainly what it is.
+    UnreadAccuracy,
     /// The date of a time of day in another column.
     Date,
 }
@@ -99,7 +82,8 @@ pub enum FixColumn {
 ///
 /// # Edge cases
 ///
-/// None for every other column, those of seconds since 1970 among them.
+/// None for every other column, those of seconds since 1970 among them. What else belongs to a place, such as minutes and
+/// hemispheres in columns of their own, is read by [`PlaceColumns`](crate::PlaceColumns).
 ///
 /// # Examples
 ///
@@ -115,14 +99,19 @@ pub fn fix_column(heading: &str) -> Option<FixColumn> {
         Column::Longitude => Some(FixColumn::Longitude),
         Column::Time => Some(FixColumn::Time),
         Column::Date => Some(FixColumn::Date),
-        // a row of a table of fixes has one meaning of its accuracy, as the caller says
-        Column::Accuracy(None) => Some(FixColumn::Accuracy),
-        Column::Accuracy(Some(_))
-        | Column::UnreadAccuracy
+        Column::Accuracy(kind) => Some(FixColumn::Accuracy(kind)),
+        Column::UnreadAccuracy => Some(FixColumn::UnreadAccuracy),
+        Column::Beside(..)
+        | Column::UnreadPlace
+        | Column::Datum
+        | Column::Unit
+        | Column::Status(_)
+        | Column::Offset
         | Column::UnixTime
         | Column::Hdop
         | Column::Speed(_)
-        | Column::Ignored => None,
+        | Column::Ignored
+        | Column::Unknown => None,
     }
 }
 
@@ -157,99 +146,28 @@ pub fn fix_date_and_time(date: &str, time: &str) -> Option<String> {
     Some(format!("{}T{}", std::str::from_utf8(&date).ok()?, time.trim()))
 }
 
+/// How to mend a table with a column that looks like an accuracy and is not read.
+#[must_use]
+pub fn unread_accuracy_mend() -> &'static str {
+    "a column looks like an accuracy and was not read; if it is one in metres, call it accuracy_m (or hacc_68, hacc_95, \
+     hacc_rms), else take it out"
+}
+
 fn is_same(one: Column, other: Column) -> bool {
     match (one, other) {
-        (Column::Ignored | Column::UnreadAccuracy, _) => false,
+        (
+            Column::Ignored
+            | Column::Unknown
+            | Column::UnreadAccuracy
+            | Column::Status(_)
+            | Column::Beside(_, Beside::Nameless),
+            _,
+        ) => false,
         (Column::Accuracy(_), Column::Accuracy(_))
         | (Column::Time | Column::UnixTime, Column::Time | Column::UnixTime)
         | (Column::Speed(_), Column::Speed(_)) => true,
         _ => one == other,
     }
-}
-
-fn plain(name: &str) -> String {
-    let name = name.trim().trim_matches('"').trim();
-    name.chars()
-        .take(40)
-        .filter(|c| !matches!(c, '(' | ')' | '[' | ']'))
-        .map(|c| if matches!(c, ' ' | '-' | '/') { '_' } else { c.to_ascii_lowercase() })
-        .collect()
-}
-
-fn column(name: &str) -> Column {
-    match plain(name).as_str() {
-        "lat" | "latitude" | "lat_deg" | "latitude_deg" => Column::Latitude,
-        "lon" | "lng" | "long" | "longitude" | "lon_deg" | "longitude_deg" => Column::Longitude,
-        "time" | "time_utc" | "utc" | "utc_time" | "timestamp" | "datetime" | "date_time" => Column::Time,
-        "date" | "date_utc" | "utc_date" => Column::Date,
-        "unix" | "unix_s" | "unix_time" | "time_unix" | "epoch_s" => Column::UnixTime,
-        "horizontal_accuracy_m" | "horizontal_accuracy_meters" | "horizontal_accuracy_metres" => {
-            Column::Accuracy(None)
-        }
-        "hdop" => Column::Hdop,
-        "speed_m_per_s" | "speed_m_s" | "speed_mps" | "speed_ms" => Column::Speed(1.0),
-        "speed_kn" | "speed_knots" | "speed_kt" | "speed_kts" => Column::Speed(KNOT_M_PER_S),
-        "speed_kmh" | "speed_km_h" | "speed_km_per_h" | "speed_kph" => Column::Speed(KM_PER_H_M_PER_S),
-        other => match accuracy(other) {
-            Some(Meaning::Unstated) => Column::Accuracy(None),
-            Some(Meaning::Stated(kind)) => Column::Accuracy(Some(kind)),
-            None if looks_like_an_accuracy(other) => Column::UnreadAccuracy,
-            None => Column::Ignored,
-        },
-    }
-}
-
-/// Words in the names of columns that hold how well a position is known (common practice, no source).
-const WORDS_OF_ACCURACY: [&str; 18] = [
-    "acc",
-    "accuracy",
-    "accuracym",
-    "hacc",
-    "haccuracy",
-    "horacc",
-    "epe",
-    "ehpe",
-    "eph",
-    "hpe",
-    "cep",
-    "rms",
-    "hrms",
-    "drms",
-    "2drms",
-    "sigma",
-    "uncertainty",
-    "precision",
-];
-/// Words that make them tell of something else: heights, speeds, directions, times.
-const WORDS_OF_OTHER_THINGS: [&str; 19] = [
-    "v",
-    "vert",
-    "vertical",
-    "alt",
-    "altitude",
-    "ele",
-    "elevation",
-    "height",
-    "speed",
-    "bearing",
-    "course",
-    "heading",
-    "time",
-    "clock",
-    "kind",
-    "type",
-    "source",
-    "x",
-    "z",
-];
-
-/// Whether a plain name may be that of a horizontal accuracy that is read under no such name.
-fn looks_like_an_accuracy(name: &str) -> bool {
-    let words = || name.split(['_', '.']).map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()));
-    let is_one = |word: &str| {
-        WORDS_OF_ACCURACY.contains(&word) || word.starts_with("accuracy") || word.starts_with("horizontalacc")
-    };
-    words().any(is_one) && !words().any(|word| WORDS_OF_OTHER_THINGS.contains(&word))
 }
 
 /// Why a column was passed over that a person may think was read.

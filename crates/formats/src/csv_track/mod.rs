@@ -1,10 +1,16 @@
 //! Tables: one fix a row, columns named by the header.
 
 mod columns;
+mod headings;
+mod place;
+#[cfg(test)]
+mod place_tests;
 mod reader;
 #[cfg(test)]
 mod reader_tests;
 
-pub(crate) use columns::{Columns, KNOT_M_PER_S, separator_of};
-pub use columns::{FixColumn, fix_column, fix_date_and_time, fix_separator};
+pub(crate) use columns::{Columns, separator_of};
+pub use columns::{FixColumn, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend};
+pub(crate) use headings::KNOT_M_PER_S;
+pub use place::PlaceColumns;
 pub(crate) use reader::CsvReader;

@@ -4,9 +4,11 @@ use jiff::Timestamp;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
-use super::columns::{Column, Columns};
+use super::columns::{Columns, unread_accuracy_mend};
+use super::headings::Column;
+use super::place::{NoPlace, Parts};
 use crate::instant::{self, ReadTime};
-use crate::notes::{Notes, note_time};
+use crate::notes::{Notes, Zone, note_time};
 use crate::shown::shown;
 use crate::source::{Fault, LineSpan, Source};
 use crate::{LogItem, LogNoteKind, number};
@@ -17,7 +19,13 @@ pub(crate) struct CsvReader<R> {
     columns: Columns,
     unstated: AccuracyKind,
     notes: Notes,
+    /// The most decimals so far of the last number of a row, where that is a coordinate.
+    decimals: usize,
 }
+
+/// A last row without a line end is cut off in its last number if that has so many decimals less than others had: 10 m and
+/// more of five (common practice, no source).
+const CUT_DECIMALS: usize = 2;
 
 /// What a row holds, before it is judged.
 #[derive(Debug, Default)]
@@ -25,10 +33,11 @@ struct Row<'a> {
     /// Plain decimals.
     lat_deg: Option<f64>,
     lon_deg: Option<f64>,
-    lat: &'a [u8],
-    lon: &'a [u8],
+    place: Parts<'a>,
     time: &'a [u8],
     date: &'a [u8],
+    /// How far the time is ahead of UTC.
+    offset: &'a [u8],
     accuracy: &'a [u8],
     /// What looks like an accuracy, in a column that is not read.
     unread_accuracy: &'a [u8],
@@ -44,7 +53,7 @@ impl<R: Read> CsvReader<R> {
         for remark in &columns.remarks {
             notes.tell(LogNoteKind::ColumnIgnored, header, remark.as_str());
         }
-        Self { source, columns, unstated, notes }
+        Self { source, columns, unstated, notes, decimals: 0 }
     }
 
     pub(crate) fn source(&self) -> &Source<R> {
@@ -76,8 +85,13 @@ impl<R: Read> CsvReader<R> {
             if line.iter().all(u8::is_ascii_whitespace) {
                 continue;
             }
+            let is_place_last =
+                matches!(self.columns.order.last(), Some(Column::Latitude | Column::Longitude));
+            let decimals = if is_place_last { decimals_at_end(line, self.columns.separator) } else { 0 };
+            let is_cut = self.source.line_has_no_end() && decimals + CUT_DECIMALS <= self.decimals;
+            self.decimals = self.decimals.max(decimals);
             let judge = Judge { unstated: self.unstated, place, notes: &mut self.notes };
-            return Ok(Some(judge.line(line, &self.columns)));
+            return Ok(Some(if is_cut { judge.cut_off() } else { judge.line(line, &self.columns) }));
         }
     }
 }
@@ -101,9 +115,24 @@ impl Judge<'_> {
         self.row(&assign(&fields, columns), columns)
     }
 
+    /// The last row, whose last number may go on.
+    fn cut_off(mut self) -> LogItem {
+        let reason = "the last row has no line end, and its last number is shorter than those before, so it is likely cut off";
+        self.leave_out(reason, None)
+    }
+
     /// A row without a usable place is a record all the same.
     fn leave_out(&mut self, reason: &str, time: Option<Timestamp>) -> LogItem {
         self.notes.tell(LogNoteKind::RowUnreadable, self.place, format!("{reason}; the row was left out"));
+        LogItem::Unplaced(UnplacedRecord { time, place: self.place })
+    }
+
+    /// As [`Self::leave_out`]; rows that say themselves that there was no fix are summed up.
+    fn without_place(&mut self, no: &NoPlace, time: Option<Timestamp>) -> LogItem {
+        if !no.is_void {
+            return self.leave_out(&no.reason, time);
+        }
+        self.notes.tell_once(LogNoteKind::FixVoid, self.place, || format!("{}; it was not used", no.reason));
         LogItem::Unplaced(UnplacedRecord { time, place: self.place })
     }
 
@@ -115,20 +144,22 @@ impl Judge<'_> {
         }
         let position = match self.position(row) {
             Ok(position) => position,
-            Err(reason) => {
+            Err(no) => {
                 let time = self.time(row, columns);
-                return self.leave_out(&reason, time);
+                return self.without_place(&no, time);
             }
         };
         let read_m = self.figure("accuracy", row.accuracy);
         let kind = accuracy_kind(columns).unwrap_or(self.unstated);
         let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, kind, self.place));
         if uncertainty.is_none() && !row.unread_accuracy.trim_ascii().is_empty() {
-            self.notes.tell_once(LogNoteKind::AccuracyUnreadable, self.place, || {
-                "a column looks like an accuracy and was not read; if it is one in metres, call it accuracy_m (or hacc_68, \
-                 hacc_95, hacc_rms), else take it out"
-                    .to_owned()
-            });
+            self.notes
+                .tell_once(LogNoteKind::AccuracyUnreadable, self.place, || unread_accuracy_mend().to_owned());
+        }
+        let hdop = self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0);
+        if self.notes.is_next_to_no_fix(hdop, uncertainty, self.place) {
+            let time = self.time(row, columns);
+            return LogItem::Unplaced(UnplacedRecord { time, place: self.place });
         }
         let speed = self.figure("speed", row.speed);
         let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
@@ -136,26 +167,35 @@ impl Judge<'_> {
             position,
             time: self.time(row, columns),
             uncertainty,
-            hdop: self.figure("hdop", row.hdop).filter(|hdop| *hdop > 0.0),
+            hdop,
             speed_m_per_s: speed_m_per_s.filter(|speed| speed.is_finite()),
             time_between: None,
+            jump_kn: None,
             place: self.place,
         })
     }
 
-    fn position(&mut self, row: &Row) -> Result<Position, String> {
-        if let (Some(lat_deg), Some(lon_deg)) = (row.lat_deg, row.lon_deg) {
-            return of_degrees(lat_deg, lon_deg);
+    fn position(&mut self, row: &Row) -> Result<Position, NoPlace> {
+        row.place.check()?;
+        let position = self.numbers_of(row)?;
+        row.place.check_letters(position)?;
+        Ok(position)
+    }
+
+    fn numbers_of(&mut self, row: &Row) -> Result<Position, NoPlace> {
+        let no_place = |reason| NoPlace { is_void: false, reason };
+        if row.place.is_plain()
+            && let (Some(lat_deg), Some(lon_deg)) = (row.lat_deg, row.lon_deg)
+        {
+            return of_degrees(lat_deg, lon_deg).map_err(no_place);
         }
-        let not_utf8 = |_| "the position is no UTF-8 text; save the file as UTF-8".to_owned();
-        let lat = std::str::from_utf8(row.lat).map_err(not_utf8)?;
-        let lon = std::str::from_utf8(row.lon).map_err(not_utf8)?;
-        if let (Some(lat_deg), Some(lon_deg)) = (number::read(lat), number::read(lon)) {
-            return of_degrees(lat_deg, lon_deg);
+        let (lat, lon) = row.place.joined()?;
+        if let (Some(lat_deg), Some(lon_deg)) = (number::read(&lat), number::read(&lon)) {
+            return of_degrees(lat_deg, lon_deg).map_err(no_place);
         }
-        let parsed = Position::parse_pair(lat, lon).map_err(|error| {
+        let parsed = Position::parse_pair(&lat, &lon).map_err(|error| {
             let text = error.to_string();
-            format!("the position cannot be read: {}", text.chars().take(300).collect::<String>())
+            no_place(format!("the position cannot be read: {}", text.chars().take(300).collect::<String>()))
         })?;
         for warning in &parsed.warnings {
             self.notes.tell(LogNoteKind::PositionDoubtful, self.place, warning.to_string());
@@ -170,24 +210,28 @@ impl Judge<'_> {
         }
         let has_unix = columns.order.contains(&Column::UnixTime);
         if !has_unix && columns.order.contains(&Column::Date) && !row.date.trim_ascii().is_empty() {
-            return self.date_and_time(row.date, text);
+            return self.date_and_time(row, text);
         }
         let read = if has_unix { unix(text) } else { instant::read(text) };
         if read == ReadTime::Empty {
             return None;
         }
-        note_time(read, text, self.place, self.notes)
+        note_time(read, (text, Zone::Beside(row.offset)), self.place, self.notes)
     }
 
     /// Joins a date and a time of day; a time that brings its own date needs no other.
-    fn date_and_time(&mut self, date: &[u8], time: &[u8]) -> Option<Timestamp> {
+    fn date_and_time(&mut self, row: &Row, time: &[u8]) -> Option<Timestamp> {
+        let date = row.date;
         let joined = instant::plain_date(date).map(|date| [&date[..], b"T", time.trim_ascii()].concat());
         let read = match instant::read(time) {
             ReadTime::Unreadable => joined.map_or(ReadTime::Unreadable, |text| instant::read(&text)),
             read @ (ReadTime::At(_) | ReadTime::WithoutZone(_) | ReadTime::Empty) => read,
         };
         let text = [date.trim_ascii(), b" ", time.trim_ascii()].concat();
-        if read == ReadTime::Empty { None } else { note_time(read, &text, self.place, self.notes) }
+        if read == ReadTime::Empty {
+            return None;
+        }
+        note_time(read, (&text, Zone::Beside(row.offset)), self.place, self.notes)
     }
 
     /// A number that is not negative; none for an empty field, and none with a note for anything else.
@@ -241,6 +285,16 @@ fn unix(text: &[u8]) -> ReadTime {
     Timestamp::new(second, nanosecond).map_or(ReadTime::Unreadable, ReadTime::At)
 }
 
+/// How many decimals the last number of a row has.
+fn decimals_at_end(line: &[u8], separator: u8) -> usize {
+    let digits = line.iter().rev().take_while(|byte| byte.is_ascii_digit()).count();
+    match line[..line.len() - digits].split_last() {
+        Some((b'.', _)) => digits,
+        Some((b',', _)) if separator != b',' => digits,
+        _ => 0,
+    }
+}
+
 /// Cuts a row without quotation marks; plain decimals are read on the way.
 fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
     let mut row = Row::default();
@@ -276,16 +330,24 @@ fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
 
 impl<'a> Row<'a> {
     fn put(&mut self, column: Column, field: &'a [u8], value: Option<f64>) {
+        self.place.put(column, field);
         match column {
-            Column::Latitude => (self.lat, self.lat_deg) = (field, value),
-            Column::Longitude => (self.lon, self.lon_deg) = (field, value),
+            Column::Latitude => self.lat_deg = value,
+            Column::Longitude => self.lon_deg = value,
             Column::Time | Column::UnixTime => self.time = field,
             Column::Date => self.date = field,
             Column::Accuracy(_) => self.accuracy = field,
             Column::UnreadAccuracy => self.unread_accuracy = field,
             Column::Hdop => self.hdop = field,
             Column::Speed(_) => self.speed = field,
-            Column::Ignored => {}
+            Column::Offset => self.offset = field,
+            Column::Beside(..)
+            | Column::UnreadPlace
+            | Column::Datum
+            | Column::Unit
+            | Column::Status(_)
+            | Column::Ignored
+            | Column::Unknown => {}
         }
     }
 }

@@ -92,7 +92,7 @@ fn a_date_and_a_time_of_day_in_two_columns_are_joined() {
     let half_past = at("2026-05-01T06:30:00Z");
     assert_eq!(times, [half_past, at("2026-05-01T06:30:10.5Z"), half_past, half_past, None, None, None]);
     let kinds: Vec<&str> = notes.iter().map(|(text, _)| text.split(':').next().unwrap()).collect();
-    assert_eq!(kinds, ["time-without-zone", "time-unreadable", "time-unreadable"], "{notes:?}");
+    assert_eq!(kinds, ["time-zone-unknown", "time-unreadable", "time-unreadable"], "{notes:?}");
     assert!(notes[1].0.contains("01/05/2026 06:30:00"), "{notes:?}");
 }
 
@@ -165,6 +165,13 @@ fn accuracies_by_other_names_are_read_or_told() {
         "eph",
         "cep50",
         "uncertainty",
+        "error_m",
+        "pos_error",
+        "err",
+        "error",
+        "radius",
+        "horizontalPrecision",
+        "lat_err",
     ] {
         assert_eq!(told(name), (None, Some(("accuracy-unreadable".to_owned(), 2))), "{name}");
     }
@@ -176,6 +183,8 @@ fn accuracies_by_other_names_are_read_or_told() {
         "access",
         "account",
         "name",
+        "error_message",
+        "verticalAccuracy",
         "bearing accuracy",
     ] {
         assert_eq!(told(name), (None, None), "{name}");
@@ -184,4 +193,68 @@ fn accuracies_by_other_names_are_read_or_told() {
     let (_, notes) = read("lat,lon,accuracy_m,epe\n45,-30,5,3\n45,-30.1,5,3\n");
     assert_eq!(notes, []);
     assert_eq!(read("lat,lon,epe\n45,-30,\n").1, []);
+}
+
+#[test]
+fn an_offset_from_utc_in_a_column_of_its_own_is_read_or_told() {
+    let read_with = |heading: &str, offset: &str| {
+        let (fixes, notes) = read(&format!("time,{heading},lat,lon\n2026-05-01T06:30:00,{offset},45,-30\n"));
+        (fixes[0].time.unwrap().to_string(), notes)
+    };
+    for (heading, offset, utc) in [
+        ("utc_offset", "-01:00", "2026-05-01T07:30:00Z"),
+        ("timezone", "+0545", "2026-05-01T00:45:00Z"),
+        ("TZ", "UTC+2", "2026-05-01T04:30:00Z"),
+        ("time zone", "utc", "2026-05-01T06:30:00Z"),
+        ("gmt_offset", "-1", "2026-05-01T07:30:00Z"),
+    ] {
+        assert_eq!(read_with(heading, offset), (utc.to_owned(), vec![]), "{heading} {offset}");
+    }
+    for offset in ["Atlantic/Azores", "3600", "60", ""] {
+        let (_, notes) = read_with("timezone", offset);
+        assert!(notes[0].0.starts_with("time-zone-unknown") && notes[0].0.contains(offset), "{notes:?}");
+    }
+    let (fixes, _) = read("date,time,utc_offset,lat,lon\n2026-05-01,06:30:00,-01:00,45,-30\n");
+    assert_eq!(fixes[0].time, Some("2026-05-01T07:30:00Z".parse().unwrap()));
+    // a time that says its own offset needs no other
+    let (fixes, _) = read("time,utc_offset,lat,lon\n2026-05-01T06:30:00Z,-01:00,45,-30\n");
+    assert_eq!(fixes[0].time, Some("2026-05-01T06:30:00Z".parse().unwrap()));
+}
+
+#[test]
+fn a_time_of_a_clock_that_was_not_set_is_told_apart() {
+    let (fixes, notes) = read("time,lat,lon\n1970-01-01T00:00:00Z,45,-30\n1990-01-01T00:00:00Z,45,-30\n");
+    assert!(fixes[0].time.is_some_and(crate::is_of_a_clock_not_set));
+    assert!(fixes[1].time.is_some_and(|time| !crate::is_of_a_clock_not_set(time)));
+    assert!(
+        notes[0].0.starts_with("clock-not-set") && notes[1].0.starts_with("date-suspicious"),
+        "{notes:?}"
+    );
+}
+
+#[test]
+fn a_last_row_that_is_cut_inside_its_last_number_is_a_record_without_a_place() {
+    let count = |last: &str| {
+        let log = format!(
+            "time,lat,lon\n2026-05-01T06:30:00Z,45.12345,-30.12345\n2026-05-01T06:30:10Z,45.12345,{last}"
+        );
+        let (fixes, notes) = read(&log);
+        (fixes.len(), notes.iter().any(|(text, _)| text.contains("likely cut off")))
+    };
+    for cut in ["-3", "-30", "-30.", "-30.1", "-30.123"] {
+        assert_eq!(count(cut), (1, true), "{cut}");
+    }
+    // zeros at an end are left out, and a row with its end is whole
+    for whole in ["-30.12345", "-30.1234", "-30.1\n", "-30\n"] {
+        assert_eq!(count(whole), (2, false), "{whole}");
+    }
+    assert_eq!(read("lat,lon\n45.1,-30.1\n45.1,-30").0.len(), 2);
+}
+
+#[test]
+fn a_fix_with_a_dilution_of_a_receiver_without_a_fix_is_left_out() {
+    let (fixes, notes) =
+        read("lat,lon,hdop,accuracy_m\n45,-30,99,\n45,-30.1,20,\n45,-30.2,19.9,\n45,-30.3,40,5\n");
+    assert_eq!(fixes.iter().map(|fix| fix.place.line).collect::<Vec<_>>(), [4, 5]);
+    assert!(notes[0].0.starts_with("fix-void") && notes[0].0.contains("(hdop) of 99"), "{notes:?}");
 }

@@ -1,4 +1,4 @@
-use takeline::AccuracyKind;
+use crate::accuracy_name::{Meaning, accuracy, looks_like_an_accuracy};
 
 /// What an open element is, as far as a track log is concerned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,17 +16,14 @@ pub(super) enum Element {
     Name,
     /// A radius in metres, and what it means.
     Accuracy(Meaning),
+    /// What looks like an accuracy, and does not say plainly what it is.
+    UnreadAccuracy,
+    /// What kind of fix it is, a child of the point.
+    Fix,
     /// Anything else inside a point, such as extensions.
     InPoint,
     /// Anything else.
     Other,
-}
-
-/// What the name of an accuracy says about it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Meaning {
-    Stated(AccuracyKind),
-    Unstated,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,10 +47,17 @@ impl Element {
             (Self::Point(_), "hdop") => Self::Hdop,
             (Self::Point(_), "speed") => Self::Speed,
             (Self::Point(PointKind::Waypoint), "name") => Self::Name,
-            (Self::Point(_), "ele" | "name" | "sat" | "fix") => Self::InPoint,
-            (Self::Point(_) | Self::InPoint, _) => accuracy(name).map_or(Self::InPoint, Self::Accuracy),
+            (Self::Point(_), "ele" | "name" | "sat") => Self::InPoint,
+            (Self::Point(_), "fix") => Self::Fix,
+            (Self::Point(_) | Self::InPoint, _) => Self::of_accuracy(name).unwrap_or(Self::InPoint),
             _ => Self::Other,
         }
+    }
+
+    /// An accuracy by its name, of an element or of an attribute; none for all else.
+    pub(super) fn of_accuracy(name: &str) -> Option<Self> {
+        let read = accuracy(name).map(Self::Accuracy);
+        read.or_else(|| looks_like_an_accuracy(name).then_some(Self::UnreadAccuracy))
     }
 
     /// The name for a message.
@@ -70,42 +74,22 @@ impl Element {
             Self::Hdop => "hdop",
             Self::Speed => "speed",
             Self::Name => "name",
-            Self::Accuracy(_) | Self::InPoint => "extensions",
+            Self::Fix => "fix",
+            Self::Accuracy(_) | Self::UnreadAccuracy | Self::InPoint => "extensions",
         }
     }
 
     /// Whether the text inside matters.
     pub(super) fn holds_text(self) -> bool {
-        matches!(self, Self::Time | Self::Hdop | Self::Speed | Self::Name | Self::Accuracy(_))
-    }
-}
-
-/// Names under which extensions and columns give a horizontal accuracy in metres. Common practice, no source: there is no standard.
-///
-/// Capitals, `_`, `-` and `.` do not count.
-pub(crate) fn accuracy(name: &str) -> Option<Meaning> {
-    if name.len() > 24 || !name.is_ascii() {
-        return None;
-    }
-    let mut plain = [0_u8; 24];
-    let mut length = 0;
-    for byte in name.bytes().filter(|byte| !matches!(byte, b'_' | b'-' | b'.')) {
-        plain[length] = byte.to_ascii_lowercase();
-        length += 1;
-    }
-    match &plain[..length] {
-        b"accuracy"
-        | b"hacc"
-        | b"haccuracy"
-        | b"horacc"
-        | b"horizontalaccuracy"
-        | b"accuracym"
-        | b"haccm" => Some(Meaning::Unstated),
-        b"accuracy68" | b"accuracyp68" | b"hacc68" => Some(Meaning::Stated(AccuracyKind::P68)),
-        b"accuracy95" | b"accuracyp95" | b"hacc95" | b"horizontalaccuracy95" => {
-            Some(Meaning::Stated(AccuracyKind::P95))
-        }
-        b"accuracyrms" | b"haccrms" | b"hrms" | b"drms" => Some(Meaning::Stated(AccuracyKind::Rms)),
-        _ => None,
+        matches!(
+            self,
+            Self::Time
+                | Self::Hdop
+                | Self::Speed
+                | Self::Name
+                | Self::Accuracy(_)
+                | Self::UnreadAccuracy
+                | Self::Fix
+        )
     }
 }

@@ -8,5 +8,4 @@ mod reader;
 #[cfg(test)]
 mod reader_tests;
 
-pub(crate) use element::{Meaning, accuracy};
 pub(crate) use reader::GpxReader;

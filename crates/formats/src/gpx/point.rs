@@ -5,9 +5,10 @@ use quick_xml::events::attributes::Attribute;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Position};
 
-use super::element::{Element, Meaning, PointKind};
+use super::element::{Element, PointKind};
+use crate::accuracy_name::Meaning;
 use crate::instant::{self, ReadTime};
-use crate::notes::{Notes, note_time};
+use crate::notes::{Notes, Zone, note_time};
 use crate::shown::shown;
 use crate::{LogItem, LogNoteKind, Waypoint, number};
 
@@ -21,6 +22,10 @@ pub(super) struct Point {
     time: Option<Timestamp>,
     has_time_element: bool,
     uncertainty: Option<HorizontalUncertainty>,
+    /// Whether something looks like an accuracy that is read under no such name.
+    has_unread_accuracy: bool,
+    /// Whether the point itself says that there was no fix.
+    is_void: bool,
     hdop: Option<f64>,
     speed_m_per_s: Option<f64>,
     name: Option<String>,
@@ -42,6 +47,8 @@ impl Point {
             time: None,
             has_time_element: false,
             uncertainty: None,
+            has_unread_accuracy: false,
+            is_void: false,
             hdop: None,
             speed_m_per_s: None,
             name: None,
@@ -57,6 +64,11 @@ impl Point {
             Element::Speed => self.speed_m_per_s = self.figure("speed", text, notes),
             Element::Name => {
                 self.name = text.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
+            }
+            // GPX 1.1, fixType: none means that the receiver had no fix
+            Element::Fix => self.is_void = text.is_some_and(|text| text.trim() == "none"),
+            Element::UnreadAccuracy => {
+                self.has_unread_accuracy |= text.is_none_or(|text| !text.trim().is_empty());
             }
             Element::Accuracy(meaning) => {
                 let read_m = self.figure("accuracy", text, notes);
@@ -92,7 +104,8 @@ impl Point {
         }
         self.has_time_element = true;
         let read = text.map_or(ReadTime::Unreadable, |text| instant::read(text.as_bytes()));
-        self.time = note_time(read, text.unwrap_or_default().as_bytes(), self.place, notes);
+        let text = text.unwrap_or_default().as_bytes();
+        self.time = note_time(read, (text, Zone::Utc), self.place, notes);
     }
 
     /// A number that is not negative; none, with a note, for anything else.
@@ -111,14 +124,31 @@ impl Point {
     }
 
     /// The point as it stands; none for a named or planned place without a position.
-    pub(super) fn finish(self) -> Option<LogItem> {
+    pub(super) fn finish(self, notes: &mut Notes) -> Option<LogItem> {
+        let record = UnplacedRecord { time: self.time, place: self.place };
         let Some(position) = self.position else {
-            let record = UnplacedRecord { time: self.time, place: self.place };
             return (self.kind == PointKind::Track).then_some(LogItem::Unplaced(record));
         };
+        if self.is_void && self.kind == PointKind::Track {
+            notes.tell_once(LogNoteKind::FixVoid, self.place, || {
+                "the point says that the receiver had no fix; it was not used".to_owned()
+            });
+            return Some(LogItem::Unplaced(record));
+        }
+        let is_track = self.kind == PointKind::Track;
+        if is_track && notes.is_next_to_no_fix(self.hdop, self.uncertainty, self.place) {
+            return Some(LogItem::Unplaced(record));
+        }
+        if self.has_unread_accuracy && self.uncertainty.is_none() {
+            notes.tell_once(LogNoteKind::AccuracyUnreadable, self.place, || {
+                "something in the point looks like an accuracy and was not read; if it is one in metres, call it hacc_68, \
+                 hacc_95 or hacc_rms, else take it out"
+                    .to_owned()
+            });
+        }
         if self.kind == PointKind::Waypoint {
-            let Self { time, name, place, .. } = self;
-            return Some(LogItem::Waypoint(Waypoint { position, time, name, place }));
+            let Self { time, name, place, uncertainty, .. } = self;
+            return Some(LogItem::Waypoint(Waypoint { position, uncertainty, time, name, place }));
         }
         let is_planned = self.kind == PointKind::Route;
         let read = LoggedFix {
@@ -128,6 +158,7 @@ impl Point {
             hdop: self.hdop,
             speed_m_per_s: self.speed_m_per_s,
             time_between: None,
+            jump_kn: None,
             place: self.place,
         };
         Some(if is_planned { LogItem::RoutePoint(read) } else { LogItem::Fix(read) })

@@ -154,10 +154,15 @@ impl<R: Read> GpxReader<R> {
             Element::Track | Element::Segment | Element::Route => self.at_break = true,
             Element::Point(kind) => self.open_point(kind, tag),
             Element::Gpx | Element::InPoint | Element::Other => {}
-            Element::Time | Element::Hdop | Element::Speed | Element::Name | Element::Accuracy(_) => {
-                self.text.clear();
-            }
+            Element::Time
+            | Element::Hdop
+            | Element::Speed
+            | Element::Name
+            | Element::Fix
+            | Element::Accuracy(_)
+            | Element::UnreadAccuracy => self.text.clear(),
         }
+        self.take_attributes(tag);
         Ok(None)
     }
 
@@ -208,6 +213,20 @@ impl<R: Read> GpxReader<R> {
         self.point = Some(Point::open(kind, place, position.ok(), self.unstated));
     }
 
+    /// Accuracies that stand in attributes of a point or of what is inside it.
+    fn take_attributes(&mut self, tag: &BytesStart) {
+        let Some(point) = &mut self.point else { return };
+        for attribute in tag.attributes().with_checks(false).flatten() {
+            let key = attribute.key;
+            let name = key.local_name();
+            if !matches!(name.as_ref(), "lat" | "lon")
+                && let Some(element) = Element::of_accuracy(name.as_ref())
+            {
+                point.take(element, Some(attribute.value.as_ref()), &mut self.notes);
+            }
+        }
+    }
+
     fn end(&mut self) -> Option<LogItem> {
         let element = self.open.pop()?;
         if element.holds_text() {
@@ -217,7 +236,7 @@ impl<R: Read> GpxReader<R> {
             return None;
         }
         if let Element::Point(_) = element {
-            return self.point.take()?.finish();
+            return self.point.take()?.finish(&mut self.notes);
         }
         None
     }

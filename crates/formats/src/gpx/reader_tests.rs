@@ -181,3 +181,68 @@ fn a_track_point_without_a_place_is_a_record_with_its_time() {
         .collect();
     assert_eq!(records, [time("2026-05-01T06:30:00Z"), None]);
 }
+
+#[test]
+fn an_accuracy_under_another_name_or_in_an_attribute_is_read_or_told() {
+    let point = |inside: &str, attributes: &str| {
+        let log = track(&format!("<trkpt lat='45' lon='-30'{attributes}><sat>7</sat>{inside}</trkpt>"));
+        let read = items(&log);
+        let metres = fixes(&read)[0].uncertainty.map(|one| one.radius_95().metres().round());
+        (metres, kinds(&read))
+    };
+    for name in [
+        "acc",
+        "eph",
+        "epe",
+        "ehpe",
+        "precision",
+        "uncertainty",
+        "HorizontalError",
+        "horizontalPrecision",
+        "cep",
+        "sigma",
+        "accuracy_ft",
+        "error_m",
+        "pos_error",
+        "err",
+        "radius",
+        "x:acc",
+    ] {
+        let inside = format!("<extensions><{name}>300</{name}></extensions>");
+        assert_eq!(point(&inside, ""), (None, vec![Kind::AccuracyUnreadable]), "{name}");
+        assert_eq!(point("", &format!(" {name}='300'")), (None, vec![Kind::AccuracyUnreadable]), "{name}");
+        // beside one that is read it is no matter
+        assert_eq!(point(&inside, " hacc_95='5'"), (Some(5.0), vec![]), "{name}");
+    }
+    assert_eq!(point("<extensions><gps hAcc='4'/></extensions>", ""), (Some(6.0), vec![]));
+    for name in ["verticalAccuracy", "speed_accuracy", "course", "vdop", "magvar", "acceleration", "access"] {
+        assert_eq!(
+            point(&format!("<extensions><{name}>300</{name}></extensions>"), ""),
+            (None, vec![]),
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn a_point_that_says_that_there_was_no_fix_is_a_record_without_a_place() {
+    // GPX 1.1, fixType: "none means GPS had no fix"
+    let log = track(
+        "<trkpt lat='45' lon='-30'><time>2026-05-01T06:30:00Z</time><fix>none</fix></trkpt>
+        <trkpt lat='45' lon='-30'><fix>3d</fix></trkpt>",
+    );
+    let read = items(&log);
+    assert_eq!((fixes(&read).len(), kinds(&read)), (1, vec![Kind::FixVoid]));
+    let is_record = |item: &LogItem| matches!(item, LogItem::Unplaced(record) if record.time == time("2026-05-01T06:30:00Z"));
+    assert!(read.iter().any(is_record), "{read:?}");
+}
+
+#[test]
+fn a_point_with_a_dilution_of_a_receiver_without_a_fix_is_left_out() {
+    let log = track(
+        "<trkpt lat='45' lon='-30'><hdop>99</hdop></trkpt><trkpt lat='45' lon='-30'><hdop>3</hdop></trkpt>
+        <trkpt lat='45' lon='-30'><hdop>40</hdop><extensions><hacc>5</hacc></extensions></trkpt>",
+    );
+    let read = items(&log);
+    assert_eq!((fixes(&read).len(), kinds(&read)), (2, vec![Kind::FixVoid]));
+}

@@ -21,6 +21,8 @@ pub(super) struct Epoch {
     pub(super) should_tell_position: bool,
     pub(super) standing: Standing,
     pub(super) hdop: Option<f64>,
+    /// The greatest standard error that a sentence tells, in metres.
+    pub(super) sigma_m: Option<f64>,
     pub(super) speed_m_per_s: Option<f64>,
     pub(super) disagrees: bool,
     /// Talker and kind of the sentences so far.
@@ -37,6 +39,7 @@ impl Epoch {
             should_tell_position: false,
             standing: Standing::Good,
             hdop: None,
+            sigma_m: None,
             speed_m_per_s: None,
             disagrees: false,
             seen: Vec::new(),
@@ -54,12 +57,13 @@ impl Epoch {
     pub(super) fn join(&mut self, sentence: &Sentence, place: LogPlace) {
         self.seen.push((sentence.talker, sentence.kind));
         self.standing = self.standing.max(sentence.standing);
-        self.should_tell_position |= sentence.kind != Kind::Zda;
+        self.should_tell_position |= !matches!(sentence.kind, Kind::Zda | Kind::Gst);
         // ZDA has four digits of the year, RMC two
         if sentence.day.is_some() && (self.day.is_none() || sentence.kind == Kind::Zda) {
             self.day = sentence.day;
         }
         self.hdop = self.hdop.or(sentence.hdop);
+        self.sigma_m = [self.sigma_m, sentence.sigma_m].into_iter().flatten().reduce(f64::max);
         self.speed_m_per_s = self.speed_m_per_s.or(sentence.speed_m_per_s);
         let Some(position) = sentence.position else { return };
         match self.position {

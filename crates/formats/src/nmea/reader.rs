@@ -2,12 +2,12 @@ use std::collections::VecDeque;
 use std::io::Read;
 
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
+use takeline::{AccuracyKind, HorizontalUncertainty};
 
 use super::clock::Clock;
 use super::epoch::Epoch;
 use super::sentence::{self, Refusal, Sentence, Standing};
 use super::undated::Undated;
-use crate::instant;
 use crate::notes::Notes;
 use crate::source::{Fault, LineSpan, Source};
 use crate::{LogItem, LogNoteKind};
@@ -198,9 +198,7 @@ impl<R: Read> NmeaReader<R> {
     fn give_out(&mut self, items: Vec<LogItem>) {
         for item in &items {
             let LogItem::Fix(LoggedFix { time: Some(time), place, .. }) = item else { continue };
-            if let Some(doubt) = instant::doubt(*time) {
-                self.notes.tell_once(LogNoteKind::DateSuspicious, *place, || instant::suspicion(doubt));
-            }
+            self.notes.tell_date(*time, *place);
         }
         self.ready.extend(items);
     }
@@ -219,6 +217,15 @@ impl<R: Read> NmeaReader<R> {
                 });
             }
         }
+    }
+
+    /// What the receiver says of its error, where that is more than what is assumed: many are too sure of themselves.
+    ///
+    /// The root mean square of equal errors in both directions is √2 times that of one.
+    fn stated_error(&mut self, sigma_m: f64, place: LogPlace) -> Option<HorizontalUncertainty> {
+        let rms_m = sigma_m * std::f64::consts::SQRT_2;
+        let stated = self.notes.uncertainty(rms_m, AccuracyKind::Rms, place)?;
+        (stated.radius_95().metres() > HorizontalUncertainty::ASSUMED_95_M).then_some(stated)
     }
 
     fn record(&mut self, epoch: &Epoch) -> Option<LogItem> {
@@ -248,13 +255,18 @@ impl<R: Read> NmeaReader<R> {
                 "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
             self.notes.tell(LogNoteKind::PositionsDisagree, place, text);
         }
+        let uncertainty = epoch.sigma_m.and_then(|sigma_m| self.stated_error(sigma_m, place));
+        if self.notes.is_next_to_no_fix(epoch.hdop, uncertainty, place) {
+            return Some(LogItem::Unplaced(UnplacedRecord { time, place }));
+        }
         Some(LogItem::Fix(LoggedFix {
             position,
             time,
-            uncertainty: None,
+            uncertainty,
             hdop: epoch.hdop.filter(|hdop| *hdop > 0.0),
             speed_m_per_s: epoch.speed_m_per_s,
             time_between: None,
+            jump_kn: None,
             place,
         }))
     }

@@ -270,3 +270,38 @@ fn without_a_date_a_long_step_of_the_time_of_day_begins_another_stretch() {
     assert_eq!(stretches, [0, 0, 1, 1, 2]);
     assert_eq!(notes, [("time-without-date", 1, 1), ("time-without-date", 5, 4)]);
 }
+
+#[test]
+fn what_a_receiver_says_of_its_error_is_read_where_it_is_more_than_assumed() {
+    let log = |gst: &str| {
+        format!(
+            "{}{}{}",
+            rmc("063000", 'A', "010526"),
+            gga("063000", 1),
+            summed(&format!("GPGST,063000{gst}"))
+        )
+    };
+    let metres = |gst: &str| {
+        let (fixes, notes) = read(&log(gst));
+        assert_eq!((fixes.len(), notes.as_slice()), (1, &[][..]), "{gst}");
+        fixes[0].uncertainty.map(|one| one.radius_95().metres().round())
+    };
+    // 110 m in the worst direction: 2.4477 times as much (Rayleigh distribution, 95 %)
+    assert_eq!(metres(".00,50.0,,,,110.0,90.0,40.0"), Some(269.0));
+    assert_eq!(metres(",50.0,110.0,60.0,45.0,,,"), Some(269.0));
+    // 2 m are 4.9 m at 95 %, less than what is assumed; and nothing at all
+    assert_eq!(metres(".00,2.0,2.0,1.0,45.0,2.0,1.0,3.0"), None);
+    assert_eq!(metres(",,,,,,,"), None);
+    assert_eq!(
+        read(&format!("{}{}", rmc("063000", 'A', "010526"), summed("GPGST,06300,1,1,1,1,1,1,1"))).0.len(),
+        1
+    );
+}
+
+#[test]
+fn a_dilution_of_a_receiver_without_a_fix_is_no_fix() {
+    let gga = |hdop: &str| summed(&format!("GPGGA,063000,{PLACE},1,04,{hdop},5.4,M,46.9,M,,"));
+    assert_eq!(kinds(&gga("40.0")), "lost");
+    assert_eq!(kinds(&gga("19.9")), "fix");
+    assert_eq!(read(&gga("99.99")).1[0].0, "fix-void");
+}

@@ -5,11 +5,14 @@ use nmea::{NmeaSentence, SentenceType};
 use takeline::Position;
 
 use crate::csv_track::KNOT_M_PER_S;
+use crate::number;
 use crate::shown::shown;
 
 /// Kinds of sentences that are read. The later ones say more about a position.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Kind {
+    /// Errors of the position of that time.
+    Gst,
     Zda,
     Gll,
     Rmc,
@@ -42,6 +45,8 @@ pub(super) struct Sentence {
     pub(super) impossible: Option<String>,
     pub(super) standing: Standing,
     pub(super) hdop: Option<f64>,
+    /// The greatest standard error in any one direction, in metres.
+    pub(super) sigma_m: Option<f64>,
     pub(super) speed_m_per_s: Option<f64>,
 }
 
@@ -113,6 +118,7 @@ impl Framed<'_> {
             "RMC" => Kind::Rmc,
             "GLL" => Kind::Gll,
             "ZDA" => Kind::Zda,
+            "GST" => Kind::Gst,
             _ => return Err(Refusal::NotOurs),
         };
         let computed = self.body.bytes().fold(0, |sum, byte| sum ^ byte);
@@ -161,6 +167,16 @@ fn read_fields(kind: Kind, talker: &str, fields: &str, checksum: u8) -> Result<S
                 plain(kind, time_ns(read.fix_time), read.latitude.zip(read.longitude), standing)
             })
         }
+        Kind::Gst => {
+            let fields: Vec<&str> = fields.split(',').collect();
+            let time = fields.first().and_then(|text| gst_time_ns(text));
+            let time = time.ok_or_else(|| Refusal::Damaged("its time cannot be read".to_owned()))?;
+            let mut made = plain(kind, Some(time), None, Standing::Good);
+            // NMEA 0183: the semi-major axis of the ellipse, then the errors of latitude and longitude
+            let errors = [2, 5, 6].into_iter().filter_map(|at| number::read(fields.get(at)?));
+            made.sigma_m = errors.filter(|metres| *metres > 0.0).reduce(f64::max);
+            Ok(made)
+        }
         Kind::Zda => parse_zda(sentence(SentenceType::ZDA, fields)).map_err(damaged).map(|read| {
             let mut made = plain(kind, time_ns(read.utc_time), None, Standing::Good);
             made.day = day_of(read.utc_date());
@@ -197,6 +213,7 @@ fn plain(
         impossible,
         standing,
         hdop: None,
+        sigma_m: None,
         speed_m_per_s: None,
     }
 }
@@ -204,6 +221,18 @@ fn plain(
 /// Nanoseconds since midnight.
 fn time_ns(time: Option<NaiveTime>) -> Option<i64> {
     time?.signed_duration_since(NaiveTime::MIN).num_nanoseconds()
+}
+
+/// Nanoseconds since midnight of a text `hhmmss` or `hhmmss.ss`.
+fn gst_time_ns(text: &str) -> Option<i64> {
+    let (whole, fraction) = text.split_once('.').unwrap_or((text, ""));
+    let are_digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    if whole.len() != 6 || fraction.len() > 9 || !are_digits(whole) || !are_digits(fraction) {
+        return None;
+    }
+    let part = |from: usize| whole.get(from..from + 2)?.parse::<u32>().ok();
+    let nanosecond = format!("{fraction:0<9}").parse::<u32>().ok()?;
+    time_ns(NaiveTime::from_hms_nano_opt(part(0)?, part(2)?, part(4)?, nanosecond))
 }
 
 /// Days since 1970-01-01.
@@ -233,7 +262,7 @@ fn standing_of_mode(mode: Option<FaaMode>) -> Standing {
 /// Looks at the digits of a position, at which the parser does not: it reads 4875.0 as 49°15′, and `nan` as minutes.
 fn impossible_digits(kind: Kind, fields: &str) -> Option<String> {
     let first = match kind {
-        Kind::Zda => return None,
+        Kind::Zda | Kind::Gst => return None,
         Kind::Gll => 0,
         Kind::Gga | Kind::Gns => 1,
         Kind::Rmc => 2,

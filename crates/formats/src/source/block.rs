@@ -37,6 +37,8 @@ pub(crate) struct Source<R> {
     /// A line that does not lie in one block.
     spill: Vec<u8>,
     ended: bool,
+    /// The line taken last has no line feed behind it.
+    line_has_no_end: bool,
     limit_bytes: Option<u64>,
     fault: Option<ReadLogErrorKind>,
     /// Bytes beyond ASCII are read as `?`.
@@ -71,6 +73,7 @@ impl<R: Read> Source<R> {
             token_line: None,
             spill: Vec::new(),
             ended: false,
+            line_has_no_end: false,
             limit_bytes,
             fault: None,
             is_ascii_only: false,
@@ -168,6 +171,7 @@ impl<R: Read> Source<R> {
             self.unread.start = self.unread.end;
             self.refill().map_err(|kind| self.fault_here(kind))?;
             if self.unread.is_empty() {
+                self.line_has_no_end = true;
                 let is_nothing = self.spill.is_empty() && !is_too_long;
                 return Ok((!is_nothing).then_some(if is_too_long {
                     LineSpan::TooLong
@@ -176,6 +180,11 @@ impl<R: Read> Source<R> {
                 }));
             }
         }
+    }
+
+    /// Whether the line taken last is the last of the log and has no end of its own.
+    pub(crate) fn line_has_no_end(&self) -> bool {
+        self.line_has_no_end
     }
 
     fn finish_line(&mut self, line: Range<usize>, is_too_long: bool) -> LineSpan {

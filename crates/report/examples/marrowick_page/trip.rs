@@ -124,6 +124,7 @@ fn point(zones: &[Zone], position: Position, at_s: f64, number: usize) -> Outcom
         hdop: None,
         speed_m_per_s: None,
         time_between: None,
+        jump_kn: None,
         place: LogPlace { line, byte: line * 60, stretch: 0 },
     };
     Ok(TrackPoint { fix, standing, nearest, after_break: false })

@@ -134,6 +134,7 @@ pub(crate) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
         zones,
         take: vec![],
         settling_move: None,
+        settle_first: None,
         settle: vec![],
         standoff_kept: None,
         standoff_because: vec![],

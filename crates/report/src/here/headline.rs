@@ -229,6 +229,9 @@ fn settle_first(assessment: &Assessment) -> Option<String> {
     if !water && fish.is_none() {
         return None;
     }
+    if let Some(first) = &assessment.settle_first {
+        return Some(format!("To settle: {first}"));
+    }
     if water && let Some(way) = assessment.settling_move {
         return Some(format!("To settle: {}", move_words(way)));
     }

@@ -52,6 +52,7 @@ pub(super) fn fix(instant: Instant, line: u64) -> LoggedFix {
         hdop: None,
         speed_m_per_s: None,
         time_between: None,
+        jump_kn: None,
         place: LogPlace { line, byte: 0, stretch: 0 },
     }
 }

@@ -211,7 +211,12 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
             (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(report, visits))
         }
         Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
-            (vec!["The dates of the log may be wrong".into()], settle(report, visits))
+            let why = if log_state::is_zone_unknown(report) {
+                "The times of the log have no offset from UTC"
+            } else {
+                "The dates of the log may be wrong"
+            };
+            (vec![why.into()], settle(report, visits))
         }
         Verdict::Undecided(visits) => (at_most(report, visits), settle(report, visits)),
         Verdict::LineUnknown(zone) => {
@@ -330,6 +335,7 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
         Some(visit) if visit.evidence == Evidence::Gap => {
             "a log without this gap, from another device".into()
         }
+        Some(_) if settings.digits_step_deg.is_some() => "a log with more digits".into(),
         Some(_)
             if settings.uncertainty.source() == UncertaintySource::Assumed
                 && report.audit.quality.without_accuracy > 0 =>
@@ -338,6 +344,9 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
                 "give --accuracy-m ({:.0} m is assumed where the log has none)",
                 settings.uncertainty.radius_95().metres()
             )
+        }
+        None if settings.dates_doubtful && log_state::is_zone_unknown(report) => {
+            "write the log's times with their offset from UTC".into()
         }
         None if settings.dates_doubtful => "find out the true dates of the log".into(),
         None if is_plan(report) => "say when you mean to go, and ask again there and then".into(),

@@ -248,11 +248,26 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
     remarks
 }
 
-/// That the dates of the log may be wrong, with what its reader says of the first of them.
+/// That the times of the log may be wrong, with what its reader says of the first of them.
 fn date_remark(report: &AuditReport<'_>) -> String {
-    let note = report.notes.iter().find(|note| note.code == "date-suspicious");
-    let why = note.map_or_else(String::new, |note| format!(" ({})", note.text));
+    let note = |code| report.notes.iter().find(|note| note.code == code);
+    let why = |note: Option<&TrackNote>| note.map_or_else(String::new, |note| format!(" ({})", note.text));
+    if is_zone_unknown(report) {
+        let why = why(note(TIME_ZONE_UNKNOWN));
+        return format!(
+            "The times of the log do not say how far they are from UTC{why}, so what was in force then is not settled."
+        );
+    }
+    let why = why(note("date-suspicious").or_else(|| note("clock-not-set")));
     format!("The dates of the log may be wrong{why}, so what was in force then is not settled.")
+}
+
+/// The note on times without an offset from UTC.
+const TIME_ZONE_UNKNOWN: &str = "time-zone-unknown";
+
+/// Whether the times of the log have no offset from UTC.
+pub(crate) fn is_zone_unknown(report: &AuditReport<'_>) -> bool {
+    report.notes.iter().any(|note| note.code == TIME_ZONE_UNKNOWN)
 }
 
 /// The times for which the log says nothing, and the boats that it tells apart by time.

@@ -44,7 +44,9 @@ impl<'a> Verdict<'a> {
             return Self::NoFix;
         }
         if let Some(doubt) = MostlySuspect::of(&audit.quality) {
-            return Self::MostlySuspect(doubt);
+            // one slip tells more of why than that most of it jumps
+            let misreading = log_state::misreading(report);
+            return misreading.map_or(Self::MostlySuspect(doubt), Self::Misread);
         }
         let undecided: Vec<_> = audit.visits.iter().filter(|visit| report.may_restrict(visit)).collect();
         let is_certain = |visit: &&Visit| visit.certainty == Certainty::Certain && visit.binds == Kleene::Yes;

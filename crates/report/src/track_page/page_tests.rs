@@ -42,6 +42,7 @@ fn point(latitude_deg: f64, longitude_deg: f64, time: Option<&str>) -> TrackPoin
         hdop: None,
         speed_m_per_s: None,
         time_between: None,
+        jump_kn: None,
         place: LogPlace::default(),
     };
     TrackPoint { fix, standing: None, nearest: None, after_break: false }

@@ -71,6 +71,7 @@ fn fix(seconds: i64, lon_deg: f64) -> LoggedFix {
         hdop: None,
         speed_m_per_s: None,
         time_between: None,
+        jump_kn: None,
         place: LogPlace::default(),
     }
 }

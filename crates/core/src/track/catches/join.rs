@@ -32,7 +32,7 @@ use crate::zone::ZoneSet;
 ///         position: Position::from_degrees(lat_deg, -30.119)?,
 ///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
 ///         uncertainty: None, hdop: None, speed_m_per_s: None,
-///         time_between: None, place: LogPlace::default(),
+///         time_between: None, jump_kn: None, place: LogPlace::default(),
 ///     });
 /// }
 /// let found = join.finish();
@@ -133,6 +133,7 @@ impl<'a> CatchJoin<'a> {
                 Cleaned::Fix { fix, .. } if is_dated(&fix) => self.pass(&fix),
                 Cleaned::Suspect(suspect) if suspect.suspicion != Suspicion::Duplicate => {
                     self.is_doubted = true;
+                    self.near_minutes.doubt(&suspect.fix, &self.minutes);
                     self.suspect = self.suspect.or(Some(suspect.fix));
                 }
                 Cleaned::Fix { .. } | Cleaned::Suspect(_) | Cleaned::Gap(_) | Cleaned::LostTrip => {}
@@ -181,6 +182,8 @@ impl<'a> CatchJoin<'a> {
             .into_iter()
             .zip(self.neighbours)
             .map(|(entry, about)| {
+                let is_doubted = about.is_doubted || self.near_minutes.is_doubted(entry.time);
+                let about = Neighbours { is_doubted, ..about };
                 let about = if self.has_several_boats { Neighbours::default() } else { about };
                 let near: &[LoggedFix] =
                     if self.has_several_boats { &[] } else { self.near_minutes.about(entry.time) };

@@ -31,17 +31,27 @@ pub(super) fn clock_s(time: Timestamp) -> f64 {
 #[derive(Debug, Default)]
 pub(super) struct MinuteFixes {
     fixes: Vec<LoggedFix>,
+    /// The times of suspect fixes near such rows.
+    doubted: Vec<Timestamp>,
 }
 
 impl MinuteFixes {
     /// Holds a fix if a row lies near; `times` are those of the rows in whole minutes, earliest first.
     pub(super) fn push(&mut self, fix: &LoggedFix, times: &[Timestamp]) {
-        let Some(made) = fix.time else { return };
-        let next = times.partition_point(|time| *time < made);
-        let near = [next.checked_sub(1), Some(next)].into_iter().flatten().filter_map(|at| times.get(at));
-        if near.map(|time| seconds(made, *time).abs()).any(|apart_s| apart_s <= HELD_WITHIN_S) {
+        if fix.time.is_some_and(|made| is_near_one(made, times)) {
             self.fixes.push(*fix);
         }
+    }
+
+    /// Holds the time of a suspect fix, if a row lies near.
+    pub(super) fn doubt(&mut self, fix: &LoggedFix, times: &[Timestamp]) {
+        self.doubted.extend(fix.time.filter(|made| is_near_one(*made, times)));
+    }
+
+    /// Whether a suspect fix was made within the minute of a row, where its time is in whole minutes.
+    pub(super) fn is_doubted(&self, time: Option<Timestamp>) -> bool {
+        let Some(time) = time.filter(|time| is_whole(*time)) else { return false };
+        self.doubted.iter().any(|made| seconds(*made, time).abs() <= MINUTE_S)
     }
 
     /// The fixes within a row's minute, and one on each side of it, where the row's time is in whole minutes.
@@ -57,6 +67,13 @@ impl MinuteFixes {
         let taken = about.iter().skip(skipped).take_while(near).count();
         &about[skipped..skipped + taken]
     }
+}
+
+/// Whether one of some times, earliest first, lies near another.
+fn is_near_one(made: Timestamp, times: &[Timestamp]) -> bool {
+    let next = times.partition_point(|time| *time < made);
+    let near = [next.checked_sub(1), Some(next)].into_iter().flatten().filter_map(|at| times.get(at));
+    near.map(|time| seconds(made, *time).abs()).any(|apart_s| apart_s <= HELD_WITHIN_S)
 }
 
 /// Whether the fixes say of every moment within the row's doubt of time that the boat cannot have been at a place then.

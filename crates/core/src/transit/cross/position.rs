@@ -9,7 +9,7 @@ use crate::landmark::Landmark;
 use crate::transit::{
     CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch, standing,
 };
-use crate::{ErrorEllipse, Metres, Position, TrueBearing};
+use crate::{ErrorEllipse, HorizontalUncertainty, Metres, Position, TrueBearing};
 
 /// Nobody in a small craft takes a line of a mark farther away, in metres.
 pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
@@ -88,7 +88,13 @@ pub fn cross(lines: &[LineOfPosition], near: Option<Position>) -> Result<Crossed
         return Err(no_crossing(lines));
     };
     let others: Vec<Position> = fitting[1..].iter().map(|place| place.position).collect();
-    let others_radius_95 = doubts.map(|doubt| doubt.radius_95).collect();
+    let others_radius_95: Vec<Metres> = doubts.map(|doubt| doubt.radius_95).collect();
+    // lines through one mark, and others that all but run along each other, leave a doubt that is none of a position
+    let widest_m =
+        others_radius_95.iter().map(|radius| radius.metres()).fold(doubt.radius_95.metres(), f64::max);
+    if widest_m > HorizontalUncertainty::LARGEST_95_M {
+        return Err(CrossError::Parallel { lines: names(lines) });
+    }
     let problems = problems(lines, chosen, &doubt, (&others, told_apart));
     Ok(CrossedPosition {
         position: chosen.position,
