@@ -7,7 +7,7 @@ use super::lines::{self, Lines, Trail};
 use super::piece::Piece;
 use super::{InvalidBoundary, PartSpec};
 use crate::geodesic::{
-    SHORT_M, Surface, Vector, azimuth_deg, direct, from_earth_centred, inverse, on_surface, surface,
+    SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface,
 };
 use crate::{Metres, Position, TrueBearing};
 
@@ -113,9 +113,7 @@ impl Nearest {
     /// Where it is, and the azimuth to it.
     pub(super) fn seen_from(self, position: Position, here: &Surface) -> (Position, f64) {
         let place = match self {
-            Self::Point(point) if (point - here.point).norm() <= SHORT_M => {
-                return (on_surface(point), azimuth_deg(here, point));
-            }
+            Self::Point(point) if (point - here.point).norm() <= SHORT_M => on_surface(point),
             Self::Point(point) => from_earth_centred(point),
             Self::OnCircle(circle) => circle.rim(position),
         };
