@@ -2,9 +2,9 @@
 
 use takeline::track::{
     Audit, Auditor, CatchFinding, CatchJoin, CatchSettings, LogOrder, LoggedFix, OrderFindings, OrderedLog,
-    TrackSettings, UnplacedRecord,
+    TrackSettings,
 };
-use takeline_formats::{LogItem, LogNote, LogNoteKind, is_of_a_clock_not_set};
+use takeline_formats::{LogItem, LogNote, LogNoteKind};
 use takeline_report::{InputKind, TrackNote};
 
 use crate::one_track::Trip;
@@ -30,22 +30,8 @@ pub(crate) struct LogReading<'a> {
     planned: Vec<LoggedFix>,
     has_fixes: bool,
     dates_doubtful: bool,
-    clock: Clock,
-    /// Fixes from before anything tells whether the clock is ever set.
-    unset: Vec<LoggedFix>,
     engines: Option<Engines<'a>>,
     notes: Notes,
-}
-
-/// What the times so far tell of the receiver's clock.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Clock {
-    /// None but such as a clock shows that was not set.
-    NotSetYet,
-    /// It has been set: such times are none.
-    Set,
-    /// It is taken never to be: the times count between fixes, and the dates are in doubt.
-    NeverSet,
 }
 
 /// What the fixes go to, once it is known how to read them.
@@ -66,8 +52,6 @@ impl<'a> LogReading<'a> {
             planned: Vec::new(),
             has_fixes: false,
             dates_doubtful: false,
-            clock: Clock::NotSetYet,
-            unset: Vec::new(),
             engines: None,
             notes: Notes::default(),
         }
@@ -83,11 +67,10 @@ impl<'a> LogReading<'a> {
             LogItem::Fix(fix) => {
                 self.has_fixes = true;
                 self.planned.clear();
-                self.by_the_clock(fix)
+                self.push(fix)
             }
             LogItem::Unplaced(record) => {
-                let time = record.time.filter(|time| !is_of_a_clock_not_set(*time));
-                self.waiting.push_unplaced(UnplacedRecord { time, ..record });
+                self.waiting.push_unplaced(record);
                 Ok(())
             }
             LogItem::RoutePoint(point) => {
@@ -114,44 +97,6 @@ impl<'a> LogReading<'a> {
         }
     }
 
-    /// Takes a fix with its time, without it if a clock shows it that is set elsewhere in the log, or keeps it back until
-    /// that is known.
-    fn by_the_clock(&mut self, fix: LoggedFix) -> Result<(), String> {
-        let is_unset = fix.time.is_some_and(is_of_a_clock_not_set);
-        match self.clock {
-            Clock::NotSetYet if is_unset && self.unset.len() >= LogOrder::MOST_HELD => {
-                self.never_set()?;
-                self.push(fix)
-            }
-            Clock::NotSetYet if is_unset || (fix.time.is_none() && !self.unset.is_empty()) => {
-                self.unset.push(fix);
-                Ok(())
-            }
-            Clock::NotSetYet if fix.time.is_some() => {
-                self.clock = Clock::Set;
-                for before in std::mem::take(&mut self.unset) {
-                    self.push(LoggedFix { time: None, ..before })?;
-                }
-                self.push(fix)
-            }
-            Clock::Set if is_unset => self.push(LoggedFix { time: None, ..fix }),
-            Clock::NotSetYet | Clock::Set | Clock::NeverSet => self.push(fix),
-        }
-    }
-
-    /// Takes what was kept back with its times: a clock that is never set still counts the seconds between fixes.
-    fn never_set(&mut self) -> Result<(), String> {
-        if self.engines.is_some() {
-            return Err(too_long("has dates that may be wrong only late"));
-        }
-        self.clock = Clock::NeverSet;
-        self.dates_doubtful = true;
-        for fix in std::mem::take(&mut self.unset) {
-            self.push(fix)?;
-        }
-        Ok(())
-    }
-
     fn push(&mut self, fix: LoggedFix) -> Result<(), String> {
         self.waiting.push(fix);
         if self.waiting.is_full() {
@@ -169,9 +114,6 @@ impl<'a> LogReading<'a> {
     pub(crate) fn finish(mut self) -> Result<Reading, String> {
         if !self.has_fixes && !self.planned.is_empty() {
             return Ok(self.plan());
-        }
-        if !self.unset.is_empty() {
-            self.never_set()?;
         }
         let log = self.in_order();
         if self.engines.is_some() {
@@ -268,7 +210,7 @@ fn catch_settings(track: TrackSettings) -> CatchSettings {
 impl<'a> Engines<'a> {
     fn start(trip: &'a Trip, log: &OrderedLog, dates_doubtful: bool) -> Self {
         let mut settings = log.settings;
-        settings.dates_doubtful = dates_doubtful;
+        settings.dates_doubtful |= dates_doubtful;
         let join = trip
             .catches
             .as_ref()

@@ -1,14 +1,14 @@
 //! Times as logs write them, and dates that a receiver may have got wrong.
 
 use std::fmt;
-use std::ops::Range;
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use takeline::track::is_of_a_set_clock;
 
-/// Seconds since 1970 at which somebody may have had a fix: from 1990 to the end of 2100. Outside of them a digit is likely
-/// wrong (common practice, no source: the first receivers for boats came about 1990).
-const LIKELY_S: Range<i64> = 631_152_000..4_133_980_800;
+/// From so many seconds since 1970 on, the end of 2100, a digit is likely wrong, as it is before receivers for boats came, about
+/// 1990 (common practice, no source).
+const LIKELY_UNTIL_S: i64 = 4_133_980_800;
 /// Before this instant, 2008-01-01 UTC, a date is suspicious.
 ///
 /// Receivers count weeks modulo 1024. One that still lives in the last round is 1024 weeks (19.6 years) behind: logs
@@ -197,7 +197,7 @@ impl fmt::Display for DateDoubt {
 /// Returns why a date may be wrong: the one check of all times, of logs and of what is typed.
 pub(crate) fn doubt(time: Timestamp) -> Option<DateDoubt> {
     let second = time.as_second();
-    if !LIKELY_S.contains(&second) {
+    if !is_of_a_set_clock(time) || second >= LIKELY_UNTIL_S {
         return Some(DateDoubt::Year { time });
     }
     if second >= SUSPICIOUS_BEFORE_S {
@@ -216,12 +216,6 @@ pub(crate) fn doubt(time: Timestamp) -> Option<DateDoubt> {
 #[must_use]
 pub fn date_doubt(time: Timestamp) -> Option<String> {
     Some(format!("{}; the time was left unknown", doubt(time)?))
-}
-
-/// Returns whether a time is one of a clock that was not set: before 1990.
-#[must_use]
-pub fn is_of_a_clock_not_set(time: Timestamp) -> bool {
-    time.as_second() < LIKELY_S.start
 }
 
 /// The note on a suspicious date.

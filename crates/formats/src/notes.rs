@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, VecDeque};
 
 use jiff::Timestamp;
-use takeline::track::LogPlace;
+use takeline::track::{LogPlace, is_of_a_set_clock};
 use takeline::{AccuracyKind, HorizontalUncertainty};
 
 use crate::instant::{self, ReadTime};
@@ -100,14 +100,14 @@ impl Notes {
     /// Tells of a date that may be wrong.
     pub(crate) fn tell_date(&mut self, time: Timestamp, place: LogPlace) {
         let Some(doubt) = instant::doubt(time) else { return };
-        if instant::is_of_a_clock_not_set(time) {
+        if is_of_a_set_clock(time) {
+            self.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
+        } else {
             self.tell_once(LogNoteKind::ClockNotSet, place, || {
                 format!(
                     "the time {time} is that of a clock that was not set; in a log with others it is none"
                 )
             });
-        } else {
-            self.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
         }
     }
 

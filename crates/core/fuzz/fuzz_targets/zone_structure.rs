@@ -52,7 +52,8 @@ impl Structure {
     fn lon_lat(&self, row: f64, column: f64) -> [f64; 2] {
         let ((south, west), (height, width)) = (self.corner(), self.cell_deg());
         let lon = west + column * width;
-        [if lon > 180.0 { lon - 360.0 } else { lon }, south + row * height]
+        let turns = if lon > 180.0 { -1.0 } else { f64::from(u8::from(lon < -180.0)) };
+        [lon + 360.0 * turns, south + row * height]
     }
 
     fn ring(&self, row: i32, column: i32) -> String {

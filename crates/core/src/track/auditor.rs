@@ -6,6 +6,7 @@ use jiff::Timestamp;
 
 use super::cleaning::{Cleaned, Cleaner, OVER_TOP_SPEED, has_no_accuracy, uncertainty_of};
 use super::gap::GapKind;
+use super::jumps::JUMP_WITHIN_S;
 use super::leg::Leg;
 use super::open_visit::{Closed, Near};
 use super::presence::is_of_a_set_clock;
@@ -21,10 +22,6 @@ use super::{
 use crate::geodesic::{Vector, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres, Position};
-
-/// The way to or from a suspect fix counts as one that the boat may have made if it took no longer than this, in seconds: what
-/// lies between two fixes that are believed is looked at all the same (common practice, no source).
-const ASTRAY_WITHIN_S: f64 = 300.0;
 
 /// Audits a track, one fix after another.
 ///
@@ -271,9 +268,11 @@ impl<'a> Auditor<'a> {
         let spare_m: f64 = ends.iter().map(|fix| fix.uncertainty.radius_95().metres()).sum();
         let stray = Stray::of(&leg, (spare_m, None), &self.settings);
         let is_untimed = from.made_between().is_none() && to.made_between().is_none();
-        let is_soon = leg.seconds().is_some_and(|seconds| (0.0..=ASTRAY_WITHIN_S).contains(&seconds));
+        let is_soon = leg.seconds().is_some_and(|seconds| (0.0..=JUMP_WITHIN_S).contains(&seconds));
         let is_made = is_soon || is_untimed && from.place.stretch == to.place.stretch;
-        if !is_made || leg.length_m <= 0.0 || stray.needs_more_than(OVER_TOP_SPEED) {
+        // where nobody knows which side of a jump is wrong, what lies between stays possible too
+        let is_jump = stray.needs_more_than(OVER_TOP_SPEED) && (is_believed || was_believed);
+        if !is_made || is_jump || leg.length_m <= 0.0 {
             return;
         }
         let off_m = stray.most_m() + spare_m + self.largest_doubt_m;

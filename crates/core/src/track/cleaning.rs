@@ -30,7 +30,7 @@ const MOST_REPEATS: usize = 50_000;
 /// practice, no source).
 const ONE_PLACE_M: f64 = 0.05;
 /// Fixes with one and the same time are taken to lie within so many seconds: most logs count whole ones.
-const SAME_TIME_S: f64 = 1.0;
+pub(super) const SAME_TIME_S: f64 = 1.0;
 /// Two ends of a pause farther apart than this, in metres, are no boat that lay there meanwhile (common practice, no
 /// source).
 const PAUSE_APART_M: f64 = 500.0;

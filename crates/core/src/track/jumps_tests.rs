@@ -53,6 +53,13 @@ fn where_two_sides_of_a_jump_are_as_good_neither_accuses() {
 }
 
 #[test]
+fn what_lies_between_two_sides_as_good_stays_possible() {
+    // from 500 m west of the strip to 500 m east of it within a minute, 65 knots
+    let (before, after) = (beside(500.0, 0.0, 100), beside(-1_500.0, 160.0, 100));
+    is_possible(&of(&[before, after]));
+}
+
+#[test]
 fn a_receiver_that_wanders_off_and_snaps_back_accuses_nobody() {
     for seconds in [60, 150] {
         // 5 m/s towards the strip from 200 m off it
@@ -109,9 +116,9 @@ fn what_is_far_from_a_jump_stays_certain() {
     let found = ordered(&fixes);
     is_certain(&found);
     assert_eq!(found.quality.counts[2], 30);
-    // the receiver goes on 300 m aside: ten minutes on both sides are in doubt, and no more
+    // the receiver goes on 700 m aside: ten minutes on both sides are in doubt, and no more
     for fix in &mut fixes[1_800..] {
-        fix.position = direct(fix.position, 90.0, 300.0);
+        fix.position = direct(fix.position, 90.0, 700.0);
     }
     let found = ordered(&fixes);
     is_certain(&found);
@@ -136,13 +143,15 @@ fn lane(east_m: f64, width_m: f64) -> ZoneSet {
 
 #[test]
 fn the_ways_of_a_receiver_that_jumped_stay_possible() {
-    // 200 fixes at 20 s, a kilometre aside for twelve fixes that go 120 m each over a lane of 60 m, and back
+    // 200 fixes at 20 s, ten kilometres aside for twelve fixes that go 120 m each over a lane of 60 m, and back
     let mut fixes: Vec<LoggedFix> = beside(300.0, 0.0, 6_000).into_iter().step_by(20).collect();
     for (number, fix) in (0..).zip(&mut fixes[150..162]) {
-        fix.position = direct(fix.position, 90.0, 1_000.0 + 120.0 * f64::from(number));
+        fix.position = direct(fix.position, 90.0, 10_000.0 + 120.0 * f64::from(number));
     }
     // the lane lies between the fifth and the sixth of them, which lie 30 m from it
-    is_possible(&ordered_in(&lane(1_210.0, 60.0), &fixes, TrackSettings::default()));
+    // not in reach of a boat of 13 knots that was where the others say
+    let settings = TrackSettings::default().with_top_speed_kn(13.0).unwrap();
+    is_possible(&ordered_in(&lane(10_210.0, 60.0), &fixes, settings));
     // one fix 78 m aside at 7.6 knots in a log whose boat makes 5: the lane between is crossed twice if it is true
     let mut fixes: Vec<LoggedFix> = beside(300.0, 0.0, 1_000).into_iter().step_by(20).collect();
     for (number, fix) in (0..).zip(&mut fixes) {
@@ -231,4 +240,60 @@ fn a_top_speed_that_the_log_refutes_is_used_no_more() {
     }
     let settings = TrackSettings::default().with_top_speed_kn(3.0).unwrap();
     is_possible(&ordered_in(&strip_zone(), &fixes, settings));
+}
+
+#[test]
+fn a_log_that_is_dense_where_the_receiver_errs_convicts_nobody() {
+    // a fix a minute for 50 minutes, and at the end 31 of one a second, half a kilometre aside and inside
+    let honest: Vec<LoggedFix> = beside(400.0, 0.0, 3_000).into_iter().step_by(60).collect();
+    let wrong = moved(inside(2_941.0, 31), 2.5 * 2_941.0);
+    is_possible(&of(&[honest, wrong]));
+    let minutes =
+        |from_s: f64| beside(400.0, from_s, 2_400).into_iter().step_by(60).collect::<Vec<LoggedFix>>();
+    let wrong = moved(inside(2_341.0, 31), 2.5 * 2_341.0);
+    is_possible(&of(&[minutes(0.0), wrong, minutes(2_372.0)]));
+}
+
+#[test]
+fn silences_near_a_jump_take_nothing_from_the_sides_that_go_on_over_them() {
+    // 1200 honest fixes with a minute of silence before and behind the last twelve of each side, and 100 wrong ones between
+    let wrong = moved(inside(672.0, 100), 2.5 * 672.0);
+    is_possible(&of(&[
+        beside(300.0, 0.0, 600),
+        beside(300.0, 660.0, 12),
+        wrong,
+        beside(300.0, 772.0, 12),
+        beside(300.0, 844.0, 600),
+    ]));
+}
+
+#[test]
+fn a_boat_of_19_knots_in_a_log_of_one_fix_a_minute_is_no_receiver_that_jumps() {
+    // a minute at 19 knots and two minutes lying still, again and again
+    let m_per_s = 19.0 * 1852.0 / 3600.0;
+    let runs = |passed_s: f64| (passed_s / 180.0).floor() + f64::min(passed_s % 180.0, 60.0) / 60.0;
+    let start = direct(at(HOME.0, HOME.1), 270.0, 3_000.0);
+    let fixes: Vec<LoggedFix> = (0..60)
+        .map(|minute| 60.0 * f64::from(minute))
+        .map(|passed_s| {
+            fix(direct(start, 0.0, 60.0 * m_per_s * runs(passed_s) + passed_s / 300.0), passed_s, 5.0)
+        })
+        .collect();
+    let found = ordered(&fixes);
+    assert!(found.visits.is_empty() && 2 * found.quality.suspects.len() < fixes.len());
+}
+
+#[test]
+fn a_hole_of_some_steps_over_which_a_clock_was_set_back_is_looked_at() {
+    // drifting at 0.3 m/s, 15 m off; 60 m farther on the clock is five minutes back
+    let drift = |from_s: f64, north_m: f64| {
+        let start = direct(at(HOME.0, HOME.1), 270.0, 15.0);
+        let place = move |second: f64| direct(start, 0.0, north_m + 0.3 * second);
+        (0..1_200)
+            .map(f64::from)
+            .map(|second| fix(place(second), from_s + second, 5.0))
+            .collect::<Vec<LoggedFix>>()
+    };
+    is_possible(&of(&[drift(0.0, 0.0), drift(900.0, 420.0)]));
+    assert!(of(&[drift(0.0, 0.0), drift(900.0, 360.3)]).visits.is_empty());
 }

@@ -3,6 +3,7 @@
 
 use jiff::Timestamp;
 
+use super::cleaning::seconds_between;
 use super::few_digits::step_deg;
 use super::jumps::{doubt_jumps, doubt_long_legs};
 use super::placed_time::place_times;
@@ -20,8 +21,8 @@ const STEPS_BACK_OF_DISORDER: usize = 10;
 /// A stretch that goes back in time by no more than so many seconds and on from there may be one boat whose clock was set back,
 /// as well as two boats (common practice, no source).
 const CLOCK_SET_BACK_S: f64 = 7_200.0;
-/// If it goes on from where it was, no farther than a boat makes in so many seconds, nothing lies between (common practice, no
-/// source).
+/// If it goes on from where it was, no farther than twice the steps on both sides, of no more than so many seconds each, nothing
+/// lies between (common practice, no source).
 const GOES_ON_WITHIN_S: f64 = 10.0;
 /// So many fixes in a row that are earlier than those before them are another part of the log.
 const RUN_ON_FROM: usize = 10;
@@ -164,12 +165,16 @@ impl LogOrder {
     ///   back in time and on from there, it is taken for several; a few fixes out of order are left as they stand, for the
     ///   audit to judge.
     /// - Stretches go in the order of time. Those that overlap in time are different boats.
+    /// - A time of a clock that was not set (before 1990) is none in a log with others; the dates of a log that has no others
+    ///   are in doubt.
     /// - A fix that shares its time with others or has none is placed between its neighbours. Where the whole log has
     ///   one time, no fix has any.
     /// - The top speed is raised to what a log shows for 20 seconds and more.
     /// - Where all positions have few digits, what these leave open is a doubt of every fix.
     #[must_use]
     pub fn finish(mut self) -> OrderedLog {
+        let is_clock_set = forget_unset_clocks(&mut self.fixes);
+        self.settings.dates_doubtful |= !is_clock_set;
         let times_all_the_same = forget_one_time(&mut self.fixes);
         self.settings.digits_step_deg = step_deg(&self.fixes);
         let digits_step_deg = self.settings.digits_step_deg;
@@ -184,7 +189,7 @@ impl LogOrder {
         }
         let mut runs: Vec<Vec<LoggedFix>> = stretches.into_iter().flat_map(runs).collect();
         runs.retain(|run| !run.is_empty());
-        let mut seams: Vec<ClockSeam> = runs.windows(2).filter_map(|pair| seam(&pair[0], &pair[1])).collect();
+        let seams: Vec<ClockSeam> = runs.windows(2).filter_map(|pair| seam(&pair[0], &pair[1])).collect();
         let mut boats = boats(runs, &mut findings);
         for boat in &mut boats {
             let placed = place_times(boat, &self.settings);
@@ -202,10 +207,6 @@ impl LogOrder {
         for boat in &mut boats {
             doubt_jumps(boat, &self.settings);
         }
-        seams.retain(|seam| {
-            let goes_on_m = self.settings.top_speed_m_per_s() * GOES_ON_WITHIN_S;
-            distance_m(seam.before.position, seam.after.position) > goes_on_m
-        });
         self.settings.longest_untimed_leg = longest_untimed_leg(&boats);
         if let Some(longest) = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan) {
             for boat in &mut boats {
@@ -278,7 +279,32 @@ fn seam(run: &[LoggedFix], next: &[LoggedFix]) -> Option<ClockSeam> {
     // a part that ends before the other begins stands in the wrong place, and is put where it belongs
     let first = run.iter().filter_map(|fix| fix.time).min();
     let overlaps = next.iter().filter_map(|fix| fix.time).max() >= first;
-    (is_set_back && overlaps).then_some(ClockSeam { before: *before, after: *after })
+    let step_m = |pair: &[LoggedFix]| {
+        let seconds = seconds_between(&pair[0], &pair[1])?;
+        let is_short = (0.0..=GOES_ON_WITHIN_S).contains(&seconds);
+        is_short.then(|| distance_m(pair[0].position, pair[1].position))
+    };
+    let steps_m = run
+        .last_chunk::<2>()
+        .and_then(|pair| step_m(pair))
+        .zip(next.first_chunk::<2>().and_then(|pair| step_m(pair)));
+    let goes_on = steps_m.is_some_and(|(before_m, after_m)| {
+        distance_m(before.position, after.position) <= 2.0 * f64::max(before_m, after_m)
+    });
+    (is_set_back && overlaps && !goes_on).then_some(ClockSeam { before: *before, after: *after })
+}
+
+/// Takes away the times of a clock that was not set yet from a log in which it is set elsewhere; false if it never is. Then it
+/// counts the seconds between fixes all the same.
+fn forget_unset_clocks(fixes: &mut [LoggedFix]) -> bool {
+    let is_set = |fix: &LoggedFix| fix.time.is_some_and(is_of_a_set_clock);
+    if !fixes.iter().any(is_set) {
+        return fixes.iter().all(|fix| fix.time.is_none());
+    }
+    for fix in fixes {
+        fix.time = fix.time.filter(|time| is_of_a_set_clock(*time));
+    }
+    true
 }
 
 /// Takes away the time that all fixes of a log share though they lie apart: it says when the log was written, or nothing.

@@ -8,6 +8,7 @@ use super::test_tracks::{
 };
 use super::{
     Audit, Certainty, Evidence, LogOrder, LogPlace, LoggedFix, OrderFindings, Suspicion, TrackSettings,
+    UnplacedRecord, is_of_a_set_clock,
 };
 use crate::geodesic::direct;
 use crate::rule::{AnnualWindow, When, WindowEnds};
@@ -554,4 +555,29 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn a_clock_that_was_not_set_yet_tells_no_time_in_a_log_in_which_it_is() {
+    let unset = |seconds: u32| format!("1980-01-06T00:00:{seconds:02}Z").parse().ok();
+    let mut order = LogOrder::new(TrackSettings::default());
+    // records and a fix of a receiver that starts
+    for seconds in 0..20 {
+        order.push_unplaced(UnplacedRecord { time: unset(seconds), place: LogPlace::default() });
+    }
+    let mut fixes = through();
+    fixes[0].time = unset(20);
+    for fix in &fixes {
+        order.push(*fix);
+    }
+    let log = order.finish();
+    assert_eq!((log.findings.lost, log.settings.dates_doubtful), (0, false));
+    assert!(log.boats.concat().iter().all(|fix| fix.time.is_none_or(is_of_a_set_clock)));
+    // one that never is counts the seconds between fixes
+    let mut order = LogOrder::new(TrackSettings::default());
+    for (fix, seconds) in fixes.iter().zip(0..60) {
+        order.push(LoggedFix { time: unset(seconds), ..*fix });
+    }
+    let log = order.finish();
+    assert!(log.settings.dates_doubtful && log.boats[0].iter().all(|fix| fix.time.is_some()));
 }

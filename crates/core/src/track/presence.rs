@@ -109,8 +109,9 @@ impl Timeless {
     }
 }
 
-/// Whether a time is not that of a clock which nobody has set yet.
-pub(super) fn is_of_a_set_clock(time: Timestamp) -> bool {
+/// Returns whether a time is not that of a clock which nobody has set yet: such clocks tell times before 1990.
+#[must_use]
+pub fn is_of_a_set_clock(time: Timestamp) -> bool {
     time.as_second() >= NO_CLOCK_BEFORE_S
 }
 

@@ -1,7 +1,8 @@
 use crate::Metres;
 
 /// Spellings of WGS 84, without blanks and punctuation; its realisations start with `WGS84G`.
-const WGS_84: &[&str] = &["WGS84", "WGS1984", "WORLDGEODETICSYSTEM1984", "EPSG4326", "EPSG4979", "CRS84"];
+const WGS_84: &[&str] =
+    &["WGS84", "W84", "WGS1984", "WORLDGEODETICSYSTEM1984", "EPSG4326", "EPSG4979", "CRS84"];
 
 /// The datum that the coordinates of a zone are given in.
 ///

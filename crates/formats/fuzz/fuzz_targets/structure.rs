@@ -74,7 +74,7 @@ impl Voyage {
                 write!(text, "<time>{}</time>", place.instant()).expect("a text grows");
             }
             if let Some(hdop) = point.hdop {
-                write!(text, "<hdop>{hdop}</hdop>").expect("a text grows");
+                write!(text, "<hdop>{}</hdop>", hdop % 20).expect("a text grows");
             }
             text.push_str("</trkpt>");
         }
@@ -103,7 +103,7 @@ impl Voyage {
             let (time, at) = (place.time_of_day(), place.minutes());
             lines.push(self.sentence(&format!("GPRMC,{time},A,{at},000.0,000.0,050726,,")));
             if let Some(hdop) = point.hdop {
-                let hdop = f64::from(hdop) / 10.0;
+                let hdop = f64::from(hdop % 200) / 10.0;
                 lines.push(self.sentence(&format!("GPGGA,{time},{at},1,08,{hdop:.1},5.4,M,46.9,M,,")));
             }
         }

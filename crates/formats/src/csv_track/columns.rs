@@ -111,7 +111,7 @@ pub fn fix_column(heading: &str) -> Option<FixColumn> {
         | Column::Hdop
         | Column::Speed(_)
         | Column::Ignored
-        | Column::Unknown => None,
+        | Column::Unknown(_) => None,
     }
 }
 
@@ -157,7 +157,7 @@ fn is_same(one: Column, other: Column) -> bool {
     match (one, other) {
         (
             Column::Ignored
-            | Column::Unknown
+            | Column::Unknown(_)
             | Column::UnreadAccuracy
             | Column::Status(_)
             | Column::Beside(_, Beside::Nameless),

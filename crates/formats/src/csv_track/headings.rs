@@ -36,8 +36,8 @@ pub(crate) enum Column {
     Speed(f64),
     /// Of another thing, in which N, S, E and W say nothing of the place.
     Ignored,
-    /// Anything else.
-    Unknown,
+    /// Anything else, and the coordinate that it stands right of, if it does.
+    Unknown(Option<Axis>),
 }
 
 /// The two coordinates.
@@ -76,9 +76,21 @@ pub(crate) const KNOT_M_PER_S: f64 = 1852.0 / 3600.0;
 const KM_PER_H_M_PER_S: f64 = 1.0 / 3.6;
 
 /// Words in the headings of columns whose values may be directions of something else (common practice, no source).
-const WORDS_OF_DIRECTIONS: [&str; 12] = [
-    "wind", "tide", "tidal", "current", "swell", "wave", "sea", "drift", "course", "cog", "heading",
+const WORDS_OF_DIRECTIONS: [&str; 14] = [
+    "wind",
+    "tide",
+    "tidal",
+    "current",
+    "swell",
+    "wave",
+    "sea",
+    "drift",
+    "course",
+    "cog",
+    "heading",
     "bearing",
+    "direction",
+    "tack",
 ];
 
 /// The columns of a header, in its order.
@@ -89,35 +101,21 @@ pub(crate) fn columns(headings: &[&str]) -> Vec<Column> {
         // a heading without a name of its own goes on with the coordinate on its left
         let before = columns.last().copied().and_then(axis_of);
         columns.push(match before {
-            Some(axis) if found == Column::Unknown => {
-                beside_without_axis(&plain(heading)).map_or(found, |beside| Column::Beside(axis, beside))
-            }
+            Some(axis) if found == Column::Unknown(None) => beside_without_axis(&plain(heading))
+                .map_or(Column::Unknown(Some(axis)), |beside| Column::Beside(axis, beside)),
             _ => found,
         });
     }
     columns
 }
 
+/// The coordinate that a column belongs to, if it does.
 fn axis_of(column: Column) -> Option<Axis> {
-    match column {
-        Column::Latitude => Some(Axis::Latitude),
-        Column::Longitude => Some(Axis::Longitude),
-        Column::Beside(axis, _) => Some(axis),
-        Column::UnreadPlace
-        | Column::Datum
-        | Column::Unit
-        | Column::Status(_)
-        | Column::Time
-        | Column::Date
-        | Column::UnixTime
-        | Column::Offset
-        | Column::Accuracy(_)
-        | Column::UnreadAccuracy
-        | Column::Hdop
-        | Column::Speed(_)
-        | Column::Ignored
-        | Column::Unknown => None,
+    if let Column::Beside(axis, _) = column {
+        return Some(axis);
     }
+    let coordinates = [(Column::Latitude, Axis::Latitude), (Column::Longitude, Axis::Longitude)];
+    coordinates.into_iter().find(|(known, _)| *known == column).map(|(_, axis)| axis)
 }
 
 /// A heading as it is compared: in lower case, without brackets and quotation marks, its words set apart by `_`.
@@ -189,7 +187,7 @@ fn by_parts(heading: &str, plain: &str) -> Column {
     if words.iter().any(|word| WORDS_OF_DIRECTIONS.iter().any(|other| word.starts_with(other))) {
         return Column::Ignored;
     }
-    Column::Unknown
+    Column::Unknown(None)
 }
 
 /// A part of a coordinate by a heading that names it: `lat_min`, `LonDir`, `N/S`.

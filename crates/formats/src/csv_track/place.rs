@@ -8,9 +8,11 @@ use takeline::zone::Datum;
 use super::headings::{Axis, Beside, Column, Status, columns};
 use crate::shown::shown;
 
-/// Names of the unit in which coordinates are read.
-const DEGREES: [&str; 9] =
-    ["deg", "degs", "degree", "degrees", "°", "dd", "decimal degrees", "decimal degree", "deg."];
+/// Names of units of an angle in which coordinates are not read; a unit of anything else is none of theirs.
+const OTHER_ANGLES: [&str; 22] = [
+    "rad", "rads", "radian", "radians", "gon", "gons", "grad", "grads", "gradian", "gradians", "mil", "mils",
+    "min", "mins", "minute", "minutes", "arcmin", "sec", "second", "seconds", "arcsec", "e7",
+];
 /// Words for "no fix".
 const VOID: [&str; 8] = ["v", "void", "invalid", "no fix", "nofix", "no_fix", "not valid", "n"];
 
@@ -22,9 +24,12 @@ pub(crate) struct Parts<'a> {
     datum: &'a [u8],
     unit: &'a [u8],
     status: Option<(Status, &'a [u8])>,
-    /// A lone N, S, E or W in a column of another name.
-    letters: [Option<u8>; 2],
+    /// Lone letters N, S, E and W in columns of other names: those right of the coordinate that they may belong to, and others.
+    letters: [Letters; 2],
 }
+
+/// A lone N or S, and a lone E or W.
+type Letters = [Option<u8>; 2];
 
 #[derive(Debug, Default)]
 struct Coordinate<'a> {
@@ -74,15 +79,7 @@ impl<'a> Parts<'a> {
             Column::Status(kind) if !self.status.is_some_and(|(kind, field)| is_void(kind, field)) => {
                 self.status = Some((kind, field));
             }
-            Column::Unknown => {
-                if let [letter] = field.trim_ascii() {
-                    match letter.to_ascii_uppercase() {
-                        north_south @ (b'N' | b'S') => self.letters[0] = Some(north_south),
-                        east_west @ (b'E' | b'W') => self.letters[1] = Some(east_west),
-                        _ => {}
-                    }
-                }
-            }
+            Column::Unknown(right_of) => self.put_letter(field, right_of),
             Column::UnreadPlace
             | Column::Status(_)
             | Column::Time
@@ -95,6 +92,16 @@ impl<'a> Parts<'a> {
             | Column::Speed(_)
             | Column::Ignored => {}
         }
+    }
+
+    fn put_letter(&mut self, field: &[u8], right_of: Option<Axis>) {
+        let [letter] = field.trim_ascii() else { return };
+        let (axis, number) = match letter.to_ascii_uppercase() {
+            b'N' | b'S' => (Axis::Latitude, 0),
+            b'E' | b'W' => (Axis::Longitude, 1),
+            _ => return,
+        };
+        self.letters[usize::from(right_of != Some(axis))][number] = Some(letter.to_ascii_uppercase());
     }
 
     /// Whether there is nothing but degrees, so that plain decimals are the place.
@@ -120,7 +127,7 @@ impl<'a> Parts<'a> {
             )));
         }
         let unit = String::from_utf8_lossy(self.unit).trim().to_lowercase();
-        if !unit.is_empty() && !DEGREES.contains(&unit.as_str()) {
+        if OTHER_ANGLES.contains(&unit.as_str()) {
             return Err(NoPlace::because(format!(
                 "the unit \"{}\" is not read; write the coordinates in degrees, or call the column otherwise if it is \
                  the unit of something else",
@@ -135,16 +142,20 @@ impl<'a> Parts<'a> {
         Ok((self.lat.joined("lat", "NS")?, self.lon.joined("lon", "EW")?))
     }
 
-    /// Refuses a place that a lone letter in another column contradicts.
+    /// Refuses a place that a lone letter in another column contradicts: right of its coordinate, or anywhere where neither
+    /// coordinate is written with a minus, for who writes one has no need of letters.
     pub(crate) fn check_letters(&self, position: Position) -> Result<(), NoPlace> {
         let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
-        let is_against = |letter: u8| match letter {
+        let is_against = |letter: &u8| match letter {
             b'N' => lat_deg < 0.0,
             b'S' => lat_deg > 0.0,
             b'E' => lon_deg < 0.0,
             _ => lon_deg > 0.0,
         };
-        let Some(letter) = self.letters.into_iter().flatten().find(|letter| is_against(*letter)) else {
+        let [beside, elsewhere] = self.letters;
+        let has_minus = lat_deg < 0.0 || lon_deg < 0.0;
+        let elsewhere = elsewhere.into_iter().filter(|_| !has_minus);
+        let Some(letter) = beside.into_iter().chain(elsewhere).flatten().find(is_against) else {
             return Ok(());
         };
         Err(NoPlace::because(format!(

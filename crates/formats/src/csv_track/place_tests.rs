@@ -56,6 +56,20 @@ fn a_hemisphere_in_a_column_of_its_own_is_read() {
 }
 
 #[test]
+fn a_letter_beside_signed_coordinates_and_a_unit_of_something_else_are_no_matter() {
+    is_at("lat,lon,Symbol\n45.1175,-30.1217,S\n", 45.1175, -30.1217);
+    is_at("lat,lon,time,tack,side\n45.1175,-30.1217,2026-07-05T06:00:00Z,S,E\n", 45.1175, -30.1217);
+    // right of its own coordinate it may be nothing else
+    assert_eq!(places("lat,a,lon\n33.4512,S,-70.6721\n"), [None]);
+    assert_eq!(places("lat,lon,a\n45.1175,-30.1217,E\n"), [None]);
+    for unit in ["m", "ft", "Boat 7", "knots", "deg"] {
+        is_at(&format!("lat,lon,depth,unit\n45.1175,-30.1217,4,{unit}\n"), 45.1175, -30.1217);
+    }
+    assert_eq!(places("lat,lon,unit\n0.7874,-0.5257,rad\n"), [None]);
+    is_at("lat,lon,datum\n45.1175,-30.1217,W84\n", 45.1175, -30.1217);
+}
+
+#[test]
 fn a_hemisphere_under_a_heading_that_is_not_known_is_not_passed_over() {
     let told = "lat,a,lon,b\n51.0101,N,0.0501,W\n";
     assert_eq!(places(told), [None]);

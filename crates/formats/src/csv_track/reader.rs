@@ -347,7 +347,7 @@ impl<'a> Row<'a> {
             | Column::Unit
             | Column::Status(_)
             | Column::Ignored
-            | Column::Unknown => {}
+            | Column::Unknown(_) => {}
         }
     }
 }

@@ -1,4 +1,4 @@
-use takeline::track::LoggedFix;
+use takeline::track::{LoggedFix, is_of_a_set_clock};
 
 use crate::{LogItem, TrackReader};
 
@@ -224,8 +224,8 @@ fn an_offset_from_utc_in_a_column_of_its_own_is_read_or_told() {
 #[test]
 fn a_time_of_a_clock_that_was_not_set_is_told_apart() {
     let (fixes, notes) = read("time,lat,lon\n1970-01-01T00:00:00Z,45,-30\n1990-01-01T00:00:00Z,45,-30\n");
-    assert!(fixes[0].time.is_some_and(crate::is_of_a_clock_not_set));
-    assert!(fixes[1].time.is_some_and(|time| !crate::is_of_a_clock_not_set(time)));
+    assert!(fixes[0].time.is_some_and(|time| !is_of_a_set_clock(time)));
+    assert!(fixes[1].time.is_some_and(is_of_a_set_clock));
     assert!(
         notes[0].0.starts_with("clock-not-set") && notes[1].0.starts_with("date-suspicious"),
         "{notes:?}"

@@ -478,6 +478,20 @@ fn a_spike_tells_no_place_of_a_catch() {
 }
 
 #[test]
+fn a_spike_within_the_minute_of_a_row_in_whole_minutes_leaves_its_place_open() {
+    // let go, so that it is a matter of where it was caught alone
+    let row = || CatchEntry { position: None, kept: Some(false), ..kept(2, 0, 1) };
+    let answer = |ten: usize| {
+        let mut track = eastward(-30.21);
+        track[18 + ten].position = place(45.11, -30.19);
+        found(TEN_A_DAY, vec![row()], &track)[0].answer
+    };
+    // 30 s and 60 s from it, and 80 s: never between the two fixes about the row's own second
+    assert_eq!((answer(3), answer(6)), (Undecided, Undecided));
+    assert_eq!(answer(8), TakeAnswer::NoLoadedZone);
+}
+
+#[test]
 fn a_fix_dated_hours_ahead_does_not_hide_those_after_it() {
     let mut track: Vec<LoggedFix> = (0..60).map(|second| fix(second, -30.19)).collect();
     track.insert(20, fix(36_000, -30.19));
