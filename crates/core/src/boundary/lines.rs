@@ -387,18 +387,31 @@ impl Lines {
             return None;
         }
         if best_m > STRAIGHT_FOOT_M {
-            let (piece, share) = self.refine(place, near.candidates());
+            let mut candidates = near.candidates().to_vec();
+            candidates.sort_unstable_by_key(|(piece, _)| *piece);
+            let (piece, share) = self.refine(place, &candidates);
             let found = self.measure(place, (piece, share));
             return Some(found.on_side(self.is_wound_round(here.point)));
         }
-        let (mut inside, mut outside) = (None, None);
-        for (piece, foot) in near.candidates() {
-            let found = self.measured(place, here, *piece, foot);
-            let best: &mut Option<Nearest> = if found.signed_m < 0.0 { &mut inside } else { &mut outside };
-            if best.is_none_or(|best| found.away_m() < best.away_m()) {
-                *best = Some(found);
-            }
+        let candidates = near.candidates();
+        let found = |(piece, foot): &(u32, Foot)| self.measured(place, here, *piece, foot);
+        if let [candidate] = candidates {
+            return Some(found(candidate));
         }
+        let least_m = |inside: bool| {
+            let on_side = candidates.iter().map(found).filter(|found| found.is_inside() == inside);
+            on_side.map(Nearest::away_m).fold(f64::INFINITY, f64::min)
+        };
+        // in whatever order they were found, the first along the line of those equally near
+        let first = |inside: bool| {
+            let least_m = least_m(inside);
+            let found = candidates.iter().map(|candidate| (candidate.0, found(candidate)));
+            found
+                .filter(|(_, found)| found.is_inside() == inside && found.away_m() <= least_m + TIE_M)
+                .min_by_key(|(piece, _)| *piece)
+                .map(|(_, found)| found)
+        };
+        let (inside, outside) = (first(true), first(false));
         let (Some(one), Some(other)) = (inside, outside) else { return inside.or(outside) };
         let (best, rival) = if one.away_m() < other.away_m() { (one, other) } else { (other, one) };
         let tie_m = best.away_m() + TIE_M + TIE_SHARE * best.away_m();
@@ -510,6 +523,10 @@ impl Lines {
 impl Nearest {
     fn away_m(self) -> f64 {
         self.signed_m.abs()
+    }
+
+    fn is_inside(&self) -> bool {
+        self.signed_m < 0.0
     }
 
     /// The same point with the side settled otherwise.
