@@ -1,9 +1,10 @@
 //! A boundary asked from one place to the next.
 
 use super::lines::Trail;
+use super::whole::Nearest;
 use super::{Boundary, HowFar, Located};
 use crate::Position;
-use crate::geodesic::{Surface, surface};
+use crate::geodesic::{Surface, Vector, surface};
 
 /// Asks a boundary about places that follow each other, as those of a track do, in less time than [`Boundary::locate`].
 ///
@@ -60,5 +61,19 @@ impl BoundaryCursor<'_> {
     /// As [`Self::how_far`], for a position that is in earth-centred axes already.
     pub(crate) fn how_far_from(&mut self, position: Position, here: &Surface) -> HowFar {
         self.boundary.off(position, here, &mut self.trails).0
+    }
+
+    /// The same with the nearest point of the line, where its edges run one way only and that point is not on a circle.
+    pub(crate) fn how_far_and_foot(
+        &mut self,
+        position: Position,
+        here: &Surface,
+    ) -> (HowFar, Option<Vector>) {
+        let (far, nearest) = self.boundary.off(position, here, &mut self.trails);
+        let foot = match nearest {
+            Nearest::Point(foot) if self.trails.len() == 1 => Some(foot),
+            Nearest::Point(_) | Nearest::OnCircle(_) => None,
+        };
+        (far, foot)
     }
 }

@@ -11,6 +11,17 @@ pub(crate) const SHORT_M: f64 = 50_000.0;
 /// Up to this straight distance a normal section is taken for the geodesic that begins with it, in metres.
 const SHORT_LINE_M: f64 = 10_000.0;
 
+/// A degree of latitude is no longer than this anywhere, in metres, nor one of longitude: a / (1 − f) over a degree, rounded up.
+const DEGREE_M: f64 = 111_700.0;
+
+/// Metres that the way between two positions is not longer than, without a sine: along the meridian, then along the parallel,
+/// counted as if it were the equator.
+pub(crate) fn at_most_m(from: Position, to: Position) -> f64 {
+    let north_deg = (to.latitude().degrees() - from.latitude().degrees()).abs();
+    let east_deg = (to.longitude().degrees() - from.longitude().degrees()).abs();
+    (north_deg + east_deg.min(360.0 - east_deg)) * DEGREE_M
+}
+
 /// The length of the geodesic between two points of the surface, in metres, from the chord between them.
 ///
 /// The chord is bent back with the curvature of the normal section that holds it, taken under its middle: with
@@ -48,10 +59,12 @@ pub(crate) fn distance_m(from: Position, to: Position) -> f64 {
 
 /// The same with the azimuth at the first in degrees, so near to the geodesic's that up to [`SHORT_LINE_M`] its end comes out
 /// within 20 µm of the second position.
-pub(crate) fn distance_and_azimuth(from: Position, to: Position) -> (f64, f64) {
-    let (here, there) = (surface(from), surface(to).point);
-    if (there - here.point).norm() <= SHORT_LINE_M {
-        return (length_over_chord(here.point, there), azimuth_deg(&here, there));
+pub(crate) fn distance_and_azimuth(
+    (from, here): (Position, &Surface),
+    (to, there): (Position, &Surface),
+) -> (f64, f64) {
+    if (there.point - here.point).norm() <= SHORT_LINE_M {
+        return (length_over_chord(here.point, there.point), azimuth_deg(here, there.point));
     }
     let line = inverse(from, to);
     (line.distance_m, line.azimuth_start_deg)
@@ -112,7 +125,8 @@ mod tests {
             if length_m > 1.0 {
                 let line = inverse(from, to);
                 let turned = (azimuth_deg(&here, there.point) - line.azimuth_start_deg + 720.0) % 360.0;
-                let (told_m, told_deg) = distance_and_azimuth(from, to);
+                let (told_m, told_deg) = distance_and_azimuth((from, &here), (to, &there));
+                prop_assert!(length_m <= at_most_m(from, to));
                 prop_assert!((told_m - line.distance_m).abs() < 3e-8 && (distance_m(from, to) - told_m).abs() < 3e-8);
                 prop_assert!(inverse(direct(from, told_deg, told_m), to).distance_m < 2e-5);
                 // a nanometre of rounding in either point is 6e-8° of a metre

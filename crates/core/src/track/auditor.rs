@@ -13,13 +13,13 @@ use super::presence::is_of_a_set_clock;
 use super::ruling;
 use super::sketch::Sketch;
 use super::stray::Stray;
-use super::watch::{FAR_M, Happenings, Start, Step, Watch};
+use super::watch::{Ask, FAR_M, Happenings, Start, Step, Watch};
 use super::watchlist::Watchlist;
 use super::{
     Audit, Certainty, ClockSeam, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine,
     Quality, SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
-use crate::geodesic::{Vector, surface};
+use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres, Position};
 
@@ -44,8 +44,8 @@ pub struct Auditor<'a> {
     zones: &'a ZoneSet,
     watches: Watchlist<'a>,
     /// The last fix asked for the box about a zone that is nearest, and how far that was, in metres.
-    nearest_box: Option<(Vector, f64)>,
-    last: Option<LoggedFix>,
+    nearest_box: Option<(Position, f64)>,
+    last: Option<(LoggedFix, Surface)>,
     /// The last fix that was told, believed or not, and whether it was.
     told: Option<(LoggedFix, bool)>,
     /// How many fixes were believed before the last one.
@@ -230,14 +230,13 @@ impl<'a> Auditor<'a> {
 
     /// Whether some zone may be within [`ZoneSet::FAR_M`].
     fn is_near_any_box(&mut self, position: Position) -> bool {
-        let here = surface(position).point;
         // no straight distance changes faster than the place
-        let is_sure = |(at, away_m): (Vector, f64)| (here - at).norm() + away_m < ZoneSet::FAR_M - 1.0;
+        let is_sure = |(at, away_m)| at_most_m(at, position) + away_m < ZoneSet::FAR_M - 1.0;
         if self.nearest_box.is_some_and(is_sure) {
             return true;
         }
-        let away_m = self.zones.nearest_box_m(here);
-        self.nearest_box = Some((here, away_m));
+        let away_m = self.zones.nearest_box_m(surface(position).point);
+        self.nearest_box = Some((position, away_m));
         away_m <= ZoneSet::FAR_M
     }
 
@@ -378,15 +377,17 @@ impl<'a> Auditor<'a> {
         (broken, still_step_s): (bool, Option<f64>),
         events: &mut Vec<TrackEvent>,
     ) {
-        let last = self.last.replace(logged);
+        let here = surface(logged.position);
+        let last = self.last.replace((logged, here));
         self.go_astray(logged, true, events);
-        let closed = if let Some(before) = last.filter(|_| !broken) {
-            let closed = self.go_on(&Leg::between(before, logged, self.number), still_step_s, events);
+        let closed = if let Some((before, there)) = last.filter(|_| !broken) {
+            let leg = Leg::over((before, &there), (logged, &here), self.number);
+            let closed = self.go_on(&leg, [&there, &here], still_step_s, events);
             self.number += 1;
             closed
         } else {
             self.number += u64::from(last.is_some());
-            self.start_at(&logged, events)
+            self.start_at((&logged, &here), events)
         };
         self.add_visits(closed, events);
         let standing = self.watches.awake().filter_map(Watch::standing).max();
@@ -394,7 +395,13 @@ impl<'a> Auditor<'a> {
     }
 
     /// The way from one fix to the next.
-    fn go_on(&mut self, leg: &Leg, still_step_s: Option<f64>, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
+    fn go_on(
+        &mut self,
+        leg: &Leg,
+        places: [&Surface; 2],
+        still_step_s: Option<f64>,
+        events: &mut Vec<TrackEvent>,
+    ) -> Vec<Closed> {
         let (from, to) = (fix_of(&leg.from, &self.settings), fix_of(&leg.to, &self.settings));
         let radii_m = [from, to].map(|fix| fix.uncertainty.radius_95().metres());
         let stray = Stray::of(leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
@@ -404,24 +411,29 @@ impl<'a> Auditor<'a> {
         let mut closed = Vec::new();
         for number in awake {
             let watch = &mut self.watches[number];
-            if watch.is_active() && !watch.is_due(self.travelled_m, (&to, &stray)) {
+            let is_active = watch.is_active();
+            let ask = if is_active { watch.due_at(self.travelled_m, (&to, &stray)) } else { Ask::All };
+            if ask == Ask::Nothing {
                 watch.pass_quietly(leg);
                 continue;
             }
-            if !watch.is_active() && !self.watches.may_matter(number, step) {
+            if !is_active && !self.watches.may_matter(number, step) {
                 continue;
             }
-            let done = self.watches[number].pass(&Step {
-                leg,
-                from: &from,
-                to: &to,
-                stray,
-                travelled_m: self.travelled_m,
-                way_m: step.way_m,
-                first_crossing: self.crossings.len(),
-                linger_s: self.settings.linger_s,
-                is_plan: self.settings.is_plan,
-            });
+            let done = self.watches[number].pass(
+                ask,
+                &Step {
+                    leg,
+                    from: (&from, places[0]),
+                    to: (&to, places[1]),
+                    stray,
+                    travelled_m: self.travelled_m,
+                    way_m: step.way_m,
+                    first_crossing: self.crossings.len(),
+                    linger_s: self.settings.linger_s,
+                    is_plan: self.settings.is_plan,
+                },
+            );
             closed.extend(self.note(number, done, events));
         }
         self.watches.settle(step);
@@ -429,12 +441,17 @@ impl<'a> Auditor<'a> {
     }
 
     /// The first fix of the track, or after a break.
-    fn start_at(&mut self, logged: &LoggedFix, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
+    fn start_at(
+        &mut self,
+        (logged, here): (&LoggedFix, &Surface),
+        events: &mut Vec<TrackEvent>,
+    ) -> Vec<Closed> {
         let fix = fix_of(logged, &self.settings);
         let reach_m = fix.uncertainty.radius_95().metres();
         let (step, awake) = self.watches.go_to(self.zones, (logged.position, None), reach_m);
         let start = Start {
             fix: &fix,
+            here,
             at: Instant { position: logged.position, time: logged.time, between: logged.time_between },
             number: self.number,
             travelled_m: self.travelled_m,

@@ -12,7 +12,7 @@ use super::presence::{PAUSE_S, Presence, Silence, Timeless};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
-use crate::geodesic::distance_m;
+use crate::geodesic::{at_most_m, distance_m};
 use crate::{AccuracyKind, HorizontalUncertainty, Position};
 
 /// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
@@ -582,10 +582,10 @@ impl Cleaner {
 
     /// Whether a step is faster than the boat is known to be; without times, whether it is out of all proportion.
     fn is_dash(&self, from: &LoggedFix, to: &LoggedFix) -> bool {
-        match self.speed_kn(from, to) {
-            Some(knots) => knots > self.settings.known_top_speed_kn(OVER_TOP_SPEED),
-            None => from.time.is_none() && to.time.is_none() && self.is_long_untimed(from, to),
+        if step_s(from, to).is_some() {
+            return self.faster_than(self.settings.known_top_speed_kn(OVER_TOP_SPEED), (from, to)).is_some();
         }
+        from.time.is_none() && to.time.is_none() && self.is_long_untimed(from, to)
     }
 
     /// Lets a fix through, with what lies between it and the last one.
@@ -638,14 +638,22 @@ impl Cleaner {
 
     /// The speed that the way between two fixes would have needed, in knots, if no boat does that.
     fn needed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
-        self.speed_kn(from, to).filter(|knots| *knots > OVER_TOP_SPEED * self.settings.top_speed_kn)
+        self.faster_than(OVER_TOP_SPEED * self.settings.top_speed_kn, (from, to))
+    }
+
+    /// The least speed of the way between two fixes, in knots, if it is more than that.
+    fn faster_than(&self, knots: f64, (from, to): (&LoggedFix, &LoggedFix)) -> Option<f64> {
+        // nearly all fixes lie so near to each other that nothing has to be measured
+        let allowed_m = knots * METRES_PER_SECOND_IN_A_KNOT * step_s(from, to)?;
+        if at_most_m(from.position, to.position) < allowed_m {
+            return None;
+        }
+        self.speed_kn(from, to).filter(|needed_kn| *needed_kn > knots)
     }
 
     /// The least speed of the way between two fixes, in knots; none without times.
     fn speed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
-        let seconds = seconds_between(from, to)?;
-        let seconds = if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) };
-        Some(self.apart_m(from, to) / seconds / METRES_PER_SECOND_IN_A_KNOT)
+        Some(self.apart_m(from, to) / step_s(from, to)? / METRES_PER_SECOND_IN_A_KNOT)
     }
 
     /// What lies between two fixes.
@@ -697,6 +705,12 @@ pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> Horiz
         HorizontalUncertainty::given(metres, AccuracyKind::P95).ok()
     };
     with_digits(fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty), fix, settings)
+}
+
+/// Seconds that a step took, never none at all; none if either fix has no time.
+fn step_s(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
+    let seconds = seconds_between(from, to)?;
+    Some(if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) })
 }
 
 /// Seconds from one fix to another; none if either has no time.

@@ -4,7 +4,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::stay::{Along, End, Stay};
 use super::{Instant, LoggedFix};
-use crate::geodesic::{direct, distance_and_azimuth};
+use crate::geodesic::{Surface, direct, distance_and_azimuth, surface};
 use crate::{Boundary, Position};
 
 /// Stretches shorter than this, in metres, whose ends lie on one side of a distance are not searched for a crossing and
@@ -30,7 +30,17 @@ pub(super) struct Leg {
 
 impl Leg {
     pub(super) fn between(from: LoggedFix, to: LoggedFix, number: u64) -> Self {
-        let (length_m, azimuth_deg) = distance_and_azimuth(from.position, to.position);
+        let ends = [from, to].map(|fix| surface(fix.position));
+        Self::over((from, &ends[0]), (to, &ends[1]), number)
+    }
+
+    /// The same from fixes whose places in earth-centred axes are known.
+    pub(super) fn over(
+        (from, here): (LoggedFix, &Surface),
+        (to, there): (LoggedFix, &Surface),
+        number: u64,
+    ) -> Self {
+        let (length_m, azimuth_deg) = distance_and_azimuth((from.position, here), (to.position, there));
         Self { from, to, number, azimuth_deg, length_m }
     }
 

@@ -12,11 +12,15 @@ use super::reach::{GapLook, Outline};
 use super::stay::{Along, End, Stay, Stays};
 use super::stray::Stray;
 use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, LoggedFix, RuledTime, TrackSettings};
+use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord, surface};
 use crate::zone::{Extent, Zone};
 use crate::{Boundary, BoundaryCursor, Fix, HowFar, Metres, Position};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
+
+/// A foot lies no farther off the surface than this, in metres, rounding counted.
+const FOOT_M: f64 = 1e-5;
 
 /// Places whose distances to a line differ by less, in metres, are equally near to it, and the first of them is told.
 const SAME_M: f64 = 1e-6;
@@ -31,8 +35,10 @@ pub(super) struct Watch<'a> {
     cursor: Option<BoundaryCursor<'a>>,
     /// When a zone that the boat is not in can matter next.
     due: Due,
-    /// Metres of way before which nothing about this zone can change.
+    /// Metres of way before which nothing about this zone can change but how deep the boat has been in it.
     quiet_until_m: f64,
+    /// Metres of way before which it cannot have been deeper in it than ever.
+    shallow_until_m: f64,
     /// Metres of way, and of what the boat can have left it by, before which it cannot have gone over the line.
     firm_until_m: f64,
     /// The doubt of the fix that this was reckoned with, in metres; a greater one may change the standing at once.
@@ -52,9 +58,17 @@ pub(super) struct Watch<'a> {
     pub(super) visited: bool,
 }
 
+/// What has to be asked of a zone on a leg.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ask {
+    Nothing,
+    /// Only whether the boat was deeper in it than ever: it is surely inside all along.
+    HowDeep,
+    All,
+}
+
 /// A fix against a line, in metres; negative inside.
 #[derive(Debug, Clone, Copy)]
-#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(super) struct Measured {
     signed_m: f64,
     least_m: f64,
@@ -63,9 +77,21 @@ pub(super) struct Measured {
     random_m: f64,
     /// The whole doubt, that of the readings of its edges included.
     pub(super) doubt_m: f64,
+    /// The fix and the point of the line nearest to it, where the line runs one way only.
+    foot: Option<(Vector, Vector)>,
 }
 
 impl Measured {
+    /// No place on the way to or from another is deeper in the zone than this, in metres: none is farther from the foot than one
+    /// of the two ends, since distances to one point are convex along a way this short.
+    fn deepest_towards(&self, other: &Self) -> f64 {
+        let Some(((here, foot), (there, _))) = self.foot.zip(other.foot) else { return f64::INFINITY };
+        if (here - foot).norm().max((there - foot).norm()) > SHORT_M {
+            return f64::INFINITY;
+        }
+        length_over_chord(here, foot).max(length_over_chord(there, foot)) + FOOT_M
+    }
+
     fn off(self) -> Off {
         Off { signed_m: self.signed_m, least_m: self.least_m }
     }
@@ -83,6 +109,7 @@ pub(super) struct Happenings {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Start<'s> {
     pub(super) fix: &'s Fix,
+    pub(super) here: &'s Surface,
     pub(super) at: Instant,
     /// How many believed fixes went before it.
     pub(super) number: u64,
@@ -96,8 +123,8 @@ pub(super) struct Start<'s> {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Step<'s> {
     pub(super) leg: &'s Leg,
-    pub(super) from: &'s Fix,
-    pub(super) to: &'s Fix,
+    pub(super) from: (&'s Fix, &'s Surface),
+    pub(super) to: (&'s Fix, &'s Surface),
     pub(super) stray: Stray,
     /// Way made up to its end, in metres.
     pub(super) travelled_m: f64,
@@ -167,6 +194,7 @@ impl<'a> Watch<'a> {
             cursor: None,
             due: Due::NOW,
             quiet_until_m: f64::NEG_INFINITY,
+            shallow_until_m: f64::NEG_INFINITY,
             firm_until_m: f64::NEG_INFINITY,
             quiet_fix_m: 0.0,
             measured: None,
@@ -227,8 +255,8 @@ impl<'a> Watch<'a> {
         self.closest.map_or(FAR_M, |closest| closest.distance_m)
     }
 
-    /// Whether a leg that ends at this way can change anything, where the boat is perhaps inside or a visit goes on.
-    pub(super) fn is_due(&self, travelled_m: f64, (to, stray): (&Fix, &Stray)) -> bool {
+    /// What a leg that ends at this way can change, where the boat is perhaps inside or a visit goes on.
+    pub(super) fn due_at(&self, travelled_m: f64, (to, stray): (&Fix, &Stray)) -> Ask {
         let radius_m = to.uncertainty.radius_95().metres();
         let narrower = self.standing == Some(Certainty::Possible) && radius_m < self.quiet_fix_m;
         let is_blurred = radius_m > self.quiet_fix_m || narrower;
@@ -239,7 +267,18 @@ impl<'a> Watch<'a> {
             Some(Certainty::Possible) => !is_quiet,
             Some(Certainty::Certain) => !is_quiet || travelled_m + stray.most_m() > self.firm_until_m,
         };
-        self.boundary.is_some() && (is_blurred || is_changed)
+        if self.boundary.is_none() {
+            Ask::Nothing
+        } else if is_blurred || is_changed {
+            Ask::All
+        } else if travelled_m > self.shallow_until_m {
+            match self.standing {
+                Some(Certainty::Certain) => Ask::HowDeep,
+                Some(Certainty::Possible) | None => Ask::All,
+            }
+        } else {
+            Ask::Nothing
+        }
     }
 
     /// How sure it is that the boat is inside, for a fix with where it lies.
@@ -266,17 +305,20 @@ impl<'a> Watch<'a> {
             greatest_m: far.greatest.metres(),
             random_m,
             doubt_m: random_m + far.reading_doubt.metres(),
+            foot: None,
         }
     }
 
     /// Distance to the line and its doubt at a fix.
-    fn measure(&mut self, fix: &Fix) -> Option<Measured> {
+    fn measure(&mut self, (fix, here): (&Fix, &Surface)) -> Option<Measured> {
         if let Some((_, measured)) = self.measured.filter(|(last, _)| last == fix) {
             return Some(measured);
         }
         let boundary = self.boundary?;
-        let far = self.cursor.get_or_insert_with(|| boundary.cursor()).how_far(fix.position);
-        let measured = self.measured_from(fix, &far);
+        let cursor = self.cursor.get_or_insert_with(|| boundary.cursor());
+        let (far, foot) = cursor.how_far_and_foot(fix.position, here);
+        let foot = foot.map(|foot| (here.point, foot));
+        let measured = Measured { foot, ..self.measured_from(fix, &far) };
         self.measured = Some((*fix, measured));
         Some(measured)
     }
@@ -297,7 +339,7 @@ impl<'a> Watch<'a> {
     /// The first fix after a break, or of the track.
     pub(super) fn start(&mut self, start: &Start<'_>) -> Happenings {
         let mut done = Happenings::default();
-        let Some(measured) = self.measure(start.fix) else { return done };
+        let Some(measured) = self.measure((start.fix, start.here)) else { return done };
         let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
         self.note_near(near);
         self.standing = self.standing_at(&measured);
@@ -335,7 +377,7 @@ impl<'a> Watch<'a> {
     }
 
     /// A leg that may have changed something.
-    pub(super) fn pass(&mut self, step: &Step<'_>) -> Happenings {
+    pub(super) fn pass(&mut self, ask: Ask, step: &Step<'_>) -> Happenings {
         let mut done = Happenings::default();
         let (Some(before), Some(boundary)) = (self.measure(step.from), self.boundary) else { return done };
         let Some(after) = self.measure(step.to) else { return done };
@@ -348,6 +390,12 @@ impl<'a> Watch<'a> {
             linger_s: step.linger_s,
             is_plan: step.is_plan,
         };
+        if ask == Ask::HowDeep {
+            self.stay_inside(step.leg, (0.0, 1.0), Certainty::Certain, &[]);
+            self.note_extremes(&beside);
+            self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
+            return done;
+        }
         if self.is_active() || beside.may_touch() {
             for stretch in self.stretches(&beside) {
                 self.live_through(&beside, stretch, &mut done);
@@ -373,7 +421,7 @@ impl<'a> Watch<'a> {
         if after.signed_m > clear_of_m(after.doubt_m) + 2.0 * step.stray.most_m() {
             done.left.extend(self.close());
         }
-        self.rest(step.to, &after, (step.travelled_m, step.way_m));
+        self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
         done
     }
 
@@ -412,6 +460,7 @@ impl<'a> Watch<'a> {
             self.open_at(Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] }, Evidence::Gap);
             // nothing was measured at the place where it began
             (self.quiet_until_m, self.firm_until_m) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+            self.shallow_until_m = f64::NEG_INFINITY;
             done.entered = Some((Certainty::Possible, ends[0]));
         }
         if let Some(open) = &mut self.open {
@@ -436,7 +485,9 @@ impl<'a> Watch<'a> {
 
     /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
     pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix, number: u64) -> Option<Closed> {
-        let held_after = self.measure(after).is_some_and(|measured| self.standing_at(&measured).is_some());
+        let held_after = self
+            .measure((after, &surface(after.position)))
+            .is_some_and(|measured| self.standing_at(&measured).is_some());
         if self.standing.is_none() || !held_after {
             return self.close();
         }
@@ -534,7 +585,8 @@ impl<'a> Watch<'a> {
         let clear_m = if self.open.is_some() && signed_m > 0.0 { 0.0 } else { f64::INFINITY };
         self.quiet_fix_m = fix.uncertainty.radius_95().metres();
         self.firm_until_m = travelled_m + to_change_m;
-        self.quiet_until_m = travelled_m + to_change_m.min(to_extreme_m).min(clear_m).max(0.0);
+        self.quiet_until_m = travelled_m + to_change_m.min(clear_m).max(0.0);
+        self.shallow_until_m = travelled_m + to_extreme_m.max(0.0);
     }
 
     fn open_at(&mut self, near: Near, evidence: Evidence) {
@@ -600,7 +652,13 @@ impl<'a> Watch<'a> {
             (None, Some(closest)) => closest.distance_m,
             (None, None) => FAR_M,
         };
-        let between = beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m);
+        let deepest_m = before.deepest_towards(&after).min(after.deepest_towards(&before));
+        let best_m = so_far_m.min(before.signed_m).min(after.signed_m);
+        let between = if -deepest_m < best_m - LEAST_TOLERANCE_M {
+            beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m)
+        } else {
+            None
+        };
         let ends = [(0.0, before.signed_m), (1.0, after.signed_m)];
         for (share, distance_m) in ends.into_iter().chain(between) {
             let best_m = match (&self.open, self.closest) {

@@ -3,11 +3,9 @@
 use std::collections::HashMap;
 
 use super::{Extent, ZoneSet};
-use crate::geodesic::{Surface, surface};
+use crate::geodesic::{Surface, at_most_m, surface};
 use crate::{BoundaryCursor, HowFar, Position};
 
-/// A degree of latitude is no longer than this anywhere, nor one of longitude: a / (1 − f) over a degree, rounded up.
-const DEGREE_M: f64 = 111_700.0;
 /// A longer step than this, in metres, is a jump: nothing is concluded from the place before.
 const JUMP_M: f64 = 50_000.0;
 /// What a bound on a side may be out by, in metres: bounds with arcs that miss their circle hold to that.
@@ -255,12 +253,4 @@ impl ZoneSetCursor<'_> {
         let rivals = self.near.iter().enumerate().filter(|(at, _)| *at != self.nearest);
         self.rivals_due_m = rivals.map(|(_, zone)| zone.due_m()).fold(f64::INFINITY, f64::min);
     }
-}
-
-/// Metres that the way between two places is not longer than: along the meridian, then along the parallel nearer to the
-/// equator, counted as if it were the equator.
-fn at_most_m(from: Position, to: Position) -> f64 {
-    let north_deg = (to.latitude().degrees() - from.latitude().degrees()).abs();
-    let east_deg = (to.longitude().degrees() - from.longitude().degrees()).abs();
-    (north_deg + east_deg.min(360.0 - east_deg)) * DEGREE_M
 }
