@@ -326,14 +326,14 @@ proptest! {
     ) {
         let zones = ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 300.0), None)]);
         let mut fixes = walk(start_m, &turns);
-        let without = audit(&zones, &fixes, TrackSettings::default());
+        let settings = TrackSettings::default().with_top_speed_kn(top_kn).unwrap();
+        let without = audit(&zones, &fixes, settings);
         for (after, seconds) in gaps {
             let from = after % fixes.len() + 1;
             for fix in fixes.iter_mut().skip(from) {
                 fix.time = fix.time.map(|time| time.checked_add(SignedDuration::from_secs(seconds)).unwrap());
             }
         }
-        let settings = TrackSettings::default().with_top_speed_kn(top_kn).unwrap();
         let found = audit(&zones, &fixes, settings);
         for visit in &found.visits {
             prop_assert!(visit.entered().time <= visit.left().time, "{:?}", visit.span);
@@ -343,7 +343,7 @@ proptest! {
         let possible = |found: &Audit| sum(found, |visit| visit.possible_s);
         prop_assert!(possible(&found) >= possible(&without) - 11.0 * 5.0);
         let certain = |found: &Audit| found.visits.iter().any(|visit| visit.certainty == Certainty::Certain);
-        prop_assert!(found.visits.is_empty() == without.visits.is_empty() || !found.visits.is_empty());
+        prop_assert!(without.visits.is_empty() || !found.visits.is_empty());
         prop_assert!(certain(&without) || !certain(&found));
     }
 }
