@@ -393,25 +393,12 @@ impl Lines {
             let found = self.measure(place, (piece, share));
             return Some(found.on_side(self.is_wound_round(here.point)));
         }
-        let candidates = near.candidates();
-        let found = |(piece, foot): &(u32, Foot)| self.measured(place, here, *piece, foot);
-        if let [candidate] = candidates {
-            return Some(found(candidate));
-        }
-        let least_m = |inside: bool| {
-            let on_side = candidates.iter().map(found).filter(|found| found.is_inside() == inside);
-            on_side.map(Nearest::away_m).fold(f64::INFINITY, f64::min)
+        let found = |(piece, foot): &(u32, Foot)| (*piece, self.measured(place, here, *piece, foot));
+        let (inside, outside) = match near.candidates() {
+            [candidate] => return Some(found(candidate).1),
+            [one, other] => first_of_each_side(&[found(one), found(other)]),
+            all => first_of_each_side(&all.iter().map(found).collect::<Vec<_>>()),
         };
-        // in whatever order they were found, the first along the line of those equally near
-        let first = |inside: bool| {
-            let least_m = least_m(inside);
-            let found = candidates.iter().map(|candidate| (candidate.0, found(candidate)));
-            found
-                .filter(|(_, found)| found.is_inside() == inside && found.away_m() <= least_m + TIE_M)
-                .min_by_key(|(piece, _)| *piece)
-                .map(|(_, found)| found)
-        };
-        let (inside, outside) = (first(true), first(false));
         let (Some(one), Some(other)) = (inside, outside) else { return inside.or(outside) };
         let (best, rival) = if one.away_m() < other.away_m() { (one, other) } else { (other, one) };
         let tie_m = best.away_m() + TIE_M + TIE_SHARE * best.away_m();
@@ -534,6 +521,18 @@ impl Nearest {
         let away_m = self.away_m();
         Self { signed_m: if inside { -away_m } else { away_m }, ..self }
     }
+}
+
+/// The nearest point inside and the nearest outside, by the pieces that they are on; in whatever order these were found, the first
+/// along the line of those equally near.
+fn first_of_each_side(found: &[(u32, Nearest)]) -> (Option<Nearest>, Option<Nearest>) {
+    let first = |inside: bool| {
+        let on_side = || found.iter().filter(move |(_, found)| found.is_inside() == inside);
+        let least_m = on_side().map(|(_, found)| found.away_m()).fold(f64::INFINITY, f64::min);
+        let nearest = on_side().filter(|(_, found)| found.away_m() <= least_m + TIE_M);
+        nearest.min_by_key(|(piece, _)| *piece).map(|(_, found)| *found)
+    };
+    (first(true), first(false))
 }
 
 /// Puts remembered pieces in order of how far they are away at least.

@@ -460,8 +460,10 @@ impl<'a> Auditor<'a> {
         };
         let mut closed = Vec::new();
         for number in awake {
-            if self.watches[number].is_active() || self.watches.may_matter(number, step) {
-                let done = self.watches[number].start(&start);
+            let watch = &self.watches[number];
+            if watch.is_active() || self.watches.may_matter(number, step) {
+                let box_m = self.zones.box_away_m(number, here.point);
+                let done = self.watches[number].start(&start, (box_m, step));
                 closed.extend(self.note(number, done, events));
             }
         }

@@ -336,9 +336,20 @@ impl<'a> Watch<'a> {
         self.boundary.map_or(0.0, Boundary::largest_misfit_m)
     }
 
-    /// The first fix after a break, or of the track.
-    pub(super) fn start(&mut self, start: &Start<'_>) -> Happenings {
+    /// The first fix after a break, or of the track, and how far the box about the zone is from it, doubts counted.
+    pub(super) fn start(&mut self, start: &Start<'_>, (box_m, step): (f64, Approach)) -> Happenings {
         let mut done = Happenings::default();
+        // after a long gap there are many zones that the boat may have been to and is not near
+        let radius_m = start.fix.uncertainty.radius_95().metres();
+        let doubt_m = radius_m + self.line_doubt_m() + self.misfit_m();
+        let is_read_one_way = self.boundary.is_some_and(Boundary::is_read_one_way);
+        if is_read_one_way && box_m > FAR_M.max(clear_of_m(doubt_m) + self.strayed_m) + 1.0 {
+            self.strayed_m = 0.0;
+            self.standing = None;
+            done.left.extend(self.close());
+            self.due = Due::from_place(step.way_m, box_m, (box_m, self.floor_m()));
+            return done;
+        }
         let Some(measured) = self.measure((start.fix, start.here)) else { return done };
         let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
         self.note_near(near);
