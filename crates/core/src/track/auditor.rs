@@ -417,7 +417,7 @@ impl<'a> Auditor<'a> {
                 watch.pass_quietly(leg);
                 continue;
             }
-            if !is_active && !self.watches.may_matter(number, step) {
+            if !is_active && !self.watches.may_matter(number, (self.zones, places[1].point), step) {
                 continue;
             }
             let done = self.watches[number].pass(
@@ -460,8 +460,8 @@ impl<'a> Auditor<'a> {
         };
         let mut closed = Vec::new();
         for number in awake {
-            let watch = &self.watches[number];
-            if watch.is_active() || self.watches.may_matter(number, step) {
+            let is_active = self.watches[number].is_active();
+            if is_active || self.watches.may_matter(number, (self.zones, here.point), step) {
                 let box_m = self.zones.box_away_m(number, here.point);
                 let done = self.watches[number].start(&start, (box_m, step));
                 closed.extend(self.note(number, done, events));

@@ -169,9 +169,18 @@ impl<'a> Watchlist<'a> {
         ordered.binary_search(&number).is_ok() || new.contains(&number)
     }
 
-    /// Whether a step can do anything to a zone that the boat is not in.
-    pub(super) fn may_matter(&self, number: usize, step: Approach) -> bool {
-        self.is_sleepless || self.watches[number].may_matter(step)
+    /// Whether a step to a place can do anything to a zone that the boat is not in; its line is asked only if its box is near.
+    pub(super) fn may_matter(
+        &mut self,
+        number: usize,
+        (zones, here): (&ZoneSet, Vector),
+        step: Approach,
+    ) -> bool {
+        let watch = &mut self.watches[number];
+        if !self.is_sleepless && watch.may_matter(step) {
+            watch.doze_by_box(zones.box_away_m(number, here), step);
+        }
+        self.is_sleepless || watch.may_matter(step)
     }
 
     /// Puts the zones to sleep that nothing can happen to for a while.
