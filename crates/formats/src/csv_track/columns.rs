@@ -13,6 +13,14 @@ const MOST_COLUMNS: usize = 256;
 pub(crate) struct Columns {
     pub(crate) separator: u8,
     pub(crate) order: Vec<Column>,
+    /// Whether the last column is a coordinate.
+    pub(super) is_place_last: bool,
+    /// Whether times are seconds since 1970.
+    pub(super) has_unix: bool,
+    /// What the accuracy is, where its column says so.
+    pub(super) accuracy_kind: Option<AccuracyKind>,
+    /// Metres per second in the unit of the column of speeds.
+    pub(super) speed_m_per_s: Option<f64>,
     /// Columns that look like something to read, and why they were not.
     pub(crate) remarks: Vec<String>,
 }
@@ -56,8 +64,25 @@ impl Columns {
         }
         let has_time = columns.iter().any(|column| matches!(column, Column::Time | Column::UnixTime));
         let remarks = names.iter().filter_map(|name| remark(name, has_time)).collect();
-        Ok(Self { separator, order: columns, remarks })
+        Ok(Self {
+            separator,
+            is_place_last: matches!(columns.last(), Some(Column::Latitude | Column::Longitude)),
+            has_unix: columns.contains(&Column::UnixTime),
+            accuracy_kind: accuracy_kind(&columns),
+            speed_m_per_s: speed_unit(&columns),
+            order: columns,
+            remarks,
+        })
     }
+}
+
+/// What the accuracy is, where its column says so.
+fn accuracy_kind(order: &[Column]) -> Option<AccuracyKind> {
+    order.iter().find_map(|column| if let Column::Accuracy(kind) = column { *kind } else { None })
+}
+
+fn speed_unit(order: &[Column]) -> Option<f64> {
+    order.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
 }
 
 /// A column of a table of fixes that says where and when.

@@ -7,7 +7,7 @@ use takeline::{AccuracyKind, Latitude, Longitude, Position};
 use super::columns::{Columns, unread_accuracy_mend};
 use super::headings::Column;
 use super::place::{NoPlace, Parts};
-use crate::instant::{self, ReadTime};
+use crate::instant::{self, ReadTime, TimeReader};
 use crate::notes::{Notes, Zone, note_time};
 use crate::shown::shown;
 use crate::source::{Fault, LineSpan, Source};
@@ -19,6 +19,7 @@ pub(crate) struct CsvReader<R> {
     columns: Columns,
     unstated: AccuracyKind,
     notes: Notes,
+    times: TimeReader,
     /// The most decimals so far of the last number of a row, where that is a coordinate.
     decimals: usize,
 }
@@ -53,7 +54,7 @@ impl<R: Read> CsvReader<R> {
         for remark in &columns.remarks {
             notes.tell(LogNoteKind::ColumnIgnored, header, remark.as_str());
         }
-        Self { source, columns, unstated, notes, decimals: 0 }
+        Self { source, columns, unstated, notes, times: TimeReader::default(), decimals: 0 }
     }
 
     pub(crate) fn source(&self) -> &Source<R> {
@@ -85,12 +86,12 @@ impl<R: Read> CsvReader<R> {
             if line.iter().all(u8::is_ascii_whitespace) {
                 continue;
             }
-            let is_place_last =
-                matches!(self.columns.order.last(), Some(Column::Latitude | Column::Longitude));
-            let decimals = if is_place_last { decimals_at_end(line, self.columns.separator) } else { 0 };
+            let decimals =
+                if self.columns.is_place_last { decimals_at_end(line, self.columns.separator) } else { 0 };
             let is_cut = self.source.line_has_no_end() && decimals + CUT_DECIMALS <= self.decimals;
             self.decimals = self.decimals.max(decimals);
-            let judge = Judge { unstated: self.unstated, place, notes: &mut self.notes };
+            let judge =
+                Judge { unstated: self.unstated, place, notes: &mut self.notes, times: &mut self.times };
             return Ok(Some(if is_cut { judge.cut_off() } else { judge.line(line, &self.columns) }));
         }
     }
@@ -101,12 +102,15 @@ struct Judge<'a> {
     unstated: AccuracyKind,
     place: LogPlace,
     notes: &'a mut Notes,
+    times: &'a mut TimeReader,
 }
 
 impl Judge<'_> {
     fn line(mut self, line: &[u8], columns: &Columns) -> LogItem {
         if memchr::memchr(b'"', line).is_none() {
-            return self.row(&cut(line, columns), columns);
+            let mut row = Row::default();
+            cut(&mut row, line, columns);
+            return self.row(&row, columns);
         }
         let Some(fields) = unquoted(line, columns.separator) else {
             return self.leave_out("a quotation mark is not closed on its line", None);
@@ -150,7 +154,7 @@ impl Judge<'_> {
             }
         };
         let read_m = self.figure("accuracy", row.accuracy);
-        let kind = accuracy_kind(columns).unwrap_or(self.unstated);
+        let kind = columns.accuracy_kind.unwrap_or(self.unstated);
         let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, kind, self.place));
         if uncertainty.is_none() && !row.unread_accuracy.trim_ascii().is_empty() {
             self.notes
@@ -162,7 +166,7 @@ impl Judge<'_> {
             return LogItem::Unplaced(UnplacedRecord { time, place: self.place });
         }
         let speed = self.figure("speed", row.speed);
-        let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
+        let speed_m_per_s = speed.and_then(|speed| Some(speed * columns.speed_m_per_s?));
         LogItem::Fix(LoggedFix {
             position,
             time: self.time(row, columns),
@@ -208,11 +212,11 @@ impl Judge<'_> {
         if text.is_empty() {
             return None;
         }
-        let has_unix = columns.order.contains(&Column::UnixTime);
-        if !has_unix && columns.order.contains(&Column::Date) && !row.date.trim_ascii().is_empty() {
+        // without a column of dates the date is empty
+        if !columns.has_unix && !row.date.trim_ascii().is_empty() {
             return self.date_and_time(row, text);
         }
-        let read = if has_unix { unix(text) } else { instant::read(text) };
+        let read = if columns.has_unix { unix(text) } else { self.times.read(text) };
         if read == ReadTime::Empty {
             return None;
         }
@@ -256,15 +260,6 @@ fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
     Ok(Position::new(latitude, longitude))
 }
 
-/// What the accuracy is, where its column says so.
-fn accuracy_kind(columns: &Columns) -> Option<AccuracyKind> {
-    columns.order.iter().find_map(|column| if let Column::Accuracy(kind) = column { *kind } else { None })
-}
-
-fn speed_unit(columns: &Columns) -> Option<f64> {
-    columns.order.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
-}
-
 /// Seconds since 1970, whole or with decimals. More than eleven digits would be milliseconds.
 fn unix(text: &[u8]) -> ReadTime {
     let text = text.trim_ascii();
@@ -280,6 +275,9 @@ fn unix(text: &[u8]) -> ReadTime {
         return ReadTime::Unreadable;
     }
     let second = whole.iter().fold(0_i64, |sum, digit| sum * 10 + i64::from(digit - b'0'));
+    if fraction.is_empty() {
+        return Timestamp::from_second(second).map_or(ReadTime::Unreadable, ReadTime::At);
+    }
     let nine = (0..9).map(|at| fraction.get(at).map_or(0, |digit| i32::from(digit - b'0')));
     let nanosecond = nine.fold(0, |sum, digit| sum * 10 + digit);
     Timestamp::new(second, nanosecond).map_or(ReadTime::Unreadable, ReadTime::At)
@@ -296,8 +294,7 @@ fn decimals_at_end(line: &[u8], separator: u8) -> usize {
 }
 
 /// Cuts a row without quotation marks; plain decimals are read on the way.
-fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
-    let mut row = Row::default();
+fn cut<'a>(row: &mut Row<'a>, line: &'a [u8], columns: &Columns) {
     let mut at = 0;
     for column in &columns.order {
         let rest = &line[at..];
@@ -306,18 +303,17 @@ fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
         let plain = plain.filter(|(_, used)| rest.get(*used).is_none_or(|next| *next == columns.separator));
         let length = match plain {
             Some((_, used)) => used,
-            None => rest.iter().position(|byte| *byte == columns.separator).unwrap_or(rest.len()),
+            None => memchr::memchr(columns.separator, rest).unwrap_or(rest.len()),
         };
         row.put(*column, &rest[..length], plain.map(|(value, _)| value));
         row.fields += 1;
         at += length;
         if at == line.len() {
-            return row;
+            return;
         }
         at += 1;
     }
     row.fields += 1 + memchr::memchr_iter(columns.separator, &line[at..]).count();
-    row
 }
 
 fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {

@@ -6,7 +6,9 @@ use takeline::AccuracyKind;
 use takeline::track::LogPlace;
 
 use super::element::{Element, PointKind};
+use super::plain::PlainPoint;
 use super::point::{self, Point};
+use crate::instant::TimeReader;
 use crate::notes::Notes;
 use crate::shown::shown;
 use crate::source::{Fault, Source};
@@ -15,7 +17,7 @@ use crate::{LogItem, LogNoteKind, ReadLogErrorKind};
 /// The deepest nesting; the schemas need six levels, and extensions a few more.
 const MOST_LEVELS: usize = 64;
 /// The longest text of a time, a number or a name, in bytes.
-const MOST_TEXT_BYTES: usize = 256;
+pub(super) const MOST_TEXT_BYTES: usize = 256;
 
 /// Walks over a GPX file point by point.
 pub(crate) struct GpxReader<R: Read> {
@@ -24,6 +26,10 @@ pub(crate) struct GpxReader<R: Read> {
     open: Vec<Element>,
     has_root: bool,
     point: Option<Point>,
+    /// A point that was read to its end, and waits behind the notes on what is inside it.
+    whole: Option<Point>,
+    /// Whether the XML parser stands behind a tag, and not inside a text that it has begun.
+    is_behind_tag: bool,
     text: Text,
     /// Number of the stretch that points belong to.
     stretch: u32,
@@ -32,6 +38,7 @@ pub(crate) struct GpxReader<R: Read> {
     has_points: bool,
     unstated: AccuracyKind,
     notes: Notes,
+    times: TimeReader,
 }
 
 /// Text of an element, as far as it is kept.
@@ -70,12 +77,15 @@ impl<R: Read> GpxReader<R> {
             open: Vec::with_capacity(MOST_LEVELS),
             has_root: false,
             point: None,
+            whole: None,
+            is_behind_tag: false,
             text: Text::default(),
             stretch: 0,
             at_break: false,
             has_points: false,
             unstated,
             notes: Notes::default(),
+            times: TimeReader::default(),
         }
     }
 
@@ -87,6 +97,12 @@ impl<R: Read> GpxReader<R> {
     pub(crate) fn next_item(&mut self) -> Result<Option<LogItem>, Fault> {
         if let Some(note) = self.notes.next() {
             return Ok(Some(LogItem::Note(note)));
+        }
+        if let Some(mut point) = self.whole.take() {
+            return Ok(point.finish(&mut self.notes));
+        }
+        if let Some(item) = self.plain_point() {
+            return Ok(Some(item));
         }
         let mut buffer = std::mem::take(&mut self.buffer);
         let read = self.read_on(&mut buffer);
@@ -108,6 +124,7 @@ impl<R: Read> GpxReader<R> {
                 Ok(event) => event,
                 Err(error) => return Err(self.blame(error)),
             };
+            self.is_behind_tag = matches!(event, Event::Start(_) | Event::Empty(_) | Event::End(_));
             let item = match event {
                 Event::Start(tag) => self.start(&tag)?,
                 Event::Empty(tag) => match self.start(&tag)? {
@@ -135,7 +152,39 @@ impl<R: Read> GpxReader<R> {
             if let Some(note) = self.notes.next() {
                 return Ok(Some(LogItem::Note(note)));
             }
+            if let Some(item) = self.plain_point() {
+                return Ok(Some(item));
+            }
         }
+    }
+
+    /// Reads a point that has the plain form; none, and nothing is read, for any other.
+    ///
+    /// The XML parser does not see such a point, which would leave it as it came to it: behind a tag, in the same element.
+    #[inline]
+    fn plain_point(&mut self) -> Option<LogItem> {
+        if !self.is_behind_tag || !matches!(self.open.last(), Some(Element::Segment | Element::Track)) {
+            return None;
+        }
+        let plain = PlainPoint::scan(self.xml.get_ref().unread())?;
+        let source = self.xml.get_mut();
+        source.skip(plain.range.start);
+        source.begin_token();
+        self.begin_stretch(PointKind::Track);
+        let place = self.place();
+        let mut point = Point::open(PointKind::Track, place, Some(plain.position), self.unstated);
+        let bytes = self.xml.get_ref().unread();
+        for (element, range) in plain.texts() {
+            let range = range.start - plain.range.start..range.end - plain.range.start;
+            let text = bytes.get(range).and_then(|text| std::str::from_utf8(text).ok());
+            point.take(element, text, (&mut self.notes, &mut self.times));
+        }
+        self.xml.get_mut().skip(plain.range.len());
+        if let Some(note) = self.notes.next() {
+            self.whole = Some(point);
+            return Some(LogItem::Note(note));
+        }
+        point.finish(&mut self.notes)
     }
 
     fn start(&mut self, tag: &BytesStart) -> Step {
@@ -190,19 +239,24 @@ impl<R: Read> GpxReader<R> {
         LogPlace { line: source.token_line(), byte: source.token_byte(), stretch: self.stretch }
     }
 
+    /// Whether a stretch of points begins with this one.
+    fn begin_stretch(&mut self, kind: PointKind) -> bool {
+        if kind == PointKind::Waypoint {
+            return false;
+        }
+        let is_new = std::mem::take(&mut self.at_break);
+        if is_new && self.has_points {
+            self.stretch = self.stretch.saturating_add(1);
+        }
+        self.has_points = true;
+        is_new
+    }
+
     fn open_point(&mut self, kind: PointKind, tag: &BytesStart) {
-        if kind != PointKind::Waypoint {
-            let is_new = self.at_break;
-            if is_new && self.has_points {
-                self.stretch = self.stretch.saturating_add(1);
-            }
-            self.at_break = false;
-            self.has_points = true;
-            if is_new && kind == PointKind::Route {
-                let place = self.place();
-                let text = "a route is a plan, not a record of where the boat was; its points are no fixes";
-                self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
-            }
+        if self.begin_stretch(kind) && kind == PointKind::Route {
+            let place = self.place();
+            let text = "a route is a plan, not a record of where the boat was; its points are no fixes";
+            self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
         }
         let place = self.place();
         let position = point::position(tag);
@@ -222,7 +276,7 @@ impl<R: Read> GpxReader<R> {
             if !matches!(name.as_ref(), "lat" | "lon")
                 && let Some(element) = Element::of_accuracy(name.as_ref())
             {
-                point.take(element, Some(attribute.value.as_ref()), &mut self.notes);
+                point.take(element, Some(attribute.value.as_ref()), (&mut self.notes, &mut self.times));
             }
         }
     }
@@ -231,7 +285,7 @@ impl<R: Read> GpxReader<R> {
         let element = self.open.pop()?;
         if element.holds_text() {
             if let Some(point) = &mut self.point {
-                point.take(element, self.text.whole(), &mut self.notes);
+                point.take(element, self.text.whole(), (&mut self.notes, &mut self.times));
             }
             return None;
         }

@@ -98,7 +98,14 @@ impl<R: Read> Source<R> {
         Ok(&self.block[self.unread.clone()])
     }
 
+    /// What of the block is still to be read.
+    #[inline]
+    pub(crate) fn unread(&self) -> &[u8] {
+        &self.block[self.unread.clone()]
+    }
+
     /// Passes over bytes that were peeked at.
+    #[inline]
     pub(crate) fn skip(&mut self, bytes: usize) {
         self.unread.start = (self.unread.start + bytes).min(self.unread.end);
     }
