@@ -63,7 +63,7 @@ fn leading_digits(word: u64) -> (u64, usize) {
 #[expect(clippy::cast_precision_loss, reason = "fifteen digits fit the 53 bits of a double")]
 #[inline]
 fn decimal(digits: u64, decimals: usize, is_negative: bool) -> f64 {
-    let magnitude = digits as f64 / EXACT_TENS[decimals];
+    let magnitude = digits.cast_signed() as f64 / EXACT_TENS[decimals];
     if is_negative { -magnitude } else { magnitude }
 }
 

@@ -13,6 +13,8 @@ const MOST_COLUMNS: usize = 256;
 pub(crate) struct Columns {
     pub(crate) separator: u8,
     pub(crate) order: Vec<Column>,
+    /// Whether another column than those of the degrees may say something of the place.
+    pub(super) has_more_of_place: bool,
     /// Whether the last column is a coordinate.
     pub(super) is_place_last: bool,
     /// Whether times are seconds since 1970.
@@ -67,12 +69,35 @@ impl Columns {
         Ok(Self {
             separator,
             is_place_last: matches!(columns.last(), Some(Column::Latitude | Column::Longitude)),
+            has_more_of_place: columns.iter().any(says_more_of_place),
             has_unix: columns.contains(&Column::UnixTime),
             accuracy_kind: accuracy_kind(&columns),
             speed_m_per_s: speed_unit(&columns),
             order: columns,
             remarks,
         })
+    }
+}
+
+fn says_more_of_place(column: &Column) -> bool {
+    match column {
+        Column::Beside(..)
+        | Column::UnreadPlace
+        | Column::Datum
+        | Column::Unit
+        | Column::Status(_)
+        | Column::Unknown(_) => true,
+        Column::Latitude
+        | Column::Longitude
+        | Column::Time
+        | Column::Date
+        | Column::UnixTime
+        | Column::Offset
+        | Column::Accuracy(_)
+        | Column::UnreadAccuracy
+        | Column::Hdop
+        | Column::Speed(_)
+        | Column::Ignored => false,
     }
 }
 

@@ -34,7 +34,8 @@ struct Row<'a> {
     /// Plain decimals.
     lat_deg: Option<f64>,
     lon_deg: Option<f64>,
-    place: Parts<'a>,
+    /// The fields themselves, for what else belongs to the place.
+    cells: Cells<'a>,
     time: &'a [u8],
     date: &'a [u8],
     /// How far the time is ahead of UTC.
@@ -45,6 +46,38 @@ struct Row<'a> {
     hdop: &'a [u8],
     speed: &'a [u8],
     fields: usize,
+}
+
+/// The fields of a row.
+#[derive(Debug, Clone, Copy)]
+enum Cells<'a> {
+    /// Without quotation marks.
+    Line(&'a [u8]),
+    Fields(&'a [&'a [u8]]),
+}
+
+impl Default for Cells<'_> {
+    fn default() -> Self {
+        Self::Line(&[])
+    }
+}
+
+impl<'a> Cells<'a> {
+    /// What all of them say of the place.
+    fn parts(self, columns: &Columns) -> Parts<'a> {
+        let mut parts = Parts::default();
+        let columns_in_order = columns.order.iter().copied();
+        match self {
+            Self::Line(line) => {
+                let fields = line.split(|byte| *byte == columns.separator);
+                columns_in_order.zip(fields).for_each(|(column, field)| parts.put(column, field));
+            }
+            Self::Fields(fields) => {
+                columns_in_order.zip(fields).for_each(|(column, field)| parts.put(column, field));
+            }
+        }
+        parts
+    }
 }
 
 impl<R: Read> CsvReader<R> {
@@ -108,7 +141,7 @@ struct Judge<'a> {
 impl Judge<'_> {
     fn line(mut self, line: &[u8], columns: &Columns) -> LogItem {
         if memchr::memchr(b'"', line).is_none() {
-            let mut row = Row::default();
+            let mut row = Row { cells: Cells::Line(line), ..Row::default() };
             cut(&mut row, line, columns);
             return self.row(&row, columns);
         }
@@ -146,7 +179,7 @@ impl Judge<'_> {
             let reason = format!("the row has {} fields, the header {}", row.fields, columns.order.len());
             return self.leave_out(&reason, None);
         }
-        let position = match self.position(row) {
+        let position = match self.position(row, columns) {
             Ok(position) => position,
             Err(no) => {
                 let time = self.time(row, columns);
@@ -179,21 +212,24 @@ impl Judge<'_> {
         })
     }
 
-    fn position(&mut self, row: &Row) -> Result<Position, NoPlace> {
-        row.place.check()?;
-        let position = self.numbers_of(row)?;
-        row.place.check_letters(position)?;
+    fn position(&mut self, row: &Row, columns: &Columns) -> Result<Position, NoPlace> {
+        let plain = row.lat_deg.zip(row.lon_deg);
+        if let (Some((lat_deg, lon_deg)), false) = (plain, columns.has_more_of_place) {
+            return of_degrees(lat_deg, lon_deg).map_err(no_place);
+        }
+        let parts = row.cells.parts(columns);
+        parts.check()?;
+        let position = match plain.filter(|_| parts.is_plain()) {
+            Some((lat_deg, lon_deg)) => of_degrees(lat_deg, lon_deg).map_err(no_place)?,
+            None => self.joined(&parts)?,
+        };
+        parts.check_letters(position)?;
         Ok(position)
     }
 
-    fn numbers_of(&mut self, row: &Row) -> Result<Position, NoPlace> {
-        let no_place = |reason| NoPlace { is_void: false, reason };
-        if row.place.is_plain()
-            && let (Some(lat_deg), Some(lon_deg)) = (row.lat_deg, row.lon_deg)
-        {
-            return of_degrees(lat_deg, lon_deg).map_err(no_place);
-        }
-        let (lat, lon) = row.place.joined()?;
+    /// The place of a row in any other form than plain decimals alone.
+    fn joined(&mut self, parts: &Parts) -> Result<Position, NoPlace> {
+        let (lat, lon) = parts.joined()?;
         if let (Some(lat_deg), Some(lon_deg)) = (number::read(&lat), number::read(&lon)) {
             return of_degrees(lat_deg, lon_deg).map_err(no_place);
         }
@@ -252,6 +288,10 @@ impl Judge<'_> {
         }
         value
     }
+}
+
+fn no_place(reason: String) -> NoPlace {
+    NoPlace { is_void: false, reason }
 }
 
 fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
@@ -316,8 +356,8 @@ fn cut<'a>(row: &mut Row<'a>, line: &'a [u8], columns: &Columns) {
     row.fields += 1 + memchr::memchr_iter(columns.separator, &line[at..]).count();
 }
 
-fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
-    let mut row = Row { fields: fields.len(), ..Row::default() };
+fn assign<'a>(fields: &'a [&'a [u8]], columns: &Columns) -> Row<'a> {
+    let mut row = Row { cells: Cells::Fields(fields), fields: fields.len(), ..Row::default() };
     for (column, field) in columns.order.iter().zip(fields) {
         row.put(*column, field, None);
     }
@@ -326,7 +366,6 @@ fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
 
 impl<'a> Row<'a> {
     fn put(&mut self, column: Column, field: &'a [u8], value: Option<f64>) {
-        self.place.put(column, field);
         match column {
             Column::Latitude => self.lat_deg = value,
             Column::Longitude => self.lon_deg = value,

@@ -8,12 +8,12 @@ use std::ops::Range;
 
 use takeline::{Latitude, Longitude, Position};
 
-use super::element::{Element, PointKind};
+use super::element::{Element, Names, PointKind};
 use super::reader::MOST_TEXT_BYTES;
 use crate::number;
 
 /// The most elements of one point whose text matters.
-const MOST_TEXTS: usize = 8;
+const MOST_TEXTS: usize = 6;
 /// The deepest nesting inside a point.
 const MOST_LEVELS: usize = 8;
 const TAG: &[u8] = b"<trkpt";
@@ -24,13 +24,14 @@ pub(super) struct PlainPoint {
     /// From the sign that opens its tag to behind the one that closes its last.
     pub(super) range: Range<usize>,
     pub(super) position: Position,
-    texts: [(Element, (usize, usize)); MOST_TEXTS],
+    /// Each with its first byte and the one behind its last.
+    texts: [(Element, u32, u32); MOST_TEXTS],
     texts_used: usize,
 }
 
 impl PlainPoint {
     /// Scans white space and one point at the beginning of `bytes`; none for any other form, and where the bytes end before it.
-    pub(super) fn scan(bytes: &[u8]) -> Option<Self> {
+    pub(super) fn scan(bytes: &[u8], names: &mut Names) -> Option<Self> {
         let mut scan = Scan { bytes, at: 0 };
         scan.pass_blank();
         let begin = scan.at;
@@ -39,12 +40,12 @@ impl PlainPoint {
         let mut point = Self {
             range: begin..begin,
             position,
-            texts: [(Element::Other, (0, 0)); MOST_TEXTS],
+            texts: [(Element::Other, 0, 0); MOST_TEXTS],
             texts_used: 0,
         };
         if scan.pass(b"/>").is_none() {
             scan.pass(b">")?;
-            point.elements(&mut scan)?;
+            point.elements(&mut scan, names)?;
         }
         point.range.end = scan.at;
         Some(point)
@@ -52,19 +53,22 @@ impl PlainPoint {
 
     /// The elements whose text matters, in their order, with where it lies.
     pub(super) fn texts(&self) -> impl Iterator<Item = (Element, Range<usize>)> {
-        self.texts.iter().take(self.texts_used).map(|(element, (from, to))| (*element, *from..*to))
+        self.texts
+            .iter()
+            .take(self.texts_used)
+            .map(|(element, from, to)| (*element, *from as usize..*to as usize))
     }
 
     /// Everything up to behind the end of the point.
-    fn elements(&mut self, scan: &mut Scan) -> Option<()> {
-        let mut names: [&[u8]; MOST_LEVELS] = [&[]; MOST_LEVELS];
+    fn elements(&mut self, scan: &mut Scan, names: &mut Names) -> Option<()> {
+        let mut open: [&[u8]; MOST_LEVELS] = [&[]; MOST_LEVELS];
         let mut level: usize = 0;
         loop {
             scan.pass_blank();
             scan.pass(b"<")?;
             if scan.pass(b"/").is_some() {
                 let Some(outer) = level.checked_sub(1) else { return scan.pass(b"trkpt>") };
-                scan.pass(names[outer])?;
+                scan.pass(open[outer])?;
                 scan.pass(b">")?;
                 level = outer;
                 continue;
@@ -73,10 +77,10 @@ impl PlainPoint {
             let parent = if level == 0 { Element::Point(PointKind::Track) } else { Element::InPoint };
             let element = match (level, name) {
                 (0, b"time") => Element::Time,
-                _ => Element::of(parent, local(name)?),
+                _ => Element::of(parent, local(name)?, names),
             };
             if element == Element::InPoint && scan.begins_element() {
-                *names.get_mut(level)? = name;
+                *open.get_mut(level)? = name;
                 level += 1;
                 continue;
             }
@@ -94,7 +98,8 @@ impl PlainPoint {
         if text.len() > MOST_TEXT_BYTES {
             return None;
         }
-        *self.texts.get_mut(self.texts_used)? = (element, (text.start, text.end));
+        *self.texts.get_mut(self.texts_used)? =
+            (element, text.start.try_into().ok()?, text.end.try_into().ok()?);
         self.texts_used += 1;
         Some(())
     }
@@ -206,7 +211,7 @@ mod tests {
     use super::*;
 
     fn texts(point: &str) -> Option<Vec<String>> {
-        let plain = PlainPoint::scan(point.as_bytes())?;
+        let plain = PlainPoint::scan(point.as_bytes(), &mut Names::default())?;
         assert_eq!(plain.range.end, point.len());
         Some(plain.texts().map(|(_, range)| point[range].to_owned()).collect())
     }
@@ -248,7 +253,7 @@ mod tests {
             "<trkpts lat=\"45.1\" lon=\"-30.1\"></trkpts>",
             "<rtept lat=\"45.1\" lon=\"-30.1\"></rtept>",
         ] {
-            assert!(PlainPoint::scan(point.as_bytes()).is_none(), "{point}");
+            assert!(PlainPoint::scan(point.as_bytes(), &mut Names::default()).is_none(), "{point}");
         }
     }
 }

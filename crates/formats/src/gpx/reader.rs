@@ -5,7 +5,7 @@ use quick_xml::{Error as XmlError, Reader};
 use takeline::AccuracyKind;
 use takeline::track::LogPlace;
 
-use super::element::{Element, PointKind};
+use super::element::{Element, Names, PointKind};
 use super::plain::PlainPoint;
 use super::point::{self, Point};
 use crate::instant::TimeReader;
@@ -26,8 +26,8 @@ pub(crate) struct GpxReader<R: Read> {
     open: Vec<Element>,
     has_root: bool,
     point: Option<Point>,
-    /// A point that was read to its end, and waits behind the notes on what is inside it.
-    whole: Option<Point>,
+    /// Whether it was read to its end, and waits behind the notes on what is inside it.
+    is_whole: bool,
     /// Whether the XML parser stands behind a tag, and not inside a text that it has begun.
     is_behind_tag: bool,
     text: Text,
@@ -39,6 +39,7 @@ pub(crate) struct GpxReader<R: Read> {
     unstated: AccuracyKind,
     notes: Notes,
     times: TimeReader,
+    names: Names,
 }
 
 /// Text of an element, as far as it is kept.
@@ -77,7 +78,7 @@ impl<R: Read> GpxReader<R> {
             open: Vec::with_capacity(MOST_LEVELS),
             has_root: false,
             point: None,
-            whole: None,
+            is_whole: false,
             is_behind_tag: false,
             text: Text::default(),
             stretch: 0,
@@ -86,6 +87,7 @@ impl<R: Read> GpxReader<R> {
             unstated,
             notes: Notes::default(),
             times: TimeReader::default(),
+            names: Names::default(),
         }
     }
 
@@ -98,11 +100,11 @@ impl<R: Read> GpxReader<R> {
         if let Some(note) = self.notes.next() {
             return Ok(Some(LogItem::Note(note)));
         }
-        if let Some(mut point) = self.whole.take() {
-            return Ok(point.finish(&mut self.notes));
-        }
-        if let Some(item) = self.plain_point() {
-            return Ok(Some(item));
+        if self.is_whole || self.reads_plain_point() {
+            if let Some(note) = self.notes.next() {
+                return Ok(Some(LogItem::Note(note)));
+            }
+            return Ok(self.finish_point());
         }
         let mut buffer = std::mem::take(&mut self.buffer);
         let read = self.read_on(&mut buffer);
@@ -152,27 +154,31 @@ impl<R: Read> GpxReader<R> {
             if let Some(note) = self.notes.next() {
                 return Ok(Some(LogItem::Note(note)));
             }
-            if let Some(item) = self.plain_point() {
-                return Ok(Some(item));
+            if self.reads_plain_point() {
+                let note = self.notes.next().map(LogItem::Note);
+                return Ok(note.or_else(|| self.finish_point()));
             }
         }
     }
 
-    /// Reads a point that has the plain form; none, and nothing is read, for any other.
+    /// Reads a point that has the plain form to its end; false, and nothing is read, for any other.
     ///
     /// The XML parser does not see such a point, which would leave it as it came to it: behind a tag, in the same element.
     #[inline]
-    fn plain_point(&mut self) -> Option<LogItem> {
+    fn reads_plain_point(&mut self) -> bool {
         if !self.is_behind_tag || !matches!(self.open.last(), Some(Element::Segment | Element::Track)) {
-            return None;
+            return false;
         }
-        let plain = PlainPoint::scan(self.xml.get_ref().unread())?;
+        let Some(plain) = PlainPoint::scan(self.xml.get_ref().unread(), &mut self.names) else {
+            return false;
+        };
         let source = self.xml.get_mut();
         source.skip(plain.range.start);
         source.begin_token();
         self.begin_stretch(PointKind::Track);
         let place = self.place();
-        let mut point = Point::open(PointKind::Track, place, Some(plain.position), self.unstated);
+        let point =
+            self.point.insert(Point::open(PointKind::Track, place, Some(plain.position), self.unstated));
         let bytes = self.xml.get_ref().unread();
         for (element, range) in plain.texts() {
             let range = range.start - plain.range.start..range.end - plain.range.start;
@@ -180,11 +186,17 @@ impl<R: Read> GpxReader<R> {
             point.take(element, text, (&mut self.notes, &mut self.times));
         }
         self.xml.get_mut().skip(plain.range.len());
-        if let Some(note) = self.notes.next() {
-            self.whole = Some(point);
-            return Some(LogItem::Note(note));
-        }
-        point.finish(&mut self.notes)
+        self.is_whole = true;
+        true
+    }
+
+    /// Gives out the point that was read to its end.
+    #[inline]
+    fn finish_point(&mut self) -> Option<LogItem> {
+        self.is_whole = false;
+        let item = self.point.as_mut()?.finish(&mut self.notes);
+        self.point = None;
+        item
     }
 
     fn start(&mut self, tag: &BytesStart) -> Step {
@@ -195,7 +207,7 @@ impl<R: Read> GpxReader<R> {
         let local_name = tag.local_name();
         let name = local_name.as_ref();
         let element = match self.open.last() {
-            Some(parent) => Element::of(*parent, name),
+            Some(parent) => Element::of(*parent, name, &mut self.names),
             None => self.root(tag, name)?,
         };
         self.open.push(element);
@@ -274,7 +286,7 @@ impl<R: Read> GpxReader<R> {
             let key = attribute.key;
             let name = key.local_name();
             if !matches!(name.as_ref(), "lat" | "lon")
-                && let Some(element) = Element::of_accuracy(name.as_ref())
+                && let Some(element) = self.names.accuracy(name.as_ref())
             {
                 point.take(element, Some(attribute.value.as_ref()), (&mut self.notes, &mut self.times));
             }
@@ -290,7 +302,7 @@ impl<R: Read> GpxReader<R> {
             return None;
         }
         if let Element::Point(_) = element {
-            return self.point.take()?.finish(&mut self.notes);
+            return self.finish_point();
         }
         None
     }
