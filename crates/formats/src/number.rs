@@ -18,7 +18,7 @@ const WHOLE_TENS: [u64; SHORT_DIGITS + 1] = [1, 10, 100, 1_000, 10_000, 100_000,
 /// accurately*, 1990). None if there is no digit, or more than 15 of them.
 #[inline]
 pub(crate) fn scan_plain(bytes: &[u8]) -> Option<(f64, usize)> {
-    scan_short(bytes).or_else(|| scan_digit_by_digit(bytes))
+    if let Some(short) = scan_short(bytes) { Some(short) } else { scan_digit_by_digit(bytes) }
 }
 
 /// As [`scan_plain`], for up to seven digits before the point and up to seven behind it, with something behind them.
@@ -67,6 +67,7 @@ fn decimal(digits: u64, decimals: usize, is_negative: bool) -> f64 {
     if is_negative { -magnitude } else { magnitude }
 }
 
+#[inline(never)]
 fn scan_digit_by_digit(bytes: &[u8]) -> Option<(f64, usize)> {
     let sign = usize::from(matches!(bytes.first(), Some(b'-' | b'+')));
     let mut whole: u64 = 0;

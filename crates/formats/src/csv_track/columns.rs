@@ -15,6 +15,8 @@ pub(crate) struct Columns {
     pub(crate) order: Vec<Column>,
     /// Whether another column than those of the degrees may say something of the place.
     pub(super) has_more_of_place: bool,
+    /// Whether there is nothing but degrees and a time.
+    pub(super) is_place_and_time: bool,
     /// Whether the last column is a coordinate.
     pub(super) is_place_last: bool,
     /// Whether times are seconds since 1970.
@@ -69,6 +71,9 @@ impl Columns {
         Ok(Self {
             separator,
             is_place_last: matches!(columns.last(), Some(Column::Latitude | Column::Longitude)),
+            is_place_and_time: columns.iter().all(|column| {
+                matches!(column, Column::Latitude | Column::Longitude | Column::Time | Column::UnixTime)
+            }),
             has_more_of_place: columns.iter().any(says_more_of_place),
             has_unix: columns.contains(&Column::UnixTime),
             accuracy_kind: accuracy_kind(&columns),

@@ -140,6 +140,9 @@ struct Judge<'a> {
 
 impl Judge<'_> {
     fn line(mut self, line: &[u8], columns: &Columns) -> LogItem {
+        if let Some(fix) = self.plain_row(line, columns) {
+            return LogItem::Fix(fix);
+        }
         if memchr::memchr(b'"', line).is_none() {
             let mut row = Row { cells: Cells::Line(line), ..Row::default() };
             cut(&mut row, line, columns);
@@ -150,6 +153,57 @@ impl Judge<'_> {
         };
         let fields: Vec<&[u8]> = fields.iter().map(Vec::as_slice).collect();
         self.row(&assign(&fields, columns), columns)
+    }
+
+    /// A row of plain degrees and a time with its zone, in a table that has nothing else; none for every other row.
+    fn plain_row(&mut self, line: &[u8], columns: &Columns) -> Option<LoggedFix> {
+        if !columns.is_place_and_time {
+            return None;
+        }
+        let (mut lat_deg, mut lon_deg, mut time) = (0.0, 0.0, &[][..]);
+        let mut rest = Some(line);
+        for column in &columns.order {
+            let field = rest?;
+            let used = if let Column::Latitude | Column::Longitude = column {
+                let (value, used) = number::scan_plain(field)?;
+                *(if *column == Column::Latitude { &mut lat_deg } else { &mut lon_deg }) = value;
+                used
+            } else {
+                let used = memchr::memchr(columns.separator, field).unwrap_or(field.len());
+                time = &field[..used];
+                used
+            };
+            rest = match field.get(used) {
+                None => None,
+                Some(next) if *next == columns.separator => Some(&field[used + 1..]),
+                Some(_) => return None,
+            };
+        }
+        if rest.is_some() {
+            return None;
+        }
+        let position = of_degrees(lat_deg, lon_deg).ok()?;
+        let time = match time {
+            [] => None,
+            text => Some(self.plain_time(text, columns)?),
+        };
+        Some(LoggedFix {
+            position,
+            time,
+            uncertainty: None,
+            hdop: None,
+            speed_m_per_s: None,
+            time_between: None,
+            jump_kn: None,
+            place: self.place,
+        })
+    }
+
+    fn plain_time(&mut self, text: &[u8], columns: &Columns) -> Option<Timestamp> {
+        let read = if columns.has_unix { unix(text) } else { self.times.read(text) };
+        let ReadTime::At(time) = read else { return None };
+        self.notes.tell_date(time, self.place);
+        Some(time)
     }
 
     /// The last row, whose last number may go on.

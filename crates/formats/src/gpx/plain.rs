@@ -19,36 +19,43 @@ const MOST_LEVELS: usize = 8;
 const TAG: &[u8] = b"<trkpt";
 
 /// A point of a track, and where its parts lie in the bytes that were scanned.
+///
+/// One is used again and again: copying it would take longer than the scan.
 #[derive(Debug)]
 pub(super) struct PlainPoint {
     /// From the sign that opens its tag to behind the one that closes its last.
     pub(super) range: Range<usize>,
-    pub(super) position: Position,
+    /// Line feeds before that, and inside.
+    pub(super) line_feeds: [u64; 2],
     /// Each with its first byte and the one behind its last.
     texts: [(Element, u32, u32); MOST_TEXTS],
     texts_used: usize,
 }
 
+impl Default for PlainPoint {
+    fn default() -> Self {
+        Self { range: 0..0, line_feeds: [0; 2], texts: [(Element::Other, 0, 0); MOST_TEXTS], texts_used: 0 }
+    }
+}
+
 impl PlainPoint {
-    /// Scans white space and one point at the beginning of `bytes`; none for any other form, and where the bytes end before it.
-    pub(super) fn scan(bytes: &[u8], names: &mut Names) -> Option<Self> {
-        let mut scan = Scan { bytes, at: 0 };
+    /// Scans white space and one point at the beginning of `bytes`, and gives its position; none for any other form, and where
+    /// the bytes end before it.
+    pub(super) fn scan(&mut self, bytes: &[u8], names: &mut Names) -> Option<Position> {
+        let mut scan = Scan { bytes, at: 0, line_feeds: 0 };
         scan.pass_blank();
-        let begin = scan.at;
+        self.range.start = scan.at;
+        self.line_feeds[0] = std::mem::take(&mut scan.line_feeds);
+        self.texts_used = 0;
         scan.pass(TAG)?;
         let position = scan.position()?;
-        let mut point = Self {
-            range: begin..begin,
-            position,
-            texts: [(Element::Other, 0, 0); MOST_TEXTS],
-            texts_used: 0,
-        };
         if scan.pass(b"/>").is_none() {
             scan.pass(b">")?;
-            point.elements(&mut scan, names)?;
+            self.elements(&mut scan, names)?;
         }
-        point.range.end = scan.at;
-        Some(point)
+        self.range.end = scan.at;
+        self.line_feeds[1] = scan.line_feeds;
+        Some(position)
     }
 
     /// The elements whose text matters, in their order, with where it lies.
@@ -119,6 +126,7 @@ fn local(name: &[u8]) -> Option<&str> {
 struct Scan<'a> {
     bytes: &'a [u8],
     at: usize,
+    line_feeds: u64,
 }
 
 impl<'a> Scan<'a> {
@@ -134,7 +142,10 @@ impl<'a> Scan<'a> {
 
     #[inline]
     fn pass_blank(&mut self) {
-        self.pass_while(|byte| matches!(byte, b' ' | b'\n' | b'\r' | b'\t'));
+        while let Some(byte @ (b' ' | b'\n' | b'\r' | b'\t')) = self.next() {
+            self.at += 1;
+            self.line_feeds += u64::from(byte == b'\n');
+        }
     }
 
     #[inline]
@@ -163,10 +174,10 @@ impl<'a> Scan<'a> {
 
     /// White space and one attribute with a plain decimal in it.
     fn coordinate(&mut self, name: &[u8]) -> Option<f64> {
-        let before = self.at;
+        let before = (self.at, self.line_feeds);
         self.pass_blank();
-        if self.at == before || self.pass(name).is_none() {
-            self.at = before;
+        if self.at == before.0 || self.pass(name).is_none() {
+            (self.at, self.line_feeds) = before;
             return None;
         }
         let quote = self.next().filter(|byte| matches!(byte, b'"' | b'\''))?;
@@ -195,12 +206,12 @@ impl<'a> Scan<'a> {
 
     /// Whether the next thing behind white space is the beginning of an element.
     fn begins_element(&mut self) -> bool {
-        let before = self.at;
+        let before = (self.at, self.line_feeds);
         self.pass_blank();
         let begins =
             self.next() == Some(b'<') && self.bytes.get(self.at + 1).is_some_and(|byte| *byte != b'/');
         if !begins {
-            self.at = before;
+            (self.at, self.line_feeds) = before;
         }
         begins
     }
@@ -211,7 +222,8 @@ mod tests {
     use super::*;
 
     fn texts(point: &str) -> Option<Vec<String>> {
-        let plain = PlainPoint::scan(point.as_bytes(), &mut Names::default())?;
+        let mut plain = PlainPoint::default();
+        plain.scan(point.as_bytes(), &mut Names::default())?;
         assert_eq!(plain.range.end, point.len());
         Some(plain.texts().map(|(_, range)| point[range].to_owned()).collect())
     }
@@ -253,7 +265,7 @@ mod tests {
             "<trkpts lat=\"45.1\" lon=\"-30.1\"></trkpts>",
             "<rtept lat=\"45.1\" lon=\"-30.1\"></rtept>",
         ] {
-            assert!(PlainPoint::scan(point.as_bytes(), &mut Names::default()).is_none(), "{point}");
+            assert_eq!(texts(point), None, "{point}");
         }
     }
 }

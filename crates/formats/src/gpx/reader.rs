@@ -26,7 +26,8 @@ pub(crate) struct GpxReader<R: Read> {
     open: Vec<Element>,
     has_root: bool,
     point: Option<Point>,
-    /// Whether it was read to its end, and waits behind the notes on what is inside it.
+    plain: PlainPoint,
+    /// Whether the point was read to its end, and waits behind the notes on what is inside it.
     is_whole: bool,
     /// Whether the XML parser stands behind a tag, and not inside a text that it has begun.
     is_behind_tag: bool,
@@ -78,6 +79,7 @@ impl<R: Read> GpxReader<R> {
             open: Vec::with_capacity(MOST_LEVELS),
             has_root: false,
             point: None,
+            plain: PlainPoint::default(),
             is_whole: false,
             is_behind_tag: false,
             text: Text::default(),
@@ -169,23 +171,24 @@ impl<R: Read> GpxReader<R> {
         if !self.is_behind_tag || !matches!(self.open.last(), Some(Element::Segment | Element::Track)) {
             return false;
         }
-        let Some(plain) = PlainPoint::scan(self.xml.get_ref().unread(), &mut self.names) else {
+        let Some(position) = self.plain.scan(self.xml.get_ref().unread(), &mut self.names) else {
             return false;
         };
+        let range = self.plain.range.clone();
+        let [before, inside] = self.plain.line_feeds;
         let source = self.xml.get_mut();
-        source.skip(plain.range.start);
+        source.skip_counted(range.start, before);
         source.begin_token();
         self.begin_stretch(PointKind::Track);
         let place = self.place();
-        let point =
-            self.point.insert(Point::open(PointKind::Track, place, Some(plain.position), self.unstated));
+        let point = self.point.insert(Point::open(PointKind::Track, place, Some(position), self.unstated));
         let bytes = self.xml.get_ref().unread();
-        for (element, range) in plain.texts() {
-            let range = range.start - plain.range.start..range.end - plain.range.start;
-            let text = bytes.get(range).and_then(|text| std::str::from_utf8(text).ok());
+        for (element, text) in self.plain.texts() {
+            let text = bytes.get(text.start - range.start..text.end - range.start);
+            let text = text.and_then(|text| std::str::from_utf8(text).ok());
             point.take(element, text, (&mut self.notes, &mut self.times));
         }
-        self.xml.get_mut().skip(plain.range.len());
+        self.xml.get_mut().skip_counted(range.len(), inside);
         self.is_whole = true;
         true
     }

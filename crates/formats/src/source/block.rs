@@ -110,6 +110,16 @@ impl<R: Read> Source<R> {
         self.unread.start = (self.unread.start + bytes).min(self.unread.end);
     }
 
+    /// Passes over bytes in which so many line feeds were counted.
+    #[inline]
+    pub(crate) fn skip_counted(&mut self, bytes: usize, line_feeds: u64) {
+        if self.counted == self.unread.start {
+            self.counted += bytes;
+            self.line_feeds += line_feeds;
+        }
+        self.skip(bytes);
+    }
+
     fn offset(&self) -> u64 {
         self.block_at + self.unread.start as u64
     }
