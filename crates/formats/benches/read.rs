@@ -137,7 +137,7 @@ fn time_peers(group: &mut BenchmarkGroup<'_, WallTime>, name: &str, log: &str, f
         LogFormat::Csv => {
             group.bench_function(format!("{name}: crate csv"), |bencher| bencher.iter(|| csv_crate(log)));
         }
-        _ => {
+        LogFormat::Nmea | _ => {
             group.bench_function(format!("{name}: crate nmea"), |bencher| bencher.iter(|| nmea_crate(log)));
         }
     }

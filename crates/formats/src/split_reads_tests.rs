@@ -307,8 +307,8 @@ proptest! {
         let (mut plain, mut other) = (format!("{header}     \n"), format!("{header},wind\n"));
         for (lat, lon, time) in rows {
             let row = [lat, lon, time].map(|field| field.replace([',', '\n'], "")).join(",");
-            plain += &format!("{row}\r\n");
-            other += &format!("{row},\n");
+            plain.extend([row.as_str(), "\r\n"]);
+            other.extend([row.as_str(), ",\n"]);
         }
         prop_assert_eq!(read(plain.as_bytes(), usize::MAX).0, read(other.as_bytes(), usize::MAX).0);
     }

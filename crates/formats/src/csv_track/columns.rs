@@ -13,10 +13,8 @@ const MOST_COLUMNS: usize = 256;
 pub(crate) struct Columns {
     pub(crate) separator: u8,
     pub(crate) order: Vec<Column>,
-    /// Whether another column than those of the degrees may say something of the place.
-    pub(super) has_more_of_place: bool,
-    /// Whether there is nothing but degrees and a time.
-    pub(super) is_place_and_time: bool,
+    /// What is there beside the degrees.
+    pub(super) beside: BesideDegrees,
     /// Whether the last column is a coordinate.
     pub(super) is_place_last: bool,
     /// Whether times are seconds since 1970.
@@ -71,16 +69,39 @@ impl Columns {
         Ok(Self {
             separator,
             is_place_last: matches!(columns.last(), Some(Column::Latitude | Column::Longitude)),
-            is_place_and_time: columns.iter().all(|column| {
-                matches!(column, Column::Latitude | Column::Longitude | Column::Time | Column::UnixTime)
-            }),
-            has_more_of_place: columns.iter().any(says_more_of_place),
+            beside: BesideDegrees::of(&columns),
             has_unix: columns.contains(&Column::UnixTime),
             accuracy_kind: accuracy_kind(&columns),
             speed_m_per_s: speed_unit(&columns),
             order: columns,
             remarks,
         })
+    }
+}
+
+/// What a table holds beside the degrees of its places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum BesideDegrees {
+    /// A time, or nothing.
+    TimeAlone,
+    /// Nothing that says anything of the place.
+    NoMoreOfPlace,
+    /// What may say something of the place.
+    MoreOfPlace,
+}
+
+impl BesideDegrees {
+    fn of(order: &[Column]) -> Self {
+        let is_place_or_time = |column: &Column| {
+            matches!(column, Column::Latitude | Column::Longitude | Column::Time | Column::UnixTime)
+        };
+        if order.iter().any(says_more_of_place) {
+            Self::MoreOfPlace
+        } else if order.iter().all(is_place_or_time) {
+            Self::TimeAlone
+        } else {
+            Self::NoMoreOfPlace
+        }
     }
 }
 

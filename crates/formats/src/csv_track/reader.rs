@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
-use super::columns::{Columns, unread_accuracy_mend};
+use super::columns::{BesideDegrees, Columns, unread_accuracy_mend};
 use super::headings::Column;
 use super::place::{NoPlace, Parts};
 use crate::instant::{self, ReadTime, TimeReader};
@@ -157,7 +157,7 @@ impl Judge<'_> {
 
     /// A row of plain degrees and a time with its zone, in a table that has nothing else; none for every other row.
     fn plain_row(&mut self, line: &[u8], columns: &Columns) -> Option<LoggedFix> {
-        if !columns.is_place_and_time {
+        if columns.beside != BesideDegrees::TimeAlone {
             return None;
         }
         let (mut lat_deg, mut lon_deg, mut time) = (0.0, 0.0, &[][..]);
@@ -268,7 +268,9 @@ impl Judge<'_> {
 
     fn position(&mut self, row: &Row, columns: &Columns) -> Result<Position, NoPlace> {
         let plain = row.lat_deg.zip(row.lon_deg);
-        if let (Some((lat_deg, lon_deg)), false) = (plain, columns.has_more_of_place) {
+        if columns.beside != BesideDegrees::MoreOfPlace
+            && let Some((lat_deg, lon_deg)) = plain
+        {
             return of_degrees(lat_deg, lon_deg).map_err(no_place);
         }
         let parts = row.cells.parts(columns);

@@ -159,12 +159,11 @@ impl<'a> Scan<'a> {
 
     /// Both attributes of the point, in either order.
     fn position(&mut self) -> Option<Position> {
-        let (lat_deg, lon_deg) = match self.coordinate(b"lat=") {
-            Some(lat_deg) => (lat_deg, self.coordinate(b"lon=")?),
-            None => {
-                let lon_deg = self.coordinate(b"lon=")?;
-                (self.coordinate(b"lat=")?, lon_deg)
-            }
+        let (lat_deg, lon_deg) = if let Some(lat_deg) = self.coordinate(b"lat=") {
+            (lat_deg, self.coordinate(b"lon=")?)
+        } else {
+            let lon_deg = self.coordinate(b"lon=")?;
+            (self.coordinate(b"lat=")?, lon_deg)
         };
         self.pass_blank();
         let latitude = Latitude::from_degrees(lat_deg).ok()?;

@@ -20,6 +20,7 @@ const MOST_LEVELS: usize = 64;
 pub(super) const MOST_TEXT_BYTES: usize = 256;
 
 /// Walks over a GPX file point by point.
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own about where the walk stands")]
 pub(crate) struct GpxReader<R: Read> {
     xml: Reader<Source<R>>,
     buffer: Vec<u8>,
