@@ -32,7 +32,7 @@ impl RandomFiles {
         let mut made = Self { texts: Vec::new(), centre: position(lat_deg, lon_deg), places: Vec::new() };
         let files = 1 + dice.below(3);
         for file in 0..files {
-            let zones = 1 + dice.below(24);
+            let zones = 1 + dice.below(40);
             let features: Vec<Value> =
                 (0..zones).map(|number| made.feature(dice, (file, files), (number, zones))).collect();
             let mut header = json!({ "format": "takeline.zones/1", "title": format!("File {file}"), "edition": "1",
@@ -84,12 +84,8 @@ impl RandomFiles {
         let (geometry, mut properties) = self.extent(dice, spot);
         properties["name"] = json!(format!("Zone {file}-{number}"));
         properties["source"] = json!({ "instrument": dice.one_of(&["Order 1", "Order 2"]) });
-        properties["take"] = dice.one_of(&[
-            json!("none"),
-            json!("none"),
-            json!("anything"),
-            json!({ "except": { "taxa": ["cod"] } }),
-        ]);
+        properties["take"] =
+            dice.one_of(&[json!("none"), json!("none"), json!("anything"), json!({ "all_except": ["cod"] })]);
         if dice.chance(0.3) {
             properties["line_uncertainty_m"] = json!(dice.one_of(&[3.0, 60.0, 5_000.0]));
         }
@@ -108,7 +104,7 @@ impl RandomFiles {
         if dice.chance(0.2) {
             properties["gear"] = json!({ "not": [dice.one_of(&["trap", "gill net"])] });
         }
-        if dice.chance(0.2) {
+        if dice.chance(0.07) {
             // mostly further down the file, so that there are few circles; now and then in another file
             let other = if dice.chance(0.8) { file } else { dice.below(files) };
             let under = if dice.chance(0.9) { number + 1 + dice.below(3) } else { dice.below(zones) };
@@ -122,9 +118,9 @@ impl RandomFiles {
 
     /// Mostly within some kilometres, sometimes anywhere.
     fn spot(&mut self, dice: &mut Dice) -> Position {
-        let off_m = match dice.below(4) {
-            0 => dice.log_between(10_000.0, 15_000_000.0),
-            1 => dice.log_between(1_000.0, 300_000.0),
+        let off_m = match dice.below(5) {
+            0 | 1 => dice.log_between(10_000.0, 15_000_000.0),
+            2 | 3 => dice.log_between(1_000.0, 300_000.0),
             _ => dice.log_between(10.0, 20_000.0),
         };
         let spot = direct(self.centre, dice.between(0.0, 360.0), off_m);

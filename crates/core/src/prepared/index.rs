@@ -44,7 +44,7 @@ pub enum Unfit {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Index {
     /// The version of takeline that wrote it.
-    version: String,
+    pub(super) version: String,
     /// Length and SHA-256 of the zone file.
     source_length: usize,
     source_sha256: [u8; HASH],
@@ -176,7 +176,7 @@ impl Index {
     }
 
     /// Magic, checksum of all that follows, then the members.
-    fn written(&self) -> Vec<u8> {
+    pub(super) fn written(&self) -> Vec<u8> {
         // postcard writes any value of these types into a vector; what is empty is refused when it is read
         let members = postcard::to_allocvec(self).unwrap_or_default();
         [MAGIC.as_slice(), &Sha256::digest(&members), &members].concat()
