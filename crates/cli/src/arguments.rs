@@ -10,6 +10,7 @@ use takeline::rule::Access;
 use takeline_report::ExitStatus;
 
 use crate::transit::TransitArguments;
+use crate::zones::ZonesArguments;
 
 const CAUTION: &str = "\
 Takeline is not an instrument of navigation. Rules change, and closures by
@@ -61,6 +62,8 @@ pub(crate) enum Command {
     Track(TrackArguments),
     /// Do two marks show the line, which pair would, where do they line up, where do lines cross
     Transit(TransitArguments),
+    /// Prepare large zone files, so that one fix is answered at once
+    Zones(ZonesArguments),
 }
 
 #[derive(Debug, Args)]

@@ -13,6 +13,7 @@ use crate::batch::Batch;
 use crate::doubtful_date;
 use crate::fix_rows::RowDefaults;
 use crate::overwriting::refuse_overwriting;
+use crate::prepared_zones;
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
 use crate::zone_files;
@@ -36,7 +37,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
     let fix = Fix { position: printed.position, uncertainty, time };
     refuse_to_overwrite(asked)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = prepared_zones::load_for(&asked.zones, &fix, &question)?;
     let mut assessment = doubtful_date::assess(&zones, &fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     write(&assessment, asked, out)?;

@@ -20,6 +20,7 @@ pub mod landmark_file;
 mod length;
 pub mod magnetic;
 mod position;
+pub mod prepared;
 pub mod rule;
 #[cfg(any(test, feature = "test-util"))]
 pub mod test_util;

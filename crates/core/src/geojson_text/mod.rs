@@ -23,7 +23,8 @@ pub use wire_object::WireObject;
 pub(crate) use date_text::{digits, plain_date};
 pub(crate) use datum_name::datum;
 pub(crate) use document::{
-    collection, feature_id, id_text, is_feature, json, needed_id, reference_system, refuse_duplicate, sha256,
+    collection, feature_id, hexadecimal, id_text, is_feature, json, needed_id, reference_system,
+    refuse_duplicate, sha256,
 };
 pub(crate) use fault::{FAULT_LIMIT, Refusal, write_faults};
 pub(crate) use limits::{MOST_BYTES, too_large};

@@ -12,7 +12,9 @@ mod zone_type;
 
 pub use cursor::{Holding, ZoneSetCursor};
 pub use datum::Datum;
+pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use zone_set::ZoneSet;
+pub(crate) use zone_set::box_about;
 pub use zone_type::{Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId};

@@ -36,12 +36,7 @@ impl ZoneSet {
         let mut boxes = Vec::with_capacity(zones.len());
         let mut box_of = Vec::with_capacity(zones.len());
         for (number, zone) in zones.iter().enumerate() {
-            let about = zone.extent.area().map(|boundary| {
-                let (low, high) = boundary.enclosing_box();
-                // the readings of unstated edges lie in the box already
-                let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
-                Rectangle::from_corners(low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m))
-            });
+            let about = box_about(zone).map(|(low, high)| Rectangle::from_corners(low, high));
             match about {
                 Some(about) => boxes.push(GeomWithData::new(about, number)),
                 None => anywhere.push(number),
@@ -57,6 +52,11 @@ impl ZoneSet {
     #[must_use]
     pub fn zones(&self) -> &[Zone] {
         &self.zones
+    }
+
+    /// Gives the zones back, in the order given.
+    pub(crate) fn into_zones(self) -> Vec<Zone> {
+        self.zones
     }
 
     /// Who displaces whom.
@@ -175,6 +175,16 @@ impl ZoneSet {
             .map(|(number, zone)| (number, zone.extent.area().map(|boundary| boundary.locate(position))))
             .collect()
     }
+}
+
+/// A box in earth-centred axes that holds a zone, and what line, datum, readings and arcs may add to it on every side, by its
+/// least and its largest corner; none for a zone that may be anywhere.
+pub(crate) fn box_about(zone: &Zone) -> Option<([f64; 3], [f64; 3])> {
+    let boundary = zone.extent.area()?;
+    let (low, high) = boundary.enclosing_box();
+    // the readings of unstated edges lie in the box already
+    let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
+    Some((low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m)))
 }
 
 /// What line and datum of a zone add to the doubt of a distance to it, 95 %, in metres.
