@@ -17,6 +17,7 @@ mod kept_file;
 mod log_reading;
 mod one_track;
 mod overwriting;
+mod progress;
 mod standard_output;
 mod stop;
 mod talk;
