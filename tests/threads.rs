@@ -25,7 +25,8 @@ fn takeline(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
 #[track_caller]
 fn alike(folder: &Path, arguments: &[&str], input: &str) -> Outcome {
     let one = takeline(folder, &[arguments, &["--threads", "1"]].concat(), input);
-    let several = ["2", "8"].map(|count| takeline(folder, &[arguments, &["--threads", count]].concat(), input));
+    let several =
+        ["2", "8"].map(|count| takeline(folder, &[arguments, &["--threads", count]].concat(), input));
     for other in several.iter().chain([&takeline(folder, arguments, input)]) {
         assert_eq!((other.status, &other.err), (one.status, &one.err), "{arguments:?}");
         assert!(other.out == one.out, "{arguments:?} answers otherwise with several threads");

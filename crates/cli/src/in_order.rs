@@ -11,7 +11,7 @@ use std::thread;
 use crate::stop::Stop;
 
 /// How many jobs may be done before their turn, for each thread.
-const AHEAD_OF_TURN: usize = 4;
+const AHEAD_OF_TURN: usize = 8;
 /// How many results of one job may wait for their turn.
 const WAITING: usize = 8;
 
