@@ -1,5 +1,6 @@
 //! What can be typed, and nothing about what it means.
 
+use std::num::NonZero;
 use std::path::PathBuf;
 
 use clap::builder::NonEmptyStringValueParser;
@@ -133,6 +134,10 @@ pub(crate) struct HereArguments {
     #[arg(long, value_name = "FILE|-")]
     pub(crate) fixes: Option<PathBuf>,
 
+    /// Threads that share the rows of --fixes [default: one for each core]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = threads)]
+    pub(crate) threads: Option<NonZero<usize>>,
+
     /// Text for people or JSON for programs [default: human; with --fixes: json, one line per row]
     #[arg(long, value_enum, value_name = "FORMAT")]
     pub(crate) format: Option<Format>,
@@ -194,6 +199,10 @@ pub(crate) struct TrackArguments {
     /// Withhold positions within so many metres of both ends of each track
     #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = above_zero)]
     pub(crate) trim_ends: Option<f64>,
+
+    /// Threads that share the logs; the answers come in order all the same [default: one for each core]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = threads)]
+    pub(crate) threads: Option<NonZero<usize>>,
 
     /// Text for people or JSON for programs, one line per log where there are several
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
@@ -329,6 +338,20 @@ pub(crate) fn number(text: &str) -> Result<f64, String> {
 
 fn count(text: &str) -> Result<u32, String> {
     text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+}
+
+/// More threads than this are a slip of the finger.
+const MOST_THREADS: usize = 1_024;
+
+fn threads(text: &str) -> Result<NonZero<usize>, String> {
+    let count = text.parse().map_err(|_| {
+        format!(
+            "no count: write a whole number from 1 to {MOST_THREADS}, or leave it out for one on each core"
+        )
+    })?;
+    NonZero::new(count)
+        .filter(|count| count.get() <= MOST_THREADS)
+        .ok_or_else(|| format!("has to be from 1 to {MOST_THREADS}; leave it out for one on each core"))
 }
 
 /// The shortest time, in hours, that can be told to lie between two trips (common practice, no source): whoever means minutes, or

@@ -1,6 +1,6 @@
 //! Fixes as rows of CSV: one row per line, in constant memory whatever the input is.
 
-use std::io::{self, BufRead, Read};
+use std::io::{self, BufRead, BufReader, Read};
 
 use csv::StringRecord;
 use csv_core::ReadRecordResult;
@@ -15,6 +15,36 @@ use crate::arguments::timestamp;
 
 /// The longest line that is read, in bytes; longer ones are refused so that memory stays bounded.
 const LONGEST_LINE: usize = 65_536;
+
+/// The most lines, and about the most bytes, that are handed on together.
+const MOST_LINES_OF_CHUNK: usize = 128;
+const MOST_BYTES_OF_CHUNK: usize = 16_384;
+
+/// Lines as they stand, to be taken apart elsewhere.
+#[derive(Debug)]
+pub(crate) struct Chunk {
+    /// How many lines stand before them.
+    lines_before: u64,
+    separator: u8,
+    bytes: Vec<u8>,
+}
+
+impl Chunk {
+    /// How many bytes there are.
+    pub(crate) fn len(&self) -> u64 {
+        self.bytes.len() as u64
+    }
+
+    /// The lines, with the numbers that they have in the whole input.
+    pub(crate) fn lines(&self) -> Lines<&[u8]> {
+        Lines {
+            number: self.lines_before,
+            separator: self.separator,
+            rows: Rows::new(self.separator),
+            ..Lines::new(&self.bytes)
+        }
+    }
+}
 
 /// The number of a line and its fields, or why they were refused.
 pub(crate) type NumberedFields = (u64, Result<StringRecord, String>);
@@ -77,6 +107,47 @@ impl<R: BufRead> Lines<R> {
                 return Ok(Some((self.number, self.rows.read(&self.bytes))));
             }
         }
+    }
+}
+
+impl<R: Read> Lines<BufReader<R>> {
+    /// Returns the next lines, as many as can be had without waiting for more, but no more than a hundred or so; none at the end.
+    ///
+    /// # Errors
+    ///
+    /// What reading failed with, and the lines before that.
+    pub(crate) fn next_chunk(&mut self) -> Result<Option<Chunk>, (Chunk, io::Error)> {
+        let mut chunk = Chunk { lines_before: self.number, separator: self.separator, bytes: Vec::new() };
+        for _ in 0..MOST_LINES_OF_CHUNK {
+            let before = chunk.bytes.len();
+            let has_more = self.add_line(&mut chunk.bytes);
+            match has_more {
+                Ok(true) => {}
+                Ok(false) => break,
+                Err(error) => {
+                    chunk.bytes.truncate(before);
+                    return Err((chunk, error));
+                }
+            }
+            if self.input.buffer().is_empty() || chunk.bytes.len() >= MOST_BYTES_OF_CHUNK {
+                break;
+            }
+        }
+        Ok(if chunk.bytes.is_empty() { None } else { Some(chunk) })
+    }
+
+    /// Adds the next line, of one that is too long no more than shows it; false at the end.
+    fn add_line(&mut self, bytes: &mut Vec<u8>) -> io::Result<bool> {
+        let read = self.input.by_ref().take(LONGEST_LINE as u64).read_until(b'\n', bytes)?;
+        if read == 0 {
+            return Ok(false);
+        }
+        self.number += 1;
+        if read == LONGEST_LINE && !bytes.ends_with(b"\n") {
+            self.input.skip_until(b'\n')?;
+            bytes.push(b'\n');
+        }
+        Ok(true)
     }
 }
 

@@ -12,6 +12,7 @@ use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
 use crate::doubtful_date;
 use crate::fix_rows::RowDefaults;
+use crate::in_order::threads_or_cores;
 use crate::overwriting::refuse_overwriting;
 use crate::prepared_zones;
 use crate::standard_output::StandardOutput;
@@ -56,6 +57,7 @@ fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Resul
         question,
         defaults,
         format: asked.format.unwrap_or(Format::Json),
+        threads: threads_or_cores(asked.threads),
         zones: zone_files::load(&asked.zones)?,
     };
     batch.run(source, out)

@@ -18,6 +18,7 @@ mod log_reading;
 mod one_track;
 mod overwriting;
 mod prepared_zones;
+mod progress;
 mod standard_output;
 mod stop;
 mod talk;
