@@ -6,9 +6,7 @@ use super::edge::EdgeReading;
 use super::lines::{self, Lines, Trail};
 use super::piece::Piece;
 use super::{InvalidBoundary, PartSpec};
-use crate::geodesic::{
-    SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface,
-};
+use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
 use crate::{Metres, Position, TrueBearing};
 
 /// How far straight lines may leave a traced boundary, in metres.
