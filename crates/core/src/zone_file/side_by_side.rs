@@ -66,6 +66,7 @@ pub(super) fn read_sound(path_label: &str, bytes: &[u8], threads: usize) -> Opti
     };
     let context = FileContext { ids, ..context };
     let mut size = FileSize::default();
+    loaded.zones.reserve_exact(texts.features.len());
     for stretch in stretches(&texts.features, &context, threads)? {
         log.append(stretch.log);
         loaded.zones.extend(stretch.zones);
@@ -76,7 +77,6 @@ pub(super) fn read_sound(path_label: &str, bytes: &[u8], threads: usize) -> Opti
         return None;
     }
     loaded.line_length = size.line_length();
-    loaded.zones.shrink_to_fit();
     finished(log, loaded)
 }
 
