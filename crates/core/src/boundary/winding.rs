@@ -436,18 +436,21 @@ fn is_pole(point: Vector) -> bool {
 }
 
 fn off_axis_m(point: Vector) -> f64 {
-    (point.x * point.x + point.y * point.y).sqrt()
+    Vector::new(point.x, point.y, 0.0).norm()
 }
 
 /// The longitudes of all pieces; where one ends and the next begins they are worked out once.
 fn known_longitudes(pieces: &[Piece]) -> Vec<(f64, f64)> {
-    let mut last: Option<(Vector, f64)> = None;
-    let mut of = |point: Vector| match last {
-        Some((other, known)) if other.to_array() == point.to_array() => known,
-        _ => {
-            let found = longitude(point);
-            last = Some((point, found));
-            found
+    let mut last: Option<([u64; 3], f64)> = None;
+    let mut of = |point: Vector| {
+        let bits = point.to_array().map(f64::to_bits);
+        match last {
+            Some((other, known)) if other == bits => known,
+            _ => {
+                let found = longitude(point);
+                last = Some((bits, found));
+                found
+            }
         }
     };
     pieces.iter().map(|piece| without_poles(piece, (of(piece.start), of(piece.end)))).collect()

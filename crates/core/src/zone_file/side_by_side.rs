@@ -65,18 +65,14 @@ pub(super) fn read_sound(path_label: &str, bytes: &[u8], threads: usize) -> Opti
         HashSet::new()
     };
     let context = FileContext { ids, ..context };
-    let mut size = FileSize::default();
-    loaded.zones.reserve_exact(texts.features.len());
-    for stretch in stretches(&texts.features, &context, threads)? {
-        log.append(stretch.log);
-        loaded.zones.extend(stretch.zones);
-        size = stretch.sizes.into_iter().fold(size, FileSize::and);
-    }
+    let joined = read_all(&texts.features, &context, threads)?;
+    log.append(joined.log);
+    loaded.zones = joined.zones;
     let mut ids = HashSet::with_capacity(loaded.zones.len());
     if !loaded.zones.iter().all(|zone| ids.insert(zone.id.0.as_str())) {
         return None;
     }
-    loaded.line_length = size.line_length();
+    loaded.line_length = joined.size.line_length();
     finished(log, loaded)
 }
 
@@ -87,42 +83,62 @@ fn names_others(bytes: &[u8]) -> bool {
 }
 
 /// All features, in order; none if any of them is wrong.
-fn stretches(texts: &[&[u8]], context: &FileContext, threads: usize) -> Option<Vec<Stretch>> {
+fn read_all(texts: &[&[u8]], context: &FileContext, threads: usize) -> Option<Joined> {
     let at_once = (texts.len() / (8 * threads)).clamp(1, MOST_AT_ONCE);
     let next = AtomicUsize::new(0);
-    let all_so_far = Mutex::new(FileSize::default());
     let is_wrong = AtomicBool::new(false);
+    let all_so_far = Mutex::new(FileSize::default());
+    let joined = Mutex::new(Joined { zones: Vec::with_capacity(texts.len()), ..Joined::default() });
+    let read = |first: usize, texts: &[&[u8]]| {
+        let stretch = Stretch::read((first, texts), context, &all_so_far)?;
+        joined.lock().ok()?.take(stretch);
+        Some(())
+    };
     let work = || {
-        let mut done = Vec::new();
         while !is_wrong.load(Ordering::Relaxed) {
-            let first = next.fetch_add(at_once, Ordering::Relaxed);
-            let Some(texts) =
-                texts.get(first..texts.len().min(first + at_once)).filter(|texts| !texts.is_empty())
-            else {
+            let first = next.fetch_add(at_once, Ordering::Relaxed).min(texts.len());
+            let texts = &texts[first..texts.len().min(first + at_once)];
+            if texts.is_empty() {
                 break;
-            };
-            match Stretch::read((first, texts), context, &all_so_far) {
-                Some(stretch) => done.push(stretch),
-                None => is_wrong.store(true, Ordering::Relaxed),
+            }
+            if read(first, texts).is_none() {
+                is_wrong.store(true, Ordering::Relaxed);
             }
         }
-        done
     };
-    let mut all = scope(|scope| {
+    scope(|scope| {
         // a system that gives no more threads gets along with this one
         let others: Vec<_> =
             (1..threads).filter_map(|_| Builder::new().spawn_scoped(scope, work).ok()).collect();
-        let mut all = work();
-        for other in others {
-            match other.join() {
-                Ok(done) => all.extend(done),
-                Err(_) => is_wrong.store(true, Ordering::Relaxed),
-            }
+        work();
+        if !others.into_iter().all(|other| other.join().is_ok()) {
+            is_wrong.store(true, Ordering::Relaxed);
         }
-        all
     });
-    all.sort_unstable_by_key(|stretch| stretch.first);
-    (!is_wrong.load(Ordering::Relaxed)).then_some(all)
+    let joined = joined.into_inner().ok()?;
+    (!is_wrong.load(Ordering::Relaxed) && joined.zones.len() == texts.len()).then_some(joined)
+}
+
+/// What was read so far, as far as it follows without a gap.
+#[derive(Default)]
+struct Joined {
+    log: Log,
+    zones: Vec<Zone>,
+    size: FileSize,
+    /// Stretches that were read before those ahead of them.
+    early: Vec<Stretch>,
+}
+
+impl Joined {
+    fn take(&mut self, stretch: Stretch) {
+        self.early.push(stretch);
+        while let Some(at) = self.early.iter().position(|stretch| stretch.first == self.zones.len()) {
+            let stretch = self.early.swap_remove(at);
+            self.log.append(stretch.log);
+            self.zones.extend(stretch.zones);
+            self.size = stretch.sizes.into_iter().fold(self.size, FileSize::and);
+        }
+    }
 }
 
 impl Stretch {
