@@ -92,6 +92,8 @@ impl Boxes {
             levels.push(u32::try_from(nodes.len()).unwrap_or(u32::MAX));
             nodes.extend(extents.chunks(WIDE).map(Node::of));
             if extents.len() <= WIDE {
+                nodes.shrink_to_fit();
+                levels.shrink_to_fit();
                 return Self { order, origin, nodes, levels };
             }
             extents = extents.chunks(WIDE).map(joined).collect();
@@ -100,7 +102,7 @@ impl Boxes {
 
     /// Walks through the runs of pieces that may lie within a distance, the nearer boxes first.
     ///
-    /// `look` is given each run and says how far off, in metres, what follows is still of interest. What is returned is the
+    /// `look` is given each run and says how far off, in metres, what follows is still of interest; nothing is, below 0. What is returned is the
     /// least that any piece not looked at can be away, in metres.
     pub(super) fn walk(&self, place: Vector, within_m: f64, mut look: impl FnMut(&[u32]) -> f64) -> f64 {
         let from = (place - self.origin).to_array();
@@ -146,6 +148,9 @@ impl Boxes {
                     }
                     let run = number as usize * RUN;
                     let within_m = look(&self.order[run..self.order.len().min(run + RUN)]);
+                    if within_m < 0.0 {
+                        return 0.0;
+                    }
                     limit_2 = smaller(limit_2, squared(within_m, slop_m));
                 }
             }
@@ -154,7 +159,76 @@ impl Boxes {
     }
 }
 
+impl Boxes {
+    /// Tells pairs of pieces of which the boxes of their runs lie within so many metres of each other, each pair once, the
+    /// piece that comes first in the order of the boxes first. `look` says whether to go on; whether it always did is
+    /// returned.
+    pub(super) fn pairs_within(&self, by_m: f64, mut look: impl FnMut(u32, u32) -> bool) -> bool {
+        let by_m = single(by_m).next_up();
+        (0..self.order.len().div_ceil(RUN)).all(|run| {
+            let mut goes_on = true;
+            self.runs_about(run, by_m, |other| {
+                for (at, piece) in self.run(run).iter().enumerate() {
+                    let others = if other == run { &self.run(run)[at + 1..] } else { self.run(other) };
+                    goes_on = goes_on && others.iter().all(|other| look(*piece, *other));
+                }
+            });
+            goes_on
+        })
+    }
+
+    fn run(&self, run: usize) -> &[u32] {
+        let first = run * RUN;
+        &self.order[first..self.order.len().min(first + RUN)]
+    }
+
+    /// The runs from this one on whose boxes lie within so many metres of its own.
+    fn runs_about(&self, run: usize, by_m: f32, mut found: impl FnMut(usize)) {
+        let own = &self.nodes[run / WIDE];
+        // outwards in any case, even where so little is lost in rounding
+        let low = [0, 1, 2].map(|axis: usize| (own.low[axis][run % WIDE] - by_m).next_down());
+        let high = [0, 1, 2].map(|axis: usize| (own.high[axis][run % WIDE] + by_m).next_up());
+        let mut open = [(0, 0); MOST_LEVELS * WIDE];
+        let Some(root) = self.levels.len().checked_sub(1) else { return };
+        open[0] = (root, 0);
+        let mut count = 1;
+        while count > 0 {
+            count -= 1;
+            let (level, number) = open[count];
+            let node = &self.nodes[self.levels[level] as usize + number];
+            // runs below the last of a box, counted in runs
+            let runs_within = WIDE.pow(u32::try_from(level).unwrap_or(0));
+            for (at, meets) in node.meets(low, high).into_iter().enumerate().rev() {
+                let box_number = number * WIDE + at;
+                if !meets || (box_number + 1) * runs_within <= run {
+                    continue;
+                }
+                if level == 0 {
+                    found(box_number);
+                } else {
+                    open[count] = (level - 1, box_number);
+                    count += 1;
+                }
+            }
+        }
+    }
+}
+
 impl Node {
+    #[expect(
+        clippy::needless_range_loop,
+        reason = "in this form it is a few instructions for all boxes at once"
+    )]
+    fn meets(&self, low: [f32; 3], high: [f32; 3]) -> [bool; WIDE] {
+        let mut meets = [true; WIDE];
+        for axis in 0..3 {
+            for at in 0..WIDE {
+                meets[at] &= self.low[axis][at] <= high[axis] && self.high[axis][at] >= low[axis];
+            }
+        }
+        meets
+    }
+
     fn of(extents: &[Extent]) -> Self {
         let mut node = EMPTY;
         for (at, extent) in extents.iter().enumerate() {

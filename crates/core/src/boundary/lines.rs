@@ -5,6 +5,7 @@ use std::ops::Range;
 use rstar::RTree;
 
 use super::boxes::Boxes;
+use super::held::Pieces;
 use super::near::{Chains, in_space};
 use super::noding::next_in_rings;
 use super::piece::{Chord, Foot, Piece};
@@ -22,18 +23,21 @@ const STRAIGHT_FOOT_M: f64 = 300_000.0;
 /// which of them is taken, so it may not decide the side.
 const TIE_M: f64 = 1e-6;
 const TIE_SHARE: f64 = 1e-9;
+/// Runs of pieces that are looked at before it is given up whether a piece is alone.
+const MOST_RUNS: usize = 32;
 /// Beyond this, chords through the Earth no longer order geodesics closely enough to prune by.
 const PRUNABLE_M: f64 = 6_000_000.0;
 
 /// The pieces of the outline, the zone on the left of each, with the pieces that follow and precede them.
 #[derive(Debug, Clone)]
 pub(super) struct Lines {
-    pub(super) pieces: Vec<Piece>,
-    pub(super) next: Vec<u32>,
-    pub(super) previous: Vec<u32>,
+    pub(super) pieces: Pieces,
+    /// Where each closed way begins among them.
+    ways: Vec<u32>,
     boxes: Boxes,
     winding: Winding,
-    inexact: Inexact,
+    /// None if there are none.
+    inexact: Option<Box<Inexact>>,
 }
 
 /// All pieces that may miss the line they stand for, also those that another part covers: the true line may come out.
@@ -70,24 +74,25 @@ pub(super) struct GivenRings {
 }
 
 impl GivenRings {
-    pub(super) fn new(rings: Vec<Vec<Piece>>, is_hole: &[bool]) -> Self {
-        let wound: Vec<WoundRing> = ranges(&rings)
-            .into_iter()
+    /// From the pieces of rings, the range of each ring among them, and which are holes.
+    pub(super) fn new((pieces, rings): (Vec<Piece>, &[Range<usize>]), is_hole: &[bool]) -> Self {
+        let wound: Vec<WoundRing> = rings
+            .iter()
             .zip(is_hole)
-            .map(|(pieces, is_hole)| WoundRing { pieces, is_hole: *is_hole })
+            .map(|(pieces, is_hole)| WoundRing { pieces: pieces.clone(), is_hole: *is_hole })
             .collect();
-        let pieces: Vec<Piece> = rings.into_iter().flatten().collect();
         let winding = Winding::new(&pieces, &wound);
         Self { pieces, winding }
     }
 
     /// Whether any part holds a point of the surface.
     pub(super) fn hold(&self, place: Vector) -> bool {
-        self.winding.at(&self.pieces, place) > 0
+        self.winding.at(self.pieces.as_slice(), place) > 0
     }
 }
 
-fn ranges(ways: &[Vec<Piece>]) -> Vec<Range<usize>> {
+/// The range of each way among the pieces of all.
+pub(super) fn ranges(ways: &[Vec<Piece>]) -> Vec<Range<usize>> {
     let mut first = 0;
     ways.iter()
         .map(|way| {
@@ -173,9 +178,9 @@ impl Default for Near {
 
 impl Near {
     /// Takes a piece in, if it may hold the nearest point.
-    fn look_at(&mut self, number: u32, piece: &Piece, here: Vector) {
-        if piece.at_least_m(here) <= self.limit_m {
-            self.measure(number, piece, here);
+    fn look_at(&mut self, number: u32, pieces: &Pieces, here: Vector) {
+        if pieces.at_least_m(number as usize, here) <= self.limit_m {
+            self.measure(number, &pieces.get(number as usize), here);
         }
     }
 
@@ -239,17 +244,18 @@ impl Lines {
 
     fn indexed(pieces: Vec<Piece>, winding: Winding, ways: &[Vec<Piece>]) -> Self {
         let next = next_in_rings((0..).zip(ways).flat_map(|(way, pieces)| pieces.iter().map(move |_| way)));
-        let mut previous = vec![0; next.len()];
-        for (at, after) in (0..).zip(&next) {
-            previous[*after as usize] = at;
-        }
+        let begins = |range: Range<usize>| u32::try_from(range.start).unwrap_or(u32::MAX);
+        let ways = ranges(ways).into_iter().filter(|way| !way.is_empty()).map(begins).collect();
         let order = in_space(Chains { pieces: &pieces, next: &next });
         let boxes = Boxes::new(&pieces, order);
-        Self { pieces, next, previous, boxes, winding, inexact: Inexact::default() }
+        Self { pieces: pieces.into(), ways, boxes, winding, inexact: None }
     }
 
     /// The same lines with what the edges that they come from miss by.
-    pub(super) fn with(self, inexact: Inexact) -> Self {
+    pub(super) fn with(mut self, inexact: Inexact) -> Self {
+        self.winding.settle();
+        self.pieces.settle();
+        let inexact = (!inexact.pieces.is_empty()).then(|| Box::new(inexact));
         Self { inexact, ..self }
     }
 
@@ -258,10 +264,31 @@ impl Lines {
         self.winding.at(&self.pieces, place) > 0
     }
 
+    /// Whether no other piece lies within some metres of the middle of a piece; no also where that takes long to find out.
+    pub(super) fn is_alone(&self, at: usize, within_m: f64) -> bool {
+        let middle = self.pieces.get(at).at(0.5);
+        let mut is_alone = true;
+        let mut runs = 0;
+        self.boxes.walk(middle, within_m, |run| {
+            let is_near = |number: &u32| {
+                *number as usize != at && self.pieces.at_least_m(*number as usize, middle) <= within_m
+            };
+            runs += 1;
+            is_alone = runs < MOST_RUNS && !run.iter().any(is_near);
+            if is_alone { within_m } else { f64::NEG_INFINITY }
+        });
+        is_alone
+    }
+
+    /// How often the outline runs round places a hair to the left and to the right of the middle of a piece.
+    pub(super) fn sides_of(&self, at: usize) -> (i32, i32) {
+        self.winding.sides_of(&self.pieces, at)
+    }
+
     /// The nearest of some pieces to a point of the surface, for points within some metres of the lines.
     pub(super) fn nearest_of(&self, pieces: &[u32], place: Vector) -> Option<NearestPiece> {
         let candidates: Vec<(u32, Foot)> =
-            pieces.iter().map(|piece| (*piece, self.pieces[*piece as usize].foot(place))).collect();
+            pieces.iter().map(|piece| (*piece, self.pieces.get(*piece as usize).foot(place))).collect();
         let (piece, foot) = candidates.iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m))?;
         let is_left =
             |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_at(piece, foot.share)) > 0.0;
@@ -280,21 +307,28 @@ impl Lines {
 
     /// The closed ways along the lines.
     pub(super) fn ways(&self) -> Vec<Vec<Piece>> {
-        let mut seen = vec![false; self.pieces.len()];
-        let mut ways = Vec::new();
-        for first in 0..self.pieces.len() {
-            let mut way = Vec::new();
-            let mut at = first;
-            while at < self.pieces.len() && !seen[at] {
-                seen[at] = true;
-                way.push(self.pieces[at]);
-                at = self.next[at] as usize;
-            }
-            if !way.is_empty() {
-                ways.push(way);
-            }
-        }
-        ways
+        let ends = self.ways.iter().skip(1).map(|begins| *begins as usize).chain([self.pieces.len()]);
+        let ranges = self.ways.iter().map(|begins| *begins as usize).zip(ends);
+        ranges.map(|(begins, ends)| (begins..ends).map(|at| self.pieces.get(at)).collect()).collect()
+    }
+
+    /// The first piece of the way that a piece is in, and the one after its last.
+    fn way_of(&self, at: usize) -> Range<usize> {
+        let after = self.ways.partition_point(|begins| *begins as usize <= at);
+        let begins =
+            after.checked_sub(1).and_then(|way| self.ways.get(way)).map_or(0, |begins| *begins as usize);
+        begins..self.ways.get(after).map_or(self.pieces.len(), |begins| *begins as usize)
+    }
+
+    /// The piece that follows another in its way.
+    pub(super) fn next(&self, at: usize) -> usize {
+        let way = self.way_of(at);
+        if at + 1 < way.end { at + 1 } else { way.start }
+    }
+
+    fn previous(&self, at: usize) -> usize {
+        let way = self.way_of(at);
+        if at > way.start { at - 1 } else { way.end - 1 }
     }
 
     /// Finds the nearest point; none if there are no pieces.
@@ -305,7 +339,7 @@ impl Lines {
         let mut near = Near::default();
         self.boxes.walk(here.point, f64::INFINITY, |run| {
             for piece in run {
-                near.look_at(*piece, &self.pieces[*piece as usize], here.point);
+                near.look_at(*piece, &self.pieces, here.point);
             }
             near.limit_m
         });
@@ -329,7 +363,7 @@ impl Lines {
             if at_least_m - moved_m > near.limit_m {
                 break;
             }
-            near.look_at(*piece, &self.pieces[*piece as usize], here.point);
+            near.look_at(*piece, &self.pieces, here.point);
         }
         // written so that no number, as of an empty trail, does not pass
         if near.limit_m < trail.others_m - moved_m {
@@ -349,13 +383,12 @@ impl Lines {
         let mut dropped_m = f64::INFINITY;
         let left_m = self.boxes.walk(here, f64::INFINITY, |run| {
             for number in run {
-                let piece = &self.pieces[*number as usize];
-                let at_least_m = piece.at_least_m(here);
+                let at_least_m = self.pieces.at_least_m(*number as usize, here);
                 if at_least_m <= dropped_m.min(near.best_m + margin_m) {
                     about.push((*number, at_least_m));
                 }
                 if at_least_m <= near.limit_m {
-                    near.measure(*number, piece, here);
+                    near.measure(*number, &self.pieces.get(*number as usize), here);
                 }
             }
             if about.len() >= Trail::ROOM {
@@ -419,7 +452,7 @@ impl Lines {
     /// for the slack. An edge that another part covers is among them, since its true line may come out: where it is nearer
     /// than the outline it counts in full.
     pub(super) fn misfit_m(&self, here: Vector, nearest_m: f64) -> f64 {
-        let inexact = &self.inexact;
+        let Some(inexact) = &self.inexact else { return 0.0 };
         let nearest_chord_m = chord_of_geodesic_m(nearest_m);
         let slack_m = slack_m(nearest_chord_m);
         let mut doubt_m: f64 = 0.0;
@@ -440,7 +473,7 @@ impl Lines {
     /// The nearest point of distant pieces, by geodesics: best of three places on each, then golden section about it.
     fn refine(&self, place: Position, candidates: &[(u32, Foot)]) -> (u32, f64) {
         let distance_m = |piece: u32, share: f64| {
-            inverse(place, from_earth_centred(self.pieces[piece as usize].at(share))).distance_m
+            inverse(place, from_earth_centred(self.pieces.get(piece as usize).at(share))).distance_m
         };
         let mut best = (candidates[0].0, 0.0, f64::INFINITY);
         for (piece, foot) in candidates {
@@ -453,10 +486,10 @@ impl Lines {
         }
         let mut spans = vec![(best.0, best.1 - 0.5, best.1 + 0.5)];
         if best.1 <= 0.5 {
-            spans.push((self.previous[best.0 as usize], 0.5, 1.0));
+            spans.push((number(self.previous(best.0 as usize)), 0.5, 1.0));
         }
         if best.1 >= 0.5 {
-            spans.push((self.next[best.0 as usize], 0.0, 0.5));
+            spans.push((number(self.next(best.0 as usize)), 0.0, 0.5));
         }
         for (piece, low, high) in spans {
             let share = golden_section(low.max(0.0), high.min(1.0), |share| distance_m(piece, share));
@@ -480,7 +513,7 @@ impl Lines {
 
     /// A point of a piece that is farther off than [`SHORT_M`] as the nearest point.
     fn measure(&self, place: Position, (piece, share): (u32, f64)) -> Nearest {
-        let point = self.pieces[piece as usize].at(share);
+        let point = self.pieces.get(piece as usize).at(share);
         let position = from_earth_centred(point);
         let line = inverse(place, position);
         let foot = surface(position);
@@ -494,13 +527,13 @@ impl Lines {
     /// Direction to the left at a share of a piece; at a vertex the sum of both pieces' lefts, which points into the
     /// zone for every place that has the vertex as its nearest point.
     fn left_at(&self, piece: u32, share: f64) -> Vector {
-        let on = &self.pieces[piece as usize];
+        let on = self.pieces.get(piece as usize);
         let own = on.left_at(share);
-        let neighbour = |number: u32, share: f64| self.pieces[number as usize].left_at(share);
+        let neighbour = |at: usize, share: f64| self.pieces.get(at).left_at(share);
         if share <= 0.0 {
-            own + neighbour(self.previous[piece as usize], 1.0)
+            own + neighbour(self.previous(piece as usize), 1.0)
         } else if share >= 1.0 {
-            own + neighbour(self.next[piece as usize], 0.0)
+            own + neighbour(self.next(piece as usize), 0.0)
         } else {
             own
         }
@@ -579,4 +612,8 @@ fn golden_section(mut low: f64, mut high: f64, value: impl Fn(f64) -> f64) -> f6
         }
     }
     low.midpoint(high)
+}
+
+fn number(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
 }

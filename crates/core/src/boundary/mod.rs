@@ -11,6 +11,7 @@ mod cursor;
 mod cursor_tests;
 mod edge;
 mod faults;
+mod held;
 mod invalid;
 #[cfg(test)]
 mod laws_tests;

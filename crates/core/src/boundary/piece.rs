@@ -48,7 +48,25 @@ pub(super) struct Foot {
 impl Piece {
     /// The piece of the geodesic between two positions; none if they are one point.
     pub(super) fn between(from: Position, to: Position, edge: u32) -> Option<Self> {
-        let (start, end) = (surface(from).point, surface(to).point);
+        Self::between_points(surface(from).point, surface(to).point, edge)
+    }
+
+    /// The same between two points of the surface.
+    pub(super) fn between_points(start: Vector, end: Vector, edge: u32) -> Option<Self> {
+        let (mut piece, square) = Self::with_axes([start, end], edge)?;
+        let chord = end - start;
+        // with p·Dp = 1 at both ends it is 1 − (c/2)·D(c/2) at the middle, and grows by 2 |Dp| a metre upwards
+        piece.rise_m = flattened(chord).dot(chord) / (8.0 * square.norm());
+        Some(piece)
+    }
+
+    /// A piece made again from what is held of it.
+    pub(super) fn again(ends: [Vector; 2], rise_m: f64, bulge_m: f64) -> Option<Self> {
+        Self::with_axes(ends, 0).map(|(piece, _)| Self { bulge_m, rise_m, ..piece })
+    }
+
+    /// A piece with its axes, neither bent nor risen, and the way square to the surface at its middle.
+    fn with_axes([start, end]: [Vector; 2], edge: u32) -> Option<(Self, Vector)> {
         let chord = end - start;
         let length_m = chord.norm();
         if length_m < 1e-7 {
@@ -59,9 +77,7 @@ impl Piece {
         let square = flattened(middle);
         let left = square.cross(along).unit();
         let up = along.cross(left);
-        // with p·Dp = 1 at both ends it is 1 − (c/2)·D(c/2) at the middle, and grows by 2 |Dp| a metre upwards
-        let rise_m = flattened(chord).dot(chord) / (8.0 * square.norm());
-        Some(Self { start, end, along, left, up, length_m, bulge_m: 0.0, rise_m, edge })
+        Some((Self { start, end, along, left, up, length_m, bulge_m: 0.0, rise_m: 0.0, edge }, square))
     }
 
     /// Left offset and share of the chord of a point.

@@ -5,6 +5,7 @@ use super::circle::Circle;
 use super::edge::EdgeReading;
 use super::lines::{self, Lines, Trail};
 use super::piece::Piece;
+use super::spec::HeldPart;
 use super::{InvalidBoundary, PartSpec};
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
 use crate::{Metres, Position, TrueBearing};
@@ -38,7 +39,7 @@ pub struct Boundary {
     small_gap_m: f64,
     perimeter_m: f64,
     /// What it was built from, to build unions.
-    parts: std::sync::Arc<[PartSpec]>,
+    parts: std::sync::Arc<[HeldPart]>,
 }
 
 /// Where a position lies with respect to a boundary.
@@ -137,7 +138,7 @@ impl Boundary {
             circles: built.circles,
             small_gap_m: built.small_gap_m,
             perimeter_m: built.perimeter_m,
-            parts: parts.into(),
+            parts: parts.iter().map(HeldPart::from).collect(),
         }
     }
 
@@ -147,7 +148,7 @@ impl Boundary {
     /// than 1 mm is told apart.
     pub(crate) fn union(boundaries: &[&Self]) -> Result<Self, InvalidBoundary> {
         let parts: Vec<PartSpec> =
-            boundaries.iter().flat_map(|boundary| boundary.parts.iter().cloned()).collect();
+            boundaries.iter().flat_map(|boundary| boundary.parts.iter().map(HeldPart::given)).collect();
         Ok(Self::of(build::build_exact(&parts)?, &parts))
     }
 
@@ -163,11 +164,9 @@ impl Boundary {
 
     /// How many vertices it was given.
     pub(crate) fn vertex_count(&self) -> usize {
-        let in_part = |part: &PartSpec| match part {
-            PartSpec::Polygon { exterior, holes } => {
-                exterior.vertices.len() + holes.iter().map(|hole| hole.vertices.len()).sum::<usize>()
-            }
-            PartSpec::Circle { .. } => 180,
+        let in_part = |part: &HeldPart| match part {
+            HeldPart::Polygon(rings) => rings.iter().map(|ring| ring.vertices.len()).sum::<usize>(),
+            HeldPart::Circle { .. } => 180,
         };
         self.parts.iter().map(in_part).sum()
     }
@@ -279,7 +278,7 @@ impl Boundary {
     #[cfg(test)]
     pub(crate) fn locate_by_full_scan(&self, position: Position) -> f64 {
         let here = surface(position).point;
-        let pieces = self.readings.iter().flat_map(|(_, lines)| &lines.pieces);
+        let pieces = self.readings.iter().flat_map(|(_, lines)| lines.pieces.iter());
         pieces
             .map(|piece| {
                 let foot = from_earth_centred(piece.foot(here).point);
@@ -375,7 +374,7 @@ impl Boundary {
                 ),
             );
         };
-        for piece in self.readings.iter().flat_map(|(_, lines)| &lines.pieces) {
+        for piece in self.readings.iter().flat_map(|(_, lines)| lines.pieces.iter()) {
             widen(piece.start, piece.reach_m());
             widen(piece.end, piece.reach_m());
         }
