@@ -49,3 +49,18 @@ impl Goal {
         [format!("{sign} {}", self.must), stretch, met.to_owned()]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_meets_the_stretch_the_must_or_neither() {
+        let met = |goal: Goal, figure| goal.cells(figure)[2].clone();
+        let at_most = Goal::at_most(2.0).stretch(1.0);
+        assert_eq!([0.9, 1.5, 2.1].map(|figure| met(at_most, figure)), ["stretch", "must", "**no**"]);
+        let at_least = Goal::at_least(15.0).stretch(40.0);
+        assert_eq!([50.0, 15.0, 14.0].map(|figure| met(at_least, figure)), ["stretch", "must", "**no**"]);
+        assert_eq!(met(at_most, f64::NAN), "**no**");
+    }
+}

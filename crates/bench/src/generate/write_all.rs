@@ -92,3 +92,36 @@ fn write(path: &Path, fill: impl FnOnce(&mut BufWriter<File>) -> std::io::Result
     };
     write().map_err(|error| Failure::at(path, error))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn made(name: Name, seed: u64) -> (tempfile::TempDir, std::path::PathBuf) {
+        let folder = tempfile::tempdir().unwrap();
+        let layout = Layout::of(name, 0.001);
+        let made = folder.path().join(layout.folder());
+        make(&layout, &made, seed).unwrap();
+        (folder, made)
+    }
+
+    #[test]
+    fn the_same_seed_gives_the_same_files_and_another_gives_others() {
+        let (first, again, other) = (made(Name::W4, 1), made(Name::W4, 1), made(Name::W4, 2));
+        for file in ["zones.geojson", "fixes.csv", "track.gpx"] {
+            let bytes =
+                |of: &(tempfile::TempDir, std::path::PathBuf)| std::fs::read(of.1.join(file)).unwrap();
+            assert_eq!(bytes(&first), bytes(&again), "{file}");
+            assert_ne!(bytes(&first), bytes(&other), "{file}");
+        }
+    }
+
+    #[test]
+    fn a_workload_is_read_whole() {
+        let (_folder, path) = made(Name::W4, 1);
+        let workload = crate::workload::Workload::read(&path).unwrap();
+        assert_eq!((workload.rings.len(), workload.fixes.len()), (20, 1_000));
+        assert!(workload.rings.iter().all(|ring| ring.len() == 51 && ring.first() == ring.last()));
+        assert_eq!(workload.boundaries().iter().flatten().count(), 20);
+    }
+}

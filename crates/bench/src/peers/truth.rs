@@ -194,3 +194,40 @@ fn corners(ring: &[Coord]) -> (Coord, Coord) {
         (Coord { x: low.x.min(at.x), y: low.y.min(at.y) }, Coord { x: high.x.max(at.x), y: high.y.max(at.y) })
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By symmetry: north of the middle of an edge along a parallel the nearest point is due south, at the length of the meridian
+    /// for lines that keep to the parallel; the geodesic between the same ends runs north of it, so is nearer.
+    #[test]
+    fn north_of_an_edge_along_a_parallel_the_foot_is_due_south() {
+        let ends = (Coord { x: -20.5, y: 35.0 }, Coord { x: -19.5, y: 35.0 });
+        let at = Coord { x: -20.0, y: 35.1 };
+        let meridian_m: f64 = Geodesic::wgs84().inverse(35.1, -20.0, 35.0, -20.0);
+        for course in [Course::Rhumb, Course::Straight] {
+            assert!((away_m(course, ends, &at) - meridian_m).abs() < 1e-7, "{course:?}");
+        }
+        assert!(away_m(Course::Geodesic, ends, &at) < meridian_m - 50.0);
+    }
+
+    #[test]
+    fn a_place_in_a_square_is_inside_and_one_north_of_it_is_not() {
+        let corner = |x, y| Coord { x, y };
+        let ring = vec![
+            corner(-20.0, 45.0),
+            corner(-19.9, 45.0),
+            corner(-19.9, 45.1),
+            corner(-20.0, 45.1),
+            corner(-20.0, 45.0),
+        ];
+        let rings = [ring];
+        let truth = Truth::new(&rings);
+        let inside = |lat: f64| truth.about(&corner(-19.95, lat)).zones;
+        assert_eq!(inside(45.05), [(0, true)]);
+        assert_eq!(inside(45.11), [(0, false)]);
+        assert_eq!(inside(44.99), [(0, false)]);
+        assert_eq!(inside(50.0), []);
+    }
+}
