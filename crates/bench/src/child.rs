@@ -26,7 +26,7 @@ pub(crate) struct Used {
 /// What is fed to a process.
 pub(crate) type Feed<'a> = &'a (dyn Fn(&mut dyn std::io::Write) -> std::io::Result<()> + Sync);
 
-/// Runs a program whose output nobody wants. Any status but 2 is an answer of ours.
+/// Runs a program whose output nobody wants. It fails where the program says that it does: nobody is timed for refusing.
 pub(crate) fn run(program: &Path, arguments: &[&OsStr], feed: Option<Feed<'_>>) -> Result<Used, Failure> {
     let mut told = tempfile::tempfile()?;
     let mut command = Command::new(program);
@@ -43,16 +43,20 @@ pub(crate) fn run(program: &Path, arguments: &[&OsStr], feed: Option<Feed<'_>>) 
         child.wait4()
     })?;
     let wall_s = started.elapsed().as_secs_f64();
-    if ended.status.code().is_none_or(|code| code == 2 || code > 3) {
-        return Err(Failure::at(program, first_line(&mut told)));
+    if let Some(refusal) = refusal(&mut told, ended.status.code())? {
+        return Err(Failure::new(refusal));
     }
     let cpu_s = (ended.rusage.utime + ended.rusage.stime).as_secs_f64();
     Ok(Used { cpu_s, wall_s, peak_bytes: ended.rusage.maxrss as f64 })
 }
 
-fn first_line(told: &mut File) -> String {
+/// What a program said that ended with a fault. Statuses 0, 1 and 3 come with answers too.
+fn refusal(told: &mut File, status: Option<i32>) -> Result<Option<String>, Failure> {
     let mut text = String::new();
-    let read = told.rewind().and_then(|()| told.read_to_string(&mut text));
-    let line = text.lines().next().filter(|_| read.is_ok());
-    line.map_or_else(|| "it failed and did not say why".to_owned(), str::to_owned)
+    told.rewind()?;
+    told.read_to_string(&mut text)?;
+    let error = text.lines().find_map(|line| line.strip_prefix("error: "));
+    let has_answered = matches!(status, Some(0 | 1 | 3));
+    let silent = || (!has_answered).then(|| "the program failed and did not say why".to_owned());
+    Ok(error.map(str::to_owned).or_else(silent))
 }

@@ -6,6 +6,10 @@ use crate::arguments::ProgramArguments;
 use crate::failure::Failure;
 use crate::sheet;
 
+/// The boats of the workloads go at up to 9 m/s and wander besides. A long log that shows so much only late would be refused
+/// with the program's own 12 kn.
+pub(super) const TOP_SPEED: [&str; 2] = ["--top-speed-kn", "20"];
+
 /// The program, a workload and how often.
 #[derive(Debug, Clone)]
 pub(super) struct Run<'a> {
@@ -22,8 +26,9 @@ pub(crate) fn run(asked: &ProgramArguments) -> Result<(), Failure> {
     let passes = asked.passes.passes();
     let done = format!(
         "{}, whole processes: user and system time unless the row says otherwise; program and peer take turns, {passes} rounds, \
-         medians. Reports are JSON, written to nowhere.",
-        asked.program.file_name().unwrap_or_default().to_string_lossy()
+         medians. Reports are JSON, written to nowhere; `track` is told {}.",
+        asked.program.file_name().unwrap_or_default().to_string_lossy(),
+        TOP_SPEED.join(" ")
     );
     sheet::begin("Program", &done);
     let of = |name: &str| {

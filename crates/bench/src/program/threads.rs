@@ -3,7 +3,7 @@
 use std::ffi::OsStr;
 
 use super::feed::{write_batch, write_tracks};
-use super::run_all::Run;
+use super::run_all::{Run, TOP_SPEED};
 use crate::child;
 use crate::failure::Failure;
 use crate::goal::Goal;
@@ -19,7 +19,8 @@ pub(super) fn measure(run: &Run<'_>) -> Result<(), Failure> {
     std::fs::create_dir(&logs)?;
     let count = write_tracks(&run.fixes, &logs)?;
     let what = format!("`track` of {count} logs, one thread over two, by the clock");
-    let asked: [&OsStr; 4] = ["track".as_ref(), logs.as_os_str(), "--format".as_ref(), "json".as_ref()];
+    let [speed, knots] = TOP_SPEED.map(OsStr::new);
+    let asked = ["track".as_ref(), logs.as_os_str(), "--format".as_ref(), "json".as_ref(), speed, knots];
     row(run, &what, &asked)?;
     let batch = folder.path().join("batch.csv");
     let count = write_batch(&run.fixes, BATCH, &batch)?;

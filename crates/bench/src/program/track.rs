@@ -4,7 +4,7 @@ use std::ffi::OsStr;
 use std::io::Write;
 
 use super::feed::{Repeated, write_gpx};
-use super::run_all::Run;
+use super::run_all::{Run, TOP_SPEED};
 use crate::child;
 use crate::failure::{Failure, read};
 use crate::goal::Goal;
@@ -50,6 +50,17 @@ pub(super) fn memory(run: &Run<'_>) -> Result<(), Failure> {
     Ok(())
 }
 
-fn arguments<'a>(run: &'a Run<'_>, log: &'a OsStr) -> [&'a OsStr; 6] {
-    ["track".as_ref(), log, "--zones".as_ref(), run.zones.as_os_str(), "--format".as_ref(), "json".as_ref()]
+fn arguments<'a>(run: &'a Run<'_>, log: &'a OsStr) -> [&'a OsStr; 8] {
+    let [speed, knots] = TOP_SPEED;
+    let (zones, format) = ("--zones".as_ref(), "--format".as_ref());
+    [
+        "track".as_ref(),
+        log,
+        zones,
+        run.zones.as_os_str(),
+        format,
+        "json".as_ref(),
+        speed.as_ref(),
+        knots.as_ref(),
+    ]
 }
