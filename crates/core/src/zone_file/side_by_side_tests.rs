@@ -16,7 +16,8 @@ fn file_of(count: usize, change: impl Fn(usize, &mut Value)) -> String {
         feature["id"] = json!(format!("cove-{number}"));
         for at in 0..5 {
             let place = &mut feature["geometry"]["coordinates"][0][at];
-            place[0] = json!(place[0].as_f64().unwrap() + number as f64 * 0.01);
+            let east_deg = f64::from(u32::try_from(number).unwrap()) * 0.01;
+            place[0] = json!(place[0].as_f64().unwrap() + east_deg);
         }
         change(number, &mut feature);
         feature
@@ -41,7 +42,7 @@ fn nasty(number: usize, feature: &mut Value) {
         }
         5 => {
             feature["properties"]["overrides"] =
-                json!([{ "zone": format!("cove-{}", number + 1), "clause": "4" }])
+                json!([{ "zone": format!("cove-{}", number + 1), "clause": "4" }]);
         }
         6 => feature["properties"]["overrides"] = json!([{ "zone": "elsewhere", "clause": "4" }]),
         7 => {
