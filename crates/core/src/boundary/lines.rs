@@ -143,6 +143,7 @@ pub(super) struct Trail {
     others_m: f64,
     /// How much farther than the nearest one pieces are remembered; found by trial, and of no effect on any answer.
     margin_m: f64,
+    known: Known,
 }
 
 impl Trail {
@@ -156,20 +157,49 @@ impl Trail {
 impl Default for Trail {
     fn default() -> Self {
         let nowhere = Vector::default();
-        Self { place: nowhere, near: Vec::new(), others_m: f64::NEG_INFINITY, margin_m: 100.0 }
+        Self {
+            place: nowhere,
+            near: Vec::new(),
+            others_m: f64::NEG_INFINITY,
+            margin_m: 100.0,
+            known: Known::default(),
+        }
     }
 }
 
 /// Pieces that may hold the nearest point are seldom more than this.
 const FEW: usize = 4;
 
+/// A few pieces as they were asked for last, so that what they hold is not worked out again for every fix.
+#[derive(Debug, Clone, Default)]
+struct Known {
+    pieces: Vec<(u32, Piece)>,
+    /// Which of them gives way next.
+    oldest: usize,
+}
+
+impl Known {
+    fn piece(&mut self, number: u32, pieces: &Pieces) -> &Piece {
+        let at = self.pieces.iter().position(|(known, _)| *known == number).unwrap_or_else(|| {
+            let piece = (number, pieces.get(number as usize));
+            if self.pieces.len() < FEW {
+                self.pieces.push(piece);
+                return self.pieces.len() - 1;
+            }
+            self.oldest = (self.oldest + 1) % FEW;
+            self.pieces[self.oldest] = piece;
+            self.oldest
+        });
+        &self.pieces[at].1
+    }
+}
+
 impl Default for Near {
     fn default() -> Self {
-        let nowhere = Foot { share: 0.0, point: Vector::default(), chord_m: f64::INFINITY };
         Self {
             best_m: f64::INFINITY,
             limit_m: f64::INFINITY,
-            few: [(0, nowhere); FEW],
+            few: [(0, Foot::NOWHERE); FEW],
             count: 0,
             many: Vec::new(),
         }
@@ -181,6 +211,13 @@ impl Near {
     fn look_at(&mut self, number: u32, pieces: &Pieces, here: Vector) {
         if pieces.at_least_m(number as usize, here) <= self.limit_m {
             self.measure(number, &pieces.get(number as usize), here);
+        }
+    }
+
+    /// The same of a piece that may be remembered whole.
+    fn look_at_known(&mut self, number: u32, (pieces, known): (&Pieces, &mut Known), here: Vector) {
+        if pieces.at_least_m(number as usize, here) <= self.limit_m {
+            self.measure(number, known.piece(number, pieces), here);
         }
     }
 
@@ -290,8 +327,7 @@ impl Lines {
         let candidates: Vec<(u32, Foot)> =
             pieces.iter().map(|piece| (*piece, self.pieces.get(*piece as usize).foot(place))).collect();
         let (piece, foot) = candidates.iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m))?;
-        let is_left =
-            |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_at(piece, foot.share)) > 0.0;
+        let is_left = |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_of(piece, foot)) > 0.0;
         let said = is_left(*piece, foot);
         let agree = candidates
             .iter()
@@ -363,7 +399,7 @@ impl Lines {
             if at_least_m - moved_m > near.limit_m {
                 break;
             }
-            near.look_at(*piece, &self.pieces, here.point);
+            near.look_at_known(*piece, (&self.pieces, &mut trail.known), here.point);
         }
         // written so that no number, as of an empty trail, does not pass
         if near.limit_m < trail.others_m - moved_m {
@@ -429,7 +465,10 @@ impl Lines {
         let found = |(piece, foot): &(u32, Foot)| (*piece, self.measured(place, here, *piece, foot));
         let (inside, outside) = match near.candidates() {
             [candidate] => return Some(found(candidate).1),
-            [one, other] => first_of_each_side(&[found(one), found(other)]),
+            [one, other] => match self.left_at_vertex(one, other) {
+                Some(left) if one.1.chord_m <= SHORT_M => return Some(aside(here, &one.1, left)),
+                Some(_) | None => first_of_each_side(&[found(one), found(other)]),
+            },
             all => first_of_each_side(&all.iter().map(found).collect::<Vec<_>>()),
         };
         let (Some(one), Some(other)) = (inside, outside) else { return inside.or(outside) };
@@ -506,9 +545,7 @@ impl Lines {
         if foot.chord_m > SHORT_M {
             return self.measure(place, (piece, foot.share));
         }
-        let away_m = length_over_chord(here.point, foot.point);
-        let side = (here.point - foot.point).dot(self.left_at(piece, foot.share));
-        Nearest { signed_m: if side > 0.0 { -away_m } else { away_m }, point: foot.point }
+        aside(here, foot, self.left_of(piece, foot))
     }
 
     /// A point of a piece that is farther off than [`SHORT_M`] as the nearest point.
@@ -522,6 +559,20 @@ impl Lines {
         let side = toward.dot(self.left_at(piece, share));
         let signed_m = if side > 0.0 { -line.distance_m } else { line.distance_m };
         Nearest { signed_m, point }
+    }
+
+    /// Direction to the left at the vertex that is the foot on two pieces, one of which follows the other.
+    fn left_at_vertex(&self, (one, foot): &(u32, Foot), (other, beside): &(u32, Foot)) -> Option<Vector> {
+        let follows = |(from, end): (u32, &Foot), (to, start): (u32, &Foot)| {
+            end.share >= 1.0 && start.share <= 0.0 && self.next(from as usize) == to as usize
+        };
+        let is_one = follows((*one, foot), (*other, beside)) || follows((*other, beside), (*one, foot));
+        (is_one && foot.point == beside.point).then(|| foot.left.unit() + beside.left.unit())
+    }
+
+    /// Direction to the left at a foot on a piece.
+    fn left_of(&self, piece: u32, foot: &Foot) -> Vector {
+        if 0.0 < foot.share && foot.share < 1.0 { foot.left } else { self.left_at(piece, foot.share) }
     }
 
     /// Direction to the left at a share of a piece; at a vertex the sum of both pieces' lefts, which points into the
@@ -554,6 +605,13 @@ impl Nearest {
         let away_m = self.away_m();
         Self { signed_m: if inside { -away_m } else { away_m }, ..self }
     }
+}
+
+/// A foot no farther off than [`SHORT_M`] as the nearest point, where it is known which way is left there.
+fn aside(here: &Surface, foot: &Foot, left: Vector) -> Nearest {
+    let away_m = length_over_chord(here.point, foot.point);
+    let side = (here.point - foot.point).dot(left);
+    Nearest { signed_m: if side > 0.0 { -away_m } else { away_m }, point: foot.point }
 }
 
 /// The nearest point inside and the nearest outside, by the pieces that they are on; in whatever order these were found, the first

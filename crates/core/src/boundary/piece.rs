@@ -43,6 +43,16 @@ pub(super) struct Foot {
     pub(super) point: Vector,
     /// Straight-line distance from the place to it, in metres.
     pub(super) chord_m: f64,
+    /// Square to the curve there, to the left of this piece, of any length.
+    pub(super) left: Vector,
+}
+
+impl Foot {
+    /// Farther off than any other.
+    pub(super) const NOWHERE: Self = {
+        let nothing = Vector::new(0.0, 0.0, 0.0);
+        Self { share: 0.0, point: nothing, chord_m: f64::INFINITY, left: nothing }
+    };
 }
 
 impl Piece {
@@ -72,7 +82,7 @@ impl Piece {
         if length_m < 1e-7 {
             return None;
         }
-        let along = chord.unit();
+        let along = chord * (1.0 / length_m);
         let middle = (start + end) * 0.5;
         let square = flattened(middle);
         let left = square.cross(along).unit();
@@ -114,8 +124,16 @@ impl Piece {
 
     /// Direction square to the curve, to the left, at a share of the chord.
     pub(super) fn left_at(&self, share: f64) -> Vector {
+        self.leftwards(share).unit()
+    }
+
+    /// The same of any length.
+    fn leftwards(&self, share: f64) -> Vector {
+        if self.bulge_m == 0.0 {
+            return self.left;
+        }
         let slope = 4.0 * self.bulge_m * (1.0 - 2.0 * share) / self.length_m;
-        (self.left - self.along * slope).unit()
+        self.left - self.along * slope
     }
 
     /// The nearest point of the piece.
@@ -123,13 +141,14 @@ impl Piece {
         let chord_share = self.square_share(place);
         if (0.0..=1.0).contains(&chord_share) {
             let point = self.at(chord_share);
-            let candidate = Foot { share: chord_share, point, chord_m: (place - point).norm() };
+            let left = self.leftwards(chord_share);
+            let candidate = Foot { share: chord_share, point, chord_m: (place - point).norm(), left };
             if self.bulge_m.abs() < 1.0 {
                 return candidate;
             }
             return self.nearer_end(place).filter(|end| end.chord_m < candidate.chord_m).unwrap_or(candidate);
         }
-        self.nearer_end(place).unwrap_or(Foot { share: 0.0, point: self.start, chord_m: f64::INFINITY })
+        self.nearer_end(place).unwrap_or(Foot::NOWHERE)
     }
 
     /// Less than the distance to any point of the piece, in metres, or as much: that to its chord less its reach.
@@ -139,10 +158,12 @@ impl Piece {
         (from_start - self.along * along_m).norm() - self.reach_m()
     }
 
+    /// The nearer of the two ends; the start if they are equally near.
     fn nearer_end(&self, place: Vector) -> Option<Foot> {
-        let ends = [(0.0, self.start), (1.0, self.end)];
-        let feet = ends.map(|(share, point)| Foot { share, point, chord_m: (place - point).norm() });
-        feet.into_iter().min_by(|a, b| a.chord_m.total_cmp(&b.chord_m))
+        let [start_m, end_m] = [self.start, self.end].map(|point| (place - point).norm());
+        let (share, point, chord_m) =
+            if end_m < start_m { (1.0, self.end, end_m) } else { (0.0, self.start, start_m) };
+        chord_m.is_finite().then(|| Foot { share, point, chord_m, left: self.leftwards(share) })
     }
 
     /// The share of the chord at which the line to the place is square to the curve; may lie outside 0 to 1.
