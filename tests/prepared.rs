@@ -262,14 +262,16 @@ fn in_a_folder_an_index_is_no_zone_file_but_zones_by_its_name_are_not_passed_ove
     let damaged = ask();
     same(&damaged, &before);
     assert!(damaged.err.contains("note: not used: it is no index of the form"), "{}", damaged.err);
-    fs::copy(folder.path().join("harbour-board.json"), index(folder.path())).unwrap();
-    let refused = ask();
-    assert_eq!(refused.status, 3);
-    assert!(
-        refused.err.contains("marrowick.json.prepared looks like a zone file and is not read"),
-        "{}",
-        refused.err
-    );
+    // as it is, and with what says that it holds zones far behind its beginning
+    let zones = fs::read_to_string(folder.path().join("harbour-board.json")).unwrap();
+    let late = zones.replacen('{', &format!("{{{}", " ".repeat(5_000)), 1);
+    for zones in [zones, late] {
+        fs::write(index(folder.path()), zones).unwrap();
+        let refused = ask();
+        assert_eq!(refused.status, 3);
+        let told = "marrowick.json.prepared looks like a zone file and is not read";
+        assert!(refused.err.contains(told), "{}", refused.err);
+    }
 }
 
 const SALLOW_COVE: &str = r#"{ "type": "FeatureCollection",

@@ -275,12 +275,13 @@ fn is_index(path: &Path) -> bool {
     is_beside_zones || Index::is_begun_by(&beginning(path))
 }
 
-/// Whether the text of a file says early that it is of the form of a zone file.
+/// Whether a file begins as JSON does, or as what may hold some: packed, or in two bytes a letter.
 fn begins_like_zones(path: &Path) -> bool {
+    const HOLDERS: [&[u8]; 4] = [&[0x1F, 0x8B], b"PK", &[0xFF, 0xFE], &[0xFE, 0xFF]];
     let beginning = beginning(path);
     let text = String::from_utf8_lossy(&beginning);
-    let text = text.trim_start_matches('\u{feff}').trim_start();
-    text.starts_with('{') && text.contains("\"takeline.zones/")
+    let is_text = text.trim_start_matches('\u{feff}').trim_start().starts_with(['{', '[']);
+    is_text || HOLDERS.iter().any(|holder| beginning.starts_with(holder))
 }
 
 /// The first bytes of a file; none of one that cannot be read.

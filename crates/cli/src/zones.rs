@@ -96,7 +96,13 @@ fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
 /// Whether there is a file that somebody else wrote; a damaged index is none as long as its first words stand.
 fn is_something_else(index: &Path) -> bool {
     const LOOKED_AT: u64 = 64;
+    match index.metadata() {
+        Ok(about) if about.is_file() => {}
+        // a pipe would be waited for
+        Ok(_) => return true,
+        Err(_) => return false,
+    }
     let mut beginning = Vec::new();
     let read = File::open(index).and_then(|file| file.take(LOOKED_AT).read_to_end(&mut beginning));
-    read.is_ok() && !beginning.is_empty() && !Index::is_begun_by(&beginning)
+    read.is_err() || !beginning.is_empty() && !Index::is_begun_by(&beginning)
 }
