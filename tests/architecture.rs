@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 /// Rooms of the library, and the rooms that each of them never imports from.
-const WALLS: [(&[&str], &[&str]); 9] = [
+const WALLS: [(&[&str], &[&str]); 10] = [
     (
         &["angle", "length", "kleene", "position", "fix", "geodesic", "boundary"],
         &[
@@ -33,6 +33,21 @@ const WALLS: [(&[&str], &[&str]); 9] = [
     (&["transit"], &["zone_file", "landmark_file", "geojson_text", "track"]),
     (&["geojson_text"], &["rule", "assess", "zone_file", "landmark_file", "transit", "track"]),
     (&["zone_file", "landmark_file"], &["binding", "assess", "transit", "track"]),
+    (
+        &[
+            "geodesic",
+            "boundary",
+            "rule",
+            "zone",
+            "binding",
+            "assess",
+            "geojson_text",
+            "zone_file",
+            "track",
+            "transit",
+        ],
+        &["prepared"],
+    ),
 ];
 /// What reaches out of the library: files, network, settings of the machine, printing and clocks.
 const STD_OUTSIDE: [&str; 4] = ["fs", "net", "env", "process"];

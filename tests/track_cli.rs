@@ -87,6 +87,19 @@ fn no_accuracy_is_asked_for_where_every_fix_of_the_log_brings_its_own() {
 }
 
 #[test]
+fn no_side_is_told_of_a_log_that_begins_and_ends_on_a_vertex() {
+    let folder = marrowick();
+    let row = |lat: &str, time: &str| format!("{lat},-30.130,2026-07-25T06:{time}Z\n");
+    let log = ["lat,lon,time\n".to_owned(), row("45.110", "00:00"), row("45.119", "10:00")].concat();
+    let words = track(folder.path(), &["-"], &log);
+    assert_eq!(words.status, 3, "{}{}", words.out, words.err);
+    assert!(words.out.contains("on the line") && !words.out.contains("m inside"), "{}", words.out);
+    let data = track(folder.path(), &["-", "--format", "json"], &log);
+    let data: serde_json::Value = serde_json::from_str(&data.out).unwrap();
+    assert_eq!(data["visits"][0]["deepest_m"].to_string(), "0.0");
+}
+
+#[test]
 fn a_broken_log_among_good_ones_is_named_and_stops_nothing() {
     let folder = marrowick();
     fs::write(folder.path().join("logs/aa-broken.csv"), "this is no track\n").unwrap();

@@ -70,8 +70,9 @@ fn a_fish_that_may_be_kept_on_either_side_is_not_forbidden_by_the_doubt() {
 
 #[test]
 fn the_pocket_in_ring_shoal_is_outside_and_its_ring_inside() {
+    // the lines to the west and to the east are equally far; the one that comes first along the ring is told
     let first =
-        ["No loaded zone applies here", "Nearest: Ring Shoal", "OUTSIDE by 393 m ±10 m, line 090° true"];
+        ["No loaded zone applies here", "Nearest: Ring Shoal", "OUTSIDE by 393 m ±10 m, line 270° true"];
     ask("45.1150 -30.0550", NOON, &[]).says("no-loaded-zone", 0, first).is_off("ring-shoal", 393.444_755);
     assert_eq!(ask("45.1150 -30.0650", NOON, &[]).json["water"], "closed");
 }

@@ -1,5 +1,6 @@
 //! What can be typed, and nothing about what it means.
 
+use std::num::NonZero;
 use std::path::PathBuf;
 
 use clap::builder::NonEmptyStringValueParser;
@@ -10,6 +11,7 @@ use takeline::rule::Access;
 use takeline_report::ExitStatus;
 
 use crate::transit::TransitArguments;
+use crate::zones::ZonesArguments;
 
 const CAUTION: &str = "\
 Takeline is not an instrument of navigation. Rules change, and closures by
@@ -61,6 +63,8 @@ pub(crate) enum Command {
     Track(TrackArguments),
     /// Do two marks show the line, which pair would, where do they line up, where do lines cross
     Transit(TransitArguments),
+    /// Prepare large zone files, so that one fix is answered at once
+    Zones(ZonesArguments),
 }
 
 #[derive(Debug, Args)]
@@ -130,6 +134,10 @@ pub(crate) struct HereArguments {
     #[arg(long, value_name = "FILE|-")]
     pub(crate) fixes: Option<PathBuf>,
 
+    /// Threads that share the rows of --fixes [default: one for each core]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = threads)]
+    pub(crate) threads: Option<NonZero<usize>>,
+
     /// Text for people or JSON for programs [default: human; with --fixes: json, one line per row]
     #[arg(long, value_enum, value_name = "FORMAT")]
     pub(crate) format: Option<Format>,
@@ -191,6 +199,10 @@ pub(crate) struct TrackArguments {
     /// Withhold positions within so many metres of both ends of each track
     #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = above_zero)]
     pub(crate) trim_ends: Option<f64>,
+
+    /// Threads that share the logs; the answers come in order all the same [default: one for each core]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = threads)]
+    pub(crate) threads: Option<NonZero<usize>>,
 
     /// Text for people or JSON for programs, one line per log where there are several
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
@@ -326,6 +338,20 @@ pub(crate) fn number(text: &str) -> Result<f64, String> {
 
 fn count(text: &str) -> Result<u32, String> {
     text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+}
+
+/// More threads than this are a slip of the finger.
+const MOST_THREADS: usize = 1_024;
+
+fn threads(text: &str) -> Result<NonZero<usize>, String> {
+    let count = text.parse().map_err(|_| {
+        format!(
+            "no count: write a whole number from 1 to {MOST_THREADS}, or leave it out for one on each core"
+        )
+    })?;
+    NonZero::new(count)
+        .filter(|count| count.get() <= MOST_THREADS)
+        .ok_or_else(|| format!("has to be from 1 to {MOST_THREADS}; leave it out for one on each core"))
 }
 
 /// The shortest time, in hours, that can be told to lie between two trips (common practice, no source): whoever means minutes, or

@@ -13,7 +13,12 @@ use crate::stop::Stop;
 /// [`Stop::Unreadable`], which names the file, also where it is larger.
 pub(crate) fn read_whole(path: &Path, most: usize) -> Result<Vec<u8>, Stop> {
     let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| bounded(file, most).read_to_end(&mut bytes));
+    let read = File::open(path).and_then(|file| {
+        // room for what a file says that it holds; a pipe says 0
+        let told = file.metadata().map_or(0, |told| told.len());
+        bytes.reserve_exact(usize::try_from(told).unwrap_or(most).min(most) + 1);
+        bounded(file, most).read_to_end(&mut bytes)
+    });
     read.map_err(|error| {
         let mend = if error.kind() == io::ErrorKind::FileTooLarge {
             "split it, and name only the parts that you need"

@@ -1,8 +1,9 @@
 //! Fixes as rows of CSV: one row per line, in constant memory whatever the input is.
 
-use std::io::{self, BufRead, Read};
+use std::io::{self, BufRead, BufReader, Read};
 
-use csv::{ReaderBuilder, StringRecord, Trim};
+use csv::StringRecord;
+use csv_core::ReadRecordResult;
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
 use takeline_formats::{
@@ -15,6 +16,36 @@ use crate::arguments::timestamp;
 /// The longest line that is read, in bytes; longer ones are refused so that memory stays bounded.
 const LONGEST_LINE: usize = 65_536;
 
+/// The most lines, and about the most bytes, that are handed on together.
+const MOST_LINES_OF_CHUNK: usize = 128;
+const MOST_BYTES_OF_CHUNK: usize = 16_384;
+
+/// Lines as they stand, to be taken apart elsewhere.
+#[derive(Debug)]
+pub(crate) struct Chunk {
+    /// How many lines stand before them.
+    lines_before: u64,
+    separator: u8,
+    bytes: Vec<u8>,
+}
+
+impl Chunk {
+    /// How many bytes there are.
+    pub(crate) fn len(&self) -> u64 {
+        self.bytes.len() as u64
+    }
+
+    /// The lines, with the numbers that they have in the whole input.
+    pub(crate) fn lines(&self) -> Lines<&[u8]> {
+        Lines {
+            number: self.lines_before,
+            separator: self.separator,
+            rows: Rows::new(self.separator),
+            ..Lines::new(&self.bytes)
+        }
+    }
+}
+
 /// The number of a line and its fields, or why they were refused.
 pub(crate) type NumberedFields = (u64, Result<StringRecord, String>);
 
@@ -24,6 +55,7 @@ pub(crate) struct Lines<R> {
     pub(crate) input: R,
     number: u64,
     bytes: Vec<u8>,
+    rows: Rows,
     /// The sign between fields.
     separator: u8,
     /// Whether the first line says which sign stands between fields.
@@ -32,7 +64,15 @@ pub(crate) struct Lines<R> {
 
 impl<R: BufRead> Lines<R> {
     pub(crate) fn new(input: R) -> Self {
-        Self { input, number: 0, bytes: Vec::new(), separator: b',', is_header_asked: false }
+        let separator = b',';
+        Self {
+            input,
+            number: 0,
+            bytes: Vec::new(),
+            rows: Rows::new(separator),
+            separator,
+            is_header_asked: false,
+        }
     }
 
     /// Lines whose first is the header of a table of fixes, in which a comma, a semicolon or a tab may stand between fields.
@@ -62,27 +102,96 @@ impl<R: BufRead> Lines<R> {
                 if std::mem::take(&mut self.is_header_asked) {
                     let header = String::from_utf8_lossy(&self.bytes);
                     self.separator = fix_separator(header.trim_start_matches('\u{feff}')).unwrap_or(b',');
+                    self.rows = Rows::new(self.separator);
                 }
-                return Ok(Some((self.number, fields((self.number, &self.bytes), self.separator))));
+                return Ok(Some((self.number, self.rows.read(&self.bytes))));
             }
         }
     }
 }
 
-fn fields((number, line): (u64, &[u8]), separator: u8) -> Result<StringRecord, String> {
-    const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
-    let line = if number == 1 { line.strip_prefix(BYTE_ORDER_MARK).unwrap_or(line) } else { line };
-    let mut reader = ReaderBuilder::new()
-        .has_headers(false)
-        .delimiter(separator)
-        .flexible(true)
-        .trim(Trim::All)
-        .buffer_capacity(512)
-        .from_reader(line);
-    let mut record = StringRecord::new();
-    match reader.read_record(&mut record) {
-        Ok(_) => Ok(record),
-        Err(_) => Err("is not UTF-8 text".into()),
+impl<R: Read> Lines<BufReader<R>> {
+    /// Returns the next lines, as many as can be had without waiting for more, but no more than a hundred or so; none at the end.
+    ///
+    /// # Errors
+    ///
+    /// What reading failed with, and the lines before that.
+    pub(crate) fn next_chunk(&mut self) -> Result<Option<Chunk>, (Chunk, io::Error)> {
+        let mut chunk = Chunk { lines_before: self.number, separator: self.separator, bytes: Vec::new() };
+        for _ in 0..MOST_LINES_OF_CHUNK {
+            let before = chunk.bytes.len();
+            let has_more = self.add_line(&mut chunk.bytes);
+            match has_more {
+                Ok(true) => {}
+                Ok(false) => break,
+                Err(error) => {
+                    chunk.bytes.truncate(before);
+                    return Err((chunk, error));
+                }
+            }
+            if self.input.buffer().is_empty() || chunk.bytes.len() >= MOST_BYTES_OF_CHUNK {
+                break;
+            }
+        }
+        Ok(if chunk.bytes.is_empty() { None } else { Some(chunk) })
+    }
+
+    /// Adds the next line, of one that is too long no more than shows it; false at the end.
+    fn add_line(&mut self, bytes: &mut Vec<u8>) -> io::Result<bool> {
+        let read = self.input.by_ref().take(LONGEST_LINE as u64).read_until(b'\n', bytes)?;
+        if read == 0 {
+            return Ok(false);
+        }
+        self.number += 1;
+        if read == LONGEST_LINE && !bytes.ends_with(b"\n") {
+            self.input.skip_until(b'\n')?;
+            bytes.push(b'\n');
+        }
+        Ok(true)
+    }
+}
+
+/// Takes lines apart, each by itself: a quotation mark that is never closed ends with its line.
+#[derive(Debug)]
+struct Rows {
+    reader: csv_core::Reader,
+    fields: Vec<u8>,
+    ends: Vec<usize>,
+}
+
+impl Rows {
+    fn new(separator: u8) -> Self {
+        let reader = csv_core::ReaderBuilder::new().delimiter(separator).build();
+        Self { reader, fields: Vec::new(), ends: Vec::new() }
+    }
+
+    /// The fields of a line, without blanks about them. A mark of the order of bytes before it is left out.
+    fn read(&mut self, line: &[u8]) -> Result<StringRecord, String> {
+        self.reader.reset();
+        // no field is longer than the line, and no more than one ends with each byte of it
+        self.fields.resize(line.len() + 1, 0);
+        self.ends.resize(line.len() + 2, 0);
+        let (mut rest, mut written, mut count) = (line, 0, 0);
+        loop {
+            let (result, read, more, ended) =
+                self.reader.read_record(rest, &mut self.fields[written..], &mut self.ends[count..]);
+            (rest, written, count) = (&rest[read..], written + more, count + ended);
+            match result {
+                ReadRecordResult::InputEmpty => {}
+                ReadRecordResult::Record | ReadRecordResult::End => break,
+                ReadRecordResult::OutputFull | ReadRecordResult::OutputEndsFull => {
+                    return Err("has more in it than its bytes".into());
+                }
+            }
+        }
+        let mut record = StringRecord::with_capacity(written, count);
+        let mut from = 0;
+        for to in &self.ends[..count] {
+            let field = std::str::from_utf8(&self.fields[from..*to]).map_err(|_| "is not UTF-8 text")?;
+            record.push_field(field.trim());
+            from = *to;
+        }
+        Ok(record)
     }
 }
 

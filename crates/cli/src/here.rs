@@ -12,7 +12,9 @@ use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
 use crate::doubtful_date;
 use crate::fix_rows::RowDefaults;
+use crate::in_order::threads_or_cores;
 use crate::overwriting::refuse_overwriting;
+use crate::prepared_zones;
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
 use crate::zone_files;
@@ -36,7 +38,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
     let fix = Fix { position: printed.position, uncertainty, time };
     refuse_to_overwrite(asked)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = prepared_zones::load_for(&asked.zones, &fix, &question)?;
     let mut assessment = doubtful_date::assess(&zones, &fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     write(&assessment, asked, out)?;
@@ -55,6 +57,7 @@ fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Resul
         question,
         defaults,
         format: asked.format.unwrap_or(Format::Json),
+        threads: threads_or_cores(asked.threads),
         zones: zone_files::load(&asked.zones)?,
     };
     batch.run(source, out)

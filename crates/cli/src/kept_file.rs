@@ -72,7 +72,12 @@ impl KeptFile {
 
     /// Adds a text.
     pub(crate) fn write(&mut self, text: &str) -> Result<(), String> {
-        self.file.write_all(text.as_bytes()).map_err(|error| unwritable(&self.path, &error))
+        self.write_bytes(text.as_bytes())
+    }
+
+    /// Adds bytes.
+    pub(crate) fn write_bytes(&mut self, bytes: &[u8]) -> Result<(), String> {
+        self.file.write_all(bytes).map_err(|error| unwritable(&self.path, &error))
     }
 
     /// Puts the whole file into its place.

@@ -17,6 +17,8 @@ mod kept_file;
 mod log_reading;
 mod one_track;
 mod overwriting;
+mod prepared_zones;
+mod progress;
 mod standard_output;
 mod stop;
 mod talk;
@@ -25,6 +27,7 @@ mod track_logs;
 mod track_outputs;
 mod transit;
 mod zone_files;
+mod zones;
 
 use std::process::ExitCode;
 
@@ -46,6 +49,7 @@ fn run() -> ExitStatus {
         Command::Here(asked) => ("here", here::run(asked)),
         Command::Track(asked) => ("track", track::run(asked)),
         Command::Transit(asked) => (transit::name(asked), transit::run(asked)),
+        Command::Zones(asked) => (zones::name(asked), zones::run(asked)),
     };
     outcome.unwrap_or_else(|stop| stop.tell(command))
 }

@@ -19,6 +19,7 @@ use takeline_report::{
 use crate::arguments::Format;
 use crate::catches::CatchLog;
 use crate::log_reading::{LogReading, Reading};
+use crate::progress::Progress;
 use crate::track_logs::is_standard_input;
 
 /// Everything that is the same for each log.
@@ -44,6 +45,13 @@ pub(crate) struct Wanted {
     pub(crate) page: bool,
     pub(crate) features: bool,
     pub(crate) rows: bool,
+}
+
+/// What all logs add to while they are answered.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Along<'a> {
+    pub(crate) season: &'a Mutex<Season>,
+    pub(crate) progress: &'a Progress,
 }
 
 /// What came of one log. Only text is kept, so that a thousand tracks do not fill the memory.
@@ -78,14 +86,14 @@ impl Answered {
 
 impl Trip {
     /// Reads and answers one log.
-    pub(crate) fn answer(&self, path: &Path, season: &Mutex<Season>) -> Answered {
-        let read = open(path).and_then(|input| self.read(path, input));
+    pub(crate) fn answer(&self, path: &Path, along: Along<'_>) -> Answered {
+        let read = open(path).and_then(|input| self.read(path, input, along.progress));
         let read = match read {
             Ok(read) => read,
             Err(message) => return Answered::unreadable(&message),
         };
         let report = self.report(path, &read);
-        if let Ok(mut season) = season.lock() {
+        if let Ok(mut season) = along.season.lock() {
             season.add(&report);
         }
         self.written(path, &report, &read).unwrap_or_else(|error| {
@@ -94,7 +102,9 @@ impl Trip {
         })
     }
 
-    fn read(&self, path: &Path, input: Box<dyn BufRead>) -> Result<Read, String> {
+    fn read(&self, path: &Path, input: Box<dyn BufRead>, progress: &Progress) -> Result<Read, String> {
+        // of several it is told which are finished
+        let input = if self.is_one_of_many { input } else { progress.counts(input) };
         let options = ReadOptions::default().accuracy_kind(self.accuracy_kind);
         let mut reader =
             TrackReader::open_with(&shown(path), input, options).map_err(|error| error.to_string())?;
@@ -104,6 +114,9 @@ impl Trip {
             reading.take(item).map_err(|message| named(path, &message))?;
         }
         let sha256 = reader.sha256();
+        if !self.is_one_of_many {
+            progress.turn_to("judging");
+        }
         let reading = reading.finish().map_err(|message| named(path, &message))?;
         Ok(Read { sha256, reading })
     }

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufWriter, ErrorKind, StdoutLock, Write};
 
+use crate::progress::beside_progress;
 use crate::stop::Stop;
 
 /// Standard output that goes on taking text when nobody reads any more, so that the rest of the work can be finished.
@@ -48,7 +49,7 @@ impl Write for StandardOutput {
         if self.is_lost() {
             return Ok(bytes.len());
         }
-        let done = self.out.write(bytes);
+        let done = beside_progress(|| self.out.write(bytes));
         self.keep_failure(done, bytes.len())
     }
 
@@ -56,7 +57,7 @@ impl Write for StandardOutput {
         if self.is_lost() {
             return Ok(());
         }
-        let done = self.out.flush();
+        let done = beside_progress(|| self.out.flush());
         self.keep_failure(done, ())
     }
 }

@@ -5,6 +5,8 @@ use std::io::{self, Write};
 use takeline::harmless;
 use takeline_report::ExitStatus;
 
+use crate::progress::beside_progress;
+
 /// A reason to stop.
 #[derive(Debug)]
 pub(crate) enum Stop {
@@ -58,5 +60,5 @@ impl From<serde_json::Error> for Stop {
 /// Says something to the person on standard error; what files and arguments put into it cannot drive a terminal.
 pub(crate) fn say(text: &str) {
     // where standard error is gone too there is nobody left to tell
-    drop(writeln!(io::stderr(), "{}", harmless::lines(text)));
+    drop(beside_progress(|| writeln!(io::stderr(), "{}", harmless::lines(text))));
 }

@@ -5,7 +5,7 @@ use takeline::zone_file::Fault;
 use crate::stop::say;
 
 /// The most messages of one sort that are told.
-const MOST: u64 = 20;
+pub(crate) const MOST: u64 = 20;
 /// The most faults of a file that is refused.
 const MOST_FAULTS: usize = 20;
 
@@ -28,6 +28,11 @@ impl Talk {
         if self.count <= MOST {
             say(&text());
         }
+    }
+
+    /// Counts some that are not worth saying, because too many were said before them.
+    pub(crate) fn count(&mut self, more: u64) {
+        self.count += more;
     }
 
     /// Says how many were only counted.

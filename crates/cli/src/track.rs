@@ -1,7 +1,8 @@
 //! `takeline track`: where one trip went, or many.
 
-use std::fs::File;
-use std::io::{self, BufReader, IsTerminal, Write};
+use std::fs::{self, File};
+use std::io::{BufReader, Write};
+use std::num::NonZero;
 use std::path::Path;
 use std::sync::Mutex;
 
@@ -14,8 +15,9 @@ use takeline_report::{ExitStatus, Season};
 use crate::accuracy;
 use crate::arguments::{AccuracyKindName, Format, TrackArguments};
 use crate::catches::{self, CatchLog};
-use crate::in_order::in_order;
-use crate::one_track::{Answered, Trip, Wanted, quoted};
+use crate::in_order::{in_order, threads_or_cores};
+use crate::one_track::{Along, Answered, Trip, Wanted, quoted};
+use crate::progress::Progress;
 use crate::standard_output::StandardOutput;
 use crate::stop::{Stop, say};
 use crate::talk::say_all;
@@ -30,16 +32,23 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
     let mut outputs = Outputs::open(asked, &logs)?;
     let season = Mutex::new(Season::default());
     let mut worst = status_of_catches(&trip);
-    let mut progress = Progress::of(logs.len());
+    let progress = progress(&logs);
     let mut out = StandardOutput::new();
     let mut answered_logs = 0;
+    let threads = NonZero::new(logs.len())
+        .map_or(NonZero::<usize>::MIN, |logs| logs.min(threads_or_cores(asked.threads)));
     in_order(
-        logs.len(),
-        |number| answer(&trip, &logs[number], &season),
-        |answered: Answered| {
-            progress.step();
+        threads,
+        logs.iter(),
+        |found, give| {
+            give((weight(found), answer(&trip, found, Along { season: &season, progress: &progress })))
+        },
+        |(done, answered): (u64, Answered)| {
+            progress.add(done, || format!("{} of {} tracks", answered_logs + 1, logs.len()));
             answered.talk.iter().for_each(|text| say(text));
             out.write_all(answered.out.as_bytes())?;
+            // the next one may take long
+            out.flush()?;
             worst = worst.worst(answered.status);
             outputs.add(&answered);
             answered_logs += 1;
@@ -48,7 +57,7 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
             if is_in_vain { Err(cut_short(answered_logs, logs.len())) } else { Ok(()) }
         },
     )?;
-    progress.finish();
+    drop(progress);
     if trip.is_one_of_many && trip.format == Format::Human {
         let asked = u64::try_from(logs.len()).unwrap_or(u64::MAX);
         let season = season.into_inner().unwrap_or_default().of_logs(asked);
@@ -59,15 +68,28 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
     Ok(worst)
 }
 
+/// One log shows how far it is read, several how many are finished.
+fn progress(logs: &[Found]) -> Progress {
+    let bytes: u64 = logs.iter().map(weight).sum();
+    let is_known = bytes > logs.len() as u64;
+    Progress::of(is_known.then_some(bytes), if logs.len() == 1 { "reading" } else { "0 tracks" })
+}
+
+/// How much work a log is: every byte, and a little for opening it.
+fn weight(found: &Found) -> u64 {
+    let metadata = found.as_ref().ok().and_then(|path| fs::metadata(path).ok());
+    metadata.map_or(0, |file| file.len()) + 1
+}
+
 fn cut_short(answered: usize, all: usize) -> Stop {
     Stop::CutShort(format!(
         "standard output was closed after {answered} of {all} logs; the others were not looked at"
     ))
 }
 
-fn answer(trip: &Trip, found: &Found, season: &Mutex<Season>) -> Answered {
+fn answer(trip: &Trip, found: &Found, along: Along<'_>) -> Answered {
     match found {
-        Ok(path) => trip.answer(path, season),
+        Ok(path) => trip.answer(path, along),
         Err(message) => Answered::unreadable(message),
     }
 }
@@ -167,35 +189,4 @@ fn options(asked: &TrackArguments, zones: &ZoneSet) -> String {
         .into_iter()
         .flat_map(|(option, value)| [" ".to_owned(), option.to_owned(), " ".to_owned(), value])
         .collect()
-}
-
-/// How far the work is, where somebody watches and the answers go elsewhere.
-#[derive(Debug)]
-struct Progress {
-    done: usize,
-    count: usize,
-    is_watched: bool,
-}
-
-const CLEAR_LINE: &str = "\r\u{1b}[K";
-
-impl Progress {
-    fn of(count: usize) -> Self {
-        let is_watched = count > 1 && io::stderr().is_terminal() && !io::stdout().is_terminal();
-        Self { done: 0, count, is_watched }
-    }
-
-    fn step(&mut self) {
-        self.done += 1;
-        if self.is_watched {
-            // where standard error is gone there is nobody left to watch
-            drop(write!(io::stderr(), "{CLEAR_LINE}{} of {} tracks\r", self.done, self.count));
-        }
-    }
-
-    fn finish(&self) {
-        if self.is_watched {
-            drop(write!(io::stderr(), "{CLEAR_LINE}"));
-        }
-    }
 }

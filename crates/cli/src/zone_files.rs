@@ -5,10 +5,12 @@ use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use takeline::zone::{Zone, ZoneSet};
+use takeline::prepared::{FileOfZones, Index};
+use takeline::zone::ZoneSet;
 use takeline::zone_file::{self, LoadZonesError};
 
 use crate::bounded::read_whole;
+use crate::prepared_zones::indexed_by;
 use crate::stop::{Stop, say};
 use crate::talk::{first_faults, say_all};
 
@@ -17,42 +19,81 @@ const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELIN
 
 /// Loads every zone that was asked for; warnings go to standard error.
 pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
-    let mut zones = Vec::new();
+    let files = load_files(asked, |file, label| read(label, &read_whole(file, zone_file::MOST_BYTES)?))?;
+    let zones = files.into_iter().flat_map(|file| match file {
+        FileOfZones::Whole(zones) => zones,
+        FileOfZones::Prepared(_) => Vec::new(),
+    });
+    let zones = ZoneSet::new(zones.collect());
+    refuse_circles(&zones)?;
+    Ok(zones)
+}
+
+/// One file, and what is told and counted of it.
+#[derive(Debug)]
+pub(crate) struct Loaded {
+    pub(crate) sha256: String,
+    pub(crate) zone_count: usize,
+    pub(crate) line_km: f64,
+    /// What is odd about it.
+    pub(crate) warnings: Vec<String>,
+    pub(crate) zones: FileOfZones,
+}
+
+/// Reads one file whole.
+pub(crate) fn read(label: &str, bytes: &[u8]) -> Result<Loaded, Stop> {
+    let loaded = zone_file::read(label, bytes).map_err(|error| refused(&error))?;
+    Ok(Loaded {
+        sha256: loaded.file.sha256.clone(),
+        zone_count: loaded.zones.len(),
+        line_km: loaded.line_length.metres() / 1000.0,
+        warnings: loaded.warnings.iter().map(ToString::to_string).collect(),
+        zones: FileOfZones::Whole(loaded.zones),
+    })
+}
+
+/// Reads the files that were asked for one after another, each file once; warnings go to standard error.
+pub(crate) fn load_files(
+    asked: &[PathBuf],
+    read: impl Fn(&Path, &str) -> Result<Loaded, Stop>,
+) -> Result<Vec<FileOfZones>, Stop> {
+    let mut found = Vec::new();
     let mut read_before = Vec::new();
-    let mut line_km = 0.0;
+    let (mut zone_count, mut line_km) = (0, 0.0);
     let places = places(asked)?;
     for file in files(&places)? {
         let label = file.display().to_string();
-        let bytes = read_whole(&file, zone_file::MOST_BYTES)?;
-        let loaded = zone_file::read(&label, &bytes).map_err(|error| refused(&error))?;
-        say_all(format!("warnings about {label}"), &loaded.warnings, |warning| {
-            format!("{label}: warning: {warning}")
-        });
-        if read_before.contains(&loaded.file.sha256) {
+        let loaded = read(&file, &label)?;
+        tell_warnings(&label, &loaded.warnings);
+        if read_before.contains(&loaded.sha256) {
             say(&format!("{label}: note: the same file was read before; it counts once"));
             continue;
         }
-        read_before.push(loaded.file.sha256.clone());
-        line_km += loaded.line_length.metres() / 1000.0;
-        zones.extend(loaded.zones);
-        if zones.len() > zone_file::MOST_ZONES || line_km > zone_file::MOST_LINE_KM {
-            return Err(too_many(&zones, line_km));
+        read_before.push(loaded.sha256);
+        line_km += loaded.line_km;
+        zone_count += loaded.zone_count;
+        found.push(loaded.zones);
+        if zone_count > zone_file::MOST_ZONES || line_km > zone_file::MOST_LINE_KM {
+            return Err(too_many(zone_count, line_km));
         }
     }
-    if zones.is_empty() {
+    if zone_count == 0 {
         let places: Vec<_> = places.iter().map(|place| place.display().to_string()).collect();
         return Err(Stop::Unreadable(format!(
             "there is no zone in {}\n  {WHERE_ZONES_COME_FROM}",
             places.join(", ")
         )));
     }
-    let zones = ZoneSet::new(zones);
-    refuse_circles(&zones)?;
-    Ok(zones)
+    Ok(found)
+}
+
+/// Says what is odd about a file.
+pub(crate) fn tell_warnings(label: &str, warnings: &[String]) {
+    say_all(format!("warnings about {label}"), warnings, |warning| format!("{label}: warning: {warning}"));
 }
 
 /// Zones of several files can displace each other in a circle, which no file shows alone.
-fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
+pub(crate) fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
     let Some(circle) = zones.override_circles().first() else { return Ok(()) };
     let named = |number: &usize| {
         let zone = &zones.zones()[*number];
@@ -66,7 +107,7 @@ fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
     )))
 }
 
-fn refused(error: &LoadZonesError) -> Stop {
+pub(crate) fn refused(error: &LoadZonesError) -> Stop {
     let faults = first_faults(&error.path, &error.faults, error.more);
     Stop::Unreadable(format!(
         "{faults}\n  no zone is used until this is mended, because a zone left out would read as open water"
@@ -74,12 +115,11 @@ fn refused(error: &LoadZonesError) -> Stop {
 }
 
 /// Each file may be within the limits, and all of them together not.
-fn too_many(zones: &[Zone], line_km: f64) -> Stop {
+fn too_many(zone_count: usize, line_km: f64) -> Stop {
     let (most_zones, most_km) = (zone_file::MOST_ZONES, zone_file::MOST_LINE_KM);
     Stop::Unreadable(format!(
-        "the zone files hold {} zones or more, with about {line_km:.0} km of line; at most {most_zones} zones and \
-         {most_km:.0} km are loaded together\n  give --zones only the files that you need",
-        zones.len()
+        "the zone files hold {zone_count} zones or more, with about {line_km:.0} km of line; at most {most_zones} zones and \
+         {most_km:.0} km are loaded together\n  give --zones only the files that you need"
     ))
 }
 
@@ -207,7 +247,7 @@ fn is_zone_file(path: &Path) -> bool {
 /// begins like one.
 fn looks_like_a_zone_file(path: &Path) -> bool {
     let name = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
-    if is_note_of_a_finder(path, &name) {
+    if is_note_of_a_finder(path, &name) || is_index(path) {
         return false;
     }
     let says_so = [".json", ".geojson"].iter().any(|ending| name.contains(ending));
@@ -227,12 +267,21 @@ fn is_note_of_a_finder(path: &Path, name: &str) -> bool {
     name.starts_with("._") && beginning(path).starts_with(&[0x00, 0x05, 0x16, 0x07])
 }
 
-/// Whether the text of a file says early that it is of the form of a zone file.
+/// Whether a file is the index of a zone file: by the zone file that is read beside it, or by its first bytes.
+fn is_index(path: &Path) -> bool {
+    let Some(zones) = indexed_by(path) else { return false };
+    // a damaged one may begin with anything, but zones are never passed over for their name
+    let is_beside_zones = is_zone_file(&zones) && zones.is_file() && !begins_like_zones(path);
+    is_beside_zones || Index::is_begun_by(&beginning(path))
+}
+
+/// Whether a file begins as JSON does, or as what may hold some: packed, or in two bytes a letter.
 fn begins_like_zones(path: &Path) -> bool {
+    const HOLDERS: [&[u8]; 4] = [&[0x1F, 0x8B], b"PK", &[0xFF, 0xFE], &[0xFE, 0xFF]];
     let beginning = beginning(path);
     let text = String::from_utf8_lossy(&beginning);
-    let text = text.trim_start_matches('\u{feff}').trim_start();
-    text.starts_with('{') && text.contains("\"takeline.zones/")
+    let is_text = text.trim_start_matches('\u{feff}').trim_start().starts_with(['{', '[']);
+    is_text || HOLDERS.iter().any(|holder| beginning.starts_with(holder))
 }
 
 /// The first bytes of a file; none of one that cannot be read.

@@ -20,6 +20,7 @@ pub mod landmark_file;
 mod length;
 pub mod magnetic;
 mod position;
+pub mod prepared;
 pub mod rule;
 #[cfg(any(test, feature = "test-util"))]
 pub mod test_util;
@@ -34,8 +35,8 @@ pub use assess::{
     Water, ZoneFinding,
 };
 pub use boundary::{
-    Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, EdgeReading, InvalidBoundary, Located, PartSpec,
-    PositionText, RingSpec, UncrossedOrder,
+    Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
+    Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
 };
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
 pub use geodesic::{GeodesicSegment, RhumbLine};

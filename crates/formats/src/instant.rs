@@ -49,6 +49,50 @@ pub(crate) fn read(text: &[u8]) -> ReadTime {
     read.unwrap_or(ReadTime::Unreadable)
 }
 
+/// Reads times one after another, and remembers the date of the last one: in a log it is nearly always that of the next.
+#[derive(Debug, Default)]
+pub(crate) struct TimeReader {
+    /// `2026-05-01T`, and its days since 1970; none before the first time.
+    date: [u8; 11],
+    days: Option<i64>,
+}
+
+impl TimeReader {
+    /// As [`read`], the same to the last bit.
+    #[inline]
+    pub(crate) fn read(&mut self, text: &[u8]) -> ReadTime {
+        if let Some(time) = self.same_day(text) {
+            return ReadTime::At(time);
+        }
+        if let Some((date, _)) = text.split_first_chunk::<11>()
+            && *date != self.date
+        {
+            self.date = *date;
+            self.days = days_of(*date);
+        }
+        read(text)
+    }
+
+    /// A time `2026-05-01T06:30:00Z` of the remembered date; none for every other form.
+    #[inline]
+    fn same_day(&self, text: &[u8]) -> Option<Timestamp> {
+        let (date, clock) = text.split_first_chunk::<11>()?;
+        let [h1, h2, b':', mi1, mi2, b':', s1, s2, b'Z'] = clock else { return None };
+        let days = self.days.filter(|_| *date == self.date)?;
+        let (hour, minute, second) = (two(*h1, *h2)?, two(*mi1, *mi2)?, two(*s1, *s2)?);
+        if hour > 23 || minute > 59 || second > 59 {
+            return None;
+        }
+        Timestamp::from_second(days * DAY_S + hour * 3600 + minute * 60 + second).ok()
+    }
+}
+
+/// Days since 1970 of a date and the letter behind it.
+fn days_of(date: [u8; 11]) -> Option<i64> {
+    let [y1, y2, y3, y4, b'-', mo1, mo2, b'-', d1, d2, b'T'] = date else { return None };
+    day_number(two(y1, y2)? * 100 + two(y3, y4)?, two(mo1, mo2)?, two(d1, d2)?)
+}
+
 /// A date as RFC 3339 writes it: from `2026-05-01`, `2026/05/01` or `20260501`.
 ///
 /// None for any other: in `01/05/2026` nobody can tell the day from the month.
@@ -308,6 +352,20 @@ mod tests {
             let epoch = Date::constant(1970, 1, 1);
             let expected = Date::new(year, month, day).ok().map(|date| i64::from((date - epoch).get_days()));
             prop_assert_eq!(day_number(year.into(), month.into(), day.into()), expected);
+        }
+
+        #[test]
+        fn a_remembered_date_changes_no_time(
+            texts in proptest::collection::vec(
+                "(2026-05-01|2026-05-02|2026-02-30|0000-01-01|9999-12-31|1969-12-31|[ 0-9-]{10})[Tt ]\
+                 (06:30:0[0-9]|2[0-5]:[5-6][0-9]:[5-6][0-9]|[0-9:]{0,8})(Z|z|\\.5Z|\\+02:00| Z|Zx|)",
+                1..20,
+            ),
+        ) {
+            let mut times = TimeReader::default();
+            for text in &texts {
+                prop_assert_eq!(times.read(text.as_bytes()), read(text.as_bytes()), "{} of {:?}", text, texts);
+            }
         }
 
         #[test]

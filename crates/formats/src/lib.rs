@@ -18,6 +18,8 @@ mod notes;
 mod number;
 mod shown;
 mod source;
+#[cfg(test)]
+mod split_reads_tests;
 mod track_reader;
 
 pub use csv_track::{

@@ -1,5 +1,6 @@
 //! Where am I, what may I keep here: one fix against a set of zones.
 
+mod asked_about;
 mod doubt;
 mod finding;
 mod fish;

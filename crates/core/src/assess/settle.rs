@@ -41,7 +41,7 @@ pub(super) fn settling_move(
     let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let away = way_out(placed)?;
     let moment = Moment::known(question.time_of(fix));
-    let longest_m = (needed_m * STRETCHES[STRETCHES.len() - 1]).ceil() + 1.0;
+    let longest_m = longest_way_m(needed_m);
     let others = OtherZones::of(zones, fix, question, longest_m);
     let mut distances = 0;
     for stretch in STRETCHES {
@@ -70,6 +70,11 @@ pub(super) fn settling_move(
         }
     }
     None
+}
+
+/// The longest move that is tried where so many metres are needed.
+pub(super) fn longest_way_m(needed_m: f64) -> f64 {
+    (needed_m * STRETCHES[STRETCHES.len() - 1]).ceil() + 1.0
 }
 
 /// Zones that a move must not come into, because the boat is outside of them now.

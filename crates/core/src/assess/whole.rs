@@ -1,5 +1,7 @@
 //! The whole answer about one fix.
 
+use std::cell::LazyCell;
+
 use super::fish::{Names, judge};
 use super::place::Placed;
 use super::settle::{place_all, sentences, settling_move};
@@ -62,7 +64,8 @@ impl ZoneSet {
         let standings =
             standings(place_all(self, fix, question), |here| self.binding_at(here, &moment, access));
         let (water, water_because) = water(&standings);
-        let names = Names::of(self.zones());
+        // looks at every zone, so only where a fish is asked about
+        let names = LazyCell::new(|| Names::of(self.zones()));
         let take = |asked: &String| {
             let (mut finding, refusing) =
                 judge(asked, &standings, &names, (&question.circumstances, &moment));

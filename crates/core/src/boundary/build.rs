@@ -68,7 +68,7 @@ fn build_to(small_gap_m: f64, parts: &[PartSpec]) -> Result<Built, InvalidBounda
     }
     let wanted = if gap_m > small_gap_m { &EdgeReading::ALL[..] } else { &EdgeReading::ALL[..1] };
     let mut built = Built {
-        readings: Vec::new(),
+        readings: Vec::with_capacity(wanted.len()),
         edges: Vec::new(),
         small_gap_m: if gap_m > small_gap_m { 0.0 } else { gap_m },
         perimeter_m: circles.iter().map(Circle::perimeter_m).sum(),

@@ -1,5 +1,7 @@
 //! The outline tried against its own winding and against the rings it was made from, at places beside every piece.
 
+use std::cell::OnceCell;
+
 use super::lines::{GivenRings, Lines};
 use super::meeting::TOGETHER_M;
 use super::near::{Chains, Tree};
@@ -23,18 +25,19 @@ pub(super) struct Given<'a> {
 /// Where the side of the nearest line is not the side that the outline and the given rings run round, and the edge there;
 /// none if it always is. No given rings if the outline has them as they are.
 pub(super) fn wrong_side(lines: &Lines, given: Option<Given<'_>>) -> Option<(u32, Vector)> {
-    let tree = Tree::new(Chains { pieces: &lines.pieces, next: &lines.next });
-    let trial = Trial { lines, given: given.map(|given| given.rings), tree };
+    let trial = Trial { lines, given: given.map(|given| given.rings), tree: OnceCell::new() };
     let stride = |count: usize| count.div_ceil(MOST_TRIED).max(1);
     // lines that nothing else meets are tried in the middle, others near their ends as well, where they were put together
     let shares = if given.is_some() { &[0.5, 0.01, 0.99][..] } else { &[0.5] };
-    let tries = (0..lines.pieces.len()).step_by(stride(lines.pieces.len())).flat_map(|at| {
+    let pieces = (0..lines.pieces.len()).step_by(stride(lines.pieces.len()));
+    let tries = pieces.filter(|at| !trial.is_plainly_right(*at)).flat_map(|at| {
         shares.iter().flat_map(move |share| [true, false].map(|is_left| (at, *share, is_left)))
     });
     let mut tries = tries;
     let wrong = tries.find(|(at, share, is_left)| trial.is_wrong((*at, *share), *is_left));
     if let Some((at, share, _)) = wrong {
-        return Some((lines.pieces[at].edge, lines.pieces[at].at(share)));
+        let piece = lines.pieces.get(at);
+        return Some((piece.edge, piece.at(share)));
     }
     let dropped = given.map_or(&[][..], |given| given.dropped);
     let mut tried = dropped.iter().step_by(stride(dropped.len()));
@@ -46,22 +49,44 @@ pub(super) fn wrong_side(lines: &Lines, given: Option<Given<'_>>) -> Option<(u32
 struct Trial<'a> {
     lines: &'a Lines,
     given: Option<&'a GivenRings>,
-    tree: Tree,
+    /// Made when it is first asked for.
+    tree: OnceCell<Tree>,
 }
 
 impl Trial<'_> {
+    fn tree(&self) -> &Tree {
+        self.tree.get_or_init(|| {
+            let pieces = self.lines.pieces.whole();
+            let next: Vec<u32> = (0..pieces.len()).map(|at| self.lines.next(at)).map(number).collect();
+            Tree::new(Chains { pieces, next: &next })
+        })
+    }
+
+    /// Whether both sides of a piece are right in the middle of an outline that is the rings as they were given, and no
+    /// other line is near enough to make it a question which line is the nearest.
+    ///
+    /// Places 1 m to either side are then nearest to the piece itself, and nothing but the piece lies between them and its
+    /// middle: the outline runs round them as often as round places a hair beside it.
+    fn is_plainly_right(&self, at: usize) -> bool {
+        if self.given.is_some() || !self.lines.is_alone(at, 2.1 * TRIED_AT_M[0]) {
+            return false;
+        }
+        let (left, right) = self.lines.sides_of(at);
+        left > 0 && right <= 0
+    }
+
     /// Whether one side of a piece is wrong.
     ///
     /// The outline's own winding has to agree wherever another line is not too near. Of the given rings it is enough
     /// that they agree in one place: in another they may run both ways within 1 mm, and leave a gap between.
     fn is_wrong(&self, (at, share): (usize, f64), is_left: bool) -> bool {
-        let piece = &self.lines.pieces[at];
+        let piece = self.lines.pieces.get(at);
         let (foot, left) = (piece.at(share), piece.left_at(share));
         let direction = if is_left { left } else { -left };
         let mut is_refuted = false;
         for off_m in TRIED_AT_M {
             let place = foot + direction * off_m;
-            let beside = self.tree.beside(place, off_m * (1.0 + 1e-9) + 1e-6);
+            let beside = self.tree().beside(place, off_m * (1.0 + 1e-9) + 1e-6);
             let nearest = self.lines.nearest_of(&beside, place).filter(|nearest| nearest.away_m > TOGETHER_M);
             let Some(nearest) = nearest else { continue };
             let inside = self.lines.is_wound_round(place);
@@ -88,7 +113,7 @@ impl Trial<'_> {
         let mut is_refuted = false;
         for off_m in TRIED_AT_M {
             let place = middle + direction * off_m;
-            let beside = self.tree.beside(place, TOGETHER_M);
+            let beside = self.tree().beside(place, TOGETHER_M);
             if self.lines.nearest_of(&beside, place).is_some_and(|nearest| nearest.away_m <= TOGETHER_M) {
                 continue;
             }
@@ -99,4 +124,8 @@ impl Trial<'_> {
         }
         is_refuted
     }
+}
+
+fn number(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
 }

@@ -2,7 +2,6 @@
 
 use super::edge::check_radius;
 use super::ring::{CleanRing, Edge};
-use super::whole::Reached;
 use super::{Arc, ArcSense, BoundaryFault, EdgeModel, PartSpec};
 use crate::geodesic::{Vector, area_of, direct, inverse, surface};
 use crate::{Metres, Position};
@@ -43,17 +42,17 @@ impl Circle {
         (surface(self.centre).point - centre).norm() > self.radius_m + radius_m + APART_M
     }
 
+    /// How far a position lies off the circle, in metres, negative inside.
+    ///
     /// By Gauss's lemma geodesics from the centre meet the circle squarely, so the nearest point lies on the geodesic
     /// through centre and position, and the distance is exact.
-    pub(super) fn reach(&self, position: Position) -> Reached {
-        let spoke = inverse(self.centre, position);
-        let rim = direct(self.centre, spoke.azimuth_start_deg, self.radius_m);
-        Reached {
-            signed_m: spoke.distance_m - self.radius_m,
-            doubt_m: 0.0,
-            position: rim,
-            azimuth_deg: inverse(position, rim).azimuth_start_deg,
-        }
+    pub(super) fn signed_m(&self, position: Position) -> f64 {
+        inverse(self.centre, position).distance_m - self.radius_m
+    }
+
+    /// The point of the circle that is nearest to a position.
+    pub(super) fn rim(&self, position: Position) -> Position {
+        direct(self.centre, inverse(self.centre, position).azimuth_start_deg, self.radius_m)
     }
 
     /// Area by the pieces of a 720-sided ring and the bulges between them; exact to 5e-9 of the area.

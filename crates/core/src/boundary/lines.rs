@@ -4,36 +4,40 @@ use std::ops::Range;
 
 use rstar::RTree;
 
+use super::boxes::Boxes;
+use super::held::Pieces;
+use super::near::{Chains, in_space};
 use super::noding::next_in_rings;
 use super::piece::{Chord, Foot, Piece};
 use super::ring::CutRing;
 use super::winding::{Winding, WoundRing};
 use crate::Position;
 use crate::geodesic::{
-    LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, Vector, from_earth_centred, inverse, surface,
+    LARGEST_RADIUS_M, SHORT_M, SMALLEST_RADIUS_M, Surface, Vector, from_earth_centred, inverse,
+    length_over_chord, surface,
 };
 
-/// Up to this distance the side comes from the piece's own plane, beyond it from the bearing at the foot.
-const PLANE_SIDE_M: f64 = 50_000.0;
 /// Up to this distance the foot found with straight lines through the Earth is the geodesic's to 0.1 mm.
 const STRAIGHT_FOOT_M: f64 = 300_000.0;
 /// Feet whose distances differ by less, in metres and as a share of the distance, are equally near: rounding decides
 /// which of them is taken, so it may not decide the side.
 const TIE_M: f64 = 1e-6;
 const TIE_SHARE: f64 = 1e-9;
+/// Runs of pieces that are looked at before it is given up whether a piece is alone.
+const MOST_RUNS: usize = 32;
 /// Beyond this, chords through the Earth no longer order geodesics closely enough to prune by.
 const PRUNABLE_M: f64 = 6_000_000.0;
 
 /// The pieces of the outline, the zone on the left of each, with the pieces that follow and precede them.
 #[derive(Debug, Clone)]
 pub(super) struct Lines {
-    pub(super) pieces: Vec<Piece>,
-    pub(super) next: Vec<u32>,
-    pub(super) previous: Vec<u32>,
-    tree: RTree<Chord>,
-    reach_m: f64,
+    pub(super) pieces: Pieces,
+    /// Where each closed way begins among them.
+    ways: Vec<u32>,
+    boxes: Boxes,
     winding: Winding,
-    inexact: Inexact,
+    /// None if there are none.
+    inexact: Option<Box<Inexact>>,
 }
 
 /// All pieces that may miss the line they stand for, also those that another part covers: the true line may come out.
@@ -70,24 +74,25 @@ pub(super) struct GivenRings {
 }
 
 impl GivenRings {
-    pub(super) fn new(rings: Vec<Vec<Piece>>, is_hole: &[bool]) -> Self {
-        let wound: Vec<WoundRing> = ranges(&rings)
-            .into_iter()
+    /// From the pieces of rings, the range of each ring among them, and which are holes.
+    pub(super) fn new((pieces, rings): (Vec<Piece>, &[Range<usize>]), is_hole: &[bool]) -> Self {
+        let wound: Vec<WoundRing> = rings
+            .iter()
             .zip(is_hole)
-            .map(|(pieces, is_hole)| WoundRing { pieces, is_hole: *is_hole })
+            .map(|(pieces, is_hole)| WoundRing { pieces: pieces.clone(), is_hole: *is_hole })
             .collect();
-        let pieces: Vec<Piece> = rings.into_iter().flatten().collect();
         let winding = Winding::new(&pieces, &wound);
         Self { pieces, winding }
     }
 
     /// Whether any part holds a point of the surface.
     pub(super) fn hold(&self, place: Vector) -> bool {
-        self.winding.at(&self.pieces, place) > 0
+        self.winding.at(self.pieces.as_slice(), place) > 0
     }
 }
 
-fn ranges(ways: &[Vec<Piece>]) -> Vec<Range<usize>> {
+/// The range of each way among the pieces of all.
+pub(super) fn ranges(ways: &[Vec<Piece>]) -> Vec<Range<usize>> {
     let mut first = 0;
     ways.iter()
         .map(|way| {
@@ -112,8 +117,153 @@ pub(super) struct NearestPiece {
 pub(super) struct Nearest {
     /// Geodesic distance, negative if the place is on the left.
     pub(super) signed_m: f64,
-    pub(super) position: Position,
-    pub(super) azimuth_deg: f64,
+    /// The point itself, on the surface.
+    pub(super) point: Vector,
+}
+
+/// The pieces that may hold the nearest point, as a search finds them.
+#[derive(Debug)]
+struct Near {
+    best_m: f64,
+    /// Beyond this nothing is of interest, in metres.
+    limit_m: f64,
+    few: [(u32, Foot); FEW],
+    count: usize,
+    /// All of them, where they are more than a few.
+    many: Vec<(u32, Foot)>,
+}
+
+/// The pieces about a place that was asked, to ask from for the next one.
+#[derive(Debug, Clone)]
+pub(super) struct Trail {
+    place: Vector,
+    /// Pieces with the least that they can be away from it, in metres, the nearest first.
+    near: Vec<(u32, f64)>,
+    /// All others are at least so far away.
+    others_m: f64,
+    /// How much farther than the nearest one pieces are remembered; found by trial, and of no effect on any answer.
+    margin_m: f64,
+    known: Known,
+}
+
+impl Trail {
+    const MOST: usize = 24;
+    /// Pieces that are held at once while they are looked for.
+    const ROOM: usize = 8 * Self::MOST;
+    const LEAST_MARGIN_M: f64 = 1.0;
+    const GREATEST_MARGIN_M: f64 = 20_000.0;
+}
+
+impl Default for Trail {
+    fn default() -> Self {
+        let nowhere = Vector::default();
+        Self {
+            place: nowhere,
+            near: Vec::new(),
+            others_m: f64::NEG_INFINITY,
+            margin_m: 100.0,
+            known: Known::default(),
+        }
+    }
+}
+
+/// Pieces that may hold the nearest point are seldom more than this.
+const FEW: usize = 4;
+
+/// A few pieces as they were asked for last, so that what they hold is not worked out again for every fix.
+#[derive(Debug, Clone, Default)]
+struct Known {
+    pieces: Vec<(u32, Piece)>,
+    /// Which of them gives way next.
+    oldest: usize,
+}
+
+impl Known {
+    fn piece(&mut self, number: u32, pieces: &Pieces) -> &Piece {
+        let at = self.pieces.iter().position(|(known, _)| *known == number).unwrap_or_else(|| {
+            let piece = (number, pieces.get(number as usize));
+            if self.pieces.len() < FEW {
+                self.pieces.push(piece);
+                return self.pieces.len() - 1;
+            }
+            self.oldest = (self.oldest + 1) % FEW;
+            self.pieces[self.oldest] = piece;
+            self.oldest
+        });
+        &self.pieces[at].1
+    }
+}
+
+impl Default for Near {
+    fn default() -> Self {
+        Self {
+            best_m: f64::INFINITY,
+            limit_m: f64::INFINITY,
+            few: [(0, Foot::NOWHERE); FEW],
+            count: 0,
+            many: Vec::new(),
+        }
+    }
+}
+
+impl Near {
+    /// Takes a piece in, if it may hold the nearest point.
+    fn look_at(&mut self, number: u32, pieces: &Pieces, here: Vector) {
+        if pieces.at_least_m(number as usize, here) <= self.limit_m {
+            self.measure(number, &pieces.get(number as usize), here);
+        }
+    }
+
+    /// The same of a piece that may be remembered whole.
+    fn look_at_known(&mut self, number: u32, (pieces, known): (&Pieces, &mut Known), here: Vector) {
+        if pieces.at_least_m(number as usize, here) <= self.limit_m {
+            self.measure(number, known.piece(number, pieces), here);
+        }
+    }
+
+    fn measure(&mut self, number: u32, piece: &Piece, here: Vector) {
+        let foot = piece.foot(here);
+        if foot.chord_m > self.limit_m {
+            return;
+        }
+        if foot.chord_m < self.best_m {
+            self.best_m = foot.chord_m;
+            self.limit_m = foot.chord_m + slack_m(foot.chord_m) + TIE_SHARE * foot.chord_m;
+            self.forget_the_far();
+        }
+        if !self.many.is_empty() {
+            self.many.push((number, foot));
+        } else if let Some(place) = self.few.get_mut(self.count) {
+            *place = (number, foot);
+            self.count += 1;
+        } else {
+            self.many.extend_from_slice(&self.few);
+            self.many.push((number, foot));
+        }
+    }
+
+    fn forget_the_far(&mut self) {
+        let limit_m = self.limit_m;
+        if self.many.is_empty() {
+            let mut kept = 0;
+            for at in 0..self.count {
+                if self.few[at].1.chord_m <= limit_m {
+                    self.few[kept] = self.few[at];
+                    kept += 1;
+                }
+            }
+            self.count = kept;
+            return;
+        }
+        self.many.retain(|(_, foot)| foot.chord_m <= limit_m);
+        if self.many.is_empty() {
+            self.count = 0;
+        }
+    }
+
+    fn candidates(&self) -> &[(u32, Foot)] {
+        if self.many.is_empty() { &self.few[..self.count] } else { &self.many }
+    }
 }
 
 impl Lines {
@@ -131,22 +281,18 @@ impl Lines {
 
     fn indexed(pieces: Vec<Piece>, winding: Winding, ways: &[Vec<Piece>]) -> Self {
         let next = next_in_rings((0..).zip(ways).flat_map(|(way, pieces)| pieces.iter().map(move |_| way)));
-        let mut previous = vec![0; next.len()];
-        for (at, after) in (0..).zip(&next) {
-            previous[*after as usize] = at;
-        }
-        let reach_m = pieces.iter().map(Piece::reach_m).fold(0.0, f64::max);
-        let chords = pieces.iter().zip(0..).map(|(piece, number)| Chord {
-            start: piece.start,
-            end: piece.end,
-            piece: number,
-        });
-        let tree = RTree::bulk_load(chords.collect());
-        Self { pieces, next, previous, tree, reach_m, winding, inexact: Inexact::default() }
+        let begins = |range: Range<usize>| u32::try_from(range.start).unwrap_or(u32::MAX);
+        let ways = ranges(ways).into_iter().filter(|way| !way.is_empty()).map(begins).collect();
+        let order = in_space(Chains { pieces: &pieces, next: &next });
+        let boxes = Boxes::new(&pieces, order);
+        Self { pieces: pieces.into(), ways, boxes, winding, inexact: None }
     }
 
     /// The same lines with what the edges that they come from miss by.
-    pub(super) fn with(self, inexact: Inexact) -> Self {
+    pub(super) fn with(mut self, inexact: Inexact) -> Self {
+        self.winding.settle();
+        self.pieces.settle();
+        let inexact = (!inexact.pieces.is_empty()).then(|| Box::new(inexact));
         Self { inexact, ..self }
     }
 
@@ -155,13 +301,33 @@ impl Lines {
         self.winding.at(&self.pieces, place) > 0
     }
 
+    /// Whether no other piece lies within some metres of the middle of a piece; no also where that takes long to find out.
+    pub(super) fn is_alone(&self, at: usize, within_m: f64) -> bool {
+        let middle = self.pieces.get(at).at(0.5);
+        let mut is_alone = true;
+        let mut runs = 0;
+        self.boxes.walk(middle, within_m, |run| {
+            let is_near = |number: &u32| {
+                *number as usize != at && self.pieces.at_least_m(*number as usize, middle) <= within_m
+            };
+            runs += 1;
+            is_alone = runs < MOST_RUNS && !run.iter().any(is_near);
+            if is_alone { within_m } else { f64::NEG_INFINITY }
+        });
+        is_alone
+    }
+
+    /// How often the outline runs round places a hair to the left and to the right of the middle of a piece.
+    pub(super) fn sides_of(&self, at: usize) -> (i32, i32) {
+        self.winding.sides_of(&self.pieces, at)
+    }
+
     /// The nearest of some pieces to a point of the surface, for points within some metres of the lines.
     pub(super) fn nearest_of(&self, pieces: &[u32], place: Vector) -> Option<NearestPiece> {
         let candidates: Vec<(u32, Foot)> =
-            pieces.iter().map(|piece| (*piece, self.pieces[*piece as usize].foot(place))).collect();
+            pieces.iter().map(|piece| (*piece, self.pieces.get(*piece as usize).foot(place))).collect();
         let (piece, foot) = candidates.iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m))?;
-        let is_left =
-            |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_at(piece, foot.share)) > 0.0;
+        let is_left = |piece: u32, foot: &Foot| (place - foot.point).dot(self.left_of(piece, foot)) > 0.0;
         let said = is_left(*piece, foot);
         let agree = candidates
             .iter()
@@ -177,57 +343,141 @@ impl Lines {
 
     /// The closed ways along the lines.
     pub(super) fn ways(&self) -> Vec<Vec<Piece>> {
-        let mut seen = vec![false; self.pieces.len()];
-        let mut ways = Vec::new();
-        for first in 0..self.pieces.len() {
-            let mut way = Vec::new();
-            let mut at = first;
-            while at < self.pieces.len() && !seen[at] {
-                seen[at] = true;
-                way.push(self.pieces[at]);
-                at = self.next[at] as usize;
-            }
-            if !way.is_empty() {
-                ways.push(way);
-            }
-        }
-        ways
+        let ends = self.ways.iter().skip(1).map(|begins| *begins as usize).chain([self.pieces.len()]);
+        let ranges = self.ways.iter().map(|begins| *begins as usize).zip(ends);
+        ranges.map(|(begins, ends)| (begins..ends).map(|at| self.pieces.get(at)).collect()).collect()
+    }
+
+    /// The first piece of the way that a piece is in, and the one after its last.
+    fn way_of(&self, at: usize) -> Range<usize> {
+        let after = self.ways.partition_point(|begins| *begins as usize <= at);
+        let begins =
+            after.checked_sub(1).and_then(|way| self.ways.get(way)).map_or(0, |begins| *begins as usize);
+        begins..self.ways.get(after).map_or(self.pieces.len(), |begins| *begins as usize)
+    }
+
+    /// The piece that follows another in its way.
+    pub(super) fn next(&self, at: usize) -> usize {
+        let way = self.way_of(at);
+        if at + 1 < way.end { at + 1 } else { way.start }
+    }
+
+    fn previous(&self, at: usize) -> usize {
+        let way = self.way_of(at);
+        if at > way.start { at - 1 } else { way.end - 1 }
     }
 
     /// Finds the nearest point; none if there are no pieces.
     ///
     /// The side is that of the nearest piece. Where pieces equally near differ, and so far off that the nearest point is
     /// hardly settled, it is how often the outline runs round the place.
-    pub(super) fn nearest(&self, place: Position) -> Option<Nearest> {
-        let here = surface(place);
-        let candidates = self.candidates(here.point);
-        let best_m = candidates.iter().map(|(_, foot)| foot.chord_m).fold(f64::INFINITY, f64::min);
+    pub(super) fn nearest(&self, place: Position, here: &Surface) -> Option<Nearest> {
+        let mut near = Near::default();
+        self.boxes.walk(here.point, f64::INFINITY, |run| {
+            for piece in run {
+                near.look_at(*piece, &self.pieces, here.point);
+            }
+            near.limit_m
+        });
+        self.settled(place, here, &near)
+    }
+
+    /// As [`Self::nearest`], for a place near the one before: the pieces that were near then are asked first.
+    ///
+    /// No straight distance changes faster than the place moves. So a piece that lay at least so far away is not nearer
+    /// than that less the way made since, and where the nearest of the remembered ones is nearer than all others can be,
+    /// nothing has to be searched.
+    pub(super) fn nearest_along(
+        &self,
+        place: Position,
+        here: &Surface,
+        trail: &mut Trail,
+    ) -> Option<Nearest> {
+        let moved_m = (here.point - trail.place).norm();
+        let mut near = Near::default();
+        for (piece, at_least_m) in &trail.near {
+            if at_least_m - moved_m > near.limit_m {
+                break;
+            }
+            near.look_at_known(*piece, (&self.pieces, &mut trail.known), here.point);
+        }
+        // written so that no number, as of an empty trail, does not pass
+        if near.limit_m < trail.others_m - moved_m {
+            return self.settled(place, here, &near);
+        }
+        let near = self.search_about(here.point, trail);
+        self.settled(place, here, &near)
+    }
+
+    /// Finds the pieces that may hold the nearest point, and remembers those about them.
+    fn search_about(&self, here: Vector, trail: &mut Trail) -> Near {
+        let mut near = Near::default();
+        let margin_m = trail.margin_m;
+        let mut about = std::mem::take(&mut trail.near);
+        about.clear();
+        // the least that pieces which were dropped for want of room can be away
+        let mut dropped_m = f64::INFINITY;
+        let left_m = self.boxes.walk(here, f64::INFINITY, |run| {
+            for number in run {
+                let at_least_m = self.pieces.at_least_m(*number as usize, here);
+                if at_least_m <= dropped_m.min(near.best_m + margin_m) {
+                    about.push((*number, at_least_m));
+                }
+                if at_least_m <= near.limit_m {
+                    near.measure(*number, &self.pieces.get(*number as usize), here);
+                }
+            }
+            if about.len() >= Trail::ROOM {
+                dropped_m = nearest_first(&mut about)[2 * Trail::MOST].1;
+                about.truncate(2 * Trail::MOST);
+            }
+            near.limit_m.max(dropped_m.min(near.best_m + margin_m))
+        });
+        let within_m = dropped_m.min(near.best_m + margin_m);
+        about.retain(|(_, at_least_m)| *at_least_m <= within_m);
+        nearest_first(&mut about);
+        trail.place = here;
+        trail.others_m = left_m.min(within_m);
+        if let Some((_, beyond_m)) = about.get(Trail::MOST) {
+            trail.others_m = trail.others_m.min(*beyond_m);
+            trail.margin_m = (about[Trail::MOST / 2].1 - near.best_m).max(Trail::LEAST_MARGIN_M);
+            about.truncate(Trail::MOST);
+        } else if about.len() < Trail::MOST / 4 {
+            trail.margin_m = (2.0 * margin_m).min(Trail::GREATEST_MARGIN_M);
+        }
+        trail.near = about;
+        near
+    }
+
+    /// The nearest point, if those pieces are known that can hold it.
+    fn settled(&self, place: Position, here: &Surface, near: &Near) -> Option<Nearest> {
+        let best_m = near.best_m;
         if !best_m.is_finite() {
             return None;
         }
         if best_m > STRAIGHT_FOOT_M {
-            let found = self.measure(place, &here, self.refine(place, &candidates));
+            let mut candidates = near.candidates().to_vec();
+            candidates.sort_unstable_by_key(|(piece, _)| *piece);
+            let (piece, share) = self.refine(place, &candidates);
+            let found = self.measure(place, (piece, share));
             return Some(found.on_side(self.is_wound_round(here.point)));
         }
-        let limit_m = best_m + slack_m(best_m);
-        let geodesic = |foot: &Foot| inverse(place, from_earth_centred(foot.point)).distance_m;
-        let close: Vec<(u32, f64, f64)> = candidates
-            .iter()
-            .filter(|(_, foot)| foot.chord_m <= limit_m)
-            .map(|(piece, foot)| (*piece, foot.share, geodesic(foot)))
-            .collect();
-        let (piece, share, nearest_m) = close.iter().min_by(|a, b| a.2.total_cmp(&b.2)).copied()?;
-        let found = self.measure(place, &here, (piece, share));
-        let tie_m = nearest_m + TIE_M + TIE_SHARE * nearest_m;
-        let differs = |(other, share, away_m): &(u32, f64, f64)| {
-            *other != piece
-                && *away_m <= tie_m
-                && (self.measure(place, &here, (*other, *share)).signed_m < 0.0) != (found.signed_m < 0.0)
+        let found = |(piece, foot): &(u32, Foot)| (*piece, self.measured(place, here, *piece, foot));
+        let (inside, outside) = match near.candidates() {
+            [candidate] => return Some(found(candidate).1),
+            [one, other] => match self.left_at_vertex(one, other) {
+                Some(left) if one.1.chord_m <= SHORT_M => return Some(aside(here, &one.1, left)),
+                Some(_) | None => first_of_each_side(&[found(one), found(other)]),
+            },
+            all => first_of_each_side(&all.iter().map(found).collect::<Vec<_>>()),
         };
-        if close.len() > 1 && close.iter().any(differs) {
-            return Some(found.on_side(self.is_wound_round(here.point)));
+        let (Some(one), Some(other)) = (inside, outside) else { return inside.or(outside) };
+        let (best, rival) = if one.away_m() < other.away_m() { (one, other) } else { (other, one) };
+        let tie_m = best.away_m() + TIE_M + TIE_SHARE * best.away_m();
+        if rival.away_m() <= tie_m {
+            return Some(best.on_side(self.is_wound_round(here.point)));
         }
-        Some(found)
+        Some(best)
     }
 
     /// The most that any edge which misses its printed circle can move the line by, as seen from a place whose nearest
@@ -240,9 +490,8 @@ impl Lines {
     /// nowhere jumps. Distances are compared by chords, whose differences are no larger than those of the geodesics but
     /// for the slack. An edge that another part covers is among them, since its true line may come out: where it is nearer
     /// than the outline it counts in full.
-    pub(super) fn misfit_m(&self, place: Position, nearest_m: f64) -> f64 {
-        let inexact = &self.inexact;
-        let here = surface(place).point;
+    pub(super) fn misfit_m(&self, here: Vector, nearest_m: f64) -> f64 {
+        let Some(inexact) = &self.inexact else { return 0.0 };
         let nearest_chord_m = chord_of_geodesic_m(nearest_m);
         let slack_m = slack_m(nearest_chord_m);
         let mut doubt_m: f64 = 0.0;
@@ -260,26 +509,10 @@ impl Lines {
         doubt_m
     }
 
-    /// Pieces that may hold the nearest point, each with its own nearest point.
-    fn candidates(&self, here: Vector) -> Vec<(u32, Foot)> {
-        let mut found: Vec<(u32, Foot)> = Vec::new();
-        let mut best_m = f64::INFINITY;
-        for (chord, distance_2) in self.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
-            // the piece is nowhere nearer than its chord less the reach of its bulge
-            if distance_2.sqrt() - self.reach_m > best_m + slack_m(best_m) {
-                break;
-            }
-            let foot = self.pieces[chord.piece as usize].foot(here);
-            best_m = best_m.min(foot.chord_m);
-            found.push((chord.piece, foot));
-        }
-        found
-    }
-
     /// The nearest point of distant pieces, by geodesics: best of three places on each, then golden section about it.
     fn refine(&self, place: Position, candidates: &[(u32, Foot)]) -> (u32, f64) {
         let distance_m = |piece: u32, share: f64| {
-            inverse(place, from_earth_centred(self.pieces[piece as usize].at(share))).distance_m
+            inverse(place, from_earth_centred(self.pieces.get(piece as usize).at(share))).distance_m
         };
         let mut best = (candidates[0].0, 0.0, f64::INFINITY);
         for (piece, foot) in candidates {
@@ -292,10 +525,10 @@ impl Lines {
         }
         let mut spans = vec![(best.0, best.1 - 0.5, best.1 + 0.5)];
         if best.1 <= 0.5 {
-            spans.push((self.previous[best.0 as usize], 0.5, 1.0));
+            spans.push((number(self.previous(best.0 as usize)), 0.5, 1.0));
         }
         if best.1 >= 0.5 {
-            spans.push((self.next[best.0 as usize], 0.0, 0.5));
+            spans.push((number(self.next(best.0 as usize)), 0.0, 0.5));
         }
         for (piece, low, high) in spans {
             let share = golden_section(low.max(0.0), high.min(1.0), |share| distance_m(piece, share));
@@ -307,33 +540,51 @@ impl Lines {
         (best.0, best.1)
     }
 
-    fn measure(&self, place: Position, here: &Surface, (piece, share): (u32, f64)) -> Nearest {
-        let on = &self.pieces[piece as usize];
-        let point = on.at(share);
+    /// The foot on a piece as the nearest point.
+    fn measured(&self, place: Position, here: &Surface, piece: u32, foot: &Foot) -> Nearest {
+        if foot.chord_m > SHORT_M {
+            return self.measure(place, (piece, foot.share));
+        }
+        aside(here, foot, self.left_of(piece, foot))
+    }
+
+    /// A point of a piece that is farther off than [`SHORT_M`] as the nearest point.
+    fn measure(&self, place: Position, (piece, share): (u32, f64)) -> Nearest {
+        let point = self.pieces.get(piece as usize).at(share);
         let position = from_earth_centred(point);
         let line = inverse(place, position);
-        let toward = if line.distance_m <= PLANE_SIDE_M {
-            here.point - point
-        } else {
-            let foot = surface(position);
-            let (sin, cos) = line.azimuth_end_deg.to_radians().sin_cos();
-            -(foot.north * cos + foot.east * sin)
-        };
+        let foot = surface(position);
+        let (sin, cos) = line.azimuth_end_deg.to_radians().sin_cos();
+        let toward = -(foot.north * cos + foot.east * sin);
         let side = toward.dot(self.left_at(piece, share));
         let signed_m = if side > 0.0 { -line.distance_m } else { line.distance_m };
-        Nearest { signed_m, position, azimuth_deg: line.azimuth_start_deg }
+        Nearest { signed_m, point }
+    }
+
+    /// Direction to the left at the vertex that is the foot on two pieces, one of which follows the other.
+    fn left_at_vertex(&self, (one, foot): &(u32, Foot), (other, beside): &(u32, Foot)) -> Option<Vector> {
+        let follows = |(from, end): (u32, &Foot), (to, start): (u32, &Foot)| {
+            end.share >= 1.0 && start.share <= 0.0 && self.next(from as usize) == to as usize
+        };
+        let is_one = follows((*one, foot), (*other, beside)) || follows((*other, beside), (*one, foot));
+        (is_one && foot.point == beside.point).then(|| foot.left.unit() + beside.left.unit())
+    }
+
+    /// Direction to the left at a foot on a piece.
+    fn left_of(&self, piece: u32, foot: &Foot) -> Vector {
+        if 0.0 < foot.share && foot.share < 1.0 { foot.left } else { self.left_at(piece, foot.share) }
     }
 
     /// Direction to the left at a share of a piece; at a vertex the sum of both pieces' lefts, which points into the
     /// zone for every place that has the vertex as its nearest point.
     fn left_at(&self, piece: u32, share: f64) -> Vector {
-        let on = &self.pieces[piece as usize];
+        let on = self.pieces.get(piece as usize);
         let own = on.left_at(share);
-        let neighbour = |number: u32, share: f64| self.pieces[number as usize].left_at(share);
+        let neighbour = |at: usize, share: f64| self.pieces.get(at).left_at(share);
         if share <= 0.0 {
-            own + neighbour(self.previous[piece as usize], 1.0)
+            own + neighbour(self.previous(piece as usize), 1.0)
         } else if share >= 1.0 {
-            own + neighbour(self.next[piece as usize], 0.0)
+            own + neighbour(self.next(piece as usize), 0.0)
         } else {
             own
         }
@@ -341,11 +592,44 @@ impl Lines {
 }
 
 impl Nearest {
+    fn away_m(self) -> f64 {
+        self.signed_m.abs()
+    }
+
+    fn is_inside(&self) -> bool {
+        self.signed_m < 0.0
+    }
+
     /// The same point with the side settled otherwise.
     fn on_side(self, inside: bool) -> Self {
-        let away_m = self.signed_m.abs();
+        let away_m = self.away_m();
         Self { signed_m: if inside { -away_m } else { away_m }, ..self }
     }
+}
+
+/// A foot no farther off than [`SHORT_M`] as the nearest point, where it is known which way is left there.
+fn aside(here: &Surface, foot: &Foot, left: Vector) -> Nearest {
+    let away_m = length_over_chord(here.point, foot.point);
+    let side = (here.point - foot.point).dot(left);
+    Nearest { signed_m: if side > 0.0 { -away_m } else { away_m }, point: foot.point }
+}
+
+/// The nearest point inside and the nearest outside, by the pieces that they are on; in whatever order these were found, the first
+/// along the line of those equally near.
+fn first_of_each_side(found: &[(u32, Nearest)]) -> (Option<Nearest>, Option<Nearest>) {
+    let first = |inside: bool| {
+        let on_side = || found.iter().filter(move |(_, found)| found.is_inside() == inside);
+        let least_m = on_side().map(|(_, found)| found.away_m()).fold(f64::INFINITY, f64::min);
+        let nearest = on_side().filter(|(_, found)| found.away_m() <= least_m + TIE_M);
+        nearest.min_by_key(|(piece, _)| *piece).map(|(_, found)| *found)
+    };
+    (first(true), first(false))
+}
+
+/// Puts remembered pieces in order of how far they are away at least.
+fn nearest_first(about: &mut [(u32, f64)]) -> &[(u32, f64)] {
+    about.sort_unstable_by(|one, other| one.1.total_cmp(&other.1).then(one.0.cmp(&other.0)));
+    about
 }
 
 /// A chord not longer than that of any geodesic of this length.
@@ -356,8 +640,11 @@ fn chord_of_geodesic_m(length_m: f64) -> f64 {
 
 /// How much longer the chord of the geodesically nearest point may be than the shortest chord, in metres.
 ///
-/// A geodesic of length s has a chord c with s − c ≈ c³ / 24 R², and R is between the smallest and the largest radius
-/// of curvature of the ellipsoid, 1 % apart; the next term of the series is under c²/ R² of it.
+/// The curvature of a geodesic in space is that of the surface along it, between 1 / [`LARGEST_RADIUS_M`] and
+/// 1 / [`SMALLEST_RADIUS_M`]. By Schur's comparison its chord is no shorter than that of an arc of the tighter circle; that it
+/// is no longer than that of the wider one rests on its torsion, below 0.0034 of its curvature, which adds less than a
+/// thousandth of what the factor of two leaves. An arc of radius R has s − c = c³ / 24 R² and more terms, together under c² / R²
+/// of the first.
 fn slack_m(chord_m: f64) -> f64 {
     if chord_m > PRUNABLE_M {
         return f64::INFINITY;
@@ -383,4 +670,8 @@ fn golden_section(mut low: f64, mut high: f64, value: impl Fn(f64) -> f64) -> f6
         }
     }
     low.midpoint(high)
+}
+
+fn number(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
 }

@@ -1,12 +1,17 @@
 //! The line itself: rings of edges on the ellipsoid, which side a position is on and how far from the line.
 
+mod boxes;
 mod build;
 #[cfg(test)]
 mod cases_tests;
 mod checked;
 mod circle;
+mod cursor;
+#[cfg(test)]
+mod cursor_tests;
 mod edge;
 mod faults;
+mod held;
 mod invalid;
 #[cfg(test)]
 mod laws_tests;
@@ -26,7 +31,8 @@ mod union_tests;
 mod whole;
 mod winding;
 
+pub use cursor::BoundaryCursor;
 pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
-pub use whole::{Boundary, Located};
+pub use whole::{Boundary, HowFar, Located};

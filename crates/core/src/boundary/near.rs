@@ -3,6 +3,7 @@
 //! Runs of pieces that follow each other are held in slanted boxes, and runs of runs in larger ones. Along a ring a run
 //! is long and thin, whichever way it runs, so that the teeth of a comb lie in boxes that do not meet.
 
+use super::boxes::Boxes;
 use super::meeting::{Meeting, TOGETHER_M, meetings};
 use super::piece::Piece;
 use super::slanted::SlantedBox;
@@ -18,6 +19,8 @@ const FLOOR_OF_MEETINGS: usize = 2_000_000;
 const MEETINGS_HELD: usize = 8_000_000;
 /// Crossings that are collected before the lowest of them is told.
 const MOST_CROSSINGS: usize = 64;
+/// Pieces that are compared, for each piece, before slanted boxes are made.
+const QUICK_LOOKS: usize = 48;
 /// Boxes that are compared, for each piece, before it is given up.
 const MOST_LOOKS: usize = 1_000;
 
@@ -48,6 +51,9 @@ pub(super) fn pairs(chains: Chains<'_>, forbidden: impl Fn(usize, usize) -> bool
     if chains.pieces.is_empty() {
         return Found::default();
     }
+    if nothing_meets(chains) {
+        return Found::default();
+    }
     let tree = Tree::new(chains);
     let mut search =
         Search { chains, tree: &tree, found: Found::default(), crossings: 0, looks: 0, forbidden };
@@ -55,8 +61,57 @@ pub(super) fn pairs(chains: Chains<'_>, forbidden: impl Fn(usize, usize) -> bool
     search.found
 }
 
+/// Whether surely nothing meets, by boxes along the axes of the Earth, which are soon made. Where they say too little, as among
+/// leaning teeth, or where something meets, the answer is no, and the slanted boxes have to be asked.
+fn nothing_meets(chains: Chains<'_>) -> bool {
+    let boxes = Boxes::new(chains.pieces, in_space(chains));
+    let mut left = QUICK_LOOKS * chains.pieces.len() + 1_000;
+    let mut met = Vec::new();
+    boxes.pairs_within(2.0 * TOGETHER_M, |one, other| {
+        left -= 1;
+        let (a, b) = (one.min(other) as usize, one.max(other) as usize);
+        if left > 0 && !lie_apart(&chains.pieces[a], &chains.pieces[b]) {
+            chains.meetings(a, b, &mut met);
+        }
+        left > 0 && met.is_empty()
+    })
+}
+
+/// Whether some plane along the axes of the Earth lies between two pieces, with room for what counts as one line.
+fn lie_apart(one: &Piece, other: &Piece) -> bool {
+    let room_m = one.reach_m() + other.reach_m() + 2.0 * TOGETHER_M;
+    let ends = [one.start, one.end, other.start, other.end].map(Vector::to_array);
+    (0..3).any(|axis| {
+        let [a, b, c, d] = ends.map(|end| end[axis]);
+        a.max(b) + room_m < c.min(d) || c.max(d) + room_m < a.min(b)
+    })
+}
+
+impl Chains<'_> {
+    /// Where two pieces meet, the first before the second, other than where they join.
+    fn meetings(&self, a: usize, b: usize, met: &mut Vec<Meeting>) {
+        let (first, second) = (&self.pieces[a], &self.pieces[b]);
+        let follows = self.next[a] as usize == b;
+        let precedes = self.next[b] as usize == a;
+        // neighbours meet where they join; only those that fold back can meet elsewhere
+        if (follows || precedes) && !(follows && precedes) && first.along.dot(second.along) > 0.0 {
+            return;
+        }
+        meetings(first, second, met);
+        met.retain(|meeting| {
+            let at_joint = |ends: [f64; 2]| {
+                (0..2).all(|side| {
+                    let length_m = [first, second][side].length_m;
+                    (meeting.shares[side] - ends[side]).abs() * length_m <= TOGETHER_M
+                })
+            };
+            !((follows && at_joint([1.0, 0.0])) || (precedes && at_joint([0.0, 1.0])))
+        });
+    }
+}
+
 /// The pieces ring by ring, rings that lie beside each other in space together.
-fn in_space(chains: Chains<'_>) -> Vec<u32> {
+pub(super) fn in_space(chains: Chains<'_>) -> Vec<u32> {
     let mut rings: Vec<(u32, u32)> = Vec::new();
     let mut first = 0;
     for (at, next) in (0..).zip(chains.next) {
@@ -220,25 +275,9 @@ impl<F: Fn(usize, usize) -> bool> Search<'_, F> {
         self.looks += 1;
         let (one, other) = (self.tree.order[one], self.tree.order[other]);
         let (a, b) = (one.min(other) as usize, one.max(other) as usize);
-        let (first, second) = (&self.chains.pieces[a], &self.chains.pieces[b]);
-        let follows = self.chains.next[a] as usize == b;
-        let precedes = self.chains.next[b] as usize == a;
-        // neighbours meet where they join; only those that fold back can meet elsewhere
-        if (follows || precedes) && !(follows && precedes) && first.along.dot(second.along) > 0.0 {
-            return;
-        }
         let mut met = Vec::new();
-        meetings(first, second, &mut met);
+        self.chains.meetings(a, b, &mut met);
         for meeting in met {
-            let at_joint = |ends: [f64; 2]| {
-                (0..2).all(|side| {
-                    let length_m = [first, second][side].length_m;
-                    (meeting.shares[side] - ends[side]).abs() * length_m <= TOGETHER_M
-                })
-            };
-            if (follows && at_joint([1.0, 0.0])) || (precedes && at_joint([0.0, 1.0])) {
-                continue;
-            }
             self.crossings += usize::from(meeting.crosses && (self.forbidden)(a, b));
             self.found.pairs.push(Pair { pieces: [number(a), number(b)], meeting });
         }

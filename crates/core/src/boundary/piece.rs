@@ -4,7 +4,7 @@ use rstar::{AABB, PointDistance, RTreeObject};
 
 use super::edge::Curve;
 use crate::Position;
-use crate::geodesic::{Vector, from_earth_centred, surface};
+use crate::geodesic::{Vector, flattened, surface};
 
 /// Longest piece, in metres. A chord of this length lies 8 cm under the surface at its middle.
 pub(super) const LONGEST_PIECE_M: f64 = 2_000.0;
@@ -39,28 +39,55 @@ pub(super) struct Piece {
 pub(super) struct Foot {
     /// Share of the chord, 0 to 1.
     pub(super) share: f64,
-    /// The point, on the surface to a micrometre.
+    /// The point, on the surface to four micrometres.
     pub(super) point: Vector,
     /// Straight-line distance from the place to it, in metres.
     pub(super) chord_m: f64,
+    /// Square to the curve there, to the left of this piece, of any length.
+    pub(super) left: Vector,
+}
+
+impl Foot {
+    /// Farther off than any other.
+    pub(super) const NOWHERE: Self = {
+        let nothing = Vector::new(0.0, 0.0, 0.0);
+        Self { share: 0.0, point: nothing, chord_m: f64::INFINITY, left: nothing }
+    };
 }
 
 impl Piece {
     /// The piece of the geodesic between two positions; none if they are one point.
     pub(super) fn between(from: Position, to: Position, edge: u32) -> Option<Self> {
-        let (start, end) = (surface(from).point, surface(to).point);
+        Self::between_points(surface(from).point, surface(to).point, edge)
+    }
+
+    /// The same between two points of the surface.
+    pub(super) fn between_points(start: Vector, end: Vector, edge: u32) -> Option<Self> {
+        let (mut piece, square) = Self::with_axes([start, end], edge)?;
+        let chord = end - start;
+        // with p·Dp = 1 at both ends it is 1 − (c/2)·D(c/2) at the middle, and grows by 2 |Dp| a metre upwards
+        piece.rise_m = flattened(chord).dot(chord) / (8.0 * square.norm());
+        Some(piece)
+    }
+
+    /// A piece made again from what is held of it.
+    pub(super) fn again(ends: [Vector; 2], rise_m: f64, bulge_m: f64) -> Option<Self> {
+        Self::with_axes(ends, 0).map(|(piece, _)| Self { bulge_m, rise_m, ..piece })
+    }
+
+    /// A piece with its axes, neither bent nor risen, and the way square to the surface at its middle.
+    fn with_axes([start, end]: [Vector; 2], edge: u32) -> Option<(Self, Vector)> {
         let chord = end - start;
         let length_m = chord.norm();
         if length_m < 1e-7 {
             return None;
         }
-        let along = chord.unit();
+        let along = chord * (1.0 / length_m);
         let middle = (start + end) * 0.5;
-        let on_surface = surface(from_earth_centred(middle));
-        let left = on_surface.up.cross(along).unit();
+        let square = flattened(middle);
+        let left = square.cross(along).unit();
         let up = along.cross(left);
-        let rise_m = (on_surface.point - middle).dot(up);
-        Some(Self { start, end, along, left, up, length_m, bulge_m: 0.0, rise_m, edge })
+        Some((Self { start, end, along, left, up, length_m, bulge_m: 0.0, rise_m: 0.0, edge }, square))
     }
 
     /// Left offset and share of the chord of a point.
@@ -97,8 +124,16 @@ impl Piece {
 
     /// Direction square to the curve, to the left, at a share of the chord.
     pub(super) fn left_at(&self, share: f64) -> Vector {
+        self.leftwards(share).unit()
+    }
+
+    /// The same of any length.
+    fn leftwards(&self, share: f64) -> Vector {
+        if self.bulge_m == 0.0 {
+            return self.left;
+        }
         let slope = 4.0 * self.bulge_m * (1.0 - 2.0 * share) / self.length_m;
-        (self.left - self.along * slope).unit()
+        self.left - self.along * slope
     }
 
     /// The nearest point of the piece.
@@ -106,19 +141,29 @@ impl Piece {
         let chord_share = self.square_share(place);
         if (0.0..=1.0).contains(&chord_share) {
             let point = self.at(chord_share);
-            let candidate = Foot { share: chord_share, point, chord_m: (place - point).norm() };
+            let left = self.leftwards(chord_share);
+            let candidate = Foot { share: chord_share, point, chord_m: (place - point).norm(), left };
             if self.bulge_m.abs() < 1.0 {
                 return candidate;
             }
             return self.nearer_end(place).filter(|end| end.chord_m < candidate.chord_m).unwrap_or(candidate);
         }
-        self.nearer_end(place).unwrap_or(Foot { share: 0.0, point: self.start, chord_m: f64::INFINITY })
+        self.nearer_end(place).unwrap_or(Foot::NOWHERE)
     }
 
+    /// Less than the distance to any point of the piece, in metres, or as much: that to its chord less its reach.
+    pub(super) fn at_least_m(&self, place: Vector) -> f64 {
+        let from_start = place - self.start;
+        let along_m = from_start.dot(self.along).clamp(0.0, self.length_m);
+        (from_start - self.along * along_m).norm() - self.reach_m()
+    }
+
+    /// The nearer of the two ends; the start if they are equally near.
     fn nearer_end(&self, place: Vector) -> Option<Foot> {
-        let ends = [(0.0, self.start), (1.0, self.end)];
-        let feet = ends.map(|(share, point)| Foot { share, point, chord_m: (place - point).norm() });
-        feet.into_iter().min_by(|a, b| a.chord_m.total_cmp(&b.chord_m))
+        let [start_m, end_m] = [self.start, self.end].map(|point| (place - point).norm());
+        let (share, point, chord_m) =
+            if end_m < start_m { (1.0, self.end, end_m) } else { (0.0, self.start, start_m) };
+        chord_m.is_finite().then(|| Foot { share, point, chord_m, left: self.leftwards(share) })
     }
 
     /// The share of the chord at which the line to the place is square to the curve; may lie outside 0 to 1.
@@ -145,7 +190,8 @@ impl Piece {
             }
             let step = value / rate;
             share -= step;
-            if step.abs() < 1e-13 || !(-2.0..=3.0).contains(&share) {
+            // each step leaves about the square of the one before
+            if step.abs() < 1e-8 || !(-2.0..=3.0).contains(&share) {
                 break;
             }
         }

@@ -4,7 +4,7 @@ use super::edge::{Curve, EdgeReading, reading_gap_m};
 use super::piece::{LONGEST_PIECE_M, Piece, cut};
 use super::{BoundaryFault, EdgeModel, RingSpec};
 use crate::Position;
-use crate::geodesic::{Vector, area_of, from_earth_centred};
+use crate::geodesic::{Vector, area_of, from_earth_centred, surface};
 
 /// An edge of a cleaned ring, in the order given.
 #[derive(Debug, Clone, Copy)]
@@ -17,15 +17,37 @@ pub(super) struct Edge {
 }
 
 impl Edge {
-    /// The one piece of a geodesic edge that needs no cutting.
-    fn short_geodesic(&self, reading: EdgeReading, number: u32) -> Option<Piece> {
+    /// The one piece of a geodesic edge that needs no cutting; `ends` remembers the end of the edge before.
+    fn short_geodesic(&self, reading: EdgeReading, number: u32, ends: &mut Ends) -> Option<Piece> {
         let geodesic = match self.model {
             EdgeModel::Geodesic => true,
             EdgeModel::Unstated => reading == EdgeReading::Geodesic,
             EdgeModel::RhumbLine | EdgeModel::PlateCarree | EdgeModel::Arc(_) => false,
         };
-        let piece = if geodesic { Piece::between(self.from, self.to, number)? } else { return None };
+        if !geodesic {
+            return None;
+        }
+        let piece = Piece::between_points(ends.point(self.from), ends.point(self.to), number)?;
         (piece.length_m <= LONGEST_PIECE_M).then_some(piece)
+    }
+}
+
+/// The place last asked for in earth-centred axes: where an edge ends the next one begins.
+#[derive(Debug, Default)]
+struct Ends {
+    last: Option<(Position, Vector)>,
+}
+
+impl Ends {
+    fn point(&mut self, position: Position) -> Vector {
+        match self.last {
+            Some((last, point)) if last == position => point,
+            _ => {
+                let point = surface(position).point;
+                self.last = Some((position, point));
+                point
+            }
+        }
     }
 }
 
@@ -108,8 +130,9 @@ impl CleanRing {
     pub(super) fn pieces(&self, reading: EdgeReading, first_edge: u32) -> Result<CutRing, RingFault> {
         let mut pieces = Vec::with_capacity(self.edges.len());
         let mut misfits_m = Vec::with_capacity(self.edges.len());
+        let mut ends = Ends::default();
         for (number, edge) in (first_edge..).zip(&self.edges) {
-            if let Some(piece) = edge.short_geodesic(reading, number) {
+            if let Some(piece) = edge.short_geodesic(reading, number, &mut ends) {
                 misfits_m.push(0.0);
                 pieces.push(piece);
             } else {

@@ -74,7 +74,8 @@ impl SlantedBox {
     pub(super) fn away_m(&self, place: Vector) -> f64 {
         let apart = place - self.centre;
         let off_m = |side: usize| (apart.dot(self.axes[side]).abs() - self.half_m[side]).max(0.0);
-        off_m(0).hypot(off_m(1)).hypot(off_m(2))
+        let [along_m, across_m, up_m] = [0, 1, 2].map(off_m);
+        (along_m * along_m + across_m * across_m + up_m * up_m).sqrt()
     }
 
     /// The strip that holds the pieces and, with some metres of room, the straight way over the surface between any two

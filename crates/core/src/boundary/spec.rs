@@ -70,3 +70,69 @@ pub enum PartSpec {
         radius: Metres,
     },
 }
+
+/// A part as a boundary holds it: where all edges of a ring run alike, how they run is held once.
+#[derive(Debug, Clone)]
+pub(super) enum HeldPart {
+    Polygon(Vec<HeldRing>),
+    Circle { centre: Position, radius: Metres },
+}
+
+#[derive(Debug, Clone)]
+pub(super) struct HeldRing {
+    pub(super) vertices: Box<[Position]>,
+    edges: HeldEdges,
+}
+
+#[derive(Debug, Clone)]
+enum HeldEdges {
+    Alike(EdgeModel, usize),
+    Each(Box<[EdgeModel]>),
+}
+
+impl From<&PartSpec> for HeldPart {
+    fn from(part: &PartSpec) -> Self {
+        match part {
+            PartSpec::Polygon { exterior, holes } => {
+                Self::Polygon(std::iter::once(exterior).chain(holes).map(HeldRing::from).collect())
+            }
+            PartSpec::Circle { centre, radius } => Self::Circle { centre: *centre, radius: *radius },
+        }
+    }
+}
+
+impl From<&RingSpec> for HeldRing {
+    fn from(ring: &RingSpec) -> Self {
+        let edges = match ring.edges.split_first() {
+            Some((first, rest)) if rest.iter().all(|edge| edge == first) => {
+                HeldEdges::Alike(*first, ring.edges.len())
+            }
+            _ => HeldEdges::Each(ring.edges.as_slice().into()),
+        };
+        Self { vertices: ring.vertices.as_slice().into(), edges }
+    }
+}
+
+impl HeldPart {
+    /// The part as it was given.
+    pub(super) fn given(&self) -> PartSpec {
+        match self {
+            Self::Polygon(rings) => {
+                let mut rings = rings.iter().map(HeldRing::given);
+                let exterior = rings.next().unwrap_or_default();
+                PartSpec::Polygon { exterior, holes: rings.collect() }
+            }
+            Self::Circle { centre, radius } => PartSpec::Circle { centre: *centre, radius: *radius },
+        }
+    }
+}
+
+impl HeldRing {
+    fn given(&self) -> RingSpec {
+        let edges = match &self.edges {
+            HeldEdges::Alike(model, count) => vec![*model; *count],
+            HeldEdges::Each(edges) => edges.to_vec(),
+        };
+        RingSpec { vertices: self.vertices.to_vec(), edges }
+    }
+}

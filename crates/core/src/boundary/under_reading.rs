@@ -6,7 +6,7 @@ use super::build::{EdgeName, LEAST_AREA_M2};
 use super::checked::{Given, wrong_side};
 use super::edge::EdgeReading;
 use super::faults::{Faults, pinch};
-use super::lines::{GivenRings, Inexact, Lines};
+use super::lines::{GivenRings, Inexact, Lines, ranges};
 use super::near::{Chains, Found, Pair, pairs};
 use super::noding::{Noded, next_in_rings, node};
 use super::outline::{Outline, RingRole, outline};
@@ -52,7 +52,7 @@ impl UnderReading {
         let is_hole: Vec<bool> = faults.names.iter().map(|name| name.is_hole()).collect();
         if found.is_empty() && rings.len() < 2 {
             turned.check_areas(faults)?;
-            return turned.unchanged(&is_hole);
+            return turned.unchanged(pieces, &is_hole);
         }
         let noded = node(&turned.cut, &found)
             .map_err(|near| turned.edges[nearest_edge(&pieces, near)].unsettled(near))?;
@@ -62,10 +62,11 @@ impl UnderReading {
         turned.check_areas(faults)?;
         turned.check_pinches(rings, (&noded, &made), faults)?;
         if found.is_empty() && made.kept.iter().all(|kept| *kept) {
-            return turned.unchanged(&is_hole);
+            return turned.unchanged(pieces, &is_hole);
         }
         let lines = Lines::of_outline(&made.ways);
-        let given = GivenRings::new(std::mem::take(&mut turned.cut), &is_hole);
+        let ranges = ranges(&turned.cut);
+        let given = GivenRings::new((turned.cut.drain(..).flatten().collect(), &ranges), &is_hole);
         let dropped = noded.runs.iter().zip(&made.kept).filter(|(_, kept)| !**kept);
         let dropped: Vec<Piece> = dropped.map(|(run, _)| run.piece).collect();
         turned.checked(lines, Some(Given { rings: &given, dropped: &dropped }))
@@ -145,10 +146,9 @@ impl Turned {
         Ok(turned)
     }
 
-    /// The rings as they are for an outline.
-    fn unchanged(mut self, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
-        let ways = std::mem::take(&mut self.cut);
-        let lines = Lines::of_rings(GivenRings::new(ways.clone(), is_hole), &ways);
+    /// The rings as they are for an outline; these are their pieces.
+    fn unchanged(self, pieces: Vec<Piece>, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
+        let lines = Lines::of_rings(GivenRings::new((pieces, &ranges(&self.cut)), is_hole), &self.cut);
         self.checked(lines, None)
     }
 

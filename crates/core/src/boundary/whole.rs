@@ -3,10 +3,11 @@ use std::f64::consts::PI;
 use super::build;
 use super::circle::Circle;
 use super::edge::EdgeReading;
-use super::lines::Lines;
+use super::lines::{self, Lines, Trail};
 use super::piece::Piece;
+use super::spec::HeldPart;
 use super::{InvalidBoundary, PartSpec};
-use crate::geodesic::{Vector, direct, from_earth_centred, surface};
+use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
 use crate::{Metres, Position, TrueBearing};
 
 /// How far straight lines may leave a traced boundary, in metres.
@@ -38,7 +39,7 @@ pub struct Boundary {
     small_gap_m: f64,
     perimeter_m: f64,
     /// What it was built from, to build unions.
-    parts: std::sync::Arc<[PartSpec]>,
+    parts: std::sync::Arc<[HeldPart]>,
 }
 
 /// Where a position lies with respect to a boundary.
@@ -59,12 +60,64 @@ pub struct Located {
     pub bearing: TrueBearing,
 }
 
+/// How far a position lies off a boundary; see [`Located`], which says where the nearest point is too.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HowFar {
+    /// Geodesic distance to the nearest point of the boundary, negative inside; the middle of all readings.
+    pub signed_distance: Metres,
+    /// Half of the span of the readings, and what an arc misses its printed circle by.
+    pub reading_doubt: Metres,
+    /// The smallest signed distance of any reading.
+    pub least: Metres,
+    /// The largest signed distance of any reading.
+    pub greatest: Metres,
+}
+
+impl Located {
+    /// The distances alone.
+    pub(crate) fn how_far(&self) -> HowFar {
+        let Self { signed_distance, reading_doubt, least, greatest, .. } = *self;
+        HowFar { signed_distance, reading_doubt, least, greatest }
+    }
+}
+
+impl HowFar {
+    pub(super) fn located(self, (nearest, azimuth_deg): (Position, f64)) -> Located {
+        Located {
+            signed_distance: self.signed_distance,
+            reading_doubt: self.reading_doubt,
+            least: self.least,
+            greatest: self.greatest,
+            nearest,
+            bearing: TrueBearing::wrapping(azimuth_deg),
+        }
+    }
+}
+
+/// The nearest point of a boundary.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Reached {
-    pub(super) signed_m: f64,
-    pub(super) doubt_m: f64,
-    pub(super) position: Position,
-    pub(super) azimuth_deg: f64,
+struct Reached {
+    signed_m: f64,
+    at: Nearest,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Nearest {
+    /// A point of the surface.
+    Point(Vector),
+    OnCircle(Circle),
+}
+
+impl Nearest {
+    /// Where it is, and the azimuth to it.
+    pub(super) fn seen_from(self, position: Position, here: &Surface) -> (Position, f64) {
+        let place = match self {
+            Self::Point(point) if (point - here.point).norm() <= SHORT_M => on_surface(point),
+            Self::Point(point) => from_earth_centred(point),
+            Self::OnCircle(circle) => circle.rim(position),
+        };
+        (place, inverse(position, place).azimuth_start_deg)
+    }
 }
 
 impl Boundary {
@@ -85,7 +138,7 @@ impl Boundary {
             circles: built.circles,
             small_gap_m: built.small_gap_m,
             perimeter_m: built.perimeter_m,
-            parts: parts.into(),
+            parts: parts.iter().map(HeldPart::from).collect(),
         }
     }
 
@@ -95,7 +148,7 @@ impl Boundary {
     /// than 1 mm is told apart.
     pub(crate) fn union(boundaries: &[&Self]) -> Result<Self, InvalidBoundary> {
         let parts: Vec<PartSpec> =
-            boundaries.iter().flat_map(|boundary| boundary.parts.iter().cloned()).collect();
+            boundaries.iter().flat_map(|boundary| boundary.parts.iter().map(HeldPart::given)).collect();
         Ok(Self::of(build::build_exact(&parts)?, &parts))
     }
 
@@ -111,11 +164,9 @@ impl Boundary {
 
     /// How many vertices it was given.
     pub(crate) fn vertex_count(&self) -> usize {
-        let in_part = |part: &PartSpec| match part {
-            PartSpec::Polygon { exterior, holes } => {
-                exterior.vertices.len() + holes.iter().map(|hole| hole.vertices.len()).sum::<usize>()
-            }
-            PartSpec::Circle { .. } => 180,
+        let in_part = |part: &HeldPart| match part {
+            HeldPart::Polygon(rings) => rings.iter().map(|ring| ring.vertices.len()).sum::<usize>(),
+            HeldPart::Circle { .. } => 180,
         };
         self.parts.iter().map(in_part).sum()
     }
@@ -137,46 +188,73 @@ impl Boundary {
     /// nearest point is the one to the north.
     #[must_use]
     pub fn locate(&self, position: Position) -> Located {
-        let reached: Vec<Reached> =
-            self.readings.iter().map(|(_, lines)| self.reach(position, lines)).collect();
-        let least_m = reached.iter().map(|one| one.signed_m).fold(f64::INFINITY, f64::min);
-        let greatest_m = reached.iter().map(|one| one.signed_m).fold(f64::NEG_INFINITY, f64::max);
-        let misfit_m = reached.iter().map(|one| one.doubt_m).fold(0.0, f64::max);
-        let nearest = reached
-            .iter()
-            .min_by(|a, b| a.signed_m.abs().total_cmp(&b.signed_m.abs()))
-            .copied()
-            .unwrap_or(Reached { signed_m: 0.0, doubt_m: 0.0, position, azimuth_deg: 0.0 });
-        Located {
+        let here = surface(position);
+        let (far, nearest) = self.off(position, &here, &mut []);
+        far.located(nearest.seen_from(position, &here))
+    }
+
+    /// As many empty trails as the boundary has readings.
+    pub(super) fn trails(&self) -> Vec<Trail> {
+        self.readings.iter().map(|_| Trail::default()).collect()
+    }
+
+    /// How far a position lies off the boundary, without where its nearest point is: what [`Boundary::locate`] says of
+    /// distances, in less time.
+    #[must_use]
+    pub fn how_far(&self, position: Position) -> HowFar {
+        self.off(position, &surface(position), &mut []).0
+    }
+
+    /// The distances and the nearest point; from what is remembered of the place before, where there are trails.
+    pub(super) fn off(&self, position: Position, here: &Surface, trails: &mut [Trail]) -> (HowFar, Nearest) {
+        let (mut least_m, mut greatest_m, mut misfit_m) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);
+        let mut nearest = Reached { signed_m: f64::INFINITY, at: Nearest::Point(here.point) };
+        let mut trails = trails.iter_mut();
+        for (_, lines) in &self.readings {
+            let found = match trails.next() {
+                Some(trail) => lines.nearest_along(position, here, trail),
+                None => lines.nearest(position, here),
+            };
+            let (reached, own_m) = self.reach(position, here, lines, found);
+            least_m = least_m.min(reached.signed_m);
+            greatest_m = greatest_m.max(reached.signed_m);
+            misfit_m = misfit_m.max(own_m);
+            if reached.signed_m.abs() < nearest.signed_m.abs() {
+                nearest = reached;
+            }
+        }
+        let far = HowFar {
             signed_distance: Metres::computed(least_m.midpoint(greatest_m)),
             reading_doubt: Metres::computed((greatest_m - least_m) / 2.0 + misfit_m + self.small_gap_m),
             least: Metres::computed(least_m),
             greatest: Metres::computed(greatest_m),
-            nearest: nearest.position,
-            bearing: TrueBearing::wrapping(nearest.azimuth_deg),
-        }
+        };
+        (far, nearest.at)
     }
 
     /// The nearest of lines and circles: the smallest signed distance is right because circles that are left as such lie
     /// clear of all else.
-    fn reach(&self, position: Position, lines: &Lines) -> Reached {
-        let from_lines = lines.nearest(position).map(|nearest| Reached {
-            signed_m: nearest.signed_m,
-            doubt_m: 0.0,
-            position: nearest.position,
-            azimuth_deg: nearest.azimuth_deg,
-        });
-        let from_circles = self.circles.iter().map(|circle| circle.reach(position));
-        let nearest = from_lines
-            .into_iter()
-            .chain(from_circles)
-            .min_by(|a, b| a.signed_m.total_cmp(&b.signed_m))
-            .unwrap_or(Reached { signed_m: f64::INFINITY, doubt_m: 0.0, position, azimuth_deg: 0.0 });
-        if self.largest_arc_misfit_m <= 0.0 {
-            return nearest;
+    fn reach(
+        &self,
+        position: Position,
+        here: &Surface,
+        lines: &Lines,
+        found: Option<lines::Nearest>,
+    ) -> (Reached, f64) {
+        let mut nearest = Reached { signed_m: f64::INFINITY, at: Nearest::Point(here.point) };
+        if let Some(found) = found {
+            nearest = Reached { signed_m: found.signed_m, at: Nearest::Point(found.point) };
         }
-        let doubt_m = lines.misfit_m(position, nearest.signed_m.abs());
-        Reached { doubt_m, ..nearest }
+        for circle in &self.circles {
+            let signed_m = circle.signed_m(position);
+            if signed_m < nearest.signed_m {
+                nearest = Reached { signed_m, at: Nearest::OnCircle(*circle) };
+            }
+        }
+        if self.largest_arc_misfit_m <= 0.0 {
+            return (nearest, 0.0);
+        }
+        (nearest, lines.misfit_m(here.point, nearest.signed_m.abs()))
     }
 
     /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of
@@ -193,18 +271,18 @@ impl Boundary {
     pub fn contains_by_crossings(&self, position: Position) -> bool {
         let here = surface(position).point;
         let in_lines = self.readings.first().is_some_and(|(_, lines)| lines.is_wound_round(here));
-        in_lines || self.circles.iter().any(|circle| circle.reach(position).signed_m < 0.0)
+        in_lines || self.circles.iter().any(|circle| circle.signed_m(position) < 0.0)
     }
 
     /// Distance to every piece in turn, without the index; for tests of the index.
     #[cfg(test)]
     pub(crate) fn locate_by_full_scan(&self, position: Position) -> f64 {
         let here = surface(position).point;
-        let pieces = self.readings.iter().flat_map(|(_, lines)| &lines.pieces);
+        let pieces = self.readings.iter().flat_map(|(_, lines)| lines.pieces.iter());
         pieces
             .map(|piece| {
                 let foot = from_earth_centred(piece.foot(here).point);
-                crate::geodesic::inverse(position, foot).distance_m
+                inverse(position, foot).distance_m
             })
             .fold(f64::INFINITY, f64::min)
     }
@@ -296,7 +374,7 @@ impl Boundary {
                 ),
             );
         };
-        for piece in self.readings.iter().flat_map(|(_, lines)| &lines.pieces) {
+        for piece in self.readings.iter().flat_map(|(_, lines)| lines.pieces.iter()) {
             widen(piece.start, piece.reach_m());
             widen(piece.end, piece.reach_m());
         }

@@ -7,14 +7,18 @@
 //! side. So a place is compared with the few pieces beside it, whatever the number of all.
 
 use std::f64::consts::{PI, TAU};
+use std::num::NonZero;
 use std::ops::Range;
 
+use super::held::Pieces;
 use super::piece::Piece;
 use super::slanted::{SlantedBox, Strip};
 use crate::geodesic::Vector;
 
 /// Pieces in a run that is not divided further.
-const LEAST_RUN: usize = 4;
+const LEAST_RUN: usize = 16;
+/// Runs of no more pieces have no strip: it is dearer than to look at them.
+const LEAST_STRIP: usize = 32;
 /// Boxes are this much larger than what they hold, in metres: pieces that count as one line may lie so far apart.
 const ROOM_M: f64 = 5e-3;
 /// Nearer to the line through the ends of a run than this, in metres, its side is not told by them.
@@ -23,6 +27,23 @@ const CLEAR_M: f64 = 1e-6;
 const STRIP_SPAN: f64 = 3.0;
 /// Nearer to the axis of the Earth than this, in metres, a point is a pole and has no longitude of its own.
 const POLE_M: f64 = 1e-6;
+
+/// Pieces by their numbers.
+pub(super) trait ByNumber {
+    fn piece(&self, at: usize) -> Piece;
+}
+
+impl ByNumber for [Piece] {
+    fn piece(&self, at: usize) -> Piece {
+        self[at]
+    }
+}
+
+impl ByNumber for Pieces {
+    fn piece(&self, at: usize) -> Piece {
+        self.get(at)
+    }
+}
 
 /// A ring of pieces as a range of them, and whether it is a hole.
 #[derive(Debug, Clone)]
@@ -35,9 +56,13 @@ pub(super) struct WoundRing {
 #[derive(Debug, Clone)]
 pub(super) struct Winding {
     runs: Vec<Run>,
+    /// Strips, from number 1 on.
+    strips: Vec<Strip>,
     at_pole: i32,
     /// Pieces that leave a pole, in order.
     turns: Vec<Turn>,
+    /// The longitudes of the ends of each piece, while many places are asked; none afterwards, when they are worked out.
+    known: Vec<(f64, f64)>,
 }
 
 /// A piece that leaves a pole: at the pole the way turns from the meridian it came along.
@@ -64,8 +89,8 @@ struct Run {
     from: f64,
     to: f64,
     ends: [Vector; 2],
-    /// Holds the run and the straight way between its ends; none if the run may go round a pole.
-    strip: Option<Strip>,
+    /// Which strip holds the run and the straight way between its ends; none if the run may go round a pole.
+    strip: Option<NonZero<u32>>,
 }
 
 /// A place as the crossings are counted for it.
@@ -78,7 +103,9 @@ struct Meridian {
 impl Winding {
     /// Runs over rings that have the zone on their left.
     pub(super) fn new(pieces: &[Piece], rings: &[WoundRing]) -> Self {
-        let mut winding = Self { runs: Vec::new(), at_pole: 0, turns: turns(pieces, rings) };
+        let known = known_longitudes(pieces);
+        let mut winding =
+            Self { runs: Vec::new(), strips: Vec::new(), at_pole: 0, turns: turns(pieces, rings), known };
         if !rings.is_empty() {
             winding.add_rings(pieces, rings);
         }
@@ -98,6 +125,17 @@ impl Winding {
             winding.at_pole += 1 - beside(piece, without, 1).0;
         }
         winding
+    }
+
+    /// Gives the memory back that served to ask many places.
+    pub(super) fn settle(&mut self) {
+        self.known = Vec::new();
+        self.runs.shrink_to_fit();
+        self.strips.shrink_to_fit();
+    }
+
+    fn longitudes_of(&self, piece: &Piece, at: usize) -> (f64, f64) {
+        self.known.get(at).copied().unwrap_or_else(|| longitudes(piece))
     }
 
     fn add_rings(&mut self, pieces: &[Piece], rings: &[WoundRing]) -> Run {
@@ -120,14 +158,17 @@ impl Winding {
         let at = self.runs.len();
         self.runs.push(Run::EMPTY);
         let run = if range.len() <= LEAST_RUN {
-            Run::of(pieces, range, &self.turns)
+            Run::of((pieces, &self.known), range, &self.turns)
         } else {
             let middle = range.start.midpoint(range.end);
             let halves = [self.add_run(pieces, range.start..middle), self.add_run(pieces, middle..range.end)];
             Run::joined(halves)
         };
-        let strip = (run.east - run.west < STRIP_SPAN)
-            .then(|| SlantedBox::about(pieces[first..last].iter()).strip(ROOM_M));
+        let mut strip = None;
+        if last - first > LEAST_STRIP && run.east - run.west < STRIP_SPAN {
+            self.strips.push(SlantedBox::about(pieces[first..last].iter()).strip(ROOM_M));
+            strip = NonZero::new(number(self.strips.len()));
+        }
         self.close(at, Run { strip, ..run })
     }
 
@@ -138,23 +179,46 @@ impl Winding {
     }
 
     /// How often the rings run round a place of the surface: the number of parts that it is in, holes taken out.
-    pub(super) fn at(&self, pieces: &[Piece], place: Vector) -> i32 {
+    pub(super) fn at(&self, pieces: &(impl ByNumber + ?Sized), place: Vector) -> i32 {
         self.without(pieces, place, |_| false)
     }
 
     /// The same, with some pieces taken as lying to the south.
-    pub(super) fn without(&self, pieces: &[Piece], place: Vector, skipped: impl Fn(usize) -> bool) -> i32 {
-        let here = Meridian { place, longitude: longitude(place) };
+    pub(super) fn without(
+        &self,
+        pieces: &(impl ByNumber + ?Sized),
+        place: Vector,
+        skipped: impl Fn(usize) -> bool,
+    ) -> i32 {
+        self.about(pieces, &Meridian { place, longitude: longitude(place) }, skipped)
+    }
+
+    /// How often the rings run round places a hair to the left and to the right of the middle of a piece, if no other
+    /// piece runs there.
+    pub(super) fn sides_of(&self, pieces: &Pieces, at: usize) -> (i32, i32) {
+        let piece = pieces.get(at);
+        let middle = piece.at(0.5);
+        let here = Meridian { place: middle, longitude: longitude(middle) };
+        let without = self.about(pieces, &here, |other| other == at);
+        here.sides_of((&piece, self.longitudes_of(&piece, at)), without, 1)
+    }
+
+    fn about(
+        &self,
+        pieces: &(impl ByNumber + ?Sized),
+        here: &Meridian,
+        skipped: impl Fn(usize) -> bool,
+    ) -> i32 {
         let mut crossings = 0;
         let mut at = 0;
         while let Some(run) = self.runs.get(at) {
             at += 1;
-            if here.longitude < run.west || here.longitude > run.east || run.high_z < place.z {
+            if here.longitude < run.west || here.longitude > run.east || run.high_z < here.place.z {
                 at = run.after as usize;
-            } else if run.low_z > place.z {
+            } else if run.low_z > here.place.z {
                 crossings += here.stepped_over(run.from, run.to, run.wraps);
                 at = run.after as usize;
-            } else if let Some(passed) = here.passed_beside(run) {
+            } else if let Some(passed) = here.passed_beside(run, &self.strips) {
                 crossings += passed;
                 at = run.after as usize;
             } else if run.is_leaf {
@@ -164,7 +228,10 @@ impl Winding {
                     .sum::<i32>();
                 crossings += range
                     .filter(|piece| !skipped(*piece))
-                    .map(|piece| here.crossings(&pieces[piece]))
+                    .map(|at| {
+                        let piece = pieces.piece(at);
+                        here.crossings(&piece, self.longitudes_of(&piece, at))
+                    })
                     .sum::<i32>();
             }
         }
@@ -189,28 +256,27 @@ impl Run {
         strip: None,
     };
 
-    fn of(pieces: &[Piece], range: Range<usize>, turns: &[Turn]) -> Self {
+    fn of((pieces, known): (&[Piece], &[(f64, f64)]), range: Range<usize>, turns: &[Turn]) -> Self {
         let came_along = turns_among(turns, range.start..range.start + 1).next().map(|turn| turn.came_along);
         let mut run = Self {
             first: number(range.start),
             last: number(range.end),
             is_leaf: true,
-            from: came_along.unwrap_or(longitudes(&pieces[range.start]).0),
-            to: longitudes(&pieces[range.end - 1]).1,
+            from: came_along.unwrap_or(known[range.start].0),
+            to: known[range.end - 1].1,
             ends: [pieces[range.start].start, pieces[range.end - 1].end],
             ..Self::EMPTY
         };
         for turn in turns_among(turns, range.clone()) {
-            run.wraps += wraps(turn.came_along, longitudes(&pieces[turn.piece as usize]).0);
+            run.wraps += wraps(turn.came_along, known[turn.piece as usize].0);
         }
-        for piece in &pieces[range] {
-            let (from, to) = longitudes(piece);
+        for (piece, (from, to)) in pieces[range.clone()].iter().zip(known[range].iter().copied()) {
             let wraps = wraps(from, to);
             run.wraps += wraps;
             let room_m = piece.reach_m() + ROOM_M;
             run.low_z = run.low_z.min(piece.start.z.min(piece.end.z) - room_m);
             run.high_z = run.high_z.max(piece.start.z.max(piece.end.z) + room_m);
-            let off_axis_m = [piece.start, piece.end].map(|end| end.x.hypot(end.y));
+            let off_axis_m = [piece.start, piece.end].map(off_axis_m);
             let nearest_m = off_axis_m[0].min(off_axis_m[1]) - piece.length_m - room_m;
             if wraps != 0 || nearest_m <= 10.0 * room_m || (to - from).abs() > 1.0 {
                 (run.west, run.east) = (f64::NEG_INFINITY, f64::INFINITY);
@@ -262,16 +328,16 @@ impl Meridian {
     }
 
     /// Crossings at the pole that a piece leaves: the north pole lies to the north of every place, the south pole of none.
-    fn turned(&self, pieces: &[Piece], turn: &Turn) -> i32 {
-        let leaves_along = longitudes(&pieces[turn.piece as usize]).0;
+    fn turned(&self, pieces: &(impl ByNumber + ?Sized), turn: &Turn) -> i32 {
+        let leaves_along = longitudes(&pieces.piece(turn.piece as usize)).0;
         let steps = self.stepped_over(turn.came_along, leaves_along, wraps(turn.came_along, leaves_along));
         if turn.is_north { steps } else { 0 }
     }
 
     /// Crossings to the north by a run that the place lies beside: those of the straight way between its ends. None if
     /// it does not lie beside it, or too near to that way.
-    fn passed_beside(&self, run: &Run) -> Option<i32> {
-        if !run.strip.as_ref()?.is_beside(self.place) {
+    fn passed_beside(&self, run: &Run, strips: &[Strip]) -> Option<i32> {
+        if !strips.get(run.strip?.get() as usize - 1)?.is_beside(self.place) {
             return None;
         }
         let steps = self.stepped_over(run.from, run.to, run.wraps);
@@ -289,9 +355,12 @@ impl Meridian {
     ///
     /// What counts is the way over the surface straight under the chord; a place between that way and the curve has it
     /// on its other side.
-    fn crossings(&self, piece: &Piece) -> i32 {
-        let (from, to) = longitudes(piece);
+    fn crossings(&self, piece: &Piece, (from, to): (f64, f64)) -> i32 {
         let steps = self.stepped_over(from, to, wraps(from, to));
+        if steps == 0 && piece.bulge_m == 0.0 {
+            // not stepped over, and no place lies between the way and the curve
+            return 0;
+        }
         let room_m = piece.reach_m() + ROOM_M;
         let (left_m, share) = piece.offset(self.place);
         let is_north = if piece.start.z.max(piece.end.z) + room_m < self.place.z {
@@ -312,6 +381,27 @@ impl Meridian {
         }
         crossings
     }
+
+    /// As [`beside`], for the meridian of the middle of the piece, whose ends have these longitudes.
+    fn sides_of(&self, (piece, (from, to)): (&Piece, (f64, f64)), without: i32, multiple: i32) -> (i32, i32) {
+        let steps = self.stepped_over(from, to, wraps(from, to));
+        let bends_left = piece.bulge_m > 0.0;
+        let bends_right = piece.bulge_m < 0.0;
+        if steps == 0 {
+            // the meridian passes the whole piece on one side
+            let passes_west = from >= self.longitude;
+            let heads_north = piece.end.z >= piece.start.z;
+            return if passes_west == heads_north {
+                (without, without - multiple)
+            } else {
+                (without + multiple, without)
+            };
+        }
+        // as `Meridian::crossings` counts them for a place a hair to the left or right of the curve
+        let left = if bends_right { steps.max(0) - 1 } else { steps.min(0) };
+        let right = if bends_left { steps.min(0) + 1 } else { steps.max(0) };
+        (without - multiple * left, without - multiple * right)
+    }
 }
 
 /// How often rings run round places just to the left and just to the right of a piece, if `multiple` rings walk it and
@@ -319,24 +409,7 @@ impl Meridian {
 pub(super) fn beside(piece: &Piece, without: i32, multiple: i32) -> (i32, i32) {
     let middle = piece.at(0.5);
     let here = Meridian { place: middle, longitude: longitude(middle) };
-    let (from, to) = longitudes(piece);
-    let steps = here.stepped_over(from, to, wraps(from, to));
-    let bends_left = piece.bulge_m > 0.0;
-    let bends_right = piece.bulge_m < 0.0;
-    if steps == 0 {
-        // the meridian passes the whole piece on one side
-        let passes_west = from >= here.longitude;
-        let heads_north = piece.end.z >= piece.start.z;
-        return if passes_west == heads_north {
-            (without, without - multiple)
-        } else {
-            (without + multiple, without)
-        };
-    }
-    // as `Meridian::crossings` counts them for a place a hair to the left or right of the curve
-    let left = if bends_right { steps.max(0) - 1 } else { steps.min(0) };
-    let right = if bends_left { steps.min(0) + 1 } else { steps.max(0) };
-    (without - multiple * left, without - multiple * right)
+    here.sides_of((piece, longitudes(piece)), without, multiple)
 }
 
 /// The turns of rings at the poles, in the order of the pieces.
@@ -359,12 +432,36 @@ fn turns_among(turns: &[Turn], range: Range<usize>) -> impl Iterator<Item = &Tur
 }
 
 fn is_pole(point: Vector) -> bool {
-    point.x.hypot(point.y) < POLE_M
+    off_axis_m(point) < POLE_M
+}
+
+fn off_axis_m(point: Vector) -> f64 {
+    Vector::new(point.x, point.y, 0.0).norm()
+}
+
+/// The longitudes of all pieces; where one ends and the next begins they are worked out once.
+fn known_longitudes(pieces: &[Piece]) -> Vec<(f64, f64)> {
+    let mut last: Option<([u64; 3], f64)> = None;
+    let mut of = |point: Vector| {
+        let bits = point.to_array().map(f64::to_bits);
+        match last {
+            Some((other, known)) if other == bits => known,
+            _ => {
+                let found = longitude(point);
+                last = Some((bits, found));
+                found
+            }
+        }
+    };
+    pieces.iter().map(|piece| without_poles(piece, (of(piece.start), of(piece.end)))).collect()
 }
 
 /// Longitudes of the ends of a piece; of a pole that of the other end.
 fn longitudes(piece: &Piece) -> (f64, f64) {
-    let (from, to) = (longitude(piece.start), longitude(piece.end));
+    without_poles(piece, (longitude(piece.start), longitude(piece.end)))
+}
+
+fn without_poles(piece: &Piece, (from, to): (f64, f64)) -> (f64, f64) {
     if is_pole(piece.start) {
         (to, to)
     } else if is_pole(piece.end) {

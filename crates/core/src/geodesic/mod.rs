@@ -3,6 +3,7 @@
 mod ellipsoid;
 mod karney;
 pub(crate) mod rhumb;
+mod short;
 mod vector;
 
 pub use karney::GeodesicSegment;
@@ -13,4 +14,7 @@ pub(crate) use ellipsoid::{
     surface,
 };
 pub(crate) use karney::{area_of, direct, inverse};
+pub(crate) use short::{
+    SHORT_M, at_most_m, distance_and_azimuth, distance_m, flattened, length_over_chord, on_surface,
+};
 pub(crate) use vector::Vector;

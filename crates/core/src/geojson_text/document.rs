@@ -132,7 +132,12 @@ pub(crate) fn needed_id(log: &mut Log, members: &Map<String, Value>, example: &s
 
 /// SHA-256 (FIPS 180-4) in lower-case hexadecimal.
 pub(crate) fn sha256(bytes: &[u8]) -> String {
+    hexadecimal(&Sha256::digest(bytes))
+}
+
+/// Bytes in lower-case hexadecimal.
+pub(crate) fn hexadecimal(bytes: &[u8]) -> String {
     const DIGITS: &[u8; 16] = b"0123456789abcdef";
     let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble & 15)]);
-    Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(*byte)]).collect()
+    bytes.iter().flat_map(|byte| [digit(byte >> 4), digit(*byte)]).collect()
 }

@@ -115,6 +115,15 @@ impl Log {
         }
     }
 
+    /// Takes in what was kept for the features after those of this log.
+    pub(crate) fn append(&mut self, after: Self) {
+        self.more += after.more;
+        self.more_warnings += after.more_warnings;
+        after.faults.into_iter().for_each(|fault| self.keep(fault));
+        after.warnings.into_iter().for_each(|warning| self.keep_warning(warning));
+        self.together.extend(after.together);
+    }
+
     pub(crate) fn faults_so_far(&self) -> usize {
         self.faults.len() + self.more
     }

@@ -7,6 +7,7 @@ mod date_text;
 mod datum_name;
 mod document;
 mod fault;
+mod feature_text;
 #[cfg(test)]
 pub(crate) mod hostile_json;
 mod limits;
@@ -23,10 +24,13 @@ pub use wire_object::WireObject;
 pub(crate) use date_text::{digits, plain_date};
 pub(crate) use datum_name::datum;
 pub(crate) use document::{
-    collection, feature_id, id_text, is_feature, json, needed_id, reference_system, refuse_duplicate, sha256,
+    collection, feature_id, hexadecimal, id_text, is_feature, json, needed_id, reference_system,
+    refuse_duplicate, sha256,
 };
 pub(crate) use fault::{FAULT_LIMIT, Refusal, write_faults};
-pub(crate) use limits::{MOST_BYTES, too_large};
+pub(crate) use feature_text::{Coordinates, FeatureText, LonLat, id_in};
+pub(crate) use limits::{MOST_BYTES, is_small_enough, too_large};
 pub(crate) use log::{Log, nearest, shown, shown_text};
 pub(crate) use position_reader::position;
+pub(crate) use strict_json::{BYTE_ORDER_MARK, parse as strict_json};
 pub(crate) use wire_object::{is_remark, remarks, wire_object};

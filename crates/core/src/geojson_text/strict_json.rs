@@ -13,6 +13,9 @@ use serde_json::{Map, Value};
 /// readers within the two megabytes of a small thread's stack.
 pub(crate) const NESTING_LIMIT: usize = 40;
 
+/// What some programs write before UTF-8; it says nothing.
+pub(crate) const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
+
 /// Why bytes are not JSON that we read.
 #[derive(Debug)]
 pub(crate) struct NotJson {
@@ -23,7 +26,7 @@ pub(crate) struct NotJson {
 
 /// Reads one JSON document and nothing after it. A byte order mark at the start is skipped.
 pub(crate) fn parse(bytes: &[u8]) -> Result<Value, NotJson> {
-    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    let bytes = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
     let mut reader = serde_json::Deserializer::from_slice(bytes);
     let value = Strict { depth: 0 }.deserialize(&mut reader).map_err(|e| not_json(&e))?;
     reader.end().map_err(|e| not_json(&e))?;
@@ -37,9 +40,10 @@ fn not_json(error: &serde_json::Error) -> NotJson {
     NotJson { text, line: error.line(), column: error.column() }
 }
 
+/// Reads a value that lies so deep in objects and lists.
 #[derive(Clone, Copy)]
-struct Strict {
-    depth: usize,
+pub(super) struct Strict {
+    pub(super) depth: usize,
 }
 
 impl Strict {

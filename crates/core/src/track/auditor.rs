@@ -1,6 +1,6 @@
 //! The engine: push a fix, get events; an audit of a file is the same engine run to the end.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use jiff::Timestamp;
 
@@ -13,13 +13,15 @@ use super::presence::is_of_a_set_clock;
 use super::ruling;
 use super::sketch::Sketch;
 use super::stray::Stray;
-use super::watch::{FAR_M, Happenings, Start, Step, Watch};
+use super::watch::{Ask, FAR_M, Happenings, Start, Step, Watch};
+use super::watchlist::Watchlist;
 use super::{
     Audit, Certainty, ClockSeam, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine,
     Quality, SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
+use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, Fix, Metres};
+use crate::{Boundary, Fix, Metres, Position};
 
 /// Audits a track, one fix after another.
 ///
@@ -40,8 +42,10 @@ pub struct Auditor<'a> {
     settings: TrackSettings,
     cleaner: Cleaner,
     zones: &'a ZoneSet,
-    watches: Vec<Watch<'a>>,
-    last: Option<LoggedFix>,
+    watches: Watchlist<'a>,
+    /// The last fix asked for the box about a zone that is nearest, and how far that was, in metres.
+    nearest_box: Option<(Position, f64)>,
+    last: Option<(LoggedFix, Surface)>,
     /// The last fix that was told, believed or not, and whether it was.
     told: Option<(LoggedFix, bool)>,
     /// How many fixes were believed before the last one.
@@ -67,12 +71,8 @@ impl<'a> Auditor<'a> {
             settings,
             cleaner: Cleaner::new(settings),
             zones,
-            watches: zones
-                .zones()
-                .iter()
-                .enumerate()
-                .map(|(number, zone)| Watch::new(zone, number))
-                .collect(),
+            watches: Watchlist::new(zones),
+            nearest_box: None,
             last: None,
             told: None,
             number: 0,
@@ -85,6 +85,12 @@ impl<'a> Auditor<'a> {
             visits: Vec::new(),
             sketch: Sketch::default(),
         }
+    }
+
+    /// Lets no zone sleep, for tests: what comes of a track is the same.
+    #[cfg(test)]
+    pub(super) fn never_sleep(&mut self) {
+        self.watches.never_sleep();
     }
 
     /// Takes the next fix of the log and tells what it made happen.
@@ -212,7 +218,7 @@ impl<'a> Auditor<'a> {
 
     /// One stretch that was written down wrong is enough: where the boat was then is not known.
     fn note_misread(&mut self, fix: &LoggedFix) {
-        if self.zones.has_box_within(fix.position, ZoneSet::FAR_M) {
+        if self.is_near_any_box(fix.position) {
             return;
         }
         if self.quality.misread.is_none() {
@@ -220,6 +226,18 @@ impl<'a> Auditor<'a> {
             self.quality.misread = found.map(|misreading| MisreadFix { fix: *fix, misreading });
         }
         self.quality.far_since_misread += u64::from(self.quality.misread.is_some());
+    }
+
+    /// Whether some zone may be within [`ZoneSet::FAR_M`].
+    fn is_near_any_box(&mut self, position: Position) -> bool {
+        // no straight distance changes faster than the place
+        let is_sure = |(at, away_m)| at_most_m(at, position) + away_m < ZoneSet::FAR_M - 1.0;
+        if self.nearest_box.is_some_and(is_sure) {
+            return true;
+        }
+        let away_m = self.zones.nearest_box_m(surface(position).point);
+        self.nearest_box = Some((position, away_m));
+        away_m <= ZoneSet::FAR_M
     }
 
     fn note_suspect(&mut self, suspect: SuspectFix, events: &mut Vec<TrackEvent>) {
@@ -285,7 +303,8 @@ impl<'a> Auditor<'a> {
         let standing: Vec<_> = near
             .into_iter()
             .filter_map(|(number, located)| {
-                let (standing, distance_m, doubt_m) = self.watches[number].standing_of(&fix, &located);
+                let (standing, distance_m, doubt_m) =
+                    self.watches[number].standing_of(&fix, &located.how_far());
                 Some((number, standing?, distance_m, doubt_m))
             })
             .collect();
@@ -318,7 +337,7 @@ impl<'a> Auditor<'a> {
         let mut closed = Vec::new();
         if gap.between_trips {
             let after = fix_of(&gap.after, &self.settings);
-            for number in 0..self.watches.len() {
+            for number in self.watches.wake_these(&[]) {
                 closed.extend(self.watches[number].pass_pause(gap, &after, self.number));
             }
             self.add_visits(closed, events);
@@ -327,9 +346,8 @@ impl<'a> Auditor<'a> {
         // the way to a fix that no boat can have reached is nobody's
         self.gap_m += if gap.impossible { 0.0 } else { gap.metres.metres() };
         let within_reach = self.within_reach(gap);
-        for number in 0..self.watches.len() {
-            if !within_reach.contains(&number) {
-                self.watches[number].pass_gap_outside(gap);
+        for number in self.watches.wake_these(&within_reach) {
+            if !self.watches[number].is_active() && within_reach.binary_search(&number).is_err() {
                 continue;
             }
             let done = self.watches[number].pass_gap(gap, &self.settings, self.number);
@@ -340,16 +358,16 @@ impl<'a> Auditor<'a> {
         self.add_visits(closed, events);
     }
 
-    /// The zones whose line or inside the boat can have reached in a gap; some more are no harm.
-    fn within_reach(&self, gap: &Gap) -> HashSet<usize> {
-        let spare_m: f64 = [gap.before, gap.after]
-            .iter()
-            .map(|fix| uncertainty_of(fix, &self.settings).radius_95().metres())
-            .sum::<f64>()
-            + 4.0 * self.largest_doubt_m;
+    /// The zones whose line or inside the boat can have reached in a gap, in order; some more are no harm, and those that it is
+    /// in already need not be among them.
+    fn within_reach(&self, gap: &Gap) -> Vec<usize> {
+        let doubt_m = |fix: &LoggedFix| uncertainty_of(fix, &self.settings).radius_95().metres();
+        let spare_m = 2.0 * doubt_m(&gap.before).max(doubt_m(&gap.after)) + 4.0 * self.largest_doubt_m + 1.0;
         let way_m = gap.longest_way_m(&self.settings) + spare_m;
-        let near = |fix: &LoggedFix| self.zones.near_numbered(fix.position, Metres::computed(way_m));
-        [gap.before, gap.after].iter().flat_map(near).map(|(number, _)| number).collect()
+        // no boat makes the way between the two, so it may have been about either of them
+        let roamed_m = self.settings.top_speed_m_per_s() * gap.seconds.unwrap_or(0.0).max(0.0);
+        let near_m = if gap.impossible { roamed_m + spare_m } else { spare_m };
+        self.zones.on_the_way((gap.before.position, gap.after.position), way_m, near_m)
     }
 
     /// Follows the track to a fix that is believed.
@@ -359,52 +377,98 @@ impl<'a> Auditor<'a> {
         (broken, still_step_s): (bool, Option<f64>),
         events: &mut Vec<TrackEvent>,
     ) {
-        let to = fix_of(&logged, &self.settings);
-        let last = self.last.replace(logged);
+        let here = surface(logged.position);
+        let last = self.last.replace((logged, here));
         self.go_astray(logged, true, events);
+        let closed = if let Some((before, there)) = last.filter(|_| !broken) {
+            let leg = Leg::over((before, &there), (logged, &here), self.number);
+            let closed = self.go_on(&leg, [&there, &here], still_step_s, events);
+            self.number += 1;
+            closed
+        } else {
+            self.number += u64::from(last.is_some());
+            self.start_at((&logged, &here), events)
+        };
+        self.add_visits(closed, events);
+        let standing = self.watches.awake().filter_map(Watch::standing).max();
+        self.sketch.push(TrackPoint { fix: logged, standing, nearest: None, after_break: broken });
+    }
+
+    /// The way from one fix to the next.
+    fn go_on(
+        &mut self,
+        leg: &Leg,
+        places: [&Surface; 2],
+        still_step_s: Option<f64>,
+        events: &mut Vec<TrackEvent>,
+    ) -> Vec<Closed> {
+        let (from, to) = (fix_of(&leg.from, &self.settings), fix_of(&leg.to, &self.settings));
+        let radii_m = [from, to].map(|fix| fix.uncertainty.radius_95().metres());
+        let stray = Stray::of(leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
+        self.travelled_m += leg.length_m;
+        let reach_m = radii_m[0].max(radii_m[1]) + stray.most_m() + leg.length_m * Stray::SHORTEST;
+        let (step, awake) = self.watches.go_to(self.zones, (to.position, Some(leg.length_m)), reach_m);
         let mut closed = Vec::new();
-        if let Some(before) = last.filter(|_| !broken) {
-            let from = fix_of(&before, &self.settings);
-            let leg = Leg::between(before, logged, self.number);
-            let spare_m = from.uncertainty.radius_95().metres() + to.uncertainty.radius_95().metres();
-            let stray = Stray::of(&leg, (spare_m, still_step_s), &self.settings);
-            self.travelled_m += leg.length_m;
-            for number in 0..self.watches.len() {
-                if !self.watches[number].is_due(self.travelled_m, (&to, &stray)) {
-                    self.watches[number].pass_quietly(&leg);
-                    continue;
-                }
-                let done = self.watches[number].pass(&Step {
-                    leg: &leg,
-                    from: &from,
-                    to: &to,
+        for number in awake {
+            let watch = &mut self.watches[number];
+            let is_active = watch.is_active();
+            let ask = if is_active { watch.due_at(self.travelled_m, (&to, &stray)) } else { Ask::All };
+            if ask == Ask::Nothing {
+                watch.pass_quietly(leg);
+                continue;
+            }
+            if !is_active && !self.watches.may_matter(number, (self.zones, places[1].point), step) {
+                continue;
+            }
+            let done = self.watches[number].pass(
+                ask,
+                &Step {
+                    leg,
+                    from: (&from, places[0]),
+                    to: (&to, places[1]),
                     stray,
                     travelled_m: self.travelled_m,
+                    way_m: step.way_m,
                     first_crossing: self.crossings.len(),
                     linger_s: self.settings.linger_s,
                     is_plan: self.settings.is_plan,
-                });
-                closed.extend(self.note(number, done, events));
-            }
-            self.number += 1;
-        } else {
-            self.number += u64::from(last.is_some());
-            let at = Instant { position: logged.position, time: logged.time, between: logged.time_between };
-            let start = Start {
-                fix: &to,
-                at,
-                number: self.number,
-                travelled_m: self.travelled_m,
-                linger_s: self.settings.linger_s,
-            };
-            for number in 0..self.watches.len() {
-                let done = self.watches[number].start(&start);
+                },
+            );
+            closed.extend(self.note(number, done, events));
+        }
+        self.watches.settle(step);
+        closed
+    }
+
+    /// The first fix of the track, or after a break.
+    fn start_at(
+        &mut self,
+        (logged, here): (&LoggedFix, &Surface),
+        events: &mut Vec<TrackEvent>,
+    ) -> Vec<Closed> {
+        let fix = fix_of(logged, &self.settings);
+        let reach_m = fix.uncertainty.radius_95().metres();
+        let (step, awake) = self.watches.go_to(self.zones, (logged.position, None), reach_m);
+        let start = Start {
+            fix: &fix,
+            here,
+            at: Instant { position: logged.position, time: logged.time, between: logged.time_between },
+            number: self.number,
+            travelled_m: self.travelled_m,
+            way_m: step.way_m,
+            linger_s: self.settings.linger_s,
+        };
+        let mut closed = Vec::new();
+        for number in awake {
+            let is_active = self.watches[number].is_active();
+            if is_active || self.watches.may_matter(number, (self.zones, here.point), step) {
+                let box_m = self.zones.box_away_m(number, here.point);
+                let done = self.watches[number].start(&start, (box_m, step));
                 closed.extend(self.note(number, done, events));
             }
         }
-        self.add_visits(closed, events);
-        let standing = self.watches.iter().filter_map(Watch::standing).max();
-        self.sketch.push(TrackPoint { fix: logged, standing, nearest: None, after_break: broken });
+        self.watches.settle(step);
+        closed
     }
 
     /// Tells what a leg did to one zone, and returns the visits that it ended.
@@ -457,7 +521,8 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
         .into_iter()
         .filter(|(number, _)| matches!(zones.zones()[*number].extent, Extent::Known(_)))
         .min_by(|a, b| a.1.signed_distance.metres().total_cmp(&b.1.signed_distance.metres()))?;
-    let (_, _, doubt_m) = Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &located);
+    let (_, _, doubt_m) =
+        Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &located.how_far());
     (located.signed_distance.metres() < FAR_M).then(|| NearLine {
         zone_number,
         signed_distance: located.signed_distance,
@@ -465,7 +530,7 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
     })
 }
 
-fn closest_approaches(watches: &[Watch<'_>]) -> Vec<ClosestApproach> {
+fn closest_approaches(watches: &Watchlist<'_>) -> Vec<ClosestApproach> {
     let mut approaches: Vec<ClosestApproach> = watches
         .iter()
         .filter(|watch| !watch.visited)

@@ -12,7 +12,7 @@ use super::presence::{PAUSE_S, Presence, Silence, Timeless};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
-use crate::geodesic::inverse;
+use crate::geodesic::{at_most_m, distance_m};
 use crate::{AccuracyKind, HorizontalUncertainty, Position};
 
 /// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
@@ -479,7 +479,7 @@ impl Cleaner {
         let mut before = self.held.iter().rev().map(|held| held.fix).chain(self.last);
         before.find(earlier).is_some_and(|from| {
             let seconds = seconds_between(&from, to).unwrap_or(f64::INFINITY);
-            let way_m = inverse(from.position, to.position).distance_m;
+            let way_m = distance_m(from.position, to.position);
             way_m / seconds > self.settings.stop_below_kn * METRES_PER_SECOND_IN_A_KNOT
         })
     }
@@ -510,7 +510,7 @@ impl Cleaner {
         let seconds = seconds.clamp(SAME_TIME_S, self.settings.gap_after_s.max(SAME_TIME_S));
         let went_on = after.and_then(|after| {
             let seconds = seconds_between(next, after).filter(|seconds| *seconds > 0.0)?;
-            Some(inverse(next.position, after.position).distance_m / seconds)
+            Some(distance_m(next.position, after.position) / seconds)
         });
         let speeds = [went_on, next.speed_m_per_s];
         let m_per_s = OVER_TOP_SPEED * speeds.into_iter().flatten().fold(0.0, f64::max);
@@ -582,10 +582,10 @@ impl Cleaner {
 
     /// Whether a step is faster than the boat is known to be; without times, whether it is out of all proportion.
     fn is_dash(&self, from: &LoggedFix, to: &LoggedFix) -> bool {
-        match self.speed_kn(from, to) {
-            Some(knots) => knots > self.settings.known_top_speed_kn(OVER_TOP_SPEED),
-            None => from.time.is_none() && to.time.is_none() && self.is_long_untimed(from, to),
+        if step_s(from, to).is_some() {
+            return self.faster_than(self.settings.known_top_speed_kn(OVER_TOP_SPEED), (from, to)).is_some();
         }
+        from.time.is_none() && to.time.is_none() && self.is_long_untimed(from, to)
     }
 
     /// Lets a fix through, with what lies between it and the last one.
@@ -620,7 +620,7 @@ impl Cleaner {
 
     fn is_long_untimed(&self, from: &LoggedFix, to: &LoggedFix) -> bool {
         let longest = self.settings.longest_untimed_leg.filter(|_| !self.settings.is_plan);
-        longest.is_some_and(|longest| inverse(from.position, to.position).distance_m > longest.metres())
+        longest.is_some_and(|longest| distance_m(from.position, to.position) > longest.metres())
     }
 
     fn accept(
@@ -638,14 +638,22 @@ impl Cleaner {
 
     /// The speed that the way between two fixes would have needed, in knots, if no boat does that.
     fn needed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
-        self.speed_kn(from, to).filter(|knots| *knots > OVER_TOP_SPEED * self.settings.top_speed_kn)
+        self.faster_than(OVER_TOP_SPEED * self.settings.top_speed_kn, (from, to))
+    }
+
+    /// The least speed of the way between two fixes, in knots, if it is more than that.
+    fn faster_than(&self, knots: f64, (from, to): (&LoggedFix, &LoggedFix)) -> Option<f64> {
+        // nearly all fixes lie so near to each other that nothing has to be measured
+        let allowed_m = knots * METRES_PER_SECOND_IN_A_KNOT * step_s(from, to)?;
+        if at_most_m(from.position, to.position) < allowed_m {
+            return None;
+        }
+        self.speed_kn(from, to).filter(|needed_kn| *needed_kn > knots)
     }
 
     /// The least speed of the way between two fixes, in knots; none without times.
     fn speed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
-        let seconds = seconds_between(from, to)?;
-        let seconds = if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) };
-        Some(self.apart_m(from, to) / seconds / METRES_PER_SECOND_IN_A_KNOT)
+        Some(self.apart_m(from, to) / step_s(from, to)? / METRES_PER_SECOND_IN_A_KNOT)
     }
 
     /// What lies between two fixes.
@@ -677,7 +685,7 @@ impl Cleaner {
     /// Metres between two fixes, as far as their doubts do not explain them.
     fn apart_m(&self, from: &LoggedFix, to: &LoggedFix) -> f64 {
         let spare_m = self.uncertainty(from).radius_95().metres() + self.uncertainty(to).radius_95().metres();
-        (inverse(from.position, to.position).distance_m - spare_m).max(0.0)
+        (distance_m(from.position, to.position) - spare_m).max(0.0)
     }
 
     fn uncertainty(&self, fix: &LoggedFix) -> HorizontalUncertainty {
@@ -699,6 +707,12 @@ pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> Horiz
     with_digits(fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty), fix, settings)
 }
 
+/// Seconds that a step took, never none at all; none if either fix has no time.
+fn step_s(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
+    let seconds = seconds_between(from, to)?;
+    Some(if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) })
+}
+
 /// Seconds from one fix to another; none if either has no time.
 pub(super) fn seconds_between(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
     Some(to.time?.duration_since(from.time?).as_secs_f64())
@@ -715,7 +729,7 @@ pub(super) fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
     let east_deg = one.position.longitude().degrees() - other.position.longitude().degrees();
     // what is not near in degrees is not asked about
     let is_near = north_deg.abs() < 1e-6 && east_deg.abs() < 1e-4;
-    is_near && inverse(one.position, other.position).distance_m <= ONE_PLACE_M
+    is_near && distance_m(one.position, other.position) <= ONE_PLACE_M
 }
 
 /// Whether a fix tells nothing that the one before has not told: the same time and the same place.

@@ -4,7 +4,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::stay::{Along, End, Stay};
 use super::{Instant, LoggedFix};
-use crate::geodesic::{direct, inverse};
+use crate::geodesic::{Surface, direct, distance_and_azimuth, surface};
 use crate::{Boundary, Position};
 
 /// Stretches shorter than this, in metres, whose ends lie on one side of a distance are not searched for a crossing and
@@ -30,8 +30,18 @@ pub(super) struct Leg {
 
 impl Leg {
     pub(super) fn between(from: LoggedFix, to: LoggedFix, number: u64) -> Self {
-        let line = inverse(from.position, to.position);
-        Self { from, to, number, azimuth_deg: line.azimuth_start_deg, length_m: line.distance_m }
+        let ends = [from, to].map(|fix| surface(fix.position));
+        Self::over((from, &ends[0]), (to, &ends[1]), number)
+    }
+
+    /// The same from fixes whose places in earth-centred axes are known.
+    pub(super) fn over(
+        (from, here): (LoggedFix, &Surface),
+        (to, there): (LoggedFix, &Surface),
+        number: u64,
+    ) -> Self {
+        let (length_m, azimuth_deg) = distance_and_azimuth((from.position, here), (to.position, there));
+        Self { from, to, number, azimuth_deg, length_m }
     }
 
     /// Seconds that it took; none without times.
@@ -192,8 +202,8 @@ pub(super) struct Off {
 
 impl Off {
     fn at(boundary: &Boundary, place: Position) -> Self {
-        let located = boundary.locate(place);
-        Self { signed_m: located.signed_distance.metres(), least_m: located.least.metres() }
+        let far = boundary.how_far(place);
+        Self { signed_m: far.signed_distance.metres(), least_m: far.least.metres() }
     }
 }
 

@@ -12,7 +12,7 @@ use super::shown_speed::shown_kn;
 use super::unplaced::UnplacedRecords;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
 use crate::Metres;
-use crate::geodesic::inverse;
+use crate::geodesic::distance_m;
 
 /// More boats than this are not told apart; no file holds as many.
 const MOST_BOATS: usize = 32;
@@ -258,7 +258,7 @@ fn longest_untimed_leg(boats: &[Vec<LoggedFix>]) -> Option<Metres> {
     let is_untimed = |pair: &&[LoggedFix]| pair[0].time.is_none() && pair[1].time.is_none();
     let untimed = pairs().filter(is_untimed).filter(|pair| pair[0].place.stretch == pair[1].place.stretch);
     let mut legs_m: Vec<f64> = untimed
-        .map(|pair| inverse(pair[0].position, pair[1].position).distance_m)
+        .map(|pair| distance_m(pair[0].position, pair[1].position))
         .filter(|metres| *metres > 0.0)
         .collect();
     let middle = legs_m.len() / 2;
@@ -282,14 +282,14 @@ fn seam(run: &[LoggedFix], next: &[LoggedFix]) -> Option<ClockSeam> {
     let step_m = |pair: &[LoggedFix]| {
         let seconds = seconds_between(&pair[0], &pair[1])?;
         let is_short = (0.0..=GOES_ON_WITHIN_S).contains(&seconds);
-        is_short.then(|| inverse(pair[0].position, pair[1].position).distance_m)
+        is_short.then(|| distance_m(pair[0].position, pair[1].position))
     };
     let steps_m = run
         .last_chunk::<2>()
         .and_then(|pair| step_m(pair))
         .zip(next.first_chunk::<2>().and_then(|pair| step_m(pair)));
     let goes_on = steps_m.is_some_and(|(before_m, after_m)| {
-        inverse(before.position, after.position).distance_m <= 2.0 * f64::max(before_m, after_m)
+        distance_m(before.position, after.position) <= 2.0 * f64::max(before_m, after_m)
     });
     (is_set_back && overlaps && !goes_on).then_some(ClockSeam { before: *before, after: *after })
 }
@@ -489,7 +489,7 @@ fn boat_of(boats: &[Boat], stretch: &[LoggedFix]) -> Option<usize> {
     let first = stretch.iter().filter(|fix| fix.time.is_some()).min_by_key(|fix| fix.time);
     let Some(first) = first else { return boats.len().checked_sub(1) };
     let ended = boats.iter().enumerate().filter_map(|(number, boat)| {
-        let apart_m = |last: LoggedFix| inverse(last.position, first.position).distance_m;
+        let apart_m = |last: LoggedFix| distance_m(last.position, first.position);
         match boat.last {
             Some(last) if last.time > first.time => None,
             last => Some((number, last.map_or(f64::INFINITY, apart_m))),

@@ -13,6 +13,7 @@ mod cleaning;
 mod conditions;
 #[cfg(test)]
 mod doubted_times_tests;
+mod due;
 mod few_digits;
 mod gap;
 mod gap_depth;
@@ -46,6 +47,9 @@ mod visit_span;
 #[cfg(test)]
 mod visits_tests;
 mod watch;
+mod watchlist;
+#[cfg(test)]
+mod watchlist_tests;
 
 pub use audit::{
     Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,

@@ -2,7 +2,7 @@
 
 use super::leg::Leg;
 use super::{Instant, METRES_PER_SECOND_IN_A_KNOT, Speeds, Stop};
-use crate::geodesic::inverse;
+use crate::geodesic::distance_m;
 
 /// Speeds are taken over at least this many seconds, so that the wander of a receiver does not count as way.
 const WINDOW_S: f64 = 10.0;
@@ -60,7 +60,7 @@ impl Movement {
         let Some(began) = self.began else { return };
         let Some(seconds) = seconds(&began, &to) else { return };
         if seconds >= WINDOW_S {
-            let metres = inverse(began.position, to.position).distance_m;
+            let metres = distance_m(began.position, to.position);
             self.add(Window { from: began, seconds, metres });
             self.began = Some(to);
         }
@@ -88,7 +88,7 @@ impl Movement {
         if let (Some(began), Some(last)) = (self.began, self.last) {
             let rest_s = seconds(&began, &last).unwrap_or(0.0);
             if rest_s > 0.0 && (!self.any || rest_s >= WINDOW_S / 2.0) {
-                let metres = inverse(began.position, last.position).distance_m;
+                let metres = distance_m(began.position, last.position);
                 self.add(Window { from: began, seconds: rest_s, metres });
             }
         }

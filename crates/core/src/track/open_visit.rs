@@ -293,7 +293,7 @@ impl Open {
             span,
             certain_s: timed(self.certain_s),
             possible_s: timed(self.possible_s),
-            deepest: is_placed.then(|| Metres::computed(-self.deepest.distance_m)),
+            deepest: is_placed.then(|| Metres::computed(0.0 - self.deepest.distance_m)),
             deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m + off_m),
             path: Metres::computed(self.path_m),
             gaps: self.gaps,

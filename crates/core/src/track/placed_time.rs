@@ -5,7 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 use super::cleaning::seconds_between;
 use super::shown_speed::IMPOSSIBLE_KN;
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
-use crate::geodesic::inverse;
+use crate::geodesic::distance_m;
 
 /// Fewer fixes than this without a time at an end of a boat's log are taken to go on in its step (common practice, no
 /// source).
@@ -96,7 +96,7 @@ fn spread(
     if places < 2 {
         return;
     }
-    let way_m: f64 = run.windows(2).map(|pair| inverse(pair[0].position, pair[1].position).distance_m).sum();
+    let way_m: f64 = run.windows(2).map(|pair| distance_m(pair[0].position, pair[1].position)).sum();
     let can_be = |span_s: &f64| way_m <= IMPOSSIBLE_KN * METRES_PER_SECOND_IN_A_KNOT * span_s;
     let Some(span_s) = spans_s.into_iter().filter(|span_s| *span_s > 0.0).find(can_be) else {
         for fix in &mut run[1..] {
@@ -181,7 +181,7 @@ fn place_between(run: &mut [LoggedFix], settings: &TrackSettings) -> u64 {
         return 0;
     }
     let ways_m: Vec<f64> =
-        run.windows(2).map(|pair| 1.0 + inverse(pair[0].position, pair[1].position).distance_m).collect();
+        run.windows(2).map(|pair| 1.0 + distance_m(pair[0].position, pair[1].position)).collect();
     let whole_m: f64 = ways_m.iter().sum();
     let mut way_m = 0.0;
     for (fix, step_m) in run[1..=inner].iter_mut().zip(ways_m) {

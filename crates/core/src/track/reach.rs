@@ -1,5 +1,7 @@
 //! Whether a boat can have been in a zone while nothing was logged.
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 use std::sync::OnceLock;
 
 use jiff::{SignedDuration, Timestamp};
@@ -44,14 +46,57 @@ type Soonest = (Position, f64);
 /// The line of a zone as short straight pieces, under every reading of its edges.
 #[derive(Debug)]
 pub(super) struct Outline {
-    rings: Vec<Vec<(Position, Vector)>>,
+    chords: Vec<Chord>,
+    runs: Vec<Ball>,
+}
+
+/// A piece of a line, with the middle of its chord through the Earth.
+#[derive(Debug)]
+struct Chord {
+    ends: (Position, Position),
+    about: Ball,
+}
+
+/// What lies within so many metres of a point.
+#[derive(Debug, Clone, Copy)]
+struct Ball {
+    middle: Vector,
+    radius_m: f64,
+}
+
+impl Ball {
+    /// No place in it is nearer than this, in metres.
+    fn at_least_m(&self, point: Vector) -> f64 {
+        ((self.middle - point).norm() - self.radius_m).max(0.0)
+    }
+}
+
+/// What is still to be looked at, the nearest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Waiting {
+    at_least_mm: u64,
+    is_chord: bool,
+    number: usize,
 }
 
 impl Outline {
+    /// Pieces that follow each other and are looked at together.
+    const RUN: usize = 32;
+
     pub(super) fn of(boundary: &Boundary) -> Self {
-        let placed =
-            |ring: Vec<Position>| ring.into_iter().map(|place| (place, surface(place).point)).collect();
-        Self { rings: boundary.traced_in_every_reading().into_iter().map(placed).collect() }
+        let mut chords = Vec::new();
+        for ring in boundary.traced_in_every_reading() {
+            let placed: Vec<_> = ring.into_iter().map(|place| (place, surface(place).point)).collect();
+            for (at, (start, start_point)) in placed.iter().enumerate() {
+                let (end, end_point) = placed[(at + 1) % placed.len()];
+                // the way over a piece is longer than its chord by less than this factor, up to a kilometre or two
+                let length_m = (end_point - *start_point).norm() * 1.000_001;
+                let about = Ball { middle: *start_point, radius_m: length_m };
+                chords.push(Chord { ends: (*start, end), about });
+            }
+        }
+        let runs = chords.chunks(Self::RUN).map(ball_about).collect();
+        Self { chords, runs }
     }
 
     /// The point nearest to one place from which the other can still be had in the way there is, and its distance.
@@ -60,24 +105,51 @@ impl Outline {
     /// reach, or no nearer than what was found, need no more than that.
     fn soonest(&self, near: Position, far: Position, way_m: f64) -> Option<Soonest> {
         let (near_point, far_point) = (surface(near).point, surface(far).point);
-        let mut best: Option<Soonest> = None;
-        for ring in &self.rings {
-            for (at, (start, point)) in ring.iter().enumerate() {
-                let (end, end_point) = ring[(at + 1) % ring.len()];
-                // the way over a piece is longer than its chord by less than this factor, up to a kilometre or two
-                let length_m = (end_point - *point).norm() * 1.000_001;
-                let near_m = (*point - near_point).norm() - length_m;
-                let far_m = (*point - far_point).norm() - length_m;
-                let too_far = near_m.max(0.0) + far_m.max(0.0) > way_m;
-                if too_far || best.is_some_and(|(_, best_m)| near_m > best_m) {
-                    continue;
-                }
-                let found = Piece::between(*start, end).soonest(near, far, way_m);
-                best = [best, found].into_iter().flatten().min_by(|a, b| a.1.total_cmp(&b.1));
+        let waiting = |number: usize, about: &Ball, is_chord: bool| {
+            let (near_m, far_m) = (about.at_least_m(near_point), about.at_least_m(far_point));
+            (near_m + far_m <= way_m)
+                .then(|| Reverse(Waiting { at_least_mm: millimetres(near_m), is_chord, number }))
+        };
+        let runs = self.runs.iter().enumerate();
+        let mut queue: BinaryHeap<_> = runs.filter_map(|(number, run)| waiting(number, run, false)).collect();
+        let mut best: Option<(Soonest, usize)> = None;
+        while let Some(Reverse(next)) = queue.pop() {
+            if best.is_some_and(|((_, best_m), _)| next.at_least_mm > millimetres(best_m)) {
+                break;
+            }
+            if !next.is_chord {
+                let first = next.number * Self::RUN;
+                let chords = self.chords.iter().enumerate().skip(first).take(Self::RUN);
+                queue.extend(chords.filter_map(|(number, chord)| waiting(number, &chord.about, true)));
+                continue;
+            }
+            let (start, end) = self.chords[next.number].ends;
+            let Some(found) = Piece::between(start, end).soonest(near, far, way_m) else { continue };
+            // of points equally near the first on the line
+            let key = |(soonest, number): (Soonest, usize)| (soonest.1, number);
+            if best.is_none_or(|best| key((found, next.number)) < key(best)) {
+                best = Some((found, next.number));
             }
         }
-        best
+        best.map(|(soonest, _)| soonest)
     }
+}
+
+/// A ball about the balls of pieces that follow each other.
+fn ball_about(chords: &[Chord]) -> Ball {
+    let middle = chords[chords.len() / 2].about.middle;
+    let reach_m = |chord: &Chord| (chord.about.middle - middle).norm() + chord.about.radius_m;
+    Ball { middle, radius_m: chords.iter().map(reach_m).fold(0.0, f64::max) }
+}
+
+/// Whole millimetres, rounded down.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a distance, and a cast saturates"
+)]
+fn millimetres(metres: f64) -> u64 {
+    (metres * 1e3).floor() as u64
 }
 
 impl GapLook<'_> {
@@ -91,7 +163,7 @@ impl GapLook<'_> {
     /// the next fix is not longer than the top speed allows.
     pub(super) fn reach(&self, boundary: &Boundary, outline: &OnceLock<Outline>) -> Option<Reached> {
         let (from, to) = (self.gap.before.position, self.gap.after.position);
-        let least_m = |place: Position| boundary.locate(place).least.metres();
+        let least_m = |place: Position| boundary.how_far(place).least.metres();
         let spare_m = self.spare_m.0 + self.spare_m.1;
         let (half_major_m, half_minor_m) = self.half_axes_m();
         let way_m = 2.0 * half_major_m + spare_m;
@@ -125,7 +197,7 @@ impl GapLook<'_> {
             (None, Some(last)) => ((last.0, 0.0), last),
             (Some(first), Some(last)) => (first, last),
         };
-        let off = |place: Position| boundary.locate(place).signed_distance.metres();
+        let off = |place: Position| boundary.how_far(place).signed_distance.metres();
         // the way reaches the line itself, whatever the search has missed
         let deepest_m = deepest(self.gap, (half_major_m, half_minor_m), off).min(0.0);
         Some(self.reached(first, last, deepest_m))

@@ -6,7 +6,7 @@ use jiff::Timestamp;
 
 use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
-use super::watch::Watch;
+use super::watchlist::Watchlist;
 use super::{Certainty, LoggedFix, RuledTime, TrackSettings, Visit};
 use crate::Kleene;
 use crate::binding::{BindingSpan, BindingZone, Moment, ZoneHere};
@@ -23,7 +23,7 @@ const MOST_REASONS: usize = 4;
 pub(super) fn rule(
     closed: Closed,
     zones: &ZoneSet,
-    watches: &[Watch<'_>],
+    watches: &Watchlist<'_>,
     settings: &TrackSettings,
 ) -> Visit {
     let Closed { mut visit, stays } = closed;
@@ -31,11 +31,7 @@ pub(super) fn rule(
         zones,
         number: visit.zone_number,
         settings,
-        others: watches
-            .iter()
-            .filter(|watch| watch.number != visit.zone_number)
-            .filter_map(|watch| Some((watch.number, watch.history()?)))
-            .collect(),
+        others: watches.histories().filter(|(number, _)| *number != visit.zone_number).collect(),
         told: Told { parts: std::mem::take(&mut visit.ruled), ..Told::default() },
     };
     for stay in stays.possible() {

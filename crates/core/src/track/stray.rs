@@ -9,8 +9,6 @@ const LEAST_S: f64 = 1.0;
 /// Where nothing tells how long a leg took, the way is taken to be at most so many times the straight one (common practice, no
 /// source).
 const UNTIMED_WAY: f64 = 2.0;
-/// Pieces of a leg shorter than this share of it are not cut again, and count as within reach if any of them may be.
-const SHORTEST: f64 = 1.0 / 64.0;
 
 /// What the top speed leaves open of the way between two fixes.
 ///
@@ -32,6 +30,9 @@ pub(super) struct Stray {
 }
 
 impl Stray {
+    /// Pieces of a leg shorter than this share of it are not cut again, and count as within reach if any of them may be.
+    pub(super) const SHORTEST: f64 = 1.0 / 64.0;
+
     /// `spare_m`: the doubts of both fixes together, in metres. `still_step_s`: of a boat that lay still, the most seconds
     /// between two of the fixes that the leg stands for.
     pub(super) fn of(
@@ -113,7 +114,7 @@ impl Stray {
                 continue;
             }
             let farthest_m = (at_low_m + at_high_m + way_m) / 2.0;
-            if farthest_m > doubt_m + off_m.0.min(off_m.1) && high - low > SHORTEST {
+            if farthest_m > doubt_m + off_m.0.min(off_m.1) && high - low > Self::SHORTEST {
                 let middle = f64::midpoint(low, high);
                 let at_middle_m = off(leg.at(middle));
                 // the later half waits below the earlier one, so that shares come in order
@@ -140,6 +141,6 @@ impl Stray {
     fn clear_share(&self, leg: &Leg, spare_m: f64) -> f64 {
         let is_clear = |share: &f64| self.at_m(*share) + share * leg.length_m < spare_m;
         // where none of the halvings will do, what is left is a rounding of nothing
-        (0..40).map(|halving| SHORTEST * 0.5_f64.powi(halving)).find(is_clear).unwrap_or(1e-15)
+        (0..40).map(|halving| Self::SHORTEST * 0.5_f64.powi(halving)).find(is_clear).unwrap_or(1e-15)
     }
 }

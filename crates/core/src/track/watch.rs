@@ -5,17 +5,25 @@ use std::sync::OnceLock;
 use jiff::Timestamp;
 
 use super::cleaning::uncertainty_of;
-use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
+use super::due::{Approach, Due, SPARE_M};
+use super::leg::{LEAST_TOLERANCE_M, Leg, Off, least_between};
 use super::open_visit::{Closed, Near, Open};
 use super::reach::{GapLook, Outline};
 use super::stay::{Along, End, Stay, Stays};
 use super::stray::Stray;
 use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, LoggedFix, RuledTime, TrackSettings};
+use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord, surface};
 use crate::zone::{Extent, Zone};
-use crate::{Boundary, Fix, Located, Metres, Position};
+use crate::{Boundary, BoundaryCursor, Fix, HowFar, Metres, Position};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
+
+/// A foot lies no farther off the surface than this, in metres, rounding counted.
+const FOOT_M: f64 = 1e-5;
+
+/// Places whose distances to a line differ by less, in metres, are equally near to it, and the first of them is told.
+const SAME_M: f64 = 1e-6;
 
 /// What is known of the boat and one zone so far.
 #[derive(Debug)]
@@ -24,8 +32,13 @@ pub(super) struct Watch<'a> {
     pub(super) number: usize,
     boundary: Option<&'a Boundary>,
     outline: OnceLock<Outline>,
-    /// Metres of way before which nothing about this zone can change.
+    cursor: Option<BoundaryCursor<'a>>,
+    /// When a zone that the boat is not in can matter next.
+    due: Due,
+    /// Metres of way before which nothing about this zone can change but how deep the boat has been in it.
     quiet_until_m: f64,
+    /// Metres of way before which it cannot have been deeper in it than ever.
+    shallow_until_m: f64,
     /// Metres of way, and of what the boat can have left it by, before which it cannot have gone over the line.
     firm_until_m: f64,
     /// The doubt of the fix that this was reckoned with, in metres; a greater one may change the standing at once.
@@ -45,9 +58,17 @@ pub(super) struct Watch<'a> {
     pub(super) visited: bool,
 }
 
+/// What has to be asked of a zone on a leg.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ask {
+    Nothing,
+    /// Only whether the boat was deeper in it than ever: it is surely inside all along.
+    HowDeep,
+    All,
+}
+
 /// A fix against a line, in metres; negative inside.
 #[derive(Debug, Clone, Copy)]
-#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 pub(super) struct Measured {
     signed_m: f64,
     least_m: f64,
@@ -56,9 +77,21 @@ pub(super) struct Measured {
     random_m: f64,
     /// The whole doubt, that of the readings of its edges included.
     pub(super) doubt_m: f64,
+    /// The fix and the point of the line nearest to it, where the line runs one way only.
+    foot: Option<(Vector, Vector)>,
 }
 
 impl Measured {
+    /// No place on the way to or from another is deeper in the zone than this, in metres: none is farther from the foot than one
+    /// of the two ends, since distances to one point are convex along a way this short.
+    fn deepest_towards(&self, other: &Self) -> f64 {
+        let Some(((here, foot), (there, _))) = self.foot.zip(other.foot) else { return f64::INFINITY };
+        if (here - foot).norm().max((there - foot).norm()) > SHORT_M {
+            return f64::INFINITY;
+        }
+        length_over_chord(here, foot).max(length_over_chord(there, foot)) + FOOT_M
+    }
+
     fn off(self) -> Off {
         Off { signed_m: self.signed_m, least_m: self.least_m }
     }
@@ -76,10 +109,13 @@ pub(super) struct Happenings {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Start<'s> {
     pub(super) fix: &'s Fix,
+    pub(super) here: &'s Surface,
     pub(super) at: Instant,
     /// How many believed fixes went before it.
     pub(super) number: u64,
     pub(super) travelled_m: f64,
+    /// Way made in all, jumps and gaps counted, in metres.
+    pub(super) way_m: f64,
     pub(super) linger_s: f64,
 }
 
@@ -87,11 +123,13 @@ pub(super) struct Start<'s> {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Step<'s> {
     pub(super) leg: &'s Leg,
-    pub(super) from: &'s Fix,
-    pub(super) to: &'s Fix,
+    pub(super) from: (&'s Fix, &'s Surface),
+    pub(super) to: (&'s Fix, &'s Surface),
     pub(super) stray: Stray,
     /// Way made up to its end, in metres.
     pub(super) travelled_m: f64,
+    /// The same with jumps and gaps counted.
+    pub(super) way_m: f64,
     /// The number that the next crossing gets.
     pub(super) first_crossing: usize,
     pub(super) linger_s: f64,
@@ -121,9 +159,16 @@ impl Beside<'_> {
         greatest_m + self.doubt_m
     }
 
+    /// Whether the boat can have come within the doubt of the line at all.
+    fn may_touch(&self) -> bool {
+        let (before, after) = self.ends;
+        let nearest_m = least_between(before.least_m, after.least_m, self.leg.length_m);
+        nearest_m <= self.doubt_m + self.stray.most_m() + SPARE_M
+    }
+
     /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
     fn loose(&self) -> Vec<(f64, f64)> {
-        let depth = |place| -self.boundary.locate(place).greatest.metres();
+        let depth = |place| -self.boundary.how_far(place).greatest.metres();
         let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
         self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
     }
@@ -146,7 +191,10 @@ impl<'a> Watch<'a> {
             number,
             boundary: zone.extent.area(),
             outline: OnceLock::new(),
+            cursor: None,
+            due: Due::NOW,
             quiet_until_m: f64::NEG_INFINITY,
+            shallow_until_m: f64::NEG_INFINITY,
             firm_until_m: f64::NEG_INFINITY,
             quiet_fix_m: 0.0,
             measured: None,
@@ -169,8 +217,46 @@ impl<'a> Watch<'a> {
         self.history.as_ref()
     }
 
-    /// Whether a leg that ends at this way can change anything.
-    pub(super) fn is_due(&self, travelled_m: f64, (to, stray): (&Fix, &Stray)) -> bool {
+    pub(super) fn has_area(&self) -> bool {
+        self.boundary.is_some()
+    }
+
+    /// Whether the boat is perhaps inside, or a visit goes on.
+    pub(super) fn is_active(&self) -> bool {
+        self.standing.is_some() || self.open.is_some()
+    }
+
+    /// Whether it has to be asked at the next fix whatever the way to it.
+    pub(super) fn is_restless(&self) -> bool {
+        self.is_active() || self.strayed_m > 0.0
+    }
+
+    /// The way, jumps and gaps counted, before which it can be left alone while the boat is not in it, in metres.
+    pub(super) fn due_m(&self) -> f64 {
+        self.due.soonest_m()
+    }
+
+    /// Whether a step can do anything to a zone that the boat is not in.
+    pub(super) fn may_matter(&self, step: Approach) -> bool {
+        self.strayed_m > 0.0 || self.due.has_come(step)
+    }
+
+    /// Takes note that the box about the zone, line and misfit counted, is so far off the end of a step.
+    pub(super) fn doze_by_box(&mut self, box_m: f64, step: Approach) {
+        let floor_m = self.floor_m();
+        self.due.put_off_by_box(box_m, floor_m, step);
+    }
+
+    /// How near the boat has to come to be nearer than ever, in metres; no distance will do where that is not asked.
+    fn floor_m(&self) -> f64 {
+        if self.visited || !self.is_placed() {
+            return f64::NEG_INFINITY;
+        }
+        self.closest.map_or(FAR_M, |closest| closest.distance_m)
+    }
+
+    /// What a leg that ends at this way can change, where the boat is perhaps inside or a visit goes on.
+    pub(super) fn due_at(&self, travelled_m: f64, (to, stray): (&Fix, &Stray)) -> Ask {
         let radius_m = to.uncertainty.radius_95().metres();
         let narrower = self.standing == Some(Certainty::Possible) && radius_m < self.quiet_fix_m;
         let is_blurred = radius_m > self.quiet_fix_m || narrower;
@@ -181,42 +267,58 @@ impl<'a> Watch<'a> {
             Some(Certainty::Possible) => !is_quiet,
             Some(Certainty::Certain) => !is_quiet || travelled_m + stray.most_m() > self.firm_until_m,
         };
-        self.boundary.is_some() && (is_blurred || is_changed)
+        if self.boundary.is_none() {
+            Ask::Nothing
+        } else if is_blurred || is_changed {
+            Ask::All
+        } else if travelled_m > self.shallow_until_m {
+            match self.standing {
+                Some(Certainty::Certain) => Ask::HowDeep,
+                Some(Certainty::Possible) | None => Ask::All,
+            }
+        } else {
+            Ask::Nothing
+        }
     }
 
     /// How sure it is that the boat is inside, for a fix with where it lies.
-    pub(super) fn standing_of(&self, fix: &Fix, located: &Located) -> (Option<Certainty>, f64, f64) {
-        let measured = self.measured_from(fix, located);
+    pub(super) fn standing_of(&self, fix: &Fix, far: &HowFar) -> (Option<Certainty>, f64, f64) {
+        let measured = self.measured_from(fix, far);
         (self.standing_at(&measured), measured.signed_m, measured.doubt_m)
     }
 
     /// Where a leg comes nearest to the zone: the share of it, the signed distance and the doubt, in metres.
     pub(super) fn nearest_on(&self, leg: &Leg, ends: &[Fix; 2]) -> Option<(f64, f64, f64)> {
         let boundary = self.boundary?;
-        let [before, after] = ends.map(|fix| self.measured_from(&fix, &boundary.locate(fix.position)));
+        let [before, after] = ends.map(|fix| self.measured_from(&fix, &boundary.how_far(fix.position)));
         let at_ends = [(0.0, before.least_m), (1.0, after.least_m)].into_iter();
         let between = leg.least(boundary, (before.off(), after.off()), f64::INFINITY);
         let (share, distance_m) = at_ends.chain(between).min_by(|one, two| one.1.total_cmp(&two.1))?;
         Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.misfit_m()))
     }
 
-    fn measured_from(&self, fix: &Fix, located: &Located) -> Measured {
+    fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
         let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m());
         Measured {
-            signed_m: located.signed_distance.metres(),
-            least_m: located.least.metres(),
-            greatest_m: located.greatest.metres(),
+            signed_m: far.signed_distance.metres(),
+            least_m: far.least.metres(),
+            greatest_m: far.greatest.metres(),
             random_m,
-            doubt_m: random_m + located.reading_doubt.metres(),
+            doubt_m: random_m + far.reading_doubt.metres(),
+            foot: None,
         }
     }
 
     /// Distance to the line and its doubt at a fix.
-    fn measure(&mut self, fix: &Fix) -> Option<Measured> {
+    fn measure(&mut self, (fix, here): (&Fix, &Surface)) -> Option<Measured> {
         if let Some((_, measured)) = self.measured.filter(|(last, _)| last == fix) {
             return Some(measured);
         }
-        let measured = self.measured_from(fix, &self.boundary?.locate(fix.position));
+        let boundary = self.boundary?;
+        let cursor = self.cursor.get_or_insert_with(|| boundary.cursor());
+        let (far, foot) = cursor.how_far_and_foot(fix.position, here);
+        let foot = foot.map(|foot| (here.point, foot));
+        let measured = Measured { foot, ..self.measured_from(fix, &far) };
         self.measured = Some((*fix, measured));
         Some(measured)
     }
@@ -234,10 +336,21 @@ impl<'a> Watch<'a> {
         self.boundary.map_or(0.0, Boundary::largest_misfit_m)
     }
 
-    /// The first fix after a break, or of the track.
-    pub(super) fn start(&mut self, start: &Start<'_>) -> Happenings {
+    /// The first fix after a break, or of the track, and how far the box about the zone is from it, doubts counted.
+    pub(super) fn start(&mut self, start: &Start<'_>, (box_m, step): (f64, Approach)) -> Happenings {
         let mut done = Happenings::default();
-        let Some(measured) = self.measure(start.fix) else { return done };
+        // after a long gap there are many zones that the boat may have been to and is not near
+        let radius_m = start.fix.uncertainty.radius_95().metres();
+        let doubt_m = radius_m + self.line_doubt_m() + self.misfit_m();
+        let is_read_one_way = self.boundary.is_some_and(Boundary::is_read_one_way);
+        if is_read_one_way && box_m > FAR_M.max(clear_of_m(doubt_m) + self.strayed_m) + 1.0 {
+            self.strayed_m = 0.0;
+            self.standing = None;
+            done.left.extend(self.close());
+            self.due = Due::from_place(step.way_m, box_m, (box_m, self.floor_m()));
+            return done;
+        }
+        let Some(measured) = self.measure((start.fix, start.here)) else { return done };
         let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
         self.note_near(near);
         self.standing = self.standing_at(&measured);
@@ -258,7 +371,7 @@ impl<'a> Watch<'a> {
             let at = (start.number, start.at.between);
             self.note_fix(near, certainty, at);
         }
-        self.rest(start.fix, &measured, start.travelled_m);
+        self.rest(start.fix, &measured, (start.travelled_m, start.way_m));
         done
     }
 
@@ -275,7 +388,7 @@ impl<'a> Watch<'a> {
     }
 
     /// A leg that may have changed something.
-    pub(super) fn pass(&mut self, step: &Step<'_>) -> Happenings {
+    pub(super) fn pass(&mut self, ask: Ask, step: &Step<'_>) -> Happenings {
         let mut done = Happenings::default();
         let (Some(before), Some(boundary)) = (self.measure(step.from), self.boundary) else { return done };
         let Some(after) = self.measure(step.to) else { return done };
@@ -288,10 +401,18 @@ impl<'a> Watch<'a> {
             linger_s: step.linger_s,
             is_plan: step.is_plan,
         };
-        for stretch in self.stretches(&beside) {
-            self.live_through(&beside, stretch, &mut done);
+        if ask == Ask::HowDeep {
+            self.stay_inside(step.leg, (0.0, 1.0), Certainty::Certain, &[]);
+            self.note_extremes(&beside);
+            self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
+            return done;
         }
-        done.crossings = self.crossings(&beside);
+        if self.is_active() || beside.may_touch() {
+            for stretch in self.stretches(&beside) {
+                self.live_through(&beside, stretch, &mut done);
+            }
+            done.crossings = self.crossings(&beside);
+        }
         if let Some(open) = &mut self.open {
             for (crossing, number) in done.crossings.iter().zip(step.first_crossing..) {
                 open.cross(number, crossing);
@@ -311,7 +432,7 @@ impl<'a> Watch<'a> {
         if after.signed_m > clear_of_m(after.doubt_m) + 2.0 * step.stray.most_m() {
             done.left.extend(self.close());
         }
-        self.rest(step.to, &after, step.travelled_m);
+        self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
         done
     }
 
@@ -328,7 +449,7 @@ impl<'a> Watch<'a> {
         let doubts_m =
             fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.misfit_m());
         let is_in = fixes.map(|fix| {
-            let measured = self.measured_from(&fix, &boundary.locate(fix.position));
+            let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
             self.standing_at(&measured).is_some()
         });
         let is_in = (is_in[0], is_in[1]);
@@ -348,6 +469,9 @@ impl<'a> Watch<'a> {
         let doubt_m = doubts_m[0].max(doubts_m[1]);
         if self.open.is_none() {
             self.open_at(Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] }, Evidence::Gap);
+            // nothing was measured at the place where it began
+            (self.quiet_until_m, self.firm_until_m) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+            self.shallow_until_m = f64::NEG_INFINITY;
             done.entered = Some((Certainty::Possible, ends[0]));
         }
         if let Some(open) = &mut self.open {
@@ -370,16 +494,11 @@ impl<'a> Watch<'a> {
         self.strayed_m = gap.reach(settings).map_or_else(anywhere_m, Metres::metres);
     }
 
-    /// A gap in which the zone was far out of reach.
-    pub(super) fn pass_gap_outside(&mut self, gap: &Gap) {
-        if let Some(open) = &mut self.open {
-            open.gap_outside(gap.seconds.unwrap_or(0.0));
-        }
-    }
-
     /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
     pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix, number: u64) -> Option<Closed> {
-        let held_after = self.measure(after).is_some_and(|measured| self.standing_at(&measured).is_some());
+        let held_after = self
+            .measure((after, &surface(after.position)))
+            .is_some_and(|measured| self.standing_at(&measured).is_some());
         if self.standing.is_none() || !held_after {
             return self.close();
         }
@@ -456,9 +575,11 @@ impl<'a> Watch<'a> {
 
     /// Until when nothing can change: a signed distance, under each reading, changes by no more than the way made, and the
     /// nearest and the deepest place are found to [`LEAST_TOLERANCE_M`].
-    fn rest(&mut self, fix: &Fix, measured: &Measured, travelled_m: f64) {
+    fn rest(&mut self, fix: &Fix, measured: &Measured, (travelled_m, way_m): (f64, f64)) {
         let Measured { signed_m, least_m, greatest_m, random_m, .. } = *measured;
         let misfit_m = self.misfit_m();
+        let off_m = least_m - self.line_doubt_m() - misfit_m;
+        self.due = Due::from_place(way_m, off_m, (signed_m, self.floor_m()));
         let to_change_m = match self.standing {
             None => least_m - random_m - misfit_m,
             Some(Certainty::Certain) => -(greatest_m + random_m + misfit_m),
@@ -467,18 +588,16 @@ impl<'a> Watch<'a> {
             }
             Some(Certainty::Possible) => random_m - least_m,
         };
-        let to_extreme_m = match (&self.open, self.closest) {
-            _ if !self.is_placed() => f64::INFINITY,
-            (Some(open), _) => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
-            (None, _) if self.visited => f64::INFINITY,
-            (None, Some(closest)) => signed_m - closest.distance_m + LEAST_TOLERANCE_M,
-            (None, None) => signed_m - FAR_M,
+        let to_extreme_m = match &self.open {
+            Some(open) if self.is_placed() => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
+            Some(_) | None => f64::INFINITY,
         };
         // an open visit outside the line has to see the boat come clear of it
         let clear_m = if self.open.is_some() && signed_m > 0.0 { 0.0 } else { f64::INFINITY };
         self.quiet_fix_m = fix.uncertainty.radius_95().metres();
         self.firm_until_m = travelled_m + to_change_m;
-        self.quiet_until_m = travelled_m + to_change_m.min(to_extreme_m).min(clear_m).max(0.0);
+        self.quiet_until_m = travelled_m + to_change_m.min(clear_m).max(0.0);
+        self.shallow_until_m = travelled_m + to_extreme_m.max(0.0);
     }
 
     fn open_at(&mut self, near: Near, evidence: Evidence) {
@@ -487,7 +606,7 @@ impl<'a> Watch<'a> {
     }
 
     fn note_near(&mut self, near: Near) {
-        let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m);
+        let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m - SAME_M);
         if nearer && near.distance_m < FAR_M && self.is_placed() {
             self.closest = Some(near);
         }
@@ -544,15 +663,28 @@ impl<'a> Watch<'a> {
             (None, Some(closest)) => closest.distance_m,
             (None, None) => FAR_M,
         };
-        let between = beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m);
+        let deepest_m = before.deepest_towards(&after).min(after.deepest_towards(&before));
+        let best_m = so_far_m.min(before.signed_m).min(after.signed_m);
+        let between = if -deepest_m < best_m - LEAST_TOLERANCE_M {
+            beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m)
+        } else {
+            None
+        };
         let ends = [(0.0, before.signed_m), (1.0, after.signed_m)];
         for (share, distance_m) in ends.into_iter().chain(between) {
+            let best_m = match (&self.open, self.closest) {
+                (Some(open), _) => open.deepest.distance_m,
+                (None, Some(closest)) => closest.distance_m - SAME_M,
+                (None, None) => FAR_M,
+            };
+            if distance_m >= best_m {
+                continue;
+            }
             let doubt_m = if share >= 1.0 { after.doubt_m } else { before.doubt_m.max(after.doubt_m) };
             let near = Near { distance_m, doubt_m, at: beside.leg.instant(share) };
             match &mut self.open {
-                Some(open) if distance_m < open.deepest.distance_m => open.deepest = near,
-                Some(_) => {}
-                None => self.note_near(near),
+                Some(open) => open.deepest = near,
+                None => self.closest = Some(near),
             }
         }
     }
@@ -565,7 +697,7 @@ impl<'a> Watch<'a> {
         let mut inside = ends_m.0 <= 0.0;
         beside
             .leg
-            .passings(|place| beside.boundary.locate(place).signed_distance.metres(), ends_m)
+            .passings(|place| beside.boundary.how_far(place).signed_distance.metres(), ends_m)
             .into_iter()
             .map(|share| {
                 inside = !inside;
@@ -578,15 +710,15 @@ impl<'a> Watch<'a> {
     /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
     fn stretches(&self, beside: &Beside<'_>) -> Vec<Stretch> {
         let Beside { leg, boundary, ends, .. } = *beside;
-        let outer = |place| beside.outer_m(boundary.locate(place).least.metres());
-        let inner = |place| beside.inner_m(boundary.locate(place).greatest.metres());
+        let outer = |place| beside.outer_m(boundary.how_far(place).least.metres());
+        let inner = |place| beside.inner_m(boundary.how_far(place).greatest.metres());
         let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
         let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
         let mut cuts = leg.passings(outer, outer_ends);
         if self.is_placed() {
             cuts.extend(leg.passings(inner, inner_ends));
         }
-        let least = |place| boundary.locate(place).least.metres();
+        let least = |place| boundary.how_far(place).least.metres();
         let strays = beside.stray.within(leg, least, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
         cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
         cuts.extend([0.0, 1.0]);
@@ -595,12 +727,12 @@ impl<'a> Watch<'a> {
             .filter(|pair| pair[1] > pair[0])
             .map(|pair| {
                 let middle = f64::midpoint(pair[0], pair[1]);
-                let located = boundary.locate(leg.at(middle));
+                let far = boundary.how_far(leg.at(middle));
                 let strayed = || strays.iter().any(|(from, to)| *from <= middle && middle <= *to);
-                let is_outside = beside.outer_m(located.least.metres()) > 0.0;
+                let is_outside = beside.outer_m(far.least.metres()) > 0.0;
                 let standing = if is_outside {
                     strayed().then_some(Certainty::Possible)
-                } else if self.is_placed() && beside.inner_m(located.greatest.metres()) < 0.0 {
+                } else if self.is_placed() && beside.inner_m(far.greatest.metres()) < 0.0 {
                     Some(Certainty::Certain)
                 } else {
                     Some(Certainty::Possible)
@@ -625,7 +757,7 @@ impl<'a> Watch<'a> {
             certainty = Certainty::Possible;
         }
         let near_at = |share: f64| Near {
-            distance_m: beside.boundary.locate(leg.at(share)).signed_distance.metres(),
+            distance_m: beside.boundary.how_far(leg.at(share)).signed_distance.metres(),
             doubt_m: beside.doubt_m,
             at: leg.instant(share),
         };

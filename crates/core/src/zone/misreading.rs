@@ -61,18 +61,7 @@ impl ZoneSet {
         if self.is_near(position) {
             return None;
         }
-        let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
-        let readings = [
-            (Slip::Exchanged, lon_deg, lat_deg),
-            (Slip::LongitudeSign, lat_deg, -lon_deg),
-            (Slip::LatitudeSign, -lat_deg, lon_deg),
-            (Slip::BothSigns, -lat_deg, -lon_deg),
-            (Slip::ExchangedAndSign, lon_deg, -lat_deg),
-            (Slip::ExchangedAndSign, -lon_deg, lat_deg),
-            (Slip::ExchangedAndSign, -lon_deg, -lat_deg),
-        ];
-        let near = readings.into_iter().filter_map(|(slip, lat_deg, lon_deg)| {
-            let likely = Position::from_degrees(lat_deg, lon_deg).ok()?;
+        let near = other_readings(position).filter_map(|(slip, likely)| {
             // most readings lie far from every zone, and no line has to be looked at to know it
             if !self.has_box_within(likely, Self::FAR_M) {
                 return None;
@@ -97,18 +86,34 @@ impl ZoneSet {
     }
 
     /// Whether a zone is within 100 km.
-    fn is_near(&self, position: Position) -> bool {
+    pub(crate) fn is_near(&self, position: Position) -> bool {
         self.has_box_within(position, Self::FAR_M)
             && self.nearest_zone(position).is_some_and(|(_, distance_m)| distance_m < Self::FAR_M)
     }
 
-    /// The zone whose line or inside is nearest, and how far, in metres; 0 inside.
+    /// The zone whose line or inside is nearest, and how far, in metres; 0 inside. Of zones equally near the first in the set.
     fn nearest_zone(&self, position: Position) -> Option<(usize, f64)> {
         let found = self.near_numbered(position, Metres::ZERO).into_iter();
         found
             .map(|(number, located)| (number, located.signed_distance.metres().max(0.0)))
-            .min_by(|one, other| one.1.total_cmp(&other.1))
+            .min_by(|one, other| one.1.total_cmp(&other.1).then(one.0.cmp(&other.0)))
     }
+}
+
+/// The places that a position may have been meant for if one slip was made in writing it down.
+pub(crate) fn other_readings(position: Position) -> impl Iterator<Item = (Slip, Position)> {
+    let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
+    let readings = [
+        (Slip::Exchanged, lon_deg, lat_deg),
+        (Slip::LongitudeSign, lat_deg, -lon_deg),
+        (Slip::LatitudeSign, -lat_deg, lon_deg),
+        (Slip::BothSigns, -lat_deg, -lon_deg),
+        (Slip::ExchangedAndSign, lon_deg, -lat_deg),
+        (Slip::ExchangedAndSign, -lon_deg, lat_deg),
+        (Slip::ExchangedAndSign, -lon_deg, -lat_deg),
+    ];
+    let places = readings.into_iter();
+    places.filter_map(|(slip, lat_deg, lon_deg)| Some((slip, Position::from_degrees(lat_deg, lon_deg).ok()?)))
 }
 
 #[cfg(test)]

@@ -1,5 +1,8 @@
 //! A zone: where a rule applies, from which text, as of when; and sets of zones, indexed.
 
+mod cursor;
+#[cfg(test)]
+mod cursor_tests;
 mod datum;
 mod misreading;
 mod override_graph;
@@ -7,8 +10,11 @@ mod unions;
 mod zone_set;
 mod zone_type;
 
+pub use cursor::{Holding, ZoneSetCursor};
 pub use datum::Datum;
+pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use zone_set::ZoneSet;
+pub(crate) use zone_set::box_about;
 pub use zone_type::{Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId};

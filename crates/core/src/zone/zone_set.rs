@@ -1,11 +1,11 @@
 use std::sync::Arc;
 
-use rstar::RTree;
 use rstar::primitives::{GeomWithData, Rectangle};
+use rstar::{AABB, PointDistance, RTree};
 
 use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone};
-use crate::geodesic::surface;
+use crate::geodesic::{Vector, surface};
 use crate::{Boundary, Located, Metres, Position};
 
 type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
@@ -20,6 +20,8 @@ pub struct ZoneSet {
     zones: Vec<Zone>,
     /// Boxes that hold each zone, and what line, datum, readings and arcs may add to it on every side.
     boxes: RTree<ZoneBox>,
+    /// The same boxes by the places of the zones in the set.
+    box_of: Vec<Option<Rectangle<[f64; 3]>>>,
     /// Zones that may be anywhere.
     anywhere: Vec<usize>,
     overrides: OverrideGraph,
@@ -32,26 +34,29 @@ impl ZoneSet {
     pub fn new(zones: Vec<Zone>) -> Self {
         let mut anywhere = Vec::new();
         let mut boxes = Vec::with_capacity(zones.len());
+        let mut box_of = Vec::with_capacity(zones.len());
         for (number, zone) in zones.iter().enumerate() {
-            match zone.extent.area() {
-                Some(boundary) => {
-                    let (low, high) = boundary.enclosing_box();
-                    // the readings of unstated edges lie in the box already
-                    let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
-                    let (low, high) = (low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m));
-                    boxes.push(GeomWithData::new(Rectangle::from_corners(low, high), number));
-                }
+            let about = box_about(zone).map(|(low, high)| Rectangle::from_corners(low, high));
+            match about {
+                Some(about) => boxes.push(GeomWithData::new(about, number)),
                 None => anywhere.push(number),
             }
+            box_of.push(about);
         }
         let overrides = OverrideGraph::of(&zones);
-        Self { zones, boxes: RTree::bulk_load(boxes), anywhere, overrides, unions: Unions::default() }
+        let boxes = RTree::bulk_load(boxes);
+        Self { zones, boxes, box_of, anywhere, overrides, unions: Unions::default() }
     }
 
     /// Returns the zones, in the order given.
     #[must_use]
     pub fn zones(&self) -> &[Zone] {
         &self.zones
+    }
+
+    /// Gives the zones back, in the order given.
+    pub(crate) fn into_zones(self) -> Vec<Zone> {
+        self.zones
     }
 
     /// Who displaces whom.
@@ -111,11 +116,55 @@ impl ZoneSet {
         self.unions.of(&self.zones, numbers)
     }
 
+    /// The zones that are not just anywhere, by their places in the set, with how far off the box about each is, in
+    /// metres; the nearest box first.
+    pub(super) fn boxes_about(&self, point: Vector) -> impl Iterator<Item = (usize, f64)> + '_ {
+        self.boxes
+            .nearest_neighbor_iter_with_distance_2(point.to_array())
+            .map(|(zone_box, distance_2)| (zone_box.data, distance_2.sqrt()))
+    }
+
+    /// How far off the box about a zone is, in metres: its line, and what doubt is added to that, are no nearer. Zero where it
+    /// has none.
+    pub(crate) fn box_away_m(&self, number: usize, point: Vector) -> f64 {
+        let about = self.box_of.get(number).copied().flatten();
+        about.map_or(0.0, |about| about.distance_2(&point.to_array()).sqrt())
+    }
+
+    /// The zones whose boxes lie on some way so long between two places, or so near to either of them, in metres; in order.
+    pub(crate) fn on_the_way(
+        &self,
+        (one, other): (Position, Position),
+        way_m: f64,
+        near_m: f64,
+    ) -> Vec<usize> {
+        let ends = [one, other].map(|place| surface(place).point.to_array());
+        let within_m = way_m.max(near_m);
+        let about =
+            |end: [f64; 3]| AABB::from_corners(end.map(|at| at - within_m), end.map(|at| at + within_m));
+        let mut found: Vec<usize> = ends
+            .iter()
+            .flat_map(|end| self.boxes.locate_in_envelope_intersecting(about(*end)))
+            .filter(|zone_box| {
+                let [one_m, other_m] = ends.map(|end| zone_box.distance_2(&end).sqrt());
+                one_m + other_m <= way_m || one_m.min(other_m) <= near_m
+            })
+            .map(|zone_box| zone_box.data)
+            .collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
+
+    /// How far off the nearest box about any zone is, in metres; infinite if there is none.
+    pub(crate) fn nearest_box_m(&self, point: Vector) -> f64 {
+        let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point.to_array()).next();
+        nearest.map_or(f64::INFINITY, |(_, distance_2)| distance_2.sqrt())
+    }
+
     /// Whether any zone may be within so many metres; no where none is, because a chord is no longer than the geodesic.
     pub(crate) fn has_box_within(&self, position: Position, distance_m: f64) -> bool {
-        let point = surface(position).point.to_array();
-        let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point).next();
-        nearest.is_some_and(|(_, distance_2)| distance_2.sqrt() <= distance_m)
+        self.nearest_box_m(surface(position).point) <= distance_m
     }
 
     /// Every zone, with where the position lies.
@@ -126,6 +175,16 @@ impl ZoneSet {
             .map(|(number, zone)| (number, zone.extent.area().map(|boundary| boundary.locate(position))))
             .collect()
     }
+}
+
+/// A box in earth-centred axes that holds a zone, and what line, datum, readings and arcs may add to it on every side, by its
+/// least and its largest corner; none for a zone that may be anywhere.
+pub(crate) fn box_about(zone: &Zone) -> Option<([f64; 3], [f64; 3])> {
+    let boundary = zone.extent.area()?;
+    let (low, high) = boundary.enclosing_box();
+    // the readings of unstated edges lie in the box already
+    let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
+    Some((low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m)))
 }
 
 /// What line and datum of a zone add to the doubt of a distance to it, 95 %, in metres.

@@ -2,10 +2,10 @@
 
 use serde_json::Value;
 
-use super::geometry_reader::{ListedParts, polygons, same, typed};
+use super::geometry_reader::{ListedParts, polygons, same, sound_polygons, typed};
 use super::wire::{WireArc, WireBox, WireEdge, WireProperties, WireUnknownGeometry};
 use super::{FaultKind, WarningKind};
-use crate::geojson_text::{Log, Slot, Vocabulary, Word, position, shown};
+use crate::geojson_text::{Coordinates, Log, Slot, Vocabulary, Word, position, shown};
 use crate::zone::Extent;
 use crate::{Arc, Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec};
 
@@ -16,8 +16,12 @@ const AIMING_POINT_LIMIT: usize = 100;
 
 const RADIUS_MEND: &str = "write the radius in metres, above 0";
 
-/// Reads where a zone lies; none if that is wrong or missing.
-pub(super) fn extent(log: &mut Log, geometry: Option<&Value>, wire: &WireProperties) -> Option<Extent> {
+/// Reads where a zone lies; none if that is wrong or missing. The coordinates of its geometry may stand apart.
+pub(super) fn extent(
+    log: &mut Log,
+    (geometry, apart): (Option<&Value>, Option<&Coordinates>),
+    wire: &WireProperties,
+) -> Option<Extent> {
     let unknown = log.given("geometry_unknown", &wire.geometry_unknown, "write { \"reason\": \"…\" }");
     match (geometry, unknown) {
         (Some(Value::Null), Some(unknown)) => {
@@ -39,11 +43,15 @@ pub(super) fn extent(log: &mut Log, geometry: Option<&Value>, wire: &WirePropert
             log.fault(FaultKind::Contradiction, "has a geometry and \"geometry_unknown\"", mend);
             None
         }
-        (Some(geometry), None) => known_extent(log, geometry, wire),
+        (Some(geometry), None) => known_extent(log, (geometry, apart), wire),
     }
 }
 
-fn known_extent(log: &mut Log, geometry: &Value, wire: &WireProperties) -> Option<Extent> {
+fn known_extent(
+    log: &mut Log,
+    (geometry, apart): (&Value, Option<&Coordinates>),
+    wire: &WireProperties,
+) -> Option<Extent> {
     let (kind, coordinates) = log.within("geometry", |log| typed(log, geometry))?;
     if kind == "Point" {
         return circle(log, coordinates, wire);
@@ -52,7 +60,11 @@ fn known_extent(log: &mut Log, geometry: &Value, wire: &WireProperties) -> Optio
         let text = format!("\"radius_m\" stands beside a {kind}");
         log.fault(FaultKind::Contradiction, text, "take it out, or write the circle as a Point");
     }
-    let listed = log.within("geometry", |log| polygons(log, coordinates, kind == "MultiPolygon"))?;
+    let several = kind == "MultiPolygon";
+    let listed = log.within("geometry", |log| match apart {
+        Some(apart) => sound_polygons(log, apart, several),
+        None => polygons(log, coordinates, several),
+    })?;
     aiming_points(log, wire, &listed);
     let edges = edges(log, &wire.edges, &listed)?;
     log.within("geometry", |log| boundary(log, &listed, edges)).map(Extent::Known)

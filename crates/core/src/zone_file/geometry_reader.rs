@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
-use crate::geojson_text::{Log, VertexRef, position, shown, shown_text};
+use crate::geojson_text::{Coordinates, Log, LonLat, VertexRef, position, shown, shown_text};
 use crate::{BoundaryFault, InvalidBoundary, Position, UncrossedOrder};
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
@@ -132,9 +132,12 @@ fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
             Err(fault) => log.fault_at(place, FaultKind::Geometry, fault),
         }
     }
-    if found.len() < listed.len() {
-        return None;
-    }
+    (found.len() == listed.len()).then(|| counted(log, found, place))
+}
+
+/// A ring from the positions that are listed for it.
+fn counted(log: &mut Log, mut found: Vec<Position>, place: VertexRef) -> ListedRing {
+    let positions = found.len();
     if let [first, .., last] = found.as_slice()
         && same(*first, *last)
     {
@@ -142,7 +145,31 @@ fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
     }
     let edges = found.len();
     let (vertices, listed_as) = without_repeats(log, found, place);
-    Some(ListedRing { vertices, listed_as, positions: listed.len(), edges })
+    ListedRing { vertices, listed_as, positions, edges }
+}
+
+/// The polygons of coordinates that stand apart; none if they are not those of a sound geometry of this type.
+pub(super) fn sound_polygons(log: &mut Log, coordinates: &Coordinates, several: bool) -> Option<ListedParts> {
+    let parts = match coordinates {
+        Coordinates::Polygon(rings) if !several => std::slice::from_ref(rings),
+        Coordinates::MultiPolygon(parts) if several => parts.as_slice(),
+        Coordinates::Polygon(_) | Coordinates::MultiPolygon(_) => return None,
+    };
+    if parts.is_empty() || parts.iter().any(Vec::is_empty) {
+        return None;
+    }
+    let mut sound_ring = |(r, ring): (usize, &Vec<LonLat>), p: usize| {
+        let at = |LonLat([longitude_deg, latitude_deg]): &LonLat| {
+            Position::from_degrees(*latitude_deg, *longitude_deg).ok()
+        };
+        let found: Vec<Position> = ring.iter().map(at).collect::<Option<_>>()?;
+        (!found.is_empty()).then(|| counted(log, found, place(several, p, r)))
+    };
+    let parts = parts.iter().enumerate();
+    let read = parts
+        .map(|(p, rings)| rings.iter().enumerate().map(|ring| sound_ring(ring, p)).collect::<Option<_>>())
+        .collect::<Option<_>>()?;
+    Some(ListedParts { parts: read, several })
 }
 
 /// The vertices that count, and which of the listed ones they are.

@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use serde_json::Value;
 
 use crate::Metres;
-use crate::geojson_text::{Log, MOST_BYTES as MOST, too_large};
+use crate::geojson_text::{Coordinates, Log, LonLat, MOST_BYTES as MOST, too_large};
 
 /// The most bytes of a zone file that are read: 64 MiB.
 pub const MOST_BYTES: usize = MOST;
@@ -29,12 +29,41 @@ pub(super) struct FileSize {
 
 impl FileSize {
     pub(super) fn of(features: &[Value]) -> Self {
+        features.iter().map(|feature| Self::of_feature(feature, None)).fold(Self::default(), Self::and)
+    }
+
+    /// Of one feature, whose coordinates may stand apart.
+    pub(super) fn of_feature(feature: &Value, coordinates: Option<&Coordinates>) -> Self {
         let mut size = Self::default();
-        for feature in features {
-            size.add_coordinates(&feature["geometry"]["coordinates"]);
-            size.add_circles(&feature["properties"]);
+        match coordinates {
+            None => size.add_coordinates(&feature["geometry"]["coordinates"]),
+            Some(Coordinates::Polygon(rings)) => rings.iter().for_each(|ring| size.add_ring(ring)),
+            Some(Coordinates::MultiPolygon(parts)) => {
+                parts.iter().flatten().for_each(|ring| size.add_ring(ring));
+            }
         }
+        size.add_circles(&feature["properties"]);
         size
+    }
+
+    /// Both together.
+    pub(super) fn and(self, other: Self) -> Self {
+        Self { vertices: self.vertices + other.vertices, line_m: self.line_m + other.line_m }
+    }
+
+    fn add_ring(&mut self, ring: &[LonLat]) {
+        self.vertices += ring.len();
+        self.add_line(ring.iter().map(|LonLat([longitude, latitude])| direction(*longitude, *latitude)));
+    }
+
+    /// A line through some directions and back to the first.
+    fn add_line(&mut self, mut places: impl Iterator<Item = [f64; 3]>) {
+        let Some(first) = places.next() else { return };
+        let mut before = first;
+        for place in places.chain([first]) {
+            self.line_m += EARTH_M * angle_between(before, place);
+            before = place;
+        }
     }
 
     /// About how long all lines are.
@@ -73,20 +102,14 @@ impl FileSize {
             self.vertices += 1;
             return;
         }
-        let mut places = list.iter().filter_map(unit_vector);
-        let Some(first) = places.next() else {
+        if !list.iter().any(|within| unit_vector(within).is_some()) {
             for within in list {
                 self.add_coordinates(within);
             }
             return;
-        };
-        self.vertices += list.len();
-        let mut before = first;
-        // the edge that closes the ring too
-        for place in places.chain([first]) {
-            self.line_m += EARTH_M * angle_between(before, place);
-            before = place;
         }
+        self.vertices += list.len();
+        self.add_line(list.iter().filter_map(unit_vector));
     }
 
     /// Whole circles and arcs, each taken for a whole one.
@@ -113,8 +136,13 @@ impl FileSize {
 /// The direction of a position from the middle of a sphere.
 fn unit_vector(position: &Value) -> Option<[f64; 3]> {
     let list = position.as_array()?;
-    let (lon, lat) = (list.first()?.as_f64()?.to_radians(), list.get(1)?.as_f64()?.to_radians());
-    Some([lat.cos() * lon.cos(), lat.cos() * lon.sin(), lat.sin()])
+    Some(direction(list.first()?.as_f64()?, list.get(1)?.as_f64()?))
+}
+
+fn direction(longitude_deg: f64, latitude_deg: f64) -> [f64; 3] {
+    let (lon_sin, lon_cos) = longitude_deg.to_radians().sin_cos();
+    let (lat_sin, lat_cos) = latitude_deg.to_radians().sin_cos();
+    [lat_cos * lon_cos, lat_cos * lon_sin, lat_sin]
 }
 
 fn angle_between(one: [f64; 3], other: [f64; 3]) -> f64 {

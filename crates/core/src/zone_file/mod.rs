@@ -5,6 +5,7 @@
 
 mod catalogue_reader;
 mod extent_reader;
+mod feature_texts;
 mod geometry_reader;
 mod limits;
 mod load_error;
@@ -12,6 +13,7 @@ mod read;
 mod rule_reader;
 mod schema;
 mod season_reader;
+mod side_by_side;
 mod time_text;
 pub mod wire;
 mod zone_reader;
@@ -30,6 +32,8 @@ mod rule_tests;
 mod schema_tests;
 #[cfg(test)]
 mod season_tests;
+#[cfg(test)]
+mod side_by_side_tests;
 #[cfg(test)]
 mod test_files;
 #[cfg(test)]

@@ -5,9 +5,11 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use serde_json::{Map, Value};
 
 use super::catalogue_reader::catalogue;
 use super::limits::FileSize;
+use super::side_by_side::{read_sound, worthwhile_threads};
 use super::wire::WireHeader;
 use super::zone_reader::{FileContext, time_zone, zone};
 use super::{FORMAT, FaultKind, FileWarning, LoadZonesError, WarningKind};
@@ -63,6 +65,12 @@ pub struct LoadedFile {
 /// # Ok::<(), takeline::zone_file::LoadZonesError>(())
 /// ```
 pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError> {
+    let threads = worthwhile_threads(bytes.len());
+    read_sound(path_label, bytes, threads).map_or_else(|| read_in_order(path_label, bytes), Ok)
+}
+
+/// Reads one feature after the other, and tells every fault.
+pub(super) fn read_in_order(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError> {
     let mut log = Log::default();
     let loaded = read_into(&mut log, path_label, bytes);
     if loaded.is_none() && log.faults_so_far() == 0 {
@@ -80,13 +88,7 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
     if !size.is_within_limits(log, features.len()) {
         return None;
     }
-    reference_system(log, members);
-    let header = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
-    let header = log.needed("takeline", &header, HEADER_MEND)?;
-    let (mut loaded, context) = log.within("takeline", |log| {
-        let file = ZoneFile { path: path_label.to_owned(), sha256: sha256(bytes), ..ZoneFile::default() };
-        read_header(log, header, file)
-    });
+    let (mut loaded, context) = headed(log, members, (path_label, &sha256(bytes)))?;
     let ids: Vec<Option<String>> = features.iter().map(feature_id).collect();
     let context = FileContext { ids: ids.iter().flatten().cloned().collect(), ..context };
     let mut first_with: HashMap<&str, usize> = HashMap::new();
@@ -95,7 +97,7 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
         if let Some(id) = id {
             refuse_duplicate(log, &mut first_with, (id, i + 1));
         }
-        loaded.zones.extend(zone(log, feature, &context));
+        loaded.zones.extend(zone(log, (feature, None), &context));
     }
     log.at_whole_file();
     tell_of_what_is_missing(log);
@@ -114,6 +116,40 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
     }
     loaded.line_length = size.line_length();
     Some(loaded)
+}
+
+/// What stands about the features of a collection, and the features; none if that is wrong.
+pub(super) fn frame<'v>(
+    log: &mut Log,
+    value: &'v Value,
+    label_and_hash: (&str, &str),
+) -> Option<(LoadedFile, FileContext, &'v [Value])> {
+    let (members, features) = collection(log, value, FaultKind::NotAZoneFile)?;
+    let (loaded, context) = headed(log, members, label_and_hash)?;
+    Some((loaded, context, features))
+}
+
+/// A file with all its zones read; none if anything is wrong with them together.
+pub(super) fn finished(mut log: Log, loaded: LoadedFile) -> Option<LoadedFile> {
+    log.at_whole_file();
+    tell_of_what_is_missing(&mut log);
+    refuse_circles(&mut log, &loaded.zones);
+    let warnings = log.finish().ok()?;
+    Some(LoadedFile { warnings, ..loaded })
+}
+
+fn headed(
+    log: &mut Log,
+    members: &Map<String, Value>,
+    (path_label, sha256): (&str, &str),
+) -> Option<(LoadedFile, FileContext)> {
+    reference_system(log, members);
+    let header = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
+    let header = log.needed("takeline", &header, HEADER_MEND)?;
+    Some(log.within("takeline", |log| {
+        let file = ZoneFile { path: path_label.to_owned(), sha256: sha256.to_owned(), ..ZoneFile::default() };
+        read_header(log, header, file)
+    }))
 }
 
 /// Of rules that displace each other nobody can say which one binds.

@@ -2,7 +2,9 @@
 
 use serde_json::{Value, json};
 
-use super::{LoadedFile, read};
+use super::read::read_in_order;
+use super::side_by_side::read_sound;
+use super::{LoadZonesError, LoadedFile, read};
 use crate::rule::When;
 
 /// The smallest file of the format, with a square about Sallow Cove.
@@ -25,12 +27,26 @@ pub(super) fn square() -> Value {
 }
 
 pub(super) fn loaded(file: &Value) -> LoadedFile {
-    read("marrowick.json", file.to_string().as_bytes()).unwrap_or_else(|error| panic!("{error}"))
+    both_ways(&file.to_string()).unwrap_or_else(|error| panic!("{error}"))
 }
 
 pub(super) fn refused(file: &Value) -> String {
-    let error = read("marrowick.json", file.to_string().as_bytes()).expect_err("has a fault");
-    error.to_string()
+    both_ways(&file.to_string()).expect_err("has a fault").to_string()
+}
+
+/// Reads a file with all its features side by side and one after the other, which makes no difference.
+pub(super) fn both_ways(file: &str) -> Result<LoadedFile, LoadZonesError> {
+    let one_after_the_other = read_in_order("marrowick.json", file.as_bytes());
+    for threads in [1, 3] {
+        let side_by_side = read_sound("marrowick.json", file.as_bytes(), threads);
+        match (&side_by_side, &one_after_the_other) {
+            (Some(one), Ok(other)) => assert_eq!(format!("{one:?}"), format!("{other:?}")),
+            // what is sound but written as nobody writes it is left to the long way
+            (None, _) => {}
+            (Some(_), Err(refused)) => panic!("loads side by side, and else is refused: {refused}"),
+        }
+    }
+    read("marrowick.json", file.as_bytes())
 }
 
 /// The smallest file with one member of the properties set.

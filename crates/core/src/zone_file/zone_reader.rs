@@ -15,7 +15,7 @@ use super::time_text::first_moment;
 use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireSource};
 use super::{FaultKind, WarningKind};
 use crate::Metres;
-use crate::geojson_text::{Log, Slot, datum, is_feature, needed_id, shown, shown_text};
+use crate::geojson_text::{Coordinates, Log, Slot, datum, is_feature, needed_id, shown, shown_text};
 use crate::rule::{Permit, Take, TakeRule, When};
 use crate::zone::{Datum, Effective, Override, Source, Zone, ZoneFile, ZoneId};
 
@@ -33,8 +33,12 @@ pub(super) struct FileContext {
     pub(super) ids: HashSet<String>,
 }
 
-/// Reads one feature; none if any of it is wrong, and then a fault says so.
-pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Option<Zone> {
+/// Reads one feature, whose coordinates may stand apart; none if any of it is wrong, and then a fault says so.
+pub(super) fn zone(
+    log: &mut Log,
+    (feature, apart): (&Value, Option<&Coordinates>),
+    context: &FileContext,
+) -> Option<Zone> {
     let members = feature.as_object().filter(|members| is_feature(members));
     let Some(members) = members else {
         let text = format!("{} is no feature", shown(feature));
@@ -48,7 +52,7 @@ pub(super) fn zone(log: &mut Log, feature: &Value, context: &FileContext) -> Opt
     let wire = log.needed("properties", &properties, mend)?;
     unknown_properties(log, wire);
     let before = log.faults_so_far();
-    let extent = extent(log, members.get("geometry"), wire);
+    let extent = extent(log, (members.get("geometry"), apart), wire);
     if extent.is_none() && log.faults_so_far() == before {
         log.fault(FaultKind::Geometry, "the geometry cannot be read", "compare it with a template");
     }

@@ -13,6 +13,16 @@ const MOST_COLUMNS: usize = 256;
 pub(crate) struct Columns {
     pub(crate) separator: u8,
     pub(crate) order: Vec<Column>,
+    /// What is there beside the degrees.
+    pub(super) beside: BesideDegrees,
+    /// Whether the last column is a coordinate.
+    pub(super) is_place_last: bool,
+    /// Whether times are seconds since 1970.
+    pub(super) has_unix: bool,
+    /// What the accuracy is, where its column says so.
+    pub(super) accuracy_kind: Option<AccuracyKind>,
+    /// Metres per second in the unit of the column of speeds.
+    pub(super) speed_m_per_s: Option<f64>,
     /// Columns that look like something to read, and why they were not.
     pub(crate) remarks: Vec<String>,
 }
@@ -56,8 +66,74 @@ impl Columns {
         }
         let has_time = columns.iter().any(|column| matches!(column, Column::Time | Column::UnixTime));
         let remarks = names.iter().filter_map(|name| remark(name, has_time)).collect();
-        Ok(Self { separator, order: columns, remarks })
+        Ok(Self {
+            separator,
+            is_place_last: matches!(columns.last(), Some(Column::Latitude | Column::Longitude)),
+            beside: BesideDegrees::of(&columns),
+            has_unix: columns.contains(&Column::UnixTime),
+            accuracy_kind: accuracy_kind(&columns),
+            speed_m_per_s: speed_unit(&columns),
+            order: columns,
+            remarks,
+        })
     }
+}
+
+/// What a table holds beside the degrees of its places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum BesideDegrees {
+    /// A time, or nothing.
+    TimeAlone,
+    /// Nothing that says anything of the place.
+    NoMoreOfPlace,
+    /// What may say something of the place.
+    MoreOfPlace,
+}
+
+impl BesideDegrees {
+    fn of(order: &[Column]) -> Self {
+        let is_place_or_time = |column: &Column| {
+            matches!(column, Column::Latitude | Column::Longitude | Column::Time | Column::UnixTime)
+        };
+        if order.iter().any(says_more_of_place) {
+            Self::MoreOfPlace
+        } else if order.iter().all(is_place_or_time) {
+            Self::TimeAlone
+        } else {
+            Self::NoMoreOfPlace
+        }
+    }
+}
+
+fn says_more_of_place(column: &Column) -> bool {
+    match column {
+        Column::Beside(..)
+        | Column::UnreadPlace
+        | Column::Datum
+        | Column::Unit
+        | Column::Status(_)
+        | Column::Unknown(_) => true,
+        Column::Latitude
+        | Column::Longitude
+        | Column::Time
+        | Column::Date
+        | Column::UnixTime
+        | Column::Offset
+        | Column::Accuracy(_)
+        | Column::UnreadAccuracy
+        | Column::Hdop
+        | Column::Speed(_)
+        | Column::Ignored => false,
+    }
+}
+
+/// What the accuracy is, where its column says so.
+fn accuracy_kind(order: &[Column]) -> Option<AccuracyKind> {
+    order.iter().find_map(|column| if let Column::Accuracy(kind) = column { *kind } else { None })
+}
+
+fn speed_unit(order: &[Column]) -> Option<f64> {
+    order.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
 }
 
 /// A column of a table of fixes that says where and when.

@@ -118,6 +118,9 @@ impl<'a> Parts<'a> {
             let reason = format!("its status \"{}\" says that the receiver had no fix", shown(field));
             return Err(NoPlace { is_void: true, reason });
         }
+        if self.datum.is_empty() && self.unit.is_empty() {
+            return Ok(());
+        }
         let datum = String::from_utf8_lossy(self.datum);
         let is_code = matches!(datum.trim(), "4326" | "4979");
         if !datum.trim().is_empty() && !is_code && !Datum::is_wgs_84(&datum) {
@@ -145,6 +148,9 @@ impl<'a> Parts<'a> {
     /// Refuses a place that a lone letter in another column contradicts: right of its coordinate, or anywhere where neither
     /// coordinate is written with a minus, for who writes one has no need of letters.
     pub(crate) fn check_letters(&self, position: Position) -> Result<(), NoPlace> {
+        if self.letters == [[None; 2]; 2] {
+            return Ok(());
+        }
         let (lat_deg, lon_deg) = (position.latitude().degrees(), position.longitude().degrees());
         let is_against = |letter: &u8| match letter {
             b'N' => lat_deg < 0.0,

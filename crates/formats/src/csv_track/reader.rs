@@ -4,10 +4,10 @@ use jiff::Timestamp;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
-use super::columns::{Columns, unread_accuracy_mend};
+use super::columns::{BesideDegrees, Columns, unread_accuracy_mend};
 use super::headings::Column;
 use super::place::{NoPlace, Parts};
-use crate::instant::{self, ReadTime};
+use crate::instant::{self, ReadTime, TimeReader};
 use crate::notes::{Notes, Zone, note_time};
 use crate::shown::shown;
 use crate::source::{Fault, LineSpan, Source};
@@ -19,6 +19,7 @@ pub(crate) struct CsvReader<R> {
     columns: Columns,
     unstated: AccuracyKind,
     notes: Notes,
+    times: TimeReader,
     /// The most decimals so far of the last number of a row, where that is a coordinate.
     decimals: usize,
 }
@@ -33,7 +34,8 @@ struct Row<'a> {
     /// Plain decimals.
     lat_deg: Option<f64>,
     lon_deg: Option<f64>,
-    place: Parts<'a>,
+    /// The fields themselves, for what else belongs to the place.
+    cells: Cells<'a>,
     time: &'a [u8],
     date: &'a [u8],
     /// How far the time is ahead of UTC.
@@ -46,6 +48,38 @@ struct Row<'a> {
     fields: usize,
 }
 
+/// The fields of a row.
+#[derive(Debug, Clone, Copy)]
+enum Cells<'a> {
+    /// Without quotation marks.
+    Line(&'a [u8]),
+    Fields(&'a [&'a [u8]]),
+}
+
+impl Default for Cells<'_> {
+    fn default() -> Self {
+        Self::Line(&[])
+    }
+}
+
+impl<'a> Cells<'a> {
+    /// What all of them say of the place.
+    fn parts(self, columns: &Columns) -> Parts<'a> {
+        let mut parts = Parts::default();
+        let columns_in_order = columns.order.iter().copied();
+        match self {
+            Self::Line(line) => {
+                let fields = line.split(|byte| *byte == columns.separator);
+                columns_in_order.zip(fields).for_each(|(column, field)| parts.put(column, field));
+            }
+            Self::Fields(fields) => {
+                columns_in_order.zip(fields).for_each(|(column, field)| parts.put(column, field));
+            }
+        }
+        parts
+    }
+}
+
 impl<R: Read> CsvReader<R> {
     /// Takes the source behind its header.
     pub(crate) fn new(source: Source<R>, columns: Columns, header: LogPlace, unstated: AccuracyKind) -> Self {
@@ -53,7 +87,7 @@ impl<R: Read> CsvReader<R> {
         for remark in &columns.remarks {
             notes.tell(LogNoteKind::ColumnIgnored, header, remark.as_str());
         }
-        Self { source, columns, unstated, notes, decimals: 0 }
+        Self { source, columns, unstated, notes, times: TimeReader::default(), decimals: 0 }
     }
 
     pub(crate) fn source(&self) -> &Source<R> {
@@ -85,12 +119,12 @@ impl<R: Read> CsvReader<R> {
             if line.iter().all(u8::is_ascii_whitespace) {
                 continue;
             }
-            let is_place_last =
-                matches!(self.columns.order.last(), Some(Column::Latitude | Column::Longitude));
-            let decimals = if is_place_last { decimals_at_end(line, self.columns.separator) } else { 0 };
+            let decimals =
+                if self.columns.is_place_last { decimals_at_end(line, self.columns.separator) } else { 0 };
             let is_cut = self.source.line_has_no_end() && decimals + CUT_DECIMALS <= self.decimals;
             self.decimals = self.decimals.max(decimals);
-            let judge = Judge { unstated: self.unstated, place, notes: &mut self.notes };
+            let judge =
+                Judge { unstated: self.unstated, place, notes: &mut self.notes, times: &mut self.times };
             return Ok(Some(if is_cut { judge.cut_off() } else { judge.line(line, &self.columns) }));
         }
     }
@@ -101,18 +135,75 @@ struct Judge<'a> {
     unstated: AccuracyKind,
     place: LogPlace,
     notes: &'a mut Notes,
+    times: &'a mut TimeReader,
 }
 
 impl Judge<'_> {
     fn line(mut self, line: &[u8], columns: &Columns) -> LogItem {
+        if let Some(fix) = self.plain_row(line, columns) {
+            return LogItem::Fix(fix);
+        }
         if memchr::memchr(b'"', line).is_none() {
-            return self.row(&cut(line, columns), columns);
+            let mut row = Row { cells: Cells::Line(line), ..Row::default() };
+            cut(&mut row, line, columns);
+            return self.row(&row, columns);
         }
         let Some(fields) = unquoted(line, columns.separator) else {
             return self.leave_out("a quotation mark is not closed on its line", None);
         };
         let fields: Vec<&[u8]> = fields.iter().map(Vec::as_slice).collect();
         self.row(&assign(&fields, columns), columns)
+    }
+
+    /// A row of plain degrees and a time with its zone, in a table that has nothing else; none for every other row.
+    fn plain_row(&mut self, line: &[u8], columns: &Columns) -> Option<LoggedFix> {
+        if columns.beside != BesideDegrees::TimeAlone {
+            return None;
+        }
+        let (mut lat_deg, mut lon_deg, mut time) = (0.0, 0.0, &[][..]);
+        let mut rest = Some(line);
+        for column in &columns.order {
+            let field = rest?;
+            let used = if let Column::Latitude | Column::Longitude = column {
+                let (value, used) = number::scan_plain(field)?;
+                *(if *column == Column::Latitude { &mut lat_deg } else { &mut lon_deg }) = value;
+                used
+            } else {
+                let used = memchr::memchr(columns.separator, field).unwrap_or(field.len());
+                time = &field[..used];
+                used
+            };
+            rest = match field.get(used) {
+                None => None,
+                Some(next) if *next == columns.separator => Some(&field[used + 1..]),
+                Some(_) => return None,
+            };
+        }
+        if rest.is_some() {
+            return None;
+        }
+        let position = of_degrees(lat_deg, lon_deg).ok()?;
+        let time = match time {
+            [] => None,
+            text => Some(self.plain_time(text, columns)?),
+        };
+        Some(LoggedFix {
+            position,
+            time,
+            uncertainty: None,
+            hdop: None,
+            speed_m_per_s: None,
+            time_between: None,
+            jump_kn: None,
+            place: self.place,
+        })
+    }
+
+    fn plain_time(&mut self, text: &[u8], columns: &Columns) -> Option<Timestamp> {
+        let read = if columns.has_unix { unix(text) } else { self.times.read(text) };
+        let ReadTime::At(time) = read else { return None };
+        self.notes.tell_date(time, self.place);
+        Some(time)
     }
 
     /// The last row, whose last number may go on.
@@ -142,7 +233,7 @@ impl Judge<'_> {
             let reason = format!("the row has {} fields, the header {}", row.fields, columns.order.len());
             return self.leave_out(&reason, None);
         }
-        let position = match self.position(row) {
+        let position = match self.position(row, columns) {
             Ok(position) => position,
             Err(no) => {
                 let time = self.time(row, columns);
@@ -150,7 +241,7 @@ impl Judge<'_> {
             }
         };
         let read_m = self.figure("accuracy", row.accuracy);
-        let kind = accuracy_kind(columns).unwrap_or(self.unstated);
+        let kind = columns.accuracy_kind.unwrap_or(self.unstated);
         let uncertainty = read_m.and_then(|metres| self.notes.uncertainty(metres, kind, self.place));
         if uncertainty.is_none() && !row.unread_accuracy.trim_ascii().is_empty() {
             self.notes
@@ -162,7 +253,7 @@ impl Judge<'_> {
             return LogItem::Unplaced(UnplacedRecord { time, place: self.place });
         }
         let speed = self.figure("speed", row.speed);
-        let speed_m_per_s = speed.and_then(|speed| Some(speed * speed_unit(columns)?));
+        let speed_m_per_s = speed.and_then(|speed| Some(speed * columns.speed_m_per_s?));
         LogItem::Fix(LoggedFix {
             position,
             time: self.time(row, columns),
@@ -175,21 +266,26 @@ impl Judge<'_> {
         })
     }
 
-    fn position(&mut self, row: &Row) -> Result<Position, NoPlace> {
-        row.place.check()?;
-        let position = self.numbers_of(row)?;
-        row.place.check_letters(position)?;
-        Ok(position)
-    }
-
-    fn numbers_of(&mut self, row: &Row) -> Result<Position, NoPlace> {
-        let no_place = |reason| NoPlace { is_void: false, reason };
-        if row.place.is_plain()
-            && let (Some(lat_deg), Some(lon_deg)) = (row.lat_deg, row.lon_deg)
+    fn position(&mut self, row: &Row, columns: &Columns) -> Result<Position, NoPlace> {
+        let plain = row.lat_deg.zip(row.lon_deg);
+        if columns.beside != BesideDegrees::MoreOfPlace
+            && let Some((lat_deg, lon_deg)) = plain
         {
             return of_degrees(lat_deg, lon_deg).map_err(no_place);
         }
-        let (lat, lon) = row.place.joined()?;
+        let parts = row.cells.parts(columns);
+        parts.check()?;
+        let position = match plain.filter(|_| parts.is_plain()) {
+            Some((lat_deg, lon_deg)) => of_degrees(lat_deg, lon_deg).map_err(no_place)?,
+            None => self.joined(&parts)?,
+        };
+        parts.check_letters(position)?;
+        Ok(position)
+    }
+
+    /// The place of a row in any other form than plain decimals alone.
+    fn joined(&mut self, parts: &Parts) -> Result<Position, NoPlace> {
+        let (lat, lon) = parts.joined()?;
         if let (Some(lat_deg), Some(lon_deg)) = (number::read(&lat), number::read(&lon)) {
             return of_degrees(lat_deg, lon_deg).map_err(no_place);
         }
@@ -208,11 +304,11 @@ impl Judge<'_> {
         if text.is_empty() {
             return None;
         }
-        let has_unix = columns.order.contains(&Column::UnixTime);
-        if !has_unix && columns.order.contains(&Column::Date) && !row.date.trim_ascii().is_empty() {
+        // without a column of dates the date is empty
+        if !columns.has_unix && !row.date.trim_ascii().is_empty() {
             return self.date_and_time(row, text);
         }
-        let read = if has_unix { unix(text) } else { instant::read(text) };
+        let read = if columns.has_unix { unix(text) } else { self.times.read(text) };
         if read == ReadTime::Empty {
             return None;
         }
@@ -250,19 +346,14 @@ impl Judge<'_> {
     }
 }
 
+fn no_place(reason: String) -> NoPlace {
+    NoPlace { is_void: false, reason }
+}
+
 fn of_degrees(lat_deg: f64, lon_deg: f64) -> Result<Position, String> {
     let latitude = Latitude::from_degrees(lat_deg).map_err(|error| error.to_string())?;
     let longitude = Longitude::from_degrees_either_way(lon_deg).map_err(|error| error.to_string())?;
     Ok(Position::new(latitude, longitude))
-}
-
-/// What the accuracy is, where its column says so.
-fn accuracy_kind(columns: &Columns) -> Option<AccuracyKind> {
-    columns.order.iter().find_map(|column| if let Column::Accuracy(kind) = column { *kind } else { None })
-}
-
-fn speed_unit(columns: &Columns) -> Option<f64> {
-    columns.order.iter().find_map(|column| if let Column::Speed(unit) = column { Some(*unit) } else { None })
 }
 
 /// Seconds since 1970, whole or with decimals. More than eleven digits would be milliseconds.
@@ -280,6 +371,9 @@ fn unix(text: &[u8]) -> ReadTime {
         return ReadTime::Unreadable;
     }
     let second = whole.iter().fold(0_i64, |sum, digit| sum * 10 + i64::from(digit - b'0'));
+    if fraction.is_empty() {
+        return Timestamp::from_second(second).map_or(ReadTime::Unreadable, ReadTime::At);
+    }
     let nine = (0..9).map(|at| fraction.get(at).map_or(0, |digit| i32::from(digit - b'0')));
     let nanosecond = nine.fold(0, |sum, digit| sum * 10 + digit);
     Timestamp::new(second, nanosecond).map_or(ReadTime::Unreadable, ReadTime::At)
@@ -296,8 +390,7 @@ fn decimals_at_end(line: &[u8], separator: u8) -> usize {
 }
 
 /// Cuts a row without quotation marks; plain decimals are read on the way.
-fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
-    let mut row = Row::default();
+fn cut<'a>(row: &mut Row<'a>, line: &'a [u8], columns: &Columns) {
     let mut at = 0;
     for column in &columns.order {
         let rest = &line[at..];
@@ -306,22 +399,21 @@ fn cut<'a>(line: &'a [u8], columns: &Columns) -> Row<'a> {
         let plain = plain.filter(|(_, used)| rest.get(*used).is_none_or(|next| *next == columns.separator));
         let length = match plain {
             Some((_, used)) => used,
-            None => rest.iter().position(|byte| *byte == columns.separator).unwrap_or(rest.len()),
+            None => memchr::memchr(columns.separator, rest).unwrap_or(rest.len()),
         };
         row.put(*column, &rest[..length], plain.map(|(value, _)| value));
         row.fields += 1;
         at += length;
         if at == line.len() {
-            return row;
+            return;
         }
         at += 1;
     }
     row.fields += 1 + memchr::memchr_iter(columns.separator, &line[at..]).count();
-    row
 }
 
-fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
-    let mut row = Row { fields: fields.len(), ..Row::default() };
+fn assign<'a>(fields: &'a [&'a [u8]], columns: &Columns) -> Row<'a> {
+    let mut row = Row { cells: Cells::Fields(fields), fields: fields.len(), ..Row::default() };
     for (column, field) in columns.order.iter().zip(fields) {
         row.put(*column, field, None);
     }
@@ -330,7 +422,6 @@ fn assign<'a>(fields: &[&'a [u8]], columns: &Columns) -> Row<'a> {
 
 impl<'a> Row<'a> {
     fn put(&mut self, column: Column, field: &'a [u8], value: Option<f64>) {
-        self.place.put(column, field);
         match column {
             Column::Latitude => self.lat_deg = value,
             Column::Longitude => self.lon_deg = value,

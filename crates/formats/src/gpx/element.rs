@@ -33,9 +33,34 @@ pub(super) enum PointKind {
     Waypoint,
 }
 
+/// The names of a log that were looked at for an accuracy: nearly always the same few, point after point.
+#[derive(Debug, Default)]
+pub(super) struct Names {
+    known: Vec<(Box<str>, Option<Element>)>,
+}
+
+impl Names {
+    /// More names than the points of a log have; beyond them each is looked at anew.
+    const MOST: usize = 24;
+    /// The longest name that is remembered, in bytes.
+    const MOST_BYTES: usize = 64;
+
+    /// An accuracy by its name, of an element or of an attribute; none for all else.
+    pub(super) fn accuracy(&mut self, name: &str) -> Option<Element> {
+        if let Some((_, element)) = self.known.iter().find(|(known, _)| **known == *name) {
+            return *element;
+        }
+        let element = Element::of_accuracy(name);
+        if self.known.len() < Self::MOST && name.len() <= Self::MOST_BYTES {
+            self.known.push((name.into(), element));
+        }
+        element
+    }
+}
+
 impl Element {
     /// Tells an element from its parent and its name without prefix.
-    pub(super) fn of(parent: Self, name: &str) -> Self {
+    pub(super) fn of(parent: Self, name: &str, names: &mut Names) -> Self {
         match (parent, name) {
             (Self::Gpx, "trk") => Self::Track,
             (Self::Gpx, "rte") => Self::Route,
@@ -49,13 +74,12 @@ impl Element {
             (Self::Point(PointKind::Waypoint), "name") => Self::Name,
             (Self::Point(_), "ele" | "name" | "sat") => Self::InPoint,
             (Self::Point(_), "fix") => Self::Fix,
-            (Self::Point(_) | Self::InPoint, _) => Self::of_accuracy(name).unwrap_or(Self::InPoint),
+            (Self::Point(_) | Self::InPoint, _) => names.accuracy(name).unwrap_or(Self::InPoint),
             _ => Self::Other,
         }
     }
 
-    /// An accuracy by its name, of an element or of an attribute; none for all else.
-    pub(super) fn of_accuracy(name: &str) -> Option<Self> {
+    fn of_accuracy(name: &str) -> Option<Self> {
         let read = accuracy(name).map(Self::Accuracy);
         read.or_else(|| looks_like_an_accuracy(name).then_some(Self::UnreadAccuracy))
     }

@@ -3,6 +3,7 @@
 mod element;
 #[cfg(test)]
 mod faults_tests;
+mod plain;
 mod point;
 mod reader;
 #[cfg(test)]

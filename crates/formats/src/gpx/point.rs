@@ -7,7 +7,7 @@ use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Positio
 
 use super::element::{Element, PointKind};
 use crate::accuracy_name::Meaning;
-use crate::instant::{self, ReadTime};
+use crate::instant::{ReadTime, TimeReader};
 use crate::notes::{Notes, Zone, note_time};
 use crate::shown::shown;
 use crate::{LogItem, LogNoteKind, Waypoint, number};
@@ -34,6 +34,7 @@ pub(super) struct Point {
 }
 
 impl Point {
+    #[inline]
     pub(super) fn open(
         kind: PointKind,
         place: LogPlace,
@@ -57,9 +58,14 @@ impl Point {
     }
 
     /// Takes the text of one of the point's elements; no text if there was too much of it.
-    pub(super) fn take(&mut self, element: Element, text: Option<&str>, notes: &mut Notes) {
+    pub(super) fn take(
+        &mut self,
+        element: Element,
+        text: Option<&str>,
+        (notes, times): (&mut Notes, &mut TimeReader),
+    ) {
         match element {
-            Element::Time => self.take_time(text, notes),
+            Element::Time => self.take_time(text, notes, times),
             Element::Hdop => self.hdop = self.figure("hdop", text, notes).filter(|hdop| *hdop > 0.0),
             Element::Speed => self.speed_m_per_s = self.figure("speed", text, notes),
             Element::Name => {
@@ -94,7 +100,7 @@ impl Point {
         }
     }
 
-    fn take_time(&mut self, text: Option<&str>, notes: &mut Notes) {
+    fn take_time(&mut self, text: Option<&str>, notes: &mut Notes, times: &mut TimeReader) {
         if self.has_time_element {
             self.time = None;
             notes.tell_once(LogNoteKind::TimeUnreadable, self.place, || {
@@ -103,7 +109,7 @@ impl Point {
             return;
         }
         self.has_time_element = true;
-        let read = text.map_or(ReadTime::Unreadable, |text| instant::read(text.as_bytes()));
+        let read = text.map_or(ReadTime::Unreadable, |text| times.read(text.as_bytes()));
         let text = text.unwrap_or_default().as_bytes();
         self.time = note_time(read, (text, Zone::Utc), self.place, notes);
     }
@@ -124,7 +130,7 @@ impl Point {
     }
 
     /// The point as it stands; none for a named or planned place without a position.
-    pub(super) fn finish(self, notes: &mut Notes) -> Option<LogItem> {
+    pub(super) fn finish(&mut self, notes: &mut Notes) -> Option<LogItem> {
         let record = UnplacedRecord { time: self.time, place: self.place };
         let Some(position) = self.position else {
             return (self.kind == PointKind::Track).then_some(LogItem::Unplaced(record));
@@ -147,8 +153,13 @@ impl Point {
             });
         }
         if self.kind == PointKind::Waypoint {
-            let Self { time, name, place, uncertainty, .. } = self;
-            return Some(LogItem::Waypoint(Waypoint { position, uncertainty, time, name, place }));
+            return Some(LogItem::Waypoint(Waypoint {
+                position,
+                uncertainty: self.uncertainty,
+                time: self.time,
+                name: self.name.take(),
+                place: self.place,
+            }));
         }
         let is_planned = self.kind == PointKind::Route;
         let read = LoggedFix {

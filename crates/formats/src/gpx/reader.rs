@@ -5,8 +5,10 @@ use quick_xml::{Error as XmlError, Reader};
 use takeline::AccuracyKind;
 use takeline::track::LogPlace;
 
-use super::element::{Element, PointKind};
+use super::element::{Element, Names, PointKind};
+use super::plain::PlainPoint;
 use super::point::{self, Point};
+use crate::instant::TimeReader;
 use crate::notes::Notes;
 use crate::shown::shown;
 use crate::source::{Fault, Source};
@@ -15,15 +17,21 @@ use crate::{LogItem, LogNoteKind, ReadLogErrorKind};
 /// The deepest nesting; the schemas need six levels, and extensions a few more.
 const MOST_LEVELS: usize = 64;
 /// The longest text of a time, a number or a name, in bytes.
-const MOST_TEXT_BYTES: usize = 256;
+pub(super) const MOST_TEXT_BYTES: usize = 256;
 
 /// Walks over a GPX file point by point.
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own about where the walk stands")]
 pub(crate) struct GpxReader<R: Read> {
     xml: Reader<Source<R>>,
     buffer: Vec<u8>,
     open: Vec<Element>,
     has_root: bool,
     point: Option<Point>,
+    plain: PlainPoint,
+    /// Whether the point was read to its end, and waits behind the notes on what is inside it.
+    is_whole: bool,
+    /// Whether the XML parser stands behind a tag, and not inside a text that it has begun.
+    is_behind_tag: bool,
     text: Text,
     /// Number of the stretch that points belong to.
     stretch: u32,
@@ -32,6 +40,8 @@ pub(crate) struct GpxReader<R: Read> {
     has_points: bool,
     unstated: AccuracyKind,
     notes: Notes,
+    times: TimeReader,
+    names: Names,
 }
 
 /// Text of an element, as far as it is kept.
@@ -70,12 +80,17 @@ impl<R: Read> GpxReader<R> {
             open: Vec::with_capacity(MOST_LEVELS),
             has_root: false,
             point: None,
+            plain: PlainPoint::default(),
+            is_whole: false,
+            is_behind_tag: false,
             text: Text::default(),
             stretch: 0,
             at_break: false,
             has_points: false,
             unstated,
             notes: Notes::default(),
+            times: TimeReader::default(),
+            names: Names::default(),
         }
     }
 
@@ -87,6 +102,12 @@ impl<R: Read> GpxReader<R> {
     pub(crate) fn next_item(&mut self) -> Result<Option<LogItem>, Fault> {
         if let Some(note) = self.notes.next() {
             return Ok(Some(LogItem::Note(note)));
+        }
+        if self.is_whole || self.reads_plain_point() {
+            if let Some(note) = self.notes.next() {
+                return Ok(Some(LogItem::Note(note)));
+            }
+            return Ok(self.finish_point());
         }
         let mut buffer = std::mem::take(&mut self.buffer);
         let read = self.read_on(&mut buffer);
@@ -108,6 +129,7 @@ impl<R: Read> GpxReader<R> {
                 Ok(event) => event,
                 Err(error) => return Err(self.blame(error)),
             };
+            self.is_behind_tag = matches!(event, Event::Start(_) | Event::Empty(_) | Event::End(_));
             let item = match event {
                 Event::Start(tag) => self.start(&tag)?,
                 Event::Empty(tag) => match self.start(&tag)? {
@@ -135,7 +157,50 @@ impl<R: Read> GpxReader<R> {
             if let Some(note) = self.notes.next() {
                 return Ok(Some(LogItem::Note(note)));
             }
+            if self.reads_plain_point() {
+                let note = self.notes.next().map(LogItem::Note);
+                return Ok(note.or_else(|| self.finish_point()));
+            }
         }
+    }
+
+    /// Reads a point that has the plain form to its end; false, and nothing is read, for any other.
+    ///
+    /// The XML parser does not see such a point, which would leave it as it came to it: behind a tag, in the same element.
+    #[inline]
+    fn reads_plain_point(&mut self) -> bool {
+        if !self.is_behind_tag || !matches!(self.open.last(), Some(Element::Segment | Element::Track)) {
+            return false;
+        }
+        let Some(position) = self.plain.scan(self.xml.get_ref().unread(), &mut self.names) else {
+            return false;
+        };
+        let range = self.plain.range.clone();
+        let [before, inside] = self.plain.line_feeds;
+        let source = self.xml.get_mut();
+        source.skip_counted(range.start, before);
+        source.begin_token();
+        self.begin_stretch(PointKind::Track);
+        let place = self.place();
+        let point = self.point.insert(Point::open(PointKind::Track, place, Some(position), self.unstated));
+        let bytes = self.xml.get_ref().unread();
+        for (element, text) in self.plain.texts() {
+            let text = bytes.get(text.start - range.start..text.end - range.start);
+            let text = text.and_then(|text| std::str::from_utf8(text).ok());
+            point.take(element, text, (&mut self.notes, &mut self.times));
+        }
+        self.xml.get_mut().skip_counted(range.len(), inside);
+        self.is_whole = true;
+        true
+    }
+
+    /// Gives out the point that was read to its end.
+    #[inline]
+    fn finish_point(&mut self) -> Option<LogItem> {
+        self.is_whole = false;
+        let item = self.point.as_mut()?.finish(&mut self.notes);
+        self.point = None;
+        item
     }
 
     fn start(&mut self, tag: &BytesStart) -> Step {
@@ -146,7 +211,7 @@ impl<R: Read> GpxReader<R> {
         let local_name = tag.local_name();
         let name = local_name.as_ref();
         let element = match self.open.last() {
-            Some(parent) => Element::of(*parent, name),
+            Some(parent) => Element::of(*parent, name, &mut self.names),
             None => self.root(tag, name)?,
         };
         self.open.push(element);
@@ -190,19 +255,24 @@ impl<R: Read> GpxReader<R> {
         LogPlace { line: source.token_line(), byte: source.token_byte(), stretch: self.stretch }
     }
 
+    /// Whether a stretch of points begins with this one.
+    fn begin_stretch(&mut self, kind: PointKind) -> bool {
+        if kind == PointKind::Waypoint {
+            return false;
+        }
+        let is_new = std::mem::take(&mut self.at_break);
+        if is_new && self.has_points {
+            self.stretch = self.stretch.saturating_add(1);
+        }
+        self.has_points = true;
+        is_new
+    }
+
     fn open_point(&mut self, kind: PointKind, tag: &BytesStart) {
-        if kind != PointKind::Waypoint {
-            let is_new = self.at_break;
-            if is_new && self.has_points {
-                self.stretch = self.stretch.saturating_add(1);
-            }
-            self.at_break = false;
-            self.has_points = true;
-            if is_new && kind == PointKind::Route {
-                let place = self.place();
-                let text = "a route is a plan, not a record of where the boat was; its points are no fixes";
-                self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
-            }
+        if self.begin_stretch(kind) && kind == PointKind::Route {
+            let place = self.place();
+            let text = "a route is a plan, not a record of where the boat was; its points are no fixes";
+            self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
         }
         let place = self.place();
         let position = point::position(tag);
@@ -220,9 +290,9 @@ impl<R: Read> GpxReader<R> {
             let key = attribute.key;
             let name = key.local_name();
             if !matches!(name.as_ref(), "lat" | "lon")
-                && let Some(element) = Element::of_accuracy(name.as_ref())
+                && let Some(element) = self.names.accuracy(name.as_ref())
             {
-                point.take(element, Some(attribute.value.as_ref()), &mut self.notes);
+                point.take(element, Some(attribute.value.as_ref()), (&mut self.notes, &mut self.times));
             }
         }
     }
@@ -231,12 +301,12 @@ impl<R: Read> GpxReader<R> {
         let element = self.open.pop()?;
         if element.holds_text() {
             if let Some(point) = &mut self.point {
-                point.take(element, self.text.whole(), &mut self.notes);
+                point.take(element, self.text.whole(), (&mut self.notes, &mut self.times));
             }
             return None;
         }
         if let Element::Point(_) = element {
-            return self.point.take()?.finish(&mut self.notes);
+            return self.finish_point();
         }
         None
     }

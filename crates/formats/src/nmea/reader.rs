@@ -190,17 +190,23 @@ impl<R: Read> NmeaReader<R> {
             self.give_out(given_up);
         } else {
             let placed = self.undated.placed(item);
-            self.give_out(vec![placed]);
+            self.tell_date(&placed);
+            self.ready.push_back(placed);
         }
     }
 
     /// Gives out records whose time is settled, and tells of dates that may be wrong.
     fn give_out(&mut self, items: Vec<LogItem>) {
         for item in &items {
-            let LogItem::Fix(LoggedFix { time: Some(time), place, .. }) = item else { continue };
-            self.notes.tell_date(*time, *place);
+            self.tell_date(item);
         }
         self.ready.extend(items);
+    }
+
+    fn tell_date(&mut self, item: &LogItem) {
+        if let LogItem::Fix(LoggedFix { time: Some(time), place, .. }) = item {
+            self.notes.tell_date(*time, *place);
+        }
     }
 
     fn give_up_dates(&mut self) {

@@ -69,6 +69,9 @@ impl Undated {
     /// What lies before a long step of them stays without a time, in stretches of its own: between two times of day may lie
     /// days.
     pub(super) fn date(&mut self, day: i64, time_of_day_ns: i64) -> Vec<LogItem> {
+        if self.waiting.is_empty() {
+            return Vec::new();
+        }
         let known = self.follows_from(time_of_day_ns);
         let to_date = self.waiting.split_off(known);
         let mut items = self.give_up();

@@ -98,9 +98,26 @@ impl<R: Read> Source<R> {
         Ok(&self.block[self.unread.clone()])
     }
 
+    /// What of the block is still to be read.
+    #[inline]
+    pub(crate) fn unread(&self) -> &[u8] {
+        &self.block[self.unread.clone()]
+    }
+
     /// Passes over bytes that were peeked at.
+    #[inline]
     pub(crate) fn skip(&mut self, bytes: usize) {
         self.unread.start = (self.unread.start + bytes).min(self.unread.end);
+    }
+
+    /// Passes over bytes in which so many line feeds were counted.
+    #[inline]
+    pub(crate) fn skip_counted(&mut self, bytes: usize, line_feeds: u64) {
+        if self.counted == self.unread.start {
+            self.counted += bytes;
+            self.line_feeds += line_feeds;
+        }
+        self.skip(bytes);
     }
 
     fn offset(&self) -> u64 {

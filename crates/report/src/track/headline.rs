@@ -265,6 +265,9 @@ fn deepest(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
     })
 }
 
+/// Nearer to the line than this, in metres, no side is told: sides are right to 0.1 mm.
+const ON_THE_LINE_M: f64 = 1e-4;
+
 /// How deep, in words.
 pub(crate) fn depth(visit: &Visit) -> String {
     let Some(deepest) = visit.deepest else { return "not known, nor is the zone's place".into() };
@@ -273,6 +276,8 @@ pub(crate) fn depth(visit: &Visit) -> String {
         format!("up to {figures} inside in reach")
     } else if visit.off_the_way.is_some() {
         format!("{figures}, outside but in reach")
+    } else if deepest.metres().abs() < ON_THE_LINE_M {
+        format!("{figures}, on the line")
     } else if deepest.metres() < 0.0 {
         format!("{figures}, outside but in doubt")
     } else {

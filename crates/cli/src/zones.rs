@@ -1,0 +1,108 @@
+//! `takeline zones …`: what is done with zone files themselves.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use clap::{Args, Subcommand};
+use takeline::prepared::{self, Index};
+use takeline::zone_file;
+use takeline_report::ExitStatus;
+
+use crate::arguments::ZONES_HELP;
+use crate::bounded::read_whole;
+use crate::kept_file::KeptFile;
+use crate::overwriting::refuse_overwriting;
+use crate::prepared_zones::index_of;
+use crate::stop::{Stop, say};
+use crate::zone_files;
+
+const PREPARE_EXAMPLE: &str = "\
+Writes an index beside each zone file, named FILE.prepared, with which `takeline
+here` answers about one fix without reading all zones. The answer is the same;
+an index that no longer fits its file is not used. Worth it for thousands of
+zones.
+
+Example (Marrowick is invented):
+  takeline zones prepare marrowick.geojson
+  takeline here 45.1182 -30.1217 --zones marrowick.geojson
+
+Exit status: 0 written, 2 usage, 3 a zone file cannot be read, or its index not
+written.";
+
+#[derive(Debug, Args)]
+pub(crate) struct ZonesArguments {
+    #[command(subcommand)]
+    command: ZonesCommand,
+}
+
+#[derive(Debug, Subcommand)]
+enum ZonesCommand {
+    /// Index large zone files, so that one fix is answered at once
+    Prepare(PrepareArguments),
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = PREPARE_EXAMPLE)]
+struct PrepareArguments {
+    #[arg(value_name = "PATH", help = ZONES_HELP)]
+    zones: Vec<PathBuf>,
+}
+
+/// Answers `takeline zones …`.
+pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
+    match &asked.command {
+        ZonesCommand::Prepare(asked) => prepare(asked),
+    }
+}
+
+/// The words that call it, for messages.
+pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
+    match &asked.command {
+        ZonesCommand::Prepare(_) => "zones prepare",
+    }
+}
+
+fn prepare(asked: &PrepareArguments) -> Result<ExitStatus, Stop> {
+    let files = zone_files::paths(&asked.zones)?;
+    let indexes: Vec<PathBuf> = files.iter().map(|file| index_of(file)).collect();
+    let written = indexes.iter().map(|index| ("the index", index.as_path()));
+    refuse_overwriting(files.iter().map(PathBuf::as_path), written)?;
+    for (file, index) in files.iter().zip(&indexes) {
+        prepare_one(file, index)?;
+    }
+    Ok(ExitStatus::Unrestricted)
+}
+
+fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
+    if is_something_else(index) {
+        return Err(Stop::Unreadable(format!(
+            "{} is no index of zones, and is not written over\n  move it away, or name the zone file otherwise",
+            index.display()
+        )));
+    }
+    let label = file.display().to_string();
+    let bytes = read_whole(file, zone_file::MOST_BYTES)?;
+    let made = prepared::prepare(&label, &bytes).map_err(|error| zone_files::refused(&error))?;
+    let warnings: Vec<String> = made.loaded.warnings.iter().map(ToString::to_string).collect();
+    zone_files::tell_warnings(&label, &warnings);
+    let mut kept = KeptFile::create(index).map_err(Stop::Unreadable)?;
+    kept.write_bytes(&made.index).and_then(|()| kept.finish()).map_err(Stop::Unreadable)?;
+    let (index, zones) = (index.display(), made.loaded.zones.len());
+    say(&format!("{index}: made from {label}; zones: {zones}, bytes: {}", made.index.len()));
+    Ok(())
+}
+
+/// Whether there is a file that somebody else wrote; a damaged index is none as long as its first words stand.
+fn is_something_else(index: &Path) -> bool {
+    const LOOKED_AT: u64 = 64;
+    match index.metadata() {
+        Ok(about) if about.is_file() => {}
+        // a pipe would be waited for
+        Ok(_) => return true,
+        Err(_) => return false,
+    }
+    let mut beginning = Vec::new();
+    let read = File::open(index).and_then(|file| file.take(LOOKED_AT).read_to_end(&mut beginning));
+    read.is_err() || !beginning.is_empty() && !Index::is_begun_by(&beginning)
+}

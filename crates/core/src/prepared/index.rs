@@ -1,0 +1,211 @@
+//! The index itself: what it holds, how it is written, and when it is not taken.
+
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+
+use super::PreparedFile;
+use super::boxes::Lies;
+use super::feature_places::feature_places;
+use crate::geojson_text::hexadecimal;
+use crate::zone::Zone;
+use crate::zone_file::{self, LoadZonesError, LoadedFile};
+
+/// What every index begins with; the last byte is the version of its form.
+///
+/// Raise it whenever an index made before would tell something else than one made now: its members, the boxes, the warnings.
+const MAGIC: &[u8; 16] = b"takeline-index\n\x01";
+/// Bytes of a SHA-256.
+const HASH: usize = 32;
+/// The most bytes of an index that are looked at: as many as of a zone file.
+pub const MOST_INDEX_BYTES: usize = zone_file::MOST_BYTES;
+
+/// Why an index is not used. The zone file is read in the ordinary way then.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Unfit {
+    /// It is not of the form that this version writes.
+    #[error("it is no index of the form that this version of takeline reads")]
+    OtherForm,
+    /// It was written by another version, which may have read the file otherwise.
+    #[error("it was made by takeline {0}")]
+    OtherVersion(String),
+    /// Its checksum does not fit.
+    #[error("it is damaged or incomplete")]
+    Damaged,
+    /// It was made from other bytes.
+    #[error("the zone file was changed since it was made")]
+    OtherSource,
+    /// It says of a zone what the zone file does not.
+    #[error("it does not tell what the zone file holds")]
+    Contradicted,
+}
+
+/// What one zone file holds and where, for exactly its bytes.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Index {
+    /// The version of takeline that wrote it.
+    pub(super) version: String,
+    /// Length and SHA-256 of the zone file.
+    source_length: usize,
+    source_sha256: [u8; HASH],
+    /// About how long all lines are together, in metres.
+    pub(super) line_length_m: f64,
+    /// What is odd about the file, in words.
+    pub(super) warnings: Vec<String>,
+    /// Its features, in file order.
+    pub(super) features: Vec<IndexedFeature>,
+}
+
+/// Where a feature stands in the file, and what it can matter to.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(super) struct IndexedFeature {
+    /// Its first byte, counted from 0, and how many there are.
+    pub(super) start: usize,
+    pub(super) length: usize,
+    pub(super) id: String,
+    /// Ids of the zones whose rules it displaces.
+    pub(super) overrides: Vec<String>,
+    pub(super) lies: Lies,
+}
+
+impl IndexedFeature {
+    pub(super) fn end(&self) -> usize {
+        self.start.saturating_add(self.length)
+    }
+}
+
+/// A zone file that was read, and its index.
+#[derive(Debug)]
+#[non_exhaustive]
+pub struct PreparedZones {
+    /// The file, read in the ordinary way.
+    pub loaded: LoadedFile,
+    /// The bytes of its index.
+    pub index: Vec<u8>,
+}
+
+/// Reads a zone file as [`zone_file::read`] does, and makes its index.
+///
+/// # Errors
+///
+/// Those of [`zone_file::read`]: of a file with a fault there is no index.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::prepared::{Index, Unfit, prepare};
+/// let file = br#"{ "type": "FeatureCollection",
+///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
+///   "features": [ { "type": "Feature", "id": "sallow-cove",
+///     "geometry": { "type": "Point", "coordinates": [-30.13, 45.11] },
+///     "properties": { "radius_m": 900, "take": "none", "source": { "instrument": "Marrowick Order 3" } } } ] }"#;
+/// let made = prepare("marrowick.json", file)?;
+/// assert!(Index::of(&made.index, file).is_ok());
+/// // a blank more, and it is not taken
+/// let changed = [file.as_slice(), b" "].concat();
+/// assert_eq!(Index::of(&made.index, &changed), Err(Unfit::OtherSource));
+/// # Ok::<(), takeline::zone_file::LoadZonesError>(())
+/// ```
+pub fn prepare(path_label: &str, bytes: &[u8]) -> Result<PreparedZones, LoadZonesError> {
+    let loaded = zone_file::read(path_label, bytes)?;
+    // a file that was read has them; an index without them would be refused, never believed
+    let places = feature_places(bytes).unwrap_or_default();
+    let features = places.into_iter().zip(&loaded.zones).map(|((start, length), zone)| IndexedFeature {
+        start,
+        length,
+        id: zone.id.0.clone(),
+        overrides: overridden(zone),
+        lies: Lies::of(zone),
+    });
+    let index = Index {
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        source_length: bytes.len(),
+        source_sha256: Sha256::digest(bytes).into(),
+        line_length_m: loaded.line_length.metres(),
+        warnings: loaded.warnings.iter().map(ToString::to_string).collect(),
+        features: features.collect(),
+    };
+    let index = index.written();
+    Ok(PreparedZones { loaded, index })
+}
+
+/// Ids of the zones whose rules a zone displaces.
+pub(super) fn overridden(zone: &Zone) -> Vec<String> {
+    zone.overrides.iter().map(|one| one.zone.0.clone()).collect()
+}
+
+impl Index {
+    /// Takes an index from its bytes, for a zone file of these bytes.
+    ///
+    /// # Errors
+    ///
+    /// [`Unfit`], unless it is whole, of this version, and made from exactly this file.
+    ///
+    /// # Edge cases
+    ///
+    /// The checksum finds damage, not malice: whoever can write an index can write the zone file beside it too. An index that
+    /// is false and yet whole is refused where it contradicts the zones that are read by it, and never takes more memory than
+    /// some times its own size.
+    pub fn of(index: &[u8], source: &[u8]) -> Result<Self, Unfit> {
+        let found = Self::read(index)?;
+        if found.source_length != source.len() || found.source_sha256 != *Sha256::digest(source) {
+            return Err(Unfit::OtherSource);
+        }
+        if !found.is_consistent() {
+            return Err(Unfit::Contradicted);
+        }
+        Ok(found)
+    }
+
+    /// Whether bytes begin as an index of some version does.
+    #[must_use]
+    pub fn is_begun_by(bytes: &[u8]) -> bool {
+        bytes.starts_with(&MAGIC[..MAGIC.len() - 1])
+    }
+
+    /// Puts it together with the zone file that it is of, under the name that answers give the file.
+    #[must_use]
+    pub fn with_source(self, path_label: &str, source: Vec<u8>) -> PreparedFile {
+        PreparedFile::new(self, path_label.to_owned(), source)
+    }
+
+    /// SHA-256 of the zone file, in lower-case hexadecimal.
+    #[must_use]
+    pub fn source_sha256(&self) -> String {
+        hexadecimal(&self.source_sha256)
+    }
+
+    /// Magic, checksum of all that follows, then the members.
+    pub(super) fn written(&self) -> Vec<u8> {
+        // postcard writes any value of these types into a vector; what is empty is refused when it is read
+        let members = postcard::to_allocvec(self).unwrap_or_default();
+        [MAGIC.as_slice(), &Sha256::digest(&members), &members].concat()
+    }
+
+    fn read(index: &[u8]) -> Result<Self, Unfit> {
+        let rest = index.strip_prefix(MAGIC.as_slice()).ok_or(Unfit::OtherForm)?;
+        let (checksum, members) = rest.split_at_checked(HASH).ok_or(Unfit::Damaged)?;
+        if *checksum != *Sha256::digest(members) {
+            return Err(Unfit::Damaged);
+        }
+        let (version, _) = postcard::take_from_bytes::<String>(members).map_err(|_| Unfit::Damaged)?;
+        if version != env!("CARGO_PKG_VERSION") {
+            return Err(Unfit::OtherVersion(version));
+        }
+        match postcard::take_from_bytes::<Self>(members) {
+            Ok((found, [])) => Ok(found),
+            Ok(_) | Err(_) => Err(Unfit::Damaged),
+        }
+    }
+
+    /// Whether its features stand one after another within the file, and there is at least one.
+    fn is_consistent(&self) -> bool {
+        let ends = self.features.iter().map(IndexedFeature::end);
+        let starts = self.features.iter().skip(1).map(|feature| feature.start).chain([self.source_length]);
+        !self.features.is_empty()
+            && self.features.len() <= zone_file::MOST_ZONES
+            && ends.zip(starts).all(|(end, next)| end <= next)
+            && self.features.iter().all(|feature| feature.length > 0)
+            && self.line_length_m.is_finite()
+    }
+}

@@ -1,0 +1,296 @@
+//! Which zones a question about one fix needs, and reading those.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::boxes::Lies;
+use super::prepared_file::PreparedFile;
+use super::related::{Key, Related};
+use super::{Unfit, index::overridden};
+use crate::geodesic::{LARGEST_RADIUS_M, surface};
+use crate::zone::{Zone, ZoneSet, other_readings};
+use crate::zone_file::LoadZonesError;
+use crate::{Fix, Position, Question};
+
+/// So many of the zones with the nearest boxes are read to begin with: mostly the nearest line is among them.
+const READ_FIRST: usize = 3;
+/// After so many rounds all zones are read; two or three are usual.
+const MOST_ROUNDS: usize = 20;
+/// Where more zones than this matter, as to a fix on the other side of the Earth, all are read: to look again and again whether
+/// they are enough would take longer.
+const MOST_CHOSEN: usize = 2_000;
+/// Added to distances within which boxes are looked for, in metres: what rounding may come to, many times over.
+const SPARE_M: f64 = 5.0;
+
+/// The zones of one file: all of them, or a way to those that are needed.
+#[derive(Debug)]
+pub enum FileOfZones {
+    /// All of them, read already.
+    Whole(Vec<Zone>),
+    /// The file and its index.
+    Prepared(PreparedFile),
+}
+
+/// The zones by which one question about one fix is answered as by all of their files.
+#[derive(Debug)]
+#[non_exhaustive]
+pub struct ZonesForFix {
+    /// The zones, in the order of the files and of the zones in them.
+    pub zones: ZoneSet,
+    /// Indexes that turned out unfit while they were used, by the names of their zone files; these were read whole.
+    pub unfit: Vec<(String, Unfit)>,
+}
+
+/// Whether a question needs all zones whatever the place: when it asks for them, or names a gear for a fish, which may be known
+/// to any zone.
+#[must_use]
+pub fn needs_all_zones(question: &Question) -> bool {
+    let asks_gear = question.circumstances.gear.is_some() && !question.species.is_empty();
+    question.all_zones || asks_gear
+}
+
+/// Reads the zones that can matter to a question about a fix.
+///
+/// [`ZoneSet::assess`] answers this question by them as by all zones of all files, and so does
+/// [`ZoneSet::override_circles`], but that circles go by places in the smaller set. Nothing is said of other questions.
+///
+/// # Edge cases
+///
+/// Where it cannot be told which zones matter, all are read: if [`needs_all_zones`], or no line is known. A file whose index
+/// contradicts it is read whole.
+///
+/// # Errors
+///
+/// [`LoadZonesError`] of a file whose index is unfit and that cannot be read either.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::prepared::{FileOfZones, Index, prepare, zones_for};
+/// use takeline::{Fix, HorizontalUncertainty, Position, Question, Water};
+/// let file = br#"{ "type": "FeatureCollection",
+///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
+///   "features": [ { "type": "Feature", "id": "sallow-cove",
+///     "geometry": { "type": "Point", "coordinates": [-30.13, 45.11] },
+///     "properties": { "radius_m": 900, "take": "none", "source": { "instrument": "Marrowick Order 3" } } } ] }"#;
+/// let index = Index::of(&prepare("marrowick.json", file)?.index, file)?;
+/// let prepared = index.with_source("marrowick.json", file.to_vec());
+/// let fix = Fix {
+///     position: Position::from_degrees(45.11, -30.13)?,
+///     uncertainty: HorizontalUncertainty::assumed(),
+///     time: None,
+/// };
+/// let question = Question::default();
+/// let found = zones_for(vec![FileOfZones::Prepared(prepared)], &fix, &question)?;
+/// assert_eq!(found.zones.assess(&fix, &question).water, Water::Closed);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn zones_for(
+    files: Vec<FileOfZones>,
+    fix: &Fix,
+    question: &Question,
+) -> Result<ZonesForFix, LoadZonesError> {
+    let mut reading = Reading::of(files);
+    let mut wanted = Wanted::at_first(&reading, fix, question);
+    for _ in 0..MOST_ROUNDS {
+        if reading.count_of(&wanted) > MOST_CHOSEN {
+            break;
+        }
+        reading.read(&wanted)?;
+        let zones = reading.put_together();
+        let enough = wanted.is_enough(&zones, fix, question);
+        if enough || reading.is_complete() {
+            return Ok(ZonesForFix { zones, unfit: reading.unfit });
+        }
+        reading.take_apart(zones);
+    }
+    reading.read(&Wanted::everything())?;
+    Ok(ZonesForFix { zones: reading.put_together(), unfit: reading.unfit })
+}
+
+/// The zones of all files that were read so far.
+struct Reading {
+    files: Vec<File>,
+    related: Related,
+    held: BTreeMap<Key, Zone>,
+    /// The places of the zones in a set that was put together.
+    lent: Vec<Key>,
+    unfit: Vec<(String, Unfit)>,
+}
+
+enum File {
+    /// Ids of the zones and ids that each displaces; the zones themselves are held.
+    Whole(Vec<(String, Vec<String>)>),
+    Prepared(PreparedFile),
+}
+
+impl File {
+    fn zone_count(&self) -> usize {
+        match self {
+            Self::Whole(names) => names.len(),
+            Self::Prepared(file) => file.zone_count(),
+        }
+    }
+
+    /// The id of a zone and the ids that it cites; nothing for a zone that there is not.
+    fn names(&self, number: usize) -> (&str, Vec<&str>) {
+        let told = match self {
+            Self::Whole(names) => names.get(number).map(|(id, cited)| (id, cited)),
+            Self::Prepared(file) => file.features().get(number).map(|told| (&told.id, &told.overrides)),
+        };
+        told.map_or(("", Vec::new()), |(id, cited)| (id.as_str(), cited.iter().map(String::as_str).collect()))
+    }
+}
+
+impl Reading {
+    fn of(files: Vec<FileOfZones>) -> Self {
+        let mut held = BTreeMap::new();
+        let file = |(place, file)| match file {
+            FileOfZones::Prepared(file) => File::Prepared(file),
+            FileOfZones::Whole(zones) => {
+                let names = zones.iter().map(|zone| (zone.id.0.clone(), overridden(zone))).collect();
+                held.extend(zones.into_iter().enumerate().map(|(number, zone)| ((place, number), zone)));
+                File::Whole(names)
+            }
+        };
+        let files: Vec<File> = files.into_iter().enumerate().map(file).collect();
+        let related = Related::of(files.iter().enumerate().flat_map(|(place, file)| {
+            (0..file.zone_count()).map(move |number| {
+                let (id, cited) = file.names(number);
+                ((place, number), id, cited)
+            })
+        }));
+        Self { files, related, held, lent: Vec::new(), unfit: Vec::new() }
+    }
+
+    fn prepared(&self) -> impl Iterator<Item = (usize, &PreparedFile)> {
+        self.files.iter().enumerate().filter_map(|(place, file)| match file {
+            File::Whole(_) => None,
+            File::Prepared(prepared) => Some((place, prepared)),
+        })
+    }
+
+    fn is_complete(&self) -> bool {
+        self.lent.len().max(self.held.len()) == self.files.iter().map(File::zone_count).sum::<usize>()
+    }
+
+    /// How many zones of files with an index are wanted.
+    fn count_of(&self, wanted: &Wanted) -> usize {
+        let told = self.prepared().flat_map(|(_, file)| file.features());
+        told.filter(|told| wanted.reaches(&told.lies)).count()
+    }
+
+    /// Reads what is wanted and not held yet.
+    fn read(&mut self, wanted: &Wanted) -> Result<(), LoadZonesError> {
+        let lie_near = self.prepared().flat_map(|(place, file)| {
+            let told = file.features().iter().enumerate();
+            // the first zone of each file brings its fish
+            told.filter(|(number, told)| *number == 0 || wanted.reaches(&told.lies))
+                .map(move |(number, _)| (place, number))
+        });
+        let mut keys: BTreeSet<Key> = lie_near.chain(self.related.in_circles()).collect();
+        keys.extend(self.held.keys());
+        self.related.add_to(&mut keys, |(place, number)| {
+            self.files.get(place).map_or(("", Vec::new()), |file| file.names(number))
+        });
+        keys.retain(|key| !self.held.contains_key(key));
+        for place in 0..self.files.len() {
+            let numbers: Vec<usize> =
+                keys.range((place, 0)..=(place, usize::MAX)).map(|(_, number)| *number).collect();
+            if !numbers.is_empty() {
+                self.read_of(place, &numbers)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn read_of(&mut self, place: usize, numbers: &[usize]) -> Result<(), LoadZonesError> {
+        let Some(File::Prepared(file)) = self.files.get_mut(place) else { return Ok(()) };
+        match file.read(numbers) {
+            Ok(zones) => {
+                self.held.extend(numbers.iter().map(|number| (place, *number)).zip(zones));
+            }
+            Err(unfit) => {
+                let label = file.path_label().to_owned();
+                let zones = file.read_whole()?.zones;
+                self.unfit.push((label, unfit));
+                self.files[place] =
+                    File::Whole(zones.iter().map(|zone| (zone.id.0.clone(), overridden(zone))).collect());
+                self.held.retain(|key, _| key.0 != place);
+                self.held.extend(zones.into_iter().enumerate().map(|(number, zone)| ((place, number), zone)));
+            }
+        }
+        Ok(())
+    }
+
+    fn put_together(&mut self) -> ZoneSet {
+        let (keys, zones) = std::mem::take(&mut self.held).into_iter().unzip();
+        self.lent = keys;
+        ZoneSet::new(zones)
+    }
+
+    fn take_apart(&mut self, zones: ZoneSet) {
+        self.held = std::mem::take(&mut self.lent).into_iter().zip(zones.into_zones()).collect();
+    }
+}
+
+/// Where zones matter: all whose boxes lie within some distance of a place.
+struct Wanted {
+    about_fix: ([f64; 3], f64),
+    /// Places that may have been meant in place of the fix.
+    meant: Vec<[f64; 3]>,
+}
+
+impl Wanted {
+    fn everything() -> Self {
+        Self { about_fix: ([0.0; 3], f64::INFINITY), meant: Vec::new() }
+    }
+
+    /// The zones with the nearest boxes, of those with a line.
+    fn at_first(reading: &Reading, fix: &Fix, question: &Question) -> Self {
+        let point = in_axes(fix.position);
+        if needs_all_zones(question) {
+            return Self::everything();
+        }
+        let features = reading.prepared().flat_map(|(_, file)| file.features());
+        let mut away_m: Vec<f64> = features
+            .filter_map(|told| match &told.lies {
+                Lies::InBox(outer) => Some(outer.away_m(point)),
+                Lies::Anywhere | Lies::SomewhereInBox(_) => None,
+            })
+            .collect();
+        let nth = READ_FIRST.min(away_m.len()).saturating_sub(1);
+        let chord_m =
+            if away_m.is_empty() { 0.0 } else { *away_m.select_nth_unstable_by(nth, f64::total_cmp).1 };
+        // the line is looked for as far along the ground as it is away, and boxes on the way there in a straight line
+        let nearest_m = 2.0 * LARGEST_RADIUS_M * (chord_m / (2.0 * LARGEST_RADIUS_M)).min(1.0).asin();
+        Self { about_fix: (point, nearest_m + SPARE_M), meant: Vec::new() }
+    }
+
+    /// Whether a zone that lies so is wanted; yes where that cannot be told.
+    fn reaches(&self, lies: &Lies) -> bool {
+        let Some(outer) = lies.outer_box() else { return true };
+        let (fix, within_m) = self.about_fix;
+        let is_beyond = |point: [f64; 3], within_m: f64| outer.away_m(point) > within_m;
+        let meant_m = ZoneSet::FAR_M + SPARE_M;
+        !is_beyond(fix, within_m) || !self.meant.iter().all(|place| is_beyond(*place, meant_m))
+    }
+
+    /// Whether the zones that were read are all that can matter; if not, more is wanted from now on.
+    fn is_enough(&mut self, zones: &ZoneSet, fix: &Fix, question: &Question) -> bool {
+        let asked_m = zones.farthest_box_asked_m(fix, question);
+        if asked_m > self.about_fix.1 {
+            self.about_fix.1 = asked_m + SPARE_M;
+            return false;
+        }
+        if self.meant.is_empty() && !zones.is_near(fix.position) {
+            // then the answer looks for zones where the place may have been meant to be
+            self.meant = other_readings(fix.position).map(|(_, meant)| in_axes(meant)).collect();
+            return self.meant.is_empty();
+        }
+        true
+    }
+}
+
+fn in_axes(position: Position) -> [f64; 3] {
+    surface(position).point.to_array()
+}
