@@ -256,6 +256,11 @@ fn in_a_folder_an_index_is_no_zone_file_but_zones_by_its_name_are_not_passed_ove
         || takeline(folder.path(), &[&["here", "45.1182", "-30.1217", "--zones", "."], &NOON[..]].concat());
     let before = ask();
     assert_eq!(prepared(folder.path()).status, 0);
+    for asked in [&["zones", "prepare"][..], &["here", "45.1182", "-30.1217", "--zones"]] {
+        let asked = takeline(folder.path(), &[asked, &["marrowick.json.prepared"]].concat());
+        assert_eq!(asked.status, 3);
+        assert!(asked.err.contains("give the zone file beside it"), "{}", asked.err);
+    }
     let mut bytes = fs::read(index(folder.path())).unwrap();
     bytes[0] ^= 1;
     fs::write(index(folder.path()), &bytes).unwrap();

@@ -3,7 +3,9 @@
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
-use takeline::prepared::{self, FileOfZones, Index, MOST_INDEX_BYTES, PreparedFile, Unfit, ZonesForFix};
+use takeline::prepared::{
+    self, FileOfZones, Index, MOST_INDEX_BYTES, PreparedFile, Unfit, UnfitIndex, ZonesForFix,
+};
 use takeline::zone::ZoneSet;
 use takeline::zone_file;
 use takeline::{Fix, Question};
@@ -42,8 +44,9 @@ pub(crate) fn load_for(asked: &[PathBuf], fix: &Fix, question: &Question) -> Res
     })?;
     let found = prepared::zones_for(files, fix, question).map_err(|error| zone_files::refused(&error))?;
     let ZonesForFix { zones, unfit, .. } = found;
-    for (label, unfit) in unfit {
-        tell_unfit(&label, &unfit);
+    for UnfitIndex { path_label, why, warnings, .. } in unfit {
+        tell_unfit(&path_label, &why);
+        zone_files::tell_warnings(&path_label, &warnings);
     }
     zone_files::refuse_circles(&zones)?;
     Ok(zones)

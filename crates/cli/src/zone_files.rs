@@ -42,6 +42,7 @@ pub(crate) struct Loaded {
 
 /// Reads one file whole.
 pub(crate) fn read(label: &str, bytes: &[u8]) -> Result<Loaded, Stop> {
+    refuse_an_index(label, bytes)?;
     let loaded = zone_file::read(label, bytes).map_err(|error| refused(&error))?;
     Ok(Loaded {
         sha256: loaded.file.sha256.clone(),
@@ -112,6 +113,16 @@ pub(crate) fn refused(error: &LoadZonesError) -> Stop {
     Stop::Unreadable(format!(
         "{faults}\n  no zone is used until this is mended, because a zone left out would read as open water"
     ))
+}
+
+/// Refuses an index in place of the zone file that it is of.
+pub(crate) fn refuse_an_index(label: &str, bytes: &[u8]) -> Result<(), Stop> {
+    if Index::is_begun_by(bytes) {
+        return Err(Stop::Unreadable(format!(
+            "{label} is the index of a zone file, and holds no zones itself\n  give the zone file beside it"
+        )));
+    }
+    Ok(())
 }
 
 /// Each file may be within the limits, and all of them together not.

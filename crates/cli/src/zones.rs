@@ -83,6 +83,7 @@ fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
     }
     let label = file.display().to_string();
     let bytes = read_whole(file, zone_file::MOST_BYTES)?;
+    zone_files::refuse_an_index(&label, &bytes)?;
     let made = prepared::prepare(&label, &bytes).map_err(|error| zone_files::refused(&error))?;
     let warnings: Vec<String> = made.loaded.warnings.iter().map(ToString::to_string).collect();
     zone_files::tell_warnings(&label, &warnings);

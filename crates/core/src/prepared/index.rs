@@ -108,8 +108,9 @@ pub struct PreparedZones {
 /// ```
 pub fn prepare(path_label: &str, bytes: &[u8]) -> Result<PreparedZones, LoadZonesError> {
     let loaded = zone_file::read(path_label, bytes)?;
-    // a file that was read has them; an index without them would be refused, never believed
-    let places = feature_places(bytes).unwrap_or_default();
+    // a file that was read has as many as zones; an index without them is refused, never believed
+    let places =
+        feature_places(bytes).filter(|places| places.len() == loaded.zones.len()).unwrap_or_default();
     let features = places.into_iter().zip(&loaded.zones).map(|((start, length), zone)| IndexedFeature {
         start,
         length,
@@ -143,15 +144,12 @@ impl Index {
     ///
     /// # Edge cases
     ///
-    /// The checksum finds damage, not malice: whoever can write an index can write the zone file beside it too. An index that
-    /// is false and yet whole is refused where it contradicts the zones that are read by it, and never takes more memory than
-    /// some times its own size.
+    /// The checksum finds damage, not malice. An index that is false and yet whole is refused where it leaves out a feature of
+    /// the file, and where it contradicts the zones that are read by it; it may take some tens of times its own size in memory,
+    /// and does so only for the file that it names.
     pub fn of(index: &[u8], source: &[u8]) -> Result<Self, Unfit> {
-        let found = Self::read(index)?;
-        if found.source_length != source.len() || found.source_sha256 != *Sha256::digest(source) {
-            return Err(Unfit::OtherSource);
-        }
-        if !found.is_consistent() {
+        let found = Self::read(index, source)?;
+        if !found.is_consistent(source) {
             return Err(Unfit::Contradicted);
         }
         Ok(found)
@@ -182,15 +180,21 @@ impl Index {
         [MAGIC.as_slice(), &Sha256::digest(&members), &members].concat()
     }
 
-    fn read(index: &[u8]) -> Result<Self, Unfit> {
+    fn read(index: &[u8], source: &[u8]) -> Result<Self, Unfit> {
         let rest = index.strip_prefix(MAGIC.as_slice()).ok_or(Unfit::OtherForm)?;
         let (checksum, members) = rest.split_at_checked(HASH).ok_or(Unfit::Damaged)?;
         if *checksum != *Sha256::digest(members) {
             return Err(Unfit::Damaged);
         }
-        let (version, _) = postcard::take_from_bytes::<String>(members).map_err(|_| Unfit::Damaged)?;
+        let (version, rest) = postcard::take_from_bytes::<String>(members).map_err(|_| Unfit::Damaged)?;
         if version != env!("CARGO_PKG_VERSION") {
             return Err(Unfit::OtherVersion(version));
+        }
+        // before anything is made of the rest
+        let (made_from, _) =
+            postcard::take_from_bytes::<(usize, [u8; HASH])>(rest).map_err(|_| Unfit::Damaged)?;
+        if made_from != (source.len(), Sha256::digest(source).into()) {
+            return Err(Unfit::OtherSource);
         }
         match postcard::take_from_bytes::<Self>(members) {
             Ok((found, [])) => Ok(found),
@@ -198,14 +202,16 @@ impl Index {
         }
     }
 
-    /// Whether its features stand one after another within the file, and there is at least one.
-    fn is_consistent(&self) -> bool {
-        let ends = self.features.iter().map(IndexedFeature::end);
-        let starts = self.features.iter().skip(1).map(|feature| feature.start).chain([self.source_length]);
-        !self.features.is_empty()
-            && self.features.len() <= zone_file::MOST_ZONES
-            && ends.zip(starts).all(|(end, next)| end <= next)
+    /// Whether its features are a whole list in the file: nothing but a comma between two of them, and the list begins before the
+    /// first and ends behind the last.
+    fn is_consistent(&self, source: &[u8]) -> bool {
+        let (Some(first), Some(last)) = (self.features.first(), self.features.last()) else { return false };
+        let between = |from, to| source.get(from..to).map(<[u8]>::trim_ascii);
+        self.features.len() <= zone_file::MOST_ZONES
             && self.features.iter().all(|feature| feature.length > 0)
-            && self.line_length_m.is_finite()
+            && self.features.windows(2).all(|pair| between(pair[0].end(), pair[1].start) == Some(b","))
+            && between(0, first.start).is_some_and(|head| head.ends_with(b"["))
+            && between(last.end(), source.len()).is_some_and(|tail| tail.starts_with(b"]"))
+            && (0.0..f64::INFINITY).contains(&self.line_length_m)
     }
 }

@@ -15,5 +15,5 @@ mod prepared_tests;
 mod related;
 
 pub use index::{Index, MOST_INDEX_BYTES, PreparedZones, Unfit, prepare};
-pub use near_zones::{FileOfZones, ZonesForFix, needs_all_zones, zones_for};
+pub use near_zones::{FileOfZones, UnfitIndex, ZonesForFix, needs_all_zones, zones_for};
 pub use prepared_file::PreparedFile;

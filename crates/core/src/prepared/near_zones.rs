@@ -8,7 +8,7 @@ use super::related::{Key, Related};
 use super::{Unfit, index::overridden};
 use crate::geodesic::{LARGEST_RADIUS_M, surface};
 use crate::zone::{Zone, ZoneSet, other_readings};
-use crate::zone_file::LoadZonesError;
+use crate::zone_file::{LoadZonesError, LoadedFile};
 use crate::{Fix, Position, Question};
 
 /// So many of the zones with the nearest boxes are read to begin with: mostly the nearest line is among them.
@@ -36,8 +36,20 @@ pub enum FileOfZones {
 pub struct ZonesForFix {
     /// The zones, in the order of the files and of the zones in them.
     pub zones: ZoneSet,
-    /// Indexes that turned out unfit while they were used, by the names of their zone files; these were read whole.
-    pub unfit: Vec<(String, Unfit)>,
+    /// Indexes that turned out unfit while they were used.
+    pub unfit: Vec<UnfitIndex>,
+}
+
+/// An index that turned out unfit while it was used, so that its file was read whole.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct UnfitIndex {
+    /// The name that answers give the zone file.
+    pub path_label: String,
+    /// Why it is not used.
+    pub why: Unfit,
+    /// What is odd about the zone file, in words: the index may have told otherwise.
+    pub warnings: Vec<String>,
 }
 
 /// Whether a question needs all zones whatever the place: when it asks for them, or names a gear for a fish, which may be known
@@ -114,7 +126,7 @@ struct Reading {
     held: BTreeMap<Key, Zone>,
     /// The places of the zones in a set that was put together.
     lent: Vec<Key>,
-    unfit: Vec<(String, Unfit)>,
+    unfit: Vec<UnfitIndex>,
 }
 
 enum File {
@@ -153,12 +165,7 @@ impl Reading {
             }
         };
         let files: Vec<File> = files.into_iter().enumerate().map(file).collect();
-        let related = Related::of(files.iter().enumerate().flat_map(|(place, file)| {
-            (0..file.zone_count()).map(move |number| {
-                let (id, cited) = file.names(number);
-                ((place, number), id, cited)
-            })
-        }));
+        let related = related_of(&files);
         Self { files, related, held, lent: Vec::new(), unfit: Vec::new() }
     }
 
@@ -209,12 +216,14 @@ impl Reading {
             Ok(zones) => {
                 self.held.extend(numbers.iter().map(|number| (place, *number)).zip(zones));
             }
-            Err(unfit) => {
-                let label = file.path_label().to_owned();
-                let zones = file.read_whole()?.zones;
-                self.unfit.push((label, unfit));
+            Err(why) => {
+                let path_label = file.path_label().to_owned();
+                let LoadedFile { zones, warnings, .. } = file.read_whole()?;
+                let warnings = warnings.iter().map(ToString::to_string).collect();
+                self.unfit.push(UnfitIndex { path_label, why, warnings });
                 self.files[place] =
                     File::Whole(zones.iter().map(|zone| (zone.id.0.clone(), overridden(zone))).collect());
+                self.related = related_of(&self.files);
                 self.held.retain(|key, _| key.0 != place);
                 self.held.extend(zones.into_iter().enumerate().map(|(number, zone)| ((place, number), zone)));
             }
@@ -231,6 +240,16 @@ impl Reading {
     fn take_apart(&mut self, zones: ZoneSet) {
         self.held = std::mem::take(&mut self.lent).into_iter().zip(zones.into_zones()).collect();
     }
+}
+
+/// Which zones of some files cite which.
+fn related_of(files: &[File]) -> Related {
+    Related::of(files.iter().enumerate().flat_map(|(place, file)| {
+        (0..file.zone_count()).map(move |number| {
+            let (id, cited) = file.names(number);
+            ((place, number), id, cited)
+        })
+    }))
 }
 
 /// Where zones matter: all whose boxes lie within some distance of a place.

@@ -61,6 +61,45 @@ fn an_index_of_another_version_or_of_another_file_is_refused() {
 }
 
 #[test]
+fn an_index_that_leaves_out_a_feature_or_counts_backwards_is_refused() {
+    for left_out in 0..5 {
+        let mut index = index();
+        index.features.remove(left_out);
+        assert_eq!(Index::of(&index.written(), ZONES.as_bytes()), Err(Unfit::Contradicted), "{left_out}");
+    }
+    for line_length_m in [-1.0, f64::NAN, f64::INFINITY] {
+        let mut index = index();
+        index.line_length_m = line_length_m;
+        assert_eq!(Index::of(&index.written(), ZONES.as_bytes()), Err(Unfit::Contradicted));
+    }
+}
+
+#[test]
+fn of_a_file_whose_index_contradicts_it_its_own_warnings_are_told() {
+    let odd = ZONES.replace(r#""zone": "cove""#, r#""zone": "elsewhere""#);
+    let made = prepare("zones.json", odd.as_bytes()).unwrap();
+    let mut index = Index::of(&made.index, odd.as_bytes()).unwrap();
+    (index.warnings, index.features[0].id) = (Vec::new(), "creek".to_owned());
+    let file = FileOfZones::Prepared(index.with_source("zones.json", odd.into_bytes()));
+    let found = zones_for(vec![file], &fix(), &Question::default()).unwrap();
+    assert_eq!(found.unfit[0].warnings.len(), 1);
+    assert_eq!(found.unfit[0].warnings[0], made.loaded.warnings[0].to_string());
+}
+
+/// What an index tells may not change while its magic and the version stay: an index made before would be believed.
+///
+/// If this fails, raise the last byte of the magic, and write down here what comes out.
+#[test]
+fn what_an_index_tells_is_told_by_its_magic() {
+    let mut told = index();
+    // a sum, whose last digit is the machine's
+    (told.version, told.line_length_m) = (String::new(), 0.0);
+    let digest = Sha256::digest(format!("{told:?}"));
+    let digest: String = digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect();
+    assert_eq!((told.written()[15], digest.as_str()), (1, "beeafde21aafba71"));
+}
+
+#[test]
 fn an_index_that_contradicts_the_file_makes_it_be_read_whole() {
     let false_in = |change: fn(&mut IndexedFeature)| {
         let mut index = index();
@@ -74,7 +113,8 @@ fn an_index_that_contradicts_the_file_makes_it_be_read_whole() {
     let earlier = false_in(|told| told.start -= 1);
     for index in [elsewhere, misnamed, unlinked, shorter, earlier] {
         let found = found_with(index);
-        assert_eq!(found.unfit, [("zones.json".to_owned(), Unfit::Contradicted)]);
+        let unfit: Vec<_> = found.unfit.iter().map(|unfit| (unfit.path_label.as_str(), &unfit.why)).collect();
+        assert_eq!(unfit, [("zones.json", &Unfit::Contradicted)]);
         assert_eq!(ids(&found.zones), ["cove", "lane", "bank", "ridge", "wreck"]);
     }
 }
