@@ -129,7 +129,8 @@ impl<R: Read> Lines<BufReader<R>> {
                     return Err((chunk, error));
                 }
             }
-            if self.input.buffer().is_empty() || chunk.bytes.len() >= MOST_BYTES_OF_CHUNK {
+            // of a line that is there in part the rest would be waited for
+            if !self.input.buffer().contains(&b'\n') || chunk.bytes.len() >= MOST_BYTES_OF_CHUNK {
                 break;
             }
         }
