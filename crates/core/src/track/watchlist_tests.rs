@@ -7,7 +7,8 @@ use super::test_tracks::{at, fix, noon, strip_zone};
 use super::{Audit, Auditor, LoggedFix, TrackEvent, TrackSettings, UnplacedRecord};
 use crate::geodesic::direct;
 use crate::zone::ZoneSet;
-use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, zone_file};
+use crate::zone::test_sets::set_of;
+use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position};
 
 /// A box in thousandths of a degree from 45° N 030° W, its height and width, and what else there is to a zone.
 type Drawn = ((i16, i16), (u8, u8), u16);
@@ -40,13 +41,7 @@ fn feature(number: usize, ((south, west), (high, wide), kind): Drawn) -> String 
 }
 
 fn set(drawn: &[Drawn]) -> ZoneSet {
-    let features: Vec<String> =
-        drawn.iter().enumerate().map(|(number, drawn)| feature(number, *drawn)).collect();
-    let file = format!(
-        r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","datum":"WGS 84","time_zone":"UTC"}},"features":[{}]}}"#,
-        features.join(",")
-    );
-    ZoneSet::new(zone_file::read("drawn.json", file.as_bytes()).unwrap().zones)
+    set_of(drawn.iter().enumerate().map(|(number, drawn)| feature(number, *drawn)))
 }
 
 fn drawn() -> impl Strategy<Value = Drawn> {

@@ -3,8 +3,9 @@
 use proptest::prelude::*;
 
 use super::ZoneSet;
+use super::test_sets::set_of;
+use crate::Position;
 use crate::geodesic::direct;
-use crate::{Position, zone_file};
 
 /// A box in thousandths of a degree from 45° N 030° W, and how its edges run.
 type Drawn = ((i16, i16), (u8, u8), u8);
@@ -32,16 +33,7 @@ fn feature(number: usize, ((south, west), (high, wide), model): Drawn) -> String
 }
 
 fn set(drawn: &[Drawn]) -> ZoneSet {
-    if drawn.is_empty() {
-        return ZoneSet::new(Vec::new());
-    }
-    let features: Vec<String> =
-        drawn.iter().enumerate().map(|(number, drawn)| feature(number, *drawn)).collect();
-    let file = format!(
-        r#"{{"type":"FeatureCollection","takeline":{{"format":"takeline.zones/1","datum":"WGS 84","time_zone":"UTC"}},"features":[{}]}}"#,
-        features.join(",")
-    );
-    ZoneSet::new(zone_file::read("drawn.json", file.as_bytes()).unwrap().zones)
+    set_of(drawn.iter().enumerate().map(|(number, drawn)| feature(number, *drawn)))
 }
 
 fn drawn() -> impl Strategy<Value = Drawn> {

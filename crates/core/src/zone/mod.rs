@@ -6,6 +6,8 @@ mod cursor_tests;
 mod datum;
 mod misreading;
 mod override_graph;
+#[cfg(test)]
+pub(crate) mod test_sets;
 mod unions;
 mod zone_set;
 mod zone_type;
