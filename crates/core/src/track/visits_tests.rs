@@ -316,6 +316,38 @@ proptest! {
         prop_assert!(told_m >= least_m - 1e-3 && told_m <= least_m + 0.1, "{told_m} {least_m}");
     }
 
+    /// The deepest place of the whole way, found to 0.1 m between fixes too, wherever they lie on it.
+    #[test]
+    fn the_deepest_place_is_that_of_a_dense_sampling(
+        from_m in -100.0..120.0_f64,
+        legs in proptest::collection::vec((30.0..150.0_f64, 60.0..120.0_f64), 2..7),
+    ) {
+        let zones = ZoneSet::new(vec![zone("strip", strip(at(HOME.0, HOME.1), 300.0), None)]);
+        let mut here = east(from_m);
+        let mut fixes = vec![fix(here, 0.0, 5.0)];
+        for (length_m, bearing) in legs {
+            here = direct(here, bearing, length_m);
+            let seconds = 30.0 * f64::from(u32::try_from(fixes.len()).unwrap());
+            fixes.push(fix(here, seconds, 5.0));
+        }
+        // along the straight way: what the boat may have strayed to is another matter
+        let settings = TrackSettings { is_plan: true, ..TrackSettings::default() };
+        let found = audit(&zones, &fixes, settings);
+        let boundary = zones.zones()[0].extent.area().unwrap();
+        let mut deepest_m = f64::NEG_INFINITY;
+        for pair in fixes.windows(2) {
+            let line = inverse(pair[0].position, pair[1].position);
+            for step in 0..=200 {
+                let place = direct(pair[0].position, line.azimuth_start_deg, line.distance_m * f64::from(step) / 200.0);
+                deepest_m = deepest_m.max(-boundary.locate(place).signed_distance.metres());
+            }
+        }
+        prop_assume!(deepest_m > 20.0);
+        let told_m = found.visits.iter().map(|visit| visit.deepest.unwrap().metres()).fold(f64::NEG_INFINITY, f64::max);
+        // a step of the sampling is up to 0.75 m
+        prop_assert!(told_m >= deepest_m - 0.1 && told_m <= deepest_m + 0.4, "{told_m} {deepest_m}");
+    }
+
     /// With gaps at random, no visit ends before it begins, and nothing certain comes of a gap.
     #[test]
     fn gaps_at_random_make_no_visit_that_ends_before_it_begins(
@@ -346,6 +378,21 @@ proptest! {
         prop_assert!(without.visits.is_empty() || !found.visits.is_empty());
         prop_assert!(certain(&without) || !certain(&found));
     }
+}
+
+#[test]
+fn far_off_behind_a_gap_a_visit_goes_on_for_as_long_as_the_boat_can_have_been_in_the_zone() {
+    let zones = ZoneSet::new(vec![wide_strip()]);
+    // 40 minutes at 12 kn and back are 7.4 km
+    let fixes: Vec<LoggedFix> =
+        (0..4).map(|number| fix(east(-3_000.0), f64::from(number) * 2_400.0, 5.0)).collect();
+    let found = audit(&zones, &fixes, TrackSettings::default());
+    assert_eq!((found.visits.len(), found.visits[0].certainty), (1, Certainty::Possible));
+    assert_eq!(found.visits[0].gaps, 3);
+    // one fix, and no visit
+    let found = audit(&zones, &[fix(east(-15_000.0), 0.0, 5.0)], TrackSettings::default());
+    let away_m = found.closest_approaches[0].signed_distance.metres();
+    assert!(found.visits.is_empty() && (away_m - 15_000.0).abs() < 1.0, "{away_m}");
 }
 
 #[test]
