@@ -124,9 +124,10 @@ fn test_modules(folder: &Path) -> io::Result<Vec<String>> {
             let text = fs::read_to_string(head)?;
             let lines: Vec<&str> = text.lines().map(str::trim).collect();
             let declared = lines.windows(2).filter(|pair| pair[0] == "#[cfg(test)]");
-            names.extend(
-                declared.filter_map(|pair| Some(pair[1].strip_prefix("mod ")?.strip_suffix(';')?.to_owned())),
-            );
+            names.extend(declared.filter_map(|pair| {
+                let module = pair[1].trim_start_matches("pub(crate) ").trim_start_matches("pub(super) ");
+                Some(module.strip_prefix("mod ")?.strip_suffix(';')?.to_owned())
+            }));
         }
     }
     Ok(names)
