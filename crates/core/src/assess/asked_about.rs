@@ -25,9 +25,9 @@ impl ZoneSet {
         let placed = place_all(self, fix, question);
         let radius_m = fix.uncertainty.radius_95().metres();
         let reach_m = radius_m + question.standoff.map_or(0.0, Metres::metres);
-        let known = placed.iter().filter(|one| one.is_known()).filter_map(|one| one.located);
-        let to_lines_m = known.map(|located| {
-            let readings = [located.signed_distance, located.least, located.greatest];
+        let known = placed.iter().filter(|one| one.is_known()).filter_map(Placed::far);
+        let to_lines_m = known.map(|far| {
+            let readings = [far.signed_distance, far.least, far.greatest];
             readings.map(|distance| distance.metres().abs()).into_iter().fold(0.0, f64::max)
         });
         let nearest_m = to_lines_m.fold(f64::INFINITY, f64::min);

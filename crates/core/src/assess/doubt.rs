@@ -4,7 +4,7 @@ use super::Containment;
 use super::spread::spread_m;
 use crate::fix::RAYLEIGH_95;
 use crate::zone::{LineBelongs, Zone};
-use crate::{ErrorEllipse, Fix, Located, Metres, Position};
+use crate::{ErrorEllipse, Fix, HowFar, Metres, Position};
 
 /// Half-width of the central 95 % of a normal distribution, in standard deviations.
 const NORMAL_95: f64 = 1.959_963_984_540_054;
@@ -39,9 +39,9 @@ impl Doubt {
         self,
         ellipse_95: ErrorEllipse,
         (fix, zone): (Position, &Zone),
-        located: &Located,
+        far: &HowFar,
     ) -> Self {
-        let settled = located.signed_distance.metres().abs() > self.whole(located).metres();
+        let settled = far.signed_distance.metres().abs() > self.whole(far).metres();
         let boundary = zone.extent.area().filter(|_| !settled);
         let spread_m = boundary.map(|boundary| spread_m(boundary, fix, ellipse_95));
         Self { fix_m: spread_m.map_or(self.fix_m, |spread_m| spread_m.min(self.fix_m)), ..self }
@@ -59,8 +59,8 @@ impl Doubt {
 
     /// The whole doubt of a distance: the random part, and half the span of the readings on top, because a reading is
     /// wrong or right and does not average out.
-    pub(super) fn whole(self, located: &Located) -> Metres {
-        Metres::computed(self.random_95_m() + located.reading_doubt.metres())
+    pub(super) fn whole(self, far: &HowFar) -> Metres {
+        Metres::computed(self.random_95_m() + far.reading_doubt.metres())
     }
 
     /// One standard deviation of the distance, in metres. A 95 % circle of a fix is 2.45 of them across any line.
@@ -69,10 +69,10 @@ impl Doubt {
     }
 
     /// The side, and whether the fix is on the line itself.
-    pub(super) fn side(self, located: &Located, belongs: LineBelongs) -> (Containment, bool) {
-        let distance_m = located.signed_distance.metres();
-        let whole_m = self.whole(located).metres();
-        let on_the_line = distance_m.abs() <= ON_THE_LINE_M + located.reading_doubt.metres();
+    pub(super) fn side(self, far: &HowFar, belongs: LineBelongs) -> (Containment, bool) {
+        let distance_m = far.signed_distance.metres();
+        let whole_m = self.whole(far).metres();
+        let on_the_line = distance_m.abs() <= ON_THE_LINE_M + far.reading_doubt.metres();
         let side = if whole_m <= ON_THE_LINE_M && on_the_line {
             match belongs {
                 LineBelongs::ToZone => Containment::Inside,
@@ -85,11 +85,11 @@ impl Doubt {
         } else {
             Containment::Undecided
         };
-        (side, on_the_line && located.reading_doubt.metres() <= ON_THE_LINE_M)
+        (side, on_the_line && far.reading_doubt.metres() <= ON_THE_LINE_M)
     }
 
     /// Probability that the true position is inside, for normal errors; the mean over the extreme readings.
-    pub(super) fn inside_probability(self, located: &Located, side: Containment) -> f64 {
+    pub(super) fn inside_probability(self, far: &HowFar, side: Containment) -> f64 {
         let sigma_m = self.sigma_m();
         if sigma_m <= 0.0 {
             return match side {
@@ -100,6 +100,6 @@ impl Doubt {
         }
         let inside =
             |distance: Metres| 0.5 * libm::erfc(distance.metres() / (sigma_m * std::f64::consts::SQRT_2));
-        inside(located.least).midpoint(inside(located.greatest))
+        inside(far.least).midpoint(inside(far.greatest))
     }
 }

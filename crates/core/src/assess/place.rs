@@ -3,8 +3,9 @@
 use super::doubt::Doubt;
 use super::{Containment, NearestPoint, ReadingGap, ZoneFinding};
 use crate::binding::{BindingZone, ZoneHere};
-use crate::zone::{Datum, Extent, Zone};
-use crate::{Fix, Located, Metres, UncertaintySource};
+use crate::boundary::Off;
+use crate::zone::{Datum, Extent, Zone, ZoneSet};
+use crate::{Fix, HowFar, Metres, UncertaintySource};
 
 /// Gaps between readings below this, in metres, are not worth a word.
 const GAP_WORTH_SAYING_M: f64 = 0.1;
@@ -15,21 +16,26 @@ pub(super) struct Placed<'a> {
     /// Its place in the set.
     pub(super) number: usize,
     pub(super) zone: &'a Zone,
-    pub(super) located: Option<Located>,
+    pub(super) off: Option<Off>,
     pub(super) doubt: Doubt,
     pub(super) side: Containment,
     pub(super) on_the_line: bool,
 }
 
 impl<'a> Placed<'a> {
-    pub(super) fn new((number, zone): (usize, &'a Zone), located: Option<Located>, doubt: Doubt) -> Self {
-        let (side, on_the_line) = side(zone, located.as_ref(), doubt);
-        Self { number, zone, located, doubt, side, on_the_line }
+    pub(super) fn new((number, zone): (usize, &'a Zone), off: Option<Off>, doubt: Doubt) -> Self {
+        let (side, on_the_line) = side(zone, off.map(|off| off.far).as_ref(), doubt);
+        Self { number, zone, off, doubt, side, on_the_line }
     }
 
     /// Distance to the line, however little is known of the zone itself, to sort by.
     pub(super) fn line_distance_m(&self) -> f64 {
-        self.located.map_or(0.0, |located| located.signed_distance.metres().abs())
+        self.far().map_or(0.0, |far| far.signed_distance.metres().abs())
+    }
+
+    /// Whether its line, or that of the area in which it lies somewhere, is within 100 km.
+    pub(super) fn is_in_reach(&self) -> bool {
+        self.far().is_some_and(|far| far.signed_distance.metres() < ZoneSet::FAR_M)
     }
 
     pub(super) fn is_known(&self) -> bool {
@@ -38,15 +44,20 @@ impl<'a> Placed<'a> {
 
     /// Distance to the line and its doubt; none where the line is not known.
     pub(super) fn distance(&self) -> Option<(f64, f64)> {
-        let located = self.located.filter(|_| self.is_known())?;
-        Some((located.signed_distance.metres(), self.doubt.whole(&located).metres()))
+        let far = self.far().filter(|_| self.is_known())?;
+        Some((far.signed_distance.metres(), self.doubt.whole(&far).metres()))
     }
 
     /// The least that the line may be off, doubt counted: where the line is not known, that of the area which it lies
     /// somewhere in; none where nothing is known of its place. Negative inside.
     pub(super) fn least_distance_m(&self) -> Option<f64> {
-        let located = self.located?;
-        Some(located.signed_distance.metres() - self.doubt.whole(&located).metres())
+        let far = self.far()?;
+        Some(far.signed_distance.metres() - self.doubt.whole(&far).metres())
+    }
+
+    /// The distances to its line, or to that of the area in which it lies somewhere; none where nothing is known of its place.
+    pub(super) fn far(&self) -> Option<HowFar> {
+        self.off.map(|off| off.far)
     }
 
     /// The zone as the judgement of what binds takes it.
@@ -56,22 +67,22 @@ impl<'a> Placed<'a> {
 
     pub(super) fn finding(&self, fix: &Fix, binding: &BindingZone) -> ZoneFinding {
         let zone = self.zone;
-        let known = self.located.filter(|_| self.is_known());
+        let known = self.off.filter(|_| self.is_known());
+        let far = known.map(|off| off.far);
+        let nearest = known.map(|off| off.located(fix.position));
         ZoneFinding {
             id: zone.id.clone(),
             name: zone.name.clone(),
             containment: self.side,
             on_the_line: self.on_the_line,
-            signed_distance: known.map(|located| located.signed_distance),
-            uncertainty_95: known.map_or_else(
-                || Metres::computed(self.doubt.random_95_m()),
-                |located| self.doubt.whole(&located),
-            ),
+            signed_distance: far.map(|far| far.signed_distance),
+            uncertainty_95: far
+                .map_or_else(|| Metres::computed(self.doubt.random_95_m()), |far| self.doubt.whole(&far)),
             assumed: assumed(zone, fix),
-            inside_probability: known.map(|located| self.doubt.inside_probability(&located, self.side)),
-            nearest: known
+            inside_probability: far.map(|far| self.doubt.inside_probability(&far, self.side)),
+            nearest: nearest
                 .map(|located| NearestPoint { position: located.nearest, bearing: located.bearing }),
-            reading_gap: known.and_then(|located| reading_gap(&located)),
+            reading_gap: far.and_then(|far| reading_gap(&far)),
             in_force: binding.in_force,
             in_force_because: binding.in_force_because.clone(),
             access: binding.access,
@@ -90,22 +101,20 @@ impl<'a> Placed<'a> {
     }
 }
 
-fn side(zone: &Zone, located: Option<&Located>, doubt: Doubt) -> (Containment, bool) {
-    match (&zone.extent, located) {
-        (Extent::Known(_), Some(located)) => doubt.side(located, zone.line_belongs),
+fn side(zone: &Zone, far: Option<&HowFar>, doubt: Doubt) -> (Containment, bool) {
+    match (&zone.extent, far) {
+        (Extent::Known(_), Some(far)) => doubt.side(far, zone.line_belongs),
         // nowhere near the area that holds the unknown line is outside; anywhere else nobody can tell
-        (Extent::Unknown { .. }, Some(located))
-            if located.signed_distance.metres() > doubt.whole(located).metres() =>
-        {
+        (Extent::Unknown { .. }, Some(far)) if far.signed_distance.metres() > doubt.whole(far).metres() => {
             (Containment::Outside, false)
         }
         _ => (Containment::Undecided, false),
     }
 }
 
-fn reading_gap(located: &Located) -> Option<ReadingGap> {
-    let gap_m = located.greatest.metres() - located.least.metres();
-    let sides_differ = located.greatest.metres() >= 0.0 && located.least.metres() <= 0.0;
+fn reading_gap(far: &HowFar) -> Option<ReadingGap> {
+    let gap_m = far.greatest.metres() - far.least.metres();
+    let sides_differ = far.greatest.metres() >= 0.0 && far.least.metres() <= 0.0;
     (gap_m > GAP_WORTH_SAYING_M).then(|| ReadingGap { gap: Metres::computed(gap_m), sides_differ })
 }
 

@@ -5,9 +5,10 @@ use super::place::Placed;
 use super::water::{self, Standing};
 use super::{Containment, Question, SettlingMove, Water};
 use crate::binding::{Moment, ZoneHere, bind};
+use crate::boundary::Off;
 use crate::geodesic::direct;
 use crate::zone::ZoneSet;
-use crate::{Boundary, Fix, Kleene, Located, Metres, Position, TrueBearing};
+use crate::{Boundary, Fix, Kleene, Metres, Position, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
 const TURNS_DEG: [f64; 16] = [
@@ -39,7 +40,7 @@ pub(super) fn settling_move(
     });
     // the zone that takes the longest way to get clear of leads
     let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let away = way_out(placed)?;
+    let away = way_out(placed, fix.position)?;
     let moment = Moment::known(question.time_of(fix));
     let longest_m = longest_way_m(needed_m);
     let others = OtherZones::of(zones, fix, question, longest_m);
@@ -91,9 +92,9 @@ impl<'a> OtherZones<'a> {
     fn of(zones: &'a ZoneSet, fix: &Fix, question: &Question, way_m: f64) -> Self {
         let reach_m = fix.uncertainty.radius_95().metres() + way_m;
         let near = zones.near_numbered(fix.position, Metres::computed(reach_m));
-        let outside = near.into_iter().filter_map(|(number, located)| {
+        let outside = near.into_iter().filter_map(|(number, off)| {
             let zone = &zones.zones()[number];
-            let placed = Placed::new((number, zone), Some(located), Doubt::of(fix, zone));
+            let placed = Placed::new((number, zone), Some(off), Doubt::of(fix, zone));
             (placed.side == Containment::Outside).then_some(ZoneHere { number, inside: Kleene::Undecided })
         });
         let outside: Vec<ZoneHere> = outside.collect();
@@ -114,7 +115,7 @@ impl<'a> OtherZones<'a> {
     fn lets_pass(&self, (from, bearing, way_m): (Position, TrueBearing, f64), distances: &mut usize) -> bool {
         let clear_m = |place: Position| {
             let clear_of =
-                |(boundary, doubt_m): &(&Boundary, f64)| boundary.locate(place).least.metres() - doubt_m;
+                |(boundary, doubt_m): &(&Boundary, f64)| boundary.how_far(place).least.metres() - doubt_m;
             self.zones.iter().map(clear_of).fold(f64::INFINITY, f64::min)
         };
         let mut at_m: f64 = 0.0;
@@ -136,8 +137,8 @@ impl<'a> OtherZones<'a> {
 }
 
 /// Straight away from the line if outside it, straight to it and over if inside.
-fn way_out(placed: &Placed<'_>) -> Option<TrueBearing> {
-    let located = placed.located?;
+fn way_out(placed: &Placed<'_>, from: Position) -> Option<TrueBearing> {
+    let located = placed.off?.located(from);
     let to_line = located.bearing;
     Some(if located.signed_distance.metres() > 0.0 { to_line.reversed() } else { to_line })
 }
@@ -147,13 +148,13 @@ pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) 
     let standoff_m = question.standoff.map_or(0.0, Metres::metres);
     let reach = Metres::computed(fix.uncertainty.radius_95().metres() + standoff_m);
     let near = if question.all_zones { zones.all(fix.position) } else { zones.near(fix.position, reach) };
-    let placed = |(number, located): (usize, Option<Located>)| {
+    let placed = |(number, off): (usize, Option<Off>)| {
         let zone = &zones.zones()[number];
         let circle = Doubt::of(fix, zone);
-        let narrowed = question.ellipse_95.zip(located.as_ref());
-        let doubt = narrowed
-            .map_or(circle, |(ellipse, located)| circle.within(ellipse, (fix.position, zone), located));
-        Placed::new((number, zone), located, doubt)
+        let narrowed = question.ellipse_95.zip(off);
+        let doubt =
+            narrowed.map_or(circle, |(ellipse, off)| circle.within(ellipse, (fix.position, zone), &off.far));
+        Placed::new((number, zone), off, doubt)
     };
     near.into_iter().map(placed).collect()
 }
@@ -235,7 +236,7 @@ fn needed(placed: &Placed<'_>, fix: &Fix) -> Needed {
             placed.zone.datum.uncertainty_95()
         ));
     }
-    let readings_m = placed.located.map_or(0.0, |located| located.reading_doubt.metres());
+    let readings_m = placed.far().map_or(0.0, |far| far.reading_doubt.metres());
     let spare_m = distance_m.abs() - readings_m;
     if spare_m <= placed.doubt.of_the_line_m() {
         if readings_m <= 0.1 {

@@ -23,8 +23,8 @@ pub(super) fn spread_m(boundary: &Boundary, middle: Position, ellipse: ErrorElli
     // where unstated edges have several readings, the nearest one: their span may be wider elsewhere in the ellipse
     let is_outside = boundary.locate(middle).signed_distance.metres() >= 0.0;
     let away_m = |place: Position| {
-        let located = boundary.locate(place);
-        if is_outside { located.least.metres() } else { -located.greatest.metres() }
+        let far = boundary.how_far(place);
+        if is_outside { far.least.metres() } else { -far.greatest.metres() }
     };
     let at_middle_m = away_m(middle);
     let difference_m = |part: &Part| at_middle_m - away_m(part.place(middle, ellipse));

@@ -233,7 +233,7 @@ impl Holding<'_> {
             Outline::Own(boundary) => *boundary,
             Outline::Joined(boundary) => boundary,
         };
-        let located = boundary.locate(place);
-        located.greatest.metres() + boundary.largest_misfit_m() + self.margin_m
+        let far = boundary.how_far(place);
+        far.greatest.metres() + boundary.largest_misfit_m() + self.margin_m
     }
 }

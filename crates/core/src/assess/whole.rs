@@ -102,7 +102,8 @@ impl ZoneSet {
             misreading: None,
             warnings: warnings(self, &standings, (fix, question), water),
         };
-        if water == Water::NoLoadedZone {
+        // beside a zone nothing was misread, and that a zone is near is known already
+        if water == Water::NoLoadedZone && !standings.iter().any(|standing| standing.placed.is_in_reach()) {
             answer.misreading = self.likely_misreading(fix.position);
         }
         let closing: Vec<&Standing<'_>> = standings.iter().filter(|standing| standing.may_close()).collect();

@@ -1,8 +1,8 @@
 //! A boundary asked from one place to the next.
 
 use super::lines::Trail;
-use super::whole::Nearest;
-use super::{Boundary, HowFar, Located};
+use super::whole::Foot;
+use super::{Boundary, HowFar, Located, Off};
 use crate::Position;
 use crate::geodesic::{Surface, Vector, surface};
 
@@ -49,8 +49,7 @@ impl BoundaryCursor<'_> {
     /// As [`Boundary::locate`].
     pub fn locate(&mut self, position: Position) -> Located {
         let here = surface(position);
-        let (far, nearest) = self.boundary.off(position, &here, &mut self.trails);
-        far.located(nearest.seen_from(position, &here))
+        self.boundary.off(position, &here, &mut self.trails).located_from(position, &here)
     }
 
     /// As [`Boundary::how_far`].
@@ -60,7 +59,7 @@ impl BoundaryCursor<'_> {
 
     /// As [`Self::how_far`], for a position that is in earth-centred axes already.
     pub(crate) fn how_far_from(&mut self, position: Position, here: &Surface) -> HowFar {
-        self.boundary.off(position, here, &mut self.trails).0
+        self.boundary.off(position, here, &mut self.trails).far
     }
 
     /// The same with the nearest point of the line, where its edges run one way only and that point is not on a circle.
@@ -69,10 +68,10 @@ impl BoundaryCursor<'_> {
         position: Position,
         here: &Surface,
     ) -> (HowFar, Option<Vector>) {
-        let (far, nearest) = self.boundary.off(position, here, &mut self.trails);
-        let foot = match nearest {
-            Nearest::Point(foot) if self.trails.len() == 1 => Some(foot),
-            Nearest::Point(_) | Nearest::OnCircle(_) => None,
+        let Off { far, foot } = self.boundary.off(position, here, &mut self.trails);
+        let foot = match foot {
+            Foot::Point(foot) if self.trails.len() == 1 => Some(foot),
+            Foot::Point(_) | Foot::OnCircle(_) => None,
         };
         (far, foot)
     }

@@ -35,4 +35,5 @@ pub use cursor::BoundaryCursor;
 pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
+pub(crate) use whole::Off;
 pub use whole::{Boundary, HowFar, Located};

@@ -73,24 +73,24 @@ pub struct HowFar {
     pub greatest: Metres,
 }
 
-impl Located {
-    /// The distances alone.
-    pub(crate) fn how_far(&self) -> HowFar {
-        let Self { signed_distance, reading_doubt, least, greatest, .. } = *self;
-        HowFar { signed_distance, reading_doubt, least, greatest }
-    }
+/// How far a position lies off a boundary, with what it takes to tell where the nearest point is.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Off {
+    pub(crate) far: HowFar,
+    pub(super) foot: Foot,
 }
 
-impl HowFar {
-    pub(super) fn located(self, (nearest, azimuth_deg): (Position, f64)) -> Located {
-        Located {
-            signed_distance: self.signed_distance,
-            reading_doubt: self.reading_doubt,
-            least: self.least,
-            greatest: self.greatest,
-            nearest,
-            bearing: TrueBearing::wrapping(azimuth_deg),
-        }
+impl Off {
+    /// The same with the nearest point, and the bearing to it from the position that was asked about.
+    pub(crate) fn located(self, position: Position) -> Located {
+        self.located_from(position, &surface(position))
+    }
+
+    pub(super) fn located_from(self, position: Position, here: &Surface) -> Located {
+        let HowFar { signed_distance, reading_doubt, least, greatest } = self.far;
+        let (nearest, azimuth_deg) = self.foot.seen_from(position, here);
+        let bearing = TrueBearing::wrapping(azimuth_deg);
+        Located { signed_distance, reading_doubt, least, greatest, nearest, bearing }
     }
 }
 
@@ -98,17 +98,17 @@ impl HowFar {
 #[derive(Debug, Clone, Copy)]
 struct Reached {
     signed_m: f64,
-    at: Nearest,
+    at: Foot,
 }
 
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Nearest {
+pub(super) enum Foot {
     /// A point of the surface.
     Point(Vector),
     OnCircle(Circle),
 }
 
-impl Nearest {
+impl Foot {
     /// Where it is, and the azimuth to it.
     pub(super) fn seen_from(self, position: Position, here: &Surface) -> (Position, f64) {
         let place = match self {
@@ -189,8 +189,7 @@ impl Boundary {
     #[must_use]
     pub fn locate(&self, position: Position) -> Located {
         let here = surface(position);
-        let (far, nearest) = self.off(position, &here, &mut []);
-        far.located(nearest.seen_from(position, &here))
+        self.off(position, &here, &mut []).located_from(position, &here)
     }
 
     /// As many empty trails as the boundary has readings.
@@ -202,13 +201,18 @@ impl Boundary {
     /// distances, in less time.
     #[must_use]
     pub fn how_far(&self, position: Position) -> HowFar {
-        self.off(position, &surface(position), &mut []).0
+        self.off(position, &surface(position), &mut []).far
+    }
+
+    /// As [`Boundary::how_far`], for a position that is in earth-centred axes already.
+    pub(crate) fn off_from(&self, position: Position, here: &Surface) -> Off {
+        self.off(position, here, &mut [])
     }
 
     /// The distances and the nearest point; from what is remembered of the place before, where there are trails.
-    pub(super) fn off(&self, position: Position, here: &Surface, trails: &mut [Trail]) -> (HowFar, Nearest) {
+    pub(super) fn off(&self, position: Position, here: &Surface, trails: &mut [Trail]) -> Off {
         let (mut least_m, mut greatest_m, mut misfit_m) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);
-        let mut nearest = Reached { signed_m: f64::INFINITY, at: Nearest::Point(here.point) };
+        let mut nearest = Reached { signed_m: f64::INFINITY, at: Foot::Point(here.point) };
         let mut trails = trails.iter_mut();
         for (_, lines) in &self.readings {
             let found = match trails.next() {
@@ -229,7 +233,7 @@ impl Boundary {
             least: Metres::computed(least_m),
             greatest: Metres::computed(greatest_m),
         };
-        (far, nearest.at)
+        Off { far, foot: nearest.at }
     }
 
     /// The nearest of lines and circles: the smallest signed distance is right because circles that are left as such lie
@@ -241,14 +245,14 @@ impl Boundary {
         lines: &Lines,
         found: Option<lines::Nearest>,
     ) -> (Reached, f64) {
-        let mut nearest = Reached { signed_m: f64::INFINITY, at: Nearest::Point(here.point) };
+        let mut nearest = Reached { signed_m: f64::INFINITY, at: Foot::Point(here.point) };
         if let Some(found) = found {
-            nearest = Reached { signed_m: found.signed_m, at: Nearest::Point(found.point) };
+            nearest = Reached { signed_m: found.signed_m, at: Foot::Point(found.point) };
         }
         for circle in &self.circles {
             let signed_m = circle.signed_m(position);
             if signed_m < nearest.signed_m {
-                nearest = Reached { signed_m, at: Nearest::OnCircle(*circle) };
+                nearest = Reached { signed_m, at: Foot::OnCircle(*circle) };
             }
         }
         if self.largest_arc_misfit_m <= 0.0 {

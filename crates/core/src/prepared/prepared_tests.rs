@@ -95,7 +95,7 @@ fn what_an_index_tells_is_told_by_its_magic() {
     // a sum, whose last digit is the machine's
     (told.version, told.line_length_m) = (String::new(), 0.0);
     let digest = Sha256::digest(format!("{told:?}"));
-    let digest: String = digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect();
+    let digest = crate::geojson_text::hexadecimal(&digest[..8]);
     assert_eq!((told.written()[15], digest.as_str()), (1, "beeafde21aafba71"));
 }
 

@@ -302,9 +302,8 @@ impl<'a> Auditor<'a> {
         let near = self.zones.near_numbered(fix.position, Metres::computed(reach_m));
         let standing: Vec<_> = near
             .into_iter()
-            .filter_map(|(number, located)| {
-                let (standing, distance_m, doubt_m) =
-                    self.watches[number].standing_of(&fix, &located.how_far());
+            .filter_map(|(number, off)| {
+                let (standing, distance_m, doubt_m) = self.watches[number].standing_of(&fix, &off.far);
                 Some((number, standing?, distance_m, doubt_m))
             })
             .collect();
@@ -517,15 +516,15 @@ fn kind_number(suspicion: Suspicion) -> usize {
 /// The line nearest to a fix, if one is within 20 km, among those whose place is known.
 fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
     let near = zones.near_numbered(fix.position, Metres::ZERO);
-    let (zone_number, located) = near
+    let (zone_number, far) = near
         .into_iter()
         .filter(|(number, _)| matches!(zones.zones()[*number].extent, Extent::Known(_)))
+        .map(|(number, off)| (number, off.far))
         .min_by(|a, b| a.1.signed_distance.metres().total_cmp(&b.1.signed_distance.metres()))?;
-    let (_, _, doubt_m) =
-        Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &located.how_far());
-    (located.signed_distance.metres() < FAR_M).then(|| NearLine {
+    let (_, _, doubt_m) = Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &far);
+    (far.signed_distance.metres() < FAR_M).then(|| NearLine {
         zone_number,
-        signed_distance: located.signed_distance,
+        signed_distance: far.signed_distance,
         uncertainty_95: Metres::computed(doubt_m),
     })
 }

@@ -179,11 +179,8 @@ impl LogOrder {
         self.settings.digits_step_deg = step_deg(&self.fixes);
         let digits_step_deg = self.settings.digits_step_deg;
         let mut findings = OrderFindings { times_all_the_same, digits_step_deg, ..OrderFindings::default() };
-        let mut stretches: Vec<Vec<LoggedFix>> = self
-            .fixes
-            .chunk_by(|one, other| one.place.stretch == other.place.stretch)
-            .map(<[_]>::to_vec)
-            .collect();
+        let count = self.fixes.len();
+        let mut stretches = by_stretch(std::mem::take(&mut self.fixes));
         for stretch in &mut stretches {
             put_in_order(stretch, &mut findings);
         }
@@ -214,7 +211,7 @@ impl LogOrder {
             }
         }
         let is_anywhere = findings.unordered > 0 || findings.stretches_moved > 0;
-        findings.lost = self.unplaced.lost(self.fixes.len(), is_anywhere);
+        findings.lost = self.unplaced.lost(count, is_anywhere);
         findings.unplaced = self.unplaced.count();
         let unplaced = self.unplaced.by_boat(&boats);
         OrderedLog { boats, unplaced, seams, settings: self.settings, findings }
@@ -321,6 +318,21 @@ fn forget_one_time(fixes: &mut [LoggedFix]) -> u64 {
         forgotten += u64::from(fix.time.take().is_some());
     }
     forgotten
+}
+
+/// The fixes of each stretch; no more than one stretch is held twice at a time.
+fn by_stretch(mut fixes: Vec<LoggedFix>) -> Vec<Vec<LoggedFix>> {
+    let mut stretches = Vec::new();
+    while let Some(last) = fixes.last().map(|fix| fix.place.stretch) {
+        let begins = fixes.iter().rposition(|fix| fix.place.stretch != last).map_or(0, |before| before + 1);
+        if begins == 0 {
+            stretches.push(std::mem::take(&mut fixes));
+        } else {
+            stretches.push(fixes.split_off(begins));
+        }
+    }
+    stretches.reverse();
+    stretches
 }
 
 fn put_in_order(stretch: &mut [LoggedFix], findings: &mut OrderFindings) {

@@ -95,7 +95,7 @@ impl ZoneSet {
     fn nearest_zone(&self, position: Position) -> Option<(usize, f64)> {
         let found = self.near_numbered(position, Metres::ZERO).into_iter();
         found
-            .map(|(number, located)| (number, located.signed_distance.metres().max(0.0)))
+            .map(|(number, off)| (number, off.far.signed_distance.metres().max(0.0)))
             .min_by(|one, other| one.1.total_cmp(&other.1).then(one.0.cmp(&other.0)))
     }
 }

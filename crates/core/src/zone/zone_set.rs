@@ -5,8 +5,9 @@ use rstar::{AABB, PointDistance, RTree};
 
 use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone};
+use crate::boundary::Off;
 use crate::geodesic::{Vector, surface};
-use crate::{Boundary, Located, Metres, Position};
+use crate::{Boundary, Metres, Position};
 
 type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
 
@@ -75,23 +76,24 @@ impl ZoneSet {
     }
 
     /// Zones whose line or inside may lie within `reach` of the position, whatever adds doubt to it counted, and the zone
-    /// whose line is nearest of those that are known; each by its place in the set, with where the position lies.
-    pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Located>)> {
-        let located = self.near_numbered(position, reach).into_iter();
+    /// whose line is nearest of those that are known; each by its place in the set, with how far off the position lies.
+    pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Off>)> {
+        let placed = self.near_numbered(position, reach).into_iter();
         let anywhere = self.anywhere.iter().map(|number| (*number, None));
-        let mut found: Vec<(usize, Option<Located>)> =
-            located.map(|(number, located)| (number, Some(located))).chain(anywhere).collect();
+        let mut found: Vec<(usize, Option<Off>)> =
+            placed.map(|(number, off)| (number, Some(off))).chain(anywhere).collect();
         found.sort_unstable_by_key(|(number, _)| *number);
         found
     }
 
     /// As [`Self::near`], by the places of the zones in the set, without those that may be anywhere.
-    pub(crate) fn near_numbered(&self, position: Position, reach: Metres) -> Vec<(usize, Located)> {
-        let point = surface(position).point.to_array();
+    pub(crate) fn near_numbered(&self, position: Position, reach: Metres) -> Vec<(usize, Off)> {
+        let here = surface(position);
         let reach_m = reach.metres() + 1.0;
-        let mut located: Vec<(usize, Located)> = Vec::new();
+        let mut found: Vec<(usize, Off)> = Vec::new();
         let mut nearest_m = f64::INFINITY;
-        for (zone_box, distance_2) in self.boxes.nearest_neighbor_iter_with_distance_2(point) {
+        for (zone_box, distance_2) in self.boxes.nearest_neighbor_iter_with_distance_2(here.point.to_array())
+        {
             // a chord is never longer than the geodesic, so a box farther than the nearest line holds no nearer one
             let box_m = distance_2.sqrt();
             if box_m > reach_m && box_m > nearest_m {
@@ -99,14 +101,14 @@ impl ZoneSet {
             }
             let number = zone_box.data;
             if let Some(boundary) = self.zones[number].extent.area() {
-                let where_it_is = boundary.locate(position);
+                let off = boundary.off_from(position, &here);
                 if matches!(self.zones[number].extent, Extent::Known(_)) {
-                    nearest_m = nearest_m.min(where_it_is.signed_distance.metres().abs());
+                    nearest_m = nearest_m.min(off.far.signed_distance.metres().abs());
                 }
-                located.push((number, where_it_is));
+                found.push((number, off));
             }
         }
-        located
+        found
     }
 
     /// What zones whose lines are known hold together, by their places in the set; none where they cannot be joined.
@@ -167,13 +169,11 @@ impl ZoneSet {
         self.nearest_box_m(surface(position).point) <= distance_m
     }
 
-    /// Every zone, with where the position lies.
-    pub(crate) fn all(&self, position: Position) -> Vec<(usize, Option<Located>)> {
-        self.zones
-            .iter()
-            .enumerate()
-            .map(|(number, zone)| (number, zone.extent.area().map(|boundary| boundary.locate(position))))
-            .collect()
+    /// Every zone, with how far off the position lies.
+    pub(crate) fn all(&self, position: Position) -> Vec<(usize, Option<Off>)> {
+        let here = surface(position);
+        let off = |zone: &Zone| zone.extent.area().map(|boundary| boundary.off_from(position, &here));
+        self.zones.iter().enumerate().map(|(number, zone)| (number, off(zone))).collect()
     }
 }
 

@@ -7,13 +7,14 @@ use super::figures::rounded_m;
 use super::verdict::counted;
 use super::{heights, light};
 use crate::binding::ZoneHere;
+use crate::boundary::Off;
 use crate::geodesic::direct;
 use crate::transit::{
     LinePoint, Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea,
     ZoneOnLine, area_in_words, standing,
 };
 use crate::zone::{Extent, ZoneSet};
-use crate::{Kleene, Located, Metres, Position, TrueBearing};
+use crate::{Kleene, Metres, Position, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
 /// that they should lie a third of the distance off apart (common practice, no source).
@@ -299,9 +300,9 @@ fn sides(report: &TransitReport, problems: &mut Vec<Problem>) {
 /// Launching inside a closed zone is usual; how one may cross it is worth a line.
 fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
     let Some(launch) = report.question.launch else { return };
-    let inside = |(number, located): (usize, Located)| {
+    let inside = |(number, off): (usize, Off)| {
         let is_known = matches!(zones.zones()[number].extent, Extent::Known(_));
-        (is_known && located.signed_distance.metres() < 0.0)
+        (is_known && off.far.signed_distance.metres() < 0.0)
             .then_some(ZoneHere { number, inside: Kleene::Yes })
     };
     let near = zones.near_numbered(launch, Metres::ZERO);
