@@ -9,7 +9,7 @@ use std::{fs, io};
 /// Rooms of the library, and the rooms that each of them never imports from.
 const WALLS: [(&[&str], &[&str]); 10] = [
     (
-        &["angle", "length", "kleene", "position", "fix", "geodesic", "boundary"],
+        &["angle", "length", "tristate", "position", "fix", "geodesic", "boundary"],
         &[
             "zone",
             "rule",

@@ -10,7 +10,7 @@ use takeline::transit::{
     find_pairs,
 };
 use takeline::zone::Zone;
-use takeline::{GeodesicSegment, Kleene, Metres, Position, TrueBearing, UncertaintySource, ZoneSet};
+use takeline::{GeodesicSegment, Metres, Position, Tristate, TrueBearing, UncertaintySource, ZoneSet};
 
 fn metres(metres: f64) -> Metres {
     Metres::new(metres).unwrap()
@@ -172,7 +172,7 @@ fn planted_best_of_500_comes_first_wherever_it_is() {
         assert_eq!(found.len(), 4, "a rectangle has four sides");
         let first = &side(&found, name).pairs[0];
         assert!(is_planted(first), "{board:?}: {:?} {:?}", names(first), first.score);
-        assert_eq!(first.clears, Kleene::Yes);
+        assert_eq!(first.clears, Tristate::Yes);
         // by hand, with the figures of `planted`: 20 − (9.5 + 2.1) = 8.4 m at the far end
         assert!((first.margin.metres() - 8.4).abs() < 0.2, "{}", first.margin.metres());
         assert!((first.score.whole() - 0.60).abs() < 0.01, "{:?}", first.score);
@@ -202,7 +202,7 @@ fn planted_best_of_500_among_the_demo_zones() {
     let found = find_pairs(&zones, &landmarks, &question).unwrap();
     let first = &side(&found, "north side").pairs[0];
     assert!(is_planted(first), "{:?} {:?}", names(first), first.because);
-    assert_eq!(first.clears, Kleene::Yes);
+    assert_eq!(first.clears, Tristate::Yes);
     for pair in found.iter().flat_map(|side| &side.pairs) {
         check_margin(&zones, pair, &question);
     }
@@ -221,7 +221,7 @@ fn check_margin(zones: &ZoneSet, pair: &FoundPair, question: &PairQuestion) {
     let told_m = pair.margin.metres();
     assert!(told_m <= least_m + 0.01 && told_m > least_m - 0.3, "{:?}: {told_m} for {least_m}", names(pair));
     // a margin of less than 10 cm is not called clear
-    assert_eq!(pair.clears == Kleene::Yes, told_m >= 0.1, "{:?}: {told_m}", names(pair));
+    assert_eq!(pair.clears == Tristate::Yes, told_m >= 0.1, "{:?}: {told_m}", names(pair));
 }
 
 fn margin_m(zones: &ZoneSet, line: &RangeLine, away_m: f64, eye: Eye) -> f64 {
@@ -233,7 +233,7 @@ fn margin_m(zones: &ZoneSet, line: &RangeLine, away_m: f64, eye: Eye) -> f64 {
     let place = line.at(metres(away_m));
     let margin_to = |zone: &Zone| {
         let takeline::zone::Extent::Known(boundary) = &zone.extent else { return f64::INFINITY };
-        if zone.in_force_at(None).0 == Kleene::No {
+        if zone.in_force_at(None).0 == Tristate::No {
             return f64::INFINITY;
         }
         let located = boundary.locate(place);
@@ -466,7 +466,7 @@ fn another_zone_across_the_line_puts_a_pair_back() {
     let question = MARROWICK.question(200.0, 1_600.0);
     let found = find_pairs(&zones, &landmarks, &question).unwrap();
     let pair = &side(&found, "north side").pairs[0];
-    assert_eq!((pair.clears, pair.score.whole()), (Kleene::No, 0.0));
+    assert_eq!((pair.clears, pair.score.whole()), (Tristate::No, 0.0));
     assert!(pair.because[0].contains("second"), "{:?}", pair.because);
     assert!(
         pair.problems.iter().any(|problem| problem.code == ProblemCode::ZonesOnBothSides)

@@ -20,8 +20,8 @@ use takeline::binding::{BindingZone, ZoneHere};
 use takeline::rule::{Access, Circumstances, Possession, Take};
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{
-    AccuracyKind, Assessment, Containment, Fix, HorizontalUncertainty, Kleene, Question, TakeAnswer,
-    TakeFinding, Water, ZoneFinding,
+    AccuracyKind, Assessment, Containment, Fix, HorizontalUncertainty, Question, TakeAnswer, TakeFinding,
+    Tristate, WaterStatus, ZoneFinding,
 };
 use takeline_test_util::{Dice, FISH, RandomZones, earth, seasons};
 
@@ -75,11 +75,11 @@ fn same_fish(asked: &Asked<'_>) -> Result<(), String> {
     })
 }
 
-fn fish_answer(take: &TakeFinding) -> (TakeAnswer, Kleene) {
+fn fish_answer(take: &TakeFinding) -> (TakeAnswer, Tristate) {
     (take.answer, take.possession)
 }
 
-fn told(finding: &ZoneFinding) -> (Containment, Kleene, Kleene, Kleene) {
+fn told(finding: &ZoneFinding) -> (Containment, Tristate, Tristate, Tristate) {
     (finding.containment, finding.in_force, finding.displaced, finding.binds)
 }
 
@@ -141,12 +141,12 @@ fn here_binds(asked: &Asked<'_>) -> Result<(), String> {
 
 /// Whether a zone's rule binds, by the text of the rules: it binds who is inside while it is in force, if it binds their
 /// access and no rule that itself binds displaces it. An override means a zone of its own file first, else of another.
-fn modelled(asked: &Asked<'_>, number: usize) -> Kleene {
+fn modelled(asked: &Asked<'_>, number: usize) -> Tristate {
     let zones = asked.zones.zones();
     let zone = &zones[number];
     let access = match (zone.rule.binds.as_slice(), asked.access) {
-        ([], _) => Kleene::Yes,
-        (_, None) => Kleene::Undecided,
+        ([], _) => Tristate::Yes,
+        (_, None) => Tristate::Undecided,
         (binds, Some(access)) => binds.contains(&access).into(),
     };
     let inside = asked.binding[number].inside;
@@ -154,9 +154,9 @@ fn modelled(asked: &Asked<'_>, number: usize) -> Kleene {
     let displaces = |(other, over): (usize, &Zone)| {
         let cites = over.overrides.iter().any(|cited| cited.zone == zone.id);
         // in these sets every id is there once, and whoever overrides comes later
-        if cites && other > number { modelled(asked, other) } else { Kleene::No }
+        if cites && other > number { modelled(asked, other) } else { Tristate::No }
     };
-    let displaced = Kleene::any(zones.iter().enumerate().map(displaces));
+    let displaced = Tristate::any(zones.iter().enumerate().map(displaces));
     reaches.and(displaced.negated())
 }
 
@@ -182,31 +182,31 @@ fn restricts_nothing(zone: &Zone) -> bool {
 }
 
 fn water_by_binding(asked: &Asked<'_>) -> Result<(), String> {
-    let any = |is: fn(&Zone) -> bool, binds: Kleene| {
+    let any = |is: fn(&Zone) -> bool, binds: Tristate| {
         asked.binding.iter().filter(|one| one.binds == binds).any(|one| is(&asked.zones.zones()[one.number]))
     };
     let limits = |zone: &Zone| !closes(zone) && !restricts_nothing(zone);
     let perhaps_closed = asked
         .binding
         .iter()
-        .filter(|one| one.binds == Kleene::Undecided && closes(&asked.zones.zones()[one.number]));
+        .filter(|one| one.binds == Tristate::Undecided && closes(&asked.zones.zones()[one.number]));
     let perhaps_closed = perhaps_closed.count();
     let water = asked.here.water;
-    let expected: &[Water] = if any(closes, Kleene::Yes) {
-        &[Water::Closed]
+    let expected: &[WaterStatus] = if any(closes, Tristate::Yes) {
+        &[WaterStatus::Closed]
     } else if perhaps_closed > 1 {
         // in one of several closed zones, whichever it is
-        &[Water::Undecided, Water::Closed]
+        &[WaterStatus::Undecided, WaterStatus::Closed]
     } else if perhaps_closed == 1 {
-        &[Water::Undecided]
-    } else if any(limits, Kleene::Yes) {
-        &[Water::Limited]
-    } else if any(limits, Kleene::Undecided) {
-        &[Water::Undecided]
-    } else if any(restricts_nothing, Kleene::Undecided) {
-        &[Water::NoLoadedZone, Water::Undecided]
+        &[WaterStatus::Undecided]
+    } else if any(limits, Tristate::Yes) {
+        &[WaterStatus::Restricted]
+    } else if any(limits, Tristate::Undecided) {
+        &[WaterStatus::Undecided]
+    } else if any(restricts_nothing, Tristate::Undecided) {
+        &[WaterStatus::Unzoned, WaterStatus::Undecided]
     } else {
-        &[Water::NoLoadedZone]
+        &[WaterStatus::Unzoned]
     };
     expect(expected.contains(&water), || format!("{water:?}, expected {expected:?}"))
 }
@@ -231,7 +231,7 @@ fn ask<'a>(made: &'a RandomZones, zones: &'a ZoneSet, dice: &mut Dice) -> Asked<
     let all = zones.assess(&fix, &Question { all_zones: true, ..question });
     let side = |(number, zone): (usize, &Zone)| ZoneHere {
         number,
-        inside: finding(&all, zone).map_or(Kleene::No, |finding| finding.containment.into()),
+        inside: finding(&all, zone).map_or(Tristate::No, |finding| finding.containment.into()),
     };
     let sides: Vec<ZoneHere> = zones.zones().iter().enumerate().map(side).collect();
     let binding = zones.binding_zones(&sides, fix.time, access);

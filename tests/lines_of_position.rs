@@ -25,7 +25,7 @@ use takeline::transit::{
 };
 use takeline::zone::ZoneSet;
 use takeline::{
-    Arcminutes, Containment, GeodesicSegment, Metres, Position, Question, TrueBearing, Water, zone_file,
+    Arcminutes, Containment, GeodesicSegment, Metres, Position, Question, TrueBearing, WaterStatus, zone_file,
 };
 
 fn at(lat: f64, lon: f64) -> Position {

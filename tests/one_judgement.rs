@@ -20,7 +20,8 @@ use takeline::track::{
 };
 use takeline::zone::ZoneSet;
 use takeline::{
-    AccuracyKind, Assessment, Containment, Fix, HorizontalUncertainty, Kleene, Position, Question, zone_file,
+    AccuracyKind, Assessment, Containment, Fix, HorizontalUncertainty, Position, Question, Tristate,
+    zone_file,
 };
 
 /// Corners of a zone, by column and row of a grid of about 80 by 110 m, so that zones often share borders.
@@ -129,12 +130,12 @@ fn logged(asked: Asked) -> LoggedFix {
     }
 }
 
-fn inside(side: Containment) -> Kleene {
+fn inside(side: Containment) -> Tristate {
     side.into()
 }
 
 /// Side, force and binding of each zone that the fix may be inside of, by the answer about the fix.
-fn told(answer: &Assessment) -> Vec<(String, Kleene, Kleene, Kleene, Kleene)> {
+fn told(answer: &Assessment) -> Vec<(String, Tristate, Tristate, Tristate, Tristate)> {
     let matters = answer.zones.iter().filter(|one| one.containment != Containment::Outside);
     let mut told: Vec<_> = matters
         .map(|one| (one.id.0.clone(), inside(one.containment), one.in_force, one.displaced, one.binds))
@@ -170,7 +171,7 @@ fn judged(zones: &ZoneSet, asked: Asked, answer: &Assessment) -> Result<(), Test
     }
     let time = asked.fix.time.unwrap();
     let spans = zones.binding_spans(&here, time, time, asked.access);
-    let over: Vec<Kleene> = spans.last().unwrap().zones.iter().map(|one| one.binds).collect();
+    let over: Vec<Tristate> = spans.last().unwrap().zones.iter().map(|one| one.binds).collect();
     prop_assert_eq!(over, bound.iter().map(|one| one.binds).collect::<Vec<_>>());
     Ok(())
 }
@@ -180,11 +181,12 @@ fn tracked(zones: &ZoneSet, asked: Asked, answer: &Assessment) -> Result<(), Tes
     let mut auditor = Auditor::new(zones, TrackSettings::default());
     auditor.push(logged(asked));
     let audit = auditor.finish();
-    let mut visited: Vec<(String, Kleene, Kleene)> = audit
+    let mut visited: Vec<(String, Tristate, Tristate)> = audit
         .visits
         .iter()
         .map(|visit| {
-            let side = if visit.certainty == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided };
+            let side =
+                if visit.certainty == Certainty::Certain { Tristate::Yes } else { Tristate::Undecided };
             (visit.zone.0.clone(), side, visit.in_force)
         })
         .collect();

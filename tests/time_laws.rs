@@ -9,7 +9,7 @@
 #![expect(clippy::unwrap_used, reason = "a test whose shapes or zones cannot be made has failed")]
 
 use jiff::{Timestamp, ToSpan};
-use takeline::Kleene;
+use takeline::Tristate;
 use takeline::binding::{BindingSpan, ZoneHere};
 use takeline::rule::Access;
 use takeline::zone::ZoneSet;
@@ -38,7 +38,7 @@ impl Asked {
         for zone in &mut made.zones {
             zone.when = seasons::when(&mut dice, 2, made.centre);
         }
-        let sides = [Kleene::Yes, Kleene::Yes, Kleene::Undecided, Kleene::No];
+        let sides = [Tristate::Yes, Tristate::Yes, Tristate::Undecided, Tristate::No];
         let here =
             (0..made.zones.len()).map(|number| ZoneHere { number, inside: dice.one_of(&sides) }).collect();
         let from = seasons::instant(&mut dice);
@@ -48,13 +48,13 @@ impl Asked {
         Self { zones: ZoneSet::new(made.zones), here, from, to: moved(from, length_s), access }
     }
 
-    fn binds_at(&self, instant: Timestamp) -> Vec<(Kleene, Kleene, Kleene)> {
+    fn binds_at(&self, instant: Timestamp) -> Vec<(Tristate, Tristate, Tristate)> {
         let zones = self.zones.binding_zones(&self.here, Some(instant), self.access);
         zones.iter().map(|one| (one.in_force, one.displaced, one.binds)).collect()
     }
 
     /// The span that holds an instant, and what it says.
-    fn told_at(&self, spans: &[BindingSpan], instant: Timestamp) -> Vec<(Kleene, Kleene, Kleene)> {
+    fn told_at(&self, spans: &[BindingSpan], instant: Timestamp) -> Vec<(Tristate, Tristate, Tristate)> {
         let span = spans.iter().rfind(|span| span.from <= instant).unwrap();
         assert!(instant <= self.to && (instant < span.to || instant == self.to));
         span.zones.iter().map(|one| (one.in_force, one.displaced, one.binds)).collect()

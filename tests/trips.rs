@@ -26,7 +26,7 @@ use takeline::track::{
     Audit, Auditor, Certainty, Direction, Evidence, LoggedFix, Suspicion, TrackSettings, Visit,
 };
 use takeline::zone::{Extent, ZoneSet};
-use takeline::{AccuracyKind, Kleene, zone_file};
+use takeline::{AccuracyKind, Tristate, zone_file};
 use takeline_formats::{LogFormat, LogItem, ReadOptions, TrackReader};
 
 const TRIPS: [&str; 6] = ["launch-and-cross", "bait-stop", "drift-over", "gap", "cold-start", "wander"];
@@ -114,7 +114,7 @@ fn check(audit: &Audit, visit: &Visit, expected: &Expected) {
 }
 
 /// The conditions and what was found of each.
-fn conditions(visit: &Visit) -> Vec<(&str, Kleene)> {
+fn conditions(visit: &Visit) -> Vec<(&str, Tristate)> {
     visit.conditions.iter().map(|finding| (finding.condition.as_str(), finding.met)).collect()
 }
 
@@ -148,12 +148,12 @@ fn launch_and_cross_is_two_steady_crossings_with_the_gear_undecided() {
     for visit in &found.visits {
         assert_eq!((visit.certainty, visit.evidence), (Certainty::Certain, Evidence::Fixes));
         assert_eq!(visit.crossings.len(), 1);
-        assert_eq!(visit.in_force, Kleene::Yes);
+        assert_eq!(visit.in_force, Tristate::Yes);
         let told = [
-            ("no stop longer than 10 min", Kleene::Yes),
-            ("no stopping or anchoring on the way", Kleene::Yes),
-            (SALLOW_GEAR, Kleene::Undecided),
-            (SALLOW_BEACH, Kleene::Undecided),
+            ("no stop longer than 10 min", Tristate::Yes),
+            ("no stopping or anchoring on the way", Tristate::Yes),
+            (SALLOW_GEAR, Tristate::Undecided),
+            (SALLOW_BEACH, Tristate::Undecided),
         ];
         assert_eq!(conditions(visit), told);
         let speeds = visit.speeds.unwrap();
@@ -190,8 +190,8 @@ fn bait_stop_shows_14_min_under_1_kn_in_lantern_reach() {
     let visit = &found.visits[0];
     check(&found, visit, &bait);
     assert_eq!((visit.certainty, visit.evidence), (Certainty::Certain, Evidence::Fixes));
-    assert_eq!((visit.crossings.as_slice(), visit.in_force), ([0, 1].as_slice(), Kleene::Yes));
-    assert_eq!(conditions(visit), [("state of the gear: “lines inboard and bare”", Kleene::Undecided)]);
+    assert_eq!((visit.crossings.as_slice(), visit.in_force), ([0, 1].as_slice(), Tristate::Yes));
+    assert_eq!(conditions(visit), [("state of the gear: “lines inboard and bare”", Tristate::Undecided)]);
     assert!(visit.stops.is_empty(), "0.8 kn is no stop");
     assert!(visit.movement.contains(&"under 1 kn for 14 min".to_owned()), "{:?}", visit.movement);
 
@@ -236,7 +236,7 @@ fn drift_over_is_30_m_deep_and_certain_for_98_s() {
     assert_eq!((visit.certainty, visit.evidence), (Certainty::Certain, Evidence::Fixes));
     assert_eq!(visit.crossings, [0, 1]);
     // closed from 1 May to 31 August, and this is 4 July
-    assert_eq!(visit.in_force, Kleene::Yes);
+    assert_eq!(visit.in_force, Tristate::Yes);
     // the crossing itself is forbidden there, so there is no condition to be met
     assert!(visit.conditions.is_empty(), "{:?}", visit.conditions);
     for crossing in &found.crossings {
@@ -308,7 +308,7 @@ fn cold_start_leaves_the_first_fix_out_of_what_is_certain_and_says_so() {
     let visit = &found.visits[0];
     assert_eq!(
         (visit.certainty, visit.is_suspect, visit.binds),
-        (Certainty::Possible, true, Kleene::Undecided)
+        (Certainty::Possible, true, Tristate::Undecided)
     );
     assert_eq!((visit.entered(), visit.possible_s), (visit.left(), Some(0.0)));
     assert_eq!(found.quality.counts, [0, 0, 0, 1, 0, 0, 0]);
@@ -351,7 +351,7 @@ fn wander_is_one_possible_visit_of_half_an_hour() {
     near("entered", seconds_in(&found, visit.entered().time), quarter_s, 1.0);
     near("left", seconds_in(&found, visit.left().time), 7.0 * 450.0 + 225.0 - quarter_s, 1.0);
     // at most 14·2π/450 and 4·2π/190 m/s at once, 0.46 kn: stopped all the time
-    assert_eq!(conditions(visit)[1], ("no stopping or anchoring on the way", Kleene::Undecided));
+    assert_eq!(conditions(visit)[1], ("no stopping or anchoring on the way", Tristate::Undecided));
     assert_eq!((found.quality.gap_count, found.quality.counts), (0, [0; 7]));
 }
 

@@ -7,7 +7,7 @@ use takeline::track::{
     TrackSettings, Visit,
 };
 use takeline::zone::{Extent, ZoneSet};
-use takeline::{Fix, Kleene, TakeAnswer, Water};
+use takeline::{Fix, TakeAnswer, Tristate, WaterStatus};
 
 use super::{Asked, Row, closes, expect};
 
@@ -64,9 +64,9 @@ fn visits_by_side(asked: &Asked<'_>) -> Result<(), String> {
         let visits = visit(&asked.tracked.audit, one.number);
         let sure: Vec<Certainty> = visits.iter().map(|visit| visit.certainty).collect();
         let expected: &[Certainty] = match one.inside {
-            Kleene::Yes => &[Certainty::Certain],
-            Kleene::Undecided => &[Certainty::Possible],
-            Kleene::No => &[],
+            Tristate::Yes => &[Certainty::Certain],
+            Tristate::Undecided => &[Certainty::Possible],
+            Tristate::No => &[],
         };
         expect(sure == expected, || format!("{}: {:?}, visits: {sure:?}", one.number, one.inside))?;
     }
@@ -94,16 +94,17 @@ fn closed_by_visits(asked: &Asked<'_>) -> Result<(), String> {
         .filter(|visit| closes(&asked.zones.zones()[visit.zone_number]))
         .collect();
     let certain =
-        closing.iter().any(|visit| visit.binds == Kleene::Yes && visit.certainty == Certainty::Certain);
-    let perhaps = closing.iter().filter(|visit| visit.binds != Kleene::No).count();
+        closing.iter().any(|visit| visit.binds == Tristate::Yes && visit.certainty == Certainty::Certain);
+    let perhaps = closing.iter().filter(|visit| visit.binds != Tristate::No).count();
     let agrees = match asked.here.water {
-        Water::Closed => certain || perhaps > 1,
-        Water::Undecided => {
-            let may_bind = |one: &BindingZone| one.binds != Kleene::No && may_be_anywhere(asked, one.number);
-            let visited = asked.tracked.audit.visits.iter().any(|visit| visit.binds != Kleene::No);
+        WaterStatus::Closed => certain || perhaps > 1,
+        WaterStatus::Undecided => {
+            let may_bind =
+                |one: &BindingZone| one.binds != Tristate::No && may_be_anywhere(asked, one.number);
+            let visited = asked.tracked.audit.visits.iter().any(|visit| visit.binds != Tristate::No);
             !certain && (visited || asked.binding.iter().any(may_bind))
         }
-        Water::Limited | Water::NoLoadedZone => perhaps == 0,
+        WaterStatus::Restricted | WaterStatus::Unzoned => perhaps == 0,
     };
     expect(agrees, || format!("{:?}, certain: {certain}, perhaps: {perhaps}", asked.here.water))
 }
@@ -111,9 +112,9 @@ fn closed_by_visits(asked: &Asked<'_>) -> Result<(), String> {
 fn catch_as_here(asked: &Asked<'_>) -> Result<(), String> {
     let Some(here) = asked.here.take.first() else { return Err("here says nothing of the fish".to_owned()) };
     let caught = asked.tracked.caught.answer;
-    let may_be_kept = matches!(here.answer, TakeAnswer::Keep | TakeAnswer::NoLoadedZone);
+    let may_be_kept = matches!(here.answer, TakeAnswer::Keep | TakeAnswer::Unzoned);
     let carried = may_be_kept
-        && here.possession != Kleene::Yes
+        && here.possession != Tristate::Yes
         && matches!(caught, TakeAnswer::Release | TakeAnswer::Undecided);
     expect(caught == here.answer || carried, || {
         format!(

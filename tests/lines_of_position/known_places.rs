@@ -47,7 +47,7 @@ fn come_back_from_exact_observations() {
                     .unwrap_or_else(|error| panic!("{lat} {lon} {turn_deg} {set:05b}: {error}"));
                 let off_m = apart_m(crossed.position, place);
                 assert!(off_m < 1e-3, "{lat} {lon} {turn_deg} {set:05b}: {off_m} m off");
-                assert!(crossed.agree && crossed.misfits.iter().all(|misfit| *misfit < 1e-3));
+                assert!(crossed.agree && crossed.residuals.iter().all(|residual| *residual < 1e-3));
                 worst_m = worst_m.max(off_m);
                 tried += 1;
             }

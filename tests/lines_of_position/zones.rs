@@ -31,7 +31,7 @@ fn a_shallow_cut_near_a_line_is_undecided() {
             crossed.assess(&south_of(go(cove(), 180.0, line_away_m)), &Question::default(), None).unwrap();
         assert_eq!(answers.len(), 1);
         assert_eq!(answers[0].zones[0].containment, side);
-        let undecided = CrossedPosition::water_of(&answers) == Water::Undecided;
+        let undecided = CrossedPosition::water_of(&answers) == WaterStatus::Undecided;
         assert_eq!(undecided, side == Containment::Undecided);
     }
     // a good cut by the same compass settles it
@@ -58,8 +58,8 @@ fn two_positions_on_two_sides_are_undecided() {
     let open = crossed.assess(&zones, &Question::default(), None).unwrap();
     assert_eq!(open.len(), 2);
     let waters = [open[0].water, open[1].water];
-    assert!(waters.contains(&Water::Closed) && waters.contains(&Water::NoLoadedZone), "{waters:?}");
-    assert_eq!(CrossedPosition::water_of(&open), Water::Undecided);
+    assert!(waters.contains(&WaterStatus::Closed) && waters.contains(&WaterStatus::Unzoned), "{waters:?}");
+    assert_eq!(CrossedPosition::water_of(&open), WaterStatus::Undecided);
     // with a place that is near one of them it is settled
     for (near, water) in [(one, waters[0]), (other, waters[1])] {
         let said = cross(&lines, Some(near)).unwrap();
@@ -67,5 +67,5 @@ fn two_positions_on_two_sides_are_undecided() {
         assert_eq!(CrossedPosition::water_of(&answers), water);
         assert_eq!(answers.len(), 1);
     }
-    assert_eq!(CrossedPosition::water_of(&[]), Water::Undecided);
+    assert_eq!(CrossedPosition::water_of(&[]), WaterStatus::Undecided);
 }

@@ -4,7 +4,7 @@
 use takeline::landmark::Landmark;
 use takeline::transit::{RangeLine, Stretch, TransitQuestion, TransitReport};
 use takeline::zone::ZoneSet;
-use takeline::{Arcminutes, GeodesicSegment, Kleene, Metres, Position, TrueBearing};
+use takeline::{Arcminutes, GeodesicSegment, Metres, Position, Tristate, TrueBearing};
 
 use super::monte_carlo::{Draws, NORMAL_95};
 
@@ -92,7 +92,7 @@ impl Scene {
                 }
             }
             if settled {
-                return report.clears == Kleene::Yes;
+                return report.clears == Tristate::Yes;
             }
         }
         false

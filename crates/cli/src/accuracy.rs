@@ -3,7 +3,7 @@
 use takeline::{AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
 
 use crate::arguments::AccuracyKindName;
-use crate::stop::Stop;
+use crate::failure::Stop;
 
 /// The kind as given, else the cautious reading.
 pub(crate) fn kind(asked: Option<AccuracyKindName>) -> AccuracyKind {

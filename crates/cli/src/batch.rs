@@ -15,11 +15,11 @@ use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_li
 use crate::accuracy;
 use crate::arguments::Format;
 use crate::doubtful_date;
+use crate::failure::{Stop, say};
 use crate::fix_rows::{Chunk, Columns, Lines, RowDefaults, RowFix, read_fix};
-use crate::in_order::{Give, in_order};
+use crate::ordered_workers::{Give, in_order};
 use crate::progress::Progress;
 use crate::standard_output::StandardOutput;
-use crate::stop::{Stop, say};
 use crate::talk::{MOST, Talk};
 use crate::track_logs::is_standard_input;
 

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use crate::stop::Stop;
+use crate::failure::Stop;
 
 /// Reads a whole file of at most `most` bytes.
 ///

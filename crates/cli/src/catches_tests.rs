@@ -13,7 +13,7 @@ use takeline::track::{
     CatchFinding, CatchJoin, CatchPosition, CatchSettings, Certainty, LogPlace, LoggedFix,
 };
 use takeline::{
-    AccuracyKind, GeodesicSegment, HorizontalUncertainty, Kleene, Metres, Position, TakeAnswer, ZoneSet,
+    AccuracyKind, GeodesicSegment, HorizontalUncertainty, Metres, Position, TakeAnswer, Tristate, ZoneSet,
     zone_file,
 };
 
@@ -164,7 +164,7 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
     (15, "bass", TakeAnswer::Release, "launce breaks the bait rule"),
     // the logger was off
     (16, "mackerel", TakeAnswer::Undecided, "no position at that time: nothing was logged for 1200 s"),
-    (17, "cod", TakeAnswer::NoLoadedZone, "no loaded zone applies here"),
+    (17, "cod", TakeAnswer::Unzoned, "no loaded zone applies here"),
     // clause 5(4); no time, but the rule has no season
     (18, "squid", TakeAnswer::Keep, "hook and line is among the gear allowed"),
 ];
@@ -208,11 +208,11 @@ fn kept_fish_is_followed_to_the_beach() {
         let Some(carried) = to_the_beach else { continue };
         if finding.entry.time.is_none() {
             // nothing says whether the boat had been through before it was caught
-            assert_eq!((carried.allowed, carried.certainty), (Kleene::Yes, Certainty::Possible));
+            assert_eq!((carried.allowed, carried.certainty), (Tristate::Yes, Certainty::Possible));
             continue;
         }
         // clause 4 lets fish be aboard while crossing: conditions, no ban
-        assert_eq!((carried.allowed, carried.certainty), (Kleene::Yes, Certainty::Certain));
+        assert_eq!((carried.allowed, carried.certainty), (Tristate::Yes, Certainty::Certain));
         assert!(carried.conditions.iter().any(|text| text.contains("rods unstrung")), "{carried:?}");
         // the southern line, 45.11 N, lies 5/11.8 of the way from 10:30 to 10:40; well inside a few seconds later
         let entered = carried.entered.unwrap();
@@ -222,7 +222,7 @@ fn kept_fish_is_followed_to_the_beach() {
     // the mackerel of the lane may not be aboard in the reach, which the boat goes through on its way south
     let lane = &found[5];
     let through = lane.carried.iter().find(|carried| carried.zone.0 == "lantern-reach").unwrap();
-    assert_eq!((through.allowed, through.certainty), (Kleene::No, Certainty::Certain), "{through:?}");
+    assert_eq!((through.allowed, through.certainty), (Tristate::No, Certainty::Certain), "{through:?}");
     // the sprats of the reach were caught there, and what may be taken there may be aboard there
     assert!(found[0].carried.iter().all(|carried| carried.zone.0 != "lantern-reach"));
     // beside the mackerel: the fish of an unknown name, perhaps carried through Fulmar Bight while the logger was off, and the

@@ -5,7 +5,7 @@ use takeline::zone::ZoneSet;
 use takeline::{Assessment, Fix, Question};
 use takeline_formats::date_doubt;
 
-use crate::far;
+use crate::plausibility;
 
 /// Answers about a fix, without its time where the date may be wrong, and warns of that and of a fix far from every zone.
 pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessment {
@@ -16,7 +16,7 @@ pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessm
         let question = Question { missing_time: MissingTime::Doubted, ..question.clone() };
         zones.assess(&Fix { time: None, ..*fix }, &question)
     };
-    far::warn(&mut assessment);
+    plausibility::warn(&mut assessment);
     assessment.warnings.extend(doubt);
     assessment
 }

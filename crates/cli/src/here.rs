@@ -11,12 +11,12 @@ use crate::accuracy;
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
 use crate::doubtful_date;
+use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
-use crate::in_order::threads_or_cores;
+use crate::ordered_workers::threads_or_cores;
 use crate::overwriting::refuse_overwriting;
 use crate::prepared_zones;
 use crate::standard_output::StandardOutput;
-use crate::stop::{Stop, say};
 use crate::zone_files;
 
 /// Answers `takeline here`.

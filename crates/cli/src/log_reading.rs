@@ -7,7 +7,7 @@ use takeline::track::{
 use takeline_formats::{LogItem, LogNote, LogNoteKind};
 use takeline_report::{InputKind, TrackNote};
 
-use crate::one_track::Trip;
+use crate::trip::Trip;
 
 /// The most notes that are kept of one log; the rest is counted.
 const MOST_NOTES: usize = 1_000;

@@ -4,8 +4,8 @@ use std::collections::HashMap;
 use std::fs::{self, Metadata};
 use std::path::{Path, PathBuf};
 
+use crate::failure::Stop;
 use crate::kept_file::{behind_links, folder_of};
-use crate::stop::Stop;
 use crate::track_logs::is_standard_input;
 
 /// What two names of one file have in common.

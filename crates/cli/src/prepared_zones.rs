@@ -11,7 +11,7 @@ use takeline::zone_file;
 use takeline::{Fix, Question};
 
 use crate::bounded::read_whole;
-use crate::stop::{Stop, say};
+use crate::failure::{Stop, say};
 use crate::zone_files::{self, Loaded};
 
 /// What the name of an index adds to that of its zone file.

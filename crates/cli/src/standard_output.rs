@@ -2,8 +2,8 @@
 
 use std::io::{self, BufWriter, ErrorKind, StdoutLock, Write};
 
+use crate::failure::Stop;
 use crate::progress::beside_progress;
-use crate::stop::Stop;
 
 /// Standard output that goes on taking text when nobody reads any more, so that the rest of the work can be finished.
 #[derive(Debug)]

@@ -2,7 +2,7 @@
 
 use takeline::zone_file::Fault;
 
-use crate::stop::say;
+use crate::failure::say;
 
 /// The most messages of one sort that are told.
 pub(crate) const MOST: u64 = 20;

@@ -15,14 +15,14 @@ use takeline_report::{ExitStatus, Season};
 use crate::accuracy;
 use crate::arguments::{AccuracyKindName, Format, TrackArguments};
 use crate::catches::{self, CatchLog};
-use crate::in_order::{in_order, threads_or_cores};
-use crate::one_track::{Along, Answered, Trip, Wanted, quoted};
+use crate::failure::{Stop, say};
+use crate::ordered_workers::{in_order, threads_or_cores};
 use crate::progress::Progress;
 use crate::standard_output::StandardOutput;
-use crate::stop::{Stop, say};
 use crate::talk::say_all;
 use crate::track_logs::{self, Found};
 use crate::track_outputs::Outputs;
+use crate::trip::{Along, Answered, Trip, Wanted, quoted};
 use crate::zone_files;
 
 /// Answers `takeline track`.

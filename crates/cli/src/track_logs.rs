@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::stop::Stop;
+use crate::failure::Stop;
 
 /// A log to read, or why there is none where one was named.
 pub(crate) type Found = Result<PathBuf, String>;

@@ -7,11 +7,11 @@ use std::path::{Path, PathBuf};
 use takeline_report::{ExitStatus, track_csv};
 
 use crate::arguments::TrackArguments;
+use crate::failure::{Stop, say};
 use crate::kept_file::{KeptFile, folder_of, write_whole};
-use crate::one_track::Answered;
 use crate::overwriting::refuse_overwriting;
-use crate::stop::{Stop, say};
 use crate::track_logs::Found;
+use crate::trip::Answered;
 use crate::zone_files;
 
 /// Files under construction. One that fails is told and left as it was; the others are written all the same.

@@ -10,8 +10,8 @@ use takeline::zone::ZoneSet;
 use takeline::zone_file::{self, LoadZonesError};
 
 use crate::bounded::read_whole;
+use crate::failure::{Stop, say};
 use crate::prepared_zones::indexed_by;
-use crate::stop::{Stop, say};
 use crate::talk::{first_faults, say_all};
 
 const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELINE_ZONES, or put zone files into \

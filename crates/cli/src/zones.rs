@@ -11,10 +11,10 @@ use takeline_report::ExitStatus;
 
 use crate::arguments::ZONES_HELP;
 use crate::bounded::read_whole;
+use crate::failure::{Stop, say};
 use crate::kept_file::KeptFile;
 use crate::overwriting::refuse_overwriting;
 use crate::prepared_zones::index_of;
-use crate::stop::{Stop, say};
 use crate::zone_files;
 
 const PREPARE_EXAMPLE: &str = "\

@@ -1,7 +1,7 @@
 //! Which side of a marine-protected-area line a small craft is on, and what may be kept there.
 //!
 //! Values in, values out: no printing, no clock, no network, no files. Every question is answered yes, no or
-//! undecided ([`Kleene`], [`Containment`]), every number carries its 95 % uncertainty, and every answer names its source.
+//! undecided ([`Tristate`], [`Containment`]), every number carries its 95 % uncertainty, and every answer names its source.
 //!
 //! **Not an instrument of navigation.** Rules change; the text of the law and the local officers decide. Weather and
 //! cold water kill.
@@ -13,8 +13,6 @@ mod boundary;
 mod fix;
 mod geodesic;
 mod geojson_text;
-pub mod harmless;
-mod kleene;
 pub mod landmark;
 pub mod landmark_file;
 mod length;
@@ -22,17 +20,19 @@ pub mod magnetic;
 mod position;
 pub mod prepared;
 pub mod rule;
+pub mod sanitised;
 #[cfg(any(test, feature = "test-util"))]
 pub mod test_util;
 pub mod track;
 pub mod transit;
+mod tristate;
 pub mod zone;
 pub mod zone_file;
 
 pub use angle::{Arcminutes, InvalidCoordinate, Latitude, Longitude, MagneticBearing, TrueBearing};
 pub use assess::{
-    Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
-    Water, ZoneFinding,
+    Assessment, ClearingMove, Containment, NearestPoint, Question, ReadingGap, TakeAnswer, TakeFinding,
+    WaterStatus, ZoneFinding,
 };
 pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
@@ -40,10 +40,10 @@ pub use boundary::{
 };
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
 pub use geodesic::{GeodesicSegment, RhumbLine};
-pub use kleene::Kleene;
 pub use length::{InvalidLength, Metres, NauticalMiles};
 pub use position::{
     Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition,
     Position, PositionWarning, PrintedPrecision, widest_step_deg,
 };
+pub use tristate::Tristate;
 pub use zone::ZoneSet;

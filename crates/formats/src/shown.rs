@@ -1,6 +1,6 @@
 //! Pieces of a log in messages: short, and without characters that move a cursor.
 
-use takeline::harmless::is_harmful;
+use takeline::sanitised::is_harmful;
 
 /// The most characters of a log that a message repeats.
 const MOST_CHARACTERS: usize = 40;

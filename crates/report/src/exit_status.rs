@@ -1,4 +1,4 @@
-use takeline::{Assessment, Kleene, TakeAnswer, Water};
+use takeline::{Assessment, TakeAnswer, Tristate, WaterStatus};
 
 /// What the program tells the one who started it. A contract for scripts: `docs/exit-status.md`.
 ///
@@ -46,11 +46,12 @@ impl ExitStatus {
 pub fn exit_status(assessment: &Assessment) -> ExitStatus {
     let fish = |answer| assessment.take.iter().any(|finding| finding.answer == answer);
     let standoff = |kept| assessment.standoff_kept == Some(kept);
-    let undecided =
-        assessment.water == Water::Undecided || fish(TakeAnswer::Undecided) || standoff(Kleene::Undecided);
-    let restricted = matches!(assessment.water, Water::Closed | Water::Limited)
+    let undecided = assessment.water == WaterStatus::Undecided
+        || fish(TakeAnswer::Undecided)
+        || standoff(Tristate::Undecided);
+    let restricted = matches!(assessment.water, WaterStatus::Closed | WaterStatus::Restricted)
         || fish(TakeAnswer::Release)
-        || standoff(Kleene::No);
+        || standoff(Tristate::No);
     if undecided {
         ExitStatus::Undecided
     } else if restricted {

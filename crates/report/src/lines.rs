@@ -1,8 +1,8 @@
-//! Lines that fit a narrow screen, and text from elsewhere made harmless to a terminal.
+//! Lines that fit a narrow screen, and text from elsewhere made sanitised to a terminal.
 
 use std::borrow::Cow;
 
-pub(crate) use takeline::harmless::line as harmless;
+pub(crate) use takeline::sanitised::line as sanitised;
 use textwrap::core::display_width;
 use textwrap::{WordSeparator, WordSplitter};
 
@@ -40,7 +40,7 @@ impl Page {
             .subsequent_indent(&hanging)
             .word_splitter(WordSplitter::NoHyphenation)
             .word_separator(WordSeparator::AsciiSpace);
-        let wrapped = textwrap::fill(&harmless(text), options);
+        let wrapped = textwrap::fill(&sanitised(text), options);
         self.text.push_str(&wrapped.replace(NO_BREAK_SPACE, " "));
         self.text.push('\n');
     }
@@ -70,8 +70,8 @@ impl Page {
 
 /// Returns the first candidate that is no wider than `width`, else the last one cut to fit.
 pub(crate) fn fit(width: usize, candidates: &[String]) -> String {
-    let fitting = candidates.iter().map(|text| harmless(text)).find(|text| display_width(text) <= width);
-    let last = || cut(width, &harmless(candidates.last().map_or("", String::as_str)));
+    let fitting = candidates.iter().map(|text| sanitised(text)).find(|text| display_width(text) <= width);
+    let last = || cut(width, &sanitised(candidates.last().map_or("", String::as_str)));
     fitting.map_or_else(last, Cow::into_owned).replace(NO_BREAK_SPACE, " ")
 }
 
@@ -94,7 +94,7 @@ mod tests {
 
     #[test]
     fn a_name_cannot_drive_the_terminal_or_break_a_line() {
-        assert_eq!(harmless("cod\u{1b}[2J\nbass\u{202e}"), "cod\u{fffd}[2J bass\u{fffd}");
+        assert_eq!(sanitised("cod\u{1b}[2J\nbass\u{202e}"), "cod\u{fffd}[2J bass\u{fffd}");
     }
 
     #[test]

@@ -1,7 +1,7 @@
-//! Documents as text, harmless whatever the names in them hold.
+//! Documents as text, sanitised whatever the names in them hold.
 
 use serde::Serialize;
-use takeline::harmless;
+use takeline::sanitised;
 
 /// Returns a document as JSON on one line.
 ///
@@ -18,7 +18,7 @@ use takeline::harmless;
 /// # Ok::<(), serde_json::Error>(())
 /// ```
 pub fn json_line(document: &impl Serialize) -> serde_json::Result<String> {
-    Ok(harmless::json(&serde_json::to_string(document)?).into_owned())
+    Ok(sanitised::json(&serde_json::to_string(document)?).into_owned())
 }
 
 /// Returns a document as JSON set out for reading, otherwise as [`json_line`].
@@ -27,18 +27,18 @@ pub fn json_line(document: &impl Serialize) -> serde_json::Result<String> {
 ///
 /// As [`json_line`].
 pub fn json_page(document: &impl Serialize) -> serde_json::Result<String> {
-    Ok(harmless::json(&serde_json::to_string_pretty(document)?).into_owned())
+    Ok(sanitised::json(&serde_json::to_string_pretty(document)?).into_owned())
 }
 
 /// Markup without characters that turn text around; marks of markup were escaped where the text was put in.
 pub(crate) fn markup(text: String) -> String {
-    match harmless::lines(&text) {
+    match sanitised::lines(&text) {
         std::borrow::Cow::Borrowed(_) => text,
         std::borrow::Cow::Owned(replaced) => replaced,
     }
 }
 
-/// One cell of a table: harmless, and a text that a spreadsheet would take for a formula begins with an apostrophe.
+/// One cell of a table: sanitised, and a text that a spreadsheet would take for a formula begins with an apostrophe.
 ///
 /// For texts only; numbers are written as they are.
 pub(crate) fn table_cell(text: &str) -> String {
@@ -47,7 +47,7 @@ pub(crate) fn table_cell(text: &str) -> String {
         ['=', '+', '-', '@', '\t', '\r', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
     let begins = text.starts_with(BEGIN_FORMULAS) && text.chars().nth(1).is_some();
     let apostrophe = if begins { "'" } else { "" };
-    format!("{apostrophe}{}", harmless::line(text))
+    format!("{apostrophe}{}", sanitised::line(text))
 }
 
 #[cfg(test)]

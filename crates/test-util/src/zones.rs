@@ -11,7 +11,7 @@ use takeline::rule::{
 use takeline::zone::{
     Datum, Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId,
 };
-use takeline::{Arc, ArcSense, Boundary, EdgeModel, Kleene, Metres, PartSpec, Position, RingSpec};
+use takeline::{Arc, ArcSense, Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Tristate};
 
 use crate::earth::{direct, position};
 use crate::{Dice, seasons};
@@ -250,12 +250,12 @@ fn rule(dice: &mut Dice) -> TakeRule {
         _ => Take::Anything,
     };
     let passage = dice.chance(0.3).then(|| Passage {
-        allowed: Kleene::Yes,
+        allowed: Tristate::Yes,
         gear_state: None,
         continuous: true,
         min_speed_kn: None,
         max_stop_min: None,
-        anchoring: Kleene::Undecided,
+        anchoring: Tristate::Undecided,
         conditions: Vec::new(),
         clause: None,
     });

@@ -15,10 +15,10 @@ use super::marks::{eye, length, range_line};
 use super::outputs;
 use crate::accuracy;
 use crate::arguments::{FixTime, Format};
-use crate::far;
-use crate::one_track::open;
-use crate::stop::{Stop, say};
+use crate::failure::{Stop, say};
+use crate::plausibility;
 use crate::talk::Talk;
+use crate::trip::open;
 use crate::zone_files;
 
 /// The most bytes of a file of fixes that are read, unpacked: 64 MiB.
@@ -38,7 +38,7 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
         .calibrate(&fixes, eye)
         .map_err(|error| Stop::Unreadable(format!("{}: {error}", asked.fixes.display())))?;
     let zones = zone_files::load(&asked.zones)?;
-    far::refuse_slip("--front", &zones, line.front().position)?;
+    plausibility::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;
     question.time = FixTime::or_now(asked.time);

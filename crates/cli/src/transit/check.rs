@@ -8,8 +8,8 @@ use super::arguments::CheckArguments;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
-use crate::far;
-use crate::stop::Stop;
+use crate::failure::Stop;
+use crate::plausibility;
 use crate::zone_files;
 
 /// Answers `takeline transit check`.
@@ -18,9 +18,9 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     let question = question(asked, &line)?;
     outputs::refuse_to_overwrite(asked)?;
     let zones = zone_files::load(&asked.zones)?;
-    far::refuse_slip("--front", &zones, line.front().position)?;
+    plausibility::refuse_slip("--front", &zones, line.front().position)?;
     if let Some(launch) = question.launch {
-        far::refuse_slip("--launch", &zones, launch)?;
+        plausibility::refuse_slip("--launch", &zones, launch)?;
     }
     let report = line.check(&zones, &question);
     outputs::write_files(asked, &report, &zones)?;

@@ -13,8 +13,8 @@ use super::line_words;
 use super::marks::position;
 use super::outputs;
 use crate::arguments::{FixTime, Format};
-use crate::far;
-use crate::stop::Stop;
+use crate::failure::Stop;
+use crate::plausibility;
 use crate::zone_files;
 
 /// Answers `takeline transit cross`.
@@ -25,7 +25,7 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
     outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
-    far::refuse_slip("where the lines cross", &zones, crossed.position)?;
+    plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix
     let circumstances = Circumstances { access: Some(Access::Boat), ..Circumstances::default() };
     let question = Question { species: asked.species.clone(), circumstances, ..Question::default() };

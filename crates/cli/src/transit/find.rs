@@ -12,8 +12,8 @@ use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
-use crate::far;
-use crate::stop::Stop;
+use crate::failure::Stop;
+use crate::plausibility;
 use crate::zone_files;
 
 /// Answers `takeline transit find`.
@@ -26,7 +26,7 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
     outputs::refuse_to_print_over(&asked.zones, [&asked.landmarks])?;
     let landmarks = marks::load(&asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
-    far::refuse_slip("--launch", &zones, launch)?;
+    plausibility::refuse_slip("--launch", &zones, launch)?;
     let time = FixTime::or_now(asked.time);
     let question = PairQuestion {
         launch,

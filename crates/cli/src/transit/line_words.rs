@@ -8,7 +8,7 @@ use takeline::{MagneticBearing, TrueBearing};
 
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye};
-use crate::stop::Stop;
+use crate::failure::Stop;
 
 /// Reads every line of position that was typed.
 pub(crate) fn lines(asked: &CrossArguments, time: Option<Timestamp>) -> Result<Vec<LineOfPosition>, Stop> {

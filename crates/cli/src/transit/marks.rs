@@ -10,7 +10,7 @@ use takeline::{Arcminutes, HorizontalUncertainty, Metres, Position, UncertaintyS
 use super::arguments::{EyeArguments, PairArguments};
 use crate::accuracy::with_rounding;
 use crate::bounded::read_whole;
-use crate::stop::{Stop, say};
+use crate::failure::{Stop, say};
 use crate::talk::{first_faults, say_all};
 
 /// Where marks are looked up.

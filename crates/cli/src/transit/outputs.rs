@@ -10,11 +10,11 @@ use takeline::zone::ZoneSet;
 use takeline_report::{CardInput, json_page, transit_card, transit_geojson, transit_gpx, transit_sketch_svg};
 
 use super::arguments::CheckArguments;
+use crate::failure::Stop;
 use crate::kept_file::write_whole;
-use crate::one_track::quoted;
 use crate::overwriting::refuse_overwriting;
 use crate::standard_output::StandardOutput;
-use crate::stop::Stop;
+use crate::trip::quoted;
 use crate::zone_files;
 
 /// Options that name a file to write; the command that makes an answer again leaves them out.

@@ -2,7 +2,7 @@ use takeline_report::ExitStatus;
 
 use super::arguments::{TransitArguments, TransitCommand};
 use super::{calibrate, check, cross, find};
-use crate::stop::Stop;
+use crate::failure::Stop;
 
 /// Answers `takeline transit …`.
 pub(crate) fn run(asked: &TransitArguments) -> Result<ExitStatus, Stop> {

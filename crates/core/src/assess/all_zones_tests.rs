@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::assess_tests::{at, fix, polygon, square, zone};
-use super::{Assessment, Question, Water};
+use super::{Assessment, Question, WaterStatus};
 use crate::geodesic::direct;
 use crate::zone::{Datum, Extent, Zone, ZoneSet};
 use crate::{ArcSense, Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec};
@@ -29,8 +29,8 @@ fn an_arc_that_misses_its_circle_is_looked_at_although_another_line_is_nearer() 
     let beside = polygon(&square(at(-0.01, 0.207_3), 2_000.0), EdgeModel::Geodesic);
     let zones = ZoneSet::new(vec![wheel, zone("beside", Extent::Known(beside))]);
     let (near, all) = both_ways(&zones, at(0.0, 0.205_73), 1.0);
-    assert_eq!(all.water, Water::Undecided);
-    assert_eq!(near.water, Water::Undecided);
+    assert_eq!(all.water, WaterStatus::Undecided);
+    assert_eq!(near.water, WaterStatus::Undecided);
 }
 
 fn nasty(number: usize, place: (f64, f64), sizes: (f64, f64), kind: u8) -> Zone {

@@ -1,8 +1,8 @@
 //! How far about a fix an answer looks, so that nobody has to load the zones beyond.
 
 use super::Question;
-use super::place::Placed;
-use super::settle::{longest_way_m, place_all};
+use super::located_zone::LocatedZone;
+use super::resolve::{longest_way_m, place_all};
 use crate::zone::ZoneSet;
 use crate::{Containment, Fix, Metres};
 
@@ -25,7 +25,7 @@ impl ZoneSet {
         let placed = place_all(self, fix, question);
         let radius_m = fix.uncertainty.radius_95().metres();
         let reach_m = radius_m + question.standoff.map_or(0.0, Metres::metres);
-        let known = placed.iter().filter(|one| one.is_known()).filter_map(Placed::far);
+        let known = placed.iter().filter(|one| one.is_known()).filter_map(LocatedZone::far);
         let to_lines_m = known.map(|far| {
             let readings = [far.signed_distance, far.least, far.greatest];
             readings.map(|distance| distance.metres().abs()).into_iter().fold(0.0, f64::max)
@@ -33,7 +33,7 @@ impl ZoneSet {
         let nearest_m = to_lines_m.fold(f64::INFINITY, f64::min);
         let undecided = placed.iter().filter(|one| one.side == Containment::Undecided);
         let needed_m =
-            undecided.filter_map(Placed::distance).map(|(distance_m, doubt_m)| doubt_m - distance_m);
+            undecided.filter_map(LocatedZone::distance).map(|(distance_m, doubt_m)| doubt_m - distance_m);
         let way_m = needed_m.map(longest_way_m).fold(0.0, f64::max);
         // at the end of a move the same is asked, and before it what lies on its way, for which the fix may be off too
         nearest_m.max(reach_m) + radius_m + 2.0 * way_m + SPARE_M

@@ -4,13 +4,13 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 
-use super::{Containment, Question, TakeAnswer, Water};
+use super::{Containment, Question, TakeAnswer, WaterStatus};
 use crate::geodesic::{direct, inverse};
 use crate::rule::{AnnualWindow, MissingTime, Possession, Take, TakeRule, When, WindowEnds};
 use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{
-    AccuracyKind, Boundary, EdgeModel, Fix, HorizontalUncertainty, Kleene, Metres, PartSpec, Position,
-    RingSpec,
+    AccuracyKind, Boundary, EdgeModel, Fix, HorizontalUncertainty, Metres, PartSpec, Position, RingSpec,
+    Tristate,
 };
 
 pub(super) fn at(lat: f64, lon: f64) -> Position {
@@ -82,7 +82,7 @@ fn asking(species: &str) -> Question {
 }
 
 #[test]
-fn m1_38_m_outside_5_m_outside_and_38_m_inside_a_square_of_1_km_with_10_m_of_doubt() {
+fn a_fix_38_m_outside_5_m_outside_and_38_m_inside_a_square_of_1_km_with_10_m_of_doubt() {
     let corner = at(45.11, -30.12);
     let zones = ZoneSet::new(vec![square_zone("square", corner, 1_000.0)]);
     let west_side = direct(corner, 0.0, 500.0);
@@ -113,7 +113,7 @@ fn what_has_no_time_says_why_in_every_place_that_hangs_on_it() {
     for missing_time in [MissingTime::NotGiven, MissingTime::Doubted, MissingTime::LogDoubted] {
         let question = Question { missing_time, ..asking("bass") };
         let found = zones.assess(&Fix { time: None, ..fix(inside, 10.0) }, &question);
-        assert_eq!(found.water, Water::Undecided);
+        assert_eq!(found.water, WaterStatus::Undecided);
         for zone in &found.zones {
             assert_eq!(zone.in_force_because, [missing_time.because()], "{}", zone.name);
         }
@@ -126,14 +126,14 @@ fn what_has_no_time_says_why_in_every_place_that_hangs_on_it() {
 }
 
 #[test]
-fn case_1_a_fix_exactly_on_an_edge_or_vertex_is_inside_and_says_so() {
+fn a_fix_exactly_on_an_edge_or_vertex_is_inside_and_says_so() {
     let corner = at(45.11, -30.12);
     let zones = ZoneSet::new(vec![square_zone("square", corner, 1_000.0)]);
     for here in [corner, direct(corner, 0.0, 400.0)] {
         let answer = zones.assess(&fix(here, 0.0), &Question::default());
         assert_eq!(answer.zones[0].containment, Containment::Inside);
         assert!(answer.zones[0].on_the_line);
-        assert_eq!(answer.water, Water::Closed);
+        assert_eq!(answer.water, WaterStatus::Closed);
     }
     let mut outside = square_zone("square", corner, 1_000.0);
     outside.line_belongs = LineBelongs::Outside;
@@ -142,22 +142,22 @@ fn case_1_a_fix_exactly_on_an_edge_or_vertex_is_inside_and_says_so() {
 }
 
 #[test]
-fn case_2_4_m_outside_with_5_m_of_doubt_is_undecided_and_the_move_settles_it() {
+fn a_fix_4_m_outside_with_5_m_of_doubt_is_undecided_and_the_move_settles_it() {
     let corner = at(45.11, -30.12);
     let zones = ZoneSet::new(vec![square_zone("square", corner, 1_000.0)]);
     let here = direct(direct(corner, 0.0, 500.0), 270.0, 4.0);
     let answer = zones.assess(&fix(here, 5.0), &asking("sprat"));
-    assert_eq!(answer.water, Water::Undecided);
+    assert_eq!(answer.water, WaterStatus::Undecided);
     assert_eq!(answer.take[0].answer, TakeAnswer::Undecided);
     let found = answer.settling_move.unwrap();
     assert!(found.distance.metres() >= 1.0 && found.distance.metres() <= 4.0, "{found:?}");
     let again = zones.assess(&fix(found.to, 5.0), &Question::default());
-    assert_eq!(again.water, Water::NoLoadedZone);
+    assert_eq!(again.water, WaterStatus::Unzoned);
     assert_eq!(again.zones[0].containment, Containment::Outside);
 }
 
 #[test]
-fn case_3_two_zones_share_an_edge_and_a_fix_on_it_is_in_both() {
+fn two_zones_share_an_edge_and_a_fix_on_it_is_in_both() {
     let corner = at(45.11, -30.12);
     let east = direct(corner, 90.0, 1_000.0);
     let mut left = square(corner, 1_000.0);
@@ -172,7 +172,7 @@ fn case_3_two_zones_share_an_edge_and_a_fix_on_it_is_in_both() {
 }
 
 #[test]
-fn case_5_a_boat_in_a_pocket_smaller_than_its_doubt_is_undecided() {
+fn a_boat_in_a_pocket_smaller_than_its_doubt_is_undecided() {
     let outer = square(at(45.10, -30.14), 3_000.0);
     let pocket = square(at(45.11, -30.125), 20.0);
     let boundary = Boundary::build(&[PartSpec::Polygon {
@@ -182,51 +182,57 @@ fn case_5_a_boat_in_a_pocket_smaller_than_its_doubt_is_undecided() {
     .unwrap();
     let zones = ZoneSet::new(vec![zone("around", Extent::Known(boundary))]);
     let middle = direct(direct(at(45.11, -30.125), 0.0, 10.0), 90.0, 10.0);
-    assert_eq!(zones.assess(&fix(middle, 15.0), &Question::default()).water, Water::Undecided);
-    assert_eq!(zones.assess(&fix(middle, 5.0), &Question::default()).water, Water::NoLoadedZone);
+    assert_eq!(zones.assess(&fix(middle, 15.0), &Question::default()).water, WaterStatus::Undecided);
+    assert_eq!(zones.assess(&fix(middle, 5.0), &Question::default()).water, WaterStatus::Unzoned);
 }
 
 #[test]
-fn case_19_unstated_edges_of_38_nm_are_undecided_between_their_readings() {
+fn unstated_edges_of_38_nm_are_undecided_between_their_readings() {
     let along = 0.763_3; // degrees of longitude: 38 nm at 34°N
     let corners = [at(34.0, -30.0), at(34.0, -30.0 + along), at(33.5, -30.0 + along), at(33.5, -30.0)];
     let zones = ZoneSet::new(vec![zone("long", Extent::Known(polygon(&corners, EdgeModel::Unstated)))]);
     let here = direct(at(34.0, -30.0 + along / 2.0), 0.0, 30.0);
     let answer = zones.assess(&fix(here, 5.0), &Question::default());
-    assert_eq!(answer.water, Water::Undecided);
+    assert_eq!(answer.water, WaterStatus::Undecided);
     let gap = answer.zones[0].reading_gap.unwrap();
     assert!(gap.sides_differ);
     // trade.md 2.3: 66 m over 38 nm at 34° (computed there)
     assert!((gap.gap.metres() - 66.0).abs() < 1.0, "{gap:?}");
     // beyond both readings by more than the fix's doubt it is decided
     let beyond = direct(at(34.0, -30.0 + along / 2.0), 0.0, 66.0 + 40.0);
-    assert_eq!(zones.assess(&fix(beyond, 5.0), &Question::default()).water, Water::NoLoadedZone);
+    assert_eq!(zones.assess(&fix(beyond, 5.0), &Question::default()).water, WaterStatus::Unzoned);
 }
 
 #[test]
-fn case_50_a_zone_without_a_line_is_undecided_in_its_area_and_outside_far_from_it() {
+fn a_zone_without_a_line_is_undecided_in_its_area_and_outside_far_from_it() {
     let area = polygon(&square(at(45.10, -30.14), 3_000.0), EdgeModel::Geodesic);
     let unknown =
         |somewhere_in| Extent::Unknown { somewhere_in, reason: "see plan, not supplied".to_owned() };
     let zones = ZoneSet::new(vec![zone("planned", unknown(Some(area)))]);
-    assert_eq!(zones.assess(&fix(at(45.11, -30.13), 5.0), &Question::default()).water, Water::Undecided);
-    assert_eq!(zones.assess(&fix(at(46.0, -30.13), 5.0), &Question::default()).water, Water::NoLoadedZone);
+    assert_eq!(
+        zones.assess(&fix(at(45.11, -30.13), 5.0), &Question::default()).water,
+        WaterStatus::Undecided
+    );
+    assert_eq!(zones.assess(&fix(at(46.0, -30.13), 5.0), &Question::default()).water, WaterStatus::Unzoned);
     let anywhere = ZoneSet::new(vec![zone("planned", unknown(None))]);
-    assert_eq!(anywhere.assess(&fix(at(-46.0, 130.0), 5.0), &Question::default()).water, Water::Undecided);
+    assert_eq!(
+        anywhere.assess(&fix(at(-46.0, 130.0), 5.0), &Question::default()).water,
+        WaterStatus::Undecided
+    );
 }
 
 #[test]
-fn case_51_a_zone_around_the_pole_and_one_smaller_than_the_doubt() {
+fn a_zone_around_the_pole_and_one_smaller_than_the_doubt() {
     let cap: Vec<Position> = (0..6).map(|corner| at(70.0, f64::from(corner) * 60.0 - 180.0)).collect();
     let zones = ZoneSet::new(vec![
         zone("cap", Extent::Known(polygon(&cap, EdgeModel::RhumbLine))),
         square_zone("speck", at(45.11, -30.12), 20.0),
     ]);
-    assert_eq!(zones.assess(&fix(at(89.9, 12.0), 5.0), &Question::default()).water, Water::Closed);
-    assert_eq!(zones.assess(&fix(at(90.0, 0.0), 5.0), &Question::default()).water, Water::Closed);
-    assert_eq!(zones.assess(&fix(at(69.9, 33.0), 5.0), &Question::default()).water, Water::NoLoadedZone);
+    assert_eq!(zones.assess(&fix(at(89.9, 12.0), 5.0), &Question::default()).water, WaterStatus::Closed);
+    assert_eq!(zones.assess(&fix(at(90.0, 0.0), 5.0), &Question::default()).water, WaterStatus::Closed);
+    assert_eq!(zones.assess(&fix(at(69.9, 33.0), 5.0), &Question::default()).water, WaterStatus::Unzoned);
     let on_speck = direct(direct(at(45.11, -30.12), 0.0, 10.0), 90.0, 10.0);
-    assert_eq!(zones.assess(&fix(on_speck, 15.0), &Question::default()).water, Water::Undecided);
+    assert_eq!(zones.assess(&fix(on_speck, 15.0), &Question::default()).water, WaterStatus::Undecided);
 }
 
 #[test]
@@ -235,7 +241,7 @@ fn an_unstated_datum_adds_200_m_of_doubt_and_says_so() {
     unstated.datum = Datum::Unstated;
     let here = direct(direct(at(45.11, -30.12), 0.0, 500.0), 270.0, 150.0);
     let answer = ZoneSet::new(vec![unstated]).assess(&fix(here, 5.0), &Question::default());
-    assert_eq!(answer.water, Water::Undecided);
+    assert_eq!(answer.water, WaterStatus::Undecided);
     assert!(answer.zones[0].assumed.iter().any(|text| text.contains("datum not stated")));
     assert!(answer.settle.iter().any(|text| text.contains("find out the datum")), "{:?}", answer.settle);
 }
@@ -250,18 +256,18 @@ fn a_displaced_zone_counts_no_more_and_the_citation_is_printed() {
     let zones = ZoneSet::new(vec![over, under]);
     let both = zones.assess(&fix(direct(at(45.11, -30.12), 45.0, 500.0), 5.0), &asking("sprat"));
     // nothing is restricted where a rule that restricts nothing displaces the one that does
-    assert_eq!(both.water, Water::NoLoadedZone);
+    assert_eq!(both.water, WaterStatus::Unzoned);
     assert_eq!(both.take[0].answer, TakeAnswer::Keep);
     assert!(both.zones.iter().any(|finding| finding.displaced_by == ["displaced here by over (article 7)"]));
     let only_under = zones.assess(&fix(at(45.106, -30.129), 5.0), &asking("sprat"));
-    assert_eq!(only_under.water, Water::Closed);
+    assert_eq!(only_under.water, WaterStatus::Closed);
 }
 
 #[test]
 fn nothing_loaded_is_said_and_is_no_permission() {
     let answer = ZoneSet::new(Vec::new()).assess(&fix(at(45.0, -30.0), 5.0), &asking("sprat"));
-    assert_eq!(answer.water, Water::NoLoadedZone);
-    assert_eq!(answer.take[0].answer, TakeAnswer::NoLoadedZone);
+    assert_eq!(answer.water, WaterStatus::Unzoned);
+    assert_eq!(answer.take[0].answer, TakeAnswer::Unzoned);
     assert_eq!(answer.warnings, ["no zones were loaded"]);
 }
 
@@ -270,7 +276,7 @@ fn a_standoff_is_kept_broken_or_undecided() {
     let corner = at(45.11, -30.12);
     let zones = ZoneSet::new(vec![square_zone("square", corner, 1_000.0)]);
     let asked = Question { standoff: Some(Metres::new(50.0).unwrap()), ..Question::default() };
-    for (offset_m, kept) in [(70.0, Kleene::Yes), (52.0, Kleene::Undecided), (20.0, Kleene::No)] {
+    for (offset_m, kept) in [(70.0, Tristate::Yes), (52.0, Tristate::Undecided), (20.0, Tristate::No)] {
         let here = direct(direct(corner, 0.0, 500.0), 270.0, offset_m);
         assert_eq!(zones.assess(&fix(here, 10.0), &asked).standoff_kept, Some(kept), "at {offset_m} m");
     }
@@ -333,7 +339,7 @@ proptest! {
     }
 
     #[test]
-    fn d2_a_settling_move_settles_when_asked_again(
+    fn a_settling_move_settles_when_asked_again(
         zones in scattered(), lat in 44.7..45.5_f64, lon in -30.6..-29.6_f64, doubt_m in 1.0..300.0_f64,
     ) {
         let set = ZoneSet::new(zones);

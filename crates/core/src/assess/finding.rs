@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::rule::{Circumstances, KnownTime, MissingTime, Yield};
+use crate::rule::{Allowance, Circumstances, KnownTime, MissingTime};
 use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
-use crate::{ErrorEllipse, Fix, Kleene, Metres, Position, TrueBearing};
+use crate::{ErrorEllipse, Fix, Metres, Position, Tristate, TrueBearing};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -17,7 +17,7 @@ pub enum Containment {
     Undecided,
 }
 
-impl From<Containment> for Kleene {
+impl From<Containment> for Tristate {
     /// Whether the fix is inside.
     fn from(side: Containment) -> Self {
         match side {
@@ -30,13 +30,13 @@ impl From<Containment> for Kleene {
 
 /// What the water here is under, all zones taken together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Water {
+pub enum WaterStatus {
     /// Inside a zone in force where nothing may be taken.
     Closed,
     /// Inside a zone in force that allows some things and not others.
-    Limited,
+    Restricted,
     /// No loaded zone applies, or only such whose rules restrict nothing. Other rules may.
-    NoLoadedZone,
+    Unzoned,
     /// What is known does not settle it.
     Undecided,
 }
@@ -110,15 +110,15 @@ pub struct ZoneFinding {
     /// What the readings of unstated edges make of it, if any edge is unstated and the gap exceeds 10 cm.
     pub reading_gap: Option<ReadingGap>,
     /// Whether its rule is in force at the time of the fix.
-    pub in_force: Kleene,
+    pub in_force: Tristate,
     /// Why, and until when if the rule has seasons.
     pub in_force_because: Vec<String>,
     /// Whether its rule binds the access asked about.
-    pub access: Kleene,
+    pub access: Tristate,
     /// Whether the rule of another zone displaces this one's here.
-    pub displaced: Kleene,
+    pub displaced: Tristate,
     /// Whether its rule binds: inside, in force, for this access, and not displaced.
-    pub binds: Kleene,
+    pub binds: Tristate,
     /// The rule in a few words.
     pub take_rule: String,
     /// Conditions of the zone that hold whatever the fish.
@@ -149,7 +149,7 @@ pub enum TakeAnswer {
     /// Not settled: do not keep it.
     Undecided,
     /// No loaded zone applies here, so the loaded rules say nothing about it.
-    NoLoadedZone,
+    Unzoned,
 }
 
 /// What may be done with one fish.
@@ -171,20 +171,20 @@ pub struct TakeFinding {
     /// place, and each refuses it.
     pub refused_by_one_of: Vec<String>,
     /// Whether the fish may be aboard here if it was caught elsewhere.
-    pub possession: Kleene,
+    pub possession: Tristate,
     /// Why.
     pub possession_because: Vec<String>,
     /// What has to be met for it.
     pub possession_conditions: Vec<String>,
     /// The limits of all zones together.
-    pub within: Yield,
+    pub within: Allowance,
     /// Other limits under which it may be kept as well: to keep to one of these, or to `within`, is enough.
-    pub otherwise: Vec<Yield>,
+    pub otherwise: Vec<Allowance>,
 }
 
 /// A move that settles an undecided side; verified by asking again there.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SettlingMove {
+pub struct ClearingMove {
     /// How far.
     pub distance: Metres,
     /// In which direction.
@@ -192,7 +192,7 @@ pub struct SettlingMove {
     /// Where that is.
     pub to: Position,
     /// What the water is there.
-    pub water_there: Water,
+    pub water_there: WaterStatus,
 }
 
 /// The whole answer about one fix.
@@ -201,7 +201,7 @@ pub struct Assessment {
     /// The fix.
     pub fix: Fix,
     /// What the water is under.
-    pub water: Water,
+    pub water: WaterStatus,
     /// Why the water is undecided or limited, one short sentence each.
     pub water_because: Vec<String>,
     /// Zones, nearest line first.
@@ -209,13 +209,13 @@ pub struct Assessment {
     /// One entry per fish asked about.
     pub take: Vec<TakeFinding>,
     /// Where to go for a sure answer, if the side is undecided.
-    pub settling_move: Option<SettlingMove>,
+    pub settling_move: Option<ClearingMove>,
     /// What would settle an undecided answer, the move included, one sentence each.
     pub settle: Vec<String>,
     /// What to try before any move, where somebody who knows how the position came about says so; it is one of `settle`.
     pub settle_first: Option<String>,
     /// Whether the asked stand-off is kept; none if none was asked.
-    pub standoff_kept: Option<Kleene>,
+    pub standoff_kept: Option<Tristate>,
     /// Why the stand-off is not kept or not settled, one sentence for each zone; empty where it is kept or none was asked.
     pub standoff_because: Vec<String>,
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; the water and every

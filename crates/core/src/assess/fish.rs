@@ -2,10 +2,10 @@
 
 use super::water::Standing;
 use super::{TakeAnswer, TakeFinding};
-use crate::Kleene;
+use crate::Tristate;
 use crate::binding::Moment;
 use crate::rule::{
-    Catalogue, Circumstances, Gear, Inquiry, NameMatch, Ruling, TaxonId, When, Yield, ZoneRuling, combine,
+    Allowance, Catalogue, Circumstances, Gear, Inquiry, NameMatch, Ruling, TaxonId, When, ZoneRuling, combine,
 };
 use crate::zone::Zone;
 
@@ -87,7 +87,7 @@ pub(super) fn judge<'s, 'z>(
     let mut keep = Vec::new();
     let mut possess = Vec::new();
     let gear_is_unknown = names.gear_is_unknown(circumstances);
-    for standing in standings.iter().filter(|standing| standing.binds() != Kleene::No) {
+    for standing in standings.iter().filter(|standing| standing.binds() != Tristate::No) {
         let zone = standing.placed.zone;
         let in_force = |when: &When| moment.holds(when, zone);
         let catalogue = &zone.file.catalogue;
@@ -100,7 +100,7 @@ pub(super) fn judge<'s, 'z>(
                 (zone.rule.keep_unknown(&inquiry, &suggestions), zone.rule.possess(&inquiry, &[]))
             }
         };
-        if kept.allowed == Kleene::No && standing.may_hold() {
+        if kept.allowed == Tristate::No && standing.may_hold() {
             refusing.push(standing);
         }
         let spoken = |ruling: Ruling| ZoneRuling { zone: &zone.name, applies: standing.binds(), ruling };
@@ -110,7 +110,7 @@ pub(super) fn judge<'s, 'z>(
     if keep.is_empty() {
         return (no_zone(asked), refusing);
     }
-    let refuses = |one: &&ZoneRuling<'_>| one.applies == Kleene::Yes && one.ruling.allowed == Kleene::No;
+    let refuses = |one: &&ZoneRuling<'_>| one.applies == Tristate::Yes && one.ruling.allowed == Tristate::No;
     let refused_by = keep.iter().filter(refuses).map(|one| one.zone.to_owned()).collect();
     let finding = finding(asked, combine(&keep), combine(&possess));
     (TakeFinding { refused_by, ..finding }, refusing)
@@ -120,9 +120,9 @@ fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
     TakeFinding {
         asked: asked.to_owned(),
         answer: match keep.allowed {
-            Kleene::Yes => TakeAnswer::Keep,
-            Kleene::No => TakeAnswer::Release,
-            Kleene::Undecided => TakeAnswer::Undecided,
+            Tristate::Yes => TakeAnswer::Keep,
+            Tristate::No => TakeAnswer::Release,
+            Tristate::Undecided => TakeAnswer::Undecided,
         },
         because: keep.because,
         conditions: keep.conditions,
@@ -140,16 +140,16 @@ fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
 fn no_zone(asked: &str) -> TakeFinding {
     TakeFinding {
         asked: asked.to_owned(),
-        answer: TakeAnswer::NoLoadedZone,
+        answer: TakeAnswer::Unzoned,
         because: vec!["no loaded zone applies here; other rules may".to_owned()],
         conditions: Vec::new(),
         settle: Vec::new(),
         refused_by: Vec::new(),
         refused_by_one_of: Vec::new(),
-        possession: Kleene::Yes,
+        possession: Tristate::Yes,
         possession_because: Vec::new(),
         possession_conditions: Vec::new(),
-        within: Yield::default(),
+        within: Allowance::default(),
         otherwise: Vec::new(),
     }
 }

@@ -1,11 +1,11 @@
 //! Where am I, what may I keep here: one fix against a set of zones.
 
 mod asked_about;
-mod doubt;
+mod error_budget;
 mod finding;
 mod fish;
-mod place;
-mod settle;
+mod located_zone;
+mod resolve;
 mod spread;
 #[cfg(test)]
 mod spread_tests;
@@ -21,7 +21,7 @@ mod all_zones_tests;
 mod assess_tests;
 
 pub use finding::{
-    Assessment, Containment, NearestPoint, Question, ReadingGap, SettlingMove, TakeAnswer, TakeFinding,
-    Water, ZoneFinding,
+    Assessment, ClearingMove, Containment, NearestPoint, Question, ReadingGap, TakeAnswer, TakeFinding,
+    WaterStatus, ZoneFinding,
 };
 pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying};

@@ -6,13 +6,13 @@ use super::water::standings;
 use crate::binding::Moment;
 use crate::rule::{Circumstances, InForce, Inquiry, KnownTime, Ruling, TakeRule, When};
 use crate::zone::{Zone, ZoneSet};
-use crate::{Fix, Kleene};
+use crate::{Fix, Tristate};
 
 /// A zone at a fix, and whether its rule applies there and then: inside, in force, binding and not displaced.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Applying<'a> {
     pub(crate) zone: &'a Zone,
-    pub(crate) applies: Kleene,
+    pub(crate) applies: Tristate,
 }
 
 /// A fish by the name that somebody gave it, what is known of the fishing, and when.
@@ -32,10 +32,10 @@ pub(crate) fn applying<'a>(
     fix: &Fix,
     circumstances: &Circumstances,
 ) -> Vec<Applying<'a>> {
-    let placed = super::settle::place_all(zones, fix, &Question::default());
+    let placed = super::resolve::place_all(zones, fix, &Question::default());
     standings(placed, |here| zones.binding_zones(here, fix.time, circumstances.access))
         .into_iter()
-        .filter(|standing| standing.binds() != Kleene::No)
+        .filter(|standing| standing.binds() != Tristate::No)
         .map(|standing| Applying { zone: standing.placed.zone, applies: standing.binds() })
         .collect()
 }

@@ -4,12 +4,12 @@ use std::collections::HashMap;
 
 use super::water::Standing;
 use crate::zone::{Extent, ZoneSet};
-use crate::{Kleene, Metres};
+use crate::{Metres, Tristate};
 
 /// Whether a stand-off is kept, and why not surely.
 #[derive(Debug, Clone)]
 pub(super) struct Standoff {
-    pub(super) kept: Kleene,
+    pub(super) kept: Tristate,
     /// One sentence for each zone that it is not surely kept from; those it is surely not kept from first.
     pub(super) because: Vec<String>,
     /// What would settle it, where it is open.
@@ -24,15 +24,15 @@ pub(super) struct Standoff {
 pub(super) fn standoff(zones: &ZoneSet, standings: &[Standing<'_>], standoff: Metres) -> Standoff {
     let by_number: HashMap<usize, &Standing<'_>> =
         standings.iter().map(|standing| (standing.placed.number, standing)).collect();
-    let mut found = Standoff { kept: Kleene::Yes, because: Vec::new(), settle: Vec::new() };
+    let mut found = Standoff { kept: Tristate::Yes, because: Vec::new(), settle: Vec::new() };
     let mut open = Vec::new();
     for standing in standings {
         let kept = is_kept(standing, standoff).or(counts(zones, (standing, &by_number), standoff).negated());
         found.kept = found.kept.and(kept);
         match kept {
-            Kleene::Yes => {}
-            Kleene::No => found.because.push(why(standing)),
-            Kleene::Undecided => {
+            Tristate::Yes => {}
+            Tristate::No => found.because.push(why(standing)),
+            Tristate::Undecided => {
                 open.push(why(standing));
                 if !standing.placed.is_known() {
                     let name = &standing.placed.zone.name;
@@ -42,19 +42,19 @@ pub(super) fn standoff(zones: &ZoneSet, standings: &[Standing<'_>], standoff: Me
         }
     }
     found.because.append(&mut open);
-    if found.kept != Kleene::Undecided {
+    if found.kept != Tristate::Undecided {
         found.settle.clear();
     }
     found
 }
 
 /// Whether a zone is that far away, whatever its rule.
-fn is_kept(standing: &Standing<'_>, standoff: Metres) -> Kleene {
+fn is_kept(standing: &Standing<'_>, standoff: Metres) -> Tristate {
     let least_m = standing.placed.least_distance_m();
     match standing.placed.distance() {
-        Some((distance_m, doubt_m)) if distance_m + doubt_m < standoff.metres() => Kleene::No,
-        _ if least_m.is_some_and(|least_m| least_m >= standoff.metres()) => Kleene::Yes,
-        _ => Kleene::Undecided,
+        Some((distance_m, doubt_m)) if distance_m + doubt_m < standoff.metres() => Tristate::No,
+        _ if least_m.is_some_and(|least_m| least_m >= standoff.metres()) => Tristate::Yes,
+        _ => Tristate::Undecided,
     }
 }
 
@@ -63,28 +63,28 @@ fn counts(
     zones: &ZoneSet,
     (standing, by_number): (&Standing<'_>, &HashMap<usize, &Standing<'_>>),
     standoff: Metres,
-) -> Kleene {
+) -> Tristate {
     let links = zones.overrides().over(standing.placed.number).iter();
     let displaced = links.filter_map(|link| {
         let by = by_number.get(&link.by)?;
         Some(displaces_all_about(zones, by, standoff).and(link.certainty))
     });
-    let restricts = Kleene::from(!standing.placed.zone.rule.restricts_nothing());
+    let restricts = Tristate::from(!standing.placed.zone.rule.restricts_nothing());
     let binding = &standing.binding;
-    binding.in_force.and(binding.access).and(restricts).and(Kleene::any(displaced).negated())
+    binding.in_force.and(binding.access).and(restricts).and(Tristate::any(displaced).negated())
 }
 
 /// Whether a zone's rule displaces what it cites everywhere within the stand-off; no where it does so nowhere there.
-fn displaces_all_about(zones: &ZoneSet, by: &Standing<'_>, standoff: Metres) -> Kleene {
+fn displaces_all_about(zones: &ZoneSet, by: &Standing<'_>, standoff: Metres) -> Tristate {
     let least_m = by.placed.least_distance_m();
     let holds = match by.placed.distance() {
-        Some((distance_m, doubt_m)) if distance_m + doubt_m <= -standoff.metres() => Kleene::Yes,
-        _ if least_m.is_some_and(|least_m| least_m > standoff.metres()) => Kleene::No,
-        _ => Kleene::Undecided,
+        Some((distance_m, doubt_m)) if distance_m + doubt_m <= -standoff.metres() => Tristate::Yes,
+        _ if least_m.is_some_and(|least_m| least_m > standoff.metres()) => Tristate::No,
+        _ => Tristate::Undecided,
     };
     // what may itself be displaced nearby is not followed any further
     let stands =
-        if zones.overrides().over(by.placed.number).is_empty() { Kleene::Yes } else { Kleene::Undecided };
+        if zones.overrides().over(by.placed.number).is_empty() { Tristate::Yes } else { Tristate::Undecided };
     holds.and(by.binding.in_force).and(by.binding.access).and(stands)
 }
 

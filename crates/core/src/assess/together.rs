@@ -234,6 +234,6 @@ impl Holding<'_> {
             Outline::Joined(boundary) => boundary,
         };
         let far = boundary.how_far(place);
-        far.greatest.metres() + boundary.largest_misfit_m() + self.margin_m
+        far.greatest.metres() + boundary.largest_closure_error_m() + self.margin_m
     }
 }

@@ -1,20 +1,20 @@
 //! What the water is under, all zones together.
 
-use super::Water;
-use super::place::Placed;
+use super::WaterStatus;
+use super::located_zone::LocatedZone;
 use crate::binding::{BindingZone, ZoneHere};
 use crate::rule::Take;
-use crate::{Containment, Kleene};
+use crate::{Containment, Tristate};
 
 /// A zone at a fix, and whether its rule binds there and then.
 #[derive(Debug, Clone)]
 pub(super) struct Standing<'a> {
-    pub(super) placed: Placed<'a>,
+    pub(super) placed: LocatedZone<'a>,
     pub(super) binding: BindingZone,
 }
 
 impl Standing<'_> {
-    pub(super) fn binds(&self) -> Kleene {
+    pub(super) fn binds(&self) -> Tristate {
         self.binding.binds
     }
 
@@ -27,7 +27,7 @@ impl Standing<'_> {
     /// Whether its rule binds wherever the boat is inside the zone, and it may be inside.
     pub(super) fn may_hold(&self) -> bool {
         let holds = self.binding.in_force.and(self.binding.access).and(self.binding.displaced.negated());
-        holds == Kleene::Yes && self.placed.side != Containment::Outside
+        holds == Tristate::Yes && self.placed.side != Containment::Outside
     }
 
     fn closes(&self) -> bool {
@@ -37,46 +37,46 @@ impl Standing<'_> {
 
 /// Puts the zones at a fix beside the judgement of what binds there.
 pub(super) fn standings(
-    placed: Vec<Placed<'_>>,
+    placed: Vec<LocatedZone<'_>>,
     bind: impl Fn(&[ZoneHere]) -> Vec<BindingZone>,
 ) -> Vec<Standing<'_>> {
-    let here: Vec<ZoneHere> = placed.iter().map(Placed::here).collect();
+    let here: Vec<ZoneHere> = placed.iter().map(LocatedZone::here).collect();
     let bound = bind(&here);
     placed.into_iter().zip(bound).map(|(placed, binding)| Standing { placed, binding }).collect()
 }
 
 /// The hardest thing that surely holds, unless something harder may hold.
-pub(super) fn water(standings: &[Standing<'_>]) -> (Water, Vec<String>) {
+pub(super) fn water(standings: &[Standing<'_>]) -> (WaterStatus, Vec<String>) {
     let restricting = || standings.iter().filter(|standing| !standing.placed.zone.rule.restricts_nothing());
-    let that = |binds: Kleene| restricting().filter(move |standing| standing.binds() == binds);
+    let that = |binds: Tristate| restricting().filter(move |standing| standing.binds() == binds);
     let named = |standing: &Standing<'_>, words: &str| format!("{}: {words}", standing.placed.zone.name);
-    let closing: Vec<_> = that(Kleene::Yes).filter(|standing| standing.closes()).collect();
+    let closing: Vec<_> = that(Tristate::Yes).filter(|standing| standing.closes()).collect();
     if !closing.is_empty() {
         return (
-            Water::Closed,
+            WaterStatus::Closed,
             closing.iter().map(|standing| named(standing, "nothing may be taken")).collect(),
         );
     }
-    let surely_limited = that(Kleene::Yes).next().is_some();
+    let surely_limited = that(Tristate::Yes).next().is_some();
     let perhaps: Vec<_> =
-        that(Kleene::Undecided).filter(|standing| standing.closes() || !surely_limited).collect();
+        that(Tristate::Undecided).filter(|standing| standing.closes() || !surely_limited).collect();
     if !perhaps.is_empty() {
-        return (Water::Undecided, perhaps.into_iter().flat_map(why_undecided).collect());
+        return (WaterStatus::Undecided, perhaps.into_iter().flat_map(why_undecided).collect());
     }
     if surely_limited {
         let rule = |standing: &Standing<'_>| {
             let zone = standing.placed.zone;
             named(standing, &zone.rule.describe(&zone.file.catalogue))
         };
-        return (Water::Limited, that(Kleene::Yes).map(rule).collect());
+        return (WaterStatus::Restricted, that(Tristate::Yes).map(rule).collect());
     }
-    let open = standings.iter().filter(|standing| standing.binds() == Kleene::Yes);
+    let open = standings.iter().filter(|standing| standing.binds() == Tristate::Yes);
     let open: Vec<String> =
         open.map(|standing| named(standing, "its rule restricts nothing; other rules may")).collect();
     if !open.is_empty() {
-        return (Water::NoLoadedZone, open);
+        return (WaterStatus::Unzoned, open);
     }
-    (Water::NoLoadedZone, vec!["no loaded zone applies here; other rules may".to_owned()])
+    (WaterStatus::Unzoned, vec!["no loaded zone applies here; other rules may".to_owned()])
 }
 
 fn why_undecided(standing: &Standing<'_>) -> Vec<String> {
@@ -97,14 +97,14 @@ fn why_undecided(standing: &Standing<'_>) -> Vec<String> {
         });
     }
     let binding = &standing.binding;
-    if binding.in_force == Kleene::Undecided {
+    if binding.in_force == Tristate::Undecided {
         let why = binding.in_force_because.join("; ");
         reasons.push(format!("{name}: whether it is in force is not settled: {why}"));
     }
-    if binding.access == Kleene::Undecided {
+    if binding.access == Tristate::Undecided {
         reasons.push(format!("{name}: it binds only some ways of fishing, and which is yours is not known"));
     }
-    if binding.displaced == Kleene::Undecided {
+    if binding.displaced == Tristate::Undecided {
         reasons.push(format!("{name}: whether the rule of another zone displaces it here is not settled"));
     }
     reasons

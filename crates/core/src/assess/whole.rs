@@ -3,16 +3,16 @@
 use std::cell::LazyCell;
 
 use super::fish::{Names, judge};
-use super::place::Placed;
-use super::settle::{place_all, sentences, settling_move};
+use super::located_zone::LocatedZone;
+use super::resolve::{place_all, sentences, settling_move};
 use super::standoff::standoff;
 use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
-use super::{Assessment, Containment, Question, TakeAnswer, TakeFinding, Water};
+use super::{Assessment, Containment, Question, TakeAnswer, TakeFinding, WaterStatus};
 use crate::binding::{Displacement, Moment};
-use crate::rule::{MissingTime, Yield};
+use crate::rule::{Allowance, MissingTime};
 use crate::zone::{Datum, Misreading, Slip, ZoneSet};
-use crate::{Fix, Kleene, Position, UncertaintySource};
+use crate::{Fix, Position, Tristate, UncertaintySource};
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -29,13 +29,13 @@ impl ZoneSet {
     ///
     /// # Edge cases
     ///
-    /// No zone at all: [`Water::NoLoadedZone`], with a warning that nothing was loaded. No time: a rule with a season
+    /// No zone at all: [`WaterStatus::Unzoned`], with a warning that nothing was loaded. No time: a rule with a season
     /// is undecided. A zone without a line: undecided near it.
     ///
     /// # Examples
     ///
     /// ```
-    /// use takeline::{AccuracyKind, Containment, Fix, HorizontalUncertainty, Position, Question, Water, zone::ZoneSet};
+    /// use takeline::{AccuracyKind, Containment, Fix, HorizontalUncertainty, Position, Question, WaterStatus, zone::ZoneSet};
     ///
     /// let file = br#"{ "type": "FeatureCollection",
     ///   "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "1", "datum": "WGS 84",
@@ -53,7 +53,7 @@ impl ZoneSet {
     ///     time: None,
     /// };
     /// let answer = zones.assess(&fix, &Question::default());
-    /// assert_eq!(answer.water, Water::Closed);
+    /// assert_eq!(answer.water, WaterStatus::Closed);
     /// assert_eq!(answer.zones[0].containment, Containment::Inside);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
@@ -79,7 +79,7 @@ impl ZoneSet {
         };
         let take: Vec<_> = question.species.iter().map(take).collect();
         let side_open = standings.iter().any(|standing| {
-            standing.placed.side == Containment::Undecided && standing.binds() == Kleene::Undecided
+            standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
         let mut settle = sentences((fix, question), &standings, settling_move.as_ref());
@@ -103,16 +103,16 @@ impl ZoneSet {
             warnings: warnings(self, &standings, (fix, question), water),
         };
         // beside a zone nothing was misread, and that a zone is near is known already
-        if water == Water::NoLoadedZone && !standings.iter().any(|standing| standing.placed.is_in_reach()) {
+        if water == WaterStatus::Unzoned && !standings.iter().any(|standing| standing.placed.is_in_reach()) {
             answer.misreading = self.likely_misreading(fix.position);
         }
         let closing: Vec<&Standing<'_>> = standings.iter().filter(|standing| standing.may_close()).collect();
-        if water == Water::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
+        if water == WaterStatus::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
             answer.close(&closing);
         }
         if let Some(misreading) = answer.misreading {
             answer.doubt_the_misread(self, misreading);
-        } else if water == Water::NoLoadedZone && self.is_zero_far_from_all(fix.position) {
+        } else if water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
             let because = "0, 0 is what receivers write when they have no position".to_owned();
             answer.doubt_the_place(because, "get a fix: 0, 0 is what receivers write without one");
         }
@@ -132,18 +132,18 @@ impl Assessment {
 
     /// Nothing is answered about a place that is likely none.
     fn doubt_the_place(&mut self, because: String, settle: &str) {
-        self.water = Water::Undecided;
+        self.water = WaterStatus::Undecided;
         self.water_because = vec![because];
         self.settle.insert(0, settle.to_owned());
         for finding in &mut self.take {
             finding.answer = TakeAnswer::Undecided;
             finding.because.clone_from(&self.water_because);
             finding.settle = vec![settle.to_owned()];
-            finding.possession = Kleene::Undecided;
+            finding.possession = Tristate::Undecided;
             finding.possession_because.clone_from(&self.water_because);
         }
         if self.standoff_kept.is_some() {
-            self.standoff_kept = Some(Kleene::Undecided);
+            self.standoff_kept = Some(Tristate::Undecided);
             self.standoff_because.clone_from(&self.water_because);
         }
     }
@@ -152,7 +152,7 @@ impl Assessment {
     fn close(&mut self, closing: &[&Standing<'_>]) {
         let zones = names_of(closing);
         let names = zones.join(" or ");
-        self.water = Water::Closed;
+        self.water = WaterStatus::Closed;
         self.water_because = vec![format!("nothing may be taken, whichever it is in: {names}")];
         self.settling_move = None;
         self.settle.clear();
@@ -171,7 +171,7 @@ impl TakeFinding {
         self.settle.clear();
         self.refused_by.clear();
         self.refused_by_one_of = zones;
-        self.within = Yield::default();
+        self.within = Allowance::default();
         self.otherwise.clear();
     }
 }
@@ -209,7 +209,7 @@ fn findings(
     let nearest_known_m = distances(true);
     let nearest_m = if nearest_known_m.is_finite() { nearest_known_m } else { distances(false) };
     let standoff_m = question.standoff.map_or(0.0, crate::Metres::metres);
-    let matters = |placed: &Placed<'_>| {
+    let matters = |placed: &LocatedZone<'_>| {
         question.all_zones
             || placed.side != Containment::Outside
             || (placed.line_distance_m() <= nearest_m && (placed.is_known() || !nearest_known_m.is_finite()))
@@ -227,8 +227,8 @@ fn findings(
             let mut finding = standing.placed.finding(fix, &standing.binding);
             for displacement in &standing.binding.displaced_by {
                 match displacement.certainty {
-                    Kleene::Yes => finding.displaced_by.push(words("displaced here", zones, displacement)),
-                    Kleene::No | Kleene::Undecided => {
+                    Tristate::Yes => finding.displaced_by.push(words("displaced here", zones, displacement)),
+                    Tristate::No | Tristate::Undecided => {
                         let words = words("perhaps displaced here", zones, displacement);
                         finding.perhaps_displaced_by.push(words);
                     }
@@ -248,7 +248,7 @@ fn warnings(
     zones: &ZoneSet,
     standings: &[Standing<'_>],
     (fix, question): (&Fix, &Question),
-    water: Water,
+    water: WaterStatus,
 ) -> Vec<String> {
     let mut warnings = Vec::new();
     if zones.zones().is_empty() {
@@ -285,7 +285,7 @@ fn warnings(
         }
     }
     // whoever doubts a time says why
-    if water == Water::NoLoadedZone && question.time_of(fix) == Err(MissingTime::NotGiven) {
+    if water == WaterStatus::Unzoned && question.time_of(fix) == Err(MissingTime::NotGiven) {
         warnings.push(MissingTime::NotGiven.because().to_owned());
     }
     let mut seen = std::collections::HashSet::new();

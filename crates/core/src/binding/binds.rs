@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use jiff::Timestamp;
 
 use super::Moment;
-use crate::Kleene;
+use crate::Tristate;
 use crate::rule::Access;
 use crate::zone::{Zone, ZoneSet};
 
@@ -15,7 +15,7 @@ pub struct ZoneHere {
     /// The zone's place in [`ZoneSet::zones`].
     pub number: usize,
     /// Whether the place is inside, its doubt counted.
-    pub inside: Kleene,
+    pub inside: Tristate,
 }
 
 /// A zone whose rule displaces another one's, or may.
@@ -27,7 +27,7 @@ pub struct Displacement {
     pub clause: String,
     /// Whether it does: yes where its own rule surely binds; undecided where that is not settled, or where the id that it
     /// cites fits zones of several other files. Never no.
-    pub certainty: Kleene,
+    pub certainty: Tristate,
 }
 
 /// Whether a zone's rule binds, and each thing that this hangs on.
@@ -36,19 +36,19 @@ pub struct BindingZone {
     /// The zone's place in [`ZoneSet::zones`].
     pub number: usize,
     /// Whether the place is inside it.
-    pub inside: Kleene,
+    pub inside: Tristate,
     /// Whether its rule is in force.
-    pub in_force: Kleene,
+    pub in_force: Tristate,
     /// Why, one short text each.
     pub in_force_because: Vec<String>,
     /// Whether its rule binds the access asked about.
-    pub access: Kleene,
+    pub access: Tristate,
     /// Whether another rule displaces it here and now.
-    pub displaced: Kleene,
+    pub displaced: Tristate,
     /// Which rules do, or may.
     pub displaced_by: Vec<Displacement>,
     /// Whether its rule binds: inside, in force, for this access, and not displaced.
-    pub binds: Kleene,
+    pub binds: Tristate,
 }
 
 impl ZoneSet {
@@ -67,7 +67,7 @@ impl ZoneSet {
     /// # Examples
     ///
     /// ```
-    /// use takeline::{Kleene, ZoneSet, binding::ZoneHere, rule::Access};
+    /// use takeline::{Tristate, ZoneSet, binding::ZoneHere, rule::Access};
     ///
     /// let file = br#"{ "type": "FeatureCollection",
     ///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
@@ -79,12 +79,12 @@ impl ZoneSet {
     ///                       "overrides": [ { "zone": "reserve", "clause": "clause 6" } ],
     ///                       "source": { "instrument": "Marrowick Order 3" } } } ] }"#;
     /// let zones = ZoneSet::new(takeline::zone_file::read("marrowick.json", file)?.zones);
-    /// let here = [0, 1].map(|number| ZoneHere { number, inside: Kleene::Yes });
+    /// let here = [0, 1].map(|number| ZoneHere { number, inside: Tristate::Yes });
     /// // the lane is for those on the shore: from a boat the reserve stays as it is
     /// let binds = |access| zones.binding_zones(&here, None, access).iter().map(|zone| zone.binds).collect::<Vec<_>>();
-    /// assert_eq!(binds(Some(Access::Boat)), [Kleene::Yes, Kleene::No]);
-    /// assert_eq!(binds(Some(Access::Shore)), [Kleene::No, Kleene::Yes]);
-    /// assert_eq!(binds(None), [Kleene::Undecided, Kleene::Undecided]);
+    /// assert_eq!(binds(Some(Access::Boat)), [Tristate::Yes, Tristate::No]);
+    /// assert_eq!(binds(Some(Access::Shore)), [Tristate::No, Tristate::Yes]);
+    /// assert_eq!(binds(None), [Tristate::Undecided, Tristate::Undecided]);
     /// # Ok::<(), takeline::zone_file::LoadZonesError>(())
     /// ```
     #[must_use]
@@ -113,11 +113,11 @@ impl ZoneSet {
     ///
     /// What another rule displaces at some places binds at others, so it is among them.
     pub(crate) fn may_bind_somewhere(&self, time: Option<Timestamp>) -> Vec<usize> {
-        let anywhere = |number| ZoneHere { number, inside: Kleene::Undecided };
+        let anywhere = |number| ZoneHere { number, inside: Tristate::Undecided };
         let here: Vec<ZoneHere> = (0..self.zones().len()).map(anywhere).collect();
         let moment = Moment::new(time);
         let bound = bind(self, &here, None, |_, zone| moment.in_force(zone));
-        bound.into_iter().filter(|one| one.binds != Kleene::No).map(|one| one.number).collect()
+        bound.into_iter().filter(|one| one.binds != Tristate::No).map(|one| one.number).collect()
     }
 }
 
@@ -126,7 +126,7 @@ pub(crate) fn bind(
     zones: &ZoneSet,
     here: &[ZoneHere],
     access: Option<Access>,
-    in_force: impl Fn(usize, &Zone) -> (Kleene, Vec<String>),
+    in_force: impl Fn(usize, &Zone) -> (Tristate, Vec<String>),
 ) -> Vec<BindingZone> {
     let judged = |one: &ZoneHere| {
         let zone = zones.zones().get(one.number)?;
@@ -137,9 +137,9 @@ pub(crate) fn bind(
             in_force,
             in_force_because,
             access: zone.rule.binding(access),
-            displaced: Kleene::No,
+            displaced: Tristate::No,
             displaced_by: Vec::new(),
-            binds: Kleene::No,
+            binds: Tristate::No,
         })
     };
     let mut judged: Vec<BindingZone> = here.iter().filter_map(judged).collect();
@@ -149,7 +149,7 @@ pub(crate) fn bind(
 
 impl BindingZone {
     /// Whether its rule would bind if nothing displaced it.
-    fn reaches(&self) -> Kleene {
+    fn reaches(&self) -> Tristate {
         self.inside.and(self.in_force).and(self.access)
     }
 }
@@ -166,8 +166,8 @@ fn settle(zones: &ZoneSet, judged: &mut [BindingZone]) {
         if graph.over(one.number).is_empty() {
             one.binds = one.reaches();
         } else {
-            one.displaced = Kleene::Undecided;
-            one.binds = one.reaches().and(Kleene::Undecided);
+            one.displaced = Tristate::Undecided;
+            one.binds = one.reaches().and(Tristate::Undecided);
             linked.push(at);
         }
     }
@@ -179,10 +179,10 @@ fn settle(zones: &ZoneSet, judged: &mut [BindingZone]) {
         for at in &linked {
             let number = judged[*at].number;
             let displacing = graph.over(number).iter().map(|link| {
-                let by = place.get(&link.by).map_or(Kleene::No, |by| judged[*by].binds);
+                let by = place.get(&link.by).map_or(Tristate::No, |by| judged[*by].binds);
                 by.and(link.certainty)
             });
-            let displaced = Kleene::any(displacing);
+            let displaced = Tristate::any(displacing);
             if displaced != judged[*at].displaced {
                 let one = &mut judged[*at];
                 one.displaced = displaced;
@@ -193,17 +193,17 @@ fn settle(zones: &ZoneSet, judged: &mut [BindingZone]) {
     }
     for at in linked {
         judged[at].displaced_by = displacements(zones, judged[at].number, |by| {
-            place.get(&by).map_or(Kleene::No, |by| judged[*by].binds)
+            place.get(&by).map_or(Tristate::No, |by| judged[*by].binds)
         });
     }
 }
 
-fn displacements(zones: &ZoneSet, number: usize, binds: impl Fn(usize) -> Kleene) -> Vec<Displacement> {
+fn displacements(zones: &ZoneSet, number: usize, binds: impl Fn(usize) -> Tristate) -> Vec<Displacement> {
     let said = |link: &crate::zone::Link| {
         let certainty = binds(link.by).and(link.certainty);
         let cited = zones.zones().get(link.by)?.overrides.get(link.citation)?;
         let clause = cited.clause.clone();
-        (certainty != Kleene::No).then_some(Displacement { by: link.by, clause, certainty })
+        (certainty != Tristate::No).then_some(Displacement { by: link.by, clause, certainty })
     };
     zones.overrides().over(number).iter().filter_map(said).collect()
 }

@@ -5,17 +5,17 @@ use proptest::prelude::*;
 
 use super::test_fixtures::{over, set, zone, zone_of};
 use super::{BindingZone, ZoneHere};
-use crate::Kleene::{self, No, Undecided, Yes};
+use crate::Tristate::{self, No, Undecided, Yes};
 use crate::rule::{Access, When};
 use crate::zone::{Status, Zone, ZoneSet};
 
-fn inside(zones: &ZoneSet, answers: &[Kleene]) -> Vec<BindingZone> {
+fn inside(zones: &ZoneSet, answers: &[Tristate]) -> Vec<BindingZone> {
     let here: Vec<ZoneHere> =
         answers.iter().enumerate().map(|(number, inside)| ZoneHere { number, inside: *inside }).collect();
     zones.binding_zones(&here, None, Some(Access::Boat))
 }
 
-fn binds(zones: &ZoneSet, answers: &[Kleene]) -> Vec<Kleene> {
+fn binds(zones: &ZoneSet, answers: &[Tristate]) -> Vec<Tristate> {
     inside(zones, answers).iter().map(|one| one.binds).collect()
 }
 
@@ -145,16 +145,16 @@ fn a_long_chain_is_settled_in_one_pass_whatever_its_order() {
 /// The same answer by trying out every way in which what is not known may be: yes or no for each.
 ///
 /// For sets without circles, where every way of being has one answer.
-fn by_trying_out(zones: &ZoneSet, known: &[Kleene]) -> Vec<Kleene> {
+fn by_trying_out(zones: &ZoneSet, known: &[Tristate]) -> Vec<Tristate> {
     let open: Vec<usize> = (0..known.len()).filter(|at| known[*at] == Undecided).collect();
     let ways = (0..1_u32 << open.len()).map(|way| {
-        let mut facts: Vec<Kleene> = known.to_vec();
+        let mut facts: Vec<Tristate> = known.to_vec();
         for (bit, at) in open.iter().enumerate() {
             facts[*at] = (way >> bit & 1 == 1).into();
         }
         binds(zones, &facts)
     });
-    let ways: Vec<Vec<Kleene>> = ways.collect();
+    let ways: Vec<Vec<Tristate>> = ways.collect();
     (0..known.len())
         .map(|at| match ways.iter().map(|way| way[at]).collect::<Vec<_>>() {
             all if all.iter().all(|one| *one == Yes) => Yes,
@@ -164,7 +164,7 @@ fn by_trying_out(zones: &ZoneSet, known: &[Kleene]) -> Vec<Kleene> {
         .collect()
 }
 
-fn kleene() -> impl Strategy<Value = Kleene> {
+fn tristate() -> impl Strategy<Value = Tristate> {
     prop_oneof![Just(Yes), Just(No), Just(Undecided)]
 }
 
@@ -174,7 +174,7 @@ proptest! {
     /// A decided answer holds in every way in which the undecided may turn out.
     #[test]
     fn what_is_decided_holds_however_the_rest_turns_out(
-        known in prop::collection::vec(kleene(), 6),
+        known in prop::collection::vec(tristate(), 6),
         cited in prop::collection::vec(prop::bool::weighted(0.3), 15),
     ) {
         let mut pairs = (0..6).flat_map(|over| (0..over).map(move |under| (over, under)));

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use jiff::Timestamp;
 
-use crate::Kleene;
+use crate::Tristate;
 use crate::rule::{Almanac, KnownTime, MissingTime, When, until_in_words};
 use crate::zone::{Effective, Status, Zone};
 
@@ -31,16 +31,16 @@ impl Moment {
     }
 
     /// Whether a zone's time rule holds now.
-    pub(crate) fn holds(&self, when: &When, zone: &Zone) -> (Kleene, Vec<String>) {
+    pub(crate) fn holds(&self, when: &When, zone: &Zone) -> (Tristate, Vec<String>) {
         let timing = when.holds_known(&mut self.almanac.borrow_mut(), self.time, &zone.time_zone);
         (timing.answer, timing.because)
     }
 
     /// Whether a zone's rule is law, has effect and is in season now, and why.
-    pub(crate) fn in_force(&self, zone: &Zone) -> (Kleene, Vec<String>) {
+    pub(crate) fn in_force(&self, zone: &Zone) -> (Tristate, Vec<String>) {
         let (has_effect, effect_because) = self.has_effect(zone);
-        if has_effect == Kleene::No {
-            return (Kleene::No, effect_because);
+        if has_effect == Tristate::No {
+            return (Tristate::No, effect_because);
         }
         let (in_season, season_because) = self.holds(&zone.when, zone);
         let answer = has_effect.and(in_season);
@@ -54,9 +54,9 @@ impl Moment {
     }
 
     /// Whether a zone's rule is law, and this edition of it has effect now; its season is not asked.
-    pub(super) fn has_effect(&self, zone: &Zone) -> (Kleene, Vec<String>) {
+    pub(super) fn has_effect(&self, zone: &Zone) -> (Tristate, Vec<String>) {
         match no_law(zone.status) {
-            Some(reason) => (Kleene::No, vec![reason.to_owned()]),
+            Some(reason) => (Tristate::No, vec![reason.to_owned()]),
             None => in_span(&zone.effective, zone, self.time),
         }
     }
@@ -67,7 +67,7 @@ impl Moment {
     }
 
     /// As [`Self::in_force`], with when that changes next as the last reason.
-    pub(super) fn in_force_until(&self, zone: &Zone) -> (Kleene, Vec<String>) {
+    pub(super) fn in_force_until(&self, zone: &Zone) -> (Tristate, Vec<String>) {
         let (answer, mut because) = self.in_force(zone);
         because.extend(self.next_change(zone, answer));
         because.dedup();
@@ -75,10 +75,10 @@ impl Moment {
     }
 
     /// When the answer changes next, in words; none where that is not known, or no more.
-    fn next_change(&self, zone: &Zone, answer: Kleene) -> Option<String> {
+    fn next_change(&self, zone: &Zone, answer: Tristate) -> Option<String> {
         let time = self.time.ok()?;
         // before its edition and after it, the reason says all there is
-        if self.has_effect(zone).0 == Kleene::No {
+        if self.has_effect(zone).0 == Tristate::No {
             return None;
         }
         let season = zone.when.next_change(time, &zone.time_zone);
@@ -86,10 +86,10 @@ impl Moment {
         let words = until_in_words(change, &zone.time_zone);
         let is_last = zone.effective.until == Some(change);
         Some(match answer {
-            Kleene::Yes => format!("in force until {words}"),
-            Kleene::No if is_last => format!("not in force again in this edition, which ends {words}"),
-            Kleene::No => format!("not in force until {words}"),
-            Kleene::Undecided => format!("so until {words}"),
+            Tristate::Yes => format!("in force until {words}"),
+            Tristate::No if is_last => format!("not in force again in this edition, which ends {words}"),
+            Tristate::No => format!("not in force until {words}"),
+            Tristate::Undecided => format!("so until {words}"),
         })
     }
 }
@@ -108,25 +108,25 @@ impl Zone {
     ///
     /// Undecided without a time, unless the rule knows no seasons.
     #[must_use]
-    pub fn in_force_at(&self, time: Option<Timestamp>) -> (Kleene, Vec<String>) {
+    pub fn in_force_at(&self, time: Option<Timestamp>) -> (Tristate, Vec<String>) {
         Moment::new(time).in_force_until(self)
     }
 }
 
-fn in_span(effective: &Effective, zone: &Zone, time: KnownTime) -> (Kleene, Vec<String>) {
+fn in_span(effective: &Effective, zone: &Zone, time: KnownTime) -> (Tristate, Vec<String>) {
     if effective.from.is_none() && effective.until.is_none() {
-        return (Kleene::Yes, Vec::new());
+        return (Tristate::Yes, Vec::new());
     }
     let time = match time {
         Ok(time) => time,
-        Err(missing) => return (Kleene::Undecided, vec![missing.because().to_owned()]),
+        Err(missing) => return (Tristate::Undecided, vec![missing.because().to_owned()]),
     };
     let words = |at: Timestamp| until_in_words(at, &zone.time_zone);
     if let Some(from) = effective.from.filter(|from| time < *from) {
-        return (Kleene::No, vec![format!("this edition has effect only after {}", words(from))]);
+        return (Tristate::No, vec![format!("this edition has effect only after {}", words(from))]);
     }
     if let Some(until) = effective.until.filter(|until| time >= *until) {
-        return (Kleene::No, vec![format!("this edition had effect until {}", words(until))]);
+        return (Tristate::No, vec![format!("this edition had effect until {}", words(until))]);
     }
-    (Kleene::Yes, Vec::new())
+    (Tristate::Yes, Vec::new())
 }

@@ -6,7 +6,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::binds::bind;
 use super::{BindingZone, Moment, ZoneHere};
-use crate::Kleene;
+use crate::Tristate;
 use crate::rule::Access;
 use crate::zone::{Zone, ZoneSet};
 
@@ -25,7 +25,7 @@ pub struct BindingSpan {
 }
 
 /// Whether one zone's rule is in force, from each instant on until the next.
-type Course = Vec<(Timestamp, Kleene, Vec<String>)>;
+type Course = Vec<(Timestamp, Tristate, Vec<String>)>;
 
 impl ZoneSet {
     /// Answers which of the zones at a place bind over a time: [`Self::binding_zones`] at every instant of it.
@@ -43,7 +43,7 @@ impl ZoneSet {
     /// # Examples
     ///
     /// ```
-    /// use takeline::{Kleene, ZoneSet, binding::ZoneHere};
+    /// use takeline::{Tristate, ZoneSet, binding::ZoneHere};
     ///
     /// let file = br#"{ "type": "FeatureCollection",
     ///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84", "time_zone": "UTC" },
@@ -51,11 +51,11 @@ impl ZoneSet {
     ///     "properties": { "radius_m": 900, "take": "none", "when": { "hours": { "from": "10:00", "to": "12:00" } },
     ///                     "source": { "instrument": "Marrowick Order 3" } } } ] }"#;
     /// let zones = ZoneSet::new(takeline::zone_file::read("marrowick.json", file)?.zones);
-    /// let here = [ZoneHere { number: 0, inside: Kleene::Yes }];
+    /// let here = [ZoneHere { number: 0, inside: Tristate::Yes }];
     /// let (from, to) = ("2026-07-01T09:00Z".parse()?, "2026-07-01T13:00Z".parse()?);
     /// let spans = zones.binding_spans(&here, from, to, None);
     /// let binds: Vec<_> = spans.iter().map(|span| span.zones[0].binds).collect();
-    /// assert_eq!(binds, [Kleene::No, Kleene::Yes, Kleene::No]);
+    /// assert_eq!(binds, [Tristate::No, Tristate::Yes, Tristate::No]);
     /// assert_eq!((spans[1].from, spans[1].to), ("2026-07-01T10:00Z".parse()?, "2026-07-01T12:00Z".parse()?));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
@@ -89,10 +89,10 @@ impl ZoneSet {
 }
 
 /// What a course says at an instant.
-fn at(course: Option<&Course>, instant: Timestamp) -> (Kleene, Vec<String>) {
+fn at(course: Option<&Course>, instant: Timestamp) -> (Tristate, Vec<String>) {
     let begun = course.into_iter().flatten().rfind(|(from, ..)| *from <= instant);
     // every course begins with the span
-    begun.map_or((Kleene::Undecided, Vec::new()), |(_, answer, because)| (*answer, because.clone()))
+    begun.map_or((Tristate::Undecided, Vec::new()), |(_, answer, because)| (*answer, because.clone()))
 }
 
 /// Follows one rule; an entry for the first instant, and one for each change of the answer.
@@ -113,7 +113,7 @@ fn course(zone: &Zone, (from, to): (Timestamp, Timestamp), moment: &mut Moment) 
         let (answer, because) = if has_seasons && instant >= horizon {
             let (has_effect, mut because) = moment.has_effect(zone);
             because.push("seasons are not followed for more than 400 days".to_owned());
-            (has_effect.and(Kleene::Undecided), because)
+            (has_effect.and(Tristate::Undecided), because)
         } else {
             moment.in_force(zone)
         };

@@ -6,8 +6,8 @@ use proptest::prelude::*;
 
 use super::test_fixtures::{over, set, zone};
 use super::{BindingSpan, BindingZone, Moment, ZoneHere, bind};
-use crate::Kleene::{self, No, Undecided, Yes};
 use crate::Position;
+use crate::Tristate::{self, No, Undecided, Yes};
 use crate::rule::{AnnualWindow, Hours, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds};
 use crate::zone::{Effective, Zone, ZoneSet};
 
@@ -121,7 +121,7 @@ fn season() -> impl Strategy<Value = When> {
     })
 }
 
-fn answers(zones: &[BindingZone]) -> Vec<(Kleene, Kleene, Kleene)> {
+fn answers(zones: &[BindingZone]) -> Vec<(Tristate, Tristate, Tristate)> {
     zones.iter().map(|one| (one.in_force, one.displaced, one.binds)).collect()
 }
 

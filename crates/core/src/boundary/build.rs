@@ -21,7 +21,7 @@ pub(super) struct EdgeName {
     pub(super) part: usize,
     pub(super) ring: usize,
     pub(super) vertex: usize,
-    pub(super) misfit_m: f64,
+    pub(super) closure_error_m: f64,
 }
 
 #[derive(Debug)]

@@ -27,7 +27,7 @@ fn signed_m(boundary: &Boundary, position: Position) -> f64 {
 }
 
 #[test]
-fn case_4_a_zone_that_touches_180_takes_longitudes_either_way() {
+fn a_zone_that_touches_180_takes_longitudes_either_way() {
     let corners =
         |west: f64, east: f64| vec![at(-17.0, west), at(-18.0, west), at(-18.0, east), at(-17.0, east)];
     for model in [EdgeModel::Geodesic, EdgeModel::RhumbLine, EdgeModel::PlateCarree] {
@@ -45,7 +45,7 @@ fn case_4_a_zone_that_touches_180_takes_longitudes_either_way() {
 }
 
 #[test]
-fn case_6_winding_and_closing_do_not_matter() {
+fn winding_and_closing_do_not_matter() {
     let corners = square(at(45.11, -30.12), 800.0);
     let here = direct(at(45.11, -30.12), 40.0, 300.0);
     let forward = build(ring(corners.clone(), EdgeModel::Geodesic), vec![]).unwrap();
@@ -63,7 +63,7 @@ fn case_6_winding_and_closing_do_not_matter() {
 /// The corners of a real Gulf of Mexico closed area, from memory; in a public notice of 2011 they stood in the order
 /// NW, NE, SW, SE. Its area of 1,338 km² was computed for trade.md section 2.2 from the published corners.
 #[test]
-fn case_7_corners_listed_nw_ne_sw_se_are_a_bow_tie_and_the_order_that_works_is_offered() {
+fn corners_listed_nw_ne_sw_se_are_a_bow_tie_and_the_order_that_works_is_offered() {
     let degrees = |d: f64, m: f64| d + m / 60.0;
     let (north, south) = (degrees(28.0, 51.0), degrees(28.0, 14.0));
     let corners = vec![

@@ -113,13 +113,13 @@ impl Curve {
     }
 
     /// How far an arc's ends lie off its printed circle, in metres; zero for straight edges.
-    pub(super) fn misfit_m(&self, model: EdgeModel) -> f64 {
+    pub(super) fn closure_error_m(&self, model: EdgeModel) -> f64 {
         match (self.shape, model) {
             (Shape::Arc { start_m, end_m, .. }, EdgeModel::Arc(arc)) => {
                 let radius_m = arc.radius.metres();
-                let misfit_m = (start_m - radius_m).abs().max((end_m - radius_m).abs());
+                let closure_error_m = (start_m - radius_m).abs().max((end_m - radius_m).abs());
                 // a micrometre is what computing the ends leaves
-                if misfit_m < 1e-6 { 0.0 } else { misfit_m }
+                if closure_error_m < 1e-6 { 0.0 } else { closure_error_m }
             }
             _ => 0.0,
         }

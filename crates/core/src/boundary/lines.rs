@@ -60,7 +60,7 @@ impl Inexact {
         Self {
             tree: RTree::bulk_load((0..).zip(&pieces).map(chord).collect()),
             reach_m: pieces.iter().map(|(piece, _)| piece.reach_m()).fold(0.0, f64::max),
-            largest_m: pieces.iter().map(|(_, misfit_m)| *misfit_m).fold(0.0, f64::max),
+            largest_m: pieces.iter().map(|(_, closure_error_m)| *closure_error_m).fold(0.0, f64::max),
             pieces,
         }
     }
@@ -338,7 +338,10 @@ impl Lines {
 
     /// Area on the left of the lines, in square metres: each closed way along them counted with its sign.
     pub(super) fn area_m2(&self) -> f64 {
-        self.ways().into_iter().map(|way| CutRing { pieces: way, misfits_m: Vec::new() }.area_m2()).sum()
+        self.ways()
+            .into_iter()
+            .map(|way| CutRing { pieces: way, closure_errors_m: Vec::new() }.area_m2())
+            .sum()
     }
 
     /// The closed ways along the lines.
@@ -490,7 +493,7 @@ impl Lines {
     /// nowhere jumps. Distances are compared by chords, whose differences are no larger than those of the geodesics but
     /// for the slack. An edge that another part covers is among them, since its true line may come out: where it is nearer
     /// than the outline it counts in full.
-    pub(super) fn misfit_m(&self, here: Vector, nearest_m: f64) -> f64 {
+    pub(super) fn closure_error_m(&self, here: Vector, nearest_m: f64) -> f64 {
         let Some(inexact) = &self.inexact else { return 0.0 };
         let nearest_chord_m = chord_of_geodesic_m(nearest_m);
         let slack_m = slack_m(nearest_chord_m);

@@ -129,23 +129,23 @@ impl CleanRing {
     /// Cuts every edge into pieces; the pieces' edge numbers count from `first_edge`.
     pub(super) fn pieces(&self, reading: EdgeReading, first_edge: u32) -> Result<CutRing, RingFault> {
         let mut pieces = Vec::with_capacity(self.edges.len());
-        let mut misfits_m = Vec::with_capacity(self.edges.len());
+        let mut closure_errors_m = Vec::with_capacity(self.edges.len());
         let mut ends = Ends::default();
         for (number, edge) in (first_edge..).zip(&self.edges) {
             if let Some(piece) = edge.short_geodesic(reading, number, &mut ends) {
-                misfits_m.push(0.0);
+                closure_errors_m.push(0.0);
                 pieces.push(piece);
             } else {
                 let curve = Curve::new(edge.from, edge.to, edge.model, reading)
                     .map_err(|fault| (Some(edge.vertex), fault))?;
-                misfits_m.push(curve.misfit_m(edge.model));
+                closure_errors_m.push(curve.closure_error_m(edge.model));
                 pieces.append(&mut cut(&curve, number));
             }
             if pieces.len() > MOST_PIECES {
                 return Err((Some(edge.vertex), TOO_LONG));
             }
         }
-        Ok(CutRing { pieces, misfits_m })
+        Ok(CutRing { pieces, closure_errors_m })
     }
 }
 
@@ -153,7 +153,7 @@ impl CleanRing {
 #[derive(Debug, Clone)]
 pub(super) struct CutRing {
     pub(super) pieces: Vec<Piece>,
-    pub(super) misfits_m: Vec<f64>,
+    pub(super) closure_errors_m: Vec<f64>,
 }
 
 impl CutRing {
@@ -188,11 +188,11 @@ impl CutRing {
 
     /// Its pieces that miss what they stand for, with how far, if its edges count from `first_edge`.
     pub(super) fn inexact(&self, first_edge: u32) -> impl Iterator<Item = (Piece, f64)> {
-        let misfit_m = move |piece: &Piece| {
+        let closure_error_m = move |piece: &Piece| {
             let edge = piece.edge.checked_sub(first_edge)?;
-            self.misfits_m.get(edge as usize).copied().filter(|misfit_m| *misfit_m > 0.0)
+            self.closure_errors_m.get(edge as usize).copied().filter(|closure_error_m| *closure_error_m > 0.0)
         };
-        self.pieces.iter().filter_map(move |piece| Some((*piece, misfit_m(piece)?)))
+        self.pieces.iter().filter_map(move |piece| Some((*piece, closure_error_m(piece)?)))
     }
 
     /// Length of the ring in metres.

@@ -120,12 +120,14 @@ impl Turned {
             let first = u32::try_from(turned.edges.len()).unwrap_or(u32::MAX);
             let mut cut = ring.pieces(reading, first).map_err(|fault| name.fault(fault))?;
             turned.first_edges.push(first);
-            turned.edges.extend(ring.edges.iter().zip(&cut.misfits_m).map(|(edge, misfit_m)| EdgeName {
-                part: name.part,
-                ring: name.ring,
-                vertex: edge.vertex,
-                misfit_m: *misfit_m,
-            }));
+            turned.edges.extend(ring.edges.iter().zip(&cut.closure_errors_m).map(
+                |(edge, closure_error_m)| EdgeName {
+                    part: name.part,
+                    ring: name.ring,
+                    vertex: edge.vertex,
+                    closure_error_m: *closure_error_m,
+                },
+            ));
             pieces += cut.pieces.len();
             if pieces > MOST_PIECES {
                 return Err(name.fault((None, TOO_LONG)));

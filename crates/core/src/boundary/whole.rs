@@ -10,8 +10,8 @@ use super::{InvalidBoundary, PartSpec};
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
 use crate::{Metres, Position, TrueBearing};
 
-/// How far straight lines may leave a traced boundary, in metres.
-const TRACED_TO_M: f64 = 1e-3;
+/// How far straight lines may leave a densified boundary, in metres.
+const DENSIFIED_TO_M: f64 = 1e-3;
 
 /// A boundary of any number of parts and holes, ready to be asked.
 ///
@@ -35,7 +35,7 @@ pub struct Boundary {
     /// One set of lines, or one per reading where unstated edges differ enough to matter.
     readings: Vec<(EdgeReading, Lines)>,
     circles: Vec<Circle>,
-    largest_arc_misfit_m: f64,
+    largest_arc_closure_error_m: f64,
     small_gap_m: f64,
     perimeter_m: f64,
     /// What it was built from, to build unions.
@@ -133,7 +133,11 @@ impl Boundary {
 
     fn of(built: build::Built, parts: &[PartSpec]) -> Self {
         Self {
-            largest_arc_misfit_m: built.edges.iter().map(|edge| edge.misfit_m).fold(0.0, f64::max),
+            largest_arc_closure_error_m: built
+                .edges
+                .iter()
+                .map(|edge| edge.closure_error_m)
+                .fold(0.0, f64::max),
             readings: built.readings,
             circles: built.circles,
             small_gap_m: built.small_gap_m,
@@ -154,12 +158,12 @@ impl Boundary {
 
     /// Whether every edge of it runs one way only, to 1 mm.
     pub(crate) fn is_read_one_way(&self) -> bool {
-        self.readings.len() < 2 && self.small_gap_m <= TRACED_TO_M
+        self.readings.len() < 2 && self.small_gap_m <= DENSIFIED_TO_M
     }
 
     /// Whether its arcs end on their printed circles, to 1 mm.
     pub(crate) fn keeps_to_its_arcs(&self) -> bool {
-        self.largest_arc_misfit_m <= TRACED_TO_M
+        self.largest_arc_closure_error_m <= DENSIFIED_TO_M
     }
 
     /// How many vertices it was given.
@@ -211,7 +215,7 @@ impl Boundary {
 
     /// The distances and the nearest point; from what is remembered of the place before, where there are trails.
     pub(super) fn off(&self, position: Position, here: &Surface, trails: &mut [Trail]) -> Off {
-        let (mut least_m, mut greatest_m, mut misfit_m) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);
+        let (mut least_m, mut greatest_m, mut closure_error_m) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);
         let mut nearest = Reached { signed_m: f64::INFINITY, at: Foot::Point(here.point) };
         let mut trails = trails.iter_mut();
         for (_, lines) in &self.readings {
@@ -222,14 +226,16 @@ impl Boundary {
             let (reached, own_m) = self.reach(position, here, lines, found);
             least_m = least_m.min(reached.signed_m);
             greatest_m = greatest_m.max(reached.signed_m);
-            misfit_m = misfit_m.max(own_m);
+            closure_error_m = closure_error_m.max(own_m);
             if reached.signed_m.abs() < nearest.signed_m.abs() {
                 nearest = reached;
             }
         }
         let far = HowFar {
             signed_distance: Metres::computed(least_m.midpoint(greatest_m)),
-            reading_doubt: Metres::computed((greatest_m - least_m) / 2.0 + misfit_m + self.small_gap_m),
+            reading_doubt: Metres::computed(
+                (greatest_m - least_m) / 2.0 + closure_error_m + self.small_gap_m,
+            ),
             least: Metres::computed(least_m),
             greatest: Metres::computed(greatest_m),
         };
@@ -255,16 +261,16 @@ impl Boundary {
                 nearest = Reached { signed_m, at: Foot::OnCircle(*circle) };
             }
         }
-        if self.largest_arc_misfit_m <= 0.0 {
+        if self.largest_arc_closure_error_m <= 0.0 {
             return (nearest, 0.0);
         }
-        (nearest, lines.misfit_m(here.point, nearest.signed_m.abs()))
+        (nearest, lines.closure_error_m(here.point, nearest.signed_m.abs()))
     }
 
     /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of
     /// [`Located::reading_doubt`] that is not the span of the readings is never more.
-    pub(crate) fn largest_misfit_m(&self) -> f64 {
-        self.largest_arc_misfit_m + self.small_gap_m
+    pub(crate) fn largest_closure_error_m(&self) -> f64 {
+        self.largest_arc_closure_error_m + self.small_gap_m
     }
 
     /// Whether the position is inside, found by counting crossings along its meridian instead of by the nearest edge.
@@ -325,30 +331,31 @@ impl Boundary {
     }
 
     /// The boundary as closed rings of positions, the zone on the left of each, so close together that straight lines
-    /// between them keep to it within [`TRACED_TO_M`], seen from above; the geodesic reading.
+    /// between them keep to it within [`DENSIFIED_TO_M`], seen from above; the geodesic reading.
     ///
     /// No two neighbours are farther apart than a piece is long. The first position is not said again at the end.
-    pub(crate) fn traced(&self) -> Vec<Vec<Position>> {
-        self.traced_readings(1)
+    pub(crate) fn densified(&self) -> Vec<Vec<Position>> {
+        self.densified_readings(1)
     }
 
-    /// As [`Boundary::traced`], with the rings of every reading of edges that are not stated, one after the other.
-    pub(crate) fn traced_in_every_reading(&self) -> Vec<Vec<Position>> {
-        self.traced_readings(self.readings.len())
+    /// As [`Boundary::densified`], with the rings of every reading of edges that are not stated, one after the other.
+    pub(crate) fn densified_in_every_reading(&self) -> Vec<Vec<Position>> {
+        self.densified_readings(self.readings.len())
     }
 
-    fn traced_readings(&self, count: usize) -> Vec<Vec<Position>> {
+    fn densified_readings(&self, count: usize) -> Vec<Vec<Position>> {
         let ways = self.readings.iter().take(count).flat_map(|(_, lines)| lines.ways());
         let of_way = |way: Vec<Piece>| {
             let along = |piece: Piece| {
-                let steps = steps_within_tolerance((piece.bulge_m.abs() / TRACED_TO_M).sqrt());
+                let steps = steps_within_tolerance((piece.bulge_m.abs() / DENSIFIED_TO_M).sqrt());
                 (0..steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
             };
             way.into_iter().flat_map(along).map(from_earth_centred).collect()
         };
         let rims = self.circles.iter().map(|circle| {
             // a chord over the angle 2π/n leaves the circle by r·(π/n)²/2
-            let steps = steps_within_tolerance(PI * (circle.radius_m / (2.0 * TRACED_TO_M)).sqrt()).max(90);
+            let steps =
+                steps_within_tolerance(PI * (circle.radius_m / (2.0 * DENSIFIED_TO_M)).sqrt()).max(90);
             let at = |step: u32| {
                 direct(circle.centre, -360.0 * f64::from(step) / f64::from(steps), circle.radius_m)
             };

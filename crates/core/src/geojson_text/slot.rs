@@ -7,7 +7,7 @@ use serde::de::{DeserializeOwned, Error};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::Value;
 
-use crate::Kleene;
+use crate::Tristate;
 
 /// A member that may be missing, or may hold something that cannot be read.
 ///
@@ -151,13 +151,13 @@ pub enum TextOr<T> {
 
 /// `true`, `false`, or `"unstated"`, which leaves the answer undecided.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct YesNo(pub Kleene);
+pub struct YesNo(pub Tristate);
 
 impl<'de> Deserialize<'de> for YesNo {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         match Value::deserialize(deserializer)? {
             Value::Bool(given) => Ok(Self(given.into())),
-            Value::String(word) if word == "unstated" => Ok(Self(Kleene::Undecided)),
+            Value::String(word) if word == "unstated" => Ok(Self(Tristate::Undecided)),
             Value::Null | Value::Number(_) | Value::String(_) | Value::Array(_) | Value::Object(_) => {
                 Err(D::Error::custom("neither true, false nor \"unstated\""))
             }
@@ -168,9 +168,9 @@ impl<'de> Deserialize<'de> for YesNo {
 impl Serialize for YesNo {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self.0 {
-            Kleene::Yes => serializer.serialize_bool(true),
-            Kleene::No => serializer.serialize_bool(false),
-            Kleene::Undecided => serializer.serialize_str("unstated"),
+            Tristate::Yes => serializer.serialize_bool(true),
+            Tristate::No => serializer.serialize_bool(false),
+            Tristate::Undecided => serializer.serialize_str("unstated"),
         }
     }
 }

@@ -15,7 +15,7 @@ fn refused(text: &str) -> (String, Vec<String>) {
 }
 
 #[test]
-fn case_10_minutes_of_60_or_more_are_refused_with_the_carry_offered() {
+fn minutes_of_60_or_more_are_refused_with_the_carry_offered() {
     let (text, readings) = refused("33°61.2'N 120°00.0'W");
     assert!(text.starts_with("the minutes “61.2'” are 60 or more"), "{text}");
     assert_eq!(readings, ["34°01.2′N, 120°00.0′W"]);
@@ -26,7 +26,7 @@ fn case_10_minutes_of_60_or_more_are_refused_with_the_carry_offered() {
 }
 
 #[test]
-fn case_11_hemispheres_that_lack_or_clash_are_refused_with_the_reason() {
+fn hemispheres_that_lack_or_clash_are_refused_with_the_reason() {
     for (text, piece) in [
         ("45°07.05'N 030°07.30'", "“030°07.30'” has no hemisphere; write E or W after it"),
         ("-120.6 W, 34.1 N", "“-120.6 W” has both a sign and a hemisphere"),
@@ -44,7 +44,7 @@ fn case_11_hemispheres_that_lack_or_clash_are_refused_with_the_reason() {
 }
 
 #[test]
-fn case_12_a_swap_is_named_where_it_can_be_seen_and_only_there() {
+fn a_swap_is_named_where_it_can_be_seen_and_only_there() {
     let (text, readings) = refused("-120.60483, 34.17333");
     assert!(text.contains("latitude and longitude may be swapped"), "{text}");
     assert!(readings.contains(&"34.17333°N, 120.60483°W".to_owned()), "{readings:?}");
@@ -53,7 +53,7 @@ fn case_12_a_swap_is_named_where_it_can_be_seen_and_only_there() {
 }
 
 #[test]
-fn case_13_a_seconds_mark_on_decimal_degrees_is_read_with_a_warning() {
+fn a_seconds_mark_on_decimal_degrees_is_read_with_a_warning() {
     let read = Position::parse("34.17333 ″ N, 120.60483 ″ W").unwrap();
     assert_eq!(read.position.longitude().degrees(), -120.60483);
     assert!(matches!(
@@ -65,14 +65,14 @@ fn case_13_a_seconds_mark_on_decimal_degrees_is_read_with_a_warning() {
 }
 
 #[test]
-fn case_14_a_point_number_fused_to_the_latitude_is_named() {
+fn a_point_number_fused_to_the_latitude_is_named() {
     let (text, readings) = refused("134.17333 N, 120.60483 W");
     assert!(text.contains("1 | 34.17333"), "{text}");
     assert_eq!(readings, ["34.17333°N, 120.60483°W"]);
 }
 
 #[test]
-fn case_15_corrupted_degree_signs_are_read_only_where_they_can_be_nothing_else() {
+fn corrupted_degree_signs_are_read_only_where_they_can_be_nothing_else() {
     let (latitude_deg, longitude_deg) = read("38?23.20'S, 174°46.50'E");
     assert!((latitude_deg + 38.0 + 23.20 / 60.0).abs() < 1e-12);
     assert!((longitude_deg - 174.0 - 46.50 / 60.0).abs() < 1e-12);
@@ -84,7 +84,7 @@ fn case_15_corrupted_degree_signs_are_read_only_where_they_can_be_nothing_else()
 }
 
 #[test]
-fn case_16_decimal_minutes_and_seconds_are_told_apart_by_mark_or_point() {
+fn decimal_minutes_and_seconds_are_told_apart_by_mark_or_point() {
     for (minutes, seconds) in [
         ("32°51.30'N 120°00.00'W", "32°51'30\"N 120°00'00\"W"),
         ("32 51.30 N 120 00.00 W", "32 51 30 N 120 00 00 W"),

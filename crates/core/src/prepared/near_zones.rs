@@ -78,7 +78,7 @@ pub fn needs_all_zones(question: &Question) -> bool {
 ///
 /// ```
 /// use takeline::prepared::{FileOfZones, Index, prepare, zones_for};
-/// use takeline::{Fix, HorizontalUncertainty, Position, Question, Water};
+/// use takeline::{Fix, HorizontalUncertainty, Position, Question, WaterStatus};
 /// let file = br#"{ "type": "FeatureCollection",
 ///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
 ///   "features": [ { "type": "Feature", "id": "sallow-cove",
@@ -93,7 +93,7 @@ pub fn needs_all_zones(question: &Question) -> bool {
 /// };
 /// let question = Question::default();
 /// let found = zones_for(vec![FileOfZones::Prepared(prepared)], &fix, &question)?;
-/// assert_eq!(found.zones.assess(&fix, &question).water, Water::Closed);
+/// assert_eq!(found.zones.assess(&fix, &question).water, WaterStatus::Closed);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn zones_for(

@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 use super::index::IndexedFeature;
 use super::{FileOfZones, Index, Unfit, ZonesForFix, prepare, zones_for};
 use crate::zone::ZoneSet;
-use crate::{Fix, HorizontalUncertainty, Position, Question, Water};
+use crate::{Fix, HorizontalUncertainty, Position, Question, WaterStatus};
 
 /// Three circles on the invented isle of Marrowick and far from it, and a zone of unknown place.
 const ZONES: &str = r#"{ "type": "FeatureCollection",
@@ -47,7 +47,7 @@ fn only_zones_that_can_matter_are_read_and_all_bear_the_hash_of_the_whole_file()
     assert_eq!((ids(&found.zones), found.unfit.len()), (vec!["cove", "lane", "bank"], 0));
     let whole = prepare("zones.json", ZONES.as_bytes()).unwrap().loaded;
     assert!(found.zones.zones().iter().all(|zone| zone.file == whole.file));
-    assert_eq!(found.zones.assess(&fix(), &Question::default()).water, Water::Closed);
+    assert_eq!(found.zones.assess(&fix(), &Question::default()).water, WaterStatus::Closed);
 }
 
 #[test]

@@ -3,14 +3,14 @@
 use jiff::civil::Date;
 
 use super::{AnnualWindow, DateRange, NthWeekday, WindowEnds};
-use crate::Kleene;
+use crate::Tristate;
 
 impl DateRange {
     /// Whether a date in the zone's own time belongs to it; undecided on an end day where the text leaves that open.
     #[must_use]
-    pub fn holds_on(&self, date: Date) -> Kleene {
+    pub fn holds_on(&self, date: Date) -> Tristate {
         if date < self.from || date > self.to {
-            return Kleene::No;
+            return Tristate::No;
         }
         end_day(date == self.from || date == self.to, self.ends)
     }
@@ -22,7 +22,7 @@ impl AnnualWindow {
     /// Month and day are compared as they stand, so a window to 29 February ends with 28 February in common years, one
     /// from 29 February starts with 1 March in them, and one to 28 February leaves 29 February out.
     #[must_use]
-    pub fn holds_on(&self, date: Date) -> Kleene {
+    pub fn holds_on(&self, date: Date) -> Tristate {
         let day = (date.month(), date.day());
         let inside = if self.from <= self.to {
             self.from <= day && day <= self.to
@@ -30,18 +30,18 @@ impl AnnualWindow {
             self.from <= day || day <= self.to
         };
         if !inside {
-            return Kleene::No;
+            return Tristate::No;
         }
         end_day(day == self.from || day == self.to, self.ends)
     }
 }
 
 /// The answer for a day inside a window, given whether it is the first or last.
-fn end_day(is_end: bool, ends: WindowEnds) -> Kleene {
+fn end_day(is_end: bool, ends: WindowEnds) -> Tristate {
     match ends {
-        WindowEnds::Excluded if is_end => Kleene::No,
-        WindowEnds::Unstated if is_end => Kleene::Undecided,
-        WindowEnds::Included | WindowEnds::Excluded | WindowEnds::Unstated => Kleene::Yes,
+        WindowEnds::Excluded if is_end => Tristate::No,
+        WindowEnds::Unstated if is_end => Tristate::Undecided,
+        WindowEnds::Included | WindowEnds::Excluded | WindowEnds::Unstated => Tristate::Yes,
     }
 }
 

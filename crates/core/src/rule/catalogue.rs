@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::naming::{self, LONGEST_NAME};
 use super::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};
-use crate::Kleene;
+use crate::Tristate;
 
 /// Steps from a taxon to its broadest ancestor that are followed; taxonomies in use have fewer than forty ranks.
 const DEEPEST_LINEAGE: usize = 64;
@@ -181,15 +181,15 @@ impl Catalogue {
     /// the taxon is a broad one and the set treats something below it otherwise, and for a taxon that the catalogue
     /// does not know and the set does not name. Sets that go round in circles come to an end.
     #[must_use]
-    pub fn contains(&self, set: &TaxonSet, taxon: &TaxonId) -> Kleene {
+    pub fn contains(&self, set: &TaxonSet, taxon: &TaxonId) -> Tristate {
         let lineage = Lineage::of(self);
         let listed = lineage.lists(set, taxon);
         if !listed && !self.taxa.iter().any(|known| known.id == *taxon) {
             let excepted = set.except.contains(taxon);
-            return if excepted { Kleene::No } else { Kleene::Undecided };
+            return if excepted { Tristate::No } else { Tristate::Undecided };
         }
         if lineage.below(taxon).into_iter().any(|below| lineage.lists(set, below) != listed) {
-            return Kleene::Undecided;
+            return Tristate::Undecided;
         }
         listed.into()
     }

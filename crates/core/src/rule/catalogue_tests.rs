@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};
-use crate::Kleene;
+use crate::Tristate;
 
 fn id(text: &str) -> TaxonId {
     TaxonId(text.to_owned())
@@ -97,7 +97,7 @@ fn a_code_is_exactly_three_letters_and_may_be_a_name_too() {
 }
 
 #[test]
-fn case_38_an_alias_of_several_taxa_gives_them_all_in_file_order() {
+fn an_alias_of_several_taxa_gives_them_all_in_file_order() {
     assert_eq!(found("rockfish"), ["golden", "striped"]);
     let there = catalogue().resolve_in("rockfish", Some("West"));
     assert_eq!(there, NameMatch::Taxa(vec![id("striped")]));
@@ -106,7 +106,7 @@ fn case_38_an_alias_of_several_taxa_gives_them_all_in_file_order() {
 }
 
 #[test]
-fn case_39_a_group_gives_its_members_and_a_genus_everything_below_it() {
+fn a_group_gives_its_members_and_a_genus_everything_below_it() {
     assert_eq!(found("bait fish"), ["sprat", "sand-eel"]);
     assert_eq!(found("round-fish"), ["sprat", "sebastes", "golden", "atlantic-cod"]);
     assert_eq!(found("Sebastes"), ["sebastes", "golden", "beaked"]);
@@ -143,17 +143,17 @@ fn empty_long_and_odd_input_is_unknown() {
 fn membership_runs_through_groups_and_parents_and_exceptions_win() {
     let fish = catalogue();
     let round = set(&[], &["round-fish"], &[]);
-    assert_eq!(fish.contains(&round, &id("golden")), Kleene::Yes);
-    assert_eq!(fish.contains(&round, &id("sprat")), Kleene::Yes);
-    assert_eq!(fish.contains(&round, &id("beaked")), Kleene::No);
-    assert_eq!(fish.contains(&round, &id("sand-eel")), Kleene::No);
-    assert_eq!(fish.contains(&round, &id("eel")), Kleene::No);
+    assert_eq!(fish.contains(&round, &id("golden")), Tristate::Yes);
+    assert_eq!(fish.contains(&round, &id("sprat")), Tristate::Yes);
+    assert_eq!(fish.contains(&round, &id("beaked")), Tristate::No);
+    assert_eq!(fish.contains(&round, &id("sand-eel")), Tristate::No);
+    assert_eq!(fish.contains(&round, &id("eel")), Tristate::No);
     // A genus of which one species is taken out, or only one is listed, is neither in nor out.
-    assert_eq!(fish.contains(&round, &id("sebastes")), Kleene::Undecided);
-    assert_eq!(fish.contains(&set(&["golden"], &[], &[]), &id("sebastes")), Kleene::Undecided);
-    assert_eq!(fish.contains(&set(&["sebastes"], &[], &["sebastes"]), &id("golden")), Kleene::No);
-    assert_eq!(fish.contains(&TaxonSet::default(), &id("sprat")), Kleene::No);
-    assert_eq!(fish.contains(&round, &id("never heard of")), Kleene::Undecided);
+    assert_eq!(fish.contains(&round, &id("sebastes")), Tristate::Undecided);
+    assert_eq!(fish.contains(&set(&["golden"], &[], &[]), &id("sebastes")), Tristate::Undecided);
+    assert_eq!(fish.contains(&set(&["sebastes"], &[], &["sebastes"]), &id("golden")), Tristate::No);
+    assert_eq!(fish.contains(&TaxonSet::default(), &id("sprat")), Tristate::No);
+    assert_eq!(fish.contains(&round, &id("never heard of")), Tristate::Undecided);
 }
 
 #[test]
@@ -163,8 +163,8 @@ fn circles_come_to_an_end_and_are_faults() {
     fish.groups.push(group("two", set(&[], &["one"], &[])));
     fish.taxa.push(below("b", Taxon::named("a", "", &["a"])));
     fish.taxa.push(below("a", Taxon::named("b", "", &["b"])));
-    assert_eq!(fish.contains(&set(&[], &["two"], &[]), &id("eel")), Kleene::Yes);
-    assert_eq!(fish.contains(&set(&[], &["two"], &[]), &id("a")), Kleene::No);
+    assert_eq!(fish.contains(&set(&[], &["two"], &[]), &id("eel")), Tristate::Yes);
+    assert_eq!(fish.contains(&set(&[], &["two"], &[]), &id("a")), Tristate::No);
     assert_eq!(fish.resolve("a"), NameMatch::Taxa(vec![id("a"), id("b")]));
     let faults: Vec<String> = fish.faults().iter().map(ToString::to_string).collect();
     assert_eq!(faults.len(), 2, "{faults:#?}");
@@ -199,7 +199,7 @@ fn a_long_chain_of_groups_and_parents_does_no_harm() {
     }
     fish.groups.push(group("g20000", set(&["t0"], &[], &[])));
     fish.taxa.push(Taxon::named("t20000", "", &[]));
-    assert_eq!(fish.contains(&set(&[], &["g0"], &[]), &id("t0")), Kleene::Yes);
+    assert_eq!(fish.contains(&set(&[], &["g0"], &[]), &id("t0")), Tristate::Yes);
     assert!(fish.faults().is_empty());
 }
 
@@ -225,9 +225,9 @@ proptest! {
         let (one, other) = (&fish.taxa[pick].id, &fish.taxa[listed].id);
         let with = TaxonSet { taxa: vec![other.clone()], ..TaxonSet::default() };
         let without = TaxonSet { except: vec![one.clone()], ..with.clone() };
-        prop_assert_eq!(fish.contains(&without, one), Kleene::No);
+        prop_assert_eq!(fish.contains(&without, one), Tristate::No);
         if one == other {
-            prop_assert_ne!(fish.contains(&with, one), Kleene::No);
+            prop_assert_ne!(fish.contains(&with, one), Tristate::No);
         }
     }
 }

@@ -1,9 +1,9 @@
 //! What several zones say together.
 
-use super::keep::say_once;
-use super::yields::{Clash, ways_of_both};
-use super::{Ruling, Yield};
-use crate::Kleene;
+use super::allowance::{Clash, ways_of_both};
+use super::retention::say_once;
+use super::{Allowance, Ruling};
+use crate::Tristate;
 
 /// What one zone says about a fish, and whether the zone applies here and now.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,14 +11,14 @@ pub struct ZoneRuling<'a> {
     /// The zone's name.
     pub zone: &'a str,
     /// Whether it applies: the place is inside and the rule is in force.
-    pub applies: Kleene,
+    pub applies: Tristate,
     /// What it says if it applies.
     pub ruling: Ruling,
 }
 
 impl ZoneRuling<'_> {
     /// What the zone does to the answer: nothing if it does not apply, no more than a doubt if that is not settled.
-    fn effect(&self) -> Kleene {
+    fn effect(&self) -> Tristate {
         self.applies.negated().or(self.ruling.allowed)
     }
 }
@@ -35,10 +35,10 @@ impl ZoneRuling<'_> {
 /// The order of the zones changes neither the answer nor the limits, only the order of the texts.
 #[must_use]
 pub fn combine(zones: &[ZoneRuling<'_>]) -> Ruling {
-    let zones: Vec<&ZoneRuling<'_>> = zones.iter().filter(|zone| zone.applies != Kleene::No).collect();
+    let zones: Vec<&ZoneRuling<'_>> = zones.iter().filter(|zone| zone.applies != Tristate::No).collect();
     let mut together = Ruling { because: Vec::new(), ..Ruling::yes("") };
-    together.allowed = Kleene::all(zones.iter().map(|zone| zone.effect()));
-    if together.allowed != Kleene::No {
+    together.allowed = Tristate::all(zones.iter().map(|zone| zone.effect()));
+    if together.allowed != Tristate::No {
         unite_limits(&zones, &mut together);
     }
     let named = zones.len() > 1;
@@ -46,7 +46,7 @@ pub fn combine(zones: &[ZoneRuling<'_>]) -> Ruling {
     for zone in zones.iter().filter(|zone| speaks(zone, answer)) {
         gather(zone, named, &mut together);
     }
-    if together.allowed == Kleene::No {
+    if together.allowed == Tristate::No {
         together.conditions.clear();
         together.settle.clear();
         together.set_ways(Vec::new());
@@ -56,14 +56,14 @@ pub fn combine(zones: &[ZoneRuling<'_>]) -> Ruling {
 }
 
 /// Whether a zone's reasons belong to an answer: of a refusal only those that refuse.
-fn speaks(zone: &ZoneRuling<'_>, answer: Kleene) -> bool {
-    answer != Kleene::No || zone.effect() == Kleene::No
+fn speaks(zone: &ZoneRuling<'_>, answer: Tristate) -> bool {
+    answer != Tristate::No || zone.effect() == Tristate::No
 }
 
 fn gather(zone: &ZoneRuling<'_>, named: bool, together: &mut Ruling) {
     let tagged = |text: &String| if named { format!("{text} ({})", zone.zone) } else { text.clone() };
     let ruling = &zone.ruling;
-    if zone.applies == Kleene::Undecided && ruling.allowed != Kleene::Yes {
+    if zone.applies == Tristate::Undecided && ruling.allowed != Tristate::Yes {
         let name = zone.zone;
         let why = ruling.because.join("; ");
         together.because.push(format!("whether {name} applies here is not settled; if it does: {why}"));
@@ -77,13 +77,13 @@ fn gather(zone: &ZoneRuling<'_>, named: bool, together: &mut Ruling) {
 
 /// Intersects the limits of all zones, first those that surely apply, and lowers the answer where nothing is left.
 fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
-    let sure = zones.iter().filter(|zone| zone.applies == Kleene::Yes);
+    let sure = zones.iter().filter(|zone| zone.applies == Tristate::Yes);
     let ways = match intersect(sure.map(|zone| zone.ruling.sure_ways())) {
         Ok(ways) => ways,
         Err(clash) => {
             let names: Vec<&str> =
-                zones.iter().filter(|zone| zone.applies == Kleene::Yes).map(|zone| zone.zone).collect();
-            lower(together, clash, &names, Kleene::No);
+                zones.iter().filter(|zone| zone.applies == Tristate::Yes).map(|zone| zone.zone).collect();
+            lower(together, clash, &names, Tristate::No);
             return;
         }
     };
@@ -95,18 +95,18 @@ fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
         Err(clash) => {
             let names: Vec<&str> = zones.iter().map(|zone| zone.zone).collect();
             together.set_ways(ways);
-            lower(together, clash, &names, Kleene::Undecided);
+            lower(together, clash, &names, Tristate::Undecided);
             together.settle.push("settle which of these zones and limits apply here".to_owned());
         }
     }
 }
 
-fn intersect(all: impl Iterator<Item = Vec<Yield>>) -> Result<Vec<Yield>, Clash> {
-    all.into_iter().try_fold(vec![Yield::default()], |ways, more| ways_of_both(&ways, &more))
+fn intersect(all: impl Iterator<Item = Vec<Allowance>>) -> Result<Vec<Allowance>, Clash> {
+    all.into_iter().try_fold(vec![Allowance::default()], |ways, more| ways_of_both(&ways, &more))
 }
 
-fn lower(together: &mut Ruling, clash: Clash, names: &[&str], to: Kleene) {
-    let to = if clash.is_open() { Kleene::Undecided } else { to };
+fn lower(together: &mut Ruling, clash: Clash, names: &[&str], to: Tristate) {
+    let to = if clash.is_open() { Tristate::Undecided } else { to };
     together.allowed = together.allowed.and(to);
     together.because.push(clash.between(&names.join(" and ")));
     together.settle.extend(clash.settle().map(str::to_owned));
@@ -115,7 +115,7 @@ fn lower(together: &mut Ruling, clash: Clash, names: &[&str], to: Kleene) {
 /// Says the limits of all zones as one, where they are other than those of each zone.
 fn say_limits_together(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
     let differs = |zone: &&ZoneRuling<'_>| zone.ruling.ways() != together.ways();
-    if together.allowed == Kleene::No || zones.len() < 2 || !zones.iter().any(differs) {
+    if together.allowed == Tristate::No || zones.len() < 2 || !zones.iter().any(differs) {
         return;
     }
     let mut ways: Vec<String> = together.ways().iter().map(|way| way.sentences().join("; ")).collect();

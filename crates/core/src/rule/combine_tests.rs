@@ -2,18 +2,18 @@
 
 use proptest::prelude::*;
 
-use super::marrowick::*;
+use super::test_fixtures::*;
 use super::{
-    Bag, BagPer, Circumstances, Gear, GearAllowance, Limits, Measure, Ruling, Size, TakeRule, Yield,
+    Allowance, Bag, BagPer, Circumstances, Gear, GearAllowance, Limits, Measure, Ruling, Size, TakeRule,
     ZoneRuling, combine, naming,
 };
-use crate::Kleene::{self, No, Undecided, Yes};
+use crate::Tristate::{self, No, Undecided, Yes};
 
 fn keep(rule: &TakeRule, name: &str) -> Ruling {
     ask(&Circumstances::default(), |inquiry| rule.keep(inquiry, &id(name)))
 }
 
-fn zone(name: &'static str, applies: Kleene, ruling: Ruling) -> ZoneRuling<'static> {
+fn zone(name: &'static str, applies: Tristate, ruling: Ruling) -> ZoneRuling<'static> {
     ZoneRuling { zone: name, applies, ruling }
 }
 
@@ -22,7 +22,7 @@ fn both(one: Ruling, other: Ruling) -> Ruling {
 }
 
 #[test]
-fn m12_overlap_is_the_most_restrictive() {
+fn overlap_is_the_most_restrictive() {
     let ab = only(set(&["sprat", "bass"]), bag(10, BagPer::PersonDay));
     let bc = only(set(&["bass", "cod"]), bag(4, BagPer::PersonDay));
     let answer = |name| both(keep(&ab, name), keep(&bc, name));
@@ -43,7 +43,7 @@ fn m12_overlap_is_the_most_restrictive() {
 }
 
 #[test]
-fn case_41_gear_of_one_and_fish_of_the_other_hold_together() {
+fn gear_of_one_and_fish_of_the_other_hold_together() {
     let finfish = only(group(&["finfish"], &[]), gear(vec![hook_and_line(Some(2), None)]));
     let pelagic = only(group(&["pelagic-finfish"], &[]), Limits::default());
     let mackerel = both(keep(&finfish, "mackerel"), keep(&pelagic, "mackerel"));
@@ -86,9 +86,9 @@ fn a_zone_that_only_may_apply_raises_a_doubt_and_no_refusal() {
 
 #[test]
 fn limits_that_clash_only_with_a_doubtful_zone_stay_undecided() {
-    let sized = |min_cm, max_cm| Yield {
+    let sized = |min_cm, max_cm| Allowance {
         sizes: vec![Size { min_cm, max_cm, measure: Measure::TotalLength }],
-        ..Yield::default()
+        ..Allowance::default()
     };
     let long = Ruling { within: sized(Some(40.0), None), ..Ruling::yes("long ones") };
     let short = Ruling { within: sized(None, Some(30.0)), ..Ruling::yes("short ones") };
@@ -97,11 +97,11 @@ fn limits_that_clash_only_with_a_doubtful_zone_stay_undecided() {
     assert!(!together.settle.is_empty());
 }
 
-fn kleene() -> impl Strategy<Value = Kleene> {
+fn tristate() -> impl Strategy<Value = Tristate> {
     prop_oneof![Just(Yes), Just(No), Just(Undecided)]
 }
 
-fn a_yield() -> impl Strategy<Value = Yield> {
+fn a_yield() -> impl Strategy<Value = Allowance> {
     let measure = prop_oneof![Just(Measure::TotalLength), Just(Measure::ForkLength)];
     let size = (proptest::option::of(0_u8..40), proptest::option::of(20_u8..60), measure).prop_map(
         |(min, max, measure)| Size { min_cm: min.map(f64::from), max_cm: max.map(f64::from), measure },
@@ -125,15 +125,15 @@ fn a_yield() -> impl Strategy<Value = Yield> {
             gear_forbidden: if no_nets { vec![Gear("nets".into())] } else { vec![] },
             ..Limits::default()
         };
-        Yield::of(&limits).unwrap_or_default()
+        Allowance::of(&limits).unwrap_or_default()
     })
 }
 
 fn ruling() -> impl Strategy<Value = Ruling> {
-    (kleene(), proptest::collection::vec(a_yield(), 1..3)).prop_map(|(allowed, ways)| {
+    (tristate(), proptest::collection::vec(a_yield(), 1..3)).prop_map(|(allowed, ways)| {
         let mut ruling = Ruling { allowed, ..Ruling::yes("because") };
         if allowed != No {
-            ruling.set_ways(super::yields::distinct(ways));
+            ruling.set_ways(super::allowance::distinct(ways));
         }
         ruling
     })
@@ -141,7 +141,7 @@ fn ruling() -> impl Strategy<Value = Ruling> {
 
 /// What has to be the same whatever the order: the answer and the limits, alternatives included. Which of two
 /// spellings of one gear is shown may hang on the order.
-fn essence(ruling: &Ruling) -> (Kleene, Vec<Yield>) {
+fn essence(ruling: &Ruling) -> (Tristate, Vec<Allowance>) {
     let mut ways = ruling.ways();
     for way in &mut ways {
         for allowance in way.gear.iter_mut().flatten() {
@@ -159,9 +159,9 @@ fn essence(ruling: &Ruling) -> (Kleene, Vec<Yield>) {
 proptest! {
     #[test]
     fn combining_does_not_hang_on_the_order(
-        mut zones in proptest::collection::vec((kleene(), ruling()), 0..4), turn in 0_usize..4,
+        mut zones in proptest::collection::vec((tristate(), ruling()), 0..4), turn in 0_usize..4,
     ) {
-        let all = |zones: &[(Kleene, Ruling)]| {
+        let all = |zones: &[(Tristate, Ruling)]| {
             let zones: Vec<_> = zones.iter().map(|(applies, ruling)| zone("a", *applies, ruling.clone())).collect();
             combine(&zones)
         };
@@ -181,14 +181,14 @@ proptest! {
     }
 
     #[test]
-    fn another_zone_never_allows_more(a in ruling(), applies in kleene(), b in ruling()) {
+    fn another_zone_never_allows_more(a in ruling(), applies in tristate(), b in ruling()) {
         let alone = combine(&[zone("a", Yes, a.clone())]).allowed;
         let with = combine(&[zone("a", Yes, a), zone("b", applies, b)]).allowed;
         prop_assert!(with == alone || with == No || (with == Undecided && alone == Yes));
     }
 
     #[test]
-    fn kleene_laws(a in kleene(), b in kleene(), c in kleene()) {
+    fn kleene_laws(a in tristate(), b in tristate(), c in tristate()) {
         prop_assert_eq!(a.and(b), b.and(a));
         prop_assert_eq!(a.or(b), b.or(a));
         prop_assert_eq!(a.and(b).and(c), a.and(b.and(c)));

@@ -1,6 +1,6 @@
 //! A take rule in a few words.
 
-use super::keep::{access_names, say_once};
+use super::retention::{access_names, say_once};
 use super::{Catalogue, Permit, Take, TakeRule, When};
 
 impl TakeRule {

@@ -1,9 +1,9 @@
 //! What is known about the fishing, held against one permission's limits.
 
+use super::allowance::{only_with, same_gear};
 use super::naming;
-use super::yields::{only_with, same_gear};
 use super::{Bag, Bait, Catalogue, Gear, GearAllowance, Inquiry, Limits, Measure, NameMatch, Size};
-use crate::Kleene;
+use crate::Tristate;
 
 /// Lengths that differ by less than this count as equal, in centimetres: far below any ruler, above rounding.
 const SAME_LENGTH_CM: f64 = 1e-6;
@@ -25,13 +25,13 @@ pub(super) struct Fit {
 
 impl Fit {
     /// No if a fact breaks a limit, undecided if one cannot be compared, else yes (under the conditions).
-    pub(super) fn answer(&self) -> Kleene {
+    pub(super) fn answer(&self) -> Tristate {
         if !self.against.is_empty() {
-            Kleene::No
+            Tristate::No
         } else if self.unsettled.is_empty() {
-            Kleene::Yes
+            Tristate::Yes
         } else {
-            Kleene::Undecided
+            Tristate::Undecided
         }
     }
 }
@@ -131,12 +131,12 @@ fn fit_bait(rule: &Bait, given: Option<&str>, catalogue: &Catalogue, fit: &mut F
         return;
     };
     let (Bait::Only(listed) | Bait::Not(listed)) = rule;
-    let among = Kleene::any(listed.iter().map(|one| same_bait(given, one, catalogue)));
+    let among = Tristate::any(listed.iter().map(|one| same_bait(given, one, catalogue)));
     let allowed = if matches!(rule, Bait::Only(_)) { among } else { among.negated() };
     match allowed {
-        Kleene::Yes => fit.met.push(format!("{given} keeps to the bait rule: {rule}")),
-        Kleene::No => fit.against.push(format!("{given} breaks the bait rule: {rule}")),
-        Kleene::Undecided => {
+        Tristate::Yes => fit.met.push(format!("{given} keeps to the bait rule: {rule}")),
+        Tristate::No => fit.against.push(format!("{given} breaks the bait rule: {rule}")),
+        Tristate::Undecided => {
             fit.unsettled.push(format!("the bait rule is: {rule}; whether {given} counts is not settled"));
             fit.settle.push(format!("say whether {given} means {}", listed.join(" or ")));
         }
@@ -144,21 +144,21 @@ fn fit_bait(rule: &Bait, given: Option<&str>, catalogue: &Catalogue, fit: &mut F
 }
 
 /// Whether a bait that somebody named is one that the rule names; other names of the same fish count.
-fn same_bait(given: &str, listed: &str, catalogue: &Catalogue) -> Kleene {
+fn same_bait(given: &str, listed: &str, catalogue: &Catalogue) -> Tristate {
     if naming::key(given) == naming::key(listed) {
-        return Kleene::Yes;
+        return Tristate::Yes;
     }
     if let (NameMatch::Taxa(given), NameMatch::Taxa(listed)) =
         (catalogue.resolve(given), catalogue.resolve(listed))
     {
         let shared = given.iter().filter(|taxon| listed.contains(taxon)).count();
         return match shared {
-            0 => Kleene::No,
-            n if n == given.len() => Kleene::Yes,
-            _ => Kleene::Undecided,
+            0 => Tristate::No,
+            n if n == given.len() => Tristate::Yes,
+            _ => Tristate::Undecided,
         };
     }
-    if naming::may_mean(given, listed) { Kleene::Undecided } else { Kleene::No }
+    if naming::may_mean(given, listed) { Tristate::Undecided } else { Tristate::No }
 }
 
 fn fit_size(size: &Size, given: Option<f64>, fit: &mut Fit) {

@@ -7,19 +7,19 @@ use jiff::tz::TimeZone;
 use super::season_words::{clock, day_in_full, local_clock, the_day_is};
 use super::sun::LocalDay;
 use super::{Almanac, Hours, KnownTime, MissingTime, SunEvent, SunHours, SunMoment, When};
-use crate::Kleene;
+use crate::Tristate;
 
 /// Whether a rule is in force at an instant, with the reasons that decide it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Timing {
     /// Whether it is.
-    pub answer: Kleene,
+    pub answer: Tristate,
     /// Why, in fragments without a full stop; empty where the set is all time.
     pub because: Vec<String>,
 }
 
 impl Timing {
-    fn new(answer: impl Into<Kleene>, because: String) -> Self {
+    fn new(answer: impl Into<Tristate>, because: String) -> Self {
         Self { answer: answer.into(), because: vec![because] }
     }
 
@@ -28,7 +28,7 @@ impl Timing {
     }
 
     /// Combines members, and keeps the reasons only of those that have the deciding answer.
-    fn combined(members: Vec<Self>, answer: Kleene) -> Self {
+    fn combined(members: Vec<Self>, answer: Tristate) -> Self {
         let mut because = Vec::new();
         for member in members.into_iter().filter(|member| member.answer == answer) {
             for reason in member.because {
@@ -66,11 +66,11 @@ impl When {
     ///
     /// ```
     /// use jiff::tz::TimeZone;
-    /// use takeline::{Kleene, rule::{AnnualWindow, When, WindowEnds}};
+    /// use takeline::{Tristate, rule::{AnnualWindow, When, WindowEnds}};
     ///
     /// let season = When::Yearly(AnnualWindow { from: (5, 1), to: (8, 31), ends: WindowEnds::Included });
     /// let timing = season.holds(Some("2026-06-03T12:00Z".parse()?), &TimeZone::UTC);
-    /// assert_eq!(timing.answer, Kleene::Yes);
+    /// assert_eq!(timing.answer, Tristate::Yes);
     /// assert_eq!(timing.because, ["3 June 2026 falls in 1 May to 31 August each year"]);
     /// assert_eq!(season.holds(None, &TimeZone::UTC).because, ["no time was given"]);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -95,7 +95,7 @@ impl When {
     }
 
     /// The answer at an instant, hours by the sun left undecided: whatever else comes out holds with the sun too.
-    pub(super) fn answer_without_sun(&self, at: Timestamp, zone_time: &TimeZone) -> Kleene {
+    pub(super) fn answer_without_sun(&self, at: Timestamp, zone_time: &TimeZone) -> Tristate {
         let moment = Moment { at, local: zone_time.to_datetime(at), zone_time };
         self.judge_moment(Ok(&moment), None).answer
     }
@@ -106,20 +106,20 @@ impl When {
         mut almanac: Option<&mut Almanac>,
     ) -> Timing {
         match self {
-            Self::Always => Timing { answer: Kleene::Yes, because: Vec::new() },
+            Self::Always => Timing { answer: Tristate::Yes, because: Vec::new() },
             Self::Unknowable(words) => {
-                Timing::new(Kleene::Undecided, format!("nothing offline can tell: “{}”", words.trim()))
+                Timing::new(Tristate::Undecided, format!("nothing offline can tell: “{}”", words.trim()))
             }
             Self::All(members) => {
                 let members: Vec<_> =
                     members.iter().map(|when| when.judge_moment(moment, almanac.as_deref_mut())).collect();
-                let answer = Kleene::all(members.iter().map(|timing| timing.answer));
+                let answer = Tristate::all(members.iter().map(|timing| timing.answer));
                 Timing::combined(members, answer)
             }
             Self::Any(members) => {
                 let members: Vec<_> =
                     members.iter().map(|when| when.judge_moment(moment, almanac.as_deref_mut())).collect();
-                let answer = Kleene::any(members.iter().map(|timing| timing.answer));
+                let answer = Tristate::any(members.iter().map(|timing| timing.answer));
                 Timing::combined(members, answer)
             }
             Self::Not(inner) => inner.judge_moment(moment, almanac).negated(),
@@ -133,7 +133,7 @@ impl When {
             Self::Hours(hours) => self.judge_sound(moment, |moment| hours.judge(moment)),
             Self::Sun(hours) => self.judge_sound(moment, |moment| match almanac {
                 Some(almanac) => hours.judge(moment, almanac),
-                None => Timing::new(Kleene::Undecided, hours.describe()),
+                None => Timing::new(Tristate::Undecided, hours.describe()),
             }),
         }
     }
@@ -145,11 +145,11 @@ impl When {
         judge: impl FnOnce(&Moment<'_>) -> Timing,
     ) -> Timing {
         if let Some(fault) = self.fault() {
-            return Timing::new(Kleene::Undecided, fault);
+            return Timing::new(Tristate::Undecided, fault);
         }
         match moment {
             Ok(moment) => judge(moment),
-            Err(missing) => Timing::new(Kleene::Undecided, missing.because().to_owned()),
+            Err(missing) => Timing::new(Tristate::Undecided, missing.because().to_owned()),
         }
     }
 
@@ -157,7 +157,7 @@ impl When {
     fn judge_day(
         &self,
         moment: Result<&Moment<'_>, MissingTime>,
-        holds_on: impl FnOnce(Date) -> Kleene,
+        holds_on: impl FnOnce(Date) -> Tristate,
     ) -> Timing {
         self.judge_sound(moment, |moment| {
             let date = moment.local.date();
@@ -191,16 +191,16 @@ impl SunHours {
         let Ok(stretches) = self.stretches(moment.at, almanac) else {
             let year = moment.local.year();
             return Timing::new(
-                Kleene::Undecided,
+                Tristate::Undecided,
                 format!("the sun's times cannot be computed for the year {year}"),
             );
         };
         let answer = stretches.answer(moment.at);
         let shown = clock(moment.local.time());
         let lies = match answer {
-            Kleene::Yes => "lies in",
-            Kleene::No => "lies outside",
-            Kleene::Undecided => "may or may not lie in",
+            Tristate::Yes => "lies in",
+            Tristate::No => "lies outside",
+            Tristate::Undecided => "may or may not lie in",
         };
         let mut reason = format!("{shown} local time {lies} {}", self.describe());
         if let Some(stretch) = stretches.around(moment.at)

@@ -8,8 +8,8 @@ use proptest::prelude::*;
 use super::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };
-use crate::Kleene::{No, Undecided, Yes};
-use crate::{Kleene, Position};
+use crate::Tristate::{No, Undecided, Yes};
+use crate::{Position, Tristate};
 
 fn zone(name: &str) -> TimeZone {
     TimeZone::get(name).unwrap()
@@ -27,11 +27,11 @@ fn hours(from: (i8, i8), to: (i8, i8)) -> When {
     When::Hours(Hours { from: time(from.0, from.1, 0, 0), to: time(to.0, to.1, 0, 0) })
 }
 
-fn answer(set: &When, instant: &str, zone_name: &str) -> Kleene {
+fn answer(set: &When, instant: &str, zone_name: &str) -> Tristate {
     set.holds(Some(at(instant)), &zone(zone_name)).answer
 }
 
-fn on(set: &When, day: Date) -> Kleene {
+fn on(set: &When, day: Date) -> Tristate {
     let noon = TimeZone::UTC.to_timestamp(day.at(12, 0, 0, 0)).unwrap();
     set.holds(Some(noon), &TimeZone::UTC).answer
 }
@@ -39,7 +39,7 @@ fn on(set: &When, day: Date) -> Kleene {
 // M13 and case 24. Instants are written with their offset; the offsets are those of the tz database.
 
 #[test]
-fn m13_season_opens_at_local_midnight_to_the_second() {
+fn season_opens_at_local_midnight_to_the_second() {
     let opens = yearly((11, 1), (2, 28), WindowEnds::Included);
     // New York is on daylight saving time (UTC−4) until 2 November 2025, 02:00
     assert_eq!(answer(&opens, "2025-10-31T23:59:59-04:00", "America/New_York"), No);
@@ -51,7 +51,7 @@ fn m13_season_opens_at_local_midnight_to_the_second() {
 }
 
 #[test]
-fn m13_case_24_season_edge_on_the_night_the_clocks_go_forward() {
+fn season_edge_on_the_night_the_clocks_go_forward() {
     // New York, 9 March 2025: 02:00 UTC−5 becomes 03:00 UTC−4
     let ninth = yearly((3, 9), (3, 9), WindowEnds::Included);
     assert_eq!(answer(&ninth, "2025-03-08T23:59:59-05:00", "America/New_York"), No);
@@ -65,7 +65,7 @@ fn m13_case_24_season_edge_on_the_night_the_clocks_go_forward() {
 }
 
 #[test]
-fn m13_case_24_season_edge_on_the_night_the_clocks_go_back() {
+fn season_edge_on_the_night_the_clocks_go_back() {
     // Azores, 26 October 2025: 01:00 UTC becomes 00:00 UTC−1; the first midnight is that of UTC
     let opens = yearly((10, 26), (12, 31), WindowEnds::Included);
     assert_eq!(answer(&opens, "2025-10-25T23:59:59Z", "Atlantic/Azores"), No);
@@ -79,7 +79,7 @@ fn m13_case_24_season_edge_on_the_night_the_clocks_go_back() {
 }
 
 #[test]
-fn m13_clock_hours_on_the_nights_the_clocks_change() {
+fn clock_hours_on_the_nights_the_clocks_change() {
     let small_hours = hours((1, 30), (2, 30));
     // back: both passes of 01:30 to 02:00 count, the second one runs on to 02:30
     for instant in [
@@ -99,7 +99,7 @@ fn m13_clock_hours_on_the_nights_the_clocks_change() {
 }
 
 #[test]
-fn m13_clock_hours_wrap_midnight() {
+fn clock_hours_wrap_midnight() {
     let night = hours((22, 0), (4, 0));
     let cases = [
         ("21:59:59", No),
@@ -122,7 +122,7 @@ fn m13_clock_hours_wrap_midnight() {
 }
 
 #[test]
-fn case_24_a_trip_across_midnight_changes_its_answer_at_local_midnight() {
+fn a_trip_across_midnight_changes_its_answer_at_local_midnight() {
     let set =
         When::Dates(DateRange { from: date(2026, 8, 4), to: date(2026, 8, 4), ends: WindowEnds::Included });
     // half past eight in the evening by New York's clocks is already tomorrow by UTC
@@ -133,7 +133,7 @@ fn case_24_a_trip_across_midnight_changes_its_answer_at_local_midnight() {
 }
 
 #[test]
-fn case_25_an_end_day_that_the_text_leaves_open_is_undecided() {
+fn an_end_day_that_the_text_leaves_open_is_undecided() {
     let window = yearly((4, 30), (11, 1), WindowEnds::Unstated);
     let expected = [
         (date(2026, 4, 29), No),
@@ -163,7 +163,7 @@ fn case_25_an_end_day_that_the_text_leaves_open_is_undecided() {
 }
 
 #[test]
-fn case_26_annual_window_wraps_new_year_and_meets_29_february() {
+fn annual_window_wraps_new_year_and_meets_29_february() {
     let winter = yearly((12, 1), (2, 28), WindowEnds::Included);
     let expected = [
         (date(2027, 11, 30), No),
@@ -188,7 +188,7 @@ fn case_26_annual_window_wraps_new_year_and_meets_29_february() {
 }
 
 #[test]
-fn case_26_last_wednesday_and_following_thursday_spill_into_the_next_month() {
+fn last_wednesday_and_following_thursday_spill_into_the_next_month() {
     let pair =
         When::NthWeekday(NthWeekday { nth: -1, weekday: Weekday::Wednesday, month: None, then_days: 1 });
     // 30 September 2026 is a Wednesday (calendar)
@@ -216,7 +216,7 @@ fn case_26_last_wednesday_and_following_thursday_spill_into_the_next_month() {
 }
 
 #[test]
-fn case_28_the_edition_in_force_at_the_fix_decides() {
+fn the_edition_in_force_at_the_fix_decides() {
     let window = |from, to| When::Dates(DateRange { from, to, ends: WindowEnds::Included });
     let old = window(date(2025, 1, 1), date(2026, 6, 14));
     let amended = window(date(2026, 6, 15), date(2030, 12, 31));
@@ -448,8 +448,8 @@ proptest! {
         let answers: Vec<_> = sets.iter().map(|set| set.holds(instant, &zone).answer).collect();
         let all = When::All(sets.clone()).holds(instant, &zone).answer;
         let any = When::Any(sets.clone()).holds(instant, &zone).answer;
-        prop_assert_eq!(all, Kleene::all(answers.iter().copied()));
-        prop_assert_eq!(any, Kleene::any(answers));
+        prop_assert_eq!(all, Tristate::all(answers.iter().copied()));
+        prop_assert_eq!(any, Tristate::any(answers));
         // De Morgan
         let none = When::Any(sets.into_iter().map(|set| When::Not(Box::new(set))).collect());
         prop_assert_eq!(none.holds(instant, &zone).answer, all.negated());

@@ -1,8 +1,9 @@
 //! Take rules: what may be kept, with what, when, and how one may pass.
 //!
-//! The types hold what a law says; the answers they give have three values ([`crate::Kleene`]) and carry their
+//! The types hold what a law says; the answers they give have three values ([`crate::Tristate`]) and carry their
 //! reasons. This room knows nothing of geometry.
 
+mod allowance;
 mod calendar;
 mod catalogue;
 mod catalogue_fault;
@@ -12,15 +13,15 @@ mod fit;
 mod in_force;
 #[cfg(test)]
 mod in_force_tests;
-mod keep;
-mod keep_several;
 mod limit;
 mod missing_time;
 mod naming;
 mod next_change;
 #[cfg(test)]
 mod next_change_tests;
-mod possess;
+mod possession;
+mod retention;
+mod retention_of_several;
 mod rule_fault;
 mod season;
 mod season_fault;
@@ -33,30 +34,29 @@ mod sun_hours;
 mod sun_tests;
 mod take;
 mod taxon;
-mod yields;
 
 #[cfg(test)]
 mod catalogue_tests;
 #[cfg(test)]
 mod combine_tests;
 #[cfg(test)]
-mod marrowick;
-#[cfg(test)]
 mod take_tests;
+#[cfg(test)]
+mod test_fixtures;
 
 pub use catalogue_fault::CatalogueFault;
 pub use combine::{ZoneRuling, combine};
 pub use in_force::Timing;
-pub use keep::{InForce, Inquiry};
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 pub(crate) use missing_time::KnownTime;
 pub use missing_time::MissingTime;
+pub use retention::{InForce, Inquiry};
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };
 pub use season_words::until_in_words;
 pub use sun::{Almanac, SunDirection, SunMoment, sun_direction, sun_event};
 pub use take::{
-    Access, Activity, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule, Yield,
+    Access, Activity, Allowance, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule,
 };
 pub use taxon::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};

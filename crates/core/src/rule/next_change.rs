@@ -5,7 +5,7 @@ use jiff::tz::{AmbiguousOffset, TimeZone};
 use jiff::{SignedDuration, Timestamp};
 
 use super::{Almanac, SunHours, When};
-use crate::Kleene;
+use crate::Tristate;
 
 /// How far ahead a change is looked for.
 const HORIZON_DAYS: i64 = 400;
@@ -40,8 +40,8 @@ impl When {
         }
         let mut almanac = Almanac::default();
         let answer = |instant, almanac: &mut Almanac| match self.answer_without_sun(instant, zone_time) {
-            Kleene::Undecided => self.holds_by(almanac, Some(instant), zone_time).answer,
-            decided @ (Kleene::Yes | Kleene::No) => decided,
+            Tristate::Undecided => self.holds_by(almanac, Some(instant), zone_time).answer,
+            decided @ (Tristate::Yes | Tristate::No) => decided,
         };
         let now = answer(after, &mut almanac);
         let mut start = after;
@@ -142,7 +142,7 @@ impl<'a> Edges<'a> {
 
     /// Whether the sun cannot matter between the given edges of clock and calendar: working it out is the slow part.
     fn sun_is_idle(&self, start: Timestamp, instants: &[Timestamp], zone_time: &TimeZone) -> bool {
-        let decided = |instant| self.set.answer_without_sun(instant, zone_time) != Kleene::Undecided;
+        let decided = |instant| self.set.answer_without_sun(instant, zone_time) != Tristate::Undecided;
         self.suns.is_empty() || (decided(start) && instants.iter().all(|instant| decided(*instant)))
     }
 

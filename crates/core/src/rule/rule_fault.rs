@@ -1,6 +1,6 @@
 //! What may be wrong with a take rule as a file gives it.
 
-use super::yields::same_gear;
+use super::allowance::same_gear;
 use super::{Catalogue, CatalogueFault, Limits, Passage, Permit, Size, Take, TakeRule};
 
 impl TakeRule {

@@ -5,7 +5,7 @@ use jiff::civil::{Date, Time, Weekday};
 use jiff::tz::TimeZone;
 
 use super::{AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunTime, When, WindowEnds};
-use crate::Kleene;
+use crate::Tristate;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -193,20 +193,20 @@ impl SunEvent {
 }
 
 /// Says what a date is to a set of days.
-pub(super) fn the_day_is(date: Date, answer: Kleene, set: &When) -> String {
+pub(super) fn the_day_is(date: Date, answer: Tristate, set: &When) -> String {
     let day = day_in_full(date);
     match (set, answer) {
-        (When::Weekdays(_), Kleene::Yes) => format!("{day} is a {}", weekday_name(date.weekday())),
+        (When::Weekdays(_), Tristate::Yes) => format!("{day} is a {}", weekday_name(date.weekday())),
         (When::Weekdays(_), _) => {
             format!("{day} is a {}, and the rule counts {}", weekday_name(date.weekday()), set.describe())
         }
-        (When::Days(_), Kleene::Yes) => format!("{day} is one of the days listed"),
+        (When::Days(_), Tristate::Yes) => format!("{day} is one of the days listed"),
         (When::Days(_), _) => format!("{day} is not one of the days listed"),
-        (When::NthWeekday(_), Kleene::Yes) => format!("{day} is a day the rule counts, {}", set.describe()),
+        (When::NthWeekday(_), Tristate::Yes) => format!("{day} is a day the rule counts, {}", set.describe()),
         (When::NthWeekday(_), _) => format!("{day} is not a day the rule counts, {}", set.describe()),
-        (_, Kleene::Yes) => format!("{day} falls in {}", set.describe()),
-        (_, Kleene::No) => format!("{day} falls outside {}", set.describe()),
-        (_, Kleene::Undecided) => format!("{day} is an end day of a window: {}", set.describe()),
+        (_, Tristate::Yes) => format!("{day} falls in {}", set.describe()),
+        (_, Tristate::No) => format!("{day} falls outside {}", set.describe()),
+        (_, Tristate::Undecided) => format!("{day} is an end day of a window: {}", set.describe()),
     }
 }
 

@@ -10,7 +10,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::sun::{Almanac, Crossing, OutOfReach, SunHorizon, utc_day};
 use super::{SunEvent, SunHours, SunTime};
-use crate::Kleene;
+use crate::Tristate;
 
 /// Longer twilights occur near the poles only, where evening and morning twilight cannot be told apart.
 const LONGEST_TOLD_TWILIGHT: SignedDuration = SignedDuration::from_hours(24);
@@ -42,14 +42,14 @@ impl Stretch {
 }
 
 impl SunStretches {
-    pub(super) fn answer(&self, instant: Timestamp) -> Kleene {
+    pub(super) fn answer(&self, instant: Timestamp) -> Tristate {
         if self.certain.iter().any(|stretch| stretch.holds(instant)) {
-            return Kleene::Yes;
+            return Tristate::Yes;
         }
         if self.possible.iter().any(|stretch| stretch.holds(instant)) {
-            Kleene::Undecided
+            Tristate::Undecided
         } else {
-            Kleene::No
+            Tristate::No
         }
     }
 
@@ -100,8 +100,8 @@ impl SunHours {
         }
         let sections = self.sections(&crossings, instant)?;
         Ok(SunStretches {
-            certain: self.runs(&sections, |answer| answer == Kleene::Yes),
-            possible: self.runs(&sections, |answer| answer != Kleene::No),
+            certain: self.runs(&sections, |answer| answer == Tristate::Yes),
+            possible: self.runs(&sections, |answer| answer != Tristate::No),
         })
     }
 
@@ -138,7 +138,7 @@ impl SunHours {
         &self,
         crossings: &[Crossing],
         instant: Timestamp,
-    ) -> Result<Vec<(Stretch, Kleene)>, OutOfReach> {
+    ) -> Result<Vec<(Stretch, Tristate)>, OutOfReach> {
         let mut standing = self.standing_before(crossings, instant)?;
         let mut sections = Vec::new();
         for index in 0..=crossings.len() {
@@ -169,17 +169,17 @@ impl SunHours {
     }
 
     /// Whether a section belongs, given the phases it may be: undecided where they disagree.
-    fn belongs(&self, phases: &[Phase]) -> Kleene {
+    fn belongs(&self, phases: &[Phase]) -> Tristate {
         let inside = phases.iter().filter(|phase| phase.lies_between(self.from.event, self.to.event)).count();
         match inside {
-            0 => Kleene::No,
-            all if all == phases.len() => Kleene::Yes,
-            _ => Kleene::Undecided,
+            0 => Tristate::No,
+            all if all == phases.len() => Tristate::Yes,
+            _ => Tristate::Undecided,
         }
     }
 
     /// Joins neighbouring sections that count, and moves the ends by the offsets.
-    fn runs(&self, sections: &[(Stretch, Kleene)], counts: impl Fn(Kleene) -> bool) -> Vec<Stretch> {
+    fn runs(&self, sections: &[(Stretch, Tristate)], counts: impl Fn(Tristate) -> bool) -> Vec<Stretch> {
         let mut runs: Vec<Stretch> = Vec::new();
         let mut open: Option<Stretch> = None;
         for (stretch, answer) in sections {

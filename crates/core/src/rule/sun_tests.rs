@@ -7,7 +7,7 @@ use proptest::prelude::*;
 
 use super::sun::SunHorizon;
 use super::{Almanac, SunEvent, SunHours, SunMoment, SunPlace, SunTime, When, sun_event};
-use crate::{Kleene, Position};
+use crate::{Position, Tristate};
 
 /// Computed with `PyEphem`; versions and settings in the README beside it.
 const EPHEM_EVENTS: &str = include_str!("../../../../tests/data/sun/ephem_events.csv");
@@ -116,12 +116,12 @@ fn hours(from: (SunEvent, i16), to: (SunEvent, i16), place: (&str, f64, f64)) ->
 const NIGHT: ((SunEvent, i16), (SunEvent, i16)) = ((SunEvent::Sunset, 0), (SunEvent::Sunrise, 0));
 const DAY: ((SunEvent, i16), (SunEvent, i16)) = ((SunEvent::Sunrise, 0), (SunEvent::Sunset, 0));
 
-fn answer(set: &When, instant: &str) -> Kleene {
+fn answer(set: &When, instant: &str) -> Tristate {
     set.holds(Some(at(instant)), &TimeZone::UTC).answer
 }
 
 #[test]
-fn case_27_night_closure_goes_by_the_sun_of_the_named_place() {
+fn night_closure_goes_by_the_sun_of_the_named_place() {
     // the named place is Greenwich; a boat at the Azores still has light when the night begins there
     let night = hours((SunEvent::Sunset, 30), (SunEvent::Sunrise, -30), ("Greenwich", 51.4779, 0.0));
     let SunMoment::At(sunset) = sun_event(
@@ -135,24 +135,24 @@ fn case_27_night_closure_goes_by_the_sun_of_the_named_place() {
     let opens = sunset + SignedDuration::from_mins(30);
     let just_before = opens - SignedDuration::from_secs(1);
     let london = zone("Europe/London");
-    assert_eq!(night.holds(Some(just_before), &london).answer, Kleene::No);
+    assert_eq!(night.holds(Some(just_before), &london).answer, Tristate::No);
     let timing = night.holds(Some(opens), &london);
-    assert_eq!(timing.answer, Kleene::Yes);
+    assert_eq!(timing.answer, Tristate::Yes);
     assert!(
         timing.because[0].contains("half an hour after sunset to half an hour before sunrise at Greenwich")
     );
 }
 
 #[test]
-fn case_27_polar_night_is_all_night_and_polar_day_has_none() {
+fn polar_night_is_all_night_and_polar_day_has_none() {
     for hour in ["00:00Z", "06:00Z", "12:00Z", "18:00Z"] {
         let (winter, summer) = (format!("2025-12-21T{hour}"), format!("2025-06-21T{hour}"));
         let night = hours(NIGHT.0, NIGHT.1, ("Longyearbyen", 78.2232, 15.6267));
         let day = hours(DAY.0, DAY.1, ("Longyearbyen", 78.2232, 15.6267));
-        assert_eq!(answer(&night, &winter), Kleene::Yes);
-        assert_eq!(answer(&night, &summer), Kleene::No);
-        assert_eq!(answer(&day, &winter), Kleene::No);
-        assert_eq!(answer(&day, &summer), Kleene::Yes);
+        assert_eq!(answer(&night, &winter), Tristate::Yes);
+        assert_eq!(answer(&night, &summer), Tristate::No);
+        assert_eq!(answer(&day, &winter), Tristate::No);
+        assert_eq!(answer(&day, &summer), Tristate::Yes);
         let said = |when: &str| night.holds(Some(at(when)), &TimeZone::UTC).because.concat();
         assert!(said(&winter).ends_with("the sun does not rise at Longyearbyen on 21 December 2025"));
         assert!(said(&summer).ends_with("the sun does not set at Longyearbyen on 21 June 2025"));
@@ -169,8 +169,8 @@ fn a_night_shorter_than_its_margins_holds_nothing() {
     let mut almanac = Almanac::default();
     for minute in 0..(24 * 60) {
         let instant = at("2026-06-11T12:00Z") + SignedDuration::from_mins(minute);
-        assert_eq!(wide.holds_by(&mut almanac, Some(instant), &TimeZone::UTC).answer, Kleene::No);
-        seen_down |= plain.holds_by(&mut almanac, Some(instant), &TimeZone::UTC).answer == Kleene::Yes;
+        assert_eq!(wide.holds_by(&mut almanac, Some(instant), &TimeZone::UTC).answer, Tristate::No);
+        seen_down |= plain.holds_by(&mut almanac, Some(instant), &TimeZone::UTC).answer == Tristate::Yes;
     }
     assert!(seen_down);
 }
@@ -180,25 +180,25 @@ fn a_white_night_without_civil_dusk_is_undecided_between_sunset_and_sunrise() {
     // Reykjavik, 21 June 2025: rows of ephem_events.csv give a sunset and a sunrise, and a sun that stays above −6°
     let reykjavik = ("Reykjavik", 64.1466, -21.9426);
     let dusk = hours((SunEvent::Sunset, 0), (SunEvent::CivilDusk, 0), reykjavik);
-    assert_eq!(answer(&dusk, "2025-06-21T01:30Z"), Kleene::Undecided);
-    assert_eq!(answer(&dusk, "2025-06-21T12:00Z"), Kleene::No);
+    assert_eq!(answer(&dusk, "2025-06-21T01:30Z"), Tristate::Undecided);
+    assert_eq!(answer(&dusk, "2025-06-21T12:00Z"), Tristate::No);
     assert!(
         dusk.holds(Some(at("2025-06-21T01:30Z")), &TimeZone::UTC).because[0]
             .ends_with("civil twilight does not end at Reykjavik on 21 June 2025")
     );
     let dark = hours((SunEvent::CivilDusk, 0), (SunEvent::CivilDawn, 0), reykjavik);
-    assert_eq!(answer(&dark, "2025-06-21T01:30Z"), Kleene::No);
+    assert_eq!(answer(&dark, "2025-06-21T01:30Z"), Tristate::No);
 }
 
 #[test]
 fn a_day_without_sunrise_is_undecided_from_dawn_to_dusk_for_dusk_to_sunrise() {
     // Tromso, 21 December 2025: rows of ephem_events.csv give dawn and dusk, and a sun that stays down
     let set = hours((SunEvent::CivilDusk, 0), (SunEvent::Sunrise, 0), ("Tromso", 69.6492, 18.9553));
-    assert_eq!(answer(&set, "2025-12-21T20:00Z"), Kleene::Yes);
-    assert_eq!(answer(&set, "2025-12-21T10:45Z"), Kleene::Undecided);
+    assert_eq!(answer(&set, "2025-12-21T20:00Z"), Tristate::Yes);
+    assert_eq!(answer(&set, "2025-12-21T10:45Z"), Tristate::Undecided);
     let evening = hours((SunEvent::Sunset, 0), (SunEvent::CivilDawn, 0), ("Tromso", 69.6492, 18.9553));
-    assert_eq!(answer(&evening, "2025-12-21T20:00Z"), Kleene::Yes);
-    assert_eq!(answer(&evening, "2025-12-21T10:45Z"), Kleene::Undecided);
+    assert_eq!(answer(&evening, "2025-12-21T20:00Z"), Tristate::Yes);
+    assert_eq!(answer(&evening, "2025-12-21T10:45Z"), Tristate::Undecided);
 }
 
 #[test]
@@ -211,8 +211,8 @@ fn hours_around_one_event_and_all_but_them() {
         assert_eq!(inside, outside.negated(), "{instant}");
     }
     // sunset at Greenwich on 1 March 2026 is 17:40 to the nearest few minutes (from memory of any almanac: ±5 min)
-    assert_eq!(answer(&around, "2026-03-01T17:40Z"), Kleene::Yes);
-    assert_eq!(answer(&around, "2026-03-01T19:00Z"), Kleene::No);
+    assert_eq!(answer(&around, "2026-03-01T17:40Z"), Tristate::Yes);
+    assert_eq!(answer(&around, "2026-03-01T19:00Z"), Tristate::No);
 }
 
 #[test]
@@ -220,22 +220,22 @@ fn evening_and_morning_twilight_are_told_apart() {
     let evening = hours((SunEvent::Sunset, 0), (SunEvent::CivilDusk, 0), ("Quito", -0.1807, -78.4678));
     let morning = hours((SunEvent::CivilDawn, 0), (SunEvent::Sunrise, 0), ("Quito", -0.1807, -78.4678));
     // rows Quito 2025-09-22 of ephem_events.csv: dawn 10:42:32, sunrise 11:03:12, sunset 23:09:40, dusk 23:30:19 UTC
-    assert_eq!(answer(&evening, "2025-09-22T23:20Z"), Kleene::Yes);
-    assert_eq!(answer(&morning, "2025-09-22T23:20Z"), Kleene::No);
-    assert_eq!(answer(&evening, "2025-09-22T10:53Z"), Kleene::No);
-    assert_eq!(answer(&morning, "2025-09-22T10:53Z"), Kleene::Yes);
+    assert_eq!(answer(&evening, "2025-09-22T23:20Z"), Tristate::Yes);
+    assert_eq!(answer(&morning, "2025-09-22T23:20Z"), Tristate::No);
+    assert_eq!(answer(&evening, "2025-09-22T10:53Z"), Tristate::No);
+    assert_eq!(answer(&morning, "2025-09-22T10:53Z"), Tristate::Yes);
 }
 
 #[test]
 fn a_year_beyond_the_theory_is_undecided() {
     let night = hours(NIGHT.0, NIGHT.1, ("Greenwich", 51.4779, 0.0));
     let timing = night.holds(Some(at("8000-01-01T00:00Z")), &TimeZone::UTC);
-    assert_eq!(timing.answer, Kleene::Undecided);
+    assert_eq!(timing.answer, Tristate::Undecided);
     assert_eq!(timing.because, ["the sun's times cannot be computed for the year 8000"]);
 }
 
 /// The phase that the sun's heights alone give, without any event: an independent way to the same answer.
-fn by_heights(set: &SunHours, instant: Timestamp) -> Kleene {
+fn by_heights(set: &SunHours, instant: Timestamp) -> Tristate {
     let place = set.at.position;
     let above = |horizon, when| Almanac::is_above(place, horizon, when).unwrap();
     let rising = |horizon| {
@@ -262,11 +262,11 @@ fn by_heights(set: &SunHours, instant: Timestamp) -> Kleene {
     let mut walking = begun_by(set.from.event);
     while walking != begun_by(set.to.event) {
         if walking == phase {
-            return Kleene::Yes;
+            return Tristate::Yes;
         }
         walking = (walking + 1) % 4;
     }
-    Kleene::No
+    Tristate::No
 }
 
 /// Two different events.
@@ -322,6 +322,6 @@ proptest! {
         prop_assume!(!on_the_edge(&set, instant));
         let up = Almanac::is_above(set.at.position, SunHorizon::Limb, instant).unwrap();
         let night = When::Sun(set).holds(Some(instant), &TimeZone::UTC).answer;
-        prop_assert_eq!(night, Kleene::from(!up));
+        prop_assert_eq!(night, Tristate::from(!up));
     }
 }

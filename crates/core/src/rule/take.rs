@@ -1,8 +1,8 @@
 //! The take rule of one zone, and what it says about one fish.
 
-use super::yields::same_gear;
+use super::allowance::same_gear;
 use super::{Bag, Bait, Gear, GearAllowance, Size, TaxonSet, When};
-use crate::Kleene;
+use crate::Tristate;
 
 /// How somebody gets at the fish.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -87,7 +87,7 @@ pub enum Possession {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Passage {
     /// Whether crossing is allowed at all.
-    pub allowed: Kleene,
+    pub allowed: Tristate,
     /// The state the gear has to be in, in the law's own words.
     pub gear_state: Option<String>,
     /// No stopping or anchoring on the way.
@@ -97,7 +97,7 @@ pub struct Passage {
     /// No stop longer than this, in minutes.
     pub max_stop_min: Option<f64>,
     /// Whether anchoring is allowed.
-    pub anchoring: Kleene,
+    pub anchoring: Tristate,
     /// More, in the law's words.
     pub conditions: Vec<String>,
     /// The clause that says so.
@@ -142,8 +142,8 @@ impl TakeRule {
     #[must_use]
     pub fn restricts_nothing(&self) -> bool {
         let passes_freely = |passage: &Passage| {
-            passage.allowed == Kleene::Yes
-                && passage.anchoring != Kleene::No
+            passage.allowed == Tristate::Yes
+                && passage.anchoring != Tristate::No
                 && passage.gear_state.is_none()
                 && !passage.continuous
                 && passage.min_speed_kn.is_none()
@@ -177,7 +177,7 @@ pub struct Circumstances {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ruling {
     /// Whether the rule lets it be kept.
-    pub allowed: Kleene,
+    pub allowed: Tristate,
     /// Why, one short sentence each.
     pub because: Vec<String>,
     /// What has to be met for the answer to hold.
@@ -185,17 +185,17 @@ pub struct Ruling {
     /// What would settle an undecided answer.
     pub settle: Vec<String>,
     /// Limits that the answer carries, for combining with other zones.
-    pub within: Yield,
+    pub within: Allowance,
     /// Other limits under which it is allowed as well: any one of these, or [`Self::within`], is enough.
-    pub otherwise: Vec<Yield>,
+    pub otherwise: Vec<Allowance>,
     /// Where limits that only may hold are counted in [`Self::within`] and [`Self::otherwise`]: the limits without them, any
     /// one of which is enough if those do not hold. None: there are no such limits.
-    pub surely: Option<Vec<Yield>>,
+    pub surely: Option<Vec<Allowance>>,
 }
 
 /// The limits that an allowed fish is under, of one zone or of several together.
 #[derive(Debug, Clone, PartialEq, PartialOrd, Default)]
-pub struct Yield {
+pub struct Allowance {
     /// The smallest bag of each kind.
     pub bags: Vec<Bag>,
     /// Sizes, all of which hold.

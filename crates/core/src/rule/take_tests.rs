@@ -1,11 +1,11 @@
 //! Twenty rules in the shapes that real rules have, and the awkward cases.
 
-use super::marrowick::*;
+use super::test_fixtures::*;
 use super::{
     Access, BagPer, Bait, Circumstances, Limits, Measure, NameMatch, Permit, Possession, Ruling, Take,
     TakeRule, When,
 };
-use crate::Kleene::{self, No, Undecided, Yes};
+use crate::Tristate::{self, No, Undecided, Yes};
 
 fn keep(rule: &TakeRule, known: &Circumstances, name: &str) -> Ruling {
     ask(known, |inquiry| match inquiry.catalogue.resolve(name) {
@@ -30,9 +30,9 @@ fn timed(taxa: &[&str], when: When) -> TakeRule {
 }
 
 /// Five queries of each of the twenty rules of M11: what is known, the name asked, the answer.
-type Query = (Circumstances, &'static str, Kleene);
+type Query = (Circumstances, &'static str, Tristate);
 
-fn plain(queries: [(&'static str, Kleene); 5]) -> Vec<Query> {
+fn plain(queries: [(&'static str, Tristate); 5]) -> Vec<Query> {
     queries.into_iter().map(|(name, answer)| (Circumstances::default(), name, answer)).collect()
 }
 
@@ -241,7 +241,7 @@ fn rules_of_manner() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
 }
 
 #[test]
-fn m11_twenty_rules_answer_five_queries_each() {
+fn twenty_rules_answer_five_queries_each() {
     let rules = [rules_of_kinds(), rules_of_manner()].concat();
     assert_eq!(rules.len(), 20);
     for (shape, rule, queries) in rules {
@@ -297,7 +297,7 @@ fn either_of_two_permissions_is_enough() {
 }
 
 #[test]
-fn case_36_bait_adrift_inside_a_closed_zone_is_the_callers_doubt_and_stays_undecided() {
+fn bait_adrift_inside_a_closed_zone_is_the_callers_doubt_and_stays_undecided() {
     // The hull is outside, the bait perhaps not: whether the zone applies is undecided, and so is the answer.
     let ruling = keep(&rule(Take::Nothing), &Circumstances::default(), "bass");
     let zone = super::ZoneRuling { zone: "Sallow Cove", applies: Undecided, ruling };
@@ -307,7 +307,7 @@ fn case_36_bait_adrift_inside_a_closed_zone_is_the_callers_doubt_and_stays_undec
 }
 
 #[test]
-fn case_38_an_ambiguous_name_is_undecided_only_where_the_answers_differ() {
+fn an_ambiguous_name_is_undecided_only_where_the_answers_differ() {
     let ruling = keep(&only(set(&["potato-cod"]), Limits::default()), &Circumstances::default(), "cod");
     assert_eq!(ruling.allowed, Undecided);
     assert_eq!(
@@ -322,7 +322,7 @@ fn case_38_an_ambiguous_name_is_undecided_only_where_the_answers_differ() {
 }
 
 #[test]
-fn case_39_a_group_but_one_member_and_a_juvenile_name() {
+fn a_group_but_one_member_and_a_juvenile_name() {
     let rule = only(group(&["finfish"], &["bluefin"]), Limits::default());
     let tuna = keep(&rule, &Circumstances::default(), "Thunnus");
     assert_eq!(tuna.allowed, Undecided);
@@ -331,7 +331,7 @@ fn case_39_a_group_but_one_member_and_a_juvenile_name() {
 }
 
 #[test]
-fn case_40_a_catch_from_outside_and_a_launch_inside_a_possession_ban() {
+fn a_catch_from_outside_and_a_launch_inside_a_possession_ban() {
     let ban = TakeRule { possession: Possession::Forbidden, ..rule(Take::Nothing) };
     assert_eq!(possess(&ban, "bass").allowed, No);
     let through = TakeRule {
@@ -347,7 +347,7 @@ fn case_40_a_catch_from_outside_and_a_launch_inside_a_possession_ban() {
 }
 
 #[test]
-fn s16_carrying_is_apart_from_taking() {
+fn carrying_is_apart_from_taking() {
     let reserve = TakeRule { possession: Possession::Allowed, ..rule(Take::Nothing) };
     assert_eq!(keep(&reserve, &Circumstances::default(), "lobster").allowed, No);
     assert_eq!(possess(&reserve, "lobster").allowed, Yes);
@@ -362,7 +362,7 @@ fn s16_carrying_is_apart_from_taking() {
 }
 
 #[test]
-fn case_42_a_possession_limit_counts_the_fish_of_yesterday() {
+fn a_possession_limit_counts_the_fish_of_yesterday() {
     let rule = anything(vec![limit(bag(4, BagPer::PersonAtOnce))]);
     let ruling = keep(&rule, &Circumstances::default(), "bass");
     assert_eq!(ruling.conditions, ["at most 4 per person at any moment, fish of earlier days counted too"]);
@@ -371,7 +371,7 @@ fn case_42_a_possession_limit_counts_the_fish_of_yesterday() {
 }
 
 #[test]
-fn case_43_a_length_on_the_limit_and_fork_against_total_length() {
+fn a_length_on_the_limit_and_fork_against_total_length() {
     let rule = anything(vec![limit(size(Some(40.0), None, Measure::TotalLength))]);
     let ruling = keep(&rule, &long(40.0), "bass");
     assert_eq!(ruling.allowed, Yes);
@@ -386,18 +386,18 @@ fn case_43_a_length_on_the_limit_and_fork_against_total_length() {
 }
 
 #[test]
-fn s12_a_slip_of_the_pen_is_asked_back_and_never_answered() {
+fn a_slip_of_the_pen_is_asked_back_and_never_answered() {
     let rule = only(set(&["sprat"]), Limits::default());
     let ruling = keep(&rule, &Circumstances::default(), "sprta");
     assert_eq!(ruling.settle, ["did you mean: sprat? ask again with that name"]);
     let ruling = keep(&rule, &Circumstances::default(), "xyzzy");
     assert_eq!(ruling.settle, ["use a name, scientific name or FAO code that the zone file lists"]);
-    let nothing = keep(&super::marrowick::rule(Take::Nothing), &Circumstances::default(), "xyzzy");
+    let nothing = keep(&super::test_fixtures::rule(Take::Nothing), &Circumstances::default(), "xyzzy");
     assert_eq!(nothing.because, ["nothing may be taken here, whatever it is"]);
 }
 
 #[test]
-fn m23_three_states_of_gear_print_three_instructions() {
+fn three_states_of_gear_print_three_instructions() {
     let states = ["not in the water", "inoperative and inboard", "un-rigged when anchored"];
     let printed: Vec<Vec<String>> = states.iter().map(|state| passage(state).sentences()).collect();
     for (state, sentences) in states.iter().zip(&printed) {

@@ -4,11 +4,11 @@ use jiff::Timestamp;
 
 use super::{LoggedFix, OrderFindings, TrackSettings, VisitSpan};
 use crate::zone::{Misreading, ZoneId};
-use crate::{Kleene, Metres, Position};
+use crate::{Metres, Position, Tristate};
 
 /// A place and the instant at which the boat was there, with the instants between which that was for sure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Instant {
+pub struct LoggedMoment {
     /// Where.
     pub position: Position,
     /// When, by even speed between two fixes; none in a log without times.
@@ -55,7 +55,7 @@ pub struct Crossing {
     /// In or out.
     pub direction: Direction,
     /// Where and when: on the line to a millimetre.
-    pub at: Instant,
+    pub at: LoggedMoment,
 }
 
 /// How far off the straight way between two fixes a boat can have been, whatever lies between them.
@@ -82,7 +82,7 @@ pub struct Speeds {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stop {
     /// Where and when it began.
-    pub from: Instant,
+    pub from: LoggedMoment,
     /// How long it lasted, in seconds.
     pub seconds: f64,
 }
@@ -93,7 +93,7 @@ pub struct ConditionFinding {
     /// The condition, in the words of the zone file.
     pub condition: String,
     /// Whether it was met; undecided where a track cannot tell.
-    pub met: Kleene,
+    pub met: Tristate,
     /// Why.
     pub because: String,
 }
@@ -106,11 +106,11 @@ pub struct RuledTime {
     /// When it ended; the same where it is known of one moment only.
     pub to: Option<Timestamp>,
     /// Whether the boat was inside: yes or undecided, never no.
-    pub inside: Kleene,
+    pub inside: Tristate,
     /// Whether the rule was in force.
-    pub in_force: Kleene,
+    pub in_force: Tristate,
     /// Whether it bound the boat: inside, in force, for its access, and not displaced by another rule.
-    pub binds: Kleene,
+    pub binds: Tristate,
 }
 
 impl RuledTime {
@@ -162,7 +162,7 @@ pub struct Visit {
     pub crossings: Vec<usize>,
     /// Whether the rule was in force: yes if it surely was at a time when the boat was surely inside, no if it surely was not
     /// at any time when the boat was perhaps inside. Of a visit that is only possible: yes if it was all the while.
-    pub in_force: Kleene,
+    pub in_force: Tristate,
     /// Why.
     pub in_force_because: Vec<String>,
     /// Seconds surely inside while the rule was surely in force; none where the log has no times.
@@ -176,7 +176,7 @@ pub struct Visit {
     pub binds_possible_s: Option<f64>,
     /// Whether the rule bound the boat: yes if it surely did at a time when the boat was surely inside, no if it surely did
     /// not at any time, else undecided. A rule binds if it is in force, binds the access, and no other displaces it.
-    pub binds: Kleene,
+    pub binds: Tristate,
     /// Why, where the access or another rule decides it.
     pub binds_because: Vec<String>,
     /// The zones whose rules displaced this one at some time of the visit, or may have, in the order of the set.
@@ -192,13 +192,13 @@ pub struct Visit {
 impl Visit {
     /// Returns the first moment.
     #[must_use]
-    pub fn entered(&self) -> Instant {
+    pub fn entered(&self) -> LoggedMoment {
         self.span.entered()
     }
 
     /// Returns the last moment, never earlier than the first.
     #[must_use]
-    pub fn left(&self) -> Instant {
+    pub fn left(&self) -> LoggedMoment {
         self.span.left()
     }
 }
@@ -213,7 +213,7 @@ pub struct ClosestApproach {
     /// Its doubt, 95 %.
     pub uncertainty_95: Metres,
     /// Where and when.
-    pub at: Instant,
+    pub at: LoggedMoment,
 }
 
 /// Why a fix is left out of what is certain; it stays in the output.
@@ -229,9 +229,9 @@ pub enum Suspicion {
     /// The first fixes of a log, before the receiver had settled.
     ColdStart,
     /// Latitude 0, longitude 0: what some receivers log without a fix.
-    ZeroIsland,
+    NullIsland,
     /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
-    Stale,
+    RepeatedPosition,
     /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
     Untimed,
 }
@@ -368,7 +368,7 @@ pub enum TrackEvent {
         /// Whether it is sure.
         certainty: Certainty,
         /// Where and when.
-        at: Instant,
+        at: LoggedMoment,
     },
     /// A visit ended.
     Left(Visit),

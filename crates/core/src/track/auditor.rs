@@ -13,11 +13,11 @@ use super::presence::is_of_a_set_clock;
 use super::ruling;
 use super::sketch::Sketch;
 use super::stray::Stray;
-use super::watch::{Ask, FAR_M, Happenings, Start, Step, Watch};
+use super::watch::{Ask, FAR_M, LegEvents, Start, Step, Watch};
 use super::watchlist::Watchlist;
 use super::{
-    Audit, Certainty, ClockSeam, ClosestApproach, Crossing, Gap, Instant, LoggedFix, MisreadFix, NearLine,
-    Quality, SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
+    Audit, Certainty, ClockSeam, ClosestApproach, Crossing, Gap, LoggedFix, LoggedMoment, MisreadFix,
+    NearLine, Quality, SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
 use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
@@ -308,7 +308,7 @@ impl<'a> Auditor<'a> {
             })
             .collect();
         let sides: Vec<_> = standing.iter().map(|(number, standing, ..)| (*number, *standing)).collect();
-        let at = Instant { position: logged.position, time: logged.time, between: logged.time_between };
+        let at = LoggedMoment { position: logged.position, time: logged.time, between: logged.time_between };
         let mut closed = Vec::new();
         for (number, _, distance_m, doubt_m) in standing {
             let ruled = ruling::at_suspect(self.zones, number, &sides, (logged, &self.settings));
@@ -413,7 +413,7 @@ impl<'a> Auditor<'a> {
             let is_active = watch.is_active();
             let ask = if is_active { watch.due_at(self.travelled_m, (&to, &stray)) } else { Ask::All };
             if ask == Ask::Nothing {
-                watch.pass_quietly(leg);
+                watch.skip(leg);
                 continue;
             }
             if !is_active && !self.watches.may_matter(number, (self.zones, places[1].point), step) {
@@ -429,7 +429,7 @@ impl<'a> Auditor<'a> {
                     travelled_m: self.travelled_m,
                     way_m: step.way_m,
                     first_crossing: self.crossings.len(),
-                    linger_s: self.settings.linger_s,
+                    merge_within_s: self.settings.merge_within_s,
                     is_plan: self.settings.is_plan,
                 },
             );
@@ -451,11 +451,11 @@ impl<'a> Auditor<'a> {
         let start = Start {
             fix: &fix,
             here,
-            at: Instant { position: logged.position, time: logged.time, between: logged.time_between },
+            at: LoggedMoment { position: logged.position, time: logged.time, between: logged.time_between },
             number: self.number,
             travelled_m: self.travelled_m,
             way_m: step.way_m,
-            linger_s: self.settings.linger_s,
+            merge_within_s: self.settings.merge_within_s,
         };
         let mut closed = Vec::new();
         for number in awake {
@@ -471,7 +471,7 @@ impl<'a> Auditor<'a> {
     }
 
     /// Tells what a leg did to one zone, and returns the visits that it ended.
-    fn note(&mut self, number: usize, done: Happenings, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
+    fn note(&mut self, number: usize, done: LegEvents, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
         if let Some((certainty, at)) = done.entered {
             events.push(TrackEvent::Entered { zone: self.watches[number].zone.id.clone(), certainty, at });
         }
@@ -494,7 +494,7 @@ impl<'a> Auditor<'a> {
 
 fn line_and_misfit_m(zone: &Zone) -> f64 {
     let line_m = zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
-    line_m + zone.extent.area().map_or(0.0, Boundary::largest_misfit_m)
+    line_m + zone.extent.area().map_or(0.0, Boundary::largest_closure_error_m)
 }
 
 fn fix_of(logged: &LoggedFix, settings: &TrackSettings) -> Fix {
@@ -507,8 +507,8 @@ fn kind_number(suspicion: Suspicion) -> usize {
         Suspicion::OutOfOrder => 1,
         Suspicion::Spike => 2,
         Suspicion::ColdStart => 3,
-        Suspicion::ZeroIsland => 4,
-        Suspicion::Stale => 5,
+        Suspicion::NullIsland => 4,
+        Suspicion::RepeatedPosition => 5,
         Suspicion::Untimed => 6,
     }
 }

@@ -8,7 +8,7 @@ use super::{Auditor, Certainty, Direction, Evidence, LoggedFix, Suspicion, Track
 use crate::geodesic::{direct, inverse};
 use crate::rule::Passage;
 use crate::zone::ZoneSet;
-use crate::{AccuracyKind, HorizontalUncertainty, Kleene};
+use crate::{AccuracyKind, HorizontalUncertainty, Tristate};
 
 #[test]
 fn crossings_by_closed_form_agree_to_1_mm_and_1_ms() {
@@ -51,7 +51,7 @@ fn durations_count_the_doubt() {
 }
 
 #[test]
-fn m16_a_zone_of_100_m_between_two_fixes_400_m_either_side_is_found() {
+fn a_zone_of_100_m_between_two_fixes_400_m_either_side_is_found() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 100.0), None)]);
     let fixes = [fix(direct(home, 270.0, 400.0), 0.0, 5.0), fix(direct(home, 90.0, 500.0), 25.0, 5.0)];
@@ -67,7 +67,7 @@ fn m16_a_zone_of_100_m_between_two_fixes_400_m_either_side_is_found() {
 }
 
 #[test]
-fn case_33_a_corner_clipped_between_two_outside_points_one_second_apart_is_possible_only() {
+fn a_corner_clipped_between_two_outside_points_one_second_apart_is_possible_only() {
     let home = at(HOME.0, HOME.1);
     let corner = strip(home, 1_000.0)[3];
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
@@ -81,7 +81,7 @@ fn case_33_a_corner_clipped_between_two_outside_points_one_second_apart_is_possi
 }
 
 #[test]
-fn case_31_wander_across_the_line_while_anchored_is_one_possible_visit() {
+fn wander_across_the_line_while_anchored_is_one_possible_visit() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
     let boat = direct(home, 270.0, 2.0);
@@ -101,7 +101,7 @@ fn case_31_wander_across_the_line_while_anchored_is_one_possible_visit() {
 }
 
 #[test]
-fn case_32_a_gap_whose_straight_line_misses_the_zone_but_from_which_it_was_in_reach() {
+fn a_gap_whose_straight_line_misses_the_zone_but_from_which_it_was_in_reach() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
     let west = direct(home, 270.0, 200.0);
@@ -129,7 +129,7 @@ fn case_32_a_gap_whose_straight_line_misses_the_zone_but_from_which_it_was_in_re
 }
 
 #[test]
-fn case_30_a_cold_start_3_km_off_inside_the_zone_is_suspect_and_a_possible_visit_at_most() {
+fn a_cold_start_3_km_off_inside_the_zone_is_suspect_and_a_possible_visit_at_most() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
     let mut fixes = vec![fix(direct(home, 90.0, 500.0), 0.0, 5.0)];
@@ -146,14 +146,14 @@ fn case_30_a_cold_start_3_km_off_inside_the_zone_is_suspect_and_a_possible_visit
         (visit.certainty, visit.evidence, visit.is_suspect),
         (Certainty::Possible, Evidence::Fixes, true)
     );
-    assert_eq!((visit.entered(), visit.binds), (visit.left(), Kleene::Undecided));
+    assert_eq!((visit.entered(), visit.binds), (visit.left(), Tristate::Undecided));
     assert_eq!(found.quality.suspects.len(), 1);
     assert_eq!(found.quality.suspects[0].suspicion, Suspicion::ColdStart);
     assert_eq!(found.quality.fixes, 600);
 }
 
 #[test]
-fn m15_spikes_duplicates_swaps_and_gaps_are_listed_and_20_s_inside_at_1_hz_survive() {
+fn spikes_duplicates_swaps_and_gaps_are_listed_and_20_s_inside_at_1_hz_survive() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
     // 150 s westward at 2 m/s from 20 m inside: in for 10 s, and before that 10 s on the way in
@@ -192,7 +192,7 @@ fn m15_spikes_duplicates_swaps_and_gaps_are_listed_and_20_s_inside_at_1_hz_survi
 }
 
 #[test]
-fn case_34_zero_island_and_a_repeat_of_20_minutes_that_ends_in_a_jump_are_suspect() {
+fn zero_island_and_a_repeat_of_20_minutes_that_ends_in_a_jump_are_suspect() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
     let far = direct(home, 270.0, 3_000.0);
@@ -214,7 +214,7 @@ fn case_34_zero_island_and_a_repeat_of_20_minutes_that_ends_in_a_jump_are_suspec
 }
 
 #[test]
-fn case_29_a_log_without_times_is_audited_for_place_only() {
+fn a_log_without_times_is_audited_for_place_only() {
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), None)]);
     let mut fixes = eastward((-2_000.0, 3_000.0), 2.5, 7.0, 5.0);
@@ -230,8 +230,8 @@ fn case_29_a_log_without_times_is_audited_for_place_only() {
 }
 
 #[test]
-fn s9_speed_stop_and_continuity_each_fail_in_turn() {
-    use Kleene::{No, Undecided, Yes};
+fn speed_stop_and_continuity_each_fail_in_turn() {
+    use Tristate::{No, Undecided, Yes};
 
     let passage = Passage {
         allowed: Yes,
@@ -245,7 +245,7 @@ fn s9_speed_stop_and_continuity_each_fail_in_turn() {
     };
     let home = at(HOME.0, HOME.1);
     let zones = ZoneSet::new(vec![zone("strip", strip(home, 1_000.0), Some(passage))]);
-    let with_stop = |stop_s: f64, m_per_s: f64| -> Vec<Kleene> {
+    let with_stop = |stop_s: f64, m_per_s: f64| -> Vec<Tristate> {
         let mut fixes = eastward((-500.0, 1_500.0), m_per_s, 1.0, 3.0);
         let middle = fixes.len() / 2;
         let held = fixes[middle];
@@ -352,7 +352,7 @@ proptest! {
     /// S8: pushing fixes one by one and telling events gives the visits that the audit of the whole gives; and what an
     /// audit finds does not hang on what else is in the zone set.
     #[test]
-    fn s8_live_events_are_the_visits_of_the_audit(
+    fn live_events_are_the_visits_of_the_audit(
         turns in proptest::collection::vec((0.0..360.0_f64, 10_u32..120), 3..14), p95_m in 1.0..12.0_f64,
     ) {
         let home = at(HOME.0, HOME.1);

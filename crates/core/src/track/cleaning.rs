@@ -162,7 +162,7 @@ impl Cleaner {
             self.timeless.note(fix.place);
         }
         if is_zero_island(fix.position) {
-            self.leave_out((fix, Suspicion::ZeroIsland), out);
+            self.leave_out((fix, Suspicion::NullIsland), out);
             return;
         }
         if fix.time.is_none() && fix.time_between.is_some() {
@@ -220,7 +220,7 @@ impl Cleaner {
         let is_later = !matches!(suspicion, Suspicion::Duplicate | Suspicion::OutOfOrder);
         if let Some(time) = fix.time.filter(|_| is_later) {
             self.presence.note(time);
-            if suspicion != Suspicion::Stale {
+            if suspicion != Suspicion::RepeatedPosition {
                 self.lost.note(time);
             }
         }
@@ -419,7 +419,7 @@ impl Cleaner {
             self.settle_oldest(out);
         }
         for fix in std::mem::take(&mut self.repeats.rest) {
-            out.push(self.suspect(fix, Suspicion::Stale, None));
+            out.push(self.suspect(fix, Suspicion::RepeatedPosition, None));
         }
     }
 
@@ -435,7 +435,7 @@ impl Cleaner {
     /// Leaves repeats out, behind the fix that they repeat.
     fn leave_out_repeats(&mut self, rest: Vec<LoggedFix>, out: &mut Vec<Cleaned>) {
         for fix in rest {
-            self.leave_out((fix, Suspicion::Stale), out);
+            self.leave_out((fix, Suspicion::RepeatedPosition), out);
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::movement::{Moved, duration_words};
 use super::{ConditionFinding, TrackSettings};
-use crate::Kleene;
+use crate::Tristate;
 use crate::rule::Passage;
 
 /// A stop of a boat that should go on without stopping, in seconds, that no wave or paddle stroke explains (common
@@ -25,16 +25,16 @@ pub(super) fn tested(
         moved.stops(TrackSettings::STOP_BELOW_KN).iter().map(|stop| stop.seconds).fold(0.0, f64::max);
     let mut test = |condition: String, broken: bool, because: String| {
         let met = if broken && certain {
-            Kleene::No
+            Tristate::No
         } else if broken || had_gap || !moved.is_known() {
-            Kleene::Undecided
+            Tristate::Undecided
         } else {
-            Kleene::Yes
+            Tristate::Yes
         };
         let unseen = match met {
-            Kleene::Undecided if broken => "; whether the boat was inside is not settled",
-            Kleene::Undecided => "; not all of the way was logged",
-            Kleene::Yes | Kleene::No => "",
+            Tristate::Undecided if broken => "; whether the boat was inside is not settled",
+            Tristate::Undecided => "; not all of the way was logged",
+            Tristate::Yes | Tristate::No => "",
         };
         findings.push(ConditionFinding { condition, met, because: format!("{because}{unseen}") });
     };
@@ -53,7 +53,7 @@ pub(super) fn tested(
     }
     let untold = |condition: String| ConditionFinding {
         condition,
-        met: Kleene::Undecided,
+        met: Tristate::Undecided,
         because: "a track cannot tell".to_owned(),
     };
     findings.extend(passage.gear_state.iter().map(|words| untold(format!("state of the gear: “{words}”"))));

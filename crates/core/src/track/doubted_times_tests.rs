@@ -8,7 +8,7 @@ use super::{Audit, Auditor, Certainty, LogPlace, LoggedFix, OpenEnd, TrackSettin
 use crate::geodesic::direct;
 use crate::rule::{Hours, When};
 use crate::zone::{Effective, ZoneSet};
-use crate::{AccuracyKind, HorizontalUncertainty, Kleene, Position};
+use crate::{AccuracyKind, HorizontalUncertainty, Position, Tristate};
 
 fn without_time(one: &LoggedFix) -> LoggedFix {
     LoggedFix { time: None, ..*one }
@@ -49,10 +49,10 @@ fn a_fix_without_a_time_inside_a_zone_in_a_gap_is_no_visit_at_a_known_time() {
     later.effective = Effective { from: Some(noon(240.0)), ..Effective::default() };
     let found = ordered_in(&ZoneSet::new(vec![later.clone()]), &told, TrackSettings::default());
     is_possible(&found);
-    assert!(found.visits.iter().all(|visit| visit.in_force == Kleene::Undecided));
+    assert!(found.visits.iter().all(|visit| visit.in_force == Tristate::Undecided));
     later.effective = Effective { until: Some(noon(240.0)), ..Effective::default() };
     let found = ordered_in(&ZoneSet::new(vec![later]), &told, TrackSettings::default());
-    assert!(found.visits.iter().any(|visit| visit.binds != Kleene::No), "{:#?}", found.visits);
+    assert!(found.visits.iter().any(|visit| visit.binds != Tristate::No), "{:#?}", found.visits);
 }
 
 #[test]
@@ -75,7 +75,7 @@ fn a_placed_time_does_not_tell_what_was_in_force() {
         found.visits.iter().map(|visit| visit.in_force).collect::<Vec<_>>()
     };
     // its neighbours were made at 180 s and 220 s, farther apart than a gap
-    assert!(certain(200.0).iter().all(|in_force| *in_force == Kleene::Undecided), "{:?}", certain(200.0));
+    assert!(certain(200.0).iter().all(|in_force| *in_force == Tristate::Undecided), "{:?}", certain(200.0));
 }
 
 #[test]
@@ -119,7 +119,7 @@ fn a_clock_set_back_inside_takes_nothing_from_what_was_in_force_before() {
     let (from, until) = (Some(noon(1_000.0)), Some(noon(1_190.0)));
     later.effective = Effective { from, until };
     let found = ordered_in(&ZoneSet::new(vec![later]), &told, TrackSettings::default());
-    assert!(found.visits.iter().any(|visit| visit.in_force == Kleene::Yes), "{:#?}", found.visits);
+    assert!(found.visits.iter().any(|visit| visit.in_force == Tristate::Yes), "{:#?}", found.visits);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use jiff::{SignedDuration, Timestamp};
 
 use super::stay::{Along, End, Stay};
-use super::{Instant, LoggedFix};
+use super::{LoggedFix, LoggedMoment};
 use crate::geodesic::{Surface, direct, distance_and_azimuth, surface};
 use crate::{Boundary, Position};
 
@@ -76,9 +76,9 @@ impl Leg {
     }
 
     /// The moment at a share of the way.
-    pub(super) fn instant(&self, share: f64) -> Instant {
+    pub(super) fn instant(&self, share: f64) -> LoggedMoment {
         let between = self.from.time.zip(self.to.time);
-        Instant { position: self.at(share), time: self.time_at(share), between }
+        LoggedMoment { position: self.at(share), time: self.time_at(share), between }
     }
 
     /// The stay between two shares of the way.

@@ -13,7 +13,7 @@ use super::{
 use crate::geodesic::direct;
 use crate::rule::{AnnualWindow, When, WindowEnds};
 use crate::zone::ZoneSet;
-use crate::{Kleene, Position};
+use crate::{Position, Tristate};
 
 fn in_stretch(mut fixes: Vec<LoggedFix>, stretch: u32) -> Vec<LoggedFix> {
     for fix in &mut fixes {
@@ -291,15 +291,15 @@ fn dates_that_may_be_wrong_as_a_whole_leave_what_is_in_force_undecided() {
     let doubtful = TrackSettings { dates_doubtful: true, ..TrackSettings::default() };
     assert_eq!(
         ordered_in(&strip_zone(), &through(), doubtful).visits[0].in_force,
-        Kleene::Yes,
+        Tristate::Yes,
         "always is at any date"
     );
     let mut winter = zone("strip", strip(at(HOME.0, HOME.1), 1_000.0), None);
     winter.when = When::Yearly(AnnualWindow { from: (11, 1), to: (2, 28), ends: WindowEnds::Included });
     let zones = ZoneSet::new(vec![winter]);
     let in_july = |settings| audit(&zones, &through(), settings).visits[0].in_force;
-    assert_eq!(in_july(TrackSettings::default()), Kleene::No);
-    assert_eq!(in_july(doubtful), Kleene::Undecided);
+    assert_eq!(in_july(TrackSettings::default()), Tristate::No);
+    assert_eq!(in_july(doubtful), Tristate::Undecided);
 }
 
 #[test]

@@ -52,7 +52,7 @@ mod watchlist;
 mod watchlist_tests;
 
 pub use audit::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
+    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, LoggedMoment,
     MisreadFix, NearLine, OffTheWay, OpenEnd, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion,
     TrackEvent, TrackPoint, Visit,
 };

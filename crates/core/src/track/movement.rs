@@ -1,7 +1,7 @@
 //! How a boat moved, in plain words and without a guess at what for.
 
 use super::leg::Leg;
-use super::{Instant, METRES_PER_SECOND_IN_A_KNOT, Speeds, Stop};
+use super::{LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Speeds, Stop};
 use crate::geodesic::distance_m;
 
 /// Speeds are taken over at least this many seconds, so that the wander of a receiver does not count as way.
@@ -14,7 +14,7 @@ const WORTH_SAYING_S: f64 = 60.0;
 /// Speed over one window.
 #[derive(Debug, Clone, Copy)]
 struct Window {
-    from: Instant,
+    from: LoggedMoment,
     seconds: f64,
     metres: f64,
 }
@@ -28,8 +28,8 @@ impl Window {
 /// The movement so far; windows of like speed are joined, so that it does not grow with the log.
 #[derive(Debug, Default)]
 pub(super) struct Movement {
-    began: Option<Instant>,
-    last: Option<Instant>,
+    began: Option<LoggedMoment>,
+    last: Option<LoggedMoment>,
     windows: Vec<Window>,
     min_kn: f64,
     max_kn: f64,
@@ -96,7 +96,7 @@ impl Movement {
     }
 }
 
-fn seconds(from: &Instant, to: &Instant) -> Option<f64> {
+fn seconds(from: &LoggedMoment, to: &LoggedMoment) -> Option<f64> {
     Some(to.time?.duration_since(from.time?).as_secs_f64())
 }
 

@@ -4,18 +4,18 @@ use super::leg::Leg;
 use super::movement::{Moved, Movement};
 use super::stay::{Stay, Stays};
 use super::{
-    Certainty, Crossing, Direction, Evidence, Gap, Instant, OffTheWay, OpenEnd, RuledTime, TrackSettings,
-    Visit, VisitSpan,
+    Certainty, Crossing, Direction, Evidence, Gap, LoggedMoment, OffTheWay, OpenEnd, RuledTime,
+    TrackSettings, Visit, VisitSpan,
 };
 use crate::zone::{Extent, Zone};
-use crate::{Kleene, Metres};
+use crate::{Metres, Tristate};
 
 /// A distance to the line, and where and when.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Near {
     pub(super) distance_m: f64,
     pub(super) doubt_m: f64,
-    pub(super) at: Instant,
+    pub(super) at: LoggedMoment,
 }
 
 /// A visit that goes on.
@@ -25,9 +25,9 @@ pub(super) struct Open {
     /// Every moment at which the boat was perhaps inside.
     span: VisitSpan,
     /// The crossing inwards, if nothing of the line was known before it.
-    in_by: Option<Instant>,
+    in_by: Option<LoggedMoment>,
     /// The crossing outwards, if nothing of the line was known after it.
-    out_by: Option<Instant>,
+    out_by: Option<LoggedMoment>,
     /// Whether anything is known of the line yet: a crossing, a fix inside it, or a gap.
     is_line_known: bool,
     pub(super) evidence: Evidence,
@@ -189,7 +189,7 @@ impl Open {
     }
 
     /// A time in which nothing was logged, and the boat may have been inside for so long.
-    pub(super) fn gap(&mut self, possible_s: Option<f64>, stay: Stay, ends: [Instant; 2]) {
+    pub(super) fn gap(&mut self, possible_s: Option<f64>, stay: Stay, ends: [LoggedMoment; 2]) {
         self.know_the_line();
         self.had_gap = true;
         self.is_on_the_way = true;
@@ -254,15 +254,15 @@ impl Open {
     }
 
     /// What the rule says at a suspect fix: one more moment to ask it of, or the going on of the one before.
-    pub(super) fn note_ruled(&mut self, ruled: RuledTime, linger_s: f64) {
+    pub(super) fn note_ruled(&mut self, ruled: RuledTime, merge_within_s: f64) {
         match self.ruled.last_mut() {
-            Some(last) if last.takes_in(&ruled, linger_s) => last.to = ruled.to,
+            Some(last) if last.takes_in(&ruled, merge_within_s) => last.to = ruled.to,
             _ => self.ruled.push(ruled),
         }
     }
 
     /// The last moment so far.
-    pub(super) fn last(&self) -> Instant {
+    pub(super) fn last(&self) -> LoggedMoment {
         self.span.left()
     }
 
@@ -300,13 +300,13 @@ impl Open {
             speeds: moved.speeds(),
             stops: moved.stops(TrackSettings::STOP_BELOW_KN),
             crossings: self.crossings,
-            in_force: Kleene::Undecided,
+            in_force: Tristate::Undecided,
             in_force_because: Vec::new(),
             in_force_certain_s: None,
             in_force_possible_s: None,
             binds_certain_s: None,
             binds_possible_s: None,
-            binds: Kleene::Undecided,
+            binds: Tristate::Undecided,
             binds_because: Vec::new(),
             displaced_by: Vec::new(),
             ruled: self.ruled,

@@ -85,7 +85,7 @@ impl Outline {
 
     pub(super) fn of(boundary: &Boundary) -> Self {
         let mut chords = Vec::new();
-        for ring in boundary.traced_in_every_reading() {
+        for ring in boundary.densified_in_every_reading() {
             let placed: Vec<_> = ring.into_iter().map(|place| (place, surface(place).point)).collect();
             for (at, (start, start_point)) in placed.iter().enumerate() {
                 let (end, end_point) = placed[(at + 1) % placed.len()];

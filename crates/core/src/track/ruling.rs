@@ -8,7 +8,7 @@ use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
 use super::watchlist::Watchlist;
 use super::{Certainty, LoggedFix, RuledTime, TrackSettings, Visit};
-use crate::Kleene;
+use crate::Tristate;
 use crate::binding::{BindingSpan, BindingZone, Moment, ZoneHere};
 use crate::rule::{Access, MissingTime};
 use crate::zone::{Zone, ZoneSet};
@@ -50,7 +50,7 @@ pub(super) fn at_suspect(
     (logged, settings): (&LoggedFix, &TrackSettings),
 ) -> RuledTime {
     let made = logged.made_between().filter(|_| !settings.dates_doubtful);
-    let mut here = vec![ZoneHere { number, inside: Kleene::Yes }];
+    let mut here = vec![ZoneHere { number, inside: Tristate::Yes }];
     here.extend(unplaced(zones, number));
     here.extend(
         sides.iter().filter(|(other, _)| *other != number).map(|(other, side)| here_as(*other, *side)),
@@ -68,20 +68,20 @@ pub(super) fn at_suspect(
     RuledTime {
         from: made.map(|(from, _)| from),
         to: made.map(|(_, to)| to),
-        inside: Kleene::Undecided,
+        inside: Tristate::Undecided,
         in_force: agreed(binding.iter().map(|zone| zone.in_force)),
-        binds: agreed(binding.iter().map(|zone| zone.binds)).and(Kleene::Undecided),
+        binds: agreed(binding.iter().map(|zone| zone.binds)).and(Tristate::Undecided),
     }
 }
 
 /// What all answers say; undecided where they do not all say the same.
-fn agreed(mut answers: impl Iterator<Item = Kleene>) -> Kleene {
-    let Some(first) = answers.next() else { return Kleene::Undecided };
-    if answers.all(|answer| answer == first) { first } else { Kleene::Undecided }
+fn agreed(mut answers: impl Iterator<Item = Tristate>) -> Tristate {
+    let Some(first) = answers.next() else { return Tristate::Undecided };
+    if answers.all(|answer| answer == first) { first } else { Tristate::Undecided }
 }
 
 fn here_as(number: usize, side: Certainty) -> ZoneHere {
-    let inside = if side == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided };
+    let inside = if side == Certainty::Certain { Tristate::Yes } else { Tristate::Undecided };
     ZoneHere { number, inside }
 }
 
@@ -91,7 +91,7 @@ fn unplaced(zones: &ZoneSet, number: usize) -> impl Iterator<Item = ZoneHere> + 
         *other != number && zone.extent.area().is_none() && !zone.overrides.is_empty()
     };
     let others = zones.zones().iter().enumerate().filter(displaces);
-    others.map(|(number, _)| ZoneHere { number, inside: Kleene::Undecided })
+    others.map(|(number, _)| ZoneHere { number, inside: Tristate::Undecided })
 }
 
 /// A visit's rule, asked stay by stay.
@@ -154,7 +154,7 @@ impl Asked<'_> {
 
     /// A part of a piece. Where the time of an end is placed the boat was surely inside only from the latest moment that it
     /// can have come in to the earliest that it can have left.
-    fn part(&mut self, part: Stay, inside: Kleene, spans: &[Span]) {
+    fn part(&mut self, part: Stay, inside: Tristate, spans: &[Span]) {
         let is_placed = part.from.between.is_some() || part.to.between.is_some();
         let made = part.from.made_between().zip(part.to.made_between()).filter(|_| is_placed);
         let Some((came, left)) = made else {
@@ -170,9 +170,9 @@ impl Asked<'_> {
         let pieces = if came.1 < left.0 {
             let doubted = |(from, to): (Timestamp, Timestamp)| (from < to).then_some((from, to));
             vec![
-                (doubted(came), Kleene::Undecided),
+                (doubted(came), Tristate::Undecided),
                 (Some((came.1, left.0)), inside),
-                (doubted(left), Kleene::Undecided),
+                (doubted(left), Tristate::Undecided),
             ]
         } else {
             // at some moment in there, and it is not known at which
@@ -198,7 +198,7 @@ impl Asked<'_> {
         let over = |(number, other): &(usize, &Stays)| {
             Some(here_as(*number, other.over(piece.from.along, piece.to.along)?))
         };
-        let mut here = vec![ZoneHere { number: self.number, inside: Kleene::Yes }];
+        let mut here = vec![ZoneHere { number: self.number, inside: Tristate::Yes }];
         here.extend(self.others.iter().filter_map(over));
         here.extend(unplaced(self.zones, self.number));
         let own = |zones: Vec<BindingZone>| zones.into_iter().next();
@@ -226,10 +226,10 @@ impl Asked<'_> {
 struct Told {
     parts: Vec<RuledTime>,
     /// Reasons for being in force or not, each with what it is a reason for.
-    in_force: Vec<(Kleene, String)>,
+    in_force: Vec<(Tristate, String)>,
     binds: Vec<String>,
     /// Zones that displace this one, and their clauses.
-    displaced_by: BTreeMap<usize, (Kleene, String)>,
+    displaced_by: BTreeMap<usize, (Tristate, String)>,
 }
 
 impl Told {
@@ -243,9 +243,9 @@ impl Told {
         }
         let own = &zones.zones()[zone.number];
         match zone.access {
-            Kleene::Yes => {}
-            Kleene::No => self.because(format!("the rule binds only fishing {}", ways(own))),
-            Kleene::Undecided => {
+            Tristate::Yes => {}
+            Tristate::No => self.because(format!("the rule binds only fishing {}", ways(own))),
+            Tristate::Undecided => {
                 self.because(format!(
                     "the rule binds only fishing {}, and from where is not said",
                     ways(own)
@@ -254,7 +254,7 @@ impl Told {
         }
         for over in &zone.displaced_by {
             let name = zones.zones().get(over.by).map_or_else(String::new, |zone| zone.name.clone());
-            let perhaps = if over.certainty == Kleene::Yes { "" } else { "perhaps " };
+            let perhaps = if over.certainty == Tristate::Yes { "" } else { "perhaps " };
             self.because(format!("{perhaps}displaced by {name} ({})", over.clause));
             self.displaced_by.insert(over.by, (over.certainty, over.clause.clone()));
         }
@@ -267,7 +267,7 @@ impl Told {
     }
 
     /// Adds what a span says of the part of a stay that lies in it.
-    fn add(&mut self, part: Stay, inside: Kleene, span: &Span) {
+    fn add(&mut self, part: Stay, inside: Tristate, span: &Span) {
         let times = (part.from.time.zip(part.to.time), span.from.zip(span.to));
         let (from, to) = match times {
             (Some((from, to)), Some((begins, ends))) => {
@@ -293,24 +293,24 @@ impl Told {
     fn conclude(self, visit: &mut Visit, zones: &ZoneSet) {
         let is_certain = visit.certainty == Certainty::Certain;
         let parts = &self.parts;
-        let all = |answer: fn(&RuledTime) -> Kleene, value: Kleene| {
+        let all = |answer: fn(&RuledTime) -> Tristate, value: Tristate| {
             !parts.is_empty() && parts.iter().all(|part| answer(part) == value)
         };
-        let surely = parts.iter().any(|part| part.inside == Kleene::Yes && part.in_force == Kleene::Yes);
-        let in_force: fn(&RuledTime) -> Kleene = |part| part.in_force;
-        visit.in_force = if surely || (!is_certain && all(in_force, Kleene::Yes)) {
-            Kleene::Yes
-        } else if all(in_force, Kleene::No) {
-            Kleene::No
+        let surely = parts.iter().any(|part| part.inside == Tristate::Yes && part.in_force == Tristate::Yes);
+        let in_force: fn(&RuledTime) -> Tristate = |part| part.in_force;
+        visit.in_force = if surely || (!is_certain && all(in_force, Tristate::Yes)) {
+            Tristate::Yes
+        } else if all(in_force, Tristate::No) {
+            Tristate::No
         } else {
-            Kleene::Undecided
+            Tristate::Undecided
         };
-        visit.binds = if parts.iter().any(|part| part.binds == Kleene::Yes) {
-            Kleene::Yes
-        } else if all(|part| part.binds, Kleene::No) {
-            Kleene::No
+        visit.binds = if parts.iter().any(|part| part.binds == Tristate::Yes) {
+            Tristate::Yes
+        } else if all(|part| part.binds, Tristate::No) {
+            Tristate::No
         } else {
-            Kleene::Undecided
+            Tristate::Undecided
         };
         let visit_s = visit.certain_s.zip(visit.possible_s);
         let in_force_s = visit_s.map(|bounds_s| self.seconds(|part| part.in_force, bounds_s));
@@ -328,9 +328,10 @@ impl Told {
 
     /// Seconds surely inside while an answer surely was yes, and perhaps inside while it perhaps was, of so many surely and
     /// perhaps inside. A part of which nobody knows how long it was is nothing sure, and may be all that is possible.
-    fn seconds(&self, answer: fn(&RuledTime) -> Kleene, (certain_s, possible_s): (f64, f64)) -> (f64, f64) {
-        let perhaps = self.parts.iter().filter(|part| answer(part) != Kleene::No);
-        let sure = self.parts.iter().filter(|part| part.inside == Kleene::Yes && answer(part) == Kleene::Yes);
+    fn seconds(&self, answer: fn(&RuledTime) -> Tristate, (certain_s, possible_s): (f64, f64)) -> (f64, f64) {
+        let perhaps = self.parts.iter().filter(|part| answer(part) != Tristate::No);
+        let sure =
+            self.parts.iter().filter(|part| part.inside == Tristate::Yes && answer(part) == Tristate::Yes);
         let longest_s = perhaps.map(RuledTime::seconds).sum::<Option<f64>>().unwrap_or(f64::INFINITY);
         let least_s: f64 = sure.filter_map(RuledTime::seconds).sum();
         let longest_s = longest_s.min(possible_s);
@@ -339,13 +340,13 @@ impl Told {
     }
 
     /// The reasons that decide, and whether the rule came into force or went out of it on the way.
-    fn reasons(&self, answer: Kleene) -> Vec<String> {
+    fn reasons(&self, answer: Tristate) -> Vec<String> {
         let deciding = |decides: bool| {
             let reasons = self.in_force.iter().filter(move |(of, _)| (*of == answer) == decides);
             reasons.map(|(_, reason)| reason.clone())
         };
         let mut reasons: Vec<String> = deciding(true).collect();
-        if reasons.is_empty() && answer == Kleene::Undecided {
+        if reasons.is_empty() && answer == Tristate::Undecided {
             reasons = deciding(false).collect();
         }
         reasons.dedup();
@@ -359,11 +360,11 @@ impl Told {
 
 /// A condition is called broken only where the rule surely bound the boat.
 fn doubt_conditions(visit: &mut Visit) {
-    if visit.binds == Kleene::Yes {
+    if visit.binds == Tristate::Yes {
         return;
     }
-    for condition in visit.conditions.iter_mut().filter(|condition| condition.met == Kleene::No) {
-        condition.met = Kleene::Undecided;
+    for condition in visit.conditions.iter_mut().filter(|condition| condition.met == Tristate::No) {
+        condition.met = Tristate::Undecided;
         condition.because.push_str("; whether the rule bound the boat then is not settled");
     }
 }

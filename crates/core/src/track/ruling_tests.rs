@@ -9,9 +9,9 @@ use crate::binding::ZoneHere;
 use crate::geodesic::direct;
 use crate::rule::{Access, Hours, When};
 use crate::zone::{Effective, Extent, Override, Zone, ZoneId, ZoneSet};
-use crate::{Kleene, Position};
+use crate::{Position, Tristate};
 
-use Kleene::{No, Undecided, Yes};
+use Tristate::{No, Undecided, Yes};
 
 fn named(id: &str, from_m: f64, width_m: f64) -> Zone {
     zone(id, strip(east(from_m), width_m), None)
@@ -299,7 +299,7 @@ fn by_the_second(zones: &ZoneSet, fixes: &[LoggedFix], access: Option<Access>) -
     (surely, perhaps)
 }
 
-fn sum_of(found: &Audit, answer: Kleene) -> bool {
+fn sum_of(found: &Audit, answer: Tristate) -> bool {
     found.visits.iter().any(|visit| visit.zone.0 == "reserve" && visit.binds == answer)
 }
 

@@ -35,7 +35,7 @@ pub struct TrackSettings {
     /// it, north and east, beside the accuracy. [`super::LogOrder`] sets it.
     pub digits_step_deg: Option<f64>,
     /// Stays outside shorter than this, in seconds, do not end a visit while the boat is near.
-    pub linger_s: f64,
+    pub merge_within_s: f64,
     /// Slower than this, in knots, is a stop.
     pub stop_below_kn: f64,
     /// From where the fishing was; none: a rule that binds only some ways of fishing is undecided.
@@ -98,7 +98,7 @@ impl Default for TrackSettings {
             new_trip_after_s: None,
             longest_untimed_leg: None,
             digits_step_deg: None,
-            linger_s: Self::LINGER_S,
+            merge_within_s: Self::LINGER_S,
             stop_below_kn: Self::STOP_BELOW_KN,
             access: None,
         }

@@ -7,7 +7,7 @@ use super::{Audit, Certainty, Evidence, LoggedFix, TrackSettings, Visit};
 use crate::geodesic::{direct, inverse};
 use crate::rule::Passage;
 use crate::zone::ZoneSet;
-use crate::{Kleene, Position};
+use crate::{Position, Tristate};
 
 const HOME: (f64, f64) = (45.11, -30.12);
 /// Metres in a second at 12 kn.
@@ -92,7 +92,7 @@ fn between_fixes_20_s_apart_the_boat_can_have_been_61_m_off_its_way() {
     let found = told(&every(&places, 20));
     let visit = only(&found);
     assert_eq!((visit.certainty, visit.evidence), (Certainty::Possible, Evidence::BetweenFixes));
-    assert_eq!((visit.binds, visit.certain_s), (Kleene::Undecided, Some(0.0)));
+    assert_eq!((visit.binds, visit.certain_s), (Tristate::Undecided, Some(0.0)));
     let off = visit.off_the_way.unwrap();
     assert!((off.seconds - 20.0).abs() < 1e-9 && (off.reach.metres() - 61.7).abs() < 0.1, "{off:?}");
     // in each of nine legs 20 s less 74 m of way there and back, rounded outwards to 1/64 of a leg
@@ -210,12 +210,12 @@ fn repeats_of_a_fix_that_is_still_held_back_belong_to_its_visit() {
 #[test]
 fn a_clock_that_is_set_back_inside_leaves_conditions_of_crossing_open() {
     let passage = Passage {
-        allowed: Kleene::Yes,
+        allowed: Tristate::Yes,
         gear_state: None,
         continuous: true,
         min_speed_kn: None,
         max_stop_min: None,
-        anchoring: Kleene::No,
+        anchoring: Tristate::No,
         conditions: Vec::new(),
         clause: None,
     };
@@ -230,8 +230,8 @@ fn a_clock_that_is_set_back_inside_leaves_conditions_of_crossing_open() {
         let found = audit(&zones, &(0..200).map(at).collect::<Vec<_>>(), TrackSettings::default());
         found.visits.iter().map(|visit| visit.conditions[0].met).collect::<Vec<_>>()
     };
-    assert_eq!(met(0.0), [Kleene::Yes]);
-    assert!(met(50.0).iter().all(|met| *met == Kleene::Undecided), "{:?}", met(50.0));
+    assert_eq!(met(0.0), [Tristate::Yes]);
+    assert!(met(50.0).iter().all(|met| *met == Tristate::Undecided), "{:?}", met(50.0));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! From when to when: a stretch of time that cannot end before it begins.
 
-use super::Instant;
+use super::LoggedMoment;
 
 /// The first and the last moment of a visit.
 ///
@@ -11,11 +11,11 @@ use super::Instant;
 ///
 /// ```
 /// use takeline::Position;
-/// use takeline::track::{Instant, VisitSpan};
+/// use takeline::track::{LoggedMoment, VisitSpan};
 ///
-/// let at = |clock: &str| -> Result<Instant, Box<dyn std::error::Error>> {
+/// let at = |clock: &str| -> Result<LoggedMoment, Box<dyn std::error::Error>> {
 ///     let time = Some(format!("2026-07-01T{clock}Z").parse()?);
-///     Ok(Instant { position: Position::from_degrees(45.1, -30.1)?, time, between: None })
+///     Ok(LoggedMoment { position: Position::from_degrees(45.1, -30.1)?, time, between: None })
 /// };
 /// let span = VisitSpan::of(at("05:04:00")?, at("05:03:00")?);
 /// assert_eq!(span.entered(), at("05:03:00")?);
@@ -24,27 +24,27 @@ use super::Instant;
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct VisitSpan {
-    entered: Instant,
-    left: Instant,
+    entered: LoggedMoment,
+    left: LoggedMoment,
 }
 
 impl VisitSpan {
     /// A span of no length.
     #[must_use]
-    pub fn at(moment: Instant) -> Self {
+    pub fn at(moment: LoggedMoment) -> Self {
         Self { entered: moment, left: moment }
     }
 
     /// The span that holds two moments.
     #[must_use]
-    pub fn of(one: Instant, other: Instant) -> Self {
+    pub fn of(one: LoggedMoment, other: LoggedMoment) -> Self {
         let mut span = Self::at(one);
         span.include(other);
         span
     }
 
     /// Widens the span until it holds a moment.
-    pub fn include(&mut self, moment: Instant) {
+    pub fn include(&mut self, moment: LoggedMoment) {
         match (self.entered.time, self.left.time, moment.time) {
             (Some(entered), _, Some(time)) if time < entered => self.entered = moment,
             (_, Some(left), Some(time)) if time < left => {}
@@ -54,13 +54,13 @@ impl VisitSpan {
 
     /// Returns the first moment.
     #[must_use]
-    pub fn entered(&self) -> Instant {
+    pub fn entered(&self) -> LoggedMoment {
         self.entered
     }
 
     /// Returns the last moment, never earlier than the first.
     #[must_use]
-    pub fn left(&self) -> Instant {
+    pub fn left(&self) -> LoggedMoment {
         self.left
     }
 }

@@ -7,7 +7,7 @@ use super::test_tracks::{HOME, at, audit, fix, noon, since_noon, strip, zone};
 use super::{Audit, Certainty, Evidence, LoggedFix, TrackSettings, VisitSpan};
 use crate::geodesic::{direct, inverse};
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, EdgeModel, Kleene, PartSpec, Position, RingSpec};
+use crate::{Boundary, EdgeModel, PartSpec, Position, RingSpec, Tristate};
 
 /// A strip of one kilometre with its west side through home.
 fn wide_strip() -> Zone {
@@ -219,7 +219,7 @@ fn sampled(boundary: &Boundary, fixes: &[LoggedFix], (step_s, more_m): (f64, f64
             if signed_m <= 0.0 {
                 let passed = SignedDuration::try_from_secs_f64(passed_s).unwrap();
                 let time = pair[0].time.unwrap().checked_add(passed).ok();
-                let at = super::Instant { position: place, time, between: None };
+                let at = super::LoggedMoment { position: place, time, between: None };
                 found.span.get_or_insert(VisitSpan::at(at)).include(at);
             }
             passed_s += step_s;
@@ -400,7 +400,7 @@ fn a_track_of_one_fix_is_one_moment() {
     let zones = ZoneSet::new(vec![wide_strip()]);
     let found = audit(&zones, &[fix(east(100.0), 0.0, 5.0)], TrackSettings::default());
     let visit = &found.visits[0];
-    assert_eq!((visit.certainty, visit.binds), (Certainty::Certain, Kleene::Yes));
+    assert_eq!((visit.certainty, visit.binds), (Certainty::Certain, Tristate::Yes));
     assert_eq!((visit.entered(), visit.certain_s), (visit.left(), Some(0.0)));
     assert_eq!(visit.entered().time, Some(noon(0.0)));
 }

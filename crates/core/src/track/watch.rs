@@ -11,7 +11,9 @@ use super::open_visit::{Closed, Near, Open};
 use super::reach::{GapLook, Outline};
 use super::stay::{Along, End, Stay, Stays};
 use super::stray::Stray;
-use super::{Certainty, Crossing, Direction, Evidence, Gap, Instant, LoggedFix, RuledTime, TrackSettings};
+use super::{
+    Certainty, Crossing, Direction, Evidence, Gap, LoggedFix, LoggedMoment, RuledTime, TrackSettings,
+};
 use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord, surface};
 use crate::zone::{Extent, Zone};
 use crate::{Boundary, BoundaryCursor, Fix, HowFar, Metres, Position};
@@ -99,9 +101,9 @@ impl Measured {
 
 /// What one leg did.
 #[derive(Debug, Default)]
-pub(super) struct Happenings {
+pub(super) struct LegEvents {
     pub(super) crossings: Vec<Crossing>,
-    pub(super) entered: Option<(Certainty, Instant)>,
+    pub(super) entered: Option<(Certainty, LoggedMoment)>,
     pub(super) left: Vec<Closed>,
 }
 
@@ -110,13 +112,13 @@ pub(super) struct Happenings {
 pub(super) struct Start<'s> {
     pub(super) fix: &'s Fix,
     pub(super) here: &'s Surface,
-    pub(super) at: Instant,
+    pub(super) at: LoggedMoment,
     /// How many believed fixes went before it.
     pub(super) number: u64,
     pub(super) travelled_m: f64,
     /// Way made in all, jumps and gaps counted, in metres.
     pub(super) way_m: f64,
-    pub(super) linger_s: f64,
+    pub(super) merge_within_s: f64,
 }
 
 /// A leg, and what counts on it.
@@ -132,7 +134,7 @@ pub(super) struct Step<'s> {
     pub(super) way_m: f64,
     /// The number that the next crossing gets.
     pub(super) first_crossing: usize,
-    pub(super) linger_s: f64,
+    pub(super) merge_within_s: f64,
     pub(super) is_plan: bool,
 }
 
@@ -144,7 +146,7 @@ struct Beside<'s> {
     ends: (Measured, Measured),
     doubt_m: f64,
     stray: Stray,
-    linger_s: f64,
+    merge_within_s: f64,
     is_plan: bool,
 }
 
@@ -241,7 +243,7 @@ impl<'a> Watch<'a> {
         self.strayed_m > 0.0 || self.due.has_come(step)
     }
 
-    /// Takes note that the box about the zone, line and misfit counted, is so far off the end of a step.
+    /// Takes note that the box about the zone, line and closure error counted, is so far off the end of a step.
     pub(super) fn doze_by_box(&mut self, box_m: f64, step: Approach) {
         let floor_m = self.floor_m();
         self.due.put_off_by_box(box_m, floor_m, step);
@@ -294,7 +296,7 @@ impl<'a> Watch<'a> {
         let at_ends = [(0.0, before.least_m), (1.0, after.least_m)].into_iter();
         let between = leg.least(boundary, (before.off(), after.off()), f64::INFINITY);
         let (share, distance_m) = at_ends.chain(between).min_by(|one, two| one.1.total_cmp(&two.1))?;
-        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.misfit_m()))
+        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.closure_error_m()))
     }
 
     fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
@@ -332,16 +334,16 @@ impl<'a> Watch<'a> {
     ///
     /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
     /// concluded from what it is here.
-    fn misfit_m(&self) -> f64 {
-        self.boundary.map_or(0.0, Boundary::largest_misfit_m)
+    fn closure_error_m(&self) -> f64 {
+        self.boundary.map_or(0.0, Boundary::largest_closure_error_m)
     }
 
     /// The first fix after a break, or of the track, and how far the box about the zone is from it, doubts counted.
-    pub(super) fn start(&mut self, start: &Start<'_>, (box_m, step): (f64, Approach)) -> Happenings {
-        let mut done = Happenings::default();
+    pub(super) fn start(&mut self, start: &Start<'_>, (box_m, step): (f64, Approach)) -> LegEvents {
+        let mut done = LegEvents::default();
         // after a long gap there are many zones that the boat may have been to and is not near
         let radius_m = start.fix.uncertainty.radius_95().metres();
-        let doubt_m = radius_m + self.line_doubt_m() + self.misfit_m();
+        let doubt_m = radius_m + self.line_doubt_m() + self.closure_error_m();
         let is_read_one_way = self.boundary.is_some_and(Boundary::is_read_one_way);
         if is_read_one_way && box_m > FAR_M.max(clear_of_m(doubt_m) + self.strayed_m) + 1.0 {
             self.strayed_m = 0.0;
@@ -352,11 +354,11 @@ impl<'a> Watch<'a> {
         }
         let Some(measured) = self.measure((start.fix, start.here)) else { return done };
         let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
-        self.note_near(near);
+        self.record_approach(near);
         self.standing = self.standing_at(&measured);
         // one gap after another beside a zone is one visit, until the boat is seen clear of what it can reach
         let clear_m = clear_of_m(measured.doubt_m) + std::mem::take(&mut self.strayed_m);
-        let was_away = self.open.as_ref().is_some_and(|open| open.outside_s > start.linger_s);
+        let was_away = self.open.as_ref().is_some_and(|open| open.outside_s > start.merge_within_s);
         if was_away || measured.signed_m > clear_m {
             done.left.extend(self.close());
         }
@@ -376,7 +378,7 @@ impl<'a> Watch<'a> {
     }
 
     /// A leg on which nothing about this zone can have changed.
-    pub(super) fn pass_quietly(&mut self, leg: &Leg) {
+    pub(super) fn skip(&mut self, leg: &Leg) {
         match self.standing {
             Some(certainty) => self.stay_inside(leg, (0.0, 1.0), certainty, &[]),
             None => {
@@ -388,17 +390,17 @@ impl<'a> Watch<'a> {
     }
 
     /// A leg that may have changed something.
-    pub(super) fn pass(&mut self, ask: Ask, step: &Step<'_>) -> Happenings {
-        let mut done = Happenings::default();
+    pub(super) fn pass(&mut self, ask: Ask, step: &Step<'_>) -> LegEvents {
+        let mut done = LegEvents::default();
         let (Some(before), Some(boundary)) = (self.measure(step.from), self.boundary) else { return done };
         let Some(after) = self.measure(step.to) else { return done };
         let beside = Beside {
             leg: step.leg,
             boundary,
             ends: (before, after),
-            doubt_m: before.random_m.max(after.random_m) + self.misfit_m(),
+            doubt_m: before.random_m.max(after.random_m) + self.closure_error_m(),
             stray: step.stray,
-            linger_s: step.linger_s,
+            merge_within_s: step.merge_within_s,
             is_plan: step.is_plan,
         };
         if ask == Ask::HowDeep {
@@ -409,7 +411,7 @@ impl<'a> Watch<'a> {
         }
         if self.is_active() || beside.may_touch() {
             for stretch in self.stretches(&beside) {
-                self.live_through(&beside, stretch, &mut done);
+                self.apply(&beside, stretch, &mut done);
             }
             done.crossings = self.crossings(&beside);
         }
@@ -437,8 +439,8 @@ impl<'a> Watch<'a> {
     }
 
     /// A gap before a fix: what could have been reached in it, if that touches the zone at all.
-    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> Happenings {
-        let mut done = Happenings::default();
+    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> LegEvents {
+        let mut done = LegEvents::default();
         self.stray_in(gap, settings);
         let Some(boundary) = self.boundary else { return done };
         let fixes = [gap.before, gap.after].map(|logged| Fix {
@@ -446,8 +448,8 @@ impl<'a> Watch<'a> {
             uncertainty: uncertainty_of(&logged, settings),
             time: logged.time,
         });
-        let doubts_m =
-            fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.misfit_m());
+        let doubts_m = fixes
+            .map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.closure_error_m());
         let is_in = fixes.map(|fix| {
             let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
             self.standing_at(&measured).is_some()
@@ -460,7 +462,7 @@ impl<'a> Watch<'a> {
             }
             return done;
         };
-        let instant = |(position, time): (Position, _)| Instant {
+        let instant = |(position, time): (Position, _)| LoggedMoment {
             position,
             time,
             between: gap.before.time.zip(gap.after.time),
@@ -503,8 +505,11 @@ impl<'a> Watch<'a> {
             return self.close();
         }
         let between = gap.before.time.zip(gap.after.time);
-        let ends =
-            [gap.before, gap.after].map(|fix| Instant { position: fix.position, time: fix.time, between });
+        let ends = [gap.before, gap.after].map(|fix| LoggedMoment {
+            position: fix.position,
+            time: fix.time,
+            between,
+        });
         let end = |along, fix: &LoggedFix| End { along, time: fix.time, between: fix.time_between };
         let stay = Stay {
             from: end(Along::at_fix(number), &gap.before),
@@ -530,13 +535,14 @@ impl<'a> Watch<'a> {
     ) -> Option<Closed> {
         self.visited = true;
         let since_s = |open: &Open| Some(near.at.time?.duration_since(open.last().time?).as_secs_f64());
-        let is_over = |open: &Open| since_s(open).is_some_and(|seconds| seconds.abs() > settings.linger_s);
+        let is_over =
+            |open: &Open| since_s(open).is_some_and(|seconds| seconds.abs() > settings.merge_within_s);
         // a visit that is sure needs no fix that is not; one that goes on from minutes ago or later is another
         if let Some(open) = self.open.as_mut().filter(|open| open.is_certain() || !is_over(open)) {
             if !open.is_certain() {
                 open.suspect(near, 0.0);
             }
-            open.note_ruled(ruled, settings.linger_s);
+            open.note_ruled(ruled, settings.merge_within_s);
             return None;
         }
         let over =
@@ -545,7 +551,7 @@ impl<'a> Watch<'a> {
         let joined = |seconds: &f64| (0.0..=settings.gap_after_s).contains(seconds);
         let seconds = since_s(open).filter(joined).unwrap_or(0.0);
         open.suspect(near, seconds);
-        open.note_ruled(ruled, settings.linger_s);
+        open.note_ruled(ruled, settings.merge_within_s);
         over
     }
 
@@ -577,12 +583,12 @@ impl<'a> Watch<'a> {
     /// nearest and the deepest place are found to [`LEAST_TOLERANCE_M`].
     fn rest(&mut self, fix: &Fix, measured: &Measured, (travelled_m, way_m): (f64, f64)) {
         let Measured { signed_m, least_m, greatest_m, random_m, .. } = *measured;
-        let misfit_m = self.misfit_m();
-        let off_m = least_m - self.line_doubt_m() - misfit_m;
+        let closure_error_m = self.closure_error_m();
+        let off_m = least_m - self.line_doubt_m() - closure_error_m;
         self.due = Due::from_place(way_m, off_m, (signed_m, self.floor_m()));
         let to_change_m = match self.standing {
-            None => least_m - random_m - misfit_m,
-            Some(Certainty::Certain) => -(greatest_m + random_m + misfit_m),
+            None => least_m - random_m - closure_error_m,
+            Some(Certainty::Certain) => -(greatest_m + random_m + closure_error_m),
             Some(Certainty::Possible) if self.is_placed() => {
                 (random_m - least_m).min(greatest_m + random_m).min(signed_m.abs())
             }
@@ -605,7 +611,7 @@ impl<'a> Watch<'a> {
         self.open = Some(Open::new(near, evidence));
     }
 
-    fn note_near(&mut self, near: Near) {
+    fn record_approach(&mut self, near: Near) {
         let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m - SAME_M);
         if nearer && near.distance_m < FAR_M && self.is_placed() {
             self.closest = Some(near);
@@ -742,12 +748,12 @@ impl<'a> Watch<'a> {
             .collect()
     }
 
-    fn live_through(&mut self, beside: &Beside<'_>, stretch: Stretch, done: &mut Happenings) {
+    fn apply(&mut self, beside: &Beside<'_>, stretch: Stretch, done: &mut LegEvents) {
         let leg = beside.leg;
         let Some(mut certainty) = stretch.standing else {
             if let Some(open) = &mut self.open {
                 open.outside_s += leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
-                if open.outside_s > beside.linger_s {
+                if open.outside_s > beside.merge_within_s {
                     done.left.extend(self.close());
                 }
             }

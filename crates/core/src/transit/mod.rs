@@ -24,7 +24,7 @@ pub use problem::{Problem, ProblemCode, Severity};
 pub use question::{Drift, Stretch, TransitQuestion, WorkingArea};
 pub use range_line::RangeLine;
 pub use seen::{Look, OnLine, Seen, Side};
-pub use water::{LookedAtWater, area_in_words};
+pub use water::{ViewedWater, area_in_words};
 
 /// Zones nearer than this to the stretch are told, in metres.
 pub const NEAR_M: f64 = 2_000.0;

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::Zone;
-use crate::Kleene;
+use crate::Tristate;
 
 /// One zone's citation that displaces another zone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,7 +13,7 @@ pub(crate) struct Link {
     /// Which of its overrides says so.
     pub(crate) citation: usize,
     /// Yes, or undecided where the id that is cited fits zones of several other files.
-    pub(crate) certainty: Kleene,
+    pub(crate) certainty: Tristate,
 }
 
 /// Who displaces whom, by places in the set.
@@ -69,13 +69,13 @@ impl OverrideGraph {
 }
 
 /// Of the zones that bear an id, those that a citation of another zone can mean, and whether it surely does.
-fn meant(zones: &[Zone], by: usize, named: &[usize]) -> (Vec<usize>, Kleene) {
+fn meant(zones: &[Zone], by: usize, named: &[usize]) -> (Vec<usize>, Tristate) {
     let is_own = |number: &&usize| zones[**number].file.sha256 == zones[by].file.sha256;
     let own: Vec<usize> = named.iter().filter(is_own).copied().collect();
     if !own.is_empty() {
-        return (own, Kleene::Yes);
+        return (own, Tristate::Yes);
     }
-    let certainty = if named.len() > 1 { Kleene::Undecided } else { Kleene::Yes };
+    let certainty = if named.len() > 1 { Tristate::Undecided } else { Tristate::Yes };
     (named.to_vec(), certainty)
 }
 

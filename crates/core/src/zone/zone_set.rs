@@ -183,7 +183,7 @@ pub(crate) fn box_about(zone: &Zone) -> Option<([f64; 3], [f64; 3])> {
     let boundary = zone.extent.area()?;
     let (low, high) = boundary.enclosing_box();
     // the readings of unstated edges lie in the box already
-    let doubt_m = line_doubt_m(zone) + boundary.largest_misfit_m();
+    let doubt_m = line_doubt_m(zone) + boundary.largest_closure_error_m();
     Some((low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m)))
 }
 

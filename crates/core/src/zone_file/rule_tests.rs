@@ -2,7 +2,7 @@ use serde_json::{Value, json};
 
 use super::test_files::*;
 use super::*;
-use crate::Kleene;
+use crate::Tristate;
 use crate::rule::{Access, BagPer, Measure};
 use crate::rule::{Bait, Possession, Take};
 use crate::zone::Status;
@@ -49,7 +49,7 @@ fn possession_crossing_binding_and_overrides_are_read() {
     let zone = &found.zones[0];
     assert_eq!(zone.rule.possession, Possession::WhileCrossing);
     let passage = zone.rule.passage.as_ref().expect("is there");
-    assert_eq!((passage.allowed, passage.anchoring), (Kleene::Yes, Kleene::Undecided));
+    assert_eq!((passage.allowed, passage.anchoring), (Tristate::Yes, Tristate::Undecided));
     assert!(passage.continuous);
     assert_eq!(zone.rule.binds, [Access::Boat, Access::Diving]);
     assert_eq!(zone.overrides[0].zone.0, "outer-bank");

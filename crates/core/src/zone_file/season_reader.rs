@@ -6,7 +6,7 @@ use super::wire::{
 };
 use crate::geojson_text::{Log, Slot, YesNo, shown_text};
 use crate::rule::{AnnualWindow, DateRange, Hours, NthWeekday, SunHours, SunPlace, When};
-use crate::{Kleene, Position};
+use crate::{Position, Tristate};
 
 /// How deep `any`, `all` and `not` may lie in one another.
 pub(super) const DEPTH_LIMIT: usize = 12;
@@ -205,7 +205,7 @@ fn sun_place(log: &mut Log, wire: &WireSunPlace) -> Option<SunPlace> {
 }
 
 /// Reads `true`, `false` or `"unstated"`; missing is unstated.
-pub(super) fn yes_no(log: &mut Log, name: &str, slot: &Slot<YesNo>) -> Kleene {
+pub(super) fn yes_no(log: &mut Log, name: &str, slot: &Slot<YesNo>) -> Tristate {
     let given = log.given(name, slot, "write true, false or \"unstated\"");
-    given.map_or(Kleene::Undecided, |YesNo(answer)| *answer)
+    given.map_or(Tristate::Undecided, |YesNo(answer)| *answer)
 }

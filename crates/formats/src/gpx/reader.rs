@@ -386,7 +386,7 @@ impl<R: Read> GpxReader<R> {
 /// A message of the parser, which may repeat a whole tag of the file.
 fn long_shown(text: &str) -> String {
     let head: String = text.chars().take(160).collect();
-    let mut kept = takeline::harmless::line(&head).into_owned();
+    let mut kept = takeline::sanitised::line(&head).into_owned();
     if head.len() < text.len() {
         kept.push('…');
     }

@@ -7,12 +7,12 @@ use std::error::Error;
 
 use jiff::{SignedDuration, Timestamp};
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    LogPlace, LoggedFix, NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings,
-    Visit, VisitSpan,
+    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, LogPlace,
+    LoggedFix, LoggedMoment, NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint,
+    TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{Extent, Zone, ZoneId};
-use takeline::{Kleene, Metres, Position, ZoneSet, zone_file};
+use takeline::{Metres, Position, Tristate, ZoneSet, zone_file};
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
@@ -130,9 +130,9 @@ fn point(zones: &[Zone], position: Position, at_s: f64, number: usize) -> Outcom
     Ok(TrackPoint { fix, standing, nearest, after_break: false })
 }
 
-fn instant(point: &TrackPoint) -> Instant {
+fn instant(point: &TrackPoint) -> LoggedMoment {
     let time = point.fix.time;
-    Instant { position: point.fix.position, time, between: time.map(|time| (time, time)) }
+    LoggedMoment { position: point.fix.position, time, between: time.map(|time| (time, time)) }
 }
 
 fn crossings(zones: &ZoneSet, sketch: &[TrackPoint]) -> Outcome<Vec<Crossing>> {
@@ -159,7 +159,7 @@ fn crossings(zones: &ZoneSet, sketch: &[TrackPoint]) -> Outcome<Vec<Crossing>> {
         found.push(Crossing {
             zone: cove.id.clone(),
             direction: if after_m < 0.0 { Direction::In } else { Direction::Out },
-            at: Instant { position, time, between: times },
+            at: LoggedMoment { position, time, between: times },
         });
     }
     Ok(found)
@@ -212,21 +212,21 @@ fn visit(
         speeds: (evidence == Evidence::Fixes).then_some(Speeds { min_kn: 0.3, mean_kn: 2.1, max_kn: 2.8 }),
         stops: if is_certain { vec![Stop { from: instant(&to), seconds: 95.0 }] } else { Vec::new() },
         crossings: Vec::new(),
-        in_force: Kleene::Yes,
+        in_force: Tristate::Yes,
         in_force_because: vec!["all year".into()],
         in_force_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
         in_force_possible_s: Some(possible_s),
         binds_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
         binds_possible_s: Some(possible_s),
-        binds: if is_certain { Kleene::Yes } else { Kleene::Undecided },
+        binds: if is_certain { Tristate::Yes } else { Tristate::Undecided },
         binds_because: Vec::new(),
         displaced_by: Vec::new(),
         ruled: Vec::new(),
         conditions: vec![
-            condition("no stop longer than 10 min", Kleene::Yes, "the longest stop lasted 1 min 35 s"),
+            condition("no stop longer than 10 min", Tristate::Yes, "the longest stop lasted 1 min 35 s"),
             condition(
                 "rods unstrung, hooks off the line",
-                Kleene::Undecided,
+                Tristate::Undecided,
                 "a track does not show the gear",
             ),
         ],

@@ -3,8 +3,8 @@
 use serde::Serialize;
 use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
-    Assessment, Fix, NearestPoint, Position, SettlingMove, TakeAnswer, TakeFinding, UncertaintySource, Water,
-    ZoneFinding,
+    Assessment, ClearingMove, Fix, NearestPoint, Position, TakeAnswer, TakeFinding, UncertaintySource,
+    WaterStatus, ZoneFinding,
 };
 
 use super::headline::containment_word;
@@ -259,12 +259,12 @@ pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
     }
 }
 
-pub(crate) fn water_key(water: Water) -> &'static str {
+pub(crate) fn water_key(water: WaterStatus) -> &'static str {
     match water {
-        Water::Closed => "closed",
-        Water::Limited => "limited",
-        Water::NoLoadedZone => "no-loaded-zone",
-        Water::Undecided => "undecided",
+        WaterStatus::Closed => "closed",
+        WaterStatus::Restricted => "limited",
+        WaterStatus::Unzoned => "no-loaded-zone",
+        WaterStatus::Undecided => "undecided",
     }
 }
 
@@ -273,7 +273,7 @@ pub(crate) fn answer_key(answer: TakeAnswer) -> &'static str {
         TakeAnswer::Keep => "keep",
         TakeAnswer::Release => "release",
         TakeAnswer::Undecided => "undecided",
-        TakeAnswer::NoLoadedZone => "no-loaded-zone",
+        TakeAnswer::Unzoned => "no-loaded-zone",
     }
 }
 
@@ -410,8 +410,8 @@ impl From<Misreading> for MisreadingDocument {
     }
 }
 
-impl From<SettlingMove> for SettlingMoveDocument {
-    fn from(way: SettlingMove) -> Self {
+impl From<ClearingMove> for SettlingMoveDocument {
+    fn from(way: ClearingMove) -> Self {
         let (latitude_deg, longitude_deg) = degrees(way.to);
         Self {
             distance_m: way.distance.metres(),

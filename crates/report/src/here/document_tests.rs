@@ -1,8 +1,8 @@
 use serde_json::{Value, json};
-use takeline::{Assessment, Kleene, TakeAnswer, Water};
+use takeline::{Assessment, TakeAnswer, Tristate, WaterStatus};
 
-use super::examples::*;
 use super::here_json;
+use super::test_fixtures::*;
 use crate::{ExitStatus, exit_status};
 
 fn json_of(assessment: &Assessment) -> Value {
@@ -12,8 +12,10 @@ fn json_of(assessment: &Assessment) -> Value {
 /// The keys of the contract, as `docs/json-output.md` lists them first.
 #[test]
 fn every_key_of_the_contract_is_there() {
-    let value =
-        json_of(&Assessment { take: vec![sprat()], ..assessment(Water::Limited, vec![lantern_reach()]) });
+    let value = json_of(&Assessment {
+        take: vec![sprat()],
+        ..assessment(WaterStatus::Restricted, vec![lantern_reach()])
+    });
     let keys_of = |value: &Value, keys: &[&str]| {
         for key in keys {
             assert!(value.get(key).is_some(), "{key} is missing in {value}");
@@ -65,8 +67,10 @@ fn an_unknown_line_has_no_distance_no_probability_and_no_nearest_point() {
 
 #[test]
 fn limits_of_a_fish_are_structured() {
-    let value =
-        json_of(&Assessment { take: vec![sprat()], ..assessment(Water::Limited, vec![lantern_reach()]) });
+    let value = json_of(&Assessment {
+        take: vec![sprat()],
+        ..assessment(WaterStatus::Restricted, vec![lantern_reach()])
+    });
     assert_eq!(
         value["take"][0]["limits"],
         json!({
@@ -96,12 +100,12 @@ fn exit_status_is_that_of_the_contract() {
         (outside(), ExitStatus::Unrestricted),
         (closed(), ExitStatus::Restricted),
         (near_the_line(), ExitStatus::Undecided),
-        (with(Water::Limited, TakeAnswer::Keep), ExitStatus::Restricted),
-        (with(Water::Limited, TakeAnswer::Undecided), ExitStatus::Undecided),
-        (with(Water::NoLoadedZone, TakeAnswer::NoLoadedZone), ExitStatus::Unrestricted),
-        (kept(Kleene::Yes), ExitStatus::Unrestricted),
-        (kept(Kleene::No), ExitStatus::Restricted),
-        (kept(Kleene::Undecided), ExitStatus::Undecided),
+        (with(WaterStatus::Restricted, TakeAnswer::Keep), ExitStatus::Restricted),
+        (with(WaterStatus::Restricted, TakeAnswer::Undecided), ExitStatus::Undecided),
+        (with(WaterStatus::Unzoned, TakeAnswer::Unzoned), ExitStatus::Unrestricted),
+        (kept(Tristate::Yes), ExitStatus::Unrestricted),
+        (kept(Tristate::No), ExitStatus::Restricted),
+        (kept(Tristate::Undecided), ExitStatus::Undecided),
     ] {
         assert_eq!(exit_status(&assessment), expected);
         assert_eq!(json_of(&assessment)["exit_status"], expected.code());
@@ -112,7 +116,7 @@ const PAGE: &str = include_str!("../../../../docs/json-output.md");
 
 /// The example of the page: limited water, a sprat asked about.
 fn example_of_the_page() -> Value {
-    json_of(&Assessment { take: vec![sprat()], ..assessment(Water::Limited, vec![lantern_reach()]) })
+    json_of(&Assessment { take: vec![sprat()], ..assessment(WaterStatus::Restricted, vec![lantern_reach()]) })
 }
 
 #[test]
@@ -125,7 +129,7 @@ fn the_example_in_the_docs_is_what_the_program_writes() {
 #[test]
 fn the_docs_describe_every_key() {
     let (tables, _) = PAGE.split_once("```json").unwrap();
-    let standoff = Assessment { standoff_kept: Some(Kleene::No), ..near_the_line() };
+    let standoff = Assessment { standoff_kept: Some(Tristate::No), ..near_the_line() };
     let mut values = vec![example_of_the_page(), json_of(&standoff)];
     while let Some(value) = values.pop() {
         for (key, inner) in value.as_object().into_iter().flatten() {

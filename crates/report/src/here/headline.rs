@@ -1,6 +1,8 @@
 //! The first three lines: may I keep it, how sure, why.
 
-use takeline::{Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, Water, ZoneFinding};
+use takeline::{
+    Assessment, ClearingMove, Containment, TakeAnswer, TakeFinding, Tristate, WaterStatus, ZoneFinding,
+};
 
 use super::deciding::{binds, deciding_zone};
 use crate::figures;
@@ -37,30 +39,30 @@ pub(crate) fn head(page: &mut Page, assessment: &Assessment) {
 /// The water, and why or what it means.
 pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
     match assessment.water {
-        Water::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
-        Water::Limited => limited(assessment, zone),
-        Water::NoLoadedZone if is_open(assessment) => vec!["No loaded rule restricts you here".into()],
-        Water::NoLoadedZone => vec!["No loaded zone applies here".into()],
-        Water::Undecided => undecided(assessment),
+        WaterStatus::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
+        WaterStatus::Restricted => limited(assessment, zone),
+        WaterStatus::Unzoned if is_open(assessment) => vec!["No loaded rule restricts you here".into()],
+        WaterStatus::Unzoned => vec!["No loaded zone applies here".into()],
+        WaterStatus::Undecided => undecided(assessment),
     }
 }
 
 /// Closed water although the side of each closed zone is open: it is inside one or another of them.
 fn is_on_a_border(assessment: &Assessment, zone: Option<&ZoneFinding>) -> bool {
     let is_open = |zone: &ZoneFinding| zone.containment == Containment::Undecided;
-    assessment.water == Water::Closed && zone.is_some_and(is_open)
+    assessment.water == WaterStatus::Closed && zone.is_some_and(is_open)
 }
 
 /// The closed zones on whose border it is.
 fn on_the_border(assessment: &Assessment) -> Vec<String> {
-    let may_close = |zone: &&ZoneFinding| zone.nothing_may_be_taken && zone.binds != Kleene::No;
+    let may_close = |zone: &&ZoneFinding| zone.nothing_may_be_taken && zone.binds != Tristate::No;
     let names: Vec<&str> = assessment.zones.iter().filter(may_close).map(|zone| zone.name.as_str()).collect();
     vec![format!("On the border: {}", names.join("; ")), format!("On the border of {} zones", names.len())]
 }
 
 /// Whether a zone applies whose rule restricts nothing.
 fn is_open(assessment: &Assessment) -> bool {
-    assessment.zones.iter().any(|zone| zone.binds == Kleene::Yes && zone.restricts_nothing)
+    assessment.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing)
 }
 
 fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
@@ -100,10 +102,10 @@ fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> 
     let Some(distance) = zone.signed_distance else { return verdict(assessment, Some(zone)) };
     let figures = figures::distance_with_doubt(distance, zone.uncertainty_95);
     let line = match assessment.water {
-        Water::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
-        Water::Limited => format!("LIMITED WATER: {}", side_by(zone, &figures)),
-        Water::NoLoadedZone => format!("No loaded zone applies here; {figures}"),
-        Water::Undecided => {
+        WaterStatus::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
+        WaterStatus::Restricted => format!("LIMITED WATER: {}", side_by(zone, &figures)),
+        WaterStatus::Unzoned => format!("No loaded zone applies here; {figures}"),
+        WaterStatus::Undecided => {
             format!("{}; {}", undecided_opening(assessment), undecided_by(zone, &figures))
         }
     };
@@ -152,15 +154,15 @@ fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
             Some(nearest) => vec![format!("Line {}: {name}", nearest.bearing)],
             None => vec![format!("Undecided: {name}")],
         },
-        (Containment::Inside, Kleene::Yes) if zone.binds == Kleene::Yes && zone.restricts_nothing => {
+        (Containment::Inside, Tristate::Yes) if zone.binds == Tristate::Yes && zone.restricts_nothing => {
             vec![format!("Restricts nothing: {name}")]
         }
-        (Containment::Inside, Kleene::Yes) if assessment.water == Water::NoLoadedZone => {
+        (Containment::Inside, Tristate::Yes) if assessment.water == WaterStatus::Unzoned => {
             vec![format!("Does not bind you: {name}")]
         }
-        (Containment::Inside, Kleene::Yes) => in_force_here(assessment, name),
-        (Containment::Inside, Kleene::No) => vec![format!("Not in force now: {name}")],
-        (Containment::Inside, Kleene::Undecided) => vec![format!("In force or not: {name}")],
+        (Containment::Inside, Tristate::Yes) => in_force_here(assessment, name),
+        (Containment::Inside, Tristate::No) => vec![format!("Not in force now: {name}")],
+        (Containment::Inside, Tristate::Undecided) => vec![format!("In force or not: {name}")],
     }
 }
 
@@ -181,9 +183,9 @@ fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
 
 fn standoff(assessment: &Assessment) -> Vec<String> {
     let kept = match assessment.standoff_kept {
-        Some(Kleene::Yes) => return vec!["Stand-off kept".into()],
-        Some(Kleene::No) => "Stand-off NOT kept",
-        Some(Kleene::Undecided) | None => "Stand-off UNDECIDED",
+        Some(Tristate::Yes) => return vec!["Stand-off kept".into()],
+        Some(Tristate::No) => "Stand-off NOT kept",
+        Some(Tristate::Undecided) | None => "Stand-off UNDECIDED",
     };
     let Some(why) = assessment.standoff_because.first() else {
         let zone = assessment.zones.first().map_or("", |zone| zone.name.as_str());
@@ -224,7 +226,8 @@ pub(crate) fn measure(zone: Option<&ZoneFinding>) -> Vec<String> {
 
 /// What settles the first undecided thing; none if everything is settled.
 fn settle_first(assessment: &Assessment) -> Option<String> {
-    let water = assessment.water == Water::Undecided || assessment.standoff_kept == Some(Kleene::Undecided);
+    let water =
+        assessment.water == WaterStatus::Undecided || assessment.standoff_kept == Some(Tristate::Undecided);
     let fish = assessment.take.iter().find(|finding| finding.answer == TakeAnswer::Undecided);
     if !water && fish.is_none() {
         return None;
@@ -248,13 +251,13 @@ fn settle_first(assessment: &Assessment) -> Option<String> {
 }
 
 /// The move in words; where it does not lead out of every zone it says so.
-pub(crate) fn move_words(way: SettlingMove) -> String {
+pub(crate) fn move_words(way: ClearingMove) -> String {
     let go = format!("move {} toward {}", figures::move_length(way.distance), way.bearing);
     match way.water_there {
-        Water::NoLoadedZone => go,
-        Water::Closed => format!("{go}, which is surely closed water"),
-        Water::Limited => format!("{go}, which is surely limited water"),
-        Water::Undecided => format!("{go}, which is still undecided"),
+        WaterStatus::Unzoned => go,
+        WaterStatus::Closed => format!("{go}, which is surely closed water"),
+        WaterStatus::Restricted => format!("{go}, which is surely limited water"),
+        WaterStatus::Undecided => format!("{go}, which is still undecided"),
     }
 }
 
@@ -266,7 +269,7 @@ pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<S
     }
 }
 
-fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> Vec<String> {
+fn one_fish(finding: &TakeFinding, water: WaterStatus, zone: Option<&ZoneFinding>) -> Vec<String> {
     let asked = &finding.asked;
     match finding.answer {
         TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
@@ -282,10 +285,10 @@ fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> 
         }
         TakeAnswer::Release => {
             // where the first line says why, this one says whose rule it is
-            let because = finding.because.first().filter(|_| water != Water::Closed).cloned();
+            let because = finding.because.first().filter(|_| water != WaterStatus::Closed).cloned();
             // the zone that the water hangs on may be another one than those that refuse the fish
             let refusing = match (finding.refused_by.as_slice(), finding.refused_by_one_of.as_slice()) {
-                ([], []) => zone.map(|zone| zone.name.clone()).filter(|_| water == Water::Closed),
+                ([], []) => zone.map(|zone| zone.name.clone()).filter(|_| water == WaterStatus::Closed),
                 ([], zones) => Some(zones.join(" or ")),
                 (zones, _) => Some(zones.join(", ")),
             };
@@ -296,7 +299,7 @@ fn one_fish(finding: &TakeFinding, water: Water, zone: Option<&ZoneFinding>) -> 
         TakeAnswer::Undecided => {
             vec![format!("UNDECIDED {asked}: do not keep it"), format!("UNDECIDED, do not keep: {asked}")]
         }
-        TakeAnswer::NoLoadedZone => vec![format!("NO LOADED ZONE speaks of {asked}")],
+        TakeAnswer::Unzoned => vec![format!("NO LOADED ZONE speaks of {asked}")],
     }
 }
 
@@ -327,7 +330,7 @@ fn keep_figures(finding: &TakeFinding) -> Option<String> {
 }
 
 const HARSHEST_FIRST: [TakeAnswer; 4] =
-    [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::NoLoadedZone];
+    [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::Unzoned];
 
 fn several_fish(findings: &[TakeFinding]) -> Vec<String> {
     let mut named = Vec::new();
@@ -360,6 +363,6 @@ pub fn take_answer_word(answer: TakeAnswer) -> &'static str {
         TakeAnswer::Keep => "KEEP",
         TakeAnswer::Release => "RELEASE",
         TakeAnswer::Undecided => "UNDECIDED",
-        TakeAnswer::NoLoadedZone => "NO LOADED ZONE",
+        TakeAnswer::Unzoned => "NO LOADED ZONE",
     }
 }

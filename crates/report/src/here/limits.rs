@@ -1,5 +1,5 @@
 use serde::Serialize;
-use takeline::rule::{Bag, BagPer, Bait, GearAllowance, Measure, Size, Yield};
+use takeline::rule::{Allowance, Bag, BagPer, Bait, GearAllowance, Measure, Size};
 
 /// The limits that a fish is under, all zones together.
 #[derive(Debug, Clone, Serialize)]
@@ -59,8 +59,8 @@ pub enum BaitDocument<'a> {
     Not(&'a [String]),
 }
 
-impl<'a> From<&'a Yield> for LimitsDocument<'a> {
-    fn from(limits: &'a Yield) -> Self {
+impl<'a> From<&'a Allowance> for LimitsDocument<'a> {
+    fn from(limits: &'a Allowance) -> Self {
         Self {
             bags: limits.bags.iter().map(BagDocument::from).collect(),
             sizes: limits.sizes.iter().map(SizeDocument::from).collect(),

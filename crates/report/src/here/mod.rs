@@ -22,6 +22,6 @@ pub(crate) use text::{answer, bear_in_mind, body, source};
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]
-pub(crate) mod examples;
+pub(crate) mod test_fixtures;
 #[cfg(test)]
 mod text_tests;

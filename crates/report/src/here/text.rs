@@ -1,13 +1,13 @@
 use takeline::zone::{Source, ZoneFile};
 use takeline::{
-    Assessment, Containment, Kleene, TakeAnswer, TakeFinding, UncertaintySource, Water, ZoneFinding,
+    Assessment, Containment, TakeAnswer, TakeFinding, Tristate, UncertaintySource, WaterStatus, ZoneFinding,
 };
 
 use super::deciding::{binds, deciding_zone};
 use super::headline;
 use crate::cautions::CAUTIONS;
 use crate::figures;
-use crate::lines::{Page, fit, harmless};
+use crate::lines::{Page, fit, sanitised};
 
 /// How the text is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,18 +75,18 @@ pub fn here_row_text(assessment: &Assessment) -> String {
         parts.push(whole(headline::fish(assessment, zone)));
     }
     parts.push(whole(headline::measure(zone)));
-    parts.extend(zone.map(|zone| harmless(&zone.name).into_owned()));
+    parts.extend(zone.map(|zone| sanitised(&zone.name).into_owned()));
     parts.extend(assessment.settling_move.map(|way| format!("to settle: {}", headline::move_words(way))));
     parts.extend(assessment.standoff_kept.map(|kept| format!("stand-off kept: {}", answer(kept))));
     parts.join("; ")
 }
 
 /// The word for a three-valued answer.
-pub(crate) fn answer(kleene: Kleene) -> &'static str {
-    match kleene {
-        Kleene::Yes => "yes",
-        Kleene::No => "no",
-        Kleene::Undecided => "undecided",
+pub(crate) fn answer(tristate: Tristate) -> &'static str {
+    match tristate {
+        Tristate::Yes => "yes",
+        Tristate::No => "no",
+        Tristate::Undecided => "undecided",
     }
 }
 
@@ -130,8 +130,8 @@ fn fix_doubt_source(assessment: &Assessment) -> &'static str {
 
 fn why(page: &mut Page, assessment: &Assessment) {
     page.heading("WATER");
-    let is_open = assessment.zones.iter().any(|zone| zone.binds == Kleene::Yes && zone.restricts_nothing);
-    if assessment.water != Water::NoLoadedZone || assessment.water_because.is_empty() || is_open {
+    let is_open = assessment.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing);
+    if assessment.water != WaterStatus::Unzoned || assessment.water_because.is_empty() || is_open {
         page.field("answer", water_words(assessment));
     }
     page.fields("because", &assessment.water_because);
@@ -147,13 +147,13 @@ fn why(page: &mut Page, assessment: &Assessment) {
 
 fn water_words(assessment: &Assessment) -> &'static str {
     match assessment.water {
-        Water::Closed => "closed, nothing may be taken",
-        Water::Limited => "limited, a rule binds what may be kept",
-        Water::NoLoadedZone => "no loaded rule restricts anything; other rules may",
-        Water::Undecided if headline::may_any_be_kept(assessment) => {
+        WaterStatus::Closed => "closed, nothing may be taken",
+        WaterStatus::Restricted => "limited, a rule binds what may be kept",
+        WaterStatus::Unzoned => "no loaded rule restricts anything; other rules may",
+        WaterStatus::Undecided if headline::may_any_be_kept(assessment) => {
             "undecided; until it is settled keep only the fish that say KEEP"
         }
-        Water::Undecided => "undecided; until it is settled keep nothing",
+        WaterStatus::Undecided => "undecided; until it is settled keep nothing",
     }
 }
 
@@ -163,10 +163,10 @@ fn fish(page: &mut Page, finding: &TakeFinding) {
     page.fields("because", &finding.because);
     page.fields("condition", &finding.conditions);
     page.fields("to settle", &finding.settle);
-    if finding.answer == TakeAnswer::NoLoadedZone {
+    if finding.answer == TakeAnswer::Unzoned {
         return;
     }
-    let is_qualified = finding.possession == Kleene::Yes && !finding.possession_conditions.is_empty();
+    let is_qualified = finding.possession == Tristate::Yes && !finding.possession_conditions.is_empty();
     let aboard = if is_qualified { "yes, as follows" } else { answer(finding.possession) };
     page.field("aboard, caught elsewhere", aboard);
     page.fields("because", &finding.possession_because);

@@ -1,6 +1,8 @@
-use takeline::{Assessment, Containment, Kleene, SettlingMove, TakeAnswer, TakeFinding, Water, ZoneFinding};
+use takeline::{
+    Assessment, ClearingMove, Containment, TakeAnswer, TakeFinding, Tristate, WaterStatus, ZoneFinding,
+};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{TextOptions, here_row_text, here_text};
 
 fn text(assessment: &Assessment) -> String {
@@ -22,8 +24,8 @@ fn every_example() -> Vec<Assessment> {
         near_the_line(),
         season_unknown(),
         line_unknown(),
-        assessment(Water::NoLoadedZone, vec![]),
-        with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![sprat()]),
+        assessment(WaterStatus::Unzoned, vec![]),
+        with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![sprat()]),
         with_fish(near_the_line(), vec![fish("cod", TakeAnswer::Undecided)]),
     ]
 }
@@ -144,7 +146,7 @@ fn no_loaded_zone_is_told_by_the_nearest_line() {
 
 #[test]
 fn nothing_near_at_all_is_still_no_promise() {
-    insta::assert_snapshot!(first_three(&assessment(Water::NoLoadedZone, vec![])), @r"
+    insta::assert_snapshot!(first_three(&assessment(WaterStatus::Unzoned, vec![])), @r"
     No loaded zone applies here
     No zone is near; other rules may apply
     Nearest line: none is loaded near here
@@ -153,7 +155,7 @@ fn nothing_near_at_all_is_still_no_promise() {
 
 #[test]
 fn limited_water_with_a_fish_that_may_be_kept() {
-    let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![sprat()]);
+    let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![sprat()]);
     insta::assert_snapshot!(first_three(&limited), @r"
     LIMITED WATER: only sprat and herring
     KEEP sprat if 8 cm up, 20 max; see below
@@ -165,7 +167,7 @@ fn limited_water_with_a_fish_that_may_be_kept() {
 fn one_of_several_ways_to_keep_a_fish_is_not_told_as_the_only_one() {
     let either =
         TakeFinding { conditions: texts(&["either 8 cm with a net; or 12 cm on a hook"]), ..sprat() };
-    let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![either]);
+    let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![either]);
     assert_eq!(text(&limited).lines().nth(1), Some("KEEP sprat, if the conditions hold"));
 }
 
@@ -175,7 +177,7 @@ fn an_ambiguous_name_is_settled_in_the_first_three_lines() {
         settle: texts(&["say which cod: black cod or reef cod"]),
         ..fish("cod", TakeAnswer::Undecided)
     };
-    let limited = with_fish(assessment(Water::Limited, vec![lantern_reach()]), vec![cod]);
+    let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![cod]);
     insta::assert_snapshot!(first_three(&limited), @r"
     LIMITED WATER: inside by 212 m ±10 m
     UNDECIDED cod: do not keep it
@@ -220,11 +222,11 @@ fn a_displaced_zone_does_not_count_as_binding() {
     let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
     let displaced = ZoneFinding {
         displaced_by: texts(&["displaced here by Lantern Lane (clause 6)"]),
-        displaced: Kleene::Yes,
-        binds: Kleene::No,
+        displaced: Tristate::Yes,
+        binds: Tristate::No,
         ..lantern_reach()
     };
-    let both = assessment(Water::Limited, vec![displaced, lane]);
+    let both = assessment(WaterStatus::Restricted, vec![displaced, lane]);
     insta::assert_snapshot!(first_three(&both), @r"
     LIMITED WATER: only sprat and herring
     In force: Lantern Lane
@@ -234,7 +236,7 @@ fn a_displaced_zone_does_not_count_as_binding() {
 
 #[test]
 fn a_fix_far_from_every_zone_is_told_to_be_checked() {
-    let far = assessment(Water::NoLoadedZone, vec![sallow_cove(Containment::Outside, 250_000.0)]);
+    let far = assessment(WaterStatus::Unzoned, vec![sallow_cove(Containment::Outside, 250_000.0)]);
     insta::assert_snapshot!(first_three(&far), @r"
     No loaded zone applies here
     No zone within 100 km: check the fix
@@ -246,7 +248,7 @@ fn a_fix_far_from_every_zone_is_told_to_be_checked() {
 fn a_move_into_closed_water_says_so() {
     let mut assessment = near_the_line();
     assessment.settling_move =
-        assessment.settling_move.map(|way| SettlingMove { water_there: Water::Closed, ..way });
+        assessment.settling_move.map(|way| ClearingMove { water_there: WaterStatus::Closed, ..way });
     insta::assert_snapshot!(first_three(&assessment), @r"
     UNDECIDED: do not keep; line 4 m ±10 m
     To settle: move 14 m toward 225° true,
@@ -282,7 +284,7 @@ fn several_fish_share_the_second_line() {
         .chain([sprat(), fish("rockfish", TakeAnswer::Keep)])
         .collect();
     let second = |take| {
-        let assessment = with_fish(assessment(Water::Limited, vec![lantern_reach()]), take);
+        let assessment = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), take);
         text(&assessment).lines().nth(1).unwrap().to_owned()
     };
     insta::assert_snapshot!(second(few), @"RELEASE cod; KEEP sprat; see below");
@@ -291,7 +293,7 @@ fn several_fish_share_the_second_line() {
 
 #[test]
 fn a_stand_off_that_is_not_kept_is_in_the_first_three_lines() {
-    let assessment = Assessment { standoff_kept: Some(Kleene::No), ..outside() };
+    let assessment = Assessment { standoff_kept: Some(Tristate::No), ..outside() };
     insta::assert_snapshot!(first_three(&assessment), @r"
     No loaded zone applies here
     Stand-off NOT kept: Sallow Cove Reserve
@@ -302,7 +304,7 @@ fn a_stand_off_that_is_not_kept_is_in_the_first_three_lines() {
 #[test]
 fn a_fix_on_the_line_says_so() {
     let zone = ZoneFinding { on_the_line: true, ..sallow_cove(Containment::Inside, 0.0) };
-    insta::assert_snapshot!(first_three(&assessment(Water::Closed, vec![zone])), @r"
+    insta::assert_snapshot!(first_three(&assessment(WaterStatus::Closed, vec![zone])), @r"
     CLOSED WATER: nothing may be taken here
     In force: Sallow Cove Reserve
     INSIDE: on the line, ±10 m
@@ -322,9 +324,9 @@ fn the_line_of_measure_holds_word_distance_and_doubt_together() {
 #[test]
 fn two_zones_in_force_are_both_named_or_counted() {
     let reef = ZoneFinding { name: "Mast Reef".into(), ..lantern_reach() };
-    let short = assessment(Water::Limited, vec![lantern_reach(), reef.clone()]);
+    let short = assessment(WaterStatus::Restricted, vec![lantern_reach(), reef.clone()]);
     let long =
-        assessment(Water::Closed, vec![sallow_cove(Containment::Inside, -38.0), lantern_reach(), reef]);
+        assessment(WaterStatus::Closed, vec![sallow_cove(Containment::Inside, -38.0), lantern_reach(), reef]);
     insta::assert_snapshot!(first_three(&short), @r"
     LIMITED WATER: rules of 2 zones bind
     In force: Lantern Reach; Mast Reef

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 use takeline::track::{
-    ClosestApproach, ConditionFinding, Crossing, Gap, Instant, LoggedFix, OrderFindings, Speeds, Stop,
+    ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix, LoggedMoment, OrderFindings, Speeds, Stop,
     SuspectFix, Suspicion, Visit,
 };
 use takeline::zone::ZoneFile;
@@ -500,7 +500,7 @@ fn degrees(report: &AuditReport<'_>, position: Position) -> (Option<f64>, Option
     )
 }
 
-fn moment(report: &AuditReport<'_>, instant: &Instant) -> MomentDocument {
+fn moment(report: &AuditReport<'_>, instant: &LoggedMoment) -> MomentDocument {
     let (latitude_deg, longitude_deg) = degrees(report, instant.position);
     MomentDocument {
         time: instant.time.map(|time| time.to_string()),
@@ -511,7 +511,7 @@ fn moment(report: &AuditReport<'_>, instant: &Instant) -> MomentDocument {
 }
 
 fn at_fix(report: &AuditReport<'_>, fix: &LoggedFix) -> MomentDocument {
-    moment(report, &Instant { position: fix.position, time: fix.time, between: None })
+    moment(report, &LoggedMoment { position: fix.position, time: fix.time, between: None })
 }
 
 fn quality(report: &AuditReport<'_>) -> QualityDocument {
@@ -691,7 +691,7 @@ fn settings(report: &AuditReport<'_>) -> SettingsDocument {
         top_speed_source: words::top_speed_source(report.audit),
         dates_doubtful: settings.dates_doubtful,
         gap_after_s: settings.gap_after_s,
-        linger_s: settings.linger_s,
+        linger_s: settings.merge_within_s,
         stop_below_kn: settings.stop_below_kn,
         access: settings.access.map(words::access),
     }

@@ -2,7 +2,7 @@ use serde_json::Value;
 use takeline::TakeAnswer;
 use takeline::track::{Certainty, Evidence};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{AuditReport, TRACK_CSV_COLUMNS, TrimmedEnds, track_csv, track_json};
 
 fn whole_json() -> Value {

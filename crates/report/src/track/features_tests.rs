@@ -1,7 +1,7 @@
 use serde_json::{Value, json};
 use takeline::track::{Audit, Certainty, Evidence};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{AuditReport, TrimmedEnds, track_features};
 
 fn features(audit: &Audit) -> Vec<Value> {

@@ -1,7 +1,7 @@
 //! The first lines: where was I, when, how sure.
 
 use takeline::track::{Certainty, ClosestApproach, Evidence, Visit};
-use takeline::{Kleene, TakeAnswer, UncertaintySource};
+use takeline::{TakeAnswer, Tristate, UncertaintySource};
 
 use super::verdict::Verdict;
 use super::words;
@@ -65,10 +65,10 @@ fn not_bound(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
         (false, true) => "Inside",
         (false, false) => "Perhaps inside",
     };
-    if visits.iter().all(|visit| visit.in_force == Kleene::No) {
+    if visits.iter().all(|visit| visit.in_force == Tristate::No) {
         return vec![format!("{side} {names}, not in force then"), format!("{side}, none in force: {names}")];
     }
-    if visits.iter().any(|visit| visit.binds != Kleene::No) {
+    if visits.iter().any(|visit| visit.binds != Tristate::No) {
         return vec![
             format!("{side} {names}: no loaded rule restricts"),
             format!("{side}, no rule restricts: {names}"),
@@ -126,7 +126,7 @@ fn undecided(report: &AuditReport<'_>, visits: &[&Visit]) -> Vec<String> {
     let name = names.join(" or ");
     let certain = visits.iter().filter(|visit| visit.certainty == Certainty::Certain);
     let certain: Vec<_> = certain.collect();
-    if certain.iter().any(|visit| visit.in_force == Kleene::Yes) {
+    if certain.iter().any(|visit| visit.in_force == Tristate::Yes) {
         return vec![
             format!("UNDECIDED: inside {name}, perhaps not bound by it"),
             format!("UNDECIDED: bound or not: {name}"),
@@ -356,7 +356,7 @@ pub(crate) fn settle(report: &AuditReport<'_>, visits: &[&Visit]) -> String {
         None if settings.dates_doubtful => "find out the true dates of the log".into(),
         None if is_plan(report) => "say when you mean to go, and ask again there and then".into(),
         None if visits.iter().any(|visit| !words::is_timed(visit)) => "a log with times".into(),
-        None if visits.iter().any(|visit| visit.in_force == Kleene::Undecided) => {
+        None if visits.iter().any(|visit| visit.in_force == Tristate::Undecided) => {
             "find out whether it was in force, see below".into()
         }
         None if settings.access.is_none() && visits.iter().any(|visit| binds_some(report, visit)) => {
@@ -384,7 +384,7 @@ pub(crate) fn catches(report: &AuditReport<'_>) -> Option<String> {
         (TakeAnswer::Release, "RELEASE"),
         (TakeAnswer::Undecided, "UNDECIDED"),
         (TakeAnswer::Keep, "KEEP"),
-        (TakeAnswer::NoLoadedZone, "NO LOADED ZONE"),
+        (TakeAnswer::Unzoned, "NO LOADED ZONE"),
     ]
     .into_iter()
     .map(|(answer, word)| {

@@ -1,6 +1,6 @@
 //! What the state of the log itself does to the answer.
 
-use takeline::Kleene;
+use takeline::Tristate;
 use takeline::track::{Gap, OpenEnd, OrderFindings, Quality, Suspicion, Visit};
 use takeline::zone::{Misreading, Slip};
 
@@ -27,8 +27,8 @@ const KINDS: [Suspicion; 7] = [
     Suspicion::OutOfOrder,
     Suspicion::Spike,
     Suspicion::ColdStart,
-    Suspicion::ZeroIsland,
-    Suspicion::Stale,
+    Suspicion::NullIsland,
+    Suspicion::RepeatedPosition,
     Suspicion::Untimed,
 ];
 
@@ -62,7 +62,7 @@ impl MostlySuspect {
 
     pub(crate) fn settle(self) -> &'static str {
         match self.worst {
-            Suspicion::ZeroIsland | Suspicion::Stale => "a log of a receiver that had a fix",
+            Suspicion::NullIsland | Suspicion::RepeatedPosition => "a log of a receiver that had a fix",
             Suspicion::OutOfOrder => "sort the log by time",
             Suspicion::Untimed => "a log with a time for each fix",
             Suspicion::Duplicate | Suspicion::Spike | Suspicion::ColdStart | _ => {
@@ -233,7 +233,7 @@ pub(crate) fn first_remarks(report: &AuditReport<'_>) -> Vec<String> {
     if report.audit.settings.dates_doubtful {
         remarks.push(date_remark(report));
     }
-    for (zone, _) in placed_nowhere(report).into_iter().filter(|(_, binds)| *binds == Kleene::No) {
+    for (zone, _) in placed_nowhere(report).into_iter().filter(|(_, binds)| *binds == Tristate::No) {
         remarks.push(format!(
             "Where {} lies is not known; its rule bound nobody here while the log was made.",
             zone.name

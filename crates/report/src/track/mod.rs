@@ -31,9 +31,9 @@ pub use verdict::{track_exit_status, track_remarks, track_undecided_because};
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]
-mod examples;
-#[cfg(test)]
 mod features_tests;
+#[cfg(test)]
+mod test_fixtures;
 #[cfg(test)]
 mod text_tests;
 pub(crate) use words::span;

@@ -1,7 +1,7 @@
 use jiff::Timestamp;
 use takeline::track::{Audit, Visit};
 use takeline::zone::{Zone, ZoneId, ZoneSet};
-use takeline::{GeodesicSegment, Kleene, Metres, Position, TakeAnswer};
+use takeline::{GeodesicSegment, Metres, Position, TakeAnswer, Tristate};
 
 /// What a track can never show; printed with every report.
 pub const TRACK_LIMITS: [&str; 4] = [
@@ -95,7 +95,7 @@ pub struct CarriedAnswer {
     /// The zone.
     pub zone: ZoneId,
     /// Whether the fish was allowed aboard there; yes under conditions.
-    pub allowed: Kleene,
+    pub allowed: Tristate,
     /// Why, conditions included.
     pub because: Vec<String>,
 }
@@ -150,7 +150,7 @@ impl<'a> AuditReport<'a> {
 
     /// Whether a rule may have restricted the boat at some moment of a visit: it may have bound it, and restricts something.
     pub(crate) fn may_restrict(&self, visit: &Visit) -> bool {
-        visit.binds != Kleene::No && !self.is_free(visit)
+        visit.binds != Tristate::No && !self.is_free(visit)
     }
 
     /// Whether the rule of a visit's zone restricts nothing at all.

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 use takeline::Metres;
-use takeline::track::{Instant, Visit};
+use takeline::track::{LoggedMoment, Visit};
 
 use super::{AuditReport, track_undecided_because, words};
 use crate::here::answer;
@@ -139,7 +139,7 @@ fn row(report: &AuditReport<'_>, (number, visit): (usize, &Visit), because: &str
 
 /// Time, latitude and longitude; the place is empty where it is withheld. No more digits than anybody can know: a millisecond and
 /// a centimetre.
-fn moment(report: &AuditReport<'_>, instant: &Instant) -> [String; 3] {
+fn moment(report: &AuditReport<'_>, instant: &LoggedMoment) -> [String; 3] {
     let shown = report.shown(instant.position);
     [
         instant.time.map_or_else(String::new, |time| to_the_millisecond(time).to_string()),

@@ -1,5 +1,5 @@
-use takeline::track::{Certainty, Evidence, Gap, Instant, OpenEnd, Stop, SuspectFix, Visit};
-use takeline::{Kleene, UncertaintySource};
+use takeline::track::{Certainty, Evidence, Gap, LoggedMoment, OpenEnd, Stop, SuspectFix, Visit};
+use takeline::{Tristate, UncertaintySource};
 
 use super::report::TRACK_LIMITS;
 use super::verdict::Verdict;
@@ -9,7 +9,7 @@ use super::{headline, log_state};
 use crate::cautions::CAUTIONS;
 use crate::figures;
 use crate::here::{TextOptions, answer, take_answer_word};
-use crate::lines::{Page, harmless};
+use crate::lines::{Page, sanitised};
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
 const LISTED: usize = 5;
@@ -55,7 +55,7 @@ pub fn track_row_text(report: &AuditReport<'_>) -> String {
     let mut parts = vec![format!("{}: {first}", report.input.path), headline::second(report, &verdict)];
     parts.extend(headline::catches(report));
     parts.extend(log_state::first_remarks(report));
-    harmless(&parts.join("; ")).replace('\u{a0}', " ")
+    sanitised(&parts.join("; ")).replace('\u{a0}', " ")
 }
 
 fn one_visit(page: &mut Page, report: &AuditReport<'_>, number: usize, visit: &Visit) {
@@ -120,7 +120,7 @@ fn known_from(report: &AuditReport<'_>, visit: &Visit) -> String {
     }
 }
 
-fn moment(page: &mut Page, report: &AuditReport<'_>, visit: &Visit, (label, instant): (&str, &Instant)) {
+fn moment(page: &mut Page, report: &AuditReport<'_>, visit: &Visit, (label, instant): (&str, &LoggedMoment)) {
     let when = instant.time.map_or_else(
         || "at a time not known".into(),
         |time| words::utc_and_local(time, report.zone_of(visit)),
@@ -146,15 +146,15 @@ fn rule_then(page: &mut Page, report: &AuditReport<'_>, visit: &Visit) {
     page.field("in force then", &in_force(visit));
     page.fields("because", &visit.in_force_because);
     // what is not in force binds nobody, whatever else may displace it
-    if !visit.binds_because.is_empty() && visit.in_force != Kleene::No {
+    if !visit.binds_because.is_empty() && visit.in_force != Tristate::No {
         page.field("bound the boat", answer(visit.binds));
         page.fields("because", &visit.binds_because);
     }
     for condition in &visit.conditions {
         let met = match condition.met {
-            Kleene::Yes => "met, as far as a track shows",
-            Kleene::No => "not met",
-            Kleene::Undecided => "not to be told from a track",
+            Tristate::Yes => "met, as far as a track shows",
+            Tristate::No => "not met",
+            Tristate::Undecided => "not to be told from a track",
         };
         page.field("condition", &format!("{}: {met}; {}", condition.condition, condition.because));
     }
@@ -333,7 +333,7 @@ fn settings(page: &mut Page, report: &AuditReport<'_>) {
     let given = words::top_speed_source(report.audit);
     page.field("top speed", &format!("{}, {given}", words::knots(settings.top_speed_kn)));
     page.field("a gap", &format!("longer than {}", words::span(settings.gap_after_s)));
-    page.field("a visit goes on over", &format!("{} outside nearby", words::span(settings.linger_s)));
+    page.field("a visit goes on over", &format!("{} outside nearby", words::span(settings.merge_within_s)));
     page.field("a stop", &format!("slower than {}", words::knots(settings.stop_below_kn)));
     if let Some(trimmed) = report.trimmed {
         let radius = words::way(trimmed.radius());

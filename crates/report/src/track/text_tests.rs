@@ -1,8 +1,8 @@
 use insta::assert_snapshot;
 use takeline::track::{Audit, Certainty, Evidence, OffTheWay, Visit};
-use takeline::{Kleene, Metres, TakeAnswer};
+use takeline::{Metres, TakeAnswer, Tristate};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{AuditReport, Season, track_exit_status, track_row_text, track_text};
 use crate::{ExitStatus, TextOptions};
 
@@ -44,13 +44,13 @@ fn the_first_lines_answer() {
     At most 12 min, in a gap of the log
     To settle: give --top-speed-kn (12 kn
     ");
-    let not_in_force = Visit { in_force: Kleene::No, binds: Kleene::No, ..certain() };
+    let not_in_force = Visit { in_force: Tristate::No, binds: Tristate::No, ..certain() };
     assert_snapshot!(first_three(&with(vec![not_in_force])), @"
     Inside, none in force: Sallow Cove Rese…
     2026-07-25 06:31 to 06:43 UTC
     Deepest: 38 m ±10 m inside
     ");
-    let unsure = Visit { in_force: Kleene::Undecided, binds: Kleene::Undecided, ..certain() };
+    let unsure = Visit { in_force: Tristate::Undecided, binds: Tristate::Undecided, ..certain() };
     assert_snapshot!(first_three(&with(vec![unsure])), @"
     UNDECIDED: in force or not: Sallow Cove…
     At most 12 min; 38 m ±10 m inside
@@ -93,17 +93,17 @@ fn exit_status_is_that_of_the_contract() {
         let catches = catches.iter().map(|answer| caught(*answer)).collect();
         track_exit_status(&AuditReport { catches, ..report(&audit, &zones) })
     };
-    let idle = |visit: Visit| Visit { in_force: Kleene::No, binds: Kleene::No, ..visit };
+    let idle = |visit: Visit| Visit { in_force: Tristate::No, binds: Tristate::No, ..visit };
     for (visits, catches, expected) in [
         (vec![], &[][..], ExitStatus::Unrestricted),
         (vec![certain()], &[], ExitStatus::Restricted),
         (vec![certain(), possible(Evidence::Gap)], &[], ExitStatus::Restricted),
         (vec![possible(Evidence::Gap)], &[], ExitStatus::Undecided),
         (vec![idle(certain()), idle(possible(Evidence::Fixes))], &[], ExitStatus::Unrestricted),
-        (vec![Visit { binds: Kleene::Undecided, ..certain() }], &[], ExitStatus::Undecided),
+        (vec![Visit { binds: Tristate::Undecided, ..certain() }], &[], ExitStatus::Undecided),
         (vec![], &[TakeAnswer::Keep, TakeAnswer::Release], ExitStatus::Restricted),
         (vec![], &[TakeAnswer::Release, TakeAnswer::Undecided], ExitStatus::Undecided),
-        (vec![], &[TakeAnswer::Keep, TakeAnswer::NoLoadedZone], ExitStatus::Unrestricted),
+        (vec![], &[TakeAnswer::Keep, TakeAnswer::Unzoned], ExitStatus::Unrestricted),
     ] {
         assert_eq!(status(visits.clone(), catches), expected, "{visits:?} {catches:?}");
     }
@@ -116,7 +116,7 @@ fn where_another_rule_displaces_this_one_its_access_settles_it() {
     of_the_shore[1].rule.binds = vec![takeline::rule::Access::Shore];
     let displacing = of_the_shore[1].id.clone();
     let of_the_shore = takeline::zone::ZoneSet::new(of_the_shore);
-    let open = Visit { binds: Kleene::Undecided, displaced_by: vec![displacing], ..certain() };
+    let open = Visit { binds: Tristate::Undecided, displaced_by: vec![displacing], ..certain() };
     let audit = with(vec![open]);
     let settles =
         |zones| track_text(&report(&audit, zones), &TextOptions { width: 80, ..TextOptions::default() });

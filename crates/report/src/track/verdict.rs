@@ -1,7 +1,7 @@
 use takeline::binding::ZoneHere;
 use takeline::track::{Certainty, Visit};
 use takeline::zone::{Extent, Misreading, Zone};
-use takeline::{Kleene, TakeAnswer};
+use takeline::{TakeAnswer, Tristate};
 
 use super::AuditReport;
 use super::headline;
@@ -49,7 +49,8 @@ impl<'a> Verdict<'a> {
             return misreading.map_or(Self::MostlySuspect(doubt), Self::Misread);
         }
         let undecided: Vec<_> = audit.visits.iter().filter(|visit| report.may_restrict(visit)).collect();
-        let is_certain = |visit: &&Visit| visit.certainty == Certainty::Certain && visit.binds == Kleene::Yes;
+        let is_certain =
+            |visit: &&Visit| visit.certainty == Certainty::Certain && visit.binds == Tristate::Yes;
         let certain: Vec<_> = undecided.iter().copied().filter(is_certain).collect();
         if !certain.is_empty() {
             return Self::Certain(certain);
@@ -120,26 +121,27 @@ pub fn track_remarks(report: &AuditReport<'_>) -> Vec<String> {
 /// A zone that may be anywhere, may have bound the boat during the log, and of which the audit says nothing.
 fn line_unknown<'a>(report: &AuditReport<'a>) -> Option<&'a Zone> {
     let unsaid = |zone: &Zone| report.audit.visits.iter().all(|visit| visit.zone != zone.id);
-    let found = placed_nowhere(report).into_iter().find(|(zone, binds)| *binds != Kleene::No && unsaid(zone));
+    let found =
+        placed_nowhere(report).into_iter().find(|(zone, binds)| *binds != Tristate::No && unsaid(zone));
     found.map(|(zone, _)| zone)
 }
 
 /// The zones that may be anywhere, each with whether its rule may have bound the boat at a time of the log.
-pub(crate) fn placed_nowhere<'a>(report: &AuditReport<'a>) -> Vec<(&'a Zone, Kleene)> {
+pub(crate) fn placed_nowhere<'a>(report: &AuditReport<'a>) -> Vec<(&'a Zone, Tristate)> {
     let zones = report.zones;
     let anywhere = |zone: &Zone| matches!(zone.extent, Extent::Unknown { somewhere_in: None, .. });
     let numbered = zones.zones().iter().enumerate().filter(|(_, zone)| anywhere(zone));
     numbered.map(|(number, zone)| (zone, may_have_bound(report, number))).collect()
 }
 
-fn may_have_bound(report: &AuditReport<'_>, number: usize) -> Kleene {
+fn may_have_bound(report: &AuditReport<'_>, number: usize) -> Tristate {
     let settings = &report.audit.settings;
     let quality = &report.audit.quality;
     // whatever may displace it may be elsewhere
-    let here = [ZoneHere { number, inside: Kleene::Undecided }];
+    let here = [ZoneHere { number, inside: Tristate::Undecided }];
     let span = quality.first_time.zip(quality.last_time).filter(|_| !settings.dates_doubtful);
     let has_all_times = quality.without_time == 0;
-    let binding: Vec<Kleene> = if let Some((from, to)) = span.filter(|_| has_all_times) {
+    let binding: Vec<Tristate> = if let Some((from, to)) = span.filter(|_| has_all_times) {
         let spans = report.zones.binding_spans(&here, from, to, settings.access);
         spans.iter().flat_map(|span| &span.zones).map(|zone| zone.binds).collect()
     } else {
@@ -147,7 +149,7 @@ fn may_have_bound(report: &AuditReport<'_>, number: usize) -> Kleene {
         found.iter().map(|zone| zone.binds).collect()
     };
     let restricts = report.zones.zones().get(number).is_none_or(|zone| !zone.rule.restricts_nothing());
-    Kleene::any(binding).and(restricts.into())
+    Tristate::any(binding).and(restricts.into())
 }
 
 /// Returns the exit status of one track.

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use takeline::Metres;
 use takeline::rule::Access;
-use takeline::track::{Audit, Certainty, Direction, Evidence, Instant, OpenEnd, Suspicion, Visit};
+use takeline::track::{Audit, Certainty, Direction, Evidence, LoggedMoment, OpenEnd, Suspicion, Visit};
 use takeline::zone::Zone;
 
 /// Writes a span: `45 s`, `12 min`, `1 h 05 min`.
@@ -51,7 +51,7 @@ pub(crate) fn utc_and_local(time: Timestamp, zone: Option<&Zone>) -> String {
 }
 
 /// Writes a stretch of time for a heading: `2026-07-25 06:31 to 06:43 UTC`.
-pub(crate) fn from_to(from: &Instant, to: &Instant) -> Option<String> {
+pub(crate) fn from_to(from: &LoggedMoment, to: &LoggedMoment) -> Option<String> {
     let (from, to) = (from.time?, to.time?);
     let day = |time: Timestamp| time.strftime("%Y-%m-%d").to_string();
     let end = if day(from) == day(to) { to.strftime("%H:%M") } else { to.strftime("%m-%d %H:%M") };
@@ -169,8 +169,8 @@ pub(crate) fn suspicion(suspicion: Suspicion) -> &'static str {
         Suspicion::OutOfOrder => "out-of-order",
         Suspicion::Spike => "spike",
         Suspicion::ColdStart => "cold-start",
-        Suspicion::ZeroIsland => "zero-island",
-        Suspicion::Stale => "stale",
+        Suspicion::NullIsland => "zero-island",
+        Suspicion::RepeatedPosition => "stale",
         Suspicion::Untimed => "untimed",
         _ => "other",
     }

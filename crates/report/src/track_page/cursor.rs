@@ -5,7 +5,7 @@ use takeline::track::TrackPoint;
 use super::report::TrackReport;
 use super::words;
 use crate::figures;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// Thousands of fixes are drawn; the words for them are put together here, so that the script needs to know nothing.
 ///
@@ -37,7 +37,7 @@ fn said_of(report: &TrackReport<'_>, point: &TrackPoint) -> String {
             let side = if line.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
             let name = report.zones.zones().get(line.zone_number).map_or("a zone", |zone| zone.name.as_str());
             let how_far = figures::distance_with_doubt(line.signed_distance, line.uncertainty_95);
-            format!("{how_far} {side} the line of {}", harmless(name))
+            format!("{how_far} {side} the line of {}", sanitised(name))
         },
     );
     format!(

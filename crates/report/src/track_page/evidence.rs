@@ -11,7 +11,7 @@ use crate::cautions::CAUTIONS;
 use crate::drawing::frame::Frame;
 use crate::figures;
 use crate::html_page;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// What no track can tell; one sentence each.
 const LIMITS: [&str; 6] = [
@@ -44,8 +44,8 @@ pub(super) fn section(report: &TrackReport<'_>, frame: Option<&Frame>) -> Markup
             p { "The same log, zone files, settings and program make the same page, byte for byte." }
             h3 { "The log" }
             dl .facts {
-                div { dt { "File" } dd .path { (harmless(report.input.path)) } }
-                div { dt { "SHA-256" } dd .hash { (harmless(report.input.sha256)) } }
+                div { dt { "File" } dd .path { (sanitised(report.input.path)) } }
+                div { dt { "SHA-256" } dd .hash { (sanitised(report.input.sha256)) } }
             }
             h3 { "Zone files" }
             @for file in files(report.zones.zones()) { (zone_file(file)) }
@@ -54,7 +54,7 @@ pub(super) fn section(report: &TrackReport<'_>, frame: Option<&Frame>) -> Markup
             (settings(&report.audit.settings, report.audit.quality.order.shown_kn.is_some()))
             h3 { "Program and map" }
             dl .facts {
-                div { dt { "Takeline" } dd { (harmless(report.program_version)) } }
+                div { dt { "Takeline" } dd { (sanitised(report.program_version)) } }
                 @if let Some(frame) = frame { div { dt { "Map" } dd { (projection(frame)) } } }
             }
         }
@@ -69,12 +69,12 @@ fn files(zones: &[Zone]) -> Vec<&ZoneFile> {
 fn zone_file(file: &ZoneFile) -> Markup {
     html! {
         dl .facts {
-            div { dt { "File" } dd .path { (harmless(&file.path)) } }
-            div { dt { "SHA-256" } dd .hash { (harmless(&file.sha256)) } }
-            @if let Some(title) = &file.title { div { dt { "Title" } dd { (harmless(title)) } } }
-            div { dt { "Edition" } dd { (harmless(file.edition.as_deref().unwrap_or("not given"))) } }
+            div { dt { "File" } dd .path { (sanitised(&file.path)) } }
+            div { dt { "SHA-256" } dd .hash { (sanitised(&file.sha256)) } }
+            @if let Some(title) = &file.title { div { dt { "Title" } dd { (sanitised(title)) } } }
+            div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
             @if let Some(until) = file.valid_until { div { dt { "Vouched for until" } dd { (words::utc(until)) } } }
-            @if let Some(licence) = &file.licence { div { dt { "Licence" } dd { (harmless(licence)) } } }
+            @if let Some(licence) = &file.licence { div { dt { "Licence" } dd { (sanitised(licence)) } } }
         }
     }
 }
@@ -86,7 +86,7 @@ fn unplaced(zones: &[Zone]) -> Markup {
     });
     html! {
         @for (zone, reason) in unknown {
-            p { strong { "Line not known: " } (harmless(&zone.name)) " (" (harmless(reason)) "). Nowhere near it can be called outside." }
+            p { strong { "Line not known: " } (sanitised(&zone.name)) " (" (sanitised(reason)) "). Nowhere near it can be called outside." }
         }
     }
 }
@@ -112,7 +112,7 @@ fn settings(settings: &TrackSettings, is_shown: bool) -> Markup {
                 }
             }
             div { dt { "A gap is longer than" } dd { (words::duration(settings.gap_after_s)) } }
-            div { dt { "A stay outside that does not end a visit is shorter than" } dd { (words::duration(settings.linger_s)) } }
+            div { dt { "A stay outside that does not end a visit is shorter than" } dd { (words::duration(settings.merge_within_s)) } }
             div { dt { "A stop is slower than" } dd { (words::knots(settings.stop_below_kn)) } }
         }
     }

@@ -12,7 +12,7 @@ use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH, short_way_deg};
 use crate::drawing::graticule;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// Side of the badge of a crossing as a phone shows it.
 const BADGE: f64 = 38.0;
@@ -163,7 +163,7 @@ fn fills(zones: &[Shown<'_>]) -> Markup {
     html! {
         @for shown in zones {
             path .{ "zone " (chart::hue(shown.number)) } fill=(chart::hatch_fill(shown.number)) fill-rule="evenodd" d=(shown.path()) {
-                title { (harmless(&shown.zone.name)) }
+                title { (sanitised(&shown.zone.name)) }
             }
         }
     }
@@ -204,7 +204,7 @@ fn names(zones: &[Shown<'_>], frame: &Frame, labels: &mut Labels) -> Markup {
 }
 
 fn short_name(name: &str) -> String {
-    let name = harmless(name);
+    let name = sanitised(name);
     if name.chars().count() <= LONGEST_NAME {
         return name.into_owned();
     }

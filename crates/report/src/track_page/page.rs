@@ -1,7 +1,7 @@
 //! The page as a whole.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use takeline::{Kleene, Metres};
+use takeline::{Metres, Tristate};
 
 use super::map::{self, Shown};
 use super::plot::Plot;
@@ -11,7 +11,7 @@ use crate::drawing::frame::Frame;
 use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
 use crate::html_page;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 use crate::written;
 
 /// The style of the page itself, before and after that of the drawings.
@@ -41,7 +41,7 @@ pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-i
 pub fn track_page(report: &TrackReport<'_>) -> Result<String, PageError> {
     report.check()?;
     let frame = map::frame_of(report);
-    let title = format!("Track audit: {}", harmless(file_name(report.input.path)));
+    let title = format!("Track audit: {}", sanitised(file_name(report.input.path)));
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -78,8 +78,8 @@ fn summary(report: &TrackReport<'_>) -> Markup {
     let count = |number: usize| u64::try_from(number).unwrap_or(u64::MAX);
     html! {
         @if let Some((first, rest)) = report.undecided_because.split_first() {
-            p .headline { (harmless(first)) "." }
-            @for why in rest { p { (harmless(why)) "." } }
+            p .headline { (sanitised(first)) "." }
+            @for why in rest { p { (sanitised(why)) "." } }
         }
         p .headline {
             @if certain + possible == 0 && !report.undecided_because.is_empty() {
@@ -91,7 +91,7 @@ fn summary(report: &TrackReport<'_>) -> Markup {
                 (words::counted(count(possible), "possible visit", "possible visits")) "."
             }
         }
-        @for remark in report.remarks { p { (harmless(remark)) } }
+        @for remark in report.remarks { p { (sanitised(remark)) } }
         p {
             (words::counted(quality.fixes, "fix", "fixes")) ", "
             (figures::distance(report.audit.path, Metres::ZERO)) " of way, held against "
@@ -106,13 +106,13 @@ fn summary(report: &TrackReport<'_>) -> Markup {
             @for (number, visit) in (1_u64..).zip(&report.audit.visits) {
                 @if let Some(zone) = report.zone_of(visit) {
                     li {
-                        a href={ "#visit-" (number) } { (harmless(&zone.name)) } ": "
+                        a href={ "#visit-" (number) } { (sanitised(&zone.name)) } ": "
                         (words::certainty(visit.certainty)) ", "
                         @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
                             "inside for " (words::duration(certain_s)) " at least, "
                         }
                         "up to " (words::possible_time(visit.possible_s)) "; rule " (words::in_force(visit.in_force))
-                        @if visit.in_force != Kleene::No && visit.binds == Kleene::No { ", not binding" }
+                        @if visit.in_force != Tristate::No && visit.binds == Tristate::No { ", not binding" }
                     }
                 }
             }
@@ -157,7 +157,7 @@ fn legend(report: &TrackReport<'_>, zones: &[Shown<'_>]) -> Markup {
             ul .legend {
                 @for shown in zones {
                     li {
-                        (chart::swatch(shown.number)) " " (harmless(&shown.zone.name))
+                        (chart::swatch(shown.number)) " " (sanitised(&shown.zone.name))
                         @if !shown.line_known { " (only the water around it: its line is not known)" }
                     }
                 }
@@ -209,9 +209,9 @@ fn catch_table(catches: &CatchTable) -> Markup {
             h2 { "Catches held against the track" }
             @if catches.rows.is_empty() { p { "The catch log has no rows." } } @else {
                 div .wide { table {
-                    thead { tr { @for column in &catches.columns { th scope="col" { (harmless(column)) } } } }
+                    thead { tr { @for column in &catches.columns { th scope="col" { (sanitised(column)) } } } }
                     tbody {
-                        @for row in &catches.rows { tr { @for cell in row { td { (harmless(cell)) } } } }
+                        @for row in &catches.rows { tr { @for cell in row { td { (sanitised(cell)) } } } }
                     }
                 } }
             }

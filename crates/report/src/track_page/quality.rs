@@ -15,8 +15,8 @@ const KINDS: [Suspicion; 7] = [
     Suspicion::OutOfOrder,
     Suspicion::Spike,
     Suspicion::ColdStart,
-    Suspicion::ZeroIsland,
-    Suspicion::Stale,
+    Suspicion::NullIsland,
+    Suspicion::RepeatedPosition,
     Suspicion::Untimed,
 ];
 /// Rows shown at once; more are folded away.

@@ -4,13 +4,13 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use takeline::track::{Certainty, ClosestApproach, Direction, Evidence, Visit};
 use takeline::zone::{Status, Zone};
-use takeline::{Kleene, Metres};
+use takeline::{Metres, Tristate};
 
 use super::report::TrackReport;
 use super::words;
 use crate::drawing::chart;
 use crate::figures;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// Every visit with all that is known of it.
 pub(super) fn visits(report: &TrackReport<'_>) -> Markup {
@@ -32,9 +32,9 @@ pub(super) fn visits(report: &TrackReport<'_>) -> Markup {
 fn one(number: u64, visit: &Visit, zone: &Zone) -> Markup {
     html! {
         article .visit .{ (words::certainty(visit.certainty)) } id={ "visit-" (number) } {
-            h3 { (chart::swatch(visit.zone_number)) " " (number) ". " (harmless(&zone.name)) " " (tag(visit.certainty)) }
+            h3 { (chart::swatch(visit.zone_number)) " " (number) ". " (sanitised(&zone.name)) " " (tag(visit.certainty)) }
             dl .facts {
-                div { dt { "Zone" } dd { (harmless(&zone.id.0)) } }
+                div { dt { "Zone" } dd { (sanitised(&zone.id.0)) } }
                 div { dt { "Known from" } dd { (words::evidence(visit)) } }
                 div { dt { "Entered" } dd { (words::moment(&visit.entered(), &zone.time_zone)) } }
                 div { dt { "Left" } dd { (words::moment(&visit.left(), &zone.time_zone)) } }
@@ -126,7 +126,7 @@ fn movement(visit: &Visit) -> Markup {
     html! {
         @if !visit.movement.is_empty() {
             h4 { "How the boat moved" }
-            ul { @for sentence in &visit.movement { li { (harmless(sentence)) } } }
+            ul { @for sentence in &visit.movement { li { (sanitised(sentence)) } } }
             p .fine { "A description of the motion. It does not say what anybody aboard was doing." }
         }
     }
@@ -138,7 +138,7 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
     html! {
         h4 { "The rule, and where it stands" }
         dl .facts {
-            div { dt { "Rule in short" } dd { (harmless(&zone.rule.describe(&file.catalogue))) } }
+            div { dt { "Rule in short" } dd { (sanitised(&zone.rule.describe(&file.catalogue))) } }
             div {
                 dt { "Then" }
                 dd {
@@ -146,22 +146,22 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
                     @if let Some(seconds) = visit.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
                         br; "surely inside and in force for " (words::duration(seconds))
                     }
-                    @for reason in &visit.in_force_because { br; (harmless(reason)) }
-                    @if visit.in_force != Kleene::No {
-                        @for reason in &visit.binds_because { br; (harmless(reason)) }
+                    @for reason in &visit.in_force_because { br; (sanitised(reason)) }
+                    @if visit.in_force != Tristate::No {
+                        @for reason in &visit.binds_because { br; (sanitised(reason)) }
                     }
                     @if let Some(status) = status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
                 }
             }
-            div { dt { "Instrument" } dd { (harmless(&source.instrument)) } }
-            div { dt { "Clause" } dd { (harmless(source.clause.as_deref().unwrap_or("not given"))) } }
-            div { dt { "Edition" } dd { (harmless(file.edition.as_deref().unwrap_or("not given"))) } }
+            div { dt { "Instrument" } dd { (sanitised(&source.instrument)) } }
+            div { dt { "Clause" } dd { (sanitised(source.clause.as_deref().unwrap_or("not given"))) } }
+            div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
             @if let Some(day) = source.retrieved { div { dt { "Read on" } dd { (day) } } }
-            @if let Some(url) = &source.url { div { dt { "Read at" } dd { (harmless(url)) } } }
+            @if let Some(url) = &source.url { div { dt { "Read at" } dd { (sanitised(url)) } } }
         }
         @if let Some(text) = &source.quoted_text {
-            blockquote { p { (harmless(text)) } }
+            blockquote { p { (sanitised(text)) } }
         }
     }
 }
@@ -177,7 +177,7 @@ const fn status(status: Status) -> Option<&'static str> {
 
 fn conditions(visit: &Visit) -> Markup {
     let of = |settled: bool| -> Vec<_> {
-        visit.conditions.iter().filter(|found| (found.met != Kleene::Undecided) == settled).collect()
+        visit.conditions.iter().filter(|found| (found.met != Tristate::Undecided) == settled).collect()
     };
     let (tested, open) = (of(true), of(false));
     html! {
@@ -186,9 +186,9 @@ fn conditions(visit: &Visit) -> Markup {
             ul .findings {
                 @for found in tested {
                     li {
-                        (harmless(&found.condition)) ": "
+                        (sanitised(&found.condition)) ": "
                         strong { (words::kept(found.met, visit.certainty)) }
-                        ". " span .fine { (harmless(&found.because)) }
+                        ". " span .fine { (sanitised(&found.because)) }
                     }
                 }
             }
@@ -196,7 +196,7 @@ fn conditions(visit: &Visit) -> Markup {
         @if !open.is_empty() {
             h4 { "Conditions that this track cannot settle" }
             ul .findings {
-                @for found in open { li { (harmless(&found.condition)) ". " span .fine { (harmless(&found.because)) } } }
+                @for found in open { li { (sanitised(&found.condition)) ". " span .fine { (sanitised(&found.because)) } } }
             }
         }
     }
@@ -219,7 +219,7 @@ pub(super) fn crossings(report: &TrackReport<'_>) -> Markup {
                             tr id={ "crossing-" (number + 1) } {
                                 th scope="row" { (number + 1) }
                                 td { (match crossing.direction { Direction::In => "in", Direction::Out => "out" }) }
-                                td { (harmless(zone.map_or(crossing.zone.0.as_str(), |zone| zone.name.as_str()))) }
+                                td { (sanitised(zone.map_or(crossing.zone.0.as_str(), |zone| zone.name.as_str()))) }
                                 td { (words::moment(&crossing.at, &zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone()))) }
                                 td {
                                     @match report.visit_of(number) {
@@ -259,7 +259,7 @@ fn approach_row(report: &TrackReport<'_>, approach: &ClosestApproach) -> Markup 
     let side = if approach.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
     html! {
         tr {
-            th scope="row" { (harmless(zone.map_or(approach.zone.0.as_str(), |zone| zone.name.as_str()))) }
+            th scope="row" { (sanitised(zone.map_or(approach.zone.0.as_str(), |zone| zone.name.as_str()))) }
             td { (figures::distance_with_doubt(approach.signed_distance, approach.uncertainty_95)) " " (side) }
             td { (words::moment(&approach.at, &zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone()))) }
         }

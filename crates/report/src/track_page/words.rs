@@ -3,8 +3,8 @@
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Unit};
 use maud::{Markup, html};
-use takeline::Kleene;
-use takeline::track::{Certainty, Evidence, Instant, Suspicion, Visit};
+use takeline::Tristate;
+use takeline::track::{Certainty, Evidence, LoggedMoment, Suspicion, Visit};
 
 use crate::figures;
 
@@ -72,7 +72,7 @@ pub(super) fn zone_name(zone: &TimeZone, at: Timestamp) -> String {
 }
 
 /// A moment: UTC, the zone's own clock, the fixes around it, and where.
-pub(super) fn moment(instant: &Instant, zone: &TimeZone) -> Markup {
+pub(super) fn moment(instant: &LoggedMoment, zone: &TimeZone) -> Markup {
     html! {
         @match instant.time {
             Some(time) => {
@@ -123,21 +123,21 @@ pub(super) const fn evidence(visit: &Visit) -> &'static str {
     }
 }
 
-pub(super) const fn in_force(answer: Kleene) -> &'static str {
+pub(super) const fn in_force(answer: Tristate) -> &'static str {
     match answer {
-        Kleene::Yes => "in force",
-        Kleene::No => "not in force",
-        Kleene::Undecided => "not known whether in force",
+        Tristate::Yes => "in force",
+        Tristate::No => "not in force",
+        Tristate::Undecided => "not known whether in force",
     }
 }
 
 /// Whether a condition was kept; what is only possible is never put as a fact.
-pub(super) const fn kept(met: Kleene, certainty: Certainty) -> &'static str {
+pub(super) const fn kept(met: Tristate, certainty: Certainty) -> &'static str {
     match (met, certainty) {
-        (Kleene::Yes, _) => "kept, by this track",
-        (Kleene::No, Certainty::Certain) => "not kept, by this track",
-        (Kleene::No, Certainty::Possible) => "not kept, if the boat was inside at all",
-        (Kleene::Undecided, _) => "not settled by this track",
+        (Tristate::Yes, _) => "kept, by this track",
+        (Tristate::No, Certainty::Certain) => "not kept, by this track",
+        (Tristate::No, Certainty::Possible) => "not kept, if the boat was inside at all",
+        (Tristate::Undecided, _) => "not settled by this track",
     }
 }
 
@@ -147,8 +147,8 @@ pub(super) const fn suspicion(suspicion: Suspicion) -> &'static str {
         Suspicion::OutOfOrder => "earlier than the fix before",
         Suspicion::Spike => "too far to get there and back in the time",
         Suspicion::ColdStart => "logged before the receiver had settled",
-        Suspicion::ZeroIsland => "latitude 0, longitude 0",
-        Suspicion::Stale => "the same place for longer than a floating boat lies still",
+        Suspicion::NullIsland => "latitude 0, longitude 0",
+        Suspicion::RepeatedPosition => "the same place for longer than a floating boat lies still",
         Suspicion::Untimed => "without a time, while nothing else was logged",
         _ => "suspect",
     }

@@ -1,6 +1,6 @@
 use takeline::transit::{Told, TransitReport};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::transit_calibrate_text;
 use crate::here::TextOptions;
 

@@ -110,7 +110,7 @@ pub fn transit_cross_json<'a>(report: &CrossReport<'a>) -> CrossDocument<'a> {
         drms_m: metres(crossed.drms),
         angle_of_cut_deg: number(crossed.angle_of_cut_deg),
         lines: report.lines.iter().map(LineOfPositionDocument::from).collect(),
-        misfits: crossed.misfits.iter().map(|misfit| number(*misfit)).collect(),
+        misfits: crossed.residuals.iter().map(|misfit| number(*misfit)).collect(),
         agree: crossed.agree,
         others: crossed.others.iter().copied().map(PlaceDocument::from).collect(),
         others_radius_95_m: crossed.others_radius_95.iter().copied().map(metres).collect(),

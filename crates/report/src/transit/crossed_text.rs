@@ -146,7 +146,7 @@ fn lines(page: &mut Page, report: &CrossReport<'_>) {
                 places(page, &[left, right]);
             }
         }
-        if let Some(misfit) = report.crossed.misfits.get(number) {
+        if let Some(misfit) = report.crossed.residuals.get(number) {
             page.field("passes", &format!("{:.1} standard errors off", misfit.abs()));
         }
     }

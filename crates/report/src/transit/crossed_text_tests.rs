@@ -1,10 +1,10 @@
 use takeline::Assessment;
 use takeline::transit::{CrossedPosition, Severity};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{CrossReport, transit_cross_text};
 use crate::here::TextOptions;
-use crate::here::examples as here;
+use crate::here::test_fixtures as here;
 
 fn told(crossed: &CrossedPosition, assessments: &[Assessment]) -> String {
     transit_cross_text(&CrossReport { lines: &lines(), crossed, assessments }, &TextOptions::default())

@@ -1,16 +1,16 @@
 use serde_json::Value;
 use takeline::transit::{CrossedPosition, ProblemCode, Severity, Told, TransitReport};
-use takeline::{Kleene, Position};
+use takeline::{Position, Tristate};
 
 use super::document::with_compass;
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{
     CrossReport, FindReport, transit_calibrate_exit_status, transit_calibrate_json,
     transit_cross_exit_status, transit_cross_json, transit_exit_status, transit_find_exit_status,
     transit_find_json, transit_json,
 };
 use crate::ExitStatus;
-use crate::here::examples as here;
+use crate::here::test_fixtures as here;
 
 const PAGE: &str = include_str!("../../../../docs/json-output.md");
 
@@ -120,7 +120,7 @@ fn exit_status_is_that_of_the_contract() {
 
 #[test]
 fn a_search_is_undecided_where_a_side_has_no_pair_and_never_restricts() {
-    let served = || side("north side", vec![pair(Kleene::Undecided, -8.0), pair(Kleene::Yes, 59.0)]);
+    let served = || side("north side", vec![pair(Tristate::Undecided, -8.0), pair(Tristate::Yes, 59.0)]);
     let bad = |clears| side("east side", vec![pair(clears, -20.0)]);
     let mut useless = served();
     useless.pairs[1].problems =
@@ -129,9 +129,9 @@ fn a_search_is_undecided_where_a_side_has_no_pair_and_never_restricts() {
         (vec![served()], 0),
         (vec![served(), served()], 0),
         (vec![served(), side("east side", vec![])], 3),
-        (vec![served(), bad(Kleene::No)], 3),
+        (vec![served(), bad(Tristate::No)], 3),
         (vec![useless], 3),
-        (vec![bad(Kleene::Undecided)], 3),
+        (vec![bad(Tristate::Undecided)], 3),
         (vec![], 3),
     ] {
         assert_eq!(transit_find_exit_status(&sides).code(), expected, "{sides:?}");
@@ -199,7 +199,7 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
 
 fn every_document() -> Vec<(&'static str, Value)> {
     let (zone, question) = (zone(), pair_question());
-    let sides = [side("north side", vec![pair(Kleene::Yes, 59.0)])];
+    let sides = [side("north side", vec![pair(Tristate::Yes, 59.0)])];
     let found = FindReport { question: &question, zone: &zone, sides: &sides };
     let entering = enters();
     let problems = vec![problem(ProblemCode::MarkMovable, Severity::Warning, "it can move")];

@@ -1,5 +1,5 @@
 use takeline::transit::{Calibration, CrossedPosition, FoundPair, Severity, SidePairs, Told, TransitReport};
-use takeline::{Assessment, Kleene, TakeFinding};
+use takeline::{Assessment, TakeFinding, Tristate};
 
 use crate::exit_status::{ExitStatus, exit_status};
 
@@ -15,9 +15,9 @@ pub fn transit_exit_status(report: &TransitReport) -> ExitStatus {
         return ExitStatus::Undecided;
     }
     match report.clears {
-        Kleene::Yes => ExitStatus::Unrestricted,
-        Kleene::No => ExitStatus::Restricted,
-        Kleene::Undecided => ExitStatus::Undecided,
+        Tristate::Yes => ExitStatus::Unrestricted,
+        Tristate::No => ExitStatus::Restricted,
+        Tristate::Undecided => ExitStatus::Undecided,
     }
 }
 
@@ -41,7 +41,7 @@ pub(super) fn is_served(side: &SidePairs) -> bool {
 /// Whether a pair surely keeps clear and can be used.
 pub(super) fn serves(pair: &FoundPair) -> bool {
     let is_useless = pair.problems.iter().any(|problem| problem.severity == Severity::Error);
-    pair.clears == Kleene::Yes && !is_useless
+    pair.clears == Tristate::Yes && !is_useless
 }
 
 /// Returns the exit status of a calibration: 3 if the fixes do not tell where both marks stand, else that of the answer

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 use takeline::landmark::Landmark;
-use takeline::transit::{LookedAtWater, Meeting, TransitReport, ZoneOnLine};
+use takeline::transit::{Meeting, TransitReport, ViewedWater, ZoneOnLine};
 use takeline::{Metres, Position};
 
 use super::parts::{metres, number};
@@ -131,16 +131,16 @@ fn meeting(zone: &ZoneOnLine, meeting: &Meeting) -> Value {
     feature("meeting", &format!("{what} {}", zone.name), &point(meeting.position), more)
 }
 
-fn waters(water: &LookedAtWater) -> Vec<Value> {
+fn waters(water: &ViewedWater) -> Vec<Value> {
     let side = water.inside.word();
     let kinds = [
         (
             "false-safe",
             "inside a zone, and the marks do not say so",
-            water.false_safe_m2(),
-            &water.false_safe,
+            water.false_clear_m2(),
+            &water.false_clear,
         ),
-        ("given-away", "in no loaded zone, but the marks say inside", water.given_away_m2, &water.given_away),
+        ("given-away", "in no loaded zone, but the marks say inside", water.forgone_m2, &water.forgone),
     ];
     let drawn = kinds.into_iter().filter_map(|(kind, name, area_m2, rings)| {
         let more = json!({ "area_m2": number(area_m2), "rear_shows_inside": side });

@@ -2,7 +2,7 @@ use serde_json::{Value, json};
 use takeline::transit::TransitReport;
 use takeline::{GeodesicSegment, Position};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::transit_geojson;
 
 fn features(report: &TransitReport) -> Vec<Value> {

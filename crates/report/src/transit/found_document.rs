@@ -1,7 +1,7 @@
 //! The JSON of `transit find`. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
-use takeline::Kleene;
+use takeline::Tristate;
 use takeline::transit::{FoundPair, PairScore, Side, SidePairs};
 use takeline::zone::Zone;
 
@@ -160,11 +160,11 @@ impl<'a> From<&'a Zone> for FoundZoneDocument<'a> {
 
 impl<'a> From<&'a SidePairs> for FoundSideDocument<'a> {
     fn from(side: &'a SidePairs) -> Self {
-        let undecided = side.pairs.iter().any(|pair| pair.clears == Kleene::Undecided);
+        let undecided = side.pairs.iter().any(|pair| pair.clears == Tristate::Undecided);
         let clears = match (is_served(side), undecided) {
-            (true, _) => Kleene::Yes,
-            (false, true) => Kleene::Undecided,
-            (false, false) => Kleene::No,
+            (true, _) => Tristate::Yes,
+            (false, true) => Tristate::Undecided,
+            (false, false) => Tristate::No,
         };
         let ranked = side.pairs.iter().enumerate();
         Self {
@@ -188,7 +188,7 @@ impl<'a> FoundPairDocument<'a> {
             stretch_m: [metres(pair.stretch.near()), metres(pair.stretch.far())],
             clears: answer(pair.clears),
             margin_m: metres(pair.margin),
-            given_away_m: metres(pair.given_away),
+            given_away_m: metres(pair.forgone),
             offset_at_threshold_m: pair.offset_at_threshold.and_then(metres),
             line_uncertainty_95_m: metres(pair.line_uncertainty_95),
             covers: number(pair.covers),

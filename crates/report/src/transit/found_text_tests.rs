@@ -1,7 +1,7 @@
-use takeline::Kleene;
+use takeline::Tristate;
 use takeline::transit::SidePairs;
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::{FindReport, transit_find_text};
 use crate::here::TextOptions;
 
@@ -16,7 +16,7 @@ fn told(sides: &[SidePairs]) -> String {
 
 /// One pair that keeps clear, and one that perhaps does.
 fn served() -> SidePairs {
-    side("north side", vec![pair(Kleene::Yes, 59.0), pair(Kleene::Undecided, -8.0)])
+    side("north side", vec![pair(Tristate::Yes, 59.0), pair(Tristate::Undecided, -8.0)])
 }
 
 #[test]
@@ -89,7 +89,7 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
 
 #[test]
 fn the_best_pair_and_the_sides_without_one_are_in_the_first_three_lines() {
-    let weaker = pair(Kleene::Undecided, -8.0);
+    let weaker = pair(Tristate::Undecided, -8.0);
     insta::assert_snapshot!(first(&told(&[served()])), @r"
     Lone Pine over Sallow Point Day Beacon
     north side: 089° true, 59 m to spare

@@ -1,7 +1,7 @@
 //! The first three lines: does the line keep clear, what the eye sees where it does not, and how the marks bear.
 
 use takeline::transit::{LinePoint, Meets, Problem, ProblemCode, Severity, TransitReport, ZoneOnLine};
-use takeline::{Kleene, TrueBearing};
+use takeline::{Tristate, TrueBearing};
 
 use super::compass::Compass;
 use super::{sentence, words};
@@ -44,9 +44,9 @@ pub(super) fn verdict(report: &TransitReport) -> Vec<String> {
     }
     let zone = deciding(report);
     match report.clears {
-        Kleene::Yes => clears(zone),
-        Kleene::No => zone.map_or_else(|| vec!["DOES NOT CLEAR".into()], does_not_clear),
-        Kleene::Undecided => undecided(report, zone),
+        Tristate::Yes => clears(zone),
+        Tristate::No => zone.map_or_else(|| vec!["DOES NOT CLEAR".into()], does_not_clear),
+        Tristate::Undecided => undecided(report, zone),
     }
 }
 
@@ -59,8 +59,8 @@ pub(super) fn first_error(report: &TransitReport) -> Option<&Problem> {
 pub(super) fn deciding(report: &TransitReport) -> Option<&ZoneOnLine> {
     let of_verdict = report.zones.iter().find(|zone| zone.clears == report.clears);
     match report.clears {
-        Kleene::Yes => words::tightest(&report.zones),
-        Kleene::No | Kleene::Undecided => of_verdict,
+        Tristate::Yes => words::tightest(&report.zones),
+        Tristate::No | Tristate::Undecided => of_verdict,
     }
     .or_else(|| report.zones.first())
 }
@@ -103,7 +103,7 @@ fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
 fn undecided(report: &TransitReport, zone: Option<&ZoneOnLine>) -> Vec<String> {
     let bare = || vec!["UNDECIDED: see why below".into(), "UNDECIDED".into()];
     let because = || report.clears_because.first().map(|why| format!("UNDECIDED: {why}"));
-    let Some(zone) = zone.filter(|zone| zone.clears == Kleene::Undecided) else {
+    let Some(zone) = zone.filter(|zone| zone.clears == Tristate::Undecided) else {
         return because().into_iter().chain(bare()).collect();
     };
     let name = &zone.name;

@@ -54,11 +54,11 @@ mod crossed_text_tests;
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]
-mod examples;
-#[cfg(test)]
 mod features_tests;
 #[cfg(test)]
 mod found_text_tests;
+#[cfg(test)]
+mod test_fixtures;
 #[cfg(test)]
 mod text_tests;
 #[cfg(test)]

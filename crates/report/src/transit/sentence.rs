@@ -22,7 +22,7 @@ const NO_SIDE: [ProblemCode; 6] = [
 ///
 /// # Edge cases
 ///
-/// Names are made harmless and cut to 48 letters.
+/// Names are made sanitised and cut to 48 letters.
 #[must_use]
 pub fn transit_sentence(report: &TransitReport) -> Option<String> {
     let (zone, opens) = opening(report)?;

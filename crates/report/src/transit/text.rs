@@ -2,7 +2,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{
     LinePoint, Problem, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,
 };
-use takeline::{Kleene, Metres};
+use takeline::{Metres, Tristate};
 
 use super::compass::{Compass, MODEL};
 use super::sentence::{opening, side_inside, transit_sentence};
@@ -86,7 +86,7 @@ fn why(page: &mut Page, report: &TransitReport) {
         return;
     };
     page.paragraph("  ", &sentence);
-    if report.clears == Kleene::Yes {
+    if report.clears == Tristate::Yes {
         let other = words::loud(side.other());
         page.paragraph("  ", &format!("In line: you are on the line. {other}: farther off that zone."));
     }
@@ -95,7 +95,7 @@ fn why(page: &mut Page, report: &TransitReport) {
 fn keeps_clear(report: &TransitReport) -> String {
     let word = answer(report.clears);
     let Some(zone) = headline::deciding(report) else { return word.into() };
-    match zone.worst.filter(|worst| report.clears == Kleene::Yes && worst.margin().metres() > 0.0) {
+    match zone.worst.filter(|worst| report.clears == Tristate::Yes && worst.margin().metres() > 0.0) {
         Some(worst) => {
             let spare = figures::distance(worst.margin(), worst.uncertainty_95);
             format!("{word}, {spare} to spare off {}, doubt counted", zone.name)
@@ -110,7 +110,7 @@ fn is_far(report: &TransitReport, zone: &ZoneOnLine) -> bool {
     let is_meant =
         hangs_on_it(headline::deciding(report)) || hangs_on_it(opening(report).map(|(zone, _)| zone));
     let spare_m = words::margin_m(zone).unwrap_or(0.0);
-    zone.clears == Kleene::Yes && zone.meetings.is_empty() && !is_meant && spare_m >= FAR_M
+    zone.clears == Tristate::Yes && zone.meetings.is_empty() && !is_meant && spare_m >= FAR_M
 }
 
 fn far_zones(page: &mut Page, zones: &[&ZoneOnLine]) {
@@ -303,16 +303,16 @@ fn water(page: &mut Page, report: &TransitReport) {
         WorkingArea::Within(_) => "as it was given".into(),
     };
     page.field("looked at", &format!("{}, {of}", words::area(water.area_m2)));
-    if water.false_safe_m2() > 0.0 {
-        let of_it = format!("{}, inside, but the marks do not say so", words::area(water.false_safe_m2()));
+    if water.false_clear_m2() > 0.0 {
+        let of_it = format!("{}, inside, but the marks do not say so", words::area(water.false_clear_m2()));
         page.field("false-safe", &of_it);
-        page.paragraph("    ", &format!("marks look clear: {}", words::area(water.false_safe_clear_m2)));
-        page.paragraph("    ", &format!("marks look in line: {}", words::area(water.false_safe_in_line_m2)));
+        page.paragraph("    ", &format!("marks look clear: {}", words::area(water.false_clear_open_m2)));
+        page.paragraph("    ", &format!("marks look in line: {}", words::area(water.false_clear_in_line_m2)));
     } else {
-        page.field("false-safe", &words::area(water.false_safe_m2()));
+        page.field("false-safe", &words::area(water.false_clear_m2()));
     }
     page.field("inside and seen", &words::area(water.inside_and_seen_m2));
-    let given_away = words::area(water.given_away_m2);
+    let given_away = words::area(water.forgone_m2);
     page.field("given away", &format!("{given_away}, in no loaded zone, but the marks say inside"));
     page.field("open, marks in line", &words::area(water.open_in_line_m2));
     page.field("open, marks clear", &words::area(water.open_and_clear_m2));
@@ -343,10 +343,10 @@ pub(super) fn not_checked(page: &mut Page, problems: &[Problem]) {
 }
 
 /// The word for a three-valued answer about clearing, in capitals where it is not yes.
-pub(super) fn clears_word(clears: Kleene) -> &'static str {
+pub(super) fn clears_word(clears: Tristate) -> &'static str {
     match clears {
-        Kleene::Yes => "clears",
-        Kleene::No => "DOES NOT CLEAR",
-        Kleene::Undecided => "UNDECIDED",
+        Tristate::Yes => "clears",
+        Tristate::No => "DOES NOT CLEAR",
+        Tristate::Undecided => "UNDECIDED",
     }
 }

@@ -1,15 +1,15 @@
-use takeline::Kleene;
+use takeline::Tristate;
 use takeline::transit::{Meeting, Meets, ProblemCode, Severity, Side, Told, TransitReport, ZoneOnLine};
 
 use super::compass::Compass;
-use super::examples::*;
+use super::test_fixtures::*;
 use super::text::with_compass;
 use super::{
     CrossReport, FindReport, headline, transit_calibrate_text, transit_cross_text, transit_find_text,
     transit_sentence, transit_text,
 };
 use crate::here::TextOptions;
-use crate::here::examples as here;
+use crate::here::test_fixtures as here;
 
 fn text(report: &TransitReport) -> String {
     with_compass(report, &compass(report), &TextOptions::default())
@@ -213,7 +213,7 @@ fn inside_from_the_start_and_touching_have_words_of_their_own() {
     let line = range_line();
     let verdict = |near_m: f64, meetings: Vec<Meeting>| {
         let zone = ZoneOnLine {
-            clears: Kleene::No,
+            clears: Tristate::No,
             near: Some(point(&line, 500.0, near_m, 4.0)),
             meetings,
             ..sallow_cove(&line)
@@ -297,7 +297,7 @@ fn no_line_is_wider_than_the_screen() {
             }
         }
         let zone = zone();
-        let sides = [side("north side", vec![pair(Kleene::Yes, 59.0)]), side("east side", vec![])];
+        let sides = [side("north side", vec![pair(Tristate::Yes, 59.0)]), side("east side", vec![])];
         let found = FindReport { question: &pair_question(), zone: &zone, sides: &sides };
         let (crossed, assessments) = (crossed(), [here::closed()]);
         let cross = CrossReport { lines: &lines(), crossed: &crossed, assessments: &assessments };
@@ -386,7 +386,7 @@ fn what_misleads_stands_before_the_figures_and_notes_stand_after_them() {
 
 #[test]
 fn marks_without_a_variation_are_undecided_and_still_say_what_the_eye_sees() {
-    let mut report = TransitReport { clears: Kleene::Undecided, ..outside_the_model() };
+    let mut report = TransitReport { clears: Tristate::Undecided, ..outside_the_model() };
     let text = "the variation is not known on 2031-07-25T06:30:00Z, so no magnetic bearing is given";
     report.clears_because = vec![text.into()];
     report.problems.insert(0, problem(ProblemCode::VariationNotKnown, Severity::Error, text));

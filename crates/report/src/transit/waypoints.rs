@@ -10,7 +10,7 @@ use takeline::{Metres, Position};
 use super::features::distances;
 use super::{headline, words};
 use crate::cautions::CAUTIONS;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// Usual leg of the route, in metres: a receiver that goes by rhumb line leaves the geodesic by 2 cm at 45° (leg² · tan φ /
 /// 8R); only a stretch of more than 49 km has longer ones.
@@ -153,7 +153,7 @@ fn text(writer: &mut Xml, element: &str, content: &str) -> io::Result<()> {
 /// What XML 1.0 lets stand in a text at all; marks of markup are escaped by the writer.
 fn xml_letters(content: &str) -> String {
     let plain = content.replace('\u{a0}', " ");
-    harmless(&plain)
+    sanitised(&plain)
         .chars()
         .map(|letter| if matches!(letter, '\u{fffe}' | '\u{ffff}') { '\u{fffd}' } else { letter })
         .collect()

@@ -3,7 +3,7 @@ use quick_xml::events::Event;
 use takeline::Position;
 use takeline_formats::{LogItem, TrackReader};
 
-use super::examples::*;
+use super::test_fixtures::*;
 use super::transit_gpx;
 
 /// What the project's own reader of GPX makes of it: named waypoints, and the points of the route.

@@ -5,7 +5,7 @@ use takeline::transit::{Meets, Severity, Side, ZoneOnLine, area_in_words};
 use takeline::{Arcminutes, Metres, UncertaintySource};
 
 use crate::figures;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// Letters of a name in a title or a sentence; the list of marks has the whole name.
 const LONGEST_NAME: usize = 48;
@@ -15,14 +15,14 @@ pub(super) fn metres(metres: f64) -> Metres {
     Metres::new(metres).unwrap_or(Metres::ZERO)
 }
 
-/// Makes a name harmless and not too long for its line.
+/// Makes a name sanitised and not too long for its line.
 pub(super) fn name(name: &str) -> String {
     cut_name(name, LONGEST_NAME)
 }
 
 /// Cuts a name to at most so many letters.
 pub(super) fn cut_name(name: &str, longest: usize) -> String {
-    let name = harmless(name);
+    let name = sanitised(name);
     if name.chars().count() <= longest {
         return name.into_owned();
     }

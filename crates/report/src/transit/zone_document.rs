@@ -1,5 +1,5 @@
 use serde::Serialize;
-use takeline::transit::{LinePoint, LookedAtWater, Meeting, Sensitivity, Side, ZoneOnLine};
+use takeline::transit::{LinePoint, Meeting, Sensitivity, Side, ViewedWater, ZoneOnLine};
 use takeline::{Arcminutes, Position};
 
 use super::parts::{PlaceDocument, metres, number};
@@ -179,7 +179,7 @@ pub struct WaterDocument {
 }
 
 impl WaterDocument {
-    pub(super) fn of(water: &LookedAtWater, threshold: Arcminutes) -> Self {
+    pub(super) fn of(water: &ViewedWater, threshold: Arcminutes) -> Self {
         let rings = |rings: &[Vec<Position>]| {
             rings.iter().map(|ring| ring.iter().copied().map(PlaceDocument::from).collect()).collect()
         };
@@ -187,15 +187,15 @@ impl WaterDocument {
             rear_shows_inside: water.inside.word(),
             threshold_arcmin: number(threshold.arcmin()),
             area_m2: number(water.area_m2),
-            false_safe_m2: number(water.false_safe_m2()),
-            false_safe_clear_m2: number(water.false_safe_clear_m2),
-            false_safe_in_line_m2: number(water.false_safe_in_line_m2),
+            false_safe_m2: number(water.false_clear_m2()),
+            false_safe_clear_m2: number(water.false_clear_open_m2),
+            false_safe_in_line_m2: number(water.false_clear_in_line_m2),
             inside_and_seen_m2: number(water.inside_and_seen_m2),
-            given_away_m2: number(water.given_away_m2),
+            given_away_m2: number(water.forgone_m2),
             open_in_line_m2: number(water.open_in_line_m2),
             open_and_clear_m2: number(water.open_and_clear_m2),
-            false_safe_rings: rings(&water.false_safe),
-            given_away_rings: rings(&water.given_away),
+            false_safe_rings: rings(&water.false_clear),
+            given_away_rings: rings(&water.forgone),
         }
     }
 }

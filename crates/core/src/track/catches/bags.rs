@@ -11,7 +11,7 @@ use super::ledger::{Counted, Ledger, Others, Who};
 use crate::assess::FishNames;
 use crate::rule::{Bag, BagPer, Permit, Take, TakeRule};
 use crate::zone::{Zone, ZoneSet};
-use crate::{Kleene, TakeAnswer};
+use crate::{TakeAnswer, Tristate};
 
 /// A permit or limit of a rule, by its place: permits of "only" first, then limits.
 type Slot = usize;
@@ -44,8 +44,8 @@ fn of_row(
     zones: &ZoneSet,
     ledgers: &BTreeMap<(usize, Slot), (Subjects, Ledger)>,
     (row, judged): (usize, &[Judged<'_>]),
-) -> BTreeMap<usize, (Kleene, Notes)> {
-    let mut found: BTreeMap<usize, (Kleene, Notes)> = BTreeMap::new();
+) -> BTreeMap<usize, (Tristate, Notes)> {
+    let mut found: BTreeMap<usize, (Tristate, Notes)> = BTreeMap::new();
     for one in &judged[row].applying {
         let number = number_of(zones, one.zone);
         for ((_, slot), (subjects, ledger)) in ledgers.range((number, 0)..=(number, Slot::MAX)) {
@@ -97,22 +97,23 @@ fn note(
 }
 
 /// Lowers an answer by what the rule says with its spent limits, surely and perhaps.
-fn lower(judged: &mut Judged<'_>, (sure, perhaps): (Kleene, Kleene), notes: &Notes) {
+fn lower(judged: &mut Judged<'_>, (sure, perhaps): (Tristate, Tristate), notes: &Notes) {
     let finding = &mut judged.finding;
     let over = |that: fn(&BagNote) -> bool| {
         notes.iter().filter(move |(_, note)| that(note)).map(|(_, note)| note.to_string()).collect::<Vec<_>>()
     };
     let before = allowed(finding.answer);
-    let after = before.and(sure).and(if perhaps == Kleene::Yes { Kleene::Yes } else { Kleene::Undecided });
-    if before == Kleene::No {
+    let after =
+        before.and(sure).and(if perhaps == Tristate::Yes { Tristate::Yes } else { Tristate::Undecided });
+    if before == Tristate::No {
         finding.because.extend(over(BagNote::surely_over));
-    } else if after == Kleene::No {
+    } else if after == Tristate::No {
         finding.because = over(BagNote::surely_over);
         finding.conditions.clear();
         finding.settle.clear();
         finding.answer = TakeAnswer::Release;
-    } else if after == Kleene::Undecided
-        && perhaps != Kleene::Yes
+    } else if after == Tristate::Undecided
+        && perhaps != Tristate::Yes
         && notes.iter().any(|(_, note)| note.perhaps_over())
     {
         finding.because.splice(0..0, over(BagNote::perhaps_over));
@@ -150,7 +151,7 @@ fn ledgers(
             let zone = applying.zone;
             for (slot, bag) in slots(&zone.rule) {
                 let counts = counts(names, zone, slot, one).and(applying.applies);
-                if counts != Kleene::No {
+                if counts != Tristate::No {
                     let counted = counted((row, one), (zone, bag), counts, anybody_named);
                     subjects.entry((number_of(zones, zone), slot)).or_default().insert(row, counted);
                 }
@@ -165,9 +166,9 @@ fn ledgers(
             for (row, one) in judged.iter().enumerate() {
                 let unplaced = one.finding.position.position().is_none();
                 if !subjects.contains_key(&row) && (at_once || unplaced) {
-                    let sure = if at_once { Kleene::Yes } else { Kleene::Undecided };
+                    let sure = if at_once { Tristate::Yes } else { Tristate::Undecided };
                     let counts = counts(names, zone, slot, one).and(sure);
-                    if counts != Kleene::No {
+                    if counts != Tristate::No {
                         all.push(counted((row, one), (zone, bag), counts, anybody_named));
                     }
                 }
@@ -182,7 +183,7 @@ fn ledgers(
 fn counted(
     (row, one): (usize, &Judged<'_>),
     (zone, bag): (&Zone, Bag),
-    counts: Kleene,
+    counts: Tristate,
     anybody_named: bool,
 ) -> Counted {
     let entry = &one.finding.entry;
@@ -193,7 +194,7 @@ fn counted(
         known => Some(known),
     };
     let at = entry.time.map(|time| (time, zone.time_zone.to_datetime(time).date()));
-    let sure = counts == Kleene::Yes && entry.kept == Some(true);
+    let sure = counts == Tristate::Yes && entry.kept == Some(true);
     Counted { row, who, at, count: u64::from(entry.count), sure }
 }
 
@@ -201,8 +202,8 @@ fn counted(
 ///
 /// Gear and bait are part of what a permission speaks of. A fish that nothing in the rule allows to be taken that way
 /// perhaps counts nevertheless, since the text does not say.
-fn counts(names: &FishNames<'_>, zone: &Zone, slot: Slot, one: &Judged<'_>) -> Kleene {
-    let Some((permit, _)) = bagged(&zone.rule, slot) else { return Kleene::No };
+fn counts(names: &FishNames<'_>, zone: &Zone, slot: Slot, one: &Judged<'_>) -> Tristate {
+    let Some((permit, _)) = bagged(&zone.rule, slot) else { return Tristate::No };
     let is_permission = matches!(&zone.rule.take, Take::Only(permits) if slot < permits.len());
     let speaks = |with_gear: bool| {
         let mut permit = permit.clone();
@@ -217,12 +218,12 @@ fn counts(names: &FishNames<'_>, zone: &Zone, slot: Slot, one: &Judged<'_>) -> K
         one.ruled(names, zone, &TakeRule { binds: Vec::new(), ..only }).allowed
     };
     let by_name = speaks(false);
-    if !is_permission || by_name == Kleene::No {
+    if !is_permission || by_name == Tristate::No {
         return by_name;
     }
     let by_gear = speaks(true);
-    let nothing_allows = one.ruled(names, zone, &zone.rule).allowed == Kleene::No;
-    if by_gear == Kleene::No && nothing_allows { Kleene::Undecided } else { by_gear }
+    let nothing_allows = one.ruled(names, zone, &zone.rule).allowed == Tristate::No;
+    if by_gear == Tristate::No && nothing_allows { Tristate::Undecided } else { by_gear }
 }
 
 fn slots(rule: &TakeRule) -> impl Iterator<Item = (Slot, Bag)> + '_ {

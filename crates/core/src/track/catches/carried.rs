@@ -5,7 +5,7 @@ use std::fmt;
 use jiff::Timestamp;
 
 use super::judge::Judged;
-use crate::Kleene;
+use crate::Tristate;
 use crate::assess::{AskedFish, FishNames};
 use crate::rule::{Possession, Ruling};
 use crate::track::{Certainty, RuledTime, Visit};
@@ -32,7 +32,7 @@ pub struct CarriedFinding {
     /// How many times it came in; the one reported is the one that the rule is hardest on, the earliest of those.
     pub times: u32,
     /// Whether the fish was allowed aboard: yes under conditions; undecided is "cannot tell".
-    pub allowed: Kleene,
+    pub allowed: Tristate,
     /// Why.
     pub because: Vec<String>,
     /// What had to be met; a log of positions cannot tell whether all of it was.
@@ -105,7 +105,7 @@ fn one_part(
     // with a date that may be wrong nobody knows which was first
     let caught = entry.time.filter(|_| !entry.is_date_doubtful);
     let is_after = part.to.zip(caught).is_none_or(|(to, caught)| to > caught);
-    if !is_after || part.binds == Kleene::No {
+    if !is_after || part.binds == Tristate::No {
         return None;
     }
     let is_dated = entry.time.is_some() && part.to.is_some() && !entry.is_date_doubtful;
@@ -116,13 +116,13 @@ fn one_part(
     let rulings = [asked(from), asked(part.to)];
     let mut ruling = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed))?;
     let certainty =
-        if part.inside == Kleene::Yes && is_dated { Certainty::Certain } else { Certainty::Possible };
-    if part.binds == Kleene::Undecided && part.inside == Kleene::Yes && ruling.allowed == Kleene::No {
-        ruling.allowed = Kleene::Undecided;
+        if part.inside == Tristate::Yes && is_dated { Certainty::Certain } else { Certainty::Possible };
+    if part.binds == Tristate::Undecided && part.inside == Tristate::Yes && ruling.allowed == Tristate::No {
+        ruling.allowed = Tristate::Undecided;
         ruling.because.push(format!("whether {} applied there and then is not settled", zone.name));
     }
     soften(&mut ruling, certainty, entry.kept, is_dated);
-    if ruling.allowed == Kleene::Yes && ruling.conditions.is_empty() {
+    if ruling.allowed == Tristate::Yes && ruling.conditions.is_empty() {
         return None;
     }
     Some(CarriedFinding {
@@ -144,8 +144,8 @@ impl CarriedFinding {
     /// The fish may have been aboard another boat of the same log.
     pub(super) fn by_some_boat(&mut self) {
         self.certainty = Certainty::Possible;
-        if self.allowed == Kleene::No {
-            self.allowed = Kleene::Undecided;
+        if self.allowed == Tristate::No {
+            self.allowed = Tristate::Undecided;
         }
         self.because
             .push("the log is of several boats, and nothing says which of them it was aboard".to_owned());
@@ -167,23 +167,23 @@ fn is_harder(one: &CarriedFinding, other: &CarriedFinding) -> bool {
     key(one) > key(other)
 }
 
-fn hardness(allowed: Kleene) -> u8 {
+fn hardness(allowed: Tristate) -> u8 {
     match allowed {
-        Kleene::Yes => 0,
-        Kleene::Undecided => 1,
-        Kleene::No => 2,
+        Tristate::Yes => 0,
+        Tristate::Undecided => 1,
+        Tristate::No => 2,
     }
 }
 
 /// Nothing is made of what is not sure.
 fn soften(ruling: &mut Ruling, certainty: Certainty, kept: Option<bool>, is_dated: bool) {
-    if ruling.allowed != Kleene::Yes && kept.is_none() {
-        ruling.allowed = Kleene::Undecided;
+    if ruling.allowed != Tristate::Yes && kept.is_none() {
+        ruling.allowed = Tristate::Undecided;
         ruling.because.push("the row does not say whether the fish was kept".to_owned());
         ruling.settle.push("say whether it was kept".to_owned());
     }
-    if ruling.allowed == Kleene::No && certainty == Certainty::Possible {
-        ruling.allowed = Kleene::Undecided;
+    if ruling.allowed == Tristate::No && certainty == Certainty::Possible {
+        ruling.allowed = Tristate::Undecided;
     }
     if !is_dated {
         ruling.because.push("nothing says whether that was before or after the catch".to_owned());

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::rule::{BagPer, Take};
 use crate::track::{Certainty, LogPlace, LoggedFix, TrackSettings};
-use crate::{HorizontalUncertainty, Kleene, Position, TakeAnswer, ZoneSet, zone_file};
+use crate::{HorizontalUncertainty, Position, TakeAnswer, Tristate, ZoneSet, zone_file};
 
 /// Pond: sprat and sardine, so many of each permit as `bag` says. Gate: nothing taken, nothing aboard, 400 m to the east.
 fn zones(bag: &str) -> ZoneSet {
@@ -139,8 +139,8 @@ fn a_boats_bag_counts_everybody_and_fish_of_earlier_days_perhaps_count_for_a_tri
 fn fish_aboard_from_elsewhere_counts_for_a_limit_at_any_moment_only() {
     let elsewhere = CatchEntry { position: Some(place(45.11, -30.30)), ..kept(2, 0, 8) };
     let rows = vec![elsewhere, kept(3, 60, 3)];
-    assert_eq!(answers(TEN_A_DAY, rows.clone()), [TakeAnswer::NoLoadedZone, Keep]);
-    assert_eq!(answers(r#"{"count":10,"per":"person-at-once"}"#, rows), [TakeAnswer::NoLoadedZone, Release]);
+    assert_eq!(answers(TEN_A_DAY, rows.clone()), [TakeAnswer::Unzoned, Keep]);
+    assert_eq!(answers(r#"{"count":10,"per":"person-at-once"}"#, rows), [TakeAnswer::Unzoned, Release]);
 }
 
 #[test]
@@ -212,7 +212,7 @@ fn a_kept_fish_carried_through_a_ban_is_found_even_between_two_fixes() {
     // both fixes lie outside: the boat may have gone round
     assert_eq!(
         (carried.allowed, carried.certainty, carried.times),
-        (Kleene::Undecided, Certainty::Possible, 1)
+        (Tristate::Undecided, Certainty::Possible, 1)
     );
     let entered = carried.entered.unwrap();
     // 59 m of 197 m to the line at 7.0 m/s, less 10 m of doubt and what the boat can have made by going faster
@@ -228,7 +228,7 @@ fn a_kept_fish_carried_through_a_ban_is_found_even_between_two_fixes() {
     assert_eq!(finding[1].carried, []);
     // nobody knows whether it was kept
     let unsaid = found(TEN_A_DAY, vec![CatchEntry { kept: None, ..kept(2, 0, 1) }], &track);
-    assert_eq!((unsaid[0].carried[0].allowed, unsaid[0].answer), (Kleene::Undecided, Undecided));
+    assert_eq!((unsaid[0].carried[0].allowed, unsaid[0].answer), (Tristate::Undecided, Undecided));
     // before the catch
     assert_eq!(found(TEN_A_DAY, vec![kept(2, 400, 1)], &track)[0].carried, []);
 }
@@ -259,7 +259,7 @@ fn a_place_that_its_own_track_contradicts_is_none() {
     assert_eq!(at_place(0, place(45.111, -30.19)).answer, Keep);
     assert_eq!(at_place(0, place(45.115, -30.19)).answer, Undecided);
     // no track then
-    assert_eq!(at_place(7_200, place(45.065, -30.19)).answer, TakeAnswer::NoLoadedZone);
+    assert_eq!(at_place(7_200, place(45.065, -30.19)).answer, TakeAnswer::Unzoned);
     // what receivers write without a fix is no position: the track's counts
     let zero = at_place(30, place(0.0, 0.0));
     assert_eq!((zero.answer, zero.position.position()), (Keep, Some(place(45.11, -30.19))));
@@ -290,7 +290,7 @@ fn near_the_line_it_is_perhaps_carried_and_twice_is_told_once() {
     let [carried] = finding[0].carried.as_slice() else { panic!("{:?}", finding[0].carried) };
     assert_eq!(
         (carried.allowed, carried.certainty, carried.times),
-        (Kleene::Undecided, Certainty::Possible, 2)
+        (Tristate::Undecided, Certainty::Possible, 2)
     );
     // nothing was logged for 100 s, and the gate lies 393 m from where that began: 64 s at 12 kn, less the doubt
     let entered = carried.entered.unwrap();
@@ -344,7 +344,7 @@ fn entries(drawn: &[Drawn]) -> Vec<CatchEntry> {
 /// How hard an answer is.
 fn hard(answer: TakeAnswer) -> u8 {
     match answer {
-        Keep | TakeAnswer::NoLoadedZone => 0,
+        Keep | TakeAnswer::Unzoned => 0,
         Undecided => 1,
         Release => 2,
     }
@@ -444,7 +444,7 @@ fn a_fish_aboard_during_the_closed_hours_in_the_middle_of_a_stay_is_not_one_to_k
     };
     assert_eq!(in_gate(1_790).answer, Keep);
     let through = in_gate(7_200);
-    assert_eq!((through.answer, through.carried[0].allowed), (Release, Kleene::No));
+    assert_eq!((through.answer, through.carried[0].allowed), (Release, Tristate::No));
     assert_eq!(through.carried[0].entered, Some(at(1_800)));
     assert!(
         through.because[0].starts_with("carried into gate at 2026-07-01T08:30:00Z"),
@@ -460,7 +460,7 @@ fn a_fish_without_a_time_may_have_been_carried_wherever_the_boat_was() {
         .map(|step| fix(10 * step, -30.174_5 + 1e-6 * f64::from(i32::try_from(step).unwrap())))
         .collect();
     let finding = found(TEN_A_DAY, vec![entry], &track).remove(0);
-    assert_eq!((finding.answer, finding.carried[0].allowed), (Undecided, Kleene::Undecided));
+    assert_eq!((finding.answer, finding.carried[0].allowed), (Undecided, Tristate::Undecided));
 }
 
 fn logged(row: u64, seconds: i64) -> CatchEntry {
@@ -473,7 +473,7 @@ fn a_spike_tells_no_place_of_a_catch() {
     let mut track: Vec<LoggedFix> = (0..60).map(|second| fix(second, -30.21)).collect();
     track[30] = fix(30, -30.19);
     let found = found(TEN_A_DAY, vec![logged(2, 30), logged(3, 10)], &track);
-    assert_eq!((found[0].answer, found[1].answer), (Undecided, TakeAnswer::NoLoadedZone));
+    assert_eq!((found[0].answer, found[1].answer), (Undecided, TakeAnswer::Unzoned));
     assert!(found[0].because[0].contains("cannot be believed"), "{:?}", found[0].because);
 }
 
@@ -488,7 +488,7 @@ fn a_spike_within_the_minute_of_a_row_in_whole_minutes_leaves_its_place_open() {
     };
     // 30 s and 60 s from it, and 80 s: never between the two fixes about the row's own second
     assert_eq!((answer(3), answer(6)), (Undecided, Undecided));
-    assert_eq!(answer(8), TakeAnswer::NoLoadedZone);
+    assert_eq!(answer(8), TakeAnswer::Unzoned);
 }
 
 #[test]
@@ -535,10 +535,10 @@ fn a_time_in_whole_minutes_does_not_tell_where_in_its_minutes_the_boat_was() {
         |seconds: i64, lon_deg: f64| found(TEN_A_DAY, vec![unplaced(seconds)], &eastward(lon_deg))[0].answer;
     // 158 m west of the gate, and in it 53 s later
     assert_eq!(answer(0, -30.177), Undecided);
-    assert_eq!(answer(7, -30.177), TakeAnswer::NoLoadedZone);
+    assert_eq!(answer(7, -30.177), TakeAnswer::Unzoned);
     // in the pond, or where nothing is forbidden: 180 m of way, 10 m of the fix, 30 m off the way
     assert_eq!(answer(0, -30.19), Keep);
-    assert_eq!(answer(0, -30.21), TakeAnswer::NoLoadedZone);
+    assert_eq!(answer(0, -30.21), TakeAnswer::Unzoned);
     // 300 m west of the gate: where the log begins, a minute at 12 kn (370 m) before it is open
     assert_eq!(answer(0, -30.1788), Keep);
     let late = eastward(-30.1788).split_off(18);

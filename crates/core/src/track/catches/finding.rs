@@ -7,7 +7,7 @@ use crate::track::cleaning::uncertainty_of;
 use crate::track::leg::Leg;
 use crate::track::stray::Stray;
 use crate::track::{LoggedFix, TrackSettings};
-use crate::{AccuracyKind, HorizontalUncertainty, Kleene, Metres, Position, TakeAnswer};
+use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer, Tristate};
 
 /// Where a fish was caught, and how that is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -75,11 +75,11 @@ pub struct CatchFinding {
 impl CatchFinding {
     /// Adds where it was carried; what may be kept is lowered by that.
     pub(super) fn carried_as(mut self, carried: Vec<CarriedFinding>) -> Self {
-        let may_be_kept = matches!(self.answer, TakeAnswer::Keep | TakeAnswer::NoLoadedZone);
-        let reasons = |allowed: Kleene| -> Vec<String> {
+        let may_be_kept = matches!(self.answer, TakeAnswer::Keep | TakeAnswer::Unzoned);
+        let reasons = |allowed: Tristate| -> Vec<String> {
             carried.iter().filter(|one| one.allowed == allowed).map(ToString::to_string).collect()
         };
-        let (forbidden, unsettled) = (reasons(Kleene::No), reasons(Kleene::Undecided));
+        let (forbidden, unsettled) = (reasons(Tristate::No), reasons(Tristate::Undecided));
         self.is_lowered_by_carrying = may_be_kept && !(forbidden.is_empty() && unsettled.is_empty());
         if may_be_kept && !forbidden.is_empty() {
             self.answer = TakeAnswer::Release;
@@ -87,7 +87,7 @@ impl CatchFinding {
         } else if may_be_kept && !unsettled.is_empty() {
             self.answer = TakeAnswer::Undecided;
             self.because.splice(0..0, unsettled);
-            let settle = carried.iter().filter(|one| one.allowed == Kleene::Undecided);
+            let settle = carried.iter().filter(|one| one.allowed == Tristate::Undecided);
             self.settle.extend(settle.flat_map(|one| one.settle.clone()));
         }
         self.carried = carried;

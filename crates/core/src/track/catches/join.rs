@@ -36,7 +36,7 @@ use crate::zone::ZoneSet;
 ///     });
 /// }
 /// let found = join.finish();
-/// assert_eq!(found[0].answer, TakeAnswer::NoLoadedZone);
+/// assert_eq!(found[0].answer, TakeAnswer::Unzoned);
 /// let caught = found[0].position.position().ok_or("between the two fixes")?;
 /// assert!((caught.latitude().degrees() - 45.1172).abs() < 1e-6);
 /// # Ok::<(), Box<dyn std::error::Error>>(())

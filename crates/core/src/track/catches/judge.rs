@@ -8,7 +8,7 @@ use crate::rule::{Circumstances, KnownTime, MissingTime, Ruling, TakeRule};
 use crate::track::LoggedFix;
 use crate::track::cleaning::is_zero_island;
 use crate::zone::{Zone, ZoneSet};
-use crate::{Fix, Kleene, Question, TakeAnswer};
+use crate::{Fix, Question, TakeAnswer, Tristate};
 
 /// A row with its answer so far, and the zones that count it.
 pub(super) struct Judged<'a> {
@@ -142,10 +142,10 @@ fn answer(
 }
 
 /// An answer as a value of three, for combining; no zone at all allows.
-pub(super) fn allowed(answer: TakeAnswer) -> Kleene {
+pub(super) fn allowed(answer: TakeAnswer) -> Tristate {
     match answer {
-        TakeAnswer::Keep | TakeAnswer::NoLoadedZone => Kleene::Yes,
-        TakeAnswer::Release => Kleene::No,
-        TakeAnswer::Undecided => Kleene::Undecided,
+        TakeAnswer::Keep | TakeAnswer::Unzoned => Tristate::Yes,
+        TakeAnswer::Release => Tristate::No,
+        TakeAnswer::Undecided => Tristate::Undecided,
     }
 }

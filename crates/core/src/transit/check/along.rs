@@ -29,7 +29,7 @@ pub(super) struct Along<'a> {
     /// 95 % uncertainty of line and datum of the zone, in metres.
     pub(super) zone_doubt_m: f64,
     /// The most that any arc of the zone misses its circle by, in metres.
-    pub(super) misfit_m: f64,
+    pub(super) closure_error_m: f64,
     pub(super) eye: Eye,
     pub(super) stretch: Stretch,
 }
@@ -132,7 +132,7 @@ impl Along<'_> {
     /// Half of the gap between readings, and the most that any arc misses its circle by: one figure for the whole zone,
     /// because that of the nearest arc leaps from edge to edge and could not be bounded between samples.
     fn reading_m(&self, located: &Located) -> f64 {
-        (located.greatest.metres() - located.least.metres()) / 2.0 + self.misfit_m
+        (located.greatest.metres() - located.least.metres()) / 2.0 + self.closure_error_m
     }
 
     fn sample(&self, away_m: f64) -> Sample {
@@ -203,13 +203,13 @@ impl Along<'_> {
             // the doubt of the eye grows with the distance; that of the marks is convex
             Least::Margin => {
                 let marks_m = marks_m(low_m).max(marks_m(high_m));
-                least_m - self.misfit_m - marks_m.hypot(self.zone_doubt_m) - eye_m(high_m)
+                least_m - self.closure_error_m - marks_m.hypot(self.zone_doubt_m) - eye_m(high_m)
             }
             Least::Most => {
                 let marks_m = self.line.least_uncertainty_95_m(low_m, high_m);
-                let gap_m = low.reading_m.midpoint(high.reading_m) - self.misfit_m;
+                let gap_m = low.reading_m.midpoint(high.reading_m) - self.closure_error_m;
                 (signed_m + gap_m).max(least_m)
-                    + self.misfit_m
+                    + self.closure_error_m
                     + marks_m.hypot(self.zone_doubt_m)
                     + eye_m(low_m)
             }

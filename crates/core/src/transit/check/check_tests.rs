@@ -2,7 +2,7 @@
 
 use super::scene_tests::{at, has, line, mark, question, zones};
 use crate::transit::{Meets, ProblemCode, RangeLine, Severity, Side};
-use crate::{Kleene, Metres, TrueBearing};
+use crate::{Metres, Tristate, TrueBearing};
 
 #[test]
 fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {
@@ -10,7 +10,7 @@ fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {
     let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
     let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
     let zone = &report.zones[0];
-    assert_eq!((report.clears, zone.inside), (Kleene::Yes, Some(Side::Right)));
+    assert_eq!((report.clears, zone.inside), (Tristate::Yes, Some(Side::Right)));
     let worst = zone.worst.unwrap();
     // the margin is least at the far end, where the doubt is greatest: √((5·3)² + (5·2)²) = 18.0 of the marks, and
     // 5′·2000·3000/1000 = 8.73 m of the eye
@@ -23,12 +23,12 @@ fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {
 }
 
 #[test]
-fn case_45_clear_at_500_m_and_inside_at_1500_m() {
+fn clear_at_500_m_and_inside_at_1500_m() {
     // trade.md, tricky case 45: the side runs across the line at 45° and meets it 1000 m off
     let zones = zones(&[&[(-2000.0, -3000.0), (2000.0, -3000.0), (2000.0, 1000.0)]]);
     let report = line(1000.0, 5.0).check(&zones, &question(500.0, 1500.0));
     let zone = &report.zones[0];
-    assert_eq!(report.clears, Kleene::No);
+    assert_eq!(report.clears, Tristate::No);
     assert_eq!(zone.meetings.len(), 1, "{:?}", zone.meetings);
     let meeting = zone.meetings[0];
     assert_eq!(meeting.what, Meets::Enters);
@@ -44,7 +44,7 @@ fn case_45_clear_at_500_m_and_inside_at_1500_m() {
 fn a_margin_within_the_doubt_is_undecided() {
     let zones = zones(&[&[(15.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (15.0, 500.0)]]);
     let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
     assert_eq!(report.clears_because.len(), 1);
 }
 
@@ -72,7 +72,7 @@ fn a_corner_that_touches_the_line_is_told() {
     let report = line(1000.0, 1.0).check(&zones, &question(500.0, 1500.0));
     let closest = report.zones[0].closest.unwrap();
     assert!(closest.signed_distance.metres().abs() < 2e-3, "{closest:?}");
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
 }
 
 #[test]
@@ -92,13 +92,13 @@ fn marks_exchanged_are_told_from_the_zones_and_from_the_heights() {
     let exchanged = RangeLine::through(rear.clone(), front.clone()).unwrap();
     let report = exchanged.check(&zones, &question(1200.0, 3000.0));
     assert!(has(&report, ProblemCode::PerhapsSwapped), "{:?}", report.problems);
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
     // the lower mark behind the higher one
     (front.height, rear.height) = (Some(Metres::computed(40.0)), Some(Metres::computed(9.0)));
     let hidden = RangeLine::through(front, rear).unwrap().check(&zones, &question(200.0, 2000.0));
     let problem = hidden.problems.iter().find(|problem| problem.code == ProblemCode::FrontHidesRear).unwrap();
     assert_eq!(problem.severity, Severity::Error);
-    assert_eq!(hidden.clears, Kleene::Undecided);
+    assert_eq!(hidden.clears, Tristate::Undecided);
 }
 
 #[test]
@@ -137,7 +137,7 @@ fn marks_30_m_apart_cannot_be_used_at_2_km() {
     let zones = zones(&[&[(900.0, -4000.0), (3500.0, -4000.0), (3500.0, 500.0), (900.0, 500.0)]]);
     let report = line(30.0, 10.0).check(&zones, &question(500.0, 2000.0));
     assert!(has(&report, ProblemCode::MarksTooClose));
-    assert_ne!(report.clears, Kleene::Yes);
+    assert_ne!(report.clears, Tristate::Yes);
     let off_m = report.sensitivity[2].line_uncertainty_95.metres();
     assert!((900.0..1000.0).contains(&off_m), "{off_m}");
 }
@@ -190,5 +190,5 @@ fn a_date_outside_the_magnetic_model_clears_nothing() {
     asked.time = Some("2030-06-01T12:00:00Z".parse().unwrap());
     let report = line(1000.0, 2.0).check(&zones, &asked);
     assert!(has(&report, ProblemCode::VariationNotKnown));
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
 }

@@ -14,7 +14,7 @@ use crate::transit::{
     ZoneOnLine, area_in_words, standing,
 };
 use crate::zone::{Extent, ZoneSet};
-use crate::{Kleene, Metres, Position, TrueBearing};
+use crate::{Metres, Position, Tristate, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
 /// that they should lie a third of the distance off apart (common practice, no source).
@@ -38,7 +38,7 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     angles(report, &mut problems);
     zones_about(report, zones, &mut problems);
     launch(report, zones, &mut problems);
-    false_safe(report, &mut problems);
+    false_clear(report, &mut problems);
     let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
     for mark in [report.line.front(), report.line.rear()] {
         problems.extend(standing::problems_of(mark, day));
@@ -151,7 +151,7 @@ fn looks_swapped(report: &TransitReport, zones: &ZoneSet) -> bool {
     counted(zones, &report.question).any(|(number, zone)| {
         let Extent::Known(boundary) = &zone.extent else { return false };
         let eye = report.question.eye;
-        let along = Along { line: &line, boundary, zone_doubt_m: 0.0, misfit_m: 0.0, eye, stretch };
+        let along = Along { line: &line, boundary, zone_doubt_m: 0.0, closure_error_m: 0.0, eye, stretch };
         near.iter().any(|(other, _)| *other == number)
             && along.least(Least::Distance).signed_distance.metres() <= NEAR_M
     })
@@ -269,7 +269,7 @@ fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Probl
 /// Whether a zone is too far to matter: not near, and not where the line may stray to.
 fn is_far(zone: &ZoneOnLine) -> bool {
     let is_near = zone.closest.is_none_or(|closest| closest.signed_distance.metres() <= NEAR_M);
-    !is_near && zone.clears == Kleene::Yes
+    !is_near && zone.clears == Tristate::Yes
 }
 
 /// Zones on both sides of the line, and across it.
@@ -303,12 +303,12 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
     let inside = |(number, off): (usize, Off)| {
         let is_known = matches!(zones.zones()[number].extent, Extent::Known(_));
         (is_known && off.far.signed_distance.metres() < 0.0)
-            .then_some(ZoneHere { number, inside: Kleene::Yes })
+            .then_some(ZoneHere { number, inside: Tristate::Yes })
     };
     let near = zones.near_numbered(launch, Metres::ZERO);
     let here: Vec<ZoneHere> = near.into_iter().filter_map(inside).collect();
     for binding in zones.binding_zones(&here, report.question.time, None) {
-        if binding.binds != Kleene::No {
+        if binding.binds != Tristate::No {
             let zone = &zones.zones()[binding.number];
             let mut text = format!("the launch lies inside {}", zone.name);
             for sentence in zone.rule.passage_sentences() {
@@ -320,11 +320,11 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
     }
 }
 
-fn false_safe(report: &TransitReport, problems: &mut Vec<Problem>) {
+fn false_clear(report: &TransitReport, problems: &mut Vec<Problem>) {
     let Some(water) = &report.water else { return };
     // of a large zone a small one on the clear side is no share worth naming, and yet it is water to be fined in
     let least_m2 = (FALSE_SAFE_SHARE * water.area_m2).max(1.0);
-    let (clear_m2, in_line_m2) = (water.false_safe_clear_m2, water.false_safe_in_line_m2);
+    let (clear_m2, in_line_m2) = (water.false_clear_open_m2, water.false_clear_in_line_m2);
     let text = match (clear_m2 > least_m2, in_line_m2 > least_m2) {
         (true, _) => format!(
             "inside a zone the marks look clear over {} of the working area, and in line over {}",

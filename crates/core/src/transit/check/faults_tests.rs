@@ -3,7 +3,7 @@
 use super::scene_tests::{at, feature, has, line, mark, question, read, ring, zones};
 use crate::transit::{ProblemCode, RangeLine, Severity, TransitQuestion, TransitReport, WorkingArea};
 use crate::zone::{Extent, Status, ZoneSet};
-use crate::{Kleene, Metres, TrueBearing, UncertaintySource};
+use crate::{Metres, Tristate, TrueBearing, UncertaintySource};
 
 /// A zone 120 m to the right of the line.
 fn beside() -> ZoneSet {
@@ -99,7 +99,7 @@ fn an_eye_that_never_sees_the_marks_open_clears_nothing() {
     let (severity, text) = text_of(&report, ProblemCode::MarksTooClose).unwrap();
     assert_eq!(severity, Severity::Error);
     assert!(text.contains("never sees them open"), "{text}");
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
     let nearer = line(30.0, 0.1).check(&far_off, &question(200.0, 9000.0));
     assert_eq!(text_of(&nearer, ProblemCode::MarksTooClose).unwrap().0, Severity::Warning);
     assert!(!has(&line(1000.0, 2.0).check(&beside(), &question(200.0, 2000.0)), ProblemCode::MarksTooClose));
@@ -142,7 +142,7 @@ fn a_working_area_behind_the_marks_or_between_them_is_an_error() {
         let report = line(1000.0, 2.0).check(&beside(), &asked);
         let codes = [ProblemCode::BetweenMarks, ProblemCode::MarksSwapped];
         assert_eq!(codes.into_iter().find(|code| has(&report, *code)), expected);
-        assert_eq!(report.clears, if expected.is_some() { Kleene::Undecided } else { Kleene::Yes });
+        assert_eq!(report.clears, if expected.is_some() { Tristate::Undecided } else { Tristate::Yes });
     }
 }
 
@@ -238,20 +238,20 @@ fn a_zone_across_the_line_or_all_round_it_counts_as_cutting_it() {
     let right: &[(f64, f64)] = &[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)];
     let round: &[(f64, f64)] = &[(-90.0, -9000.0), (90.0, -9000.0), (90.0, 9000.0), (-90.0, 9000.0)];
     let report = line(1000.0, 2.0).check(&zones(&[right, round]), &question(200.0, 2000.0));
-    assert_eq!((report.clears, report.zones[0].name.as_str()), (Kleene::No, "Zone 1"));
+    assert_eq!((report.clears, report.zones[0].name.as_str()), (Tristate::No, "Zone 1"));
     let deep: &[(f64, f64)] = &[(-900.0, -9000.0), (900.0, -9000.0), (900.0, 9000.0), (-900.0, 9000.0)];
     let report = line(1000.0, 2.0).check(&zones(&[deep, round]), &question(200.0, 2000.0));
     assert_eq!(text_of(&report, ProblemCode::CutByAnotherZone).unwrap().1, "Zone 1 lies across the line too");
     let beyond: &[(f64, f64)] = &[(1600.0, -4000.0), (1700.0, -4000.0), (1700.0, 500.0), (1600.0, 500.0)];
     let report = line(1000.0, 2.0).check(&zones(&[right, beyond]), &question(200.0, 2000.0));
     assert!(!has(&report, ProblemCode::CutByAnotherZone) && !has(&report, ProblemCode::ZonesOnBothSides));
-    assert_eq!((report.clears, report.zones.len()), (Kleene::Yes, 2));
+    assert_eq!((report.clears, report.zones.len()), (Tristate::Yes, 2));
 }
 
 #[test]
 fn zones_out_of_force_or_only_proposed_are_left_out() {
     let across = [(-600.0, -1400.0), (600.0, -1400.0), (600.0, -900.0), (-600.0, -900.0)];
-    for (change, expected) in [(0, Kleene::No), (1, Kleene::Yes), (2, Kleene::Yes), (3, Kleene::No)] {
+    for (change, expected) in [(0, Tristate::No), (1, Tristate::Yes), (2, Tristate::Yes), (3, Tristate::No)] {
         let mut found = zones(&[&across]).zones().to_vec();
         let mut asked = question(500.0, 2000.0);
         asked.time = Some("2026-06-01T10:00:00Z".parse().unwrap());
@@ -263,7 +263,7 @@ fn zones_out_of_force_or_only_proposed_are_left_out() {
         }
         let report = line(1000.0, 2.0).check(&ZoneSet::new(found), &asked);
         assert_eq!(report.clears, expected, "{change}");
-        assert_eq!(has(&report, ProblemCode::NoZoneNear), expected == Kleene::Yes);
+        assert_eq!(has(&report, ProblemCode::NoZoneNear), expected == Tristate::Yes);
     }
     // the nearest zone that counts is named where a nearer one does not
     let mut two = zones(&[&across, &[(9000.0, -900.0), (9900.0, -900.0), (9900.0, 0.0)]]).zones().to_vec();
@@ -287,7 +287,7 @@ fn a_zone_whose_line_is_not_known_leaves_all_near_it_undecided() {
         line(1000.0, 2.0).check(&ZoneSet::new(found), &question(200.0, 2000.0))
     };
     let report = unknown(None);
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
     assert_eq!(report.clears_because, ["the line of Cove Sanctuary is not known here"]);
     assert_eq!(
         text_of(&report, ProblemCode::ZoneLineNotKnown).unwrap().1,
@@ -297,10 +297,10 @@ fn a_zone_whose_line_is_not_known_leaves_all_near_it_undecided() {
     assert_eq!(report.opens.unwrap().compass_word, "east");
     // at 1500 m the doubt is 2·√(2.5² + 1.5²) + 5.45 = 11.3 m
     let near = [(-900.0, -1500.0), (-10.0, -1500.0), (-10.0, -500.0), (-900.0, -500.0)];
-    assert_eq!(unknown(Some(&near)).clears, Kleene::Undecided);
+    assert_eq!(unknown(Some(&near)).clears, Tristate::Undecided);
     let off = [(-900.0, -1500.0), (-13.0, -1500.0), (-13.0, -500.0), (-900.0, -500.0)];
     let report = unknown(Some(&off));
-    assert_eq!(report.clears, Kleene::Yes);
+    assert_eq!(report.clears, Tristate::Yes);
     assert!(!has(&report, ProblemCode::ZoneLineNotKnown));
 }
 
@@ -314,7 +314,7 @@ fn edges_that_nobody_states_doubt_the_distance_where_their_readings_differ() {
         RangeLine::through(mark("front", at(-3000.0, -100.0), 1.0), mark("rear", at(-5000.0, -100.0), 1.0))
             .unwrap();
     let report = east.check(&zones, &question(2000.0, 4000.0));
-    assert_eq!(report.clears, Kleene::Undecided, "{:?}", report.zones[0].worst);
+    assert_eq!(report.clears, Tristate::Undecided, "{:?}", report.zones[0].worst);
     assert!(report.zones[0].worst.unwrap().uncertainty_95.metres() > 30.0);
 }
 

@@ -7,7 +7,7 @@ use crate::geodesic::direct;
 use crate::landmark::Landmark;
 use crate::transit::{Eye, LinePoint, RangeLine, Stretch, TransitQuestion, TransitReport, WorkingArea};
 use crate::zone::{Extent, ZoneSet};
-use crate::{Arcminutes, Boundary, EdgeModel, Kleene, Metres, PartSpec, Position, RingSpec, TrueBearing};
+use crate::{Arcminutes, Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Tristate, TrueBearing};
 
 /// Places anywhere, poles and 180° more often than chance has it.
 fn anywhere() -> impl Strategy<Value = Position> {
@@ -60,24 +60,24 @@ fn assert_sound(report: &TransitReport) {
                 [zone.near, zone.middle, zone.far].map(|point| point.unwrap().signed_distance.metres());
             let tolerance_m = 0.05_f64.max(closest.signed_distance.metres().abs() / 1000.0) + 1.0;
             assert!(ends.iter().all(|end_m| closest.signed_distance.metres() <= end_m + tolerance_m));
-            if zone.clears == Kleene::Yes {
+            if zone.clears == Tristate::Yes {
                 assert!(
                     worst.margin().metres() > 0.0 && zone.meetings.iter().all(|m| m.angle_deg.is_finite())
                 );
                 assert!(zone.meetings.is_empty());
             }
-            if zone.clears == Kleene::No {
+            if zone.clears == Tristate::No {
                 assert!(closest.signed_distance.metres() < 0.0);
             }
         }
     }
-    if report.clears == Kleene::Yes {
-        assert!(report.zones.iter().all(|zone| zone.clears == Kleene::Yes));
+    if report.clears == Tristate::Yes {
+        assert!(report.zones.iter().all(|zone| zone.clears == Tristate::Yes));
     } else {
         assert!(!report.clears_because.is_empty());
     }
     if let Some(water) = &report.water {
-        let of_kinds = water.false_safe_m2() + water.inside_and_seen_m2 + water.given_away_m2;
+        let of_kinds = water.false_clear_m2() + water.inside_and_seen_m2 + water.forgone_m2;
         let all = of_kinds + water.open_in_line_m2 + water.open_and_clear_m2;
         assert!(all.is_finite() && (all - water.area_m2).abs() <= 1e-6 * water.area_m2.abs() + 1e-6);
     }

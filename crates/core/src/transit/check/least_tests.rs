@@ -15,7 +15,7 @@ fn along<'a>(line: &'a crate::transit::RangeLine, zones: &'a ZoneSet, far_m: f64
         line,
         boundary,
         zone_doubt_m: 0.0,
-        misfit_m: boundary.largest_misfit_m(),
+        closure_error_m: boundary.largest_closure_error_m(),
         eye: Eye::default(),
         stretch,
     }
@@ -109,10 +109,10 @@ fn arcs_that_miss_their_circle_doubt_the_whole_zone() {
     let zones = read(&[feature(0, &format!(r#""type": "Polygon", "coordinates": [{corners}]"#), &arc)]);
     let line = line(800.0, 2.0);
     let along = along(&line, &zones, 3000.0);
-    assert!((along.misfit_m - 1.0).abs() < 0.1, "{}", along.misfit_m);
+    assert!((along.closure_error_m - 1.0).abs() < 0.1, "{}", along.closure_error_m);
     let point = along.point(2900.0);
     let of_line_m = doubt_of_line_m(&line, Eye::default(), (2900.0, 0.0));
-    assert!((point.uncertainty_95.metres() - of_line_m - along.misfit_m).abs() < 1e-6);
+    assert!((point.uncertainty_95.metres() - of_line_m - along.closure_error_m).abs() < 1e-6);
 }
 
 /// Twenty zones of 500 corners and one of 10 000 along a stretch of 10 km, whose near sides run along it.

@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use crate::magnetic::{MagneticVariation, OutsideMagneticModel};
-use crate::transit::{LookedAtWater, Problem, RangeLine, Side, TransitQuestion};
+use crate::transit::{Problem, RangeLine, Side, TransitQuestion, ViewedWater};
 use crate::zone::{Source, ZoneFile, ZoneId};
-use crate::{Arcminutes, Kleene, MagneticBearing, Metres, Position, TrueBearing};
+use crate::{Arcminutes, MagneticBearing, Metres, Position, Tristate, TrueBearing};
 
 /// The whole answer about one range line.
 #[derive(Debug, Clone)]
@@ -23,7 +23,7 @@ pub struct TransitReport {
     /// in the working area only count in [`Self::water`].
     pub zones: Vec<ZoneOnLine>,
     /// Whether somebody who keeps the marks in line stays outside every zone, the doubt counted.
-    pub clears: Kleene,
+    pub clears: Tristate,
     /// Why not, or why undecided, one short sentence each.
     pub clears_because: Vec<String>,
     /// To which side the marks open on the zone's side of the line.
@@ -31,7 +31,7 @@ pub struct TransitReport {
     /// What eye and marks make of the line at its near end, middle and far end.
     pub sensitivity: Vec<Sensitivity>,
     /// The water of the working area, by zone and by look of the marks; none if no side is the zone's.
-    pub water: Option<LookedAtWater>,
+    pub water: Option<ViewedWater>,
     /// What is wrong with the marks or the line, the worst first.
     pub problems: Vec<Problem>,
 }
@@ -55,7 +55,7 @@ pub struct ZoneOnLine {
     /// Its name.
     pub name: String,
     /// Whether the stretch keeps outside, the doubt counted.
-    pub clears: Kleene,
+    pub clears: Tristate,
     /// The point of the stretch with the least margin: signed distance less doubt. None if the zone's line is not known.
     pub worst: Option<LinePoint>,
     /// The point of the stretch with the least signed distance.
@@ -72,7 +72,7 @@ pub struct ZoneOnLine {
     /// lies straight ahead, astern or underfoot, or if its line is not known. [`Opens`] says which side can be relied on.
     pub inside: Option<Side>,
     /// Whether its rule is in force at the time asked about; undecided without a time, unless it is always in force.
-    pub in_force: Kleene,
+    pub in_force: Tristate,
     /// Where its rule comes from.
     pub source: Source,
     /// The file it was read from.

@@ -3,7 +3,7 @@
 use super::scene_tests::{at, feature, has, line, mark, question, read, ring, zones};
 use crate::transit::{Meets, ProblemCode, RangeLine, Side, TransitReport, WorkingArea};
 use crate::zone::ZoneSet;
-use crate::{Kleene, Metres};
+use crate::{Metres, Tristate};
 
 fn side(report: &TransitReport) -> Option<Side> {
     report.opens.as_ref().map(|opens| opens.rear_shows)
@@ -30,7 +30,7 @@ fn a_zone_straight_ahead_has_no_side() {
         (-900.0, -2300.0),
     ]]);
     let report = line(1000.0, 5.0).check(&ahead, &question(200.0, 2000.0));
-    assert_eq!(report.clears, Kleene::Yes);
+    assert_eq!(report.clears, Tristate::Yes);
     assert_eq!(report.zones[0].inside, None);
     assert_eq!(side(&report), None);
     assert!(has(&report, ProblemCode::ZonesOnBothSides), "{:?}", report.problems);
@@ -53,11 +53,11 @@ fn a_zone_that_bends_round_the_line_has_no_side_once_its_other_limb_is_in_the_wo
     let mut asked = question(200.0, 2000.0);
     asked.area = strip(350.0);
     let narrow = line(1000.0, 5.0).check(&bent, &asked);
-    assert_eq!((narrow.clears, side(&narrow)), (Kleene::Yes, Some(Side::Right)));
+    assert_eq!((narrow.clears, side(&narrow)), (Tristate::Yes, Some(Side::Right)));
     assert!(!has(&narrow, ProblemCode::ZonesOnBothSides) && !has(&narrow, ProblemCode::FalseSafeWater));
     asked.area = strip(600.0);
     let wide = line(1000.0, 5.0).check(&bent, &asked);
-    assert_eq!((wide.clears, side(&wide)), (Kleene::Yes, None));
+    assert_eq!((wide.clears, side(&wide)), (Tristate::Yes, None));
     assert!(has(&wide, ProblemCode::ZonesOnBothSides));
 }
 
@@ -67,8 +67,8 @@ fn a_small_zone_on_the_clear_side_of_a_large_one_is_told() {
     let large: &[(f64, f64)] = &[(100.0, -9000.0), (9000.0, -9000.0), (9000.0, 500.0), (100.0, 500.0)];
     let small: &[(f64, f64)] = &[(-320.0, -1000.0), (-300.0, -1000.0), (-300.0, -980.0), (-320.0, -980.0)];
     let report = line(1000.0, 5.0).check(&zones(&[large, small]), &question(200.0, 2000.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::Yes, Some(Side::Right)));
-    assert!((report.water.as_ref().unwrap().false_safe_clear_m2 - 400.0).abs() < 1.0);
+    assert_eq!((report.clears, side(&report)), (Tristate::Yes, Some(Side::Right)));
+    assert!((report.water.as_ref().unwrap().false_clear_open_m2 - 400.0).abs() < 1.0);
     assert!(has(&report, ProblemCode::FalseSafeWater), "{:?}", report.problems);
     assert!(has(&report, ProblemCode::ZonesOnBothSides));
     let alone = line(1000.0, 5.0).check(&zones(&[large]), &question(200.0, 2000.0));
@@ -92,7 +92,7 @@ fn a_channel_between_two_zones_is_told() {
     let right: &[(f64, f64)] = &[(150.0, -4000.0), (900.0, -4000.0), (900.0, 500.0), (150.0, 500.0)];
     let left: &[(f64, f64)] = &[(-900.0, -4000.0), (-200.0, -4000.0), (-200.0, 500.0), (-900.0, 500.0)];
     let report = line(1000.0, 5.0).check(&zones(&[right, left]), &question(200.0, 2000.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::Yes, Some(Side::Right)));
+    assert_eq!((report.clears, side(&report)), (Tristate::Yes, Some(Side::Right)));
     assert!(has(&report, ProblemCode::ZonesOnBothSides) && has(&report, ProblemCode::FalseSafeWater));
 }
 
@@ -103,14 +103,14 @@ fn a_pocket_of_open_water_beside_the_line_turns_the_sides_round() {
     let hole = ring(&[(-900.0, -5000.0), (-900.0, 2000.0), (80.0, 2000.0), (80.0, -5000.0)]);
     let zones = shaped("Polygon", &format!("[{outer},{hole}]"));
     let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::Yes, Some(Side::Right)));
+    assert_eq!((report.clears, side(&report)), (Tristate::Yes, Some(Side::Right)));
     let closest = report.zones[0].closest.unwrap();
     assert!((closest.signed_distance.metres() - 80.0).abs() < 0.5, "{closest:?}");
     // and from inside the zone, the pocket to the left: what shows right is deeper inside
     let pocket = ring(&[(-900.0, -5000.0), (-900.0, 2000.0), (-80.0, 2000.0), (-80.0, -5000.0)]);
     let zones = shaped("Polygon", &format!("[{outer},{pocket}]"));
     let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::No, Some(Side::Right)));
+    assert_eq!((report.clears, side(&report)), (Tristate::No, Some(Side::Right)));
     assert!(report.clears_because[0].contains("m inside Zone 0"), "{:?}", report.clears_because);
 }
 
@@ -120,7 +120,7 @@ fn a_zone_of_two_parts_on_either_side_has_no_side() {
     let left = ring(&[(-900.0, -4000.0), (-200.0, -4000.0), (-200.0, 500.0), (-900.0, 500.0)]);
     let zones = shaped("MultiPolygon", &format!("[[{right}],[{left}]]"));
     let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::Yes, None));
+    assert_eq!((report.clears, side(&report)), (Tristate::Yes, None));
     assert!(has(&report, ProblemCode::ZonesOnBothSides));
 }
 
@@ -129,11 +129,11 @@ fn a_line_inside_a_zone_all_along_says_where_deeper_lies() {
     // 60 m inside its left-hand edge
     let zones = zones(&[&[(-60.0, -6000.0), (3000.0, -6000.0), (3000.0, 3000.0), (-60.0, 3000.0)]]);
     let report = line(1000.0, 2.0).check(&zones, &question(200.0, 2000.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::No, Some(Side::Right)));
+    assert_eq!((report.clears, side(&report)), (Tristate::No, Some(Side::Right)));
     assert!(report.zones[0].meetings.is_empty());
     // the 60 m to the left, less what the eye does not see, look clear and are not
     assert!(has(&report, ProblemCode::FalseSafeWater));
-    let from_left = report.water.unwrap().false_safe_clear_m2;
+    let from_left = report.water.unwrap().false_clear_open_m2;
     assert!((60.0 * 1800.0 - 10.0 * 1800.0..60.0 * 1800.0).contains(&from_left), "{from_left}");
 }
 
@@ -152,7 +152,7 @@ fn a_zone_whose_side_changes_along_the_stretch_has_none() {
         (900.0, 300.0),
     ];
     let report = line(1000.0, 2.0).check(&zones(&[&zigzag]), &question(200.0, 2500.0));
-    assert_eq!((report.clears, side(&report)), (Kleene::Yes, None));
+    assert_eq!((report.clears, side(&report)), (Tristate::Yes, None));
     assert!(has(&report, ProblemCode::ZonesOnBothSides));
 }
 
@@ -165,7 +165,7 @@ fn a_line_along_the_edge_touches_once_and_knows_its_side() {
         }
         let report = line(1000.0, 2.0).check(&zones(&[&edge]), &question(200.0, 2000.0));
         let what: Vec<_> = report.zones[0].meetings.iter().map(|meeting| meeting.what).collect();
-        assert_eq!((report.clears, what), (Kleene::Undecided, vec![Meets::Touches]));
+        assert_eq!((report.clears, what), (Tristate::Undecided, vec![Meets::Touches]));
         assert_eq!(side(&report), Some(expected));
     }
 }
@@ -178,7 +178,7 @@ fn a_ragged_edge_along_the_line_does_not_flicker() {
     let ring: Vec<(f64, f64)> = ragged.chain([(1000.0, -20.0), (1000.0, -3000.0)]).collect();
     let report = line(1000.0, 2.0).check(&zones(&[&ring]), &question(200.0, 2000.0));
     assert_eq!(report.zones[0].meetings.len(), 1, "{:?}", report.zones[0].meetings);
-    assert_eq!(report.clears, Kleene::Undecided);
+    assert_eq!(report.clears, Tristate::Undecided);
 }
 
 #[test]
@@ -213,7 +213,7 @@ fn a_zone_of_a_thousand_kilometres_is_held_to_its_edge() {
     let mut asked = question(200.0, 2000.0);
     asked.area = strip(3000.0);
     let report = line(1000.0, 5.0).check(&huge, &asked);
-    assert_eq!((report.clears, side(&report)), (Kleene::Yes, Some(Side::Right)));
+    assert_eq!((report.clears, side(&report)), (Tristate::Yes, Some(Side::Right)));
     let closest = report.zones[0].closest.unwrap().signed_distance.metres();
     // the meridians draw together by 1.9 km · tan(45°)/R for each metre to the north: below 1 m here
     assert!((closest - 1900.0).abs() < 1.5, "{closest}");
@@ -244,7 +244,7 @@ fn marks_seen_across_180_degrees_and_near_a_pole_keep_their_side() {
             let report = line.check(&ZoneSet::new(vec![zone]), &question(300.0, 2500.0));
             assert_eq!(
                 (report.clears, side(&report)),
-                (Kleene::Yes, Some(Side::Right)),
+                (Tristate::Yes, Some(Side::Right)),
                 "{lat} {lon} {toward}"
             );
         }
@@ -263,6 +263,6 @@ fn a_zone_farther_off_than_the_line_may_stray_matters_and_one_beyond_does_not() 
         asked
     };
     let asked = sharp(question(200.0, 20_000.0));
-    assert_eq!(line(100.0, 10.0).check(&beside(2500.0), &asked).clears, Kleene::Undecided);
-    assert_eq!(line(100.0, 10.0).check(&beside(3500.0), &asked).clears, Kleene::Yes);
+    assert_eq!(line(100.0, 10.0).check(&beside(2500.0), &asked).clears, Tristate::Undecided);
+    assert_eq!(line(100.0, 10.0).check(&beside(3500.0), &asked).clears, Tristate::Yes);
 }

@@ -6,11 +6,11 @@ use super::figures::step_m;
 use crate::magnetic::variation;
 use crate::transit::water::{Looking, looked_at};
 use crate::transit::{
-    Drift, LookedAtWater, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity, Side,
-    TransitQuestion, TransitReport, ZoneOnLine,
+    Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity, Side, TransitQuestion,
+    TransitReport, ViewedWater, ZoneOnLine,
 };
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Kleene, Metres, NauticalMiles, TrueBearing};
+use crate::{Metres, NauticalMiles, Tristate, TrueBearing};
 
 /// At so many points of the stretch it is asked on which side the zone lies.
 const SIDE_PROBES: u32 = 32;
@@ -51,7 +51,7 @@ impl RangeLine {
     /// ```
     /// use takeline::landmark::Landmark;
     /// use takeline::transit::{RangeLine, Stretch, TransitQuestion};
-    /// use takeline::{Kleene, Metres, Position, zone::ZoneSet};
+    /// use takeline::{Tristate, Metres, Position, zone::ZoneSet};
     ///
     /// let file = br#"{ "type": "FeatureCollection",
     ///   "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "1", "datum": "WGS 84",
@@ -66,7 +66,7 @@ impl RangeLine {
     /// let pine = Landmark::at("pine", Position::from_degrees(45.1255, -30.1120)?);
     /// let question = TransitQuestion::about(Stretch::new(Metres::new(100.0)?, Metres::new(1400.0)?)?);
     /// let report = RangeLine::through(beacon, pine)?.check(&zones, &question);
-    /// assert_eq!(report.clears, Kleene::Yes);
+    /// assert_eq!(report.clears, Tristate::Yes);
     /// // who sees the pine to the right of the beacon is inside: the reserve lies to the south
     /// let opens = report.opens.ok_or("no side")?;
     /// assert_eq!((opens.rear_shows.word(), opens.compass_word), ("right", "south"));
@@ -94,8 +94,8 @@ impl RangeLine {
         };
         report.problems = faults::find(&report, zones);
         let errors = || report.problems.iter().filter(|problem| problem.severity == Severity::Error);
-        if clears == Kleene::Yes && errors().next().is_some() {
-            clears = Kleene::Undecided;
+        if clears == Tristate::Yes && errors().next().is_some() {
+            clears = Tristate::Undecided;
             clears_because = errors().map(|problem| problem.text.clone()).collect();
         }
         TransitReport { clears, clears_because, ..report }
@@ -108,7 +108,7 @@ fn water(
     (zones, counted): (&ZoneSet, &[usize]),
     question: &TransitQuestion,
     inside: Side,
-) -> LookedAtWater {
+) -> ViewedWater {
     let TransitQuestion { stretch, eye, area, .. } = question;
     looked_at(&Looking { line, zones, counted, stretch: *stretch, area, eye: *eye, inside })
 }
@@ -131,7 +131,7 @@ fn zones_on_line(line: &RangeLine, zones: &ZoneSet, question: &TransitQuestion) 
     let nearest_m = found.iter().filter_map(closest_m).fold(f64::INFINITY, f64::min);
     found.retain(|zone| {
         let near = closest_m(zone).is_some_and(|closest_m| closest_m <= NEAR_M.max(nearest_m));
-        near || zone.clears == Kleene::Undecided
+        near || zone.clears == Tristate::Undecided
     });
     found
 }
@@ -172,7 +172,7 @@ fn closest_m(zone: &ZoneOnLine) -> Option<f64> {
 fn urgency_m(zone: &ZoneOnLine) -> f64 {
     match zone.worst {
         Some(worst) => worst.margin().metres(),
-        None if zone.clears == Kleene::Yes => f64::INFINITY,
+        None if zone.clears == Tristate::Yes => f64::INFINITY,
         None => 0.0,
     }
 }
@@ -186,7 +186,7 @@ fn zone_on_line(
         zone_number,
         id: zone.id.clone(),
         name: zone.name.clone(),
-        clears: Kleene::Undecided,
+        clears: Tristate::Undecided,
         worst: None,
         closest: None,
         near: None,
@@ -200,23 +200,23 @@ fn zone_on_line(
     };
     let Some(boundary) = zone.extent.area() else { return found };
     let zone_doubt_m = doubt_of_zone_m(zone);
-    let misfit_m = boundary.largest_misfit_m();
+    let closure_error_m = boundary.largest_closure_error_m();
     let along =
-        Along { line, boundary, zone_doubt_m, misfit_m, eye: question.eye, stretch: question.stretch };
+        Along { line, boundary, zone_doubt_m, closure_error_m, eye: question.eye, stretch: question.stretch };
     let worst = along.least(Least::Margin);
     // the least margin may be as much less as it is searched to
     let is_clear = worst.margin().metres() > LEAST_TOLERANCE_M;
     if matches!(zone.extent, Extent::Unknown { .. }) {
         // near the area that holds the unknown line nobody can tell
-        found.clears = if is_clear { Kleene::Yes } else { Kleene::Undecided };
+        found.clears = if is_clear { Tristate::Yes } else { Tristate::Undecided };
         return found;
     }
     found.clears = if is_clear {
-        Kleene::Yes
+        Tristate::Yes
     } else if along.surely_enters() {
-        Kleene::No
+        Tristate::No
     } else {
-        Kleene::Undecided
+        Tristate::Undecided
     };
     found.worst = Some(worst);
     found.closest = Some(along.least(Least::Distance));
@@ -256,9 +256,9 @@ fn inside(along: &Along<'_>) -> Option<Side> {
     }
 }
 
-fn clears(zones: &[ZoneOnLine]) -> (Kleene, Vec<String>) {
-    let answer = zones.iter().map(|zone| zone.clears).fold(Kleene::Yes, Kleene::and);
-    let because = zones.iter().filter(|zone| zone.clears == answer && answer != Kleene::Yes);
+fn clears(zones: &[ZoneOnLine]) -> (Tristate, Vec<String>) {
+    let answer = zones.iter().map(|zone| zone.clears).fold(Tristate::Yes, Tristate::and);
+    let because = zones.iter().filter(|zone| zone.clears == answer && answer != Tristate::Yes);
     (answer, because.map(because_of).collect())
 }
 
@@ -271,10 +271,10 @@ fn because_of(zone: &ZoneOnLine) -> String {
     let at_m = whole(worst.distance_from_front);
     let enters = zone.meetings.iter().find(|meeting| meeting.what == Meets::Enters);
     match (zone.clears, enters) {
-        (Kleene::No, Some(enters)) => {
+        (Tristate::No, Some(enters)) => {
             format!("it enters {} {} m from the front mark", zone.name, whole(enters.distance_from_front))
         }
-        (Kleene::No, None) => {
+        (Tristate::No, None) => {
             format!("it runs {distance_m} m inside {}, {at_m} m from the front mark", zone.name)
         }
         _ if worst.signed_distance.metres() < 0.0 => {
@@ -314,7 +314,7 @@ fn side_of_water(
 ) -> Option<Side> {
     let of_zone = water(line, (zones, &[zone.zone_number]), question, Side::Right);
     let least_m2 = (NO_WATER_SHARE * of_zone.area_m2).max(1.0);
-    let (left_m2, right_m2) = (of_zone.false_safe_clear_m2, of_zone.inside_and_seen_m2);
+    let (left_m2, right_m2) = (of_zone.false_clear_open_m2, of_zone.inside_and_seen_m2);
     let runs_along = || {
         let on_the_line = closest_m(zone)?.abs() <= ON_THE_LINE_M;
         match (on_the_line, left_m2 > least_m2, right_m2 > least_m2) {

@@ -31,7 +31,7 @@ impl RangeLine {
             line: self,
             boundary: area,
             zone_doubt_m: 0.0,
-            misfit_m: 0.0,
+            closure_error_m: 0.0,
             eye: Eye::default(),
             stretch: whole,
         };

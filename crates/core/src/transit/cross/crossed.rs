@@ -7,7 +7,7 @@ use crate::magnetic::MagneticVariation;
 use crate::transit::{CrossError, Eye, Problem, ProblemCode, RangeLine, Severity};
 use crate::{
     AccuracyKind, Assessment, ErrorEllipse, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing,
-    Metres, Position, Question, TakeAnswer, TrueBearing, Water, ZoneSet,
+    Metres, Position, Question, TakeAnswer, TrueBearing, WaterStatus, ZoneSet,
 };
 
 /// A line that the observer is on, and how well that is known.
@@ -58,7 +58,7 @@ pub struct CrossedPosition {
     /// Best angle at which two of the lines cut, 0 to 90 degrees.
     pub angle_of_cut_deg: f64,
     /// How far each line passes from the position, in its own standard errors, in the order given.
-    pub misfits: Vec<f64>,
+    pub residuals: Vec<f64>,
     /// Whether the lines meet within their errors; always so with two.
     pub agree: bool,
     /// Other positions that fit as well, the likeliest (with a place given as near: the nearest) first.
@@ -173,8 +173,8 @@ impl CrossedPosition {
 
     /// What the water is if any of these positions may be meant: undecided unless all say the same.
     #[must_use]
-    pub fn water_of(answers: &[Assessment]) -> Water {
-        agreed(answers.iter().map(|answer| answer.water), Water::Undecided)
+    pub fn water_of(answers: &[Assessment]) -> WaterStatus {
+        agreed(answers.iter().map(|answer| answer.water), WaterStatus::Undecided)
     }
 
     /// What may be done with the fish that was asked about in this place of the list: undecided unless all say the same.

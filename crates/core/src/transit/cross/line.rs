@@ -9,12 +9,12 @@ use crate::{Metres, Position};
 
 /// One line of position as it looks from a place.
 ///
-/// The misfit is in metres for a transit and in radians for bearings and angles; everything else follows it.
+/// The residual is in metres for a transit and in radians for bearings and angles; everything else follows it.
 #[derive(Debug, Clone)]
 pub(super) struct Observed {
     /// What the place would show, less what was seen.
-    pub(super) misfit: f64,
-    /// How the misfit grows with each metre east and north.
+    pub(super) residual: f64,
+    /// How the residual grows with each metre east and north.
     pub(super) gradient: [f64; 2],
     /// Variance of the observation itself, and of marks that are not told apart.
     pub(super) variance: f64,
@@ -26,7 +26,7 @@ pub(super) struct Observed {
     pub(super) nearest_mark_m: f64,
 }
 
-/// What one standard error of a mark's place, east and north, does to a misfit.
+/// What one standard error of a mark's place, east and north, does to a residual.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct MarkEffect {
     pub(super) mark: Position,
@@ -86,7 +86,7 @@ impl LineOfPosition {
             Self::Bearing { mark, bearing, standard_error_deg } => {
                 let sight = Sighting::of(mark, place);
                 Observed {
-                    misfit: sight.turned_deg(bearing.degrees()).to_radians(),
+                    residual: sight.turned_deg(bearing.degrees()).to_radians(),
                     gradient: sight.gradient(Some(place)),
                     variance: standard_error_deg.to_radians().powi(2),
                     marks: vec![sight.effect(mark, 1.0)],
@@ -100,7 +100,7 @@ impl LineOfPosition {
                 let ([left_east, left_north], [right_east, right_north]) =
                     (at_left.gradient(None), at_right.gradient(None));
                 Observed {
-                    misfit: wrap_degrees(shown_deg - angle_deg).to_radians(),
+                    residual: wrap_degrees(shown_deg - angle_deg).to_radians(),
                     gradient: [right_east - left_east, right_north - left_north],
                     variance: standard_error_deg.to_radians().powi(2),
                     marks: vec![at_left.effect(left, -1.0), at_right.effect(right, 1.0)],
@@ -175,7 +175,7 @@ fn transit(line: &RangeLine, eye: Eye, place: Position) -> Observed {
     let (marks, of_line_m2) =
         if from_marks { (marks.to_vec(), 0.0) } else { (Vec::new(), of_marks_m * of_marks_m) };
     Observed {
-        misfit: on_line.to_the_right.metres(),
+        residual: on_line.to_the_right.metres(),
         gradient: [sin, cos],
         variance: eye_m * eye_m + of_line_m2,
         marks,

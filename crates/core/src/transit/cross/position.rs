@@ -1,7 +1,7 @@
 //! Position from two or more lines of position.
 
 use super::ellipse::{Symmetric, probability_beyond};
-use super::solve::{Lost, Solution, moved, solve};
+use super::solve::{NoSolution, Solution, moved, solve};
 use super::start;
 use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
@@ -23,9 +23,9 @@ const ONE_PLACE_M: f64 = 0.05;
 const SHALLOW_DEG: f64 = 30.0;
 /// Above this share of the distance to the nearest mark, lines are too curved over one standard deviation for an ellipse.
 const CURVED_SHARE: f64 = 0.2;
-/// Two lines meet if their misfits are no more than this: rounding, not error.
+/// Two lines meet if their residuals are no more than this: rounding, not error.
 const MEETS_CHI_SQUARE: f64 = 1e-6;
-/// What a misfit may grow by before a place fits worse: chi-square of two degrees of freedom, 95 %.
+/// What a residual may grow by before a place fits worse: chi-square of two degrees of freedom, 95 %.
 const AS_WELL_CHI_SQUARE: f64 = 5.991_464_547_107_98;
 
 /// Finds the position where lines of position cross, and how well they tell it.
@@ -51,7 +51,7 @@ const AS_WELL_CHI_SQUARE: f64 = 5.991_464_547_107_98;
 ///
 /// # Edge cases
 ///
-/// Redundant lines that do not meet within their errors grow the ellipse by their misfit, and are told. Marks in line with
+/// Redundant lines that do not meet within their errors grow the ellipse by their residual, and are told. Marks in line with
 /// each other and the observer give a shallow cut or none.
 ///
 /// # Errors
@@ -102,7 +102,7 @@ pub fn cross(lines: &[LineOfPosition], near: Option<Position>) -> Result<Crossed
         drms: doubt.covariance.drms(),
         radius_95: doubt.radius_95,
         angle_of_cut_deg: chosen.angle_of_cut_deg(),
-        misfits: chosen.misfits.clone(),
+        residuals: chosen.residuals.clone(),
         agree: doubt.agree,
         others,
         others_radius_95,
@@ -169,8 +169,8 @@ fn places(lines: &[LineOfPosition], near: Option<Position>) -> Result<Vec<Soluti
                         found.push(place);
                     }
                 }
-                Ok(_) | Err(Lost::RanAway | Lost::Restless) => parallel = false,
-                Err(Lost::Parallel) => {}
+                Ok(_) | Err(NoSolution::Diverged | NoSolution::NotConverged) => parallel = false,
+                Err(NoSolution::Parallel) => {}
             }
         }
     };
@@ -246,8 +246,8 @@ fn reached(place: &Solution, lines: &[LineOfPosition], covariance: Symmetric) ->
                 return offset_of(place.position, other.position);
             }
             // on the near side of the marks it is stuck at them, and no farther away than they are
-            Ok(_) | Err(Lost::Restless) => straight_m.max(place.nearest_mark_m()),
-            Err(Lost::RanAway | Lost::Parallel) => FARTHEST_M,
+            Ok(_) | Err(NoSolution::NotConverged) => straight_m.max(place.nearest_mark_m()),
+            Err(NoSolution::Diverged | NoSolution::Parallel) => FARTHEST_M,
         };
         shift.map(|metres| metres / straight_m.max(1e-9) * away_m)
     });
@@ -319,10 +319,10 @@ fn disagreement(lines: &[LineOfPosition], chosen: &Solution, doubt: &Doubt) -> O
     if doubt.agree {
         return None;
     }
-    let farthest = chosen.misfits.iter().zip(lines).max_by(|a, b| a.0.total_cmp(b.0));
+    let farthest = chosen.residuals.iter().zip(lines).max_by(|a, b| a.0.total_cmp(b.0));
     let which = match farthest {
-        Some((misfit, line)) if lines.len() > 3 => {
-            format!("farthest off is {}, by {misfit:.1} of its standard errors", line.in_words())
+        Some((residual, line)) if lines.len() > 3 => {
+            format!("farthest off is {}, by {residual:.1} of its standard errors", line.in_words())
         }
         _ => "three lines cannot tell which of them is wrong".to_owned(),
     };

@@ -18,31 +18,31 @@ pub(super) struct Solution {
     pub(super) looks: Vec<Observed>,
     pub(super) covariance: Symmetric,
     /// Misfit of each line in its own standard errors.
-    pub(super) misfits: Vec<f64>,
+    pub(super) residuals: Vec<f64>,
     pub(super) chi_square: f64,
 }
 
 /// Why a search ended without a place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Lost {
+pub(super) enum NoSolution {
     /// It went farther from all marks than anybody sees.
-    RanAway,
+    Diverged,
     /// The lines run along each other where it came to.
     Parallel,
     /// It came to no rest.
-    Restless,
+    NotConverged,
 }
 
 /// Misfits and gradients with their errors made independent and of unit size: L⁻¹ of each, C = L Lᵀ.
 #[derive(Debug, Clone)]
 struct Whitened {
     root: Vec<Vec<f64>>,
-    misfits: Vec<f64>,
+    residuals: Vec<f64>,
     gradients: Vec<[f64; 2]>,
 }
 
 impl Solution {
-    /// What to take off the misfits to have the position elsewhere: the likeliest errors that would have put it there.
+    /// What to take off the residuals to have the position elsewhere: the likeliest errors that would have put it there.
     ///
     /// # References
     ///
@@ -75,16 +75,16 @@ impl Solution {
     }
 }
 
-/// Searches from a start; `errors` are taken off the lines' misfits, for asking what other observations would have given.
+/// Searches from a start; `errors` are taken off the lines' residuals, for asking what other observations would have given.
 pub(super) fn solve(
     lines: &[LineOfPosition],
     start: Position,
     errors: Option<&[f64]>,
-) -> Result<Solution, Lost> {
+) -> Result<Solution, NoSolution> {
     let looks_at = |place| -> Vec<Observed> {
         let mut looks: Vec<Observed> = lines.iter().map(|line| line.seen_at(place)).collect();
         for (look, error) in looks.iter_mut().zip(errors.unwrap_or_default()) {
-            look.misfit -= error;
+            look.residual -= error;
         }
         looks
     };
@@ -94,14 +94,14 @@ pub(super) fn solve(
         let looks = looks_at(place);
         let nearest_m = nearest_mark_m(&looks);
         if nearest_m > super::position::FARTHEST_M {
-            return Err(Lost::RanAway);
+            return Err(NoSolution::Diverged);
         }
-        let whitened = Whitened::of(&looks).ok_or(Lost::Restless)?;
-        let full = whitened.step(0.0).ok_or(Lost::Parallel)?;
+        let whitened = Whitened::of(&looks).ok_or(NoSolution::NotConverged)?;
+        let full = whitened.step(0.0).ok_or(NoSolution::Parallel)?;
         if full[0].hypot(full[1]) < SETTLED_M {
             return finished(place, looks, &whitened);
         }
-        let step = shortened(whitened.step(damping).ok_or(Lost::Parallel)?, nearest_m);
+        let step = shortened(whitened.step(damping).ok_or(NoSolution::Parallel)?, nearest_m);
         let trial = moved(place, step);
         // weights of the place left: with those of the place reached, far places would win for being vague
         if whitened.square_of(&looks_at(trial)) <= whitened.square() {
@@ -115,15 +115,15 @@ pub(super) fn solve(
             }
         }
     }
-    Err(Lost::Restless)
+    Err(NoSolution::NotConverged)
 }
 
-fn finished(position: Position, looks: Vec<Observed>, whitened: &Whitened) -> Result<Solution, Lost> {
-    let covariance = whitened.normal(0.0).inverse().ok_or(Lost::Parallel)?;
+fn finished(position: Position, looks: Vec<Observed>, whitened: &Whitened) -> Result<Solution, NoSolution> {
+    let covariance = whitened.normal(0.0).inverse().ok_or(NoSolution::Parallel)?;
     let variances = whitened.root.iter().map(|row| row.iter().map(|factor| factor * factor).sum::<f64>());
-    let misfits = looks.iter().zip(variances).map(|(look, variance)| look.misfit.abs() / variance.sqrt());
-    let misfits = misfits.collect();
-    Ok(Solution { position, covariance, misfits, chi_square: whitened.square(), looks })
+    let residuals = looks.iter().zip(variances).map(|(look, variance)| look.residual.abs() / variance.sqrt());
+    let residuals = residuals.collect();
+    Ok(Solution { position, covariance, residuals, chi_square: whitened.square(), looks })
 }
 
 /// No step is longer than twice the distance to the nearest mark, so that a bad start does not leap over all of them.
@@ -150,14 +150,14 @@ impl Whitened {
     /// None where the covariance is not positive to rounding, which no line with an error of its own makes it.
     fn of(looks: &[Observed]) -> Option<Self> {
         let root = cholesky(&covariance_of(looks))?;
-        let misfits: Vec<f64> = looks.iter().map(|look| look.misfit).collect();
-        let misfits = forward(&root, &misfits);
+        let residuals: Vec<f64> = looks.iter().map(|look| look.residual).collect();
+        let residuals = forward(&root, &residuals);
         let [east, north] = [0, 1].map(|axis| {
             let gradient: Vec<f64> = looks.iter().map(|look| look.gradient[axis]).collect();
             forward(&root, &gradient)
         });
         let gradients = east.into_iter().zip(north).map(|(east, north)| [east, north]).collect();
-        Some(Self { root, misfits, gradients })
+        Some(Self { root, residuals, gradients })
     }
 
     /// JᵀC⁻¹J, its diagonal grown by a share of their mean.
@@ -170,24 +170,29 @@ impl Whitened {
 
     fn step(&self, damping: f64) -> Option<[f64; 2]> {
         let downhill = [0, 1].map(|axis| {
-            -self.gradients.iter().zip(&self.misfits).map(|(row, misfit)| row[axis] * misfit).sum::<f64>()
+            -self
+                .gradients
+                .iter()
+                .zip(&self.residuals)
+                .map(|(row, residual)| row[axis] * residual)
+                .sum::<f64>()
         });
         let step = self.normal(damping).inverse()?.times(downhill);
         (step[0].is_finite() && step[1].is_finite()).then_some(step)
     }
 
     fn square(&self) -> f64 {
-        self.misfits.iter().map(|misfit| misfit * misfit).sum()
+        self.residuals.iter().map(|residual| residual * residual).sum()
     }
 
-    /// The square of other misfits under these weights.
+    /// The square of other residuals under these weights.
     fn square_of(&self, looks: &[Observed]) -> f64 {
-        let misfits: Vec<f64> = looks.iter().map(|look| look.misfit).collect();
-        forward(&self.root, &misfits).iter().map(|misfit| misfit * misfit).sum()
+        let residuals: Vec<f64> = looks.iter().map(|look| look.residual).collect();
+        forward(&self.root, &residuals).iter().map(|residual| residual * residual).sum()
     }
 }
 
-/// Covariance of the misfits. Lines that share a mark err together as far as the mark stands elsewhere.
+/// Covariance of the residuals. Lines that share a mark err together as far as the mark stands elsewhere.
 fn covariance_of(looks: &[Observed]) -> Vec<Vec<f64>> {
     let shared = |one: &Observed, other: &Observed| -> f64 {
         let pairs = one.marks.iter().flat_map(|a| other.marks.iter().map(move |b| (a, b)));

@@ -3,7 +3,7 @@
 use super::stretch_margin::Verdict;
 use super::zones::CountedZones;
 use crate::transit::{FoundPair, ProblemCode, ZoneSide};
-use crate::{Kleene, Metres};
+use crate::{Metres, Tristate};
 
 /// What the sentences speak of besides the pair.
 #[derive(Debug, Clone, Copy)]
@@ -26,7 +26,7 @@ pub(super) fn reasons(pair: &FoundPair, told_of: Told<'_>) -> Vec<String> {
     if pair.margin.metres() > 0.0 {
         ranked.push((
             score.margin,
-            format!("gives away a strip {} wide on the mean", told(pair.given_away.metres())),
+            format!("gives away a strip {} wide on the mean", told(pair.forgone.metres())),
         ));
     }
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -51,7 +51,7 @@ fn clearance(pair: &FoundPair, verdict: &Verdict, zones: &CountedZones<'_>) -> S
         let margin = told(worst.margin_m());
         return format!("keeps {margin} clear of {zone} at worst, doubt ±{doubt} counted");
     }
-    if pair.clears == Kleene::No && signed_m < 0.0 {
+    if pair.clears == Tristate::No && signed_m < 0.0 {
         return format!(
             "runs {} inside {zone} at worst, {away} from the front mark, doubt ±{doubt}",
             told(-signed_m)

@@ -10,7 +10,7 @@ use crate::geodesic::{direct, inverse};
 use crate::landmark::Landmark;
 use crate::transit::{Eye, FoundPair, PairQuestion, ProblemCode, RangeLine, Stretch};
 use crate::zone::Extent;
-use crate::{Boundary, EdgeModel, Kleene, Metres, PartSpec, Position, RingSpec, ZoneSet};
+use crate::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Tristate, ZoneSet};
 
 fn at(lat: f64, lon: f64) -> Position {
     Position::from_degrees(lat, lon).unwrap()
@@ -106,7 +106,7 @@ fn side_is_cut_to_the_range_and_may_fall_in_two() {
 
 #[test]
 fn line_with_small_jags_is_one_side() {
-    // steps of 3 m every 40 m along 800 m, like a line traced off a map
+    // steps of 3 m every 40 m along 800 m, like a line densified off a map
     let mut corners: Vec<(f64, f64)> =
         (0..=20).map(|step| (400.0 - 40.0 * f64::from(step), 1_000.0 + 3.0 * f64::from(step % 2))).collect();
     corners.extend([(-400.0, 500.0), (400.0, 500.0)]);
@@ -180,7 +180,7 @@ fn found_pair_says_why_and_what_is_wrong() {
     let pairs = north_side(&beacon_and_pine());
     assert_eq!(pairs.len(), 1);
     let pair = &pairs[0];
-    assert_eq!(pair.clears, Kleene::Yes);
+    assert_eq!(pair.clears, Tristate::Yes);
     let has = |start: &str| pair.because.iter().any(|reason| reason.starts_with(start));
     assert!(pair.because[0].starts_with("keeps "), "{:?}", pair.because);
     assert!(pair.because[0].contains("clear of Sallow Cove Reserve at worst, doubt ±"), "{:?}", pair.because);
@@ -212,10 +212,10 @@ fn pair_that_nearly_clears_stands_at_the_end() {
     let pairs = north_side(&[low_beacon, beacon, pine, low_pine]);
     let last = pairs.last().unwrap();
     assert_eq!(last.line.front().name, "Low Beacon");
-    assert_eq!((last.clears, last.score.whole()), (Kleene::Undecided, 0.0));
+    assert_eq!((last.clears, last.score.whole()), (Tristate::Undecided, 0.0));
     assert!(last.margin.metres() < 0.0 && last.because[0].starts_with("does not surely clear"));
-    let clears: Vec<Kleene> = pairs.iter().map(|pair| pair.clears).collect();
-    assert!(clears.windows(2).all(|two| two[0] == Kleene::Yes || two[1] != Kleene::Yes), "{clears:?}");
+    let clears: Vec<Tristate> = pairs.iter().map(|pair| pair.clears).collect();
+    assert!(clears.windows(2).all(|two| two[0] == Tristate::Yes || two[1] != Tristate::Yes), "{clears:?}");
 }
 
 #[test]
@@ -235,7 +235,7 @@ fn zone_that_may_be_anywhere_lets_no_pair_clear_but_ranks_them() {
     let zones = ZoneSet::new(zones);
     let found = find_pairs(&zones, &beacon_and_pine(), &question()).unwrap();
     let pair = &found.iter().find(|side| side.side.name == "north side").unwrap().pairs[0];
-    assert_eq!(pair.clears, Kleene::Undecided);
+    assert_eq!(pair.clears, Tristate::Undecided);
     assert!(pair.margin.metres() > 0.0 && pair.score.whole() > 0.0);
     assert!(pair.because.contains(&"nobody knows where Lost Ground lies".to_owned()));
     assert!(pair.problems.iter().any(|problem| problem.code == ProblemCode::ZoneLineNotKnown));

@@ -1,7 +1,7 @@
 //! What a search for pairs is asked and gives.
 
 use crate::transit::{Eye, Problem, RangeLine, Side, Stretch};
-use crate::{Kleene, Metres, Position};
+use crate::{Metres, Position, Tristate};
 
 /// What is searched for.
 #[derive(Debug, Clone)]
@@ -50,11 +50,11 @@ pub struct FoundPair {
     /// The part of the line that runs along the side.
     pub stretch: Stretch,
     /// Whether that part keeps outside every zone, the doubt counted.
-    pub clears: Kleene,
+    pub clears: Tristate,
     /// Least margin over the stretch: signed distance less doubt; negative if it does not clear.
     pub margin: Metres,
     /// Mean distance of the stretch from the side: what is given away for each metre of side; negative if it runs inside.
-    pub given_away: Metres,
+    pub forgone: Metres,
     /// How far off the line at the far end the eye sees it; none: it never does.
     pub offset_at_threshold: Option<Metres>,
     /// How far the marks put the line off at the far end, 95 %.

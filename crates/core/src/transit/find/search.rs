@@ -12,7 +12,7 @@ use crate::transit::{
     TransitError, ZoneSide,
 };
 use crate::zone::ZoneSet;
-use crate::{Kleene, Metres};
+use crate::{Metres, Tristate};
 
 /// Marks farther than this behind the farthest front mark are not looked at, in metres.
 const FARTHEST_REAR_M: f64 = 100_000.0;
@@ -175,7 +175,7 @@ impl Search<'_> {
             return None;
         }
         self.judged(candidate, side, 0.0)
-            .filter(|pair| pair.margin.metres() > 0.0 && pair.clears != Kleene::No)
+            .filter(|pair| pair.margin.metres() > 0.0 && pair.clears != Tristate::No)
     }
 
     /// Pairs that miss by little, those that miss least first.
@@ -260,7 +260,7 @@ impl Search<'_> {
             stretch: held.stretch,
             clears: verdict.clears,
             margin: Metres::computed(verdict.worst.margin_m()),
-            given_away: Metres::computed(candidate.given_away_m),
+            forgone: Metres::computed(candidate.given_away_m),
             offset_at_threshold: offset,
             line_uncertainty_95: uncertainty,
             covers: candidate.covers,

@@ -2,7 +2,7 @@
 
 use super::zones::{CountedZone, CountedZones, Span};
 use crate::transit::{Eye, RangeLine, Stretch};
-use crate::{Kleene, Metres, Position};
+use crate::{Metres, Position, Tristate};
 
 /// Where the walk does not have to go slower, it looks at so many places along the stretch.
 const LOOKS: f64 = 48.0;
@@ -42,7 +42,7 @@ impl Look {
 /// What a stretch comes to.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Verdict {
-    pub(super) clears: Kleene,
+    pub(super) clears: Tristate,
     /// The place with the least margin to any zone.
     pub(super) worst: Look,
 }
@@ -154,9 +154,9 @@ impl Held<'_> {
     /// place the first one found where it does, and whether it clears is not looked into.
     pub(super) fn verdict(&self, zones: &CountedZones<'_>, stop_below_m: f64) -> Verdict {
         let mut worst: Option<Look> = None;
-        let mut clears = Kleene::from(zones.anywhere.is_empty()).or(Kleene::Undecided);
+        let mut clears = Tristate::from(zones.anywhere.is_empty()).or(Tristate::Undecided);
         if let Some(below) = self.below_at_once(zones, stop_below_m) {
-            return Verdict { clears: Kleene::Undecided, worst: below };
+            return Verdict { clears: Tristate::Undecided, worst: below };
         }
         for (number, counted) in zones.zones.iter().enumerate() {
             let doubt_at_far_m = self.doubt_m(self.stretch.far().metres(), counted.doubt_m);
@@ -185,14 +185,14 @@ impl Held<'_> {
             .find(|look| look.margin_m() < stop_below_m)
     }
 
-    fn clears_one(&self, counted: &CountedZone<'_>, walked: &Walked) -> Kleene {
+    fn clears_one(&self, counted: &CountedZone<'_>, walked: &Walked) -> Tristate {
         if walked.surely_inside {
-            return Kleene::No;
+            return Tristate::No;
         }
         if walked.least.margin_m() >= LEAST_CALL_M && self.is_proved_clear(counted) {
-            Kleene::Yes
+            Tristate::Yes
         } else {
-            Kleene::Undecided
+            Tristate::Undecided
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::transit::{Eye, RangeLine, WorkingArea};
 use crate::zone::Extent;
 use crate::{Boundary, Metres, Position};
 
-/// Neighbours of a traced boundary are no farther apart than this, in metres.
+/// Neighbours of a densified boundary are no farther apart than this, in metres.
 const LONGEST_STEP_M: f64 = 2_000.0;
 /// In how many equal angles of their circles the curves of one look are cut, where they lie in the area.
 const CIRCLE_STEPS: u32 = 64;
@@ -219,7 +219,7 @@ fn edges(
     near: impl Fn(Position) -> bool,
 ) -> Vec<Curve> {
     let mut curves = Vec::new();
-    for ring in boundary.traced() {
+    for ring in boundary.densified() {
         let after = |at: usize| (at + 1) % ring.len();
         let before = |at: usize| (at + ring.len() - 1) % ring.len();
         let close: Vec<bool> = ring.iter().map(|position| near(*position)).collect();

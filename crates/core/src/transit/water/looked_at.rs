@@ -12,60 +12,60 @@ use crate::zone::ZoneSet;
 ///
 /// The marks are taken to stand where they are said to. A zone's unstated edges are read as geodesics.
 #[derive(Debug, Clone, PartialEq)]
-pub struct LookedAtWater {
+pub struct ViewedWater {
     /// The side on which the rear mark shows inside the zone, which the sentence for the angler says.
     pub inside: Side,
     /// The whole working area.
     pub area_m2: f64,
     /// Inside a zone, and the marks look clear of it: the rear mark shows to the other side.
-    pub false_safe_clear_m2: f64,
+    pub false_clear_open_m2: f64,
     /// Inside a zone, and the marks look in line, because the eye sees no opening yet.
-    pub false_safe_in_line_m2: f64,
+    pub false_clear_in_line_m2: f64,
     /// Inside a zone, and the marks say so.
     pub inside_and_seen_m2: f64,
     /// Inside no zone, but the marks say inside.
-    pub given_away_m2: f64,
+    pub forgone_m2: f64,
     /// Inside no zone, and the marks look in line.
     pub open_in_line_m2: f64,
     /// Inside no zone, and the marks look clear.
     pub open_and_clear_m2: f64,
     /// Rings around the water of the two false-safe kinds, the water on the left of each; the first position is not said
     /// again at the end. Parts under 1 m² are left out.
-    pub false_safe: Vec<Vec<Position>>,
+    pub false_clear: Vec<Vec<Position>>,
     /// Rings around the water given away, likewise.
-    pub given_away: Vec<Vec<Position>>,
+    pub forgone: Vec<Vec<Position>>,
 }
 
-impl LookedAtWater {
+impl ViewedWater {
     /// Returns the area inside a zone from which the marks do not say inside, in square metres.
     #[must_use]
-    pub fn false_safe_m2(&self) -> f64 {
-        self.false_safe_clear_m2 + self.false_safe_in_line_m2
+    pub fn false_clear_m2(&self) -> f64 {
+        self.false_clear_open_m2 + self.false_clear_in_line_m2
     }
 
     fn none(inside: Side) -> Self {
         Self {
             inside,
             area_m2: 0.0,
-            false_safe_clear_m2: 0.0,
-            false_safe_in_line_m2: 0.0,
+            false_clear_open_m2: 0.0,
+            false_clear_in_line_m2: 0.0,
             inside_and_seen_m2: 0.0,
-            given_away_m2: 0.0,
+            forgone_m2: 0.0,
             open_in_line_m2: 0.0,
             open_and_clear_m2: 0.0,
-            false_safe: Vec::new(),
-            given_away: Vec::new(),
+            false_clear: Vec::new(),
+            forgone: Vec::new(),
         }
     }
 
     /// The area that a patch belongs to.
     fn part(&mut self, patch: &Patch) -> &mut f64 {
         match (patch.in_zone, patch.look) {
-            (true, Look::InLine) => &mut self.false_safe_in_line_m2,
+            (true, Look::InLine) => &mut self.false_clear_in_line_m2,
             (false, Look::InLine) => &mut self.open_in_line_m2,
             (true, Look::RearShows(side)) if side == self.inside => &mut self.inside_and_seen_m2,
-            (false, Look::RearShows(side)) if side == self.inside => &mut self.given_away_m2,
-            (true, Look::RearShows(_)) => &mut self.false_safe_clear_m2,
+            (false, Look::RearShows(side)) if side == self.inside => &mut self.forgone_m2,
+            (true, Look::RearShows(_)) => &mut self.false_clear_open_m2,
             (false, Look::RearShows(_)) => &mut self.open_and_clear_m2,
         }
     }
@@ -96,7 +96,7 @@ impl RangeLine {
     ///
     /// # Accuracy
     ///
-    /// Within 0.01 % of the working area where that lies within 20 km of the marks (`tests/false_safe.rs` counts a grid;
+    /// Within 0.01 % of the working area where that lies within 20 km of the marks (`tests/false_clear.rs` counts a grid;
     /// `water_tests.rs` has closed forms). The curves on which the eye begins to see an opening are those of the plane, off
     /// by the square of the distance over the Earth's radius: one part in 100 000 at 20 km, 2 in 10 000 at 100 km.
     ///
@@ -119,8 +119,8 @@ impl RangeLine {
     /// let water = line.look_at_water(&ZoneSet::new(vec![]), &TransitQuestion::about(stretch), Side::Right);
     /// // 2 km, 500 m on either side; without a zone nothing is false-safe, and the half on the right is given away
     /// assert_eq!(water.area_m2.round(), 2_000_000.0);
-    /// assert_eq!(water.false_safe_m2(), 0.0);
-    /// assert!(water.given_away_m2 > 990_000.0);
+    /// assert_eq!(water.false_clear_m2(), 0.0);
+    /// assert!(water.forgone_m2 > 990_000.0);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     ///
@@ -128,7 +128,7 @@ impl RangeLine {
     ///
     /// Inscribed angles: Euclid, Elements III, 21. Geodesic parallel coordinates: Gauss (1827).
     #[must_use]
-    pub fn look_at_water(&self, zones: &ZoneSet, question: &TransitQuestion, inside: Side) -> LookedAtWater {
+    pub fn look_at_water(&self, zones: &ZoneSet, question: &TransitQuestion, inside: Side) -> ViewedWater {
         let counted: Vec<usize> = (0..zones.zones().len()).collect();
         let TransitQuestion { stretch, eye, area, .. } = question;
         let counted = counted.as_slice();
@@ -137,11 +137,11 @@ impl RangeLine {
 }
 
 /// Measures the water of a working area.
-pub(crate) fn looked_at(looking: &Looking<'_>) -> LookedAtWater {
-    let mut water = LookedAtWater::none(looking.inside);
+pub(crate) fn looked_at(looking: &Looking<'_>) -> ViewedWater {
+    let mut water = ViewedWater::none(looking.inside);
     let Some(plane) = Plane::of(looking) else { return water };
     let curvature = curvature_at(looking.line.front().position);
-    let (mut false_safe, mut given_away) = (Rings::default(), Rings::default());
+    let (mut false_clear, mut forgone) = (Rings::default(), Rings::default());
     for slab in slabs(&plane) {
         let ends_m = (slab.from_m, slab.to_m);
         let patches = patches(&plane, &slab);
@@ -156,15 +156,15 @@ pub(crate) fn looked_at(looking: &Looking<'_>) -> LookedAtWater {
             patches.iter().filter(|patch| is_meant(patch)).map(of).collect()
         };
         let says_inside = |patch: &Patch| patch.look == Look::RearShows(looking.inside);
-        false_safe.add(ends_m, drawn(&|patch| patch.in_zone && !says_inside(patch)));
-        given_away.add(ends_m, drawn(&|patch| !patch.in_zone && says_inside(patch)));
+        false_clear.add(ends_m, drawn(&|patch| patch.in_zone && !says_inside(patch)));
+        forgone.add(ends_m, drawn(&|patch| !patch.in_zone && says_inside(patch)));
     }
     let positions = |rings: Rings| {
         let position = |ring: Vec<OnPlane>| ring.into_iter().map(|at| plane.position(at)).collect();
         rings.finish().into_iter().map(position).collect()
     };
-    water.false_safe = positions(false_safe);
-    water.given_away = positions(given_away);
+    water.false_clear = positions(false_clear);
+    water.forgone = positions(forgone);
     water
 }
 

@@ -9,5 +9,5 @@ mod slabs;
 mod water_tests;
 
 pub use area_words::area_in_words;
-pub use looked_at::LookedAtWater;
+pub use looked_at::ViewedWater;
 pub(crate) use looked_at::{Looking, looked_at};

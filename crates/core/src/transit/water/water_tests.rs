@@ -6,7 +6,7 @@
 use std::f64::consts::PI;
 use std::sync::Arc;
 
-use crate::transit::{Eye, Look, LookedAtWater, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
+use crate::transit::{Eye, Look, RangeLine, Side, Stretch, TransitQuestion, ViewedWater, WorkingArea};
 use proptest::prelude::*;
 
 use crate::geodesic::{area_of, direct};
@@ -99,12 +99,12 @@ fn under_the_circle_m2(separation: f64, threshold_arcmin: f64, (near, far): (f64
     height * (far - near) - root(far + separation / 2.0) + root(near + separation / 2.0)
 }
 
-fn six(water: &LookedAtWater) -> [f64; 6] {
+fn six(water: &ViewedWater) -> [f64; 6] {
     [
-        water.false_safe_clear_m2,
-        water.false_safe_in_line_m2,
+        water.false_clear_open_m2,
+        water.false_clear_in_line_m2,
         water.inside_and_seen_m2,
-        water.given_away_m2,
+        water.forgone_m2,
         water.open_in_line_m2,
         water.open_and_clear_m2,
     ]
@@ -116,10 +116,10 @@ fn near_to(what: &str, found: f64, expected: f64, share: f64) {
 }
 
 /// The rings' areas are those that were measured, within the promised per cent.
-fn rings_agree(water: &LookedAtWater) {
+fn rings_agree(water: &ViewedWater) {
     let drawn = |rings: &[Vec<Position>]| rings.iter().map(|ring| area_of(ring.iter().copied())).sum::<f64>();
-    near_to("false-safe rings", drawn(&water.false_safe), water.false_safe_m2(), 0.01);
-    near_to("given-away rings", drawn(&water.given_away), water.given_away_m2, 0.01);
+    near_to("false-safe rings", drawn(&water.false_clear), water.false_clear_m2(), 0.01);
+    near_to("given-away rings", drawn(&water.forgone), water.forgone_m2, 0.01);
     near_to("all six", six(water).iter().sum(), water.area_m2, 1e-9);
 }
 
@@ -134,22 +134,22 @@ fn a_zone_whose_edge_is_the_line_hides_in_the_band_the_eye_takes_for_the_line() 
 
         let right = line.look_at_water(&set, &question, Side::Right);
         near_to("strip", right.area_m2, 2.0 * half, 1e-6);
-        near_to("hidden", right.false_safe_in_line_m2, band, 1e-4);
-        near_to("clear", right.false_safe_clear_m2, 0.0, 0.0);
+        near_to("hidden", right.false_clear_in_line_m2, band, 1e-4);
+        near_to("clear", right.false_clear_open_m2, 0.0, 0.0);
         near_to("seen", right.inside_and_seen_m2, half - band, 1e-4);
-        near_to("given away", right.given_away_m2, 0.0, 0.0);
+        near_to("given away", right.forgone_m2, 0.0, 0.0);
         near_to("open band", right.open_in_line_m2, band, 1e-4);
         near_to("open", right.open_and_clear_m2, half - band, 1e-4);
         rings_agree(&right);
-        assert_eq!((right.false_safe.len(), right.given_away.len()), (1, 0));
+        assert_eq!((right.false_clear.len(), right.forgone.len()), (1, 0));
 
         // the wrong side: all of the zone is false-safe, and as much open water is given away
         let left = line.look_at_water(&set, &question, Side::Left);
-        near_to("clear", left.false_safe_clear_m2, half - band, 1e-4);
-        near_to("given away", left.given_away_m2, half - band, 1e-4);
+        near_to("clear", left.false_clear_open_m2, half - band, 1e-4);
+        near_to("given away", left.forgone_m2, half - band, 1e-4);
         near_to("seen", left.inside_and_seen_m2, 0.0, 0.0);
         rings_agree(&left);
-        assert_eq!((left.false_safe.len(), left.given_away.len()), (1, 1));
+        assert_eq!((left.false_clear.len(), left.forgone.len()), (1, 1));
     }
 }
 
@@ -164,9 +164,9 @@ fn marks_thirty_metres_apart_hide_a_zone_fifty_metres_off() {
     let reaches = (radius * radius - (height - 50.0).powi(2)).sqrt() - 15.0;
     let hidden = under_the_circle_m2(30.0, 5.0, (reaches, 2000.0)) - 50.0 * (2000.0 - reaches);
     assert!(hidden > 50_000.0, "{hidden}");
-    near_to("hidden", water.false_safe_in_line_m2, hidden, 1e-4);
+    near_to("hidden", water.false_clear_in_line_m2, hidden, 1e-4);
     let given = 50.0 * (reaches - 200.0) - under_the_circle_m2(30.0, 5.0, (200.0, reaches));
-    near_to("given away", water.given_away_m2, given, 1e-4);
+    near_to("given away", water.forgone_m2, given, 1e-4);
     rings_agree(&water);
 }
 
@@ -178,12 +178,12 @@ fn a_wedge_over_the_line_is_a_triangle() {
     let set = zones([wedge]);
     // an eye so sharp that its band is 30 m² of the 80 000
     let water = line.look_at_water(&set, &asked(300.0, 2800.0, strip(400.0), 0.01), Side::Right);
-    near_to("left of the line", water.false_safe_m2(), 0.5 * 800.0 * 200.0, 1e-3);
-    near_to("whole wedge", water.false_safe_m2() + water.inside_and_seen_m2, wedge_m2, 1e-6);
+    near_to("left of the line", water.false_clear_m2(), 0.5 * 800.0 * 200.0, 1e-3);
+    near_to("whole wedge", water.false_clear_m2() + water.inside_and_seen_m2, wedge_m2, 1e-6);
     rings_agree(&water);
-    assert_eq!(water.false_safe.len(), 1);
+    assert_eq!(water.false_clear.len(), 1);
     // three corners, and those where the band narrows under the width that is drawn
-    assert!(water.false_safe[0].len() <= 6, "{}", water.false_safe[0].len());
+    assert!(water.false_clear[0].len() <= 6, "{}", water.false_clear[0].len());
 }
 
 /// Three metres of separation are seen open within a circle of a kilometre only, and as much behind the marks as before
@@ -200,8 +200,8 @@ fn an_opening_is_seen_inside_a_circle_through_both_marks() {
     let disc = PI * radius * radius - radius * radius * (2.0 * threshold - (2.0 * threshold).sin()) / 2.0;
     near_to("area", water.area_m2, all_m2, 1e-6);
     near_to("rear shows right", water.inside_and_seen_m2, disc, 1e-4);
-    near_to("rear shows left", water.false_safe_clear_m2, disc, 1e-4);
-    near_to("in line", water.false_safe_in_line_m2, all_m2 - 2.0 * disc, 1e-4);
+    near_to("rear shows left", water.false_clear_open_m2, disc, 1e-4);
+    near_to("in line", water.false_clear_in_line_m2, all_m2 - 2.0 * disc, 1e-4);
     rings_agree(&water);
 }
 
@@ -222,9 +222,9 @@ fn water_of_two_zones_counts_once_and_zones_far_or_unknown_do_not_count() {
     let question = asked(500.0, 2500.0, strip(400.0), 1.0);
     let water = line.look_at_water(&set, &question, Side::Left);
     let both = 2.0 * 500_000.0 - 500.0 * 400.0;
-    near_to("zones", water.false_safe_m2() + water.inside_and_seen_m2, both, 1e-5);
+    near_to("zones", water.false_clear_m2() + water.inside_and_seen_m2, both, 1e-5);
     rings_agree(&water);
-    assert_eq!(water.false_safe.len(), 1);
+    assert_eq!(water.false_clear.len(), 1);
     // only the second one is asked about
     let one = super::looked_at::looked_at(&super::looked_at::Looking {
         line: &line,
@@ -235,7 +235,7 @@ fn water_of_two_zones_counts_once_and_zones_far_or_unknown_do_not_count() {
         eye: question.eye,
         inside: Side::Left,
     });
-    near_to("one", one.false_safe_m2() + one.inside_and_seen_m2, 500_000.0, 1e-5);
+    near_to("one", one.false_clear_m2() + one.inside_and_seen_m2, 500_000.0, 1e-5);
 }
 
 /// Counts a grid with the eye itself: `look` and `locate` of the library, but none of its curves.
@@ -336,8 +336,8 @@ fn an_area_wholly_inside_a_zone_and_a_zone_wholly_inside_the_area() {
     // and one that no even step along the line would meet
     let narrow = zones([rectangle(&line, (1003.0, 1003.5), (-200.0, -100.0))]);
     let water = line.look_at_water(&narrow, &question, Side::Right);
-    near_to("narrow", water.false_safe_clear_m2, 50.0, 1e-3);
-    assert_eq!(water.false_safe.len(), 1);
+    near_to("narrow", water.false_clear_open_m2, 50.0, 1e-3);
+    assert_eq!(water.false_clear.len(), 1);
 }
 
 /// What is said of the curves on which the eye begins to see an opening: one part in 100 000 at 20 km, 2 in 10 000 at
@@ -395,7 +395,7 @@ proptest! {
         prop_assert!((six(&water).iter().sum::<f64>() - area_m2).abs() < 1e-6 * area_m2);
         rings_agree(&water);
 
-        let in_zone = |water: &LookedAtWater| water.false_safe_m2() + water.inside_and_seen_m2;
+        let in_zone = |water: &ViewedWater| water.false_clear_m2() + water.inside_and_seen_m2;
         let by_others = other.look_at_water(&set, &question, Side::Right);
         prop_assert!(
             (in_zone(&water) - in_zone(&by_others)).abs() < 1e-6 * area_m2 + 0.1,

@@ -1,7 +1,7 @@
 use takeline::landmark::Landmark;
 use takeline::transit::{Problem, ProblemCode, RangeLine, Severity, TransitReport};
 use takeline::zone::ZoneId;
-use takeline::{Kleene, ZoneSet};
+use takeline::{Tristate, ZoneSet};
 
 use super::marks::{marrowick_marks, misleading_marks};
 use super::{CardError, CardInput, transit_card};
@@ -98,13 +98,13 @@ fn errors_stand_above_the_sentence_and_a_line_that_does_not_clear_says_so() {
         text: "the marks are exchanged".into(),
     };
     report.problems.insert(0, swapped);
-    report.clears = Kleene::No;
+    report.clears = Tristate::No;
     let card = card(&(zones, report));
     let place = |of: &str| card.find(of).unwrap_or_else(|| panic!("the card lacks {of}"));
     assert!(place("class=\"error\"") < place("class=\"sentence\""));
     assert!(place("do NOT keep you outside.") < place("id=\"plan\""));
     assert!(card.contains("The marks are exchanged."));
-    // the figures of the check itself; tests/false_safe.rs holds areas, tests/transits.rs doubts to other sources
+    // the figures of the check itself; tests/false_clear.rs holds areas, tests/transits.rs doubts to other sources
     assert!(card.contains("100 m ±160 m inside") && card.contains("Inside a zone the marks look clear over"));
     assert!(card.contains("false-safe: 8.9 ha"));
 }
@@ -112,7 +112,7 @@ fn errors_stand_above_the_sentence_and_a_line_that_does_not_clear_says_so() {
 #[test]
 fn an_undecided_answer_is_called_undecided() {
     let (zones, mut report) = marrowick_marks().unwrap();
-    report.clears = Kleene::Undecided;
+    report.clears = Tristate::Undecided;
     let card = card(&(zones, report));
     assert!(card.contains("keep you outside is UNDECIDED."));
     assert!(!card.contains("keep you outside every loaded zone"));

@@ -3,13 +3,13 @@
 use maud::{Markup, html};
 use takeline::transit::{TransitReport, ZoneOnLine};
 use takeline::zone::ZoneFile;
-use takeline::{Kleene, Metres};
+use takeline::{Metres, Tristate};
 
 use super::input::CardInput;
 use crate::cautions::CAUTIONS;
 use crate::figures;
 use crate::html_page;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 
 /// The zones that matter, each with its margin, its rule's state and its source.
 pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {
@@ -25,23 +25,23 @@ pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {
 
 fn one_zone(zone: &ZoneOnLine) -> Markup {
     let kept = match zone.clears {
-        Kleene::Yes => "the line keeps outside",
-        Kleene::No => "the line does NOT keep outside",
-        Kleene::Undecided => "undecided whether the line keeps outside",
+        Tristate::Yes => "the line keeps outside",
+        Tristate::No => "the line does NOT keep outside",
+        Tristate::Undecided => "undecided whether the line keeps outside",
     };
     let in_force = match zone.in_force {
-        Kleene::Yes => "in force",
-        Kleene::No => "not in force then",
-        Kleene::Undecided => "not known whether in force",
+        Tristate::Yes => "in force",
+        Tristate::No => "not in force then",
+        Tristate::Undecided => "not known whether in force",
     };
     html! {
-        strong { (harmless(&zone.name)) } ": " (kept)
+        strong { (sanitised(&zone.name)) } ": " (kept)
         @if let Some(worst) = zone.worst {
             ", least margin "
             @if worst.margin() > Metres::ZERO { (figures::distance(worst.margin(), worst.uncertainty_95)) } @else { "none" }
         }
-        "; " (in_force) "; " (harmless(&zone.source.instrument))
-        @if let Some(clause) = &zone.source.clause { ", " (harmless(clause)) }
+        "; " (in_force) "; " (sanitised(&zone.source.instrument))
+        @if let Some(clause) = &zone.source.clause { ", " (sanitised(clause)) }
         "."
     }
 }
@@ -61,7 +61,7 @@ pub(super) fn section(report: &TransitReport, input: &CardInput<'_>) -> Markup {
     html! {
         section .evidence {
             @for file in files(&report.zones) { (zone_file(file)) }
-            p { "Takeline " (harmless(input.program_version)) " makes this card again by " code { (harmless(input.command)) } }
+            p { "Takeline " (sanitised(input.program_version)) " makes this card again by " code { (sanitised(input.command)) } }
         }
     }
 }
@@ -74,10 +74,10 @@ pub(super) fn files(zones: &[ZoneOnLine]) -> Vec<&ZoneFile> {
 fn zone_file(file: &ZoneFile) -> Markup {
     html! {
         p {
-            strong { (harmless(file.title.as_deref().unwrap_or(&file.path))) }
-            ", edition " (harmless(file.edition.as_deref().unwrap_or("not given")))
+            strong { (sanitised(file.title.as_deref().unwrap_or(&file.path))) }
+            ", edition " (sanitised(file.edition.as_deref().unwrap_or("not given")))
             @if let Some(until) = file.valid_until { ", vouched for until " (until.strftime("%Y-%m-%d")) }
-            ". " span .path { (harmless(&file.path)) } ", SHA-256 " span .hash { (harmless(&file.sha256)) }
+            ". " span .path { (sanitised(&file.path)) } ", SHA-256 " span .hash { (sanitised(&file.sha256)) }
         }
     }
 }

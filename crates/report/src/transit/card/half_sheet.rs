@@ -2,7 +2,7 @@
 
 use maud::{DOCTYPE, Markup, html};
 use takeline::transit::TransitReport;
-use takeline::{Kleene, Metres};
+use takeline::{Metres, Tristate};
 
 use super::input::{self, CardError, CardInput};
 use super::room::Printed;
@@ -12,7 +12,7 @@ use super::{evidence, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::figures;
 use crate::html_page;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 use crate::transit::{sentence, transit_sentence, words};
 use crate::written;
 
@@ -81,7 +81,7 @@ fn to_remember(report: &TransitReport) -> Markup {
         section .remember {
             @match transit_sentence(report) {
                 Some(sentence) => { p .sentence { (sentence) } }
-                None => { p .sentence { "These marks do not tell inside from outside." } p { (harmless(&sentence::no_side_because(report))) } }
+                None => { p .sentence { "These marks do not tell inside from outside." } p { (sanitised(&sentence::no_side_because(report))) } }
             }
             @match &scene {
                 Ok(scene) => {
@@ -94,7 +94,7 @@ fn to_remember(report: &TransitReport) -> Markup {
                     }
                 }
                 Err(because) => {
-                    @if report.opens.is_some() { p { "No sketch of the marks. " (harmless(because)) } }
+                    @if report.opens.is_some() { p { "No sketch of the marks. " (sanitised(because)) } }
                 }
             }
         }
@@ -104,15 +104,15 @@ fn to_remember(report: &TransitReport) -> Markup {
 /// Whether keeping them in line keeps somebody outside.
 fn kept(report: &TransitReport, printed: usize) -> Markup {
     let class = match report.clears {
-        Kleene::Yes => "yes",
-        Kleene::No => "no",
-        Kleene::Undecided => "undecided",
+        Tristate::Yes => "yes",
+        Tristate::No => "no",
+        Tristate::Undecided => "undecided",
     };
     html! {
         section .{ "kept " (class) } {
             p { strong { (keeping_in_line(report)) } }
             @for (number, because) in report.clears_because.iter().enumerate() {
-                p .screen[number >= printed] { (harmless(&words::sentence(because))) }
+                p .screen[number >= printed] { (sanitised(&words::sentence(because))) }
             }
         }
     }
@@ -124,11 +124,11 @@ fn keeping_in_line(report: &TransitReport) -> String {
     let length = |length| figures::distance(length, Metres::ZERO);
     let part = format!("from {} to {} off the front mark", length(stretch.near()), length(stretch.far()));
     match report.clears {
-        Kleene::Yes => {
+        Tristate::Yes => {
             format!("The marks kept in line {part} keep you outside every loaded zone, the doubt counted.")
         }
-        Kleene::No => format!("The marks kept in line {part} do NOT keep you outside."),
-        Kleene::Undecided => {
+        Tristate::No => format!("The marks kept in line {part} do NOT keep you outside."),
+        Tristate::Undecided => {
             format!("Whether the marks kept in line {part} keep you outside is UNDECIDED.")
         }
     }

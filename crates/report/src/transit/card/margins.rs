@@ -8,7 +8,7 @@ use takeline::transit::{LinePoint, Sensitivity, TransitReport, ZoneOnLine};
 use takeline::{Metres, UncertaintySource};
 
 use crate::figures;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 use crate::track::span;
 use crate::transit::words;
 
@@ -80,7 +80,7 @@ fn off_zone(point: Option<LinePoint>) -> String {
 pub(super) fn least(report: &TransitReport) -> Markup {
     let Some(zone) = deciding(report) else { return html! {} };
     let Some(worst) = zone.worst else {
-        return html! { p { "The line of " (harmless(&zone.name)) " is not known, so no margin is." } };
+        return html! { p { "The line of " (sanitised(&zone.name)) " is not known, so no margin is." } };
     };
     let margin = worst.margin();
     let away = figures::distance(worst.distance_from_front, Metres::ZERO);
@@ -148,8 +148,8 @@ fn mark(which: &str, mark: &Landmark) -> Markup {
     let assumed = if mark.position_error_source == UncertaintySource::Assumed { " (assumed)" } else { "" };
     html! {
         p {
-            strong { (which) ": " (harmless(&mark.name)) }
-            @if let Some(kind) = &mark.kind { ", " (harmless(kind)) }
+            strong { (which) ": " (sanitised(&mark.name)) }
+            @if let Some(kind) = &mark.kind { ", " (sanitised(kind)) }
             ", " (figures::position(mark.position)) " " (figures::doubt(mark.position_error_95)) (assumed)
             @match mark.height {
                 Some(height) => { ", " (figures::distance(height, Metres::ZERO)) " high" }

@@ -10,7 +10,7 @@ use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH};
 use crate::drawing::graticule::{bar, round_length, trimmed};
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
-use crate::lines::harmless;
+use crate::lines::sanitised;
 use crate::transit::words::{self, metres};
 
 /// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
@@ -118,15 +118,15 @@ fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[V
 /// The plan in words, for those who do not see it.
 fn described(report: &TransitReport, zones: &[Shown<'_>]) -> String {
     let (front, rear) = (&report.line.front().name, &report.line.rear().name);
-    let zones: Vec<_> = zones.iter().map(|shown| harmless(shown.name)).collect();
+    let zones: Vec<_> = zones.iter().map(|shown| sanitised(shown.name)).collect();
     let lies = report.opens.as_ref().map_or_else(String::new, |opens| {
         let zone = report.zones.get(opens.zone).map_or("The zone", |zone| &zone.name);
-        format!(" {} lies to the {} of the line.", harmless(zone), opens.compass_word)
+        format!(" {} lies to the {} of the line.", sanitised(zone), opens.compass_word)
     });
     format!(
         "North is up. The line runs from {} through {} and on over the water. Zones shown: {}.{lies}",
-        harmless(rear),
-        harmless(front),
+        sanitised(rear),
+        sanitised(front),
         if zones.is_empty() { "none".into() } else { zones.join(", ") }
     )
 }
@@ -302,8 +302,8 @@ fn legend(report: &TransitReport, zones: &[Shown<'_>]) -> Markup {
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
                     " doubt of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
-                    li { (plan_water::swatch("false-safe")) " false-safe: " (words::area(water.false_safe_m2())) ", inside, but the marks do not say so" }
-                    li { (plan_water::swatch("given-away")) " given away: " (words::area(water.given_away_m2)) ", outside, but the marks say inside" }
+                    li { (plan_water::swatch("false-safe")) " false-safe: " (words::area(water.false_clear_m2())) ", inside, but the marks do not say so" }
+                    li { (plan_water::swatch("given-away")) " given away: " (words::area(water.forgone_m2)) ", outside, but the marks say inside" }
                     li { (plan_water::area_key()) " water looked at: " (words::area(water.area_m2)) }
                 }
             }

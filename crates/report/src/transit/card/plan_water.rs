@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 use takeline::Position;
-use takeline::transit::{LookedAtWater, TransitReport, WorkingArea};
+use takeline::transit::{TransitReport, ViewedWater, WorkingArea};
 
 use crate::drawing::chart::{PathData, thinned, unit};
 use crate::drawing::frame::Frame;
@@ -50,12 +50,12 @@ pub(super) fn hatches() -> Markup {
 }
 
 /// Both kinds of water, and the edge of what was looked at.
-pub(super) fn drawing(water: &LookedAtWater, area: &[Vec<Position>], frame: &Frame) -> Markup {
+pub(super) fn drawing(water: &ViewedWater, area: &[Vec<Position>], frame: &Frame) -> Markup {
     html! {
-        path .given-away fill="url(#given-away)" fill-rule="evenodd" d=(path(&water.given_away, frame)) {
+        path .given-away fill="url(#given-away)" fill-rule="evenodd" d=(path(&water.forgone, frame)) {
             title { "open water given away" }
         }
-        path .false-safe fill="url(#false-safe)" fill-rule="evenodd" d=(path(&water.false_safe, frame)) {
+        path .false-safe fill="url(#false-safe)" fill-rule="evenodd" d=(path(&water.false_clear, frame)) {
             title { "false-safe water" }
         }
         path .area d=(path(area, frame)) {}

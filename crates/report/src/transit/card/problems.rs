@@ -4,14 +4,14 @@ use maud::{Markup, html};
 use takeline::transit::{Severity, TransitReport};
 
 use super::room;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 use crate::transit::words;
 
 /// The errors, above everything else: with one of them nothing below holds.
 pub(super) fn errors(report: &TransitReport) -> Markup {
     html! {
         @for problem in report.problems.iter().filter(|problem| problem.severity == Severity::Error) {
-            p .error { strong { "Error: " } (harmless(&words::sentence(&problem.text))) }
+            p .error { strong { "Error: " } (sanitised(&words::sentence(&problem.text))) }
         }
     }
 }
@@ -26,7 +26,7 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
-                        strong { (words::capital(problem.severity.word())) ": " } (harmless(&words::sentence(&problem.text)))
+                        strong { (words::capital(problem.severity.word())) ": " } (sanitised(&words::sentence(&problem.text)))
                     }
                 }
                 @if left_out > 0 {

@@ -9,7 +9,7 @@ use super::silhouette;
 use super::sketch_text::caption;
 use crate::drawing::COLOURS;
 use crate::drawing::chart::unit;
-use crate::lines::harmless;
+use crate::lines::sanitised;
 use crate::transit::words;
 use crate::written;
 
@@ -52,7 +52,7 @@ fn drawing(report: &TransitReport, scene: &Scene, style: Option<&str>) -> Markup
     html! {
         svg .drawing .sketch role="img" xmlns="http://www.w3.org/2000/svg" aria-labelledby="sketch-title sketch-words"
             viewBox={ "0 0 " (unit(3.0 * PANEL_WIDTH)) " " (unit(HEIGHT)) } {
-            title #sketch-title { "How the marks look: " (harmless(rear)) " behind " (harmless(front)) }
+            title #sketch-title { "How the marks look: " (sanitised(rear)) " behind " (sanitised(front)) }
             desc #sketch-words { (captions) }
             @if let Some(style) = style { style { (PreEscaped(style)) } }
             @for (left, view) in [0.0, PANEL_WIDTH, 2.0 * PANEL_WIDTH].into_iter().zip(&scene.views) {
@@ -127,7 +127,7 @@ fn words_below(view: &View, middle: f64) -> Markup {
 fn none(because: &str, style: Option<&str>) -> Markup {
     const LETTERS_IN_A_LINE: usize = 52;
     const LINE: f64 = 28.0;
-    let because = harmless(because);
+    let because = sanitised(because);
     let lines = textwrap::wrap(&because, LETTERS_IN_A_LINE);
     let baselines = std::iter::successors(Some(58.0), |baseline| Some(baseline + LINE));
     let placed: Vec<(f64, _)> = baselines.zip(&lines).collect();

@@ -8,7 +8,7 @@ use std::sync::mpsc::{self, Receiver, Sender, SyncSender};
 use std::sync::{Arc, Mutex};
 use std::thread;
 
-use crate::stop::Stop;
+use crate::failure::Stop;
 
 /// How many jobs may be done before their turn, for each thread.
 const AHEAD_OF_TURN: usize = 8;

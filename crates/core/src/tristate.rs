@@ -4,7 +4,7 @@
 ///
 /// Undecided is never quietly turned into either side: it is carried to the answer, with its reason.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Kleene {
+pub enum Tristate {
     /// It holds, whatever the unknowns are.
     Yes,
     /// It does not hold, whatever the unknowns are.
@@ -13,20 +13,20 @@ pub enum Kleene {
     Undecided,
 }
 
-impl Kleene {
+impl Tristate {
     /// Both: no if either is no, yes if both are yes, else undecided.
     ///
     /// # Examples
     ///
     /// ```
-    /// use takeline::Kleene::{No, Undecided, Yes};
+    /// use takeline::Tristate::{No, Undecided, Yes};
     /// assert_eq!(Yes.and(Undecided), Undecided);
     /// assert_eq!(No.and(Undecided), No);
     /// ```
     ///
     /// # References
     ///
-    /// S. C. Kleene, *Introduction to Metamathematics* (1952), § 64, the strong connectives.
+    /// S. C. Tristate, *Introduction to Metamathematics* (1952), § 64, the strong connectives.
     #[must_use]
     pub fn and(self, other: Self) -> Self {
         match (self, other) {
@@ -63,7 +63,7 @@ impl Kleene {
     }
 }
 
-impl From<bool> for Kleene {
+impl From<bool> for Tristate {
     fn from(known: bool) -> Self {
         if known { Self::Yes } else { Self::No }
     }

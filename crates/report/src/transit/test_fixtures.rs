@@ -7,14 +7,13 @@ use std::sync::Arc;
 use takeline::landmark::{Landmark, LandmarkId};
 use takeline::magnetic::OutsideMagneticModel;
 use takeline::transit::{
-    Calibration, CrossedPosition, Drift, Eye, FoundPair, LineOfPosition, LineOffset, LinePoint,
-    LookedAtWater, MarkError, Meeting, Meets, Opens, PairQuestion, PairScore, Problem, ProblemCode,
-    RangeLine, Sensitivity, Severity, Side, SidePairs, Stretch, Told, TransitQuestion, TransitReport,
-    ZoneOnLine, ZoneSide,
+    Calibration, CrossedPosition, Drift, Eye, FoundPair, LineOfPosition, LineOffset, LinePoint, MarkError,
+    Meeting, Meets, Opens, PairQuestion, PairScore, Problem, ProblemCode, RangeLine, Sensitivity, Severity,
+    Side, SidePairs, Stretch, Told, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine, ZoneSide,
 };
 use takeline::zone::{Source, Zone, ZoneFile, ZoneId};
 use takeline::{
-    Arcminutes, ErrorEllipse, Kleene, MagneticBearing, Metres, Position, TrueBearing, UncertaintySource,
+    Arcminutes, ErrorEllipse, MagneticBearing, Metres, Position, Tristate, TrueBearing, UncertaintySource,
     zone_file,
 };
 
@@ -88,7 +87,7 @@ pub(super) fn sallow_cove(line: &RangeLine) -> ZoneOnLine {
         zone_number: 0,
         id: ZoneId("sallow-cove".into()),
         name: "Sallow Cove Reserve".into(),
-        clears: Kleene::Yes,
+        clears: Tristate::Yes,
         worst: Some(point(line, 3000.0, 74.0, 15.0)),
         closest: Some(point(line, 2600.0, 73.0, 13.0)),
         near: Some(point(line, 500.0, 310.0, 4.0)),
@@ -96,7 +95,7 @@ pub(super) fn sallow_cove(line: &RangeLine) -> ZoneOnLine {
         far: Some(point(line, 3000.0, 74.0, 15.0)),
         meetings: vec![],
         inside: Some(Side::Right),
-        in_force: Kleene::Yes,
+        in_force: Tristate::Yes,
         source: Source {
             instrument: "Marrowick Reserves Order 2019".into(),
             clause: Some("clause 4(2)".into()),
@@ -129,7 +128,7 @@ pub(super) fn problem(code: ProblemCode, severity: Severity, text: &str) -> Prob
     Problem { code, severity, text: text.into() }
 }
 
-fn water() -> LookedAtWater {
+fn water() -> ViewedWater {
     let square = |lat_deg: f64, lon_deg: f64| {
         // clockwise, as nobody promises otherwise
         vec![
@@ -139,17 +138,17 @@ fn water() -> LookedAtWater {
             at(lat_deg, lon_deg + 0.002),
         ]
     };
-    LookedAtWater {
+    ViewedWater {
         inside: Side::Right,
         area_m2: 2_500_000.0,
-        false_safe_clear_m2: 0.0,
-        false_safe_in_line_m2: 1234.5,
+        false_clear_open_m2: 0.0,
+        false_clear_in_line_m2: 1234.5,
         inside_and_seen_m2: 640_000.0,
-        given_away_m2: 152_340.0,
+        forgone_m2: 152_340.0,
         open_in_line_m2: 20_400.0,
         open_and_clear_m2: 1_250_000.0,
-        false_safe: vec![square(45.120, -30.150)],
-        given_away: vec![square(45.122, -30.150), square(45.122, -30.145)],
+        false_clear: vec![square(45.120, -30.150)],
+        forgone: vec![square(45.122, -30.150), square(45.122, -30.145)],
     }
 }
 
@@ -161,7 +160,7 @@ pub(super) fn clear() -> TransitReport {
         bearing: line.bearing_at(stretch().middle()),
         magnetic: None,
         zones: vec![sallow_cove(&line)],
-        clears: Kleene::Yes,
+        clears: Tristate::Yes,
         clears_because: vec![],
         opens: Some(Opens { zone: 0, rear_shows: Side::Right, compass_word: "south" }),
         sensitivity: [500.0, 1750.0, 3000.0].map(|along_m| sensitivity(&line, along_m)).into(),
@@ -197,14 +196,14 @@ pub(super) fn enters() -> TransitReport {
         angle_deg,
     };
     let zone = ZoneOnLine {
-        clears: Kleene::No,
+        clears: Tristate::No,
         worst: Some(point(&line, 1200.0, -96.0, 7.0)),
         closest: Some(point(&line, 1200.0, -96.0, 7.0)),
         meetings: vec![meeting(Meets::Enters, 640.0, 34.4), meeting(Meets::Leaves, 2210.0, 81.0)],
         ..sallow_cove(&line)
     };
     TransitReport {
-        clears: Kleene::No,
+        clears: Tristate::No,
         clears_because: vec!["the line runs into Sallow Cove Reserve at 640 m".into()],
         zones: vec![zone],
         ..clear()
@@ -215,12 +214,12 @@ pub(super) fn enters() -> TransitReport {
 pub(super) fn undecided() -> TransitReport {
     let line = range_line();
     let zone = ZoneOnLine {
-        clears: Kleene::Undecided,
+        clears: Tristate::Undecided,
         worst: Some(point(&line, 3000.0, 12.0, 31.0)),
         ..sallow_cove(&line)
     };
     TransitReport {
-        clears: Kleene::Undecided,
+        clears: Tristate::Undecided,
         clears_because: vec!["the doubt at 3000 m is wider than the distance to Sallow Cove Reserve".into()],
         zones: vec![zone],
         ..clear()
@@ -230,7 +229,7 @@ pub(super) fn undecided() -> TransitReport {
 /// The line of the reserve is on a plan that nobody supplied.
 pub(super) fn line_unknown() -> TransitReport {
     let zone = ZoneOnLine {
-        clears: Kleene::Undecided,
+        clears: Tristate::Undecided,
         worst: None,
         closest: None,
         near: None,
@@ -245,7 +244,7 @@ pub(super) fn line_unknown() -> TransitReport {
 /// The marks are the wrong way round.
 pub(super) fn swapped() -> TransitReport {
     let text = "Sallow Point Day Beacon is the farther mark from there: exchange front and rear";
-    let mut report = TransitReport { clears: Kleene::Undecided, opens: None, water: None, ..clear() };
+    let mut report = TransitReport { clears: Tristate::Undecided, opens: None, water: None, ..clear() };
     report.problems.insert(0, problem(ProblemCode::MarksSwapped, Severity::Error, text));
     report
 }
@@ -267,7 +266,7 @@ pub(super) fn over_180() -> TransitReport {
     let square = |lon_deg: [f64; 2]| {
         vec![at(45.0, lon_deg[0]), at(45.001, lon_deg[0]), at(45.001, lon_deg[1]), at(45.0, lon_deg[1])]
     };
-    let water = LookedAtWater { false_safe: vec![square([179.999, -179.999])], ..water() };
+    let water = ViewedWater { false_clear: vec![square([179.999, -179.999])], ..water() };
     TransitReport {
         bearing: line.bearing_at(stretch().middle()),
         zones: vec![sallow_cove(&line)],
@@ -354,13 +353,13 @@ pub(super) fn pair_question() -> PairQuestion {
     }
 }
 
-pub(super) fn pair(clears: Kleene, margin_m: f64) -> FoundPair {
+pub(super) fn pair(clears: Tristate, margin_m: f64) -> FoundPair {
     let line = range_line();
     FoundPair {
         stretch: stretch(),
         clears,
         margin: metres(margin_m),
-        given_away: metres(96.0),
+        forgone: metres(96.0),
         offset_at_threshold: line.offset_for(metres(3000.0), Eye::default().threshold()),
         line_uncertainty_95: line.uncertainty_95(metres(3000.0)),
         covers: 0.93,
@@ -421,7 +420,7 @@ pub(super) fn crossed() -> CrossedPosition {
         drms: metres(74.0),
         radius_95: metres(129.0),
         angle_of_cut_deg: 88.0,
-        misfits: vec![0.1, -0.6, 0.4],
+        residuals: vec![0.1, -0.6, 0.4],
         agree: true,
         others: vec![],
         others_radius_95: vec![],

@@ -2,15 +2,15 @@
 
 use std::fmt;
 
+use super::allowance::{self, Clash};
 use super::fit::Fit;
-use super::yields::{self, Clash};
 use super::{
-    Access, Catalogue, Circumstances, Permit, Ruling, Take, TakeRule, TaxonId, TaxonSet, When, Yield,
+    Access, Allowance, Catalogue, Circumstances, Permit, Ruling, Take, TakeRule, TaxonId, TaxonSet, When,
 };
-use crate::Kleene;
+use crate::Tristate;
 
 /// Answers whether a time rule holds at the moment asked about, and why.
-pub type InForce<'a> = &'a dyn Fn(&When) -> (Kleene, Vec<String>);
+pub type InForce<'a> = &'a dyn Fn(&When) -> (Tristate, Vec<String>);
 
 /// What a rule is asked with: the names of the file, what is known about the fishing, and the moment.
 #[derive(Clone, Copy)]
@@ -42,11 +42,11 @@ pub(super) enum Subject<'a> {
 }
 
 impl Subject<'_> {
-    fn among(self, set: Option<&TaxonSet>, inquiry: &Inquiry<'_>) -> Kleene {
+    fn among(self, set: Option<&TaxonSet>, inquiry: &Inquiry<'_>) -> Tristate {
         match (self, set) {
-            (_, None) => Kleene::Yes,
+            (_, None) => Tristate::Yes,
             (Self::Known(taxon), Some(set)) => inquiry.catalogue.contains(set, taxon),
-            (Self::Unknown, Some(_)) => Kleene::Undecided,
+            (Self::Unknown, Some(_)) => Tristate::Undecided,
         }
     }
 
@@ -62,44 +62,44 @@ impl Ruling {
     /// Allowed, without limits, for this reason.
     #[must_use]
     pub fn yes(because: impl Into<String>) -> Self {
-        Self::of(Kleene::Yes, because.into())
+        Self::of(Tristate::Yes, because.into())
     }
 
     /// Not allowed, for this reason.
     #[must_use]
     pub fn no(because: impl Into<String>) -> Self {
-        Self::of(Kleene::No, because.into())
+        Self::of(Tristate::No, because.into())
     }
 
     /// Not settled, for this reason; this would settle it.
     #[must_use]
     pub fn undecided(because: impl Into<String>, settle: impl Into<String>) -> Self {
-        Self { settle: vec![settle.into()], ..Self::of(Kleene::Undecided, because.into()) }
+        Self { settle: vec![settle.into()], ..Self::of(Tristate::Undecided, because.into()) }
     }
 
-    pub(super) fn of(allowed: Kleene, because: String) -> Self {
+    pub(super) fn of(allowed: Tristate, because: String) -> Self {
         Self {
             allowed,
             because: vec![because],
             conditions: Vec::new(),
             settle: Vec::new(),
-            within: Yield::default(),
+            within: Allowance::default(),
             otherwise: Vec::new(),
             surely: None,
         }
     }
 
     /// Returns every set of limits under which it is allowed; keeping to one of them is enough.
-    pub(super) fn ways(&self) -> Vec<Yield> {
+    pub(super) fn ways(&self) -> Vec<Allowance> {
         [std::slice::from_ref(&self.within), &self.otherwise].concat()
     }
 
     /// As [`Self::ways`], without limits that only may hold.
-    pub(super) fn sure_ways(&self) -> Vec<Yield> {
+    pub(super) fn sure_ways(&self) -> Vec<Allowance> {
         self.surely.clone().unwrap_or_else(|| self.ways())
     }
 
-    pub(super) fn set_ways(&mut self, ways: Vec<Yield>) {
+    pub(super) fn set_ways(&mut self, ways: Vec<Allowance>) {
         self.surely = None;
         let mut ways = ways.into_iter();
         self.within = ways.next().unwrap_or_default();
@@ -128,8 +128,8 @@ pub(super) fn say_once(list: &mut Vec<String>) {
 /// How one permit answers.
 struct Answer<'a> {
     permit: &'a Permit,
-    among: Kleene,
-    timing: Kleene,
+    among: Tristate,
+    timing: Tristate,
     timing_because: Vec<String>,
     fit: Fit,
 }
@@ -143,11 +143,11 @@ impl<'a> Answer<'a> {
     }
 
     /// Whether the permit speaks of this fish at this moment.
-    fn speaks(&self) -> Kleene {
+    fn speaks(&self) -> Tristate {
         self.among.and(self.timing)
     }
 
-    fn allows(&self) -> Kleene {
+    fn allows(&self) -> Tristate {
         self.speaks().and(self.fit.answer())
     }
 
@@ -157,12 +157,12 @@ impl<'a> Answer<'a> {
 
     /// Says what is not settled about whether the permit speaks, and what would settle it.
     fn doubts(&self, subject: Subject<'_>, inquiry: &Inquiry<'_>, ruling: &mut Ruling) {
-        if self.among == Kleene::Undecided
+        if self.among == Tristate::Undecided
             && let Some(set) = &self.permit.taxa
         {
             say_which(set, subject, inquiry, ruling);
         }
-        if self.timing == Kleene::Undecided {
+        if self.timing == Tristate::Undecided {
             let why = self.timing_because.join("; ");
             ruling.because.push(format!("whether the rule holds now is not settled: {why}{}", self.clause()));
             ruling.settle.push(format!("find out whether the rule holds now: {why}"));
@@ -229,24 +229,24 @@ impl TakeRule {
     #[must_use]
     pub fn keep_unknown(&self, inquiry: &Inquiry<'_>, suggestions: &[String]) -> Ruling {
         let mut ruling = self.judge(inquiry, Subject::Unknown);
-        if ruling.allowed == Kleene::No {
+        if ruling.allowed == Tristate::No {
             if self.take == Take::Nothing {
                 ruling.because = vec!["nothing may be taken here, whatever it is".to_owned()];
             }
             return ruling;
         }
-        if self.binding(inquiry.circumstances.access) == Kleene::No {
+        if self.binding(inquiry.circumstances.access) == Tristate::No {
             return ruling;
         }
-        if ruling.allowed == Kleene::Yes && self.limits.iter().all(|limit| limit.taxa.is_none()) {
+        if ruling.allowed == Tristate::Yes && self.limits.iter().all(|limit| limit.taxa.is_none()) {
             // nothing in the rule asked which fish it is
             ruling.because = vec!["the rule lets any fish be kept, whatever it is".to_owned()];
             return ruling;
         }
-        if ruling.allowed == Kleene::Yes {
+        if ruling.allowed == Tristate::Yes {
             ruling.because.clear();
         }
-        ruling.allowed = Kleene::Undecided;
+        ruling.allowed = Tristate::Undecided;
         ruling.because.insert(0, "the zone file does not know that name".to_owned());
         ruling.settle.insert(0, asked_again(suggestions));
         ruling.set_ways(Vec::new());
@@ -255,44 +255,44 @@ impl TakeRule {
 
     pub(super) fn judge(&self, inquiry: &Inquiry<'_>, subject: Subject<'_>) -> Ruling {
         let bound = self.binding(inquiry.circumstances.access);
-        if bound == Kleene::No {
+        if bound == Tristate::No {
             return Ruling::yes(format!("the rule binds only fishing {}", access_names(&self.binds)));
         }
         let mut ruling = self.permitted(inquiry, subject);
         for limit in &self.limits {
-            if ruling.allowed != Kleene::No {
+            if ruling.allowed != Tristate::No {
                 ruling = limited(ruling, &Answer::of(limit, subject, inquiry), subject, inquiry);
             }
         }
-        if ruling.allowed != Kleene::No {
+        if ruling.allowed != Tristate::No {
             ruling.conditions.extend(self.conditions.iter().cloned());
         }
-        if bound == Kleene::Undecided {
+        if bound == Tristate::Undecided {
             ruling = self.perhaps_unbound(ruling);
         }
         ruling.once()
     }
 
-    pub(crate) fn binding(&self, access: Option<Access>) -> Kleene {
+    pub(crate) fn binding(&self, access: Option<Access>) -> Tristate {
         match access {
-            _ if self.binds.is_empty() => Kleene::Yes,
+            _ if self.binds.is_empty() => Tristate::Yes,
             Some(access) => self.binds.contains(&access).into(),
-            None => Kleene::Undecided,
+            None => Tristate::Undecided,
         }
     }
 
     /// The answer where nobody said from where the fishing is and the rule binds only some.
     fn perhaps_unbound(&self, mut ruling: Ruling) -> Ruling {
-        if ruling.allowed == Kleene::Yes
+        if ruling.allowed == Tristate::Yes
             && ruling.conditions.is_empty()
-            && ruling.ways() == [Yield::default()]
+            && ruling.ways() == [Allowance::default()]
         {
             return ruling;
         }
-        if ruling.allowed == Kleene::Yes {
+        if ruling.allowed == Tristate::Yes {
             ruling.because.clear();
         }
-        ruling.allowed = Kleene::Undecided;
+        ruling.allowed = Tristate::Undecided;
         let who = access_names(&self.binds);
         ruling.because.insert(0, format!("the rule binds only fishing {who}, and from where is not said"));
         ruling.settle.insert(0, "say from where: boat, shore or diving".to_owned());
@@ -309,13 +309,13 @@ impl TakeRule {
             Take::AllExcept(set) => {
                 let except = inquiry.catalogue.set_name(set);
                 match subject.among(Some(set), inquiry) {
-                    Kleene::Yes => {
+                    Tristate::Yes => {
                         Ruling::no(format!("{name} is among what may not be taken here: {except}"))
                     }
-                    Kleene::No => Ruling::yes(format!("anything but {except} may be taken here")),
-                    Kleene::Undecided => {
+                    Tristate::No => Ruling::yes(format!("anything but {except} may be taken here")),
+                    Tristate::Undecided => {
                         let mut ruling =
-                            Ruling::of(Kleene::Undecided, format!("{except} may not be taken here"));
+                            Ruling::of(Tristate::Undecided, format!("{except} may not be taken here"));
                         say_which(set, subject, inquiry, &mut ruling);
                         ruling
                     }
@@ -330,8 +330,8 @@ impl TakeRule {
     }
 
     fn by_permits(&self, answers: &[Answer<'_>], subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Ruling {
-        let allowed = Kleene::any(answers.iter().map(Answer::allows));
-        if allowed == Kleene::No {
+        let allowed = Tristate::any(answers.iter().map(Answer::allows));
+        if allowed == Tristate::No {
             return Ruling::refused(self.refusals(answers, subject, inquiry));
         }
         let name = subject.name(inquiry);
@@ -340,14 +340,14 @@ impl TakeRule {
         let mut ways = Vec::new();
         let mut clash = None;
         for answer in answers.iter().filter(|answer| answer.allows() == allowed) {
-            match Yield::of(&answer.permit.limits) {
+            match Allowance::of(&answer.permit.limits) {
                 Ok(way) => ways.push(way),
                 Err(why) => {
                     clash = Some(why);
                     continue;
                 }
             }
-            if allowed == Kleene::Yes {
+            if allowed == Tristate::Yes {
                 ruling.because.push(format!("{name} may be taken here{}", answer.clause()));
                 ruling.because.extend(answer.timing_because.iter().cloned());
             } else {
@@ -360,15 +360,15 @@ impl TakeRule {
             return Ruling::no(clash.between("the limits of one permission"));
         }
         ruling.conditions = alternatives(&conditions);
-        ruling.set_ways(yields::distinct(ways));
+        ruling.set_ways(allowance::distinct(ways));
         ruling
     }
 
     fn refusals(&self, answers: &[Answer<'_>], subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Vec<String> {
         let name = subject.name(inquiry);
         let mut because = Vec::new();
-        for answer in answers.iter().filter(|answer| answer.among != Kleene::No) {
-            if answer.timing == Kleene::No {
+        for answer in answers.iter().filter(|answer| answer.among != Tristate::No) {
+            if answer.timing == Tristate::No {
                 let why = answer.timing_because.join("; ");
                 let why = if why.is_empty() { why } else { format!(": {why}") };
                 because
@@ -388,26 +388,26 @@ impl TakeRule {
 /// What a limit makes of a fish that may be taken so far.
 fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Ruling {
     let speaks = limit.speaks();
-    if speaks == Kleene::No {
+    if speaks == Tristate::No {
         return ruling;
     }
     let breaks = limit.fit.answer();
-    if speaks == Kleene::Yes && breaks == Kleene::No {
+    if speaks == Tristate::Yes && breaks == Tristate::No {
         let why = limit.fit.against.iter().map(|why| format!("{why}{}", limit.clause()));
         return Ruling::refused(why.collect());
     }
     ruling.conditions.extend(limit.fit.conditions.iter().cloned());
     ruling.because.extend(limit.fit.met.iter().cloned());
-    if breaks != Kleene::Yes {
+    if breaks != Tristate::Yes {
         // Either it is not settled whether the limit holds, or whether it is kept.
-        ruling.allowed = ruling.allowed.and(Kleene::Undecided);
+        ruling.allowed = ruling.allowed.and(Tristate::Undecided);
         ruling.because.extend(
             limit.fit.against.iter().map(|why| format!("{why}, if the limit holds{}", limit.clause())),
         );
         limit.doubts(subject, inquiry, &mut ruling);
         return ruling;
     }
-    if speaks == Kleene::Undecided {
+    if speaks == Tristate::Undecided {
         // keeping to the stricter of both is enough either way
         let text = "a limit may or may not hold here; keeping to it is enough either way";
         ruling.because.push(format!("{text}{}", limit.clause()));
@@ -416,16 +416,16 @@ fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry
 }
 
 /// Narrows the limits that an answer carries by one that holds, or may hold.
-fn bounded(mut ruling: Ruling, limit: &Answer<'_>, speaks: Kleene) -> Ruling {
-    let narrowed = |ways: &[Yield]| {
-        let own = Yield::of(&limit.permit.limits);
-        own.and_then(|own| yields::ways_of_both(ways, &[own]))
+fn bounded(mut ruling: Ruling, limit: &Answer<'_>, speaks: Tristate) -> Ruling {
+    let narrowed = |ways: &[Allowance]| {
+        let own = Allowance::of(&limit.permit.limits);
+        own.and_then(|own| allowance::ways_of_both(ways, &[own]))
     };
     let sure = ruling.sure_ways();
-    let sure = if speaks == Kleene::Yes { narrowed(&sure) } else { Ok(sure) };
+    let sure = if speaks == Tristate::Yes { narrowed(&sure) } else { Ok(sure) };
     let strict = narrowed(&ruling.ways());
     let unsettled = |mut ruling: Ruling, clash: Clash, names: &str, settle: String| {
-        ruling.allowed = ruling.allowed.and(Kleene::Undecided);
+        ruling.allowed = ruling.allowed.and(Tristate::Undecided);
         ruling.because.push(clash.between(names));
         ruling.settle.push(settle);
         ruling

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::naming;
-use super::{Bag, Bait, Gear, GearAllowance, Limits, Size, Yield};
+use super::{Allowance, Bag, Bait, Gear, GearAllowance, Limits, Size};
 
 /// Ways of being allowed that are followed at most; beyond that the answer is undecided.
 const MOST_WAYS: usize = 128;
@@ -63,7 +63,7 @@ fn all_of(names: &str) -> String {
     }
 }
 
-impl Yield {
+impl Allowance {
     pub(super) fn of(limits: &Limits) -> Result<Self, Clash> {
         let gear = (!limits.gear.is_empty()).then(|| limits.gear.clone());
         Self {
@@ -241,7 +241,7 @@ fn both_notes(one: Option<&str>, other: Option<&str>) -> Option<String> {
 /// Returns the ways in which both are allowed: every pair that can hold together.
 ///
 /// The clash of the first pair if none can; one that proves nothing before one that does.
-pub(super) fn ways_of_both(one: &[Yield], other: &[Yield]) -> Result<Vec<Yield>, Clash> {
+pub(super) fn ways_of_both(one: &[Allowance], other: &[Allowance]) -> Result<Vec<Allowance>, Clash> {
     if one.len().saturating_mul(other.len()) > MOST_WAYS {
         return Err(Clash::TooMany);
     }
@@ -263,11 +263,11 @@ pub(super) fn ways_of_both(one: &[Yield], other: &[Yield]) -> Result<Vec<Yield>,
 }
 
 /// Returns the ways in a fixed order, each once; ways that differ in nothing but gear become one.
-pub(super) fn distinct(ways: Vec<Yield>) -> Vec<Yield> {
-    let mut kept: Vec<Yield> = Vec::new();
+pub(super) fn distinct(ways: Vec<Allowance>) -> Vec<Allowance> {
+    let mut kept: Vec<Allowance> = Vec::new();
     for way in ways {
-        let like = |known: &&mut Yield| {
-            Yield { gear: None, ..(*known).clone() } == Yield { gear: None, ..way.clone() }
+        let like = |known: &&mut Allowance| {
+            Allowance { gear: None, ..(*known).clone() } == Allowance { gear: None, ..way.clone() }
         };
         match kept.iter_mut().find(like) {
             None => kept.push(way),

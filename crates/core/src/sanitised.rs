@@ -1,4 +1,4 @@
-//! Text from elsewhere made harmless: no name of a file may move a cursor, break a line or turn other words around.
+//! Text from elsewhere made sanitised: no name of a file may move a cursor, break a line or turn other words around.
 
 use std::borrow::Cow;
 
@@ -15,7 +15,7 @@ use std::borrow::Cow;
 /// # Examples
 ///
 /// ```
-/// use takeline::harmless::is_harmful;
+/// use takeline::sanitised::is_harmful;
 /// assert!(is_harmful('\u{1b}') && is_harmful('\u{202e}') && is_harmful('\n'));
 /// assert!(!is_harmful('é') && !is_harmful('א') && !is_harmful(' '));
 /// ```
@@ -33,7 +33,7 @@ pub const fn is_harmful(letter: char) -> bool {
 /// # Examples
 ///
 /// ```
-/// assert_eq!(takeline::harmless::line("cod\u{1b}[2J\nbass\u{202e}"), "cod\u{fffd}[2J bass\u{fffd}");
+/// assert_eq!(takeline::sanitised::line("cod\u{1b}[2J\nbass\u{202e}"), "cod\u{fffd}[2J bass\u{fffd}");
 /// ```
 #[must_use]
 pub fn line(text: &str) -> Cow<'_, str> {
@@ -66,7 +66,7 @@ pub fn lines(text: &str) -> Cow<'_, str> {
 /// # Examples
 ///
 /// ```
-/// let json = takeline::harmless::json("{\n\"name\": \"bass\u{202e}\"}");
+/// let json = takeline::sanitised::json("{\n\"name\": \"bass\u{202e}\"}");
 /// assert_eq!(json, "{\n\"name\": \"bass\\u202e\"}");
 /// assert_eq!(serde_json::from_str::<serde_json::Value>(&json)?["name"], "bass\u{202e}");
 /// # Ok::<(), serde_json::Error>(())

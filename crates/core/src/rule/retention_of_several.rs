@@ -1,25 +1,25 @@
 //! One name, several fish: the answer that all of them share, or which of them it hangs on.
 
-use super::yields;
-use super::{Inquiry, Ruling, TakeRule, TaxonId, Yield};
-use crate::Kleene;
+use super::allowance;
+use super::{Allowance, Inquiry, Ruling, TakeRule, TaxonId};
+use crate::Tristate;
 
 impl TakeRule {
     pub(super) fn keep_each_of(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
         let name = |taxon: &TaxonId| inquiry.catalogue.display_name(taxon);
         let each: Vec<(String, Ruling)> = taxa.iter().map(|t| (name(t), self.keep(inquiry, t))).collect();
-        let all_yes = each.iter().all(|(_, ruling)| ruling.allowed == Kleene::Yes);
+        let all_yes = each.iter().all(|(_, ruling)| ruling.allowed == Tristate::Yes);
         if all_yes {
             return all_kept(each);
         }
-        if each.iter().all(|(_, ruling)| ruling.allowed == Kleene::No) {
+        if each.iter().all(|(_, ruling)| ruling.allowed == Tristate::No) {
             return Ruling::refused(each.into_iter().flat_map(|(_, ruling)| ruling.because).collect());
         }
-        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Undecided, String::new()) };
+        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Tristate::Undecided, String::new()) };
         for (answer, said) in [
-            (Kleene::Yes, "may be kept"),
-            (Kleene::No, "may not be kept"),
-            (Kleene::Undecided, "not settled"),
+            (Tristate::Yes, "may be kept"),
+            (Tristate::No, "may not be kept"),
+            (Tristate::Undecided, "not settled"),
         ] {
             let names: Vec<&str> =
                 each.iter().filter(|(_, r)| r.allowed == answer).map(|(name, _)| name.as_str()).collect();
@@ -28,12 +28,12 @@ impl TakeRule {
             }
         }
         let names: Vec<String> = each.iter().map(|(name, _)| name.clone()).collect();
-        let alike = each.iter().all(|(_, ruling)| ruling.allowed == Kleene::Undecided);
+        let alike = each.iter().all(|(_, ruling)| ruling.allowed == Tristate::Undecided);
         if !alike {
             ruling.settle.push(format!("say which: {}", names.join(", ")));
         }
-        for (name, one) in each.into_iter().filter(|(_, one)| one.allowed != Kleene::No) {
-            if one.allowed == Kleene::Undecided {
+        for (name, one) in each.into_iter().filter(|(_, one)| one.allowed != Tristate::No) {
+            if one.allowed == Tristate::Undecided {
                 ruling.because.extend(one.because);
                 ruling.settle.extend(one.settle);
             }
@@ -45,9 +45,9 @@ impl TakeRule {
 
 /// All taxa that bear the name may be kept: conditions that they do not share carry the name of their taxon.
 fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
-    let mut ways = Ok(vec![Yield::default()]);
-    let mut sure = Ok(vec![Yield::default()]);
-    let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Kleene::Yes, String::new()) };
+    let mut ways = Ok(vec![Allowance::default()]);
+    let mut sure = Ok(vec![Allowance::default()]);
+    let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Tristate::Yes, String::new()) };
     let shared: Vec<String> = each.first().map(|(_, one)| one.conditions.clone()).unwrap_or_default();
     let shared: Vec<String> = shared
         .into_iter()
@@ -55,8 +55,8 @@ fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
         .collect();
     ruling.conditions.clone_from(&shared);
     for (name, one) in each {
-        ways = ways.and_then(|ways| yields::ways_of_both(&ways, &one.ways()));
-        sure = sure.and_then(|sure| yields::ways_of_both(&sure, &one.sure_ways()));
+        ways = ways.and_then(|ways| allowance::ways_of_both(&ways, &one.ways()));
+        sure = sure.and_then(|sure| allowance::ways_of_both(&sure, &one.sure_ways()));
         ruling.because.extend(one.because);
         let own = one.conditions.into_iter().filter(|condition| !shared.contains(condition));
         ruling.conditions.extend(own.map(|condition| format!("{name}: {condition}")));
@@ -67,7 +67,7 @@ fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
             ruling.surely = sure.ok().filter(|sure| *sure != ruling.ways());
         }
         Err(clash) => {
-            ruling.allowed = Kleene::Undecided;
+            ruling.allowed = Tristate::Undecided;
             ruling.because.push(clash.between("the rules for the fish of that name"));
             ruling.settle.push("say which of the fish of that name it is".to_owned());
         }

@@ -1,8 +1,8 @@
 //! Fish caught elsewhere, and how one may cross.
 
-use super::keep::access_names;
+use super::retention::access_names;
 use super::{Inquiry, Limits, Passage, Possession, Ruling, TakeRule, TaxonId};
-use crate::Kleene;
+use crate::Tristate;
 
 /// What is printed where the file has no passage at all.
 const NO_PASSAGE: &str = "the zone file does not say how one may cross; ask before you do";
@@ -16,7 +16,7 @@ impl TakeRule {
     #[must_use]
     pub fn possess(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
         let bound = self.binding(inquiry.circumstances.access);
-        if bound == Kleene::No {
+        if bound == Tristate::No {
             return Ruling::yes(format!("the rule binds only fishing {}", access_names(&self.binds)));
         }
         let mut ruling = match self.possession {
@@ -27,7 +27,7 @@ impl TakeRule {
             Possession::Unstated => {
                 let unsaid = "the zone file does not say whether fish caught elsewhere may be aboard";
                 let taking = self.as_carried().keep_any_of(inquiry, taxa);
-                if taking.allowed == Kleene::Yes {
+                if taking.allowed == Tristate::Yes {
                     let because = vec![format!("{unsaid}; this fish could be taken here")];
                     Ruling { because, ..taking }
                 } else {
@@ -35,8 +35,9 @@ impl TakeRule {
                 }
             }
         };
-        if bound == Kleene::Undecided && !(ruling.allowed == Kleene::Yes && ruling.conditions.is_empty()) {
-            ruling.allowed = Kleene::Undecided;
+        if bound == Tristate::Undecided && !(ruling.allowed == Tristate::Yes && ruling.conditions.is_empty())
+        {
+            ruling.allowed = Tristate::Undecided;
             let who = access_names(&self.binds);
             ruling
                 .because
@@ -50,11 +51,11 @@ impl TakeRule {
     fn aboard_while_crossing(&self) -> Ruling {
         let because = "fish caught elsewhere may be aboard only while crossing";
         match self.passage.as_ref().map(|passage| (passage, passage.allowed)) {
-            Some((passage, Kleene::Yes)) => {
+            Some((passage, Tristate::Yes)) => {
                 Ruling { conditions: passage.sentences(), ..Ruling::yes(because) }
             }
-            Some((_, Kleene::No)) => Ruling::no(format!("{because}, and crossing is not allowed")),
-            Some((passage, Kleene::Undecided)) => {
+            Some((_, Tristate::No)) => Ruling::no(format!("{because}, and crossing is not allowed")),
+            Some((passage, Tristate::Undecided)) => {
                 let unsettled = Ruling::undecided(because, "ask whether and how one may cross");
                 Ruling { conditions: passage.sentences(), ..unsettled }
             }
@@ -102,11 +103,11 @@ impl Passage {
     pub fn sentences(&self) -> Vec<String> {
         let clause = self.clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"));
         let mut said = vec![match self.allowed {
-            Kleene::Yes => format!("crossing without fishing is allowed{clause}"),
-            Kleene::No => format!("crossing is not allowed{clause}"),
-            Kleene::Undecided => format!("whether one may cross is not settled; ask before you do{clause}"),
+            Tristate::Yes => format!("crossing without fishing is allowed{clause}"),
+            Tristate::No => format!("crossing is not allowed{clause}"),
+            Tristate::Undecided => format!("whether one may cross is not settled; ask before you do{clause}"),
         }];
-        if self.allowed == Kleene::No {
+        if self.allowed == Tristate::No {
             said.extend(self.conditions.iter().cloned());
             return said;
         }
@@ -119,10 +120,10 @@ impl Passage {
         said.extend(self.min_speed_kn.map(|speed| format!("not slower than {speed} kn")));
         said.extend(self.max_stop_min.map(|minutes| format!("no stop longer than {minutes} min")));
         said.push(match self.anchoring {
-            Kleene::Yes => "anchoring is allowed".to_owned(),
-            Kleene::No => "no anchoring".to_owned(),
-            Kleene::Undecided if self.continuous => "no anchoring on the way".to_owned(),
-            Kleene::Undecided => "whether one may anchor is not said; ask before you do".to_owned(),
+            Tristate::Yes => "anchoring is allowed".to_owned(),
+            Tristate::No => "no anchoring".to_owned(),
+            Tristate::Undecided if self.continuous => "no anchoring on the way".to_owned(),
+            Tristate::Undecided => "whether one may anchor is not said; ask before you do".to_owned(),
         });
         said.extend(self.conditions.iter().cloned());
         said

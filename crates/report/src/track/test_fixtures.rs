@@ -1,12 +1,12 @@
 //! Audits off Marrowick, made by hand, that the tests of text, JSON, GeoJSON and table share.
 
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, Instant,
-    LogPlace, LoggedFix, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit,
+    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, LogPlace,
+    LoggedFix, LoggedMoment, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit,
     VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
-use takeline::{Kleene, Metres, Position, TakeAnswer, zone_file};
+use takeline::{Metres, Position, TakeAnswer, Tristate, zone_file};
 
 use super::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackNote};
 
@@ -39,12 +39,12 @@ pub(super) fn at(lat_deg: f64, lon_deg: f64) -> Position {
 }
 
 /// Minutes and seconds after 06:00 on the day of the trip.
-pub(super) fn moment(lat_deg: f64, lon_deg: f64, clock: &str) -> Instant {
+pub(super) fn moment(lat_deg: f64, lon_deg: f64, clock: &str) -> LoggedMoment {
     let time = format!("2026-07-25T06:{clock}Z").parse().unwrap();
-    Instant { position: at(lat_deg, lon_deg), time: Some(time), between: None }
+    LoggedMoment { position: at(lat_deg, lon_deg), time: Some(time), between: None }
 }
 
-pub(super) fn fix(instant: Instant, line: u64) -> LoggedFix {
+pub(super) fn fix(instant: LoggedMoment, line: u64) -> LoggedFix {
     LoggedFix {
         position: instant.position,
         time: instant.time,
@@ -57,7 +57,7 @@ pub(super) fn fix(instant: Instant, line: u64) -> LoggedFix {
     }
 }
 
-pub(super) fn point(instant: Instant, line: u64) -> TrackPoint {
+pub(super) fn point(instant: LoggedMoment, line: u64) -> TrackPoint {
     TrackPoint { fix: fix(instant, line), standing: None, nearest: None, after_break: false }
 }
 
@@ -97,7 +97,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         is_suspect: false,
         off_the_way: None,
         span: VisitSpan::of(
-            Instant {
+            LoggedMoment {
                 between: Some((
                     "2026-07-25T06:31:00Z".parse().unwrap(),
                     "2026-07-25T06:31:10Z".parse().unwrap(),
@@ -115,19 +115,19 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         speeds: Some(Speeds { min_kn: 2.1, mean_kn: 2.6, max_kn: 3.0 }),
         stops: vec![Stop { from: moment(45.115, -30.1174, "35:00"), seconds: 130.0 }],
         crossings: vec![0],
-        in_force: Kleene::Yes,
+        in_force: Tristate::Yes,
         in_force_because: vec!["all year".into()],
         in_force_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
         in_force_possible_s: Some(736.0),
         binds_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
         binds_possible_s: Some(736.0),
-        binds: if certainty == Certainty::Certain { Kleene::Yes } else { Kleene::Undecided },
+        binds: if certainty == Certainty::Certain { Tristate::Yes } else { Tristate::Undecided },
         binds_because: vec![],
         displaced_by: vec![],
         ruled: vec![],
         conditions: vec![ConditionFinding {
             condition: "gear stowed".into(),
-            met: Kleene::Undecided,
+            met: Tristate::Undecided,
             because: "a track does not show gear".into(),
         }],
         movement: vec!["steady 2.6 kn for 8 min".into()],
@@ -164,7 +164,7 @@ pub(super) fn with(visits: Vec<Visit>) -> Audit {
     }
 }
 
-pub(super) fn gap(before: Instant, after: Instant) -> Gap {
+pub(super) fn gap(before: LoggedMoment, after: LoggedMoment) -> Gap {
     let metres_between = takeline::GeodesicSegment::between(before.position, after.position).length();
     let seconds = before.time.zip(after.time).map(|(from, to)| to.duration_since(from).as_secs_f64());
     Gap {

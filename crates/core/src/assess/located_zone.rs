@@ -1,6 +1,6 @@
 //! One zone against one fix: the side and the doubt.
 
-use super::doubt::Doubt;
+use super::error_budget::ErrorBudget;
 use super::{Containment, NearestPoint, ReadingGap, ZoneFinding};
 use crate::binding::{BindingZone, ZoneHere};
 use crate::boundary::Off;
@@ -12,18 +12,18 @@ const GAP_WORTH_SAYING_M: f64 = 0.1;
 
 /// A zone with what a fix makes of it.
 #[derive(Debug, Clone)]
-pub(super) struct Placed<'a> {
+pub(super) struct LocatedZone<'a> {
     /// Its place in the set.
     pub(super) number: usize,
     pub(super) zone: &'a Zone,
     pub(super) off: Option<Off>,
-    pub(super) doubt: Doubt,
+    pub(super) doubt: ErrorBudget,
     pub(super) side: Containment,
     pub(super) on_the_line: bool,
 }
 
-impl<'a> Placed<'a> {
-    pub(super) fn new((number, zone): (usize, &'a Zone), off: Option<Off>, doubt: Doubt) -> Self {
+impl<'a> LocatedZone<'a> {
+    pub(super) fn new((number, zone): (usize, &'a Zone), off: Option<Off>, doubt: ErrorBudget) -> Self {
         let (side, on_the_line) = side(zone, off.map(|off| off.far).as_ref(), doubt);
         Self { number, zone, off, doubt, side, on_the_line }
     }
@@ -101,7 +101,7 @@ impl<'a> Placed<'a> {
     }
 }
 
-fn side(zone: &Zone, far: Option<&HowFar>, doubt: Doubt) -> (Containment, bool) {
+fn side(zone: &Zone, far: Option<&HowFar>, doubt: ErrorBudget) -> (Containment, bool) {
     match (&zone.extent, far) {
         (Extent::Known(_), Some(far)) => doubt.side(far, zone.line_belongs),
         // nowhere near the area that holds the unknown line is outside; anywhere else nobody can tell

@@ -5,7 +5,7 @@ use super::{
     Inquiry, Limits, Measure, Passage, Permit, Possession, Size, Take, TakeRule, Taxon, TaxonId, TaxonSet,
     When,
 };
-use crate::Kleene;
+use crate::Tristate;
 
 pub(super) fn id(text: &str) -> TaxonId {
     TaxonId(text.to_owned())
@@ -100,12 +100,12 @@ pub(super) fn size(min_cm: Option<f64>, max_cm: Option<f64>, measure: Measure) -
 
 pub(super) fn passage(gear_state: &str) -> Passage {
     Passage {
-        allowed: Kleene::Yes,
+        allowed: Tristate::Yes,
         gear_state: Some(gear_state.to_owned()),
         continuous: false,
         min_speed_kn: None,
         max_stop_min: None,
-        anchoring: Kleene::Undecided,
+        anchoring: Tristate::Undecided,
         conditions: Vec::new(),
         clause: None,
     }
@@ -113,11 +113,11 @@ pub(super) fn passage(gear_state: &str) -> Passage {
 
 /// Closed times stand for themselves: `Unknowable("closed")` is not in force, any other `Unknowable` is unsettled.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the stand-in tells only two sorts apart")]
-pub(super) fn in_force(when: &When) -> (Kleene, Vec<String>) {
+pub(super) fn in_force(when: &When) -> (Tristate, Vec<String>) {
     match when {
-        When::Unknowable(text) if text == "closed" => (Kleene::No, vec!["the season is over".to_owned()]),
-        When::Unknowable(text) => (Kleene::Undecided, vec![format!("“{text}” cannot be known offline")]),
-        _ => (Kleene::Yes, Vec::new()),
+        When::Unknowable(text) if text == "closed" => (Tristate::No, vec!["the season is over".to_owned()]),
+        When::Unknowable(text) => (Tristate::Undecided, vec![format!("“{text}” cannot be known offline")]),
+        _ => (Tristate::Yes, Vec::new()),
     }
 }
 

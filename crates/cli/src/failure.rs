@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use takeline::harmless;
+use takeline::sanitised;
 use takeline_report::ExitStatus;
 
 use crate::progress::beside_progress;
@@ -60,5 +60,5 @@ impl From<serde_json::Error> for Stop {
 /// Says something to the person on standard error; what files and arguments put into it cannot drive a terminal.
 pub(crate) fn say(text: &str) {
     // where standard error is gone too there is nobody left to tell
-    drop(beside_progress(|| writeln!(io::stderr(), "{}", harmless::lines(text))));
+    drop(beside_progress(|| writeln!(io::stderr(), "{}", sanitised::lines(text))));
 }

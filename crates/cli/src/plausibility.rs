@@ -1,14 +1,14 @@
 //! A fix far from every loaded zone: either the wrong zones are loaded, or a sign or the order of the numbers is wrong.
 
 use takeline::zone::{Slip, ZoneSet};
-use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, Water};
+use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, WaterStatus};
 
-use crate::stop::{Stop, say};
+use crate::failure::{Stop, say};
 
 /// Adds a warning to an answer whose fix is far from every loaded zone; a slip that explains it is in the answer already.
 pub(crate) fn warn(assessment: &mut Assessment) {
     let Some((distance, _)) = nearest(assessment) else { return };
-    let is_settled = assessment.water == Water::NoLoadedZone || assessment.misreading.is_some();
+    let is_settled = assessment.water == WaterStatus::Unzoned || assessment.misreading.is_some();
     if !is_settled || distance.metres() < ZoneSet::FAR_M {
         return;
     }

@@ -6,7 +6,7 @@
 //! plain JSON. The figures are printed, and docs/accuracy.md quotes them:
 //!
 //! ```text
-//! cargo test -p takeline --test false_safe -- --nocapture
+//! cargo test -p takeline --test false_clear -- --nocapture
 //! ```
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 #![expect(clippy::print_stdout, reason = "the figures seen are what docs/accuracy.md quotes")]
@@ -16,7 +16,7 @@ use std::path::Path;
 
 use serde_json::Value;
 use takeline::landmark::Landmark;
-use takeline::transit::{Eye, LookedAtWater, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
+use takeline::transit::{Eye, RangeLine, Side, Stretch, TransitQuestion, ViewedWater, WorkingArea};
 use takeline::{Arcminutes, Metres, Position, ZoneSet, zone_file};
 
 /// Distance between two points of the grid, in metres.
@@ -133,13 +133,13 @@ struct Counted {
     clear: f64,
     in_line: f64,
     seen: f64,
-    given_away: f64,
+    forgone: f64,
     open_in_line: f64,
     open: f64,
 }
 
 impl Counted {
-    fn false_safe(&self) -> f64 {
+    fn false_clear(&self) -> f64 {
         self.clear + self.in_line
     }
 }
@@ -181,7 +181,7 @@ fn count(case: &Case) -> Counted {
             (true, false, true) => &mut counted.seen,
             (true, false, false) => &mut counted.clear,
             (false, true, _) => &mut counted.open_in_line,
-            (false, false, true) => &mut counted.given_away,
+            (false, false, true) => &mut counted.forgone,
             (false, false, false) => &mut counted.open,
         };
         *kind += GRID_M * GRID_M;
@@ -211,7 +211,7 @@ fn each_point(area: &[Flat], mut visit: impl FnMut(Flat)) {
     }
 }
 
-fn ours(case: &Case) -> LookedAtWater {
+fn ours(case: &Case) -> ViewedWater {
     let zones = ZoneSet::new(zone_file::read("marrowick.json", &demo("zones/marrowick.json")).unwrap().zones);
     let mark = |name, at| Landmark::at(name, position(at));
     let line = RangeLine::through(mark("front", case.front), mark("rear", case.rear)).unwrap();
@@ -235,14 +235,14 @@ fn compared(case: &str, what: &str, ours_m2: f64, counted_m2: f64) -> f64 {
     per_cent.abs()
 }
 
-fn agrees(case: &Case) -> (LookedAtWater, Counted) {
+fn agrees(case: &Case) -> (ViewedWater, Counted) {
     let (water, counted) = (ours(case), count(case));
     let figures = [
-        ("false-safe", water.false_safe_m2(), counted.false_safe()),
-        ("… clear", water.false_safe_clear_m2, counted.clear),
-        ("… in line", water.false_safe_in_line_m2, counted.in_line),
+        ("false-safe", water.false_clear_m2(), counted.false_clear()),
+        ("… clear", water.false_clear_open_m2, counted.clear),
+        ("… in line", water.false_clear_in_line_m2, counted.in_line),
         ("seen inside", water.inside_and_seen_m2, counted.seen),
-        ("given away", water.given_away_m2, counted.given_away),
+        ("given away", water.forgone_m2, counted.forgone),
         ("open in line", water.open_in_line_m2, counted.open_in_line),
         ("open", water.open_and_clear_m2, counted.open),
     ];
@@ -261,8 +261,8 @@ fn agrees(case: &Case) -> (LookedAtWater, Counted) {
 /// A case that has false-safe water worth counting.
 fn agrees_on_false_safe(case: &Case) {
     let (water, counted) = agrees(case);
-    assert!(counted.false_safe() > 0.02 * water.area_m2, "{}: {counted:?}", case.name);
-    let per_cent = (water.false_safe_m2() / counted.false_safe() - 1.0).abs() * 100.0;
+    assert!(counted.false_clear() > 0.02 * water.area_m2, "{}: {counted:?}", case.name);
+    let per_cent = (water.false_clear_m2() / counted.false_clear() - 1.0).abs() * 100.0;
     assert!(per_cent < ALLOWED_PER_CENT, "{}: {per_cent} %", case.name);
 }
 
@@ -344,7 +344,7 @@ fn two_posts_thirty_metres_apart_look_good_on_a_map_only() {
     assert!((east.hypot(north) - 30.0).abs() < 0.1, "{east} {north}");
     agrees_on_false_safe(&case);
     let water = ours(&case);
-    assert!(water.false_safe_in_line_m2 > 0.99 * water.false_safe_m2(), "{water:?}");
+    assert!(water.false_clear_in_line_m2 > 0.99 * water.false_clear_m2(), "{water:?}");
 }
 
 /// Between the marks the angle is near half a turn, and the side still tells.
@@ -379,6 +379,6 @@ fn pine_over_beacon_gives_water_away_and_hides_none() {
         threshold_arcmin: 5.0,
         inside: Side::Right,
     });
-    assert!(water.false_safe_m2() < 1e-9 && counted.false_safe() < 1e-9, "{water:?}");
-    assert!(water.false_safe.is_empty() && water.given_away.len() == 1, "{water:?}");
+    assert!(water.false_clear_m2() < 1e-9 && counted.false_clear() < 1e-9, "{water:?}");
+    assert!(water.false_clear.is_empty() && water.forgone.len() == 1, "{water:?}");
 }

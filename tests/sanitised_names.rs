@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use assert_cmd::Command;
 use serde_json::Value;
-use takeline::harmless::is_harmful;
+use takeline::sanitised::is_harmful;
 use tempfile::TempDir;
 
 const ZONE: &str = "=Sallow\u{202e} Cove";

@@ -1,14 +1,14 @@
 //! What would settle an undecided answer, and a move that surely does.
 
-use super::doubt::Doubt;
-use super::place::Placed;
+use super::error_budget::ErrorBudget;
+use super::located_zone::LocatedZone;
 use super::water::{self, Standing};
-use super::{Containment, Question, SettlingMove, Water};
+use super::{ClearingMove, Containment, Question, WaterStatus};
 use crate::binding::{Moment, ZoneHere, bind};
 use crate::boundary::Off;
 use crate::geodesic::direct;
 use crate::zone::ZoneSet;
-use crate::{Boundary, Fix, Kleene, Metres, Position, TrueBearing};
+use crate::{Boundary, Fix, Metres, Position, Tristate, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
 const TURNS_DEG: [f64; 16] = [
@@ -30,9 +30,9 @@ pub(super) fn settling_move(
     fix: &Fix,
     question: &Question,
     standings: &[Standing<'_>],
-) -> Option<SettlingMove> {
+) -> Option<ClearingMove> {
     let unsure = |standing: &&Standing<'_>| {
-        standing.placed.side == Containment::Undecided && standing.binding.in_force != Kleene::No
+        standing.placed.side == Containment::Undecided && standing.binding.in_force != Tristate::No
     };
     let nearest = standings.iter().filter(unsure).filter_map(|standing| {
         let (distance_m, doubt_m) = standing.placed.distance()?;
@@ -64,9 +64,9 @@ pub(super) fn settling_move(
             });
             let undecided = there.iter().any(|one| unsure(&one));
             let (water_there, _) = water::water(&there);
-            if !undecided && water_there != Water::Closed {
+            if !undecided && water_there != WaterStatus::Closed {
                 let distance = Metres::computed(distance_m);
-                return Some(SettlingMove { distance, bearing, to, water_there });
+                return Some(ClearingMove { distance, bearing, to, water_there });
             }
         }
     }
@@ -94,16 +94,16 @@ impl<'a> OtherZones<'a> {
         let near = zones.near_numbered(fix.position, Metres::computed(reach_m));
         let outside = near.into_iter().filter_map(|(number, off)| {
             let zone = &zones.zones()[number];
-            let placed = Placed::new((number, zone), Some(off), Doubt::of(fix, zone));
-            (placed.side == Containment::Outside).then_some(ZoneHere { number, inside: Kleene::Undecided })
+            let placed = LocatedZone::new((number, zone), Some(off), ErrorBudget::of(fix, zone));
+            (placed.side == Containment::Outside).then_some(ZoneHere { number, inside: Tristate::Undecided })
         });
         let outside: Vec<ZoneHere> = outside.collect();
         let bound = zones.binding_zones(&outside, fix.time, question.circumstances.access);
-        let may_bind = bound.into_iter().filter(|one| one.binds != Kleene::No);
+        let may_bind = bound.into_iter().filter(|one| one.binds != Tristate::No);
         let kept_clear_of = may_bind.filter_map(|one| {
             let zone = &zones.zones()[one.number];
             let boundary = zone.extent.area().filter(|_| !zone.rule.restricts_nothing())?;
-            Some((boundary, Doubt::of(fix, zone).random_95_m() + boundary.largest_misfit_m()))
+            Some((boundary, ErrorBudget::of(fix, zone).random_95_m() + boundary.largest_closure_error_m()))
         });
         Self { zones: kept_clear_of.collect() }
     }
@@ -137,24 +137,24 @@ impl<'a> OtherZones<'a> {
 }
 
 /// Straight away from the line if outside it, straight to it and over if inside.
-fn way_out(placed: &Placed<'_>, from: Position) -> Option<TrueBearing> {
+fn way_out(placed: &LocatedZone<'_>, from: Position) -> Option<TrueBearing> {
     let located = placed.off?.located(from);
     let to_line = located.bearing;
     Some(if located.signed_distance.metres() > 0.0 { to_line.reversed() } else { to_line })
 }
 
 /// Every zone that may matter at a fix.
-pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) -> Vec<Placed<'a>> {
+pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) -> Vec<LocatedZone<'a>> {
     let standoff_m = question.standoff.map_or(0.0, Metres::metres);
     let reach = Metres::computed(fix.uncertainty.radius_95().metres() + standoff_m);
     let near = if question.all_zones { zones.all(fix.position) } else { zones.near(fix.position, reach) };
     let placed = |(number, off): (usize, Option<Off>)| {
         let zone = &zones.zones()[number];
-        let circle = Doubt::of(fix, zone);
+        let circle = ErrorBudget::of(fix, zone);
         let narrowed = question.ellipse_95.zip(off);
         let doubt =
             narrowed.map_or(circle, |(ellipse, off)| circle.within(ellipse, (fix.position, zone), &off.far));
-        Placed::new((number, zone), off, doubt)
+        LocatedZone::new((number, zone), off, doubt)
     };
     near.into_iter().map(placed).collect()
 }
@@ -163,7 +163,7 @@ pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) 
 pub(super) fn sentences(
     (fix, question): (&Fix, &Question),
     standings: &[Standing<'_>],
-    found: Option<&SettlingMove>,
+    found: Option<&ClearingMove>,
 ) -> Vec<String> {
     let mut sentences = Vec::new();
     if let Some(found) = found {
@@ -174,7 +174,7 @@ pub(super) fn sentences(
             words(found.water_there)
         ));
     }
-    let open = || standings.iter().filter(|standing| standing.binds() == Kleene::Undecided);
+    let open = || standings.iter().filter(|standing| standing.binds() == Tristate::Undecided);
     let sides_open = open().filter(|standing| standing.placed.side == Containment::Undecided);
     let needed: Vec<Needed> = sides_open.map(|standing| needed(&standing.placed, fix)).collect();
     // a fix that settles one side and leaves another open is no way out
@@ -190,13 +190,13 @@ pub(super) fn sentences(
     }));
     for standing in open() {
         let placed = &standing.placed;
-        if standing.binding.in_force == Kleene::Undecided {
+        if standing.binding.in_force == Tristate::Undecided {
             sentences.push(match question.time_of(fix) {
                 Ok(_) => format!("ask whether {} is in force today", placed.zone.name),
                 Err(missing) => missing.settle().to_owned(),
             });
         }
-        if standing.binding.access == Kleene::Undecided {
+        if standing.binding.access == Tristate::Undecided {
             sentences.push("say from where: boat, shore or diving".to_owned());
         }
     }
@@ -205,12 +205,12 @@ pub(super) fn sentences(
     sentences
 }
 
-fn words(water: Water) -> &'static str {
+fn words(water: WaterStatus) -> &'static str {
     match water {
-        Water::Closed => "closed water",
-        Water::Limited => "limited water",
-        Water::NoLoadedZone => "that no loaded zone applies",
-        Water::Undecided => "undecided for another reason",
+        WaterStatus::Closed => "closed water",
+        WaterStatus::Restricted => "limited water",
+        WaterStatus::Unzoned => "that no loaded zone applies",
+        WaterStatus::Undecided => "undecided for another reason",
     }
 }
 
@@ -225,7 +225,7 @@ enum Needed {
 }
 
 /// The fix that would settle the side where the boat is, if any fix could; else what else is missing.
-fn needed(placed: &Placed<'_>, fix: &Fix) -> Needed {
+fn needed(placed: &LocatedZone<'_>, fix: &Fix) -> Needed {
     let name = &placed.zone.name;
     let Some((distance_m, _)) = placed.distance() else {
         return Needed::Sentence(format!("get the line of {name} from its law or its authority"));

@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use takeline::rule::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size, Yield};
+use takeline::rule::{Allowance, Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 use takeline::zone::{Source, ZoneFile, ZoneId};
 use takeline::{
-    AccuracyKind, Assessment, Containment, Fix, HorizontalUncertainty, Kleene, Metres, NearestPoint,
-    Position, SettlingMove, TakeAnswer, TakeFinding, TrueBearing, Water, ZoneFinding,
+    AccuracyKind, Assessment, ClearingMove, Containment, Fix, HorizontalUncertainty, Metres, NearestPoint,
+    Position, TakeAnswer, TakeFinding, Tristate, TrueBearing, WaterStatus, ZoneFinding,
 };
 
 pub(crate) fn metres(value: f64) -> Metres {
@@ -41,10 +41,10 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
             bearing: TrueBearing::from_degrees(45.0).unwrap(),
         }),
         reading_gap: None,
-        in_force: Kleene::Yes,
+        in_force: Tristate::Yes,
         in_force_because: texts(&["all year"]),
-        access: Kleene::Yes,
-        displaced: Kleene::No,
+        access: Tristate::Yes,
+        displaced: Tristate::No,
         binds: containment.into(),
         take_rule: "nothing may be taken".into(),
         conditions: texts(&["no anchoring on the eelgrass"]),
@@ -90,10 +90,10 @@ pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
         settle: vec![],
         refused_by: vec![],
         refused_by_one_of: vec![],
-        possession: Kleene::Undecided,
+        possession: Tristate::Undecided,
         possession_because: vec![],
         possession_conditions: vec![],
-        within: Yield::default(),
+        within: Allowance::default(),
         otherwise: vec![],
     }
 }
@@ -109,8 +109,8 @@ pub(crate) fn sprat() -> TakeFinding {
             "no sand eel as bait",
         ]),
         because: texts(&["sprat is on the list of Lantern Reach"]),
-        possession: Kleene::Yes,
-        within: Yield {
+        possession: Tristate::Yes,
+        within: Allowance {
             bags: vec![Bag { count: 20, per: BagPer::PersonDay }],
             sizes: vec![Size { min_cm: Some(8.0), max_cm: None, measure: Measure::TotalLength }],
             gear: Some(vec![GearAllowance {
@@ -126,7 +126,7 @@ pub(crate) fn sprat() -> TakeFinding {
     }
 }
 
-pub(crate) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
+pub(crate) fn assessment(water: WaterStatus, zones: Vec<ZoneFinding>) -> Assessment {
     Assessment {
         fix: fix(10.0),
         water,
@@ -144,11 +144,11 @@ pub(crate) fn assessment(water: Water, zones: Vec<ZoneFinding>) -> Assessment {
 }
 
 pub(crate) fn closed() -> Assessment {
-    assessment(Water::Closed, vec![sallow_cove(Containment::Inside, -38.0)])
+    assessment(WaterStatus::Closed, vec![sallow_cove(Containment::Inside, -38.0)])
 }
 
 pub(crate) fn outside() -> Assessment {
-    assessment(Water::NoLoadedZone, vec![sallow_cove(Containment::Outside, 38.0)])
+    assessment(WaterStatus::Unzoned, vec![sallow_cove(Containment::Outside, 38.0)])
 }
 
 /// Four metres outside with a doubt of ten: a move of 14 m away from the line settles it.
@@ -156,29 +156,29 @@ pub(crate) fn near_the_line() -> Assessment {
     let zone = ZoneFinding { inside_probability: Some(0.216), ..sallow_cove(Containment::Undecided, 4.0) };
     Assessment {
         water_because: texts(&["the line of Sallow Cove Reserve is nearer than the doubt"]),
-        settling_move: Some(SettlingMove {
+        settling_move: Some(ClearingMove {
             distance: metres(13.4),
             bearing: TrueBearing::from_degrees(225.0).unwrap(),
             to: Position::from_degrees(45.118_114, -30.121_82).unwrap(),
-            water_there: Water::NoLoadedZone,
+            water_there: WaterStatus::Unzoned,
         }),
         settle: texts(&["move 14 m toward 225° true: no loaded zone applies there"]),
-        ..assessment(Water::Undecided, vec![zone])
+        ..assessment(WaterStatus::Undecided, vec![zone])
     }
 }
 
 /// Surely inside, the time not known, so that a season cannot be read.
 pub(crate) fn season_unknown() -> Assessment {
     let zone = ZoneFinding {
-        in_force: Kleene::Undecided,
+        in_force: Tristate::Undecided,
         in_force_because: texts(&["the time is not known"]),
-        binds: Kleene::Undecided,
+        binds: Tristate::Undecided,
         ..sallow_cove(Containment::Inside, -300.0)
     };
     Assessment {
         fix: Fix { time: None, ..fix(10.0) },
         settle: texts(&["give the time of the fix"]),
-        ..assessment(Water::Undecided, vec![zone])
+        ..assessment(WaterStatus::Undecided, vec![zone])
     }
 }
 
@@ -193,6 +193,6 @@ pub(crate) fn line_unknown() -> Assessment {
     Assessment {
         water_because: texts(&["the line is on plan MP2, which was not supplied"]),
         settle: texts(&["supply the line of Sallow Cove Reserve from plan MP2"]),
-        ..assessment(Water::Undecided, vec![zone])
+        ..assessment(WaterStatus::Undecided, vec![zone])
     }
 }

@@ -14,7 +14,7 @@ const ON_THE_LINE_M: f64 = 1e-4;
 /// The parts of the doubt of a distance to a zone's line.
 #[derive(Debug, Clone, Copy)]
 #[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
-pub(super) struct Doubt {
+pub(super) struct ErrorBudget {
     /// How far the fix puts the distance off, 95 %, in metres: its radius, or what its ellipse makes of it here.
     fix_m: f64,
     /// 95 % uncertainty of the line, in metres.
@@ -23,7 +23,7 @@ pub(super) struct Doubt {
     datum_m: f64,
 }
 
-impl Doubt {
+impl ErrorBudget {
     pub(super) fn of(fix: &Fix, zone: &Zone) -> Self {
         Self {
             fix_m: fix.uncertainty.radius_95().metres(),
