@@ -6,7 +6,7 @@ use super::fault::{
     FAULT_LIMIT, Fault, FaultKind, FeatureRef, FileWarning, Place, Refusal, VertexRef, WarningKind,
 };
 use super::slot::{Slot, Vocabulary, Word};
-use super::wire_object::{WireObject, is_remark};
+use super::slot::{WireObject, is_remark};
 
 /// Above so many faults no similar names are looked for: comparing every id with every other is quadratic.
 const SUGGESTION_LIMIT: usize = 20;

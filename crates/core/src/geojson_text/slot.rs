@@ -1,11 +1,12 @@
 //! The small pieces that wire types are made of.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{DeserializeOwned, Error};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use crate::Tristate;
 
@@ -188,3 +189,54 @@ impl JsonSchema for YesNo {
         json_schema!({ "enum": [true, false, "unstated"] })
     }
 }
+
+/// An object of the format, with the members it knows and those it does not.
+pub trait WireObject {
+    /// The names of its members.
+    const KEYS: &'static [&'static str];
+
+    /// Returns the members whose names it does not know.
+    fn other(&self) -> &BTreeMap<String, Value>;
+}
+
+/// Whether a member with this name is the writer's own business: a remark, or a name that starts with `x-`.
+pub(crate) fn is_remark(key: &str) -> bool {
+    key.starts_with("x-") || matches!(key, "comment" | "description" | "note")
+}
+
+/// The same in the words of JSON Schema.
+pub(crate) fn remarks() -> Value {
+    json!({ "^x-": true, "^(comment|description|note)$": true })
+}
+
+/// Declares an object of the format: each member a slot, unknown members kept, the schema closed but for remarks.
+macro_rules! wire_object {
+    (
+        $(#[$outer:meta])*
+        $vis:vis $name:ident { $($(#[$inner:meta])* $key:ident: $type:ty,)+ }
+    ) => {
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+        $(#[$outer])*
+        #[schemars(extend("additionalProperties" = false, "patternProperties" = crate::geojson_text::remarks()))]
+        $vis struct $name {
+            $(
+                $(#[$inner])*
+                #[serde(default, skip_serializing_if = "Slot::is_missing")]
+                $vis $key: Slot<$type>,
+            )+
+            /// Members under names that the format does not know.
+            #[serde(flatten)]
+            #[schemars(skip)]
+            $vis other: std::collections::BTreeMap<String, serde_json::Value>,
+        }
+
+        impl crate::geojson_text::WireObject for $name {
+            const KEYS: &'static [&'static str] = &[$(stringify!($key)),+];
+
+            fn other(&self) -> &std::collections::BTreeMap<String, serde_json::Value> {
+                &self.other
+            }
+        }
+    };
+}
+pub(crate) use wire_object;
