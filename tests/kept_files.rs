@@ -134,6 +134,21 @@ fn a_full_standard_output_is_told_and_named_files_are_finished() {
 }
 
 #[test]
+fn a_full_standard_output_of_a_batch_is_not_taken_for_a_closed_one() {
+    let folder = marrowick();
+    for arguments in [&["track", "logs", "--format", "json"][..], &["here", "--fixes", "fixes.csv"]] {
+        let full = File::options().write(true).open("/dev/full").unwrap();
+        let mut command = command(folder.path(), arguments);
+        let (status, err) = outcome(
+            &command.stdout(full).stderr(Stdio::piped()).spawn().unwrap().wait_with_output().unwrap(),
+        );
+        assert_eq!(status, 3);
+        assert!(err.contains("error: standard output cannot be written: No space left"), "{err}");
+        assert!(err.contains("it ended ") && !err.contains("was closed"), "{err}");
+    }
+}
+
+#[test]
 fn a_log_that_cannot_be_read_leaves_the_old_files_alone() {
     let folder = marrowick();
     let names = ["o.csv", "o.geojson", "o.html"];

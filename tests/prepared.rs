@@ -303,3 +303,28 @@ fn an_index_cut_short_or_with_any_byte_flipped_is_refused() {
     assert_eq!(Index::of(&[index, vec![0]].concat(), SALLOW_COVE.as_bytes()), Err(Unfit::Damaged));
     assert_eq!(Index::of(&[], b""), Err(Unfit::OtherForm));
 }
+
+#[test]
+fn a_file_that_cannot_be_read_leaves_no_other_without_its_index() {
+    let folder = marrowick();
+    let path = |name: &str| folder.path().join(name);
+    for name in ["a.json", "c.json"] {
+        fs::copy(path("marrowick.json"), path(name)).unwrap();
+    }
+    fs::write(path("b.json"), "{").unwrap();
+    let outcome =
+        takeline(folder.path(), &["zones", "prepare", "nowhere.json", "a.json", "b.json", "c.json"]);
+    assert_eq!(outcome.status, 3, "{}", outcome.err);
+    for told in ["nowhere.json", "b.json"] {
+        assert!(outcome.err.contains(told), "{told}: {}", outcome.err);
+    }
+    assert!(path("a.json.prepared").exists() && path("c.json.prepared").exists(), "{}", outcome.err);
+    // an index of which next to nothing was written is made anew, and `--zones` does here as elsewhere
+    fs::write(path("a.json.prepared"), &fs::read(path("c.json.prepared")).unwrap()[..5]).unwrap();
+    let outcome = takeline(folder.path(), &["zones", "prepare", "--zones", "a.json"]);
+    assert_eq!(outcome.status, 0, "{}", outcome.err);
+    assert_eq!(
+        fs::read(path("a.json.prepared")).unwrap().len(),
+        fs::read(path("c.json.prepared")).unwrap().len()
+    );
+}

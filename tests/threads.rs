@@ -253,3 +253,27 @@ fn progress_shows_on_a_terminal_only() {
     assert!(err.starts_with("line 4: ") && err.lines().count() == 1, "{err:?}");
     assert!(!err.contains(['\u{1b}', '\r']), "{err:?}");
 }
+
+#[test]
+fn a_last_row_that_was_cut_off_is_no_fix() {
+    let folder = TempDir::new().unwrap();
+    let rows = "45.117000,-30.119000\n".repeat(300);
+    for (cut, status) in [("45.117000,-30.1", 3), ("45.117000,-30.", 3), ("45.117000,-30.11902", 1)] {
+        let outcome = alike(folder.path(), &["here", "--fixes", "-"], &format!("lat,lon\n{rows}{cut}"));
+        assert_eq!(outcome.status, status, "{cut} {}", outcome.err);
+        assert_eq!(
+            outcome.err.contains("line 302: the last row has no line end"),
+            status == 3,
+            "{}",
+            outcome.err
+        );
+    }
+    // with its line end it was written like that, and a number that is no coordinate may be any
+    for input in [
+        format!("lat,lon\n{rows}45.117000,-30.1\n"),
+        "lat,lon,accuracy_m\n45.117,-30.119,5.25\n45.117,-30.119,5".to_owned(),
+    ] {
+        let outcome = alike(folder.path(), &["here", "--fixes", "-"], &input);
+        assert!(!outcome.err.contains("no line end"), "{}", outcome.err);
+    }
+}

@@ -263,3 +263,16 @@ fn trimmed_ends_are_in_no_output() {
     let document: serde_json::Value = serde_json::from_str(&outcome.out).unwrap();
     assert_eq!(document["trimmed_ends_m"], 200.0);
 }
+
+#[test]
+fn what_a_folder_holds_and_nobody_reads_is_named() {
+    let folder = marrowick();
+    let write = |name: &str| fs::write(folder.path().join("logs").join(name), "no log").unwrap();
+    let before = track(folder.path(), &["logs"], "");
+    assert!(!before.err.contains("not read"), "{}", before.err);
+    ["trip.log", "june.zip", ".hidden"].into_iter().for_each(write);
+    fs::create_dir(folder.path().join("logs/older")).unwrap();
+    let after = track(folder.path(), &["logs"], "");
+    assert_eq!((after.status, &after.out), (before.status, &before.out));
+    assert!(after.err.contains("not read: june.zip, the folder older, trip.log"), "{}", after.err);
+}

@@ -295,7 +295,11 @@ pub(crate) fn answer(refusal: &clap::Error) -> ExitStatus {
 fn position_word(word: &str) -> Result<String, String> {
     let after = word.strip_prefix('-').unwrap_or_default();
     if after.starts_with(|letter: char| letter == '-' || letter.is_ascii_alphabetic()) {
-        return Err("no such option, and no coordinate; `takeline here --help` lists the options".into());
+        return Err(
+            "an option here, where a part of the position is looked for: if it is spelt right, there is one \
+                    word too many before it; `takeline here --help` lists the options"
+                .into(),
+        );
     }
     Ok(word.to_owned())
 }

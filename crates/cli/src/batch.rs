@@ -53,6 +53,7 @@ impl Batch {
         let progress = progress(source);
         let mut lines = Lines::of_fixes(BufReader::new(open(source)?));
         let columns = header(&mut lines, source)?;
+        lines.expect(&columns);
         let mut worst = None;
         let mut rows = 0;
         in_order(
@@ -65,7 +66,9 @@ impl Batch {
             |piece: Result<Piece, Stop>| {
                 let piece = piece?;
                 if let Some(line) = piece.first_line.filter(|_| out.is_lost()) {
-                    return Err(cut_short(line));
+                    return Err(out.cut_short(&format!(
+                        "before line {line}; that line and all after it were not assessed"
+                    )));
                 }
                 rows += piece.rows;
                 progress.add(piece.bytes_read, || format!("{rows} rows"));
@@ -256,12 +259,6 @@ fn header(lines: &mut Lines<BufReader<Box<dyn Read + Send>>>, source: &Path) -> 
         say(&format!("note: the column \"{}\" is not read", ignored.escape_debug()));
     }
     Ok(columns)
-}
-
-fn cut_short(number: u64) -> Stop {
-    Stop::CutShort(format!(
-        "standard output was closed before line {number}; that line and all after it were not assessed"
-    ))
 }
 
 /// A reason may quote the row, and a row may be long.

@@ -7,7 +7,7 @@ use csv_core::ReadRecordResult;
 use jiff::Timestamp;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
 use takeline_formats::{
-    FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
+    CutRow, FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
 };
 
 use crate::accuracy::with_rounding;
@@ -27,6 +27,8 @@ pub(crate) struct Chunk {
     lines_before: u64,
     separator: u8,
     bytes: Vec<u8>,
+    /// Whether the last of them was likely cut off.
+    is_last_cut: bool,
 }
 
 impl Chunk {
@@ -41,6 +43,7 @@ impl Chunk {
             number: self.lines_before,
             separator: self.separator,
             rows: Rows::new(self.separator),
+            is_last_cut: self.is_last_cut,
             ..Lines::new(&self.bytes)
         }
     }
@@ -60,6 +63,10 @@ pub(crate) struct Lines<R> {
     separator: u8,
     /// Whether the first line says which sign stands between fields.
     is_header_asked: bool,
+    /// Where the last field of a row is a coordinate.
+    cut_row: Option<CutRow>,
+    /// Whether a line without an end was likely cut off.
+    is_last_cut: bool,
 }
 
 impl<R: BufRead> Lines<R> {
@@ -72,12 +79,19 @@ impl<R: BufRead> Lines<R> {
             rows: Rows::new(separator),
             separator,
             is_header_asked: false,
+            cut_row: None,
+            is_last_cut: false,
         }
     }
 
     /// Lines whose first is the header of a table of fixes, in which a comma, a semicolon or a tab may stand between fields.
     pub(crate) fn of_fixes(input: R) -> Self {
         Self { is_header_asked: true, ..Self::new(input) }
+    }
+
+    /// Takes note of what the header says of the columns.
+    pub(crate) fn expect(&mut self, columns: &Columns) {
+        self.cut_row = columns.place.is_coordinate_last().then(|| CutRow::new(self.separator));
     }
 
     /// Whether a comma may stand in a number.
@@ -104,7 +118,9 @@ impl<R: BufRead> Lines<R> {
                     self.separator = fix_separator(header.trim_start_matches('\u{feff}')).unwrap_or(b',');
                     self.rows = Rows::new(self.separator);
                 }
-                return Ok(Some((self.number, self.rows.read(&self.bytes))));
+                let is_cut = self.is_last_cut && !self.bytes.ends_with(b"\n");
+                let fields = if is_cut { Err(CutRow::REASON.into()) } else { self.rows.read(&self.bytes) };
+                return Ok(Some((self.number, fields)));
             }
         }
     }
@@ -117,10 +133,15 @@ impl<R: Read> Lines<BufReader<R>> {
     ///
     /// What reading failed with, and the lines before that.
     pub(crate) fn next_chunk(&mut self) -> Result<Option<Chunk>, (Chunk, io::Error)> {
-        let mut chunk = Chunk { lines_before: self.number, separator: self.separator, bytes: Vec::new() };
+        let mut chunk = Chunk {
+            lines_before: self.number,
+            separator: self.separator,
+            bytes: Vec::new(),
+            is_last_cut: false,
+        };
         for _ in 0..MOST_LINES_OF_CHUNK {
             let before = chunk.bytes.len();
-            let has_more = self.add_line(&mut chunk.bytes);
+            let has_more = self.add_line(&mut chunk);
             match has_more {
                 Ok(true) => {}
                 Ok(false) => break,
@@ -138,7 +159,8 @@ impl<R: Read> Lines<BufReader<R>> {
     }
 
     /// Adds the next line, of one that is too long no more than shows it; false at the end.
-    fn add_line(&mut self, bytes: &mut Vec<u8>) -> io::Result<bool> {
+    fn add_line(&mut self, chunk: &mut Chunk) -> io::Result<bool> {
+        let bytes = &mut chunk.bytes;
         let read = self.input.by_ref().take(LONGEST_LINE as u64).read_until(b'\n', bytes)?;
         if read == 0 {
             return Ok(false);
@@ -148,6 +170,8 @@ impl<R: Read> Lines<BufReader<R>> {
             self.input.skip_until(b'\n')?;
             bytes.push(b'\n');
         }
+        let line = &bytes[bytes.len() - read..];
+        chunk.is_last_cut = self.cut_row.as_mut().is_some_and(|rows| rows.is_cut(line));
         Ok(true)
     }
 }

@@ -22,6 +22,16 @@ impl StandardOutput {
         self.failure.is_some()
     }
 
+    /// Why work stops, where what it writes is lost; `left` says before or after what, and what is left undone.
+    pub(crate) fn cut_short(&mut self, left: &str) -> Stop {
+        match self.failure.take() {
+            Some(error) if error.kind() != ErrorKind::BrokenPipe => {
+                Stop::Unreadable(format!("standard output cannot be written: {error}\n  it ended {left}"))
+            }
+            _ => Stop::CutShort(format!("standard output was closed {left}")),
+        }
+    }
+
     /// Writes what is left. A reader that has seen enough is no failure, anything else is.
     pub(crate) fn finish(mut self) -> Result<(), Stop> {
         self.flush()?;

@@ -54,7 +54,12 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
             answered_logs += 1;
             // named files are finished whoever reads the answers
             let is_in_vain = out.is_lost() && !outputs.are_wanted() && answered_logs < logs.len();
-            if is_in_vain { Err(cut_short(answered_logs, logs.len())) } else { Ok(()) }
+            if is_in_vain {
+                let all = logs.len();
+                let left = format!("after {answered_logs} of {all} logs; the others were not looked at");
+                return Err(out.cut_short(&left));
+            }
+            Ok(())
         },
     )?;
     drop(progress);
@@ -79,12 +84,6 @@ fn progress(logs: &[Found]) -> Progress {
 fn weight(found: &Found) -> u64 {
     let metadata = found.as_ref().ok().and_then(|path| fs::metadata(path).ok());
     metadata.map_or(0, |file| file.len()) + 1
-}
-
-fn cut_short(answered: usize, all: usize) -> Stop {
-    Stop::CutShort(format!(
-        "standard output was closed after {answered} of {all} logs; the others were not looked at"
-    ))
 }
 
 fn answer(trip: &Trip, found: &Found, along: Along<'_>) -> Answered {

@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::failure::Stop;
+use crate::failure::{Stop, say};
 
 /// A log to read, or why there is none where one was named.
 pub(crate) type Found = Result<PathBuf, String>;
@@ -41,20 +41,45 @@ fn in_folder(folder: &Path) -> Result<Vec<Found>, String> {
     let shown = folder.display();
     let entries = entries
         .map_err(|error| format!("{shown} cannot be read: {error}\n  check the path and its permissions"))?;
-    let mut logs: Vec<_> = entries.iter().map(fs::DirEntry::path).filter(|path| is_log(path)).collect();
-    logs.sort();
+    let mut paths: Vec<_> = entries.iter().map(fs::DirEntry::path).collect();
+    paths.sort();
+    let (logs, others): (Vec<_>, Vec<_>) = paths.into_iter().partition(|path| is_log(path));
     if logs.is_empty() {
         return Err(format!(
             "there is no file named *.gpx, *.nmea, *.csv or *.gz in {shown}\n  name the logs themselves"
         ));
     }
+    if let Some(names) = named(&others) {
+        say(&format!(
+            "note: in {shown} only files named *.gpx, *.nmea, *.csv or *.gz are read; not read: {names}\n  name those that \
+             are logs themselves"
+        ));
+    }
     Ok(logs.into_iter().map(Ok).collect())
 }
 
+/// The names of the first few files and folders; none if there is none but hidden ones.
+fn named(others: &[PathBuf]) -> Option<String> {
+    const MOST: usize = 5;
+    let seen: Vec<&PathBuf> = others.iter().filter(|path| !is_hidden(path)).collect();
+    let name = |path: &&&PathBuf| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        if path.is_dir() { format!("the folder {name}") } else { name }
+    };
+    let mut names: Vec<String> = seen.iter().take(MOST).map(|path| name(&path)).collect();
+    if let Some(more) = seen.len().checked_sub(MOST).filter(|more| *more > 0) {
+        names.push(format!("{more} more"));
+    }
+    (!names.is_empty()).then(|| names.join(", "))
+}
+
+fn is_hidden(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."))
+}
+
 fn is_log(path: &Path) -> bool {
-    let is_hidden = path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."));
     let ending = path.extension().unwrap_or_default();
-    LOG_ENDINGS.iter().any(|known| ending.eq_ignore_ascii_case(known)) && !is_hidden && !path.is_dir()
+    LOG_ENDINGS.iter().any(|known| ending.eq_ignore_ascii_case(known)) && !is_hidden(path) && !path.is_dir()
 }
 
 fn by_pattern(pattern: &str) -> Result<Vec<Found>, String> {

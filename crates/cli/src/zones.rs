@@ -1,7 +1,7 @@
 //! `takeline zones …`: what is done with zone files themselves.
 
 use std::fs::File;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
@@ -17,6 +17,8 @@ use crate::overwriting::refuse_overwriting;
 use crate::prepared_zones::index_of;
 use crate::zone_files;
 
+const PREPARE: &str = "zones prepare";
+
 const PREPARE_EXAMPLE: &str = "\
 Writes an index beside each zone file, named FILE.prepared, with which `takeline
 here` answers about one fix without reading all zones. The answer is the same;
@@ -24,8 +26,8 @@ an index that no longer fits its file is not used. Worth it for thousands of
 zones.
 
 Example (Marrowick is invented):
-  takeline zones prepare marrowick.geojson
-  takeline here 45.1182 -30.1217 --zones marrowick.geojson
+  takeline zones prepare demo-data/zones/marrowick.json
+  takeline here 45.1182 -30.1217 --zones demo-data/zones
 
 Exit status: 0 written, 2 usage, 3 a zone file cannot be read, or its index not
 written.";
@@ -46,6 +48,10 @@ enum ZonesCommand {
 #[command(after_help = PREPARE_EXAMPLE)]
 struct PrepareArguments {
     #[arg(value_name = "PATH", help = ZONES_HELP)]
+    paths: Vec<PathBuf>,
+
+    /// The same, as the other commands are given it
+    #[arg(long = "zones", value_name = "PATH")]
     zones: Vec<PathBuf>,
 }
 
@@ -59,27 +65,38 @@ pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
 /// The words that call it, for messages.
 pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
     match &asked.command {
-        ZonesCommand::Prepare(_) => "zones prepare",
+        ZonesCommand::Prepare(_) => PREPARE,
     }
 }
 
 fn prepare(asked: &PrepareArguments) -> Result<ExitStatus, Stop> {
-    let files = zone_files::paths(&asked.zones)?;
+    let files = zone_files::paths(&[&asked.paths[..], &asked.zones].concat())?;
     let indexes: Vec<PathBuf> = files.iter().map(|file| index_of(file)).collect();
     let written = indexes.iter().map(|index| ("the index", index.as_path()));
     refuse_overwriting(files.iter().map(PathBuf::as_path), written)?;
-    for (file, index) in files.iter().zip(&indexes) {
-        prepare_one(file, index)?;
-    }
-    Ok(ExitStatus::Unrestricted)
+    // one that cannot be read is no reason to leave the others without an index
+    let prepared = files.iter().zip(&indexes).map(|(file, index)| match prepare_one(file, index) {
+        Ok(()) => ExitStatus::Unrestricted,
+        Err(stop) => stop.tell(PREPARE),
+    });
+    Ok(prepared.fold(ExitStatus::Unrestricted, ExitStatus::worst))
 }
 
 fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
-    if is_something_else(index) {
-        return Err(Stop::Unreadable(format!(
-            "{} is no index of zones, and is not written over\n  move it away, or name the zone file otherwise",
-            index.display()
-        )));
+    match is_something_else(index) {
+        Ok(false) => {}
+        Ok(true) => {
+            return Err(Stop::Unreadable(format!(
+                "{} is no index of zones, and is not written over\n  move it away, or name the zone file otherwise",
+                index.display()
+            )));
+        }
+        Err(error) => {
+            return Err(Stop::Unreadable(format!(
+                "{} cannot be read, so it is not written over: {error}\n  check its permissions, or move it away",
+                index.display()
+            )));
+        }
     }
     let label = file.display().to_string();
     let bytes = read_whole(file, zone_file::MOST_BYTES)?;
@@ -95,15 +112,15 @@ fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
 }
 
 /// Whether there is a file that somebody else wrote; a damaged index is none as long as its first words stand.
-fn is_something_else(index: &Path) -> bool {
+fn is_something_else(index: &Path) -> io::Result<bool> {
     const LOOKED_AT: u64 = 64;
     match index.metadata() {
         Ok(about) if about.is_file() => {}
         // a pipe would be waited for
-        Ok(_) => return true,
-        Err(_) => return false,
+        Ok(_) => return Ok(true),
+        Err(_) => return Ok(false),
     }
     let mut beginning = Vec::new();
-    let read = File::open(index).and_then(|file| file.take(LOOKED_AT).read_to_end(&mut beginning));
-    read.is_err() || !beginning.is_empty() && !Index::is_begun_by(&beginning)
+    File::open(index)?.take(LOOKED_AT).read_to_end(&mut beginning)?;
+    Ok(!Index::is_begun_by(&beginning) && !Index::is_hardly_begun_by(&beginning))
 }

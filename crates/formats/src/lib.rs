@@ -23,7 +23,7 @@ mod split_reads_tests;
 mod track_reader;
 
 pub use csv_track::{
-    FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
+    CutRow, FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
 };
 pub use error::{ReadLogError, ReadLogErrorKind};
 pub use instant::date_doubt;

@@ -161,6 +161,12 @@ impl Index {
         bytes.starts_with(&MAGIC[..MAGIC.len() - 1])
     }
 
+    /// Whether bytes are an index of which next to nothing was written: the first bytes of every index, or none.
+    #[must_use]
+    pub fn is_hardly_begun_by(bytes: &[u8]) -> bool {
+        MAGIC[..MAGIC.len() - 1].starts_with(bytes)
+    }
+
     /// Puts it together with the zone file that it is of, under the name that answers give the file.
     #[must_use]
     pub fn with_source(self, path_label: &str, source: Vec<u8>) -> PreparedFile {

@@ -1,6 +1,7 @@
 //! Tables: one fix a row, columns named by the header.
 
 mod columns;
+mod cut_row;
 mod headings;
 mod place;
 #[cfg(test)]
@@ -11,6 +12,7 @@ mod reader_tests;
 
 pub(crate) use columns::{Columns, separator_of};
 pub use columns::{FixColumn, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend};
+pub use cut_row::CutRow;
 pub(crate) use headings::KNOT_M_PER_S;
 pub use place::PlaceColumns;
 pub(crate) use reader::CsvReader;

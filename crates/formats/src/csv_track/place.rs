@@ -300,6 +300,12 @@ impl PlaceColumns {
         }
     }
 
+    /// Returns whether the last column is a coordinate.
+    #[must_use]
+    pub fn is_coordinate_last(&self) -> bool {
+        matches!(self.order.last(), Some(Column::Latitude | Column::Longitude))
+    }
+
     /// Returns whether the column belongs to the place, counted from 0.
     #[must_use]
     pub fn is_of_place(&self, column: usize) -> bool {

@@ -5,6 +5,7 @@ use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
 use super::columns::{BesideDegrees, Columns, unread_accuracy_mend};
+use super::cut_row::CutRow;
 use super::headings::Column;
 use super::place::{NoPlace, Parts};
 use crate::instant::{self, ReadTime, TimeReader};
@@ -20,13 +21,9 @@ pub(crate) struct CsvReader<R> {
     unstated: AccuracyKind,
     notes: Notes,
     times: TimeReader,
-    /// The most decimals so far of the last number of a row, where that is a coordinate.
-    decimals: usize,
+    /// Where the last number of a row is a coordinate.
+    cut_row: Option<CutRow>,
 }
-
-/// A last row without a line end is cut off in its last number if that has so many decimals less than others had: 10 m and
-/// more of five (common practice, no source).
-const CUT_DECIMALS: usize = 2;
 
 /// What a row holds, before it is judged.
 #[derive(Debug, Default)]
@@ -87,7 +84,8 @@ impl<R: Read> CsvReader<R> {
         for remark in &columns.remarks {
             notes.tell(LogNoteKind::ColumnIgnored, header, remark.as_str());
         }
-        Self { source, columns, unstated, notes, times: TimeReader::default(), decimals: 0 }
+        let cut_row = columns.is_place_last.then(|| CutRow::new(columns.separator));
+        Self { source, columns, unstated, notes, times: TimeReader::default(), cut_row }
     }
 
     pub(crate) fn source(&self) -> &Source<R> {
@@ -119,10 +117,8 @@ impl<R: Read> CsvReader<R> {
             if line.iter().all(u8::is_ascii_whitespace) {
                 continue;
             }
-            let decimals =
-                if self.columns.is_place_last { decimals_at_end(line, self.columns.separator) } else { 0 };
-            let is_cut = self.source.line_has_no_end() && decimals + CUT_DECIMALS <= self.decimals;
-            self.decimals = self.decimals.max(decimals);
+            let has_end = !self.source.line_has_no_end();
+            let is_cut = self.cut_row.as_mut().is_some_and(|rows| rows.is_cut_off(line, has_end));
             let judge =
                 Judge { unstated: self.unstated, place, notes: &mut self.notes, times: &mut self.times };
             return Ok(Some(if is_cut { judge.cut_off() } else { judge.line(line, &self.columns) }));
@@ -208,8 +204,7 @@ impl Judge<'_> {
 
     /// The last row, whose last number may go on.
     fn cut_off(mut self) -> LogItem {
-        let reason = "the last row has no line end, and its last number is shorter than those before, so it is likely cut off";
-        self.leave_out(reason, None)
+        self.leave_out(CutRow::REASON, None)
     }
 
     /// A row without a usable place is a record all the same.
@@ -377,16 +372,6 @@ fn unix(text: &[u8]) -> ReadTime {
     let nine = (0..9).map(|at| fraction.get(at).map_or(0, |digit| i32::from(digit - b'0')));
     let nanosecond = nine.fold(0, |sum, digit| sum * 10 + digit);
     Timestamp::new(second, nanosecond).map_or(ReadTime::Unreadable, ReadTime::At)
-}
-
-/// How many decimals the last number of a row has.
-fn decimals_at_end(line: &[u8], separator: u8) -> usize {
-    let digits = line.iter().rev().take_while(|byte| byte.is_ascii_digit()).count();
-    match line[..line.len() - digits].split_last() {
-        Some((b'.', _)) => digits,
-        Some((b',', _)) if separator != b',' => digits,
-        _ => 0,
-    }
 }
 
 /// Cuts a row without quotation marks; plain decimals are read on the way.
