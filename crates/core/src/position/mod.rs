@@ -1,16 +1,10 @@
 //! A place on the WGS 84 ellipsoid, and its text forms.
 
-mod coordinate;
 mod error;
 mod format;
-mod pair;
 mod parse;
 mod place;
-mod precision;
-mod refusal;
 mod repair;
-mod single;
-mod steps;
 mod tokens;
 
 #[cfg(test)]
@@ -21,7 +15,7 @@ mod format_tests;
 mod parse_tests;
 
 pub use error::{Axis, ParsePositionError, ParsePositionErrorKind, PositionWarning};
+pub use format::PrintedPrecision;
+pub use format::widest_step_deg;
 pub use parse::{ParsedLatitude, ParsedLongitude, ParsedPosition};
 pub use place::Position;
-pub use precision::PrintedPrecision;
-pub use steps::widest_step_deg;

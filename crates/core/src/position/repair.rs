@@ -1,7 +1,7 @@
 //! What a refused coordinate may have meant. These are offers; none is ever taken for the user.
 
-use super::coordinate::Shape;
 use super::error::Axis;
+use super::place::Shape;
 use super::tokens::Mark;
 
 /// The numbers of a coordinate, degrees first, as text.
