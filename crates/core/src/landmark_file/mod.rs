@@ -4,12 +4,8 @@
 //! by what people call it. The format is described in `docs/landmark-format.md`.
 
 mod find;
-mod header_reader;
 mod landmark_reader;
-mod load_error;
-mod neighbours;
 mod read;
-mod wire;
 
 #[cfg(test)]
 mod fault_tests;
@@ -24,7 +20,7 @@ mod whole_file_tests;
 
 pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 pub use find::{LandmarkNotFound, NearLandmark};
-pub use load_error::LoadLandmarksError;
+pub use read::LoadLandmarksError;
 pub use read::{LandmarkFile, LoadedLandmarks, MOST_BYTES, MOST_LANDMARKS, read};
 
 /// The name and version of the format.

@@ -1,15 +1,16 @@
 //! Reads a whole landmark file.
 
 use std::collections::HashMap;
+use std::fmt;
 
-use serde_json::Value;
+use serde_json::{Map, Value};
 
-use super::header_reader::{FORMAT_MEND, file_info};
+use super::landmark_reader::odd_places;
 use super::landmark_reader::{Unknown, landmark, landmark_id};
-use super::neighbours::odd_places;
-use super::{FaultKind, FileWarning, LoadLandmarksError, WarningKind};
+use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::geojson_text::{
-    Log, MOST_BYTES as MOST, Refusal, collection, json, refuse_duplicate, sha256, too_large,
+    FAULT_LIMIT, Log, MOST_BYTES as MOST, Refusal, Slot, collection, datum, json, reference_system,
+    refuse_duplicate, sha256, shown_text, too_large, wire_object, write_faults,
 };
 use crate::landmark::Landmark;
 use crate::zone::Datum;
@@ -168,4 +169,152 @@ fn tell_of_oddities(log: &mut Log, file: &LandmarkFile, landmarks: &[Landmark]) 
     let places: Vec<(&str, Position)> =
         landmarks.iter().map(|landmark| (landmark.id.0.as_str(), landmark.position)).collect();
     odd_places(log, &places);
+}
+
+/// A landmark file that was refused. Nothing of it was loaded.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct LoadLandmarksError {
+    /// The path or label that the caller gave.
+    pub path: String,
+    /// Every fault that was found, in file order, up to [`Self::FAULT_LIMIT`].
+    pub faults: Vec<Fault>,
+    /// How many more there were.
+    pub more: usize,
+}
+
+impl LoadLandmarksError {
+    /// How many faults are kept; the rest is only counted.
+    pub const FAULT_LIMIT: usize = FAULT_LIMIT;
+
+    pub(super) fn new(path: &str, Refusal { faults, more }: Refusal) -> Self {
+        Self { path: path.to_owned(), faults, more }
+    }
+}
+
+impl std::error::Error for LoadLandmarksError {}
+
+impl fmt::Display for LoadLandmarksError {
+    /// Writes one line for each fault: file, place, what is wrong, how to mend it.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write_faults(f, &self.path, (&self.faults, self.more))
+    }
+}
+
+pub(super) const FORMAT_MEND: &str =
+    "write \"takeline\": { \"format\": \"takeline.landmarks/1\", \"datum\": \"WGS 84\" }";
+
+/// Fills in what the file says of itself; none if it says that it is of another format.
+pub(super) fn file_info(
+    log: &mut Log,
+    members: &Map<String, Value>,
+    file: LandmarkFile,
+) -> Option<LandmarkFile> {
+    let system = reference_system(log, members);
+    let slot = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
+    let header = log.given("takeline", &slot, FORMAT_MEND).cloned().unwrap_or_default();
+    if !slot.is_missing() {
+        log.within("takeline", |log| is_ours(log, &header))?;
+    }
+    let mut said = |name: &str, own: &Slot<String>| {
+        let texts = both(log, members, (name, own));
+        log_displaced(log, name, &texts);
+        texts.0.or(texts.1)
+    };
+    let title = said("title", &header.title);
+    let edition = said("edition", &header.edition);
+    let licence = said("licence", &header.licence);
+    let publisher = said("publisher", &header.publisher);
+    let datum = stated_datum(log, members, &header).or(system).unwrap_or(Datum::Unstated);
+    Some(LandmarkFile { title, edition, datum, licence, publisher, ..file })
+}
+
+/// Whether the header is one of this format; else nothing more is read, for every feature would be wrong.
+fn is_ours(log: &mut Log, header: &WireHeader) -> Option<()> {
+    let mend = "write \"format\": \"takeline.landmarks/1\"";
+    let other = log.needed_text("format", &header.format, mend).filter(|format| format != FORMAT);
+    if let Some(other) = other {
+        let text = format!("the format {} is not read as landmarks by this version", shown_text(&other));
+        let mend = if other.starts_with("takeline.zones/") {
+            "this is a file of zones; give a file of landmarks"
+        } else {
+            mend
+        };
+        log.within("format", |log| log.fault(FaultKind::NotALandmarkFile, text, mend));
+        return None;
+    }
+    log.unknown_members(header);
+    Some(())
+}
+
+/// What the header and what the older member beside it says.
+fn both(
+    log: &mut Log,
+    members: &Map<String, Value>,
+    (name, own): (&str, &Slot<String>),
+) -> (Option<String>, Option<String>) {
+    let own = log.within("takeline", |log| log.text(name, own));
+    let beside = members.get(name).map_or(Slot::Missing, Slot::<String>::from_value);
+    (own, log.text(name, &beside))
+}
+
+fn log_displaced(log: &mut Log, name: &str, texts: &(Option<String>, Option<String>)) {
+    if let (Some(own), Some(beside)) = texts
+        && own != beside
+    {
+        let text =
+            format!("{} has no effect, because \"takeline\" says {}", shown_text(beside), shown_text(own));
+        log.within(name, |log| log.warn(WarningKind::NoEffect, text));
+    }
+}
+
+fn stated_datum(log: &mut Log, members: &Map<String, Value>, header: &WireHeader) -> Option<Datum> {
+    let (own, beside) = both(log, members, ("datum", &header.datum));
+    let own = own.and_then(|name| log.within("takeline", |log| log.within("datum", |log| datum(log, &name))));
+    let beside = beside.and_then(|name| log.within("datum", |log| datum(log, &name)));
+    if let (Some(own), Some(beside)) = (&own, &beside)
+        && own != beside
+    {
+        let text = "\"takeline\" names one datum, and the member beside it another";
+        log.within("datum", |log| log.fault(FaultKind::Contradiction, text, "keep the one that is right"));
+    }
+    own.or(beside)
+}
+
+wire_object! {
+    /// What holds for the whole file.
+    pub(super) WireHeader {
+        /// Always "takeline.landmarks/1".
+        format: String,
+        /// A title for people.
+        title: String,
+        /// Which edition this is.
+        edition: String,
+        /// The datum of all coordinates, like "WGS 84".
+        datum: String,
+        /// The licence of the file.
+        licence: String,
+        /// Who publishes it.
+        publisher: String,
+    }
+}
+
+wire_object! {
+    /// What a landmark says.
+    pub(super) WireLandmark {
+        /// What people call it.
+        name: String,
+        /// What it is: beacon, spire, tree.
+        kind: String,
+        /// Height of the part that is seen above mean sea level, in metres.
+        height_m: f64,
+        /// How far off its place may be, 95 %, in metres.
+        position_error_m: f64,
+        /// Whether it stays where it is.
+        fixed: bool,
+        /// The day somebody last saw it stand there, like "2026-05-01".
+        last_confirmed: String,
+        /// What else there is to say.
+        comment: String,
+    }
 }

@@ -200,7 +200,7 @@ fn the_page_about_the_format_keeps_its_word() {
     let template: Vec<&str> = page.lines().filter_map(|line| line.strip_prefix("    ")).collect();
     let found = read("template", template.join("\n").as_bytes()).unwrap_or_else(|error| panic!("{error}"));
     assert_eq!((found.landmarks.len(), found.warnings), (2, Vec::new()));
-    for key in wire::WireHeader::KEYS.iter().chain(wire::WireLandmark::KEYS) {
+    for key in read::WireHeader::KEYS.iter().chain(read::WireLandmark::KEYS) {
         assert!(page.contains(&format!("`{key}`")), "{key}");
     }
     let codes = [

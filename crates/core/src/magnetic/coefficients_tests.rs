@@ -1,6 +1,6 @@
 //! The file of coefficients is read whole.
 
-use super::coefficients::TERMS;
+use super::field::TERMS;
 
 #[test]
 fn all_ninety_terms_are_there_in_order() {
@@ -13,7 +13,7 @@ fn all_ninety_terms_are_there_in_order() {
 /// Sums of the four columns of the published file, taken with awk; each column has one decimal.
 #[test]
 fn the_columns_have_the_sums_of_the_published_file() {
-    let sum = |pick: fn(&super::coefficients::Term) -> f64| TERMS.iter().map(pick).sum::<f64>();
+    let sum = |pick: fn(&super::field::Term) -> f64| TERMS.iter().map(pick).sum::<f64>();
     for (got, wanted) in [
         (sum(|term| term.cosine_nt), -26_454.1),
         (sum(|term| term.sine_nt), 487.8),

@@ -4,7 +4,7 @@ use jiff::civil::date;
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
-use super::epoch::years_of_life;
+use super::field::years_of_life;
 
 fn at(text: &str) -> Timestamp {
     text.parse().unwrap()

@@ -14,7 +14,7 @@
 //! Source: NOAA NCEI and BGS, *The US/UK World Magnetic Model for 2025–2030: Technical Report*, doi:10.25923/prbc-s316,
 //! section 1.2 (section number from memory). The recursions follow from those of the unnormalised functions.
 
-use super::coefficients::Term;
+use super::field::Term;
 use crate::Position;
 use crate::geodesic::{Vector, surface};
 

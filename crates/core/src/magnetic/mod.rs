@@ -5,10 +5,8 @@
 //! many degrees. Rocks, wrecks and magnetic storms are not in it either, but the model's makers count them in the
 //! standard error that they give.
 
-mod coefficients;
 #[cfg(test)]
 mod coefficients_tests;
-mod epoch;
 #[cfg(test)]
 mod epoch_tests;
 mod field;

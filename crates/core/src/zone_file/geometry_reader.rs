@@ -2,10 +2,17 @@
 
 use serde_json::Value;
 
+use super::wire::{WireArc, WireBox, WireEdge, WireProperties, WireUnknownGeometry};
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
-use crate::geojson_text::{Coordinates, Log, LonLat, VertexRef, position, shown, shown_text};
-use crate::{BoundaryFault, InvalidBoundary, Position, UncrossedOrder};
+use crate::geojson_text::{
+    Coordinates, Log, LonLat, Slot, VertexRef, Vocabulary, Word, position, shown, shown_text,
+};
+use crate::zone::Extent;
+use crate::{
+    Arc, Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec,
+    UncrossedOrder,
+};
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
 
@@ -237,4 +244,305 @@ pub(super) fn typed<'v>(log: &mut Log, geometry: &'v Value) -> Option<(&'v str, 
         log.fault(FaultKind::Geometry, format!("the {kind} has no \"coordinates\""), mend);
     }
     Some((kind, coordinates?))
+}
+
+const EDGES_MEND: &str = "write \"geodesic\", \"rhumb\" (parallels and meridians too), \"lonlat\" or \"unstated\", \
+                          or a list with one entry for each edge";
+/// Every aiming point is compared with every vertex.
+const AIMING_POINT_LIMIT: usize = 100;
+
+const RADIUS_MEND: &str = "write the radius in metres, above 0";
+
+/// Reads where a zone lies; none if that is wrong or missing. The coordinates of its geometry may stand apart.
+pub(super) fn extent(
+    log: &mut Log,
+    (geometry, apart): (Option<&Value>, Option<&Coordinates>),
+    wire: &WireProperties,
+) -> Option<Extent> {
+    let unknown = log.given("geometry_unknown", &wire.geometry_unknown, "write { \"reason\": \"…\" }");
+    match (geometry, unknown) {
+        (Some(Value::Null), Some(unknown)) => {
+            log.within("geometry_unknown", |log| unknown_extent(log, unknown))
+        }
+        (Some(Value::Null), None) => {
+            if wire.geometry_unknown.is_missing() {
+                let mend = "draw it, or say why it is not known: \"geometry_unknown\": { \"reason\": \"…\" }";
+                log.fault(FaultKind::MissingMember, "the geometry is null", mend);
+            }
+            None
+        }
+        (None, _) => {
+            log.missing("geometry", "write where the zone lies, or null together with \"geometry_unknown\"");
+            None
+        }
+        (Some(_), Some(_)) => {
+            let mend = "keep one of the two; write the part that is not known as a feature of its own";
+            log.fault(FaultKind::Contradiction, "has a geometry and \"geometry_unknown\"", mend);
+            None
+        }
+        (Some(geometry), None) => known_extent(log, (geometry, apart), wire),
+    }
+}
+
+fn known_extent(
+    log: &mut Log,
+    (geometry, apart): (&Value, Option<&Coordinates>),
+    wire: &WireProperties,
+) -> Option<Extent> {
+    let (kind, coordinates) = log.within("geometry", |log| typed(log, geometry))?;
+    if kind == "Point" {
+        return circle(log, coordinates, wire);
+    }
+    if !wire.radius_m.is_missing() {
+        let text = format!("\"radius_m\" stands beside a {kind}");
+        log.fault(FaultKind::Contradiction, text, "take it out, or write the circle as a Point");
+    }
+    let several = kind == "MultiPolygon";
+    let listed = log.within("geometry", |log| match apart {
+        Some(apart) => sound_polygons(log, apart, several),
+        None => polygons(log, coordinates, several),
+    })?;
+    aiming_points(log, wire, &listed);
+    let edges = edges(log, &wire.edges, &listed)?;
+    log.within("geometry", |log| boundary(log, &listed, edges)).map(Extent::Known)
+}
+
+fn boundary(log: &mut Log, listed: &ListedParts, edges: Vec<Vec<EdgeModel>>) -> Option<Boundary> {
+    let mut edges = edges.into_iter();
+    let mut parts = Vec::with_capacity(listed.parts.len());
+    for rings in &listed.parts {
+        let mut specs = rings.iter().map(|ring| RingSpec {
+            vertices: ring.vertices.clone(),
+            edges: edges.next().unwrap_or_default(),
+        });
+        let exterior = specs.next().unwrap_or_default();
+        parts.push(PartSpec::Polygon { exterior, holes: specs.collect() });
+    }
+    match Boundary::build(&parts) {
+        Ok(boundary) => Some(boundary),
+        Err(refused) => {
+            listed.report(log, &refused);
+            None
+        }
+    }
+}
+
+fn circle(log: &mut Log, coordinates: &Value, wire: &WireProperties) -> Option<Extent> {
+    if !wire.edges.is_missing() {
+        log.warn(WarningKind::NoEffect, "\"edges\" has no effect on a circle");
+    }
+    let centre = log.within("geometry", |log| found_position(log, coordinates));
+    if wire.radius_m.is_missing() {
+        log.missing("radius_m", "a Point needs the radius of its circle in metres, in the properties");
+    }
+    let radius = radius(log, &wire.radius_m);
+    let circle = PartSpec::Circle { centre: centre?, radius: radius? };
+    match Boundary::build(&[circle]) {
+        Ok(boundary) => Some(Extent::Known(boundary)),
+        Err(refused) => {
+            log.within("geometry", |log| log.fault(FaultKind::Boundary, refused.fault.to_string(), ""));
+            None
+        }
+    }
+}
+
+fn found_position(log: &mut Log, value: &Value) -> Option<Position> {
+    position(value).map_err(|(text, mend)| log.fault(FaultKind::Geometry, text, mend)).ok()
+}
+
+fn radius(log: &mut Log, slot: &Slot<f64>) -> Option<Metres> {
+    let given = *log.given("radius_m", slot, RADIUS_MEND)?;
+    let radius = Metres::new(given).ok().filter(|radius| radius.metres() > 0.0);
+    if radius.is_none() {
+        log.within("radius_m", |log| {
+            log.fault(FaultKind::WrongValue, format!("{given} m is no radius"), RADIUS_MEND);
+        });
+    }
+    radius
+}
+
+fn unknown_extent(log: &mut Log, wire: &WireUnknownGeometry) -> Option<Extent> {
+    log.unknown_members(wire);
+    let reason = log.needed_text("reason", &wire.reason, "say why: \"reason\": \"see plan 2, not supplied\"");
+    let somewhere_in = match &wire.somewhere_in {
+        Slot::Missing => {
+            let text = "may be anywhere, so every answer is undecided; give \"somewhere_in\" to bound it";
+            log.warn(WarningKind::UndecidedEverywhere, text);
+            None
+        }
+        Slot::Given(value) | Slot::Wrong(value) => {
+            Some(log.within("somewhere_in", |log| somewhere_in(log, value))?)
+        }
+    };
+    Some(Extent::Unknown { somewhere_in, reason: reason? })
+}
+
+fn somewhere_in(log: &mut Log, value: &Value) -> Option<Boundary> {
+    if value.get("bbox").is_some() && value.get("type").is_none() {
+        return bounding_box(log, value);
+    }
+    let (kind, coordinates) = typed(log, value)?;
+    if kind == "Point" {
+        let mend = "write a Polygon, or { \"bbox\": [west, south, east, north] }";
+        log.fault(FaultKind::Geometry, "a Point is no area", mend);
+        return None;
+    }
+    let listed = polygons(log, coordinates, kind == "MultiPolygon")?;
+    // RFC 7946 section 3.1.1: an edge is straight in longitude and latitude
+    let edges = listed.rings().map(|(_, ring)| vec![EdgeModel::PlateCarree; ring.vertices.len()]).collect();
+    boundary(log, &listed, edges)
+}
+
+fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
+    let mend = "write \"bbox\": [west, south, east, north] in degrees";
+    let slot = Slot::<WireBox>::from_value(value);
+    let wire = log.needed("somewhere_in", &slot, mend)?;
+    log.unknown_members(wire);
+    let [west, south, east, north] = log.needed("bbox", &wire.bbox, mend)?.as_slice() else {
+        log.fault(FaultKind::Geometry, "\"bbox\" does not hold four numbers", mend);
+        return None;
+    };
+    let corner = |log: &mut Log, longitude: f64, latitude: f64| {
+        found_position(log, &serde_json::json!([longitude, latitude]))
+    };
+    let (low, high) = (corner(log, *west, *south), corner(log, *east, *north));
+    let (low, high) = (low?, high?);
+    let eastward = high.longitude().degrees() - low.longitude().degrees();
+    let width = if eastward < 0.0 { eastward + 360.0 } else { eastward };
+    if !(width > 0.0 && width < 180.0 && south < north && *south > -90.0 && *north < 90.0) {
+        let mend = "make it narrower than 180°, north above south, short of the poles; leave \"somewhere_in\" out if \
+                    the zone may be anywhere";
+        log.fault(FaultKind::Geometry, format!("the box {} is no area", shown(&value["bbox"])), mend);
+        return None;
+    }
+    let turns = [(*west, *south), (*east, *south), (*east, *north), (*west, *north)];
+    let vertices = turns.iter().filter_map(|(lon, lat)| corner(log, *lon, *lat)).collect();
+    // parallels and meridians are rhumb lines
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4] };
+    match Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]) {
+        Ok(boundary) => Some(boundary),
+        Err(refused) => {
+            log.fault(FaultKind::Boundary, refused.fault.to_string(), mend);
+            None
+        }
+    }
+}
+
+/// Reads `edges`: for each ring, in the order of the file, one model for each edge that counts.
+fn edges(log: &mut Log, slot: &Slot<Value>, listed: &ListedParts) -> Option<Vec<Vec<EdgeModel>>> {
+    let alike = |model| listed.rings().map(|(_, ring)| vec![model; ring.vertices.len()]).collect();
+    let value = match slot {
+        Slot::Missing => return Some(alike(EdgeModel::Unstated)),
+        Slot::Given(value) | Slot::Wrong(value) => value.as_ref(),
+    };
+    log.within("edges", |log| match value {
+        Value::String(_) => line(log, value).map(alike),
+        Value::Array(entries) => edge_lists(log, entries, listed),
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::Object(_) => {
+            log.wrong(value, EDGES_MEND);
+            None
+        }
+    })
+}
+
+fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<Vec<Vec<EdgeModel>>> {
+    let rings: Vec<_> = listed.rings().collect();
+    let lists: Vec<&[Value]> = if entries.iter().all(Value::is_array) {
+        entries.iter().filter_map(|entry| entry.as_array().map(Vec::as_slice)).collect()
+    } else {
+        vec![entries]
+    };
+    if lists.len() != rings.len() {
+        let text = format!("{} lists of edges stand against {} rings", lists.len(), rings.len());
+        let mend = "write one list for each ring, in the order of the file: [[…], […]]";
+        log.fault(FaultKind::Geometry, text, mend);
+        return None;
+    }
+    let before = log.faults_so_far();
+    let mut found = Vec::with_capacity(rings.len());
+    for ((place, ring), list) in rings.iter().zip(lists) {
+        if list.len() != ring.edges {
+            let text = format!("has {} edges, but {} entries", ring.edges, list.len());
+            let mend = "write one entry for each edge; the first leaves vertex 1, the last closes the ring";
+            log.fault_at(*place, FaultKind::Geometry, (text, mend));
+            continue;
+        }
+        let models: Vec<_> =
+            list.iter().enumerate().map(|(i, entry)| log.entry(i, |log| edge(log, entry))).collect();
+        // an edge between a vertex and its repeat has no length and no entry
+        found.push(ring.listed_as.iter().filter_map(|i| models.get(*i).copied().flatten()).collect());
+    }
+    (log.faults_so_far() == before).then_some(found)
+}
+
+fn edge(log: &mut Log, value: &Value) -> Option<EdgeModel> {
+    match Slot::<WireEdge>::from_value(value).get() {
+        Some(WireEdge::Line(Word(model))) => Some(*model),
+        Some(WireEdge::Arc(wire)) => {
+            log.unknown_members(wire);
+            let mend =
+                "write { \"arc\": { \"centre\": [longitude, latitude], \"radius_m\": …, \"turn\": … } }";
+            let wire = log.needed("arc", &wire.arc, mend)?;
+            log.within("arc", |log| arc(log, wire)).map(EdgeModel::Arc)
+        }
+        None => line(log, value),
+    }
+}
+
+/// Reads one of the words for straight edges.
+fn line(log: &mut Log, value: &Value) -> Option<EdgeModel> {
+    let found = EdgeModel::WORDS.iter().find(|(word, _)| value.as_str() == Some(word));
+    if found.is_none() {
+        log.wrong(value, EDGES_MEND);
+    }
+    found.map(|(_, model)| *model)
+}
+
+fn arc(log: &mut Log, wire: &WireArc) -> Option<Arc> {
+    log.unknown_members(wire);
+    let centre = log.needed("centre", &wire.centre, "write \"centre\": [longitude, latitude]");
+    let centre = centre.and_then(|value| log.within("centre", |log| found_position(log, value)));
+    if wire.radius_m.is_missing() {
+        log.missing("radius_m", RADIUS_MEND);
+    }
+    let radius = radius(log, &wire.radius_m);
+    if wire.turn.is_missing() {
+        log.missing("turn", "write \"turn\": \"clockwise\" or \"counterclockwise\", seen from above");
+    }
+    let sense = log.word("turn", &wire.turn);
+    Some(Arc { centre: centre?, radius: radius?, sense: sense? })
+}
+
+/// Warns where a point that only aims an edge is also a vertex: the zone would grow to it.
+fn aiming_points(log: &mut Log, wire: &WireProperties, listed: &ListedParts) {
+    let mends =
+        ("write a list: [ { \"at\": [longitude, latitude] } ]", "write { \"at\": [longitude, latitude] }");
+    let points = log.entries("aiming_points", &wire.aiming_points, mends, |log, point| {
+        log.unknown_members(point);
+        let name = log.text("name", &point.name);
+        let at = log.needed("at", &point.at, "write \"at\": [longitude, latitude]");
+        let at = at.and_then(|value| log.within("at", |log| found_position(log, value)))?;
+        Some((name.unwrap_or_else(|| "an aiming point".to_owned()), at))
+    });
+    let points = points.unwrap_or_default();
+    if points.len() > AIMING_POINT_LIMIT {
+        let text = format!("holds more than {AIMING_POINT_LIMIT} points");
+        log.within("aiming_points", |log| {
+            log.fault(FaultKind::WrongValue, text, "keep those that are vertices");
+        });
+        return;
+    }
+    let mut found = Vec::new();
+    for (place, ring) in listed.rings() {
+        for (i, vertex) in ring.vertices.iter().enumerate() {
+            let hit = points.iter().find(|(_, at)| same(*at, *vertex));
+            found.extend(hit.map(|(name, _)| (place, (ring.number(i), ring.positions), name)));
+        }
+    }
+    for (mut place, vertex, name) in found {
+        place.vertex = Some(vertex);
+        let text =
+            format!("is where {name} is, which is said not to be on the line; take the vertex out if so");
+        log.warn_at(place, WarningKind::AimingPointOnLine, text);
+    }
 }

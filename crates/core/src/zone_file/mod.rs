@@ -4,17 +4,12 @@
 //! `docs/zone-format.md`; [`json_schema`] gives it to machines, and [`wire`] holds it as Rust types.
 
 mod catalogue_reader;
-mod extent_reader;
-mod feature_texts;
 mod geometry_reader;
 mod limits;
-mod load_error;
 mod read;
 mod rule_reader;
 mod schema;
 mod season_reader;
-mod side_by_side;
-mod time_text;
 pub mod wire;
 mod zone_reader;
 
@@ -43,7 +38,7 @@ mod wire_tests;
 
 pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
-pub use load_error::LoadZonesError;
+pub use read::LoadZonesError;
 pub use read::{LoadedFile, read};
 pub use schema::json_schema;
 

@@ -1,22 +1,27 @@
 //! Reads a whole zone file.
 
 use std::collections::{HashMap, HashSet};
-use std::sync::Arc;
+use std::fmt;
+use std::num::NonZero;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
+use std::thread::{Builder, scope};
 
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use memchr::{memchr, memmem};
 use serde_json::{Map, Value};
 
 use super::catalogue_reader::catalogue;
-use super::limits::FileSize;
-use super::side_by_side::{read_sound, worthwhile_threads};
+use super::limits::{FileSize, MOST_ZONES};
 use super::wire::WireHeader;
+use super::zone_reader::feature_texts;
 use super::zone_reader::{FileContext, time_zone, zone};
-use super::{FORMAT, FaultKind, FileWarning, LoadZonesError, WarningKind};
+use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
 use crate::geojson_text::{
-    Log, Refusal, Slot, collection, datum, feature_id, json, reference_system, refuse_duplicate, sha256,
-    shown_text,
+    BYTE_ORDER_MARK, FAULT_LIMIT, FeatureText, Log, Refusal, Slot, collection, datum, feature_id, id_in,
+    is_small_enough, json, reference_system, refuse_duplicate, sha256, shown_text, strict_json, write_faults,
 };
 use crate::zone::{Datum, OverrideGraph, Zone, ZoneFile};
 
@@ -208,4 +213,185 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         warnings: Vec::new(),
     };
     (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new() })
+}
+
+/// A zone file that was refused. Nothing of it was loaded.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct LoadZonesError {
+    /// The path or label that the caller gave.
+    pub path: String,
+    /// Every fault that was found, in file order, up to [`Self::FAULT_LIMIT`].
+    pub faults: Vec<Fault>,
+    /// How many more there were.
+    pub more: usize,
+}
+
+impl LoadZonesError {
+    /// How many faults are kept; the rest is only counted.
+    pub const FAULT_LIMIT: usize = FAULT_LIMIT;
+
+    pub(super) fn new(path: &str, Refusal { faults, more }: Refusal) -> Self {
+        Self { path: path.to_owned(), faults, more }
+    }
+}
+
+impl std::error::Error for LoadZonesError {}
+
+impl fmt::Display for LoadZonesError {
+    /// Writes one line for each fault: file, place, what is wrong, how to mend it.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write_faults(f, &self.path, (&self.faults, self.more))
+    }
+}
+
+/// Features that one thread takes at a time, at most.
+const MOST_AT_ONCE: usize = 64;
+/// Shorter texts are not worth another thread.
+const WORTH_A_THREAD: usize = 256 * 1024;
+
+/// What one thread read of features that follow each other.
+struct Stretch {
+    first: usize,
+    log: Log,
+    zones: Vec<Zone>,
+    sizes: Vec<FileSize>,
+}
+
+/// As many threads as serve a text of so many bytes.
+pub(super) fn worthwhile_threads(bytes: usize) -> usize {
+    let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
+    cores.min(1 + bytes / WORTH_A_THREAD)
+}
+
+/// Reads a file with so many threads; none if anything in it is not as it should be.
+pub(super) fn read_sound(path_label: &str, bytes: &[u8], threads: usize) -> Option<LoadedFile> {
+    if !is_small_enough(&mut Log::default(), bytes) {
+        return None;
+    }
+    let (texts, hash) = scope(|scope| {
+        let hash = || sha256(bytes);
+        let hashing = (threads > 1).then(|| Builder::new().spawn_scoped(scope, hash).ok()).flatten();
+        let texts = feature_texts(bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes));
+        let hash = hashing.and_then(|hashing| hashing.join().ok());
+        (texts, hash.unwrap_or_else(|| sha256(bytes)))
+    });
+    let texts = texts.filter(|texts| !texts.features.is_empty() && texts.features.len() <= MOST_ZONES)?;
+    let value = strict_json(&texts.frame).ok()?;
+    let mut log = Log::default();
+    let (mut loaded, context, features) = frame(&mut log, &value, (path_label, &hash))?;
+    if !features.is_empty() || log.faults_so_far() > 0 {
+        return None;
+    }
+    let ids = if names_others(bytes) {
+        texts.features.iter().filter_map(|text| id_in(text)).collect()
+    } else {
+        HashSet::new()
+    };
+    let context = FileContext { ids, ..context };
+    let joined = read_all(&texts.features, &context, threads)?;
+    log.append(joined.log);
+    loaded.zones = joined.zones;
+    let mut ids = HashSet::with_capacity(loaded.zones.len());
+    if !loaded.zones.iter().all(|zone| ids.insert(zone.id.0.as_str())) {
+        return None;
+    }
+    loaded.line_length = joined.size.line_length();
+    finished(log, loaded)
+}
+
+/// Whether any zone may name another one: a text without the word has no such member.
+fn names_others(bytes: &[u8]) -> bool {
+    // a backslash may spell the word
+    memmem::find(bytes, b"overrides").is_some() || memchr(b'\\', bytes).is_some()
+}
+
+/// All features, in order; none if any of them is wrong.
+fn read_all(texts: &[&[u8]], context: &FileContext, threads: usize) -> Option<Joined> {
+    let at_once = (texts.len() / (8 * threads)).clamp(1, MOST_AT_ONCE);
+    let next = AtomicUsize::new(0);
+    let is_wrong = AtomicBool::new(false);
+    let all_so_far = Mutex::new(FileSize::default());
+    let joined = Mutex::new(Joined { zones: Vec::with_capacity(texts.len()), ..Joined::default() });
+    let read = |first: usize, texts: &[&[u8]]| {
+        let stretch = Stretch::read((first, texts), context, &all_so_far)?;
+        joined.lock().ok()?.take(stretch);
+        Some(())
+    };
+    let work = || {
+        while !is_wrong.load(Ordering::Relaxed) {
+            let first = next.fetch_add(at_once, Ordering::Relaxed).min(texts.len());
+            let texts = &texts[first..texts.len().min(first + at_once)];
+            if texts.is_empty() {
+                break;
+            }
+            if read(first, texts).is_none() {
+                is_wrong.store(true, Ordering::Relaxed);
+            }
+        }
+    };
+    scope(|scope| {
+        // a system that gives no more threads gets along with this one
+        let others: Vec<_> =
+            (1..threads).filter_map(|_| Builder::new().spawn_scoped(scope, work).ok()).collect();
+        work();
+        if !others.into_iter().all(|other| other.join().is_ok()) {
+            is_wrong.store(true, Ordering::Relaxed);
+        }
+    });
+    let joined = joined.into_inner().ok()?;
+    (!is_wrong.load(Ordering::Relaxed) && joined.zones.len() == texts.len()).then_some(joined)
+}
+
+/// What was read so far, as far as it follows without a gap.
+#[derive(Default)]
+struct Joined {
+    log: Log,
+    zones: Vec<Zone>,
+    size: FileSize,
+    /// Stretches that were read before those ahead of them.
+    early: Vec<Stretch>,
+}
+
+impl Joined {
+    fn take(&mut self, stretch: Stretch) {
+        self.early.push(stretch);
+        while let Some(at) = self.early.iter().position(|stretch| stretch.first == self.zones.len()) {
+            let stretch = self.early.swap_remove(at);
+            self.log.append(stretch.log);
+            self.zones.extend(stretch.zones);
+            self.size = stretch.sizes.into_iter().fold(self.size, FileSize::and);
+        }
+    }
+}
+
+impl Stretch {
+    /// Reads features from the one with this number, counted from 0, and counts what all threads have read so far.
+    fn read(
+        (first, texts): (usize, &[&[u8]]),
+        context: &FileContext,
+        all_so_far: &Mutex<FileSize>,
+    ) -> Option<Self> {
+        let mut stretch = Self { first, log: Log::default(), zones: Vec::new(), sizes: Vec::new() };
+        let log = &mut stretch.log;
+        for (number, text) in (first + 1..).zip(texts) {
+            let FeatureText { feature, coordinates } = FeatureText::read(text)?;
+            let size = FileSize::of_feature(&feature, coordinates.as_ref());
+            stretch.sizes.push(size);
+            // told before the boundary fills the memory
+            let mut all_so_far = all_so_far.lock().ok()?;
+            *all_so_far = all_so_far.and(size);
+            if !all_so_far.is_within_limits(log, 0) {
+                return None;
+            }
+            drop(all_so_far);
+            log.at_feature(number, feature_id(&feature));
+            let zone = zone(log, (&feature, coordinates.as_ref()), context)?;
+            if log.faults_so_far() > 0 {
+                return None;
+            }
+            stretch.zones.push(zone);
+        }
+        Some(stretch)
+    }
 }

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::read::read_in_order;
-use super::side_by_side::read_sound;
+use super::read::read_sound;
 use super::{LoadZonesError, LoadedFile, read};
 use crate::rule::When;
 

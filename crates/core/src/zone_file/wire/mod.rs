@@ -6,8 +6,6 @@
 mod file;
 mod geometry;
 mod take;
-mod vocabulary;
-mod when;
 
 pub use crate::geojson_text::{Slot, TextOr, Vocabulary, WireObject, Word, YesNo};
 pub use file::{
@@ -22,6 +20,6 @@ pub use take::{
     TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize,
     WireTake, WireTakeObject, WireWords,
 };
-pub use when::{
+pub use take::{
     WireAnnualWindow, WireDateRange, WireHours, WireNth, WireNthWeekday, WireSun, WireSunPlace, WireWhen,
 };
