@@ -5,9 +5,9 @@ use std::ops::Range;
 use rstar::RTree;
 
 use super::boxes::Boxes;
-use super::held::Pieces;
 use super::near::{Chains, in_space};
 use super::noding::next_in_rings;
+use super::piece::Pieces;
 use super::piece::{Chord, Foot, Piece};
 use super::ring::CutRing;
 use super::winding::{Winding, WoundRing};

@@ -4,36 +4,28 @@ mod boxes;
 mod build;
 #[cfg(test)]
 mod cases_tests;
-mod checked;
 mod circle;
 mod cursor;
 #[cfg(test)]
 mod cursor_tests;
-mod edge;
-mod faults;
-mod held;
 mod invalid;
 #[cfg(test)]
 mod laws_tests;
 mod lines;
-mod meeting;
 mod near;
 mod noding;
-mod order;
 mod outline;
 mod piece;
 mod ring;
-mod slanted;
 mod spec;
-mod under_reading;
 #[cfg(test)]
 mod union_tests;
 mod whole;
 mod winding;
 
 pub use cursor::BoundaryCursor;
-pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
+pub use ring::EdgeReading;
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
 pub(crate) use whole::Off;
 pub use whole::{Boundary, HowFar, Located};

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 
-use super::meeting::TOGETHER_M;
+use super::noding::TOGETHER_M;
 use super::noding::{Noded, Run};
 use super::piece::Piece;
 use super::winding::{Winding, WoundRing, beside};

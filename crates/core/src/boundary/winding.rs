@@ -10,9 +10,9 @@ use std::f64::consts::{PI, TAU};
 use std::num::NonZero;
 use std::ops::Range;
 
-use super::held::Pieces;
+use super::boxes::{SlantedBox, Strip};
 use super::piece::Piece;
-use super::slanted::{SlantedBox, Strip};
+use super::piece::Pieces;
 use crate::geodesic::Vector;
 
 /// Pieces in a run that is not divided further.

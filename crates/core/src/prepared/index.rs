@@ -1,13 +1,15 @@
 //! The index itself: what it holds, how it is written, and when it is not taken.
 
+use std::sync::Arc;
+
+use serde::de::IgnoredAny;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
-use super::PreparedFile;
-use super::boxes::Lies;
-use super::feature_places::feature_places;
+use super::near_zones::Lies;
+use crate::Metres;
 use crate::geojson_text::hexadecimal;
-use crate::zone::Zone;
+use crate::zone::{Zone, ZoneFile};
 use crate::zone_file::{self, LoadZonesError, LoadedFile};
 
 /// What every index begins with; the last byte is the version of its form.
@@ -219,5 +221,196 @@ impl Index {
             && between(0, first.start).is_some_and(|head| head.ends_with(b"["))
             && between(last.end(), source.len()).is_some_and(|tail| tail.starts_with(b"]"))
             && (0.0..f64::INFINITY).contains(&self.line_length_m)
+    }
+}
+
+/// A zone file and the index that fits it.
+#[derive(Debug)]
+pub struct PreparedFile {
+    index: Index,
+    path_label: String,
+    source: Vec<u8>,
+    /// What holds for the whole file, once it was read; one for all zones.
+    file: Option<Arc<ZoneFile>>,
+}
+
+impl PreparedFile {
+    pub(super) fn new(index: Index, path_label: String, source: Vec<u8>) -> Self {
+        Self { index, path_label, source, file: None }
+    }
+
+    /// The name that answers give the file.
+    #[must_use]
+    pub fn path_label(&self) -> &str {
+        &self.path_label
+    }
+
+    /// SHA-256 of the zone file, in lower-case hexadecimal.
+    #[must_use]
+    pub fn sha256(&self) -> String {
+        self.index.source_sha256()
+    }
+
+    /// How many zones the file has.
+    #[must_use]
+    pub fn zone_count(&self) -> usize {
+        self.index.features.len()
+    }
+
+    /// About how long all its lines are together, as [`LoadedFile::line_length`] says.
+    #[must_use]
+    pub fn line_length(&self) -> Metres {
+        Metres::computed(self.index.line_length_m)
+    }
+
+    /// What is odd about the file: the words of each of [`LoadedFile::warnings`].
+    #[must_use]
+    pub fn warnings(&self) -> &[String] {
+        &self.index.warnings
+    }
+
+    pub(super) fn features(&self) -> &[IndexedFeature] {
+        &self.index.features
+    }
+
+    /// Reads zones by their places in the file, which are in order and at least one.
+    pub(super) fn read(&mut self, numbers: &[usize]) -> Result<Vec<Zone>, Unfit> {
+        let text = self.with_only(numbers).ok_or(Unfit::Contradicted)?;
+        let read = zone_file::read(&self.path_label, &text).map_err(|_| Unfit::Contradicted)?;
+        let features = numbers.iter().filter_map(|number| self.index.features.get(*number));
+        if read.zones.len() != numbers.len()
+            || !features.zip(&read.zones).all(|(told, zone)| fits(told, zone))
+        {
+            return Err(Unfit::Contradicted);
+        }
+        let sha256 = || self.index.source_sha256();
+        let file =
+            self.file.get_or_insert_with(|| Arc::new(ZoneFile { sha256: sha256(), ..(*read.file).clone() }));
+        let of_the_file = |zone| Zone { file: Arc::clone(file), ..zone };
+        Ok(read.zones.into_iter().map(of_the_file).collect())
+    }
+
+    /// Reads the whole file in the ordinary way.
+    pub(super) fn read_whole(&self) -> Result<LoadedFile, LoadZonesError> {
+        zone_file::read(&self.path_label, &self.source)
+    }
+
+    /// The text of the file with these features alone: all else stands as it stood.
+    fn with_only(&self, numbers: &[usize]) -> Option<Vec<u8>> {
+        let (first, last) = (self.index.features.first()?, self.index.features.last()?);
+        let mut text = self.source.get(..first.start)?.to_vec();
+        for (written, number) in numbers.iter().enumerate() {
+            let feature = self.index.features.get(*number)?;
+            if written > 0 {
+                text.push(b',');
+            }
+            text.extend_from_slice(self.source.get(feature.start..feature.end())?);
+        }
+        text.extend_from_slice(self.source.get(last.end()..)?);
+        Some(text)
+    }
+}
+
+/// Whether an index tells of a zone what was read.
+fn fits(told: &IndexedFeature, zone: &Zone) -> bool {
+    told.id == zone.id.0 && told.overrides == overridden(zone) && told.lies.is_true_of(zone)
+}
+
+const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
+
+/// The first byte of each feature of a feature collection, counted from 0, and how many bytes it has, in order.
+///
+/// For text that was read as a zone file; of other text it finds something or nothing.
+pub(super) fn feature_places(bytes: &[u8]) -> Option<Vec<(usize, usize)>> {
+    let mark = if bytes.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
+    let mut text = Text { bytes, at: mark };
+    text.take(b'{')?;
+    loop {
+        let name: String = text.value()?;
+        text.take(b':')?;
+        if name == "features" {
+            break;
+        }
+        text.value::<IgnoredAny>()?;
+        text.take(b',')?;
+    }
+    text.take(b'[')?;
+    let mut found = Vec::new();
+    while text.next()? != b']' {
+        let start = text.at;
+        text.value::<IgnoredAny>()?;
+        found.push((start, text.at - start));
+        if text.next()? == b',' {
+            text.at += 1;
+        }
+    }
+    Some(found)
+}
+
+/// JSON, and how far it was read.
+struct Text<'a> {
+    bytes: &'a [u8],
+    at: usize,
+}
+
+impl Text<'_> {
+    /// The next byte that is no blank, without going past it.
+    fn next(&mut self) -> Option<u8> {
+        let rest = self.bytes.get(self.at..)?;
+        self.at += rest.iter().position(|byte| !matches!(byte, b' ' | b'\t' | b'\n' | b'\r'))?;
+        self.bytes.get(self.at).copied()
+    }
+
+    /// Goes past one mark.
+    fn take(&mut self, mark: u8) -> Option<()> {
+        (self.next()? == mark).then(|| self.at += 1)
+    }
+
+    /// Reads one value and goes past it.
+    fn value<T: for<'de> Deserialize<'de>>(&mut self) -> Option<T> {
+        self.next()?;
+        let mut values = serde_json::Deserializer::from_slice(self.bytes.get(self.at..)?).into_iter::<T>();
+        let value = values.next()?.ok()?;
+        self.at += values.byte_offset();
+        Some(value)
+    }
+}
+
+#[cfg(test)]
+mod feature_places_tests {
+    use super::*;
+
+    fn found(text: &str) -> Option<Vec<&str>> {
+        let places = feature_places(text.as_bytes())?;
+        Some(places.into_iter().map(|(start, length)| &text[start..start + length]).collect())
+    }
+
+    #[test]
+    fn features_are_found_wherever_the_list_stands_and_whatever_is_in_them() {
+        let odd = r#"{"a":"]},[\"{\\","b":[{"features":[7]}]}"#;
+        let first =
+            format!("{{\"features\" :\t[ {odd}\n,\r\n{{}} , 7,null ] , \"type\": \"FeatureCollection\"}}");
+        assert_eq!(found(&first).unwrap(), [odd, "{}", "7", "null"]);
+        let last =
+            format!("\u{feff}\n{{\"bbox\":[1,2.5e3],\"n\":-1,\"x\":{odd},\"f\\u0065atures\":[{odd}]}}");
+        assert_eq!(found(&last).unwrap(), [odd]);
+        assert_eq!(found("{\"features\":[]}").unwrap(), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn text_that_is_no_collection_has_none() {
+        for text in [
+            "",
+            "{",
+            "[]",
+            "{}",
+            "{\"a\":1}",
+            "{\"features\":7}",
+            "{\"features\":[",
+            "{\"features\":[{}",
+            "{\"a\" 1}",
+        ] {
+            assert_eq!(found(text), None, "{text}");
+        }
     }
 }

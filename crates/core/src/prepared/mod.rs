@@ -5,15 +5,11 @@
 //! [`zones_for`] reads with its help only the zones that can matter to a question, in the ordinary way. The answer is that of
 //! all zones, to the last letter: `docs/prepared-form.md`, and decision 18 for why.
 
-mod boxes;
-mod feature_places;
 mod index;
 mod near_zones;
-mod prepared_file;
 #[cfg(test)]
 mod prepared_tests;
-mod related;
 
+pub use index::PreparedFile;
 pub use index::{Index, MOST_INDEX_BYTES, PreparedZones, Unfit, prepare};
 pub use near_zones::{FileOfZones, UnfitIndex, ZonesForFix, needs_all_zones, zones_for};
-pub use prepared_file::PreparedFile;

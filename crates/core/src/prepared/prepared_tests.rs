@@ -106,7 +106,7 @@ fn an_index_that_contradicts_the_file_makes_it_be_read_whole() {
         change(&mut index.features[0]);
         index
     };
-    let elsewhere = false_in(|told| told.lies = super::boxes::Lies::Anywhere);
+    let elsewhere = false_in(|told| told.lies = super::near_zones::Lies::Anywhere);
     let misnamed = false_in(|told| told.id = "creek".to_owned());
     let unlinked = false_in(|told| told.overrides = vec!["lane".to_owned()]);
     let shorter = false_in(|told| told.length -= 1);
