@@ -14,14 +14,14 @@ use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_li
 
 use crate::accuracy;
 use crate::arguments::Format;
-use crate::doubtful_date;
+use crate::failure::{MOST, Talk};
 use crate::failure::{Stop, say};
 use crate::fix_rows::{Chunk, Columns, Lines, RowDefaults, RowFix, read_fix};
+use crate::kept_file::StandardOutput;
+use crate::log_reading::is_standard_input;
 use crate::ordered_workers::{Give, in_order};
+use crate::plausibility;
 use crate::progress::Progress;
-use crate::standard_output::StandardOutput;
-use crate::talk::{MOST, Talk};
-use crate::track_logs::is_standard_input;
 
 /// Answers are handed on when there are so many bytes of them: however many zones a row is in, few rows wait.
 const PIECE_BYTES: usize = 131_072;
@@ -120,7 +120,7 @@ impl Batch {
                 for warning in &read.warnings {
                     piece.said.warn(|| format!("line {number}: warning: {warning}"));
                 }
-                let mut assessment = doubtful_date::assess(&self.zones, &read.fix, &self.question);
+                let mut assessment = plausibility::assess(&self.zones, &read.fix, &self.question);
                 accuracy::tell(&mut assessment, read.remark, true);
                 self.write(number, &assessment, &mut piece.out)?;
                 exit_status(&assessment)

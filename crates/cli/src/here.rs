@@ -10,13 +10,12 @@ use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text
 use crate::accuracy;
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
-use crate::doubtful_date;
 use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
+use crate::kept_file::StandardOutput;
+use crate::kept_file::refuse_overwriting;
 use crate::ordered_workers::threads_or_cores;
-use crate::overwriting::refuse_overwriting;
-use crate::prepared_zones;
-use crate::standard_output::StandardOutput;
+use crate::plausibility;
 use crate::zone_files;
 
 /// Answers `takeline here`.
@@ -38,8 +37,8 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
     let fix = Fix { position: printed.position, uncertainty, time };
     refuse_to_overwrite(asked)?;
-    let zones = prepared_zones::load_for(&asked.zones, &fix, &question)?;
-    let mut assessment = doubtful_date::assess(&zones, &fix, &question);
+    let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
+    let mut assessment = plausibility::assess(&zones, &fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     write(&assessment, asked, out)?;
     Ok(exit_status(&assessment))

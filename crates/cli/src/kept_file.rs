@@ -2,11 +2,16 @@
 //!
 //! Why: `docs/decisions/0014-outputs-and-limits.md`.
 
-use std::fs::{self, File, OpenOptions, Permissions};
-use std::io::{self, BufWriter, ErrorKind, Write};
+use std::collections::HashMap;
+use std::fs::{self, File, Metadata, OpenOptions, Permissions};
+use std::io::{self, BufWriter, ErrorKind, StdoutLock, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::TempPath;
+
+use crate::failure::Stop;
+use crate::log_reading::is_standard_input;
+use crate::progress::beside_progress;
 
 /// The most symbolic links that are followed one after another, as many as Linux follows.
 const MOST_LINKS: usize = 40;
@@ -137,6 +142,191 @@ fn unwritable(path: &Path, error: &io::Error) -> String {
         "{} cannot be written: {error}\n  check the folder, its permissions and the space left",
         path.display()
     )
+}
+
+/// What two names of one file have in common.
+#[derive(Debug, PartialEq, Eq, Hash)]
+enum Identity {
+    /// Device and number on it: the same for hard links too.
+    Node(u64, u64),
+    /// Its place, also where there is no file yet.
+    Place(PathBuf),
+}
+
+/// What a file is written for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Writer {
+    StandardOutput,
+    Option(&'static str),
+}
+
+/// Refuses to write over what is read, and two outputs into one file. Standard output counts as one, where it goes into a
+/// file; `-` among the files that are read stands for standard input.
+pub(crate) fn refuse_overwriting<'a>(
+    read: impl IntoIterator<Item = &'a Path>,
+    written: impl IntoIterator<Item = (&'static str, &'a Path)>,
+) -> Result<(), Stop> {
+    let mut taken: HashMap<Identity, Writer> = HashMap::new();
+    taken.extend(of_standard_output().map(|identity| (identity, Writer::StandardOutput)));
+    for (option, path) in written {
+        for identity in identities(path) {
+            let other = taken.insert(identity, Writer::Option(option));
+            if let Some(other) = other.filter(|other| *other != Writer::Option(option)) {
+                return Err(Stop::Usage(written_twice(&other, option)));
+            }
+        }
+    }
+    for path in read {
+        let standard = if is_standard_input(path) { of_standard_input() } else { None };
+        if let Some(writer) =
+            identities(path).into_iter().chain(standard).find_map(|identity| taken.get(&identity))
+        {
+            return Err(Stop::Usage(written_over(writer, path)));
+        }
+    }
+    Ok(())
+}
+
+fn written_twice(other: &Writer, option: &str) -> String {
+    match other {
+        Writer::Option(other) => {
+            format!("{other} and {option} name the same file; name another for one")
+        }
+        Writer::StandardOutput => {
+            format!("{option} names the file that standard output goes into; name another")
+        }
+    }
+}
+
+fn written_over(writer: &Writer, path: &Path) -> String {
+    match writer {
+        Writer::Option(option) => format!("{option} would write over a file that is read; name another"),
+        Writer::StandardOutput => {
+            let name =
+                if is_standard_input(path) { "standard input".into() } else { path.display().to_string() };
+            format!("standard output goes into a file that is read, {name}; send it elsewhere")
+        }
+    }
+}
+
+/// Everything by which a file can be known; nothing for pipes, terminals and devices, which may be named as often as one
+/// likes.
+fn identities(path: &Path) -> Vec<Identity> {
+    let found = fs::metadata(path);
+    if found.as_ref().is_ok_and(|found| !found.is_file()) {
+        return Vec::new();
+    }
+    let place = behind_links(path);
+    let in_folder = || Some(fs::canonicalize(folder_of(&place)).ok()?.join(place.file_name()?));
+    let place = fs::canonicalize(&place).ok().or_else(in_folder).unwrap_or(place.clone());
+    found.ok().and_then(|found| node(&found)).into_iter().chain([Identity::Place(place)]).collect()
+}
+
+#[cfg(unix)]
+fn node(found: &Metadata) -> Option<Identity> {
+    use std::os::unix::fs::MetadataExt;
+    found.is_file().then(|| Identity::Node(found.dev(), found.ino()))
+}
+
+#[cfg(unix)]
+fn of_stream(stream: std::os::fd::BorrowedFd<'_>) -> Option<Identity> {
+    let file = File::from(stream.try_clone_to_owned().ok()?);
+    node(&file.metadata().ok()?)
+}
+
+#[cfg(unix)]
+fn of_standard_input() -> Option<Identity> {
+    use std::os::fd::AsFd;
+    of_stream(io::stdin().as_fd())
+}
+
+#[cfg(unix)]
+fn of_standard_output() -> Option<Identity> {
+    use std::os::fd::AsFd;
+    of_stream(io::stdout().as_fd())
+}
+
+// elsewhere the standard library tells no numbers of files: places alone are compared
+#[cfg(not(unix))]
+fn node(_: &Metadata) -> Option<Identity> {
+    None
+}
+
+#[cfg(not(unix))]
+fn of_standard_input() -> Option<Identity> {
+    None
+}
+
+#[cfg(not(unix))]
+fn of_standard_output() -> Option<Identity> {
+    None
+}
+
+/// Standard output that goes on taking text when nobody reads any more, so that the rest of the work can be finished.
+#[derive(Debug)]
+pub(crate) struct StandardOutput {
+    out: BufWriter<StdoutLock<'static>>,
+    failure: Option<io::Error>,
+}
+
+impl StandardOutput {
+    pub(crate) fn new() -> Self {
+        Self { out: BufWriter::new(io::stdout().lock()), failure: None }
+    }
+
+    /// Whether writing has failed: what is written from here on is lost.
+    pub(crate) fn is_lost(&self) -> bool {
+        self.failure.is_some()
+    }
+
+    /// Why work stops, where what it writes is lost; `left` says before or after what, and what is left undone.
+    pub(crate) fn cut_short(&mut self, left: &str) -> Stop {
+        match self.failure.take() {
+            Some(error) if error.kind() != ErrorKind::BrokenPipe => {
+                Stop::Unreadable(format!("standard output cannot be written: {error}\n  it ended {left}"))
+            }
+            _ => Stop::CutShort(format!("standard output was closed {left}")),
+        }
+    }
+
+    /// Writes what is left. A reader that has seen enough is no failure, anything else is.
+    pub(crate) fn finish(mut self) -> Result<(), Stop> {
+        self.flush()?;
+        match self.failure {
+            Some(error) if error.kind() != ErrorKind::BrokenPipe => Err(Stop::Output(error)),
+            _ => Ok(()),
+        }
+    }
+
+    fn keep_failure<T>(&mut self, done: io::Result<T>, otherwise: T) -> io::Result<T> {
+        match done {
+            // such a write is begun again by whoever called
+            Err(error) if error.kind() == ErrorKind::Interrupted => Err(error),
+            Err(error) => {
+                self.failure = Some(error);
+                Ok(otherwise)
+            }
+            done => done,
+        }
+    }
+}
+
+impl Write for StandardOutput {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        if self.is_lost() {
+            return Ok(bytes.len());
+        }
+        let done = beside_progress(|| self.out.write(bytes));
+        self.keep_failure(done, bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        if self.is_lost() {
+            return Ok(());
+        }
+        let done = beside_progress(|| self.out.flush());
+        self.keep_failure(done, ())
+    }
 }
 
 #[cfg(test)]

@@ -1,7 +1,9 @@
 //! A fix far from every loaded zone: either the wrong zones are loaded, or a sign or the order of the numbers is wrong.
 
+use takeline::rule::MissingTime;
 use takeline::zone::{Slip, ZoneSet};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, WaterStatus};
+use takeline_formats::date_doubt;
 
 use crate::failure::{Stop, say};
 
@@ -55,4 +57,18 @@ fn in_words(slip: Slip) -> &'static str {
 fn nearest(assessment: &Assessment) -> Option<(Metres, &str)> {
     let found = assessment.zones.iter().filter_map(|zone| Some((zone.signed_distance?, zone.name.as_str())));
     found.min_by(|one, other| one.0.metres().total_cmp(&other.0.metres()))
+}
+
+/// Answers about a fix, without its time where the date may be wrong, and warns of that and of a fix far from every zone.
+pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessment {
+    let doubt = fix.time.and_then(date_doubt);
+    let mut assessment = if doubt.is_none() {
+        zones.assess(fix, question)
+    } else {
+        let question = Question { missing_time: MissingTime::Doubted, ..question.clone() };
+        zones.assess(&Fix { time: None, ..*fix }, &question)
+    };
+    warn(&mut assessment);
+    assessment.warnings.extend(doubt);
+    assessment
 }

@@ -18,9 +18,9 @@ use takeline_report::{
 
 use crate::arguments::Format;
 use crate::catches::CatchLog;
+use crate::log_reading::is_standard_input;
 use crate::log_reading::{LogReading, Reading};
 use crate::progress::Progress;
-use crate::track_logs::is_standard_input;
 
 /// Everything that is the same for each log.
 #[derive(Debug)]

@@ -13,9 +13,9 @@ use crate::arguments::ZONES_HELP;
 use crate::bounded::read_whole;
 use crate::failure::{Stop, say};
 use crate::kept_file::KeptFile;
-use crate::overwriting::refuse_overwriting;
-use crate::prepared_zones::index_of;
+use crate::kept_file::refuse_overwriting;
 use crate::zone_files;
+use crate::zone_files::index_of;
 
 const PREPARE: &str = "zones prepare";
 

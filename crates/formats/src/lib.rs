@@ -8,7 +8,6 @@
 
 mod accuracy_name;
 mod csv_track;
-mod detect;
 mod error;
 mod gpx;
 mod instant;
@@ -16,7 +15,6 @@ mod item;
 mod nmea;
 mod notes;
 mod number;
-mod shown;
 mod source;
 #[cfg(test)]
 mod split_reads_tests;

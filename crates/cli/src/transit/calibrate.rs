@@ -15,9 +15,9 @@ use super::marks::{eye, length, range_line};
 use super::outputs;
 use crate::accuracy;
 use crate::arguments::{FixTime, Format};
+use crate::failure::Talk;
 use crate::failure::{Stop, say};
 use crate::plausibility;
-use crate::talk::Talk;
 use crate::trip::open;
 use crate::zone_files;
 

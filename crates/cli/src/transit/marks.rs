@@ -11,7 +11,7 @@ use super::arguments::{EyeArguments, PairArguments};
 use crate::accuracy::with_rounding;
 use crate::bounded::read_whole;
 use crate::failure::{Stop, say};
-use crate::talk::{first_faults, say_all};
+use crate::failure::{first_faults, say_all};
 
 /// Where marks are looked up.
 #[derive(Debug)]

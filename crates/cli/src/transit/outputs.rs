@@ -11,9 +11,9 @@ use takeline_report::{CardInput, json_page, transit_card, transit_geojson, trans
 
 use super::arguments::CheckArguments;
 use crate::failure::Stop;
+use crate::kept_file::StandardOutput;
+use crate::kept_file::refuse_overwriting;
 use crate::kept_file::write_whole;
-use crate::overwriting::refuse_overwriting;
-use crate::standard_output::StandardOutput;
 use crate::trip::quoted;
 use crate::zone_files;
 

@@ -5,8 +5,8 @@ use std::borrow::Cow;
 use takeline::Position;
 use takeline::zone::Datum;
 
-use super::headings::{Axis, Beside, Column, Status, columns};
-use crate::shown::shown;
+use super::columns::{Axis, Beside, Column, Status, columns};
+use crate::notes::shown;
 
 /// Names of units of an angle in which coordinates are not read; a unit of anything else is none of theirs.
 const OTHER_ANGLES: [&str; 22] = [

@@ -1,6 +1,5 @@
 //! GPX 1.0 and 1.1: elements, points, and the reader that walks over them.
 
-mod element;
 #[cfg(test)]
 mod faults_tests;
 mod plain;

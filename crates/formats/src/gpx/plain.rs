@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use takeline::{Latitude, Longitude, Position};
 
-use super::element::{Element, Names, PointKind};
+use super::point::{Element, Names, PointKind};
 use super::reader::MOST_TEXT_BYTES;
 use crate::number;
 

@@ -5,12 +5,12 @@ use quick_xml::{Error as XmlError, Reader};
 use takeline::AccuracyKind;
 use takeline::track::LogPlace;
 
-use super::element::{Element, Names, PointKind};
 use super::plain::PlainPoint;
 use super::point::{self, Point};
+use super::point::{Element, Names, PointKind};
 use crate::instant::TimeReader;
 use crate::notes::Notes;
-use crate::shown::shown;
+use crate::notes::shown;
 use crate::source::{Fault, Source};
 use crate::{LogItem, LogNoteKind, ReadLogErrorKind};
 

@@ -1,6 +1,5 @@
 //! NMEA 0183: sentences, the instants they belong to, and the reader that joins them to fixes.
 
-mod clock;
 mod epoch;
 mod reader;
 #[cfg(test)]
@@ -8,7 +7,6 @@ mod reader_tests;
 mod sentence;
 #[cfg(test)]
 mod sentence_tests;
-mod undated;
 
 pub(crate) use reader::NmeaReader;
 pub(crate) use sentence::looks_like_one;

@@ -4,10 +4,10 @@ use std::io::Read;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, HorizontalUncertainty};
 
-use super::clock::Clock;
+use super::epoch::Clock;
 use super::epoch::Epoch;
+use super::epoch::Undated;
 use super::sentence::{self, Refusal, Sentence, Standing};
-use super::undated::Undated;
 use crate::notes::Notes;
 use crate::source::{Fault, LineSpan, Source};
 use crate::{LogItem, LogNoteKind};

@@ -5,8 +5,8 @@ use nmea::{NmeaSentence, SentenceType};
 use takeline::Position;
 
 use crate::csv_track::KNOT_M_PER_S;
+use crate::notes::shown;
 use crate::number;
-use crate::shown::shown;
 
 /// Kinds of sentences that are read. The later ones say more about a position.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

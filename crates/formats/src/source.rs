@@ -1,7 +1,11 @@
-use std::io::{self, BufRead, ErrorKind, Read};
+//! Bytes of a log: hashed as they come, unpacked, cut into lines and tokens, with their places.
+
+use std::io::{self, BufRead, Chain, Cursor, ErrorKind, Read};
 use std::ops::Range;
 
-use super::unpacked::Unpacked;
+use flate2::read::MultiGzDecoder;
+use sha2::{Digest, Sha256};
+
 use crate::ReadLogErrorKind;
 
 /// Bytes that are read at once.
@@ -323,5 +327,93 @@ impl<R: Read> BufRead for Source<R> {
     #[inline]
     fn consume(&mut self, bytes: usize) {
         self.unread.start = (self.unread.start + bytes).min(self.unread.end);
+    }
+}
+
+const DIGITS: &[u8; 16] = b"0123456789abcdef";
+
+/// Computes the SHA-256 of the bytes that pass.
+pub(super) struct HashingReader<R> {
+    inner: R,
+    /// None if nobody wants it.
+    hash: Option<Sha256>,
+    ended: bool,
+}
+
+impl<R: Read> HashingReader<R> {
+    pub(super) fn new(inner: R, wanted: bool) -> Self {
+        Self { inner, hash: wanted.then(Sha256::new), ended: false }
+    }
+
+    /// The hash of everything in lower-case hexadecimal; none before the end of the input.
+    pub(super) fn sha256(&self) -> Option<String> {
+        let hash = self.hash.as_ref().filter(|_| self.ended)?;
+        let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble & 15)]);
+        Some(hash.clone().finalize().iter().flat_map(|byte| [digit(byte >> 4), digit(*byte)]).collect())
+    }
+}
+
+impl<R: Read> Read for HashingReader<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        let read = self.inner.read(into)?;
+        if read == 0 && !into.is_empty() {
+            self.ended = true;
+        }
+        // a reader that says it read more than there was room for breaks its contract; `get` does not panic on it
+        if let (Some(hash), Some(bytes)) = (&mut self.hash, into.get(..read)) {
+            hash.update(bytes);
+        }
+        Ok(read)
+    }
+}
+
+type Raw<R> = Chain<Cursor<Vec<u8>>, HashingReader<R>>;
+
+/// Bytes of a log, unpacked if they came packed with gzip.
+pub(super) enum Unpacked<R> {
+    Plain(Raw<R>),
+    Gzip(Box<MultiGzDecoder<Raw<R>>>),
+}
+
+/// The first two bytes of a gzip member (RFC 1952, 2.3.1).
+const GZIP: [u8; 2] = [0x1f, 0x8b];
+
+impl<R: Read> Unpacked<R> {
+    /// Looks at the first two bytes.
+    pub(super) fn new(input: R, hash_wanted: bool) -> io::Result<Self> {
+        let mut hashing = HashingReader::new(input, hash_wanted);
+        let mut first = Vec::with_capacity(GZIP.len());
+        while first.len() < GZIP.len() {
+            let mut byte = [0];
+            match hashing.read(&mut byte) {
+                Ok(0) => break,
+                Ok(_) => first.push(byte[0]),
+                Err(error) if error.kind() == ErrorKind::Interrupted => {}
+                Err(error) => return Err(error),
+            }
+        }
+        let is_packed = first == GZIP;
+        let raw = Cursor::new(first).chain(hashing);
+        Ok(if is_packed { Self::Gzip(Box::new(MultiGzDecoder::new(raw))) } else { Self::Plain(raw) })
+    }
+
+    pub(super) fn is_packed(&self) -> bool {
+        matches!(self, Self::Gzip(_))
+    }
+
+    pub(super) fn sha256(&self) -> Option<String> {
+        match self {
+            Self::Plain(raw) => raw.get_ref().1.sha256(),
+            Self::Gzip(unpacker) => unpacker.get_ref().get_ref().1.sha256(),
+        }
+    }
+}
+
+impl<R: Read> Read for Unpacked<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        match self {
+            Self::Plain(raw) => raw.read(into),
+            Self::Gzip(unpacker) => unpacker.read(into),
+        }
     }
 }
