@@ -12,16 +12,14 @@ use takeline::zone::ZoneSet;
 use takeline::{Assessment, Question};
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_line};
 
-use crate::accuracy;
 use crate::arguments::Format;
-use crate::failure::{MOST, Talk};
-use crate::failure::{Stop, say};
+use crate::failure::{MOST, Stop, Talk, say};
 use crate::fix_rows::{Chunk, Columns, Lines, RowDefaults, RowFix, read_fix};
 use crate::kept_file::StandardOutput;
 use crate::log_reading::is_standard_input;
 use crate::ordered_workers::{Give, in_order};
-use crate::plausibility;
 use crate::progress::Progress;
+use crate::{accuracy, plausibility};
 
 /// Answers are handed on when there are so many bytes of them: however many zones a row is in, few rows wait.
 const PIECE_BYTES: usize = 131_072;

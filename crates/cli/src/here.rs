@@ -7,16 +7,13 @@ use takeline::rule::{Circumstances, Gear};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
 
-use crate::accuracy;
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
 use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
-use crate::kept_file::StandardOutput;
-use crate::kept_file::refuse_overwriting;
+use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::ordered_workers::threads_or_cores;
-use crate::plausibility;
-use crate::zone_files;
+use crate::{accuracy, plausibility, zone_files};
 
 /// Answers `takeline here`.
 pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {

@@ -18,8 +18,7 @@ use takeline_report::{
 
 use crate::arguments::Format;
 use crate::catches::CatchLog;
-use crate::log_reading::is_standard_input;
-use crate::log_reading::{LogReading, Reading};
+use crate::log_reading::{LogReading, Reading, is_standard_input};
 use crate::progress::Progress;
 
 /// Everything that is the same for each log.

@@ -12,8 +12,7 @@ use takeline_report::ExitStatus;
 use crate::arguments::ZONES_HELP;
 use crate::bounded::read_whole;
 use crate::failure::{Stop, say};
-use crate::kept_file::KeptFile;
-use crate::kept_file::refuse_overwriting;
+use crate::kept_file::{KeptFile, refuse_overwriting};
 use crate::zone_files;
 use crate::zone_files::index_of;
 

@@ -13,13 +13,10 @@ use takeline_report::{
 use super::arguments::CalibrateArguments;
 use super::marks::{eye, length, range_line};
 use super::outputs;
-use crate::accuracy;
 use crate::arguments::{FixTime, Format};
-use crate::failure::Talk;
-use crate::failure::{Stop, say};
-use crate::plausibility;
+use crate::failure::{Stop, Talk, say};
 use crate::trip::open;
-use crate::zone_files;
+use crate::{accuracy, plausibility, zone_files};
 
 /// The most bytes of a file of fixes that are read, unpacked: 64 MiB.
 const MOST_BYTES: u64 = 64 * 1024 * 1024;

@@ -10,8 +10,7 @@ use takeline::{Arcminutes, HorizontalUncertainty, Metres, Position, UncertaintyS
 use super::arguments::{EyeArguments, PairArguments};
 use crate::accuracy::with_rounding;
 use crate::bounded::read_whole;
-use crate::failure::{Stop, say};
-use crate::failure::{first_faults, say_all};
+use crate::failure::{Stop, first_faults, say, say_all};
 
 /// Where marks are looked up.
 #[derive(Debug)]

@@ -11,9 +11,7 @@ use takeline_report::{CardInput, json_page, transit_card, transit_geojson, trans
 
 use super::arguments::CheckArguments;
 use crate::failure::Stop;
-use crate::kept_file::StandardOutput;
-use crate::kept_file::refuse_overwriting;
-use crate::kept_file::write_whole;
+use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
 use crate::trip::quoted;
 use crate::zone_files;
 

@@ -7,12 +7,10 @@ use super::circle::{Circle, alone};
 use super::invalid::{Faults, RingName, pinch};
 use super::lines::{GivenRings, Inexact, Lines, ranges};
 use super::near::{Chains, Found, Pair, Tree, pairs};
-use super::noding::TOGETHER_M;
-use super::noding::{Noded, next_in_rings, node};
+use super::noding::{Noded, TOGETHER_M, next_in_rings, node};
 use super::outline::{Outline, RingRole, outline};
 use super::piece::Piece;
-use super::ring::EdgeReading;
-use super::ring::{CleanRing, CutRing, MOST_PIECES, TOO_LONG};
+use super::ring::{CleanRing, CutRing, EdgeReading, MOST_PIECES, TOO_LONG};
 use super::{BoundaryFault, EdgeModel, InvalidBoundary, PartSpec};
 use crate::geodesic::Vector;
 

@@ -1,7 +1,6 @@
 //! Whole circles: exact where they stand alone, arcs of rings where they meet other parts.
 
-use super::ring::check_radius;
-use super::ring::{CleanRing, Edge};
+use super::ring::{CleanRing, Edge, check_radius};
 use super::{Arc, ArcSense, BoundaryFault, EdgeModel, PartSpec};
 use crate::geodesic::{Vector, area_of, direct, inverse, surface};
 use crate::{Metres, Position};

@@ -3,8 +3,7 @@
 //! Runs of pieces that follow each other are held in slanted boxes, and runs of runs in larger ones. Along a ring a run
 //! is long and thin, whichever way it runs, so that the teeth of a comb lie in boxes that do not meet.
 
-use super::boxes::Boxes;
-use super::boxes::SlantedBox;
+use super::boxes::{Boxes, SlantedBox};
 use super::noding::{Meeting, TOGETHER_M, meetings};
 use super::piece::Piece;
 use super::{EdgeModel, RingSpec, UncrossedOrder};

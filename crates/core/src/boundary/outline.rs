@@ -2,8 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 
-use super::noding::TOGETHER_M;
-use super::noding::{Noded, Run};
+use super::noding::{Noded, Run, TOGETHER_M};
 use super::piece::Piece;
 use super::winding::{Winding, WoundRing, beside};
 use crate::geodesic::Vector;

@@ -1,12 +1,11 @@
 use std::f64::consts::PI;
 
-use super::build;
 use super::circle::Circle;
 use super::lines::{self, Lines, Trail};
 use super::piece::Piece;
 use super::ring::EdgeReading;
 use super::spec::HeldPart;
-use super::{InvalidBoundary, PartSpec};
+use super::{InvalidBoundary, PartSpec, build};
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
 use crate::{Metres, Position, TrueBearing};
 

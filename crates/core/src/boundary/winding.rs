@@ -11,8 +11,7 @@ use std::num::NonZero;
 use std::ops::Range;
 
 use super::boxes::{SlantedBox, Strip};
-use super::piece::Piece;
-use super::piece::Pieces;
+use super::piece::{Piece, Pieces};
 use crate::geodesic::Vector;
 
 /// Pieces in a run that is not divided further.

@@ -5,8 +5,7 @@ use serde_json::Value;
 use super::fault::{
     FAULT_LIMIT, Fault, FaultKind, FeatureRef, FileWarning, Place, Refusal, VertexRef, WarningKind,
 };
-use super::slot::{Slot, Vocabulary, Word};
-use super::slot::{WireObject, is_remark};
+use super::slot::{Slot, Vocabulary, WireObject, Word, is_remark};
 
 /// Above so many faults no similar names are looked for: comparing every id with every other is quadratic.
 const SUGGESTION_LIMIT: usize = 20;

@@ -5,8 +5,7 @@ use std::fmt;
 
 use serde_json::{Map, Value};
 
-use super::landmark_reader::odd_places;
-use super::landmark_reader::{Unknown, landmark, landmark_id};
+use super::landmark_reader::{Unknown, landmark, landmark_id, odd_places};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::geojson_text::{
     FAULT_LIMIT, Log, MOST_BYTES as MOST, Refusal, Slot, collection, datum, json, reference_system,

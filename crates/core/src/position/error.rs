@@ -1,8 +1,7 @@
 use std::collections::BTreeSet;
 use std::fmt::{self, Write};
 
-use super::parse::{axes, read_position};
-use super::parse::{is_one_coordinate, needs_letter};
+use super::parse::{axes, is_one_coordinate, needs_letter, read_position};
 use super::place::Shape;
 use super::repair;
 

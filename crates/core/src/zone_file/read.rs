@@ -15,8 +15,7 @@ use serde_json::{Map, Value};
 use super::catalogue_reader::catalogue;
 use super::limits::{FileSize, MOST_ZONES};
 use super::wire::WireHeader;
-use super::zone_reader::feature_texts;
-use super::zone_reader::{FileContext, time_zone, zone};
+use super::zone_reader::{FileContext, feature_texts, time_zone, zone};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
 use crate::geojson_text::{

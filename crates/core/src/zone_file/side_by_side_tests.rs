@@ -2,8 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::read::read_in_order;
-use super::read::read_sound;
+use super::read::{read_in_order, read_sound};
 use super::test_files::{both_ways, smallest, square};
 use super::{LoadZonesError, read};
 

@@ -2,8 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::read::read_in_order;
-use super::read::read_sound;
+use super::read::{read_in_order, read_sound};
 use super::{LoadZonesError, LoadedFile, read};
 use crate::rule::When;
 

@@ -4,13 +4,11 @@ use jiff::Timestamp;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, Latitude, Longitude, Position};
 
-use super::columns::Column;
-use super::columns::{BesideDegrees, Columns, unread_accuracy_mend};
+use super::columns::{BesideDegrees, Column, Columns, unread_accuracy_mend};
 use super::cut_row::CutRow;
 use super::place::{NoPlace, Parts};
 use crate::instant::{self, ReadTime, TimeReader};
-use crate::notes::shown;
-use crate::notes::{Notes, Zone, note_time};
+use crate::notes::{Notes, Zone, note_time, shown};
 use crate::source::{Fault, LineSpan, Source};
 use crate::{LogItem, LogNoteKind, number};
 

@@ -7,8 +7,7 @@ use takeline::{AccuracyKind, HorizontalUncertainty, Latitude, Longitude, Positio
 
 use crate::accuracy_name::{Meaning, accuracy, looks_like_an_accuracy};
 use crate::instant::{ReadTime, TimeReader};
-use crate::notes::shown;
-use crate::notes::{Notes, Zone, note_time};
+use crate::notes::{Notes, Zone, note_time, shown};
 use crate::{LogItem, LogNoteKind, Waypoint, number};
 
 /// A point that is being read.

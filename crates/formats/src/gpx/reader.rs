@@ -6,11 +6,9 @@ use takeline::AccuracyKind;
 use takeline::track::LogPlace;
 
 use super::plain::PlainPoint;
-use super::point::{self, Point};
-use super::point::{Element, Names, PointKind};
+use super::point::{self, Element, Names, Point, PointKind};
 use crate::instant::TimeReader;
-use crate::notes::Notes;
-use crate::notes::shown;
+use crate::notes::{Notes, shown};
 use crate::source::{Fault, Source};
 use crate::{LogItem, LogNoteKind, ReadLogErrorKind};
 

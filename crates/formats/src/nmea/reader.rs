@@ -4,9 +4,7 @@ use std::io::Read;
 use takeline::track::{LogPlace, LoggedFix, UnplacedRecord};
 use takeline::{AccuracyKind, HorizontalUncertainty};
 
-use super::epoch::Clock;
-use super::epoch::Epoch;
-use super::epoch::Undated;
+use super::epoch::{Clock, Epoch, Undated};
 use super::sentence::{self, Refusal, Sentence, Standing};
 use crate::notes::Notes;
 use crate::source::{Fault, LineSpan, Source};
