@@ -13,8 +13,8 @@ pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessm
     let mut assessment = if doubt.is_none() {
         zones.assess(fix, question)
     } else {
-        let question = Question { missing_time: MissingTime::Doubted, ..question.clone() };
-        zones.assess(&Fix { time: None, ..*fix }, &question)
+        let question = question.clone().without_time_because(MissingTime::Doubted);
+        zones.assess(&fix.at_time(None), &question)
     };
     plausibility::warn(&mut assessment);
     assessment.warnings.extend(doubt);

@@ -22,7 +22,7 @@ pub(crate) fn warn(assessment: &mut Assessment) {
 ///
 /// For a mark or a launch: a line that keeps clear of every zone because two numbers were exchanged shows nobody a limit.
 pub(crate) fn refuse_slip(what: &str, zones: &ZoneSet, position: Position) -> Result<(), Stop> {
-    let fix = Fix { position, uncertainty: HorizontalUncertainty::assumed(), time: None };
+    let fix = Fix::new(position, HorizontalUncertainty::assumed());
     let assessment = zones.assess(&fix, &Question::default());
     let Some((distance, _)) =
         nearest(&assessment).filter(|(distance, _)| distance.metres() >= ZoneSet::FAR_M)

@@ -159,7 +159,20 @@ impl HorizontalUncertainty {
 }
 
 /// Where the boat is, how well that is known, and when (if that is known).
+///
+/// # Examples
+///
+/// ```
+/// use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
+///
+/// let position = Position::from_degrees(45.1170, -30.1190)?;
+/// let uncertainty = HorizontalUncertainty::given(5.0, AccuracyKind::P68)?; // as receivers state it, in metres
+/// let fix = Fix::new(position, uncertainty).at("2026-07-01T05:30:00Z".parse()?);
+/// assert!(fix.time.is_some());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Fix {
     /// The position the receiver gives.
     pub position: Position,
@@ -167,4 +180,24 @@ pub struct Fix {
     pub uncertainty: HorizontalUncertainty,
     /// The instant, or none where the input had none: rules with a season are then undecided.
     pub time: Option<Timestamp>,
+}
+
+impl Fix {
+    /// A fix without a time: what a season, an hour or an edition decides is then undecided.
+    #[must_use]
+    pub fn new(position: Position, uncertainty: HorizontalUncertainty) -> Self {
+        Self { position, uncertainty, time: None }
+    }
+
+    /// The same at an instant.
+    #[must_use]
+    pub fn at(self, time: Timestamp) -> Self {
+        self.at_time(Some(time))
+    }
+
+    /// The same at an instant that may not be known.
+    #[must_use]
+    pub fn at_time(self, time: Option<Timestamp>) -> Self {
+        Self { time, ..self }
+    }
 }

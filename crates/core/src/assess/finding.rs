@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::rule::{Allowance, Circumstances, KnownTime, MissingTime};
+use crate::rule::Allowance;
 use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
-use crate::{ErrorEllipse, Fix, Metres, Position, Tristate, TrueBearing};
+use crate::{Fix, Metres, Position, Tristate, TrueBearing};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -39,33 +39,6 @@ pub enum WaterStatus {
     Unzoned,
     /// What is known does not settle it.
     Undecided,
-}
-
-/// What is asked about a fix.
-#[derive(Debug, Clone, Default)]
-pub struct Question {
-    /// Fish by name, as typed.
-    pub species: Vec<String>,
-    /// What is known about the fishing.
-    pub circumstances: Circumstances,
-    /// The distance to keep outside every zone, if one was asked for.
-    pub standoff: Option<Metres>,
-    /// Whether every zone is listed, or only those that matter here.
-    pub all_zones: bool,
-    /// The ellipse that holds the true position 95 times in 100, where one is known beside the circle of the fix.
-    ///
-    /// What then counts for each zone is how much nearer to its line a place of the ellipse lies than the fix: a boat that
-    /// knows well how far it is off a line, and badly where along it, is told that it is outside.
-    pub ellipse_95: Option<ErrorEllipse>,
-    /// Why the fix has no time, where it has none; it is given as the reason for what is then undecided.
-    pub missing_time: MissingTime,
-}
-
-impl Question {
-    /// The time of a fix, or why it has none.
-    pub(super) fn time_of(&self, fix: &Fix) -> KnownTime {
-        fix.time.ok_or(self.missing_time)
-    }
 }
 
 /// How the edges of a zone may be read where its text does not say.

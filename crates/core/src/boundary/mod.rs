@@ -32,6 +32,7 @@ mod whole;
 mod winding;
 
 pub use cursor::BoundaryCursor;
+pub(crate) use cursor::Trails;
 pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
