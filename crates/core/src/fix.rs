@@ -6,6 +6,8 @@ use crate::{InvalidLength, Metres, Position, TrueBearing};
 
 /// What a receiver's accuracy figure means. Platforms differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum AccuracyKind {
     /// Radius that holds 68 % of fixes; also the cautious reading of a figure without a kind.
     #[default]
@@ -50,6 +52,8 @@ pub(crate) const RAYLEIGH_95: f64 = 2.447_746_830_680_816;
 
 /// Where an uncertainty comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum UncertaintySource {
     /// The caller gave it; it is taken as given.
     Given,
@@ -59,18 +63,24 @@ pub enum UncertaintySource {
 
 /// An ellipse about a position.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ErrorEllipse {
     /// Half of the long axis.
+    #[cfg_attr(feature = "serde", serde(rename = "semi_major_m"))]
     pub semi_major: Metres,
     /// Half of the short axis.
+    #[cfg_attr(feature = "serde", serde(rename = "semi_minor_m"))]
     pub semi_minor: Metres,
     /// Direction of the long axis, 0 ≤ b < 180.
+    #[cfg_attr(feature = "serde", serde(rename = "major_bearing_true_deg"))]
     pub major_bearing: TrueBearing,
 }
 
 /// The radius around a fix that holds the true position 95 times in 100.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct HorizontalUncertainty {
+    #[cfg_attr(feature = "serde", serde(rename = "radius_95_m"))]
     radius_95: Metres,
     source: UncertaintySource,
     zero_was_given: bool,
@@ -173,6 +183,7 @@ impl HorizontalUncertainty {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Fix {
     /// The position the receiver gives.
     pub position: Position,

@@ -48,6 +48,16 @@
 //! A receiver's accuracy means different things on different platforms: say which with [`AccuracyKind`], and leave it out
 //! ([`HorizontalUncertainty::assumed`]) where none was given.
 //!
+//! # Features
+//!
+//! | feature | default | adds |
+//! |---|---|---|
+//! | `tzdb` | yes | the time zones of the world, inside the program. Without it a zone file may name UTC only, and any other name is refused |
+//! | `transit` | yes | the `transit` module: marks in line |
+//! | `serde` | | `Serialize` for results and the types that they are made of: `kebab-case` words, units in the names of keys |
+//! | `geo` | | conversions to and from `geo-types`: `Position` and `Point`, the outline of a zone as a `MultiPolygon` within a tolerance, a boundary from a `Polygon` or `MultiPolygon` |
+//! | `schema` | | `zone_file::json_schema`, for editors |
+//!
 //! # What it cannot know
 //!
 //! **Not an instrument of navigation.** It knows the zones that you load and no others: [`WaterStatus::Unzoned`] means that none
@@ -60,6 +70,8 @@ mod assess;
 pub mod binding;
 mod boundary;
 mod fix;
+#[cfg(feature = "geo")]
+mod geo_interop;
 mod geodesic;
 mod geojson_text;
 pub mod landmark;
@@ -73,6 +85,7 @@ pub mod sanitised;
 #[cfg(any(test, feature = "test-util"))]
 pub mod test_util;
 pub mod track;
+#[cfg(feature = "transit")]
 pub mod transit;
 mod tristate;
 pub mod zone;
@@ -88,6 +101,10 @@ pub use boundary::{
     Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
 };
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
+#[cfg(feature = "geo")]
+pub use geo_interop::{InvalidPolygon, NoOutline};
+#[cfg(feature = "geo")]
+pub use geo_types;
 pub use geodesic::{GeodesicSegment, RhumbLine};
 /// Dates, times and time zones, in the version that this library speaks.
 pub use jiff;

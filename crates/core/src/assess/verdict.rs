@@ -12,6 +12,7 @@ use crate::Tristate;
 /// See the front page of this crate.
 #[derive(Debug, Clone)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Verdict<'a> {
     /// What the water is under. [`WaterStatus::Unzoned`] means that no loaded zone applies: never that anything is lawful, and
     /// never that it is safe.
@@ -28,6 +29,8 @@ pub struct Verdict<'a> {
 /// A question that what is known does not settle.
 #[derive(Debug, Clone, Copy)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "open", content = "about", rename_all = "kebab-case"))]
 pub enum Undecided<'a> {
     /// Whether the position is where the boat is: a slip explains it better, or it is what receivers write without one.
     Position,

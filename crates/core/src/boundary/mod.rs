@@ -22,6 +22,8 @@ mod noding;
 mod order;
 mod outline;
 mod piece;
+#[cfg(feature = "geo")]
+mod plate;
 mod ring;
 mod slanted;
 mod spec;
@@ -35,6 +37,8 @@ pub use cursor::BoundaryCursor;
 pub(crate) use cursor::Trails;
 pub use edge::EdgeReading;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
+#[cfg(feature = "geo")]
+pub(crate) use plate::OnPlate;
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
 pub(crate) use whole::Off;
 pub use whole::{Boundary, HowFar, Located};

@@ -10,6 +10,8 @@ mod fault;
 mod feature_text;
 #[cfg(test)]
 pub(crate) mod hostile_json;
+#[cfg(feature = "schema")]
+mod json_schema;
 mod limits;
 mod log;
 mod position_reader;
@@ -29,8 +31,10 @@ pub(crate) use document::{
 };
 pub(crate) use fault::{FAULT_LIMIT, Refusal, write_faults};
 pub(crate) use feature_text::{Coordinates, FeatureText, LonLat, id_in};
+#[cfg(feature = "schema")]
+pub(crate) use json_schema::remarks;
 pub(crate) use limits::{MOST_BYTES, is_small_enough, too_large};
 pub(crate) use log::{Log, nearest, shown, shown_text};
 pub(crate) use position_reader::position;
 pub(crate) use strict_json::{BYTE_ORDER_MARK, parse as strict_json};
-pub(crate) use wire_object::{is_remark, remarks, wire_object};
+pub(crate) use wire_object::{is_remark, wire_object};

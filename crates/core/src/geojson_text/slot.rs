@@ -1,8 +1,5 @@
 //! The small pieces that wire types are made of.
 
-use std::borrow::Cow;
-
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{DeserializeOwned, Error};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::Value;
@@ -72,24 +69,6 @@ impl<T: Serialize> Serialize for Slot<T> {
     }
 }
 
-impl<T: JsonSchema> JsonSchema for Slot<T> {
-    fn inline_schema() -> bool {
-        T::inline_schema()
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        T::schema_name()
-    }
-
-    fn schema_id() -> Cow<'static, str> {
-        T::schema_id()
-    }
-
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        T::json_schema(generator)
-    }
-}
-
 /// A fixed list of words, each with what it means.
 pub trait Vocabulary: Clone + PartialEq + 'static {
     /// The words.
@@ -101,7 +80,7 @@ pub trait Vocabulary: Clone + PartialEq + 'static {
 pub struct Word<V>(pub V);
 
 impl<V: Vocabulary> Word<V> {
-    pub(crate) fn choices() -> Vec<&'static str> {
+    pub(super) fn choices() -> Vec<&'static str> {
         V::WORDS.iter().map(|(word, _)| *word).collect()
     }
 }
@@ -124,23 +103,10 @@ impl<V: Vocabulary> Serialize for Word<V> {
     }
 }
 
-impl<V: Vocabulary> JsonSchema for Word<V> {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        "Word".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "type": "string", "enum": Self::choices() })
-    }
-}
-
 /// A plain text, or an object that says more.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)] // the message of an untagged enum is poor, but a slot never shows it
 pub enum TextOr<T> {
     /// The plain text.
@@ -172,19 +138,5 @@ impl Serialize for YesNo {
             Tristate::No => serializer.serialize_bool(false),
             Tristate::Undecided => serializer.serialize_str("unstated"),
         }
-    }
-}
-
-impl JsonSchema for YesNo {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        "YesNo".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "enum": [true, false, "unstated"] })
     }
 }

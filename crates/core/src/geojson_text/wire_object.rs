@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// An object of the format, with the members it knows and those it does not.
 pub trait WireObject {
@@ -18,20 +18,16 @@ pub(crate) fn is_remark(key: &str) -> bool {
     key.starts_with("x-") || matches!(key, "comment" | "description" | "note")
 }
 
-/// The same in the words of JSON Schema.
-pub(crate) fn remarks() -> Value {
-    json!({ "^x-": true, "^(comment|description|note)$": true })
-}
-
 /// Declares an object of the format: each member a slot, unknown members kept, the schema closed but for remarks.
 macro_rules! wire_object {
     (
         $(#[$outer:meta])*
         $vis:vis $name:ident { $($(#[$inner:meta])* $key:ident: $type:ty,)+ }
     ) => {
-        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         $(#[$outer])*
-        #[schemars(extend("additionalProperties" = false, "patternProperties" = crate::geojson_text::remarks()))]
+        #[cfg_attr(feature = "schema", schemars(extend("additionalProperties" = false, "patternProperties" = crate::geojson_text::remarks())))]
         $vis struct $name {
             $(
                 $(#[$inner])*
@@ -40,7 +36,7 @@ macro_rules! wire_object {
             )+
             /// Members under names that the format does not know.
             #[serde(flatten)]
-            #[schemars(skip)]
+            #[cfg_attr(feature = "schema", schemars(skip))]
             $vis other: std::collections::BTreeMap<String, serde_json::Value>,
         }
 

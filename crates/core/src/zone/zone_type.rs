@@ -11,6 +11,7 @@ use crate::{Boundary, Metres};
 
 /// Identifier of a zone, unique within its file.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ZoneId(pub String);
 
 impl fmt::Display for ZoneId {
@@ -45,6 +46,8 @@ pub enum LineBelongs {
 
 /// Whether the instrument is law at all.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Status {
     /// It is.
     #[default]
@@ -77,6 +80,7 @@ pub struct Override {
 
 /// Where a rule comes from.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Source {
     /// The law, order or notice.
     pub instrument: String,
@@ -94,6 +98,7 @@ pub struct Source {
 
 /// The file a zone was read from.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ZoneFile {
     /// The path or label that the caller gave.
     pub path: String,
@@ -108,6 +113,7 @@ pub struct ZoneFile {
     /// Its licence.
     pub licence: Option<String>,
     /// Its fish.
+    #[cfg_attr(feature = "serde", serde(skip))]
     pub catalogue: Catalogue,
 }
 

@@ -1,7 +1,7 @@
 //! Zone files: one GeoJSON feature collection that any GIS opens, with our properties.
 //!
 //! [`read()`] turns the bytes of a file into zones, or lists every fault of it. The format is described in
-//! `docs/zone-format.md`; [`json_schema`] gives it to machines, and [`wire`] holds it as Rust types.
+//! `docs/zone-format.md`; `json_schema` (feature `schema`) gives it to machines, and [`wire`] holds it as Rust types.
 
 mod catalogue_reader;
 mod extent_reader;
@@ -11,6 +11,7 @@ mod limits;
 mod load_error;
 mod read;
 mod rule_reader;
+#[cfg(feature = "schema")]
 mod schema;
 mod season_reader;
 mod side_by_side;
@@ -28,7 +29,7 @@ mod hostile_tests;
 mod limits_tests;
 #[cfg(test)]
 mod rule_tests;
-#[cfg(test)]
+#[cfg(all(test, feature = "schema"))]
 mod schema_tests;
 #[cfg(test)]
 mod season_tests;
@@ -45,6 +46,7 @@ pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, 
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
 pub use load_error::LoadZonesError;
 pub use read::{LoadedFile, read};
+#[cfg(feature = "schema")]
 pub use schema::json_schema;
 
 /// The name and version of the format.

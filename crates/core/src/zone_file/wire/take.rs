@@ -1,4 +1,3 @@
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Slot, TextOr, WireWhen, Word, YesNo};
@@ -6,8 +5,9 @@ use crate::geojson_text::wire_object;
 use crate::rule::{BagPer, Measure};
 
 /// What may be taken.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub enum WireTake {
     /// One of the two words.
@@ -27,13 +27,13 @@ pub enum TakeWord {
 
 wire_object! {
     /// Exactly one of the two members.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireTakeObject {
         /// Nothing but these: taxon or group ids, or objects that add when and how.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         only: Vec<Slot<TextOr<WireLimit>>>,
         /// Anything but these taxon or group ids.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         all_except: Vec<Slot<String>>,
     }
 }
@@ -42,7 +42,7 @@ wire_object! {
     /// Which fish, when, how, and how many.
     pub WireLimit {
         /// Taxon or group ids. Missing: every fish.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         taxa: Vec<Slot<String>>,
         /// Taxon ids taken out of `taxa` again.
         except: Vec<Slot<String>>,
@@ -65,20 +65,20 @@ wire_object! {
 
 wire_object! {
     /// Which gear may be used.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireGear {
         /// None but these kinds.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         only: Vec<Slot<TextOr<WireGearKind>>>,
         /// None of these kinds.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         not: Vec<Slot<String>>,
     }
 }
 
 wire_object! {
     /// One kind of gear and how much of it.
-    #[schemars(extend("required" = ["kind"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["kind"])))]
     pub WireGearKind {
         /// The kind, like "hook and line".
         kind: String,
@@ -93,20 +93,20 @@ wire_object! {
 
 wire_object! {
     /// What may be on the hook: exactly one of the two members.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireBait {
         /// Nothing but these.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         only: Vec<Slot<String>>,
         /// Anything but these.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         not: Vec<Slot<String>>,
     }
 }
 
 wire_object! {
     /// At most so many.
-    #[schemars(extend("required" = ["count", "per"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["count", "per"])))]
     pub WireBag {
         /// How many.
         count: u32,
@@ -117,13 +117,13 @@ wire_object! {
 
 wire_object! {
     /// Lengths that may be kept, in centimetres; both ends may be kept.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireSize {
         /// Not shorter than this, in centimetres.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         min_cm: f64,
         /// Not longer than this, in centimetres.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         max_cm: f64,
         /// How the fish is measured. Missing: unstated.
         measure: WireMeasure,
@@ -131,8 +131,9 @@ wire_object! {
 }
 
 /// One of the usual measures, or the law's words.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub enum WireMeasure {
     /// One of the usual measures.
@@ -143,7 +144,7 @@ pub enum WireMeasure {
 
 wire_object! {
     /// Something that only the law's own words say.
-    #[schemars(extend("required" = ["words"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["words"])))]
     pub WireWords {
         /// The words.
         words: String,
@@ -160,10 +161,10 @@ wire_object! {
         /// Whether one has to keep going. Missing: false.
         continuous: bool,
         /// Not slower than this, in knots.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         min_speed_kn: f64,
         /// No stop longer than this, in minutes.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         max_stop_min: f64,
         /// Whether anchoring is allowed. Missing: unstated.
         anchoring: YesNo,

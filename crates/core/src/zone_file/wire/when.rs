@@ -1,5 +1,4 @@
 use jiff::civil::Weekday;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Slot, Word};
@@ -8,17 +7,17 @@ use crate::rule::WindowEnds;
 
 wire_object! {
     /// When a rule holds. Several members together mean: in all of them. Days and hours count in the zone's own time.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireWhen {
         /// The days between two dates.
         dates: WireDateRange,
         /// Single days, each like "2026-05-01".
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         days: Vec<Slot<String>>,
         /// The same days of every year. A window whose end lies before its start runs over New Year.
         yearly: WireAnnualWindow,
         /// Days of the week.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         weekdays: Vec<Slot<Word<Weekday>>>,
         /// The first, second … or last such weekday of a month, and days that follow it.
         nth_weekday: WireNthWeekday,
@@ -29,10 +28,10 @@ wire_object! {
         /// What nothing offline can work out, in the law's words ("when the quota is taken"): always undecided.
         unknowable: String,
         /// At least one of these holds.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         any: Vec<Slot<WireWhen>>,
         /// All of these hold.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         all: Vec<Slot<WireWhen>>,
         /// This does not hold.
         not: WireWhen,
@@ -41,7 +40,7 @@ wire_object! {
 
 wire_object! {
     /// The days between two dates.
-    #[schemars(extend("required" = ["from", "to"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to"])))]
     pub WireDateRange {
         /// First day, like "2026-05-01".
         from: String,
@@ -54,13 +53,13 @@ wire_object! {
 
 wire_object! {
     /// The same days of every year.
-    #[schemars(extend("required" = ["from", "to"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to"])))]
     pub WireAnnualWindow {
         /// First day: month and day, like "05-01".
-        #[schemars(regex(pattern = r"^\d\d-\d\d$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^\d\d-\d\d$")))]
         from: String,
         /// Last day: month and day, like "08-31".
-        #[schemars(regex(pattern = r"^\d\d-\d\d$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^\d\d-\d\d$")))]
         to: String,
         /// Whether first and last day belong to it. Missing: included.
         ends: Word<WindowEnds>,
@@ -68,36 +67,37 @@ wire_object! {
 }
 
 /// 1 to 5 from the start of the month, or "last".
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub enum WireNth {
     /// Counted from the start of the month.
-    Number(#[schemars(range(min = 1, max = 5))] i8),
+    Number(#[cfg_attr(feature = "schema", schemars(range(min = 1, max = 5)))] i8),
     /// "last".
-    Word(#[schemars(extend("const" = "last"))] String),
+    Word(#[cfg_attr(feature = "schema", schemars(extend("const" = "last")))] String),
 }
 
 wire_object! {
     /// The nth such weekday of a month, and days that follow it.
-    #[schemars(extend("required" = ["nth", "day"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["nth", "day"])))]
     pub WireNthWeekday {
         /// 1 to 5 from the start of the month, or "last".
         nth: WireNth,
         /// The weekday.
         day: Word<Weekday>,
         /// The month, 1 to 12. Missing: every month.
-        #[schemars(range(min = 1, max = 12))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 12)))]
         month: i8,
         /// How many days that follow belong to it too, at most 27; they may run into the next month. Missing: none.
-        #[schemars(range(min = 0, max = 27))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0, max = 27)))]
         then_days: u8,
     }
 }
 
 wire_object! {
     /// Hours by the clock.
-    #[schemars(extend("required" = ["from", "to"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to"])))]
     pub WireHours {
         /// First instant, like "08:00".
         from: String,
@@ -108,13 +108,13 @@ wire_object! {
 
 wire_object! {
     /// Hours by the sun.
-    #[schemars(extend("required" = ["from", "to", "at"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to", "at"])))]
     pub WireSun {
         /// "sunrise", "sunset", "civil-dawn" or "civil-dusk", with minutes after or before: "sunset+30".
-        #[schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$")))]
         from: String,
         /// The same: "sunrise-30".
-        #[schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$")))]
         to: String,
         /// The place whose sun counts, which the law names. It need not lie in the zone.
         at: WireSunPlace,
@@ -123,15 +123,15 @@ wire_object! {
 
 wire_object! {
     /// The place whose sun counts.
-    #[schemars(extend("required" = ["name", "latitude_deg", "longitude_deg"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name", "latitude_deg", "longitude_deg"])))]
     pub WireSunPlace {
         /// Its name in the law.
         name: String,
         /// Degrees, north positive.
-        #[schemars(range(min = -90, max = 90))]
+        #[cfg_attr(feature = "schema", schemars(range(min = -90, max = 90)))]
         latitude_deg: f64,
         /// Degrees, east positive.
-        #[schemars(range(min = -180, max = 360))]
+        #[cfg_attr(feature = "schema", schemars(range(min = -180, max = 360)))]
         longitude_deg: f64,
     }
 }
