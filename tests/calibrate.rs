@@ -120,7 +120,7 @@ impl Scene {
             let position = right_of(boat, looking_deg + 90.0, receiver.1);
             let second = |every_s: i64| 1_780_000_000 + every_s * i64::try_from(number).expect("few");
             let time = self.every_s.map(|every_s| Timestamp::from_second(second(every_s)).expect("a time"));
-            taken.push(Fix { position, uncertainty, time });
+            taken.push(Fix::new(position, uncertainty).at_time(time));
         }
         taken
     }
@@ -391,12 +391,12 @@ fn a_second_log_of_the_same_minutes_adds_no_certainty() {
 fn fixes_where_no_marks_are_in_line_are_named() {
     let line = DEMO.stated();
     let mut fixes = Scene { rear_off_m: 20.0, ..DEMO }.fixes(&mut Chance(5));
-    let at = |away_m: f64, right_m: f64| Fix {
-        position: line.beside(Metres::new(away_m).expect("m"), Metres::new(right_m).expect("m")),
-        ..fixes[0]
+    let moved = |position| Fix::new(position, fixes[0].uncertainty).at_time(fixes[0].time);
+    let at = |away_m: f64, right_m: f64| {
+        moved(line.beside(Metres::new(away_m).expect("m"), Metres::new(right_m).expect("m")))
     };
     let odd = [at(-200.0, 0.0), at(-900.0, 0.0), at(800.0, 600.0), at(800.0, 90.0)];
-    let swapped = Fix { position: Position::from_degrees(-30.1, 45.1).expect("a position"), ..fixes[0] };
+    let swapped = moved(Position::from_degrees(-30.1, 45.1).expect("a position"));
     fixes.splice(0..0, odd);
     fixes.push(swapped);
     let found = line.calibrate(&fixes, Eye::default()).expect("fixes");

@@ -214,21 +214,16 @@ fn water_by_binding(asked: &Asked<'_>) -> Result<(), String> {
 /// Asks one question of everybody.
 fn ask<'a>(made: &'a RandomZones, zones: &'a ZoneSet, dice: &mut Dice) -> Asked<'a> {
     let accuracy_m = dice.log_between(0.5, 100.0);
-    let fix = Fix {
-        position: made.place(dice),
-        uncertainty: HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap(),
-        // not in whole minutes: of a catch these are good to a minute only, and are asked of where the boat was in it
-        time: dice.chance(0.85).then(|| seasons::instant(dice) + SignedDuration::from_millis(1)),
-    };
+    let uncertainty = HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap();
+    let fix = Fix::new(made.place(dice), uncertainty);
+    // not in whole minutes: of a catch these are good to a minute only, and are asked of where the boat was in it
+    let time = dice.chance(0.85).then(|| seasons::instant(dice) + SignedDuration::from_millis(1));
+    let fix = fix.at_time(time);
     let access = dice.one_of(&[None, Some(Access::Boat), Some(Access::Shore), Some(Access::Diving)]);
     let fish = dice.one_of(&FISH);
-    let question = Question {
-        species: vec![fish.to_owned()],
-        circumstances: Circumstances { access, ..Circumstances::default() },
-        ..Question::default()
-    };
+    let question = Question::default().fish(fish).under(Circumstances { access, ..Circumstances::default() });
     let here = zones.assess(&fix, &question);
-    let all = zones.assess(&fix, &Question { all_zones: true, ..question });
+    let all = zones.assess(&fix, &question.listing_all_zones());
     let side = |(number, zone): (usize, &Zone)| ZoneHere {
         number,
         inside: finding(&all, zone).map_or(Tristate::No, |finding| finding.containment.into()),

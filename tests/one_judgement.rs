@@ -107,14 +107,15 @@ fn asked() -> impl Strategy<Value = Asked> {
         let uncertainty = HorizontalUncertainty::given(p95_m, AccuracyKind::P95).unwrap();
         // not in whole minutes: of a catch these are good to a minute only, and are asked of where the boat was in it
         let time = instant.parse::<Timestamp>().unwrap() + SignedDuration::from_millis(1);
-        Asked { fix: Fix { position, uncertainty, time: Some(time) }, access }
+        Asked { fix: Fix::new(position, uncertainty).at(time), access }
     })
 }
 
 fn here(zones: &ZoneSet, asked: Asked, all_zones: bool) -> Assessment {
     let circumstances = Circumstances { access: asked.access, ..Circumstances::default() };
-    let species = vec!["cod".to_owned()];
-    zones.assess(&asked.fix, &Question { species, circumstances, all_zones, ..Question::default() })
+    let mut question = Question::default().fish("cod").under(circumstances);
+    question.all_zones = all_zones;
+    zones.assess(&asked.fix, &question)
 }
 
 fn logged(asked: Asked) -> LoggedFix {

@@ -14,7 +14,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use takeline::prepared::{FileOfZones, Index, Unfit, needs_all_zones, prepare, zones_for};
-use takeline::rule::{Access, Circumstances, Gear};
+use takeline::rule::{Access, Gear};
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Question, zone_file};
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
@@ -33,32 +33,25 @@ fn said(zones: &ZoneSet, fix: &Fix, question: &Question) -> (String, String, Exi
 
 fn asked(dice: &mut Dice) -> Question {
     let species = dice.one_of(&[vec![], vec![], vec!["cod"], vec!["local 1"], vec!["codd", "local 2"]]);
-    Question {
-        species: species.into_iter().map(ToOwned::to_owned).collect(),
-        circumstances: Circumstances {
-            gear: dice.chance(0.2).then(|| Gear("trap".to_owned())),
-            access: dice.one_of(&[None, Some(Access::Boat), Some(Access::Shore)]),
-            ..Circumstances::default()
-        },
-        standoff: dice.chance(0.3).then(|| Metres::new(dice.log_between(1.0, 20_000.0)).unwrap()),
-        all_zones: dice.chance(0.05),
-        ..Question::default()
-    }
+    let mut question = Question::default();
+    question.species = species.into_iter().map(ToOwned::to_owned).collect();
+    question.circumstances.gear = dice.chance(0.2).then(|| Gear("trap".to_owned()));
+    question.circumstances.access = dice.one_of(&[None, Some(Access::Boat), Some(Access::Shore)]);
+    question.standoff = dice.chance(0.3).then(|| Metres::new(dice.log_between(1.0, 20_000.0)).unwrap());
+    question.all_zones = dice.chance(0.05);
+    question
 }
 
 fn fix(dice: &mut Dice, files: &RandomFiles) -> Fix {
     let given = |radius_m: f64| HorizontalUncertainty::given(radius_m, AccuracyKind::P95).unwrap();
-    Fix {
-        position: files.fix(dice),
-        uncertainty: match dice.below(4) {
-            0 => given(dice.log_between(0.1, 2_000.0)),
-            1 => given(1.0),
-            _ => HorizontalUncertainty::assumed(),
-        },
-        time: dice
-            .one_of(&[None, Some("2026-07-01T10:00:00Z"), Some("2025-12-01T10:00:00Z")])
-            .map(|time| time.parse().unwrap()),
-    }
+    let position = files.fix(dice);
+    let uncertainty = match dice.below(4) {
+        0 => given(dice.log_between(0.1, 2_000.0)),
+        1 => given(1.0),
+        _ => HorizontalUncertainty::assumed(),
+    };
+    let time = dice.one_of(&[None, Some("2026-07-01T10:00:00Z"), Some("2025-12-01T10:00:00Z")]);
+    Fix::new(position, uncertainty).at_time(time.map(|time| time.parse().unwrap()))
 }
 
 /// The circles of overrides in a set, by the names of their zones.

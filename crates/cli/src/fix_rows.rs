@@ -348,7 +348,7 @@ pub(crate) fn read_fix(
     };
     let warnings = parsed.warnings.iter().map(ToString::to_string).collect();
     let (uncertainty, remark) = with_rounding(uncertainty, parsed.precision);
-    let fix = Fix { position: parsed.position, uncertainty, time };
+    let fix = Fix::new(parsed.position, uncertainty).at_time(time);
     Ok(RowFix { fix, warnings, remark })
 }
 

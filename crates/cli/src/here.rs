@@ -32,7 +32,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let printed = position(asked)?;
     let given = uncertainty(asked)?;
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
-    let fix = Fix { position: printed.position, uncertainty, time };
+    let fix = Fix::new(printed.position, uncertainty).at_time(time);
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
     let mut assessment = plausibility::assess(&zones, &fix, &question);
@@ -83,19 +83,17 @@ fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -
 
 fn question(asked: &HereArguments) -> Result<Question, Stop> {
     let standoff = asked.standoff_m.map(Metres::non_negative).transpose();
-    Ok(Question {
-        species: asked.species.clone(),
-        circumstances: Circumstances {
-            gear: asked.gear.clone().map(Gear),
-            bait: asked.bait.clone(),
-            access: Some(asked.access.into()),
-            length_cm: asked.length_cm,
-            count: asked.count,
-        },
-        standoff: standoff.map_err(|error| Stop::Usage(format!("--standoff-m: {error}")))?,
-        all_zones: asked.all,
-        ..Question::default()
-    })
+    let mut question = Question::default().under(Circumstances {
+        gear: asked.gear.clone().map(Gear),
+        bait: asked.bait.clone(),
+        access: Some(asked.access.into()),
+        length_cm: asked.length_cm,
+        count: asked.count,
+    });
+    question.species.clone_from(&asked.species);
+    question.standoff = standoff.map_err(|error| Stop::Usage(format!("--standoff-m: {error}")))?;
+    question.all_zones = asked.all;
+    Ok(question)
 }
 
 fn uncertainty(asked: &HereArguments) -> Result<HorizontalUncertainty, Stop> {

@@ -34,15 +34,15 @@ pub(crate) struct LogReading<'a> {
     planned: Vec<LoggedFix>,
     has_fixes: bool,
     dates_doubtful: bool,
-    engines: Option<Engines<'a>>,
+    engines: Option<Engines>,
     notes: Notes,
 }
 
 /// What the fixes go to, once it is known how to read them.
 #[derive(Debug)]
-struct Engines<'a> {
-    auditor: Auditor<'a>,
-    join: Option<CatchJoin<'a>>,
+struct Engines {
+    auditor: Auditor,
+    join: Option<CatchJoin>,
     findings: OrderFindings,
     top_speed_kn: f64,
     last: Option<LoggedFix>,
@@ -211,8 +211,8 @@ fn catch_settings(track: TrackSettings) -> CatchSettings {
     CatchSettings { track, access: track.access, ..CatchSettings::default() }
 }
 
-impl<'a> Engines<'a> {
-    fn start(trip: &'a Trip, log: &OrderedLog, dates_doubtful: bool) -> Self {
+impl Engines {
+    fn start(trip: &Trip, log: &OrderedLog, dates_doubtful: bool) -> Self {
         let mut settings = log.settings;
         settings.dates_doubtful |= dates_doubtful;
         let join = trip

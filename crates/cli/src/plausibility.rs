@@ -24,7 +24,7 @@ pub(crate) fn warn(assessment: &mut Assessment) {
 ///
 /// For a mark or a launch: a line that keeps clear of every zone because two numbers were exchanged shows nobody a limit.
 pub(crate) fn refuse_slip(what: &str, zones: &ZoneSet, position: Position) -> Result<(), Stop> {
-    let fix = Fix { position, uncertainty: HorizontalUncertainty::assumed(), time: None };
+    let fix = Fix::new(position, HorizontalUncertainty::assumed());
     let assessment = zones.assess(&fix, &Question::default());
     let Some((distance, _)) =
         nearest(&assessment).filter(|(distance, _)| distance.metres() >= ZoneSet::FAR_M)
@@ -65,8 +65,8 @@ pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessm
     let mut assessment = if doubt.is_none() {
         zones.assess(fix, question)
     } else {
-        let question = Question { missing_time: MissingTime::Doubted, ..question.clone() };
-        zones.assess(&Fix { time: None, ..*fix }, &question)
+        let question = question.clone().without_time_because(MissingTime::Doubted);
+        zones.assess(&fix.at_time(None), &question)
     };
     warn(&mut assessment);
     assessment.warnings.extend(doubt);

@@ -16,24 +16,29 @@ pub struct InvalidCoordinate {
 
 /// Geodetic latitude on WGS 84, in degrees, north positive, from −90 to 90.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Latitude(f64);
 
 /// Longitude on WGS 84, in degrees, east positive, from −180 to 180.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Longitude(f64);
 
 /// A direction clockwise from true north, in degrees, 0 ≤ b < 360.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct TrueBearing(f64);
 
 /// A direction clockwise from magnetic north, in degrees, 0 ≤ b < 360.
 ///
 /// There is no way to a [`TrueBearing`] but through the variation: see [`crate::magnetic::MagneticVariation`].
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct MagneticBearing(f64);
 
 /// A small angle, in minutes of arc. May be negative where a sign carries the side.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Arcminutes(f64);
 
 impl Latitude {

@@ -6,6 +6,8 @@ use crate::{InvalidLength, Metres, Position, TrueBearing};
 
 /// What a receiver's accuracy figure means. Platforms differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum AccuracyKind {
     /// Radius that holds 68 % of fixes; also the cautious reading of a figure without a kind.
     #[default]
@@ -50,6 +52,8 @@ pub(crate) const RAYLEIGH_95: f64 = 2.447_746_830_680_816;
 
 /// Where an uncertainty comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum UncertaintySource {
     /// The caller gave it; it is taken as given.
     Given,
@@ -59,18 +63,24 @@ pub enum UncertaintySource {
 
 /// An ellipse about a position.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ErrorEllipse {
     /// Half of the long axis.
+    #[cfg_attr(feature = "serde", serde(rename = "semi_major_m"))]
     pub semi_major: Metres,
     /// Half of the short axis.
+    #[cfg_attr(feature = "serde", serde(rename = "semi_minor_m"))]
     pub semi_minor: Metres,
     /// Direction of the long axis, 0 ≤ b < 180.
+    #[cfg_attr(feature = "serde", serde(rename = "major_bearing_true_deg"))]
     pub major_bearing: TrueBearing,
 }
 
 /// The radius around a fix that holds the true position 95 times in 100.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct HorizontalUncertainty {
+    #[cfg_attr(feature = "serde", serde(rename = "radius_95_m"))]
     radius_95: Metres,
     source: UncertaintySource,
     zero_was_given: bool,
@@ -159,7 +169,21 @@ impl HorizontalUncertainty {
 }
 
 /// Where the boat is, how well that is known, and when (if that is known).
+///
+/// # Examples
+///
+/// ```
+/// use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
+///
+/// let position = Position::from_degrees(45.1170, -30.1190)?;
+/// let uncertainty = HorizontalUncertainty::given(5.0, AccuracyKind::P68)?; // as receivers state it, in metres
+/// let fix = Fix::new(position, uncertainty).at("2026-07-01T05:30:00Z".parse()?);
+/// assert!(fix.time.is_some());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Fix {
     /// The position the receiver gives.
     pub position: Position,
@@ -167,4 +191,24 @@ pub struct Fix {
     pub uncertainty: HorizontalUncertainty,
     /// The instant, or none where the input had none: rules with a season are then undecided.
     pub time: Option<Timestamp>,
+}
+
+impl Fix {
+    /// A fix without a time: what a season, an hour or an edition decides is then undecided.
+    #[must_use]
+    pub fn new(position: Position, uncertainty: HorizontalUncertainty) -> Self {
+        Self { position, uncertainty, time: None }
+    }
+
+    /// The same at an instant.
+    #[must_use]
+    pub fn at(self, time: Timestamp) -> Self {
+        self.at_time(Some(time))
+    }
+
+    /// The same at an instant that may not be known.
+    #[must_use]
+    pub fn at_time(self, time: Option<Timestamp>) -> Self {
+        Self { time, ..self }
+    }
 }

@@ -4,10 +4,12 @@ use std::fmt;
 
 /// A length in metres. May be negative where a sign carries the side.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Metres(f64);
 
 /// A length in nautical miles; one is 1852 m exactly (First International Extraordinary Hydrographic Conference, 1929).
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct NauticalMiles(f64);
 
 /// A length that is not a finite number, or is negative where none may be.

@@ -1,16 +1,77 @@
 //! Which side of a marine-protected-area line a small craft is on, and what may be kept there.
 //!
-//! Values in, values out: no printing, no clock, no network, no files. Every question is answered yes, no or
-//! undecided ([`Tristate`], [`Containment`]), every number carries its 95 % uncertainty, and every answer names its source.
+//! From the bytes of a zone file and a fix of a receiver to a verdict:
 //!
-//! **Not an instrument of navigation.** Rules change; the text of the law and the local officers decide. Weather and
-//! cold water kill.
+//! ```
+//! use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position, Question, WaterStatus, ZoneSet};
+//!
+//! # let bytes = std::fs::read("../../demo-data/zones/marrowick.json")?;
+//! let zones = ZoneSet::from_geojson("marrowick.json", &bytes)?;
+//! let uncertainty = HorizontalUncertainty::given(5.0, AccuracyKind::P68)?;
+//! let fix = Fix::new(Position::from_degrees(45.1170, -30.1190)?, uncertainty).at("2026-07-01T05:30:00Z".parse()?);
+//! let answer = zones.assess(&fix, &Question::default().fish("sprat"));
+//! let verdict = answer.verdict();
+//!
+//! assert_eq!(verdict.water, WaterStatus::Closed);
+//! assert_eq!(verdict.binding[0].id.to_string(), "sallow-cove");
+//! assert!(verdict.is_settled());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! Values in, values out: no printing, no clock, no network, no files, no `unsafe`. Every question is answered yes, no or
+//! undecided ([`Tristate`], [`Containment`]), every number comes with its 95 % uncertainty, and every answer names its source.
+//!
+//! # Where is what?
+//!
+//! | you want | you ask | you get |
+//! |---|---|---|
+//! | zones from a file | [`ZoneSet::from_geojson`], or [`zone_file::read`] for several files | [`ZoneSet`], with [warnings](ZoneSet::warnings); or [every fault](zone_file::LoadZonesError), each with a way to mend it |
+//! | where am I, what may I keep here | [`ZoneSet::assess`] with a [`Fix`] and a [`Question`] | [`Assessment`]; in brief, its [`Verdict`] |
+//! | a boat followed live | [`track::Auditor::push`], fix by fix | [`track::TrackEvent`]s |
+//! | a trip looked at afterwards | [`track::Auditor::finish`] | [`track::Audit`]: visits, crossings, gaps, how sure each is |
+//! | the fish of that trip | [`track::CatchJoin`] | [`track::CatchFinding`]s |
+//! | do two marks in line show the boundary | `transit::RangeLine::check` | `transit::TransitReport` |
+//! | which two marks would | `transit::find_pairs` with [`landmark`]s | `transit::SidePairs` |
+//! | what the law says, apart from any place | [`zone::Zone::rule`], [`mod@rule`] | [`rule::TakeRule`], [`rule::Catalogue`] |
+//! | the shape of a zone | [`zone::Extent`], [`Boundary`] | distances, sides, nearest points |
+//!
+//! [`ZoneSet`] and [`track::Auditor`] own what they need and are `Send`, `Sync` and `'static`: an app keeps them as state. A
+//! clone of a [`ZoneSet`] shares its zones.
+//!
+//! # Units and accuracy
+//!
+//! Lengths are [`Metres`] along the ellipsoid WGS 84, signed distances are negative inside; angles are degrees, [bearings](TrueBearing)
+//! clockwise from true north; instants are [`jiff::Timestamp`]s. Latitude comes before longitude, everywhere but in GeoJSON. The
+//! geometry itself is good to 1 mm within 100 km; what a distance is worth is its `uncertainty_95`, which counts the fix, the
+//! line, the datum and how edges may be read.
+//!
+//! A receiver's accuracy means different things on different platforms: say which with [`AccuracyKind`], and leave it out
+//! ([`HorizontalUncertainty::assumed`]) where none was given.
+//!
+//! # Features
+//!
+//! | feature | default | adds |
+//! |---|---|---|
+//! | `tzdb` | yes | the time zones of the world, inside the program. Without it a zone file may name UTC only, and any other name is refused |
+//! | `transit` | yes | the `transit` module: marks in line |
+//! | `serde` | | `Serialize` for results and the types that they are made of: `kebab-case` words, units in the names of keys |
+//! | `geo` | | conversions to and from `geo-types`: `Position` and `Point`, the outline of a zone as a `MultiPolygon` within a tolerance, a boundary from a `Polygon` or `MultiPolygon` |
+//! | `schema` | | `zone_file::json_schema`, for editors |
+//!
+//! # What it cannot know
+//!
+//! **Not an instrument of navigation.** It knows the zones that you load and no others: [`WaterStatus::Unzoned`] means that none
+//! of them applies, never that fishing is lawful. Rules change, by notice also overnight; the text of the law and the local
+//! officers decide. It knows neither depth nor rocks, neither wind nor tide: weather and cold water kill. Treat undecided as
+//! no: do not fish, do not keep the fish, and show what would settle it.
 
 mod angle;
 mod assess;
 pub mod binding;
 mod boundary;
 mod fix;
+#[cfg(feature = "geo")]
+mod geo_interop;
 mod geodesic;
 mod geojson_text;
 pub mod landmark;
@@ -24,6 +85,7 @@ pub mod sanitised;
 #[cfg(any(test, feature = "test-util"))]
 pub mod test_util;
 pub mod track;
+#[cfg(feature = "transit")]
 pub mod transit;
 mod tristate;
 pub mod zone;
@@ -32,14 +94,20 @@ pub mod zone_file;
 pub use angle::{Arcminutes, InvalidCoordinate, Latitude, Longitude, MagneticBearing, TrueBearing};
 pub use assess::{
     Assessment, ClearingMove, Containment, NearestPoint, Question, ReadingGap, TakeAnswer, TakeFinding,
-    WaterStatus, ZoneFinding,
+    Undecided, Verdict, WaterStatus, ZoneFinding,
 };
 pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
     Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
 };
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
+#[cfg(feature = "geo")]
+pub use geo_interop::{InvalidPolygon, NoOutline};
+#[cfg(feature = "geo")]
+pub use geo_types;
 pub use geodesic::{GeodesicSegment, RhumbLine};
+/// Dates, times and time zones, in the version that this library speaks.
+pub use jiff;
 pub use length::{InvalidLength, Metres, NauticalMiles};
 pub use position::{
     Axis, ParsePositionError, ParsePositionErrorKind, ParsedLatitude, ParsedLongitude, ParsedPosition,

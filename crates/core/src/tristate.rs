@@ -4,6 +4,8 @@
 ///
 /// Undecided is never quietly turned into either side: it is carried to the answer, with its reason.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Tristate {
     /// It holds, whatever the unknowns are.
     Yes,

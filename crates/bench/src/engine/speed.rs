@@ -113,7 +113,7 @@ fn assess(zones: &ZoneSet, places: &[Position]) -> f64 {
     let (question, uncertainty) = (Question::default(), HorizontalUncertainty::assumed());
     seconds_of(|| {
         for at in places {
-            let fix = Fix { position: *at, uncertainty, time: None };
+            let fix = Fix::new(*at, uncertainty);
             black_box(zones.assess(black_box(&fix), &question));
         }
     })

@@ -70,16 +70,14 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
     let mut notes = Talk::about(format!("notes about {}", path.display()));
     for item in reader {
         match item.map_err(unreadable)? {
-            LogItem::Fix(fix) => fixes.push(Fix {
-                position: fix.position,
-                uncertainty: fix.uncertainty.unwrap_or(assumed),
-                time: fix.time,
-            }),
-            LogItem::Waypoint(waypoint) => fixes.push(Fix {
-                position: waypoint.position,
-                uncertainty: waypoint.uncertainty.unwrap_or(assumed),
-                time: waypoint.time,
-            }),
+            LogItem::Fix(fix) => {
+                let uncertainty = fix.uncertainty.unwrap_or(assumed);
+                fixes.push(Fix::new(fix.position, uncertainty).at_time(fix.time));
+            }
+            LogItem::Waypoint(waypoint) => {
+                let uncertainty = waypoint.uncertainty.unwrap_or(assumed);
+                fixes.push(Fix::new(waypoint.position, uncertainty).at_time(waypoint.time));
+            }
             LogItem::Note(note)
                 if note.kind == LogNoteKind::AccuracyUnreadable && asked.accuracy_m.is_none() =>
             {

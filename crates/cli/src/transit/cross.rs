@@ -28,7 +28,8 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix
     let circumstances = Circumstances { access: Some(Access::Boat), ..Circumstances::default() };
-    let question = Question { species: asked.species.clone(), circumstances, ..Question::default() };
+    let mut question = Question::default().under(circumstances);
+    question.species.clone_from(&asked.species);
     let assessments = crossed.assess(&zones, &question, time);
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     let report = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };

@@ -135,8 +135,8 @@ fn check(audit: &Audit, fixes: usize) {
 /// A track of one fix and that fix alone agree about every zone.
 fn check_one(zones: &ZoneSet, logged: &LoggedFix) {
     let uncertainty = logged.uncertainty.unwrap_or_else(HorizontalUncertainty::assumed);
-    let fix = Fix { position: logged.position, uncertainty, time: logged.time };
-    let question = Question { all_zones: true, ..Question::default() };
+    let fix = Fix::new(logged.position, uncertainty).at_time(logged.time);
+    let question = Question::default().listing_all_zones();
     let assessment = zones.assess(&fix, &question);
     let audit = audit(zones, std::slice::from_ref(logged));
     for finding in &assessment.zones {

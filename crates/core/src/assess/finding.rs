@@ -2,12 +2,14 @@
 
 use std::sync::Arc;
 
-use crate::rule::{Allowance, Circumstances, KnownTime, MissingTime};
+use crate::rule::Allowance;
 use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
-use crate::{ErrorEllipse, Fix, Metres, Position, Tristate, TrueBearing};
+use crate::{Fix, Metres, Position, Tristate, TrueBearing};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Containment {
     /// Inside by more than the doubt, or on a line that belongs to the zone without any doubt.
     Inside,
@@ -30,48 +32,27 @@ impl From<Containment> for Tristate {
 
 /// What the water here is under, all zones taken together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum WaterStatus {
     /// Inside a zone in force where nothing may be taken.
     Closed,
     /// Inside a zone in force that allows some things and not others.
+    #[cfg_attr(feature = "serde", serde(rename = "limited"))]
     Restricted,
     /// No loaded zone applies, or only such whose rules restrict nothing. Other rules may.
+    #[cfg_attr(feature = "serde", serde(rename = "no-loaded-zone"))]
     Unzoned,
     /// What is known does not settle it.
     Undecided,
 }
 
-/// What is asked about a fix.
-#[derive(Debug, Clone, Default)]
-pub struct Question {
-    /// Fish by name, as typed.
-    pub species: Vec<String>,
-    /// What is known about the fishing.
-    pub circumstances: Circumstances,
-    /// The distance to keep outside every zone, if one was asked for.
-    pub standoff: Option<Metres>,
-    /// Whether every zone is listed, or only those that matter here.
-    pub all_zones: bool,
-    /// The ellipse that holds the true position 95 times in 100, where one is known beside the circle of the fix.
-    ///
-    /// What then counts for each zone is how much nearer to its line a place of the ellipse lies than the fix: a boat that
-    /// knows well how far it is off a line, and badly where along it, is told that it is outside.
-    pub ellipse_95: Option<ErrorEllipse>,
-    /// Why the fix has no time, where it has none; it is given as the reason for what is then undecided.
-    pub missing_time: MissingTime,
-}
-
-impl Question {
-    /// The time of a fix, or why it has none.
-    pub(super) fn time_of(&self, fix: &Fix) -> KnownTime {
-        fix.time.ok_or(self.missing_time)
-    }
-}
-
 /// How the edges of a zone may be read where its text does not say.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ReadingGap {
     /// How far the readings put the nearest line apart, here.
+    #[cfg_attr(feature = "serde", serde(rename = "gap_m"))]
     pub gap: Metres,
     /// Whether they disagree about the side.
     pub sides_differ: bool,
@@ -79,15 +60,19 @@ pub struct ReadingGap {
 
 /// The nearest point of a zone's boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct NearestPoint {
     /// The point.
+    #[cfg_attr(feature = "serde", serde(flatten))]
     pub position: Position,
     /// True bearing from the fix to it.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
     pub bearing: TrueBearing,
 }
 
 /// What one zone says about a fix.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ZoneFinding {
     /// The zone.
     pub id: ZoneId,
@@ -98,8 +83,10 @@ pub struct ZoneFinding {
     /// Whether the fix lies on the line to within the accuracy of the geometry.
     pub on_the_line: bool,
     /// Distance to the nearest point of the boundary, negative inside; none if the line is not known.
+    #[cfg_attr(feature = "serde", serde(rename = "signed_distance_m"))]
     pub signed_distance: Option<Metres>,
     /// 95 % uncertainty of that distance: fix, line and datum in quadrature, half the reading gap added.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
     /// Its parts that were assumed, in words.
     pub assumed: Vec<String>,
@@ -141,6 +128,8 @@ pub struct ZoneFinding {
 
 /// The answer about a fish.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum TakeAnswer {
     /// The loaded rules let it be kept, under the conditions listed.
     Keep,
@@ -149,11 +138,13 @@ pub enum TakeAnswer {
     /// Not settled: do not keep it.
     Undecided,
     /// No loaded zone applies here, so the loaded rules say nothing about it.
+    #[cfg_attr(feature = "serde", serde(rename = "no-loaded-zone"))]
     Unzoned,
 }
 
 /// What may be done with one fish.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct TakeFinding {
     /// The name as typed.
     pub asked: String,
@@ -184,12 +175,16 @@ pub struct TakeFinding {
 
 /// A move that settles an undecided side; verified by asking again there.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ClearingMove {
     /// How far.
+    #[cfg_attr(feature = "serde", serde(rename = "distance_m"))]
     pub distance: Metres,
     /// In which direction.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
     pub bearing: TrueBearing,
     /// Where that is.
+    #[cfg_attr(feature = "serde", serde(flatten))]
     pub to: Position,
     /// What the water is there.
     pub water_there: WaterStatus,
@@ -197,6 +192,7 @@ pub struct ClearingMove {
 
 /// The whole answer about one fix.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Assessment {
     /// The fix.
     pub fix: Fix,

@@ -5,6 +5,7 @@ mod error_budget;
 mod finding;
 mod fish;
 mod located_zone;
+mod question;
 mod resolve;
 mod spread;
 #[cfg(test)]
@@ -12,6 +13,7 @@ mod spread_tests;
 mod standing_at;
 mod standoff;
 mod together;
+mod verdict;
 mod water;
 mod whole;
 
@@ -21,7 +23,9 @@ mod all_zones_tests;
 mod assess_tests;
 
 pub use finding::{
-    Assessment, ClearingMove, Containment, NearestPoint, Question, ReadingGap, TakeAnswer, TakeFinding,
-    WaterStatus, ZoneFinding,
+    Assessment, ClearingMove, Containment, NearestPoint, ReadingGap, TakeAnswer, TakeFinding, WaterStatus,
+    ZoneFinding,
 };
+pub use question::Question;
 pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying};
+pub use verdict::{Undecided, Verdict};

@@ -112,6 +112,7 @@ impl ZoneSet {
     /// The zones of the set whose rule may bind somebody somewhere at a moment, from wherever they fish: by their places.
     ///
     /// What another rule displaces at some places binds at others, so it is among them.
+    #[cfg(feature = "transit")]
     pub(crate) fn may_bind_somewhere(&self, time: Option<Timestamp>) -> Vec<usize> {
         let anywhere = |number| ZoneHere { number, inside: Tristate::Undecided };
         let here: Vec<ZoneHere> = (0..self.zones().len()).map(anywhere).collect();

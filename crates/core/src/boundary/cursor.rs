@@ -34,14 +34,23 @@ use crate::geodesic::{Surface, Vector, surface};
 #[derive(Debug, Clone)]
 pub struct BoundaryCursor<'a> {
     boundary: &'a Boundary,
-    trails: Vec<Trail>,
+    trails: Trails,
 }
+
+/// Which edges of one boundary were near, under each reading of them; that boundary is handed in with every question.
+#[derive(Debug, Clone)]
+pub(crate) struct Trails(Vec<Trail>);
 
 impl Boundary {
     /// A cursor that has been nowhere yet.
     #[must_use]
     pub fn cursor(&self) -> BoundaryCursor<'_> {
-        BoundaryCursor { boundary: self, trails: self.trails() }
+        BoundaryCursor { boundary: self, trails: self.no_trails() }
+    }
+
+    /// Trails that lead nowhere yet.
+    pub(crate) fn no_trails(&self) -> Trails {
+        Trails(self.trails())
     }
 }
 
@@ -49,7 +58,7 @@ impl BoundaryCursor<'_> {
     /// As [`Boundary::locate`].
     pub fn locate(&mut self, position: Position) -> Located {
         let here = surface(position);
-        self.boundary.off(position, &here, &mut self.trails).located_from(position, &here)
+        self.boundary.off(position, &here, &mut self.trails.0).located_from(position, &here)
     }
 
     /// As [`Boundary::how_far`].
@@ -59,18 +68,22 @@ impl BoundaryCursor<'_> {
 
     /// As [`Self::how_far`], for a position that is in earth-centred axes already.
     pub(crate) fn how_far_from(&mut self, position: Position, here: &Surface) -> HowFar {
-        self.boundary.off(position, here, &mut self.trails).far
+        self.boundary.off(position, here, &mut self.trails.0).far
     }
+}
 
-    /// The same with the nearest point of the line, where its edges run one way only and that point is not on a circle.
+impl Trails {
+    /// How far a position is from the boundary of these trails, and the nearest point of its line, where its edges run one way
+    /// only and that point is not on a circle.
     pub(crate) fn how_far_and_foot(
         &mut self,
+        boundary: &Boundary,
         position: Position,
         here: &Surface,
     ) -> (HowFar, Option<Vector>) {
-        let Off { far, foot } = self.boundary.off(position, here, &mut self.trails);
+        let Off { far, foot } = boundary.off(position, here, &mut self.0);
         let foot = match foot {
-            Foot::Point(foot) if self.trails.len() == 1 => Some(foot),
+            Foot::Point(foot) if self.0.len() == 1 => Some(foot),
             Foot::Point(_) | Foot::OnCircle(_) => None,
         };
         (far, foot)

@@ -16,6 +16,8 @@ mod near;
 mod noding;
 mod outline;
 mod piece;
+#[cfg(feature = "geo")]
+mod plate;
 mod ring;
 mod spec;
 #[cfg(test)]
@@ -24,7 +26,10 @@ mod whole;
 mod winding;
 
 pub use cursor::BoundaryCursor;
+pub(crate) use cursor::Trails;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
+#[cfg(feature = "geo")]
+pub(crate) use plate::OnPlate;
 pub use ring::EdgeReading;
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
 pub(crate) use whole::Off;

@@ -32,8 +32,8 @@ const DENSIFIED_TO_M: f64 = 1e-3;
 #[derive(Debug, Clone)]
 pub struct Boundary {
     /// One set of lines, or one per reading where unstated edges differ enough to matter.
-    readings: Vec<(EdgeReading, Lines)>,
-    circles: Vec<Circle>,
+    pub(super) readings: Vec<(EdgeReading, Lines)>,
+    pub(super) circles: Vec<Circle>,
     largest_arc_closure_error_m: f64,
     small_gap_m: f64,
     perimeter_m: f64,
@@ -333,6 +333,7 @@ impl Boundary {
     /// between them keep to it within [`DENSIFIED_TO_M`], seen from above; the geodesic reading.
     ///
     /// No two neighbours are farther apart than a piece is long. The first position is not said again at the end.
+    #[cfg(feature = "transit")]
     pub(crate) fn densified(&self) -> Vec<Vec<Position>> {
         self.densified_readings(1)
     }

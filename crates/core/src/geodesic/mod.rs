@@ -9,9 +9,10 @@ mod vector;
 pub use karney::GeodesicSegment;
 pub use rhumb::RhumbLine;
 
+#[cfg(feature = "transit")]
+pub(crate) use ellipsoid::ECCENTRICITY_2;
 pub(crate) use ellipsoid::{
-    ECCENTRICITY_2, EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred,
-    surface,
+    EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred, surface,
 };
 pub(crate) use karney::{area_of, direct, inverse};
 pub(crate) use short::{

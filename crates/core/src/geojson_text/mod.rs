@@ -7,25 +7,24 @@ mod document;
 mod fault;
 #[cfg(test)]
 pub(crate) mod hostile_json;
+#[cfg(feature = "schema")]
+mod json_schema;
 mod log;
 mod slot;
 mod strict_json;
 mod values;
 
 pub use fault::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
-pub use slot::WireObject;
-pub use slot::{Slot, TextOr, Vocabulary, Word, YesNo};
+pub use slot::{Slot, TextOr, Vocabulary, WireObject, Word, YesNo};
 
-pub(crate) use document::{Coordinates, FeatureText, LonLat, id_in};
 pub(crate) use document::{
-    collection, feature_id, hexadecimal, id_text, is_feature, json, needed_id, reference_system,
-    refuse_duplicate, sha256,
+    Coordinates, FeatureText, LonLat, collection, feature_id, hexadecimal, id_in, id_text, is_feature, json,
+    needed_id, reference_system, refuse_duplicate, sha256,
 };
 pub(crate) use fault::{FAULT_LIMIT, Refusal, write_faults};
+#[cfg(feature = "schema")]
+pub(crate) use json_schema::remarks;
 pub(crate) use log::{Log, nearest, shown, shown_text};
-pub(crate) use slot::{is_remark, remarks, wire_object};
-pub(crate) use strict_json::{BYTE_ORDER_MARK, parse as strict_json};
-pub(crate) use strict_json::{MOST_BYTES, is_small_enough, too_large};
-pub(crate) use values::datum;
-pub(crate) use values::position;
-pub(crate) use values::{digits, plain_date};
+pub(crate) use slot::{is_remark, wire_object};
+pub(crate) use strict_json::{BYTE_ORDER_MARK, MOST_BYTES, is_small_enough, parse as strict_json, too_large};
+pub(crate) use values::{datum, digits, plain_date, position};

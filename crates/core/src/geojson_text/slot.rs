@@ -1,12 +1,10 @@
 //! The small pieces that wire types are made of.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{DeserializeOwned, Error};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::Tristate;
 
@@ -73,24 +71,6 @@ impl<T: Serialize> Serialize for Slot<T> {
     }
 }
 
-impl<T: JsonSchema> JsonSchema for Slot<T> {
-    fn inline_schema() -> bool {
-        T::inline_schema()
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        T::schema_name()
-    }
-
-    fn schema_id() -> Cow<'static, str> {
-        T::schema_id()
-    }
-
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        T::json_schema(generator)
-    }
-}
-
 /// A fixed list of words, each with what it means.
 pub trait Vocabulary: Clone + PartialEq + 'static {
     /// The words.
@@ -102,7 +82,7 @@ pub trait Vocabulary: Clone + PartialEq + 'static {
 pub struct Word<V>(pub V);
 
 impl<V: Vocabulary> Word<V> {
-    pub(crate) fn choices() -> Vec<&'static str> {
+    pub(super) fn choices() -> Vec<&'static str> {
         V::WORDS.iter().map(|(word, _)| *word).collect()
     }
 }
@@ -125,23 +105,10 @@ impl<V: Vocabulary> Serialize for Word<V> {
     }
 }
 
-impl<V: Vocabulary> JsonSchema for Word<V> {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        "Word".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "type": "string", "enum": Self::choices() })
-    }
-}
-
 /// A plain text, or an object that says more.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)] // the message of an untagged enum is poor, but a slot never shows it
 pub enum TextOr<T> {
     /// The plain text.
@@ -176,20 +143,6 @@ impl Serialize for YesNo {
     }
 }
 
-impl JsonSchema for YesNo {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        "YesNo".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "enum": [true, false, "unstated"] })
-    }
-}
-
 /// An object of the format, with the members it knows and those it does not.
 pub trait WireObject {
     /// The names of its members.
@@ -204,20 +157,16 @@ pub(crate) fn is_remark(key: &str) -> bool {
     key.starts_with("x-") || matches!(key, "comment" | "description" | "note")
 }
 
-/// The same in the words of JSON Schema.
-pub(crate) fn remarks() -> Value {
-    json!({ "^x-": true, "^(comment|description|note)$": true })
-}
-
 /// Declares an object of the format: each member a slot, unknown members kept, the schema closed but for remarks.
 macro_rules! wire_object {
     (
         $(#[$outer:meta])*
         $vis:vis $name:ident { $($(#[$inner:meta])* $key:ident: $type:ty,)+ }
     ) => {
-        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         $(#[$outer])*
-        #[schemars(extend("additionalProperties" = false, "patternProperties" = crate::geojson_text::remarks()))]
+        #[cfg_attr(feature = "schema", schemars(extend("additionalProperties" = false, "patternProperties" = crate::geojson_text::remarks())))]
         $vis struct $name {
             $(
                 $(#[$inner])*
@@ -226,7 +175,7 @@ macro_rules! wire_object {
             )+
             /// Members under names that the format does not know.
             #[serde(flatten)]
-            #[schemars(skip)]
+            #[cfg_attr(feature = "schema", schemars(skip))]
             $vis other: std::collections::BTreeMap<String, serde_json::Value>,
         }
 
@@ -239,4 +188,5 @@ macro_rules! wire_object {
         }
     };
 }
+
 pub(crate) use wire_object;

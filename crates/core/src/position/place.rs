@@ -4,8 +4,11 @@ use crate::{InvalidCoordinate, Latitude, Longitude};
 
 /// A place on the surface of the WGS 84 ellipsoid.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Position {
+    #[cfg_attr(feature = "serde", serde(rename = "latitude_deg"))]
     latitude: Latitude,
+    #[cfg_attr(feature = "serde", serde(rename = "longitude_deg"))]
     longitude: Longitude,
 }
 

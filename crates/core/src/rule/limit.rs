@@ -4,10 +4,12 @@ use std::fmt;
 
 /// A kind of gear, in the words that the zone file uses ("hook and line", "hand net").
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Gear(pub String);
 
 /// One allowed gear and how much of it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct GearAllowance {
     /// The kind.
     pub kind: Gear,
@@ -21,6 +23,8 @@ pub struct GearAllowance {
 
 /// What may or may not be on the hook.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Bait {
     /// Nothing but these.
     Only(Vec<String>),
@@ -30,6 +34,8 @@ pub enum Bait {
 
 /// Whom a bag limit counts for, and over what.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum BagPer {
     /// Each person, each day.
     PersonDay,
@@ -47,6 +53,7 @@ pub enum BagPer {
 
 /// At most so many; 0 means that none may be kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Bag {
     /// How many.
     pub count: u32,
@@ -73,6 +80,7 @@ pub enum Measure {
 
 /// Lengths that may be kept, in centimetres, both ends allowed.
 #[derive(Debug, Clone, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Size {
     /// Not shorter than this, in centimetres.
     pub min_cm: Option<f64>,
@@ -171,5 +179,21 @@ impl fmt::Display for Size {
             (None, Some(max)) => write!(f, "at most {max} cm, {}", self.measure),
             (None, None) => write!(f, "any length, {}", self.measure),
         }
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Measure {
+    /// Writes the kind in kebab case, or the law's own words; null where the text does not say.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let words = match self {
+            Self::TotalLength => Some("total-length"),
+            Self::ForkLength => Some("fork-length"),
+            Self::CarapaceLength => Some("carapace-length"),
+            Self::ShellWidth => Some("shell-width"),
+            Self::Other(words) => Some(words.as_str()),
+            Self::Unstated => None,
+        };
+        words.serialize(serializer)
     }
 }

@@ -6,6 +6,8 @@ use crate::Tristate;
 
 /// How somebody gets at the fish.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Access {
     /// From a boat of any kind, a kayak or a board included.
     Boat,
@@ -121,6 +123,20 @@ pub struct TakeRule {
     pub conditions: Vec<String>,
 }
 
+impl From<Take> for TakeRule {
+    /// A rule that says what may be taken and nothing else.
+    fn from(take: Take) -> Self {
+        Self {
+            take,
+            limits: Vec::new(),
+            possession: Possession::Unstated,
+            passage: None,
+            binds: Vec::new(),
+            conditions: Vec::new(),
+        }
+    }
+}
+
 impl TakeRule {
     /// Returns whether the rule names a gear, allowed or forbidden, by this word.
     #[must_use]
@@ -195,6 +211,7 @@ pub struct Ruling {
 
 /// The limits that an allowed fish is under, of one zone or of several together.
 #[derive(Debug, Clone, PartialEq, PartialOrd, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Allowance {
     /// The smallest bag of each kind.
     pub bags: Vec<Bag>,

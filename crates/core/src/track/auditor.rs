@@ -38,11 +38,11 @@ use crate::{Boundary, Fix, Metres, Position};
 /// Without times there are places but no durations and no gaps. A way in and out again over less than 10 cm between two fixes
 /// is not seen. A fix that is suspect makes no more than a possible visit of each zone that holds it.
 #[derive(Debug)]
-pub struct Auditor<'a> {
+pub struct Auditor {
     settings: TrackSettings,
     cleaner: Cleaner,
-    zones: &'a ZoneSet,
-    watches: Watchlist<'a>,
+    zones: ZoneSet,
+    watches: Watchlist,
     /// The last fix asked for the box about a zone that is nearest, and how far that was, in metres.
     nearest_box: Option<(Position, f64)>,
     last: Option<(LoggedFix, Surface)>,
@@ -63,14 +63,14 @@ pub struct Auditor<'a> {
     sketch: Sketch,
 }
 
-impl<'a> Auditor<'a> {
-    /// Starts an audit against these zones.
+impl Auditor {
+    /// Starts an audit against these zones, and keeps a handle of its own to them.
     #[must_use]
-    pub fn new(zones: &'a ZoneSet, settings: TrackSettings) -> Self {
+    pub fn new(zones: &ZoneSet, settings: TrackSettings) -> Self {
         Self {
             settings,
             cleaner: Cleaner::new(settings),
-            zones,
+            zones: zones.clone(),
             watches: Watchlist::new(zones),
             nearest_box: None,
             last: None,
@@ -184,7 +184,7 @@ impl<'a> Auditor<'a> {
         });
         let mut sketch = self.sketch.into_points();
         for point in &mut sketch {
-            point.nearest = nearest_line(self.zones, &fix_of(&point.fix, &self.settings));
+            point.nearest = nearest_line(&self.zones, &fix_of(&point.fix, &self.settings));
         }
         Audit {
             settings: self.settings,
@@ -200,7 +200,7 @@ impl<'a> Auditor<'a> {
 
     /// Ends every visit that goes on.
     fn close_all(&mut self, events: &mut Vec<TrackEvent>) {
-        let ended = |watch: &mut Watch<'_>| [watch.close(), watch.close_suspected()];
+        let ended = |watch: &mut Watch| [watch.close(), watch.close_suspected()];
         let closed = self.watches.iter_mut().flat_map(ended).flatten().collect();
         self.add_visits(closed, events);
     }
@@ -288,7 +288,7 @@ impl<'a> Auditor<'a> {
         for (number, share, distance_m, doubt_m) in passed {
             let at = leg.instant(share);
             let there = LoggedFix { position: at.position, time: at.time, time_between: at.between, ..to };
-            let ruled = ruling::at_suspect(self.zones, number, &sides, (&there, &self.settings));
+            let ruled = ruling::at_suspect(&self.zones, number, &sides, (&there, &self.settings));
             let near = Near { distance_m, doubt_m, at };
             closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
         }
@@ -311,7 +311,7 @@ impl<'a> Auditor<'a> {
         let at = LoggedMoment { position: logged.position, time: logged.time, between: logged.time_between };
         let mut closed = Vec::new();
         for (number, _, distance_m, doubt_m) in standing {
-            let ruled = ruling::at_suspect(self.zones, number, &sides, (logged, &self.settings));
+            let ruled = ruling::at_suspect(&self.zones, number, &sides, (logged, &self.settings));
             let near = Near { distance_m, doubt_m, at };
             closed.extend(self.watches[number].suspect(near, ruled, &self.settings));
         }
@@ -406,7 +406,7 @@ impl<'a> Auditor<'a> {
         let stray = Stray::of(leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
         self.travelled_m += leg.length_m;
         let reach_m = radii_m[0].max(radii_m[1]) + stray.most_m() + leg.length_m * Stray::SHORTEST;
-        let (step, awake) = self.watches.go_to(self.zones, (to.position, Some(leg.length_m)), reach_m);
+        let (step, awake) = self.watches.go_to(&self.zones, (to.position, Some(leg.length_m)), reach_m);
         let mut closed = Vec::new();
         for number in awake {
             let watch = &mut self.watches[number];
@@ -416,12 +416,13 @@ impl<'a> Auditor<'a> {
                 watch.skip(leg);
                 continue;
             }
-            if !is_active && !self.watches.may_matter(number, (self.zones, places[1].point), step) {
+            if !is_active && !self.watches.may_matter(number, (&self.zones, places[1].point), step) {
                 continue;
             }
             let done = self.watches[number].pass(
                 ask,
                 &Step {
+                    zone: &self.zones.zones()[number],
                     leg,
                     from: (&from, places[0]),
                     to: (&to, places[1]),
@@ -447,7 +448,7 @@ impl<'a> Auditor<'a> {
     ) -> Vec<Closed> {
         let fix = fix_of(logged, &self.settings);
         let reach_m = fix.uncertainty.radius_95().metres();
-        let (step, awake) = self.watches.go_to(self.zones, (logged.position, None), reach_m);
+        let (step, awake) = self.watches.go_to(&self.zones, (logged.position, None), reach_m);
         let start = Start {
             fix: &fix,
             here,
@@ -460,7 +461,7 @@ impl<'a> Auditor<'a> {
         let mut closed = Vec::new();
         for number in awake {
             let is_active = self.watches[number].is_active();
-            if is_active || self.watches.may_matter(number, (self.zones, here.point), step) {
+            if is_active || self.watches.may_matter(number, (&self.zones, here.point), step) {
                 let box_m = self.zones.box_away_m(number, here.point);
                 let done = self.watches[number].start(&start, (box_m, step));
                 closed.extend(self.note(number, done, events));
@@ -485,7 +486,7 @@ impl<'a> Auditor<'a> {
     /// Asks the rules of visits that have ended, once every zone has been watched as far: others may displace them.
     fn add_visits(&mut self, closed: Vec<Closed>, events: &mut Vec<TrackEvent>) {
         for closed in closed {
-            let visit = ruling::rule(closed, self.zones, &self.watches, &self.settings);
+            let visit = ruling::rule(closed, &self.zones, &self.watches, &self.settings);
             events.push(TrackEvent::Left(visit.clone()));
             self.visits.push(visit);
         }
@@ -521,7 +522,7 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
         .filter(|(number, _)| matches!(zones.zones()[*number].extent, Extent::Known(_)))
         .map(|(number, off)| (number, off.far))
         .min_by(|a, b| a.1.signed_distance.metres().total_cmp(&b.1.signed_distance.metres()))?;
-    let (_, _, doubt_m) = Watch::new(&zones.zones()[zone_number], zone_number).standing_of(fix, &far);
+    let (_, _, doubt_m) = Watch::new(zones.member(zone_number)).standing_of(fix, &far);
     (far.signed_distance.metres() < FAR_M).then(|| NearLine {
         zone_number,
         signed_distance: far.signed_distance,
@@ -529,7 +530,7 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
     })
 }
 
-fn closest_approaches(watches: &Watchlist<'_>) -> Vec<ClosestApproach> {
+fn closest_approaches(watches: &Watchlist) -> Vec<ClosestApproach> {
     let mut approaches: Vec<ClosestApproach> = watches
         .iter()
         .filter(|watch| !watch.visited)

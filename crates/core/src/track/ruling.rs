@@ -20,12 +20,7 @@ const MOST_REASONS: usize = 4;
 ///
 /// A visit is divided where the rule, or one that displaces it, comes into force or goes out of it, and where the boat came
 /// into a zone that displaces it or left that.
-pub(super) fn rule(
-    closed: Closed,
-    zones: &ZoneSet,
-    watches: &Watchlist<'_>,
-    settings: &TrackSettings,
-) -> Visit {
+pub(super) fn rule(closed: Closed, zones: &ZoneSet, watches: &Watchlist, settings: &TrackSettings) -> Visit {
     let Closed { mut visit, stays } = closed;
     let mut asked = Asked {
         zones,

@@ -14,9 +14,10 @@ use super::stray::Stray;
 use super::{
     Certainty, Crossing, Direction, Evidence, Gap, LoggedFix, LoggedMoment, RuledTime, TrackSettings,
 };
+use crate::boundary::Trails;
 use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord, surface};
-use crate::zone::{Extent, Zone};
-use crate::{Boundary, BoundaryCursor, Fix, HowFar, Metres, Position};
+use crate::zone::{Extent, Zone, ZoneOfSet};
+use crate::{Boundary, Fix, HowFar, Metres, Position};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
@@ -29,12 +30,11 @@ const SAME_M: f64 = 1e-6;
 
 /// What is known of the boat and one zone so far.
 #[derive(Debug)]
-pub(super) struct Watch<'a> {
-    pub(super) zone: &'a Zone,
-    pub(super) number: usize,
-    boundary: Option<&'a Boundary>,
+pub(super) struct Watch {
+    pub(super) zone: ZoneOfSet,
+    has_area: bool,
     outline: OnceLock<Outline>,
-    cursor: Option<BoundaryCursor<'a>>,
+    trails: Option<Trails>,
     /// When a zone that the boat is not in can matter next.
     due: Due,
     /// Metres of way before which nothing about this zone can change but how deep the boat has been in it.
@@ -124,6 +124,8 @@ pub(super) struct Start<'s> {
 /// A leg, and what counts on it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Step<'s> {
+    /// The zone that is watched, borrowed from whoever keeps the watch.
+    pub(super) zone: &'s Zone,
     pub(super) leg: &'s Leg,
     pub(super) from: (&'s Fix, &'s Surface),
     pub(super) to: (&'s Fix, &'s Surface),
@@ -186,14 +188,12 @@ struct Stretch {
     is_stray: bool,
 }
 
-impl<'a> Watch<'a> {
-    pub(super) fn new(zone: &'a Zone, number: usize) -> Self {
+impl Watch {
+    pub(super) fn new(zone: ZoneOfSet) -> Self {
         Self {
-            zone,
-            number,
-            boundary: zone.extent.area(),
+            has_area: zone.extent.area().is_some(),
             outline: OnceLock::new(),
-            cursor: None,
+            trails: None,
             due: Due::NOW,
             quiet_until_m: f64::NEG_INFINITY,
             shallow_until_m: f64::NEG_INFINITY,
@@ -207,7 +207,12 @@ impl<'a> Watch<'a> {
             history: (!zone.overrides.is_empty()).then(Stays::default),
             closest: None,
             visited: false,
+            zone,
         }
+    }
+
+    fn boundary(&self) -> Option<&Boundary> {
+        self.zone.extent.area()
     }
 
     pub(super) fn standing(&self) -> Option<Certainty> {
@@ -220,7 +225,7 @@ impl<'a> Watch<'a> {
     }
 
     pub(super) fn has_area(&self) -> bool {
-        self.boundary.is_some()
+        self.has_area
     }
 
     /// Whether the boat is perhaps inside, or a visit goes on.
@@ -269,7 +274,7 @@ impl<'a> Watch<'a> {
             Some(Certainty::Possible) => !is_quiet,
             Some(Certainty::Certain) => !is_quiet || travelled_m + stray.most_m() > self.firm_until_m,
         };
-        if self.boundary.is_none() {
+        if !self.has_area {
             Ask::Nothing
         } else if is_blurred || is_changed {
             Ask::All
@@ -291,7 +296,7 @@ impl<'a> Watch<'a> {
 
     /// Where a leg comes nearest to the zone: the share of it, the signed distance and the doubt, in metres.
     pub(super) fn nearest_on(&self, leg: &Leg, ends: &[Fix; 2]) -> Option<(f64, f64, f64)> {
-        let boundary = self.boundary?;
+        let boundary = self.boundary()?;
         let [before, after] = ends.map(|fix| self.measured_from(&fix, &boundary.how_far(fix.position)));
         let at_ends = [(0.0, before.least_m), (1.0, after.least_m)].into_iter();
         let between = leg.least(boundary, (before.off(), after.off()), f64::INFINITY);
@@ -316,9 +321,9 @@ impl<'a> Watch<'a> {
         if let Some((_, measured)) = self.measured.filter(|(last, _)| last == fix) {
             return Some(measured);
         }
-        let boundary = self.boundary?;
-        let cursor = self.cursor.get_or_insert_with(|| boundary.cursor());
-        let (far, foot) = cursor.how_far_and_foot(fix.position, here);
+        let boundary = self.zone.extent.area()?;
+        let trails = self.trails.get_or_insert_with(|| boundary.no_trails());
+        let (far, foot) = trails.how_far_and_foot(boundary, fix.position, here);
         let foot = foot.map(|foot| (here.point, foot));
         let measured = Measured { foot, ..self.measured_from(fix, &far) };
         self.measured = Some((*fix, measured));
@@ -335,7 +340,7 @@ impl<'a> Watch<'a> {
     /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
     /// concluded from what it is here.
     fn closure_error_m(&self) -> f64 {
-        self.boundary.map_or(0.0, Boundary::largest_closure_error_m)
+        self.boundary().map_or(0.0, Boundary::largest_closure_error_m)
     }
 
     /// The first fix after a break, or of the track, and how far the box about the zone is from it, doubts counted.
@@ -344,7 +349,7 @@ impl<'a> Watch<'a> {
         // after a long gap there are many zones that the boat may have been to and is not near
         let radius_m = start.fix.uncertainty.radius_95().metres();
         let doubt_m = radius_m + self.line_doubt_m() + self.closure_error_m();
-        let is_read_one_way = self.boundary.is_some_and(Boundary::is_read_one_way);
+        let is_read_one_way = self.boundary().is_some_and(Boundary::is_read_one_way);
         if is_read_one_way && box_m > FAR_M.max(clear_of_m(doubt_m) + self.strayed_m) + 1.0 {
             self.strayed_m = 0.0;
             self.standing = None;
@@ -392,7 +397,9 @@ impl<'a> Watch<'a> {
     /// A leg that may have changed something.
     pub(super) fn pass(&mut self, ask: Ask, step: &Step<'_>) -> LegEvents {
         let mut done = LegEvents::default();
-        let (Some(before), Some(boundary)) = (self.measure(step.from), self.boundary) else { return done };
+        let (Some(before), Some(boundary)) = (self.measure(step.from), step.zone.extent.area()) else {
+            return done;
+        };
         let Some(after) = self.measure(step.to) else { return done };
         let beside = Beside {
             leg: step.leg,
@@ -442,7 +449,7 @@ impl<'a> Watch<'a> {
     pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> LegEvents {
         let mut done = LegEvents::default();
         self.stray_in(gap, settings);
-        let Some(boundary) = self.boundary else { return done };
+        let Some(boundary) = self.zone.extent.area() else { return done };
         let fixes = [gap.before, gap.after].map(|logged| Fix {
             position: logged.position,
             uncertainty: uncertainty_of(&logged, settings),
@@ -545,8 +552,10 @@ impl<'a> Watch<'a> {
             open.note_ruled(ruled, settings.merge_within_s);
             return None;
         }
-        let over =
-            self.suspected.take_if(|open| is_over(open)).map(|open| open.close(self.zone, self.number));
+        let over = self
+            .suspected
+            .take_if(|open| is_over(open))
+            .map(|open| open.close(&self.zone, self.zone.number()));
         let open = self.suspected.get_or_insert_with(|| Open::new(near, Evidence::Fixes));
         let joined = |seconds: &f64| (0.0..=settings.gap_after_s).contains(seconds);
         let seconds = since_s(open).filter(joined).unwrap_or(0.0);
@@ -557,12 +566,12 @@ impl<'a> Watch<'a> {
 
     /// Ends the visit that goes on, when the boat has come clear of the zone or the track ends.
     pub(super) fn close(&mut self) -> Option<Closed> {
-        Some(self.open.take()?.close(self.zone, self.number))
+        Some(self.open.take()?.close(&self.zone, self.zone.number()))
     }
 
     /// Ends the visit known from suspect fixes, when the track ends.
     pub(super) fn close_suspected(&mut self) -> Option<Closed> {
-        Some(self.suspected.take()?.close(self.zone, self.number))
+        Some(self.suspected.take()?.close(&self.zone, self.zone.number()))
     }
 
     fn is_placed(&self) -> bool {

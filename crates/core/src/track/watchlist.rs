@@ -24,8 +24,8 @@ const ROUNDING: (f64, f64) = (1e-9, 1e-6);
 /// sleeps until so much way is made that it can be within its doubt of the line, or nearer than ever before; until then a
 /// step does nothing to it. What comes of a track is the same as if none ever slept.
 #[derive(Debug)]
-pub(super) struct Watchlist<'a> {
-    watches: Vec<Watch<'a>>,
+pub(super) struct Watchlist {
+    watches: Vec<Watch>,
     /// Those that may displace others.
     displacing: Vec<usize>,
     /// Those that are awake, in order.
@@ -46,10 +46,9 @@ struct Sleeper {
     number: usize,
 }
 
-impl<'a> Watchlist<'a> {
-    pub(super) fn new(zones: &'a ZoneSet) -> Self {
-        let watches: Vec<Watch<'a>> =
-            zones.zones().iter().enumerate().map(|(number, zone)| Watch::new(zone, number)).collect();
+impl Watchlist {
+    pub(super) fn new(zones: &ZoneSet) -> Self {
+        let watches: Vec<Watch> = zones.members().map(Watch::new).collect();
         let numbered = watches.iter().enumerate();
         let displacing = numbered.filter(|(_, watch)| watch.history().is_some()).map(|(number, _)| number);
         let displacing = displacing.collect();
@@ -77,21 +76,21 @@ impl<'a> Watchlist<'a> {
     pub(super) fn never_sleep(&mut self) {
         self.is_sleepless = true;
         let with_area = self.watches.iter().filter(|watch| watch.has_area());
-        self.awake = with_area.map(|watch| watch.number).collect();
+        self.awake = with_area.map(|watch| watch.zone.number()).collect();
         self.asleep.clear();
     }
 
-    pub(super) fn iter(&self) -> impl Iterator<Item = &Watch<'a>> {
+    pub(super) fn iter(&self) -> impl Iterator<Item = &Watch> {
         self.watches.iter()
     }
 
     /// Those that the boat is perhaps in, or that a visit of goes on, are among these.
-    pub(super) fn awake(&self) -> impl Iterator<Item = &Watch<'a>> {
+    pub(super) fn awake(&self) -> impl Iterator<Item = &Watch> {
         self.awake.iter().map(|number| &self.watches[*number])
     }
 
     /// Every watch, to end what goes on.
-    pub(super) fn iter_mut(&mut self) -> impl Iterator<Item = &mut Watch<'a>> {
+    pub(super) fn iter_mut(&mut self) -> impl Iterator<Item = &mut Watch> {
         self.watches.iter_mut()
     }
 
@@ -214,15 +213,15 @@ impl<'a> Watchlist<'a> {
     }
 }
 
-impl<'a> Index<usize> for Watchlist<'a> {
-    type Output = Watch<'a>;
+impl Index<usize> for Watchlist {
+    type Output = Watch;
 
-    fn index(&self, number: usize) -> &Watch<'a> {
+    fn index(&self, number: usize) -> &Watch {
         &self.watches[number]
     }
 }
 
-impl IndexMut<usize> for Watchlist<'_> {
+impl IndexMut<usize> for Watchlist {
     fn index_mut(&mut self, number: usize) -> &mut Self::Output {
         &mut self.watches[number]
     }

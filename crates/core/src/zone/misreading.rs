@@ -9,6 +9,8 @@ const ZERO_DEG: f64 = 1e-6;
 /// What may have gone wrong when a position was written down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Slip {
     /// Latitude and longitude were exchanged.
     Exchanged,
@@ -24,6 +26,7 @@ pub enum Slip {
 
 /// How a position that is far from every zone was likely meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Misreading {
     /// What went wrong.
     pub slip: Slip,
@@ -32,6 +35,7 @@ pub struct Misreading {
     /// The zone near that place, by its place among the zones of the set.
     pub zone_number: usize,
     /// How far the place as it stands is from every zone.
+    #[cfg_attr(feature = "serde", serde(rename = "distance_m"))]
     pub distance: Metres,
 }
 

@@ -18,5 +18,5 @@ pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use zone_set::ZoneSet;
-pub(crate) use zone_set::box_about;
+pub(crate) use zone_set::{ZoneOfSet, box_about};
 pub use zone_type::{Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId};

@@ -1,3 +1,4 @@
+use std::ops::Deref;
 use std::sync::Arc;
 
 use rstar::primitives::{GeomWithData, Rectangle};
@@ -7,18 +8,29 @@ use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone};
 use crate::boundary::Off;
 use crate::geodesic::{Vector, surface};
+use crate::geojson_text::FileWarning;
 use crate::{Boundary, Metres, Position};
 
 type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
 
 /// Zones, indexed: built once, asked often, shared between threads.
 ///
+/// A handle: a clone shares the zones and costs next to nothing, so whatever asks again and again, such as an
+/// [`Auditor`](crate::track::Auditor), keeps one of its own.
+///
 /// # Examples
 ///
 /// See [`ZoneSet::assess`].
 #[derive(Debug, Clone)]
 pub struct ZoneSet {
+    indexed: Arc<Indexed>,
+}
+
+#[derive(Debug, Clone)]
+struct Indexed {
     zones: Vec<Zone>,
+    /// What was odd about the files that the zones were read from.
+    warnings: Vec<FileWarning>,
     /// Boxes that hold each zone, and what line, datum, readings and arcs may add to it on every side.
     boxes: RTree<ZoneBox>,
     /// The same boxes by the places of the zones in the set.
@@ -33,6 +45,11 @@ impl ZoneSet {
     /// Indexes zones. Takes about a microsecond a zone; the boundaries are indexed already.
     #[must_use]
     pub fn new(zones: Vec<Zone>) -> Self {
+        Self::with_warnings(zones, Vec::new())
+    }
+
+    /// As [`Self::new`], for zones that were read from files, with what was odd about those.
+    pub(crate) fn with_warnings(zones: Vec<Zone>, warnings: Vec<FileWarning>) -> Self {
         let mut anywhere = Vec::new();
         let mut boxes = Vec::with_capacity(zones.len());
         let mut box_of = Vec::with_capacity(zones.len());
@@ -46,23 +63,43 @@ impl ZoneSet {
         }
         let overrides = OverrideGraph::of(&zones);
         let boxes = RTree::bulk_load(boxes);
-        Self { zones, boxes, box_of, anywhere, overrides, unions: Unions::default() }
+        let unions = Unions::default();
+        let indexed = Indexed { zones, warnings, boxes, box_of, anywhere, overrides, unions };
+        Self { indexed: Arc::new(indexed) }
+    }
+
+    /// Returns what was odd about the files that the zones were read from; nothing for zones that came another way.
+    ///
+    /// Show these to whoever keeps the files: they do not hold an answer back.
+    #[must_use]
+    pub fn warnings(&self) -> &[FileWarning] {
+        &self.indexed.warnings
     }
 
     /// Returns the zones, in the order given.
     #[must_use]
     pub fn zones(&self) -> &[Zone] {
-        &self.zones
+        &self.indexed.zones
     }
 
-    /// Gives the zones back, in the order given.
+    /// Gives the zones back, in the order given; copies of them where somebody else still holds the set.
     pub(crate) fn into_zones(self) -> Vec<Zone> {
-        self.zones
+        Arc::unwrap_or_clone(self.indexed).zones
+    }
+
+    /// Each zone with a handle of its own.
+    pub(crate) fn members(&self) -> impl Iterator<Item = ZoneOfSet> + '_ {
+        (0..self.zones().len()).map(|number| self.member(number))
+    }
+
+    /// The zone at a place in the set, with a handle of its own. The place must be one of the set.
+    pub(crate) fn member(&self, number: usize) -> ZoneOfSet {
+        ZoneOfSet { set: Arc::clone(&self.indexed), number }
     }
 
     /// Who displaces whom.
     pub(crate) fn overrides(&self) -> &OverrideGraph {
-        &self.overrides
+        &self.indexed.overrides
     }
 
     /// Returns zones whose overrides go round in a circle, each circle as places in [`Self::zones`], the first displacing
@@ -72,14 +109,14 @@ impl ZoneSet {
     /// zones of several files can make one together, which is for the caller to refuse.
     #[must_use]
     pub fn override_circles(&self) -> &[Vec<usize>] {
-        self.overrides.circles()
+        self.indexed.overrides.circles()
     }
 
     /// Zones whose line or inside may lie within `reach` of the position, whatever adds doubt to it counted, and the zone
     /// whose line is nearest of those that are known; each by its place in the set, with how far off the position lies.
     pub(crate) fn near(&self, position: Position, reach: Metres) -> Vec<(usize, Option<Off>)> {
         let placed = self.near_numbered(position, reach).into_iter();
-        let anywhere = self.anywhere.iter().map(|number| (*number, None));
+        let anywhere = self.indexed.anywhere.iter().map(|number| (*number, None));
         let mut found: Vec<(usize, Option<Off>)> =
             placed.map(|(number, off)| (number, Some(off))).chain(anywhere).collect();
         found.sort_unstable_by_key(|(number, _)| *number);
@@ -92,7 +129,8 @@ impl ZoneSet {
         let reach_m = reach.metres() + 1.0;
         let mut found: Vec<(usize, Off)> = Vec::new();
         let mut nearest_m = f64::INFINITY;
-        for (zone_box, distance_2) in self.boxes.nearest_neighbor_iter_with_distance_2(here.point.to_array())
+        for (zone_box, distance_2) in
+            self.indexed.boxes.nearest_neighbor_iter_with_distance_2(here.point.to_array())
         {
             // a chord is never longer than the geodesic, so a box farther than the nearest line holds no nearer one
             let box_m = distance_2.sqrt();
@@ -100,9 +138,9 @@ impl ZoneSet {
                 break;
             }
             let number = zone_box.data;
-            if let Some(boundary) = self.zones[number].extent.area() {
+            if let Some(boundary) = self.indexed.zones[number].extent.area() {
                 let off = boundary.off_from(position, &here);
-                if matches!(self.zones[number].extent, Extent::Known(_)) {
+                if matches!(self.indexed.zones[number].extent, Extent::Known(_)) {
                     nearest_m = nearest_m.min(off.far.signed_distance.metres().abs());
                 }
                 found.push((number, off));
@@ -115,13 +153,14 @@ impl ZoneSet {
     ///
     /// Built when it is first asked for and kept for the next fix.
     pub(crate) fn union_of(&self, numbers: Vec<usize>) -> Option<Arc<Boundary>> {
-        self.unions.of(&self.zones, numbers)
+        self.indexed.unions.of(&self.indexed.zones, numbers)
     }
 
     /// The zones that are not just anywhere, by their places in the set, with how far off the box about each is, in
     /// metres; the nearest box first.
     pub(super) fn boxes_about(&self, point: Vector) -> impl Iterator<Item = (usize, f64)> + '_ {
-        self.boxes
+        self.indexed
+            .boxes
             .nearest_neighbor_iter_with_distance_2(point.to_array())
             .map(|(zone_box, distance_2)| (zone_box.data, distance_2.sqrt()))
     }
@@ -129,7 +168,7 @@ impl ZoneSet {
     /// How far off the box about a zone is, in metres: its line, and what doubt is added to that, are no nearer. Zero where it
     /// has none.
     pub(crate) fn box_away_m(&self, number: usize, point: Vector) -> f64 {
-        let about = self.box_of.get(number).copied().flatten();
+        let about = self.indexed.box_of.get(number).copied().flatten();
         about.map_or(0.0, |about| about.distance_2(&point.to_array()).sqrt())
     }
 
@@ -146,7 +185,7 @@ impl ZoneSet {
             |end: [f64; 3]| AABB::from_corners(end.map(|at| at - within_m), end.map(|at| at + within_m));
         let mut found: Vec<usize> = ends
             .iter()
-            .flat_map(|end| self.boxes.locate_in_envelope_intersecting(about(*end)))
+            .flat_map(|end| self.indexed.boxes.locate_in_envelope_intersecting(about(*end)))
             .filter(|zone_box| {
                 let [one_m, other_m] = ends.map(|end| zone_box.distance_2(&end).sqrt());
                 one_m + other_m <= way_m || one_m.min(other_m) <= near_m
@@ -160,7 +199,7 @@ impl ZoneSet {
 
     /// How far off the nearest box about any zone is, in metres; infinite if there is none.
     pub(crate) fn nearest_box_m(&self, point: Vector) -> f64 {
-        let nearest = self.boxes.nearest_neighbor_iter_with_distance_2(point.to_array()).next();
+        let nearest = self.indexed.boxes.nearest_neighbor_iter_with_distance_2(point.to_array()).next();
         nearest.map_or(f64::INFINITY, |(_, distance_2)| distance_2.sqrt())
     }
 
@@ -173,7 +212,7 @@ impl ZoneSet {
     pub(crate) fn all(&self, position: Position) -> Vec<(usize, Option<Off>)> {
         let here = surface(position);
         let off = |zone: &Zone| zone.extent.area().map(|boundary| boundary.off_from(position, &here));
-        self.zones.iter().enumerate().map(|(number, zone)| (number, off(zone))).collect()
+        self.indexed.zones.iter().enumerate().map(|(number, zone)| (number, off(zone))).collect()
     }
 }
 
@@ -190,6 +229,41 @@ pub(crate) fn box_about(zone: &Zone) -> Option<([f64; 3], [f64; 3])> {
 /// What line and datum of a zone add to the doubt of a distance to it, 95 %, in metres.
 fn line_doubt_m(zone: &Zone) -> f64 {
     zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres())
+}
+
+/// One zone of a set, which keeps the set alive.
+#[derive(Debug, Clone)]
+pub(crate) struct ZoneOfSet {
+    set: Arc<Indexed>,
+    number: usize,
+}
+
+impl ZoneOfSet {
+    /// The place of the zone in its set.
+    pub(crate) fn number(&self) -> usize {
+        self.number
+    }
+}
+
+impl Deref for ZoneOfSet {
+    type Target = Zone;
+
+    fn deref(&self) -> &Zone {
+        &self.set.zones[self.number]
+    }
+}
+
+impl Default for ZoneSet {
+    /// No zones at all.
+    fn default() -> Self {
+        Self::new(Vec::new())
+    }
+}
+
+impl FromIterator<Zone> for ZoneSet {
+    fn from_iter<I: IntoIterator<Item = Zone>>(zones: I) -> Self {
+        Self::new(zones.into_iter().collect())
+    }
 }
 
 impl Extent {

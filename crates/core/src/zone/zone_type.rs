@@ -11,6 +11,7 @@ use crate::{Boundary, Metres};
 
 /// Identifier of a zone, unique within its file.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ZoneId(pub String);
 
 impl fmt::Display for ZoneId {
@@ -45,6 +46,8 @@ pub enum LineBelongs {
 
 /// Whether the instrument is law at all.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Status {
     /// It is.
     #[default]
@@ -77,6 +80,7 @@ pub struct Override {
 
 /// Where a rule comes from.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Source {
     /// The law, order or notice.
     pub instrument: String,
@@ -94,6 +98,7 @@ pub struct Source {
 
 /// The file a zone was read from.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ZoneFile {
     /// The path or label that the caller gave.
     pub path: String,
@@ -108,6 +113,7 @@ pub struct ZoneFile {
     /// Its licence.
     pub licence: Option<String>,
     /// Its fish.
+    #[cfg_attr(feature = "serde", serde(skip))]
     pub catalogue: Catalogue,
 }
 
@@ -147,4 +153,47 @@ pub struct Zone {
     pub may_change_by_notice: bool,
     /// The file it was read from.
     pub file: Arc<ZoneFile>,
+}
+
+impl Zone {
+    /// A zone that is in force at all times, with a line that belongs to it and has no doubt of its own, in WGS 84, with dates
+    /// in UTC, from no file and no source.
+    ///
+    /// Set what differs, and [`Zone::source`] in any case: every answer prints it.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::rule::Take;
+    /// use takeline::zone::{Extent, Zone};
+    /// use takeline::{Boundary, Metres, PartSpec, Position, ZoneSet};
+    ///
+    /// let centre = Position::from_degrees(45.1170, -30.1190)?;
+    /// let boundary = Boundary::build(&[PartSpec::Circle { centre, radius: Metres::new(200.0)? }])?;
+    /// let mut zone = Zone::new("sallow-cove", "Sallow Cove", Extent::Known(boundary), Take::Nothing.into());
+    /// zone.source.instrument = "Marrowick Waters Order".to_owned();
+    /// let zones = ZoneSet::new(vec![zone]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn new(id: impl Into<String>, name: impl Into<String>, extent: Extent, rule: TakeRule) -> Self {
+        Self {
+            id: ZoneId(id.into()),
+            name: name.into(),
+            extent,
+            line_uncertainty: Metres::ZERO,
+            datum: Datum::Wgs84,
+            datum_is_of_the_file: false,
+            line_belongs: LineBelongs::ToZone,
+            time_zone: TimeZone::UTC,
+            status: Status::InForce,
+            effective: Effective::default(),
+            when: When::Always,
+            rule,
+            overrides: Vec::new(),
+            source: Source::default(),
+            may_change_by_notice: false,
+            file: Arc::default(),
+        }
+    }
 }

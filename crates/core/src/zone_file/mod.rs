@@ -1,13 +1,14 @@
 //! Zone files: one GeoJSON feature collection that any GIS opens, with our properties.
 //!
 //! [`read()`] turns the bytes of a file into zones, or lists every fault of it. The format is described in
-//! `docs/zone-format.md`; [`json_schema`] gives it to machines, and [`wire`] holds it as Rust types.
+//! `docs/zone-format.md`; `json_schema` (feature `schema`) gives it to machines, and [`wire`] holds it as Rust types.
 
 mod catalogue_reader;
 mod geometry_reader;
 mod limits;
 mod read;
 mod rule_reader;
+#[cfg(feature = "schema")]
 mod schema;
 mod season_reader;
 pub mod wire;
@@ -23,7 +24,7 @@ mod hostile_tests;
 mod limits_tests;
 #[cfg(test)]
 mod rule_tests;
-#[cfg(test)]
+#[cfg(all(test, feature = "schema"))]
 mod schema_tests;
 #[cfg(test)]
 mod season_tests;
@@ -40,6 +41,7 @@ pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, 
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
 pub use read::LoadZonesError;
 pub use read::{LoadedFile, read};
+#[cfg(feature = "schema")]
 pub use schema::json_schema;
 
 /// The name and version of the format.

@@ -22,7 +22,7 @@ use crate::geojson_text::{
     BYTE_ORDER_MARK, FAULT_LIMIT, FeatureText, Log, Refusal, Slot, collection, datum, feature_id, id_in,
     is_small_enough, json, reference_system, refuse_duplicate, sha256, shown_text, strict_json, write_faults,
 };
-use crate::zone::{Datum, OverrideGraph, Zone, ZoneFile};
+use crate::zone::{Datum, OverrideGraph, Zone, ZoneFile, ZoneSet};
 
 const HEADER_MEND: &str = "add \"takeline\": { \"format\": \"takeline.zones/1\", \"datum\": \"WGS 84\" }";
 
@@ -71,6 +71,55 @@ pub struct LoadedFile {
 pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError> {
     let threads = worthwhile_threads(bytes.len());
     read_sound(path_label, bytes, threads).map_or_else(|| read_in_order(path_label, bytes), Ok)
+}
+
+impl ZoneSet {
+    /// Reads a zone file from its bytes and indexes its zones.
+    ///
+    /// `name` is what errors and answers call the file. What is odd about it is kept in [`ZoneSet::warnings`]. For several files
+    /// together, [`read`] each and collect them.
+    ///
+    /// # Errors
+    ///
+    /// [`LoadZonesError`] lists every fault with its place and a way to mend it. A file with any fault is refused as a whole: a
+    /// zone left out would read as open water.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::ZoneSet;
+    /// let bytes = std::fs::read("../../demo-data/zones/marrowick.json")?;
+    /// let zones = ZoneSet::from_geojson("marrowick.json", &bytes)?;
+    /// assert!(zones.warnings().is_empty());
+    ///
+    /// let refused = ZoneSet::from_geojson("empty.json", b"{}").unwrap_err();
+    /// assert!(!refused.faults.is_empty());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn from_geojson(name: &str, bytes: &[u8]) -> Result<Self, LoadZonesError> {
+        read(name, bytes).map(Self::from)
+    }
+}
+
+impl From<LoadedFile> for ZoneSet {
+    /// Indexes the zones of a file, and keeps its warnings.
+    fn from(file: LoadedFile) -> Self {
+        [file].into_iter().collect()
+    }
+}
+
+impl FromIterator<LoadedFile> for ZoneSet {
+    /// Indexes the zones of several files together, in the order of the files, and keeps their warnings.
+    ///
+    /// Zones of several files may displace each other in a circle: ask [`ZoneSet::override_circles`].
+    fn from_iter<I: IntoIterator<Item = LoadedFile>>(files: I) -> Self {
+        let (mut zones, mut warnings) = (Vec::new(), Vec::new());
+        for file in files {
+            zones.extend(file.zones);
+            warnings.extend(file.warnings);
+        }
+        Self::with_warnings(zones, warnings)
+    }
 }
 
 /// Reads one feature after the other, and tells every fault.

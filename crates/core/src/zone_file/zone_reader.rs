@@ -135,6 +135,13 @@ pub(super) fn time_zone(log: &mut Log, name: &str, slot: &Slot<String>) -> Optio
     if let Ok(found) = TimeZone::get(&given) {
         return Some(found);
     }
+    if cfg!(not(feature = "tzdb")) {
+        let text =
+            format!("the time zone {} is not in this program, which knows UTC alone", shown_text(&given));
+        let mend = "build the program with the feature \"tzdb\" of the library, or write \"UTC\"";
+        log.within(name, |log| log.fault(FaultKind::TimeZone, text, mend));
+        return None;
+    }
     let names = jiff::tz::db().available().map(|name| name.as_str().to_owned());
     let near = log.did_you_mean(&given, names);
     let mend = near.unwrap_or_else(|| "write an IANA name like \"Atlantic/Azores\", or \"UTC\"".to_owned());

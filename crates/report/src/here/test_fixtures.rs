@@ -18,11 +18,9 @@ pub(crate) fn texts(texts: &[&str]) -> Vec<String> {
 }
 
 pub(crate) fn fix(accuracy_m: f64) -> Fix {
-    Fix {
-        position: Position::from_degrees(45.1182, -30.1217).unwrap(),
-        uncertainty: HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap(),
-        time: Some("2026-07-25T06:30:00Z".parse().unwrap()),
-    }
+    let position = Position::from_degrees(45.1182, -30.1217).unwrap();
+    let uncertainty = HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap();
+    Fix::new(position, uncertainty).at("2026-07-25T06:30:00Z".parse().unwrap())
 }
 
 /// The no-take reserve at Sallow Cove; the distance is negative inside.
@@ -176,7 +174,7 @@ pub(crate) fn season_unknown() -> Assessment {
         ..sallow_cove(Containment::Inside, -300.0)
     };
     Assessment {
-        fix: Fix { time: None, ..fix(10.0) },
+        fix: fix(10.0).at_time(None),
         settle: texts(&["give the time of the fix"]),
         ..assessment(WaterStatus::Undecided, vec![zone])
     }

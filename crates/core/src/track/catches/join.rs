@@ -42,8 +42,8 @@ use crate::zone::ZoneSet;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug)]
-pub struct CatchJoin<'a> {
-    zones: &'a ZoneSet,
+pub struct CatchJoin {
+    zones: ZoneSet,
     settings: CatchSettings,
     entries: Vec<CatchEntry>,
     /// Rows with a time, earliest first.
@@ -63,13 +63,13 @@ pub struct CatchJoin<'a> {
     suspect: Option<LoggedFix>,
     has_several_boats: bool,
     /// Follows the boat, where a rule says something of fish aboard.
-    auditor: Option<Auditor<'a>>,
+    auditor: Option<Auditor>,
 }
 
-impl<'a> CatchJoin<'a> {
-    /// Starts with the rows of a log, in any order.
+impl CatchJoin {
+    /// Starts with the rows of a log, in any order, and keeps a handle of its own to the zones.
     #[must_use]
-    pub fn new(zones: &'a ZoneSet, entries: Vec<CatchEntry>, settings: CatchSettings) -> Self {
+    pub fn new(zones: &ZoneSet, entries: Vec<CatchEntry>, settings: CatchSettings) -> Self {
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
         let minutes = by_time.iter().filter_map(|row| entries[*row].time);
@@ -81,7 +81,7 @@ impl<'a> CatchJoin<'a> {
         let auditor = is_followed.then(|| Auditor::new(zones, track));
         let cleaner = Cleaner::new(track);
         Self {
-            zones,
+            zones: zones.clone(),
             settings,
             entries,
             by_time,
@@ -176,7 +176,7 @@ impl<'a> CatchJoin<'a> {
             self.neighbours[*row] = Neighbours { before: self.last, ..Neighbours::default() };
         }
         let visits = self.auditor.map(|auditor| auditor.finish().visits).unwrap_or_default();
-        let names = FishNames::of(self.zones);
+        let names = FishNames::of(&self.zones);
         let mut judged: Vec<Judged<'_>> = self
             .entries
             .into_iter()
@@ -188,14 +188,14 @@ impl<'a> CatchJoin<'a> {
                 let near: &[LoggedFix] =
                     if self.has_several_boats { &[] } else { self.near_minutes.about(entry.time) };
                 let position = about.place(&entry, near, &self.settings);
-                judge(self.zones, &self.settings, (entry, position, near))
+                judge(&self.zones, &self.settings, (entry, position, near))
             })
             .collect();
-        bags::count(self.zones, &names, &mut judged);
+        bags::count(&self.zones, &names, &mut judged);
         judged
             .into_iter()
             .map(|judged| {
-                let mut carried = carried(self.zones, &names, &judged, &visits);
+                let mut carried = carried(&self.zones, &names, &judged, &visits);
                 if self.has_several_boats {
                     carried.iter_mut().for_each(CarriedFinding::by_some_boat);
                 }

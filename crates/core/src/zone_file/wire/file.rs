@@ -1,11 +1,12 @@
 use jiff::civil::Weekday;
-use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 
+#[cfg(feature = "schema")]
+use super::WireEdges;
 use super::{
-    Slot, TakeWord, TextOr, Vocabulary, WireAimingPoint, WireBait, WireCrossing, WireEdges, WireGear,
-    WireGeometry, WireLimit, WireTake, WireUnknownGeometry, WireWhen, Word,
+    Slot, TakeWord, TextOr, Vocabulary, WireAimingPoint, WireBait, WireCrossing, WireGear, WireGeometry,
+    WireLimit, WireTake, WireUnknownGeometry, WireWhen, Word,
 };
 use crate::geojson_text::wire_object;
 use crate::rule::{Access, BagPer, Measure, Possession, WindowEnds};
@@ -13,25 +14,26 @@ use crate::zone::{LineBelongs, Status};
 use crate::{ArcSense, EdgeModel};
 
 /// A zone file: a GeoJSON feature collection (RFC 7946) with the member `takeline`. Each feature is one zone.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-#[schemars(title = "Takeline zone file, takeline.zones/1")]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(title = "Takeline zone file, takeline.zones/1"))]
 pub struct WireFile {
     /// Always the same word.
-    #[schemars(extend("const" = "FeatureCollection"))]
+    #[cfg_attr(feature = "schema", schemars(extend("const" = "FeatureCollection")))]
     pub r#type: String,
     /// What holds for the whole file.
     pub takeline: WireHeader,
     /// The zones.
-    #[schemars(extend("minItems" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
     pub features: Vec<WireFeature>,
 }
 
 wire_object! {
     /// What holds for the whole file.
-    #[schemars(extend("required" = ["format"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["format"])))]
     pub WireHeader {
         /// Always "takeline.zones/1".
-        #[schemars(extend("const" = "takeline.zones/1"))]
+        #[cfg_attr(feature = "schema", schemars(extend("const" = "takeline.zones/1")))]
         format: String,
         /// A title for people.
         title: String,
@@ -58,7 +60,7 @@ wire_object! {
 
 wire_object! {
     /// An animal or plant.
-    #[schemars(extend("required" = ["id"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["id"])))]
     pub WireTaxon {
         /// A short id that the zones use; unique among taxa and groups.
         id: String,
@@ -75,7 +77,7 @@ wire_object! {
 
 wire_object! {
     /// A name that is used in one region.
-    #[schemars(extend("required" = ["text"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["text"])))]
     pub WireName {
         /// The name.
         text: String,
@@ -86,14 +88,14 @@ wire_object! {
 
 wire_object! {
     /// A set of taxa.
-    #[schemars(extend("required" = ["id", "members"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["id", "members"])))]
     pub WireGroup {
         /// A short id that the zones use; unique among taxa and groups.
         id: String,
         /// The names people use; the first is shown. Missing: the id.
         names: Vec<Slot<TextOr<WireName>>>,
         /// Ids of taxa and other groups.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         members: Vec<Slot<String>>,
         /// Taxon ids taken out again.
         except: Vec<Slot<String>>,
@@ -101,14 +103,15 @@ wire_object! {
 }
 
 /// One zone. Other members are left to other programs.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-#[schemars(extend("required" = ["type", "id", "geometry", "properties"]))]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(extend("required" = ["type", "id", "geometry", "properties"])))]
 pub struct WireFeature {
     /// Always the same word.
-    #[schemars(extend("const" = "Feature"))]
+    #[cfg_attr(feature = "schema", schemars(extend("const" = "Feature")))]
     pub r#type: String,
     /// Its id, unique in the file.
-    #[schemars(extend("type" = ["string", "number"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("type" = ["string", "number"])))]
     pub id: String,
     /// Where it lies; `null` if that is not known.
     pub geometry: Option<WireGeometry>,
@@ -118,22 +121,22 @@ pub struct WireFeature {
 
 wire_object! {
     /// What a zone says.
-    #[schemars(extend("required" = ["take", "source"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["take", "source"])))]
     pub WireProperties {
         /// Its name. Missing: the id.
         name: String,
         /// How the edges run. Missing: unstated, and the readings' difference counts as doubt.
-        #[schemars(with = "WireEdges")]
+        #[cfg_attr(feature = "schema", schemars(with = "WireEdges"))]
         edges: Value,
         /// For a Point: the radius of the circle, in metres.
-        #[schemars(extend("exclusiveMinimum" = 0))]
+        #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0)))]
         radius_m: f64,
         /// For a `null` geometry: why, and where about.
         geometry_unknown: WireUnknownGeometry,
         /// Points that aim an edge and are not on the line. They are only compared with the vertices.
         aiming_points: Vec<Slot<WireAimingPoint>>,
         /// 95 % uncertainty of the line itself, in metres. Missing: 0.
-        #[schemars(range(min = 0, max = 1_000_000))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0, max = 1_000_000)))]
         line_uncertainty_m: f64,
         /// Whether the line itself belongs to the zone. Missing: inside.
         on_the_line: Word<LineBelongs>,
@@ -160,7 +163,7 @@ wire_object! {
         /// How one may cross without fishing. Missing: the file does not say.
         crossing: WireCrossing,
         /// Whom the rule binds, by how they get at the fish. Missing: everybody.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         binds: Vec<Slot<Word<Access>>>,
         /// Further conditions in the law's words, always shown.
         conditions: Vec<Slot<String>>,
@@ -187,7 +190,7 @@ wire_object! {
 
 wire_object! {
     /// A rule that this one displaces.
-    #[schemars(extend("required" = ["zone", "clause"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["zone", "clause"])))]
     pub WireOverride {
         /// The id of the zone whose rule yields.
         zone: String,
@@ -198,7 +201,7 @@ wire_object! {
 
 wire_object! {
     /// Where a rule comes from.
-    #[schemars(extend("required" = ["instrument"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["instrument"])))]
     pub WireSource {
         /// The law, order or notice.
         instrument: String,

@@ -1,4 +1,3 @@
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -7,13 +6,15 @@ use crate::geojson_text::wire_object;
 use crate::{ArcSense, EdgeModel};
 
 /// Longitude, latitude, and perhaps a height, which is ignored. Degrees, east and north positive.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
-#[schemars(extend("minItems" = 2, "maxItems" = 3))]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
+#[cfg_attr(feature = "schema", schemars(extend("minItems" = 2, "maxItems" = 3)))]
 pub struct WirePosition(pub Vec<f64>);
 
 /// Where the zone lies, in the form of RFC 7946.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "type")]
 pub enum WireGeometry {
     /// A circle: the properties give its `radius_m`.
@@ -24,19 +25,20 @@ pub enum WireGeometry {
     /// One outer ring, then any holes.
     Polygon {
         /// The rings.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         coordinates: Vec<Vec<WirePosition>>,
     },
     /// Several polygons.
     MultiPolygon {
         /// The polygons.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         coordinates: Vec<Vec<Vec<WirePosition>>>,
     },
 }
 
 /// How the edges run.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum WireEdges {
     /// All alike.
@@ -48,7 +50,8 @@ pub enum WireEdges {
 }
 
 /// How one edge runs.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum WireEdge {
     /// A line.
@@ -59,7 +62,7 @@ pub enum WireEdge {
 
 wire_object! {
     /// An edge that is part of a circle.
-    #[schemars(extend("required" = ["arc"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["arc"])))]
     pub WireArcEdge {
         /// The circle and the way round it.
         arc: WireArc,
@@ -68,13 +71,13 @@ wire_object! {
 
 wire_object! {
     /// The circle and the way round it.
-    #[schemars(extend("required" = ["centre", "radius_m", "turn"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["centre", "radius_m", "turn"])))]
     pub WireArc {
         /// Centre of the circle: longitude, latitude.
-        #[schemars(with = "WirePosition")]
+        #[cfg_attr(feature = "schema", schemars(with = "WirePosition"))]
         centre: Value,
         /// Radius as printed, in metres.
-        #[schemars(extend("exclusiveMinimum" = 0))]
+        #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0)))]
         radius_m: f64,
         /// Which way the arc runs about its centre, seen from above.
         turn: Word<ArcSense>,
@@ -83,18 +86,19 @@ wire_object! {
 
 wire_object! {
     /// For a zone whose line is not known: the reason, and the area inside which every answer is undecided.
-    #[schemars(extend("required" = ["reason"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["reason"])))]
     pub WireUnknownGeometry {
         /// Why it is not known ("see plan 2, not supplied").
         reason: String,
         /// The area that surely holds the zone. Missing: every answer is undecided, everywhere.
-        #[schemars(with = "WireExtent")]
+        #[cfg_attr(feature = "schema", schemars(with = "WireExtent"))]
         somewhere_in: Value,
     }
 }
 
 /// An area that surely holds a zone.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum WireExtent {
     /// A polygon or several; their edges are straight in longitude and latitude.
@@ -104,7 +108,8 @@ pub enum WireExtent {
 }
 
 /// A polygon or several, as in RFC 7946.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "type")]
 pub enum WireArea {
     /// One outer ring, then any holes.
@@ -121,20 +126,20 @@ pub enum WireArea {
 
 wire_object! {
     /// A box between two parallels and two meridians, narrower than 180°.
-    #[schemars(extend("required" = ["bbox"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["bbox"])))]
     pub WireBox {
         /// West, south, east, north, in degrees. A west beyond the east means that the box crosses 180°.
-        #[schemars(extend("minItems" = 4, "maxItems" = 4))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 4, "maxItems" = 4)))]
         bbox: Vec<f64>,
     }
 }
 
 wire_object! {
     /// A point that the law uses to aim an edge and that is not on the line.
-    #[schemars(extend("required" = ["at"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["at"])))]
     pub WireAimingPoint {
         /// Where it is: longitude, latitude.
-        #[schemars(with = "WirePosition")]
+        #[cfg_attr(feature = "schema", schemars(with = "WirePosition"))]
         at: Value,
         /// Its name in the law.
         name: String,

@@ -1,5 +1,4 @@
 use jiff::civil::Weekday;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Slot, TextOr, Word, YesNo};
@@ -7,8 +6,9 @@ use crate::geojson_text::wire_object;
 use crate::rule::{BagPer, Measure, WindowEnds};
 
 /// What may be taken.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub enum WireTake {
     /// One of the two words.
@@ -28,13 +28,13 @@ pub enum TakeWord {
 
 wire_object! {
     /// Exactly one of the two members.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireTakeObject {
         /// Nothing but these: taxon or group ids, or objects that add when and how.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         only: Vec<Slot<TextOr<WireLimit>>>,
         /// Anything but these taxon or group ids.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         all_except: Vec<Slot<String>>,
     }
 }
@@ -43,7 +43,7 @@ wire_object! {
     /// Which fish, when, how, and how many.
     pub WireLimit {
         /// Taxon or group ids. Missing: every fish.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         taxa: Vec<Slot<String>>,
         /// Taxon ids taken out of `taxa` again.
         except: Vec<Slot<String>>,
@@ -66,20 +66,20 @@ wire_object! {
 
 wire_object! {
     /// Which gear may be used.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireGear {
         /// None but these kinds.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         only: Vec<Slot<TextOr<WireGearKind>>>,
         /// None of these kinds.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         not: Vec<Slot<String>>,
     }
 }
 
 wire_object! {
     /// One kind of gear and how much of it.
-    #[schemars(extend("required" = ["kind"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["kind"])))]
     pub WireGearKind {
         /// The kind, like "hook and line".
         kind: String,
@@ -94,20 +94,20 @@ wire_object! {
 
 wire_object! {
     /// What may be on the hook: exactly one of the two members.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireBait {
         /// Nothing but these.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         only: Vec<Slot<String>>,
         /// Anything but these.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         not: Vec<Slot<String>>,
     }
 }
 
 wire_object! {
     /// At most so many.
-    #[schemars(extend("required" = ["count", "per"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["count", "per"])))]
     pub WireBag {
         /// How many.
         count: u32,
@@ -118,13 +118,13 @@ wire_object! {
 
 wire_object! {
     /// Lengths that may be kept, in centimetres; both ends may be kept.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireSize {
         /// Not shorter than this, in centimetres.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         min_cm: f64,
         /// Not longer than this, in centimetres.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         max_cm: f64,
         /// How the fish is measured. Missing: unstated.
         measure: WireMeasure,
@@ -132,8 +132,9 @@ wire_object! {
 }
 
 /// One of the usual measures, or the law's words.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub enum WireMeasure {
     /// One of the usual measures.
@@ -144,7 +145,7 @@ pub enum WireMeasure {
 
 wire_object! {
     /// Something that only the law's own words say.
-    #[schemars(extend("required" = ["words"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["words"])))]
     pub WireWords {
         /// The words.
         words: String,
@@ -161,10 +162,10 @@ wire_object! {
         /// Whether one has to keep going. Missing: false.
         continuous: bool,
         /// Not slower than this, in knots.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         min_speed_kn: f64,
         /// No stop longer than this, in minutes.
-        #[schemars(range(min = 0))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0)))]
         max_stop_min: f64,
         /// Whether anchoring is allowed. Missing: unstated.
         anchoring: YesNo,
@@ -177,17 +178,17 @@ wire_object! {
 
 wire_object! {
     /// When a rule holds. Several members together mean: in all of them. Days and hours count in the zone's own time.
-    #[schemars(extend("minProperties" = 1))]
+    #[cfg_attr(feature = "schema", schemars(extend("minProperties" = 1)))]
     pub WireWhen {
         /// The days between two dates.
         dates: WireDateRange,
         /// Single days, each like "2026-05-01".
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         days: Vec<Slot<String>>,
         /// The same days of every year. A window whose end lies before its start runs over New Year.
         yearly: WireAnnualWindow,
         /// Days of the week.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         weekdays: Vec<Slot<Word<Weekday>>>,
         /// The first, second … or last such weekday of a month, and days that follow it.
         nth_weekday: WireNthWeekday,
@@ -198,10 +199,10 @@ wire_object! {
         /// What nothing offline can work out, in the law's words ("when the quota is taken"): always undecided.
         unknowable: String,
         /// At least one of these holds.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         any: Vec<Slot<WireWhen>>,
         /// All of these hold.
-        #[schemars(extend("minItems" = 1))]
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
         all: Vec<Slot<WireWhen>>,
         /// This does not hold.
         not: WireWhen,
@@ -210,7 +211,7 @@ wire_object! {
 
 wire_object! {
     /// The days between two dates.
-    #[schemars(extend("required" = ["from", "to"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to"])))]
     pub WireDateRange {
         /// First day, like "2026-05-01".
         from: String,
@@ -223,13 +224,13 @@ wire_object! {
 
 wire_object! {
     /// The same days of every year.
-    #[schemars(extend("required" = ["from", "to"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to"])))]
     pub WireAnnualWindow {
         /// First day: month and day, like "05-01".
-        #[schemars(regex(pattern = r"^\d\d-\d\d$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^\d\d-\d\d$")))]
         from: String,
         /// Last day: month and day, like "08-31".
-        #[schemars(regex(pattern = r"^\d\d-\d\d$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^\d\d-\d\d$")))]
         to: String,
         /// Whether first and last day belong to it. Missing: included.
         ends: Word<WindowEnds>,
@@ -237,36 +238,37 @@ wire_object! {
 }
 
 /// 1 to 5 from the start of the month, or "last".
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(inline)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub enum WireNth {
     /// Counted from the start of the month.
-    Number(#[schemars(range(min = 1, max = 5))] i8),
+    Number(#[cfg_attr(feature = "schema", schemars(range(min = 1, max = 5)))] i8),
     /// "last".
-    Word(#[schemars(extend("const" = "last"))] String),
+    Word(#[cfg_attr(feature = "schema", schemars(extend("const" = "last")))] String),
 }
 
 wire_object! {
     /// The nth such weekday of a month, and days that follow it.
-    #[schemars(extend("required" = ["nth", "day"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["nth", "day"])))]
     pub WireNthWeekday {
         /// 1 to 5 from the start of the month, or "last".
         nth: WireNth,
         /// The weekday.
         day: Word<Weekday>,
         /// The month, 1 to 12. Missing: every month.
-        #[schemars(range(min = 1, max = 12))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 12)))]
         month: i8,
         /// How many days that follow belong to it too, at most 27; they may run into the next month. Missing: none.
-        #[schemars(range(min = 0, max = 27))]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0, max = 27)))]
         then_days: u8,
     }
 }
 
 wire_object! {
     /// Hours by the clock.
-    #[schemars(extend("required" = ["from", "to"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to"])))]
     pub WireHours {
         /// First instant, like "08:00".
         from: String,
@@ -277,13 +279,13 @@ wire_object! {
 
 wire_object! {
     /// Hours by the sun.
-    #[schemars(extend("required" = ["from", "to", "at"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["from", "to", "at"])))]
     pub WireSun {
         /// "sunrise", "sunset", "civil-dawn" or "civil-dusk", with minutes after or before: "sunset+30".
-        #[schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$")))]
         from: String,
         /// The same: "sunrise-30".
-        #[schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$"))]
+        #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^(sunrise|sunset|civil-dawn|civil-dusk)([+-]\d{1,3})?$")))]
         to: String,
         /// The place whose sun counts, which the law names. It need not lie in the zone.
         at: WireSunPlace,
@@ -292,15 +294,15 @@ wire_object! {
 
 wire_object! {
     /// The place whose sun counts.
-    #[schemars(extend("required" = ["name", "latitude_deg", "longitude_deg"]))]
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name", "latitude_deg", "longitude_deg"])))]
     pub WireSunPlace {
         /// Its name in the law.
         name: String,
         /// Degrees, north positive.
-        #[schemars(range(min = -90, max = 90))]
+        #[cfg_attr(feature = "schema", schemars(range(min = -90, max = 90)))]
         latitude_deg: f64,
         /// Degrees, east positive.
-        #[schemars(range(min = -180, max = 360))]
+        #[cfg_attr(feature = "schema", schemars(range(min = -180, max = 360)))]
         longitude_deg: f64,
     }
 }

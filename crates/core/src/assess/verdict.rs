@@ -1,0 +1,111 @@
+//! An assessment in brief: what a small screen shows first.
+
+use super::{Assessment, Containment, TakeAnswer, TakeFinding, WaterStatus, ZoneFinding};
+use crate::Tristate;
+
+/// An assessment in brief, without a word of any language: what the water is under, by which zones, and what is open.
+///
+/// It borrows from the [`Assessment`], which holds the reasons, the sources and what would settle the open questions.
+///
+/// # Examples
+///
+/// See the front page of this crate.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Verdict<'a> {
+    /// What the water is under. [`WaterStatus::Unzoned`] means that no loaded zone applies: never that anything is lawful, and
+    /// never that it is safe.
+    pub water: WaterStatus,
+    /// Zones whose rules surely bind here and restrict something, those that close the water first, nearest line first.
+    pub binding: Vec<&'a ZoneFinding>,
+    /// Where every place that the fix may mean lies in one or another of several closed zones: those, nearest line first. The
+    /// water is then closed, whichever of them the boat is in.
+    pub one_of: Vec<&'a ZoneFinding>,
+    /// What is not decided. It may leave the water undecided, or only add to what surely binds.
+    pub undecided: Vec<Undecided<'a>>,
+}
+
+/// A question that what is known does not settle.
+#[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "open", content = "about", rename_all = "kebab-case"))]
+pub enum Undecided<'a> {
+    /// Whether the position is where the boat is: a slip explains it better, or it is what receivers write without one.
+    Position,
+    /// On which side of the line of this zone the boat is, or where the line is.
+    Side(&'a ZoneFinding),
+    /// Whether the rule of this zone is in force at the time of the fix.
+    InForce(&'a ZoneFinding),
+    /// Whether the rule of this zone binds this way of fishing.
+    Access(&'a ZoneFinding),
+    /// Whether the rule of another zone displaces this one's here.
+    Displacement(&'a ZoneFinding),
+    /// Whether this fish may be kept.
+    Fish(&'a TakeFinding),
+}
+
+impl Verdict<'_> {
+    /// Returns whether nothing that was asked is left open.
+    #[must_use]
+    pub fn is_settled(&self) -> bool {
+        self.water != WaterStatus::Undecided && self.undecided.is_empty()
+    }
+}
+
+impl Assessment {
+    /// Returns the answer in brief, for a small screen or for a program to act on.
+    ///
+    /// # Edge cases
+    ///
+    /// An undecided water or fish is to be treated as closed: do not fish, do not keep it. A doubted position decides nothing:
+    /// the water is then undecided and the first open question is [`Undecided::Position`].
+    ///
+    /// # Examples
+    ///
+    /// See the front page of this crate.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict<'_> {
+        let restricting = || self.zones.iter().filter(|zone| !zone.restricts_nothing);
+        let mut binding: Vec<&ZoneFinding> =
+            restricting().filter(|zone| zone.binds == Tristate::Yes).collect();
+        binding.sort_by_key(|zone| !zone.nothing_may_be_taken);
+        let is_closed_by_one = binding.first().is_some_and(|zone| zone.nothing_may_be_taken);
+        let one_of: Vec<&ZoneFinding> = if self.water == WaterStatus::Closed && !is_closed_by_one {
+            restricting().filter(|zone| zone.closes_wherever_inside()).collect()
+        } else {
+            Vec::new()
+        };
+        let open = restricting().filter(|zone| zone.binds == Tristate::Undecided);
+        let is_doubted = self.water == WaterStatus::Undecided
+            && restricting().all(|zone| zone.binds != Tristate::Undecided);
+        let position = is_doubted.then_some(Undecided::Position);
+        let fish = self.take.iter().filter(|fish| fish.answer == TakeAnswer::Undecided);
+        let undecided = position
+            .into_iter()
+            .chain(open.flat_map(ZoneFinding::open_questions))
+            .chain(fish.map(Undecided::Fish))
+            .collect();
+        Verdict { water: self.water, binding, one_of, undecided }
+    }
+}
+
+impl ZoneFinding {
+    /// Whether nothing may be taken wherever the boat is inside, and it may be inside.
+    fn closes_wherever_inside(&self) -> bool {
+        let holds = self.in_force.and(self.access).and(self.displaced.negated());
+        self.nothing_may_be_taken && holds == Tristate::Yes && self.containment != Containment::Outside
+    }
+
+    /// What leaves it open whether its rule binds.
+    fn open_questions(&self) -> impl Iterator<Item = Undecided<'_>> {
+        let questions = [
+            (self.containment.into(), Undecided::Side(self)),
+            (self.in_force, Undecided::InForce(self)),
+            (self.access, Undecided::Access(self)),
+            (self.displaced, Undecided::Displacement(self)),
+        ];
+        questions.into_iter().filter(|(answer, _)| *answer == Tristate::Undecided).map(|(_, open)| open)
+    }
+}
