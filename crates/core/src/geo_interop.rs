@@ -184,7 +184,9 @@ impl Ring {
     fn of(mut places: Vec<OnPlate>) -> Self {
         let west_deg = places.iter().map(|place| place.lon_deg).fold(f64::INFINITY, f64::min);
         let turns_deg = ((west_deg + 180.0) / 360.0).floor() * 360.0;
-        places.iter_mut().for_each(|place| place.lon_deg -= turns_deg);
+        for place in &mut places {
+            place.lon_deg -= turns_deg;
+        }
         let first_lon_deg = places.first().map_or(0.0, |place| place.lon_deg);
         let strip = |pair: &[OnPlate]| {
             let from_deg = pair[0].lon_deg - first_lon_deg;
@@ -204,7 +206,9 @@ impl Ring {
     /// The ring drawn on the same stretch of the map as another.
     fn beside(mut self, other: &Self) -> Self {
         let turns_deg = other.turns_from(&self);
-        self.places.iter_mut().for_each(|place| place.lon_deg += turns_deg);
+        for place in &mut self.places {
+            place.lon_deg += turns_deg;
+        }
         self
     }
 

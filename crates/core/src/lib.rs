@@ -7,8 +7,8 @@
 //!
 //! # let bytes = std::fs::read("../../demo-data/zones/marrowick.json")?;
 //! let zones = ZoneSet::from_geojson("marrowick.json", &bytes)?;
-//! let uncertainty = HorizontalUncertainty::given(5.0, AccuracyKind::P68)?;
-//! let fix = Fix::new(Position::from_degrees(45.1170, -30.1190)?, uncertainty).at("2026-07-01T05:30:00Z".parse()?);
+//! let accuracy = HorizontalUncertainty::given(5.0, AccuracyKind::P68)?;
+//! let fix = Fix::new(Position::from_degrees(45.1170, -30.1190)?, accuracy).at("2026-07-01T05:30:00Z".parse()?);
 //! let answer = zones.assess(&fix, &Question::default().fish("sprat"));
 //! let verdict = answer.verdict();
 //!

@@ -1,6 +1,6 @@
 use jiff::Timestamp;
 
-use crate::{HorizontalUncertainty, Position};
+use crate::{Fix, HorizontalUncertainty, Position, UncertaintySource};
 
 /// One fix of a log, as it stands there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,10 +26,41 @@ pub struct LoggedFix {
 }
 
 impl LoggedFix {
+    /// A fix of which only the place is known.
+    #[must_use]
+    pub fn new(position: Position) -> Self {
+        Self {
+            position,
+            time: None,
+            uncertainty: None,
+            hdop: None,
+            speed_m_per_s: None,
+            time_between: None,
+            jump_kn: None,
+            place: LogPlace::default(),
+        }
+    }
+
+    /// The same at an instant.
+    #[must_use]
+    pub fn at(self, time: Timestamp) -> Self {
+        Self { time: Some(time), ..self }
+    }
+
     /// Returns the earliest and the latest moment at which it can have been made; none if nothing says when.
     #[must_use]
     pub fn made_between(&self) -> Option<(Timestamp, Timestamp)> {
         self.time_between.or(self.time.zip(self.time))
+    }
+}
+
+impl From<Fix> for LoggedFix {
+    /// A fix as a receiver gives it live, for an [`Auditor`](super::Auditor). An uncertainty that was only assumed is left to
+    /// the settings of the audit.
+    fn from(fix: Fix) -> Self {
+        let given = fix.uncertainty.source() == UncertaintySource::Given;
+        let uncertainty = given.then_some(fix.uncertainty);
+        Self { time: fix.time, uncertainty, ..Self::new(fix.position) }
     }
 }
 
