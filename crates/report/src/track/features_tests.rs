@@ -2,10 +2,10 @@ use serde_json::{Value, json};
 use takeline::track::{Audit, Certainty, Evidence};
 
 use super::test_fixtures::*;
-use super::{AuditReport, TrimmedEnds, track_features};
+use super::{AuditReport, TrackDocument, TrimmedEnds, track_features};
 
 fn features(audit: &Audit) -> Vec<Value> {
-    track_features(&report(audit, &zones()))
+    track_features(&TrackDocument::of(&report(audit, &zones())))
 }
 
 fn of_kind(features: &[Value], kind: &str) -> Vec<Value> {
@@ -95,7 +95,8 @@ fn no_feature_shows_a_withheld_place() {
     let audit = with(vec![visit(Certainty::Certain, Evidence::Fixes)]);
     let zones = zones();
     let trimmed = TrimmedEnds::of(&audit, metres(100.0));
-    let found = track_features(&AuditReport { trimmed: Some(trimmed), ..report(&audit, &zones) });
+    let found =
+        track_features(&TrackDocument::of(&AuditReport { trimmed: Some(trimmed), ..report(&audit, &zones) }));
     assert!(of_kind(&found, "gap").is_empty());
     for feature in &found {
         for point in numbers(&feature["geometry"]["coordinates"]).chunks(2) {

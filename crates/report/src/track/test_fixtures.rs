@@ -185,7 +185,7 @@ pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a
         audit,
         zones,
         notes: vec![],
-        catches: vec![],
+        catches: None,
         command: "takeline track morning.gpx --zones marrowick.geojson".into(),
         trimmed: None,
     }
