@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::{LoggedFix, OrderFindings, TrackSettings, VisitSpan};
+use super::{ConditionReason, CrossingCondition, LoggedFix, Motion, OrderFindings, TrackSettings, VisitSpan};
 use crate::zone::{Misreading, ZoneId};
 use crate::{Metres, Position, Tristate};
 
@@ -108,14 +108,14 @@ pub struct Stop {
 }
 
 /// One condition of passage, and what the track says of it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ConditionFinding {
-    /// The condition, in the words of the zone file.
-    pub condition: String,
+    /// The condition.
+    pub condition: CrossingCondition,
     /// Whether it was met; undecided where a track cannot tell.
     pub met: Tristate,
     /// Why.
-    pub because: String,
+    pub because: Vec<ConditionReason>,
 }
 
 /// A part of a visit through which the rule stayed in force or out of it, and the boat surely or perhaps inside.
@@ -205,8 +205,8 @@ pub struct Visit {
     pub ruled: Vec<RuledTime>,
     /// What the track says about the conditions of crossing, if the zone has any.
     pub conditions: Vec<ConditionFinding>,
-    /// How the boat moved, in plain words: "steady 2.6 kn for 8 min", without a guess at what for.
-    pub movement: Vec<String>,
+    /// How the boat moved, without a guess at what for.
+    pub movement: Vec<Motion>,
 }
 
 impl Visit {

@@ -1,8 +1,8 @@
 //! Draws up the document of a track from an audit and what stands beside it.
 
 use takeline::track::{
-    ClosestApproach, Crossing, Gap, LoggedFix, LoggedMoment, OffTheWay, OrderFindings, Speeds, SuspectFix,
-    Suspicion, Visit,
+    ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix, LoggedMoment, OffTheWay, OrderFindings,
+    Speeds, SuspectFix, Suspicion, Visit,
 };
 use takeline::zone::{Zone, ZoneFile};
 use takeline::{Position, UncertaintySource};
@@ -201,16 +201,9 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
             binds_certain_s: one.binds_certain_s,
             binds_possible_s: one.binds_possible_s,
         },
-        conditions: one
-            .conditions
-            .iter()
-            .map(|found| ConditionDocument {
-                condition: &found.condition,
-                met: found.met,
-                because: &found.because,
-            })
-            .collect(),
-        movement: &one.movement,
+        conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
+        movement: one.movement.iter().map(words::motion).collect(),
+        movement_codes: &one.movement,
         take_rule: zone.map(|zone| zone.rule.describe(&zone.file.catalogue)),
         source: zone.map(|zone| VisitSourceDocument {
             instrument: &zone.source.instrument,
@@ -306,6 +299,19 @@ fn settings(report: &AuditReport<'_>) -> SettingsDocument {
         linger_s: settings.merge_within_s,
         stop_below_kn: settings.stop_below_kn,
         access: settings.access.map(words::access),
+    }
+}
+
+impl<'a> From<&'a ConditionFinding> for ConditionDocument<'a> {
+    fn from(found: &'a ConditionFinding) -> Self {
+        let because: Vec<String> = found.because.iter().copied().map(words::condition_reason).collect();
+        Self {
+            condition: words::crossing_condition(&found.condition),
+            condition_code: &found.condition,
+            met: found.met,
+            because: because.join("; "),
+            because_codes: &found.because,
+        }
     }
 }
 

@@ -6,7 +6,8 @@
 use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::track::{
-    Certainty, Direction, Evidence, Gap, OpenEnd, Quality, Suspicion, TrackPoint, TrackSettings,
+    Certainty, ConditionReason, CrossingCondition, Direction, Evidence, Gap, Motion, OpenEnd, Quality,
+    Suspicion, TrackPoint, TrackSettings,
 };
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{Metres, Position, TakeAnswer, Tristate};
@@ -304,7 +305,9 @@ pub struct VisitDocument<'a> {
     /// Conditions of crossing, and what the track says of them.
     pub conditions: Vec<ConditionDocument<'a>>,
     /// How the boat moved.
-    pub movement: &'a [String],
+    pub movement: Vec<String>,
+    /// The same as values, with their codes.
+    pub movement_codes: &'a [Motion],
     /// The rule in a few words, or null.
     pub take_rule: Option<String>,
     /// The law, or null.
@@ -365,13 +368,17 @@ pub struct StopDocument {
 /// A condition of crossing.
 #[derive(Debug, Clone, serde::Serialize)]
 pub struct ConditionDocument<'a> {
-    /// In the words of the zone file.
-    pub condition: &'a str,
+    /// The condition, in the words of the zone file where it has any.
+    pub condition: String,
+    /// The same as a value, with its code.
+    pub condition_code: &'a CrossingCondition,
     /// Whether it was met; undecided where a track cannot tell.
     #[serde(serialize_with = "tristate")]
     pub met: Tristate,
     /// Why.
-    pub because: &'a str,
+    pub because: String,
+    /// The same as values, with their codes.
+    pub because_codes: &'a [ConditionReason],
 }
 
 /// Where a rule comes from.

@@ -96,7 +96,7 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
         page.field("speed", &format!("{min} to {max}, mean {mean}"));
     }
     stops(page, visit);
-    page.fields("moved", visit.movement);
+    page.fields("moved", &visit.movement);
     if !visit.movement.is_empty() {
         page.field("what for", "not known; a track does not show it");
     }

@@ -160,13 +160,14 @@ fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
     assert_eq!(TrackDocument::of(&with_loss).exit_status, ExitStatus::Undecided);
     assert_eq!(TrackDocument::of(&report(&untimed, &zones)).exit_status, ExitStatus::Unrestricted);
     // a single fix without a time makes no log without times
-    let told = |fixes| {
+    let second = |fixes| {
         let mut untimed = untimed.clone();
         untimed.quality.fixes = fixes;
-        super::log_state::lost_second(&untimed.quality).remove(0)
+        let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
+        TrackDocument::of(&with_loss).headline.second.remove(0)
     };
-    assert!(told(2).contains("a log without times"), "{}", told(2));
-    assert_eq!(told(40), "2 of the fixes have no time: they may be anywhere");
+    assert!(second(2).contains("a log without times"), "{}", second(2));
+    assert_eq!(second(40), "2 of the fixes have no time: they may be anywhere");
 }
 
 #[test]

@@ -95,7 +95,7 @@ fn movement(visit: &VisitDocument<'_>) -> Markup {
     html! {
         @if !visit.movement.is_empty() {
             h4 { "How the boat moved" }
-            ul { @for sentence in visit.movement { li { (sanitised(sentence)) } } }
+            ul { @for sentence in &visit.movement { li { (sanitised(sentence)) } } }
             p .fine { "A description of the motion. It does not say what anybody aboard was doing." }
         }
     }
@@ -146,9 +146,9 @@ fn conditions(visit: &VisitDocument<'_>) -> Markup {
             ul .findings {
                 @for found in tested {
                     li {
-                        (sanitised(found.condition)) ": "
+                        (sanitised(&found.condition)) ": "
                         strong { (words::kept(found.met, visit.certainty)) }
-                        ". " span .fine { (sanitised(found.because)) }
+                        ". " span .fine { (sanitised(&found.because)) }
                     }
                 }
             }
@@ -156,7 +156,7 @@ fn conditions(visit: &VisitDocument<'_>) -> Markup {
         @if !open.is_empty() {
             h4 { "Conditions that this track cannot settle" }
             ul .findings {
-                @for found in open { li { (sanitised(found.condition)) ". " span .fine { (sanitised(found.because)) } } }
+                @for found in open { li { (sanitised(&found.condition)) ". " span .fine { (sanitised(&found.because)) } } }
             }
         }
     }

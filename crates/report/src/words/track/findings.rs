@@ -4,11 +4,14 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use takeline::Tristate;
 use takeline::rule::Access;
-use takeline::track::{Certainty, Evidence, OpenEnd, Suspicion, TrackPoint};
+use takeline::track::{
+    Certainty, ConditionReason, CrossingCondition, Evidence, Motion, OpenEnd, Suspicion, TrackPoint,
+};
 use takeline::zone::{Status, Zone};
 
 use super::{
-    clock, duration, knots, local, span, utc, utc_and_local, utc_spaced, way, whole_second, zone_name,
+    clock, duration, in_minutes, knots, local, plain_span, span, utc, utc_and_local, utc_spaced, way,
+    whole_second, zone_name,
 };
 use crate::figures;
 use crate::here::{answer, take_answer_word};
@@ -410,5 +413,93 @@ pub(crate) fn source_on_page(source: &str) -> &'static str {
         "shown" => " (shown by the log)",
         "given" => " (given)",
         _ => " (assumed, none was given)",
+    }
+}
+
+/// How the boat moved, or what a time at an end of the log was taken for.
+pub(crate) fn motion(motion: &Motion) -> String {
+    match *motion {
+        Motion::Slow { below_kn, duration_s } => {
+            format!("under {below_kn:.0} kn for {}", plain_span(duration_s))
+        }
+        Motion::Steady { speed_kn, duration_s } => {
+            format!("about {speed_kn:.1} kn for {}", plain_span(duration_s))
+        }
+        Motion::LooksLikeDriftOrRest { below_kn, least_s } => format!(
+            "inference, not a fact: under {below_kn:.0} kn for {} or more is how drifting with a line down looks, and how \
+             resting looks (common practice, no source)",
+            plain_span(least_s)
+        ),
+        Motion::NoPlaceBeforeFirstFix { duration_s, top_speed_kn } => format!(
+            "the {} before the first fix that is believed count as perhaps inside, at up to {top_speed_kn:.1} kn: the log \
+             had begun, and tells no place",
+            in_minutes(duration_s)
+        ),
+        Motion::NoPlaceAfterLastFix { duration_s, top_speed_kn } => format!(
+            "the {} after the last fix that is believed count as perhaps inside, at up to {top_speed_kn:.1} kn: the log \
+             goes on, and tells no place",
+            in_minutes(duration_s)
+        ),
+        Motion::RepeatsOnePlace { duration_s } => format!(
+            "the last {} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
+             the receiver stood still",
+            in_minutes(duration_s)
+        ),
+        _ => motion.code().to_owned(),
+    }
+}
+
+/// A condition of crossing a zone.
+pub(crate) fn crossing_condition(condition: &CrossingCondition) -> String {
+    match condition {
+        CrossingCondition::NotSlower { than_kn } => format!("not slower than {than_kn} kn"),
+        CrossingCondition::NoLongerStop { than_min } => format!("no stop longer than {than_min} min"),
+        CrossingCondition::NoStopping => "no stopping or anchoring on the way".to_owned(),
+        CrossingCondition::GearState { text } => format!("state of the gear: “{text}”"),
+        CrossingCondition::Other { text } => text.clone(),
+        _ => condition.code().to_owned(),
+    }
+}
+
+/// Why a condition was met, or not, or why that is not known.
+pub(crate) fn condition_reason(reason: ConditionReason) -> String {
+    match reason {
+        ConditionReason::SlowerFor { duration_s } => {
+            format!("slower than that for {}", plain_span(duration_s))
+        }
+        ConditionReason::LongestStop { duration_s } => format!("longest stop {}", plain_span(duration_s)),
+        ConditionReason::InsideNotSettled => "whether the boat was inside is not settled".to_owned(),
+        ConditionReason::NotAllLogged => "not all of the way was logged".to_owned(),
+        ConditionReason::BindingNotSettled => {
+            "whether the rule bound the boat then is not settled".to_owned()
+        }
+        ConditionReason::NotShownByTrack => "a track cannot tell".to_owned(),
+        _ => reason.code().to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    #[test]
+    fn every_code_has_words_of_its_own() {
+        let motions: Vec<String> = Motion::samples().iter().map(motion).collect();
+        let conditions: Vec<String> = CrossingCondition::samples().iter().map(crossing_condition).collect();
+        let reasons: Vec<String> = ConditionReason::samples().into_iter().map(condition_reason).collect();
+        for words in [motions, conditions, reasons] {
+            assert!(words.iter().all(|text| text.contains(' ')), "{words:?}");
+            assert_eq!(words.iter().collect::<BTreeSet<_>>().len(), words.len(), "{words:?}");
+        }
+    }
+
+    #[test]
+    fn motion_is_told_without_a_guess_at_what_for() {
+        let steady = Motion::Steady { speed_kn: 2.61, duration_s: 1_800.0 };
+        assert_eq!(motion(&steady), "about 2.6 kn for 30 min");
+        let slow = Motion::Slow { below_kn: 1.0, duration_s: 840.0 };
+        assert_eq!(motion(&slow), "under 1 kn for 14 min");
     }
 }

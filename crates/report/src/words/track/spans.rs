@@ -22,6 +22,24 @@ pub(crate) fn span(seconds: f64) -> String {
     format!("{hours:.0}\u{a0}h\u{a0}{:02.0}\u{a0}min", minutes - hours * MINUTES_IN_AN_HOUR)
 }
 
+/// Writes a span within a sentence: `45 s`, `8 min`, `2 h 5 min`.
+pub(crate) fn plain_span(seconds: f64) -> String {
+    let whole = seconds.round();
+    if whole < 60.0 {
+        return format!("{whole:.0} s");
+    }
+    let minutes = (seconds / 60.0).round();
+    if minutes < 60.0 {
+        return format!("{minutes:.0} min");
+    }
+    format!("{:.0} h {:.0} min", (minutes / 60.0).floor(), minutes % 60.0)
+}
+
+/// Writes a span in seconds below two minutes, else in minutes however many.
+pub(crate) fn in_minutes(seconds: f64) -> String {
+    if seconds < 120.0 { format!("{seconds:.0} s") } else { format!("{:.0} min", seconds / 60.0) }
+}
+
 /// Writes a length of way in whole metres.
 pub(crate) fn way(length: Metres) -> String {
     crate::figures::distance(length, Metres::ZERO)
