@@ -7,9 +7,13 @@ use takeline::track::{
 use takeline::zone::{Zone, ZoneFile};
 use takeline::{Position, UncertaintySource};
 
-use super::document::*;
 use super::verdict::Verdict;
-use super::{AuditReport, CatchAnswer};
+use super::{
+    AuditReport, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
+    CrossingDocument, GapDocument, Headline, InputDocument, MomentDocument, OffTheWayDocument, OrderDocument,
+    OutcomeDocument, QualityDocument, SettingsDocument, ShownPlace, SpeedDocument, StopDocument,
+    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument,
+};
 use crate::ExitStatus;
 use crate::cautions::CAUTIONS;
 use crate::html_page::each_once;

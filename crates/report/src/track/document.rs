@@ -12,9 +12,9 @@ use takeline::track::{
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
+use super::keys::{metres, metres_or_null, status, take_answer, tristate};
 use super::{AuditReport, CarriedAnswer, InputKind, TrackNote};
 use crate::ExitStatus;
-use crate::here::{answer, answer_key};
 
 /// All that is to be said of one track, schema `takeline.track/1`.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -536,27 +536,6 @@ impl Serialize for ContradictedDocument {
         both.serialize_field("track_longitude_deg", &track[1])?;
         both.end()
     }
-}
-
-fn metres<S: Serializer>(length: &Metres, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_f64(length.metres())
-}
-
-#[expect(clippy::ref_option, reason = "serde gives a reference to the field")]
-fn metres_or_null<S: Serializer>(length: &Option<Metres>, serializer: S) -> Result<S::Ok, S::Error> {
-    length.map(Metres::metres).serialize(serializer)
-}
-
-pub(super) fn tristate<S: Serializer>(tristate: &Tristate, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(answer(*tristate))
-}
-
-fn take_answer<S: Serializer>(answer: &TakeAnswer, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(answer_key(*answer))
-}
-
-fn status<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_u8(status.code())
 }
 
 impl<'a> TrackDocument<'a> {

@@ -1,5 +1,6 @@
 //! GeoJSON (RFC 7946) of a track and what it touched. `docs/track-output.md` describes the properties.
 
+use geojson::{Feature, FeatureCollection, Geometry};
 use serde_json::{Map, Value, json};
 use takeline::track::TrackPoint;
 use takeline::{Metres, Position};
@@ -19,12 +20,12 @@ const OUTLINE_CORNERS: u32 = 64;
 /// Coordinates have at most seven decimals, which is a centimetre. The way is that of [`takeline::track::Audit::sketch`],
 /// which is thinned in a long log.
 #[must_use]
-pub fn track_features(document: &TrackDocument<'_>) -> Vec<Value> {
+pub fn track_features(document: &TrackDocument<'_>) -> Vec<Feature> {
     let mut features = Vec::new();
     let shown_way = document.shown_way();
     if !document.undecided_because.is_empty() {
         let more = json!({ "undecided_because": document.undecided_because });
-        features.push(feature(document, "undecided", &Value::Null, more));
+        features.push(feature(document, "undecided", None, more));
     }
     for part in unbroken(&shown_way) {
         features.extend(way(document, part));
@@ -40,18 +41,18 @@ pub fn track_features(document: &TrackDocument<'_>) -> Vec<Value> {
 
 /// Returns a whole GeoJSON document of the features of one or more tracks.
 #[must_use]
-pub fn track_geojson(features: &[Value]) -> Value {
-    json!({ "type": "FeatureCollection", "features": features })
+pub fn track_geojson(features: Vec<Feature>) -> FeatureCollection {
+    FeatureCollection::new(features)
 }
 
-fn feature(document: &TrackDocument<'_>, kind: &str, geometry: &Value, more: Value) -> Value {
+fn feature(document: &TrackDocument<'_>, kind: &str, geometry: Option<Geometry>, more: Value) -> Feature {
     let mut properties = Map::new();
     properties.insert("kind".into(), kind.into());
     properties.insert("track".into(), document.input.path.into());
     if let Value::Object(more) = more {
         properties.extend(more);
     }
-    json!({ "type": "Feature", "geometry": geometry, "properties": properties })
+    Feature { geometry, properties: Some(properties), ..Feature::default() }
 }
 
 /// The parts of a way without a break.
@@ -59,15 +60,15 @@ fn unbroken(way: &[TrackPoint]) -> impl Iterator<Item = &[TrackPoint]> {
     way.chunk_by(|_, next| !next.after_break)
 }
 
-fn way(document: &TrackDocument<'_>, part: &[TrackPoint]) -> Option<Value> {
+fn way(document: &TrackDocument<'_>, part: &[TrackPoint]) -> Option<Feature> {
     let positions: Vec<Position> = part.iter().map(|point| point.fix.position).collect();
     let geometry = seam::line_geometry(&positions)?;
     let time = |point: Option<&TrackPoint>| point.and_then(|point| point.fix.time);
     let more = json!({ "first_time": time(part.first()), "last_time": time(part.last()) });
-    Some(feature(document, "track", &geometry, more))
+    Some(feature(document, "track", Some(geometry), more))
 }
 
-fn gap(document: &TrackDocument<'_>, one: &GapDocument<'_>) -> Option<Value> {
+fn gap(document: &TrackDocument<'_>, one: &GapDocument<'_>) -> Option<Feature> {
     let ends = [one.from.place.0?, one.to.place.0?];
     let outline = document.outline(one, OUTLINE_CORNERS);
     if outline.iter().any(|position| document.hides(*position)) {
@@ -79,7 +80,7 @@ fn gap(document: &TrackDocument<'_>, one: &GapDocument<'_>) -> Option<Value> {
         "distance_m": one.distance.metres(), "reach_m": one.reach.map(Metres::metres), "impossible": one.impossible,
         "open_end": one.open_end,
     });
-    Some(feature(document, "gap", &geometry, more))
+    Some(feature(document, "gap", Some(geometry), more))
 }
 
 /// A visit as the way between its ends; where that is cut, as several features with the same number.
@@ -88,7 +89,7 @@ fn visit(
     number: usize,
     one: &VisitDocument<'_>,
     shown_way: &[TrackPoint],
-) -> Vec<Value> {
+) -> Vec<Feature> {
     let more = json!({
         "visit": number, "zone_id": one.zone_id, "zone_name": one.zone_name,
         "certainty": one.certainty, "evidence": one.evidence,
@@ -99,7 +100,7 @@ fn visit(
     });
     let lines = visit_lines(document, one, shown_way);
     let geometries = lines.iter().filter_map(|line| seam::line_geometry(line));
-    geometries.map(|geometry| feature(document, "visit", &geometry, more.clone())).collect()
+    geometries.map(|geometry| feature(document, "visit", Some(geometry), more.clone())).collect()
 }
 
 fn visit_lines(
@@ -132,21 +133,21 @@ fn visit_lines(
     lines
 }
 
-fn crossing(document: &TrackDocument<'_>, one: &CrossingDocument<'_>) -> Option<Value> {
+fn crossing(document: &TrackDocument<'_>, one: &CrossingDocument<'_>) -> Option<Feature> {
     let position = one.at.place.0?;
     let more = json!({
         "zone_id": one.zone_id, "zone_name": one.zone_name(),
         "direction": one.direction, "time": one.at.time, "between": one.at.between,
     });
-    let geometry = json!({ "type": "Point", "coordinates": seam::point(position) });
-    Some(feature(document, "crossing", &geometry, more))
+    let geometry = seam::point_geometry(position);
+    Some(feature(document, "crossing", Some(geometry), more))
 }
 
-fn suspect(document: &TrackDocument<'_>, one: &SuspectDocument) -> Option<Value> {
+fn suspect(document: &TrackDocument<'_>, one: &SuspectDocument) -> Option<Feature> {
     let position = one.place.0?;
     let more = json!({
         "suspicion": one.kind, "line": one.line, "time": one.time, "needed_kn": one.needed_kn,
     });
-    let geometry = json!({ "type": "Point", "coordinates": seam::point(position) });
-    Some(feature(document, "suspect", &geometry, more))
+    let geometry = seam::point_geometry(position);
+    Some(feature(document, "suspect", Some(geometry), more))
 }

@@ -3,6 +3,7 @@
 mod assembly;
 mod document;
 mod features;
+mod keys;
 mod log_state;
 mod report;
 pub(crate) mod seam;

@@ -1,10 +1,9 @@
 use jiff::Timestamp;
-use serde::Serializer;
 use takeline::track::Audit;
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{GeodesicSegment, Metres, Position, TakeAnswer, Tristate};
 
-use super::document::tristate;
+use super::keys::{id, tristate};
 
 /// An audit and all that is printed beside it.
 #[derive(Debug, Clone)]
@@ -96,10 +95,6 @@ pub struct CarriedAnswer {
     pub allowed: Tristate,
     /// Why, conditions included.
     pub because: Vec<String>,
-}
-
-fn id<S: Serializer>(id: &ZoneId, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(&id.0)
 }
 
 /// Circles about both ends of a track inside which no position is given away.

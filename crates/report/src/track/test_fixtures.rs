@@ -126,7 +126,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         displaced_by: vec![],
         ruled: vec![],
         conditions: vec![ConditionFinding {
-            condition: CrossingCondition::GearState { text: "gear stowed".into() },
+            condition: CrossingCondition::Other { text: "gear stowed".into() },
             met: Tristate::Undecided,
             because: vec![ConditionReason::NotShownByTrack],
         }],
