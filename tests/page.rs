@@ -15,7 +15,10 @@ use takeline::ZoneSet;
 use takeline::landmark::Landmark;
 use takeline::magnetic::{MagneticVariation, OutsideMagneticModel};
 use takeline::transit::{RangeLine, TransitReport};
-use takeline_report::{CardInput, TrackInput, TrackReport, track_page, transit_card, transit_sketch_svg};
+use takeline_report::{
+    AuditInput, AuditReport, CardInput, InputKind, TrackDocument, track_page, transit_card,
+    transit_sketch_svg,
+};
 use tempfile::TempDir;
 use tungstenite::{Message, WebSocket};
 
@@ -281,15 +284,20 @@ fn from_base64(text: &str) -> Vec<u8> {
 
 fn page() -> Outcome<String> {
     let (zones, audit) = trip::marrowick_trip()?;
-    Ok(track_page(&TrackReport {
-        undecided_because: &[],
-        remarks: &[],
+    let report = AuditReport {
+        input: AuditInput {
+            path: "sallow-cove.gpx".to_owned(),
+            sha256: Some("3f5a".repeat(16)),
+            kind: InputKind::Log,
+        },
         audit: &audit,
         zones: &zones,
-        input: TrackInput { path: "sallow-cove.gpx", sha256: &"3f5a".repeat(16) },
-        program_version: "0.0.0",
+        notes: Vec::new(),
         catches: None,
-    })?)
+        command: String::new(),
+        trimmed: None,
+    };
+    Ok(track_page(&TrackDocument::of(&report))?)
 }
 
 #[test]

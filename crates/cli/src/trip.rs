@@ -5,15 +5,14 @@ use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 use std::sync::Mutex;
 
-use takeline::track::{Audit, CarriedFinding, CatchFinding, CatchPosition, TrackSettings};
+use takeline::track::{CarriedFinding, CatchFinding, CatchPosition, TrackSettings};
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::{
-    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchTable, ExitStatus, InputKind, Season,
-    TextOptions, TrackInput, TrackReport, TrimmedEnds, json_line, json_page, track_csv_rows,
-    track_exit_status, track_features, track_json, track_page, track_remarks, track_row_text, track_text,
-    track_undecided_because,
+    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, ExitStatus, InputKind, Season, TextOptions,
+    TrackDocument, TrimmedEnds, json_line, json_page, track_csv_rows, track_features, track_page,
+    track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -92,10 +91,11 @@ impl Trip {
             Err(message) => return Answered::unreadable(&message),
         };
         let report = self.report(path, &read);
+        let document = TrackDocument::of(&report);
         if let Ok(mut season) = along.season.lock() {
-            season.add(&report);
+            season.add(&document);
         }
-        self.written(path, &report, &read).unwrap_or_else(|error| {
+        self.written(path, &document).unwrap_or_else(|error| {
             let message = format!("{}: the answer cannot be written: {error}", path.display());
             Answered::unreadable(&message)
         })
@@ -130,26 +130,22 @@ impl Trip {
             audit: &read.reading.audit,
             zones: &self.zones,
             notes: read.reading.notes.clone(),
-            catches: read.reading.catches.iter().map(catch_answer).collect(),
+            catches: self.catches.as_ref().map(|_| read.reading.catches.iter().map(catch_answer).collect()),
             command: format!("takeline track {}{}", quoted(&path.display().to_string()), self.options),
             trimmed: self.trim_ends.map(|radius| TrimmedEnds::of(&read.reading.audit, radius)),
         }
     }
 
-    fn written(&self, path: &Path, report: &AuditReport<'_>, read: &Read) -> io::Result<Answered> {
-        let mut status = track_exit_status(report);
+    fn written(&self, path: &Path, document: &TrackDocument<'_>) -> io::Result<Answered> {
+        let mut status = document.exit_status;
         let mut talk = Vec::new();
-        let page = match self.page(report, read) {
-            Some(Ok(page)) => Some(page),
-            Some(Err(message)) => {
-                talk.push(format!("error: {}: no page was written: {message}", path.display()));
-                status = status.worst(ExitStatus::Undecided);
-                None
-            }
-            None => None,
-        };
+        let page = self.wanted.page.then(|| track_page(document)).transpose().unwrap_or_else(|error| {
+            talk.push(format!("error: {}: no page was written: {error}", path.display()));
+            status = status.worst(ExitStatus::Undecided);
+            None
+        });
         // a table or map of visits would tell of a plan as of a trip that was made
-        let is_plan = report.input.kind == InputKind::Plan;
+        let is_plan = document.input.kind == InputKind::Plan;
         if is_plan && (self.wanted.features || self.wanted.rows) {
             talk.push(format!(
                 "error: {}: it is in no table and no map data: it holds routes only, and those are of trips",
@@ -157,14 +153,14 @@ impl Trip {
             ));
             status = status.worst(ExitStatus::Undecided);
         }
-        let features = if self.wanted.features && !is_plan { track_features(report) } else { Vec::new() };
+        let features = if self.wanted.features && !is_plan { track_features(document) } else { Vec::new() };
         Ok(Answered {
             is_answer: true,
             status,
             talk,
-            out: self.out(report)?,
+            out: self.out(document)?,
             rows: if self.wanted.rows && !is_plan {
-                track_csv_rows(report).map_err(io::Error::from)?
+                track_csv_rows(document).map_err(io::Error::from)?
             } else {
                 String::new()
             },
@@ -173,47 +169,15 @@ impl Trip {
         })
     }
 
-    fn out(&self, report: &AuditReport<'_>) -> io::Result<String> {
+    fn out(&self, document: &TrackDocument<'_>) -> io::Result<String> {
         Ok(match (self.format, self.is_one_of_many) {
             (Format::Human, false) => {
-                track_text(report, &TextOptions { width: self.width, ..TextOptions::default() })
+                track_text(document, &TextOptions { width: self.width, ..TextOptions::default() })
             }
-            (Format::Human, true) => format!("{}\n", track_row_text(report)),
-            (Format::Json, false) => format!("{}\n", json_page(&track_json(report))?),
-            (Format::Json, true) => format!("{}\n", json_line(&track_json(report))?),
+            (Format::Human, true) => format!("{}\n", track_row_text(document)),
+            (Format::Json, false) => format!("{}\n", json_page(document)?),
+            (Format::Json, true) => format!("{}\n", json_line(document)?),
         })
-    }
-
-    fn page(&self, report: &AuditReport<'_>, read: &Read) -> Option<Result<String, String>> {
-        if !self.wanted.page {
-            return None;
-        }
-        if report.input.kind == InputKind::Plan {
-            return Some(Err("it holds routes only, and a page is of a trip that was made".into()));
-        }
-        let Some(audit) = without_ends(report) else {
-            return Some(Err(
-                "a visit begins or ends where --trim-ends withholds positions, and a map without that \
-                             visit would mislead; write the page without --trim-ends, or use --geojson"
-                    .into(),
-            ));
-        };
-        let catches = self.catches.as_ref().map(|_| catch_table(&read.reading.catches));
-        let undecided_because = track_undecided_because(report);
-        let remarks = track_remarks(report);
-        let page = track_page(&TrackReport {
-            undecided_because: &undecided_because,
-            remarks: &remarks,
-            audit: &audit,
-            zones: &self.zones,
-            input: TrackInput {
-                path: &report.input.path,
-                sha256: report.input.sha256.as_deref().unwrap_or_default(),
-            },
-            program_version: env!("CARGO_PKG_VERSION"),
-            catches: catches.as_ref(),
-        });
-        Some(page.map_err(|error| error.to_string()))
     }
 }
 
@@ -272,48 +236,6 @@ fn catch_answer(found: &CatchFinding) -> CatchAnswer {
 fn carried_answer(found: &CarriedFinding) -> CarriedAnswer {
     let because = [found.to_string()].into_iter().chain(found.conditions.clone()).chain(found.settle.clone());
     CarriedAnswer { zone: found.zone.clone(), allowed: found.allowed, because: because.collect() }
-}
-
-fn catch_table(found: &[CatchFinding]) -> CatchTable {
-    let columns = ["Line", "Fish", "Time", "Answer", "Why"].map(str::to_owned).to_vec();
-    let row = |found: &CatchFinding| {
-        let answer = catch_answer(found);
-        vec![
-            answer.row.to_string(),
-            answer.asked.unwrap_or_default(),
-            answer.time.map_or_else(String::new, |time| time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()),
-            takeline_report::take_answer_word(answer.answer).to_owned(),
-            answer.because.join("; "),
-        ]
-    };
-    CatchTable { columns, rows: found.iter().map(row).collect() }
-}
-
-/// The audit with the withheld positions taken out, for the page; none where a visit would have to go with them.
-fn without_ends(report: &AuditReport<'_>) -> Option<Audit> {
-    let mut audit = report.audit.clone();
-    let Some(trimmed) = report.trimmed else { return Some(audit) };
-    let hides = |position| trimmed.hides(position);
-    let is_hidden = |visit: &takeline::track::Visit| {
-        let crossings = visit.crossings.iter().filter_map(|number| report.audit.crossings.get(*number));
-        let stops = visit.stops.iter().map(|stop| stop.from.position);
-        let mut places = crossings.map(|crossing| crossing.at.position).chain(stops);
-        hides(visit.entered().position) || hides(visit.left().position) || places.any(hides)
-    };
-    if audit.visits.iter().any(is_hidden) {
-        return None;
-    }
-    let mut is_broken = false;
-    audit.sketch.retain_mut(|point| {
-        let is_kept = !hides(point.fix.position);
-        point.after_break |= is_kept && is_broken;
-        is_broken = !is_kept;
-        is_kept
-    });
-    audit.quality.suspects.retain(|suspect| !hides(suspect.fix.position));
-    audit.quality.gaps.retain(|gap| !hides(gap.before.position) && !hides(gap.after.position));
-    audit.closest_approaches.retain(|closest| !hides(closest.at.position));
-    Some(audit)
 }
 
 /// Writes a word so that a shell takes it as it is.

@@ -13,6 +13,7 @@ mod lines;
 mod track;
 mod track_page;
 mod transit;
+mod words;
 mod written;
 
 pub use cautions::CAUTIONS;
@@ -23,15 +24,14 @@ pub use here::{
     TakeDocument, TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track::{
-    AuditInput, AuditReport, CarriedAnswer, CarriedDocument, CatchAnswer, CatchDocument, ClosestDocument,
-    ConditionDocument, ContradictedDocument, CrossingDocument, GapDocument, InputDocument, InputKind,
-    MomentDocument, NoteDocument, OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument, Season,
-    SettingsDocument, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TRACK_LIMITS,
-    TrackDocument, TrackNote, TrimmedEnds, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
-    track_csv_rows, track_exit_status, track_features, track_geojson, track_json, track_remarks,
-    track_row_text, track_text, track_undecided_because,
+    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,
+    ContradictedDocument, CrossingDocument, GapDocument, InputDocument, InputKind, MomentDocument,
+    OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument, Season, SettingsDocument, ShownPlace,
+    SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TrackDocument, TrackNote, TrimmedEnds,
+    VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv, track_csv_rows, track_features,
+    track_geojson, track_row_text, track_text,
 };
-pub use track_page::{CatchTable, PageError, TrackInput, TrackReport, track_page};
+pub use track_page::{PageError, track_page};
 pub use transit::{
     CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, DriftDocument,
     EllipseDocument, EyeDocument, FindDocument, FindReport, FoundPairDocument, FoundSideDocument,
@@ -43,4 +43,5 @@ pub use transit::{
     transit_find_exit_status, transit_find_json, transit_find_text, transit_geojson, transit_gpx,
     transit_json, transit_sentence, transit_sketch_svg, transit_sketch_text, transit_text,
 };
+pub use words::track::TRACK_LIMITS;
 pub use written::{json_line, json_page};

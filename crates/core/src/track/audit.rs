@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::{LoggedFix, OrderFindings, TrackSettings, VisitSpan};
+use super::{ConditionReason, CrossingCondition, LoggedFix, Motion, OrderFindings, TrackSettings, VisitSpan};
 use crate::zone::{Misreading, ZoneId};
 use crate::{Metres, Position, Tristate};
 
@@ -18,7 +18,9 @@ pub struct LoggedMoment {
 }
 
 /// How sure it is that the boat was inside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Certainty {
     /// Inside by less than the doubt, or only perhaps inside while nothing was logged.
     Possible,
@@ -27,7 +29,9 @@ pub enum Certainty {
 }
 
 /// What a visit is known from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Evidence {
     /// Only that the boat could have been there in a gap of the log.
     Gap,
@@ -39,13 +43,29 @@ pub enum Evidence {
 }
 
 /// Which way the boat went over the line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Direction {
     /// From outside to inside.
     In,
     /// From inside to outside.
     Out,
 }
+
+/// Gives each of these types its stable code.
+macro_rules! code {
+    ($($named:ty),* $(,)?) => { $(
+        impl $named {
+            /// Returns the stable code, kebab-case, as documents have it.
+            #[must_use]
+            pub fn code(self) -> &'static str {
+                self.into()
+            }
+        }
+    )* };
+}
+code!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
 
 /// A crossing of a zone's line by the straight way between two fixes.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,14 +108,14 @@ pub struct Stop {
 }
 
 /// One condition of passage, and what the track says of it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ConditionFinding {
-    /// The condition, in the words of the zone file.
-    pub condition: String,
+    /// The condition.
+    pub condition: CrossingCondition,
     /// Whether it was met; undecided where a track cannot tell.
     pub met: Tristate,
     /// Why.
-    pub because: String,
+    pub because: Vec<ConditionReason>,
 }
 
 /// A part of a visit through which the rule stayed in force or out of it, and the boat surely or perhaps inside.
@@ -185,8 +205,8 @@ pub struct Visit {
     pub ruled: Vec<RuledTime>,
     /// What the track says about the conditions of crossing, if the zone has any.
     pub conditions: Vec<ConditionFinding>,
-    /// How the boat moved, in plain words: "steady 2.6 kn for 8 min", without a guess at what for.
-    pub movement: Vec<String>,
+    /// How the boat moved, without a guess at what for.
+    pub movement: Vec<Motion>,
 }
 
 impl Visit {
@@ -217,7 +237,9 @@ pub struct ClosestApproach {
 }
 
 /// Why a fix is left out of what is certain; it stays in the output.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Suspicion {
     /// The same instant and the same place as the fix before.
@@ -229,11 +251,28 @@ pub enum Suspicion {
     /// The first fixes of a log, before the receiver had settled.
     ColdStart,
     /// Latitude 0, longitude 0: what some receivers log without a fix.
+    #[strum(serialize = "zero-island")]
+    #[cfg_attr(feature = "serde", serde(rename = "zero-island"))]
     NullIsland,
     /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
+    #[strum(serialize = "stale")]
+    #[cfg_attr(feature = "serde", serde(rename = "stale"))]
     RepeatedPosition,
     /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
     Untimed,
+}
+
+impl Suspicion {
+    /// All kinds, in the order in which [`Quality::counts`] counts them.
+    pub const ALL: [Self; 7] = [
+        Self::Duplicate,
+        Self::OutOfOrder,
+        Self::Spike,
+        Self::ColdStart,
+        Self::NullIsland,
+        Self::RepeatedPosition,
+        Self::Untimed,
+    ];
 }
 
 /// A fix whose place was likely not meant.
@@ -280,11 +319,17 @@ pub struct Gap {
 }
 
 /// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum OpenEnd {
     /// Before the first fix that is believed: the boat came from anywhere within reach.
+    #[strum(serialize = "before-the-first-fix")]
+    #[cfg_attr(feature = "serde", serde(rename = "before-the-first-fix"))]
     BeforeTheFirst,
     /// After the last fix that is believed: it went anywhere within reach.
+    #[strum(serialize = "after-the-last-fix")]
+    #[cfg_attr(feature = "serde", serde(rename = "after-the-last-fix"))]
     AfterTheLast,
     /// After the last fix, of which nothing but repeats follow: the boat lay there, or the receiver stood still.
     Repeats,
@@ -312,8 +357,7 @@ pub struct Quality {
     pub last_time: Option<Timestamp>,
     /// Suspect fixes, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind.
     pub suspects: Vec<SuspectFix>,
-    /// How many there were of each kind, in the order duplicate, out of order, spike, cold start, zero island, stale,
-    /// untimed.
+    /// How many there were of each kind, in the order of [`Suspicion::ALL`].
     pub counts: [u64; 7],
     /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind: at an end of the log, between two
     /// trips, impossible, of six hours and more, and others.

@@ -4,10 +4,11 @@ use std::collections::HashMap;
 
 use jiff::Timestamp;
 
-use super::cleaning::{Cleaned, Cleaner, OVER_TOP_SPEED, has_no_accuracy, uncertainty_of};
+use super::cleaning::{Cleaned, Cleaner, OVER_TOP_SPEED};
 use super::gap::GapKind;
 use super::jumps::JUMP_WITHIN_S;
 use super::leg::Leg;
+use super::logged_fix::{has_no_accuracy, uncertainty_of};
 use super::open_visit::{Closed, Near};
 use super::presence::is_of_a_set_clock;
 use super::ruling;

@@ -90,7 +90,7 @@ fn a_receiver_that_repeats_one_place_to_the_end_leaves_open_where_the_boat_was()
         let possible_s = visit.possible_s.unwrap();
         assert!((possible_s - 160.0 - 60.0 * minutes).abs() < 10.0, "{minutes} min: {possible_s}");
         assert!(
-            visit.movement.iter().any(|words| words.contains("repeat one place")),
+            visit.movement.iter().any(|motion| motion.code() == "repeats-one-place"),
             "{:?}",
             visit.movement
         );

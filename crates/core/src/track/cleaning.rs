@@ -7,28 +7,18 @@ use std::collections::VecDeque;
 
 use jiff::Timestamp;
 
-use super::few_digits::with_digits;
+use super::logged_fix::{is_one_place, is_zero_island, seconds_between, uncertainty_of};
 use super::presence::{PAUSE_S, Presence, Silence, Timeless};
+use super::repeats::{MOST_REPEATS, Repeats};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
+use crate::HorizontalUncertainty;
 use crate::geodesic::{at_most_m, distance_m};
-use crate::{AccuracyKind, HorizontalUncertainty, Position};
 
 /// The top speed, given, assumed or shown by the log, may be passed by this factor before a step is not believed: wind,
 /// waves, and errors of fixes.
 pub(super) const OVER_TOP_SPEED: f64 = 1.5;
-/// After so many seconds at exactly one place, what follows decides whether the boat lay still or the receiver repeated
-/// its last fix (common practice, no source).
-const STALE_AFTER_S: f64 = 120.0;
-/// Fixes at exactly one place are repeats of it however long the step of the log is, up to so many seconds; beyond that each is
-/// told for itself (common practice, no source).
-const REPEATED_WITHIN_S: f64 = 1_200.0;
-/// So many repeats of one place are held until that is known; beyond it they count as repeats of a last fix.
-const MOST_REPEATS: usize = 50_000;
-/// Fixes within so many metres of each other are at one place: receivers that stand still flicker in the last digit (common
-/// practice, no source).
-const ONE_PLACE_M: f64 = 0.05;
 /// Fixes with one and the same time are taken to lie within so many seconds: most logs count whole ones.
 pub(super) const SAME_TIME_S: f64 = 1.0;
 /// Two ends of a pause farther apart than this, in metres, are no boat that lay there meanwhile (common practice, no
@@ -58,8 +48,8 @@ pub(super) enum Cleaned {
 
 /// A fix that waits.
 #[derive(Debug, Clone)]
-struct Held {
-    fix: LoggedFix,
+pub(super) struct Held {
+    pub(super) fix: LoggedFix,
     /// Whether no boat makes the step to it from the one held before it.
     is_leap: bool,
     /// Whether this boat surely does not make that step.
@@ -72,50 +62,23 @@ struct Held {
     left_out: Vec<Cleaned>,
 }
 
-/// A run of fixes at one place, without the first of them.
-#[derive(Debug, Default)]
-struct Repeats {
-    first: Option<LoggedFix>,
-    rest: Vec<LoggedFix>,
-    /// There were too many to hold: they are given up as a receiver's last fix.
-    given_up: bool,
-    /// The fix after them, which waits for one more to show how fast the boat went on.
-    next: Option<LoggedFix>,
-}
-
-impl Repeats {
-    /// Whether they went on for so long that what follows decides about them.
-    fn is_long(&self) -> bool {
-        let ends = self.first.as_ref().zip(self.rest.last()).filter(|_| !self.given_up);
-        let seconds = ends.and_then(|(first, latest)| seconds_between(first, latest));
-        seconds.is_some_and(|seconds| seconds > STALE_AFTER_S)
-    }
-
-    /// The most seconds between two of them.
-    fn longest_step_s(&self) -> f64 {
-        let all = || self.first.iter().chain(&self.rest);
-        let steps_s = all().zip(all().skip(1)).filter_map(|(one, next)| seconds_between(one, next));
-        steps_s.fold(0.0, f64::max)
-    }
-}
-
 #[derive(Debug)]
 pub(super) struct Cleaner {
-    settings: TrackSettings,
+    pub(super) settings: TrackSettings,
     /// The last fix let through.
-    last: Option<LoggedFix>,
+    pub(super) last: Option<LoggedFix>,
     /// The last of those that had a time.
     last_timed: Option<LoggedFix>,
     /// Held back until the next ones come, oldest first.
-    held: VecDeque<Held>,
+    pub(super) held: VecDeque<Held>,
     /// Fixes at exactly the place of the last one held or let through, which is the first of them.
-    repeats: Repeats,
-    behind: u32,
+    pub(super) repeats: Repeats,
+    pub(super) behind: u32,
     latest_behind: Option<LoggedFix>,
     /// Whether the next fix let through has no way to it from the last one.
     broken: bool,
     /// The most seconds between two fixes of the run at one place that is being let through.
-    still_step_s: Option<f64>,
+    pub(super) still_step_s: Option<f64>,
     /// When the log went on without a place to believe.
     presence: Presence,
     /// When it did so with anything but a repeat of the last place.
@@ -215,7 +178,12 @@ impl Cleaner {
     }
 
     /// Leaves a fix out of what is certain. The boat was somewhere at its time, if not there.
-    fn suspect(&mut self, fix: LoggedFix, suspicion: Suspicion, needed_kn: Option<f64>) -> Cleaned {
+    pub(super) fn suspect(
+        &mut self,
+        fix: LoggedFix,
+        suspicion: Suspicion,
+        needed_kn: Option<f64>,
+    ) -> Cleaned {
         // what runs back in time lies between other fixes, or its clock was wrong
         let is_later = !matches!(suspicion, Suspicion::Duplicate | Suspicion::OutOfOrder);
         if let Some(time) = fix.time.filter(|_| is_later) {
@@ -227,7 +195,7 @@ impl Cleaner {
         Cleaned::Suspect(SuspectFix { fix, suspicion, needed_kn })
     }
 
-    fn hold(&mut self, fix: LoggedFix, lay_still: bool, out: &mut Vec<Cleaned>) {
+    pub(super) fn hold(&mut self, fix: LoggedFix, lay_still: bool, out: &mut Vec<Cleaned>) {
         let before = self.held.back().map(|held| held.fix);
         self.held.push_back(Held {
             fix,
@@ -397,34 +365,8 @@ impl Cleaner {
         self.broken = true;
     }
 
-    /// Whether a fix repeats the place of the one before; if so it waits.
-    fn repeats(&mut self, before: &LoggedFix, fix: &LoggedFix, out: &mut Vec<Cleaned>) -> bool {
-        let joined = seconds_between(before, fix).is_some_and(|seconds| seconds <= REPEATED_WITHIN_S);
-        if !joined || !is_one_place(self.repeats.first.as_ref().unwrap_or(before), fix) {
-            return false;
-        }
-        self.behind = 0;
-        self.repeats.first.get_or_insert(*before);
-        if self.repeats.rest.len() >= MOST_REPEATS {
-            self.give_up_repeats(out);
-        }
-        self.repeats.rest.push(*fix);
-        true
-    }
-
-    /// Lets go of repeats that are too many to hold, behind the fix that they repeat.
-    fn give_up_repeats(&mut self, out: &mut Vec<Cleaned>) {
-        self.repeats.given_up = true;
-        while !self.held.is_empty() {
-            self.settle_oldest(out);
-        }
-        for fix in std::mem::take(&mut self.repeats.rest) {
-            out.push(self.suspect(fix, Suspicion::RepeatedPosition, None));
-        }
-    }
-
     /// Leaves out what is not believed, behind what is held.
-    fn leave_out(&mut self, (fix, suspicion): (LoggedFix, Suspicion), out: &mut Vec<Cleaned>) {
+    pub(super) fn leave_out(&mut self, (fix, suspicion): (LoggedFix, Suspicion), out: &mut Vec<Cleaned>) {
         let left_out = self.suspect(fix, suspicion, fix.jump_kn.filter(|knots| knots.is_finite()));
         match self.held.back_mut().filter(|held| held.left_out.len() < MOST_REPEATS) {
             Some(held) => held.left_out.push(left_out),
@@ -432,93 +374,8 @@ impl Cleaner {
         }
     }
 
-    /// Leaves repeats out, behind the fix that they repeat.
-    fn leave_out_repeats(&mut self, rest: Vec<LoggedFix>, out: &mut Vec<Cleaned>) {
-        for fix in rest {
-            self.leave_out((fix, Suspicion::RepeatedPosition), out);
-        }
-    }
-
-    /// Decides about a run of fixes at one place, in the light of the two fixes after it.
-    ///
-    /// A boat at anchor goes on from where it lay. A receiver that repeated its last fix jumps to where the boat has got
-    /// to meanwhile, and then nothing is known of the time since the first of them. Where nothing follows, or another trip,
-    /// the repeats are suspect, of a boat that came under way however short the run is: nothing tells that it lay there.
-    ///
-    /// Before a step that is too fast from the last of them, and can be made from the first, the receiver repeated itself
-    /// however short the run is. Repeats farther apart than a gap say no more than each by itself where the log goes on.
-    fn settle_repeats(&mut self, after: (Option<&LoggedFix>, Option<&LoggedFix>), out: &mut Vec<Cleaned>) {
-        let run = std::mem::take(&mut self.repeats);
-        let Some(latest) = run.rest.last().copied() else { return };
-        let (next, then) = (run.next.as_ref().or(after.0), after.1);
-        let is_end = next.is_none_or(|next| self.gap(&latest, next, false).between_trips);
-        let jumps = next.zip(run.first.as_ref()).is_some_and(|(next, first)| {
-            self.needed_kn(&latest, next).is_some() && self.needed_kn(first, next).is_none()
-        });
-        let goes_on = || run.next.as_ref().is_some_and(|next| self.goes_on(&latest, next, then));
-        // a boat that lay still before lies there; one that came at speed does not stop dead
-        let is_end = is_end && (run.is_long() || run.first.is_some_and(|first| self.came_under_way(&first)));
-        let is_told_each = !run.is_long() || run.longest_step_s() > self.settings.gap_after_s;
-        if run.given_up || is_end || jumps {
-            self.leave_out_repeats(run.rest, out);
-        } else if is_told_each {
-            run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
-        } else if goes_on() {
-            self.lie_still(run.rest, latest, out);
-        } else {
-            self.leave_out_repeats(run.rest, out);
-        }
-        if let Some(next) = run.next {
-            self.hold(next, false, out);
-        }
-    }
-
-    /// Whether the boat was under way when it came to a fix.
-    fn came_under_way(&self, to: &LoggedFix) -> bool {
-        let earlier = |from: &LoggedFix| seconds_between(from, to).is_some_and(|seconds| seconds > 0.0);
-        let mut before = self.held.iter().rev().map(|held| held.fix).chain(self.last);
-        before.find(earlier).is_some_and(|from| {
-            let seconds = seconds_between(&from, to).unwrap_or(f64::INFINITY);
-            let way_m = distance_m(from.position, to.position);
-            way_m / seconds > self.settings.stop_below_kn * METRES_PER_SECOND_IN_A_KNOT
-        })
-    }
-
-    /// Keeps what counts of a run of fixes at one place.
-    fn lie_still(&mut self, rest: Vec<LoggedFix>, latest: LoggedFix, out: &mut Vec<Cleaned>) {
-        // the second fix of the run bears out the first
-        let second = rest.first().copied();
-        let steps_s = rest.windows(2).filter_map(|pair| seconds_between(&pair[0], &pair[1]));
-        let longest_step_s = steps_s.reduce(f64::max);
-        // of a boat that lies still only the end matters, and where it was known worst
-        let radius_m = |fix: &LoggedFix| self.uncertainty(fix).radius_95().metres();
-        let widest =
-            rest.into_iter().reduce(|one, two| if radius_m(&two) > radius_m(&one) { two } else { one });
-        let mut kept: Vec<LoggedFix> = second.into_iter().chain(widest).chain([latest]).collect();
-        kept.dedup_by_key(|fix| fix.time);
-        for (number, fix) in kept.into_iter().enumerate() {
-            // the way to the second is one leg, as long as it was logged
-            self.still_step_s = longest_step_s.filter(|_| number > 0);
-            self.hold(fix, true, out);
-        }
-        self.still_step_s = None;
-    }
-
-    /// Whether a boat that lay still can be at the next fix by going on from there, about as fast as it went after that.
-    fn goes_on(&self, latest: &LoggedFix, next: &LoggedFix, after: Option<&LoggedFix>) -> bool {
-        let Some(seconds) = seconds_between(latest, next) else { return false };
-        let seconds = seconds.clamp(SAME_TIME_S, self.settings.gap_after_s.max(SAME_TIME_S));
-        let went_on = after.and_then(|after| {
-            let seconds = seconds_between(next, after).filter(|seconds| *seconds > 0.0)?;
-            Some(distance_m(next.position, after.position) / seconds)
-        });
-        let speeds = [went_on, next.speed_m_per_s];
-        let m_per_s = OVER_TOP_SPEED * speeds.into_iter().flatten().fold(0.0, f64::max);
-        self.apart_m(latest, next) <= m_per_s.min(self.settings.top_speed_m_per_s()) * seconds
-    }
-
     /// Decides about the oldest fix held back, in the light of those after it.
-    fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
+    pub(super) fn settle_oldest(&mut self, out: &mut Vec<Cleaned>) {
         let Some(oldest) = self.held.front().map(|held| held.fix) else { return };
         let strayed = match self.last {
             Some(last) => {
@@ -637,7 +494,7 @@ impl Cleaner {
     }
 
     /// The speed that the way between two fixes would have needed, in knots, if no boat does that.
-    fn needed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
+    pub(super) fn needed_kn(&self, from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
         self.faster_than(OVER_TOP_SPEED * self.settings.top_speed_kn, (from, to))
     }
 
@@ -657,7 +514,7 @@ impl Cleaner {
     }
 
     /// What lies between two fixes.
-    fn gap(&self, before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
+    pub(super) fn gap(&self, before: &LoggedFix, after: &LoggedFix, impossible: bool) -> Gap {
         let gap = Gap { impossible, ..Gap::between(before, after) };
         // a step that no boat makes is no time ashore, whatever somebody says
         let may_be_pause = !impossible && self.silence_in(&gap, PAUSE_S).is_some();
@@ -683,53 +540,20 @@ impl Cleaner {
     }
 
     /// Metres between two fixes, as far as their doubts do not explain them.
-    fn apart_m(&self, from: &LoggedFix, to: &LoggedFix) -> f64 {
+    pub(super) fn apart_m(&self, from: &LoggedFix, to: &LoggedFix) -> f64 {
         let spare_m = self.uncertainty(from).radius_95().metres() + self.uncertainty(to).radius_95().metres();
         (distance_m(from.position, to.position) - spare_m).max(0.0)
     }
 
-    fn uncertainty(&self, fix: &LoggedFix) -> HorizontalUncertainty {
+    pub(super) fn uncertainty(&self, fix: &LoggedFix) -> HorizontalUncertainty {
         uncertainty_of(fix, &self.settings)
     }
-}
-
-/// Whether a fix tells nothing of its accuracy.
-pub(super) fn has_no_accuracy(fix: &LoggedFix, settings: &TrackSettings) -> bool {
-    fix.uncertainty.is_none() && settings.metres_per_hdop.zip(fix.hdop).is_none()
-}
-
-/// The accuracy of a fix: its own, or what its dilution of precision makes, or the track's; and what few digits leave open.
-pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> HorizontalUncertainty {
-    let by_dilution = || {
-        let metres = settings.metres_per_hdop? * fix.hdop?;
-        HorizontalUncertainty::given(metres, AccuracyKind::P95).ok()
-    };
-    with_digits(fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty), fix, settings)
 }
 
 /// Seconds that a step took, never none at all; none if either fix has no time.
 fn step_s(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
     let seconds = seconds_between(from, to)?;
     Some(if seconds <= 0.0 { SAME_TIME_S } else { seconds.max(1e-3) })
-}
-
-/// Seconds from one fix to another; none if either has no time.
-pub(super) fn seconds_between(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
-    Some(to.time?.duration_since(from.time?).as_secs_f64())
-}
-
-/// Whether a position is 0, 0, which receivers write where they have none.
-pub(super) fn is_zero_island(position: Position) -> bool {
-    position.latitude().degrees().abs() < 1e-6 && position.longitude().degrees().abs() < 1e-6
-}
-
-/// Whether two fixes are at one place as no boat afloat is for minutes.
-pub(super) fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
-    let north_deg = one.position.latitude().degrees() - other.position.latitude().degrees();
-    let east_deg = one.position.longitude().degrees() - other.position.longitude().degrees();
-    // what is not near in degrees is not asked about
-    let is_near = north_deg.abs() < 1e-6 && east_deg.abs() < 1e-4;
-    is_near && distance_m(one.position, other.position) <= ONE_PLACE_M
 }
 
 /// Whether a fix tells nothing that the one before has not told: the same time and the same place.

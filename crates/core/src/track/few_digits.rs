@@ -43,7 +43,7 @@ pub(super) fn with_digits(
 mod tests {
     use super::*;
     use crate::track::LogOrder;
-    use crate::track::cleaning::uncertainty_of;
+    use crate::track::logged_fix::uncertainty_of;
     use crate::track::test_tracks::{at, fix};
 
     fn ordered(places: &[(f64, f64)]) -> (Option<f64>, f64) {

@@ -6,7 +6,8 @@
 //! that the receiver bears out longest is believed. What is not on it is left out, and so is what a way nearly as good
 //! contradicts.
 
-use super::cleaning::{OVER_TOP_SPEED, SAME_TIME_S, is_one_place, is_zero_island, uncertainty_of};
+use super::cleaning::{OVER_TOP_SPEED, SAME_TIME_S};
+use super::logged_fix::{is_one_place, is_zero_island, uncertainty_of};
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::{Vector, inverse, surface};
 

@@ -46,7 +46,7 @@ impl Leg {
 
     /// Seconds that it took; none without times.
     pub(super) fn seconds(&self) -> Option<f64> {
-        super::cleaning::seconds_between(&self.from, &self.to)
+        super::logged_fix::seconds_between(&self.from, &self.to)
     }
 
     /// The most seconds that it can have taken, where times are placed; none without times.

@@ -3,9 +3,9 @@
 
 use jiff::Timestamp;
 
-use super::cleaning::seconds_between;
 use super::few_digits::step_deg;
 use super::jumps::{doubt_jumps, doubt_long_legs};
+use super::logged_fix::seconds_between;
 use super::placed_time::place_times;
 use super::presence::{PAUSE_S, is_of_a_set_clock};
 use super::shown_speed::shown_kn;

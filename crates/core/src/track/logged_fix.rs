@@ -1,6 +1,9 @@
 use jiff::Timestamp;
 
-use crate::{Fix, HorizontalUncertainty, Position, UncertaintySource};
+use super::TrackSettings;
+use super::few_digits::with_digits;
+use crate::geodesic::distance_m;
+use crate::{AccuracyKind, Fix, HorizontalUncertainty, Position, UncertaintySource};
 
 /// One fix of a log, as it stands there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,4 +85,40 @@ pub struct LogPlace {
     pub byte: u64,
     /// Stretch without a stated break (track and segment), counted from 0.
     pub stretch: u32,
+}
+
+/// Fixes within so many metres of each other are at one place: receivers that stand still flicker in the last digit (common
+/// practice, no source).
+const ONE_PLACE_M: f64 = 0.05;
+/// Whether a fix tells nothing of its accuracy.
+pub(super) fn has_no_accuracy(fix: &LoggedFix, settings: &TrackSettings) -> bool {
+    fix.uncertainty.is_none() && settings.metres_per_hdop.zip(fix.hdop).is_none()
+}
+
+/// The accuracy of a fix: its own, or what its dilution of precision makes, or the track's; and what few digits leave open.
+pub(super) fn uncertainty_of(fix: &LoggedFix, settings: &TrackSettings) -> HorizontalUncertainty {
+    let by_dilution = || {
+        let metres = settings.metres_per_hdop? * fix.hdop?;
+        HorizontalUncertainty::given(metres, AccuracyKind::P95).ok()
+    };
+    with_digits(fix.uncertainty.or_else(by_dilution).unwrap_or(settings.uncertainty), fix, settings)
+}
+
+/// Seconds from one fix to another; none if either has no time.
+pub(super) fn seconds_between(from: &LoggedFix, to: &LoggedFix) -> Option<f64> {
+    Some(to.time?.duration_since(from.time?).as_secs_f64())
+}
+
+/// Whether a position is 0, 0, which receivers write where they have none.
+pub(super) fn is_zero_island(position: Position) -> bool {
+    position.latitude().degrees().abs() < 1e-6 && position.longitude().degrees().abs() < 1e-6
+}
+
+/// Whether two fixes are at one place as no boat afloat is for minutes.
+pub(super) fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
+    let north_deg = one.position.latitude().degrees() - other.position.latitude().degrees();
+    let east_deg = one.position.longitude().degrees() - other.position.longitude().degrees();
+    // what is not near in degrees is not asked about
+    let is_near = north_deg.abs() < 1e-6 && east_deg.abs() < 1e-4;
+    is_near && distance_m(one.position, other.position) <= ONE_PLACE_M
 }

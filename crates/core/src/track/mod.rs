@@ -10,7 +10,6 @@ mod auditor_tests;
 mod believed_tests;
 mod catches;
 mod cleaning;
-mod conditions;
 #[cfg(test)]
 mod doubted_times_tests;
 mod due;
@@ -30,6 +29,8 @@ mod open_visit;
 mod placed_time;
 mod presence;
 mod reach;
+mod reason;
+mod repeats;
 mod ruling;
 #[cfg(test)]
 mod ruling_tests;
@@ -47,6 +48,8 @@ mod visit_span;
 #[cfg(test)]
 mod visits_tests;
 mod watch;
+mod watch_gap;
+mod watch_leg;
 mod watchlist;
 #[cfg(test)]
 mod watchlist_tests;
@@ -63,5 +66,6 @@ pub use catches::{
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use presence::is_of_a_set_clock;
+pub use reason::{ConditionReason, CrossingCondition, Motion};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 pub use visit_span::VisitSpan;

@@ -1,15 +1,28 @@
-//! How a boat moved, in plain words and without a guess at what for.
+//! How a boat moved, without a guess at what for, and what that says of the conditions of crossing a zone.
 
 use super::leg::Leg;
-use super::{LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Speeds, Stop};
+use super::{
+    ConditionFinding, ConditionReason, CrossingCondition, LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Motion,
+    Speeds, Stop, TrackSettings,
+};
+use crate::Tristate;
 use crate::geodesic::distance_m;
+use crate::rule::Passage;
 
 /// Speeds are taken over at least this many seconds, so that the wander of a receiver does not count as way.
 const WINDOW_S: f64 = 10.0;
 /// Slower than this, in knots, a boat is said to be under 1 knot.
 const SLOW_KN: f64 = 1.0;
-/// Stretches of one kind of movement shorter than this, in seconds, are not told apart.
+/// So long below that, in seconds, looks like drifting with a line down, and like resting (common practice, no source).
+const DRIFT_OR_REST_S: f64 = 300.0;
+/// Parts of one kind of movement shorter than this, in seconds, are not told apart.
 const WORTH_SAYING_S: f64 = 60.0;
+
+/// A stop of a boat that should go on without stopping, in seconds, that no wave or paddle stroke explains (common
+/// practice, no source).
+const STOP_THAT_COUNTS_S: f64 = 60.0;
+/// Time below a least speed, in seconds, that no wave or paddle stroke explains (common practice, no source).
+const SLOWNESS_THAT_COUNTS_S: f64 = 30.0;
 
 /// Speed over one window.
 #[derive(Debug, Clone, Copy)]
@@ -126,27 +139,23 @@ impl Moved {
         !self.windows.is_empty()
     }
 
-    /// "steady 2.6 kn for 8 min", one phrase for each stretch worth saying.
-    pub(super) fn sentences(&self) -> Vec<String> {
-        let mut sentences = Vec::new();
+    /// One motion for each part worth saying.
+    pub(super) fn motions(&self) -> Vec<Motion> {
+        let mut motions = Vec::new();
         let mut slow_s: f64 = 0.0;
         for window in self.joined() {
-            let how_long = duration_words(window.seconds);
+            let duration_s = window.seconds;
             if window.knots() < SLOW_KN {
-                slow_s = slow_s.max(window.seconds);
-                sentences.push(format!("under {SLOW_KN:.0} kn for {how_long}"));
+                slow_s = slow_s.max(duration_s);
+                motions.push(Motion::Slow { below_kn: SLOW_KN, duration_s });
             } else {
-                sentences.push(format!("about {:.1} kn for {how_long}", window.knots()));
+                motions.push(Motion::Steady { speed_kn: window.knots(), duration_s });
             }
         }
-        if slow_s >= 300.0 {
-            sentences.push(
-                "inference, not a fact: under 1 kn for 5 min or more is how drifting with a line down looks, and how \
-                 resting looks (common practice, no source)"
-                    .to_owned(),
-            );
+        if slow_s >= DRIFT_OR_REST_S {
+            motions.push(Motion::LooksLikeDriftOrRest { below_kn: SLOW_KN, least_s: DRIFT_OR_REST_S });
         }
-        sentences
+        motions
     }
 
     /// Windows joined by slow and not slow; what is too short to say goes with what is before it.
@@ -168,15 +177,58 @@ impl Moved {
     }
 }
 
-/// `45 s`, `8 min`, `2 h 5 min`.
-pub(super) fn duration_words(seconds: f64) -> String {
-    let whole = seconds.round();
-    if whole < 60.0 {
-        return format!("{whole:.0} s");
+/// How sure a visit is, as far as its conditions go.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct HowSure {
+    /// The boat was surely inside.
+    pub(super) is_inside: bool,
+    /// Not all of it was logged.
+    pub(super) had_gap: bool,
+}
+
+/// Tests each condition of a passage; the gear is named as what a track cannot tell.
+///
+/// Where the boat was only perhaps inside, nothing is called broken: the condition may not have bound it at all.
+pub(super) fn conditions(passage: Option<&Passage>, moved: &Moved, sure: HowSure) -> Vec<ConditionFinding> {
+    let Some(passage) = passage else { return Vec::new() };
+    let mut findings = Vec::new();
+    let longest_stop_s =
+        moved.stops(TrackSettings::STOP_BELOW_KN).iter().map(|stop| stop.seconds).fold(0.0, f64::max);
+    let mut test = |condition: CrossingCondition, broken: bool, because: ConditionReason| {
+        let met = if broken && sure.is_inside {
+            Tristate::No
+        } else if broken || sure.had_gap || !moved.is_known() {
+            Tristate::Undecided
+        } else {
+            Tristate::Yes
+        };
+        let unseen = match met {
+            Tristate::Undecided if broken => Some(ConditionReason::InsideNotSettled),
+            Tristate::Undecided => Some(ConditionReason::NotAllLogged),
+            Tristate::Yes | Tristate::No => None,
+        };
+        let because = [because].into_iter().chain(unseen).collect();
+        findings.push(ConditionFinding { condition, met, because });
+    };
+    if let Some(than_kn) = passage.min_speed_kn {
+        let duration_s = moved.seconds_below(than_kn);
+        let because = ConditionReason::SlowerFor { duration_s };
+        test(CrossingCondition::NotSlower { than_kn }, duration_s > SLOWNESS_THAT_COUNTS_S, because);
     }
-    let minutes = (seconds / 60.0).round();
-    if minutes < 60.0 {
-        return format!("{minutes:.0} min");
+    let stopped = ConditionReason::LongestStop { duration_s: longest_stop_s };
+    if let Some(than_min) = passage.max_stop_min {
+        test(CrossingCondition::NoLongerStop { than_min }, longest_stop_s > 60.0 * than_min, stopped);
     }
-    format!("{:.0} h {:.0} min", (minutes / 60.0).floor(), minutes % 60.0)
+    if passage.continuous {
+        test(CrossingCondition::NoStopping, longest_stop_s > STOP_THAT_COUNTS_S, stopped);
+    }
+    let not_shown = |condition: CrossingCondition| ConditionFinding {
+        condition,
+        met: Tristate::Undecided,
+        because: vec![ConditionReason::NotShownByTrack],
+    };
+    let gear = passage.gear_state.iter().map(|text| CrossingCondition::GearState { text: text.clone() });
+    let others = passage.conditions.iter().map(|text| CrossingCondition::Other { text: text.clone() });
+    findings.extend(gear.chain(others).map(not_shown));
+    findings
 }

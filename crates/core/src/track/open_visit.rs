@@ -1,10 +1,10 @@
 //! A visit that goes on.
 
 use super::leg::Leg;
-use super::movement::{Moved, Movement};
+use super::movement::{HowSure, Movement, conditions};
 use super::stay::{Stay, Stays};
 use super::{
-    Certainty, Crossing, Direction, Evidence, Gap, LoggedMoment, OffTheWay, OpenEnd, RuledTime,
+    Certainty, Crossing, Direction, Evidence, Gap, LoggedMoment, Motion, OffTheWay, OpenEnd, RuledTime,
     TrackSettings, Visit, VisitSpan,
 };
 use crate::zone::{Extent, Zone};
@@ -55,7 +55,7 @@ pub(super) struct Open {
     /// The number of the last leg that it may have left for the zone.
     strayed_on: Option<u64>,
     /// What has to be said about the ends of the log.
-    remarks: Vec<String>,
+    at_the_ends: Vec<Motion>,
 }
 
 /// A visit that has ended, its rule not yet asked.
@@ -90,7 +90,7 @@ impl Open {
             is_on_the_way: false,
             farthest_in: None,
             strayed_on: None,
-            remarks: Vec::new(),
+            at_the_ends: Vec::new(),
         }
     }
 
@@ -205,22 +205,11 @@ impl Open {
     /// Says of a time at an end of the log what it was.
     pub(super) fn remark(&mut self, gap: &Gap, settings: &TrackSettings) {
         let Some((open, seconds)) = gap.open.zip(gap.seconds) else { return };
-        let long =
-            if seconds < 120.0 { format!("{seconds:.0} s") } else { format!("{:.0} min", seconds / 60.0) };
-        let top_kn = settings.top_speed_kn;
-        self.remarks.push(match open {
-            OpenEnd::BeforeTheFirst => format!(
-                "the {long} before the first fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
-                 had begun, and tells no place"
-            ),
-            OpenEnd::AfterTheLast => format!(
-                "the {long} after the last fix that is believed count as perhaps inside, at up to {top_kn:.1} kn: the log \
-                 goes on, and tells no place"
-            ),
-            OpenEnd::Repeats => format!(
-                "the last {long} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
-                 the receiver stood still"
-            ),
+        let (duration_s, top_speed_kn) = (seconds, settings.top_speed_kn);
+        self.at_the_ends.push(match open {
+            OpenEnd::BeforeTheFirst => Motion::NoPlaceBeforeFirstFix { duration_s, top_speed_kn },
+            OpenEnd::AfterTheLast => Motion::NoPlaceAfterLastFix { duration_s, top_speed_kn },
+            OpenEnd::Repeats => Motion::RepeatsOnePlace { duration_s },
         });
     }
 
@@ -283,6 +272,7 @@ impl Open {
             self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, told)| told);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
+        let sure = HowSure { is_inside: self.is_certain, had_gap: self.had_gap };
         let visit = Visit {
             zone: zone.id.clone(),
             zone_number: number,
@@ -310,13 +300,9 @@ impl Open {
             binds_because: Vec::new(),
             displaced_by: Vec::new(),
             ruled: self.ruled,
-            conditions: conditions(zone, &moved, (self.is_certain, self.had_gap)),
-            movement: moved.sentences().into_iter().chain(self.remarks).collect(),
+            conditions: conditions(zone.rule.passage.as_ref(), &moved, sure),
+            movement: moved.motions().into_iter().chain(self.at_the_ends).collect(),
         };
         Closed { visit, stays: self.stays }
     }
-}
-
-fn conditions(zone: &Zone, moved: &Moved, sure: (bool, bool)) -> Vec<super::ConditionFinding> {
-    super::conditions::tested(zone.rule.passage.as_ref(), moved, sure)
 }

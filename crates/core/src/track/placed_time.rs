@@ -2,7 +2,7 @@
 
 use jiff::{SignedDuration, Timestamp};
 
-use super::cleaning::seconds_between;
+use super::logged_fix::seconds_between;
 use super::shown_speed::IMPOSSIBLE_KN;
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::distance_m;

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
 use super::watchlist::Watchlist;
-use super::{Certainty, LoggedFix, RuledTime, TrackSettings, Visit};
+use super::{Certainty, ConditionReason, LoggedFix, RuledTime, TrackSettings, Visit};
 use crate::Tristate;
 use crate::binding::{BindingSpan, BindingZone, Moment, ZoneHere};
 use crate::rule::{Access, MissingTime};
@@ -360,7 +360,7 @@ fn doubt_conditions(visit: &mut Visit) {
     }
     for condition in visit.conditions.iter_mut().filter(|condition| condition.met == Tristate::No) {
         condition.met = Tristate::Undecided;
-        condition.because.push_str("; whether the rule bound the boat then is not settled");
+        condition.because.push(ConditionReason::BindingNotSettled);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::VecDeque;
 
-use super::cleaning::{seconds_between, uncertainty_of};
+use super::logged_fix::{seconds_between, uncertainty_of};
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::geodesic::{Vector, surface};
 

@@ -4,20 +4,18 @@ use std::sync::OnceLock;
 
 use jiff::Timestamp;
 
-use super::cleaning::uncertainty_of;
-use super::due::{Approach, Due, SPARE_M};
-use super::leg::{LEAST_TOLERANCE_M, Leg, Off, least_between};
+use super::due::{Approach, Due};
+use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
 use super::open_visit::{Closed, Near, Open};
-use super::reach::{GapLook, Outline};
+use super::reach::Outline;
 use super::stay::{Along, End, Stay, Stays};
 use super::stray::Stray;
-use super::{
-    Certainty, Crossing, Direction, Evidence, Gap, LoggedFix, LoggedMoment, RuledTime, TrackSettings,
-};
+use super::watch_leg::Beside;
+use super::{Certainty, Crossing, Evidence, LoggedMoment, RuledTime, TrackSettings};
 use crate::boundary::Trails;
-use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord, surface};
+use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord};
 use crate::zone::{Extent, Zone, ZoneOfSet};
-use crate::{Boundary, Fix, HowFar, Metres, Position};
+use crate::{Boundary, Fix, HowFar};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
@@ -26,36 +24,36 @@ pub(super) const FAR_M: f64 = 20_000.0;
 const FOOT_M: f64 = 1e-5;
 
 /// Places whose distances to a line differ by less, in metres, are equally near to it, and the first of them is told.
-const SAME_M: f64 = 1e-6;
+pub(super) const SAME_M: f64 = 1e-6;
 
 /// What is known of the boat and one zone so far.
 #[derive(Debug)]
 pub(super) struct Watch {
     pub(super) zone: ZoneOfSet,
     has_area: bool,
-    outline: OnceLock<Outline>,
+    pub(super) outline: OnceLock<Outline>,
     trails: Option<Trails>,
     /// When a zone that the boat is not in can matter next.
     due: Due,
     /// Metres of way before which nothing about this zone can change but how deep the boat has been in it.
-    quiet_until_m: f64,
+    pub(super) quiet_until_m: f64,
     /// Metres of way before which it cannot have been deeper in it than ever.
-    shallow_until_m: f64,
+    pub(super) shallow_until_m: f64,
     /// Metres of way, and of what the boat can have left it by, before which it cannot have gone over the line.
-    firm_until_m: f64,
+    pub(super) firm_until_m: f64,
     /// The doubt of the fix that this was reckoned with, in metres; a greater one may change the standing at once.
     quiet_fix_m: f64,
     /// The last fix that was measured, and what came of it.
     measured: Option<(Fix, Measured)>,
     /// The standing at the last fix, known also while nothing changes.
-    standing: Option<Certainty>,
+    pub(super) standing: Option<Certainty>,
     /// How far the boat can have strayed in the gap just before, in metres.
-    strayed_m: f64,
-    open: Option<Open>,
+    pub(super) strayed_m: f64,
+    pub(super) open: Option<Open>,
     /// A visit known from suspect fixes alone.
     suspected: Option<Open>,
     /// Every stay so far, where the zone may displace others.
-    history: Option<Stays>,
+    pub(super) history: Option<Stays>,
     pub(super) closest: Option<Near>,
     pub(super) visited: bool,
 }
@@ -72,11 +70,11 @@ pub(super) enum Ask {
 /// A fix against a line, in metres; negative inside.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Measured {
-    signed_m: f64,
-    least_m: f64,
-    greatest_m: f64,
+    pub(super) signed_m: f64,
+    pub(super) least_m: f64,
+    pub(super) greatest_m: f64,
     /// The doubt of the fix and of the line, 95 %.
-    random_m: f64,
+    pub(super) random_m: f64,
     /// The whole doubt, that of the readings of its edges included.
     pub(super) doubt_m: f64,
     /// The fix and the point of the line nearest to it, where the line runs one way only.
@@ -86,7 +84,7 @@ pub(super) struct Measured {
 impl Measured {
     /// No place on the way to or from another is deeper in the zone than this, in metres: none is farther from the foot than one
     /// of the two ends, since distances to one point are convex along a way this short.
-    fn deepest_towards(&self, other: &Self) -> f64 {
+    pub(super) fn deepest_towards(&self, other: &Self) -> f64 {
         let Some(((here, foot), (there, _))) = self.foot.zip(other.foot) else { return f64::INFINITY };
         if (here - foot).norm().max((there - foot).norm()) > SHORT_M {
             return f64::INFINITY;
@@ -94,7 +92,7 @@ impl Measured {
         length_over_chord(here, foot).max(length_over_chord(there, foot)) + FOOT_M
     }
 
-    fn off(self) -> Off {
+    pub(super) fn off(self) -> Off {
         Off { signed_m: self.signed_m, least_m: self.least_m }
     }
 }
@@ -138,54 +136,6 @@ pub(super) struct Step<'s> {
     pub(super) first_crossing: usize,
     pub(super) merge_within_s: f64,
     pub(super) is_plan: bool,
-}
-
-/// A leg beside a line: its two ends, and the doubt that counts all along it, in metres.
-#[derive(Debug, Clone, Copy)]
-struct Beside<'s> {
-    leg: &'s Leg,
-    boundary: &'s Boundary,
-    ends: (Measured, Measured),
-    doubt_m: f64,
-    stray: Stray,
-    merge_within_s: f64,
-    is_plan: bool,
-}
-
-impl Beside<'_> {
-    /// Below zero the boat may be inside; changes by no more than the way made.
-    fn outer_m(&self, least_m: f64) -> f64 {
-        least_m - self.doubt_m
-    }
-
-    /// Below zero the boat is surely inside; changes by no more than the way made.
-    fn inner_m(&self, greatest_m: f64) -> f64 {
-        greatest_m + self.doubt_m
-    }
-
-    /// Whether the boat can have come within the doubt of the line at all.
-    fn may_touch(&self) -> bool {
-        let (before, after) = self.ends;
-        let nearest_m = least_between(before.least_m, after.least_m, self.leg.length_m);
-        nearest_m <= self.doubt_m + self.stray.most_m() + SPARE_M
-    }
-
-    /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
-    fn loose(&self) -> Vec<(f64, f64)> {
-        let depth = |place| -self.boundary.how_far(place).greatest.metres();
-        let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
-        self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
-    }
-}
-
-/// A stretch of a leg on one side of every value that matters.
-#[derive(Debug, Clone, Copy)]
-struct Stretch {
-    from: f64,
-    to: f64,
-    standing: Option<Certainty>,
-    /// Whether the boat must have left the straight way to be inside.
-    is_stray: bool,
 }
 
 impl Watch {
@@ -304,7 +254,7 @@ impl Watch {
         Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.closure_error_m()))
     }
 
-    fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
+    pub(super) fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
         let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m());
         Measured {
             signed_m: far.signed_distance.metres(),
@@ -317,7 +267,7 @@ impl Watch {
     }
 
     /// Distance to the line and its doubt at a fix.
-    fn measure(&mut self, (fix, here): (&Fix, &Surface)) -> Option<Measured> {
+    pub(super) fn measure(&mut self, (fix, here): (&Fix, &Surface)) -> Option<Measured> {
         if let Some((_, measured)) = self.measured.filter(|(last, _)| last == fix) {
             return Some(measured);
         }
@@ -331,7 +281,7 @@ impl Watch {
     }
 
     /// The doubt of the line itself, 95 %, without that of how its edges are read.
-    fn line_doubt_m(&self) -> f64 {
+    pub(super) fn line_doubt_m(&self) -> f64 {
         self.zone.line_uncertainty.metres().hypot(self.zone.datum.uncertainty_95().metres())
     }
 
@@ -339,7 +289,7 @@ impl Watch {
     ///
     /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
     /// concluded from what it is here.
-    fn closure_error_m(&self) -> f64 {
+    pub(super) fn closure_error_m(&self) -> f64 {
         self.boundary().map_or(0.0, Boundary::largest_closure_error_m)
     }
 
@@ -417,8 +367,8 @@ impl Watch {
             return done;
         }
         if self.is_active() || beside.may_touch() {
-            for stretch in self.stretches(&beside) {
-                self.apply(&beside, stretch, &mut done);
+            for part in self.parts_of(&beside) {
+                self.apply(&beside, part, &mut done);
             }
             done.crossings = self.crossings(&beside);
         }
@@ -443,93 +393,6 @@ impl Watch {
         }
         self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
         done
-    }
-
-    /// A gap before a fix: what could have been reached in it, if that touches the zone at all.
-    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> LegEvents {
-        let mut done = LegEvents::default();
-        self.stray_in(gap, settings);
-        let Some(boundary) = self.zone.extent.area() else { return done };
-        let fixes = [gap.before, gap.after].map(|logged| Fix {
-            position: logged.position,
-            uncertainty: uncertainty_of(&logged, settings),
-            time: logged.time,
-        });
-        let doubts_m = fixes
-            .map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.closure_error_m());
-        let is_in = fixes.map(|fix| {
-            let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
-            self.standing_at(&measured).is_some()
-        });
-        let is_in = (is_in[0], is_in[1]);
-        let look = GapLook { gap, settings, number, is_in, spare_m: (doubts_m[0], doubts_m[1]) };
-        let Some(reached) = look.reach(boundary, &self.outline) else {
-            if let Some(open) = &mut self.open {
-                open.gap_outside(gap.seconds.unwrap_or(0.0));
-            }
-            return done;
-        };
-        let instant = |(position, time): (Position, _)| LoggedMoment {
-            position,
-            time,
-            between: gap.before.time.zip(gap.after.time),
-        };
-        let ends = [instant(reached.first), instant(reached.last)];
-        let doubt_m = doubts_m[0].max(doubts_m[1]);
-        if self.open.is_none() {
-            self.open_at(Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] }, Evidence::Gap);
-            // nothing was measured at the place where it began
-            (self.quiet_until_m, self.firm_until_m) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-            self.shallow_until_m = f64::NEG_INFINITY;
-            done.entered = Some((Certainty::Possible, ends[0]));
-        }
-        if let Some(open) = &mut self.open {
-            open.gap(gap.seconds.map(|_| reached.longest_s), reached.stay, ends);
-            open.remark(gap, settings);
-            open.gaps += u64::from(gap.is_told(settings));
-            if open.evidence == Evidence::Gap && reached.deepest_m < open.deepest.distance_m {
-                open.deepest = Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] };
-            }
-        }
-        if let Some(history) = &mut self.history {
-            history.push(reached.stay, Certainty::Possible);
-        }
-        done
-    }
-
-    /// Keeps how far off its straight way the boat can have been in a gap.
-    fn stray_in(&mut self, gap: &Gap, settings: &TrackSettings) {
-        let anywhere_m = || settings.top_speed_m_per_s() * gap.seconds.unwrap_or(0.0).max(0.0);
-        self.strayed_m = gap.reach(settings).map_or_else(anywhere_m, Metres::metres);
-    }
-
-    /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
-    pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix, number: u64) -> Option<Closed> {
-        let held_after = self
-            .measure((after, &surface(after.position)))
-            .is_some_and(|measured| self.standing_at(&measured).is_some());
-        if self.standing.is_none() || !held_after {
-            return self.close();
-        }
-        let between = gap.before.time.zip(gap.after.time);
-        let ends = [gap.before, gap.after].map(|fix| LoggedMoment {
-            position: fix.position,
-            time: fix.time,
-            between,
-        });
-        let end = |along, fix: &LoggedFix| End { along, time: fix.time, between: fix.time_between };
-        let stay = Stay {
-            from: end(Along::at_fix(number), &gap.before),
-            to: end(Along::after_fix(number, 1.0), &gap.after),
-        };
-        if let Some(open) = &mut self.open {
-            open.gap(gap.seconds, stay, ends);
-            open.gaps += 1;
-        }
-        if let Some(history) = &mut self.history {
-            history.push(stay, Certainty::Possible);
-        }
-        None
     }
 
     /// A suspect fix that may be inside. A visit that goes on and is not sure takes it in; visits known from such fixes alone
@@ -574,11 +437,11 @@ impl Watch {
         Some(self.suspected.take()?.close(&self.zone, self.zone.number()))
     }
 
-    fn is_placed(&self) -> bool {
+    pub(super) fn is_placed(&self) -> bool {
         matches!(self.zone.extent, Extent::Known(_))
     }
 
-    fn standing_at(&self, measured: &Measured) -> Option<Certainty> {
+    pub(super) fn standing_at(&self, measured: &Measured) -> Option<Certainty> {
         if measured.signed_m > measured.doubt_m {
             None
         } else if measured.signed_m < -measured.doubt_m && self.is_placed() {
@@ -615,7 +478,7 @@ impl Watch {
         self.shallow_until_m = travelled_m + to_extreme_m.max(0.0);
     }
 
-    fn open_at(&mut self, near: Near, evidence: Evidence) {
+    pub(super) fn open_at(&mut self, near: Near, evidence: Evidence) {
         self.visited = true;
         self.open = Some(Open::new(near, evidence));
     }
@@ -643,193 +506,6 @@ impl Watch {
             history.push(stay, certainty);
         }
     }
-
-    /// A part of a leg that lies inside, or perhaps, on the straight way; `loose` are the shares between which the boat can
-    /// have left it for the outside.
-    ///
-    /// What displaces another rule must be sure, so that such a time is no more than possible for it.
-    fn stay_inside(&mut self, leg: &Leg, shares: (f64, f64), certainty: Certainty, loose: &[(f64, f64)]) {
-        if let Some(open) = &mut self.open {
-            open.pass(leg, shares, certainty);
-        }
-        let firm = if certainty == Certainty::Certain { without(loose, shares) } else { Vec::new() };
-        if let Some(history) = &mut self.history {
-            history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
-        }
-        for (from, to) in firm {
-            let stay = leg.stay(from, to);
-            if let Some(open) = &mut self.open {
-                open.be_firm(stay);
-            }
-            if let Some(history) = &mut self.history {
-                history.push(stay, Certainty::Certain);
-            }
-        }
-    }
-
-    /// The nearest place on a leg to a zone not yet visited, or the deepest of a visit.
-    fn note_extremes(&mut self, beside: &Beside<'_>) {
-        if !self.is_placed() || (self.visited && self.open.is_none()) {
-            return;
-        }
-        let (before, after) = beside.ends;
-        let so_far_m = match (&self.open, self.closest) {
-            (Some(open), _) => open.deepest.distance_m,
-            (None, Some(closest)) => closest.distance_m,
-            (None, None) => FAR_M,
-        };
-        let deepest_m = before.deepest_towards(&after).min(after.deepest_towards(&before));
-        let best_m = so_far_m.min(before.signed_m).min(after.signed_m);
-        let between = if -deepest_m < best_m - LEAST_TOLERANCE_M {
-            beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m)
-        } else {
-            None
-        };
-        let ends = [(0.0, before.signed_m), (1.0, after.signed_m)];
-        for (share, distance_m) in ends.into_iter().chain(between) {
-            let best_m = match (&self.open, self.closest) {
-                (Some(open), _) => open.deepest.distance_m,
-                (None, Some(closest)) => closest.distance_m - SAME_M,
-                (None, None) => FAR_M,
-            };
-            if distance_m >= best_m {
-                continue;
-            }
-            let doubt_m = if share >= 1.0 { after.doubt_m } else { before.doubt_m.max(after.doubt_m) };
-            let near = Near { distance_m, doubt_m, at: beside.leg.instant(share) };
-            match &mut self.open {
-                Some(open) => open.deepest = near,
-                None => self.closest = Some(near),
-            }
-        }
-    }
-
-    fn crossings(&self, beside: &Beside<'_>) -> Vec<Crossing> {
-        if !self.is_placed() {
-            return Vec::new();
-        }
-        let ends_m = (beside.ends.0.signed_m, beside.ends.1.signed_m);
-        let mut inside = ends_m.0 <= 0.0;
-        beside
-            .leg
-            .passings(|place| beside.boundary.how_far(place).signed_distance.metres(), ends_m)
-            .into_iter()
-            .map(|share| {
-                inside = !inside;
-                let direction = if inside { Direction::In } else { Direction::Out };
-                Crossing { zone: self.zone.id.clone(), direction, at: beside.leg.instant(share) }
-            })
-            .collect()
-    }
-
-    /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
-    fn stretches(&self, beside: &Beside<'_>) -> Vec<Stretch> {
-        let Beside { leg, boundary, ends, .. } = *beside;
-        let outer = |place| beside.outer_m(boundary.how_far(place).least.metres());
-        let inner = |place| beside.inner_m(boundary.how_far(place).greatest.metres());
-        let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
-        let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
-        let mut cuts = leg.passings(outer, outer_ends);
-        if self.is_placed() {
-            cuts.extend(leg.passings(inner, inner_ends));
-        }
-        let least = |place| boundary.how_far(place).least.metres();
-        let strays = beside.stray.within(leg, least, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
-        cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
-        cuts.extend([0.0, 1.0]);
-        cuts.sort_by(f64::total_cmp);
-        cuts.windows(2)
-            .filter(|pair| pair[1] > pair[0])
-            .map(|pair| {
-                let middle = f64::midpoint(pair[0], pair[1]);
-                let far = boundary.how_far(leg.at(middle));
-                let strayed = || strays.iter().any(|(from, to)| *from <= middle && middle <= *to);
-                let is_outside = beside.outer_m(far.least.metres()) > 0.0;
-                let standing = if is_outside {
-                    strayed().then_some(Certainty::Possible)
-                } else if self.is_placed() && beside.inner_m(far.greatest.metres()) < 0.0 {
-                    Some(Certainty::Certain)
-                } else {
-                    Some(Certainty::Possible)
-                };
-                Stretch { from: pair[0], to: pair[1], standing, is_stray: is_outside }
-            })
-            .collect()
-    }
-
-    fn apply(&mut self, beside: &Beside<'_>, stretch: Stretch, done: &mut LegEvents) {
-        let leg = beside.leg;
-        let Some(mut certainty) = stretch.standing else {
-            if let Some(open) = &mut self.open {
-                open.outside_s += leg.seconds().unwrap_or(0.0) * (stretch.to - stretch.from);
-                if open.outside_s > beside.merge_within_s {
-                    done.left.extend(self.close());
-                }
-            }
-            return;
-        };
-        if !self.is_sure_on(beside, stretch) {
-            certainty = Certainty::Possible;
-        }
-        let near_at = |share: f64| Near {
-            distance_m: beside.boundary.how_far(leg.at(share)).signed_distance.metres(),
-            doubt_m: beside.doubt_m,
-            at: leg.instant(share),
-        };
-        if self.open.is_none() {
-            let first = near_at(stretch.from);
-            self.open_at(first, Evidence::BetweenFixes);
-            done.entered = Some((certainty, first.at));
-        }
-        let middle = f64::midpoint(stretch.from, stretch.to);
-        if stretch.is_stray {
-            self.stray_inside(beside, stretch, near_at(middle));
-            return;
-        }
-        let loose = if certainty == Certainty::Certain { beside.loose() } else { Vec::new() };
-        self.stay_inside(leg, (stretch.from, stretch.to), certainty, &loose);
-        if let Some(open) = &mut self.open {
-            open.be_inside(near_at(middle), certainty);
-        }
-    }
-
-    /// Whether the straight way can be believed where it lies surely inside: in a plan, and where it goes on from a fix that
-    /// was surely inside itself. Between two fixes outside the boat may have gone round, and where it was faster than it can
-    /// be it went some other way.
-    fn is_sure_on(&self, beside: &Beside<'_>, stretch: Stretch) -> bool {
-        let is_sure = |end: &Measured| self.standing_at(end) == Some(Certainty::Certain);
-        let (before, after) = &beside.ends;
-        let goes_on = (stretch.from <= 0.0 && is_sure(before)) || (stretch.to >= 1.0 && is_sure(after));
-        beside.is_plan || (goes_on && !beside.stray.is_too_fast())
-    }
-
-    /// A stretch on which the boat must have left the straight way to be inside.
-    fn stray_inside(&mut self, beside: &Beside<'_>, stretch: Stretch, near: Near) {
-        let (leg, shares) = (beside.leg, (stretch.from, stretch.to));
-        let most_in_m = beside.stray.at_m(f64::midpoint(shares.0, shares.1)) - near.distance_m;
-        if let Some(open) = &mut self.open {
-            open.stray(leg, shares, (near, most_in_m, beside.stray.told()));
-        }
-        if let Some(history) = &mut self.history {
-            history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
-        }
-    }
-}
-
-/// What is left of a stretch without others, which are in order.
-fn without(others: &[(f64, f64)], (from, to): (f64, f64)) -> Vec<(f64, f64)> {
-    let mut left = Vec::new();
-    let mut begins = from;
-    for (other_from, other_to) in others {
-        if begins < other_from.min(to) {
-            left.push((begins, other_from.min(to)));
-        }
-        begins = begins.max(*other_to);
-    }
-    if begins < to {
-        left.push((begins, to));
-    }
-    left
 }
 
 /// Farther outside than this a visit has ended: three times the doubt and a boat's length or three, so that wander about

@@ -7,9 +7,9 @@ use std::error::Error;
 
 use jiff::{SignedDuration, Timestamp};
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, LogPlace,
-    LoggedFix, LoggedMoment, NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint,
-    TrackSettings, Visit, VisitSpan,
+    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, CrossingCondition,
+    Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Speeds, Stop,
+    SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{Extent, Zone, ZoneId};
 use takeline::{Metres, Position, Tristate, ZoneSet, zone_file};
@@ -190,11 +190,8 @@ fn visit(
     let possible_s =
         from.fix.time.zip(to.fix.time).map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64());
     let is_certain = certainty == Certainty::Certain;
-    let condition = |condition: &str, met, because: &str| ConditionFinding {
-        condition: condition.to_owned(),
-        met,
-        because: because.to_owned(),
-    };
+    let condition = |condition, met, because| ConditionFinding { condition, met, because: vec![because] };
+    let gear = "rods unstrung, hooks off the line".to_owned();
     Ok(Visit {
         zone: ZoneId("sallow-cove".into()),
         zone_number: 0,
@@ -223,16 +220,20 @@ fn visit(
         displaced_by: Vec::new(),
         ruled: Vec::new(),
         conditions: vec![
-            condition("no stop longer than 10 min", Tristate::Yes, "the longest stop lasted 1 min 35 s"),
             condition(
-                "rods unstrung, hooks off the line",
+                CrossingCondition::NoLongerStop { than_min: 10.0 },
+                Tristate::Yes,
+                ConditionReason::LongestStop { duration_s: 95.0 },
+            ),
+            condition(
+                CrossingCondition::GearState { text: gear },
                 Tristate::Undecided,
-                "a track does not show the gear",
+                ConditionReason::NotShownByTrack,
             ),
         ],
         movement: vec![
-            "steady 2.1 kn for 8 min on about 270°".into(),
-            "slower than 0.5 kn for 1 min 35 s".into(),
+            Motion::Steady { speed_kn: 2.1, duration_s: 480.0 },
+            Motion::Slow { below_kn: 1.0, duration_s: 95.0 },
         ],
     })
 }

@@ -1,23 +1,23 @@
-//! The JSON of `track`. Keys are a contract: add, never rename. `docs/track-output.md` describes each of them.
+//! What is to be said of one track, worked out once. Text, row, JSON, map data, table and page are views of it, so that no fact
+//! can stand in one and lack in another, and no withheld position can slip into any of them.
+//!
+//! Serialised it is the JSON of `track`. Keys are a contract: add, never rename. `docs/track-output.md` describes each of them.
 
-use serde::Serialize;
+use jiff::Timestamp;
+use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::track::{
-    ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix, LoggedMoment, OrderFindings, Speeds, Stop,
-    SuspectFix, Suspicion, Visit,
+    Certainty, ConditionReason, CrossingCondition, Direction, Evidence, Gap, Motion, OpenEnd, Quality,
+    Suspicion, TrackPoint, TrackSettings,
 };
-use takeline::zone::ZoneFile;
-use takeline::{Position, UncertaintySource};
+use takeline::zone::{Zone, ZoneSet};
+use takeline::{Metres, Position, TakeAnswer, Tristate};
 
-use super::report::TRACK_LIMITS;
-use super::{
-    AuditReport, CarriedAnswer, CatchAnswer, InputKind, TrackNote, track_exit_status,
-    track_undecided_because, words,
-};
-use crate::cautions::CAUTIONS;
-use crate::here::{answer, answer_key};
+use super::keys::{metres, metres_or_null, status, take_answer, tristate};
+use super::{AuditReport, CarriedAnswer, InputKind, TrackNote};
+use crate::ExitStatus;
 
-/// The report on one track, schema `takeline.track/1`.
-#[derive(Debug, Clone, Serialize)]
+/// All that is to be said of one track, schema `takeline.track/1`.
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct TrackDocument<'a> {
     /// `takeline.track/1`.
     pub schema: &'static str,
@@ -26,7 +26,7 @@ pub struct TrackDocument<'a> {
     /// The log.
     pub input: InputDocument<'a>,
     /// The state of the log.
-    pub quality: QualityDocument,
+    pub quality: QualityDocument<'a>,
     /// Visits, in the order in which they began.
     pub visits: Vec<VisitDocument<'a>>,
     /// Crossings of lines, in the order of the track.
@@ -35,50 +35,99 @@ pub struct TrackDocument<'a> {
     pub closest_approach: Vec<ClosestDocument<'a>>,
     /// Catches, in the order of their log.
     pub catches: Vec<CatchDocument<'a>>,
-    /// Metres of way from fix to fix, suspects and gaps left out.
-    pub path_m: f64,
-    /// Metres straight across the gaps, the least that was made in them.
-    pub gap_path_m: f64,
+    /// Way from fix to fix, suspects and gaps left out.
+    #[serde(rename = "path_m", serialize_with = "metres")]
+    pub path: Metres,
+    /// Straight across the gaps, the least that was made in them.
+    #[serde(rename = "gap_path_m", serialize_with = "metres")]
+    pub gap_path: Metres,
     /// How the track was read.
     pub settings: SettingsDocument,
     /// The files that the zones were read from.
     pub zone_files: Vec<ZoneFileDocument<'a>>,
     /// What the reader of the log had to say.
-    pub notes: Vec<NoteDocument<'a>>,
+    pub notes: &'a [TrackNote],
     /// The command that makes this report again.
     pub command: &'a str,
     /// Positions nearer than this to either end of the track are null; null if none is withheld.
-    pub trimmed_ends_m: Option<f64>,
+    #[serde(rename = "trimmed_ends_m", serialize_with = "metres_or_null")]
+    pub trimmed_ends: Option<Metres>,
     /// What a track cannot show.
     pub limits: [&'static str; 4],
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    pub exit_status: u8,
+    #[serde(serialize_with = "status")]
+    pub exit_status: ExitStatus,
     /// Why the track settles nothing, in the words of the first lines of the text; empty where it is settled.
     pub undecided_because: Vec<String>,
+    /// The first lines.
+    #[serde(skip)]
+    pub(crate) headline: Headline,
+    /// What somebody who reads no further than the first lines has to know of the log.
+    #[serde(skip)]
+    pub(crate) remarks: Vec<String>,
+    /// What it was drawn up from.
+    #[serde(skip)]
+    pub(super) report: &'a AuditReport<'a>,
+}
+
+/// The first lines of the text, each in several lengths, the longest first.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Headline {
+    /// What it comes to.
+    pub(crate) first: Vec<String>,
+    /// What came of the catches, if there were any.
+    pub(crate) catches: Option<String>,
+    /// When, which zone, or why.
+    pub(crate) second: Vec<String>,
+    /// How sure, or what would settle it.
+    pub(crate) third: Third,
+}
+
+/// The third line.
+#[derive(Debug, Clone)]
+pub(crate) enum Third {
+    /// One more thing to know, cut where it is too long.
+    Fact(String),
+    /// What would settle it, never cut.
+    Settle(String),
+}
+
+impl Default for Third {
+    fn default() -> Self {
+        Self::Fact(String::new())
+    }
+}
+
+impl Headline {
+    /// The lines but for that of the catches, each in its longest form.
+    pub(crate) fn longest(&self) -> Vec<String> {
+        let (Third::Fact(third) | Third::Settle(third)) = &self.third;
+        self.first.iter().take(1).chain(self.second.iter().take(1)).chain([third]).cloned().collect()
+    }
 }
 
 /// The log that was read.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct InputDocument<'a> {
     /// The path as given, or `-`.
     pub path: &'a str,
     /// SHA-256 of its bytes, or null.
     pub sha256: Option<&'a str>,
-    /// `log`, a trip that was made; `plan`, a file of routes.
-    pub kind: &'static str,
+    /// A trip that was made, or a file of routes.
+    pub kind: InputKind,
     /// Fixes read.
     pub fixes: u64,
     /// First time in the log, or null.
-    pub first_time: Option<String>,
+    pub first_time: Option<Timestamp>,
     /// Last time in the log, or null.
-    pub last_time: Option<String>,
+    pub last_time: Option<Timestamp>,
 }
 
 /// The state of the log.
-#[derive(Debug, Clone, Serialize)]
-pub struct QualityDocument {
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct QualityDocument<'a> {
     /// How many fixes repeat the one before.
     pub duplicates: u64,
     /// How many are earlier than the one before.
@@ -90,7 +139,7 @@ pub struct QualityDocument {
     /// How many gaps there are.
     pub gap_count: u64,
     /// Gaps, at most 1000 of them.
-    pub gaps: Vec<GapDocument>,
+    pub gaps: Vec<GapDocument<'a>>,
     /// How many fixes have no time.
     pub without_time: u64,
     /// How many fixes came before the receiver had settled.
@@ -116,7 +165,7 @@ pub struct QualityDocument {
 }
 
 /// How a log was put in order before it was audited; numbers of fixes where nothing else is said.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct OrderDocument {
     /// Stood newest first and were turned round.
     pub newest_first: u64,
@@ -141,25 +190,24 @@ pub struct OrderDocument {
 }
 
 /// A fix left out of what is certain.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct SuspectDocument {
     /// Line of the log.
     pub line: u64,
-    /// `duplicate`, `out-of-order`, `spike`, `cold-start`, `zero-island` or `stale`.
-    pub kind: &'static str,
+    /// Why, by its code.
+    pub kind: Suspicion,
     /// Its time, or null.
-    pub time: Option<String>,
-    /// Latitude, north positive, or null.
-    pub latitude_deg: Option<f64>,
-    /// Longitude, east positive, or null.
-    pub longitude_deg: Option<f64>,
+    pub time: Option<Timestamp>,
+    /// Where.
+    #[serde(flatten)]
+    pub place: ShownPlace,
     /// The speed that it would have needed, or null.
     pub needed_kn: Option<f64>,
 }
 
 /// A time in which nothing was logged.
-#[derive(Debug, Clone, Serialize)]
-pub struct GapDocument {
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct GapDocument<'a> {
     /// The last fix before.
     pub from: MomentDocument,
     /// The first fix after.
@@ -169,39 +217,43 @@ pub struct GapDocument {
     /// How long, or null.
     pub seconds: Option<f64>,
     /// How far apart.
-    pub distance_m: f64,
+    #[serde(rename = "distance_m", serialize_with = "metres")]
+    pub distance: Metres,
     /// How far from the straight way the boat can have been at most, or null.
-    pub reach_m: Option<f64>,
+    #[serde(rename = "reach_m", serialize_with = "metres_or_null")]
+    pub reach: Option<Metres>,
     /// Whether no boat makes that way in that time.
     pub impossible: bool,
     /// Whether one trip ended before it and another began after it.
     pub between_trips: bool,
     /// Null; or, where only one end of it is known, "before-the-first-fix", "after-the-last-fix" or "repeats".
-    pub open_end: Option<&'static str>,
+    pub open_end: Option<OpenEnd>,
+    /// The gap.
+    #[serde(skip)]
+    pub(crate) gap: &'a Gap,
 }
 
 /// A place and when the boat was there.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct MomentDocument {
     /// When, or null.
-    pub time: Option<String>,
-    /// Latitude, north positive, or null.
-    pub latitude_deg: Option<f64>,
-    /// Longitude, east positive, or null.
-    pub longitude_deg: Option<f64>,
+    pub time: Option<Timestamp>,
+    /// Where.
+    #[serde(flatten)]
+    pub place: ShownPlace,
     /// The times of the fixes before and after, or null.
-    pub between: Option<[String; 2]>,
+    pub between: Option<(Timestamp, Timestamp)>,
 }
 
 /// A time in a zone or near its line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct VisitDocument<'a> {
     /// Identifier of the zone.
     pub zone_id: &'a str,
     /// Its name.
     pub zone_name: &'a str,
-    /// `certain` or `possible`.
-    pub certainty: &'static str,
+    /// How sure it is that the boat was inside.
+    pub certainty: Certainty,
     /// When and where it began.
     pub entered: MomentDocument,
     /// When and where it ended.
@@ -211,15 +263,18 @@ pub struct VisitDocument<'a> {
     /// Seconds inside at most; null in a log without times.
     pub possible_s: Option<f64>,
     /// How deep inside; negative where it was outside but within the doubt; null where the place of the zone is not known.
-    pub deepest_m: Option<f64>,
+    #[serde(rename = "deepest_m", serialize_with = "metres_or_null")]
+    pub deepest: Option<Metres>,
     /// 95 % uncertainty of that.
-    pub deepest_uncertainty_95_m: f64,
+    #[serde(rename = "deepest_uncertainty_95_m", serialize_with = "metres")]
+    pub deepest_uncertainty_95: Metres,
     /// Way made.
-    pub path_m: f64,
+    #[serde(rename = "path_m", serialize_with = "metres")]
+    pub path: Metres,
     /// Speeds, or null.
     pub speed_kn: Option<SpeedDocument>,
-    /// `fixes`, `between-fixes` or `gap`.
-    pub evidence: &'static str,
+    /// What it is known from.
+    pub evidence: Evidence,
     /// Whether the visit is known only from fixes that are suspect.
     pub suspect: bool,
     /// The two fixes whose time alone lets the boat have been inside; null where a fix, the straight way between two or a
@@ -231,12 +286,14 @@ pub struct VisitDocument<'a> {
     pub stops: Vec<StopDocument>,
     /// Places in `crossings`, counted from 0.
     pub crossings: &'a [usize],
-    /// `yes`, `no` or `undecided`.
-    pub in_force: &'static str,
+    /// Whether the rule was in force.
+    #[serde(serialize_with = "tristate")]
+    pub in_force: Tristate,
     /// Why.
     pub in_force_because: &'a [String],
-    /// Whether the rule bound the boat then: `yes`, `no` or `undecided`.
-    pub binds: &'static str,
+    /// Whether the rule bound the boat then.
+    #[serde(serialize_with = "tristate")]
+    pub binds: Tristate,
     /// Why, where access or another rule decides it.
     pub binds_because: &'a [String],
     /// Whether the rule restricts nothing at all; then the visit counts for nothing.
@@ -248,26 +305,35 @@ pub struct VisitDocument<'a> {
     /// Conditions of crossing, and what the track says of them.
     pub conditions: Vec<ConditionDocument<'a>>,
     /// How the boat moved.
-    pub movement: &'a [String],
+    pub movement: Vec<String>,
+    /// The same as values, with their codes.
+    pub movement_codes: &'a [Motion],
     /// The rule in a few words, or null.
     pub take_rule: Option<String>,
     /// The law, or null.
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+    /// The zone, if the set holds it.
+    #[serde(skip)]
+    pub(crate) zone: Option<&'a Zone>,
+    /// Its place among the zones of the set.
+    #[serde(skip)]
+    pub(crate) zone_number: usize,
 }
 
 /// How far off the straight way between two fixes the boat can have been.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct OffTheWayDocument {
     /// Seconds between the two fixes.
     pub seconds: f64,
     /// The most that the top speed of the settings allows.
-    pub reach_m: f64,
+    #[serde(rename = "reach_m", serialize_with = "metres")]
+    pub reach: Metres,
 }
 
 /// What came of a visit.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct OutcomeDocument {
     /// Seconds surely inside while the rule was surely in force; null in a log without times.
     pub in_force_certain_s: Option<f64>,
@@ -280,7 +346,7 @@ pub struct OutcomeDocument {
 }
 
 /// Speeds over the ground.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct SpeedDocument {
     /// The slowest leg.
     pub min: f64,
@@ -291,7 +357,7 @@ pub struct SpeedDocument {
 }
 
 /// A stop.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct StopDocument {
     /// Where and when it began.
     pub from: MomentDocument,
@@ -300,18 +366,23 @@ pub struct StopDocument {
 }
 
 /// A condition of crossing.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct ConditionDocument<'a> {
-    /// In the words of the zone file.
-    pub condition: &'a str,
-    /// `yes`, `no`, or `undecided` where a track cannot tell.
-    pub met: &'static str,
+    /// The condition, in the words of the zone file where it has any.
+    pub condition: String,
+    /// The same as a value, with its code.
+    pub condition_code: &'a CrossingCondition,
+    /// Whether it was met; undecided where a track cannot tell.
+    #[serde(serialize_with = "tristate")]
+    pub met: Tristate,
     /// Why.
-    pub because: &'a str,
+    pub because: String,
+    /// The same as values, with their codes.
+    pub because_codes: &'a [ConditionReason],
 }
 
 /// Where a rule comes from.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct VisitSourceDocument<'a> {
     /// The law, order or notice.
     pub instrument: &'a str,
@@ -320,85 +391,85 @@ pub struct VisitSourceDocument<'a> {
 }
 
 /// A crossing of a line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct CrossingDocument<'a> {
     /// The zone.
     pub zone_id: &'a str,
-    /// `in` or `out`.
-    pub direction: &'static str,
+    /// Which way.
+    pub direction: Direction,
     /// Where and when.
     #[serde(flatten)]
     pub at: MomentDocument,
+    /// The zone, if the set holds it.
+    #[serde(skip)]
+    pub(crate) zone: Option<&'a Zone>,
+    /// The number of the visit that it belongs to, counted from 0.
+    #[serde(skip)]
+    pub(crate) visit: Option<usize>,
 }
 
 /// The nearest that the boat came to a zone.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct ClosestDocument<'a> {
     /// The zone.
     pub zone_id: &'a str,
     /// Its name.
     pub zone_name: &'a str,
     /// Distance to its line, positive outside.
-    pub signed_distance_m: f64,
+    #[serde(rename = "signed_distance_m", serialize_with = "metres")]
+    pub signed_distance: Metres,
     /// 95 % uncertainty of that.
-    pub uncertainty_95_m: f64,
+    #[serde(rename = "uncertainty_95_m", serialize_with = "metres")]
+    pub uncertainty_95: Metres,
     /// Where and when.
     #[serde(flatten)]
     pub at: MomentDocument,
+    /// The place of the zone among those of the set, if the set holds it.
+    #[serde(skip)]
+    pub(crate) zone_number: Option<usize>,
 }
 
 /// A catch.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct CatchDocument<'a> {
     /// Line of the catch log.
     pub row: u64,
     /// The fish as written, or null.
     pub asked: Option<&'a str>,
     /// When, or null.
-    pub time: Option<String>,
-    /// Latitude, north positive, or null.
-    pub latitude_deg: Option<f64>,
-    /// Longitude, east positive, or null.
-    pub longitude_deg: Option<f64>,
+    pub time: Option<Timestamp>,
+    /// Where.
+    #[serde(flatten)]
+    pub place: ShownPlace,
     /// Where its row and its track have it, where the one contradicts the other; else null.
     pub contradicted: Option<ContradictedDocument>,
-    /// `keep`, `release`, `undecided` or `no-loaded-zone`.
-    pub answer: &'static str,
+    /// What the rules let be done with it.
+    #[serde(serialize_with = "take_answer")]
+    pub answer: TakeAnswer,
     /// Why.
     pub because: &'a [String],
     /// Zones that it was carried through, and what their rules say of that.
-    pub carried: Vec<CarriedDocument<'a>>,
+    pub carried: &'a [CarriedAnswer],
+    /// Whether it might be kept but for where it was carried.
+    #[serde(skip)]
+    pub(crate) is_lowered_by_carrying: bool,
 }
 
 /// A position that a catch log gives, and that of the track at that time, which contradicts it; null where withheld.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy)]
 pub struct ContradictedDocument {
-    /// Latitude of the row, north positive.
-    pub row_latitude_deg: Option<f64>,
-    /// Longitude of the row, east positive.
-    pub row_longitude_deg: Option<f64>,
-    /// Latitude of the track, north positive.
-    pub track_latitude_deg: Option<f64>,
-    /// Longitude of the track, east positive.
-    pub track_longitude_deg: Option<f64>,
-}
-
-/// A zone that a fish was carried through.
-#[derive(Debug, Clone, Serialize)]
-pub struct CarriedDocument<'a> {
-    /// The zone.
-    pub zone_id: &'a str,
-    /// Whether the fish was allowed aboard there: `yes`, under conditions, `no` or `undecided`.
-    pub answer: &'static str,
-    /// Why, conditions included.
-    pub because: &'a [String],
+    /// By the row.
+    pub row: ShownPlace,
+    /// By the track.
+    pub track: ShownPlace,
 }
 
 /// How the track was read.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct SettingsDocument {
     /// Doubt of fixes that have none of their own, 95 %.
-    pub uncertainty_95_m: f64,
+    #[serde(rename = "uncertainty_95_m", serialize_with = "metres")]
+    pub uncertainty_95: Metres,
     /// `given` or `assumed`.
     pub uncertainty_source: &'static str,
     /// 95 % metres per unit of horizontal dilution of precision, or null.
@@ -420,7 +491,7 @@ pub struct SettingsDocument {
 }
 
 /// A file of zones.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct ZoneFileDocument<'a> {
     /// The path as given.
     pub path: &'a str,
@@ -432,302 +503,122 @@ pub struct ZoneFileDocument<'a> {
     pub edition: Option<&'a str>,
 }
 
-/// What the reader of the log had to say.
-#[derive(Debug, Clone, Serialize)]
-pub struct NoteDocument<'a> {
-    /// Line of the log.
-    pub line: u64,
-    /// The kind.
-    pub code: &'static str,
-    /// The same in words.
-    pub text: &'a str,
-    /// How many places it stands for.
-    pub count: u64,
-    /// Whether a position may have been lost.
-    pub leaves_out: bool,
-}
+/// A place; none where it is withheld or not known: then both coordinates are null.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct ShownPlace(pub Option<Position>);
 
-/// Returns the report as a document with the keys of schema `takeline.track/1`.
-///
-/// # Units
-///
-/// Metres, degrees, seconds, knots, as each key says; full precision.
-///
-/// # Edge cases
-///
-/// Withheld positions are null; so are durations in a log without times.
-#[must_use]
-pub fn track_json<'a>(report: &'a AuditReport<'a>) -> TrackDocument<'a> {
-    let audit = report.audit;
-    TrackDocument {
-        schema: "takeline.track/1",
-        takeline_version: env!("CARGO_PKG_VERSION"),
-        input: InputDocument {
-            path: &report.input.path,
-            sha256: report.input.sha256.as_deref(),
-            kind: match report.input.kind {
-                InputKind::Log => "log",
-                InputKind::Plan => "plan",
-            },
-            fixes: audit.quality.fixes,
-            first_time: audit.quality.first_time.map(|time| time.to_string()),
-            last_time: audit.quality.last_time.map(|time| time.to_string()),
-        },
-        quality: quality(report),
-        visits: audit.visits.iter().map(|one| visit(report, one)).collect(),
-        crossings: audit.crossings.iter().map(|one| crossing(report, one)).collect(),
-        closest_approach: audit.closest_approaches.iter().map(|one| closest(report, one)).collect(),
-        catches: report.catches.iter().map(|one| caught(report, one)).collect(),
-        path_m: audit.path.metres(),
-        gap_path_m: audit.gap_path.metres(),
-        settings: settings(report),
-        zone_files: report.zone_files().into_iter().map(ZoneFileDocument::from).collect(),
-        notes: report.notes.iter().map(NoteDocument::from).collect(),
-        command: &report.command,
-        trimmed_ends_m: report.trimmed.map(|trimmed| trimmed.radius().metres()),
-        limits: TRACK_LIMITS,
-        cautions: CAUTIONS,
-        exit_status: track_exit_status(report).code(),
-        undecided_because: track_undecided_because(report),
+impl ShownPlace {
+    fn degrees(self) -> [Option<f64>; 2] {
+        [
+            self.0.map(|position| position.latitude().degrees()),
+            self.0.map(|position| position.longitude().degrees()),
+        ]
     }
 }
 
-fn degrees(report: &AuditReport<'_>, position: Position) -> (Option<f64>, Option<f64>) {
-    let shown = report.shown(position);
-    (
-        shown.map(|position| position.latitude().degrees()),
-        shown.map(|position| position.longitude().degrees()),
-    )
-}
-
-fn moment(report: &AuditReport<'_>, instant: &LoggedMoment) -> MomentDocument {
-    let (latitude_deg, longitude_deg) = degrees(report, instant.position);
-    MomentDocument {
-        time: instant.time.map(|time| time.to_string()),
-        latitude_deg,
-        longitude_deg,
-        between: instant.between.map(|(before, after)| [before.to_string(), after.to_string()]),
+impl Serialize for ShownPlace {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let [latitude_deg, longitude_deg] = self.degrees();
+        let mut place = serializer.serialize_struct("ShownPlace", 2)?;
+        place.serialize_field("latitude_deg", &latitude_deg)?;
+        place.serialize_field("longitude_deg", &longitude_deg)?;
+        place.end()
     }
 }
 
-fn at_fix(report: &AuditReport<'_>, fix: &LoggedFix) -> MomentDocument {
-    moment(report, &LoggedMoment { position: fix.position, time: fix.time, between: None })
-}
-
-fn quality(report: &AuditReport<'_>) -> QualityDocument {
-    let quality = &report.audit.quality;
-    let [duplicates, out_of_order, spike_count, cold_start, zero_island, stale, untimed] = quality.counts;
-    let spikes = quality.suspects.iter().filter(|one| one.suspicion == Suspicion::Spike);
-    QualityDocument {
-        duplicates,
-        out_of_order,
-        spike_count,
-        spikes: spikes.map(|one| suspect(report, one)).collect(),
-        gap_count: quality.gap_count,
-        gaps: quality.gaps.iter().map(|one| gap(report, one)).collect(),
-        without_time: quality.without_time,
-        cold_start,
-        zero_island,
-        stale,
-        untimed,
-        pauses: quality.pauses,
-        unplaced: quality.order.unplaced,
-        lost: quality.order.lost,
-        lost_trips: quality.lost_trips,
-        suspects: quality.suspects.iter().map(|one| suspect(report, one)).collect(),
-        order: order(&quality.order),
+impl Serialize for ContradictedDocument {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut both = serializer.serialize_struct("ContradictedDocument", 4)?;
+        let (row, track) = (self.row.degrees(), self.track.degrees());
+        both.serialize_field("row_latitude_deg", &row[0])?;
+        both.serialize_field("row_longitude_deg", &row[1])?;
+        both.serialize_field("track_latitude_deg", &track[0])?;
+        both.serialize_field("track_longitude_deg", &track[1])?;
+        both.end()
     }
 }
 
-fn order(order: &OrderFindings) -> OrderDocument {
-    OrderDocument {
-        newest_first: order.newest_first,
-        unordered: order.unordered,
-        stretches_moved: order.stretches_moved,
-        stretches_repeated: order.stretches_repeated,
-        boats: order.boats,
-        times_placed: order.times_placed,
-        times_taken: order.times_taken,
-        times_all_the_same: order.times_all_the_same,
-        shown_kn: order.shown_kn,
-        digits_step_deg: order.digits_step_deg,
+impl<'a> TrackDocument<'a> {
+    /// The zones that the track was held against.
+    pub(crate) fn zones(&self) -> &'a ZoneSet {
+        self.report.zones
+    }
+
+    /// The state of the log, as the audit found it.
+    pub(crate) fn audited_quality(&self) -> &'a Quality {
+        &self.report.audit.quality
+    }
+
+    /// How the track was read, as the audit has it.
+    pub(crate) fn audit_settings(&self) -> &'a TrackSettings {
+        &self.report.audit.settings
+    }
+
+    /// Whether the file holds a plan, not a trip that was made.
+    pub(crate) fn is_plan(&self) -> bool {
+        self.input.kind == InputKind::Plan
+    }
+
+    /// Whether the position is withheld.
+    pub(crate) fn hides(&self, position: Position) -> bool {
+        self.report.trimmed.is_some_and(|trimmed| trimmed.hides(position))
+    }
+
+    /// The position, unless it is withheld.
+    pub(crate) fn shown(&self, position: Position) -> ShownPlace {
+        ShownPlace((!self.hides(position)).then_some(position))
+    }
+
+    /// Whether there was a list of catches, be it empty.
+    pub(crate) fn has_catch_log(&self) -> bool {
+        self.report.catches.is_some()
+    }
+
+    /// The outline of the water that can have been reached in a gap, as so many positions.
+    pub(crate) fn outline(&self, gap: &GapDocument<'_>, corners: u32) -> Vec<Position> {
+        gap.gap.reachable_outline(&self.report.audit.settings, corners)
+    }
+
+    /// The way for drawings, cut where positions are withheld.
+    pub(crate) fn shown_way(&self) -> Vec<TrackPoint> {
+        let mut is_broken = false;
+        let mut points = self.report.audit.sketch.clone();
+        points.retain_mut(|point| {
+            let is_shown = !self.hides(point.fix.position);
+            point.after_break |= is_shown && is_broken;
+            is_broken = !is_shown;
+            is_shown
+        });
+        points
     }
 }
 
-fn suspect(report: &AuditReport<'_>, one: &SuspectFix) -> SuspectDocument {
-    let (latitude_deg, longitude_deg) = degrees(report, one.fix.position);
-    SuspectDocument {
-        line: one.fix.place.line,
-        kind: words::suspicion(one.suspicion),
-        time: one.fix.time.map(|time| time.to_string()),
-        latitude_deg,
-        longitude_deg,
-        needed_kn: one.needed_kn,
+impl<'a> CrossingDocument<'a> {
+    /// The name of the zone, else its identifier.
+    pub(crate) fn zone_name(&self) -> &'a str {
+        self.zone.map_or(self.zone_id, |zone| &zone.name)
     }
 }
 
-fn gap(report: &AuditReport<'_>, one: &Gap) -> GapDocument {
-    GapDocument {
-        from: at_fix(report, &one.before),
-        to: at_fix(report, &one.after),
-        after_line: one.before.place.line,
-        seconds: one.seconds,
-        distance_m: one.metres.metres(),
-        reach_m: one.reach(&report.audit.settings).map(takeline::Metres::metres),
-        impossible: one.impossible,
-        between_trips: one.between_trips,
-        open_end: one.open.map(words::open_end),
+impl VisitDocument<'_> {
+    /// Whether a rule may have restricted the boat at some moment: it may have bound it, and restricts something.
+    pub(crate) fn may_restrict(&self) -> bool {
+        self.binds != Tristate::No && !self.restricts_nothing
     }
 }
 
-fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
-    let zone = report.zone_of(one);
-    VisitDocument {
-        zone_id: &one.zone.0,
-        zone_name: report.zone_name(one),
-        certainty: words::certainty(one.certainty),
-        entered: moment(report, &one.entered()),
-        left: moment(report, &one.left()),
-        certain_s: one.certain_s,
-        possible_s: one.possible_s,
-        deepest_m: one.deepest.map(takeline::Metres::metres),
-        deepest_uncertainty_95_m: one.deepest_uncertainty_95.metres(),
-        path_m: one.path.metres(),
-        speed_kn: one.speeds.map(SpeedDocument::from),
-        evidence: words::evidence(one.evidence),
-        off_the_way: one
-            .off_the_way
-            .map(|off| OffTheWayDocument { seconds: off.seconds, reach_m: off.reach.metres() }),
-        gaps: one.gaps,
-        suspect: one.is_suspect,
-        stops: one.stops.iter().map(|stop| stopped(report, stop)).collect(),
-        crossings: &one.crossings,
-        in_force: answer(one.in_force),
-        in_force_because: &one.in_force_because,
-        binds: answer(one.binds),
-        binds_because: &one.binds_because,
-        restricts_nothing: report.is_free(one),
-        displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
-        outcome: OutcomeDocument {
-            in_force_certain_s: one.in_force_certain_s,
-            in_force_possible_s: one.in_force_possible_s,
-            binds_certain_s: one.binds_certain_s,
-            binds_possible_s: one.binds_possible_s,
-        },
-        conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
-        movement: &one.movement,
-        take_rule: zone.map(|zone| zone.rule.describe(&zone.file.catalogue)),
-        source: zone.map(|zone| VisitSourceDocument {
-            instrument: &zone.source.instrument,
-            clause: zone.source.clause.as_deref(),
-        }),
-        zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
-    }
-}
-
-fn stopped(report: &AuditReport<'_>, stop: &Stop) -> StopDocument {
-    StopDocument { from: moment(report, &stop.from), seconds: stop.seconds }
-}
-
-fn crossing<'a>(report: &AuditReport<'_>, one: &'a Crossing) -> CrossingDocument<'a> {
-    CrossingDocument {
-        zone_id: &one.zone.0,
-        direction: words::direction(one.direction),
-        at: moment(report, &one.at),
-    }
-}
-
-fn closest<'a>(report: &AuditReport<'a>, one: &'a ClosestApproach) -> ClosestDocument<'a> {
-    ClosestDocument {
-        zone_id: &one.zone.0,
-        zone_name: report.name_of(&one.zone),
-        signed_distance_m: one.signed_distance.metres(),
-        uncertainty_95_m: one.uncertainty_95.metres(),
-        at: moment(report, &one.at),
-    }
-}
-
-fn caught<'a>(report: &AuditReport<'_>, one: &'a CatchAnswer) -> CatchDocument<'a> {
-    let place = one.position.map(|position| degrees(report, position));
-    let (latitude_deg, longitude_deg) = place.unwrap_or_default();
-    let contradicted = one.contradicted.map(|(given, logged)| {
-        let (row, track) = (degrees(report, given), degrees(report, logged));
-        ContradictedDocument {
-            row_latitude_deg: row.0,
-            row_longitude_deg: row.1,
-            track_latitude_deg: track.0,
-            track_longitude_deg: track.1,
-        }
-    });
-    CatchDocument {
-        contradicted,
-        row: one.row,
-        asked: one.asked.as_deref(),
-        time: one.time.map(|time| time.to_string()),
-        latitude_deg,
-        longitude_deg,
-        answer: answer_key(one.answer),
-        because: &one.because,
-        carried: one.carried.iter().map(CarriedDocument::from).collect(),
-    }
-}
-
-impl<'a> From<&'a CarriedAnswer> for CarriedDocument<'a> {
-    fn from(carried: &'a CarriedAnswer) -> Self {
-        Self { zone_id: &carried.zone.0, answer: answer(carried.allowed), because: &carried.because }
-    }
-}
-
-fn settings(report: &AuditReport<'_>) -> SettingsDocument {
-    let settings = &report.audit.settings;
-    SettingsDocument {
-        uncertainty_95_m: settings.uncertainty.radius_95().metres(),
-        uncertainty_source: match settings.uncertainty.source() {
-            UncertaintySource::Given => "given",
-            UncertaintySource::Assumed => "assumed",
-        },
-        metres_per_hdop: settings.metres_per_hdop,
-        top_speed_kn: settings.top_speed_kn,
-        top_speed_source: words::top_speed_source(report.audit),
-        dates_doubtful: settings.dates_doubtful,
-        gap_after_s: settings.gap_after_s,
-        linger_s: settings.merge_within_s,
-        stop_below_kn: settings.stop_below_kn,
-        access: settings.access.map(words::access),
-    }
-}
-
-impl From<Speeds> for SpeedDocument {
-    fn from(speeds: Speeds) -> Self {
-        Self { min: speeds.min_kn, mean: speeds.mean_kn, max: speeds.max_kn }
-    }
-}
-
-impl<'a> From<&'a ConditionFinding> for ConditionDocument<'a> {
-    fn from(finding: &'a ConditionFinding) -> Self {
-        Self { condition: &finding.condition, met: answer(finding.met), because: &finding.because }
-    }
-}
-
-impl<'a> From<&'a ZoneFile> for ZoneFileDocument<'a> {
-    fn from(file: &'a ZoneFile) -> Self {
-        Self {
-            path: &file.path,
-            sha256: &file.sha256,
-            title: file.title.as_deref(),
-            edition: file.edition.as_deref(),
-        }
-    }
-}
-
-impl<'a> From<&'a TrackNote> for NoteDocument<'a> {
-    fn from(note: &'a TrackNote) -> Self {
-        Self {
-            line: note.line,
-            code: note.code,
-            text: &note.text,
-            count: note.count,
-            leaves_out: note.leaves_out,
-        }
+impl QualityDocument<'_> {
+    /// Each kind of suspicion with how many fixes there are of it.
+    pub(crate) fn counts(&self) -> [(Suspicion, u64); 7] {
+        let counts = [
+            self.duplicates,
+            self.out_of_order,
+            self.spike_count,
+            self.cold_start,
+            self.zero_island,
+            self.stale,
+            self.untimed,
+        ];
+        std::array::from_fn(|number| (Suspicion::ALL[number], counts[number]))
     }
 }

@@ -1,16 +1,16 @@
 use serde_json::Value;
 use takeline::TakeAnswer;
-use takeline::track::{Certainty, Evidence};
+use takeline::track::{Certainty, ConditionReason, CrossingCondition, Evidence, Motion};
 
 use super::test_fixtures::*;
-use super::{AuditReport, TRACK_CSV_COLUMNS, TrimmedEnds, track_csv, track_json};
+use super::{AuditReport, TRACK_CSV_COLUMNS, TrackDocument, TrimmedEnds, track_csv};
 
 fn whole_json() -> Value {
     let audit = with(vec![visit(Certainty::Certain, Evidence::Fixes)]);
     let zones = zones();
-    let catches = vec![caught(TakeAnswer::Release)];
-    serde_json::to_value(track_json(&AuditReport { catches, notes: vec![lost()], ..report(&audit, &zones) }))
-        .unwrap()
+    let catches = Some(vec![caught(TakeAnswer::Release)]);
+    let report = AuditReport { catches, notes: vec![lost()], ..report(&audit, &zones) };
+    serde_json::to_value(TrackDocument::of(&report)).unwrap()
 }
 
 /// The keys of the contract, as `docs/track-output.md` lists them.
@@ -48,6 +48,14 @@ fn the_docs_describe_every_key_and_column() {
         }
         values.extend(value.as_array().into_iter().flatten().cloned());
     }
+    let motions = Motion::samples();
+    let conditions = CrossingCondition::samples();
+    let reasons = ConditionReason::samples();
+    let codes = motions.iter().map(Motion::code);
+    let codes = codes.chain(conditions.iter().map(CrossingCondition::code));
+    for code in codes.chain(reasons.iter().map(ConditionReason::code)) {
+        assert!(page.contains(&format!("`{code}`")), "docs/track-output.md does not describe {code}");
+    }
     for column in TRACK_CSV_COLUMNS {
         assert!(page.contains(&format!("`{column}`")), "docs/track-output.md does not describe {column}");
     }
@@ -60,7 +68,7 @@ fn a_table_has_one_row_per_visit_and_can_be_read_back() {
     let zones = zones();
     let mut odd = report(&audit, &zones);
     odd.input.path = "july, \"wet\".gpx".into();
-    let table = track_csv([&odd]).unwrap();
+    let table = track_csv([&TrackDocument::of(&odd)]).unwrap();
     assert_eq!(table.matches("\r\n").count(), 3);
     let mut reader = csv::Reader::from_reader(table.as_bytes());
     let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
@@ -77,10 +85,11 @@ fn withheld_positions_are_null_in_json_and_empty_in_the_table() {
     // 45.115 N: 0.001° of longitude are 79 m; the visit ends 79 m from the last fix and 394 m from the first
     let trimmed = Some(TrimmedEnds::of(&audit, metres(100.0)));
     let report = AuditReport { trimmed, ..report(&audit, &zones) };
-    let value = serde_json::to_value(track_json(&report)).unwrap();
+    let document = TrackDocument::of(&report);
+    let value = serde_json::to_value(&document).unwrap();
     assert!(value["visits"][0]["left"]["latitude_deg"].is_null());
     assert_eq!(value["visits"][0]["left"]["time"], "2026-07-25T06:43:20Z");
     assert!(value["closest_approach"][0]["latitude_deg"].is_number());
-    let table = track_csv([&report]).unwrap();
+    let table = track_csv([&document]).unwrap();
     assert!(!table.contains("-30.117"), "{table}");
 }

@@ -1,11 +1,11 @@
 //! GeoJSON (RFC 7946) of a track and what it touched. `docs/track-output.md` describes the properties.
 
-use jiff::Timestamp;
+use geojson::{Feature, FeatureCollection, Geometry};
 use serde_json::{Map, Value, json};
-use takeline::track::{Crossing, Gap, SuspectFix, TrackPoint, Visit};
+use takeline::track::TrackPoint;
 use takeline::{Metres, Position};
 
-use super::{AuditReport, seam, track_undecided_because, words};
+use super::{CrossingDocument, GapDocument, SuspectDocument, TrackDocument, VisitDocument, seam};
 
 /// Corners of the outline of what a gap lets a boat reach.
 const OUTLINE_CORNERS: u32 = 64;
@@ -20,118 +20,107 @@ const OUTLINE_CORNERS: u32 = 64;
 /// Coordinates have at most seven decimals, which is a centimetre. The way is that of [`takeline::track::Audit::sketch`],
 /// which is thinned in a long log.
 #[must_use]
-pub fn track_features(report: &AuditReport<'_>) -> Vec<Value> {
-    let audit = report.audit;
+pub fn track_features(document: &TrackDocument<'_>) -> Vec<Feature> {
     let mut features = Vec::new();
-    let because = track_undecided_because(report);
-    if !because.is_empty() {
-        let more = json!({ "undecided_because": because });
-        features.push(feature(report, "undecided", &Value::Null, more));
+    let shown_way = document.shown_way();
+    if !document.undecided_because.is_empty() {
+        let more = json!({ "undecided_because": document.undecided_because });
+        features.push(feature(document, "undecided", None, more));
     }
-    for stretch in stretches(report, &audit.sketch) {
-        features.extend(way(report, &stretch));
+    for part in unbroken(&shown_way) {
+        features.extend(way(document, part));
     }
-    features.extend(audit.quality.gaps.iter().filter_map(|one| gap(report, one)));
-    for (number, one) in audit.visits.iter().enumerate() {
-        features.extend(visit(report, number + 1, one));
+    features.extend(document.quality.gaps.iter().filter_map(|one| gap(document, one)));
+    for (number, one) in document.visits.iter().enumerate() {
+        features.extend(visit(document, number + 1, one, &shown_way));
     }
-    features.extend(audit.crossings.iter().filter_map(|one| crossing(report, one)));
-    features.extend(audit.quality.suspects.iter().filter_map(|one| suspect(report, one)));
+    features.extend(document.crossings.iter().filter_map(|one| crossing(document, one)));
+    features.extend(document.quality.suspects.iter().filter_map(|one| suspect(document, one)));
     features
 }
 
 /// Returns a whole GeoJSON document of the features of one or more tracks.
 #[must_use]
-pub fn track_geojson(features: &[Value]) -> Value {
-    json!({ "type": "FeatureCollection", "features": features })
+pub fn track_geojson(features: Vec<Feature>) -> FeatureCollection {
+    FeatureCollection::new(features)
 }
 
-fn feature(report: &AuditReport<'_>, kind: &str, geometry: &Value, more: Value) -> Value {
+fn feature(document: &TrackDocument<'_>, kind: &str, geometry: Option<Geometry>, more: Value) -> Feature {
     let mut properties = Map::new();
     properties.insert("kind".into(), kind.into());
-    properties.insert("track".into(), report.input.path.clone().into());
+    properties.insert("track".into(), document.input.path.into());
     if let Value::Object(more) = more {
         properties.extend(more);
     }
-    json!({ "type": "Feature", "geometry": geometry, "properties": properties })
+    Feature { geometry, properties: Some(properties), ..Feature::default() }
 }
 
-fn text(time: Option<Timestamp>) -> Option<String> {
-    time.map(|time| time.to_string())
+/// The parts of a way without a break.
+fn unbroken(way: &[TrackPoint]) -> impl Iterator<Item = &[TrackPoint]> {
+    way.chunk_by(|_, next| !next.after_break)
 }
 
-/// Stretches without a break, a gap or a withheld position in them.
-fn stretches<'a>(report: &AuditReport<'_>, points: &'a [TrackPoint]) -> Vec<Vec<&'a TrackPoint>> {
-    let mut stretches: Vec<Vec<&TrackPoint>> = Vec::new();
-    let mut is_broken = true;
-    for point in points {
-        is_broken |= point.after_break;
-        if report.hides(point.fix.position) {
-            is_broken = true;
-            continue;
-        }
-        match stretches.last_mut().filter(|_| !is_broken) {
-            Some(stretch) => stretch.push(point),
-            None => stretches.push(vec![point]),
-        }
-        is_broken = false;
-    }
-    stretches
-}
-
-fn way(report: &AuditReport<'_>, stretch: &[&TrackPoint]) -> Option<Value> {
-    let positions: Vec<Position> = stretch.iter().map(|point| point.fix.position).collect();
+fn way(document: &TrackDocument<'_>, part: &[TrackPoint]) -> Option<Feature> {
+    let positions: Vec<Position> = part.iter().map(|point| point.fix.position).collect();
     let geometry = seam::line_geometry(&positions)?;
-    let time = |point: Option<&&TrackPoint>| text(point.and_then(|point| point.fix.time));
-    let more = json!({ "first_time": time(stretch.first()), "last_time": time(stretch.last()) });
-    Some(feature(report, "track", &geometry, more))
+    let time = |point: Option<&TrackPoint>| point.and_then(|point| point.fix.time);
+    let more = json!({ "first_time": time(part.first()), "last_time": time(part.last()) });
+    Some(feature(document, "track", Some(geometry), more))
 }
 
-fn gap(report: &AuditReport<'_>, one: &Gap) -> Option<Value> {
-    let ends = [one.before.position, one.after.position];
-    let outline = one.reachable_outline(&report.audit.settings, OUTLINE_CORNERS);
-    if ends.iter().chain(&outline).any(|position| report.hides(*position)) {
+fn gap(document: &TrackDocument<'_>, one: &GapDocument<'_>) -> Option<Feature> {
+    let ends = [one.from.place.0?, one.to.place.0?];
+    let outline = document.outline(one, OUTLINE_CORNERS);
+    if outline.iter().any(|position| document.hides(*position)) {
         return None;
     }
     let geometry = seam::area_geometry(&outline).or_else(|| seam::line_geometry(&ends))?;
     let more = json!({
-        "from_time": text(one.before.time), "to_time": text(one.after.time), "seconds": one.seconds,
-        "distance_m": one.metres.metres(),
-        "reach_m": one.reach(&report.audit.settings).map(Metres::metres), "impossible": one.impossible,
-        "open_end": one.open.map(words::open_end),
+        "from_time": one.from.time, "to_time": one.to.time, "seconds": one.seconds,
+        "distance_m": one.distance.metres(), "reach_m": one.reach.map(Metres::metres), "impossible": one.impossible,
+        "open_end": one.open_end,
     });
-    Some(feature(report, "gap", &geometry, more))
+    Some(feature(document, "gap", Some(geometry), more))
 }
 
 /// A visit as the way between its ends; where that is cut, as several features with the same number.
-fn visit(report: &AuditReport<'_>, number: usize, one: &Visit) -> Vec<Value> {
+fn visit(
+    document: &TrackDocument<'_>,
+    number: usize,
+    one: &VisitDocument<'_>,
+    shown_way: &[TrackPoint],
+) -> Vec<Feature> {
     let more = json!({
-        "visit": number, "zone_id": one.zone.0, "zone_name": report.zone_name(one),
-        "certainty": words::certainty(one.certainty), "evidence": words::evidence(one.evidence),
+        "visit": number, "zone_id": one.zone_id, "zone_name": one.zone_name,
+        "certainty": one.certainty, "evidence": one.evidence,
         "in_force": crate::here::answer(one.in_force),
         "binds": crate::here::answer(one.binds),
-        "entered_time": text(one.entered().time), "left_time": text(one.left().time),
+        "entered_time": one.entered.time, "left_time": one.left.time,
         "deepest_m": one.deepest.map(Metres::metres), "deepest_uncertainty_95_m": one.deepest_uncertainty_95.metres(),
     });
-    let lines = visit_lines(report, one);
+    let lines = visit_lines(document, one, shown_way);
     let geometries = lines.iter().filter_map(|line| seam::line_geometry(line));
-    geometries.map(|geometry| feature(report, "visit", &geometry, more.clone())).collect()
+    geometries.map(|geometry| feature(document, "visit", Some(geometry), more.clone())).collect()
 }
 
-fn visit_lines(report: &AuditReport<'_>, one: &Visit) -> Vec<Vec<Position>> {
-    let (entered, left) = (report.shown(one.entered().position), report.shown(one.left().position));
-    let Some((from, to)) = one.entered().time.zip(one.left().time) else {
+fn visit_lines(
+    document: &TrackDocument<'_>,
+    one: &VisitDocument<'_>,
+    shown_way: &[TrackPoint],
+) -> Vec<Vec<Position>> {
+    let (entered, left) = (one.entered.place.0, one.left.place.0);
+    let Some((from, to)) = one.entered.time.zip(one.left.time) else {
         // without times nobody can say which points of the way lie between
         return vec![entered.into_iter().collect(), left.into_iter().collect()];
     };
     let during = |point: &&TrackPoint| point.fix.time.is_some_and(|time| from <= time && time <= to);
-    let points: Vec<TrackPoint> = report.audit.sketch.iter().filter(during).copied().collect();
-    let starts_shown = points.first().is_none_or(|point| !report.hides(point.fix.position));
-    let ends_shown = points.last().is_none_or(|point| !report.hides(point.fix.position));
-    let mut lines: Vec<Vec<Position>> = stretches(report, &points)
-        .iter()
-        .map(|stretch| stretch.iter().map(|point| point.fix.position).collect())
-        .collect();
+    let is_shown = |point: &TrackPoint| !document.hides(point.fix.position);
+    let whole = || document.report.audit.sketch.iter().filter(during);
+    let starts_shown = whole().next().is_none_or(is_shown);
+    let ends_shown = whole().next_back().is_none_or(is_shown);
+    let shown: Vec<TrackPoint> = shown_way.iter().filter(during).copied().collect();
+    let positions = |part: &[TrackPoint]| part.iter().map(|point| point.fix.position).collect();
+    let mut lines: Vec<Vec<Position>> = unbroken(&shown).map(positions).collect();
     if lines.is_empty() && starts_shown {
         return vec![entered.into_iter().chain(left).collect()];
     }
@@ -144,23 +133,21 @@ fn visit_lines(report: &AuditReport<'_>, one: &Visit) -> Vec<Vec<Position>> {
     lines
 }
 
-fn crossing(report: &AuditReport<'_>, one: &Crossing) -> Option<Value> {
-    let position = report.shown(one.at.position)?;
-    let between = one.at.between.map(|(before, after)| [before.to_string(), after.to_string()]);
+fn crossing(document: &TrackDocument<'_>, one: &CrossingDocument<'_>) -> Option<Feature> {
+    let position = one.at.place.0?;
     let more = json!({
-        "zone_id": one.zone.0, "zone_name": report.name_of(&one.zone),
-        "direction": words::direction(one.direction), "time": text(one.at.time), "between": between,
+        "zone_id": one.zone_id, "zone_name": one.zone_name(),
+        "direction": one.direction, "time": one.at.time, "between": one.at.between,
     });
-    let geometry = json!({ "type": "Point", "coordinates": seam::point(position) });
-    Some(feature(report, "crossing", &geometry, more))
+    let geometry = seam::point_geometry(position);
+    Some(feature(document, "crossing", Some(geometry), more))
 }
 
-fn suspect(report: &AuditReport<'_>, one: &SuspectFix) -> Option<Value> {
-    let position = report.shown(one.fix.position)?;
+fn suspect(document: &TrackDocument<'_>, one: &SuspectDocument) -> Option<Feature> {
+    let position = one.place.0?;
     let more = json!({
-        "suspicion": words::suspicion(one.suspicion), "line": one.fix.place.line,
-        "time": text(one.fix.time), "needed_kn": one.needed_kn,
+        "suspicion": one.kind, "line": one.line, "time": one.time, "needed_kn": one.needed_kn,
     });
-    let geometry = json!({ "type": "Point", "coordinates": seam::point(position) });
-    Some(feature(report, "suspect", &geometry, more))
+    let geometry = seam::point_geometry(position);
+    Some(feature(document, "suspect", Some(geometry), more))
 }

@@ -2,10 +2,15 @@ use serde_json::{Value, json};
 use takeline::track::{Audit, Certainty, Evidence};
 
 use super::test_fixtures::*;
-use super::{AuditReport, TrimmedEnds, track_features};
+use super::{AuditReport, TrackDocument, TrimmedEnds, track_features, track_geojson};
 
 fn features(audit: &Audit) -> Vec<Value> {
-    track_features(&report(audit, &zones()))
+    written(&report(audit, &zones()))
+}
+
+fn written(report: &AuditReport<'_>) -> Vec<Value> {
+    let found = track_geojson(track_features(&TrackDocument::of(report)));
+    serde_json::to_value(found).unwrap()["features"].as_array().unwrap().clone()
 }
 
 fn of_kind(features: &[Value], kind: &str) -> Vec<Value> {
@@ -95,7 +100,7 @@ fn no_feature_shows_a_withheld_place() {
     let audit = with(vec![visit(Certainty::Certain, Evidence::Fixes)]);
     let zones = zones();
     let trimmed = TrimmedEnds::of(&audit, metres(100.0));
-    let found = track_features(&AuditReport { trimmed: Some(trimmed), ..report(&audit, &zones) });
+    let found = written(&AuditReport { trimmed: Some(trimmed), ..report(&audit, &zones) });
     assert!(of_kind(&found, "gap").is_empty());
     for feature in &found {
         for point in numbers(&feature["geometry"]["coordinates"]).chunks(2) {

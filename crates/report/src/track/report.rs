@@ -1,15 +1,9 @@
 use jiff::Timestamp;
-use takeline::track::{Audit, Visit};
-use takeline::zone::{Zone, ZoneId, ZoneSet};
+use takeline::track::Audit;
+use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{GeodesicSegment, Metres, Position, TakeAnswer, Tristate};
 
-/// What a track can never show; printed with every report.
-pub const TRACK_LIMITS: [&str; 4] = [
-    "A track shows where the receiver was, not what was done: gear, lines and fish are not in it.",
-    "Between two fixes, and in a gap, the boat may have been anywhere that its top speed lets it reach.",
-    "Times are those of the log; a wrong clock in the device is not seen.",
-    "Possible means not settled, and is nothing against anybody.",
-];
+use super::keys::{id, tristate};
 
 /// An audit and all that is printed beside it.
 #[derive(Debug, Clone)]
@@ -22,8 +16,8 @@ pub struct AuditReport<'a> {
     pub zones: &'a ZoneSet,
     /// What the reader of the log had to say, in the order of the log.
     pub notes: Vec<TrackNote>,
-    /// Catches, judged where and when they were made, in the order of their list.
-    pub catches: Vec<CatchAnswer>,
+    /// Catches, judged where and when they were made, in the order of their list; none without such a list.
+    pub catches: Option<Vec<CatchAnswer>>,
     /// The command that makes this report again.
     pub command: String,
     /// The ends of the track, if their positions are withheld.
@@ -42,7 +36,8 @@ pub struct AuditInput {
 }
 
 /// What a log tells of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum InputKind {
     /// A trip that was made.
     #[default]
@@ -52,7 +47,7 @@ pub enum InputKind {
 }
 
 /// Something that the reader of the log had to say.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct TrackNote {
     /// Line of the log, counted from 1.
     pub line: u64,
@@ -90,11 +85,13 @@ pub struct CatchAnswer {
 }
 
 /// A zone that a fish was carried through.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct CarriedAnswer {
     /// The zone.
+    #[serde(rename = "zone_id", serialize_with = "id")]
     pub zone: ZoneId,
     /// Whether the fish was allowed aboard there; yes under conditions.
+    #[serde(rename = "answer", serialize_with = "tristate")]
     pub allowed: Tristate,
     /// Why, conditions included.
     pub because: Vec<String>,
@@ -129,59 +126,5 @@ impl TrimmedEnds {
     pub fn hides(&self, position: Position) -> bool {
         let within = |end| GeodesicSegment::between(end, position).length() <= self.radius;
         self.ends.is_none_or(|(first, last)| within(first) || within(last))
-    }
-}
-
-impl<'a> AuditReport<'a> {
-    /// The position, unless it is withheld.
-    pub(crate) fn shown(&self, position: Position) -> Option<Position> {
-        (!self.hides(position)).then_some(position)
-    }
-
-    /// Whether the position is withheld.
-    pub(crate) fn hides(&self, position: Position) -> bool {
-        self.trimmed.is_some_and(|trimmed| trimmed.hides(position))
-    }
-
-    /// The zone of a visit.
-    pub(crate) fn zone_of(&self, visit: &Visit) -> Option<&'a Zone> {
-        self.zones.zones().get(visit.zone_number).filter(|zone| zone.id == visit.zone)
-    }
-
-    /// Whether a rule may have restricted the boat at some moment of a visit: it may have bound it, and restricts something.
-    pub(crate) fn may_restrict(&self, visit: &Visit) -> bool {
-        visit.binds != Tristate::No && !self.is_free(visit)
-    }
-
-    /// Whether the rule of a visit's zone restricts nothing at all.
-    pub(crate) fn is_free(&self, visit: &Visit) -> bool {
-        self.zone_of(visit).is_some_and(|zone| zone.rule.restricts_nothing())
-    }
-
-    /// The name of the zone of a visit, else its identifier.
-    pub(crate) fn zone_name<'v>(&self, visit: &'v Visit) -> &'v str
-    where
-        'a: 'v,
-    {
-        self.zone_of(visit).map_or(&visit.zone.0, |zone| &zone.name)
-    }
-
-    /// The name of a zone that is known by its identifier only.
-    pub(crate) fn name_of<'v>(&self, id: &'v ZoneId) -> &'v str
-    where
-        'a: 'v,
-    {
-        self.zones.zones().iter().find(|zone| zone.id == *id).map_or(&id.0, |zone| &zone.name)
-    }
-
-    /// The files that the zones were read from, each once, in the order of the zones.
-    pub(crate) fn zone_files(&self) -> Vec<&'a takeline::zone::ZoneFile> {
-        let mut files: Vec<&takeline::zone::ZoneFile> = Vec::new();
-        for zone in self.zones.zones() {
-            if !files.iter().any(|file| file.path == zone.file.path && file.sha256 == zone.file.sha256) {
-                files.push(&zone.file);
-            }
-        }
-        files
     }
 }

@@ -1,6 +1,6 @@
 //! Coordinates for GeoJSON (RFC 7946): at most seven decimals, cut at 180°, outer rings counter-clockwise.
 
-use serde_json::{Value, json};
+use geojson::{Geometry, GeometryValue};
 use takeline::Position;
 
 /// Longitude and latitude in degrees, in the order of GeoJSON; the longitude may run beyond 180° while it is unrolled.
@@ -9,35 +9,36 @@ type LonLat = [f64; 2];
 /// A centimetre: the seventh decimal of a degree.
 const DECIMALS: f64 = 1e7;
 
-pub(crate) fn point(position: Position) -> Value {
-    rounded(lon_lat(position))
+/// The geometry of one place.
+pub(crate) fn point_geometry(position: Position) -> Geometry {
+    GeometryValue::new_point(rounded(lon_lat(position))).into()
 }
 
 fn lon_lat(position: Position) -> LonLat {
     [position.longitude().degrees(), position.latitude().degrees()]
 }
 
-fn rounded([lon_deg, lat_deg]: LonLat) -> Value {
+fn rounded([lon_deg, lat_deg]: LonLat) -> LonLat {
     // adding zero turns a negative zero into a plain one
     let round = |degrees: f64| (degrees * DECIMALS).round() / DECIMALS + 0.0;
-    json!([round(lon_deg), round(lat_deg)])
+    [round(lon_deg), round(lat_deg)]
 }
 
 /// The lines of a geometry, each of at least two points; a lone point is a line of two equal ones nowhere.
-pub(crate) fn line_geometry(positions: &[Position]) -> Option<Value> {
+pub(crate) fn line_geometry(positions: &[Position]) -> Option<Geometry> {
     let lines = cut_line(positions);
     match lines.as_slice() {
-        [] => positions.first().map(|only| json!({ "type": "Point", "coordinates": point(*only) })),
-        [line] => Some(json!({ "type": "LineString", "coordinates": coordinates(line) })),
+        [] => positions.first().copied().map(point_geometry),
+        [line] => Some(GeometryValue::new_line_string(coordinates(line)).into()),
         several => {
-            let lines: Vec<Value> = several.iter().map(|line| coordinates(line)).collect();
-            Some(json!({ "type": "MultiLineString", "coordinates": lines }))
+            let lines = several.iter().map(|line| coordinates(line));
+            Some(GeometryValue::new_multi_line_string(lines).into())
         }
     }
 }
 
-fn coordinates(line: &[LonLat]) -> Value {
-    line.iter().map(|point| rounded(*point)).collect()
+fn coordinates(line: &[LonLat]) -> impl Iterator<Item = LonLat> {
+    line.iter().map(|point| rounded(*point))
 }
 
 /// Cuts a line where it runs over 180°; pieces of fewer than two different points are dropped.
@@ -72,21 +73,24 @@ fn push(lines: &mut [Vec<LonLat>], point: LonLat) {
 }
 
 /// The area inside an outline, cut at 180°; none where it holds a pole or is no area.
-pub(crate) fn area_geometry(outline: &[Position]) -> Option<Value> {
+pub(crate) fn area_geometry(outline: &[Position]) -> Option<Geometry> {
     let ring = unrolled(outline)?;
-    let mut parts: Vec<Value> = Vec::new();
+    let mut parts: Vec<Vec<LonLat>> = Vec::new();
     for turn in [-360.0, 0.0, 360.0] {
         let moved = ring.iter().map(|[lon_deg, lat_deg]| [lon_deg + turn, *lat_deg]).collect();
         let east_of = clipped(moved, |lon_deg| lon_deg + 180.0, -180.0);
         let part = clipped(east_of, |lon_deg| 180.0 - lon_deg, 180.0);
         if twice_area(&part).abs() > 0.0 {
-            parts.push(json!([closed_counter_clockwise(part)]));
+            parts.push(closed_counter_clockwise(part));
         }
     }
     match parts.as_slice() {
         [] => None,
-        [one] => Some(json!({ "type": "Polygon", "coordinates": one })),
-        several => Some(json!({ "type": "MultiPolygon", "coordinates": several })),
+        [one] => Some(GeometryValue::new_polygon([coordinates(one)]).into()),
+        several => {
+            let polygons = several.iter().map(|ring| [coordinates(ring)]);
+            Some(GeometryValue::new_multi_polygon(polygons).into())
+        }
     }
 }
 
@@ -128,10 +132,10 @@ fn twice_area(ring: &[LonLat]) -> f64 {
     ring.iter().zip(next).map(|(one, other)| one[0] * other[1] - other[0] * one[1]).sum()
 }
 
-fn closed_counter_clockwise(mut ring: Vec<LonLat>) -> Value {
+fn closed_counter_clockwise(mut ring: Vec<LonLat>) -> Vec<LonLat> {
     if twice_area(&ring) < 0.0 {
         ring.reverse();
     }
     ring.extend(ring.first().copied());
-    coordinates(&ring)
+    ring
 }

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use takeline::Metres;
 use takeline::track::Certainty;
 
-use super::{AuditReport, InputKind, track_undecided_because};
+use super::TrackDocument;
 use crate::figures;
 use crate::lines::Page;
 
@@ -30,22 +30,22 @@ struct Tally {
 
 impl Season {
     /// Adds one track; a plan is none.
-    pub fn add(&mut self, report: &AuditReport<'_>) {
-        if report.input.kind == InputKind::Plan {
+    pub fn add(&mut self, document: &TrackDocument<'_>) {
+        if document.is_plan() {
             self.plans += 1;
             return;
         }
         self.tracks += 1;
-        self.unsettled += u64::from(!track_undecided_because(report).is_empty());
-        for visit in report.audit.visits.iter().filter(|visit| report.may_restrict(visit)) {
-            let tally = self.tally(report.zone_name(visit), &visit.zone.0);
+        self.unsettled += u64::from(!document.undecided_because.is_empty());
+        for visit in document.visits.iter().filter(|visit| visit.may_restrict()) {
+            let tally = self.tally(visit.zone_name, visit.zone_id);
             match visit.certainty {
                 Certainty::Certain => tally.entered += 1,
                 Certainty::Possible => tally.possible += 1,
             }
         }
-        for near in &report.audit.closest_approaches {
-            let tally = self.tally(report.name_of(&near.zone), &near.zone.0);
+        for near in &document.closest_approach {
+            let tally = self.tally(near.zone_name, near.zone_id);
             let nearer = tally.closest.is_none_or(|(closest, _)| near.signed_distance < closest);
             if nearer {
                 tally.closest = Some((near.signed_distance, near.uncertainty_95));

@@ -2,9 +2,8 @@
 
 use jiff::Timestamp;
 use takeline::Metres;
-use takeline::track::{LoggedMoment, Visit};
 
-use super::{AuditReport, track_undecided_because, words};
+use super::{MomentDocument, SpeedDocument, TrackDocument, VisitDocument};
 use crate::here::answer;
 use crate::written::table_cell;
 
@@ -50,10 +49,12 @@ pub const TRACK_CSV_COLUMNS: [&str; 32] = [
 /// # Errors
 ///
 /// None in practice: a table in memory can be written.
-pub fn track_csv<'a>(reports: impl IntoIterator<Item = &'a AuditReport<'a>>) -> Result<String, csv::Error> {
+pub fn track_csv<'a>(
+    documents: impl IntoIterator<Item = &'a TrackDocument<'a>>,
+) -> Result<String, csv::Error> {
     let mut table = written(&[TRACK_CSV_COLUMNS.map(str::to_owned).to_vec()])?;
-    for report in reports {
-        table.push_str(&track_csv_rows(report)?);
+    for document in documents {
+        table.push_str(&track_csv_rows(document)?);
     }
     Ok(table)
 }
@@ -63,22 +64,22 @@ pub fn track_csv<'a>(reports: impl IntoIterator<Item = &'a AuditReport<'a>>) -> 
 /// # Errors
 ///
 /// As [`track_csv`].
-pub fn track_csv_rows(report: &AuditReport<'_>) -> Result<String, csv::Error> {
-    let because = track_undecided_because(report).join(". ");
-    let visits = report.audit.visits.iter().enumerate();
-    let mut rows: Vec<_> = visits.map(|(number, visit)| row(report, (number + 1, visit), &because)).collect();
+pub fn track_csv_rows(document: &TrackDocument<'_>) -> Result<String, csv::Error> {
+    let because = document.undecided_because.join(". ");
+    let visits = document.visits.iter().enumerate();
+    let mut rows: Vec<_> = visits.map(|(number, visit)| row(document, number + 1, visit, &because)).collect();
     if rows.is_empty() && !because.is_empty() {
-        rows.push(row_without_a_visit(report, &because));
+        rows.push(row_without_a_visit(document, &because));
     }
     written(&rows)
 }
 
 /// Why a track without a visit is not settled: a table without its row would read as a clean one.
-fn row_without_a_visit(report: &AuditReport<'_>, because: &str) -> Vec<String> {
+fn row_without_a_visit(document: &TrackDocument<'_>, because: &str) -> Vec<String> {
     let cell = |column: &str| match column {
-        "track" => table_cell(&report.input.path),
-        "track_sha256" => report.input.sha256.clone().unwrap_or_default(),
-        "takeline_version" => env!("CARGO_PKG_VERSION").to_owned(),
+        "track" => table_cell(document.input.path),
+        "track_sha256" => document.input.sha256.unwrap_or_default().to_owned(),
+        "takeline_version" => document.takeline_version.to_owned(),
         "undecided_because" => table_cell(because),
         _ => String::new(),
     };
@@ -94,44 +95,42 @@ fn written(rows: &[Vec<String>]) -> Result<String, csv::Error> {
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-fn row(report: &AuditReport<'_>, (number, visit): (usize, &Visit), because: &str) -> Vec<String> {
+fn row(document: &TrackDocument<'_>, number: usize, visit: &VisitDocument<'_>, because: &str) -> Vec<String> {
     let seconds = |seconds: Option<f64>| seconds.map_or_else(String::new, |seconds| seconds.to_string());
-    let displaced_by: Vec<&str> = visit.displaced_by.iter().map(|zone| zone.0.as_str()).collect();
-    let speed = |pick: fn(&takeline::track::Speeds) -> f64| {
-        visit.speeds.as_ref().map_or_else(String::new, |speeds| pick(speeds).to_string())
+    let speed = |pick: fn(SpeedDocument) -> f64| {
+        visit.speed_kn.map_or_else(String::new, |speeds| pick(speeds).to_string())
     };
     let metres = |length: Metres| length.metres().to_string();
-    let zone_file = report.zone_of(visit).map(|zone| &zone.file);
     let mut row = vec![
-        table_cell(&report.input.path),
-        report.input.sha256.clone().unwrap_or_default(),
+        table_cell(document.input.path),
+        document.input.sha256.unwrap_or_default().to_owned(),
         number.to_string(),
-        table_cell(&visit.zone.0),
-        table_cell(report.zone_name(visit)),
-        words::certainty(visit.certainty).to_owned(),
-        words::evidence(visit.evidence).to_owned(),
+        table_cell(visit.zone_id),
+        table_cell(visit.zone_name),
+        visit.certainty.code().to_owned(),
+        visit.evidence.code().to_owned(),
         answer(visit.in_force).to_owned(),
     ];
-    row.extend(moment(report, &visit.entered()));
-    row.extend(moment(report, &visit.left()));
+    row.extend(moment(&visit.entered));
+    row.extend(moment(&visit.left));
     row.extend([
         seconds(visit.certain_s),
         seconds(visit.possible_s),
         visit.deepest.map_or_else(String::new, metres),
         metres(visit.deepest_uncertainty_95),
         metres(visit.path),
-        speed(|speeds| speeds.min_kn),
-        speed(|speeds| speeds.mean_kn),
-        speed(|speeds| speeds.max_kn),
+        speed(|speeds| speeds.min),
+        speed(|speeds| speeds.mean),
+        speed(|speeds| speeds.max),
         visit.crossings.len().to_string(),
         visit.stops.len().to_string(),
-        zone_file.map_or_else(String::new, |file| table_cell(&file.path)),
-        zone_file.map_or_else(String::new, |file| file.sha256.clone()),
-        env!("CARGO_PKG_VERSION").to_owned(),
+        visit.zone_file.map_or_else(String::new, |file| table_cell(file.path)),
+        visit.zone_file.map_or_else(String::new, |file| file.sha256.to_owned()),
+        document.takeline_version.to_owned(),
         answer(visit.binds).to_owned(),
-        seconds(visit.in_force_certain_s),
-        seconds(visit.in_force_possible_s),
-        displaced_by.join(" "),
+        seconds(visit.outcome.in_force_certain_s),
+        seconds(visit.outcome.in_force_possible_s),
+        visit.displaced_by.join(" "),
         table_cell(because),
     ]);
     row
@@ -139,10 +138,10 @@ fn row(report: &AuditReport<'_>, (number, visit): (usize, &Visit), because: &str
 
 /// Time, latitude and longitude; the place is empty where it is withheld. No more digits than anybody can know: a millisecond and
 /// a centimetre.
-fn moment(report: &AuditReport<'_>, instant: &LoggedMoment) -> [String; 3] {
-    let shown = report.shown(instant.position);
+fn moment(moment: &MomentDocument) -> [String; 3] {
+    let shown = moment.place.0;
     [
-        instant.time.map_or_else(String::new, |time| to_the_millisecond(time).to_string()),
+        moment.time.map_or_else(String::new, |time| to_the_millisecond(time).to_string()),
         shown.map_or_else(String::new, |position| to_the_centimetre(position.latitude().degrees())),
         shown.map_or_else(String::new, |position| to_the_centimetre(position.longitude().degrees())),
     ]

@@ -1,9 +1,9 @@
 //! Audits off Marrowick, made by hand, that the tests of text, JSON, GeoJSON and table share.
 
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, LogPlace,
-    LoggedFix, LoggedMoment, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit,
-    VisitSpan,
+    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, CrossingCondition,
+    Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, Quality, Speeds, Stop, SuspectFix,
+    Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{Metres, Position, TakeAnswer, Tristate, zone_file};
@@ -126,11 +126,11 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         displaced_by: vec![],
         ruled: vec![],
         conditions: vec![ConditionFinding {
-            condition: "gear stowed".into(),
+            condition: CrossingCondition::Other { text: "gear stowed".into() },
             met: Tristate::Undecided,
-            because: "a track does not show gear".into(),
+            because: vec![ConditionReason::NotShownByTrack],
         }],
-        movement: vec!["steady 2.6 kn for 8 min".into()],
+        movement: vec![Motion::Steady { speed_kn: 2.6, duration_s: 480.0 }],
     }
 }
 
@@ -185,7 +185,7 @@ pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a
         audit,
         zones,
         notes: vec![],
-        catches: vec![],
+        catches: None,
         command: "takeline track morning.gpx --zones marrowick.geojson".into(),
         trimmed: None,
     }

@@ -3,11 +3,11 @@ use takeline::track::{Audit, Certainty, Evidence, OffTheWay, Visit};
 use takeline::{Metres, TakeAnswer, Tristate};
 
 use super::test_fixtures::*;
-use super::{AuditReport, Season, track_exit_status, track_row_text, track_text};
+use super::{AuditReport, Season, TrackDocument, track_row_text, track_text};
 use crate::{ExitStatus, TextOptions};
 
 fn text(audit: &Audit) -> String {
-    track_text(&report(audit, &zones()), &TextOptions::default())
+    track_text(&TrackDocument::of(&report(audit, &zones())), &TextOptions::default())
 }
 
 fn first_three(audit: &Audit) -> String {
@@ -63,7 +63,7 @@ fn wide_screens_get_the_whole_sentence() {
     let zones = zones();
     let first = |audit: &Audit| {
         let options = TextOptions { width: 80, ..TextOptions::default() };
-        track_text(&report(audit, &zones), &options).lines().next().unwrap().to_owned()
+        track_text(&TrackDocument::of(&report(audit, &zones)), &options).lines().next().unwrap().to_owned()
     };
     assert_eq!(first(&with(vec![certain()])), "Inside Sallow Cove Reserve for 12 min, certain");
     assert_eq!(first(&never()), "Never inside a loaded zone; closest 112 m ±10 m: Ring Shoal");
@@ -77,9 +77,10 @@ fn wide_screens_get_the_whole_sentence() {
 fn a_row_is_one_line() {
     let audit = with(vec![certain()]);
     let zones = zones();
-    let with_catch = AuditReport { catches: vec![caught(TakeAnswer::Release)], ..report(&audit, &zones) };
+    let with_catch =
+        AuditReport { catches: Some(vec![caught(TakeAnswer::Release)]), ..report(&audit, &zones) };
     assert_eq!(
-        track_row_text(&with_catch),
+        track_row_text(&TrackDocument::of(&with_catch)),
         "morning.gpx: Inside Sallow Cove Reserve for 12 min, certain; 2026-07-25 06:31 to 06:43 UTC; \
          Catches: 1 RELEASE"
     );
@@ -90,8 +91,8 @@ fn exit_status_is_that_of_the_contract() {
     let zones = zones();
     let status = |visits: Vec<Visit>, catches: &[TakeAnswer]| {
         let audit = with(visits);
-        let catches = catches.iter().map(|answer| caught(*answer)).collect();
-        track_exit_status(&AuditReport { catches, ..report(&audit, &zones) })
+        let catches = Some(catches.iter().map(|answer| caught(*answer)).collect());
+        TrackDocument::of(&AuditReport { catches, ..report(&audit, &zones) }).exit_status
     };
     let idle = |visit: Visit| Visit { in_force: Tristate::No, binds: Tristate::No, ..visit };
     for (visits, catches, expected) in [
@@ -118,8 +119,12 @@ fn where_another_rule_displaces_this_one_its_access_settles_it() {
     let of_the_shore = takeline::zone::ZoneSet::new(of_the_shore);
     let open = Visit { binds: Tristate::Undecided, displaced_by: vec![displacing], ..certain() };
     let audit = with(vec![open]);
-    let settles =
-        |zones| track_text(&report(&audit, zones), &TextOptions { width: 80, ..TextOptions::default() });
+    let settles = |zones| {
+        track_text(
+            &TrackDocument::of(&report(&audit, zones)),
+            &TextOptions { width: 80, ..TextOptions::default() },
+        )
+    };
     let told = settles(&of_the_shore);
     assert!(told.contains("To settle: give --access boat, shore or diving"), "{told}");
     // no access changes what binds every way of fishing
@@ -132,7 +137,11 @@ fn the_first_line_tells_for_how_long_a_rule_bound_that_was_displaced_for_the_res
     let first = |bound_s: f64| {
         let visit = Visit { binds_certain_s: Some(bound_s), ..certain() };
         let options = TextOptions { width: 80, ..TextOptions::default() };
-        track_text(&report(&with(vec![visit]), &zones), &options).lines().next().unwrap().to_owned()
+        track_text(&TrackDocument::of(&report(&with(vec![visit]), &zones)), &options)
+            .lines()
+            .next()
+            .unwrap()
+            .to_owned()
     };
     assert_eq!(first(37.0), "Inside Sallow Cove Reserve for 37 s while bound, certain");
     assert_eq!(first(0.0), "Inside Sallow Cove Reserve at a fix while bound, certain");
@@ -144,20 +153,21 @@ fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
     let zones = zones();
     let mut empty = far_away();
     empty.quality.fixes = 0;
-    assert_eq!(track_exit_status(&report(&empty, &zones)), ExitStatus::Undecided);
+    assert_eq!(TrackDocument::of(&report(&empty, &zones)).exit_status, ExitStatus::Undecided);
     let mut untimed = far_away();
     untimed.quality.without_time = 2;
     let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
-    assert_eq!(track_exit_status(&with_loss), ExitStatus::Undecided);
-    assert_eq!(track_exit_status(&report(&untimed, &zones)), ExitStatus::Unrestricted);
+    assert_eq!(TrackDocument::of(&with_loss).exit_status, ExitStatus::Undecided);
+    assert_eq!(TrackDocument::of(&report(&untimed, &zones)).exit_status, ExitStatus::Unrestricted);
     // a single fix without a time makes no log without times
-    let told = |fixes| {
+    let second = |fixes| {
         let mut untimed = untimed.clone();
         untimed.quality.fixes = fixes;
-        super::log_state::lost_second(&untimed.quality).remove(0)
+        let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
+        TrackDocument::of(&with_loss).headline.second.remove(0)
     };
-    assert!(told(2).contains("a log without times"), "{}", told(2));
-    assert_eq!(told(40), "2 of the fixes have no time: they may be anywhere");
+    assert!(second(2).contains("a log without times"), "{}", second(2));
+    assert_eq!(second(40), "2 of the fixes have no time: they may be anywhere");
 }
 
 #[test]
@@ -194,11 +204,12 @@ fn every_line_fits_the_screen() {
         let zones = zones();
         let whole = AuditReport {
             notes: vec![lost()],
-            catches: vec![caught(TakeAnswer::Release)],
+            catches: Some(vec![caught(TakeAnswer::Release)]),
             ..report(&audit, &zones)
         };
         for width in [20, 40, 80] {
-            let text = track_text(&whole, &TextOptions { width, ..TextOptions::default() });
+            let text =
+                track_text(&TrackDocument::of(&whole), &TextOptions { width, ..TextOptions::default() });
             let widest = text.lines().map(textwrap::core::display_width).max();
             assert!(widest <= Some(width), "{width}: {text}");
         }
@@ -209,7 +220,7 @@ fn every_line_fits_the_screen() {
 fn the_evidence_names_log_zones_program_and_command() {
     let options = TextOptions { width: 200, ..TextOptions::default() };
     let (audit, zones) = (with(vec![certain()]), zones());
-    let text = track_text(&report(&audit, &zones), &options);
+    let text = track_text(&TrackDocument::of(&report(&audit, &zones)), &options);
     let hash = &zones.zones()[0].file.sha256;
     for part in [
         &"0a".repeat(32),
@@ -234,7 +245,7 @@ fn a_season_has_the_nicest_first_in_any_order() {
     let season = |audits: [&Audit; 2]| {
         let mut season = Season::default();
         for audit in audits {
-            season.add(&report(audit, &zones));
+            season.add(&TrackDocument::of(&report(audit, &zones)));
         }
         season.text(80)
     };

@@ -7,7 +7,7 @@ use takeline::zone::{Extent, Zone};
 use takeline::{Boundary, Position};
 
 use super::map_track::{self, Stretches};
-use super::report::TrackReport;
+use super::sheet::Sheet;
 use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH, short_way_deg};
 use crate::drawing::graticule;
@@ -33,27 +33,28 @@ pub(super) struct Shown<'a> {
 }
 
 /// The frame of a report: the track, what gaps let it reach near by, and the nearest lines if they are not far.
-pub(super) fn frame_of(report: &TrackReport<'_>) -> Option<Frame> {
-    let audit = report.audit;
-    let mut places: Vec<Position> = audit.sketch.iter().map(|point| point.fix.position).collect();
-    places.extend(audit.crossings.iter().map(|crossing| crossing.at.position));
+pub(super) fn frame_of(sheet: &Sheet<'_>) -> Option<Frame> {
+    let mut places: Vec<Position> = sheet.way.iter().map(|point| point.fix.position).collect();
+    places.extend(sheet.document.crossings.iter().filter_map(|crossing| crossing.at.place.0));
     let bare = Frame::about(&places)?;
     let extent_m = (WIDTH.hypot(bare.height)) / bare.units_per_m;
-    for approach in &audit.closest_approaches {
-        let zone = report.zone_called(&approach.zone);
+    let zones = sheet.document.zones().zones();
+    for approach in sheet.approaches() {
+        let zone = approach.zone_number.and_then(|number| zones.get(number));
         if let Some(Extent::Known(boundary)) = zone.map(|zone| &zone.extent)
+            && let Some(place) = approach.at.place.0
             && approach.signed_distance.metres().abs() < extent_m.max(500.0)
         {
-            places.push(boundary.locate(approach.at.position).nearest);
+            places.push(boundary.locate(place).nearest);
         }
     }
     Frame::about(&places)
 }
 
 /// The zones that the frame shows, in the order of the set.
-pub(super) fn shown<'a>(report: &TrackReport<'a>, frame: &Frame) -> Vec<Shown<'a>> {
-    let doubts = line_doubts(report);
-    let zones = report.zones.zones().iter().enumerate();
+pub(super) fn shown<'a>(sheet: &Sheet<'a>, frame: &Frame) -> Vec<Shown<'a>> {
+    let doubts = line_doubts(sheet);
+    let zones = sheet.document.zones().zones().iter().enumerate();
     zones
         .filter_map(|(number, zone)| {
             let (boundary, line_known) = match &zone.extent {
@@ -73,15 +74,11 @@ pub(super) fn shown<'a>(report: &TrackReport<'a>, frame: &Frame) -> Vec<Shown<'a
 }
 
 /// The largest doubt with which this trip met each zone's line, by the number of the zone.
-fn line_doubts(report: &TrackReport<'_>) -> BTreeMap<usize, f64> {
+fn line_doubts(sheet: &Sheet<'_>) -> BTreeMap<usize, f64> {
     let mut doubts = BTreeMap::new();
-    let visits = report.audit.visits.iter();
+    let visits = sheet.document.visits.iter();
     let of_visits = visits.map(|visit| (Some(visit.zone_number), visit.deepest_uncertainty_95));
-    let approaches = report.audit.closest_approaches.iter();
-    let of_approaches = approaches.map(|approach| {
-        let number = report.zones.zones().iter().position(|zone| zone.id == approach.zone);
-        (number, approach.uncertainty_95)
-    });
+    let of_approaches = sheet.approaches().map(|approach| (approach.zone_number, approach.uncertainty_95));
     for (number, doubt) in of_visits.chain(of_approaches) {
         if let Some(number) = number {
             let largest = doubts.entry(number).or_insert(0.0_f64);
@@ -122,16 +119,16 @@ impl Shown<'_> {
 }
 
 /// The drawing, without its legend.
-pub(super) fn drawing(report: &TrackReport<'_>, frame: &Frame, zones: &[Shown<'_>]) -> Markup {
-    let audit = report.audit;
-    let places: Vec<Position> = audit.sketch.iter().map(|point| point.fix.position).collect();
+pub(super) fn drawing(sheet: &Sheet<'_>, frame: &Frame, zones: &[Shown<'_>]) -> Markup {
+    let way = &sheet.way;
+    let places: Vec<Position> = way.iter().map(|point| point.fix.position).collect();
     let drawn = frame.chain(&places);
     let on_map: Vec<_> = drawn.iter().copied().map(Some).collect();
     let mut labels = Labels::new(frame.height);
     // what matters most takes its room first
-    let crossings = crossings(report, frame, &mut labels);
+    let crossings = crossings(sheet, frame, &mut labels);
     let ends = ends(&drawn);
-    let times = map_track::time_marks(&audit.sketch, &drawn, &report.time_zone(), &mut labels);
+    let times = map_track::time_marks(way, &drawn, &sheet.clock, &mut labels);
     let numbers = graticule::numbers(frame, &mut labels);
     let names = names(zones, frame, &mut labels);
     html! {
@@ -147,8 +144,8 @@ pub(super) fn drawing(report: &TrackReport<'_>, frame: &Frame, zones: &[Shown<'_
                 (fills(zones))
                 (bands(zones, frame))
                 (outlines(zones))
-                (map_track::reachable(audit, frame))
-                (Stretches::cut(&audit.sketch, &on_map).strokes())
+                (map_track::reachable(sheet, frame))
+                (Stretches::cut(way, &on_map).strokes())
                 (names) (ends) (times) (crossings)
                 circle #map-cursor .cursor r="9" cx="0" cy="0" {}
             }
@@ -223,11 +220,11 @@ fn ends(drawn: &[(f64, f64)]) -> Markup {
     }
 }
 
-fn crossings(report: &TrackReport<'_>, frame: &Frame, labels: &mut Labels) -> Markup {
+fn crossings(sheet: &Sheet<'_>, frame: &Frame, labels: &mut Labels) -> Markup {
     html! {
         g .crossings {
-            @for (number, crossing) in (1_u64..).zip(&report.audit.crossings) {
-                @let at = frame.place(crossing.at.position);
+            @for (number, position) in sheet.numbered_crossings() {
+                @let at = frame.place(position);
                 @let badge = labels.beside(at, BADGE);
                 line x1=(unit(at.0)) y1=(unit(at.1)) x2=(unit(badge.0)) y2=(unit(badge.1)) {}
                 circle .spot cx=(unit(at.0)) cy=(unit(at.1)) r="4" {}

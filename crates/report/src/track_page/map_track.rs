@@ -3,12 +3,13 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use takeline::track::{Audit, Certainty, TrackPoint};
+use takeline::track::{Certainty, TrackPoint};
 
-use super::words;
+use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::Frame;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
+use crate::words::track::clock_minutes;
 
 /// Minutes between marks of time.
 const STEPS_MIN: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440];
@@ -102,11 +103,11 @@ impl Stretches {
 }
 
 /// What could be reached while nothing was logged.
-pub(super) fn reachable(audit: &Audit, frame: &Frame) -> Markup {
+pub(super) fn reachable(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
     html! {
         g .reachable {
-            @for gap in audit.quality.gaps.iter().take(MOST_OUTLINES) {
-                @let outline = frame.chain(&gap.reachable_outline(&audit.settings, OUTLINE_POINTS));
+            @for gap in sheet.gaps().take(MOST_OUTLINES) {
+                @let outline = frame.chain(&sheet.document.outline(gap, OUTLINE_POINTS));
                 @if !outline.is_empty() {
                     @let mut path = PathData::default();
                     @let () = path.add(&outline, true);
@@ -167,7 +168,7 @@ pub(super) fn time_marks(
     html! {
         g .times {
             @for (time, at) in marks {
-                @let label = words::clock_minutes(time, zone);
+                @let label = clock_minutes(time, zone);
                 @let width = text_width(&label) + 14.0;
                 @let right = labels.take((at.0 + 6.0 + width / 2.0, at.1), width, LETTER_HEIGHT);
                 @let left = !right && labels.take((at.0 - 6.0 - width / 2.0, at.1), width, LETTER_HEIGHT);

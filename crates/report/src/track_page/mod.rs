@@ -3,16 +3,14 @@
 //! The page asks nothing of the network, holds one short script that only links plot and map, and reads whole without it.
 //! Why it is made this way stands in `docs/decisions/0008-html-report.md`.
 
-mod cursor;
 mod evidence;
 mod map;
 mod map_track;
 mod page;
 mod plot;
 mod quality;
-mod report;
+mod sheet;
 mod visit;
-mod words;
 
 #[cfg(test)]
 mod page_tests;
@@ -21,4 +19,4 @@ mod page_tests;
 mod trip;
 
 pub use page::track_page;
-pub use report::{CatchTable, PageError, TrackInput, TrackReport};
+pub use sheet::PageError;

@@ -5,13 +5,16 @@ use takeline::{Metres, Tristate};
 
 use super::map::{self, Shown};
 use super::plot::Plot;
-use super::report::{CatchTable, PageError, TrackReport};
-use super::{cursor, evidence, quality, visit, words};
+use super::sheet::{PageError, Sheet};
+use super::{evidence, quality, visit};
 use crate::drawing::frame::Frame;
 use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
+use crate::here::take_answer_word;
 use crate::html_page;
 use crate::lines::sanitised;
+use crate::track::{CatchDocument, TrackDocument};
+use crate::words::track as words;
 use crate::written;
 
 /// The style of the page itself, before and after that of the drawings.
@@ -21,10 +24,10 @@ const SCRIPT: &str = include_str!("page.js");
 pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
      script-src 'sha256-yqE73D4pclGLFKgTxSmFaXiJFENk4XYyMsBoRrhnIvE='; base-uri 'none'; form-action 'none'";
 
-/// Writes the audit of a track as one self-contained HTML page.
+/// Returns the page of a track, one self-contained HTML file.
 ///
 /// The page holds a map, a plot of the distance to the nearest line, and every finding as text. It fetches nothing, reads
-/// whole without its script, and is the same bytes for the same report.
+/// whole without its script, and is the same bytes for the same document.
 ///
 /// # Accuracy
 ///
@@ -37,28 +40,29 @@ pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-i
 ///
 /// # Errors
 ///
-/// [`PageError`] if the audit was not made with these zones.
-pub fn track_page(report: &TrackReport<'_>) -> Result<String, PageError> {
-    report.check()?;
-    let frame = map::frame_of(report);
-    let title = format!("Track audit: {}", sanitised(file_name(report.input.path)));
+/// [`PageError`] if the audit was not made with these zones, of a plan, and where a visit begins, ends or stops at a withheld
+/// place.
+pub fn track_page(document: &TrackDocument<'_>) -> Result<String, PageError> {
+    let sheet = &Sheet::of(document)?;
+    let frame = map::frame_of(sheet);
+    let title = format!("Track audit: {}", sanitised(file_name(document.input.path)));
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
             (html_page::head(&title, CONTENT_POLICY, &[COLOURS, STYLE[0], DRAWING_STYLE, STYLE[1]]))
             body {
-                header { h1 { (title) } (summary(report)) }
+                header { h1 { (title) } (summary(sheet)) }
                 main {
-                    @if let Some(frame) = &frame { (pictures(report, frame)) } @else {
+                    @if let Some(frame) = &frame { (pictures(sheet, frame)) } @else {
                         p .notice { "The log holds no fix that could be drawn, so there is no map." }
                     }
-                    (visit::visits(report))
-                    (visit::crossings(report))
-                    (visit::approaches(report))
-                    @if let Some(catches) = report.catches { (catch_table(catches)) }
-                    (quality::section(report))
-                    (evidence::limits())
-                    (evidence::section(report, frame.as_ref()))
+                    (visit::visits(sheet))
+                    (visit::crossings(sheet))
+                    (visit::approaches(sheet))
+                    @if document.has_catch_log() { (catch_table(&document.catches)) }
+                    (quality::section(sheet))
+                    (evidence::limits(sheet))
+                    (evidence::section(sheet, frame.as_ref()))
                 }
                 script { (PreEscaped(SCRIPT)) }
             }
@@ -72,17 +76,17 @@ fn file_name(path: &str) -> &str {
     path.rsplit(['/', '\\']).next().filter(|name| !name.is_empty()).unwrap_or(path)
 }
 
-fn summary(report: &TrackReport<'_>) -> Markup {
-    let quality = &report.audit.quality;
-    let (certain, possible) = report.visit_counts();
+fn summary(sheet: &Sheet<'_>) -> Markup {
+    let document = sheet.document;
+    let (certain, possible) = sheet.visit_counts();
     let count = |number: usize| u64::try_from(number).unwrap_or(u64::MAX);
     html! {
-        @if let Some((first, rest)) = report.undecided_because.split_first() {
+        @if let Some((first, rest)) = document.undecided_because.split_first() {
             p .headline { (sanitised(first)) "." }
             @for why in rest { p { (sanitised(why)) "." } }
         }
         p .headline {
-            @if certain + possible == 0 && !report.undecided_because.is_empty() {
+            @if certain + possible == 0 && !document.undecided_because.is_empty() {
                 "No visit could be found in what was judged, and that settles nothing."
             } @else if certain + possible == 0 {
                 "No visit to a loaded zone, certain or possible."
@@ -91,58 +95,56 @@ fn summary(report: &TrackReport<'_>) -> Markup {
                 (words::counted(count(possible), "possible visit", "possible visits")) "."
             }
         }
-        @for remark in report.remarks { p { (sanitised(remark)) } }
+        @for remark in &document.remarks { p { (sanitised(remark)) } }
         p {
-            (words::counted(quality.fixes, "fix", "fixes")) ", "
-            (figures::distance(report.audit.path, Metres::ZERO)) " of way, held against "
-            (words::counted(count(report.zones.zones().len()), "zone", "zones")) "."
-            @if let (Some(first), Some(last)) = (quality.first_time, quality.last_time) {
-                @let zone = report.time_zone();
-                " From " (words::utc(first)) " to " (words::utc(last)) " ("
-                (words::clock(first, &zone)) " to " (words::clock(last, &zone)) " " (words::zone_name(&zone, first)) ")."
+            (words::counted(document.input.fixes, "fix", "fixes")) ", "
+            (figures::distance(document.path, Metres::ZERO)) " of way, held against "
+            (words::counted(count(document.zones().zones().len()), "zone", "zones")) "."
+            @if let (Some(first), Some(last)) = (document.input.first_time, document.input.last_time) {
+                @let zone = &sheet.clock;
+                " From " (words::utc_spaced(first)) " to " (words::utc_spaced(last)) " ("
+                (words::clock(first, zone)) " to " (words::clock(last, zone)) " " (words::zone_name(zone, first)) ")."
             }
         }
         ol .digest {
-            @for (number, visit) in (1_u64..).zip(&report.audit.visits) {
-                @if let Some(zone) = report.zone_of(visit) {
-                    li {
-                        a href={ "#visit-" (number) } { (sanitised(&zone.name)) } ": "
-                        (words::certainty(visit.certainty)) ", "
-                        @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
-                            "inside for " (words::duration(certain_s)) " at least, "
-                        }
-                        "up to " (words::possible_time(visit.possible_s)) "; rule " (words::in_force(visit.in_force))
-                        @if visit.in_force != Tristate::No && visit.binds == Tristate::No { ", not binding" }
+            @for (number, visit) in (1_u64..).zip(&document.visits) {
+                li {
+                    a href={ "#visit-" (number) } { (sanitised(visit.zone_name)) } ": "
+                    (visit.certainty.code()) ", "
+                    @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
+                        "inside for " (words::duration(certain_s)) " at least, "
                     }
+                    "up to " (words::possible_time(visit.possible_s)) "; rule " (words::in_force_on_page(visit.in_force))
+                    @if visit.in_force != Tristate::No && visit.binds == Tristate::No { ", not binding" }
                 }
             }
         }
     }
 }
 
-fn pictures(report: &TrackReport<'_>, frame: &Frame) -> Markup {
-    let zones = map::shown(report, frame);
-    let sketch = &report.audit.sketch;
+fn pictures(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
+    let zones = map::shown(sheet, frame);
+    let sketch = &sheet.way;
     let places: Vec<_> = sketch.iter().map(|point| point.fix.position).collect();
     let plot = Plot::of(sketch);
     let on_plot = plot.map_or_else(|| vec![None; sketch.len()], |plot| plot.points(sketch));
-    let data = cursor::points(report, &frame.chain(&places), &on_plot).to_string();
+    let data = plot_data(sheet, &frame.chain(&places), &on_plot).to_string();
     html! {
         section #pictures {
             h2 { "Map" }
-            figure { (map::drawing(report, frame, &zones)) (legend(report, &zones)) }
+            figure { (map::drawing(sheet, frame, &zones)) (legend(sheet, &zones)) }
             h2 { "Distance to the nearest line" }
             @match plot {
                 Some(plot) => {
                     figure {
-                        (plot.drawing(report, &data))
+                        (plot.drawing(sheet, &data))
                         // shown by the script, which alone can move it
                         div #walk hidden {
                             label for="step" { "Walk along the track: drag, or use the arrow keys" }
                             input #step type="range" min="0" max=(sketch.len().saturating_sub(1)) value="0";
                             output #said for="step" aria-live="polite" {}
                         }
-                        figcaption { (plot.caption(report)) }
+                        figcaption { (plot.caption(sheet)) }
                     }
                 }
                 None => { p { "No fix lies within 20\u{a0}km of the line of a loaded zone, so there is no plot." } }
@@ -151,7 +153,7 @@ fn pictures(report: &TrackReport<'_>, frame: &Frame) -> Markup {
     }
 }
 
-fn legend(report: &TrackReport<'_>, zones: &[Shown<'_>]) -> Markup {
+fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>]) -> Markup {
     html! {
         figcaption {
             ul .legend {
@@ -170,14 +172,14 @@ fn legend(report: &TrackReport<'_>, zones: &[Shown<'_>]) -> Markup {
                     li { (track_key(class)) " " (words) }
                 }
                 li { (area_key("doubt")) " doubt of the line, 95\u{a0}%" }
-                @if !report.audit.quality.gaps.is_empty() {
+                @if sheet.gaps().next().is_some() {
                     li { (area_key("reach")) " within reach while nothing was logged, at the top speed below" }
                 }
             }
             p {
                 "Ring: first fix. Square: last fix. Numbers: crossings, as in the table. "
-                @if let Some(first) = report.audit.quality.first_time {
-                    "Times on the clock of " (words::zone_name(&report.time_zone(), first)) "."
+                @if let Some(first) = sheet.document.input.first_time {
+                    "Times on the clock of " (words::zone_name(&sheet.clock, first)) "."
                 }
             }
         }
@@ -203,18 +205,40 @@ fn area_key(class: &str) -> Markup {
     }
 }
 
-fn catch_table(catches: &CatchTable) -> Markup {
+fn catch_table(catches: &[CatchDocument<'_>]) -> Markup {
     html! {
         section #catches {
             h2 { "Catches held against the track" }
-            @if catches.rows.is_empty() { p { "The catch log has no rows." } } @else {
+            @if catches.is_empty() { p { "The catch log has no rows." } } @else {
                 div .wide { table {
-                    thead { tr { @for column in &catches.columns { th scope="col" { (sanitised(column)) } } } }
+                    thead { tr { @for column in ["Line", "Fish", "Time", "Answer", "Why"] { th scope="col" { (column) } } } }
                     tbody {
-                        @for row in &catches.rows { tr { @for cell in row { td { (sanitised(cell)) } } } }
+                        @for caught in catches {
+                            tr {
+                                td { (caught.row) }
+                                td { (sanitised(caught.asked.unwrap_or_default())) }
+                                td { (caught.time.map_or_else(String::new, words::utc)) }
+                                td { (take_answer_word(caught.answer)) }
+                                td { (sanitised(&caught.because.join("; "))) }
+                            }
+                        }
                     }
                 } }
             }
         }
     }
+}
+
+/// What links plot and map: for each fix drawn, where it lies on both and what to say of it.
+///
+/// Thousands of fixes are drawn; the words for them are put together here, so that the script needs to know nothing.
+/// A JSON list of `[map x, map y, plot x, plot y, words]`, plot x and y null where no line was near.
+fn plot_data(sheet: &Sheet<'_>, on_map: &[(f64, f64)], on_plot: &[Option<(f64, f64)>]) -> serde_json::Value {
+    let tenth = |value: f64| (value * 10.0).round() / 10.0;
+    let rows = sheet.way.iter().zip(on_map).zip(on_plot).map(|((point, map), plot)| {
+        let (x, y) = plot.map_or((None, None), |(x, y)| (Some(tenth(x)), Some(tenth(y))));
+        let said = words::said_of(sheet.document, point, &sheet.clock);
+        serde_json::json!([tenth(map.0), tenth(map.1), x, y, said])
+    });
+    serde_json::Value::Array(rows.collect())
 }

@@ -1,24 +1,31 @@
 use std::sync::Arc;
 
-use takeline::track::{Audit, Certainty, LogPlace, LoggedFix, NearLine, Quality, TrackPoint, TrackSettings};
+use takeline::track::{
+    Audit, Certainty, CrossingCondition, LogPlace, LoggedFix, NearLine, Quality, TrackPoint, TrackSettings,
+};
 use takeline::zone::{Zone, ZoneId};
-use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, ZoneSet};
+use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, TakeAnswer, ZoneSet};
 
+use super::PageError;
 use super::page::CONTENT_POLICY;
 use super::trip::marrowick_trip;
-use super::{CatchTable, PageError, TrackInput, TrackReport, track_page};
+use crate::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackDocument, TrimmedEnds};
 
-fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> TrackReport<'a> {
-    let input = TrackInput { path: "trips/morning.gpx", sha256: "00ff" };
-    TrackReport {
+fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> AuditReport<'a> {
+    let sha256 = Some("00ff".to_owned());
+    AuditReport {
+        input: AuditInput { path: "trips/morning.gpx".to_owned(), sha256, kind: InputKind::Log },
         audit,
         zones,
-        input,
-        program_version: "1.2.3",
-        undecided_because: &[],
-        remarks: &[],
+        notes: vec![],
         catches: None,
+        command: String::new(),
+        trimmed: None,
     }
+}
+
+fn track_page(report: &AuditReport<'_>) -> Result<String, PageError> {
+    super::track_page(&TrackDocument::of(report))
 }
 
 fn empty() -> Audit {
@@ -110,7 +117,7 @@ fn every_visit_says_where_its_rule_stands_and_what_was_assumed() {
         "12.0 kn (assumed, none was given)",
         "00ff",
         &zones.zones()[0].file.sha256,
-        "1.2.3",
+        env!("CARGO_PKG_VERSION"),
     ] {
         assert!(page.contains(part), "the page lacks {part}");
     }
@@ -151,16 +158,22 @@ fn hostile_text_stays_text() {
     file.path = hostile.into();
     file.edition = Some(hostile.into());
     zones[0].file = Arc::new(file);
-    audit.visits[0].movement = vec![hostile.into()];
-    audit.visits[0].conditions[0].condition = hostile.into();
+    audit.visits[0].conditions[0].condition = CrossingCondition::Other { text: hostile.into() };
     let zones = ZoneSet::new(zones);
-    let catches = CatchTable { columns: vec![hostile.into()], rows: vec![vec![hostile.into()]] };
-    let page = track_page(&TrackReport {
-        undecided_because: &[],
-        remarks: &[],
-        input: TrackInput { path: hostile, sha256: hostile },
-        program_version: hostile,
-        catches: Some(&catches),
+    let caught = CatchAnswer {
+        row: 2,
+        asked: Some(hostile.into()),
+        time: None,
+        position: None,
+        contradicted: None,
+        answer: TakeAnswer::Keep,
+        because: vec![hostile.into()],
+        carried: vec![],
+        is_lowered_by_carrying: false,
+    };
+    let page = track_page(&AuditReport {
+        input: AuditInput { path: hostile.into(), sha256: Some(hostile.into()), kind: InputKind::Log },
+        catches: Some(vec![caught]),
         ..report(&zones, &audit)
     })
     .unwrap();
@@ -177,7 +190,8 @@ fn a_track_that_visited_nothing_says_so() {
         point(45.30, -30.30, Some("2026-07-25T05:30:00Z")),
         point(45.31, -30.30, Some("2026-07-25T05:50:00Z")),
     ];
-    let page = track_page(&report(&zones, &Audit { sketch, ..empty() })).unwrap();
+    let quality = Quality { fixes: 2, ..Quality::default() };
+    let page = track_page(&report(&zones, &Audit { sketch, quality, ..empty() })).unwrap();
     assert!(page.contains("No visit to a loaded zone"));
     assert!(page.contains("id=\"map\""));
     assert!(page.contains("so there is no plot"));
@@ -247,4 +261,28 @@ fn the_policy_names_the_script() {
     // worked out by `openssl dgst -sha256 -binary page.js | base64`; the browser refuses the script if this is stale
     assert!(!CONTENT_POLICY.contains("SCRIPT_HASH"));
     assert!(!include_str!("page.js").contains('\r'));
+}
+
+#[test]
+fn no_page_is_drawn_of_a_plan_or_of_a_visit_at_a_withheld_place() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let mut plan = report(&zones, &audit);
+    plan.input.kind = InputKind::Plan;
+    assert_eq!(track_page(&plan).unwrap_err(), PageError::Plan);
+    let trimmed = Some(TrimmedEnds::of(&audit, Metres::new(100_000.0).unwrap()));
+    let withheld = AuditReport { trimmed, ..report(&zones, &audit) };
+    assert_eq!(track_page(&withheld).unwrap_err(), PageError::Withheld);
+}
+
+#[test]
+fn a_page_shows_no_withheld_place() {
+    let (zones, mut audit) = marrowick_trip().unwrap();
+    // what it visited at its ends would leave no page at all
+    audit.visits.clear();
+    audit.crossings.clear();
+    let trimmed = TrimmedEnds::of(&audit, Metres::new(30.0).unwrap());
+    let whole = track_page(&report(&zones, &audit)).unwrap();
+    let page = track_page(&AuditReport { trimmed: Some(trimmed), ..report(&zones, &audit) }).unwrap();
+    let first = crate::figures::position(audit.sketch[0].fix.position);
+    assert!(whole.contains(&first) && !page.contains(&first), "{first}");
 }

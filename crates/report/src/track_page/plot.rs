@@ -5,10 +5,10 @@ use maud::{Markup, html};
 use takeline::track::TrackPoint;
 
 use super::map_track::{Stretches, even_times, seconds_between, times_drawn};
-use super::report::TrackReport;
-use super::words;
+use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::WIDTH;
+use crate::words::track as words;
 
 const HEIGHT: f64 = 300.0;
 const LEFT: f64 = 84.0;
@@ -124,10 +124,10 @@ impl Plot {
     }
 
     /// What the reader has to know about the scales.
-    pub(super) fn caption(&self, report: &TrackReport<'_>) -> String {
+    pub(super) fn caption(&self, sheet: &Sheet<'_>) -> String {
         let along = match self.times {
             Some((first, _)) => {
-                format!("Times on the clock of {}.", words::zone_name(&report.time_zone(), first))
+                format!("Times on the clock of {}.", words::zone_name(&sheet.clock, first))
             }
             None => "The log lacks times, so the fixes follow each other evenly.".to_owned(),
         };
@@ -138,8 +138,8 @@ impl Plot {
     }
 
     /// The drawing.
-    pub(super) fn drawing(&self, report: &TrackReport<'_>, data: &str) -> Markup {
-        let sketch = &report.audit.sketch;
+    pub(super) fn drawing(&self, sheet: &Sheet<'_>, data: &str) -> Markup {
+        let sketch = &sheet.way;
         let points = self.points(sketch);
         let zero = self.y(0.0);
         html! {
@@ -147,21 +147,21 @@ impl Plot {
                 viewBox={ "0 0 " (unit(WIDTH)) " " (unit(HEIGHT)) } data-points=(data) {
                 rect .sea x=(unit(LEFT)) y=(unit(TOP)) width=(unit(RIGHT - LEFT)) height=(unit(BOTTOM - TOP)) {}
                 rect .inside x=(unit(LEFT)) y=(unit(zero)) width=(unit(RIGHT - LEFT)) height=(unit(BOTTOM - zero)) {}
-                (self.rulings(report))
+                (self.rulings(sheet))
                 path .spread d=(self.band(sketch, &points)) {}
                 line .zero x1=(unit(LEFT)) x2=(unit(RIGHT)) y1=(unit(zero)) y2=(unit(zero)) {}
                 (Stretches::cut(sketch, &points).strokes())
-                (self.crossings(report))
+                (self.crossings(sheet))
                 line #plot-hair .hair x1="0" x2="0" y1=(unit(TOP)) y2=(unit(BOTTOM)) {}
                 circle #plot-cursor .cursor r="8" cx="0" cy="0" {}
             }
         }
     }
 
-    fn rulings(&self, report: &TrackReport<'_>) -> Markup {
-        let zone = report.time_zone();
+    fn rulings(&self, sheet: &Sheet<'_>) -> Markup {
+        let zone = &sheet.clock;
         let times =
-            self.times.map_or_else(Vec::new, |(first, last)| even_times(first, last, &zone, MOST_TIMES));
+            self.times.map_or_else(Vec::new, |(first, last)| even_times(first, last, zone, MOST_TIMES));
         html! {
             g .graticule {
                 @for distance_m in self.rules_m() {
@@ -173,7 +173,7 @@ impl Plot {
                     @if let Some(x) = self.x_of_time(time) {
                         line x1=(unit(x)) x2=(unit(x)) y1=(unit(TOP)) y2=(unit(BOTTOM + 6.0)) {}
                         @if x < RIGHT - 30.0 {
-                            text x=(unit(x)) y=(unit(BOTTOM + 27.0)) text-anchor="middle" { (words::clock_minutes(time, &zone)) }
+                            text x=(unit(x)) y=(unit(BOTTOM + 27.0)) text-anchor="middle" { (words::clock_minutes(time, zone)) }
                         }
                     }
                 }
@@ -181,10 +181,10 @@ impl Plot {
         }
     }
 
-    fn crossings(&self, report: &TrackReport<'_>) -> Markup {
+    fn crossings(&self, sheet: &Sheet<'_>) -> Markup {
         html! {
             g .crossings {
-                @for crossing in &report.audit.crossings {
+                @for crossing in &sheet.document.crossings {
                     @if let Some(x) = crossing.at.time.and_then(|time| self.x_of_time(time)) {
                         circle .spot cx=(unit(x)) cy=(unit(self.y(0.0))) r="4" {}
                     }

@@ -2,132 +2,112 @@
 
 use maud::{Markup, html};
 use takeline::Metres;
-use takeline::track::{Gap, LoggedFix, OpenEnd, Quality, SuspectFix, Suspicion};
 
-use super::report::TrackReport;
-use super::words;
+use super::sheet::Sheet;
 use crate::figures;
-use crate::track::order_sentences;
+use crate::track::{GapDocument, MomentDocument, SuspectDocument};
+use crate::words::track as words;
 
-/// Kinds of suspects in the order of [`Quality::counts`].
-const KINDS: [Suspicion; 7] = [
-    Suspicion::Duplicate,
-    Suspicion::OutOfOrder,
-    Suspicion::Spike,
-    Suspicion::ColdStart,
-    Suspicion::NullIsland,
-    Suspicion::RepeatedPosition,
-    Suspicion::Untimed,
-];
 /// Rows shown at once; more are folded away.
 const SHOWN: usize = 12;
 
 /// The section on the log.
-pub(super) fn section(report: &TrackReport<'_>) -> Markup {
-    let quality = &report.audit.quality;
+pub(super) fn section(sheet: &Sheet<'_>) -> Markup {
+    let (quality, input) = (&sheet.document.quality, &sheet.document.input);
     html! {
         section #quality {
             h2 { "The log itself" }
             dl .facts {
-                div { dt { "Fixes read" } dd { (quality.fixes) } }
+                div { dt { "Fixes read" } dd { (input.fixes) } }
                 div { dt { "Without a time" } dd { (quality.without_time) } }
-                div { dt { "First time" } dd { (quality.first_time.map_or("none".to_owned(), words::utc)) } }
-                div { dt { "Last time" } dd { (quality.last_time.map_or("none".to_owned(), words::utc)) } }
-                div { dt { "Way from fix to fix" } dd { (figures::distance(report.audit.path, Metres::ZERO)) } }
+                div { dt { "First time" } dd { (input.first_time.map_or("none".to_owned(), words::utc_spaced)) } }
+                div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), words::utc_spaced)) } }
+                div { dt { "Way from fix to fix" } dd { (figures::distance(sheet.document.path, Metres::ZERO)) } }
             }
-            @for sentence in order_sentences(&quality.order) { p { (sentence) } }
-            (suspects(quality))
-            (gaps(report))
+            @for sentence in words::order_sentences(quality) { p { (sentence) } }
+            (suspects(sheet))
+            (gaps(sheet))
         }
     }
 }
 
-fn suspects(quality: &Quality) -> Markup {
+fn suspects(sheet: &Sheet<'_>) -> Markup {
+    let listed: Vec<_> = sheet.suspects().collect();
+    let counts = sheet.document.quality.counts();
     html! {
         h3 { "Suspect fixes" }
         p { "They are left out of what is called certain. None of them is deleted: each still stands in the log at the line given." }
         dl .facts {
-            @for (kind, count) in KINDS.iter().zip(quality.counts) {
-                div { dt { (words::suspicion(*kind)) } dd { (count) } }
+            @for (kind, count) in counts {
+                div { dt { (words::suspicion_on_page(kind)) } dd { (count) } }
             }
         }
-        @if !quality.suspects.is_empty() {
-            (folded(quality.suspects.len(), "suspect fixes, in the order of the log", &html! {
+        @if !listed.is_empty() {
+            (folded(listed.len(), "suspect fixes, in the order of the log", &html! {
                 table {
                     thead { tr { th scope="col" { "Line" } th scope="col" { "Why" } th scope="col" { "Time and place" } } }
-                    tbody { @for suspect in &quality.suspects { (suspect_row(suspect)) } }
+                    tbody { @for suspect in &listed { (suspect_row(suspect)) } }
                 }
             }))
         }
-        (rest(quality.counts.iter().sum(), quality.suspects.len()))
+        (rest(counts.iter().map(|(_, count)| count).sum(), listed.len()))
     }
 }
 
-fn suspect_row(suspect: &SuspectFix) -> Markup {
+fn suspect_row(suspect: &SuspectDocument) -> Markup {
     html! {
         tr {
-            th scope="row" { (suspect.fix.place.line) }
+            th scope="row" { (suspect.line) }
             td {
-                (words::suspicion(suspect.suspicion))
+                (words::suspicion_on_page(suspect.kind))
                 @if let Some(needed_kn) = suspect.needed_kn { " (it needs " (words::knots(needed_kn)) ")" }
             }
-            td { (fix(&suspect.fix)) }
+            td { (fix(&MomentDocument { time: suspect.time, place: suspect.place, between: None })) }
         }
     }
 }
 
-fn fix(fix: &LoggedFix) -> Markup {
+fn fix(fix: &MomentDocument) -> Markup {
     html! {
-        (fix.time.map_or("no time".to_owned(), words::utc)) br;
-        span .place { (figures::position(fix.position)) }
+        (fix.time.map_or("no time".to_owned(), words::utc_spaced)) br;
+        span .place { (words::place_on_page(fix.place)) }
     }
 }
 
-fn gaps(report: &TrackReport<'_>) -> Markup {
-    let quality = &report.audit.quality;
+fn gaps(sheet: &Sheet<'_>) -> Markup {
+    let gap_count = sheet.document.quality.gap_count;
+    let listed: Vec<_> = sheet.gaps().collect();
     html! {
         h3 { "Gaps" }
-        @if quality.gap_count == 0 {
+        @if gap_count == 0 {
             p { "None." }
         } @else {
             p { "While nothing was logged the boat may have been anywhere within reach; the map outlines that water." }
-            (folded(quality.gaps.len(), "gaps, in the order of the log", &html! {
+            (folded(listed.len(), "gaps, in the order of the log", &html! {
                 table {
                     thead { tr { th scope="col" { "Lines" } th scope="col" { "How long" } th scope="col" { "From" } th scope="col" { "To" } th scope="col" { "Off the straight way, at most" } } }
-                    tbody { @for gap in &quality.gaps { (gap_row(report, gap)) } }
+                    tbody { @for gap in &listed { (gap_row(gap)) } }
                 }
             }))
         }
-        (rest(quality.gap_count, quality.gaps.len()))
+        (rest(gap_count, listed.len()))
     }
 }
 
-fn gap_row(report: &TrackReport<'_>, gap: &Gap) -> Markup {
-    let reach = gap.reach(&report.audit.settings);
+fn gap_row(gap: &GapDocument<'_>) -> Markup {
     html! {
         tr {
-            th scope="row" { (gap.before.place.line) " to " (gap.after.place.line) }
+            th scope="row" { (gap.after_line) " to " (gap.gap.after.place.line) }
             td {
                 (gap.seconds.map_or("no times".to_owned(), words::duration)) ", "
-                (figures::distance(gap.metres, Metres::ZERO)) " apart"
+                (figures::distance(gap.distance, Metres::ZERO)) " apart"
                 @if gap.between_trips { br; "the end of one trip and the start of another: not judged" }
-                @if let Some(open) = gap.open { br; (open_end(open)) }
+                @if let Some(open) = gap.open_end { br; (words::open_end_on_page(open)) }
                 @if gap.impossible { br; "farther than the boat can have gone in the time" }
             }
-            td { (fix(&gap.before)) }
-            td { (fix(&gap.after)) }
-            td { (reach.map_or("not known".to_owned(), |reach| figures::distance(reach, Metres::ZERO))) }
-        }
-    }
-}
-
-/// Which end of a gap nobody knows.
-fn open_end(open: OpenEnd) -> &'static str {
-    match open {
-        OpenEnd::BeforeTheFirst => "the log had begun, and tells no place to believe: anywhere within reach",
-        OpenEnd::AfterTheLast => "the log goes on, and tells no place to believe: anywhere within reach",
-        OpenEnd::Repeats => {
-            "one place repeated to the end of the log: the boat lay there, or its receiver stood still"
+            td { (fix(&gap.from)) }
+            td { (fix(&gap.to)) }
+            td { (gap.reach.map_or("not known".to_owned(), |reach| figures::distance(reach, Metres::ZERO))) }
         }
     }
 }

@@ -2,26 +2,27 @@
 
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use takeline::track::{Certainty, ClosestApproach, Direction, Evidence, Visit};
-use takeline::zone::{Status, Zone};
+use takeline::track::{Certainty, Evidence};
+use takeline::zone::Zone;
 use takeline::{Metres, Tristate};
 
-use super::report::TrackReport;
-use super::words;
+use super::sheet::Sheet;
 use crate::drawing::chart;
 use crate::figures;
 use crate::lines::sanitised;
+use crate::track::{ClosestDocument, VisitDocument};
+use crate::words::track as words;
 
 /// Every visit with all that is known of it.
-pub(super) fn visits(report: &TrackReport<'_>) -> Markup {
+pub(super) fn visits(sheet: &Sheet<'_>) -> Markup {
     html! {
         section #visits {
             h2 { "Visits" }
-            @if report.audit.visits.is_empty() {
+            @if sheet.document.visits.is_empty() {
                 p { "The track shows no visit to a loaded zone, certain or possible." }
             }
-            @for (number, visit) in (1_u64..).zip(&report.audit.visits) {
-                @if let Some(zone) = report.zone_of(visit) {
+            @for (number, visit) in (1_u64..).zip(&sheet.document.visits) {
+                @if let Some(zone) = visit.zone {
                     (one(number, visit, zone))
                 }
             }
@@ -29,20 +30,20 @@ pub(super) fn visits(report: &TrackReport<'_>) -> Markup {
     }
 }
 
-fn one(number: u64, visit: &Visit, zone: &Zone) -> Markup {
+fn one(number: u64, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
     html! {
-        article .visit .{ (words::certainty(visit.certainty)) } id={ "visit-" (number) } {
+        article .visit .{ (visit.certainty.code()) } id={ "visit-" (number) } {
             h3 { (chart::swatch(visit.zone_number)) " " (number) ". " (sanitised(&zone.name)) " " (tag(visit.certainty)) }
             dl .facts {
                 div { dt { "Zone" } dd { (sanitised(&zone.id.0)) } }
-                div { dt { "Known from" } dd { (words::evidence(visit)) } }
-                div { dt { "Entered" } dd { (words::moment(&visit.entered(), &zone.time_zone)) } }
-                div { dt { "Left" } dd { (words::moment(&visit.left(), &zone.time_zone)) } }
-                div { dt { "Certainly inside for" } dd { (certain_time(visit)) } }
+                div { dt { "Known from" } dd { (words::evidence_on_page(visit)) } }
+                div { dt { "Entered" } dd { (words::moment_on_page(&visit.entered, &zone.time_zone)) } }
+                div { dt { "Left" } dd { (words::moment_on_page(&visit.left, &zone.time_zone)) } }
+                div { dt { "Certainly inside for" } dd { (words::certain_time_on_page(visit)) } }
                 div { dt { "Possibly inside for up to" } dd { (words::possible_time(visit.possible_s)) } }
-                div { dt { "Deepest" } dd { (deepest(visit)) } }
+                div { dt { "Deepest" } dd { (words::depth_on_page(visit)) } }
                 div { dt { "Way made" } dd { (figures::distance(visit.path, Metres::ZERO)) } }
-                div { dt { "Speed, slowest / mean / fastest" } dd { (speeds(visit)) } }
+                div { dt { "Speed, slowest / mean / fastest" } dd { (words::speeds_on_page(visit)) } }
                 div { dt { "Crossings" } dd { (crossing_links(visit)) } }
             }
             (stops(visit, &zone.time_zone))
@@ -54,42 +55,10 @@ fn one(number: u64, visit: &Visit, zone: &Zone) -> Markup {
 }
 
 fn tag(certainty: Certainty) -> Markup {
-    html! { span .tag .{ (words::certainty(certainty)) } { (words::certainty(certainty)) } }
+    html! { span .tag .{ (certainty.code()) } { (certainty.code()) } }
 }
 
-fn deepest(visit: &Visit) -> String {
-    let Some(deepest) = visit.deepest else { return "not known, nor is the place of the zone".into() };
-    let depth = figures::distance_with_doubt(deepest, visit.deepest_uncertainty_95);
-    let side = if deepest.metres() < 0.0 { "outside, within the doubt" } else { "inside the line" };
-    if visit.evidence == Evidence::Gap {
-        return format!("could have been {depth} (95\u{a0}%) {side}, at the top speed below");
-    }
-    if visit.off_the_way.is_some() {
-        return format!("{depth} {side}, and in reach of it at the top speed below");
-    }
-    format!("{depth} (95\u{a0}%) {side}")
-}
-
-fn certain_time(visit: &Visit) -> String {
-    match visit.certain_s {
-        Some(seconds) if seconds > 0.0 => words::duration(seconds),
-        Some(_) if visit.certainty == Certainty::Certain && visit.gaps > 1 => {
-            format!("the moments of its fixes; between them lie {} gaps", visit.gaps)
-        }
-        Some(_) if visit.certainty == Certainty::Certain => "one moment".into(),
-        None if visit.certainty == Certainty::Certain => "a time not known".into(),
-        Some(_) | None => "no time at all".into(),
-    }
-}
-
-fn speeds(visit: &Visit) -> String {
-    visit.speeds.map_or_else(
-        || "not known from this log".to_owned(),
-        |speeds| [speeds.min_kn, speeds.mean_kn, speeds.max_kn].map(words::knots).join(" / "),
-    )
-}
-
-fn crossing_links(visit: &Visit) -> Markup {
+fn crossing_links(visit: &VisitDocument<'_>) -> Markup {
     html! {
         @if visit.crossings.is_empty() { "none" }
         @for (place, number) in visit.crossings.iter().enumerate() {
@@ -99,7 +68,7 @@ fn crossing_links(visit: &Visit) -> Markup {
     }
 }
 
-fn stops(visit: &Visit, zone: &TimeZone) -> Markup {
+fn stops(visit: &VisitDocument<'_>, zone: &TimeZone) -> Markup {
     html! {
         h4 { "Stops" }
         @if visit.stops.is_empty() && (visit.evidence == Evidence::Gap || visit.off_the_way.is_some()) {
@@ -112,9 +81,9 @@ fn stops(visit: &Visit, zone: &TimeZone) -> Markup {
                     li {
                         (words::duration(stop.seconds))
                         @if let Some(time) = stop.from.time {
-                            " from " (words::utc(time)) " (" (words::clock(time, zone)) " " (words::zone_name(zone, time)) ")"
+                            " from " (words::utc_spaced(time)) " (" (words::clock(time, zone)) " " (words::zone_name(zone, time)) ")"
                         }
-                        " at " span .place { (figures::position(stop.from.position)) }
+                        " at " span .place { (words::place_on_page(stop.from.place)) }
                     }
                 }
             }
@@ -122,7 +91,7 @@ fn stops(visit: &Visit, zone: &TimeZone) -> Markup {
     }
 }
 
-fn movement(visit: &Visit) -> Markup {
+fn movement(visit: &VisitDocument<'_>) -> Markup {
     html! {
         @if !visit.movement.is_empty() {
             h4 { "How the boat moved" }
@@ -132,25 +101,25 @@ fn movement(visit: &Visit) -> Markup {
     }
 }
 
-fn rule(visit: &Visit, zone: &Zone) -> Markup {
+fn rule(visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
     let source = &zone.source;
     let file = &zone.file;
     html! {
         h4 { "The rule, and where it stands" }
         dl .facts {
-            div { dt { "Rule in short" } dd { (sanitised(&zone.rule.describe(&file.catalogue))) } }
+            div { dt { "Rule in short" } dd { (sanitised(visit.take_rule.as_deref().unwrap_or_default())) } }
             div {
                 dt { "Then" }
                 dd {
-                    strong { (words::in_force(visit.in_force)) }
-                    @if let Some(seconds) = visit.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
+                    strong { (words::in_force_on_page(visit.in_force)) }
+                    @if let Some(seconds) = visit.outcome.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
                         br; "surely inside and in force for " (words::duration(seconds))
                     }
-                    @for reason in &visit.in_force_because { br; (sanitised(reason)) }
+                    @for reason in visit.in_force_because { br; (sanitised(reason)) }
                     @if visit.in_force != Tristate::No {
-                        @for reason in &visit.binds_because { br; (sanitised(reason)) }
+                        @for reason in visit.binds_because { br; (sanitised(reason)) }
                     }
-                    @if let Some(status) = status(zone.status) { br; (status) }
+                    @if let Some(status) = words::status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
                 }
             }
@@ -166,16 +135,7 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
     }
 }
 
-const fn status(status: Status) -> Option<&'static str> {
-    match status {
-        Status::InForce => None,
-        Status::Proposed => Some("The instrument is only proposed."),
-        Status::NotCommenced => Some("The instrument is made but has not commenced."),
-        Status::Repealed => Some("The instrument has been repealed."),
-    }
-}
-
-fn conditions(visit: &Visit) -> Markup {
+fn conditions(visit: &VisitDocument<'_>) -> Markup {
     let of = |settled: bool| -> Vec<_> {
         visit.conditions.iter().filter(|found| (found.met != Tristate::Undecided) == settled).collect()
     };
@@ -203,26 +163,26 @@ fn conditions(visit: &Visit) -> Markup {
 }
 
 /// The numbered crossings; the numbers are those on the map.
-pub(super) fn crossings(report: &TrackReport<'_>) -> Markup {
+pub(super) fn crossings(sheet: &Sheet<'_>) -> Markup {
     html! {
         section #crossings {
             h2 { "Crossings of a line" }
-            @if report.audit.crossings.is_empty() {
+            @if sheet.document.crossings.is_empty() {
                 p { "No straight way between two fixes crosses the line of a loaded zone." }
             } @else {
                 p { "Where the straight way between two fixes meets a line. Numbers as on the map." }
                 div .wide { table {
                     thead { tr { th scope="col" { "No." } th scope="col" { "Way" } th scope="col" { "Zone" } th scope="col" { "When and where" } th scope="col" { "Visit" } } }
                     tbody {
-                        @for (number, crossing) in report.audit.crossings.iter().enumerate() {
-                            @let zone = report.zone_crossed(number, crossing);
+                        @for (number, crossing) in sheet.document.crossings.iter().enumerate() {
+                            @let clock = crossing.zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
                             tr id={ "crossing-" (number + 1) } {
                                 th scope="row" { (number + 1) }
-                                td { (match crossing.direction { Direction::In => "in", Direction::Out => "out" }) }
-                                td { (sanitised(zone.map_or(crossing.zone.0.as_str(), |zone| zone.name.as_str()))) }
-                                td { (words::moment(&crossing.at, &zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone()))) }
+                                td { (crossing.direction.code()) }
+                                td { (sanitised(crossing.zone_name())) }
+                                td { (words::moment_on_page(&crossing.at, &clock)) }
                                 td {
-                                    @match report.visit_of(number) {
+                                    @match crossing.visit {
                                         Some(visit) => { a href={ "#visit-" (visit + 1) } { (visit + 1) } }
                                         None => { "none" }
                                     }
@@ -237,31 +197,32 @@ pub(super) fn crossings(report: &TrackReport<'_>) -> Markup {
 }
 
 /// The nearest approach to each zone near by that was never visited.
-pub(super) fn approaches(report: &TrackReport<'_>) -> Markup {
-    let approaches = &report.audit.closest_approaches;
+pub(super) fn approaches(sheet: &Sheet<'_>) -> Markup {
+    let mut approaches = sheet.approaches().peekable();
     html! {
         section #approaches {
             h2 { "Nearest approach to zones not visited" }
-            @if approaches.is_empty() {
+            @if approaches.peek().is_none() {
                 p { "No other loaded zone has its line within 20\u{a0}km of the track." }
             } @else {
                 div .wide { table {
                     thead { tr { th scope="col" { "Zone" } th scope="col" { "Distance to its line (95\u{a0}%)" } th scope="col" { "When and where" } } }
-                    tbody { @for approach in approaches { (approach_row(report, approach)) } }
+                    tbody { @for approach in approaches { (approach_row(sheet, approach)) } }
                 } }
             }
         }
     }
 }
 
-fn approach_row(report: &TrackReport<'_>, approach: &ClosestApproach) -> Markup {
-    let zone = report.zone_called(&approach.zone);
+fn approach_row(sheet: &Sheet<'_>, approach: &ClosestDocument<'_>) -> Markup {
+    let zone = approach.zone_number.and_then(|number| sheet.document.zones().zones().get(number));
+    let clock = zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
     let side = if approach.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
     html! {
         tr {
-            th scope="row" { (sanitised(zone.map_or(approach.zone.0.as_str(), |zone| zone.name.as_str()))) }
+            th scope="row" { (sanitised(approach.zone_name)) }
             td { (figures::distance_with_doubt(approach.signed_distance, approach.uncertainty_95)) " " (side) }
-            td { (words::moment(&approach.at, &zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone()))) }
+            td { (words::moment_on_page(&approach.at, &clock)) }
         }
     }
 }

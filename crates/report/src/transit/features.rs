@@ -54,7 +54,7 @@ fn feature(kind: &str, name: &str, geometry: &Value, more: Value) -> Value {
 }
 
 fn point(position: Position) -> Value {
-    json!({ "type": "Point", "coordinates": seam::point(position) })
+    json!(seam::point_geometry(position))
 }
 
 /// Places along the stretch, from near to far.
@@ -86,7 +86,7 @@ fn stretch(report: &TransitReport) -> Value {
 
 /// A line through places; null where there are none, which a stretch never has.
 fn line(places: &[Position]) -> Value {
-    seam::line_geometry(places).unwrap_or(Value::Null)
+    seam::line_geometry(places).map_or(Value::Null, |geometry| json!(geometry))
 }
 
 fn mark(kind: &str, mark: &Landmark) -> Value {
@@ -153,7 +153,7 @@ fn waters(water: &ViewedWater) -> Vec<Value> {
 fn areas(rings: &[Vec<Position>]) -> Option<Value> {
     let mut polygons: Vec<Value> = Vec::new();
     for ring in rings {
-        let Some(geometry) = seam::area_geometry(ring) else { continue };
+        let Some(geometry) = seam::area_geometry(ring).map(|geometry| json!(geometry)) else { continue };
         let coordinates = geometry["coordinates"].clone();
         match (geometry["type"].as_str(), coordinates) {
             (Some("MultiPolygon"), Value::Array(several)) => polygons.extend(several),

@@ -6,7 +6,8 @@ use super::minute::{self, MinuteFixes};
 use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
 use crate::rule::Possession;
-use crate::track::cleaning::{Cleaned, Cleaner, is_zero_island};
+use crate::track::cleaning::{Cleaned, Cleaner};
+use crate::track::logged_fix::is_zero_island;
 use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings, UnplacedRecord};
 use crate::zone::ZoneSet;
 

@@ -6,7 +6,7 @@ use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
 use crate::rule::{Circumstances, KnownTime, MissingTime, Ruling, TakeRule};
 use crate::track::LoggedFix;
-use crate::track::cleaning::is_zero_island;
+use crate::track::logged_fix::is_zero_island;
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Question, TakeAnswer, Tristate};
 

@@ -4,8 +4,8 @@ use jiff::Timestamp;
 
 use super::finding::seconds;
 use crate::geodesic::inverse;
-use crate::track::cleaning::uncertainty_of;
 use crate::track::leg::Leg;
+use crate::track::logged_fix::uncertainty_of;
 use crate::track::stray::Stray;
 use crate::track::{LoggedFix, TrackSettings};
 use crate::{AccuracyKind, HorizontalUncertainty, Position};

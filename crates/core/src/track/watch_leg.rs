@@ -1,0 +1,252 @@
+//! What one leg does to the watch of a zone: the parts of it inside, the crossings, the nearest and the deepest place.
+
+use super::due::SPARE_M;
+use super::leg::{LEAST_TOLERANCE_M, Leg, least_between};
+use super::open_visit::Near;
+use super::stray::Stray;
+use super::watch::{FAR_M, LegEvents, Measured, SAME_M, Watch};
+use super::{Certainty, Crossing, Direction, Evidence};
+use crate::Boundary;
+
+/// A leg beside a line: its two ends, and the doubt that counts all along it, in metres.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Beside<'s> {
+    pub(super) leg: &'s Leg,
+    pub(super) boundary: &'s Boundary,
+    pub(super) ends: (Measured, Measured),
+    pub(super) doubt_m: f64,
+    pub(super) stray: Stray,
+    pub(super) merge_within_s: f64,
+    pub(super) is_plan: bool,
+}
+
+impl Beside<'_> {
+    /// Below zero the boat may be inside; changes by no more than the way made.
+    fn outer_m(&self, least_m: f64) -> f64 {
+        least_m - self.doubt_m
+    }
+
+    /// Below zero the boat is surely inside; changes by no more than the way made.
+    fn inner_m(&self, greatest_m: f64) -> f64 {
+        greatest_m + self.doubt_m
+    }
+
+    /// Whether the boat can have come within the doubt of the line at all.
+    pub(super) fn may_touch(&self) -> bool {
+        let (before, after) = self.ends;
+        let nearest_m = least_between(before.least_m, after.least_m, self.leg.length_m);
+        nearest_m <= self.doubt_m + self.stray.most_m() + SPARE_M
+    }
+
+    /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
+    fn loose(&self) -> Vec<(f64, f64)> {
+        let depth = |place| -self.boundary.how_far(place).greatest.metres();
+        let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
+        self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
+    }
+}
+
+/// A part of a leg on one side of every value that matters.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct LegPart {
+    from: f64,
+    to: f64,
+    standing: Option<Certainty>,
+    /// Whether the boat must have left the straight way to be inside.
+    is_stray: bool,
+}
+
+impl Watch {
+    /// A part of a leg that lies inside, or perhaps, on the straight way; `loose` are the shares between which the boat can
+    /// have left it for the outside.
+    ///
+    /// What displaces another rule must be sure, so that such a time is no more than possible for it.
+    pub(super) fn stay_inside(
+        &mut self,
+        leg: &Leg,
+        shares: (f64, f64),
+        certainty: Certainty,
+        loose: &[(f64, f64)],
+    ) {
+        if let Some(open) = &mut self.open {
+            open.pass(leg, shares, certainty);
+        }
+        let firm = if certainty == Certainty::Certain { without(loose, shares) } else { Vec::new() };
+        if let Some(history) = &mut self.history {
+            history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
+        }
+        for (from, to) in firm {
+            let stay = leg.stay(from, to);
+            if let Some(open) = &mut self.open {
+                open.be_firm(stay);
+            }
+            if let Some(history) = &mut self.history {
+                history.push(stay, Certainty::Certain);
+            }
+        }
+    }
+
+    /// The nearest place on a leg to a zone not yet visited, or the deepest of a visit.
+    pub(super) fn note_extremes(&mut self, beside: &Beside<'_>) {
+        if !self.is_placed() || (self.visited && self.open.is_none()) {
+            return;
+        }
+        let (before, after) = beside.ends;
+        let so_far_m = match (&self.open, self.closest) {
+            (Some(open), _) => open.deepest.distance_m,
+            (None, Some(closest)) => closest.distance_m,
+            (None, None) => FAR_M,
+        };
+        let deepest_m = before.deepest_towards(&after).min(after.deepest_towards(&before));
+        let best_m = so_far_m.min(before.signed_m).min(after.signed_m);
+        let between = if -deepest_m < best_m - LEAST_TOLERANCE_M {
+            beside.leg.least(beside.boundary, (before.off(), after.off()), so_far_m)
+        } else {
+            None
+        };
+        let ends = [(0.0, before.signed_m), (1.0, after.signed_m)];
+        for (share, distance_m) in ends.into_iter().chain(between) {
+            let best_m = match (&self.open, self.closest) {
+                (Some(open), _) => open.deepest.distance_m,
+                (None, Some(closest)) => closest.distance_m - SAME_M,
+                (None, None) => FAR_M,
+            };
+            if distance_m >= best_m {
+                continue;
+            }
+            let doubt_m = if share >= 1.0 { after.doubt_m } else { before.doubt_m.max(after.doubt_m) };
+            let near = Near { distance_m, doubt_m, at: beside.leg.instant(share) };
+            match &mut self.open {
+                Some(open) => open.deepest = near,
+                None => self.closest = Some(near),
+            }
+        }
+    }
+
+    pub(super) fn crossings(&self, beside: &Beside<'_>) -> Vec<Crossing> {
+        if !self.is_placed() {
+            return Vec::new();
+        }
+        let ends_m = (beside.ends.0.signed_m, beside.ends.1.signed_m);
+        let mut inside = ends_m.0 <= 0.0;
+        beside
+            .leg
+            .passings(|place| beside.boundary.how_far(place).signed_distance.metres(), ends_m)
+            .into_iter()
+            .map(|share| {
+                inside = !inside;
+                let direction = if inside { Direction::In } else { Direction::Out };
+                Crossing { zone: self.zone.id.clone(), direction, at: beside.leg.instant(share) }
+            })
+            .collect()
+    }
+
+    /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
+    pub(super) fn parts_of(&self, beside: &Beside<'_>) -> Vec<LegPart> {
+        let Beside { leg, boundary, ends, .. } = *beside;
+        let outer = |place| beside.outer_m(boundary.how_far(place).least.metres());
+        let inner = |place| beside.inner_m(boundary.how_far(place).greatest.metres());
+        let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
+        let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
+        let mut cuts = leg.passings(outer, outer_ends);
+        if self.is_placed() {
+            cuts.extend(leg.passings(inner, inner_ends));
+        }
+        let least = |place| boundary.how_far(place).least.metres();
+        let strays = beside.stray.within(leg, least, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
+        cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
+        cuts.extend([0.0, 1.0]);
+        cuts.sort_by(f64::total_cmp);
+        cuts.windows(2)
+            .filter(|pair| pair[1] > pair[0])
+            .map(|pair| {
+                let middle = f64::midpoint(pair[0], pair[1]);
+                let far = boundary.how_far(leg.at(middle));
+                let strayed = || strays.iter().any(|(from, to)| *from <= middle && middle <= *to);
+                let is_outside = beside.outer_m(far.least.metres()) > 0.0;
+                let standing = if is_outside {
+                    strayed().then_some(Certainty::Possible)
+                } else if self.is_placed() && beside.inner_m(far.greatest.metres()) < 0.0 {
+                    Some(Certainty::Certain)
+                } else {
+                    Some(Certainty::Possible)
+                };
+                LegPart { from: pair[0], to: pair[1], standing, is_stray: is_outside }
+            })
+            .collect()
+    }
+
+    pub(super) fn apply(&mut self, beside: &Beside<'_>, part: LegPart, done: &mut LegEvents) {
+        let leg = beside.leg;
+        let Some(mut certainty) = part.standing else {
+            if let Some(open) = &mut self.open {
+                open.outside_s += leg.seconds().unwrap_or(0.0) * (part.to - part.from);
+                if open.outside_s > beside.merge_within_s {
+                    done.left.extend(self.close());
+                }
+            }
+            return;
+        };
+        if !self.is_sure_on(beside, part) {
+            certainty = Certainty::Possible;
+        }
+        let near_at = |share: f64| Near {
+            distance_m: beside.boundary.how_far(leg.at(share)).signed_distance.metres(),
+            doubt_m: beside.doubt_m,
+            at: leg.instant(share),
+        };
+        if self.open.is_none() {
+            let first = near_at(part.from);
+            self.open_at(first, Evidence::BetweenFixes);
+            done.entered = Some((certainty, first.at));
+        }
+        let middle = f64::midpoint(part.from, part.to);
+        if part.is_stray {
+            self.stray_inside(beside, part, near_at(middle));
+            return;
+        }
+        let loose = if certainty == Certainty::Certain { beside.loose() } else { Vec::new() };
+        self.stay_inside(leg, (part.from, part.to), certainty, &loose);
+        if let Some(open) = &mut self.open {
+            open.be_inside(near_at(middle), certainty);
+        }
+    }
+
+    /// Whether the straight way can be believed where it lies surely inside: in a plan, and where it goes on from a fix that
+    /// was surely inside itself. Between two fixes outside the boat may have gone round, and where it was faster than it can
+    /// be it went some other way.
+    fn is_sure_on(&self, beside: &Beside<'_>, part: LegPart) -> bool {
+        let is_sure = |end: &Measured| self.standing_at(end) == Some(Certainty::Certain);
+        let (before, after) = &beside.ends;
+        let goes_on = (part.from <= 0.0 && is_sure(before)) || (part.to >= 1.0 && is_sure(after));
+        beside.is_plan || (goes_on && !beside.stray.is_too_fast())
+    }
+
+    /// A part on which the boat must have left the straight way to be inside.
+    fn stray_inside(&mut self, beside: &Beside<'_>, part: LegPart, near: Near) {
+        let (leg, shares) = (beside.leg, (part.from, part.to));
+        let most_in_m = beside.stray.at_m(f64::midpoint(shares.0, shares.1)) - near.distance_m;
+        if let Some(open) = &mut self.open {
+            open.stray(leg, shares, (near, most_in_m, beside.stray.told()));
+        }
+        if let Some(history) = &mut self.history {
+            history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
+        }
+    }
+}
+
+/// What is left of a part without others, which are in order.
+fn without(others: &[(f64, f64)], (from, to): (f64, f64)) -> Vec<(f64, f64)> {
+    let mut left = Vec::new();
+    let mut begins = from;
+    for (other_from, other_to) in others {
+        if begins < other_from.min(to) {
+            left.push((begins, other_from.min(to)));
+        }
+        begins = begins.max(*other_to);
+    }
+    if begins < to {
+        left.push((begins, to));
+    }
+    left
+}

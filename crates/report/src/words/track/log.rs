@@ -1,0 +1,272 @@
+//! What the state of the log does to the answer, in words.
+
+use takeline::Tristate;
+use takeline::track::{Gap, OpenEnd, Quality, Suspicion};
+use takeline::zone::{Misreading, Slip};
+
+use super::{span, suspicion, utc};
+use crate::figures;
+use crate::track::{MostlySuspect, QualityDocument, TrackDocument, TrackNote};
+
+/// Metres of a degree of latitude, for a figure in words.
+const METRES_A_DEGREE: f64 = 111_200.0;
+
+/// The second line where most fixes cannot be believed, longest form first.
+pub(super) fn suspect_second(doubt: MostlySuspect) -> Vec<String> {
+    let MostlySuspect { suspects, fixes, worst } = doubt;
+    let why = suspicion(worst);
+    vec![
+        format!("{suspects} of {fixes}, most of them {why}"),
+        format!("{suspects} of {fixes} suspect: {why}"),
+    ]
+}
+
+/// What settles a log whose fixes cannot be believed.
+pub(super) fn suspect_settle(worst: Suspicion) -> &'static str {
+    match worst {
+        Suspicion::NullIsland | Suspicion::RepeatedPosition => "a log of a receiver that had a fix",
+        Suspicion::OutOfOrder => "sort the log by time",
+        Suspicion::Untimed => "a log with a time for each fix",
+        Suspicion::Duplicate | Suspicion::Spike | Suspicion::ColdStart | _ => {
+            "a log for each receiver, or --top-speed-kn if the boat is that fast"
+        }
+    }
+}
+
+/// The commonest reason why nothing was read, longest form first, and what settles it.
+pub(super) fn why_no_fix(document: &TrackDocument<'_>) -> Option<(Vec<String>, &'static str)> {
+    let (code, count) = document.worst_loss()?;
+    let (what, settle) = match code {
+        "checksum-wrong" => ("sentences with a wrong checksum", "copy the log anew from the receiver"),
+        "sentence-unreadable" => ("damaged sentences", "copy the log anew from the receiver"),
+        "row-unreadable" => ("rows that are no fix", "mend the places under READING"),
+        "fix-void" => ("fixes that the receiver calls void", "a log of a receiver that had a fix"),
+        "fix-not-measured" => ("positions that nobody measured", "a log of a receiver that had a fix"),
+        _ => ("positions that cannot be read", "mend the places under READING"),
+    };
+    Some((vec![format!("Left out: {count} {what}"), format!("{count} {what}")], settle))
+}
+
+/// The second line where positions could not be read, longest form first.
+pub(super) fn lost_second(quality: &Quality) -> Vec<String> {
+    if quality.without_time == 0 && quality.order.lost > 0 {
+        let lost = quality.order.lost;
+        return vec![
+            format!("{lost} at an end of the log or in no order, without time or place"),
+            format!("{lost} records without time or place"),
+        ];
+    }
+    if quality.without_time == 0 {
+        return vec![
+            "Hours of records without a place, and no fix near".into(),
+            "Hours without a place".into(),
+        ];
+    }
+    if quality.without_time < quality.fixes {
+        return vec![
+            format!("{} of the fixes have no time: they may be anywhere", quality.without_time),
+            format!("{} fixes without a time", quality.without_time),
+        ];
+    }
+    vec!["In a log without times they may be anywhere".into(), "Without times, anywhere".into()]
+}
+
+/// For how long nothing was logged, or no place.
+pub(super) fn silence_words(gap: &Gap) -> String {
+    let what = if gap.may_be_pause { "Nothing" } else { "No place" };
+    format!("{what} logged for {}", span(gap.seconds.unwrap_or(0.0)))
+}
+
+pub(super) fn misread_first(document: &TrackDocument<'_>, misreading: &Misreading) -> Vec<String> {
+    let quality = document.audited_quality();
+    let distance = figures::distance(misreading.distance, misreading.distance);
+    if quality.far_since_misread < quality.fixes {
+        let far = quality.far_since_misread;
+        let log = format!("{far} of {} fixes", quality.fixes);
+        return vec![
+            format!("UNDECIDED: {log} {distance} from every zone, likely misread"),
+            format!("UNDECIDED: {log} likely misread"),
+            "UNDECIDED: part likely misread".to_owned(),
+        ];
+    }
+    vec![
+        format!("UNDECIDED: {distance} from every zone, likely misread"),
+        format!("UNDECIDED: {distance} from every zone"),
+    ]
+}
+
+/// The second line where the log jumps as no boat does, longest form first.
+pub(super) fn torn_second(quality: &Quality) -> Vec<String> {
+    let torn = quality.gaps.iter().find(|gap| gap.impossible);
+    let way = torn.map(|gap| {
+        let distance = figures::distance(gap.metres, gap.metres);
+        gap.seconds.map_or_else(|| distance.clone(), |seconds| format!("{distance} in {}", span(seconds)))
+    });
+    way.map_or_else(
+        || vec!["No boat makes its way".to_owned()],
+        |way| vec![format!("No boat makes {way}: one side is wrong"), format!("No boat makes {way}")],
+    )
+}
+
+/// The second line, longest form first, and what settles it.
+pub(super) fn misread_further(
+    document: &TrackDocument<'_>,
+    misreading: &Misreading,
+) -> (Vec<String>, String) {
+    let zone = document.zones().zones().get(misreading.zone_number).map_or("a zone", |zone| &zone.name);
+    let (long, short) = match misreading.slip {
+        Slip::Exchanged => ("Latitude and longitude exchanged", "lat and lon exchanged"),
+        Slip::LongitudeSign => ("The sign of the longitude changed", "longitude's sign wrong"),
+        Slip::LatitudeSign => ("The sign of the latitude changed", "latitude's sign wrong"),
+        Slip::BothSigns => ("Both signs changed", "both signs wrong"),
+        Slip::ExchangedAndSign | _ => {
+            ("Latitude and longitude exchanged and a sign changed", "lat and lon exchanged, sign wrong")
+        }
+    };
+    let second = vec![format!("{long}, it lies by {zone}"), format!("Likely {short}")];
+    let place = document.shown(misreading.likely).0.map(figures::position);
+    let place = place.map_or_else(String::new, |place| format!(", as at {place}"));
+    (second, format!("write the log's positions as they were meant{place}"))
+}
+
+/// What somebody who reads no further than the first lines has to know of the log.
+pub(crate) fn first_remarks(document: &TrackDocument<'_>) -> Vec<String> {
+    let quality = document.audited_quality();
+    let mut remarks = Vec::new();
+    if let Some(misread) = quality.misread {
+        let (second, _) = misread_further(document, &misread.misreading);
+        let distance = figures::distance(misread.misreading.distance, misread.misreading.distance);
+        remarks.push(format!(
+            "From line {} on {} of {} fixes lie far from every zone, the first {distance}. {}. What was done then is not judged.",
+            misread.fix.place.line, quality.far_since_misread, quality.fixes, second[0]
+        ));
+    }
+    if let Some(step_deg) = quality.order.digits_step_deg {
+        remarks.push(format!(
+            "The log's positions have few digits: each may be off by {:.0} m north and south, and somewhat less east and west, \
+             beside its accuracy.",
+            step_deg / 2.0 * METRES_A_DEGREE
+        ));
+    }
+    if document.has_unread_accuracy() {
+        remarks.push(format!(
+            "An accuracy that the log states cannot be read; {:.0} m is used in its place, which may be too little.",
+            document.settings.uncertainty_95.metres()
+        ));
+    }
+    if document.settings.dates_doubtful {
+        remarks.push(date_remark(document));
+    }
+    for (zone, _) in document.placed_nowhere().into_iter().filter(|(_, binds)| *binds == Tristate::No) {
+        remarks.push(format!(
+            "Where {} lies is not known; its rule bound nobody here while the log was made.",
+            zone.name
+        ));
+    }
+    if document.is_plan() {
+        remarks.push(
+            "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),
+        );
+    }
+    remarks.extend(silences(document));
+    remarks
+}
+
+/// That the times of the log may be wrong, with what its reader says of the first of them.
+fn date_remark(document: &TrackDocument<'_>) -> String {
+    let why = |note: Option<&TrackNote>| note.map_or_else(String::new, |note| format!(" ({})", note.text));
+    if let Some(note) = document.zone_unknown() {
+        let why = why(Some(note));
+        return format!(
+            "The times of the log do not say how far they are from UTC{why}, so what was in force then is not settled."
+        );
+    }
+    let why = why(document.note("date-suspicious").or_else(|| document.note("clock-not-set")));
+    format!("The dates of the log may be wrong{why}, so what was in force then is not settled.")
+}
+
+/// The times for which the log says nothing, and the boats that it tells apart by time.
+fn silences(document: &TrackDocument<'_>) -> Vec<String> {
+    let quality = document.audited_quality();
+    let mut remarks = Vec::new();
+    let long_s = |gap: &Gap| gap.seconds.unwrap_or(0.0);
+    let silences = document.visits.iter().filter_map(|visit| document.long_silence(visit));
+    if let Some(silence) = silences.max_by(|one, other| long_s(one).total_cmp(&long_s(other))) {
+        let long = span(long_s(silence));
+        remarks.push(if silence.may_be_pause {
+            format!("Nothing was logged for {long}; if you were ashore, say --new-trip-after-h 6.")
+        } else {
+            format!("No place to believe was logged for {long}, though the log went on or jumps there.")
+        });
+    }
+    remarks.extend(quality.gaps.iter().filter_map(|gap| Some(open_end(gap.open?, gap.seconds?))));
+    let pauses = quality.pauses;
+    if pauses > 0 {
+        let listed = || quality.gaps.iter().filter(|gap| gap.between_trips);
+        let shortest_s = listed().filter_map(|gap| gap.seconds).reduce(f64::min);
+        let silence = shortest_s.map_or_else(
+            || "hours".to_owned(),
+            |seconds| format!("{}{}", span(seconds), if pauses > 1 { " and more" } else { "" }),
+        );
+        let first = listed().next();
+        let times = first.and_then(|gap| gap.before.time.zip(gap.after.time));
+        let when = times.map_or_else(String::new, |(from, to)| {
+            let which = if pauses > 1 { " first" } else { "" };
+            format!(",{which} from {} to {}", utc(from), utc(to))
+        });
+        remarks.push(format!(
+            "Taken as {} trips: {silence} without a log between them{when}, and what was done then is not known and not \
+             judged.",
+            pauses + 1
+        ));
+    }
+    if quality.order.boats > 1 {
+        remarks.push(format!(
+            "Parts of the log overlap in time: taken as {} boats or receivers, and none is joined to another.",
+            quality.order.boats
+        ));
+    }
+    remarks
+}
+
+/// What has to be said of a time at an end of the log.
+fn open_end(open: OpenEnd, seconds: f64) -> String {
+    let long = span(seconds);
+    match open {
+        OpenEnd::BeforeTheFirst => {
+            format!(
+                "The log begins {long} before the first place to believe; the boat came from anywhere within reach."
+            )
+        }
+        OpenEnd::AfterTheLast => {
+            format!(
+                "The log goes on for {long} behind the last place to believe; the boat went anywhere within reach."
+            )
+        }
+        OpenEnd::Repeats => {
+            format!(
+                "The last {long} of the log repeat one place; the boat lay there, or its receiver stood still."
+            )
+        }
+    }
+}
+
+/// How the log was put in order, one sentence each.
+pub(crate) fn order_sentences(quality: &QualityDocument<'_>) -> Vec<String> {
+    let order = &quality.order;
+    let mut sentences = Vec::new();
+    let mut say = |count: u64, what: &str| {
+        if count > 0 {
+            sentences.push(format!("{count} {what}"));
+        }
+    };
+    say(order.newest_first, "fixes stood newest first and were turned round");
+    say(order.unordered, "fixes stood in no order of time and were sorted");
+    say(order.stretches_moved, "stretches stood elsewhere than their times and were put in order");
+    say(order.stretches_repeated, "stretches repeat another, fix by fix, and were left out");
+    say(order.times_all_the_same, "fixes have one and the same time, so it was not used");
+    say(order.times_taken, "fixes share a time over a way that no boat makes in it, so it was not used");
+    say(quality.lost, "records tell neither time nor place, and no fixes on both sides bound them");
+    say(order.times_placed, "fixes share a time or have none, and were placed between their neighbours");
+    sentences
+}
