@@ -276,3 +276,11 @@ fn what_a_folder_holds_and_nobody_reads_is_named() {
     assert_eq!((after.status, &after.out), (before.status, &before.out));
     assert!(after.err.contains("not read: june.zip, the folder older, trip.log"), "{}", after.err);
 }
+
+#[test]
+fn where_no_log_could_be_read_nothing_is_said_of_zones_kept_clear_of() {
+    let folder = marrowick();
+    let found = track(folder.path(), &["nowhere.csv", "elsewhere.csv"], "");
+    assert_eq!(found.status, 3);
+    assert!(found.out.contains("ALL 0 TRACKS") && !found.out.contains("no loaded zone"), "{}", found.out);
+}

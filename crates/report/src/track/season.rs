@@ -96,7 +96,8 @@ impl Season {
         for ((name, _), tally) in zones {
             page.field(name, &self.sentence(tally));
         }
-        if self.zones.is_empty() {
+        // of no track nothing is known, least of all that it kept clear
+        if self.zones.is_empty() && self.tracks > 0 {
             page.paragraph("  ", "no loaded zone within 20 km of any of them");
         }
         page.finish()
