@@ -50,6 +50,7 @@ pub enum WaterStatus {
 /// How the edges of a zone may be read where its text does not say.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ReadingGap {
     /// How far the readings put the nearest line apart, here.
     #[cfg_attr(feature = "serde", serde(rename = "gap_m"))]
@@ -61,6 +62,7 @@ pub struct ReadingGap {
 /// The nearest point of a zone's boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct NearestPoint {
     /// The point.
     #[cfg_attr(feature = "serde", serde(flatten))]
@@ -73,6 +75,7 @@ pub struct NearestPoint {
 /// What one zone says about a fix.
 #[derive(Debug, Clone)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ZoneFinding {
     /// The zone.
     pub id: ZoneId,
@@ -145,6 +148,7 @@ pub enum TakeAnswer {
 /// What may be done with one fish.
 #[derive(Debug, Clone)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct TakeFinding {
     /// The name as typed.
     pub asked: String,
@@ -176,6 +180,7 @@ pub struct TakeFinding {
 /// A move that settles an undecided side; verified by asking again there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ClearingMove {
     /// How far.
     #[cfg_attr(feature = "serde", serde(rename = "distance_m"))]
@@ -193,6 +198,7 @@ pub struct ClearingMove {
 /// The whole answer about one fix.
 #[derive(Debug, Clone)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Assessment {
     /// The fix.
     pub fix: Fix,

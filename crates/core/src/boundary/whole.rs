@@ -43,6 +43,7 @@ pub struct Boundary {
 
 /// Where a position lies with respect to a boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Located {
     /// Geodesic distance to the nearest point of the boundary, negative inside. Where unstated edges have several
     /// readings: the middle between the smallest and the largest.
@@ -61,6 +62,7 @@ pub struct Located {
 
 /// How far a position lies off a boundary; see [`Located`], which says where the nearest point is too.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct HowFar {
     /// Geodesic distance to the nearest point of the boundary, negative inside; the middle of all readings.
     pub signed_distance: Metres,

@@ -69,6 +69,7 @@ code!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
 
 /// A crossing of a zone's line by the straight way between two fixes.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Crossing {
     /// The zone.
     pub zone: ZoneId,
@@ -80,6 +81,7 @@ pub struct Crossing {
 
 /// How far off the straight way between two fixes a boat can have been, whatever lies between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct OffTheWay {
     /// Seconds between the two fixes, the most that they can have been apart.
     pub seconds: f64,
@@ -89,6 +91,7 @@ pub struct OffTheWay {
 
 /// Speeds over the ground during a visit, in knots, from fix to fix.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Speeds {
     /// The slowest leg.
     pub min_kn: f64,
@@ -100,6 +103,7 @@ pub struct Speeds {
 
 /// A stay below the speed of a stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Stop {
     /// Where and when it began.
     pub from: LoggedMoment,
@@ -109,6 +113,7 @@ pub struct Stop {
 
 /// One condition of passage, and what the track says of it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ConditionFinding {
     /// The condition.
     pub condition: CrossingCondition,
@@ -120,6 +125,7 @@ pub struct ConditionFinding {
 
 /// A part of a visit through which the rule stayed in force or out of it, and the boat surely or perhaps inside.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct RuledTime {
     /// When it began; none in a log without times.
     pub from: Option<Timestamp>,
@@ -143,6 +149,7 @@ impl RuledTime {
 
 /// A time in a zone or near its line.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Visit {
     /// The zone.
     pub zone: ZoneId,
@@ -225,6 +232,7 @@ impl Visit {
 
 /// The nearest that the boat came to a zone it never visited.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ClosestApproach {
     /// The zone.
     pub zone: ZoneId,
@@ -277,6 +285,7 @@ impl Suspicion {
 
 /// A fix whose place was likely not meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct MisreadFix {
     /// The fix as the log has it.
     pub fix: LoggedFix,
@@ -286,6 +295,7 @@ pub struct MisreadFix {
 
 /// A fix that is left out of what is certain, and why.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct SuspectFix {
     /// The fix.
     pub fix: LoggedFix,
@@ -297,6 +307,7 @@ pub struct SuspectFix {
 
 /// A time in which nothing was logged, or nothing that can be joined.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Gap {
     /// The last fix before.
     pub before: LoggedFix,
@@ -337,6 +348,7 @@ pub enum OpenEnd {
 
 /// What was found wrong with the log itself.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Quality {
     /// Fixes read.
     pub fixes: u64,
@@ -380,6 +392,7 @@ impl Quality {
 
 /// Everything an audit found.
 #[derive(Debug, Clone)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Audit {
     /// How the track was read.
     pub settings: TrackSettings,
@@ -402,6 +415,7 @@ pub struct Audit {
 /// What one more fix made happen.
 #[derive(Debug, Clone, PartialEq)]
 #[expect(clippy::large_enum_variant, reason = "an event is taken as it comes, and visits are few")]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub enum TrackEvent {
     /// A line was crossed.
     Crossed(Crossing),
@@ -424,6 +438,7 @@ pub enum TrackEvent {
 
 /// Where a fix of the cleaned track stands, for maps.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct TrackPoint {
     /// The fix.
     pub fix: LoggedFix,
@@ -437,6 +452,7 @@ pub struct TrackPoint {
 
 /// A distance to a zone's line.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct NearLine {
     /// The zone, by its place among the zones of the set.
     pub zone_number: usize,

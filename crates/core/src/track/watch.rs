@@ -31,6 +31,15 @@ pub(super) const SAME_M: f64 = 1e-6;
 pub(super) struct Watch {
     pub(super) zone: ZoneOfSet,
     has_area: bool,
+    /// Whether its line is known, and not only the area that it lies in.
+    pub(super) is_placed: bool,
+    /// The doubt of the line itself, 95 %, without that of how its edges are read, in metres.
+    pub(super) line_doubt_m: f64,
+    /// What arcs that miss their printed circle and the like may add to the doubt anywhere on the line, in metres.
+    ///
+    /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
+    /// concluded from what it is here.
+    pub(super) closure_error_m: f64,
     pub(super) outline: OnceLock<Outline>,
     trails: Option<Trails>,
     /// When a zone that the boat is not in can matter next.
@@ -142,6 +151,9 @@ impl Watch {
     pub(super) fn new(zone: ZoneOfSet) -> Self {
         Self {
             has_area: zone.extent.area().is_some(),
+            is_placed: matches!(zone.extent, Extent::Known(_)),
+            line_doubt_m: zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres()),
+            closure_error_m: zone.extent.area().map_or(0.0, Boundary::largest_closure_error_m),
             outline: OnceLock::new(),
             trails: None,
             due: Due::NOW,
@@ -206,7 +218,7 @@ impl Watch {
 
     /// How near the boat has to come to be nearer than ever, in metres; no distance will do where that is not asked.
     fn floor_m(&self) -> f64 {
-        if self.visited || !self.is_placed() {
+        if self.visited || !self.is_placed {
             return f64::NEG_INFINITY;
         }
         self.closest.map_or(FAR_M, |closest| closest.distance_m)
@@ -251,11 +263,11 @@ impl Watch {
         let at_ends = [(0.0, before.least_m), (1.0, after.least_m)].into_iter();
         let between = leg.least(boundary, (before.off(), after.off()), f64::INFINITY);
         let (share, distance_m) = at_ends.chain(between).min_by(|one, two| one.1.total_cmp(&two.1))?;
-        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.closure_error_m()))
+        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.closure_error_m))
     }
 
     pub(super) fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
-        let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m());
+        let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m);
         Measured {
             signed_m: far.signed_distance.metres(),
             least_m: far.least.metres(),
@@ -280,25 +292,12 @@ impl Watch {
         Some(measured)
     }
 
-    /// The doubt of the line itself, 95 %, without that of how its edges are read.
-    pub(super) fn line_doubt_m(&self) -> f64 {
-        self.zone.line_uncertainty.metres().hypot(self.zone.datum.uncertainty_95().metres())
-    }
-
-    /// What arcs that miss their printed circle and the like may add to the doubt anywhere on the line, in metres.
-    ///
-    /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
-    /// concluded from what it is here.
-    pub(super) fn closure_error_m(&self) -> f64 {
-        self.boundary().map_or(0.0, Boundary::largest_closure_error_m)
-    }
-
     /// The first fix after a break, or of the track, and how far the box about the zone is from it, doubts counted.
     pub(super) fn start(&mut self, start: &Start<'_>, (box_m, step): (f64, Approach)) -> LegEvents {
         let mut done = LegEvents::default();
         // after a long gap there are many zones that the boat may have been to and is not near
         let radius_m = start.fix.uncertainty.radius_95().metres();
-        let doubt_m = radius_m + self.line_doubt_m() + self.closure_error_m();
+        let doubt_m = radius_m + self.line_doubt_m + self.closure_error_m;
         let is_read_one_way = self.boundary().is_some_and(Boundary::is_read_one_way);
         if is_read_one_way && box_m > FAR_M.max(clear_of_m(doubt_m) + self.strayed_m) + 1.0 {
             self.strayed_m = 0.0;
@@ -355,7 +354,7 @@ impl Watch {
             leg: step.leg,
             boundary,
             ends: (before, after),
-            doubt_m: before.random_m.max(after.random_m) + self.closure_error_m(),
+            doubt_m: before.random_m.max(after.random_m) + self.closure_error_m,
             stray: step.stray,
             merge_within_s: step.merge_within_s,
             is_plan: step.is_plan,
@@ -437,14 +436,10 @@ impl Watch {
         Some(self.suspected.take()?.close(&self.zone, self.zone.number()))
     }
 
-    pub(super) fn is_placed(&self) -> bool {
-        matches!(self.zone.extent, Extent::Known(_))
-    }
-
     pub(super) fn standing_at(&self, measured: &Measured) -> Option<Certainty> {
         if measured.signed_m > measured.doubt_m {
             None
-        } else if measured.signed_m < -measured.doubt_m && self.is_placed() {
+        } else if measured.signed_m < -measured.doubt_m && self.is_placed {
             Some(Certainty::Certain)
         } else {
             Some(Certainty::Possible)
@@ -455,19 +450,19 @@ impl Watch {
     /// nearest and the deepest place are found to [`LEAST_TOLERANCE_M`].
     fn rest(&mut self, fix: &Fix, measured: &Measured, (travelled_m, way_m): (f64, f64)) {
         let Measured { signed_m, least_m, greatest_m, random_m, .. } = *measured;
-        let closure_error_m = self.closure_error_m();
-        let off_m = least_m - self.line_doubt_m() - closure_error_m;
+        let closure_error_m = self.closure_error_m;
+        let off_m = least_m - self.line_doubt_m - closure_error_m;
         self.due = Due::from_place(way_m, off_m, (signed_m, self.floor_m()));
         let to_change_m = match self.standing {
             None => least_m - random_m - closure_error_m,
             Some(Certainty::Certain) => -(greatest_m + random_m + closure_error_m),
-            Some(Certainty::Possible) if self.is_placed() => {
+            Some(Certainty::Possible) if self.is_placed => {
                 (random_m - least_m).min(greatest_m + random_m).min(signed_m.abs())
             }
             Some(Certainty::Possible) => random_m - least_m,
         };
         let to_extreme_m = match &self.open {
-            Some(open) if self.is_placed() => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
+            Some(open) if self.is_placed => signed_m - open.deepest.distance_m + LEAST_TOLERANCE_M,
             Some(_) | None => f64::INFINITY,
         };
         // an open visit outside the line has to see the boat come clear of it
@@ -485,7 +480,7 @@ impl Watch {
 
     fn record_approach(&mut self, near: Near) {
         let nearer = self.closest.is_none_or(|closest| near.distance_m < closest.distance_m - SAME_M);
-        if nearer && near.distance_m < FAR_M && self.is_placed() {
+        if nearer && near.distance_m < FAR_M && self.is_placed {
             self.closest = Some(near);
         }
     }

@@ -20,8 +20,8 @@ impl Watch {
             uncertainty: uncertainty_of(&logged, settings),
             time: logged.time,
         });
-        let doubts_m = fixes
-            .map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m() + self.closure_error_m());
+        let doubts_m =
+            fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m + self.closure_error_m);
         let is_in = fixes.map(|fix| {
             let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
             self.standing_at(&measured).is_some()

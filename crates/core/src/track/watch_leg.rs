@@ -88,7 +88,7 @@ impl Watch {
 
     /// The nearest place on a leg to a zone not yet visited, or the deepest of a visit.
     pub(super) fn note_extremes(&mut self, beside: &Beside<'_>) {
-        if !self.is_placed() || (self.visited && self.open.is_none()) {
+        if !self.is_placed || (self.visited && self.open.is_none()) {
             return;
         }
         let (before, after) = beside.ends;
@@ -124,7 +124,7 @@ impl Watch {
     }
 
     pub(super) fn crossings(&self, beside: &Beside<'_>) -> Vec<Crossing> {
-        if !self.is_placed() {
+        if !self.is_placed {
             return Vec::new();
         }
         let ends_m = (beside.ends.0.signed_m, beside.ends.1.signed_m);
@@ -149,7 +149,7 @@ impl Watch {
         let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
         let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
         let mut cuts = leg.passings(outer, outer_ends);
-        if self.is_placed() {
+        if self.is_placed {
             cuts.extend(leg.passings(inner, inner_ends));
         }
         let least = |place| boundary.how_far(place).least.metres();
@@ -166,7 +166,7 @@ impl Watch {
                 let is_outside = beside.outer_m(far.least.metres()) > 0.0;
                 let standing = if is_outside {
                     strayed().then_some(Certainty::Possible)
-                } else if self.is_placed() && beside.inner_m(far.greatest.metres()) < 0.0 {
+                } else if self.is_placed && beside.inner_m(far.greatest.metres()) < 0.0 {
                     Some(Certainty::Certain)
                 } else {
                     Some(Certainty::Possible)

@@ -27,6 +27,7 @@ pub enum Slip {
 /// How a position that is far from every zone was likely meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Misreading {
     /// What went wrong.
     pub slip: Slip,
