@@ -116,12 +116,13 @@ fn check(audit: &Audit, visit: &Visit, expected: &Expected) {
 
 /// The conditions and what was found of each: the words of the zone file where it has any, else the code.
 fn conditions(visit: &Visit) -> Vec<(&str, Tristate)> {
-    let name = |condition| match condition {
-        CrossingCondition::GearState { text } | CrossingCondition::Other { text } => text.as_str(),
-        other => other.code(),
-    };
-    let found: Vec<_> = visit.conditions.iter().map(|finding| (&finding.condition, finding.met)).collect();
-    found.into_iter().map(|(condition, met)| (name(condition), met)).collect()
+    fn name(condition: &CrossingCondition) -> &str {
+        match condition {
+            CrossingCondition::GearState { text } | CrossingCondition::Other { text } => text,
+            other => other.code(),
+        }
+    }
+    visit.conditions.iter().map(|finding| (name(&finding.condition), finding.met)).collect()
 }
 
 const SALLOW_GEAR: &str = "rods unstrung, hooks off the line, and all of it below the gunwale";
