@@ -114,16 +114,14 @@ fn check(audit: &Audit, visit: &Visit, expected: &Expected) {
     near("deepest", visit.deepest.unwrap().metres(), expected.deepest_m, 1.0);
 }
 
-/// What a condition says: the words of the zone file where it has any, else its code.
-fn name(condition: &CrossingCondition) -> &str {
-    match condition {
-        CrossingCondition::GearState { text } | CrossingCondition::Other { text } => text,
-        other => other.code(),
-    }
-}
-
-/// The conditions and what was found of each.
+/// The conditions and what was found of each: the words of the zone file where it has any, else the code.
 fn conditions(visit: &Visit) -> Vec<(&str, Tristate)> {
+    fn name(condition: &CrossingCondition) -> &str {
+        match condition {
+            CrossingCondition::GearState { text } | CrossingCondition::Other { text } => text,
+            other => other.code(),
+        }
+    }
     visit.conditions.iter().map(|finding| (name(&finding.condition), finding.met)).collect()
 }
 
