@@ -1,5 +1,6 @@
 //! A fix whose date a receiver may have got wrong: what is in force then is not known.
 
+use takeline::assess::Warning;
 use takeline::rule::MissingTime;
 use takeline::zone::ZoneSet;
 use takeline::{Assessment, Fix, Question};
@@ -17,6 +18,6 @@ pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessm
         zones.assess(&Fix { time: None, ..*fix }, &question)
     };
     plausibility::warn(&mut assessment);
-    assessment.warnings.extend(doubt);
+    assessment.warnings.extend(doubt.map(|text| Warning::Remark { text }));
     assessment
 }

@@ -7,7 +7,7 @@
 //! cold water kill.
 
 mod angle;
-mod assess;
+pub mod assess;
 pub mod binding;
 mod boundary;
 mod fix;
@@ -17,6 +17,7 @@ pub mod landmark;
 pub mod landmark_file;
 mod length;
 pub mod magnetic;
+mod once;
 mod position;
 pub mod prepared;
 pub mod rule;

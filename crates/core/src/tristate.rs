@@ -4,6 +4,8 @@
 ///
 /// Undecided is never quietly turned into either side: it is carried to the answer, with its reason.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Tristate {
     /// It holds, whatever the unknowns are.
     Yes,
@@ -26,7 +28,7 @@ impl Tristate {
     ///
     /// # References
     ///
-    /// S. C. Tristate, *Introduction to Metamathematics* (1952), § 64, the strong connectives.
+    /// S. C. Kleene, *Introduction to Metamathematics* (1952), § 64, the strong connectives.
     #[must_use]
     pub fn and(self, other: Self) -> Self {
         match (self, other) {

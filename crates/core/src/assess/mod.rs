@@ -5,6 +5,7 @@ mod error_budget;
 mod finding;
 mod fish;
 mod located_zone;
+mod reason;
 mod resolve;
 mod spread;
 #[cfg(test)]
@@ -24,4 +25,5 @@ pub use finding::{
     Assessment, ClearingMove, Containment, NearestPoint, Question, ReadingGap, TakeAnswer, TakeFinding,
     WaterStatus, ZoneFinding,
 };
+pub use reason::{Assumption, Displacing, Reason, Remedy, Warning};
 pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying};

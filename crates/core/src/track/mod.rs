@@ -30,6 +30,7 @@ mod open_visit;
 mod placed_time;
 mod presence;
 mod reach;
+mod reason;
 mod ruling;
 #[cfg(test)]
 mod ruling_tests;
@@ -63,5 +64,6 @@ pub use catches::{
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use presence::is_of_a_set_clock;
+pub use reason::{Reason, Remedy};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 pub use visit_span::VisitSpan;

@@ -9,6 +9,8 @@ const ZERO_DEG: f64 = 1e-6;
 /// What may have gone wrong when a position was written down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Slip {
     /// Latitude and longitude were exchanged.
     Exchanged,

@@ -45,6 +45,8 @@ pub enum LineBelongs {
 
 /// Whether the instrument is law at all.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum Status {
     /// It is.
     #[default]

@@ -15,6 +15,7 @@ use super::{
 };
 use crate::cautions::CAUTIONS;
 use crate::here::{answer, answer_key};
+use crate::words::{English, Words, each};
 
 /// The report on one track, schema `takeline.track/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -234,11 +235,11 @@ pub struct VisitDocument<'a> {
     /// `yes`, `no` or `undecided`.
     pub in_force: &'static str,
     /// Why.
-    pub in_force_because: &'a [String],
+    pub in_force_because: Vec<String>,
     /// Whether the rule bound the boat then: `yes`, `no` or `undecided`.
     pub binds: &'static str,
     /// Why, where access or another rule decides it.
-    pub binds_because: &'a [String],
+    pub binds_because: Vec<String>,
     /// Whether the rule restricts nothing at all; then the visit counts for nothing.
     pub restricts_nothing: bool,
     /// Zones whose rules displaced this one for some of the time, or may have.
@@ -603,9 +604,9 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
         stops: one.stops.iter().map(|stop| stopped(report, stop)).collect(),
         crossings: &one.crossings,
         in_force: answer(one.in_force),
-        in_force_because: &one.in_force_because,
+        in_force_because: each(&one.in_force_because, |reason| English.track_reason(reason)),
         binds: answer(one.binds),
-        binds_because: &one.binds_because,
+        binds_because: each(&one.binds_because, |reason| English.track_reason(reason)),
         restricts_nothing: report.is_free(one),
         displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
         outcome: OutcomeDocument {
@@ -616,7 +617,7 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
         },
         conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
         movement: &one.movement,
-        take_rule: zone.map(|zone| zone.rule.describe(&zone.file.catalogue)),
+        take_rule: zone.map(|zone| English.rule_summary(&zone.rule.summary(&zone.file.catalogue))),
         source: zone.map(|zone| VisitSourceDocument {
             instrument: &zone.source.instrument,
             clause: zone.source.clause.as_deref(),

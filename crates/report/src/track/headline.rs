@@ -8,6 +8,7 @@ use super::words;
 use super::{AuditReport, InputKind, log_state};
 use crate::figures;
 use crate::lines::Page;
+use crate::words::{English, Words};
 
 /// Writes the first three lines, and one for the catches if there are any.
 pub(crate) fn head(page: &mut Page, report: &AuditReport<'_>) {
@@ -208,7 +209,7 @@ fn further(report: &AuditReport<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Str
         Verdict::Certain(visits) => (when(visits), deepest(report, visits)),
         Verdict::NotBound(visits) => {
             let why = visits.iter().find_map(|visit| visit.binds_because.first());
-            (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(report, visits))
+            (why.map_or_else(|| when(visits), |why| vec![English.track_reason(why)]), deepest(report, visits))
         }
         Verdict::Undecided(visits) if is_open_for_its_dates(report, visits) => {
             let why = if log_state::is_zone_unknown(report) {

@@ -10,6 +10,7 @@ use crate::cautions::CAUTIONS;
 use crate::figures;
 use crate::here::{TextOptions, answer, take_answer_word};
 use crate::lines::{Page, sanitised};
+use crate::words::{English, Words, each};
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
 const LISTED: usize = 5;
@@ -144,11 +145,11 @@ fn stops(page: &mut Page, stops: &[Stop]) {
 
 fn rule_then(page: &mut Page, report: &AuditReport<'_>, visit: &Visit) {
     page.field("in force then", &in_force(visit));
-    page.fields("because", &visit.in_force_because);
+    page.fields("because", &each(&visit.in_force_because, |reason| English.track_reason(reason)));
     // what is not in force binds nobody, whatever else may displace it
     if !visit.binds_because.is_empty() && visit.in_force != Tristate::No {
         page.field("bound the boat", answer(visit.binds));
-        page.fields("because", &visit.binds_because);
+        page.fields("because", &each(&visit.binds_because, |reason| English.track_reason(reason)));
     }
     for condition in &visit.conditions {
         let met = match condition.met {
@@ -159,7 +160,7 @@ fn rule_then(page: &mut Page, report: &AuditReport<'_>, visit: &Visit) {
         page.field("condition", &format!("{}: {met}; {}", condition.condition, condition.because));
     }
     let Some(zone) = report.zone_of(visit) else { return };
-    page.field("rule", &zone.rule.describe(&zone.file.catalogue));
+    page.field("rule", &English.rule_summary(&zone.rule.summary(&zone.file.catalogue)));
     let mut law = vec![zone.source.instrument.clone()];
     law.extend(zone.source.clause.clone());
     page.field("law", &law.join(", "));

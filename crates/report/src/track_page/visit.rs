@@ -11,6 +11,7 @@ use super::words;
 use crate::drawing::chart;
 use crate::figures;
 use crate::lines::sanitised;
+use crate::words::{English, Words};
 
 /// Every visit with all that is known of it.
 pub(super) fn visits(report: &TrackReport<'_>) -> Markup {
@@ -138,7 +139,7 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
     html! {
         h4 { "The rule, and where it stands" }
         dl .facts {
-            div { dt { "Rule in short" } dd { (sanitised(&zone.rule.describe(&file.catalogue))) } }
+            div { dt { "Rule in short" } dd { (sanitised(&English.rule_summary(&zone.rule.summary(&file.catalogue)))) } }
             div {
                 dt { "Then" }
                 dd {
@@ -146,9 +147,9 @@ fn rule(visit: &Visit, zone: &Zone) -> Markup {
                     @if let Some(seconds) = visit.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
                         br; "surely inside and in force for " (words::duration(seconds))
                     }
-                    @for reason in &visit.in_force_because { br; (sanitised(reason)) }
+                    @for reason in &visit.in_force_because { br; (sanitised(&English.track_reason(reason))) }
                     @if visit.in_force != Tristate::No {
-                        @for reason in &visit.binds_because { br; (sanitised(reason)) }
+                        @for reason in &visit.binds_because { br; (sanitised(&English.track_reason(reason))) }
                     }
                     @if let Some(status) = status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
