@@ -233,7 +233,7 @@ fn margin_m(zones: &ZoneSet, line: &RangeLine, away_m: f64, eye: Eye) -> f64 {
     let place = line.at(metres(away_m));
     let margin_to = |zone: &Zone| {
         let takeline::zone::Extent::Known(boundary) = &zone.extent else { return f64::INFINITY };
-        if zone.in_force_at(None).0 == Tristate::No {
+        if zone.in_force_at(None).answer == Tristate::No {
             return f64::INFINITY;
         }
         let located = boundary.locate(place);

@@ -150,7 +150,7 @@ fn modelled(asked: &Asked<'_>, number: usize) -> Tristate {
         (binds, Some(access)) => binds.contains(&access).into(),
     };
     let inside = asked.binding[number].inside;
-    let reaches = inside.and(zone.in_force_at(asked.fix.time).0).and(access);
+    let reaches = inside.and(zone.in_force_at(asked.fix.time).answer).and(access);
     let displaces = |(other, over): (usize, &Zone)| {
         let cites = over.overrides.iter().any(|cited| cited.zone == zone.id);
         // in these sets every id is there once, and whoever overrides comes later

@@ -17,6 +17,7 @@ use takeline::prepared::{FileOfZones, Index, Unfit, needs_all_zones, prepare, zo
 use takeline::rule::{Access, Gear};
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Question, zone_file};
+use takeline_report::words::English;
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
 use takeline_test_util::Dice;
 use tempfile::TempDir;
@@ -27,8 +28,8 @@ use random_files::RandomFiles;
 /// Everything that is said of a fix.
 fn said(zones: &ZoneSet, fix: &Fix, question: &Question) -> (String, String, ExitStatus) {
     let assessment = zones.assess(fix, question);
-    let text = here_text(&assessment, &TextOptions { width: 60, time_by_clock: false });
-    (text, json_page(&here_json(&assessment)).unwrap(), exit_status(&assessment))
+    let text = here_text(&assessment, &TextOptions { width: 60, time_by_clock: false }, &English);
+    (text, json_page(&here_json(&assessment, &English)).unwrap(), exit_status(&assessment))
 }
 
 fn asked(dice: &mut Dice) -> Question {

@@ -1,6 +1,8 @@
 //! What `--accuracy-m` and `--accuracy-kind` mean.
 
+use takeline::assess::{Remedy, Warning};
 use takeline::{AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
+use takeline_report::words::{English, Words};
 
 use crate::arguments::AccuracyKindName;
 use crate::failure::Stop;
@@ -25,9 +27,10 @@ pub(crate) fn with_rounding(
     }
     let remark = format!(
         "the position has so few digits that it may be {:.0} m off to north or south and {:.0} m to east or west: {COUNTED}; \
-         {MORE_DIGITS}",
+         {}",
         north_south.metres().ceil(),
-        east_west.metres().ceil()
+        east_west.metres().ceil(),
+        English.remedy(&Remedy::MoreDigits)
     );
     (uncertainty.with_rounding(north_south, east_west), Some(remark))
 }
@@ -55,14 +58,12 @@ pub(crate) fn with_typed_rounding(
 pub(crate) fn tell(assessment: &mut Assessment, remark: Option<String>, is_counted: bool) {
     let is_open = !assessment.settle.is_empty() || assessment.settling_move.is_some();
     if remark.is_some() && is_counted && is_open {
-        assessment.settle.insert(0, MORE_DIGITS.to_owned());
-        assessment.settle_first = Some(MORE_DIGITS.to_owned());
+        assessment.settle.insert(0, Remedy::MoreDigits);
+        assessment.settle_first = Some(Remedy::MoreDigits);
     }
-    assessment.warnings.extend(remark);
+    assessment.warnings.extend(remark.map(|text| Warning::Remark { text }));
 }
 
-/// What settles a doubt that comes from missing digits.
-const MORE_DIGITS: &str = "give more digits of the position, zeros at the end too";
 /// What is said of digits that are missing.
 const COUNTED: &str = "that is counted as doubt";
 

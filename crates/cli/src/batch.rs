@@ -10,6 +10,7 @@ use std::path::Path;
 
 use takeline::zone::ZoneSet;
 use takeline::{Assessment, Question};
+use takeline_report::words::English;
 use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_line};
 
 use crate::arguments::Format;
@@ -134,9 +135,9 @@ impl Batch {
 
     fn write(&self, number: u64, assessment: &Assessment, out: &mut impl Write) -> Result<(), Stop> {
         match self.format {
-            Format::Human => writeln!(out, "line {number}: {}", here_row_text(assessment))?,
+            Format::Human => writeln!(out, "line {number}: {}", here_row_text(assessment, &English))?,
             Format::Json => {
-                let mut document = here_json(assessment);
+                let mut document = here_json(assessment, &English);
                 document.row = Some(number);
                 writeln!(out, "{}", json_line(&document)?)?;
             }

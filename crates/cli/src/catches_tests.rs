@@ -17,6 +17,8 @@ use takeline::{
     zone_file,
 };
 
+use takeline_report::words::{English, Words};
+
 use super::*;
 
 fn demo(path: &str) -> PathBuf {
@@ -175,7 +177,9 @@ fn each_row_of_the_demo_log_gets_the_answer_reasoned_by_hand() {
     assert_eq!(found.len(), EXPECTED.len());
     for (finding, (row, asked, answer, words)) in found.iter().zip(EXPECTED) {
         assert_eq!((finding.entry.row, finding.entry.asked.as_str()), (row, asked));
-        let said = [&finding.because[..], &finding.settle].concat();
+        let because = finding.because.iter().map(|reason| English.track_reason(reason));
+        let settle = finding.settle.iter().map(|remedy| English.track_remedy(remedy));
+        let said: Vec<String> = because.chain(settle).collect();
         assert_eq!(finding.answer, answer, "row {row}: {said:?}");
         assert!(said.iter().any(|text| text.contains(words)), "row {row}: {said:?}");
     }
@@ -213,7 +217,10 @@ fn kept_fish_is_followed_to_the_beach() {
         }
         // clause 4 lets fish be aboard while crossing: conditions, no ban
         assert_eq!((carried.allowed, carried.certainty), (Tristate::Yes, Certainty::Certain));
-        assert!(carried.conditions.iter().any(|text| text.contains("rods unstrung")), "{carried:?}");
+        assert!(
+            carried.conditions.iter().any(|one| English.condition(one).contains("rods unstrung")),
+            "{carried:?}"
+        );
         // the southern line, 45.11 N, lies 5/11.8 of the way from 10:30 to 10:40; well inside a few seconds later
         let entered = carried.entered.unwrap();
         let late_s = entered.duration_since(clock("10:34")).as_secs();

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
+use takeline_report::words::English;
 use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
 
 use crate::arguments::{FixTime, Format, HereArguments};
@@ -70,10 +71,10 @@ fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -
     match asked.format.unwrap_or(Format::Human) {
         Format::Human => {
             let options = TextOptions { width: usize::from(asked.width), time_by_clock };
-            out.write_all(here_text(assessment, &options).as_bytes())?;
+            out.write_all(here_text(assessment, &options, &English).as_bytes())?;
         }
         Format::Json => {
-            let document = here_json(assessment);
+            let document = here_json(assessment, &English);
             let document = if time_by_clock { document.with_time_by_clock() } else { document };
             writeln!(out, "{}", json_page(&document)?)?;
         }

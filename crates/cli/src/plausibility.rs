@@ -1,5 +1,6 @@
 //! A fix far from every loaded zone: either the wrong zones are loaded, or a sign or the order of the numbers is wrong.
 
+use takeline::assess::Warning;
 use takeline::rule::MissingTime;
 use takeline::zone::{Slip, ZoneSet};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, WaterStatus};
@@ -15,9 +16,10 @@ pub(crate) fn warn(assessment: &mut Assessment) {
         return;
     }
     let km = distance.metres() / 1000.0;
-    assessment.warnings.push(format!(
+    let text = format!(
         "the nearest loaded zone is {km:.0} km away: check the fix, and whether these are the zones you need"
-    ));
+    );
+    assessment.warnings.push(Warning::Remark { text });
 }
 
 /// Refuses a position that is far from every loaded zone, where a slip explains it; else only warns.
@@ -69,6 +71,6 @@ pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessm
         zones.assess(&fix.at_time(None), &question)
     };
     warn(&mut assessment);
-    assessment.warnings.extend(doubt);
+    assessment.warnings.extend(doubt.map(|text| Warning::Remark { text }));
     assessment
 }

@@ -9,6 +9,7 @@ use takeline::track::{CarriedFinding, CatchFinding, CatchPosition, TrackSettings
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
+use takeline_report::words::{English, Words};
 use takeline_report::{
     AuditInput, AuditReport, CarriedAnswer, CatchAnswer, ExitStatus, InputKind, Season, TextOptions,
     TrackDocument, TrimmedEnds, json_line, json_page, track_csv_rows, track_features, track_page,
@@ -208,9 +209,12 @@ fn shown(path: &Path) -> String {
 
 fn catch_answer(found: &CatchFinding) -> CatchAnswer {
     let over = found.bags.iter().filter(|bag| bag.surely_over() || bag.perhaps_over());
-    let counted = over.map(ToString::to_string);
-    let carried = found.carried.iter().map(ToString::to_string);
-    let reasons = found.because.iter().chain(&found.conditions).chain(&found.settle).cloned();
+    let words = English;
+    let counted = over.map(|note| words.bag_note(note));
+    let carried = found.carried.iter().map(|one| words.track_reason(&one.reason()));
+    let reasons = found.because.iter().map(|reason| words.track_reason(reason));
+    let reasons = reasons.chain(found.conditions.iter().map(|condition| words.condition(condition)));
+    let reasons = reasons.chain(found.settle.iter().map(|remedy| words.track_remedy(remedy)));
     let mut because: Vec<String> = reasons.chain(counted).chain(carried).collect();
     let mut said = std::collections::HashSet::new();
     because.retain(|reason| said.insert(reason.clone()));
@@ -234,7 +238,10 @@ fn catch_answer(found: &CatchFinding) -> CatchAnswer {
 }
 
 fn carried_answer(found: &CarriedFinding) -> CarriedAnswer {
-    let because = [found.to_string()].into_iter().chain(found.conditions.clone()).chain(found.settle.clone());
+    let words = English;
+    let because = std::iter::once(words.track_reason(&found.reason()));
+    let because = because.chain(found.conditions.iter().map(|condition| words.condition(condition)));
+    let because = because.chain(found.settle.iter().map(|remedy| words.track_remedy(remedy)));
     CarriedAnswer { zone: found.zone.clone(), allowed: found.allowed, because: because.collect() }
 }
 

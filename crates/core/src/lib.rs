@@ -66,7 +66,7 @@
 //! no: do not fish, do not keep the fish, and show what would settle it.
 
 mod angle;
-mod assess;
+pub mod assess;
 pub mod binding;
 mod boundary;
 mod fix;
@@ -78,6 +78,7 @@ pub mod landmark;
 pub mod landmark_file;
 mod length;
 pub mod magnetic;
+mod once;
 mod position;
 pub mod prepared;
 pub mod rule;

@@ -28,7 +28,7 @@ impl Tristate {
     ///
     /// # References
     ///
-    /// S. C. Tristate, *Introduction to Metamathematics* (1952), § 64, the strong connectives.
+    /// S. C. Kleene, *Introduction to Metamathematics* (1952), § 64, the strong connectives.
     #[must_use]
     pub fn and(self, other: Self) -> Self {
         match (self, other) {

@@ -13,15 +13,15 @@ mod lines;
 mod track;
 mod track_page;
 mod transit;
-mod words;
+pub mod words;
 mod written;
 
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
 pub use here::{
-    BagDocument, BaitDocument, FileDocument, GearDocument, HereDocument, LimitsDocument, MisreadingDocument,
-    NearestDocument, PositionDocument, SettlingMoveDocument, SizeDocument, SourceDocument, StandoffDocument,
-    TakeDocument, TextOptions, ZoneDocument, here_json, here_row_text, here_text, take_answer_word,
+    DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, NearestDocument, PositionDocument,
+    SettlingMoveDocument, SourceDocument, StandoffDocument, TakeDocument, TextOptions, ZoneDocument,
+    here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track::{
     AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,

@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 
-use super::{Containment, Question, TakeAnswer, WaterStatus};
+use super::{Assumption, Containment, Displacing, Question, Remedy, TakeAnswer, Warning, WaterStatus};
+use crate::binding;
 use crate::geodesic::{direct, inverse};
 use crate::rule::{AnnualWindow, MissingTime, Possession, Take, TakeRule, When, WindowEnds};
 use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
@@ -115,12 +116,17 @@ fn what_has_no_time_says_why_in_every_place_that_hangs_on_it() {
         let found = zones.assess(&Fix { time: None, ..fix(inside, 10.0) }, &question);
         assert_eq!(found.water, WaterStatus::Undecided);
         for zone in &found.zones {
-            assert_eq!(zone.in_force_because, [missing_time.because()], "{}", zone.name);
+            assert_eq!(
+                zone.in_force_because,
+                [binding::Reason::NoTime { missing: missing_time }],
+                "{}",
+                zone.name
+            );
         }
-        assert_eq!(found.settle, [missing_time.settle()]);
+        assert_eq!(found.settle, [Remedy::SayTheTime { missing: missing_time }]);
         let told = format!("{found:?}");
         for other in [MissingTime::NotGiven, MissingTime::Doubted, MissingTime::LogDoubted] {
-            assert_eq!(told.contains(other.because()), other == missing_time, "{told}");
+            assert_eq!(told.contains(&format!("missing: {other:?}")), other == missing_time, "{told}");
         }
     }
 }
@@ -242,12 +248,12 @@ fn an_unstated_datum_adds_200_m_of_doubt_and_says_so() {
     let here = direct(direct(at(45.11, -30.12), 0.0, 500.0), 270.0, 150.0);
     let answer = ZoneSet::new(vec![unstated]).assess(&fix(here, 5.0), &Question::default());
     assert_eq!(answer.water, WaterStatus::Undecided);
-    assert!(answer.zones[0].assumed.iter().any(|text| text.contains("datum not stated")));
-    assert!(answer.settle.iter().any(|text| text.contains("find out the datum")), "{:?}", answer.settle);
+    assert!(answer.zones[0].assumed.contains(&Assumption::Datum { uncertainty_95_m: 200.0 }));
+    assert!(answer.settle.iter().any(|one| one.code() == "find-out-the-datum"), "{:?}", answer.settle);
 }
 
 #[test]
-fn a_displaced_zone_counts_no_more_and_the_citation_is_printed() {
+fn a_displaced_zone_counts_no_more_and_the_citation_is_given() {
     let mut over = square_zone("over", at(45.11, -30.12), 1_000.0);
     over.rule.take = Take::Anything;
     over.overrides =
@@ -258,7 +264,8 @@ fn a_displaced_zone_counts_no_more_and_the_citation_is_printed() {
     // nothing is restricted where a rule that restricts nothing displaces the one that does
     assert_eq!(both.water, WaterStatus::Unzoned);
     assert_eq!(both.take[0].answer, TakeAnswer::Keep);
-    assert!(both.zones.iter().any(|finding| finding.displaced_by == ["displaced here by over (article 7)"]));
+    let by = Displacing { zone: "over".to_owned(), clause: "article 7".to_owned() };
+    assert!(both.zones.iter().any(|finding| finding.displaced_by == std::slice::from_ref(&by)));
     let only_under = zones.assess(&fix(at(45.106, -30.129), 5.0), &asking("sprat"));
     assert_eq!(only_under.water, WaterStatus::Closed);
 }
@@ -268,7 +275,7 @@ fn nothing_loaded_is_said_and_is_no_permission() {
     let answer = ZoneSet::new(Vec::new()).assess(&fix(at(45.0, -30.0), 5.0), &asking("sprat"));
     assert_eq!(answer.water, WaterStatus::Unzoned);
     assert_eq!(answer.take[0].answer, TakeAnswer::Unzoned);
-    assert_eq!(answer.warnings, ["no zones were loaded"]);
+    assert_eq!(answer.warnings, [Warning::NoZones]);
 }
 
 #[test]

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::rule::Allowance;
+use super::{Assumption, Displacing, Reason, Remedy, Warning};
+use crate::binding;
+use crate::rule::{Allowance, Condition, RuleSummary};
 use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
 use crate::{Fix, Metres, Position, Tristate, TrueBearing};
 
@@ -91,8 +93,8 @@ pub struct ZoneFinding {
     /// 95 % uncertainty of that distance: fix, line and datum in quadrature, half the reading gap added.
     #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
-    /// Its parts that were assumed, in words.
-    pub assumed: Vec<String>,
+    /// Its parts that were assumed.
+    pub assumed: Vec<Assumption>,
     /// Probability that the true position is inside, for normal errors; none if the line is not known.
     pub inside_probability: Option<f64>,
     /// Nearest point of the boundary; none if the line is not known.
@@ -102,27 +104,27 @@ pub struct ZoneFinding {
     /// Whether its rule is in force at the time of the fix.
     pub in_force: Tristate,
     /// Why, and until when if the rule has seasons.
-    pub in_force_because: Vec<String>,
+    pub in_force_because: Vec<binding::Reason>,
     /// Whether its rule binds the access asked about.
     pub access: Tristate,
     /// Whether the rule of another zone displaces this one's here.
     pub displaced: Tristate,
     /// Whether its rule binds: inside, in force, for this access, and not displaced.
     pub binds: Tristate,
-    /// The rule in a few words.
-    pub take_rule: String,
+    /// The rule in short.
+    pub take_rule: RuleSummary,
     /// Conditions of the zone that hold whatever the fish.
     pub conditions: Vec<String>,
-    /// How one may cross, one sentence each, in the law's words where it has any.
-    pub passage: Vec<String>,
+    /// How one may cross, in the law's words where it has any.
+    pub passage: Vec<Condition>,
     /// Whether the rule says nothing may be taken.
     pub nothing_may_be_taken: bool,
     /// Whether the rule restricts nothing at all.
     pub restricts_nothing: bool,
-    /// Zones whose rules displace this one's here, each with its citation; where there is any, this one does not bind.
-    pub displaced_by: Vec<String>,
-    /// Zones whose rules may displace this one's here, each with its citation; while that is open it may bind or not.
-    pub perhaps_displaced_by: Vec<String>,
+    /// Zones whose rules displace this one's here; where there is any, this one does not bind.
+    pub displaced_by: Vec<Displacing>,
+    /// Zones whose rules may displace this one's here; while that is open it may bind or not.
+    pub perhaps_displaced_by: Vec<Displacing>,
     /// Where the rule comes from.
     pub source: Source,
     /// The file it was read from.
@@ -155,11 +157,11 @@ pub struct TakeFinding {
     /// The answer.
     pub answer: TakeAnswer,
     /// Why.
-    pub because: Vec<String>,
+    pub because: Vec<Reason>,
     /// What has to be met for it.
-    pub conditions: Vec<String>,
+    pub conditions: Vec<Condition>,
     /// What would settle it.
-    pub settle: Vec<String>,
+    pub settle: Vec<Remedy>,
     /// Of a fish that has to go back: the names of the zones whose rules surely refuse it, each by itself.
     pub refused_by: Vec<String>,
     /// Of a fish that has to go back on the border of several zones: the names of those of which one or another holds the
@@ -168,9 +170,9 @@ pub struct TakeFinding {
     /// Whether the fish may be aboard here if it was caught elsewhere.
     pub possession: Tristate,
     /// Why.
-    pub possession_because: Vec<String>,
+    pub possession_because: Vec<Reason>,
     /// What has to be met for it.
-    pub possession_conditions: Vec<String>,
+    pub possession_conditions: Vec<Condition>,
     /// The limits of all zones together.
     pub within: Allowance,
     /// Other limits under which it may be kept as well: to keep to one of these, or to `within`, is enough.
@@ -204,25 +206,25 @@ pub struct Assessment {
     pub fix: Fix,
     /// What the water is under.
     pub water: WaterStatus,
-    /// Why the water is undecided or limited, one short sentence each.
-    pub water_because: Vec<String>,
+    /// Why.
+    pub water_because: Vec<Reason>,
     /// Zones, nearest line first.
     pub zones: Vec<ZoneFinding>,
     /// One entry per fish asked about.
     pub take: Vec<TakeFinding>,
     /// Where to go for a sure answer, if the side is undecided.
     pub settling_move: Option<ClearingMove>,
-    /// What would settle an undecided answer, the move included, one sentence each.
-    pub settle: Vec<String>,
+    /// What would settle an undecided answer, the move included.
+    pub settle: Vec<Remedy>,
     /// What to try before any move, where somebody who knows how the position came about says so; it is one of `settle`.
-    pub settle_first: Option<String>,
+    pub settle_first: Option<Remedy>,
     /// Whether the asked stand-off is kept; none if none was asked.
     pub standoff_kept: Option<Tristate>,
-    /// Why the stand-off is not kept or not settled, one sentence for each zone; empty where it is kept or none was asked.
-    pub standoff_because: Vec<String>,
+    /// Why the stand-off is not kept or not settled, one reason for each zone; empty where it is kept or none was asked.
+    pub standoff_because: Vec<Reason>,
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; the water and every
     /// fish are then undecided.
     pub misreading: Option<Misreading>,
     /// Warnings about the data: expired editions, changes by notice.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Warning>,
 }

@@ -1,7 +1,7 @@
 //! What may be done with one fish, all zones together.
 
 use super::water::Standing;
-use super::{TakeAnswer, TakeFinding};
+use super::{Reason, Remedy, TakeAnswer, TakeFinding};
 use crate::Tristate;
 use crate::binding::Moment;
 use crate::rule::{
@@ -124,24 +124,28 @@ fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
             Tristate::No => TakeAnswer::Release,
             Tristate::Undecided => TakeAnswer::Undecided,
         },
-        because: keep.because,
+        because: of_rules(keep.because),
         conditions: keep.conditions,
-        settle: keep.settle,
+        settle: keep.settle.into_iter().map(|remedy| Remedy::Rule { remedy }).collect(),
         refused_by: Vec::new(),
         refused_by_one_of: Vec::new(),
         possession: possess.allowed,
-        possession_because: possess.because,
+        possession_because: of_rules(possess.because),
         possession_conditions: possess.conditions,
         within: keep.within,
         otherwise: keep.otherwise,
     }
 }
 
+fn of_rules(because: Vec<crate::rule::Reason>) -> Vec<Reason> {
+    because.into_iter().map(|reason| Reason::Rule { reason }).collect()
+}
+
 fn no_zone(asked: &str) -> TakeFinding {
     TakeFinding {
         asked: asked.to_owned(),
         answer: TakeAnswer::Unzoned,
-        because: vec!["no loaded zone applies here; other rules may".to_owned()],
+        because: vec![Reason::NoZoneApplies],
         conditions: Vec::new(),
         settle: Vec::new(),
         refused_by: Vec::new(),

@@ -1,7 +1,7 @@
 //! One zone against one fix: the side and the doubt.
 
 use super::error_budget::ErrorBudget;
-use super::{Containment, NearestPoint, ReadingGap, ZoneFinding};
+use super::{Assumption, Containment, NearestPoint, ReadingGap, ZoneFinding};
 use crate::binding::{BindingZone, ZoneHere};
 use crate::boundary::Off;
 use crate::zone::{Datum, Extent, Zone, ZoneSet};
@@ -88,9 +88,9 @@ impl<'a> LocatedZone<'a> {
             access: binding.access,
             displaced: binding.displaced,
             binds: binding.binds,
-            take_rule: zone.rule.describe(&zone.file.catalogue),
+            take_rule: zone.rule.summary(&zone.file.catalogue),
             conditions: zone.rule.conditions.clone(),
-            passage: zone.rule.passage_sentences(),
+            passage: zone.rule.to_cross(),
             nothing_may_be_taken: zone.rule.take == crate::rule::Take::Nothing,
             restricts_nothing: zone.rule.restricts_nothing(),
             displaced_by: Vec::new(),
@@ -118,13 +118,14 @@ fn reading_gap(far: &HowFar) -> Option<ReadingGap> {
     (gap_m > GAP_WORTH_SAYING_M).then(|| ReadingGap { gap: Metres::computed(gap_m), sides_differ })
 }
 
-fn assumed(zone: &Zone, fix: &Fix) -> Vec<String> {
+fn assumed(zone: &Zone, fix: &Fix) -> Vec<Assumption> {
     let mut assumed = Vec::new();
     if fix.uncertainty.source() == UncertaintySource::Assumed {
-        assumed.push(format!("accuracy of the fix: {}, 95 %", fix.uncertainty.radius_95()));
+        let uncertainty_95_m = fix.uncertainty.radius_95().metres();
+        assumed.push(Assumption::FixAccuracy { uncertainty_95_m });
     }
     if zone.datum == Datum::Unstated {
-        assumed.push(format!("datum not stated: {} counted for it", zone.datum.uncertainty_95()));
+        assumed.push(Assumption::Datum { uncertainty_95_m: zone.datum.uncertainty_95().metres() });
     }
     assumed
 }

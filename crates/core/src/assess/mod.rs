@@ -6,6 +6,7 @@ mod finding;
 mod fish;
 mod located_zone;
 mod question;
+mod reason;
 mod resolve;
 mod spread;
 #[cfg(test)]
@@ -27,5 +28,6 @@ pub use finding::{
     ZoneFinding,
 };
 pub use question::Question;
+pub use reason::{Assumption, Displacing, Reason, Remedy, Warning};
 pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying};
 pub use verdict::{Undecided, Verdict};

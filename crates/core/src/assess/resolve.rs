@@ -3,11 +3,12 @@
 use super::error_budget::ErrorBudget;
 use super::located_zone::LocatedZone;
 use super::water::{self, Standing};
-use super::{ClearingMove, Containment, Question, WaterStatus};
+use super::{ClearingMove, Containment, Question, Remedy, WaterStatus};
 use crate::binding::{Moment, ZoneHere, bind};
 use crate::boundary::Off;
 use crate::geodesic::direct;
-use crate::zone::ZoneSet;
+use crate::once::say_once;
+use crate::zone::{Datum, ZoneSet};
 use crate::{Boundary, Fix, Metres, Position, Tristate, TrueBearing};
 
 /// Bearings tried, as turns from the best one, in degrees.
@@ -159,21 +160,18 @@ pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) 
     near.into_iter().map(placed).collect()
 }
 
-/// What would settle the water, one sentence each.
-pub(super) fn sentences(
+/// What would settle the water.
+pub(super) fn remedies(
     (fix, question): (&Fix, &Question),
     standings: &[Standing<'_>],
     found: Option<&ClearingMove>,
-) -> Vec<String> {
-    let mut sentences = Vec::new();
-    if let Some(found) = found {
-        sentences.push(format!(
-            "move {:.0} m toward {}: there the answer is {}",
-            found.distance.metres(),
-            found.bearing,
-            words(found.water_there)
-        ));
-    }
+) -> Vec<Remedy> {
+    let mut remedies = Vec::new();
+    remedies.extend(found.map(|found| Remedy::Move {
+        distance_m: found.distance.metres(),
+        bearing_true_deg: found.bearing.degrees(),
+        water_there: found.water_there,
+    }));
     let open = || standings.iter().filter(|standing| standing.binds() == Tristate::Undecided);
     let sides_open = open().filter(|standing| standing.placed.side == Containment::Undecided);
     let needed: Vec<Needed> = sides_open.map(|standing| needed(&standing.placed, fix)).collect();
@@ -182,36 +180,26 @@ pub(super) fn sentences(
         needed.iter().map(|needed| if let Needed::Fix(enough_m) = needed { *enough_m } else { 0.0 });
     let enough_m = enough_m.fold(f64::INFINITY, f64::min);
     if enough_m >= 1.0 && enough_m < fix.uncertainty.radius_95().metres() {
-        sentences.push(format!("or get a fix good to {enough_m:.0} m (95 %)"));
+        remedies.push(Remedy::BetterFix { uncertainty_95_m: enough_m });
     }
-    sentences.extend(needed.into_iter().filter_map(|needed| match needed {
-        Needed::Sentence(sentence) => Some(sentence),
+    remedies.extend(needed.into_iter().filter_map(|needed| match needed {
+        Needed::Other(remedy) => Some(remedy),
         Needed::Fix(_) | Needed::Nothing => None,
     }));
     for standing in open() {
         let placed = &standing.placed;
         if standing.binding.in_force == Tristate::Undecided {
-            sentences.push(match question.time_of(fix) {
-                Ok(_) => format!("ask whether {} is in force today", placed.zone.name),
-                Err(missing) => missing.settle().to_owned(),
+            remedies.push(match question.time_of(fix) {
+                Ok(_) => Remedy::AskWhetherInForce { zone: placed.zone.name.clone() },
+                Err(missing) => Remedy::SayTheTime { missing },
             });
         }
         if standing.binding.access == Tristate::Undecided {
-            sentences.push("say from where: boat, shore or diving".to_owned());
+            remedies.push(Remedy::SayAccess);
         }
     }
-    let mut seen = std::collections::HashSet::new();
-    sentences.retain(|sentence| seen.insert(sentence.clone()));
-    sentences
-}
-
-fn words(water: WaterStatus) -> &'static str {
-    match water {
-        WaterStatus::Closed => "closed water",
-        WaterStatus::Restricted => "limited water",
-        WaterStatus::Unzoned => "that no loaded zone applies",
-        WaterStatus::Undecided => "undecided for another reason",
-    }
+    say_once(&mut remedies);
+    remedies
 }
 
 /// What would settle on which side of a zone the boat is, where it is.
@@ -219,22 +207,20 @@ enum Needed {
     /// A fix good to so many metres, 95 %.
     Fix(f64),
     /// Something else that is missing.
-    Sentence(String),
+    Other(Remedy),
     /// No fix would do, and nothing else is known to.
     Nothing,
 }
 
 /// The fix that would settle the side where the boat is, if any fix could; else what else is missing.
 fn needed(placed: &LocatedZone<'_>, fix: &Fix) -> Needed {
-    let name = &placed.zone.name;
+    let zone = || placed.zone.name.clone();
     let Some((distance_m, _)) = placed.distance() else {
-        return Needed::Sentence(format!("get the line of {name} from its law or its authority"));
+        return Needed::Other(Remedy::GetTheLine { zone: zone() });
     };
-    if placed.zone.datum == crate::zone::Datum::Unstated {
-        return Needed::Sentence(format!(
-            "find out the datum of {name}: {} of the doubt is for it",
-            placed.zone.datum.uncertainty_95()
-        ));
+    if placed.zone.datum == Datum::Unstated {
+        let uncertainty_95_m = placed.zone.datum.uncertainty_95().metres();
+        return Needed::Other(Remedy::FindOutTheDatum { zone: zone(), uncertainty_95_m });
     }
     let readings_m = placed.far().map_or(0.0, |far| far.reading_doubt.metres());
     let spare_m = distance_m.abs() - readings_m;
@@ -243,9 +229,7 @@ fn needed(placed: &LocatedZone<'_>, fix: &Fix) -> Needed {
             return Needed::Nothing;
         }
         let apart_m = 2.0 * readings_m;
-        return Needed::Sentence(format!(
-            "find out how the edges of {name} run; the readings are {apart_m:.0} m apart"
-        ));
+        return Needed::Other(Remedy::FindOutHowEdgesRun { zone: zone(), apart_m });
     }
     let enough_m = (spare_m * spare_m - placed.doubt.of_the_line_m().powi(2)).sqrt().floor();
     if enough_m < fix.uncertainty.radius_95().metres() { Needed::Fix(enough_m) } else { Needed::Nothing }

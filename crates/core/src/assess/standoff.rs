@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use super::water::Standing;
+use super::{Reason, Remedy};
 use crate::zone::{Extent, ZoneSet};
 use crate::{Metres, Tristate};
 
@@ -10,10 +11,10 @@ use crate::{Metres, Tristate};
 #[derive(Debug, Clone)]
 pub(super) struct Standoff {
     pub(super) kept: Tristate,
-    /// One sentence for each zone that it is not surely kept from; those it is surely not kept from first.
-    pub(super) because: Vec<String>,
+    /// One reason for each zone that it is not surely kept from; those it is surely not kept from first.
+    pub(super) because: Vec<Reason>,
     /// What would settle it, where it is open.
-    pub(super) settle: Vec<String>,
+    pub(super) settle: Vec<Remedy>,
 }
 
 /// Whether the stand-off is kept, doubt counted: from every zone whose rule would bind the boat inside it.
@@ -35,8 +36,8 @@ pub(super) fn standoff(zones: &ZoneSet, standings: &[Standing<'_>], standoff: Me
             Tristate::Undecided => {
                 open.push(why(standing));
                 if !standing.placed.is_known() {
-                    let name = &standing.placed.zone.name;
-                    found.settle.push(format!("get the line of {name} from its law or its authority"));
+                    let zone = standing.placed.zone.name.clone();
+                    found.settle.push(Remedy::GetTheLine { zone });
                 }
             }
         }
@@ -88,23 +89,20 @@ fn displaces_all_about(zones: &ZoneSet, by: &Standing<'_>, standoff: Metres) -> 
     holds.and(by.binding.in_force).and(by.binding.access).and(stands)
 }
 
-fn why(standing: &Standing<'_>) -> String {
+fn why(standing: &Standing<'_>) -> Reason {
     let placed = &standing.placed;
-    let name = &placed.zone.name;
+    let zone = placed.zone.name.clone();
     match (&placed.zone.extent, placed.distance()) {
-        (_, Some((distance_m, doubt_m))) if distance_m < 0.0 => {
-            format!("{name}: {:.0} m inside its line, ±{:.0} m", distance_m.abs(), doubt_m.ceil())
+        (_, Some((signed_distance_m, uncertainty_95_m))) => {
+            Reason::WithinStandoff { zone, signed_distance_m, uncertainty_95_m }
         }
-        (_, Some((distance_m, doubt_m))) => {
-            format!("{name}: its line is {distance_m:.0} m off, ±{:.0} m", doubt_m.ceil())
-        }
-        (Extent::Unknown { reason, .. }, None) => match placed.least_distance_m() {
-            Some(least_m) => {
-                let least_m = least_m.max(0.0);
-                format!("{name}: where it lies is not known here ({reason}), perhaps only {least_m:.0} m off")
+        (Extent::Unknown { reason, .. }, None) => {
+            let why = reason.clone();
+            match placed.least_distance_m() {
+                Some(least_m) => Reason::PlaceUnknownNear { zone, why, least_m: least_m.max(0.0) },
+                None => Reason::PlaceUnknown { zone, why },
             }
-            None => format!("{name}: where it lies is not known here ({reason})"),
-        },
-        (Extent::Known(_), None) => format!("{name}: its line is not known here"),
+        }
+        (Extent::Known(_), None) => Reason::LineUnknown { zone },
     }
 }

@@ -1,9 +1,10 @@
 //! What the water is under, all zones together.
 
-use super::WaterStatus;
 use super::located_zone::LocatedZone;
+use super::{Reason, WaterStatus};
 use crate::binding::{BindingZone, ZoneHere};
 use crate::rule::Take;
+use crate::zone::Extent;
 use crate::{Containment, Tristate};
 
 /// A zone at a fix, and whether its rule binds there and then.
@@ -30,6 +31,10 @@ impl Standing<'_> {
         holds == Tristate::Yes && self.placed.side != Containment::Outside
     }
 
+    fn name(&self) -> String {
+        self.placed.zone.name.clone()
+    }
+
     fn closes(&self) -> bool {
         self.placed.zone.rule.take == Take::Nothing
     }
@@ -46,16 +51,15 @@ pub(super) fn standings(
 }
 
 /// The hardest thing that surely holds, unless something harder may hold.
-pub(super) fn water(standings: &[Standing<'_>]) -> (WaterStatus, Vec<String>) {
+pub(super) fn water(standings: &[Standing<'_>]) -> (WaterStatus, Vec<Reason>) {
     let restricting = || standings.iter().filter(|standing| !standing.placed.zone.rule.restricts_nothing());
     let that = |binds: Tristate| restricting().filter(move |standing| standing.binds() == binds);
-    let named = |standing: &Standing<'_>, words: &str| format!("{}: {words}", standing.placed.zone.name);
-    let closing: Vec<_> = that(Tristate::Yes).filter(|standing| standing.closes()).collect();
+    let closing: Vec<Reason> = that(Tristate::Yes)
+        .filter(|standing| standing.closes())
+        .map(|standing| Reason::ZoneCloses { zone: standing.name() })
+        .collect();
     if !closing.is_empty() {
-        return (
-            WaterStatus::Closed,
-            closing.iter().map(|standing| named(standing, "nothing may be taken")).collect(),
-        );
+        return (WaterStatus::Closed, closing);
     }
     let surely_limited = that(Tristate::Yes).next().is_some();
     let perhaps: Vec<_> =
@@ -64,48 +68,43 @@ pub(super) fn water(standings: &[Standing<'_>]) -> (WaterStatus, Vec<String>) {
         return (WaterStatus::Undecided, perhaps.into_iter().flat_map(why_undecided).collect());
     }
     if surely_limited {
-        let rule = |standing: &Standing<'_>| {
-            let zone = standing.placed.zone;
-            named(standing, &zone.rule.describe(&zone.file.catalogue))
+        let restricts = |standing: &Standing<'_>| Reason::ZoneRestricts {
+            zone: standing.name(),
+            rule: standing.placed.zone.rule.summary(&standing.placed.zone.file.catalogue),
         };
-        return (WaterStatus::Restricted, that(Tristate::Yes).map(rule).collect());
+        return (WaterStatus::Restricted, that(Tristate::Yes).map(restricts).collect());
     }
     let open = standings.iter().filter(|standing| standing.binds() == Tristate::Yes);
-    let open: Vec<String> =
-        open.map(|standing| named(standing, "its rule restricts nothing; other rules may")).collect();
-    if !open.is_empty() {
-        return (WaterStatus::Unzoned, open);
+    let mut because: Vec<Reason> =
+        open.map(|standing| Reason::ZoneRestrictsNothing { zone: standing.name() }).collect();
+    if because.is_empty() {
+        because.push(Reason::NoZoneApplies);
     }
-    (WaterStatus::Unzoned, vec!["no loaded zone applies here; other rules may".to_owned()])
+    (WaterStatus::Unzoned, because)
 }
 
-fn why_undecided(standing: &Standing<'_>) -> Vec<String> {
+fn why_undecided(standing: &Standing<'_>) -> Vec<Reason> {
     let placed = &standing.placed;
-    let name = &placed.zone.name;
+    let zone = || standing.name();
     let mut reasons = Vec::new();
     if placed.side == Containment::Undecided {
         reasons.push(match (&placed.zone.extent, placed.distance()) {
-            (crate::zone::Extent::Unknown { reason, .. }, _) => {
-                format!("{name}: where it lies is not known here ({reason})")
+            (Extent::Unknown { reason, .. }, _) => Reason::PlaceUnknown { zone: zone(), why: reason.clone() },
+            (_, Some((signed_distance_m, uncertainty_95_m))) => {
+                Reason::LineWithinDoubt { zone: zone(), signed_distance_m, uncertainty_95_m }
             }
-            (_, Some((distance_m, doubt_m))) => format!(
-                "{name}: its line is {:.0} m off and the doubt is {:.0} m",
-                distance_m.abs(),
-                doubt_m.ceil()
-            ),
-            _ => format!("{name}: its line is not known here"),
+            _ => Reason::LineUnknown { zone: zone() },
         });
     }
     let binding = &standing.binding;
     if binding.in_force == Tristate::Undecided {
-        let why = binding.in_force_because.join("; ");
-        reasons.push(format!("{name}: whether it is in force is not settled: {why}"));
+        reasons.push(Reason::InForceUnsettled { zone: zone(), why: binding.in_force_because.clone() });
     }
     if binding.access == Tristate::Undecided {
-        reasons.push(format!("{name}: it binds only some ways of fishing, and which is yours is not known"));
+        reasons.push(Reason::AccessUnsaid { zone: zone() });
     }
     if binding.displaced == Tristate::Undecided {
-        reasons.push(format!("{name}: whether the rule of another zone displaces it here is not settled"));
+        reasons.push(Reason::DisplacementUnsettled { zone: zone() });
     }
     reasons
 }

@@ -4,15 +4,19 @@ use std::cell::LazyCell;
 
 use super::fish::{Names, judge};
 use super::located_zone::LocatedZone;
-use super::resolve::{place_all, sentences, settling_move};
+use super::resolve::{place_all, remedies, settling_move};
 use super::standoff::standoff;
 use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
-use super::{Assessment, Containment, Question, TakeAnswer, TakeFinding, WaterStatus};
+use super::{
+    Assessment, Containment, Displacing, Question, Reason, Remedy, TakeAnswer, TakeFinding, Warning,
+    WaterStatus,
+};
 use crate::binding::{Displacement, Moment};
+use crate::once::say_once;
 use crate::rule::{Allowance, MissingTime};
-use crate::zone::{Datum, Misreading, Slip, ZoneSet};
-use crate::{Fix, Position, Tristate, UncertaintySource};
+use crate::zone::{Datum, Misreading, ZoneSet};
+use crate::{Fix, Tristate, UncertaintySource};
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -72,8 +76,7 @@ impl ZoneSet {
             let is_open = finding.answer == TakeAnswer::Undecided;
             if is_open && lies_in_one_or_another(self, (fix, question), &refusing) {
                 let zones = names_of(&refusing);
-                let which = zones.join(" or ");
-                finding.refuse(format!("it may not be kept here, whichever it is in: {which}"), zones);
+                finding.refuse(Reason::NotKeptWhichever { zones: zones.clone() }, zones);
             }
             finding
         };
@@ -82,12 +85,10 @@ impl ZoneSet {
             standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
-        let mut settle = sentences((fix, question), &standings, settling_move.as_ref());
+        let mut settle = remedies((fix, question), &standings, settling_move.as_ref());
         let standoff = question.standoff.map(|distance| standoff(self, &standings, distance));
-        let of_the_standoff = standoff.iter().flat_map(|found| &found.settle);
-        settle.extend(
-            of_the_standoff.filter(|sentence| !settle.contains(sentence)).cloned().collect::<Vec<_>>(),
-        );
+        settle.extend(standoff.iter().flat_map(|found| found.settle.iter().cloned()));
+        say_once(&mut settle);
         let mut answer = Assessment {
             fix: *fix,
             water,
@@ -113,8 +114,7 @@ impl ZoneSet {
         if let Some(misreading) = answer.misreading {
             answer.doubt_the_misread(self, misreading);
         } else if water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
-            let because = "0, 0 is what receivers write when they have no position".to_owned();
-            answer.doubt_the_place(because, "get a fix: 0, 0 is what receivers write without one");
+            answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);
         }
         answer
     }
@@ -123,22 +123,25 @@ impl ZoneSet {
 impl Assessment {
     /// Nothing is answered about a place that was likely not meant.
     fn doubt_the_misread(&mut self, zones: &ZoneSet, misreading: Misreading) {
-        let name = zones.zones().get(misreading.zone_number).map_or("", |zone| &zone.name);
-        let slip = slip_in_words(misreading.slip);
-        let km = (misreading.distance.metres() / 1000.0).round();
-        let settle = format!("was it {}? {slip}: {name} is near there", in_degrees(misreading.likely));
-        self.doubt_the_place(format!("{km} km from every zone; {slip}"), &settle);
+        let Misreading { slip, likely, zone_number, distance } = misreading;
+        let settle = Remedy::WasItMeant {
+            latitude_deg: likely.latitude().degrees(),
+            longitude_deg: likely.longitude().degrees(),
+            slip,
+            zone: zones.zones().get(zone_number).map_or_else(String::new, |zone| zone.name.clone()),
+        };
+        self.doubt_the_place(Reason::FarFromEveryZone { distance_m: distance.metres(), slip }, &settle);
     }
 
     /// Nothing is answered about a place that is likely none.
-    fn doubt_the_place(&mut self, because: String, settle: &str) {
+    fn doubt_the_place(&mut self, because: Reason, settle: &Remedy) {
         self.water = WaterStatus::Undecided;
         self.water_because = vec![because];
-        self.settle.insert(0, settle.to_owned());
+        self.settle.insert(0, settle.clone());
         for finding in &mut self.take {
             finding.answer = TakeAnswer::Undecided;
             finding.because.clone_from(&self.water_because);
-            finding.settle = vec![settle.to_owned()];
+            finding.settle = vec![settle.clone()];
             finding.possession = Tristate::Undecided;
             finding.possession_because.clone_from(&self.water_because);
         }
@@ -151,20 +154,19 @@ impl Assessment {
     /// Every place that the fix may mean lies in one or another of several closed zones.
     fn close(&mut self, closing: &[&Standing<'_>]) {
         let zones = names_of(closing);
-        let names = zones.join(" or ");
         self.water = WaterStatus::Closed;
-        self.water_because = vec![format!("nothing may be taken, whichever it is in: {names}")];
+        self.water_because = vec![Reason::ClosedWhichever { zones: zones.clone() }];
         self.settling_move = None;
         self.settle.clear();
         for finding in &mut self.take {
-            finding.refuse(format!("nothing may be taken here, whether in {names}"), zones.clone());
+            finding.refuse(Reason::NothingWhichever { zones: zones.clone() }, zones.clone());
         }
     }
 }
 
 impl TakeFinding {
     /// It has to go back, whichever of several zones it was caught in.
-    fn refuse(&mut self, because: String, zones: Vec<String>) {
+    fn refuse(&mut self, because: Reason, zones: Vec<String>) {
         self.answer = TakeAnswer::Release;
         self.because = vec![because];
         self.conditions.clear();
@@ -178,20 +180,6 @@ impl TakeFinding {
 
 fn names_of(standings: &[&Standing<'_>]) -> Vec<String> {
     standings.iter().map(|standing| standing.placed.zone.name.clone()).collect()
-}
-
-fn slip_in_words(slip: Slip) -> &'static str {
-    match slip {
-        Slip::LongitudeSign => "the sign of the longitude may be wrong",
-        Slip::LatitudeSign => "the sign of the latitude may be wrong",
-        Slip::BothSigns => "both signs may be wrong",
-        Slip::Exchanged => "latitude and longitude may be exchanged",
-        Slip::ExchangedAndSign => "latitude and longitude may be exchanged, and a sign wrong",
-    }
-}
-
-fn in_degrees(position: Position) -> String {
-    format!("{:.4} {:.4}", position.latitude().degrees(), position.longitude().degrees())
 }
 
 /// The zones to list: those not surely outside, the nearest, and all if all were asked for; nearest line first.
@@ -227,10 +215,9 @@ fn findings(
             let mut finding = standing.placed.finding(fix, &standing.binding);
             for displacement in &standing.binding.displaced_by {
                 match displacement.certainty {
-                    Tristate::Yes => finding.displaced_by.push(words("displaced here", zones, displacement)),
+                    Tristate::Yes => finding.displaced_by.push(displacing(zones, displacement)),
                     Tristate::No | Tristate::Undecided => {
-                        let words = words("perhaps displaced here", zones, displacement);
-                        finding.perhaps_displaced_by.push(words);
+                        finding.perhaps_displaced_by.push(displacing(zones, displacement));
                     }
                 }
             }
@@ -239,9 +226,12 @@ fn findings(
         .collect()
 }
 
-fn words(how: &str, zones: &ZoneSet, displacement: &Displacement) -> String {
-    let by = zones.zones().get(displacement.by).map_or("", |zone| &zone.name);
-    format!("{how} by {by} ({})", displacement.clause)
+fn displacing(zones: &ZoneSet, displacement: &Displacement) -> Displacing {
+    let by = zones.zones().get(displacement.by);
+    Displacing {
+        zone: by.map_or_else(String::new, |zone| zone.name.clone()),
+        clause: displacement.clause.clone(),
+    }
 }
 
 fn warnings(
@@ -249,46 +239,37 @@ fn warnings(
     standings: &[Standing<'_>],
     (fix, question): (&Fix, &Question),
     water: WaterStatus,
-) -> Vec<String> {
+) -> Vec<Warning> {
     let mut warnings = Vec::new();
     if zones.zones().is_empty() {
-        warnings.push("no zones were loaded".to_owned());
+        warnings.push(Warning::NoZones);
     }
     if fix.uncertainty.zero_was_given() {
-        warnings.push(format!(
-            "an accuracy of 0 m is what receivers write when they do not know it: it counts as not given, and {} are \
-             {} (95 %)",
-            fix.uncertainty.radius_95(),
-            match fix.uncertainty.source() {
-                UncertaintySource::Given => "given in its place",
-                UncertaintySource::Assumed => "assumed",
-            }
-        ));
+        warnings.push(Warning::ZeroAccuracy {
+            uncertainty_95_m: fix.uncertainty.radius_95().metres(),
+            is_assumed: fix.uncertainty.source() == UncertaintySource::Assumed,
+        });
     }
     for standing in standings {
         let zone = standing.placed.zone;
         let expired = zone.file.valid_until.filter(|until| fix.time.is_some_and(|time| time >= *until));
         if let Some(until) = expired {
-            let edition = zone.file.edition.as_deref().unwrap_or("without a name");
-            let until = crate::rule::until_in_words(until, &zone.time_zone);
-            warnings.push(format!(
-                "{}: edition {edition} was valid until {until}; get the current one",
-                zone.file.path
-            ));
+            let until = until.to_zoned_datetime(zone.time_zone.clone());
+            let (path, edition) = (zone.file.path.clone(), zone.file.edition.clone());
+            warnings.push(Warning::EditionExpired { path, edition, until });
         }
         let concerns = standing.placed.side != Containment::Outside;
         if concerns && zone.may_change_by_notice {
-            warnings.push(format!("{} may be changed by notice, which nothing offline can know", zone.name));
+            warnings.push(Warning::MayChangeByNotice { zone: zone.name.clone() });
         }
         if concerns && zone.datum == Datum::Unstated {
-            warnings.push(format!("{}: the zone file does not state its datum", zone.name));
+            warnings.push(Warning::DatumUnstated { zone: zone.name.clone() });
         }
     }
     // whoever doubts a time says why
     if water == WaterStatus::Unzoned && question.time_of(fix) == Err(MissingTime::NotGiven) {
-        warnings.push(MissingTime::NotGiven.because().to_owned());
+        warnings.push(Warning::NoTimeGiven);
     }
-    let mut seen = std::collections::HashSet::new();
-    warnings.retain(|warning| seen.insert(warning.clone()));
+    say_once(&mut warnings);
     warnings
 }

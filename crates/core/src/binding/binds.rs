@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use jiff::Timestamp;
 
-use super::Moment;
+use super::{InForce, Moment, Reason};
 use crate::Tristate;
 use crate::rule::Access;
 use crate::zone::{Zone, ZoneSet};
@@ -31,7 +31,7 @@ pub struct Displacement {
 }
 
 /// Whether a zone's rule binds, and each thing that this hangs on.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BindingZone {
     /// The zone's place in [`ZoneSet::zones`].
     pub number: usize,
@@ -39,8 +39,8 @@ pub struct BindingZone {
     pub inside: Tristate,
     /// Whether its rule is in force.
     pub in_force: Tristate,
-    /// Why, one short text each.
-    pub in_force_because: Vec<String>,
+    /// Why.
+    pub in_force_because: Vec<Reason>,
     /// Whether its rule binds the access asked about.
     pub access: Tristate,
     /// Whether another rule displaces it here and now.
@@ -127,11 +127,11 @@ pub(crate) fn bind(
     zones: &ZoneSet,
     here: &[ZoneHere],
     access: Option<Access>,
-    in_force: impl Fn(usize, &Zone) -> (Tristate, Vec<String>),
+    in_force: impl Fn(usize, &Zone) -> InForce,
 ) -> Vec<BindingZone> {
     let judged = |one: &ZoneHere| {
         let zone = zones.zones().get(one.number)?;
-        let (in_force, in_force_because) = in_force(one.number, zone);
+        let InForce { answer: in_force, because: in_force_because } = in_force(one.number, zone);
         Some(BindingZone {
             number: one.number,
             inside: one.inside,

@@ -2,11 +2,21 @@
 
 use std::cell::RefCell;
 
-use jiff::Timestamp;
+use jiff::{Timestamp, ZonedDateTime};
 
+use super::Reason;
 use crate::Tristate;
-use crate::rule::{Almanac, KnownTime, MissingTime, When, until_in_words};
+use crate::rule::{Almanac, KnownTime, MissingTime, Timing, When};
 use crate::zone::{Effective, Status, Zone};
+
+/// Whether a rule is in force, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InForce {
+    /// Whether it is.
+    pub answer: Tristate,
+    /// Why.
+    pub because: Vec<Reason>,
+}
 
 /// A moment, with the sun's times kept from zone to zone.
 #[derive(Debug)]
@@ -31,33 +41,34 @@ impl Moment {
     }
 
     /// Whether a zone's time rule holds now.
-    pub(crate) fn holds(&self, when: &When, zone: &Zone) -> (Tristate, Vec<String>) {
-        let timing = when.holds_known(&mut self.almanac.borrow_mut(), self.time, &zone.time_zone);
-        (timing.answer, timing.because)
+    pub(crate) fn holds(&self, when: &When, zone: &Zone) -> Timing {
+        when.holds_known(&mut self.almanac.borrow_mut(), self.time, &zone.time_zone)
     }
 
     /// Whether a zone's rule is law, has effect and is in season now, and why.
-    pub(crate) fn in_force(&self, zone: &Zone) -> (Tristate, Vec<String>) {
-        let (has_effect, effect_because) = self.has_effect(zone);
-        if has_effect == Tristate::No {
-            return (Tristate::No, effect_because);
+    pub(crate) fn in_force(&self, zone: &Zone) -> InForce {
+        let mut has_effect = self.has_effect(zone);
+        if has_effect.answer == Tristate::No {
+            return has_effect;
         }
-        let (in_season, season_because) = self.holds(&zone.when, zone);
-        let answer = has_effect.and(in_season);
-        let mut because: Vec<String> = [(has_effect, effect_because), (in_season, season_because)]
-            .into_iter()
-            .filter(|(one, _)| *one == answer)
-            .flat_map(|(_, because)| because)
-            .collect();
+        let season = self.holds(&zone.when, zone);
+        let answer = has_effect.answer.and(season.answer);
+        if has_effect.answer != answer {
+            has_effect.because.clear();
+        }
+        let mut because = has_effect.because;
+        if season.answer == answer {
+            because.extend(season.because.into_iter().map(Reason::from));
+        }
         because.dedup();
-        (answer, because)
+        InForce { answer, because }
     }
 
     /// Whether a zone's rule is law, and this edition of it has effect now; its season is not asked.
-    pub(super) fn has_effect(&self, zone: &Zone) -> (Tristate, Vec<String>) {
-        match no_law(zone.status) {
-            Some(reason) => (Tristate::No, vec![reason.to_owned()]),
-            None => in_span(&zone.effective, zone, self.time),
+    pub(super) fn has_effect(&self, zone: &Zone) -> InForce {
+        match zone.status {
+            Status::InForce => in_span(&zone.effective, zone, self.time),
+            status => InForce { answer: Tristate::No, because: vec![Reason::NotLaw { status }] },
         }
     }
 
@@ -67,39 +78,29 @@ impl Moment {
     }
 
     /// As [`Self::in_force`], with when that changes next as the last reason.
-    pub(super) fn in_force_until(&self, zone: &Zone) -> (Tristate, Vec<String>) {
-        let (answer, mut because) = self.in_force(zone);
-        because.extend(self.next_change(zone, answer));
-        because.dedup();
-        (answer, because)
+    pub(super) fn in_force_until(&self, zone: &Zone) -> InForce {
+        let mut in_force = self.in_force(zone);
+        in_force.because.extend(self.next_change(zone, in_force.answer));
+        in_force
     }
 
-    /// When the answer changes next, in words; none where that is not known, or no more.
-    fn next_change(&self, zone: &Zone, answer: Tristate) -> Option<String> {
+    /// When the answer changes next; none where that is not known, or no more.
+    fn next_change(&self, zone: &Zone, answer: Tristate) -> Option<Reason> {
         let time = self.time.ok()?;
         // before its edition and after it, the reason says all there is
-        if self.has_effect(zone).0 == Tristate::No {
+        if self.has_effect(zone).answer == Tristate::No {
             return None;
         }
         let season = zone.when.next_change(time, &zone.time_zone);
         let change = [season, zone.effective.until].into_iter().flatten().filter(|at| *at > time).min()?;
-        let words = until_in_words(change, &zone.time_zone);
+        let until = in_its_time(change, zone);
         let is_last = zone.effective.until == Some(change);
         Some(match answer {
-            Tristate::Yes => format!("in force until {words}"),
-            Tristate::No if is_last => format!("not in force again in this edition, which ends {words}"),
-            Tristate::No => format!("not in force until {words}"),
-            Tristate::Undecided => format!("so until {words}"),
+            Tristate::Yes => Reason::InForceUntil { until },
+            Tristate::No if is_last => Reason::NotInForceAgain { until },
+            Tristate::No => Reason::NotInForceUntil { until },
+            Tristate::Undecided => Reason::OpenUntil { until },
         })
-    }
-}
-
-fn no_law(status: Status) -> Option<&'static str> {
-    match status {
-        Status::InForce => None,
-        Status::Proposed => Some("it is only proposed"),
-        Status::NotCommenced => Some("it has not commenced"),
-        Status::Repealed => Some("it has been repealed"),
     }
 }
 
@@ -108,25 +109,31 @@ impl Zone {
     ///
     /// Undecided without a time, unless the rule knows no seasons.
     #[must_use]
-    pub fn in_force_at(&self, time: Option<Timestamp>) -> (Tristate, Vec<String>) {
+    pub fn in_force_at(&self, time: Option<Timestamp>) -> InForce {
         Moment::new(time).in_force_until(self)
     }
 }
 
-fn in_span(effective: &Effective, zone: &Zone, time: KnownTime) -> (Tristate, Vec<String>) {
+fn in_span(effective: &Effective, zone: &Zone, time: KnownTime) -> InForce {
+    let because =
+        |answer: Tristate, reason: Option<Reason>| InForce { answer, because: Vec::from_iter(reason) };
     if effective.from.is_none() && effective.until.is_none() {
-        return (Tristate::Yes, Vec::new());
+        return because(Tristate::Yes, None);
     }
     let time = match time {
         Ok(time) => time,
-        Err(missing) => return (Tristate::Undecided, vec![missing.because().to_owned()]),
+        Err(missing) => return because(Tristate::Undecided, Some(Reason::NoTime { missing })),
     };
-    let words = |at: Timestamp| until_in_words(at, &zone.time_zone);
     if let Some(from) = effective.from.filter(|from| time < *from) {
-        return (Tristate::No, vec![format!("this edition has effect only after {}", words(from))]);
+        return because(Tristate::No, Some(Reason::BeforeEdition { from: in_its_time(from, zone) }));
     }
     if let Some(until) = effective.until.filter(|until| time >= *until) {
-        return (Tristate::No, vec![format!("this edition had effect until {}", words(until))]);
+        return because(Tristate::No, Some(Reason::AfterEdition { until: in_its_time(until, zone) }));
     }
-    (Tristate::Yes, Vec::new())
+    because(Tristate::Yes, None)
+}
+
+/// An instant with what the zone's clocks show at it.
+fn in_its_time(instant: Timestamp, zone: &Zone) -> ZonedDateTime {
+    instant.to_zoned_datetime(zone.time_zone.clone())
 }

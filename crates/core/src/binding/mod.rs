@@ -5,6 +5,7 @@
 
 mod binds;
 mod in_force;
+mod reason;
 mod span;
 
 #[cfg(test)]
@@ -15,6 +16,8 @@ mod span_tests;
 mod test_fixtures;
 
 pub use binds::{BindingZone, Displacement, ZoneHere};
+pub use in_force::InForce;
+pub use reason::Reason;
 pub use span::BindingSpan;
 
 pub(crate) use binds::bind;

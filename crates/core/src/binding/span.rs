@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use jiff::{SignedDuration, Timestamp};
 
 use super::binds::bind;
-use super::{BindingZone, Moment, ZoneHere};
+use super::{BindingZone, InForce, Moment, Reason, ZoneHere};
 use crate::Tristate;
 use crate::rule::Access;
 use crate::zone::{Zone, ZoneSet};
@@ -14,7 +14,7 @@ use crate::zone::{Zone, ZoneSet};
 const LONGEST: SignedDuration = SignedDuration::from_hours(400 * 24);
 
 /// A part of a time through which every rule here stays in force or out of it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BindingSpan {
     /// Its first instant.
     pub from: Timestamp,
@@ -25,7 +25,7 @@ pub struct BindingSpan {
 }
 
 /// Whether one zone's rule is in force, from each instant on until the next.
-type Course = Vec<(Timestamp, Tristate, Vec<String>)>;
+type Course = Vec<(Timestamp, InForce)>;
 
 impl ZoneSet {
     /// Answers which of the zones at a place bind over a time: [`Self::binding_zones`] at every instant of it.
@@ -74,7 +74,7 @@ impl ZoneSet {
             .filter_map(|one| Some((one.number, self.zones().get(one.number)?)))
             .map(|(number, zone)| (number, course(zone, (from, to), &mut moment)))
             .collect();
-        let mut starts: Vec<Timestamp> = courses.values().flatten().map(|(at, ..)| *at).collect();
+        let mut starts: Vec<Timestamp> = courses.values().flatten().map(|(at, _)| *at).collect();
         starts.push(from);
         starts.sort_unstable();
         starts.dedup();
@@ -89,10 +89,11 @@ impl ZoneSet {
 }
 
 /// What a course says at an instant.
-fn at(course: Option<&Course>, instant: Timestamp) -> (Tristate, Vec<String>) {
-    let begun = course.into_iter().flatten().rfind(|(from, ..)| *from <= instant);
+fn at(course: Option<&Course>, instant: Timestamp) -> InForce {
+    let begun = course.into_iter().flatten().rfind(|(from, _)| *from <= instant);
     // every course begins with the span
-    begun.map_or((Tristate::Undecided, Vec::new()), |(_, answer, because)| (*answer, because.clone()))
+    let unknown = || InForce { answer: Tristate::Undecided, because: Vec::new() };
+    begun.map_or_else(unknown, |(_, in_force)| in_force.clone())
 }
 
 /// Follows one rule; an entry for the first instant, and one for each change of the answer.
@@ -110,15 +111,16 @@ fn course(zone: &Zone, (from, to): (Timestamp, Timestamp), moment: &mut Moment) 
     let mut course: Course = Vec::new();
     for instant in instants {
         moment.moved(instant);
-        let (answer, because) = if has_seasons && instant >= horizon {
-            let (has_effect, mut because) = moment.has_effect(zone);
-            because.push("seasons are not followed for more than 400 days".to_owned());
-            (has_effect.and(Tristate::Undecided), because)
+        let in_force = if has_seasons && instant >= horizon {
+            let mut beyond = moment.has_effect(zone);
+            beyond.answer = beyond.answer.and(Tristate::Undecided);
+            beyond.because.push(Reason::SeasonsNotFollowed);
+            beyond
         } else {
             moment.in_force(zone)
         };
-        if course.last().is_none_or(|(_, last, _)| *last != answer) {
-            course.push((instant, answer, because));
+        if course.last().is_none_or(|(_, last)| last.answer != in_force.answer) {
+            course.push((instant, in_force));
         }
     }
     course

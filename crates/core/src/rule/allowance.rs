@@ -3,40 +3,10 @@
 use std::collections::BTreeSet;
 
 use super::naming;
-use super::{Allowance, Bag, Bait, Gear, GearAllowance, Limits, Size};
+use super::{Allowance, Bag, Bait, Clash, Gear, GearAllowance, Limits, Remedy, Size};
 
 /// Ways of being allowed that are followed at most; beyond that the answer is undecided.
 const MOST_WAYS: usize = 128;
-
-/// Why limits cannot hold together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Clash {
-    /// No length is allowed by all.
-    Sizes,
-    /// No gear is allowed by all.
-    Gear,
-    /// No bait is allowed by all.
-    Bait,
-    /// The lists of bait share no word, though words that differ may mean the same.
-    BaitWords,
-    /// There are more alternatives than are compared.
-    TooMany,
-}
-
-impl Clash {
-    /// Returns the clash in words, for the rules named.
-    pub(super) fn between(self, names: &str) -> String {
-        match self {
-            Self::Sizes => format!("the sizes that {names} allow do not overlap"),
-            Self::Gear => format!("no gear is allowed by {}", all_of(names)),
-            Self::Bait => format!("no bait is allowed by {}", all_of(names)),
-            Self::BaitWords => {
-                format!("no bait is named by {}, unless words that differ mean the same", all_of(names))
-            }
-            Self::TooMany => format!("{names} allow it in too many different ways to compare"),
-        }
-    }
-}
 
 impl Clash {
     /// Whether it proves nothing: what was not compared, or not understood, might be allowed by all.
@@ -45,21 +15,12 @@ impl Clash {
     }
 
     /// What would settle it, where it is open.
-    pub(super) fn settle(self) -> Option<&'static str> {
+    pub(super) fn settle(self) -> Option<Remedy> {
         match self {
-            Self::BaitWords => Some("say which bait is on the hook, in the words of the zone files"),
-            Self::TooMany => Some("read the text of the rule"),
+            Self::BaitWords => Some(Remedy::SayWhichBait),
+            Self::TooMany => Some(Remedy::ReadTheRule),
             Self::Sizes | Self::Gear | Self::Bait => None,
         }
-    }
-}
-
-/// "both a and b" of two, "a and b and c together" of more.
-fn all_of(names: &str) -> String {
-    match names.matches(" and ").count() {
-        0 => names.to_owned(),
-        1 => format!("both {names}"),
-        _ => format!("{names} together"),
     }
 }
 
@@ -110,20 +71,6 @@ impl Allowance {
         self.bait.dedup();
         bait_clash(&self.bait).map_or(Ok(self), Err)
     }
-
-    /// Returns the limits as conditions, one short text each; none if there are none.
-    #[must_use]
-    pub fn sentences(&self) -> Vec<String> {
-        let mut sentences = Vec::new();
-        if let Some(gear) = &self.gear {
-            sentences.push(only_with(gear));
-        }
-        sentences.extend(self.gear_forbidden.iter().map(|gear| format!("not with {gear}")));
-        sentences.extend(self.bait.iter().map(ToString::to_string));
-        sentences.extend(self.sizes.iter().map(ToString::to_string));
-        sentences.extend(self.bags.iter().map(ToString::to_string));
-        sentences
-    }
 }
 
 /// Why no bait is left: every bait of a list of those allowed is forbidden by another rule, or no bait is on every list.
@@ -145,12 +92,6 @@ fn bait_clash(rules: &[Bait]) -> Option<Clash> {
     }
     let shared = allowed.iter().cloned().reduce(|one, other| one.intersection(&other).cloned().collect());
     shared.is_some_and(|shared| shared.is_empty()).then_some(Clash::BaitWords)
-}
-
-/// Returns "only with hook and line: at most 1 line, 2 hooks; or hand net".
-pub(super) fn only_with(gear: &[GearAllowance]) -> String {
-    let kinds = gear.iter().map(ToString::to_string).collect::<Vec<_>>();
-    format!("only with {}", kinds.join("; or "))
 }
 
 /// The allowances in a fixed order, without those that another one covers: any one of them is enough.

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::naming::{self, LONGEST_NAME};
-use super::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};
+use super::{Catalogue, CommonName, Group, GroupId, NameMatch, SetNames, Taxon, TaxonId, TaxonSet};
 use crate::Tristate;
 
 /// Steps from a taxon to its broadest ancestor that are followed; taxonomies in use have fewer than forty ranks.
@@ -228,36 +228,21 @@ impl Catalogue {
         common.or(found.scientific.as_ref()).unwrap_or(&found.id.0).clone()
     }
 
-    /// Returns a set in words: "pelagic fish and sprat, but not salmon"; "nothing" if it is empty.
+    /// Returns the names of a set: groups and taxa, and what is taken out of them again.
     #[must_use]
-    pub fn set_name(&self, set: &TaxonSet) -> String {
+    pub fn set_names(&self, set: &TaxonSet) -> SetNames {
         let groups = set.groups.iter().map(|id| {
             let group = self.groups.iter().find(|group| group.id == *id);
             group.and_then(|group| group.names.first()).map_or_else(|| id.0.clone(), |name| name.text.clone())
         });
         let taxa = set.taxa.iter().map(|id| self.short_name(id));
-        let mut listed = shortened(groups.chain(taxa).collect());
-        if listed.is_empty() {
-            "nothing".clone_into(&mut listed);
-        }
-        if set.except.is_empty() {
-            return listed;
-        }
         let except = set.except.iter().map(|id| self.short_name(id)).collect();
-        format!("{listed} (but not {})", shortened(except))
+        SetNames { listed: groups.chain(taxa).collect(), except }
     }
 
     fn taxon(&self, id: &TaxonId) -> Option<&Taxon> {
         self.taxa.iter().find(|taxon| taxon.id == *id)
     }
-}
-
-/// Lists at most six names; says how many more there are.
-fn shortened(names: Vec<String>) -> String {
-    const SHOWN: usize = 6;
-    let more = names.len().saturating_sub(SHOWN);
-    let shown = names.into_iter().take(SHOWN).collect::<Vec<_>>().join(", ");
-    if more == 0 { shown } else { format!("{shown} and {more} more") }
 }
 
 /// Which regions a common name may carry to count.

@@ -208,7 +208,8 @@ fn names_shown_to_people() {
     let fish = catalogue();
     assert_eq!(fish.display_name(&id("sprat")), "sprat (Sprattus sprattus)");
     assert_eq!(fish.display_name(&id("ghost")), "ghost");
-    assert_eq!(fish.set_name(&set(&["sprat"], &["round-fish"], &["eel"])), "round fish, sprat (but not eel)");
+    let names = fish.set_names(&set(&["sprat"], &["round-fish"], &["eel"]));
+    assert_eq!((names.listed, names.except), (vec!["round fish".into(), "sprat".into()], vec!["eel".into()]));
 }
 
 proptest! {

@@ -1,9 +1,9 @@
 //! What several zones say together.
 
-use super::allowance::{Clash, ways_of_both};
-use super::retention::say_once;
-use super::{Allowance, Ruling};
+use super::allowance::ways_of_both;
+use super::{Allowance, Clash, Condition, LimitsOf, Reason, Remedy, Ruling};
 use crate::Tristate;
+use crate::once::say_once;
 
 /// What one zone says about a fish, and whether the zone applies here and now.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,12 +32,11 @@ impl ZoneRuling<'_> {
 ///
 /// # Edge cases
 ///
-/// The order of the zones changes neither the answer nor the limits, only the order of the texts.
+/// The order of the zones changes neither the answer nor the limits, only the order of the reasons.
 #[must_use]
 pub fn combine(zones: &[ZoneRuling<'_>]) -> Ruling {
     let zones: Vec<&ZoneRuling<'_>> = zones.iter().filter(|zone| zone.applies != Tristate::No).collect();
-    let mut together = Ruling { because: Vec::new(), ..Ruling::yes("") };
-    together.allowed = Tristate::all(zones.iter().map(|zone| zone.effect()));
+    let mut together = Ruling::of(Tristate::all(zones.iter().map(|zone| zone.effect())), Vec::new());
     if together.allowed != Tristate::No {
         unite_limits(&zones, &mut together);
     }
@@ -61,18 +60,26 @@ fn speaks(zone: &ZoneRuling<'_>, answer: Tristate) -> bool {
 }
 
 fn gather(zone: &ZoneRuling<'_>, named: bool, together: &mut Ruling) {
-    let tagged = |text: &String| if named { format!("{text} ({})", zone.zone) } else { text.clone() };
+    let name = || zone.zone.to_owned();
     let ruling = &zone.ruling;
     if zone.applies == Tristate::Undecided && ruling.allowed != Tristate::Yes {
-        let name = zone.zone;
-        let why = ruling.because.join("; ");
-        together.because.push(format!("whether {name} applies here is not settled; if it does: {why}"));
-        together.settle.push(format!("settle whether {name} applies here"));
+        together.because.push(Reason::ZoneMayApply { zone: name(), because: ruling.because.clone() });
+        together.settle.push(Remedy::SettleWhetherZoneApplies { zone: name() });
+    } else if named {
+        let of_zone = |reason: &Reason| Reason::OfZone { zone: name(), reason: Box::new(reason.clone()) };
+        together.because.extend(ruling.because.iter().map(of_zone));
     } else {
-        together.because.extend(ruling.because.iter().map(tagged));
+        together.because.extend(ruling.because.iter().cloned());
     }
-    together.conditions.extend(ruling.conditions.iter().map(tagged));
-    together.settle.extend(ruling.settle.iter().map(tagged));
+    if !named {
+        together.conditions.extend(ruling.conditions.iter().cloned());
+        together.settle.extend(ruling.settle.iter().cloned());
+        return;
+    }
+    let of_zone = |one: &Condition| Condition::OfZone { zone: name(), condition: Box::new(one.clone()) };
+    together.conditions.extend(ruling.conditions.iter().map(of_zone));
+    let for_zone = |one: &Remedy| Remedy::OfZone { zone: name(), remedy: Box::new(one.clone()) };
+    together.settle.extend(ruling.settle.iter().map(for_zone));
 }
 
 /// Intersects the limits of all zones, first those that surely apply, and lowers the answer where nothing is left.
@@ -81,9 +88,8 @@ fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
     let ways = match intersect(sure.map(|zone| zone.ruling.sure_ways())) {
         Ok(ways) => ways,
         Err(clash) => {
-            let names: Vec<&str> =
-                zones.iter().filter(|zone| zone.applies == Tristate::Yes).map(|zone| zone.zone).collect();
-            lower(together, clash, &names, Tristate::No);
+            let sure = zones.iter().filter(|zone| zone.applies == Tristate::Yes);
+            lower(together, clash, sure.map(|zone| zone.zone.to_owned()).collect(), Tristate::No);
             return;
         }
     };
@@ -93,10 +99,10 @@ fn unite_limits(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
             together.surely = (ways != together.ways()).then_some(ways);
         }
         Err(clash) => {
-            let names: Vec<&str> = zones.iter().map(|zone| zone.zone).collect();
+            let names = zones.iter().map(|zone| zone.zone.to_owned()).collect();
             together.set_ways(ways);
-            lower(together, clash, &names, Tristate::Undecided);
-            together.settle.push("settle which of these zones and limits apply here".to_owned());
+            lower(together, clash, names, Tristate::Undecided);
+            together.settle.push(Remedy::SettleWhichApply);
         }
     }
 }
@@ -105,11 +111,11 @@ fn intersect(all: impl Iterator<Item = Vec<Allowance>>) -> Result<Vec<Allowance>
     all.into_iter().try_fold(vec![Allowance::default()], |ways, more| ways_of_both(&ways, &more))
 }
 
-fn lower(together: &mut Ruling, clash: Clash, names: &[&str], to: Tristate) {
+fn lower(together: &mut Ruling, clash: Clash, zones: Vec<String>, to: Tristate) {
     let to = if clash.is_open() { Tristate::Undecided } else { to };
     together.allowed = together.allowed.and(to);
-    together.because.push(clash.between(&names.join(" and ")));
-    together.settle.extend(clash.settle().map(str::to_owned));
+    together.because.push(Reason::Clash { clash, between: LimitsOf::Zones(zones) });
+    together.settle.extend(clash.settle());
 }
 
 /// Says the limits of all zones as one, where they are other than those of each zone.
@@ -118,11 +124,11 @@ fn say_limits_together(zones: &[&ZoneRuling<'_>], together: &mut Ruling) {
     if together.allowed == Tristate::No || zones.len() < 2 || !zones.iter().any(differs) {
         return;
     }
-    let mut ways: Vec<String> = together.ways().iter().map(|way| way.sentences().join("; ")).collect();
+    let mut ways = together.ways();
     say_once(&mut ways);
-    ways.retain(|way| !way.is_empty());
+    ways.retain(|way| *way != Allowance::default());
     if !ways.is_empty() {
         // first: it is the one to go by, the zones' own limits below it say where it comes from
-        together.conditions.insert(0, format!("all zones together: {}", ways.join(", or ")));
+        together.conditions.insert(0, Condition::AllZonesTogether { ways });
     }
 }

@@ -4,8 +4,8 @@ use proptest::prelude::*;
 
 use super::test_fixtures::*;
 use super::{
-    Allowance, Bag, BagPer, Circumstances, Gear, GearAllowance, Limits, Measure, Ruling, Size, TakeRule,
-    ZoneRuling, combine, naming,
+    Allowance, Bag, BagPer, Circumstances, Clash, Condition, Gear, GearAllowance, Limits, LimitsOf, Measure,
+    Reason, Ruling, Size, TakeRule, ZoneRuling, combine, naming,
 };
 use crate::Tristate::{self, No, Undecided, Yes};
 
@@ -29,17 +29,22 @@ fn overlap_is_the_most_restrictive() {
     assert_eq!(answer("sprat").allowed, No);
     assert_eq!(answer("cod").allowed, No);
     let bass = answer("bass");
+    let at_most = |count, zone: &str| Condition::OfZone {
+        zone: zone.to_owned(),
+        condition: Box::new(Condition::Bag { bag: Bag { count, per: BagPer::PersonDay } }),
+    };
     assert_eq!(bass.allowed, Yes);
     assert_eq!(bass.within.bags, [Bag { count: 4, per: BagPer::PersonDay }]);
     assert_eq!(
         bass.conditions,
         [
-            "all zones together: at most 4 per person per day",
-            "at most 10 per person per day (Sallow Cove)",
-            "at most 4 per person per day (Gannet Bank)"
+            Condition::AllZonesTogether { ways: vec![bass.within.clone()] },
+            at_most(10, "Sallow Cove"),
+            at_most(4, "Gannet Bank")
         ]
     );
-    assert!(answer("cod").because.iter().all(|why| why.contains("Sallow Cove")));
+    let of_the_cove = |why: &Reason| matches!(why, Reason::OfZone { zone, .. } if zone == "Sallow Cove");
+    assert!(answer("cod").because.iter().all(of_the_cove));
 }
 
 #[test]
@@ -58,7 +63,8 @@ fn sizes_and_gear_with_nothing_in_common_refuse_with_the_reason() {
     let short = anything(vec![permit(set(&["bass"]), size(None, Some(35.0), Measure::TotalLength))]);
     let ruling = both(keep(&long, "bass"), keep(&short, "bass"));
     assert_eq!(ruling.allowed, No);
-    assert_eq!(ruling.because, ["the sizes that Sallow Cove and Gannet Bank allow do not overlap"]);
+    let between = LimitsOf::Zones(vec!["Sallow Cove".into(), "Gannet Bank".into()]);
+    assert_eq!(ruling.because, [Reason::Clash { clash: Clash::Sizes, between }]);
     let by_fork = anything(vec![permit(set(&["bass"]), size(None, Some(35.0), Measure::ForkLength))]);
     assert_eq!(both(keep(&long, "bass"), keep(&by_fork, "bass")).within.sizes.len(), 2);
     let line = only(set(&["bass"]), gear(vec![hook_and_line(None, None)]));
@@ -71,8 +77,8 @@ fn sizes_and_gear_with_nothing_in_common_refuse_with_the_reason() {
 
 #[test]
 fn a_zone_that_only_may_apply_raises_a_doubt_and_no_refusal() {
-    let nothing = || Ruling::no("nothing may be taken here");
-    let free = || Ruling::yes("anything but lobster may be taken here");
+    let nothing = || Ruling::no(Reason::NothingMayBeTaken);
+    let free = || Ruling::yes(Reason::TakeUnrestricted);
     let answer =
         |applies, ruling| combine(&[zone("Gannet Bank", Yes, free()), zone("Sallow Cove", applies, ruling)]);
     assert_eq!(answer(Undecided, nothing()).allowed, Undecided);
@@ -80,7 +86,8 @@ fn a_zone_that_only_may_apply_raises_a_doubt_and_no_refusal() {
     assert_eq!(answer(Yes, nothing()).allowed, No);
     assert_eq!(answer(Undecided, free()).allowed, Yes);
     let doubt = answer(Undecided, nothing());
-    assert!(doubt.because.iter().any(|why| why.contains("whether Sallow Cove applies here is not settled")));
+    let because = vec![Reason::NothingMayBeTaken];
+    assert!(doubt.because.contains(&Reason::ZoneMayApply { zone: "Sallow Cove".into(), because }));
     assert_eq!(combine(&[]).allowed, Yes);
 }
 
@@ -90,8 +97,8 @@ fn limits_that_clash_only_with_a_doubtful_zone_stay_undecided() {
         sizes: vec![Size { min_cm, max_cm, measure: Measure::TotalLength }],
         ..Allowance::default()
     };
-    let long = Ruling { within: sized(Some(40.0), None), ..Ruling::yes("long ones") };
-    let short = Ruling { within: sized(None, Some(30.0)), ..Ruling::yes("short ones") };
+    let long = Ruling { within: sized(Some(40.0), None), ..Ruling::yes(Reason::TakeUnrestricted) };
+    let short = Ruling { within: sized(None, Some(30.0)), ..Ruling::yes(Reason::TakeUnrestricted) };
     let together = combine(&[zone("Gannet Bank", Yes, long), zone("Sallow Cove", Undecided, short)]);
     assert_eq!(together.allowed, Undecided);
     assert!(!together.settle.is_empty());
@@ -131,7 +138,7 @@ fn a_yield() -> impl Strategy<Value = Allowance> {
 
 fn ruling() -> impl Strategy<Value = Ruling> {
     (tristate(), proptest::collection::vec(a_yield(), 1..3)).prop_map(|(allowed, ways)| {
-        let mut ruling = Ruling { allowed, ..Ruling::yes("because") };
+        let mut ruling = Ruling { allowed, ..Ruling::yes(Reason::TakeUnrestricted) };
         if allowed != No {
             ruling.set_ways(super::allowance::distinct(ways));
         }

@@ -1,8 +1,10 @@
 //! What is known about the fishing, held against one permission's limits.
 
-use super::allowance::{only_with, same_gear};
+use super::allowance::same_gear;
 use super::naming;
-use super::{Bag, Bait, Catalogue, Gear, GearAllowance, Inquiry, Limits, Measure, NameMatch, Size};
+use super::{
+    Bag, Bait, Catalogue, Condition, Gear, GearAllowance, Inquiry, Limits, NameMatch, Reason, Remedy, Size,
+};
 use crate::Tristate;
 
 /// Lengths that differ by less than this count as equal, in centimetres: far below any ruler, above rounding.
@@ -12,15 +14,15 @@ const SAME_LENGTH_CM: f64 = 1e-6;
 #[derive(Debug, Default)]
 pub(super) struct Fit {
     /// Facts that were given and break a limit.
-    pub(super) against: Vec<String>,
+    pub(super) against: Vec<Reason>,
     /// Facts that were given and keep to a limit.
-    pub(super) met: Vec<String>,
+    pub(super) met: Vec<Reason>,
     /// Facts that were given and cannot be held against a limit.
-    pub(super) unsettled: Vec<String>,
+    pub(super) unsettled: Vec<Reason>,
     /// What would settle those.
-    pub(super) settle: Vec<String>,
+    pub(super) settle: Vec<Remedy>,
     /// What is left to meet.
-    pub(super) conditions: Vec<String>,
+    pub(super) conditions: Vec<Condition>,
 }
 
 impl Fit {
@@ -54,7 +56,7 @@ impl Limits {
         if let Some(bag) = &self.bag {
             fit_bag(*bag, known.count, &mut fit);
         }
-        fit.conditions.extend(self.conditions.iter().cloned());
+        fit.conditions.extend(Condition::of_law(&self.conditions));
         fit
     }
 
@@ -62,9 +64,10 @@ impl Limits {
         match given {
             None => {
                 if !self.gear.is_empty() {
-                    fit.conditions.push(only_with(&self.gear));
+                    fit.conditions.push(Condition::OnlyWith { gear: self.gear.clone() });
                 }
-                fit.conditions.extend(self.gear_forbidden.iter().map(|gear| format!("not with {gear}")));
+                let forbidden = self.gear_forbidden.iter();
+                fit.conditions.extend(forbidden.map(|gear| Condition::NotWith { gear: gear.clone() }));
             }
             Some(given) => {
                 self.fit_forbidden(given, fit);
@@ -77,49 +80,48 @@ impl Limits {
 
     /// A word that no rule knows may mean any gear that this one names.
     fn ask_back(&self, given: &Gear, fit: &mut Fit) {
-        let allowed = self.gear.iter().map(|one| one.kind.0.as_str());
-        let mut kinds: Vec<&str> =
-            allowed.chain(self.gear_forbidden.iter().map(|gear| gear.0.as_str())).collect();
-        if kinds.is_empty() {
+        let allowed = self.gear.iter().map(|one| &one.kind);
+        let mut named: Vec<Gear> = allowed.chain(&self.gear_forbidden).cloned().collect();
+        if named.is_empty() {
             return;
         }
-        kinds.dedup();
-        fit.unsettled.push(format!("no loaded zone file knows the gear “{given}”"));
-        fit.settle.push(format!("say which gear: {}, or another that a zone file names", kinds.join(", ")));
+        named.dedup();
+        fit.unsettled.push(Reason::GearUnknown { given: given.clone() });
+        fit.settle.push(Remedy::SayWhichGear { named });
     }
 
     fn fit_allowed(&self, given: &Gear, fit: &mut Fit) {
         let allowed: Vec<_> = self.gear.iter().filter(|one| same_gear(&one.kind, given)).collect();
         if !allowed.is_empty() {
-            fit.met.push(format!("{given} is among the gear allowed"));
+            fit.met.push(Reason::GearAllowed { given: given.clone() });
             let bounded = |one: &&&GearAllowance| {
                 one.max_lines.is_some() || one.max_hooks.is_some() || one.note.is_some()
             };
             // Two allowances of one kind are alternatives: one without numbers leaves nothing to meet.
             if allowed.iter().all(|one| bounded(&one)) {
-                let texts: Vec<String> = allowed.iter().map(ToString::to_string).collect();
-                fit.conditions.push(format!("with {}", texts.join("; or ")));
+                fit.conditions.push(Condition::With { gear: allowed.into_iter().cloned().collect() });
             }
         } else if let Some(near) = self.gear.iter().find(|one| naming::may_mean(&given.0, &one.kind.0)) {
-            fit.unsettled
-                .push(format!("the rule allows {}; whether {given} counts is not settled", near.kind));
-            fit.settle.push(format!("say whether {given} means {}", near.kind));
+            let (given, named) = (given.clone(), near.kind.clone());
+            fit.unsettled.push(Reason::GearPerhapsAllowed { given: given.clone(), allowed: named.clone() });
+            fit.settle.push(Remedy::SayWhetherGearMeans { given, named });
         } else {
-            let kinds: Vec<&str> = self.gear.iter().map(|one| one.kind.0.as_str()).collect();
-            fit.against.push(format!("{given} is not among the gear allowed: {}", kinds.join(", ")));
+            let allowed = self.gear.iter().map(|one| one.kind.clone()).collect();
+            fit.against.push(Reason::GearNotAllowed { given: given.clone(), allowed });
         }
     }
 
     fn fit_forbidden(&self, given: &Gear, fit: &mut Fit) {
         for forbidden in &self.gear_forbidden {
-            if same_gear(forbidden, given) {
-                fit.against.push(format!("{given} is forbidden"));
+            let (given, forbidden) = (given.clone(), forbidden.clone());
+            if same_gear(&forbidden, &given) {
+                fit.against.push(Reason::GearForbidden { given });
             } else if naming::may_mean(&given.0, &forbidden.0) {
-                fit.unsettled
-                    .push(format!("{forbidden} is forbidden; whether {given} counts is not settled"));
-                fit.settle.push(format!("say whether {given} means {forbidden}"));
+                let (named, meant) = (forbidden.clone(), given.clone());
+                fit.unsettled.push(Reason::GearPerhapsForbidden { given, forbidden });
+                fit.settle.push(Remedy::SayWhetherGearMeans { given: meant, named });
             } else {
-                fit.met.push(format!("{given} is not the forbidden {forbidden}"));
+                fit.met.push(Reason::GearNotForbidden { given, forbidden });
             }
         }
     }
@@ -127,18 +129,20 @@ impl Limits {
 
 fn fit_bait(rule: &Bait, given: Option<&str>, catalogue: &Catalogue, fit: &mut Fit) {
     let Some(given) = given else {
-        fit.conditions.push(rule.to_string());
+        fit.conditions.push(Condition::Bait { rule: rule.clone() });
         return;
     };
     let (Bait::Only(listed) | Bait::Not(listed)) = rule;
     let among = Tristate::any(listed.iter().map(|one| same_bait(given, one, catalogue)));
     let allowed = if matches!(rule, Bait::Only(_)) { among } else { among.negated() };
+    let named = listed.clone();
+    let (given, rule) = (given.to_owned(), rule.clone());
     match allowed {
-        Tristate::Yes => fit.met.push(format!("{given} keeps to the bait rule: {rule}")),
-        Tristate::No => fit.against.push(format!("{given} breaks the bait rule: {rule}")),
+        Tristate::Yes => fit.met.push(Reason::BaitKept { given, rule }),
+        Tristate::No => fit.against.push(Reason::BaitBroken { given, rule }),
         Tristate::Undecided => {
-            fit.unsettled.push(format!("the bait rule is: {rule}; whether {given} counts is not settled"));
-            fit.settle.push(format!("say whether {given} means {}", listed.join(" or ")));
+            fit.settle.push(Remedy::SayWhetherBaitMeans { given: given.clone(), named });
+            fit.unsettled.push(Reason::BaitUnsettled { given, rule });
         }
     }
 }
@@ -162,43 +166,35 @@ fn same_bait(given: &str, listed: &str, catalogue: &Catalogue) -> Tristate {
 }
 
 fn fit_size(size: &Size, given: Option<f64>, fit: &mut Fit) {
-    let Some(length) = given else {
+    let Some(length_cm) = given else {
         if size.min_cm.is_some() || size.max_cm.is_some() {
-            fit.conditions.push(size.to_string());
+            fit.conditions.push(Condition::Size { size: size.clone() });
         }
         return;
     };
-    if !length.is_finite() || length < 0.0 {
-        fit.unsettled.push(format!("a length of {length} cm is none"));
-        fit.settle.push("give the length of the fish in centimetres".to_owned());
+    if !length_cm.is_finite() || length_cm < 0.0 {
+        fit.unsettled.push(Reason::LengthInvalid { length_cm });
+        fit.settle.push(Remedy::GiveLength);
         return;
     }
-    let measure = &size.measure;
-    if size.min_cm.is_some_and(|min| length < min - SAME_LENGTH_CM)
-        || size.max_cm.is_some_and(|max| length > max + SAME_LENGTH_CM)
-    {
-        fit.against.push(format!("{length} cm is not within the size allowed: {size}"));
+    let is_short = size.min_cm.is_some_and(|min| length_cm < min - SAME_LENGTH_CM);
+    if is_short || size.max_cm.is_some_and(|max| length_cm > max + SAME_LENGTH_CM) {
+        fit.against.push(Reason::LengthOutside { length_cm, size: size.clone() });
         return;
     }
-    fit.met.push(format!("{length} cm is within the size allowed: {size}"));
-    fit.conditions.push(match measure {
-        Measure::Unstated => measure.to_string(),
-        Measure::Other(_) => format!("the length given is {measure}"),
-        Measure::TotalLength | Measure::ForkLength | Measure::CarapaceLength | Measure::ShellWidth => {
-            format!("the length given is the {measure}")
-        }
-    });
-    let on = |limit: Option<f64>| limit.is_some_and(|limit| (length - limit).abs() <= SAME_LENGTH_CM);
+    fit.met.push(Reason::LengthWithin { length_cm, size: size.clone() });
+    fit.conditions.push(Condition::MeasuredAs { measure: size.measure.clone() });
+    let on = |limit: Option<f64>| limit.is_some_and(|limit| (length_cm - limit).abs() <= SAME_LENGTH_CM);
     if on(size.min_cm) || on(size.max_cm) {
-        fit.conditions.push(format!("{length} cm is exactly on the limit; measure again"));
+        fit.conditions.push(Condition::OnTheLimit { length_cm });
     }
 }
 
 fn fit_bag(bag: Bag, given: Option<u32>, fit: &mut Fit) {
     match given {
-        _ if bag.count == 0 => fit.against.push("none may be kept".to_owned()),
-        None => fit.conditions.push(bag.to_string()),
-        Some(count) if count > bag.count => fit.against.push(format!("{count} kept is too many: {bag}")),
-        Some(count) => fit.met.push(format!("{count} kept, this one included, of {bag}")),
+        _ if bag.count == 0 => fit.against.push(Reason::NoneMayBeKept),
+        None => fit.conditions.push(Condition::Bag { bag }),
+        Some(count) if count > bag.count => fit.against.push(Reason::TooMany { count, bag }),
+        Some(count) => fit.met.push(Reason::CountWithin { count, bag }),
     }
 }

@@ -4,22 +4,23 @@ use jiff::Timestamp;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
 
-use super::season_words::{clock, day_in_full, local_clock, the_day_is};
 use super::sun::LocalDay;
-use super::{Almanac, Hours, KnownTime, MissingTime, SunEvent, SunHours, SunMoment, When};
+use super::{
+    Almanac, Hours, KnownTime, MissingTime, SunEvent, SunHours, SunMiss, SunMoment, SunSpan, TimeReason, When,
+};
 use crate::Tristate;
 
 /// Whether a rule is in force at an instant, with the reasons that decide it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Timing {
     /// Whether it is.
     pub answer: Tristate,
-    /// Why, in fragments without a full stop; empty where the set is all time.
-    pub because: Vec<String>,
+    /// Why; empty where the set is all time.
+    pub because: Vec<TimeReason>,
 }
 
 impl Timing {
-    fn new(answer: impl Into<Tristate>, because: String) -> Self {
+    fn new(answer: impl Into<Tristate>, because: TimeReason) -> Self {
         Self { answer: answer.into(), because: vec![because] }
     }
 
@@ -71,8 +72,8 @@ impl When {
     /// let season = When::Yearly(AnnualWindow { from: (5, 1), to: (8, 31), ends: WindowEnds::Included });
     /// let timing = season.holds(Some("2026-06-03T12:00Z".parse()?), &TimeZone::UTC);
     /// assert_eq!(timing.answer, Tristate::Yes);
-    /// assert_eq!(timing.because, ["3 June 2026 falls in 1 May to 31 August each year"]);
-    /// assert_eq!(season.holds(None, &TimeZone::UTC).because, ["no time was given"]);
+    /// assert_eq!(timing.because[0].code(), "day-within");
+    /// assert_eq!(season.holds(None, &TimeZone::UTC).because[0].code(), "no-time");
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
@@ -108,7 +109,8 @@ impl When {
         match self {
             Self::Always => Timing { answer: Tristate::Yes, because: Vec::new() },
             Self::Unknowable(words) => {
-                Timing::new(Tristate::Undecided, format!("nothing offline can tell: “{}”", words.trim()))
+                let words = words.trim().to_owned();
+                Timing::new(Tristate::Undecided, TimeReason::Unknowable { words })
             }
             Self::All(members) => {
                 let members: Vec<_> =
@@ -133,7 +135,7 @@ impl When {
             Self::Hours(hours) => self.judge_sound(moment, |moment| hours.judge(moment)),
             Self::Sun(hours) => self.judge_sound(moment, |moment| match almanac {
                 Some(almanac) => hours.judge(moment, almanac),
-                None => Timing::new(Tristate::Undecided, hours.describe()),
+                None => Timing { answer: Tristate::Undecided, because: Vec::new() },
             }),
         }
     }
@@ -145,11 +147,11 @@ impl When {
         judge: impl FnOnce(&Moment<'_>) -> Timing,
     ) -> Timing {
         if let Some(fault) = self.fault() {
-            return Timing::new(Tristate::Undecided, fault);
+            return Timing::new(Tristate::Undecided, TimeReason::CannotBeMeant { fault });
         }
         match moment {
             Ok(moment) => judge(moment),
-            Err(missing) => Timing::new(Tristate::Undecided, missing.because().to_owned()),
+            Err(missing) => Timing::new(Tristate::Undecided, TimeReason::NoTime { missing }),
         }
     }
 
@@ -162,7 +164,7 @@ impl When {
         self.judge_sound(moment, |moment| {
             let date = moment.local.date();
             let answer = holds_on(date);
-            Timing::new(answer, the_day_is(date, answer, self))
+            Timing::new(answer, TimeReason::of_day(date, answer, self))
         })
     }
 }
@@ -179,10 +181,12 @@ impl Hours {
     }
 
     fn judge(&self, moment: &Moment<'_>) -> Timing {
-        let shown = moment.local.time();
-        let holds = self.holds_at(shown);
-        let lies = if holds { "lies in" } else { "lies outside" };
-        Timing::new(holds, format!("{} local time {lies} {}", clock(shown), self.describe()))
+        let (time, hours) = (moment.local.time(), *self);
+        if self.holds_at(time) {
+            Timing::new(true, TimeReason::HourWithin { time, hours })
+        } else {
+            Timing::new(false, TimeReason::HourOutside { time, hours })
+        }
     }
 }
 
@@ -190,56 +194,41 @@ impl SunHours {
     fn judge(&self, moment: &Moment<'_>, almanac: &mut Almanac) -> Timing {
         let Ok(stretches) = self.stretches(moment.at, almanac) else {
             let year = moment.local.year();
-            return Timing::new(
-                Tristate::Undecided,
-                format!("the sun's times cannot be computed for the year {year}"),
-            );
+            return Timing::new(Tristate::Undecided, TimeReason::SunOutOfReach { year });
         };
-        let answer = stretches.answer(moment.at);
-        let shown = clock(moment.local.time());
-        let lies = match answer {
-            Tristate::Yes => "lies in",
-            Tristate::No => "lies outside",
-            Tristate::Undecided => "may or may not lie in",
+        let within = stretches.answer(moment.at);
+        let ends = stretches.around(moment.at).and_then(|stretch| stretch.from.zip(stretch.until));
+        let local = |at| moment.zone_time.to_datetime(at);
+        let reason = TimeReason::Sun {
+            at: moment.local,
+            within,
+            hours: self.clone(),
+            span: ends.map(|(from, until)| SunSpan { from: local(from), until: local(until) }),
+            misses: self.misses(moment, almanac),
         };
-        let mut reason = format!("{shown} local time {lies} {}", self.describe());
-        if let Some(stretch) = stretches.around(moment.at)
-            && let (Some(from), Some(until)) = (stretch.from, stretch.until)
-        {
-            let ends = [from, until].map(|end| local_clock(end, moment.local.date(), moment.zone_time));
-            reason = format!("{reason} ({} to {})", ends[0], ends[1]);
-        }
-        for missing in self.missing_moments(moment, almanac) {
-            reason = format!("{reason}; {missing}");
-        }
-        Timing::new(answer, reason)
+        Timing::new(within, reason)
     }
 
-    /// Says which of the two moments does not occur on the local date because the sun never gets there.
-    fn missing_moments(&self, moment: &Moment<'_>, almanac: &mut Almanac) -> Vec<String> {
-        let date = moment.local.date();
-        let mut missing: Vec<String> = Vec::new();
+    /// Which of the two moments does not occur on the local date because the sun never gets there.
+    fn misses(&self, moment: &Moment<'_>, almanac: &mut Almanac) -> Vec<SunMiss> {
+        let day = LocalDay { date: moment.local.date(), zone_time: moment.zone_time };
+        let mut misses = Vec::new();
         for event in [self.from.event, self.to.event] {
-            let day = LocalDay { date, zone_time: moment.zone_time };
             let happens = almanac.event_on(event, day, self.at.position);
-            let Some(words) = never(event, happens) else { continue };
-            let sentence = format!("{words} at {} on {}", self.at.name, day_in_full(date));
-            if !missing.contains(&sentence) {
-                missing.push(sentence);
-            }
+            misses.extend(never(event, happens).filter(|miss| !misses.contains(miss)));
         }
-        missing
+        misses
     }
 }
 
-/// What to say of an event that the sun does not reach on a date.
-fn never(event: SunEvent, happens: SunMoment) -> Option<&'static str> {
+/// What the sun does not do where it does not reach an event on a date.
+fn never(event: SunEvent, happens: SunMoment) -> Option<SunMiss> {
     let limb = matches!(event, SunEvent::Sunrise | SunEvent::Sunset);
     match happens {
-        SunMoment::StaysAbove if limb => Some("the sun does not set"),
-        SunMoment::StaysBelow if limb => Some("the sun does not rise"),
-        SunMoment::StaysAbove => Some("civil twilight does not end"),
-        SunMoment::StaysBelow => Some("civil twilight does not begin"),
+        SunMoment::StaysAbove if limb => Some(SunMiss::DoesNotSet),
+        SunMoment::StaysBelow if limb => Some(SunMiss::DoesNotRise),
+        SunMoment::StaysAbove => Some(SunMiss::TwilightDoesNotEnd),
+        SunMoment::StaysBelow => Some(SunMiss::TwilightDoesNotBegin),
         SunMoment::At(_) | SunMoment::NotThatDay | SunMoment::OutOfReach => None,
     }
 }

@@ -1,4 +1,4 @@
-//! Gear, bait, bag and size limits, and how they read.
+//! Gear, bait, bag and size limits.
 
 use std::fmt;
 
@@ -90,95 +90,18 @@ pub struct Size {
     pub measure: Measure,
 }
 
+impl Gear {
+    /// Returns whether the last word of the kind is this one, case and a plural s left aside: a "hand net" is a "net".
+    #[must_use]
+    pub fn is_a(&self, noun: &str) -> bool {
+        super::naming::words(&self.0).pop().is_some_and(|last| last == super::naming::key(noun))
+    }
+}
+
 impl fmt::Display for Gear {
+    /// Writes the words of the file.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
-    }
-}
-
-impl fmt::Display for GearAllowance {
-    /// Writes "hook and line: at most 1 line, 2 hooks (attended at all times)".
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.kind)?;
-        let lines = self.max_lines.map(|n| counted(n, self.counted_noun()));
-        let hooks = self.max_hooks.map(|n| counted(n, "hook"));
-        let numbers = lines.into_iter().chain(hooks).collect::<Vec<_>>().join(", ");
-        if !numbers.is_empty() {
-            write!(f, ": at most {numbers}")?;
-        }
-        self.note.as_ref().map_or(Ok(()), |note| write!(f, " ({note})"))
-    }
-}
-
-impl GearAllowance {
-    /// What the number counts, from the last word of the kind: lines, unless the gear is of another sort.
-    fn counted_noun(&self) -> &'static str {
-        const NOUNS: [&str; 6] = ["net", "pot", "trap", "rod", "creel", "spear"];
-        let last = super::naming::words(&self.kind.0).pop().unwrap_or_default();
-        NOUNS.into_iter().find(|noun| *noun == last).unwrap_or("line")
-    }
-}
-
-fn counted(n: u32, noun: &str) -> String {
-    format!("{n} {noun}{}", if n == 1 { "" } else { "s" })
-}
-
-impl fmt::Display for Bait {
-    /// Writes "only mussel, lugworm as bait" or "no sand eel as bait".
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Only(listed) if listed.is_empty() => f.write_str("no bait"),
-            Self::Only(listed) => write!(f, "only {} as bait", listed.join(", ")),
-            Self::Not(listed) => write!(f, "no {} as bait", listed.join(", no ")),
-        }
-    }
-}
-
-impl fmt::Display for BagPer {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::PersonDay => "per person per day",
-            Self::BoatDay => "per boat per day",
-            Self::PersonTrip => "per person per trip",
-            Self::BoatTrip => "per boat per trip",
-            Self::PersonAtOnce => "per person at any moment, fish of earlier days counted too",
-            Self::BoatAtOnce => "per boat at any moment, fish of earlier days counted too",
-        })
-    }
-}
-
-impl fmt::Display for Bag {
-    /// Writes "at most 10 per person per day" or, for 0, "none may be kept".
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.count == 0 {
-            return f.write_str("none may be kept");
-        }
-        write!(f, "at most {} {}", self.count, self.per)
-    }
-}
-
-impl fmt::Display for Measure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::TotalLength => f.write_str("total length"),
-            Self::ForkLength => f.write_str("fork length"),
-            Self::CarapaceLength => f.write_str("carapace length"),
-            Self::ShellWidth => f.write_str("shell width"),
-            Self::Other(words) => write!(f, "measured as “{words}”"),
-            Self::Unstated => f.write_str("the rule does not say how it is measured"),
-        }
-    }
-}
-
-impl fmt::Display for Size {
-    /// Writes "at least 20 cm, total length", "20 to 30 cm, fork length".
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (self.min_cm, self.max_cm) {
-            (Some(min), Some(max)) => write!(f, "{min} to {max} cm, {}", self.measure),
-            (Some(min), None) => write!(f, "at least {min} cm, {}", self.measure),
-            (None, Some(max)) => write!(f, "at most {max} cm, {}", self.measure),
-            (None, None) => write!(f, "any length, {}", self.measure),
-        }
     }
 }
 

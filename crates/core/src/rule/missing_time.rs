@@ -4,6 +4,8 @@ use jiff::Timestamp;
 
 /// Why no time is known: it is the reason why a season is undecided.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum MissingTime {
     /// Nobody gave one.
     #[default]
@@ -16,25 +18,3 @@ pub enum MissingTime {
 
 /// An instant, or why there is none.
 pub(crate) type KnownTime = Result<Timestamp, MissingTime>;
-
-impl MissingTime {
-    /// Returns why what hangs on a time is undecided, as a fragment without a full stop.
-    #[must_use]
-    pub const fn because(self) -> &'static str {
-        match self {
-            Self::NotGiven => "no time was given",
-            Self::Doubted => "the time given is doubted",
-            Self::LogDoubted => "the dates of the log may be wrong",
-        }
-    }
-
-    /// Returns what would settle it, as a request without a full stop.
-    #[must_use]
-    pub const fn settle(self) -> &'static str {
-        match self {
-            Self::NotGiven => "say the time",
-            Self::Doubted => "say the true time",
-            Self::LogDoubted => "find out the true dates of the log",
-        }
-    }
-}

@@ -8,7 +8,7 @@ mod calendar;
 mod catalogue;
 mod catalogue_fault;
 mod combine;
-mod describe;
+mod condition;
 mod fit;
 mod in_force;
 #[cfg(test)]
@@ -20,12 +20,14 @@ mod next_change;
 #[cfg(test)]
 mod next_change_tests;
 mod possession;
+mod reason;
+mod remedy;
 mod retention;
 mod retention_of_several;
 mod rule_fault;
 mod season;
 mod season_fault;
-mod season_words;
+mod summary;
 mod sun;
 #[cfg(test)]
 mod sun_direction_tests;
@@ -34,6 +36,7 @@ mod sun_hours;
 mod sun_tests;
 mod take;
 mod taxon;
+mod time_reason;
 
 #[cfg(test)]
 mod catalogue_tests;
@@ -46,17 +49,21 @@ mod test_fixtures;
 
 pub use catalogue_fault::CatalogueFault;
 pub use combine::{ZoneRuling, combine};
+pub use condition::Condition;
 pub use in_force::Timing;
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
 pub(crate) use missing_time::KnownTime;
 pub use missing_time::MissingTime;
+pub use reason::{Clash, LimitsOf, Reason};
+pub use remedy::Remedy;
 pub use retention::{InForce, Inquiry};
 pub use season::{
     AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
 };
-pub use season_words::until_in_words;
+pub use summary::{PermitSummary, RuleSummary, TakeSummary};
 pub use sun::{Almanac, SunDirection, SunMoment, sun_direction, sun_event};
 pub use take::{
     Access, Activity, Allowance, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule,
 };
-pub use taxon::{Catalogue, CommonName, Group, GroupId, NameMatch, Taxon, TaxonId, TaxonSet};
+pub use taxon::{Catalogue, CommonName, Group, GroupId, NameMatch, SetNames, Taxon, TaxonId, TaxonSet};
+pub use time_reason::{SunMiss, SunSpan, TimeReason};

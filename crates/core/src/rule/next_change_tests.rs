@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use super::in_force_tests::{any_clock_set, any_instant, any_zone};
 use super::{
     Almanac, AnnualWindow, DateRange, Hours, SunEvent, SunHours, SunMoment, SunPlace, SunTime, When,
-    WindowEnds, sun_event, until_in_words,
+    WindowEnds, sun_event,
 };
 use crate::Position;
 
@@ -33,7 +33,6 @@ fn a_season_ends_with_its_last_day_in_local_time() {
     let season = When::Yearly(AnnualWindow { from: (5, 1), to: (9, 30), ends: WindowEnds::Included });
     let end = next(&season, "2026-06-03T12:00Z", "America/New_York").unwrap();
     assert_eq!(end, at("2026-10-01T00:00:00-04:00"));
-    assert_eq!(until_in_words(end, &zone("America/New_York")), "30 September 2026 24:00");
     // from the edge itself on to the next one
     let begin = season.next_change(end, &zone("America/New_York")).unwrap();
     assert_eq!(begin, at("2027-05-01T00:00:00-04:00"));
@@ -107,10 +106,6 @@ fn a_night_closure_begins_half_an_hour_after_the_sunset_of_its_place() {
     let set = When::Sun(hours);
     let begin = next(&set, "2026-08-03T12:00Z", "Atlantic/Azores");
     assert_eq!(begin, Some(sunset + SignedDuration::from_mins(30)));
-    assert_eq!(
-        set.describe(),
-        "half an hour after sunset to half an hour before sunrise at Marrowick Chapel"
-    );
 }
 
 #[test]

@@ -1,11 +1,7 @@
 //! Fish caught elsewhere, and how one may cross.
 
-use super::retention::access_names;
-use super::{Inquiry, Limits, Passage, Possession, Ruling, TakeRule, TaxonId};
+use super::{Condition, Inquiry, Limits, Passage, Possession, Reason, Remedy, Ruling, TakeRule, TaxonId};
 use crate::Tristate;
-
-/// What is printed where the file has no passage at all.
-const NO_PASSAGE: &str = "the zone file does not say how one may cross; ask before you do";
 
 impl TakeRule {
     /// Returns whether a fish that was caught elsewhere may be aboard here; carrying is another matter than taking.
@@ -17,55 +13,49 @@ impl TakeRule {
     pub fn possess(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
         let bound = self.binding(inquiry.circumstances.access);
         if bound == Tristate::No {
-            return Ruling::yes(format!("the rule binds only fishing {}", access_names(&self.binds)));
+            return Ruling::yes(Reason::BindsOnly { access: self.binds.clone() });
         }
         let mut ruling = match self.possession {
-            Possession::Allowed => Ruling::yes("fish caught elsewhere may be aboard"),
-            Possession::Forbidden => Ruling::no("no fish at all may be aboard here"),
+            Possession::Allowed => Ruling::yes(Reason::AboardAllowed),
+            Possession::Forbidden => Ruling::no(Reason::AboardForbidden),
             Possession::WhileCrossing => self.aboard_while_crossing(),
             Possession::AsTake => self.aboard_as_take(inquiry, taxa),
             Possession::Unstated => {
-                let unsaid = "the zone file does not say whether fish caught elsewhere may be aboard";
                 let taking = self.as_carried().keep_any_of(inquiry, taxa);
                 if taking.allowed == Tristate::Yes {
-                    let because = vec![format!("{unsaid}; this fish could be taken here")];
-                    Ruling { because, ..taking }
+                    Ruling { because: vec![Reason::AboardUnsaidButTakeable], ..taking }
                 } else {
-                    Ruling::undecided(unsaid, "ask whether fish caught elsewhere may be aboard here")
+                    Ruling::undecided(Reason::AboardUnsaid, Remedy::AskAboutFishAboard)
                 }
             }
         };
         if bound == Tristate::Undecided && !(ruling.allowed == Tristate::Yes && ruling.conditions.is_empty())
         {
             ruling.allowed = Tristate::Undecided;
-            let who = access_names(&self.binds);
-            ruling
-                .because
-                .insert(0, format!("the rule binds only fishing {who}, and from where is not said"));
-            ruling.settle.insert(0, "say from where: boat, shore or diving".to_owned());
+            ruling.because.insert(0, Reason::BindsOnlyAccessUnsaid { access: self.binds.clone() });
+            ruling.settle.insert(0, Remedy::SayAccess);
             ruling.set_ways(Vec::new());
         }
         ruling.once()
     }
 
     fn aboard_while_crossing(&self) -> Ruling {
-        let because = "fish caught elsewhere may be aboard only while crossing";
         match self.passage.as_ref().map(|passage| (passage, passage.allowed)) {
             Some((passage, Tristate::Yes)) => {
-                Ruling { conditions: passage.sentences(), ..Ruling::yes(because) }
+                Ruling { conditions: passage.to_cross(), ..Ruling::yes(Reason::AboardWhileCrossing) }
             }
-            Some((_, Tristate::No)) => Ruling::no(format!("{because}, and crossing is not allowed")),
+            Some((_, Tristate::No)) => Ruling::no(Reason::AboardWhileCrossingForbidden),
             Some((passage, Tristate::Undecided)) => {
-                let unsettled = Ruling::undecided(because, "ask whether and how one may cross");
-                Ruling { conditions: passage.sentences(), ..unsettled }
+                let unsettled = Ruling::undecided(Reason::AboardWhileCrossing, Remedy::AskWhetherToCross);
+                Ruling { conditions: passage.to_cross(), ..unsettled }
             }
-            None => Ruling::undecided(format!("{because}; {NO_PASSAGE}"), "ask how one may cross"),
+            None => Ruling::undecided(Reason::AboardWhileCrossingUnsaid, Remedy::AskHowToCross),
         }
     }
 
     fn aboard_as_take(&self, inquiry: &Inquiry<'_>, taxa: &[TaxonId]) -> Ruling {
         let mut ruling = self.as_carried().keep_any_of(inquiry, taxa);
-        ruling.because.insert(0, "only what may be taken here may be aboard".to_owned());
+        ruling.because.insert(0, Reason::AboardAsTake);
         ruling
     }
 
@@ -88,44 +78,32 @@ impl TakeRule {
         rule
     }
 
-    /// Returns what one must do to cross without fishing, one sentence each.
+    /// Returns what one must do to cross without fishing.
     #[must_use]
-    pub fn passage_sentences(&self) -> Vec<String> {
-        self.passage.as_ref().map_or_else(|| vec![NO_PASSAGE.to_owned()], Passage::sentences)
+    pub fn to_cross(&self) -> Vec<Condition> {
+        self.passage.as_ref().map_or_else(|| vec![Condition::CrossingUnsaid], Passage::to_cross)
     }
 }
 
 impl Passage {
-    /// Returns what one must do to cross, one sentence each; the state of the gear in the law's own words.
+    /// Returns what one must do to cross; the state of the gear in the law's own words.
     ///
     /// Words such as "stowed" mean different things in different laws, so they are quoted and never put otherwise.
     #[must_use]
-    pub fn sentences(&self) -> Vec<String> {
-        let clause = self.clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"));
-        let mut said = vec![match self.allowed {
-            Tristate::Yes => format!("crossing without fishing is allowed{clause}"),
-            Tristate::No => format!("crossing is not allowed{clause}"),
-            Tristate::Undecided => format!("whether one may cross is not settled; ask before you do{clause}"),
-        }];
-        if self.allowed == Tristate::No {
-            said.extend(self.conditions.iter().cloned());
-            return said;
+    pub fn to_cross(&self) -> Vec<Condition> {
+        let mut to_cross = vec![Condition::Crossing { allowed: self.allowed, clause: self.clause.clone() }];
+        if self.allowed != Tristate::No {
+            let gear_state = self.gear_state.iter();
+            to_cross.extend(gear_state.map(|words| Condition::GearState { words: words.clone() }));
+            to_cross.extend(self.continuous.then_some(Condition::KeepGoing));
+            to_cross.extend(self.min_speed_kn.map(|speed_kn| Condition::MinSpeed { speed_kn }));
+            to_cross.extend(self.max_stop_min.map(|stop_min| Condition::MaxStop { stop_min }));
+            to_cross.push(match self.anchoring {
+                Tristate::Undecided if self.continuous => Condition::NoAnchoringOnTheWay,
+                allowed => Condition::Anchoring { allowed },
+            });
         }
-        said.extend(
-            self.gear_state.iter().map(|state| format!("state of the gear while crossing: “{state}”")),
-        );
-        if self.continuous {
-            said.push("keep going from one side to the other".to_owned());
-        }
-        said.extend(self.min_speed_kn.map(|speed| format!("not slower than {speed} kn")));
-        said.extend(self.max_stop_min.map(|minutes| format!("no stop longer than {minutes} min")));
-        said.push(match self.anchoring {
-            Tristate::Yes => "anchoring is allowed".to_owned(),
-            Tristate::No => "no anchoring".to_owned(),
-            Tristate::Undecided if self.continuous => "no anchoring on the way".to_owned(),
-            Tristate::Undecided => "whether one may anchor is not said; ask before you do".to_owned(),
-        });
-        said.extend(self.conditions.iter().cloned());
-        said
+        to_cross.extend(Condition::of_law(&self.conditions));
+        to_cross
     }
 }

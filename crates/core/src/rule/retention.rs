@@ -2,15 +2,18 @@
 
 use std::fmt;
 
-use super::allowance::{self, Clash};
+use super::allowance;
 use super::fit::Fit;
+use super::reason::Clash;
 use super::{
-    Access, Allowance, Catalogue, Circumstances, Permit, Ruling, Take, TakeRule, TaxonId, TaxonSet, When,
+    Access, Allowance, Catalogue, Circumstances, Condition, LimitsOf, Permit, Reason, Remedy, Ruling, Take,
+    TakeRule, TaxonId, TaxonSet, TimeReason, Timing, When,
 };
 use crate::Tristate;
+use crate::once::say_once;
 
 /// Answers whether a time rule holds at the moment asked about, and why.
-pub type InForce<'a> = &'a dyn Fn(&When) -> (Tristate, Vec<String>);
+pub type InForce<'a> = &'a dyn Fn(&When) -> Timing;
 
 /// What a rule is asked with: the names of the file, what is known about the fishing, and the moment.
 #[derive(Clone, Copy)]
@@ -50,10 +53,11 @@ impl Subject<'_> {
         }
     }
 
-    pub(super) fn name(self, inquiry: &Inquiry<'_>) -> String {
+    /// Its name as people should see it; none where the catalogue does not know it.
+    pub(super) fn name(self, inquiry: &Inquiry<'_>) -> Option<String> {
         match self {
-            Self::Known(taxon) => inquiry.catalogue.display_name(taxon),
-            Self::Unknown => "this fish".to_owned(),
+            Self::Known(taxon) => Some(inquiry.catalogue.display_name(taxon)),
+            Self::Unknown => None,
         }
     }
 }
@@ -61,26 +65,26 @@ impl Subject<'_> {
 impl Ruling {
     /// Allowed, without limits, for this reason.
     #[must_use]
-    pub fn yes(because: impl Into<String>) -> Self {
-        Self::of(Tristate::Yes, because.into())
+    pub fn yes(because: Reason) -> Self {
+        Self::of(Tristate::Yes, vec![because])
     }
 
     /// Not allowed, for this reason.
     #[must_use]
-    pub fn no(because: impl Into<String>) -> Self {
-        Self::of(Tristate::No, because.into())
+    pub fn no(because: Reason) -> Self {
+        Self::of(Tristate::No, vec![because])
     }
 
     /// Not settled, for this reason; this would settle it.
     #[must_use]
-    pub fn undecided(because: impl Into<String>, settle: impl Into<String>) -> Self {
-        Self { settle: vec![settle.into()], ..Self::of(Tristate::Undecided, because.into()) }
+    pub fn undecided(because: Reason, settle: Remedy) -> Self {
+        Self { settle: vec![settle], ..Self::of(Tristate::Undecided, vec![because]) }
     }
 
-    pub(super) fn of(allowed: Tristate, because: String) -> Self {
+    pub(super) fn of(allowed: Tristate, because: Vec<Reason>) -> Self {
         Self {
             allowed,
-            because: vec![because],
+            because,
             conditions: Vec::new(),
             settle: Vec::new(),
             within: Allowance::default(),
@@ -108,21 +112,16 @@ impl Ruling {
 
     /// Says each thing once, in the order in which it was first said.
     pub(super) fn once(mut self) -> Self {
-        for list in [&mut self.because, &mut self.conditions, &mut self.settle] {
-            say_once(list);
-        }
+        say_once(&mut self.because);
+        say_once(&mut self.conditions);
+        say_once(&mut self.settle);
         self
     }
 
     /// Leaves nothing but the reasons: a refusal has no conditions and no limits.
-    pub(super) fn refused(because: Vec<String>) -> Self {
-        Self { because, ..Self::no("") }.once()
+    pub(super) fn refused(because: Vec<Reason>) -> Self {
+        Self::of(Tristate::No, because).once()
     }
-}
-
-pub(super) fn say_once(list: &mut Vec<String>) {
-    let mut said = std::collections::HashSet::new();
-    list.retain(|text| said.insert(text.clone()));
 }
 
 /// How one permit answers.
@@ -130,14 +129,14 @@ struct Answer<'a> {
     permit: &'a Permit,
     among: Tristate,
     timing: Tristate,
-    timing_because: Vec<String>,
+    timing_because: Vec<TimeReason>,
     fit: Fit,
 }
 
 impl<'a> Answer<'a> {
     fn of(permit: &'a Permit, subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Self {
         let among = subject.among(permit.taxa.as_ref(), inquiry);
-        let (timing, timing_because) = (inquiry.in_force)(&permit.when);
+        let Timing { answer: timing, because: timing_because } = (inquiry.in_force)(&permit.when);
         let fit = permit.limits.fit(inquiry);
         Self { permit, among, timing, timing_because, fit }
     }
@@ -151,8 +150,8 @@ impl<'a> Answer<'a> {
         self.speaks().and(self.fit.answer())
     }
 
-    fn clause(&self) -> String {
-        self.permit.clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"))
+    fn clause(&self) -> Option<&'a String> {
+        self.permit.clause.as_ref()
     }
 
     /// Says what is not settled about whether the permit speaks, and what would settle it.
@@ -163,9 +162,9 @@ impl<'a> Answer<'a> {
             say_which(set, subject, inquiry, ruling);
         }
         if self.timing == Tristate::Undecided {
-            let why = self.timing_because.join("; ");
-            ruling.because.push(format!("whether the rule holds now is not settled: {why}{}", self.clause()));
-            ruling.settle.push(format!("find out whether the rule holds now: {why}"));
+            let why = &self.timing_because;
+            ruling.because.push(Reason::HoldingUnsettled { why: why.clone() }.by(self.clause()));
+            ruling.settle.push(Remedy::FindOutWhetherItHolds { why: why.clone() });
         }
         ruling.because.extend(self.fit.unsettled.iter().cloned());
         ruling.settle.extend(self.fit.settle.iter().cloned());
@@ -173,23 +172,19 @@ impl<'a> Answer<'a> {
 }
 
 fn say_which(set: &TaxonSet, subject: Subject<'_>, inquiry: &Inquiry<'_>, ruling: &mut Ruling) {
-    let name = subject.name(inquiry);
-    let set_name = inquiry.catalogue.set_name(set);
+    let fish = subject.name(inquiry);
+    let set_names = inquiry.catalogue.set_names(set);
     let Subject::Known(taxon) = subject else {
-        ruling.because.push(format!("whether {name} is among {set_name} is not settled"));
+        ruling.because.push(Reason::MembershipUnsettled { fish, set: set_names });
         return;
     };
     let (with, without) = inquiry.catalogue.divided(set, taxon);
-    let names = |ids: &[&TaxonId]| {
-        let names: Vec<String> = ids.iter().map(|id| inquiry.catalogue.display_name(id)).collect();
-        if names.is_empty() { "none that the file lists".to_owned() } else { names.join(", ") }
-    };
-    ruling.because.push(format!(
-        "only some of {name} is among {set_name}: {} is, {} is not",
-        names(&with),
-        names(&without)
-    ));
-    ruling.settle.push(format!("say which: {}", names(&[with, without].concat())));
+    let names =
+        |ids: &[&TaxonId]| ids.iter().map(|id| inquiry.catalogue.display_name(id)).collect::<Vec<_>>();
+    let (with, without) = (names(&with), names(&without));
+    let either = [&with[..], &without].concat();
+    ruling.because.push(Reason::OnlySomeAmong { fish, set: set_names, with, without });
+    ruling.settle.push(Remedy::SayWhichFish { fish: either });
 }
 
 impl TakeRule {
@@ -231,7 +226,7 @@ impl TakeRule {
         let mut ruling = self.judge(inquiry, Subject::Unknown);
         if ruling.allowed == Tristate::No {
             if self.take == Take::Nothing {
-                ruling.because = vec!["nothing may be taken here, whatever it is".to_owned()];
+                ruling.because = vec![Reason::NothingWhateverItIs];
             }
             return ruling;
         }
@@ -240,14 +235,14 @@ impl TakeRule {
         }
         if ruling.allowed == Tristate::Yes && self.limits.iter().all(|limit| limit.taxa.is_none()) {
             // nothing in the rule asked which fish it is
-            ruling.because = vec!["the rule lets any fish be kept, whatever it is".to_owned()];
+            ruling.because = vec![Reason::AnythingWhateverItIs];
             return ruling;
         }
         if ruling.allowed == Tristate::Yes {
             ruling.because.clear();
         }
         ruling.allowed = Tristate::Undecided;
-        ruling.because.insert(0, "the zone file does not know that name".to_owned());
+        ruling.because.insert(0, Reason::NameUnknown);
         ruling.settle.insert(0, asked_again(suggestions));
         ruling.set_ways(Vec::new());
         ruling.once()
@@ -256,7 +251,7 @@ impl TakeRule {
     pub(super) fn judge(&self, inquiry: &Inquiry<'_>, subject: Subject<'_>) -> Ruling {
         let bound = self.binding(inquiry.circumstances.access);
         if bound == Tristate::No {
-            return Ruling::yes(format!("the rule binds only fishing {}", access_names(&self.binds)));
+            return Ruling::yes(Reason::BindsOnly { access: self.binds.clone() });
         }
         let mut ruling = self.permitted(inquiry, subject);
         for limit in &self.limits {
@@ -265,7 +260,7 @@ impl TakeRule {
             }
         }
         if ruling.allowed != Tristate::No {
-            ruling.conditions.extend(self.conditions.iter().cloned());
+            ruling.conditions.extend(Condition::of_law(&self.conditions));
         }
         if bound == Tristate::Undecided {
             ruling = self.perhaps_unbound(ruling);
@@ -293,29 +288,27 @@ impl TakeRule {
             ruling.because.clear();
         }
         ruling.allowed = Tristate::Undecided;
-        let who = access_names(&self.binds);
-        ruling.because.insert(0, format!("the rule binds only fishing {who}, and from where is not said"));
-        ruling.settle.insert(0, "say from where: boat, shore or diving".to_owned());
+        ruling.because.insert(0, Reason::BindsOnlyAccessUnsaid { access: self.binds.clone() });
+        ruling.settle.insert(0, Remedy::SayAccess);
         // Somebody whom the rule does not bind is under none of its limits.
         ruling.set_ways(Vec::new());
         ruling
     }
 
     fn permitted(&self, inquiry: &Inquiry<'_>, subject: Subject<'_>) -> Ruling {
-        let name = subject.name(inquiry);
         match &self.take {
-            Take::Nothing => Ruling::no("nothing may be taken here"),
-            Take::Anything => Ruling::yes("the rule does not restrict what may be taken"),
+            Take::Nothing => Ruling::no(Reason::NothingMayBeTaken),
+            Take::Anything => Ruling::yes(Reason::TakeUnrestricted),
             Take::AllExcept(set) => {
-                let except = inquiry.catalogue.set_name(set);
+                let except = inquiry.catalogue.set_names(set);
                 match subject.among(Some(set), inquiry) {
                     Tristate::Yes => {
-                        Ruling::no(format!("{name} is among what may not be taken here: {except}"))
+                        Ruling::no(Reason::AmongExceptions { fish: subject.name(inquiry), except })
                     }
-                    Tristate::No => Ruling::yes(format!("anything but {except} may be taken here")),
+                    Tristate::No => Ruling::yes(Reason::AnythingBut { except }),
                     Tristate::Undecided => {
-                        let mut ruling =
-                            Ruling::of(Tristate::Undecided, format!("{except} may not be taken here"));
+                        let because = vec![Reason::ExceptionsForbidden { except }];
+                        let mut ruling = Ruling::of(Tristate::Undecided, because);
                         say_which(set, subject, inquiry, &mut ruling);
                         ruling
                     }
@@ -334,8 +327,8 @@ impl TakeRule {
         if allowed == Tristate::No {
             return Ruling::refused(self.refusals(answers, subject, inquiry));
         }
-        let name = subject.name(inquiry);
-        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(allowed, String::new()) };
+        let fish = subject.name(inquiry);
+        let mut ruling = Ruling::of(allowed, Vec::new());
         let mut conditions = Vec::new();
         let mut ways = Vec::new();
         let mut clash = None;
@@ -348,8 +341,9 @@ impl TakeRule {
                 }
             }
             if allowed == Tristate::Yes {
-                ruling.because.push(format!("{name} may be taken here{}", answer.clause()));
-                ruling.because.extend(answer.timing_because.iter().cloned());
+                ruling.because.push(Reason::MayBeTaken { fish: fish.clone() }.by(answer.clause()));
+                let time = |reason: &TimeReason| Reason::Time { reason: reason.clone() };
+                ruling.because.extend(answer.timing_because.iter().map(time));
             } else {
                 answer.doubts(subject, inquiry, &mut ruling);
             }
@@ -357,29 +351,26 @@ impl TakeRule {
             conditions.push(answer.fit.conditions.clone());
         }
         if let (true, Some(clash)) = (ways.is_empty(), clash) {
-            return Ruling::no(clash.between("the limits of one permission"));
+            return Ruling::no(Reason::Clash { clash, between: LimitsOf::OnePermission });
         }
         ruling.conditions = alternatives(&conditions);
         ruling.set_ways(allowance::distinct(ways));
         ruling
     }
 
-    fn refusals(&self, answers: &[Answer<'_>], subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Vec<String> {
-        let name = subject.name(inquiry);
+    fn refusals(&self, answers: &[Answer<'_>], subject: Subject<'_>, inquiry: &Inquiry<'_>) -> Vec<Reason> {
+        let fish = subject.name(inquiry);
         let mut because = Vec::new();
         for answer in answers.iter().filter(|answer| answer.among != Tristate::No) {
             if answer.timing == Tristate::No {
-                let why = answer.timing_because.join("; ");
-                let why = if why.is_empty() { why } else { format!(": {why}") };
-                because
-                    .push(format!("the permission for {name} is not in force now{why}{}", answer.clause()));
+                let why = answer.timing_because.clone();
+                because.push(Reason::PermissionNotInForce { fish: fish.clone(), why }.by(answer.clause()));
             } else {
-                because.extend(answer.fit.against.iter().map(|why| format!("{why}{}", answer.clause())));
+                because.extend(answer.fit.against.iter().map(|why| why.clone().by(answer.clause())));
             }
         }
         if because.is_empty() {
-            let only = self.describe(inquiry.catalogue);
-            because.push(format!("{name} is not among what may be taken here: {only}"));
+            because.push(Reason::NotAmongPermitted { fish, rule: self.summary(inquiry.catalogue) });
         }
         because
     }
@@ -393,7 +384,7 @@ fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry
     }
     let breaks = limit.fit.answer();
     if speaks == Tristate::Yes && breaks == Tristate::No {
-        let why = limit.fit.against.iter().map(|why| format!("{why}{}", limit.clause()));
+        let why = limit.fit.against.iter().map(|why| why.clone().by(limit.clause()));
         return Ruling::refused(why.collect());
     }
     ruling.conditions.extend(limit.fit.conditions.iter().cloned());
@@ -401,16 +392,15 @@ fn limited(mut ruling: Ruling, limit: &Answer<'_>, subject: Subject<'_>, inquiry
     if breaks != Tristate::Yes {
         // Either it is not settled whether the limit holds, or whether it is kept.
         ruling.allowed = ruling.allowed.and(Tristate::Undecided);
-        ruling.because.extend(
-            limit.fit.against.iter().map(|why| format!("{why}, if the limit holds{}", limit.clause())),
-        );
+        let if_it_holds =
+            |why: &Reason| Reason::IfLimitHolds { reason: Box::new(why.clone()) }.by(limit.clause());
+        ruling.because.extend(limit.fit.against.iter().map(if_it_holds));
         limit.doubts(subject, inquiry, &mut ruling);
         return ruling;
     }
     if speaks == Tristate::Undecided {
         // keeping to the stricter of both is enough either way
-        let text = "a limit may or may not hold here; keeping to it is enough either way";
-        ruling.because.push(format!("{text}{}", limit.clause()));
+        ruling.because.push(Reason::LimitMayHold.by(limit.clause()));
     }
     bounded(ruling, limit, speaks)
 }
@@ -424,27 +414,21 @@ fn bounded(mut ruling: Ruling, limit: &Answer<'_>, speaks: Tristate) -> Ruling {
     let sure = ruling.sure_ways();
     let sure = if speaks == Tristate::Yes { narrowed(&sure) } else { Ok(sure) };
     let strict = narrowed(&ruling.ways());
-    let unsettled = |mut ruling: Ruling, clash: Clash, names: &str, settle: String| {
+    let unsettled = |mut ruling: Ruling, clash: Clash, between: LimitsOf, settle: Option<Remedy>| {
         ruling.allowed = ruling.allowed.and(Tristate::Undecided);
-        ruling.because.push(clash.between(names));
-        ruling.settle.push(settle);
+        ruling.because.push(Reason::Clash { clash, between });
+        ruling.settle.extend(settle);
         ruling
     };
     match (sure, strict) {
         (Err(clash), _) | (_, Err(clash)) if clash.is_open() => {
-            let settle = clash.settle().unwrap_or_default().to_owned();
-            unsettled(ruling, clash, "the permission and a limit of the same rule", settle)
+            unsettled(ruling, clash, LimitsOf::PermissionAndLimit, clash.settle())
         }
-        (Err(clash), _) => Ruling::no(clash.between("the permission and a limit of the same rule")),
+        (Err(clash), _) => Ruling::no(Reason::Clash { clash, between: LimitsOf::PermissionAndLimit }),
         (Ok(sure), Err(clash)) => {
             ruling.set_ways(sure);
-            let names = "the permission and a limit that may or may not hold";
-            unsettled(
-                ruling,
-                clash,
-                names,
-                format!("find out whether that limit holds now{}", limit.clause()),
-            )
+            let settle = Remedy::FindOutWhetherLimitHolds { clause: limit.clause().cloned() };
+            unsettled(ruling, clash, LimitsOf::PermissionAndPossibleLimit, Some(settle))
         }
         (Ok(sure), Ok(strict)) => {
             ruling.set_ways(strict);
@@ -455,42 +439,30 @@ fn bounded(mut ruling: Ruling, limit: &Answer<'_>, speaks: Tristate) -> Ruling {
 }
 
 /// Returns what has to be met where one of several permissions is enough.
-fn alternatives(lists: &[Vec<String>]) -> Vec<String> {
+fn alternatives(lists: &[Vec<Condition>]) -> Vec<Condition> {
     if lists.iter().any(Vec::is_empty) {
         return Vec::new();
     }
     let Some(first) = lists.first() else { return Vec::new() };
-    let mut shared: Vec<String> =
-        first.iter().filter(|text| lists.iter().all(|list| list.contains(text))).cloned().collect();
+    let mut shared: Vec<Condition> =
+        first.iter().filter(|one| lists.iter().all(|list| list.contains(one))).cloned().collect();
     let rest =
-        |list: &Vec<String>| list.iter().filter(|text| !shared.contains(text)).cloned().collect::<Vec<_>>();
-    let mut ways: Vec<String> = lists.iter().map(|list| rest(list).join(", ")).collect();
+        |list: &Vec<Condition>| list.iter().filter(|one| !shared.contains(one)).cloned().collect::<Vec<_>>();
+    let mut ways: Vec<Vec<Condition>> = lists.iter().map(rest).collect();
     say_once(&mut ways);
-    if ways.iter().any(String::is_empty) {
+    if ways.iter().any(Vec::is_empty) {
         return shared;
     }
     if let [_] = ways.as_slice() {
         return first.clone();
     }
-    shared.push(format!("either {}", ways.join("; or ")));
+    shared.push(Condition::Either { ways });
     shared
 }
 
-fn asked_again(suggestions: &[String]) -> String {
+fn asked_again(suggestions: &[String]) -> Remedy {
     if suggestions.is_empty() {
-        return "use a name, scientific name or FAO code that the zone file lists".to_owned();
+        return Remedy::UseAListedName;
     }
-    format!("did you mean: {}? ask again with that name", suggestions.join(", "))
-}
-
-pub(super) fn access_names(binds: &[Access]) -> String {
-    let names: Vec<&str> = binds
-        .iter()
-        .map(|access| match access {
-            Access::Boat => "from a boat",
-            Access::Shore => "from the shore",
-            Access::Diving => "by diving",
-        })
-        .collect();
-    names.join(" or ")
+    Remedy::DidYouMean { names: suggestions.to_vec() }
 }

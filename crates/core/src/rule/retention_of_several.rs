@@ -1,7 +1,7 @@
 //! One name, several fish: the answer that all of them share, or which of them it hangs on.
 
 use super::allowance;
-use super::{Allowance, Inquiry, Ruling, TakeRule, TaxonId};
+use super::{Allowance, Condition, Inquiry, LimitsOf, Reason, Remedy, Ruling, TakeRule, TaxonId};
 use crate::Tristate;
 
 impl TakeRule {
@@ -15,41 +15,46 @@ impl TakeRule {
         if each.iter().all(|(_, ruling)| ruling.allowed == Tristate::No) {
             return Ruling::refused(each.into_iter().flat_map(|(_, ruling)| ruling.because).collect());
         }
-        let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Tristate::Undecided, String::new()) };
-        for (answer, said) in [
-            (Tristate::Yes, "may be kept"),
-            (Tristate::No, "may not be kept"),
-            (Tristate::Undecided, "not settled"),
-        ] {
-            let names: Vec<&str> =
-                each.iter().filter(|(_, r)| r.allowed == answer).map(|(name, _)| name.as_str()).collect();
-            if !names.is_empty() {
-                ruling.because.push(format!("{said}: {}", names.join(", ")));
+        let mut ruling = Ruling::of(Tristate::Undecided, Vec::new());
+        for answer in [Tristate::Yes, Tristate::No, Tristate::Undecided] {
+            let fish: Vec<String> =
+                each.iter().filter(|(_, r)| r.allowed == answer).map(|(name, _)| name.clone()).collect();
+            if !fish.is_empty() {
+                ruling.because.push(match answer {
+                    Tristate::Yes => Reason::TheseMayBeKept { fish },
+                    Tristate::No => Reason::TheseMayNotBeKept { fish },
+                    Tristate::Undecided => Reason::TheseAreUnsettled { fish },
+                });
             }
         }
-        let names: Vec<String> = each.iter().map(|(name, _)| name.clone()).collect();
+        let fish: Vec<String> = each.iter().map(|(name, _)| name.clone()).collect();
         let alike = each.iter().all(|(_, ruling)| ruling.allowed == Tristate::Undecided);
         if !alike {
-            ruling.settle.push(format!("say which: {}", names.join(", ")));
+            ruling.settle.push(Remedy::SayWhichFish { fish });
         }
         for (name, one) in each.into_iter().filter(|(_, one)| one.allowed != Tristate::No) {
             if one.allowed == Tristate::Undecided {
                 ruling.because.extend(one.because);
                 ruling.settle.extend(one.settle);
             }
-            ruling.conditions.extend(one.conditions.iter().map(|condition| format!("{name}: {condition}")));
+            ruling.conditions.extend(one.conditions.into_iter().map(of_fish(&name)));
         }
         ruling.once()
     }
+}
+
+/// A condition for one fish of the name.
+fn of_fish(fish: &str) -> impl Fn(Condition) -> Condition + '_ {
+    |condition| Condition::OfFish { fish: fish.to_owned(), condition: Box::new(condition) }
 }
 
 /// All taxa that bear the name may be kept: conditions that they do not share carry the name of their taxon.
 fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
     let mut ways = Ok(vec![Allowance::default()]);
     let mut sure = Ok(vec![Allowance::default()]);
-    let mut ruling = Ruling { because: Vec::new(), ..Ruling::of(Tristate::Yes, String::new()) };
-    let shared: Vec<String> = each.first().map(|(_, one)| one.conditions.clone()).unwrap_or_default();
-    let shared: Vec<String> = shared
+    let mut ruling = Ruling::of(Tristate::Yes, Vec::new());
+    let shared = each.first().map(|(_, one)| one.conditions.clone()).unwrap_or_default();
+    let shared: Vec<Condition> = shared
         .into_iter()
         .filter(|condition| each.iter().all(|(_, one)| one.conditions.contains(condition)))
         .collect();
@@ -59,7 +64,7 @@ fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
         sure = sure.and_then(|sure| allowance::ways_of_both(&sure, &one.sure_ways()));
         ruling.because.extend(one.because);
         let own = one.conditions.into_iter().filter(|condition| !shared.contains(condition));
-        ruling.conditions.extend(own.map(|condition| format!("{name}: {condition}")));
+        ruling.conditions.extend(own.map(of_fish(&name)));
     }
     match ways {
         Ok(ways) => {
@@ -68,8 +73,8 @@ fn all_kept(each: Vec<(String, Ruling)>) -> Ruling {
         }
         Err(clash) => {
             ruling.allowed = Tristate::Undecided;
-            ruling.because.push(clash.between("the rules for the fish of that name"));
-            ruling.settle.push("say which of the fish of that name it is".to_owned());
+            ruling.because.push(Reason::Clash { clash, between: LimitsOf::FishOfOneName });
+            ruling.settle.push(Remedy::SayWhichOfThatName);
         }
     }
     ruling.once()

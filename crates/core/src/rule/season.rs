@@ -6,6 +6,8 @@ use crate::Position;
 
 /// Whether the first and last day of a window belong to it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum WindowEnds {
     /// Both days belong to it.
     #[default]
@@ -18,6 +20,7 @@ pub enum WindowEnds {
 
 /// A span of calendar days, in the zone's own time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct DateRange {
     /// First day.
     pub from: Date,
@@ -29,6 +32,7 @@ pub struct DateRange {
 
 /// The same days of every year; a window whose end lies before its start wraps New Year.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct AnnualWindow {
     /// Month (1 to 12) and day (1 to 31) of the first day.
     pub from: (i8, i8),
@@ -41,10 +45,12 @@ pub struct AnnualWindow {
 
 /// The nth such weekday of a month, and some days after it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct NthWeekday {
     /// 1 to 5 from the start of the month, −1 the last.
     pub nth: i8,
     /// The weekday.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "weekday_name"))]
     pub weekday: Weekday,
     /// The month (1 to 12), or every month.
     pub month: Option<i8>,
@@ -54,6 +60,7 @@ pub struct NthWeekday {
 
 /// Hours by the clock in the zone's own time, from inclusive, to exclusive; wraps midnight where `to` ≤ `from`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Hours {
     /// First instant.
     pub from: Time,
@@ -63,6 +70,8 @@ pub struct Hours {
 
 /// A moment that the sun defines. All use the upper limb with standard refraction (−0.833°), twilight −6°.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum SunEvent {
     /// Upper limb appears.
     Sunrise,
@@ -76,6 +85,7 @@ pub enum SunEvent {
 
 /// So many minutes after (negative: before) a moment that the sun defines.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SunTime {
     /// The event.
     pub event: SunEvent,
@@ -85,15 +95,18 @@ pub struct SunTime {
 
 /// The place whose sun counts.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SunPlace {
     /// Its name in the law.
     pub name: String,
     /// Where it is.
+    #[cfg_attr(feature = "serde", serde(flatten, serialize_with = "degrees"))]
     pub position: Position,
 }
 
 /// Hours from one sun moment to the next other one, as the law's named place has them.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SunHours {
     /// Start.
     pub from: SunTime,
@@ -105,6 +118,8 @@ pub struct SunHours {
 
 /// A set of instants, as a rule writes it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum When {
     /// At all times.
     Always,
@@ -115,7 +130,7 @@ pub enum When {
     /// The same days every year.
     Yearly(AnnualWindow),
     /// These days of the week.
-    Weekdays(Vec<Weekday>),
+    Weekdays(#[cfg_attr(feature = "serde", serde(serialize_with = "weekday_names"))] Vec<Weekday>),
     /// The nth weekday of a month.
     NthWeekday(NthWeekday),
     /// Hours by the clock.
@@ -130,4 +145,35 @@ pub enum When {
     Any(Vec<When>),
     /// Outside it.
     Not(Box<When>),
+}
+
+#[cfg(feature = "serde")]
+fn name_of(weekday: Weekday) -> &'static str {
+    match weekday {
+        Weekday::Monday => "monday",
+        Weekday::Tuesday => "tuesday",
+        Weekday::Wednesday => "wednesday",
+        Weekday::Thursday => "thursday",
+        Weekday::Friday => "friday",
+        Weekday::Saturday => "saturday",
+        Weekday::Sunday => "sunday",
+    }
+}
+
+#[cfg(feature = "serde")]
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde asks for")]
+fn weekday_name<S: serde::Serializer>(weekday: &Weekday, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(name_of(*weekday))
+}
+
+#[cfg(feature = "serde")]
+fn weekday_names<S: serde::Serializer>(weekdays: &[Weekday], serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_seq(weekdays.iter().map(|weekday| name_of(*weekday)))
+}
+
+#[cfg(feature = "serde")]
+fn degrees<S: serde::Serializer>(position: &Position, serializer: S) -> Result<S::Ok, S::Error> {
+    let degrees =
+        [("latitude_deg", position.latitude().degrees()), ("longitude_deg", position.longitude().degrees())];
+    serializer.collect_map(degrees)
 }

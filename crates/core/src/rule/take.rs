@@ -1,7 +1,7 @@
 //! The take rule of one zone, and what it says about one fish.
 
 use super::allowance::same_gear;
-use super::{Bag, Bait, Gear, GearAllowance, Size, TaxonSet, When};
+use super::{Bag, Bait, Condition, Gear, GearAllowance, Reason, Remedy, Size, TaxonSet, When};
 use crate::Tristate;
 
 /// How somebody gets at the fish.
@@ -194,12 +194,12 @@ pub struct Circumstances {
 pub struct Ruling {
     /// Whether the rule lets it be kept.
     pub allowed: Tristate,
-    /// Why, one short sentence each.
-    pub because: Vec<String>,
+    /// Why.
+    pub because: Vec<Reason>,
     /// What has to be met for the answer to hold.
-    pub conditions: Vec<String>,
+    pub conditions: Vec<Condition>,
     /// What would settle an undecided answer.
-    pub settle: Vec<String>,
+    pub settle: Vec<Remedy>,
     /// Limits that the answer carries, for combining with other zones.
     pub within: Allowance,
     /// Other limits under which it is allowed as well: any one of these, or [`Self::within`], is enough.

@@ -2,8 +2,9 @@
 
 use super::test_fixtures::*;
 use super::{
-    Access, BagPer, Bait, Circumstances, Limits, Measure, NameMatch, Permit, Possession, Ruling, Take,
-    TakeRule, When,
+    Access, Bag, BagPer, Bait, Circumstances, Condition, Gear, GearAllowance, Limits, Measure, NameMatch,
+    Permit, PermitSummary, Possession, Reason, Remedy, RuleSummary, Ruling, SetNames, Take, TakeRule,
+    TakeSummary, When,
 };
 use crate::Tristate::{self, No, Undecided, Yes};
 
@@ -115,7 +116,7 @@ fn rules_of_kinds() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
 
 #[expect(clippy::too_many_lines, reason = "a table")]
 fn rules_of_manner() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
-    let net = |kind: &str| super::Gear(kind.to_owned());
+    let net = |kind: &str| Gear(kind.to_owned());
     let known = Circumstances::default;
     let baited = |bait: &str| Circumstances { bait: Some(bait.into()), ..from(Access::Boat) };
     let kept = |count| Circumstances { count: Some(count), ..known() };
@@ -212,7 +213,7 @@ fn rules_of_manner() -> Vec<(&'static str, TakeRule, Vec<Query>)> {
                 permit(set(&["mackerel"]), gear(vec![hook_and_line(Some(3), None)])),
                 permit(
                     set(&["lobster"]),
-                    gear(vec![super::GearAllowance { kind: net("pot"), ..hook_and_line(None, None) }]),
+                    gear(vec![GearAllowance { kind: net("pot"), ..hook_and_line(None, None) }]),
                 ),
             ])),
             vec![
@@ -263,37 +264,33 @@ fn facts_that_nobody_gave_become_conditions_and_given_ones_reasons() {
         Limits { bag: bag(10, BagPer::PersonDay).bag, conditions: vec!["return by noon".into()], ..one_line };
     let rule = only(set(&["bass"]), limits);
     let unsaid = keep(&rule, &Circumstances::default(), "bass").conditions;
-    assert_eq!(
-        unsaid,
-        [
-            "only with hook and line: at most 1 line, 2 hooks",
-            "at most 10 per person per day",
-            "return by noon"
-        ]
-    );
+    let (ten, noon) =
+        (Bag { count: 10, per: BagPer::PersonDay }, || Condition::Law { text: "return by noon".into() });
+    let lines = || vec![hook_and_line(Some(1), Some(2))];
+    assert_eq!(unsaid, [Condition::OnlyWith { gear: lines() }, Condition::Bag { bag: ten }, noon()]);
     let said = Circumstances { count: Some(3), ..with_gear("hook and line") };
     let ruling = keep(&rule, &said, "bass");
-    assert_eq!(ruling.conditions, ["with hook and line: at most 1 line, 2 hooks", "return by noon"]);
-    assert!(
-        ruling.because.contains(&"3 kept, this one included, of at most 10 per person per day".to_owned())
-    );
+    assert_eq!(ruling.conditions, [Condition::With { gear: lines() }, noon()]);
+    assert!(ruling.because.contains(&Reason::CountWithin { count: 3, bag: ten }));
 }
 
 #[test]
 fn either_of_two_permissions_is_enough() {
-    let pot = super::GearAllowance { kind: super::Gear("pot".into()), ..hook_and_line(None, None) };
+    let pot = GearAllowance { kind: Gear("pot".into()), ..hook_and_line(None, None) };
     let rule = rule(Take::Only(vec![
         permit(set(&["lobster"]), Limits { bag: bag(2, BagPer::PersonDay).bag, ..gear(vec![pot]) }),
         permit(set(&["lobster"]), bag(1, BagPer::PersonDay)),
     ]));
     let ruling = keep(&rule, &Circumstances::default(), "lobster");
-    assert_eq!(
-        ruling.conditions,
-        ["either only with pot, at most 2 per person per day; or at most 1 per person per day"]
-    );
+    let with_pot = || Condition::OnlyWith {
+        gear: vec![GearAllowance { kind: Gear("pot".into()), ..hook_and_line(None, None) }],
+    };
+    let at_most = |count| Condition::Bag { bag: Bag { count, per: BagPer::PersonDay } };
+    let ways = vec![vec![with_pot(), at_most(2)], vec![at_most(1)]];
+    assert_eq!(ruling.conditions, [Condition::Either { ways }]);
     assert_eq!(ruling.otherwise.len(), 1);
     let many = Circumstances { count: Some(2), ..Circumstances::default() };
-    assert_eq!(keep(&rule, &many, "lobster").conditions, ["only with pot"]);
+    assert_eq!(keep(&rule, &many, "lobster").conditions, [with_pot()]);
 }
 
 #[test]
@@ -303,18 +300,22 @@ fn bait_adrift_inside_a_closed_zone_is_the_callers_doubt_and_stays_undecided() {
     let zone = super::ZoneRuling { zone: "Sallow Cove", applies: Undecided, ruling };
     let together = super::combine(&[zone]);
     assert_eq!(together.allowed, Undecided);
-    assert_eq!(together.settle, ["settle whether Sallow Cove applies here"]);
+    assert_eq!(together.settle, [Remedy::SettleWhetherZoneApplies { zone: "Sallow Cove".into() }]);
 }
 
 #[test]
 fn an_ambiguous_name_is_undecided_only_where_the_answers_differ() {
     let ruling = keep(&only(set(&["potato-cod"]), Limits::default()), &Circumstances::default(), "cod");
     assert_eq!(ruling.allowed, Undecided);
+    let (potato_cod, cod) = ("potato cod (Epinephelus tukula)".to_owned(), "cod (Gadus morhua)".to_owned());
     assert_eq!(
         ruling.because,
-        ["may be kept: potato cod (Epinephelus tukula)", "may not be kept: cod (Gadus morhua)"]
+        [
+            Reason::TheseMayBeKept { fish: vec![potato_cod.clone()] },
+            Reason::TheseMayNotBeKept { fish: vec![cod.clone()] }
+        ]
     );
-    assert_eq!(ruling.settle, ["say which: cod (Gadus morhua), potato cod (Epinephelus tukula)"]);
+    assert_eq!(ruling.settle, [Remedy::SayWhichFish { fish: vec![cod, potato_cod] }]);
     let both = only(set(&["potato-cod", "cod"]), bag(3, BagPer::BoatDay));
     let ruling = keep(&both, &Circumstances::default(), "cod");
     assert_eq!((ruling.allowed, ruling.conditions.len()), (Yes, 1));
@@ -326,7 +327,12 @@ fn a_group_but_one_member_and_a_juvenile_name() {
     let rule = only(group(&["finfish"], &["bluefin"]), Limits::default());
     let tuna = keep(&rule, &Circumstances::default(), "Thunnus");
     assert_eq!(tuna.allowed, Undecided);
-    assert!(tuna.settle[0].contains("albacore") && tuna.settle[0].contains("bluefin"), "{tuna:#?}");
+    let which = |fish: &[&str]| {
+        let fish = fish.iter().map(|name| (*name).to_owned()).collect();
+        Remedy::SayWhichFish { fish }
+    };
+    let (albacore, bluefin) = ("albacore (Thunnus alalunga)", "bluefin tuna (Thunnus thynnus)");
+    assert_eq!(tuna.settle, [which(&["tuna (Thunnus)", albacore, bluefin]), which(&[albacore, bluefin])]);
     assert_eq!(keep(&rule, &Circumstances::default(), "codling").allowed, Yes);
 }
 
@@ -341,7 +347,7 @@ fn a_catch_from_outside_and_a_launch_inside_a_possession_ban() {
     };
     let ruling = possess(&through, "bass");
     assert_eq!(ruling.allowed, Yes);
-    assert!(ruling.conditions.contains(&"state of the gear while crossing: “not in the water”".to_owned()));
+    assert!(ruling.conditions.contains(&Condition::GearState { words: "not in the water".into() }));
     assert_eq!(keep(&through, &Circumstances::default(), "bass").allowed, No);
     assert_eq!(possess(&rule(Take::Nothing), "bass").allowed, Undecided);
 }
@@ -365,7 +371,7 @@ fn carrying_is_apart_from_taking() {
 fn a_possession_limit_counts_the_fish_of_yesterday() {
     let rule = anything(vec![limit(bag(4, BagPer::PersonAtOnce))]);
     let ruling = keep(&rule, &Circumstances::default(), "bass");
-    assert_eq!(ruling.conditions, ["at most 4 per person at any moment, fish of earlier days counted too"]);
+    assert_eq!(ruling.conditions, [Condition::Bag { bag: Bag { count: 4, per: BagPer::PersonAtOnce } }]);
     let cooler = Circumstances { count: Some(5), ..Circumstances::default() };
     assert_eq!(keep(&rule, &cooler, "bass").allowed, No);
 }
@@ -377,61 +383,74 @@ fn a_length_on_the_limit_and_fork_against_total_length() {
     assert_eq!(ruling.allowed, Yes);
     assert_eq!(
         ruling.conditions,
-        ["the length given is the total length", "40 cm is exactly on the limit; measure again"]
+        [Condition::MeasuredAs { measure: Measure::TotalLength }, Condition::OnTheLimit { length_cm: 40.0 }]
     );
     let fork = anything(vec![limit(size(Some(40.0), None, Measure::ForkLength))]);
-    assert_eq!(keep(&fork, &Circumstances::default(), "bass").conditions, ["at least 40 cm, fork length"]);
+    let of_fork = super::Size { min_cm: Some(40.0), max_cm: None, measure: Measure::ForkLength };
+    let unmeasured = keep(&fork, &Circumstances::default(), "bass").conditions;
+    assert_eq!(unmeasured, [Condition::Size { size: of_fork }]);
     let unsaid = anything(vec![limit(size(Some(40.0), None, Measure::Unstated))]);
-    assert!(keep(&unsaid, &long(45.0), "bass").conditions[0].contains("does not say how"));
+    let measured = keep(&unsaid, &long(45.0), "bass").conditions;
+    assert_eq!(measured, [Condition::MeasuredAs { measure: Measure::Unstated }]);
 }
 
 #[test]
 fn a_slip_of_the_pen_is_asked_back_and_never_answered() {
     let rule = only(set(&["sprat"]), Limits::default());
     let ruling = keep(&rule, &Circumstances::default(), "sprta");
-    assert_eq!(ruling.settle, ["did you mean: sprat? ask again with that name"]);
+    assert_eq!(ruling.settle, [Remedy::DidYouMean { names: vec!["sprat".into()] }]);
     let ruling = keep(&rule, &Circumstances::default(), "xyzzy");
-    assert_eq!(ruling.settle, ["use a name, scientific name or FAO code that the zone file lists"]);
+    assert_eq!(ruling.settle, [Remedy::UseAListedName]);
     let nothing = keep(&super::test_fixtures::rule(Take::Nothing), &Circumstances::default(), "xyzzy");
-    assert_eq!(nothing.because, ["nothing may be taken here, whatever it is"]);
+    assert_eq!(nothing.because, [Reason::NothingWhateverItIs]);
 }
 
 #[test]
-fn three_states_of_gear_print_three_instructions() {
+fn three_states_of_gear_are_three_conditions() {
     let states = ["not in the water", "inoperative and inboard", "un-rigged when anchored"];
-    let printed: Vec<Vec<String>> = states.iter().map(|state| passage(state).sentences()).collect();
-    for (state, sentences) in states.iter().zip(&printed) {
-        assert!(sentences.contains(&format!("state of the gear while crossing: “{state}”")));
+    let said: Vec<Vec<Condition>> = states.iter().map(|state| passage(state).to_cross()).collect();
+    for (state, to_cross) in states.iter().zip(&said) {
+        assert!(to_cross.contains(&Condition::GearState { words: (*state).to_owned() }));
     }
-    assert!(printed[0] != printed[1] && printed[1] != printed[2] && printed[0] != printed[2]);
-    assert_eq!(
-        rule(Take::Nothing).passage_sentences(),
-        ["the zone file does not say how one may cross; ask before you do"]
-    );
+    assert!(said[0] != said[1] && said[1] != said[2] && said[0] != said[2]);
+    assert_eq!(rule(Take::Nothing).to_cross(), [Condition::CrossingUnsaid]);
     let timed = super::Passage {
         continuous: true,
         min_speed_kn: Some(3.0),
         max_stop_min: Some(2.5),
         ..passage("stowed")
     };
-    let sentences = timed.sentences();
-    assert!(sentences.contains(&"not slower than 3 kn".to_owned()));
-    assert!(sentences.contains(&"no stop longer than 2.5 min".to_owned()));
+    let to_cross = timed.to_cross();
+    assert!(to_cross.contains(&Condition::MinSpeed { speed_kn: 3.0 }));
+    assert!(to_cross.contains(&Condition::MaxStop { stop_min: 2.5 }));
 }
 
 #[test]
-fn rules_in_a_few_words() {
+fn rules_in_short() {
     let fish = catalogue();
-    assert_eq!(rule(Take::Nothing).describe(&fish), "nothing may be taken");
+    let names = |listed: &[&str]| SetNames {
+        listed: listed.iter().map(|name| (*name).to_owned()).collect(),
+        except: Vec::new(),
+    };
+    let short = |take| RuleSummary { take, gear: Vec::new(), binds: Vec::new() };
+    let permits = |listed: &[&str], at_set_times| {
+        let permits = vec![PermitSummary { fish: Some(names(listed)), at_set_times }];
+        short(TakeSummary::Only { permits })
+    };
+    let but = |listed: &[&str]| short(TakeSummary::AnythingBut { except: names(listed) });
+    assert_eq!(rule(Take::Nothing).summary(&fish), short(TakeSummary::Nothing));
     assert_eq!(
-        only(set(&["sprat", "sand-smelt"]), Limits::default()).describe(&fish),
-        "only sprat, sand smelt"
+        only(set(&["sprat", "sand-smelt"]), Limits::default()).summary(&fish),
+        permits(&["sprat", "sand smelt"], false)
     );
-    let lines = limit(gear(vec![hook_and_line(None, None)]));
-    let but = TakeRule { limits: vec![lines], ..rule(Take::AllExcept(set(&["lobster"]))) };
-    assert_eq!(but.describe(&fish), "anything but lobster; hook and line only");
-    assert_eq!(no_sand_eel_from_boats().describe(&fish), "anything but bass; binds only fishing from a boat");
-    assert_eq!(timed(&["bass"], closed()).describe(&fish), "only bass at set times");
+    let lines = || limit(gear(vec![hook_and_line(None, None)]));
+    // said by two limits, told once
+    let rule = TakeRule { limits: vec![lines(), lines()], ..rule(Take::AllExcept(set(&["lobster"]))) };
+    let line_only = vec![vec![Gear("hook and line".into())]];
+    assert_eq!(rule.summary(&fish), RuleSummary { gear: line_only, ..but(&["lobster"]) });
+    let from_boats = RuleSummary { binds: vec![Access::Boat], ..but(&["bass"]) };
+    assert_eq!(no_sand_eel_from_boats().summary(&fish), from_boats);
+    assert_eq!(timed(&["bass"], closed()).summary(&fish), permits(&["bass"], true));
 }
 
 #[test]
@@ -441,8 +460,8 @@ fn faults_of_a_rule_say_where_what_and_how_to_mend() {
     for (shape, rule, _) in sound {
         assert!(rule.faults(&fish).is_empty(), "{shape}");
     }
-    let nets = super::GearAllowance { kind: super::Gear("nets".into()), ..hook_and_line(None, None) };
-    let both = Limits { gear_forbidden: vec![super::Gear("net".into())], ..gear(vec![nets]) };
+    let nets = GearAllowance { kind: Gear("nets".into()), ..hook_and_line(None, None) };
+    let both = Limits { gear_forbidden: vec![Gear("net".into())], ..gear(vec![nets]) };
     let broken = TakeRule {
         limits: vec![
             limit(size(Some(50.0), Some(40.0), Measure::TotalLength)),
@@ -476,5 +495,6 @@ fn bait_goes_by_any_name_of_the_fish() {
     assert_eq!(keep(&rule, &baited("Lance"), "bass").allowed, Yes);
     assert_eq!(keep(&rule, &baited("lugworm"), "bass").allowed, No);
     assert_eq!(keep(&rule, &baited("bait fish"), "bass").allowed, Undecided);
-    assert_eq!(keep(&rule, &Circumstances::default(), "bass").conditions, ["only sand eel as bait"]);
+    let rule_on_bait = Condition::Bait { rule: Bait::Only(vec!["sand eel".into()]) };
+    assert_eq!(keep(&rule, &Circumstances::default(), "bass").conditions, [rule_on_bait]);
 }

@@ -54,6 +54,16 @@ pub struct TaxonSet {
     pub except: Vec<TaxonId>,
 }
 
+/// The names of a set of fish, as people should see them.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SetNames {
+    /// Groups, then taxa; empty: no fish at all.
+    pub listed: Vec<String>,
+    /// Taxa taken out again.
+    pub except: Vec<String>,
+}
+
 /// Everything a zone file says about fish and their names.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Catalogue {

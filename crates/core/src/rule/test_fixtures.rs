@@ -3,7 +3,7 @@
 use super::{
     Access, Bag, BagPer, Bait, Catalogue, Circumstances, CommonName, Gear, GearAllowance, Group, GroupId,
     Inquiry, Limits, Measure, Passage, Permit, Possession, Size, Take, TakeRule, Taxon, TaxonId, TaxonSet,
-    When,
+    TimeReason, Timing, When,
 };
 use crate::Tristate;
 
@@ -113,12 +113,14 @@ pub(super) fn passage(gear_state: &str) -> Passage {
 
 /// Closed times stand for themselves: `Unknowable("closed")` is not in force, any other `Unknowable` is unsettled.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the stand-in tells only two sorts apart")]
-pub(super) fn in_force(when: &When) -> (Tristate, Vec<String>) {
-    match when {
-        When::Unknowable(text) if text == "closed" => (Tristate::No, vec!["the season is over".to_owned()]),
-        When::Unknowable(text) => (Tristate::Undecided, vec![format!("“{text}” cannot be known offline")]),
+pub(super) fn in_force(when: &When) -> Timing {
+    let unknowable = |words: &str| vec![TimeReason::Unknowable { words: words.to_owned() }];
+    let (answer, because) = match when {
+        When::Unknowable(text) if text == "closed" => (Tristate::No, unknowable("the season is over")),
+        When::Unknowable(text) => (Tristate::Undecided, unknowable(text)),
         _ => (Tristate::Yes, Vec::new()),
-    }
+    };
+    Timing { answer, because }
 }
 
 pub(super) fn closed() -> When {

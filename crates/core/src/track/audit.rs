@@ -2,7 +2,9 @@
 
 use jiff::Timestamp;
 
-use super::{ConditionReason, CrossingCondition, LoggedFix, Motion, OrderFindings, TrackSettings, VisitSpan};
+use super::{
+    ConditionReason, CrossingCondition, LoggedFix, Motion, OrderFindings, Reason, TrackSettings, VisitSpan,
+};
 use crate::zone::{Misreading, ZoneId};
 use crate::{Metres, Position, Tristate};
 
@@ -191,7 +193,7 @@ pub struct Visit {
     /// at any time when the boat was perhaps inside. Of a visit that is only possible: yes if it was all the while.
     pub in_force: Tristate,
     /// Why.
-    pub in_force_because: Vec<String>,
+    pub in_force_because: Vec<Reason>,
     /// Seconds surely inside while the rule was surely in force; none where the log has no times.
     pub in_force_certain_s: Option<f64>,
     /// Seconds perhaps inside while the rule was perhaps in force, the certain ones included; none likewise. Where a part of the
@@ -205,7 +207,7 @@ pub struct Visit {
     /// not at any time, else undecided. A rule binds if it is in force, binds the access, and no other displaces it.
     pub binds: Tristate,
     /// Why, where the access or another rule decides it.
-    pub binds_because: Vec<String>,
+    pub binds_because: Vec<Reason>,
     /// The zones whose rules displaced this one at some time of the visit, or may have, in the order of the set.
     pub displaced_by: Vec<ZoneId>,
     /// The visit in parts of one answer each, in the order of the log.

@@ -7,10 +7,11 @@ use jiff::Timestamp;
 use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
 use super::watchlist::Watchlist;
-use super::{Certainty, ConditionReason, LoggedFix, RuledTime, TrackSettings, Visit};
+use super::{Certainty, ConditionReason, LoggedFix, Reason, RuledTime, TrackSettings, Visit};
 use crate::Tristate;
-use crate::binding::{BindingSpan, BindingZone, Moment, ZoneHere};
-use crate::rule::{Access, MissingTime};
+use crate::assess::Displacing;
+use crate::binding::{self, BindingSpan, BindingZone, Moment, ZoneHere};
+use crate::rule::{self, MissingTime};
 use crate::zone::{Zone, ZoneSet};
 
 /// How many reasons of one kind are told.
@@ -221,8 +222,8 @@ impl Asked<'_> {
 struct Told {
     parts: Vec<RuledTime>,
     /// Reasons for being in force or not, each with what it is a reason for.
-    in_force: Vec<(Tristate, String)>,
-    binds: Vec<String>,
+    in_force: Vec<(Tristate, binding::Reason)>,
+    binds: Vec<Reason>,
     /// Zones that displace this one, and their clauses.
     displaced_by: BTreeMap<usize, (Tristate, String)>,
 }
@@ -239,23 +240,21 @@ impl Told {
         let own = &zones.zones()[zone.number];
         match zone.access {
             Tristate::Yes => {}
-            Tristate::No => self.because(format!("the rule binds only fishing {}", ways(own))),
+            Tristate::No => self.because(rule::Reason::BindsOnly { access: own.rule.binds.clone() }.into()),
             Tristate::Undecided => {
-                self.because(format!(
-                    "the rule binds only fishing {}, and from where is not said",
-                    ways(own)
-                ));
+                let access = own.rule.binds.clone();
+                self.because(rule::Reason::BindsOnlyAccessUnsaid { access }.into());
             }
         }
         for over in &zone.displaced_by {
             let name = zones.zones().get(over.by).map_or_else(String::new, |zone| zone.name.clone());
-            let perhaps = if over.certainty == Tristate::Yes { "" } else { "perhaps " };
-            self.because(format!("{perhaps}displaced by {name} ({})", over.clause));
+            let by = Displacing { zone: name, clause: over.clause.clone() };
+            self.because(Reason::Displaced { by, is_sure: over.certainty == Tristate::Yes });
             self.displaced_by.insert(over.by, (over.certainty, over.clause.clone()));
         }
     }
 
-    fn because(&mut self, reason: String) {
+    fn because(&mut self, reason: Reason) {
         if !self.binds.contains(&reason) {
             self.binds.push(reason);
         }
@@ -335,19 +334,19 @@ impl Told {
     }
 
     /// The reasons that decide, and whether the rule came into force or went out of it on the way.
-    fn reasons(&self, answer: Tristate) -> Vec<String> {
+    fn reasons(&self, answer: Tristate) -> Vec<Reason> {
         let deciding = |decides: bool| {
             let reasons = self.in_force.iter().filter(move |(of, _)| (*of == answer) == decides);
-            reasons.map(|(_, reason)| reason.clone())
+            reasons.map(|(_, reason)| Reason::InForce { reason: reason.clone() })
         };
-        let mut reasons: Vec<String> = deciding(true).collect();
+        let mut reasons: Vec<Reason> = deciding(true).collect();
         if reasons.is_empty() && answer == Tristate::Undecided {
             reasons = deciding(false).collect();
         }
         reasons.dedup();
         reasons.truncate(MOST_REASONS);
         if self.parts.iter().any(|part| part.in_force != self.parts[0].in_force) {
-            reasons.push("the rule changed while the visit went on".to_owned());
+            reasons.push(Reason::RuleChanged);
         }
         reasons
     }
@@ -378,14 +377,4 @@ impl RuledTime {
         let alike = (self.inside, self.in_force, self.binds) == (next.inside, next.in_force, next.binds);
         alike && self.to == next.from
     }
-}
-
-/// The ways of fishing that a zone's rule binds.
-fn ways(zone: &Zone) -> String {
-    let name = |access: &Access| match access {
-        Access::Boat => "from a boat",
-        Access::Shore => "from the shore",
-        Access::Diving => "by diving",
-    };
-    zone.rule.binds.iter().map(name).collect::<Vec<_>>().join(" or ")
 }

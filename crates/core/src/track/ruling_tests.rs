@@ -4,10 +4,11 @@ use jiff::Timestamp;
 use proptest::prelude::*;
 
 use super::test_tracks::{HOME, at, audit, fix, noon, strip, zone};
-use super::{Audit, Certainty, LoggedFix, TrackSettings, Visit};
+use super::{Audit, Certainty, LoggedFix, Reason, TrackSettings, Visit};
+use crate::assess::Displacing;
 use crate::binding::ZoneHere;
 use crate::geodesic::direct;
-use crate::rule::{Access, Hours, When};
+use crate::rule::{self, Access, Hours, When};
 use crate::zone::{Effective, Extent, Override, Zone, ZoneId, ZoneSet};
 use crate::{Position, Tristate};
 
@@ -203,7 +204,8 @@ fn a_boat_that_stays_in_a_lane_that_displaces_the_reserve_is_not_accused() {
     let inside = through(370.0, 430.0);
     assert_eq!((inside.in_force, inside.binds), (Yes, No));
     assert_eq!(inside.displaced_by, [ZoneId("lane".to_owned())]);
-    assert_eq!(inside.binds_because, ["displaced by lane (clause 6)"]);
+    let by = Displacing { zone: "lane".to_owned(), clause: "clause 6".to_owned() };
+    assert_eq!(inside.binds_because, [Reason::Displaced { by, is_sure: true }]);
     // 3 m inside the lane with 5 m of doubt: nobody can tell
     assert_eq!(through(303.0, 304.0).binds, Undecided);
     // out of the lane at last
@@ -257,7 +259,8 @@ fn a_rule_that_binds_only_fishing_from_the_shore_does_not_bind_a_boat() {
     let fixes = between(&[(100.0, noon(0.0)), (150.0, noon(100.0))]);
     let binds = |access| one_visit(vec![shore.clone()], &fixes, access);
     assert_eq!(binds(Some(Access::Boat)).binds, No);
-    assert_eq!(binds(Some(Access::Boat)).binds_because, ["the rule binds only fishing from the shore"]);
+    let from_the_shore = rule::Reason::BindsOnly { access: vec![Access::Shore] };
+    assert_eq!(binds(Some(Access::Boat)).binds_because, [Reason::from(from_the_shore)]);
     assert_eq!(binds(Some(Access::Shore)).binds, Yes);
     assert_eq!(binds(None).binds, Undecided);
 }

@@ -1,17 +1,19 @@
 //! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
 
 use serde::Serialize;
+use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
+use takeline::rule::{Allowance, Condition, RuleSummary};
 use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
     Assessment, ClearingMove, Fix, NearestPoint, Position, TakeAnswer, TakeFinding, UncertaintySource,
-    WaterStatus, ZoneFinding,
+    WaterStatus, ZoneFinding, binding,
 };
 
 use super::headline::containment_word;
-use super::limits::LimitsDocument;
 use super::text::answer;
 use crate::cautions::CAUTIONS;
 use crate::exit_status::exit_status;
+use crate::words::{Words, each};
 
 /// One answer of `here`, schema `takeline.here/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -32,13 +34,17 @@ pub struct HereDocument<'a> {
     /// `closed`, `limited`, `no-loaded-zone` or `undecided`.
     pub water: &'static str,
     /// Why, one sentence each.
-    pub water_because: &'a [String],
+    pub water_because: Vec<String>,
+    /// The same as data.
+    pub water_because_codes: &'a [Reason],
     /// Zones, nearest line first.
     pub zones: Vec<ZoneDocument<'a>>,
     /// One entry per fish asked about.
     pub take: Vec<TakeDocument<'a>>,
     /// What would settle an undecided answer, one sentence each.
-    pub settle: &'a [String],
+    pub settle: Vec<String>,
+    /// The same as data.
+    pub settle_codes: &'a [Remedy],
     /// A move that settles the side, or null.
     pub settling_move: Option<SettlingMoveDocument>,
     /// Whether the asked stand-off is kept; null if none was asked.
@@ -46,7 +52,9 @@ pub struct HereDocument<'a> {
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; else null.
     pub likely_misreading: Option<MisreadingDocument>,
     /// Warnings about the data.
-    pub warnings: &'a [String],
+    pub warnings: Vec<String>,
+    /// The same as data.
+    pub warnings_codes: &'a [Warning],
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
@@ -83,7 +91,9 @@ pub struct ZoneDocument<'a> {
     /// 95 % uncertainty of that distance.
     pub uncertainty_95_m: f64,
     /// What was assumed in it.
-    pub assumed: &'a [String],
+    pub assumed: Vec<String>,
+    /// The same as data.
+    pub assumed_codes: &'a [Assumption],
     /// Probability of being inside, for normal errors; null if the line is not known.
     pub inside_probability: Option<f64>,
     /// Nearest point of the boundary; null if the line is not known.
@@ -95,9 +105,13 @@ pub struct ZoneDocument<'a> {
     /// `yes`, `no` or `undecided`.
     pub in_force: &'static str,
     /// Why, and until when.
-    pub in_force_because: &'a [String],
+    pub in_force_because: Vec<String>,
+    /// The same as data.
+    pub in_force_because_codes: &'a [binding::Reason],
     /// The rule in a few words.
-    pub take_rule: &'a str,
+    pub take_rule: String,
+    /// The same as data.
+    pub take_rule_code: &'a RuleSummary,
     /// Whether the rule says that nothing may be taken.
     pub nothing_may_be_taken: bool,
     /// Whether the rule restricts nothing at all.
@@ -105,17 +119,34 @@ pub struct ZoneDocument<'a> {
     /// Conditions that hold whatever the fish.
     pub conditions: &'a [String],
     /// How one may cross.
-    pub passage: &'a [String],
+    pub passage: Vec<String>,
+    /// The same as data.
+    pub passage_codes: &'a [Condition],
     /// Zones whose rules displace the rule of this one here, each with its citation.
-    pub displaced_by: &'a [String],
+    pub displaced_by: Vec<String>,
+    /// The same as data.
+    pub displaced_by_codes: Vec<DisplacingDocument<'a>>,
     /// Zones whose rules may displace it here, each with its citation.
-    pub perhaps_displaced_by: &'a [String],
+    pub perhaps_displaced_by: Vec<String>,
+    /// The same as data.
+    pub perhaps_displaced_by_codes: Vec<DisplacingDocument<'a>>,
     /// Whether its rule binds here: `yes`, `no` or `undecided`.
     pub binds: &'static str,
     /// The law.
     pub source: SourceDocument<'a>,
     /// The file.
     pub zone_file: FileDocument<'a>,
+}
+
+/// A zone whose rule displaces another one's, or may.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct DisplacingDocument<'a> {
+    /// `displaced` or `perhaps-displaced`.
+    pub code: &'static str,
+    /// Its name.
+    pub zone: &'a str,
+    /// The clause that says so.
+    pub clause: &'a str,
 }
 
 /// Where a rule comes from.
@@ -167,11 +198,17 @@ pub struct TakeDocument<'a> {
     /// `keep`, `release`, `undecided` or `no-loaded-zone`.
     pub answer: &'static str,
     /// Why.
-    pub because: &'a [String],
+    pub because: Vec<String>,
+    /// The same as data.
+    pub because_codes: &'a [Reason],
     /// What has to be met for it.
-    pub conditions: &'a [String],
+    pub conditions: Vec<String>,
+    /// The same as data.
+    pub conditions_codes: &'a [Condition],
     /// What would settle it.
-    pub settle: &'a [String],
+    pub settle: Vec<String>,
+    /// The same as data.
+    pub settle_codes: &'a [Remedy],
     /// Zones whose rules surely refuse it, each by itself: their names.
     pub refused_by: &'a [String],
     /// On the border of several zones: those of which one or another holds the place, and each refuses it.
@@ -179,13 +216,17 @@ pub struct TakeDocument<'a> {
     /// Whether it may be aboard if it was caught elsewhere: `yes`, `no` or `undecided`.
     pub possession: &'static str,
     /// Why.
-    pub possession_because: &'a [String],
+    pub possession_because: Vec<String>,
+    /// The same as data.
+    pub possession_because_codes: &'a [Reason],
     /// What has to be met for it.
-    pub possession_conditions: &'a [String],
+    pub possession_conditions: Vec<String>,
+    /// The same as data.
+    pub possession_conditions_codes: &'a [Condition],
     /// The limits of all zones together.
-    pub limits: LimitsDocument<'a>,
+    pub limits: &'a Allowance,
     /// Other limits under which it may be kept as well; to keep to one of them, or to `limits`, is enough.
-    pub limits_otherwise: Vec<LimitsDocument<'a>>,
+    pub limits_otherwise: &'a [Allowance],
 }
 
 /// A move that settles an undecided side.
@@ -217,15 +258,17 @@ pub struct MisreadingDocument {
 }
 
 /// The answer about a stand-off.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct StandoffDocument<'a> {
     /// `yes`, `no` or `undecided`.
     pub kept: &'static str,
     /// Why it is not kept or not settled, one sentence for each zone; empty if it is kept.
-    pub because: &'a [String],
+    pub because: Vec<String>,
+    /// The same as data.
+    pub because_codes: &'a [Reason],
 }
 
-/// Returns the answer as a document with the keys of schema `takeline.here/1`.
+/// Returns the answer as a document with the keys of schema `takeline.here/1`, its texts in these words.
 ///
 /// # Units
 ///
@@ -235,7 +278,8 @@ pub struct StandoffDocument<'a> {
 ///
 /// Where the line of a zone is not known, its distance, probability and nearest point are null.
 #[must_use]
-pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
+pub fn here_json<'a>(assessment: &'a Assessment, words: &dyn Words) -> HereDocument<'a> {
+    let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
     HereDocument {
         schema: "takeline.here/1",
         row: None,
@@ -244,16 +288,21 @@ pub fn here_json(assessment: &Assessment) -> HereDocument<'_> {
         time: assessment.fix.time.map(|time| time.to_string()),
         time_source: assessment.fix.time.map(|_| "given"),
         water: water_key(assessment.water),
-        water_because: &assessment.water_because,
-        zones: assessment.zones.iter().map(ZoneDocument::from).collect(),
-        take: assessment.take.iter().map(TakeDocument::from).collect(),
-        settle: &assessment.settle,
+        water_because: reasons(&assessment.water_because),
+        water_because_codes: &assessment.water_because,
+        zones: assessment.zones.iter().map(|zone| ZoneDocument::of(zone, words)).collect(),
+        take: assessment.take.iter().map(|finding| TakeDocument::of(finding, words)).collect(),
+        settle: each(&assessment.settle, |remedy| words.remedy(remedy)),
+        settle_codes: &assessment.settle,
         settling_move: assessment.settling_move.map(SettlingMoveDocument::from),
-        standoff: assessment
-            .standoff_kept
-            .map(|kept| StandoffDocument { kept: answer(kept), because: &assessment.standoff_because }),
+        standoff: assessment.standoff_kept.map(|kept| StandoffDocument {
+            kept: answer(kept),
+            because: reasons(&assessment.standoff_because),
+            because_codes: &assessment.standoff_because,
+        }),
         likely_misreading: assessment.misreading.map(MisreadingDocument::from),
-        warnings: &assessment.warnings,
+        warnings: each(&assessment.warnings, |warning| words.warning(warning)),
+        warnings_codes: &assessment.warnings,
         cautions: CAUTIONS,
         exit_status: exit_status(assessment).code(),
     }
@@ -305,8 +354,12 @@ impl From<&Fix> for PositionDocument {
     }
 }
 
-impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
-    fn from(zone: &'a ZoneFinding) -> Self {
+impl<'a> ZoneDocument<'a> {
+    fn of(zone: &'a ZoneFinding, words: &dyn Words) -> Self {
+        let displacing = |list: &[Displacing], is_sure| each(list, |by| words.displacing(by, is_sure));
+        let codes = |code, list: &'a [Displacing]| {
+            list.iter().map(|by| DisplacingDocument { code, zone: &by.zone, clause: &by.clause }).collect()
+        };
         // an unknown line has no distance, whatever else the finding carries
         let line_known = zone.signed_distance.is_some();
         Self {
@@ -316,20 +369,26 @@ impl<'a> From<&'a ZoneFinding> for ZoneDocument<'a> {
             on_the_line: zone.on_the_line,
             signed_distance_m: zone.signed_distance.map(takeline::Metres::metres),
             uncertainty_95_m: zone.uncertainty_95.metres(),
-            assumed: &zone.assumed,
+            assumed: each(&zone.assumed, |assumption| words.assumption(*assumption)),
+            assumed_codes: &zone.assumed,
             inside_probability: zone.inside_probability.filter(|_| line_known),
             nearest: zone.nearest.filter(|_| line_known).map(NearestDocument::from),
             reading_gap_m: zone.reading_gap.map(|reading| reading.gap.metres()),
             readings_differ_about_side: zone.reading_gap.is_some_and(|reading| reading.sides_differ),
             in_force: answer(zone.in_force),
-            in_force_because: &zone.in_force_because,
-            take_rule: &zone.take_rule,
+            in_force_because: each(&zone.in_force_because, |reason| words.in_force_reason(reason)),
+            in_force_because_codes: &zone.in_force_because,
+            take_rule: words.rule_summary(&zone.take_rule),
+            take_rule_code: &zone.take_rule,
             nothing_may_be_taken: zone.nothing_may_be_taken,
             restricts_nothing: zone.restricts_nothing,
             conditions: &zone.conditions,
-            passage: &zone.passage,
-            displaced_by: &zone.displaced_by,
-            perhaps_displaced_by: &zone.perhaps_displaced_by,
+            passage: each(&zone.passage, |condition| words.condition(condition)),
+            passage_codes: &zone.passage,
+            displaced_by: displacing(&zone.displaced_by, true),
+            displaced_by_codes: codes("displaced", &zone.displaced_by),
+            perhaps_displaced_by: displacing(&zone.perhaps_displaced_by, false),
+            perhaps_displaced_by_codes: codes("perhaps-displaced", &zone.perhaps_displaced_by),
             binds: answer(zone.binds),
             source: SourceDocument::of(&zone.source, &zone.file),
             zone_file: FileDocument::from(&*zone.file),
@@ -368,21 +427,28 @@ impl From<NearestPoint> for NearestDocument {
     }
 }
 
-impl<'a> From<&'a TakeFinding> for TakeDocument<'a> {
-    fn from(finding: &'a TakeFinding) -> Self {
+impl<'a> TakeDocument<'a> {
+    fn of(finding: &'a TakeFinding, words: &dyn Words) -> Self {
+        let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
+        let conditions = |list: &[Condition]| each(list, |condition| words.condition(condition));
         Self {
             asked: &finding.asked,
             answer: answer_key(finding.answer),
-            because: &finding.because,
-            conditions: &finding.conditions,
-            settle: &finding.settle,
+            because: reasons(&finding.because),
+            because_codes: &finding.because,
+            conditions: conditions(&finding.conditions),
+            conditions_codes: &finding.conditions,
+            settle: each(&finding.settle, |remedy| words.remedy(remedy)),
+            settle_codes: &finding.settle,
             refused_by: &finding.refused_by,
             refused_by_one_of: &finding.refused_by_one_of,
             possession: answer(finding.possession),
-            possession_because: &finding.possession_because,
-            possession_conditions: &finding.possession_conditions,
-            limits: LimitsDocument::from(&finding.within),
-            limits_otherwise: finding.otherwise.iter().map(LimitsDocument::from).collect(),
+            possession_because: reasons(&finding.possession_because),
+            possession_because_codes: &finding.possession_because,
+            possession_conditions: conditions(&finding.possession_conditions),
+            possession_conditions_codes: &finding.possession_conditions,
+            limits: &finding.within,
+            limits_otherwise: &finding.otherwise,
         }
     }
 }

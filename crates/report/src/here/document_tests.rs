@@ -1,12 +1,14 @@
 use serde_json::{Value, json};
+use takeline::test_util::samples;
 use takeline::{Assessment, TakeAnswer, Tristate, WaterStatus};
 
 use super::here_json;
 use super::test_fixtures::*;
+use crate::words::English;
 use crate::{ExitStatus, exit_status};
 
 fn json_of(assessment: &Assessment) -> Value {
-    serde_json::to_value(here_json(assessment)).unwrap()
+    serde_json::to_value(here_json(assessment, &English)).unwrap()
 }
 
 /// The keys of the contract, as `docs/json-output.md` lists them first.
@@ -87,7 +89,7 @@ fn limits_of_a_fish_are_structured() {
 fn a_row_number_appears_in_a_batch_only() {
     let assessment = closed();
     assert!(json_of(&assessment).get("row").is_none());
-    let mut document = here_json(&assessment);
+    let mut document = here_json(&assessment, &English);
     document.row = Some(7);
     assert_eq!(serde_json::to_value(document).unwrap()["row"], 7);
 }
@@ -126,11 +128,57 @@ fn the_example_in_the_docs_is_what_the_program_writes() {
     assert_eq!(example, example_of_the_page(), "{:#}", example_of_the_page());
 }
 
+/// One of each kind of reason, condition, remedy and warning, as JSON.
+fn codes() -> Vec<Value> {
+    let values = [
+        serde_json::to_value(samples::reasons()),
+        serde_json::to_value(samples::remedies()),
+        serde_json::to_value(samples::warnings()),
+        serde_json::to_value(samples::assumptions()),
+        serde_json::to_value(samples::in_force_reasons()),
+        serde_json::to_value(samples::rule_reasons()),
+        serde_json::to_value(samples::conditions()),
+        serde_json::to_value(samples::rule_remedies()),
+        serde_json::to_value(samples::time_reasons()),
+        serde_json::to_value(samples::rule_summaries()),
+    ];
+    values.into_iter().flat_map(|value| value.unwrap().as_array().unwrap().clone()).collect()
+}
+
+#[test]
+fn what_is_said_as_data_has_a_code() {
+    assert!(codes().len() > 150);
+    for value in codes() {
+        let code = value["code"].as_str().unwrap();
+        assert!(!code.is_empty() && code.chars().all(|c| c.is_ascii_lowercase() || c == '-'), "{value}");
+    }
+}
+
+#[test]
+fn texts_and_codes_are_in_step() {
+    let open = Assessment { take: vec![sprat()], standoff_kept: Some(Tristate::No), ..near_the_line() };
+    let mut lists = 0;
+    let mut values = vec![json_of(&open), json_of(&season_unknown())];
+    while let Some(value) = values.pop() {
+        for (key, codes) in value.as_object().into_iter().flatten() {
+            if let Some(texts) = key.strip_suffix("_codes") {
+                assert_eq!(codes.as_array().unwrap().len(), value[texts].as_array().unwrap().len(), "{key}");
+                lists += 1;
+            } else {
+                values.push(codes.clone());
+            }
+        }
+        values.extend(value.as_array().into_iter().flatten().cloned());
+    }
+    assert!(lists > 20, "{lists}");
+}
+
 #[test]
 fn the_docs_describe_every_key() {
     let (tables, _) = PAGE.split_once("```json").unwrap();
     let standoff = Assessment { standoff_kept: Some(Tristate::No), ..near_the_line() };
     let mut values = vec![example_of_the_page(), json_of(&standoff)];
+    values.extend(codes());
     while let Some(value) = values.pop() {
         for (key, inner) in value.as_object().into_iter().flatten() {
             assert!(tables.contains(&format!("`{key}`")), "docs/json-output.md does not describe {key}");

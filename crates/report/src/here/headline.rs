@@ -1,5 +1,6 @@
 //! The first three lines: may I keep it, how sure, why.
 
+use takeline::rule::Condition;
 use takeline::{
     Assessment, ClearingMove, Containment, TakeAnswer, TakeFinding, Tristate, WaterStatus, ZoneFinding,
 };
@@ -7,43 +8,44 @@ use takeline::{
 use super::deciding::{binds, deciding_zone};
 use crate::figures;
 use crate::lines::Page;
+use crate::words::Words;
 
 /// Writes the first three lines. Where something is undecided, what settles it is one of them.
-pub(crate) fn head(page: &mut Page, assessment: &Assessment) {
+pub(crate) fn head(page: &mut Page, assessment: &Assessment, words: &dyn Words) {
     let zone = deciding_zone(assessment);
-    let settle = settle_first(assessment);
+    let settle = settle_first(assessment, words);
     let verdict = match settle {
-        Some(_) => verdict_with_measure(assessment, zone),
-        None => verdict(assessment, zone),
+        Some(_) => verdict_with_measure(assessment, zone, words),
+        None => verdict(assessment, zone, words),
     };
     page.fitted(&verdict);
     if assessment.take.is_empty() {
         match &settle {
             Some(settle) => page.paragraph("", settle),
-            None => page.fitted(&place(assessment, zone)),
+            None => page.fitted(&place(assessment, zone, words)),
         }
     } else {
-        page.fitted(&fish(assessment, zone));
+        page.fitted(&fish(assessment, zone, words));
     }
     match &settle {
         Some(settle) if !assessment.take.is_empty() => page.paragraph("", settle),
-        Some(_) => page.fitted(&place(assessment, zone)),
+        Some(_) => page.fitted(&place(assessment, zone, words)),
         None if is_on_a_border(assessment, zone) => page.fitted(&["INSIDE one or the other".to_owned()]),
         None => page.fitted(&measure(zone)),
     }
     if assessment.standoff_kept.is_some() && !assessment.take.is_empty() {
-        page.fitted(&standoff(assessment));
+        page.fitted(&standoff(assessment, words));
     }
 }
 
 /// The water, and why or what it means.
-pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
     match assessment.water {
         WaterStatus::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
-        WaterStatus::Restricted => limited(assessment, zone),
+        WaterStatus::Restricted => limited(assessment, zone, words),
         WaterStatus::Unzoned if is_open(assessment) => vec!["No loaded rule restricts you here".into()],
         WaterStatus::Unzoned => vec!["No loaded zone applies here".into()],
-        WaterStatus::Undecided => undecided(assessment),
+        WaterStatus::Undecided => undecided(assessment, words),
     }
 }
 
@@ -65,21 +67,21 @@ fn is_open(assessment: &Assessment) -> bool {
     assessment.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing)
 }
 
-fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
     let together = assessment.zones.iter().filter(|zone| binds(zone)).count();
     if together > 1 {
         return vec![format!("LIMITED WATER: rules of {together} zones bind")];
     }
-    let rule = zone.map(|zone| format!("LIMITED WATER: {}", zone.take_rule));
+    let rule = zone.map(|zone| format!("LIMITED WATER: {}", words.rule_summary(&zone.take_rule)));
     // with a fish on the second line, the zone is named nowhere else
     let name = zone.filter(|_| !assessment.take.is_empty());
     let name = name.map(|zone| format!("LIMITED WATER: {}", zone.name));
     rule.into_iter().chain(name).chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
 }
 
-fn undecided(assessment: &Assessment) -> Vec<String> {
+fn undecided(assessment: &Assessment, words: &dyn Words) -> Vec<String> {
     let opening = undecided_opening(assessment);
-    let reasoned = assessment.water_because.first().map(|why| format!("{opening}; {why}"));
+    let reasoned = assessment.water_because.first().map(|why| format!("{opening}; {}", words.reason(why)));
     let bare = if may_any_be_kept(assessment) { "UNDECIDED WATER: keep only as said" } else { KEEP_NOTHING };
     reasoned.into_iter().chain([bare.into()]).collect()
 }
@@ -97,9 +99,13 @@ pub(crate) fn may_any_be_kept(assessment: &Assessment) -> bool {
 }
 
 /// The water with the distance, where the other two lines are needed for fish and for what settles them.
-fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
-    let Some(zone) = zone else { return verdict(assessment, zone) };
-    let Some(distance) = zone.signed_distance else { return verdict(assessment, Some(zone)) };
+fn verdict_with_measure(
+    assessment: &Assessment,
+    zone: Option<&ZoneFinding>,
+    words: &dyn Words,
+) -> Vec<String> {
+    let measured = zone.and_then(|zone| Some((zone, zone.signed_distance?)));
+    let Some((zone, distance)) = measured else { return verdict(assessment, zone, words) };
     let figures = figures::distance_with_doubt(distance, zone.uncertainty_95);
     let line = match assessment.water {
         WaterStatus::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
@@ -110,7 +116,7 @@ fn verdict_with_measure(assessment: &Assessment, zone: Option<&ZoneFinding>) -> 
         }
     };
     let mut lines = vec![line];
-    lines.extend(verdict(assessment, Some(zone)));
+    lines.extend(verdict(assessment, Some(zone), words));
     lines
 }
 
@@ -136,9 +142,9 @@ pub(crate) fn containment_word(containment: Containment) -> &'static str {
 }
 
 /// The zone that the answer hangs on, or the stand-off where one was asked for.
-fn place(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+fn place(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
     if assessment.standoff_kept.is_some() {
-        return standoff(assessment);
+        return standoff(assessment, words);
     }
     let Some(zone) = zone else {
         return vec!["No zone is near; other rules may apply".into(), "Other rules may apply".into()];
@@ -181,7 +187,7 @@ fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
     vec![format!("In force: {first}; {}", others.join("; ")), format!("In force, 1 of {together}: {first}")]
 }
 
-fn standoff(assessment: &Assessment) -> Vec<String> {
+fn standoff(assessment: &Assessment, words: &dyn Words) -> Vec<String> {
     let kept = match assessment.standoff_kept {
         Some(Tristate::Yes) => return vec!["Stand-off kept".into()],
         Some(Tristate::No) => "Stand-off NOT kept",
@@ -191,9 +197,8 @@ fn standoff(assessment: &Assessment) -> Vec<String> {
         let zone = assessment.zones.first().map_or("", |zone| zone.name.as_str());
         return vec![format!("{kept}: {zone}")];
     };
-    let is_named = |zone: &&ZoneFinding| why.starts_with(&format!("{}: ", zone.name));
-    let named = assessment.zones.iter().find(is_named).map(|zone| format!("{kept}: {}", zone.name));
-    std::iter::once(format!("{kept}: {why}")).chain(named).collect()
+    let named = why.zone().map(|zone| format!("{kept}: {zone}"));
+    std::iter::once(format!("{kept}: {}", words.reason(why))).chain(named).collect()
 }
 
 /// How far the line is, on which side, how sure and in which direction.
@@ -225,7 +230,7 @@ pub(crate) fn measure(zone: Option<&ZoneFinding>) -> Vec<String> {
 }
 
 /// What settles the first undecided thing; none if everything is settled.
-fn settle_first(assessment: &Assessment) -> Option<String> {
+fn settle_first(assessment: &Assessment, words: &dyn Words) -> Option<String> {
     let water =
         assessment.water == WaterStatus::Undecided || assessment.standoff_kept == Some(Tristate::Undecided);
     let fish = assessment.take.iter().find(|finding| finding.answer == TakeAnswer::Undecided);
@@ -233,20 +238,20 @@ fn settle_first(assessment: &Assessment) -> Option<String> {
         return None;
     }
     if let Some(first) = &assessment.settle_first {
-        return Some(format!("To settle: {first}"));
+        return Some(format!("To settle: {}", words.remedy(first)));
     }
     if water && let Some(way) = assessment.settling_move {
         return Some(format!("To settle: {}", move_words(way)));
     }
     let of_fish = fish.and_then(|finding| finding.settle.first());
-    let sentence = if water {
+    let first = if water {
         assessment.settle.first().or(of_fish)
     } else {
         of_fish.or_else(|| assessment.settle.first())
     };
-    Some(sentence.map_or_else(
+    Some(first.map_or_else(
         || "To settle: nothing known here will do".into(),
-        |sentence| format!("To settle: {sentence}"),
+        |first| format!("To settle: {}", words.remedy(first)),
     ))
 }
 
@@ -262,14 +267,19 @@ pub(crate) fn move_words(way: ClearingMove) -> String {
 }
 
 /// The fish on one line: verdict first, so that a long name is what gets cut.
-pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>) -> Vec<String> {
+pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
     match assessment.take.as_slice() {
-        [one] => one_fish(one, assessment.water, zone),
+        [one] => one_fish(one, assessment.water, zone, words),
         several => several_fish(several),
     }
 }
 
-fn one_fish(finding: &TakeFinding, water: WaterStatus, zone: Option<&ZoneFinding>) -> Vec<String> {
+fn one_fish(
+    finding: &TakeFinding,
+    water: WaterStatus,
+    zone: Option<&ZoneFinding>,
+    words: &dyn Words,
+) -> Vec<String> {
     let asked = &finding.asked;
     match finding.answer {
         TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
@@ -285,7 +295,8 @@ fn one_fish(finding: &TakeFinding, water: WaterStatus, zone: Option<&ZoneFinding
         }
         TakeAnswer::Release => {
             // where the first line says why, this one says whose rule it is
-            let because = finding.because.first().filter(|_| water != WaterStatus::Closed).cloned();
+            let because = finding.because.first().filter(|_| water != WaterStatus::Closed);
+            let because = because.map(|reason| words.reason(reason));
             // the zone that the water hangs on may be another one than those that refuse the fish
             let refusing = match (finding.refused_by.as_slice(), finding.refused_by_one_of.as_slice()) {
                 ([], []) => zone.map(|zone| zone.name.clone()).filter(|_| water == WaterStatus::Closed),
@@ -306,7 +317,7 @@ fn one_fish(finding: &TakeFinding, water: WaterStatus, zone: Option<&ZoneFinding
 /// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
 fn keep_figures(finding: &TakeFinding) -> Option<String> {
     // one of several ways to keep it would read as the only one
-    if finding.conditions.iter().any(|condition| condition.starts_with("either ")) {
+    if finding.conditions.iter().any(Condition::is_alternative) {
         return None;
     }
     let (sizes, bags) = (finding.within.sizes.as_slice(), finding.within.bags.as_slice());

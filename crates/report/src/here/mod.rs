@@ -3,15 +3,13 @@
 mod deciding;
 mod document;
 mod headline;
-mod limits;
 mod text;
 
 pub use document::{
-    FileDocument, HereDocument, MisreadingDocument, NearestDocument, PositionDocument, SettlingMoveDocument,
-    SourceDocument, StandoffDocument, TakeDocument, ZoneDocument, here_json,
+    DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, NearestDocument, PositionDocument,
+    SettlingMoveDocument, SourceDocument, StandoffDocument, TakeDocument, ZoneDocument, here_json,
 };
 pub use headline::take_answer_word;
-pub use limits::{BagDocument, BaitDocument, GearDocument, LimitsDocument, SizeDocument};
 pub use text::{TextOptions, here_row_text, here_text};
 
 pub(crate) use deciding::deciding_zone;

@@ -2,11 +2,15 @@
 
 use std::sync::Arc;
 
-use takeline::rule::{Allowance, Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
+use takeline::assess::{Reason, Remedy};
+use takeline::rule::{
+    self, Allowance, Bag, BagPer, Bait, Condition, Gear, GearAllowance, Measure, MissingTime, PermitSummary,
+    RuleSummary, SetNames, Size, TakeSummary,
+};
 use takeline::zone::{Source, ZoneFile, ZoneId};
 use takeline::{
     AccuracyKind, Assessment, ClearingMove, Containment, Fix, HorizontalUncertainty, Metres, NearestPoint,
-    Position, TakeAnswer, TakeFinding, Tristate, TrueBearing, WaterStatus, ZoneFinding,
+    Position, TakeAnswer, TakeFinding, Tristate, TrueBearing, WaterStatus, ZoneFinding, binding,
 };
 
 pub(crate) fn metres(value: f64) -> Metres {
@@ -15,6 +19,10 @@ pub(crate) fn metres(value: f64) -> Metres {
 
 pub(crate) fn texts(texts: &[&str]) -> Vec<String> {
     texts.iter().map(|text| (*text).to_owned()).collect()
+}
+
+fn in_short(take: TakeSummary) -> RuleSummary {
+    RuleSummary { take, gear: vec![], binds: vec![] }
 }
 
 pub(crate) fn fix(accuracy_m: f64) -> Fix {
@@ -40,13 +48,15 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
         }),
         reading_gap: None,
         in_force: Tristate::Yes,
-        in_force_because: texts(&["all year"]),
+        in_force_because: vec![binding::Reason::InForceUntil {
+            until: "2026-10-01T00:00:00+00:00[UTC]".parse().unwrap(),
+        }],
         access: Tristate::Yes,
         displaced: Tristate::No,
         binds: containment.into(),
-        take_rule: "nothing may be taken".into(),
+        take_rule: in_short(TakeSummary::Nothing),
         conditions: texts(&["no anchoring on the eelgrass"]),
-        passage: texts(&["\"lines inboard and hooks bare\" (clause 9)"]),
+        passage: vec![Condition::Law { text: "\"lines inboard and hooks bare\" (clause 9)".into() }],
         nothing_may_be_taken: true,
         restricts_nothing: false,
         displaced_by: vec![],
@@ -71,7 +81,12 @@ pub(crate) fn lantern_reach() -> ZoneFinding {
     ZoneFinding {
         id: ZoneId("lantern-reach".into()),
         name: "Lantern Reach".into(),
-        take_rule: "only sprat and herring".into(),
+        take_rule: in_short(TakeSummary::Only {
+            permits: vec![PermitSummary {
+                fish: Some(SetNames { listed: texts(&["sprat", "herring"]), except: vec![] }),
+                at_set_times: false,
+            }],
+        }),
         nothing_may_be_taken: false,
         conditions: vec![],
         passage: vec![],
@@ -98,28 +113,23 @@ pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
 
 /// A sprat that may be kept, under every kind of limit.
 pub(crate) fn sprat() -> TakeFinding {
+    let within = Allowance {
+        bags: vec![Bag { count: 20, per: BagPer::PersonDay }],
+        sizes: vec![Size { min_cm: Some(8.0), max_cm: None, measure: Measure::TotalLength }],
+        gear: Some(vec![GearAllowance {
+            kind: Gear("hook and line".into()),
+            max_lines: Some(1),
+            max_hooks: None,
+            note: None,
+        }]),
+        gear_forbidden: vec![Gear("gill net".into())],
+        bait: vec![Bait::Not(texts(&["sand eel"]))],
+    };
     TakeFinding {
-        conditions: texts(&[
-            "at most 20 each person each day",
-            "at least 8 cm in total length",
-            "hook and line, 1 line",
-            "no gill net",
-            "no sand eel as bait",
-        ]),
-        because: texts(&["sprat is on the list of Lantern Reach"]),
+        conditions: within.conditions(),
+        because: vec![Reason::Rule { reason: rule::Reason::MayBeTaken { fish: Some("sprat".into()) } }],
         possession: Tristate::Yes,
-        within: Allowance {
-            bags: vec![Bag { count: 20, per: BagPer::PersonDay }],
-            sizes: vec![Size { min_cm: Some(8.0), max_cm: None, measure: Measure::TotalLength }],
-            gear: Some(vec![GearAllowance {
-                kind: Gear("hook and line".into()),
-                max_lines: Some(1),
-                max_hooks: None,
-                note: None,
-            }]),
-            gear_forbidden: vec![Gear("gill net".into())],
-            bait: vec![Bait::Not(texts(&["sand eel"]))],
-        },
+        within,
         ..fish("sprat", TakeAnswer::Keep)
     }
 }
@@ -153,14 +163,22 @@ pub(crate) fn outside() -> Assessment {
 pub(crate) fn near_the_line() -> Assessment {
     let zone = ZoneFinding { inside_probability: Some(0.216), ..sallow_cove(Containment::Undecided, 4.0) };
     Assessment {
-        water_because: texts(&["the line of Sallow Cove Reserve is nearer than the doubt"]),
+        water_because: vec![Reason::LineWithinDoubt {
+            zone: "Sallow Cove Reserve".into(),
+            signed_distance_m: 4.0,
+            uncertainty_95_m: 10.0,
+        }],
         settling_move: Some(ClearingMove {
             distance: metres(13.4),
             bearing: TrueBearing::from_degrees(225.0).unwrap(),
             to: Position::from_degrees(45.118_114, -30.121_82).unwrap(),
             water_there: WaterStatus::Unzoned,
         }),
-        settle: texts(&["move 14 m toward 225° true: no loaded zone applies there"]),
+        settle: vec![Remedy::Move {
+            distance_m: 14.0,
+            bearing_true_deg: 225.0,
+            water_there: WaterStatus::Unzoned,
+        }],
         ..assessment(WaterStatus::Undecided, vec![zone])
     }
 }
@@ -169,13 +187,13 @@ pub(crate) fn near_the_line() -> Assessment {
 pub(crate) fn season_unknown() -> Assessment {
     let zone = ZoneFinding {
         in_force: Tristate::Undecided,
-        in_force_because: texts(&["the time is not known"]),
+        in_force_because: vec![binding::Reason::NoTime { missing: MissingTime::NotGiven }],
         binds: Tristate::Undecided,
         ..sallow_cove(Containment::Inside, -300.0)
     };
     Assessment {
         fix: fix(10.0).at_time(None),
-        settle: texts(&["give the time of the fix"]),
+        settle: vec![Remedy::SayTheTime { missing: MissingTime::NotGiven }],
         ..assessment(WaterStatus::Undecided, vec![zone])
     }
 }
@@ -189,8 +207,11 @@ pub(crate) fn line_unknown() -> Assessment {
         ..sallow_cove(Containment::Undecided, 0.0)
     };
     Assessment {
-        water_because: texts(&["the line is on plan MP2, which was not supplied"]),
-        settle: texts(&["supply the line of Sallow Cove Reserve from plan MP2"]),
+        water_because: vec![Reason::PlaceUnknown {
+            zone: "Sallow Cove Reserve".into(),
+            why: "the line is on plan MP2, which was not supplied".into(),
+        }],
+        settle: vec![Remedy::GetTheLine { zone: "Sallow Cove Reserve".into() }],
         ..assessment(WaterStatus::Undecided, vec![zone])
     }
 }

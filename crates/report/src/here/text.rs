@@ -1,3 +1,5 @@
+use takeline::assess::{Displacing, Reason};
+use takeline::rule::Condition;
 use takeline::zone::{Source, ZoneFile};
 use takeline::{
     Assessment, Containment, TakeAnswer, TakeFinding, Tristate, UncertaintySource, WaterStatus, ZoneFinding,
@@ -8,6 +10,7 @@ use super::headline;
 use crate::cautions::CAUTIONS;
 use crate::figures;
 use crate::lines::{Page, fit, sanitised};
+use crate::words::{Words, each};
 
 /// How the text is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,25 +38,25 @@ impl Default for TextOptions {
 ///
 /// Distances are rounded to whole metres and to two digits of their doubt.
 #[must_use]
-pub fn here_text(assessment: &Assessment, options: &TextOptions) -> String {
+pub fn here_text(assessment: &Assessment, options: &TextOptions, words: &dyn Words) -> String {
     let mut page = Page::new(options.width);
-    headline::head(&mut page, assessment);
-    body(&mut page, assessment, options);
+    headline::head(&mut page, assessment, words);
+    body(&mut page, assessment, options, words);
     bear_in_mind(&mut page);
     page.finish()
 }
 
 /// Writes what stands between the first three lines and the cautions.
-pub(crate) fn body(page: &mut Page, assessment: &Assessment, options: &TextOptions) {
-    warnings(page, assessment);
+pub(crate) fn body(page: &mut Page, assessment: &Assessment, options: &TextOptions, words: &dyn Words) {
+    warnings(page, assessment, words);
     here(page, assessment, options);
-    why(page, assessment);
+    why(page, assessment, words);
     for finding in &assessment.take {
-        fish(page, finding);
+        fish(page, finding, words);
     }
     let (binding, others): (Vec<_>, Vec<_>) = assessment.zones.iter().partition(|zone| binds(zone));
     for finding in binding.into_iter().chain(others) {
-        zone(page, assessment, finding);
+        zone(page, assessment, finding, words);
     }
 }
 
@@ -67,12 +70,12 @@ pub(crate) fn bear_in_mind(page: &mut Page) {
 
 /// Returns the answer in one line without its end, for a batch: the water, the fish, how sure, the zone.
 #[must_use]
-pub fn here_row_text(assessment: &Assessment) -> String {
+pub fn here_row_text(assessment: &Assessment, words: &dyn Words) -> String {
     let zone = deciding_zone(assessment);
     let whole = |candidates: Vec<String>| fit(usize::MAX, &candidates);
-    let mut parts = vec![whole(headline::verdict(assessment, zone))];
+    let mut parts = vec![whole(headline::verdict(assessment, zone, words))];
     if !assessment.take.is_empty() {
-        parts.push(whole(headline::fish(assessment, zone)));
+        parts.push(whole(headline::fish(assessment, zone, words)));
     }
     parts.push(whole(headline::measure(zone)));
     parts.extend(zone.map(|zone| sanitised(&zone.name).into_owned()));
@@ -91,13 +94,13 @@ pub(crate) fn answer(tristate: Tristate) -> &'static str {
 }
 
 /// Stands above the rest: an edition past its date spoils everything below.
-fn warnings(page: &mut Page, assessment: &Assessment) {
+fn warnings(page: &mut Page, assessment: &Assessment, words: &dyn Words) {
     if assessment.warnings.is_empty() {
         return;
     }
     page.heading("WARNINGS");
     for warning in &assessment.warnings {
-        page.paragraph("  ", warning);
+        page.paragraph("  ", &words.warning(warning));
     }
 }
 
@@ -128,20 +131,21 @@ fn fix_doubt_source(assessment: &Assessment) -> &'static str {
     }
 }
 
-fn why(page: &mut Page, assessment: &Assessment) {
+fn why(page: &mut Page, assessment: &Assessment, words: &dyn Words) {
+    let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
     page.heading("WATER");
     let is_open = assessment.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing);
     if assessment.water != WaterStatus::Unzoned || assessment.water_because.is_empty() || is_open {
         page.field("answer", water_words(assessment));
     }
-    page.fields("because", &assessment.water_because);
-    page.fields("to settle", &assessment.settle);
+    page.fields("because", &reasons(&assessment.water_because));
+    page.fields("to settle", &each(&assessment.settle, |remedy| words.remedy(remedy)));
     if let Some(way) = assessment.settling_move {
         page.field("the move ends at", &figures::position(way.to));
     }
     if let Some(kept) = assessment.standoff_kept {
         page.field("stand-off kept", answer(kept));
-        page.fields("because", &assessment.standoff_because);
+        page.fields("because", &reasons(&assessment.standoff_because));
     }
 }
 
@@ -157,36 +161,39 @@ fn water_words(assessment: &Assessment) -> &'static str {
     }
 }
 
-fn fish(page: &mut Page, finding: &TakeFinding) {
+fn fish(page: &mut Page, finding: &TakeFinding, words: &dyn Words) {
+    let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
+    let conditions = |list: &[Condition]| each(list, |condition| words.condition(condition));
     page.heading(&format!("FISH {}", finding.asked));
     page.field("answer", headline::take_answer_word(finding.answer));
-    page.fields("because", &finding.because);
-    page.fields("condition", &finding.conditions);
-    page.fields("to settle", &finding.settle);
+    page.fields("because", &reasons(&finding.because));
+    page.fields("condition", &conditions(&finding.conditions));
+    page.fields("to settle", &each(&finding.settle, |remedy| words.remedy(remedy)));
     if finding.answer == TakeAnswer::Unzoned {
         return;
     }
     let is_qualified = finding.possession == Tristate::Yes && !finding.possession_conditions.is_empty();
     let aboard = if is_qualified { "yes, as follows" } else { answer(finding.possession) };
     page.field("aboard, caught elsewhere", aboard);
-    page.fields("because", &finding.possession_because);
-    page.fields("condition", &finding.possession_conditions);
+    page.fields("because", &reasons(&finding.possession_because));
+    page.fields("condition", &conditions(&finding.possession_conditions));
 }
 
-fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding) {
+fn zone(page: &mut Page, assessment: &Assessment, finding: &ZoneFinding, words: &dyn Words) {
+    let displacing = |list: &[Displacing], is_sure| each(list, |by| words.displacing(by, is_sure));
     page.heading(&format!("ZONE {}", finding.name));
     side(page, finding);
     if finding.signed_distance.is_some() {
         doubt(page, assessment, finding);
     }
-    page.fields("assumed", &finding.assumed);
+    page.fields("assumed", &each(&finding.assumed, |assumption| words.assumption(*assumption)));
     page.field("in force", answer(finding.in_force));
-    page.fields("because", &finding.in_force_because);
-    page.field("rule", &finding.take_rule);
+    page.fields("because", &each(&finding.in_force_because, |reason| words.in_force_reason(reason)));
+    page.field("rule", &words.rule_summary(&finding.take_rule));
     page.fields("condition", &finding.conditions);
-    page.fields("to cross", &finding.passage);
-    page.fields("but", &finding.displaced_by);
-    page.fields("but", &finding.perhaps_displaced_by);
+    page.fields("to cross", &each(&finding.passage, |condition| words.condition(condition)));
+    page.fields("but", &displacing(&finding.displaced_by, true));
+    page.fields("but", &displacing(&finding.perhaps_displaced_by, false));
     source(page, &finding.source, &finding.file);
 }
 

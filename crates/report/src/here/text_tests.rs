@@ -1,12 +1,15 @@
+use takeline::assess::{Displacing, Remedy, Warning};
+use takeline::rule::{self, Condition};
 use takeline::{
     Assessment, ClearingMove, Containment, TakeAnswer, TakeFinding, Tristate, WaterStatus, ZoneFinding,
 };
 
 use super::test_fixtures::*;
 use super::{TextOptions, here_row_text, here_text};
+use crate::words::English;
 
 fn text(assessment: &Assessment) -> String {
-    here_text(assessment, &TextOptions::default())
+    here_text(assessment, &TextOptions::default(), &English)
 }
 
 fn first_three(assessment: &Assessment) -> String {
@@ -57,7 +60,8 @@ fn a_closed_zone_is_told_whole_at_40_columns() {
         45°07.107'N 030°07.281'W
       doubt: ±10 m (95 %) from fix ±10 m
       in force: yes
-      because: all year
+      because: in force until 30 September
+        2026 24:00
       rule: nothing may be taken
       condition: no anchoring on the
         eelgrass
@@ -96,10 +100,11 @@ fn an_undecided_side_is_told_whole_at_40_columns() {
     WATER
       answer: undecided; until it is settled
         keep nothing
-      because: the line of Sallow Cove
-        Reserve is nearer than the doubt
+      because: Sallow Cove Reserve: its line
+        is 4 m off and the doubt is 10 m
       to settle: move 14 m toward 225° true:
-        no loaded zone applies there
+        there the answer is that no loaded
+        zone applies
       the move ends at: 45°07.087'N
         030°07.309'W
 
@@ -111,7 +116,8 @@ fn an_undecided_side_is_told_whole_at_40_columns() {
         45°07.107'N 030°07.281'W
       doubt: ±10 m (95 %) from fix ±10 m
       in force: yes
-      because: all year
+      because: in force until 30 September
+        2026 24:00
       rule: nothing may be taken
       condition: no anchoring on the
         eelgrass
@@ -157,7 +163,7 @@ fn nothing_near_at_all_is_still_no_promise() {
 fn limited_water_with_a_fish_that_may_be_kept() {
     let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![sprat()]);
     insta::assert_snapshot!(first_three(&limited), @r"
-    LIMITED WATER: only sprat and herring
+    LIMITED WATER: only sprat, herring
     KEEP sprat if 8 cm up, 20 max; see below
     INSIDE by 212 m ±10 m, line 045° true
     ");
@@ -166,7 +172,7 @@ fn limited_water_with_a_fish_that_may_be_kept() {
 #[test]
 fn one_of_several_ways_to_keep_a_fish_is_not_told_as_the_only_one() {
     let either =
-        TakeFinding { conditions: texts(&["either 8 cm with a net; or 12 cm on a hook"]), ..sprat() };
+        TakeFinding { conditions: vec![Condition::Either { ways: vec![vec![], vec![]] }], ..sprat() };
     let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![either]);
     assert_eq!(text(&limited).lines().nth(1), Some("KEEP sprat, if the conditions hold"));
 }
@@ -174,14 +180,16 @@ fn one_of_several_ways_to_keep_a_fish_is_not_told_as_the_only_one() {
 #[test]
 fn an_ambiguous_name_is_settled_in_the_first_three_lines() {
     let cod = TakeFinding {
-        settle: texts(&["say which cod: black cod or reef cod"]),
+        settle: vec![Remedy::Rule {
+            remedy: rule::Remedy::SayWhichFish { fish: texts(&["black cod", "reef cod"]) },
+        }],
         ..fish("cod", TakeAnswer::Undecided)
     };
     let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![cod]);
     insta::assert_snapshot!(first_three(&limited), @r"
     LIMITED WATER: inside by 212 m ±10 m
     UNDECIDED cod: do not keep it
-    To settle: say which cod: black cod or
+    To settle: say which: black cod, reef
     ");
 }
 
@@ -202,7 +210,7 @@ fn a_fish_allowed_on_either_side_of_the_line_is_not_forbidden_by_the_first_line(
     KEEP sprat if 8 cm up, 20 max; see below
     To settle: move 14 m toward 225° true
     ");
-    let row = here_row_text(&with_fish(near_the_line(), vec![sprat()]));
+    let row = here_row_text(&with_fish(near_the_line(), vec![sprat()]), &English);
     assert!(row.contains("KEEP sprat") && !row.contains("do not keep"), "{row}");
 }
 
@@ -221,14 +229,14 @@ fn undecided_water_does_not_forbid_a_fish_that_either_side_allows() {
 fn a_displaced_zone_does_not_count_as_binding() {
     let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
     let displaced = ZoneFinding {
-        displaced_by: texts(&["displaced here by Lantern Lane (clause 6)"]),
+        displaced_by: vec![Displacing { zone: "Lantern Lane".into(), clause: "clause 6".into() }],
         displaced: Tristate::Yes,
         binds: Tristate::No,
         ..lantern_reach()
     };
     let both = assessment(WaterStatus::Restricted, vec![displaced, lane]);
     insta::assert_snapshot!(first_three(&both), @r"
-    LIMITED WATER: only sprat and herring
+    LIMITED WATER: only sprat, herring
     In force: Lantern Lane
     INSIDE by 212 m ±10 m, line 045° true
     ");
@@ -260,7 +268,7 @@ fn a_move_into_closed_water_says_so() {
 fn a_missing_time_is_what_settles_a_season() {
     insta::assert_snapshot!(first_three(&season_unknown()), @r"
     UNDECIDED: do not keep; 300 m in, ±10 m
-    To settle: give the time of the fix
+    To settle: say the time
     In force or not: Sallow Cove Reserve
     ");
 }
@@ -269,8 +277,8 @@ fn a_missing_time_is_what_settles_a_season() {
 fn a_line_that_is_not_known_is_undecided_and_never_outside() {
     insta::assert_snapshot!(first_three(&line_unknown()), @r"
     UNDECIDED: do not keep what you catch
-    To settle: supply the line of Sallow
-      Cove Reserve from plan MP2
+    To settle: get the line of Sallow Cove
+      Reserve from its law or its authority
     ");
     assert!(!text(&line_unknown()).to_lowercase().contains("outside"));
 }
@@ -351,7 +359,9 @@ fn no_verdict_calls_anything_legal_or_safe() {
 fn no_line_is_wider_than_the_screen() {
     for width in [20, 32, 40, 80] {
         for assessment in every_example() {
-            for line in here_text(&assessment, &TextOptions { width, ..TextOptions::default() }).lines() {
+            for line in
+                here_text(&assessment, &TextOptions { width, ..TextOptions::default() }, &English).lines()
+            {
                 assert!(line.chars().count() <= width, "{width}: {line}");
             }
         }
@@ -365,12 +375,15 @@ fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
     let text = text(&asked);
     assert!(!text.contains('\u{1b}'));
     assert!(text.lines().nth(1).unwrap().starts_with("RELEASE"));
-    assert!(!here_row_text(&asked).contains('\n'));
+    assert!(!here_row_text(&asked, &English).contains('\n'));
 }
 
 #[test]
 fn warnings_stand_right_below_the_first_three_lines() {
-    let stale = Assessment { warnings: texts(&["edition 2026-1 is past its date"]), ..closed() };
+    let stale = Assessment {
+        warnings: vec![Warning::Remark { text: "edition 2026-1 is past its date".into() }],
+        ..closed()
+    };
     assert_eq!(text(&stale).lines().nth(5), Some("  edition 2026-1 is past its date"));
 }
 
@@ -378,13 +391,14 @@ fn warnings_stand_right_below_the_first_three_lines() {
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
     let options = TextOptions { width: 80, time_by_clock: true };
     assert!(
-        here_text(&closed(), &options).contains("time: 2026-07-25T06:30:00Z, by the clock of this device")
+        here_text(&closed(), &options, &English)
+            .contains("time: 2026-07-25T06:30:00Z, by the clock of this device")
     );
     assert!(!text(&closed()).contains("clock"));
 }
 
 #[test]
 fn a_row_is_one_line_with_water_measure_and_zone() {
-    insta::assert_snapshot!(here_row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @"CLOSED WATER: nothing may be taken here; RELEASE cod: Sallow Cove Reserve; INSIDE by 38 m ±10 m, line 045° true; Sallow Cove Reserve");
-    insta::assert_snapshot!(here_row_text(&near_the_line()), @"UNDECIDED: do not keep; the line of Sallow Cove Reserve is nearer than the doubt; UNDECIDED: line 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
+    insta::assert_snapshot!(here_row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)]), &English), @"CLOSED WATER: nothing may be taken here; RELEASE cod: Sallow Cove Reserve; INSIDE by 38 m ±10 m, line 045° true; Sallow Cove Reserve");
+    insta::assert_snapshot!(here_row_text(&near_the_line(), &English), @"UNDECIDED: do not keep; Sallow Cove Reserve: its line is 4 m off and the doubt is 10 m; UNDECIDED: line 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
 }

@@ -18,6 +18,7 @@ use crate::ExitStatus;
 use crate::cautions::CAUTIONS;
 use crate::html_page::each_once;
 use crate::words::track as words;
+use crate::words::{English, Words, each};
 
 impl<'a> TrackDocument<'a> {
     /// Draws up all that is to be said of a track.
@@ -194,9 +195,9 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
             .collect(),
         crossings: &one.crossings,
         in_force: one.in_force,
-        in_force_because: &one.in_force_because,
+        in_force_because: each(&one.in_force_because, |reason| English.track_reason(reason)),
         binds: one.binds,
-        binds_because: &one.binds_because,
+        binds_because: each(&one.binds_because, |reason| English.track_reason(reason)),
         restricts_nothing: zone.is_some_and(|zone| zone.rule.restricts_nothing()),
         displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
         outcome: OutcomeDocument {
@@ -208,7 +209,7 @@ fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
         conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
         movement: one.movement.iter().map(words::motion).collect(),
         movement_codes: &one.movement,
-        take_rule: zone.map(|zone| zone.rule.describe(&zone.file.catalogue)),
+        take_rule: zone.map(|zone| English.rule_summary(&zone.rule.summary(&zone.file.catalogue))),
         source: zone.map(|zone| VisitSourceDocument {
             instrument: &zone.source.instrument,
             clause: zone.source.clause.as_deref(),

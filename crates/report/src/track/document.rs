@@ -290,12 +290,12 @@ pub struct VisitDocument<'a> {
     #[serde(serialize_with = "tristate")]
     pub in_force: Tristate,
     /// Why.
-    pub in_force_because: &'a [String],
+    pub in_force_because: Vec<String>,
     /// Whether the rule bound the boat then.
     #[serde(serialize_with = "tristate")]
     pub binds: Tristate,
     /// Why, where access or another rule decides it.
-    pub binds_because: &'a [String],
+    pub binds_because: Vec<String>,
     /// Whether the rule restricts nothing at all; then the visit counts for nothing.
     pub restricts_nothing: bool,
     /// Zones whose rules displaced this one for some of the time, or may have.

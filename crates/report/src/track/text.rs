@@ -113,11 +113,11 @@ fn stops(page: &mut Page, visit: &VisitDocument<'_>) {
 
 fn rule_then(page: &mut Page, visit: &VisitDocument<'_>) {
     page.field("in force then", &words::in_force(visit));
-    page.fields("because", visit.in_force_because);
+    page.fields("because", &visit.in_force_because);
     // what is not in force binds nobody, whatever else may displace it
     if !visit.binds_because.is_empty() && visit.in_force != Tristate::No {
         page.field("bound the boat", answer(visit.binds));
-        page.fields("because", visit.binds_because);
+        page.fields("because", &visit.binds_because);
     }
     for found in &visit.conditions {
         page.field("condition", &words::condition(found));

@@ -115,9 +115,9 @@ fn rule(visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
                     @if let Some(seconds) = visit.outcome.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
                         br; "surely inside and in force for " (words::duration(seconds))
                     }
-                    @for reason in visit.in_force_because { br; (sanitised(reason)) }
+                    @for reason in &visit.in_force_because { br; (sanitised(reason)) }
                     @if visit.in_force != Tristate::No {
-                        @for reason in visit.binds_because { br; (sanitised(reason)) }
+                        @for reason in &visit.binds_because { br; (sanitised(reason)) }
                     }
                     @if let Some(status) = words::status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }

@@ -8,6 +8,7 @@ use super::{headline, words};
 use crate::figures;
 use crate::here::{self, TextOptions, bear_in_mind, deciding_zone};
 use crate::lines::Page;
+use crate::words::English;
 
 /// A position from lines that cross, with all that an answer has to name.
 #[derive(Debug, Clone, Copy)]
@@ -44,7 +45,7 @@ pub fn transit_cross_text(report: &CrossReport<'_>, options: &TextOptions) -> St
         } else if is_doubtful {
             page.heading("IF AT THAT POSITION, WHICH IS NOT SETTLED");
         }
-        here::body(&mut page, assessment, options);
+        here::body(&mut page, assessment, options, &English);
     }
     not_checked(&mut page, &crossed.problems);
     bear_in_mind(&mut page);
@@ -55,7 +56,7 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
     let unsettled = unsettled(crossed, assessments);
     match (unsettled, assessments.first()) {
         (Some((why, _)), _) => page.fitted(&[format!("UNDECIDED: {why}"), "UNDECIDED".into()]),
-        (None, Some(first)) => page.fitted(&here::verdict(first, deciding_zone(first))),
+        (None, Some(first)) => page.fitted(&here::verdict(first, deciding_zone(first), &English)),
         (None, None) => page.fitted(&["UNDECIDED".into()]),
     }
     let place = figures::position(crossed.position);

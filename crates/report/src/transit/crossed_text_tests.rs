@@ -65,7 +65,8 @@ fn a_crossed_position_answers_what_the_water_is_there() {
         45°07.107'N 030°07.281'W
       doubt: ±10 m (95 %) from fix ±10 m
       in force: yes
-      because: all year
+      because: in force until 30 September
+        2026 24:00
       rule: nothing may be taken
       condition: no anchoring on the
         eelgrass

@@ -1,3 +1,18 @@
-//! What people read: every sentence that an answer says, apart from what makes it true.
+//! What people read: the words for every reason, condition, remedy and warning that the library gives as data.
+//!
+//! [`Words`] has a method for each kind. The provided ones are English; another language is one more file, with a type of its
+//! own that implements those it has words for. Methods ask `self` for the parts of a sentence, so that a part in another
+//! language is met wherever it stands. One file here holds the English of each subject.
 
+mod assess;
+mod language;
+mod rules;
+mod seasons;
 pub(crate) mod track;
+mod trips;
+#[cfg(test)]
+mod words_tests;
+
+pub(crate) use language::each;
+use language::joined;
+pub use language::{English, Words};

@@ -10,6 +10,7 @@ use super::judge::{Judged, allowed};
 use super::ledger::{Counted, Ledger, Others, Who};
 use crate::assess::FishNames;
 use crate::rule::{Bag, BagPer, Permit, Take, TakeRule};
+use crate::track::Reason;
 use crate::zone::{Zone, ZoneSet};
 use crate::{TakeAnswer, Tristate};
 
@@ -100,7 +101,8 @@ fn note(
 fn lower(judged: &mut Judged<'_>, (sure, perhaps): (Tristate, Tristate), notes: &Notes) {
     let finding = &mut judged.finding;
     let over = |that: fn(&BagNote) -> bool| {
-        notes.iter().filter(move |(_, note)| that(note)).map(|(_, note)| note.to_string()).collect::<Vec<_>>()
+        let those = notes.iter().filter(move |(_, note)| that(note));
+        those.map(|(_, note)| Reason::CountsAgainstBag { note: note.clone() }).collect::<Vec<_>>()
     };
     let before = allowed(finding.answer);
     let after =
@@ -117,7 +119,7 @@ fn lower(judged: &mut Judged<'_>, (sure, perhaps): (Tristate, Tristate), notes: 
         && notes.iter().any(|(_, note)| note.perhaps_over())
     {
         finding.because.splice(0..0, over(BagNote::perhaps_over));
-        finding.settle.push("say of every row what was kept, when, and by whom".to_owned());
+        finding.settle.push("say of every row what was kept, when, and by whom".into());
         finding.answer = TakeAnswer::Undecided;
     }
 }

@@ -1,14 +1,12 @@
 //! Kept fish, carried afterwards through zones whose rules speak of fish aboard.
 
-use std::fmt;
-
 use jiff::Timestamp;
 
 use super::judge::Judged;
 use crate::Tristate;
 use crate::assess::{AskedFish, FishNames};
-use crate::rule::{Possession, Ruling};
-use crate::track::{Certainty, RuledTime, Visit};
+use crate::rule::{Condition, Possession};
+use crate::track::{Certainty, Reason, Remedy, RuledTime, Visit};
 use crate::zone::{Zone, ZoneId, ZoneSet};
 
 /// A zone that a kept fish was carried into after it was caught, and what its rule says about that.
@@ -34,19 +32,23 @@ pub struct CarriedFinding {
     /// Whether the fish was allowed aboard: yes under conditions; undecided is "cannot tell".
     pub allowed: Tristate,
     /// Why.
-    pub because: Vec<String>,
+    pub because: Vec<Reason>,
     /// What had to be met; a log of positions cannot tell whether all of it was.
-    pub conditions: Vec<String>,
+    pub conditions: Vec<Condition>,
     /// What would settle it.
-    pub settle: Vec<String>,
+    pub settle: Vec<Remedy>,
 }
 
-impl fmt::Display for CarriedFinding {
-    /// Writes "carried into Nursery Bank at 2026-07-01T09:00:00Z: no fish at all may be aboard here".
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let perhaps = if self.certainty == Certainty::Certain { "" } else { "perhaps " };
-        let when = self.entered.map_or_else(String::new, |entered| format!(" at {entered}"));
-        write!(f, "{perhaps}carried into {}{when}: {}", self.zone_name, self.because.join("; "))
+impl CarriedFinding {
+    /// Returns the whole of it as one reason.
+    #[must_use]
+    pub fn reason(&self) -> Reason {
+        Reason::CarriedInto {
+            zone: self.zone_name.clone(),
+            entered: self.entered,
+            certainty: self.certainty,
+            because: self.because.clone(),
+        }
     }
 }
 
@@ -114,18 +116,10 @@ fn one_part(
         names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time: judged.known(time) })
     };
     let rulings = [asked(from), asked(part.to)];
-    let mut ruling = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed))?;
+    let ruling = rulings.into_iter().max_by_key(|ruling| hardness(ruling.allowed))?;
     let certainty =
         if part.inside == Tristate::Yes && is_dated { Certainty::Certain } else { Certainty::Possible };
-    if part.binds == Tristate::Undecided && part.inside == Tristate::Yes && ruling.allowed == Tristate::No {
-        ruling.allowed = Tristate::Undecided;
-        ruling.because.push(format!("whether {} applied there and then is not settled", zone.name));
-    }
-    soften(&mut ruling, certainty, entry.kept, is_dated);
-    if ruling.allowed == Tristate::Yes && ruling.conditions.is_empty() {
-        return None;
-    }
-    Some(CarriedFinding {
+    let mut carried = CarriedFinding {
         zone: zone.id.clone(),
         zone_number: visit.zone_number,
         zone_name: zone.name.clone(),
@@ -134,10 +128,16 @@ fn one_part(
         left: visit.left().time,
         times: 1,
         allowed: ruling.allowed,
-        because: ruling.because,
+        because: ruling.because.into_iter().map(Reason::from).collect(),
         conditions: ruling.conditions,
-        settle: ruling.settle,
-    })
+        settle: ruling.settle.into_iter().map(Remedy::from).collect(),
+    };
+    if part.binds == Tristate::Undecided && part.inside == Tristate::Yes && carried.allowed == Tristate::No {
+        carried.allowed = Tristate::Undecided;
+        carried.because.push(format!("whether {} applied there and then is not settled", zone.name).into());
+    }
+    carried.soften(entry.kept, is_dated);
+    (carried.allowed != Tristate::Yes || !carried.conditions.is_empty()).then_some(carried)
 }
 
 impl CarriedFinding {
@@ -147,9 +147,25 @@ impl CarriedFinding {
         if self.allowed == Tristate::No {
             self.allowed = Tristate::Undecided;
         }
-        self.because
-            .push("the log is of several boats, and nothing says which of them it was aboard".to_owned());
-        self.settle.push("give the log of the boat that it was aboard alone".to_owned());
+        self.because.push("the log is of several boats, and nothing says which of them it was aboard".into());
+        self.settle.push("give the log of the boat that it was aboard alone".into());
+    }
+
+    /// Nothing is made of what is not sure.
+    fn soften(&mut self, kept: Option<bool>, is_dated: bool) {
+        if self.allowed != Tristate::Yes && kept.is_none() {
+            self.allowed = Tristate::Undecided;
+            self.because.push("the row does not say whether the fish was kept".into());
+            self.settle.push("say whether it was kept".into());
+        }
+        if self.allowed == Tristate::No && self.certainty == Certainty::Possible {
+            self.allowed = Tristate::Undecided;
+        }
+        if !is_dated {
+            self.because.push("nothing says whether that was before or after the catch".into());
+        } else if self.certainty == Certainty::Possible {
+            self.because.push("the boat was perhaps never inside".into());
+        }
     }
 
     /// Counts one more time; keeps the one that the rule is harder on.
@@ -172,22 +188,5 @@ fn hardness(allowed: Tristate) -> u8 {
         Tristate::Yes => 0,
         Tristate::Undecided => 1,
         Tristate::No => 2,
-    }
-}
-
-/// Nothing is made of what is not sure.
-fn soften(ruling: &mut Ruling, certainty: Certainty, kept: Option<bool>, is_dated: bool) {
-    if ruling.allowed != Tristate::Yes && kept.is_none() {
-        ruling.allowed = Tristate::Undecided;
-        ruling.because.push("the row does not say whether the fish was kept".to_owned());
-        ruling.settle.push("say whether it was kept".to_owned());
-    }
-    if ruling.allowed == Tristate::No && certainty == Certainty::Possible {
-        ruling.allowed = Tristate::Undecided;
-    }
-    if !is_dated {
-        ruling.because.push("nothing says whether that was before or after the catch".to_owned());
-    } else if certainty == Certainty::Possible {
-        ruling.because.push("the boat was perhaps never inside".to_owned());
     }
 }

@@ -3,10 +3,11 @@ use jiff::Timestamp;
 use super::minute;
 use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
 use crate::geodesic::{direct, inverse};
+use crate::rule::Condition;
 use crate::track::leg::Leg;
 use crate::track::logged_fix::uncertainty_of;
 use crate::track::stray::Stray;
-use crate::track::{LoggedFix, TrackSettings};
+use crate::track::{LoggedFix, Reason, Remedy, TrackSettings};
 use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer, Tristate};
 
 /// Where a fish was caught, and how that is known.
@@ -56,12 +57,12 @@ pub struct CatchFinding {
     pub uncertainty: Option<HorizontalUncertainty>,
     /// What the rules let be done with it, then and there; undecided is "cannot tell", never a breach.
     pub answer: TakeAnswer,
-    /// Why, one short sentence each.
-    pub because: Vec<String>,
+    /// Why.
+    pub because: Vec<Reason>,
     /// What had to be met for it.
-    pub conditions: Vec<String>,
+    pub conditions: Vec<Condition>,
     /// What would settle it.
-    pub settle: Vec<String>,
+    pub settle: Vec<Remedy>,
     /// How it counted against each bag limit.
     pub bags: Vec<BagNote>,
     /// Zones through which it was carried afterwards and whose rule says something about that, in the order of the set. Where
@@ -76,8 +77,8 @@ impl CatchFinding {
     /// Adds where it was carried; what may be kept is lowered by that.
     pub(super) fn carried_as(mut self, carried: Vec<CarriedFinding>) -> Self {
         let may_be_kept = matches!(self.answer, TakeAnswer::Keep | TakeAnswer::Unzoned);
-        let reasons = |allowed: Tristate| -> Vec<String> {
-            carried.iter().filter(|one| one.allowed == allowed).map(ToString::to_string).collect()
+        let reasons = |allowed: Tristate| -> Vec<Reason> {
+            carried.iter().filter(|one| one.allowed == allowed).map(CarriedFinding::reason).collect()
         };
         let (forbidden, unsettled) = (reasons(Tristate::No), reasons(Tristate::Undecided));
         self.is_lowered_by_carrying = may_be_kept && !(forbidden.is_empty() && unsettled.is_empty());

@@ -5,8 +5,8 @@ use jiff::Timestamp;
 use super::{CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
 use crate::rule::{Circumstances, KnownTime, MissingTime, Ruling, TakeRule};
-use crate::track::LoggedFix;
 use crate::track::logged_fix::is_zero_island;
+use crate::track::{LoggedFix, Reason, Remedy};
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Question, TakeAnswer, Tristate};
 
@@ -56,16 +56,14 @@ pub(super) fn judge<'a>(
         entry,
     };
     if finding.entry.position.is_some_and(is_zero_island) {
-        finding
-            .because
-            .push("the row's 0, 0 is what receivers write without a fix, and no position".to_owned());
+        finding.because.push("the row's 0, 0 is what receivers write without a fix, and no position".into());
     }
     let place = finding.position.position().zip(uncertainty);
     let Some((position, uncertainty)) = place else {
         let (why, settle) = finding.position.reasons(&finding.entry, settings);
         finding.position = unknown(&finding.position);
-        finding.because.push(why);
-        finding.settle.push(settle);
+        finding.because.push(why.into());
+        finding.settle.push(settle.into());
         return Judged { finding, circumstances, applying: Vec::new(), undated };
     };
     let fix = Fix { position, uncertainty, time: finding.entry.time.filter(|_| undated.is_none()) };
@@ -117,11 +115,11 @@ fn answer(
     let mut whole = ask(circumstances.length_cm);
     let Some(take) = whole.take.pop() else { return false };
     finding.answer = take.answer;
-    finding.because.extend(take.because);
+    finding.because.extend(take.because.into_iter().map(Reason::from));
     finding.conditions = take.conditions;
-    finding.settle = take.settle;
+    finding.settle = take.settle.into_iter().map(Remedy::from).collect();
     if take.answer == TakeAnswer::Undecided {
-        finding.settle.append(&mut whole.settle);
+        finding.settle.extend(whole.settle.into_iter().map(Remedy::from));
     }
     let error_cm = settings.measuring_error_cm;
     let Some(length_cm) = circumstances.length_cm.filter(|_| error_cm > 0.0) else { return false };
@@ -134,9 +132,10 @@ fn answer(
             0,
             format!(
                 "{length_cm} cm is so near to a limit that a measure good to {error_cm} cm does not settle it"
-            ),
+            )
+            .into(),
         );
-        finding.settle.insert(0, "measure it again, more closely".to_owned());
+        finding.settle.insert(0, "measure it again, more closely".into());
     }
     differs
 }

@@ -311,9 +311,9 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
         if binding.binds != Tristate::No {
             let zone = &zones.zones()[binding.number];
             let mut text = format!("the launch lies inside {}", zone.name);
-            for sentence in zone.rule.passage_sentences() {
+            for condition in zone.rule.to_cross() {
                 text.push_str("; ");
-                text.push_str(&sentence);
+                text.push_str(&super::to_cross_words::to_cross(&condition));
             }
             problems.push(note(ProblemCode::LaunchInsideZone, text));
         }

@@ -18,6 +18,7 @@ mod report;
 mod scene_tests;
 #[cfg(test)]
 mod sides_tests;
+mod to_cross_words;
 mod verdict;
 mod within;
 

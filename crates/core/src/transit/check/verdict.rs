@@ -194,7 +194,7 @@ fn zone_on_line(
         far: None,
         meetings: Vec::new(),
         inside: None,
-        in_force: zone.in_force_at(question.time).0,
+        in_force: zone.in_force_at(question.time).answer,
         source: zone.source.clone(),
         file: zone.file.clone(),
     };

@@ -1,0 +1,325 @@
+//! Why a fix is answered as it is, as data. The words stand elsewhere.
+
+use jiff::ZonedDateTime;
+use strum::{IntoStaticStr, VariantNames};
+
+use super::WaterStatus;
+use crate::zone::Slip;
+use crate::{binding, rule};
+
+/// Why the water, a fish or a stand-off is answered as it is. Zones are given by their names.
+#[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum Reason {
+    /// No loaded zone applies; other rules may.
+    NoZoneApplies,
+    /// Nothing may be taken in a zone.
+    ZoneCloses {
+        /// The zone.
+        zone: String,
+    },
+    /// The rule of a zone limits what may be taken.
+    ZoneRestricts {
+        /// The zone.
+        zone: String,
+        /// Its rule in short.
+        rule: rule::RuleSummary,
+    },
+    /// The rule of a zone restricts nothing; other rules may.
+    ZoneRestrictsNothing {
+        /// The zone.
+        zone: String,
+    },
+    /// Where a zone lies is not known.
+    PlaceUnknown {
+        /// The zone.
+        zone: String,
+        /// Why not, in the words of the zone file.
+        why: String,
+    },
+    /// Where a zone lies is not known, and it may lie near.
+    PlaceUnknownNear {
+        /// The zone.
+        zone: String,
+        /// Why not, in the words of the zone file.
+        why: String,
+        /// The least that it may be off, in metres.
+        least_m: f64,
+    },
+    /// The line of a zone is not known.
+    LineUnknown {
+        /// The zone.
+        zone: String,
+    },
+    /// The line of a zone is nearer than the doubt is wide.
+    LineWithinDoubt {
+        /// The zone.
+        zone: String,
+        /// How far the line is, in metres; negative inside.
+        signed_distance_m: f64,
+        /// The doubt of that, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// The line of a zone is nearer than the stand-off, or the fix is inside.
+    WithinStandoff {
+        /// The zone.
+        zone: String,
+        /// How far the line is, in metres; negative inside.
+        signed_distance_m: f64,
+        /// The doubt of that, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// Whether a zone's rule is in force is not settled.
+    InForceUnsettled {
+        /// The zone.
+        zone: String,
+        /// Why not.
+        why: Vec<binding::Reason>,
+    },
+    /// A zone's rule binds only some ways of fishing, and which this is nobody said.
+    AccessUnsaid {
+        /// The zone.
+        zone: String,
+    },
+    /// Whether the rule of another zone displaces that of a zone is not settled.
+    DisplacementUnsettled {
+        /// The zone.
+        zone: String,
+    },
+    /// The water is closed, whichever of several zones the fix is in.
+    ClosedWhichever {
+        /// The zones.
+        zones: Vec<String>,
+    },
+    /// Nothing may be taken, so not this fish either, whichever of several zones the fix is in.
+    NothingWhichever {
+        /// The zones.
+        zones: Vec<String>,
+    },
+    /// The fish may not be kept, whichever of several zones the fix is in.
+    NotKeptWhichever {
+        /// The zones.
+        zones: Vec<String>,
+    },
+    /// The place is far from every zone, and a slip in writing it down would explain that.
+    FarFromEveryZone {
+        /// How far, in metres.
+        distance_m: f64,
+        /// The slip.
+        slip: Slip,
+    },
+    /// Latitude 0, longitude 0: what receivers write without a position.
+    NullIsland,
+    /// What a rule says.
+    Rule {
+        /// That.
+        reason: rule::Reason,
+    },
+}
+
+impl Reason {
+    /// Returns the stable word for the kind of reason, in kebab case.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        self.into()
+    }
+
+    /// Returns the zone that it is about, if it is about one.
+    #[must_use]
+    pub fn zone(&self) -> Option<&str> {
+        match self {
+            Self::ZoneCloses { zone }
+            | Self::ZoneRestricts { zone, .. }
+            | Self::ZoneRestrictsNothing { zone }
+            | Self::PlaceUnknown { zone, .. }
+            | Self::PlaceUnknownNear { zone, .. }
+            | Self::LineUnknown { zone }
+            | Self::LineWithinDoubt { zone, .. }
+            | Self::WithinStandoff { zone, .. }
+            | Self::InForceUnsettled { zone, .. }
+            | Self::AccessUnsaid { zone }
+            | Self::DisplacementUnsettled { zone } => Some(zone),
+            Self::NoZoneApplies
+            | Self::ClosedWhichever { .. }
+            | Self::NothingWhichever { .. }
+            | Self::NotKeptWhichever { .. }
+            | Self::FarFromEveryZone { .. }
+            | Self::NullIsland
+            | Self::Rule { .. } => None,
+        }
+    }
+}
+
+/// What would settle an open answer about a fix.
+#[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum Remedy {
+    /// A move.
+    Move {
+        /// How far, in metres.
+        distance_m: f64,
+        /// In which direction, in degrees from true north.
+        bearing_true_deg: f64,
+        /// What the water is there.
+        water_there: WaterStatus,
+    },
+    /// A better fix.
+    BetterFix {
+        /// What its uncertainty may be at most, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// More digits of the position.
+    MoreDigits,
+    /// A fix at all.
+    GetAFix,
+    /// The place was likely meant to be another one.
+    WasItMeant {
+        /// That place: latitude, north positive.
+        latitude_deg: f64,
+        /// That place: longitude, east positive.
+        longitude_deg: f64,
+        /// What went wrong in writing it down.
+        slip: Slip,
+        /// The zone near there.
+        zone: String,
+    },
+    /// Get the line of a zone.
+    GetTheLine {
+        /// The zone.
+        zone: String,
+    },
+    /// Find out the datum of a zone.
+    FindOutTheDatum {
+        /// The zone.
+        zone: String,
+        /// The part of the doubt that is for it, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// Find out how the edges of a zone run.
+    FindOutHowEdgesRun {
+        /// The zone.
+        zone: String,
+        /// How far apart the readings put the line, in metres.
+        apart_m: f64,
+    },
+    /// Ask whether a zone's rule is in force.
+    AskWhetherInForce {
+        /// The zone.
+        zone: String,
+    },
+    /// Say the time.
+    SayTheTime {
+        /// Why it is not known.
+        missing: rule::MissingTime,
+    },
+    /// Say from where the fishing is.
+    SayAccess,
+    /// What would settle what a rule leaves open.
+    Rule {
+        /// That.
+        remedy: rule::Remedy,
+    },
+}
+
+impl Remedy {
+    /// Returns the stable word for the kind of remedy, in kebab case.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        self.into()
+    }
+}
+
+/// What is to be known about the data that an answer rests on.
+#[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum Warning {
+    /// No zones were loaded.
+    NoZones,
+    /// An accuracy of 0 counts as not given.
+    ZeroAccuracy {
+        /// What counts in its place, 95 %, in metres.
+        uncertainty_95_m: f64,
+        /// Whether that was assumed; else it was given.
+        is_assumed: bool,
+    },
+    /// An edition is past the date to which its makers vouch for it.
+    EditionExpired {
+        /// The path of the zone file.
+        path: String,
+        /// The edition, if it has a name.
+        edition: Option<String>,
+        /// That date, in the time of its zone.
+        until: ZonedDateTime,
+    },
+    /// A zone may be changed by notice.
+    MayChangeByNotice {
+        /// The zone.
+        zone: String,
+    },
+    /// The file does not state the datum of a zone.
+    DatumUnstated {
+        /// The zone.
+        zone: String,
+    },
+    /// No time was given.
+    NoTimeGiven,
+    /// Whoever asks knows more, in their words: how a position was written down, what is wrong with a date.
+    Remark {
+        /// The words.
+        text: String,
+    },
+}
+
+impl Warning {
+    /// Returns the stable word for the kind of warning, in kebab case.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        self.into()
+    }
+}
+
+/// A part of an uncertainty that nobody stated.
+#[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum Assumption {
+    /// The accuracy of the fix.
+    FixAccuracy {
+        /// What counts, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// The datum.
+    Datum {
+        /// What counts for it, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+}
+
+impl Assumption {
+    /// Returns the stable word for the kind of assumption, in kebab case.
+    #[must_use]
+    pub fn code(self) -> &'static str {
+        self.into()
+    }
+}
+
+/// A zone whose rule displaces another one's, or may.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Displacing {
+    /// Its name.
+    pub zone: String,
+    /// The clause that says so.
+    pub clause: String,
+}

@@ -1,0 +1,157 @@
+//! The answer about a fix in English: why, what would settle it, and what is to be known about the data.
+
+use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
+use takeline::zone::Slip;
+use takeline::{Metres, TrueBearing, WaterStatus};
+
+use super::{Words, joined};
+
+pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
+    match reason {
+        Reason::NoZoneApplies => "no loaded zone applies here; other rules may".into(),
+        Reason::ZoneCloses { zone } => format!("{zone}: nothing may be taken"),
+        Reason::ZoneRestricts { zone, rule } => format!("{zone}: {}", words.rule_summary(rule)),
+        Reason::ZoneRestrictsNothing { zone } => {
+            format!("{zone}: its rule restricts nothing; other rules may")
+        }
+        Reason::PlaceUnknown { zone, why } => format!("{zone}: where it lies is not known here ({why})"),
+        Reason::PlaceUnknownNear { zone, why, least_m } => {
+            format!("{zone}: where it lies is not known here ({why}), perhaps only {least_m:.0} m off")
+        }
+        Reason::LineUnknown { zone } => format!("{zone}: its line is not known here"),
+        Reason::LineWithinDoubt { zone, signed_distance_m, uncertainty_95_m } => format!(
+            "{zone}: its line is {:.0} m off and the doubt is {:.0} m",
+            signed_distance_m.abs(),
+            uncertainty_95_m.ceil()
+        ),
+        Reason::WithinStandoff { zone, signed_distance_m, uncertainty_95_m } if *signed_distance_m < 0.0 => {
+            let inside_m = signed_distance_m.abs();
+            format!("{zone}: {inside_m:.0} m inside its line, ±{:.0} m", uncertainty_95_m.ceil())
+        }
+        Reason::WithinStandoff { zone, signed_distance_m, uncertainty_95_m } => {
+            format!("{zone}: its line is {signed_distance_m:.0} m off, ±{:.0} m", uncertainty_95_m.ceil())
+        }
+        Reason::InForceUnsettled { zone, why } => {
+            let why = joined(why, "; ", |why| words.in_force_reason(why));
+            format!("{zone}: whether it is in force is not settled: {why}")
+        }
+        Reason::AccessUnsaid { zone } => {
+            format!("{zone}: it binds only some ways of fishing, and which is yours is not known")
+        }
+        Reason::DisplacementUnsettled { zone } => {
+            format!("{zone}: whether the rule of another zone displaces it here is not settled")
+        }
+        Reason::ClosedWhichever { zones } => {
+            format!("nothing may be taken, whichever it is in: {}", zones.join(" or "))
+        }
+        Reason::NothingWhichever { zones } => {
+            format!("nothing may be taken here, whether in {}", zones.join(" or "))
+        }
+        Reason::NotKeptWhichever { zones } => {
+            format!("it may not be kept here, whichever it is in: {}", zones.join(" or "))
+        }
+        Reason::FarFromEveryZone { distance_m, slip } => {
+            format!("{} km from every zone; {}", (distance_m / 1000.0).round(), words.slip(*slip))
+        }
+        Reason::NullIsland => "0, 0 is what receivers write when they have no position".into(),
+        Reason::Rule { reason } => words.rule_reason(reason),
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
+    match remedy {
+        Remedy::Move { distance_m, bearing_true_deg, water_there } => {
+            let bearing = bearing(*bearing_true_deg);
+            let there = match water_there {
+                WaterStatus::Closed => "closed water",
+                WaterStatus::Restricted => "limited water",
+                WaterStatus::Unzoned => "that no loaded zone applies",
+                WaterStatus::Undecided => "undecided for another reason",
+            };
+            format!("move {distance_m:.0} m toward {bearing}: there the answer is {there}")
+        }
+        Remedy::BetterFix { uncertainty_95_m } => {
+            format!("or get a fix good to {uncertainty_95_m:.0} m (95 %)")
+        }
+        Remedy::MoreDigits => "give more digits of the position, zeros at the end too".into(),
+        Remedy::GetAFix => "get a fix: 0, 0 is what receivers write without one".into(),
+        Remedy::WasItMeant { latitude_deg, longitude_deg, slip, zone } => {
+            let slip = words.slip(*slip);
+            format!("was it {latitude_deg:.4} {longitude_deg:.4}? {slip}: {zone} is near there")
+        }
+        Remedy::GetTheLine { zone } => format!("get the line of {zone} from its law or its authority"),
+        Remedy::FindOutTheDatum { zone, uncertainty_95_m } => {
+            format!("find out the datum of {zone}: {} of the doubt is for it", length(*uncertainty_95_m))
+        }
+        Remedy::FindOutHowEdgesRun { zone, apart_m } => {
+            format!("find out how the edges of {zone} run; the readings are {apart_m:.0} m apart")
+        }
+        Remedy::AskWhetherInForce { zone } => format!("ask whether {zone} is in force today"),
+        Remedy::SayTheTime { missing } => words.say_the_time(*missing),
+        Remedy::SayAccess => words.rule_remedy(&takeline::rule::Remedy::SayAccess),
+        Remedy::Rule { remedy } => words.rule_remedy(remedy),
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> String {
+    match warning {
+        Warning::NoZones => "no zones were loaded".into(),
+        Warning::ZeroAccuracy { uncertainty_95_m, is_assumed } => format!(
+            "an accuracy of 0 m is what receivers write when they do not know it: it counts as not given, and {} are {} \
+             (95 %)",
+            length(*uncertainty_95_m),
+            if *is_assumed { "assumed" } else { "given in its place" }
+        ),
+        Warning::EditionExpired { path, edition, until } => {
+            let edition = edition.as_deref().unwrap_or("without a name");
+            format!("{path}: edition {edition} was valid until {}; get the current one", words.until(until))
+        }
+        Warning::MayChangeByNotice { zone } => {
+            format!("{zone} may be changed by notice, which nothing offline can know")
+        }
+        Warning::DatumUnstated { zone } => format!("{zone}: the zone file does not state its datum"),
+        Warning::NoTimeGiven => words.missing_time(takeline::rule::MissingTime::NotGiven),
+        Warning::Remark { text } => text.clone(),
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn assumption(assumption: Assumption) -> String {
+    match assumption {
+        Assumption::FixAccuracy { uncertainty_95_m } => {
+            format!("accuracy of the fix: {}, 95 %", length(uncertainty_95_m))
+        }
+        Assumption::Datum { uncertainty_95_m } => {
+            format!("datum not stated: {} counted for it", length(uncertainty_95_m))
+        }
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn displacing(by: &Displacing, is_sure: bool) -> String {
+    let perhaps = if is_sure { "" } else { "perhaps " };
+    format!("{perhaps}displaced here by {} ({})", by.zone, by.clause)
+}
+
+pub(super) fn slip(slip: Slip) -> &'static str {
+    match slip {
+        Slip::LongitudeSign => "the sign of the longitude may be wrong",
+        Slip::LatitudeSign => "the sign of the latitude may be wrong",
+        Slip::BothSigns => "both signs may be wrong",
+        Slip::Exchanged => "latitude and longitude may be exchanged",
+        Slip::ExchangedAndSign => "latitude and longitude may be exchanged, and a sign wrong",
+        _ => "the position may be written down wrongly",
+    }
+}
+
+/// A length as the library writes lengths.
+fn length(length_m: f64) -> String {
+    Metres::new(length_m).map_or_else(|_| format!("{length_m} m"), |length| length.to_string())
+}
+
+fn bearing(true_deg: f64) -> String {
+    TrueBearing::from_degrees(true_deg)
+        .map_or_else(|_| format!("{true_deg}° true"), |bearing| bearing.to_string())
+}
