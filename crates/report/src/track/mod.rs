@@ -18,14 +18,13 @@ pub use document::{
     SettingsDocument, ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TrackDocument, VisitDocument,
     VisitSourceDocument, ZoneFileDocument,
 };
-pub(crate) use document::{Headline, Third};
 pub use features::{track_features, track_geojson};
 pub(crate) use log_state::MostlySuspect;
 pub use report::{AuditInput, AuditReport, CarriedAnswer, CatchAnswer, InputKind, TrackNote, TrimmedEnds};
 pub use season::Season;
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};
-pub(crate) use verdict::Verdict;
+pub(crate) use verdict::{Headline, Third, Verdict};
 
 #[cfg(test)]
 mod document_tests;

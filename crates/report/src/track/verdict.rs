@@ -142,3 +142,39 @@ pub(super) fn exit_status_of_catches(catches: &[CatchDocument<'_>]) -> ExitStatu
         ExitStatus::Unrestricted
     }
 }
+
+/// The first lines of the text, each in several lengths, the longest first.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Headline {
+    /// What it comes to.
+    pub(crate) first: Vec<String>,
+    /// What came of the catches, if there were any.
+    pub(crate) catches: Option<String>,
+    /// When, which zone, or why.
+    pub(crate) second: Vec<String>,
+    /// How sure, or what would settle it.
+    pub(crate) third: Third,
+}
+
+/// The third line.
+#[derive(Debug, Clone)]
+pub(crate) enum Third {
+    /// One more thing to know, cut where it is too long.
+    Fact(String),
+    /// What would settle it, never cut.
+    Settle(String),
+}
+
+impl Default for Third {
+    fn default() -> Self {
+        Self::Fact(String::new())
+    }
+}
+
+impl Headline {
+    /// The lines but for that of the catches, each in its longest form.
+    pub(crate) fn longest(&self) -> Vec<String> {
+        let (Third::Fact(third) | Third::Settle(third)) = &self.third;
+        self.first.iter().take(1).chain(self.second.iter().take(1)).chain([third]).cloned().collect()
+    }
+}
