@@ -68,7 +68,9 @@ impl Moment {
     pub(super) fn has_effect(&self, zone: &Zone) -> InForce {
         match zone.status {
             Status::InForce => in_span(&zone.effective, zone, self.time),
-            status => InForce { answer: Tristate::No, because: vec![Reason::NotLaw { status }] },
+            status @ (Status::Proposed | Status::NotCommenced | Status::Repealed) => {
+                InForce { answer: Tristate::No, because: vec![Reason::NotLaw { status }] }
+            }
         }
     }
 

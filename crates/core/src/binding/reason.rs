@@ -73,9 +73,9 @@ impl Reason {
 impl From<TimeReason> for Reason {
     /// No time is the same reason, whether an edition or a season asks for it.
     fn from(reason: TimeReason) -> Self {
-        match reason {
-            TimeReason::NoTime { missing } => Self::NoTime { missing },
-            reason => Self::Season { reason },
+        if let TimeReason::NoTime { missing } = reason {
+            return Self::NoTime { missing };
         }
+        Self::Season { reason }
     }
 }

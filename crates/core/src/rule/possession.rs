@@ -100,7 +100,9 @@ impl Passage {
             to_cross.extend(self.max_stop_min.map(|stop_min| Condition::MaxStop { stop_min }));
             to_cross.push(match self.anchoring {
                 Tristate::Undecided if self.continuous => Condition::NoAnchoringOnTheWay,
-                allowed => Condition::Anchoring { allowed },
+                allowed @ (Tristate::Yes | Tristate::No | Tristate::Undecided) => {
+                    Condition::Anchoring { allowed }
+                }
             });
         }
         to_cross.extend(Condition::of_law(&self.conditions));
