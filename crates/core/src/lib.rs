@@ -8,6 +8,7 @@
 
 mod angle;
 mod assess;
+mod best_first;
 pub mod binding;
 mod boundary;
 mod fix;

@@ -10,8 +10,8 @@ pub use karney::GeodesicSegment;
 pub use rhumb::RhumbLine;
 
 pub(crate) use ellipsoid::{
-    ECCENTRICITY_2, EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred,
-    surface,
+    ECCENTRICITY_2, EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, MEAN_RADIUS_M, SMALLEST_RADIUS_M, Surface,
+    from_earth_centred, surface,
 };
 pub(crate) use karney::{area_of, direct, inverse};
 pub(crate) use short::{

@@ -252,7 +252,8 @@ impl Circle {
     /// A place of the circle, or so far outside it, by its angle from the lowest point; written from the front mark, whose
     /// angle is the threshold (inscribed angle), so that no digits are lost on a large circle.
     fn at(self, angle: f64, out_m: f64) -> Coord {
-        let (half_sum, half_difference) = ((angle + self.threshold) / 2.0, (angle - self.threshold) / 2.0);
+        let half_sum = f64::midpoint(angle, self.threshold);
+        let half_difference = (angle - self.threshold) / 2.0;
         let chord_m = 2.0 * self.radius_m * half_difference.sin();
         let (sin, cos) = angle.sin_cos();
         Coord { x: chord_m * half_sum.cos() + out_m * sin, y: chord_m * half_sum.sin() - out_m * cos }
