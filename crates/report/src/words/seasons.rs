@@ -55,10 +55,12 @@ pub(super) fn when(words: &(impl Words + ?Sized), when: &When) -> String {
 /// The phrase as part of a longer one.
 fn as_member(words: &(impl Words + ?Sized), when: &When) -> String {
     let phrase = words.when(when);
-    match when {
-        When::All(members) | When::Any(members) if members.len() > 1 => format!("({phrase})"),
-        _ => phrase,
+    if let When::All(members) | When::Any(members) = when
+        && members.len() > 1
+    {
+        return format!("({phrase})");
     }
+    phrase
 }
 
 /// Joins members; an exception in a list of conditions follows with "except".
