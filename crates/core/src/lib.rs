@@ -67,7 +67,6 @@
 
 mod angle;
 pub mod assess;
-mod best_first;
 pub mod binding;
 mod boundary;
 mod fix;

@@ -7,7 +7,6 @@ mod cross;
 mod error;
 mod eye;
 mod find;
-mod plane;
 mod problem;
 mod question;
 mod range_line;
