@@ -124,7 +124,8 @@ fn test_modules(folder: &Path) -> io::Result<Vec<String>> {
         if head.exists() {
             let text = fs::read_to_string(head)?;
             let lines: Vec<&str> = text.lines().map(str::trim).collect();
-            let declared = lines.windows(2).filter(|pair| pair[0] == "#[cfg(test)]");
+            let is_of_tests = |line: &str| line == "#[cfg(test)]" || line.starts_with("#[cfg(all(test, ");
+            let declared = lines.windows(2).filter(|pair| is_of_tests(pair[0]));
             names.extend(declared.filter_map(|pair| {
                 let module = pair[1].trim_start_matches("pub(crate) ").trim_start_matches("pub(super) ");
                 Some(module.strip_prefix("mod ")?.strip_suffix(';')?.to_owned())

@@ -209,7 +209,7 @@ fn an_answer_is_written_with_the_units_in_its_keys() -> Outcome {
 
 /// Whether a number stands under a key that tells no unit, but for shares and counts.
 fn has_bare_number_without_unit(value: &Value) -> bool {
-    const UNITS: [&str; 6] = ["_deg", "_m", "_m2", "_s", "_kn", "_cm"];
+    const UNITS: [&str; 7] = ["_deg", "_m", "_m2", "_s", "_min", "_kn", "_cm"];
     const PLAIN: [&str; 5] = ["inside_probability", "count", "max_lines", "max_hooks", "zone_number"];
     match value {
         Value::Array(values) => values.iter().any(has_bare_number_without_unit),

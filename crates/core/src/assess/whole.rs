@@ -51,11 +51,7 @@ impl ZoneSet {
     ///                     "source": { "instrument": "Marrowick Waters Order" } } } ] }"#;
     /// let loaded = takeline::zone_file::read("marrowick.json", file)?;
     /// let zones = ZoneSet::new(loaded.zones);
-    /// let fix = Fix {
-    ///     position: Position::from_degrees(45.11, -30.13)?,
-    ///     uncertainty: HorizontalUncertainty::given(5.0, AccuracyKind::P68)?,
-    ///     time: None,
-    /// };
+    /// let fix = Fix::new(Position::from_degrees(45.11, -30.13)?, HorizontalUncertainty::given(5.0, AccuracyKind::P68)?);
     /// let answer = zones.assess(&fix, &Question::default());
     /// assert_eq!(answer.water, WaterStatus::Closed);
     /// assert_eq!(answer.zones[0].containment, Containment::Inside);

@@ -86,11 +86,7 @@ pub fn needs_all_zones(question: &Question) -> bool {
 ///     "properties": { "radius_m": 900, "take": "none", "source": { "instrument": "Marrowick Order 3" } } } ] }"#;
 /// let index = Index::of(&prepare("marrowick.json", file)?.index, file)?;
 /// let prepared = index.with_source("marrowick.json", file.to_vec());
-/// let fix = Fix {
-///     position: Position::from_degrees(45.11, -30.13)?,
-///     uncertainty: HorizontalUncertainty::assumed(),
-///     time: None,
-/// };
+/// let fix = Fix::new(Position::from_degrees(45.11, -30.13)?, HorizontalUncertainty::assumed());
 /// let question = Question::default();
 /// let found = zones_for(vec![FileOfZones::Prepared(prepared)], &fix, &question)?;
 /// assert_eq!(found.zones.assess(&fix, &question).water, WaterStatus::Closed);

@@ -55,7 +55,7 @@ impl RangeLine {
     /// let line = RangeLine::through(beacon, pine)?;
     /// // one fix, 25 m to the right of where the line should be
     /// let position = line.beside(Metres::new(800.0)?, Metres::new(25.0)?);
-    /// let fix = Fix { position, uncertainty: HorizontalUncertainty::assumed(), time: None };
+    /// let fix = Fix::new(position, HorizontalUncertainty::assumed());
     /// let found = line.calibrate(&[fix], Eye::default())?;
     /// assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
     /// assert!(found.at_fixes[0].to_the_right.metres() > 15.0);
