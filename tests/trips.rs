@@ -22,9 +22,9 @@ use std::path::Path;
 
 use flate2::{Compression, write::GzEncoder};
 use jiff::Timestamp;
+use takeline::rule::Condition;
 use takeline::track::{
-    Audit, Auditor, Certainty, CrossingCondition, Direction, Evidence, LoggedFix, Motion, Suspicion,
-    TrackSettings, Visit,
+    Audit, Auditor, Certainty, Direction, Evidence, LoggedFix, Motion, Suspicion, TrackSettings, Visit,
 };
 use takeline::zone::{Extent, ZoneSet};
 use takeline::{AccuracyKind, Tristate, zone_file};
@@ -116,9 +116,9 @@ fn check(audit: &Audit, visit: &Visit, expected: &Expected) {
 
 /// The conditions and what was found of each: the words of the zone file where it has any, else the code.
 fn conditions(visit: &Visit) -> Vec<(&str, Tristate)> {
-    fn name(condition: &CrossingCondition) -> &str {
+    fn name(condition: &Condition) -> &str {
         match condition {
-            CrossingCondition::GearState { text } | CrossingCondition::Other { text } => text,
+            Condition::GearState { words: text } | Condition::Law { text } => text,
             other => other.code(),
         }
     }
@@ -156,8 +156,8 @@ fn launch_and_cross_is_two_steady_crossings_with_the_gear_undecided() {
         assert_eq!(visit.crossings.len(), 1);
         assert_eq!(visit.in_force, Tristate::Yes);
         let told = [
-            ("no-longer-stop", Tristate::Yes),
-            ("no-stopping", Tristate::Yes),
+            ("max-stop", Tristate::Yes),
+            ("keep-going", Tristate::Yes),
             (SALLOW_GEAR, Tristate::Undecided),
             (SALLOW_BEACH, Tristate::Undecided),
         ];
@@ -365,7 +365,7 @@ fn wander_is_one_possible_visit_of_half_an_hour() {
     near("entered", seconds_in(&found, visit.entered().time), quarter_s, 1.0);
     near("left", seconds_in(&found, visit.left().time), 7.0 * 450.0 + 225.0 - quarter_s, 1.0);
     // at most 14·2π/450 and 4·2π/190 m/s at once, 0.46 kn: stopped all the time
-    assert_eq!(conditions(visit)[1], ("no-stopping", Tristate::Undecided));
+    assert_eq!(conditions(visit)[1], ("keep-going", Tristate::Undecided));
     assert_eq!((found.quality.gap_count, found.quality.counts), (0, [0; 7]));
 }
 

@@ -69,6 +69,7 @@ mod angle;
 pub mod assess;
 pub mod binding;
 mod boundary;
+mod coded;
 mod fix;
 #[cfg(feature = "geo")]
 mod geo_interop;

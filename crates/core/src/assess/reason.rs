@@ -4,6 +4,7 @@ use jiff::ZonedDateTime;
 use strum::{IntoStaticStr, VariantNames};
 
 use super::WaterStatus;
+use crate::coded::coded;
 use crate::zone::Slip;
 use crate::{binding, rule};
 
@@ -120,13 +121,9 @@ pub enum Reason {
     },
 }
 
-impl Reason {
-    /// Returns the stable word for the kind of reason, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
+coded!(Reason, Remedy, Warning, Assumption);
 
+impl Reason {
     /// Returns the zone that it is about, if it is about one.
     #[must_use]
     pub fn zone(&self) -> Option<&str> {
@@ -227,14 +224,6 @@ pub enum Remedy {
     },
 }
 
-impl Remedy {
-    /// Returns the stable word for the kind of remedy, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
-}
-
 /// What is to be known about the data that an answer rests on.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
@@ -279,14 +268,6 @@ pub enum Warning {
     },
 }
 
-impl Warning {
-    /// Returns the stable word for the kind of warning, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
-}
-
 /// A part of an uncertainty that nobody stated.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
@@ -304,14 +285,6 @@ pub enum Assumption {
         /// What counts for it, 95 %, in metres.
         uncertainty_95_m: f64,
     },
-}
-
-impl Assumption {
-    /// Returns the stable word for the kind of assumption, in kebab case.
-    #[must_use]
-    pub fn code(self) -> &'static str {
-        self.into()
-    }
 }
 
 /// A zone whose rule displaces another one's, or may.

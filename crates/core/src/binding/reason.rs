@@ -3,6 +3,7 @@
 use jiff::ZonedDateTime;
 use strum::{IntoStaticStr, VariantNames};
 
+use crate::coded::coded;
 use crate::rule::{MissingTime, TimeReason};
 use crate::zone::Status;
 
@@ -62,13 +63,7 @@ pub enum Reason {
     SeasonsNotFollowed,
 }
 
-impl Reason {
-    /// Returns the stable word for the kind of reason, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
-}
+coded!(Reason);
 
 impl From<TimeReason> for Reason {
     /// No time is the same reason, whether an edition or a season asks for it.

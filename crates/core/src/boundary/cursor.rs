@@ -1,6 +1,6 @@
 //! A boundary asked from one place to the next.
 
-use super::lines::Trail;
+use super::candidates::Trail;
 use super::whole::Foot;
 use super::{Boundary, HowFar, Located, Off};
 use crate::Position;

@@ -2,6 +2,7 @@
 
 mod boxes;
 mod build;
+mod candidates;
 #[cfg(test)]
 mod cases_tests;
 mod circle;

@@ -1,7 +1,8 @@
 use std::f64::consts::PI;
 
+use super::candidates::Trail;
 use super::circle::Circle;
-use super::lines::{self, Lines, Trail};
+use super::lines::{self, Lines};
 use super::piece::Piece;
 use super::ring::EdgeReading;
 use super::spec::HeldPart;

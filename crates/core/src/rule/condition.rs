@@ -4,6 +4,7 @@ use strum::{IntoStaticStr, VariantNames};
 
 use super::{Allowance, Bag, Bait, Gear, GearAllowance, Measure, Size};
 use crate::Tristate;
+use crate::coded::coded;
 
 /// What has to be met for an answer to hold, or what one has to do to cross.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
@@ -116,13 +117,9 @@ pub enum Condition {
     NoAnchoringOnTheWay,
 }
 
-impl Condition {
-    /// Returns the stable word for the kind of condition, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
+coded!(Condition);
 
+impl Condition {
     /// Returns whether it offers several ways, one of which is enough.
     #[must_use]
     pub fn is_alternative(&self) -> bool {

@@ -4,6 +4,8 @@ use strum::{IntoStaticStr, VariantNames};
 
 use super::{Access, Bag, Bait, Gear, RuleSummary, SetNames, Size, TimeReason};
 
+use crate::coded::coded;
+
 /// Why a rule answers as it does.
 ///
 /// A fish is given by the name that people should see; none is a fish whose name the file does not know. A reason that
@@ -265,13 +267,9 @@ pub enum Reason {
     },
 }
 
-impl Reason {
-    /// Returns the stable word for the kind of reason, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
+coded!(Reason);
 
+impl Reason {
     /// The same with the clause that it rests on, if there is one.
     pub(super) fn by(self, clause: Option<&String>) -> Self {
         match clause {

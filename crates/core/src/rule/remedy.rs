@@ -4,6 +4,8 @@ use strum::{IntoStaticStr, VariantNames};
 
 use super::{Gear, TimeReason};
 
+use crate::coded::coded;
+
 /// What would settle an open answer of a rule.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
@@ -84,10 +86,4 @@ pub enum Remedy {
     },
 }
 
-impl Remedy {
-    /// Returns the stable word for the kind of remedy, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
-}
+coded!(Remedy);

@@ -5,6 +5,7 @@ use strum::{IntoStaticStr, VariantNames};
 
 use super::{Hours, MissingTime, SunHours, When};
 use crate::Tristate;
+use crate::coded::coded;
 
 /// Why an instant belongs to a set of instants, or does not, or is left open. Dates and times are those of the zone.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
@@ -119,13 +120,9 @@ pub enum TimeReason {
     },
 }
 
-impl TimeReason {
-    /// Returns the stable word for the kind of reason, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
+coded!(TimeReason);
 
+impl TimeReason {
     /// What a date is to a set of days.
     pub(super) fn of_day(date: Date, answer: Tristate, days: &When) -> Self {
         let set = || days.clone();

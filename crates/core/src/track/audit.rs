@@ -2,9 +2,9 @@
 
 use jiff::Timestamp;
 
-use super::{
-    ConditionReason, CrossingCondition, LoggedFix, Motion, OrderFindings, Reason, TrackSettings, VisitSpan,
-};
+use super::{ConditionReason, LoggedFix, Motion, OrderFindings, Reason, TrackSettings, VisitSpan};
+use crate::coded::coded;
+use crate::rule::Condition;
 use crate::zone::{Misreading, ZoneId};
 use crate::{Metres, Position, Tristate};
 
@@ -55,19 +55,7 @@ pub enum Direction {
     Out,
 }
 
-/// Gives each of these types its stable code.
-macro_rules! code {
-    ($($named:ty),* $(,)?) => { $(
-        impl $named {
-            /// Returns the stable code, kebab-case, as documents have it.
-            #[must_use]
-            pub fn code(self) -> &'static str {
-                self.into()
-            }
-        }
-    )* };
-}
-code!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
+coded!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
 
 /// A crossing of a zone's line by the straight way between two fixes.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,7 +106,7 @@ pub struct Stop {
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ConditionFinding {
     /// The condition.
-    pub condition: CrossingCondition,
+    pub condition: Condition,
     /// Whether it was met; undecided where a track cannot tell.
     pub met: Tristate,
     /// Why.

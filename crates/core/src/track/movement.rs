@@ -2,12 +2,12 @@
 
 use super::leg::Leg;
 use super::{
-    ConditionFinding, ConditionReason, CrossingCondition, LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Motion,
-    Speeds, Stop, TrackSettings,
+    ConditionFinding, ConditionReason, LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Motion, Speeds, Stop,
+    TrackSettings,
 };
 use crate::Tristate;
 use crate::geodesic::distance_m;
-use crate::rule::Passage;
+use crate::rule::{Condition, Passage};
 
 /// Speeds are taken over at least this many seconds, so that the wander of a receiver does not count as way.
 const WINDOW_S: f64 = 10.0;
@@ -194,7 +194,7 @@ pub(super) fn conditions(passage: Option<&Passage>, moved: &Moved, sure: HowSure
     let mut findings = Vec::new();
     let longest_stop_s =
         moved.stops(TrackSettings::STOP_BELOW_KN).iter().map(|stop| stop.seconds).fold(0.0, f64::max);
-    let mut test = |condition: CrossingCondition, broken: bool, because: ConditionReason| {
+    let mut test = |condition: Condition, broken: bool, because: ConditionReason| {
         let met = if broken && sure.is_inside {
             Tristate::No
         } else if broken || sure.had_gap || !moved.is_known() {
@@ -210,25 +210,25 @@ pub(super) fn conditions(passage: Option<&Passage>, moved: &Moved, sure: HowSure
         let because = [because].into_iter().chain(unseen).collect();
         findings.push(ConditionFinding { condition, met, because });
     };
-    if let Some(than_kn) = passage.min_speed_kn {
-        let duration_s = moved.seconds_below(than_kn);
+    if let Some(speed_kn) = passage.min_speed_kn {
+        let duration_s = moved.seconds_below(speed_kn);
         let because = ConditionReason::SlowerFor { duration_s };
-        test(CrossingCondition::NotSlower { than_kn }, duration_s > SLOWNESS_THAT_COUNTS_S, because);
+        test(Condition::MinSpeed { speed_kn }, duration_s > SLOWNESS_THAT_COUNTS_S, because);
     }
     let stopped = ConditionReason::LongestStop { duration_s: longest_stop_s };
-    if let Some(than_min) = passage.max_stop_min {
-        test(CrossingCondition::NoLongerStop { than_min }, longest_stop_s > 60.0 * than_min, stopped);
+    if let Some(stop_min) = passage.max_stop_min {
+        test(Condition::MaxStop { stop_min }, longest_stop_s > 60.0 * stop_min, stopped);
     }
     if passage.continuous {
-        test(CrossingCondition::NoStopping, longest_stop_s > STOP_THAT_COUNTS_S, stopped);
+        test(Condition::KeepGoing, longest_stop_s > STOP_THAT_COUNTS_S, stopped);
     }
-    let not_shown = |condition: CrossingCondition| ConditionFinding {
+    let not_shown = |condition: Condition| ConditionFinding {
         condition,
         met: Tristate::Undecided,
         because: vec![ConditionReason::NotShownByTrack],
     };
-    let gear = passage.gear_state.iter().map(|text| CrossingCondition::GearState { text: text.clone() });
-    let others = passage.conditions.iter().map(|text| CrossingCondition::Other { text: text.clone() });
+    let gear = passage.gear_state.iter().map(|words| Condition::GearState { words: words.clone() });
+    let others = passage.conditions.iter().map(|text| Condition::Law { text: text.clone() });
     findings.extend(gear.chain(others).map(not_shown));
     findings
 }

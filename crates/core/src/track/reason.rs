@@ -1,10 +1,12 @@
 //! What a track shows of a visit, and why rules bound a boat and what became of its fish, as values: words are made of them
 //! elsewhere.
 
-use super::{BagNote, Certainty};
-use crate::{assess, binding, rule};
 use jiff::Timestamp;
 use strum::{IntoStaticStr, VariantNames};
+
+use super::{BagNote, Certainty};
+use crate::coded::{coded, takes_up};
+use crate::{assess, binding, rule};
 
 /// How the boat moved during a part of a visit, or what a time at an end of the log was taken for; never what for.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
@@ -58,40 +60,6 @@ pub enum Motion {
     },
 }
 
-/// A condition of crossing a zone.
-#[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
-#[non_exhaustive]
-pub enum CrossingCondition {
-    /// Never slower than this.
-    NotSlower {
-        /// The least speed, in knots.
-        than_kn: f64,
-    },
-    /// No stop longer than this.
-    NoLongerStop {
-        /// The longest stop, in minutes.
-        than_min: f64,
-    },
-    /// No stopping or anchoring on the way.
-    NoStopping,
-    /// The gear has to be in a state.
-    GearState {
-        /// In the words of the zone file.
-        text: String,
-    },
-    /// Any other.
-    Other {
-        /// In the words of the zone file.
-        text: String,
-    },
-}
-
 /// Why a condition of crossing was met, or not, or why that is not known.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
@@ -122,20 +90,6 @@ pub enum ConditionReason {
     NotShownByTrack,
 }
 
-/// Gives each of these types its stable code.
-macro_rules! code {
-    ($($named:ty),* $(,)?) => { $(
-        impl $named {
-            /// Returns the stable code, kebab-case, as documents have it.
-            #[must_use]
-            pub fn code(&self) -> &'static str {
-                self.into()
-            }
-        }
-    )* };
-}
-code!(Motion, CrossingCondition, ConditionReason);
-
 #[cfg(any(test, feature = "test-util"))]
 impl Motion {
     /// One of each, for tests.
@@ -149,21 +103,6 @@ impl Motion {
             Self::NoPlaceBeforeFirstFix { duration_s, top_speed_kn },
             Self::NoPlaceAfterLastFix { duration_s, top_speed_kn },
             Self::RepeatsOnePlace { duration_s },
-        ]
-    }
-}
-
-#[cfg(any(test, feature = "test-util"))]
-impl CrossingCondition {
-    /// One of each, for tests.
-    #[must_use]
-    pub fn samples() -> Vec<Self> {
-        vec![
-            Self::NotSlower { than_kn: 2.0 },
-            Self::NoLongerStop { than_min: 10.0 },
-            Self::NoStopping,
-            Self::GearState { text: "lines inboard and bare".to_owned() },
-            Self::Other { text: "launching from the beach counts as crossing".to_owned() },
         ]
     }
 }
@@ -236,35 +175,9 @@ pub enum Reason {
     },
 }
 
-impl Reason {
-    /// Returns the stable word for the kind of reason, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
-}
-
-impl From<String> for Reason {
-    fn from(text: String) -> Self {
-        Self::Text { text }
-    }
-}
-
 impl From<&str> for Reason {
     fn from(text: &str) -> Self {
         Self::Text { text: text.to_owned() }
-    }
-}
-
-impl From<rule::Reason> for Reason {
-    fn from(reason: rule::Reason) -> Self {
-        Self::Rule { reason }
-    }
-}
-
-impl From<assess::Reason> for Reason {
-    fn from(reason: assess::Reason) -> Self {
-        Self::Fix { reason }
     }
 }
 
@@ -290,37 +203,15 @@ pub enum Remedy {
     },
 }
 
-impl Remedy {
-    /// Returns the stable word for the kind of remedy, in kebab case.
-    #[must_use]
-    pub fn code(&self) -> &'static str {
-        self.into()
-    }
-}
-
-impl From<String> for Remedy {
-    fn from(text: String) -> Self {
-        Self::Text { text }
-    }
-}
-
 impl From<&str> for Remedy {
     fn from(text: &str) -> Self {
         Self::Text { text: text.to_owned() }
     }
 }
 
-impl From<rule::Remedy> for Remedy {
-    fn from(remedy: rule::Remedy) -> Self {
-        Self::Rule { remedy }
-    }
-}
-
-impl From<assess::Remedy> for Remedy {
-    fn from(remedy: assess::Remedy) -> Self {
-        Self::Fix { remedy }
-    }
-}
+takes_up!(Reason: Rule { reason: rule::Reason }, Fix { reason: assess::Reason }, Text { text: String });
+takes_up!(Remedy: Rule { remedy: rule::Remedy }, Fix { remedy: assess::Remedy }, Text { text: String });
+coded!(Motion, ConditionReason, Reason, Remedy);
 
 #[cfg(test)]
 mod tests {
@@ -332,8 +223,6 @@ mod tests {
     fn the_samples_hold_each_code_once() {
         let codes: Vec<&str> = Motion::samples().iter().map(Motion::code).collect();
         assert_eq!(codes, Motion::VARIANTS);
-        let codes: Vec<&str> = CrossingCondition::samples().iter().map(CrossingCondition::code).collect();
-        assert_eq!(codes, CrossingCondition::VARIANTS);
         let codes: Vec<&str> = ConditionReason::samples().iter().map(ConditionReason::code).collect();
         assert_eq!(codes, ConditionReason::VARIANTS);
     }

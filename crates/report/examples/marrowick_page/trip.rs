@@ -6,10 +6,11 @@
 use std::error::Error;
 
 use jiff::{SignedDuration, Timestamp};
+use takeline::rule::Condition;
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, CrossingCondition,
-    Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Speeds, Stop,
-    SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
+    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, Direction, Evidence, Gap,
+    LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion,
+    TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{Extent, Zone, ZoneId};
 use takeline::{Metres, Position, Tristate, ZoneSet, zone_file};
@@ -221,12 +222,12 @@ fn visit(
         ruled: Vec::new(),
         conditions: vec![
             condition(
-                CrossingCondition::NoLongerStop { than_min: 10.0 },
+                Condition::MaxStop { stop_min: 10.0 },
                 Tristate::Yes,
                 ConditionReason::LongestStop { duration_s: 95.0 },
             ),
             condition(
-                CrossingCondition::GearState { text: gear },
+                Condition::GearState { words: gear },
                 Tristate::Undecided,
                 ConditionReason::NotShownByTrack,
             ),

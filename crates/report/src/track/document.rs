@@ -5,9 +5,10 @@
 
 use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
+use takeline::rule::Condition;
 use takeline::track::{
-    Certainty, ConditionReason, CrossingCondition, Direction, Evidence, Gap, Motion, OpenEnd, Quality,
-    Suspicion, TrackPoint, TrackSettings,
+    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, OpenEnd, Quality, Suspicion, TrackPoint,
+    TrackSettings,
 };
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{Metres, Position, TakeAnswer, Tristate};
@@ -336,7 +337,7 @@ pub struct ConditionDocument<'a> {
     /// The condition, in the words of the zone file where it has any.
     pub condition: String,
     /// The same as a value, with its code.
-    pub condition_code: &'a CrossingCondition,
+    pub condition_code: &'a Condition,
     /// Whether it was met; undecided where a track cannot tell.
     #[serde(serialize_with = "tristate")]
     pub met: Tristate,

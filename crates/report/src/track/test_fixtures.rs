@@ -1,9 +1,9 @@
 //! Audits off Marrowick, made by hand, that the tests of text, JSON, GeoJSON and table share.
 
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, CrossingCondition,
-    Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, Quality, Speeds, Stop, SuspectFix,
-    Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
+    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, Direction, Evidence, Gap,
+    LogPlace, LoggedFix, LoggedMoment, Motion, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint,
+    TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{Metres, Position, TakeAnswer, Tristate, zone_file};
@@ -126,7 +126,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         displaced_by: vec![],
         ruled: vec![],
         conditions: vec![ConditionFinding {
-            condition: CrossingCondition::Other { text: "gear stowed".into() },
+            condition: takeline::rule::Condition::Law { text: "gear stowed".into() },
             met: Tristate::Undecided,
             because: vec![ConditionReason::NotShownByTrack],
         }],

@@ -1,8 +1,6 @@
 use std::sync::Arc;
 
-use takeline::track::{
-    Audit, Certainty, CrossingCondition, LogPlace, LoggedFix, NearLine, Quality, TrackPoint, TrackSettings,
-};
+use takeline::track::{Audit, Certainty, LogPlace, LoggedFix, NearLine, Quality, TrackPoint, TrackSettings};
 use takeline::zone::{Zone, ZoneId};
 use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, TakeAnswer, ZoneSet};
 
@@ -158,7 +156,7 @@ fn hostile_text_stays_text() {
     file.path = hostile.into();
     file.edition = Some(hostile.into());
     zones[0].file = Arc::new(file);
-    audit.visits[0].conditions[0].condition = CrossingCondition::Other { text: hostile.into() };
+    audit.visits[0].conditions[0].condition = takeline::rule::Condition::Law { text: hostile.into() };
     let zones = ZoneSet::new(zones);
     let caught = CatchAnswer {
         row: 2,

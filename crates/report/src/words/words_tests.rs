@@ -45,7 +45,7 @@ fn every_code_has_words_of_its_own() {
     all_have_words(&samples::reasons(), assess::Reason::code, |one| English.reason(one));
     all_have_words(&samples::remedies(), assess::Remedy::code, |one| English.remedy(one));
     all_have_words(&samples::warnings(), assess::Warning::code, |one| English.warning(one));
-    all_have_words(&samples::assumptions(), |one| one.code(), |one| English.assumption(*one));
+    all_have_words(&samples::assumptions(), Assumption::code, |one| English.assumption(*one));
     all_have_words(&samples::rule_summaries(), |one| (&one.take).into(), |one| English.rule_summary(one));
 }
 

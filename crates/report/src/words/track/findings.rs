@@ -3,10 +3,8 @@
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use takeline::Tristate;
-use takeline::rule::Access;
-use takeline::track::{
-    Certainty, ConditionReason, CrossingCondition, Evidence, Motion, OpenEnd, Suspicion, TrackPoint,
-};
+use takeline::rule::{Access, Condition};
+use takeline::track::{Certainty, ConditionReason, Evidence, Motion, OpenEnd, Suspicion, TrackPoint};
 use takeline::zone::{Status, Zone};
 
 use super::{
@@ -20,6 +18,7 @@ use crate::track::{
     CatchDocument, ConditionDocument, GapDocument, MomentDocument, ShownPlace, SuspectDocument,
     TrackDocument, VisitDocument,
 };
+use crate::words::{English, Words};
 
 /// What a track can never show; printed with every report.
 pub const TRACK_LIMITS: [&str; 4] = [
@@ -449,15 +448,15 @@ pub(crate) fn motion(motion: &Motion) -> String {
     }
 }
 
-/// A condition of crossing a zone.
-pub(crate) fn crossing_condition(condition: &CrossingCondition) -> String {
-    match condition {
-        CrossingCondition::NotSlower { than_kn } => format!("not slower than {than_kn} kn"),
-        CrossingCondition::NoLongerStop { than_min } => format!("no stop longer than {than_min} min"),
-        CrossingCondition::NoStopping => "no stopping or anchoring on the way".to_owned(),
-        CrossingCondition::GearState { text } => format!("state of the gear: “{text}”"),
-        CrossingCondition::Other { text } => text.clone(),
-        _ => condition.code().to_owned(),
+/// A condition of crossing a zone, as a track is held to it.
+pub(crate) fn crossing_condition(condition: &Condition) -> String {
+    // a track is held to these in other words than somebody who has yet to cross
+    if let Condition::GearState { words } = condition {
+        format!("state of the gear: “{words}”")
+    } else if *condition == Condition::KeepGoing {
+        "no stopping or anchoring on the way".to_owned()
+    } else {
+        English.condition(condition)
     }
 }
 
@@ -487,9 +486,8 @@ mod tests {
     #[test]
     fn every_code_has_words_of_its_own() {
         let motions: Vec<String> = Motion::samples().iter().map(motion).collect();
-        let conditions: Vec<String> = CrossingCondition::samples().iter().map(crossing_condition).collect();
         let reasons: Vec<String> = ConditionReason::samples().into_iter().map(condition_reason).collect();
-        for words in [motions, conditions, reasons] {
+        for words in [motions, reasons] {
             assert!(words.iter().all(|text| text.contains(' ')), "{words:?}");
             assert_eq!(words.iter().collect::<BTreeSet<_>>().len(), words.len(), "{words:?}");
         }
