@@ -6,8 +6,8 @@ use std::path::Path;
 use takeline::track::{Audit, Auditor, CatchJoin, LogPlace, LoggedFix, TrackEvent, TrackSettings};
 use takeline::zone_file::{self, WarningKind};
 use takeline::{
-    AccuracyKind, Assessment, Boundary, Fix, HorizontalUncertainty, Position, Question, TakeAnswer,
-    Undecided, WaterStatus, ZoneSet,
+    AccuracyKind, Assessment, Boundary, Fix, HorizontalUncertainty, Metres, Position, Question, TakeAnswer,
+    Tristate, Undecided, WaterStatus, ZoneSet,
 };
 
 fn marrowick() -> Result<ZoneSet, Box<dyn Error>> {
@@ -117,6 +117,24 @@ fn a_verdict_says_which_side_and_which_fish_are_open() -> Result<(), Box<dyn Err
     assert!(verdict.binding.is_empty() && !verdict.is_settled());
     assert!(verdict.undecided.iter().any(|open| matches!(open, Undecided::Side(_))), "{verdict:?}");
     assert!(verdict.undecided.iter().any(|open| matches!(open, Undecided::Fish(_))), "{verdict:?}");
+    Ok(())
+}
+
+#[test]
+fn a_verdict_leaves_a_distance_open_that_the_answer_leaves_open() -> Result<(), Box<dyn Error>> {
+    let zones = marrowick()?;
+    let mut left_open = 0;
+    for distance_m in [1.0, 30.0, 100.0, 300.0, 340.0, 350.0, 360.0, 1_000.0] {
+        let here = Fix::new(Position::from_degrees(45.1170, -30.1125)?, HorizontalUncertainty::assumed());
+        let answer = zones.assess(&here, &Question::default().keeping_off(Metres::new(distance_m)?));
+        let verdict = answer.verdict();
+        assert_eq!(verdict.standoff_kept, answer.standoff_kept);
+        let is_open = verdict.undecided.iter().any(|open| matches!(open, Undecided::Standoff));
+        assert_eq!(is_open, answer.standoff_kept == Some(Tristate::Undecided), "{distance_m}");
+        assert!(!(is_open && verdict.is_settled()));
+        left_open += usize::from(is_open);
+    }
+    assert!(left_open > 0);
     Ok(())
 }
 

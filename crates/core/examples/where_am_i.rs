@@ -13,7 +13,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         println!("mind: {warning}");
     }
 
-    // a kayak beside the western line of Sallow Cove, with a receiver that says "accurate to 5 m"
+    // a kayak in Lantern Reach, with a receiver that says "accurate to 5 m"
     let uncertainty = HorizontalUncertainty::given(5.0, AccuracyKind::P68)?;
     let position = Position::from_degrees(45.1150, -30.1750)?;
     let fix = Fix::new(position, uncertainty).at("2026-07-01T06:25:00Z".parse()?);

@@ -22,6 +22,8 @@ pub struct Verdict<'a> {
     /// Where every place that the fix may mean lies in one or another of several closed zones: those, nearest line first. The
     /// water is then closed, whichever of them the boat is in.
     pub one_of: Vec<&'a ZoneFinding>,
+    /// Whether the distance that was asked for is kept to every zone; none if none was asked for.
+    pub standoff_kept: Option<Tristate>,
     /// What is not decided. It may leave the water undecided, or only add to what surely binds.
     pub undecided: Vec<Undecided<'a>>,
 }
@@ -44,10 +46,14 @@ pub enum Undecided<'a> {
     Displacement(&'a ZoneFinding),
     /// Whether this fish may be kept.
     Fish(&'a TakeFinding),
+    /// Whether the distance that was asked for is kept to every zone.
+    Standoff,
 }
 
 impl Verdict<'_> {
-    /// Returns whether nothing that was asked is left open.
+    /// Returns whether nothing that was asked is left open: the water, each fish, the distance to keep.
+    ///
+    /// Whether a fish caught elsewhere may be aboard is another matter: [`TakeFinding::possession`].
     #[must_use]
     pub fn is_settled(&self) -> bool {
         self.water != WaterStatus::Undecided && self.undecided.is_empty()
@@ -82,12 +88,14 @@ impl Assessment {
             && restricting().all(|zone| zone.binds != Tristate::Undecided);
         let position = is_doubted.then_some(Undecided::Position);
         let fish = self.take.iter().filter(|fish| fish.answer == TakeAnswer::Undecided);
+        let standoff = (self.standoff_kept == Some(Tristate::Undecided)).then_some(Undecided::Standoff);
         let undecided = position
             .into_iter()
             .chain(open.flat_map(ZoneFinding::open_questions))
             .chain(fish.map(Undecided::Fish))
+            .chain(standoff)
             .collect();
-        Verdict { water: self.water, binding, one_of, undecided }
+        Verdict { water: self.water, binding, one_of, standoff_kept: self.standoff_kept, undecided }
     }
 }
 

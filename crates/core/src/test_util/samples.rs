@@ -380,7 +380,7 @@ mod tests {
         all_kinds(&reasons(), assess::Reason::code, assess::Reason::VARIANTS);
         all_kinds(&remedies(), assess::Remedy::code, assess::Remedy::VARIANTS);
         all_kinds(&warnings(), Warning::code, Warning::VARIANTS);
-        all_kinds(&assumptions(), |assumption| assumption.code(), Assumption::VARIANTS);
+        all_kinds(&assumptions(), Assumption::code, Assumption::VARIANTS);
         all_kinds(&rule_summaries(), |rule| (&rule.take).into(), TakeSummary::VARIANTS);
         let clash = |reason: &rule::Reason| {
             let rule::Reason::Clash { clash, between } = reason else { return None };

@@ -1,4 +1,4 @@
-//! Reads where a zone lies. Longitude comes first here and in `geojson_text`, and nowhere else.
+//! Reads where a zone lies. Longitude comes first here, in `geojson_text` and in `geo_interop`, and nowhere else.
 
 use serde_json::Value;
 

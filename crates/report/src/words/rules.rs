@@ -62,7 +62,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         Reason::LimitMayHold => "a limit may or may not hold here; keeping to it is enough either way".into(),
         Reason::IfLimitHolds { reason } => format!("{}, if the limit holds", words.rule_reason(reason)),
         Reason::ByClause { reason, clause } => format!("{} ({clause})", words.rule_reason(reason)),
-        Reason::Clash { clash, between } => clashing(*clash, &limits_of(between)),
+        Reason::Clash { clash, between } => clashing(*clash, between),
         Reason::GearUnknown { given } => format!("no loaded zone file knows the gear “{given}”"),
         Reason::GearAllowed { given } => format!("{given} is among the gear allowed"),
         Reason::GearPerhapsAllowed { given, allowed } => {
@@ -129,13 +129,14 @@ fn limits_of(between: &LimitsOf) -> String {
     }
 }
 
-fn clashing(clash: Clash, names: &str) -> String {
+fn clashing(clash: Clash, between: &LimitsOf) -> String {
+    let names = limits_of(between);
     match clash {
         Clash::Sizes => format!("the sizes that {names} allow do not overlap"),
-        Clash::Gear => format!("no gear is allowed by {}", all_of(names)),
-        Clash::Bait => format!("no bait is allowed by {}", all_of(names)),
+        Clash::Gear => format!("no gear is allowed by {}", all_of(between)),
+        Clash::Bait => format!("no bait is allowed by {}", all_of(between)),
         Clash::BaitWords => {
-            format!("no bait is named by {}, unless words that differ mean the same", all_of(names))
+            format!("no bait is named by {}, unless words that differ mean the same", all_of(between))
         }
         Clash::TooMany => format!("{names} allow it in too many different ways to compare"),
         other => <&str>::from(other).to_owned(),
@@ -143,11 +144,17 @@ fn clashing(clash: Clash, names: &str) -> String {
 }
 
 /// "both a and b" of two, "a and b and c together" of more.
-fn all_of(names: &str) -> String {
-    match names.matches(" and ").count() {
-        0 => names.to_owned(),
-        1 => format!("both {names}"),
-        _ => format!("{names} together"),
+fn all_of(between: &LimitsOf) -> String {
+    let names = limits_of(between);
+    let zones = if let LimitsOf::Zones(zones) = between { zones.len() } else { 0 };
+    if zones > 2 {
+        format!("{names} together")
+    } else if zones == 2
+        || matches!(between, LimitsOf::PermissionAndLimit | LimitsOf::PermissionAndPossibleLimit)
+    {
+        format!("both {names}")
+    } else {
+        names
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::{Weekday, date, time};
+use takeline::assess::Assumption;
 use takeline::rule::{
     Access, AnnualWindow, Bag, BagPer, Bait, Clash, Condition, Gear, GearAllowance, Hours, LimitsOf, Measure,
     MissingTime, NthWeekday, RuleSummary, SetNames, Size, SunEvent, SunHours, SunPlace, SunSpan, SunTime,
@@ -456,4 +457,19 @@ fn another_language_meets_no_english_of_the_library_in_the_text() {
     // nor in the first lines
     let head = here_text(&undated, &TextOptions { width: 400, time_by_clock: false }, &Deutsch);
     assert!(head.lines().take(3).any(|line| line == "To settle: die Zeit angeben"), "{head}");
+}
+
+#[test]
+fn an_and_in_the_name_of_a_zone_is_not_counted() {
+    let between = |zones: &[&str]| rule::Reason::Clash {
+        clash: Clash::Gear,
+        between: LimitsOf::Zones(zones.iter().map(|zone| (*zone).to_owned()).collect()),
+    };
+    let words = |zones: &[&str]| English.rule_reason(&between(zones));
+    assert_eq!(words(&["Reefs and Shoals"]), "no gear is allowed by Reefs and Shoals");
+    assert_eq!(
+        words(&["Reefs and Shoals", "Curlew"]),
+        "no gear is allowed by both Reefs and Shoals and Curlew"
+    );
+    assert_eq!(words(&["A", "B", "C"]), "no gear is allowed by A and B and C together");
 }
