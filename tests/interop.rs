@@ -207,6 +207,27 @@ fn an_answer_is_written_with_the_units_in_its_keys() -> Outcome {
     Ok(())
 }
 
+#[test]
+fn a_ring_that_runs_on_beyond_360_degrees_comes_back() -> Outcome {
+    let along =
+        |lat_deg: f64| (0..8_i32).map(move |step| (lat_deg, f64::from((165 + 30 * step + 180) % 360 - 180)));
+    let corners: Vec<(f64, f64)> = along(-5.0).chain(along(5.0).rev()).collect();
+    let boundary = Boundary::build(&[PartSpec::Polygon {
+        exterior: ring(EdgeModel::RhumbLine, &corners)?,
+        holes: vec![],
+    }])?;
+    let outline = boundary.to_multi_polygon(Metres::new(1.0)?)?;
+    let coords = || outline.iter().flat_map(|polygon| polygon.exterior().coords());
+    assert!(coords().any(|coord| coord.x > 360.0), "it does not run on");
+    let again = Boundary::from_multi_polygon(&outline, EdgeModel::PlateCarree)?;
+    for (lat_deg, lon_deg) in [(0.0, 170.0), (0.0, -90.0), (4.9, 10.0), (0.0, 100.0), (5.1, 0.0)] {
+        let place = Position::from_degrees(lat_deg, lon_deg)?;
+        let sides = [&again, &boundary].map(|boundary| boundary.locate(place).signed_distance.metres() < 0.0);
+        assert_eq!(sides[0], sides[1], "{lat_deg} {lon_deg}");
+    }
+    Ok(())
+}
+
 /// Whether a number stands under a key that tells no unit, but for shares and counts.
 fn has_bare_number_without_unit(value: &Value) -> bool {
     const UNITS: [&str; 7] = ["_deg", "_m", "_m2", "_s", "_min", "_kn", "_cm"];

@@ -87,7 +87,7 @@ impl Boundary {
     /// Builds a boundary from a polygon whose edges all run alike.
     ///
     /// The numbers are read as WGS 84. Most programs that draw polygons mean [`EdgeModel::PlateCarree`], as GeoJSON does; where
-    /// nobody says, [`EdgeModel::Unstated`] counts the difference as doubt.
+    /// nobody says, [`EdgeModel::Unstated`] counts the difference as doubt. Longitudes may run on over 180° up to less than 540.
     ///
     /// # Errors
     ///
@@ -161,7 +161,7 @@ impl Zone {
 
 fn part(polygon: &Polygon, edges: EdgeModel) -> Result<PartSpec, InvalidCoordinate> {
     let ring = |line: &LineString| {
-        let vertices = line.coords().map(|coord| Position::try_from(*coord));
+        let vertices = line.coords().map(|coord| Position::from_degrees(coord.y, once_round(coord.x)));
         let mut vertices: Vec<Position> = vertices.collect::<Result<_, _>>()?;
         if vertices.len() > 1 && vertices.first() == vertices.last() {
             vertices.pop();
@@ -171,6 +171,11 @@ fn part(polygon: &Polygon, edges: EdgeModel) -> Result<PartSpec, InvalidCoordina
     };
     let holes: Result<Vec<RingSpec>, InvalidCoordinate> = polygon.interiors().iter().map(ring).collect();
     Ok(PartSpec::Polygon { exterior: ring(polygon.exterior())?, holes: holes? })
+}
+
+/// A longitude of a ring that runs on over 360°, as [`Boundary::to_multi_polygon`] draws it.
+fn once_round(lon_deg: f64) -> f64 {
+    if (360.0..540.0).contains(&lon_deg) { lon_deg - 360.0 } else { lon_deg }
 }
 
 /// A closed ring on a plate carrée map, and its signed area there.

@@ -77,7 +77,7 @@ impl Auditor {
             last: None,
             told: None,
             number: 0,
-            largest_doubt_m: zones.zones().iter().map(line_and_misfit_m).fold(0.0, f64::max),
+            largest_doubt_m: zones.zones().iter().map(line_and_closure_m).fold(0.0, f64::max),
             travelled_m: 0.0,
             gap_m: 0.0,
             quality: Quality::default(),
@@ -494,9 +494,8 @@ impl Auditor {
     }
 }
 
-fn line_and_misfit_m(zone: &Zone) -> f64 {
-    let line_m = zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
-    line_m + zone.extent.area().map_or(0.0, Boundary::largest_closure_error_m)
+fn line_and_closure_m(zone: &Zone) -> f64 {
+    zone.line_doubt_m() + zone.extent.area().map_or(0.0, Boundary::largest_closure_error_m)
 }
 
 fn fix_of(logged: &LoggedFix, settings: &TrackSettings) -> Fix {
@@ -504,15 +503,7 @@ fn fix_of(logged: &LoggedFix, settings: &TrackSettings) -> Fix {
 }
 
 fn kind_number(suspicion: Suspicion) -> usize {
-    match suspicion {
-        Suspicion::Duplicate => 0,
-        Suspicion::OutOfOrder => 1,
-        Suspicion::Spike => 2,
-        Suspicion::ColdStart => 3,
-        Suspicion::NullIsland => 4,
-        Suspicion::RepeatedPosition => 5,
-        Suspicion::Untimed => 6,
-    }
+    Suspicion::ALL.iter().position(|kind| *kind == suspicion).unwrap_or(0)
 }
 
 /// The line nearest to a fix, if one is within 20 km, among those whose place is known.

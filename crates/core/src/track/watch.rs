@@ -152,7 +152,7 @@ impl Watch {
         Self {
             has_area: zone.extent.area().is_some(),
             is_placed: matches!(zone.extent, Extent::Known(_)),
-            line_doubt_m: zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres()),
+            line_doubt_m: zone.line_doubt_m(),
             closure_error_m: zone.extent.area().map_or(0.0, Boundary::largest_closure_error_m),
             outline: OnceLock::new(),
             trails: None,

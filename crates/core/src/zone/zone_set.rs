@@ -84,7 +84,7 @@ impl ZoneSet {
 
     /// Gives the zones back, in the order given; copies of them where somebody else still holds the set.
     pub(crate) fn into_zones(self) -> Vec<Zone> {
-        Arc::unwrap_or_clone(self.indexed).zones
+        Arc::try_unwrap(self.indexed).map_or_else(|shared| shared.zones.clone(), |indexed| indexed.zones)
     }
 
     /// Each zone with a handle of its own.
@@ -222,13 +222,8 @@ pub(crate) fn box_about(zone: &Zone) -> Option<([f64; 3], [f64; 3])> {
     let boundary = zone.extent.area()?;
     let (low, high) = boundary.enclosing_box();
     // the readings of unstated edges lie in the box already
-    let doubt_m = line_doubt_m(zone) + boundary.largest_closure_error_m();
+    let doubt_m = zone.line_doubt_m() + boundary.largest_closure_error_m();
     Some((low.map(|at_m| at_m - doubt_m), high.map(|at_m| at_m + doubt_m)))
-}
-
-/// What line and datum of a zone add to the doubt of a distance to it, 95 %, in metres.
-fn line_doubt_m(zone: &Zone) -> f64 {
-    zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres())
 }
 
 /// One zone of a set, which keeps the set alive.

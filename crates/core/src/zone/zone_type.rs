@@ -156,6 +156,11 @@ pub struct Zone {
 }
 
 impl Zone {
+    /// What its line and its datum add to the doubt of a distance to it, 95 %, in metres.
+    pub(crate) fn line_doubt_m(&self) -> f64 {
+        self.line_uncertainty.metres().hypot(self.datum.uncertainty_95().metres())
+    }
+
     /// A zone that is in force at all times, with a line that belongs to it and has no doubt of its own, in WGS 84, with dates
     /// in UTC, from no file and no source.
     ///

@@ -9,7 +9,6 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 use crate::transit::{Eye, LinePoint, Meeting, Meets, RangeLine, Stretch};
-use crate::zone::Zone;
 use crate::{Boundary, Located, Metres};
 
 /// The least margin and the least distance are found to this, in metres, or to a thousandth of themselves.
@@ -106,11 +105,6 @@ pub(super) fn greatest_doubt_m(line: &RangeLine, eye: Eye, stretch: Stretch) -> 
     let at = |away: Metres| doubt_of_line_m(line, eye, (away.metres(), 0.0));
     // convex, so it is greatest at an end
     at(stretch.near()).max(at(stretch.far()))
-}
-
-/// 95 % uncertainty of a zone's own line and datum, in metres.
-pub(super) fn doubt_of_zone_m(zone: &Zone) -> f64 {
-    zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres())
 }
 
 impl Along<'_> {

@@ -1,6 +1,6 @@
 //! Do two marks show a zone's line: the whole answer about one range line.
 
-use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, doubt_of_zone_m, greatest_doubt_m};
+use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, greatest_doubt_m};
 use super::faults;
 use super::figures::step_m;
 use crate::magnetic::variation;
@@ -199,7 +199,7 @@ fn zone_on_line(
         file: zone.file.clone(),
     };
     let Some(boundary) = zone.extent.area() else { return found };
-    let zone_doubt_m = doubt_of_zone_m(zone);
+    let zone_doubt_m = zone.line_doubt_m();
     let closure_error_m = boundary.largest_closure_error_m();
     let along =
         Along { line, boundary, zone_doubt_m, closure_error_m, eye: question.eye, stretch: question.stretch };

@@ -82,7 +82,7 @@ impl<'a> CountedZone<'a> {
             zone,
             boundary,
             line_known: matches!(zone.extent, Extent::Known(_)),
-            doubt_m: zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres()),
+            doubt_m: zone.line_doubt_m(),
             bows_m: bows_m(boundary, &outlines),
             bounds: Span::around(rings.iter().flatten().copied()),
             rings,
