@@ -1,4 +1,4 @@
-//! Why the program stops early, told with how to mend it.
+//! Why the program stops early, told with how to mend it; and what it says in between, no more than enough of a kind.
 
 use std::io::{self, Write};
 

@@ -1,6 +1,5 @@
-//! Files that are whole or as they were: written beside their place, and renamed when they are done.
-//!
-//! Why: `docs/decisions/0014-outputs-and-limits.md`.
+//! What the program writes: files that are whole or as they were, written beside their place and renamed when they are done;
+//! nothing over what it reads; and standard output, whoever reads it.
 
 use std::collections::HashMap;
 use std::fs::{self, File, Metadata, OpenOptions, Permissions};

@@ -1,4 +1,5 @@
-//! One log from its reader to an audit: put in order while it fits into memory, and streamed where it does not.
+//! Which logs are meant, and one log from its reader to an audit: put in order while it fits into memory, and streamed where it
+//! does not.
 
 use std::path::{Path, PathBuf};
 use std::{fs, io};

@@ -1,4 +1,4 @@
-//! A fix far from every loaded zone: either the wrong zones are loaded, or a sign or the order of the numbers is wrong.
+//! A fix that is not to be believed as it stands: far from every loaded zone, with a slip in it, or of a doubtful date.
 
 use takeline::assess::Warning;
 use takeline::rule::MissingTime;

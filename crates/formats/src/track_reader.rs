@@ -1,3 +1,5 @@
+//! A log of any format: which one it is, told from its first bytes, and its items one after another.
+
 use std::fmt;
 use std::io::{BufRead, Read};
 use std::iter::FusedIterator;

@@ -1,4 +1,4 @@
-//! The frame that all our files share: a feature collection of features with ids.
+//! The frame that all our files share: a feature collection of features with ids, its hash, and the text of one feature.
 
 use std::collections::HashMap;
 use std::fmt;

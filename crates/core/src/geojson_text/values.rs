@@ -1,4 +1,4 @@
-//! Dates as files write them, and single texts that have to mean something.
+//! Single values of our files: dates, datums, positions, and texts that have to mean something.
 
 use jiff::civil::Date;
 use serde_json::Value;

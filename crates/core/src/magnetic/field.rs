@@ -1,3 +1,5 @@
+//! The field of the World Magnetic Model: coefficients, the years for which they hold, and the field at a place.
+
 use std::sync::LazyLock;
 
 use jiff::Timestamp;

@@ -1,3 +1,5 @@
+//! A place on the ellipsoid, and a coordinate as it was written: its parts, their shape, and what they make.
+
 use super::error::{Axis, ParsePositionErrorKind as Kind, PositionWarning};
 use super::tokens::{Mark, Number, Token, TokenKind};
 use crate::{InvalidCoordinate, Latitude, Longitude};

@@ -1,4 +1,4 @@
-//! Reads one feature: a zone with its rule, its times and its source.
+//! Reads one feature: a zone with its rule, its times and its source; and finds the texts of all features in a file.
 
 use std::collections::HashSet;
 use std::sync::Arc;

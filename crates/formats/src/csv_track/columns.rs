@@ -1,3 +1,5 @@
+//! The columns of a table of fixes: what their headings mean, and what the first rows say of them.
+
 use takeline::AccuracyKind;
 
 use super::place::unread_place;

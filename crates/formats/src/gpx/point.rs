@@ -1,3 +1,5 @@
+//! A point of a GPX file: its elements, and the fix that they make.
+
 use jiff::Timestamp;
 use quick_xml::XmlVersion;
 use quick_xml::events::BytesStart;

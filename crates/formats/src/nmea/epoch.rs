@@ -1,3 +1,5 @@
+//! Sentences that belong to one fix, the date carried from one to the next, and records that wait for a date.
+
 use std::collections::VecDeque;
 
 use jiff::Timestamp;

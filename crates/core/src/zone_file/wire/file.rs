@@ -1,3 +1,5 @@
+//! The file, its head, its features, and the words that it knows.
+
 use jiff::civil::Weekday;
 use serde::Serialize;
 use serde_json::Value;

@@ -1,3 +1,5 @@
+//! What may be taken, how, and when.
+
 use jiff::civil::Weekday;
 use serde::{Deserialize, Serialize};
 
