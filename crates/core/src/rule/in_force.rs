@@ -49,6 +49,13 @@ struct Moment<'a> {
     zone_time: &'a TimeZone,
 }
 
+impl Moment<'_> {
+    /// What the zone's clocks show: whole seconds, so that reasons within one second are the same reason.
+    fn shown(&self) -> DateTime {
+        self.local.with().subsec_nanosecond(0).build().unwrap_or(self.local)
+    }
+}
+
 impl When {
     /// Says whether an instant belongs to the set, in the zone's own time, and why.
     ///
@@ -181,8 +188,8 @@ impl Hours {
     }
 
     fn judge(&self, moment: &Moment<'_>) -> Timing {
-        let (time, hours) = (moment.local.time(), *self);
-        if self.holds_at(time) {
+        let (time, hours) = (moment.shown().time(), *self);
+        if self.holds_at(moment.local.time()) {
             Timing::new(true, TimeReason::HourWithin { time, hours })
         } else {
             Timing::new(false, TimeReason::HourOutside { time, hours })
@@ -200,7 +207,7 @@ impl SunHours {
         let ends = stretches.around(moment.at).and_then(|stretch| stretch.from.zip(stretch.until));
         let local = |at| moment.zone_time.to_datetime(at);
         let reason = TimeReason::Sun {
-            at: moment.local,
+            at: moment.shown(),
             within,
             hours: self.clone(),
             span: ends.map(|(from, until)| SunSpan { from: local(from), until: local(until) }),

@@ -100,6 +100,20 @@ fn clock_hours_on_the_nights_the_clocks_change() {
 }
 
 #[test]
+fn two_instants_within_one_second_have_one_reason() {
+    let position = Position::from_degrees(45.0, -31.0).unwrap();
+    let sun = SunHours {
+        from: SunTime { event: SunEvent::Sunset, offset_minutes: 0 },
+        to: SunTime { event: SunEvent::Sunrise, offset_minutes: 0 },
+        at: SunPlace { name: "Marrowick Chapel".to_owned(), position },
+    };
+    for set in [hours((8, 0), (18, 0)), When::Sun(sun)] {
+        let because = |when| set.holds(Some(at(when)), &TimeZone::UTC).because;
+        assert_eq!(because("2026-06-03T18:00:04.1Z"), because("2026-06-03T18:00:04.9Z"));
+    }
+}
+
+#[test]
 fn clock_hours_wrap_midnight() {
     let night = hours((22, 0), (4, 0));
     let cases = [
