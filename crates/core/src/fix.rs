@@ -50,6 +50,9 @@ impl AccuracyKind {
 /// Radius of the circle that holds 95 % of a circular normal error, in standard deviations: √(−2 ln 0.05).
 pub(crate) const RAYLEIGH_95: f64 = 2.447_746_830_680_816;
 
+/// Half of the width that holds 95 % of a normal error, in standard deviations.
+pub(crate) const NORMAL_95: f64 = 1.959_963_984_540_054;
+
 /// Where an uncertainty comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]

@@ -67,6 +67,7 @@
 
 mod angle;
 pub mod assess;
+mod best_first;
 pub mod binding;
 mod boundary;
 mod coded;

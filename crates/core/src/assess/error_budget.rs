@@ -2,12 +2,10 @@
 
 use super::Containment;
 use super::spread::spread_m;
-use crate::fix::RAYLEIGH_95;
+use crate::fix::{NORMAL_95, RAYLEIGH_95};
 use crate::zone::{LineBelongs, Zone};
 use crate::{ErrorEllipse, Fix, HowFar, Metres, Position};
 
-/// Half-width of the central 95 % of a normal distribution, in standard deviations.
-const NORMAL_95: f64 = 1.959_963_984_540_054;
 /// Nearer to the line than this, in metres, is on it: the accuracy of the geometry.
 const ON_THE_LINE_M: f64 = 1e-4;
 

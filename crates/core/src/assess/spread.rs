@@ -1,8 +1,6 @@
 //! How much nearer to a line the places of an ellipse about a fix lie than its middle.
 
-use std::cmp::Ordering;
-use std::collections::BinaryHeap;
-
+use crate::best_first::BestFirst;
 use crate::geodesic::direct;
 use crate::{Boundary, ErrorEllipse, Position};
 
@@ -29,20 +27,20 @@ pub(super) fn spread_m(boundary: &Boundary, middle: Position, ellipse: ErrorElli
     let at_middle_m = away_m(middle);
     let difference_m = |part: &Part| at_middle_m - away_m(part.place(middle, ellipse));
     let mut most_m = 0.0_f64;
-    let mut waiting = BinaryHeap::from([Bounded { bound_m: f64::INFINITY, part: Part::WHOLE }]);
+    let mut waiting = BestFirst::with(f64::INFINITY, Part::WHOLE);
     for _ in 0..MOST_PARTS {
         let tolerance_m = TOLERANCE_M.max(TOLERANCE_SHARE * most_m);
-        let Some(largest) = waiting.pop() else { break };
-        if largest.bound_m <= most_m + tolerance_m {
-            return most_m.max(largest.bound_m);
+        let Some((bound_m, largest)) = waiting.pop() else { break };
+        if bound_m <= most_m + tolerance_m {
+            return most_m.max(bound_m);
         }
-        for part in largest.part.halves(ellipse).into_iter().filter(Part::meets_the_ellipse) {
+        for part in largest.halves(ellipse).into_iter().filter(Part::meets_the_ellipse) {
             let here_m = difference_m(&part);
             most_m = most_m.max(here_m);
-            waiting.push(Bounded { bound_m: here_m + part.reach_m(ellipse), part });
+            waiting.push(here_m + part.reach_m(ellipse), part);
         }
     }
-    waiting.peek().map_or(most_m, |largest| most_m.max(largest.bound_m))
+    waiting.greatest_bound().map_or(most_m, |bound_m| most_m.max(bound_m))
 }
 
 /// A rectangle of the square about the unit circle, which stands for the ellipse: the first axis is the long one.
@@ -94,32 +92,5 @@ impl Part {
         let beyond =
             [(self.middle[0] - along).abs() + self.half[0], (self.middle[1] - across).abs() + self.half[1]];
         (beyond[0] * ellipse.semi_major.metres()).hypot(beyond[1] * ellipse.semi_minor.metres())
-    }
-}
-
-/// A part, ordered by the most that it can come nearer.
-#[derive(Debug, Clone, Copy)]
-struct Bounded {
-    bound_m: f64,
-    part: Part,
-}
-
-impl PartialEq for Bounded {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Bounded {}
-
-impl PartialOrd for Bounded {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl Ord for Bounded {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.bound_m.total_cmp(&other.bound_m)
     }
 }

@@ -2,13 +2,11 @@
 
 use super::ring::{CleanRing, Edge, check_radius};
 use super::{Arc, ArcSense, BoundaryFault, EdgeModel, PartSpec};
-use crate::geodesic::{Vector, area_of, direct, inverse, surface};
+use crate::geodesic::{MEAN_RADIUS_M, Vector, area_of, direct, inverse, surface};
 use crate::{Metres, Position};
 
 /// Parts farther apart than this, in metres, do not touch.
 const APART_M: f64 = 0.01;
-/// Mean radius of the Earth in metres (WGS 84; NGA.STND.0036 v1.0.0, table 3.2).
-const MEAN_RADIUS_M: f64 = 6_371_008.8;
 
 /// A whole circle: the points at one geodesic distance from a centre.
 #[derive(Debug, Clone, Copy)]

@@ -14,6 +14,9 @@ pub(crate) const SMALLEST_RADIUS_M: f64 = EQUATORIAL_RADIUS_M * (1.0 - ECCENTRIC
 /// Largest radius of curvature anywhere: the poles, a / (1 − f).
 pub(crate) const LARGEST_RADIUS_M: f64 = EQUATORIAL_RADIUS_M / (1.0 - FLATTENING);
 
+/// Mean radius, (2a + b) / 3 (NGA.STND.0036 v1.0.0, table 3.2; the IUGG's for GRS 80 is the same to a tenth of a millimetre).
+pub(crate) const MEAN_RADIUS_M: f64 = 6_371_008.8;
+
 /// A point of the surface in earth-centred axes, with the directions up, north and east there.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Surface {

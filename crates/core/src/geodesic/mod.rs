@@ -12,7 +12,8 @@ pub use rhumb::RhumbLine;
 #[cfg(feature = "transit")]
 pub(crate) use ellipsoid::ECCENTRICITY_2;
 pub(crate) use ellipsoid::{
-    EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred, surface,
+    EQUATORIAL_RADIUS_M, LARGEST_RADIUS_M, MEAN_RADIUS_M, SMALLEST_RADIUS_M, Surface, from_earth_centred,
+    surface,
 };
 pub(crate) use karney::{area_of, direct, inverse};
 pub(crate) use short::{

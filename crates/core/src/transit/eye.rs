@@ -1,10 +1,9 @@
 //! The observer's eye: how high it is, what it can tell apart, and how far over the curved water it sees.
 
 use super::TransitError;
+use crate::geodesic::MEAN_RADIUS_M;
 use crate::{Arcminutes, Metres};
 
-/// Mean radius of the Earth, in metres (IUGG; (2a + b) / 3 of WGS 84).
-const MEAN_RADIUS_M: f64 = 6_371_008.8;
 /// Share of the curvature that refraction takes away on a mean day: the usual 0.13 of surveyors (Gauss).
 const REFRACTION: f64 = 0.13;
 

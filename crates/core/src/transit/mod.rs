@@ -7,6 +7,7 @@ mod cross;
 mod error;
 mod eye;
 mod find;
+mod plane;
 mod problem;
 mod question;
 mod range_line;

@@ -2,10 +2,9 @@
 
 use super::sightings::Sighting;
 use crate::Metres;
+use crate::fix::NORMAL_95;
 use crate::transit::RangeLine;
 
-/// Half of the width that holds 95 % of a normal error, in standard deviations.
-pub(super) const NORMAL_95: f64 = 1.959_963_984_540_054;
 /// What holds 95 % of a normal error from below, in standard deviations.
 const NORMAL_ONE_SIDED_95: f64 = 1.644_853_626_951_473;
 /// Sightings whose distances spread by less than this, as a standard deviation, show no slope, in metres.

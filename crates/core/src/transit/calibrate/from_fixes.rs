@@ -4,9 +4,10 @@
 //! the front mark stands a and the rear mark c to the right of its stated place, with S between the marks. That is a
 //! straight line in D, so two numbers are fitted: it is fitted where the fixes lie, and carried to the marks.
 
-use super::fit::{MarksOffset, NORMAL_95, OneMark, StraightFit};
+use super::fit::{MarksOffset, OneMark, StraightFit};
 use super::sightings::Sightings;
 use super::words::{Findings, because, reasons};
+use crate::fix::NORMAL_95;
 use crate::landmark::Landmark;
 use crate::transit::range_line::LineDoubt;
 use crate::transit::{Calibration, CalibrationError, Eye, LineOffset, MarkError, RangeLine, Told};

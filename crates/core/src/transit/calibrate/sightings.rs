@@ -2,8 +2,8 @@
 
 use jiff::Timestamp;
 
-use super::fit::{NORMAL_95, count};
-use crate::fix::RAYLEIGH_95;
+use super::fit::count;
+use crate::fix::{NORMAL_95, RAYLEIGH_95};
 use crate::transit::{Eye, RangeLine, Stretch};
 use crate::{Arcminutes, Fix, Metres, Position};
 

@@ -1,8 +1,9 @@
 //! What a calibration found, in sentences.
 
-use super::fit::{MarksOffset, NORMAL_95, StraightFit, Support};
+use super::fit::{MarksOffset, StraightFit, Support};
 use super::from_fixes::told_within_m;
 use super::sightings::{Sightings, TOGETHER_M, Unused, sigma_m};
+use crate::fix::NORMAL_95;
 use crate::transit::{Eye, MarkError, RangeLine, Side, Told};
 
 /// Numbers of further fixes that are tried, in this order.

@@ -5,9 +5,7 @@
 //! (Toponogov's comparison with the plane), which bounds a boundary that runs along the stretch far more closely.
 //! The searches here use nothing else, and so miss nothing wider than the figures say.
 
-use std::cmp::Ordering;
-use std::collections::BinaryHeap;
-
+use crate::best_first::BestFirst;
 use crate::transit::{Eye, LinePoint, Meeting, Meets, RangeLine, Stretch};
 use crate::{Boundary, Located, Metres};
 
@@ -44,10 +42,9 @@ pub(super) enum Least {
     Most,
 }
 
-/// A part of the stretch, ordered by the least that it can hold.
+/// A part of the stretch.
 #[derive(Debug, Clone, Copy)]
 struct Part {
-    bound_m: f64,
     low: Sample,
     high: Sample,
 }
@@ -169,10 +166,13 @@ impl Along<'_> {
         let (near, far) = self.ends();
         let mut best = if near.value_m(least) <= far.value_m(least) { near } else { far };
         let mut span_m = self.stretch.length().metres();
-        let mut waiting = BinaryHeap::from([self.part(near, far, least)]);
-        while let Some(part) = waiting.pop() {
-            let sign_is_known = least == Least::Most && (best.value_m(least) < 0.0 || part.bound_m >= 0.0);
-            if sign_is_known || part.bound_m > best.value_m(least) - best.tolerance_m(least) {
+        let whole = Part { low: near, high: far };
+        // the least is sought, and the greatest comes out first
+        let mut waiting = BestFirst::with(-self.bound_m(&whole, least), whole);
+        while let Some((negative_m, part)) = waiting.pop() {
+            let bound_m = -negative_m;
+            let sign_is_known = least == Least::Most && (best.value_m(least) < 0.0 || bound_m >= 0.0);
+            if sign_is_known || bound_m > best.value_m(least) - best.tolerance_m(least) {
                 break;
             }
             let middle = self.sample(part.low.away_m.midpoint(part.high.away_m));
@@ -180,19 +180,20 @@ impl Along<'_> {
                 best = middle;
                 span_m = part.high.away_m - part.low.away_m;
             }
-            waiting.push(self.part(part.low, middle, least));
-            waiting.push(self.part(middle, part.high, least));
+            for half in [Part { low: part.low, high: middle }, Part { low: middle, high: part.high }] {
+                waiting.push(-self.bound_m(&half, least), half);
+            }
         }
         (best, span_m)
     }
 
-    /// The part between two samples, with the least that the figure can be there.
-    fn part(&self, low: Sample, high: Sample, least: Least) -> Part {
-        let (least_m, signed_m) = (least_between_m(&low, &high), signed_between_m(&low, &high));
+    /// The least that the figure can be in a part.
+    fn bound_m(&self, Part { low, high }: &Part, least: Least) -> f64 {
+        let (least_m, signed_m) = (least_between_m(low, high), signed_between_m(low, high));
         let (low_m, high_m) = (low.away_m, high.away_m);
         let eye_m = |away_m: f64| eye_offset_m(self.line, self.eye, away_m);
         let marks_m = |away_m: f64| self.line.uncertainty_95(Metres::computed(away_m)).metres();
-        let bound_m = match least {
+        match least {
             Least::Distance => signed_m.max(least_m),
             // the doubt of the eye grows with the distance; that of the marks is convex
             Least::Margin => {
@@ -207,8 +208,7 @@ impl Along<'_> {
                     + marks_m.hypot(self.zone_doubt_m)
                     + eye_m(low_m)
             }
-        };
-        Part { bound_m, low, high }
+        }
     }
 
     /// Golden-section search about the best sample; the figure has one valley there, or the sample is the answer.
@@ -346,25 +346,4 @@ fn deepest_between_m(low: &Sample, high: &Sample) -> f64 {
     let at_m = apart_m2 / (2.0 * (length_m + high.seaward_m - low.seaward_m));
     let crossing_m2 = if (0.0..=length_m).contains(&at_m) { from_low_m2(at_m) } else { 0.0 };
     low_m2.max(high_m2).max(crossing_m2).sqrt()
-}
-
-impl PartialEq for Part {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Part {}
-
-impl PartialOrd for Part {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl Ord for Part {
-    /// The part that may hold the least comes out of the heap first.
-    fn cmp(&self, other: &Self) -> Ordering {
-        other.bound_m.total_cmp(&self.bound_m)
-    }
 }

@@ -326,6 +326,9 @@ fn false_clear(report: &TransitReport, problems: &mut Vec<Problem>) {
     let least_m2 = (FALSE_SAFE_SHARE * water.area_m2).max(1.0);
     let (clear_m2, in_line_m2) = (water.false_clear_open_m2, water.false_clear_in_line_m2);
     let text = match (clear_m2 > least_m2, in_line_m2 > least_m2) {
+        _ if water.area_m2.is_nan() => {
+            "over how much of the working area the marks hide a zone could not be worked out".to_owned()
+        }
         (true, _) => format!(
             "inside a zone the marks look clear over {} of the working area, and in line over {}",
             area_in_words(clear_m2),

@@ -305,7 +305,8 @@ fn opens(
 /// The side that says inside: that of the nearest points of the boundary, held against the zone's water in the working
 /// area; where the line runs along the boundary, that of the water.
 ///
-/// None where a zone that the line keeps out of has water on the other side too, or where most of its water is there.
+/// None where a zone that the line keeps out of has water on the other side too, where most of its water is there, or where
+/// its water is not known.
 fn side_of_water(
     line: &RangeLine,
     zones: &ZoneSet,
@@ -313,6 +314,9 @@ fn side_of_water(
     zone: &ZoneOnLine,
 ) -> Option<Side> {
     let of_zone = water(line, (zones, &[zone.zone_number]), question, Side::Right);
+    if of_zone.area_m2.is_nan() {
+        return None;
+    }
     let least_m2 = (NO_WATER_SHARE * of_zone.area_m2).max(1.0);
     let (left_m2, right_m2) = (of_zone.false_clear_open_m2, of_zone.inside_and_seen_m2);
     let runs_along = || {

@@ -1,7 +1,7 @@
 //! What each kind of line of position says at a place, and how well.
 
-use super::ellipse::NORMAL_95;
 use crate::angle::wrap_degrees;
+use crate::fix::NORMAL_95;
 use crate::geodesic::{EQUATORIAL_RADIUS_M, inverse};
 use crate::landmark::Landmark;
 use crate::transit::{CrossError, Eye, LineOfPosition, RangeLine};

@@ -3,8 +3,8 @@
 use super::ellipse::Symmetric;
 use super::line::Observed;
 use crate::Position;
-use crate::geodesic::direct;
 use crate::transit::LineOfPosition;
+use crate::transit::plane::Plane;
 
 /// Steps after which a start is given up. From an exact crossing four or five do.
 const MOST_STEPS: u32 = 60;
@@ -134,8 +134,8 @@ fn shortened(step: [f64; 2], nearest_m: f64) -> [f64; 2] {
 }
 
 /// The place so many metres east and north.
-pub(super) fn moved(from: Position, [east_m, north_m]: [f64; 2]) -> Position {
-    direct(from, east_m.atan2(north_m).to_degrees(), east_m.hypot(north_m))
+pub(super) fn moved(from: Position, step: [f64; 2]) -> Position {
+    Plane::about(from).position(step.into())
 }
 
 fn nearest_mark_m(looks: &[Observed]) -> f64 {

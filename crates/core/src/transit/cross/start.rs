@@ -1,11 +1,9 @@
 //! Where to start looking for the crossing: pairs of lines and circles on a plane about the marks.
 
-use super::solve::moved;
 use crate::Position;
-use crate::angle::wrap_degrees;
-use crate::geodesic::inverse;
 use crate::landmark::Landmark;
 use crate::transit::LineOfPosition;
+use crate::transit::plane::Plane;
 
 /// Distances at which a ring of starts is laid where no pair of lines crosses on the plane, in metres.
 const RINGS_M: [f64; 6] = [100.0, 300.0, 1_000.0, 3_000.0, 10_000.0, 30_000.0];
@@ -21,9 +19,9 @@ enum Locus {
     Circle { centre: [f64; 2], radius: f64 },
 }
 
-/// The plane: distance and azimuth from the first mark are true.
-struct Plane {
-    origin: Position,
+/// The lines on the plane about the first mark.
+struct Sketch {
+    plane: Plane,
 }
 
 /// Where pairs of lines cross on the plane.
@@ -31,31 +29,34 @@ struct Plane {
 /// North turns from place to place. Where that counts, near the poles, a crossing is looked for once more with north as it
 /// is where the first look found it.
 pub(super) fn crossings(lines: &[LineOfPosition]) -> Vec<Position> {
-    let Some(plane) = Plane::about(lines) else { return Vec::new() };
+    let Some(sketch) = Sketch::of(lines) else { return Vec::new() };
     let mut found = Vec::new();
     for (number, one) in lines.iter().enumerate() {
         for other in &lines[number + 1..] {
-            for place in plane.meeting(one, other, 0.0) {
-                let north_deg = plane.north_deg(place);
+            for place in sketch.meeting(one, other, 0.0) {
+                let north_deg = sketch.plane.north_deg(place.into());
                 if north_deg.abs() < NORTH_AS_GOOD_AS_TRUE_DEG {
                     found.push(place);
                 } else {
-                    found.extend(plane.meeting(one, other, north_deg));
+                    found.extend(sketch.meeting(one, other, north_deg));
                 }
             }
         }
     }
-    found.into_iter().map(|place| moved(plane.origin, place)).collect()
+    found.into_iter().map(|place| sketch.plane.position(place.into())).collect()
 }
 
 /// Places all round the first mark, near and far.
 pub(super) fn rings(lines: &[LineOfPosition]) -> Vec<Position> {
-    let Some(plane) = Plane::about(lines) else { return Vec::new() };
+    let Some(sketch) = Sketch::of(lines) else { return Vec::new() };
     let turn = std::f64::consts::TAU / f64::from(ON_A_RING);
     RINGS_M
         .into_iter()
         .flat_map(|radius_m| (0..ON_A_RING).map(move |number| (radius_m, turn * f64::from(number))))
-        .map(|(radius_m, angle)| moved(plane.origin, [radius_m * angle.sin(), radius_m * angle.cos()]))
+        .map(|(radius_m, angle)| {
+            let place = [radius_m * angle.sin(), radius_m * angle.cos()];
+            sketch.plane.position(place.into())
+        })
         .collect()
 }
 
@@ -64,21 +65,13 @@ fn within_reach([east_m, north_m]: [f64; 2]) -> bool {
     east_m.hypot(north_m) < 2.0 * super::position::FARTHEST_M
 }
 
-impl Plane {
-    fn about(lines: &[LineOfPosition]) -> Option<Self> {
-        lines.first().map(|line| Self { origin: line.marks().0.position })
+impl Sketch {
+    fn of(lines: &[LineOfPosition]) -> Option<Self> {
+        lines.first().map(|line| Self { plane: Plane::about(line.marks().0.position) })
     }
 
     fn place(&self, mark: &Landmark) -> [f64; 2] {
-        let away = inverse(self.origin, mark.position);
-        let (sin, cos) = away.azimuth_start_deg.to_radians().sin_cos();
-        [away.distance_m * sin, away.distance_m * cos]
-    }
-
-    /// How much farther to the right true north is at a place than at the first mark.
-    fn north_deg(&self, [east_m, north_m]: [f64; 2]) -> f64 {
-        let away = inverse(self.origin, moved(self.origin, [east_m, north_m]));
-        wrap_degrees(away.azimuth_start_deg - away.azimuth_end_deg)
+        self.plane.point(mark.position).into()
     }
 
     fn meeting(&self, one: &LineOfPosition, other: &LineOfPosition, north_deg: f64) -> Vec<[f64; 2]> {

@@ -4,10 +4,10 @@
 
 use super::find_pairs;
 use super::marks::{Looked, Tops, standing_share};
-use super::plane::{Plane, Point, plane_error_m, within_circle};
 use super::side::{PlaneSide, named, sides_within};
 use crate::geodesic::{direct, inverse};
 use crate::landmark::Landmark;
+use crate::transit::plane::{Plane, Point, plane_error_m, within_circle};
 use crate::transit::{Eye, FoundPair, PairQuestion, ProblemCode, RangeLine, Stretch};
 use crate::zone::Extent;
 use crate::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Tristate, ZoneSet};

@@ -12,7 +12,6 @@ mod find_tests;
 mod found;
 mod marks;
 mod pair;
-mod plane;
 mod score;
 mod search;
 mod side;

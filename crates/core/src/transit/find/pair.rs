@@ -1,12 +1,12 @@
 //! A pair of marks against one side, on the plane: the stretch, and what ranks it if it clears.
 
 use super::marks::{Looked, MOST_RELATIVE_ERROR, Tops, standing_share};
-use super::plane::{Plane, Point};
 use super::score::Figures;
 use super::side::PlaneSide;
 use crate::Metres;
 use crate::landmark::Landmark;
 use crate::transit::PairQuestion;
+use crate::transit::plane::{Plane, Point};
 
 /// Lines at a greater angle to a side do not run along it, in degrees (common practice, no source).
 const MOST_ANGLE_DEG: f64 = 30.0;

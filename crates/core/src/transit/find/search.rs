@@ -1,12 +1,12 @@
 use super::because::{Told, reasons};
 use super::marks::problems;
 use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
-use super::plane::{Plane, plane_error_m};
 use super::score::Figures;
 use super::side::{PlaneSide, named, sides_within};
 use super::stretch_margin::{Held, Verdict};
 use super::zones::{CountedZone, CountedZones, Span};
 use crate::landmark::Landmark;
+use crate::transit::plane::{Plane, plane_error_m};
 use crate::transit::{
     FoundPair, NEAR_M, PairQuestion, Problem, ProblemCode, RangeLine, Severity, Side, SidePairs, Stretch,
     TransitError, ZoneSide,

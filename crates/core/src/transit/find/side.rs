@@ -1,7 +1,7 @@
 //! From a zone's rings to its sides: runs of edges that go nearly one way, within range of the launch.
 
-use super::plane::{Plane, Point, within_circle};
 use crate::transit::ZoneSide;
+use crate::transit::plane::{Plane, Point, within_circle};
 use crate::{Metres, Position};
 
 /// Edges of one side run within this of the line between its ends, in degrees: 20 degrees between any two of them (common

@@ -1,8 +1,8 @@
 //! The zones that a pair has to keep out of.
 
-use super::plane::{Plane, Point};
 use crate::geodesic::SMALLEST_RADIUS_M;
 use crate::transit::TransitError;
+use crate::transit::plane::{Plane, Point};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Position};
 

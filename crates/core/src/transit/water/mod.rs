@@ -1,13 +1,11 @@
 //! The water of a working area, by what it is and by what the marks look like from it.
 
 mod area_words;
-mod curves;
-mod looked_at;
-mod rings;
-mod slabs;
+mod line_plane;
+mod viewed_water;
 #[cfg(test)]
 mod water_tests;
 
 pub use area_words::area_in_words;
-pub use looked_at::ViewedWater;
-pub(crate) use looked_at::{Looking, looked_at};
+pub use viewed_water::ViewedWater;
+pub(crate) use viewed_water::{Looking, looked_at};
