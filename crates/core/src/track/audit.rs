@@ -20,7 +20,9 @@ pub struct LoggedMoment {
 }
 
 /// How sure it is that the boat was inside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr, strum::VariantNames,
+)]
 #[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Certainty {
@@ -31,7 +33,9 @@ pub enum Certainty {
 }
 
 /// What a visit is known from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr, strum::VariantNames,
+)]
 #[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Evidence {
@@ -45,7 +49,7 @@ pub enum Evidence {
 }
 
 /// Which way the boat went over the line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr, strum::VariantNames)]
 #[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Direction {
@@ -235,7 +239,7 @@ pub struct ClosestApproach {
 }
 
 /// Why a fix is left out of what is certain; it stays in the output.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr, strum::VariantNames)]
 #[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 #[non_exhaustive]
@@ -320,7 +324,7 @@ pub struct Gap {
 }
 
 /// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr, strum::VariantNames)]
 #[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum OpenEnd {

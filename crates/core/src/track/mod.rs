@@ -66,6 +66,6 @@ pub use catches::{
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use presence::is_of_a_set_clock;
-pub use reason::{ConditionReason, Motion, Reason, Remedy};
+pub use reason::{BagUnknown, ConditionReason, Motion, NoPosition, Reason, Remedy};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 pub use visit_span::VisitSpan;

@@ -90,42 +90,14 @@ pub enum ConditionReason {
     NotShownByTrack,
 }
 
-#[cfg(any(test, feature = "test-util"))]
-impl Motion {
-    /// One of each, for tests.
-    #[must_use]
-    pub fn samples() -> Vec<Self> {
-        let (duration_s, top_speed_kn) = (480.0, 12.0);
-        vec![
-            Self::Slow { below_kn: 1.0, duration_s },
-            Self::Steady { speed_kn: 2.6, duration_s },
-            Self::LooksLikeDriftOrRest { below_kn: 1.0, least_s: 300.0 },
-            Self::NoPlaceBeforeFirstFix { duration_s, top_speed_kn },
-            Self::NoPlaceAfterLastFix { duration_s, top_speed_kn },
-            Self::RepeatsOnePlace { duration_s },
-        ]
-    }
-}
-
-#[cfg(any(test, feature = "test-util"))]
-impl ConditionReason {
-    /// One of each, for tests.
-    #[must_use]
-    pub fn samples() -> Vec<Self> {
-        vec![
-            Self::SlowerFor { duration_s: 45.0 },
-            Self::LongestStop { duration_s: 95.0 },
-            Self::InsideNotSettled,
-            Self::NotAllLogged,
-            Self::BindingNotSettled,
-            Self::NotShownByTrack,
-        ]
-    }
-}
-
 /// Why a visit or a catch is answered as it is.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize),
+    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
+)]
 #[non_exhaustive]
 pub enum Reason {
     /// What a rule says.
@@ -168,22 +140,110 @@ pub enum Reason {
         /// How.
         note: BagNote,
     },
-    /// In words.
-    Text {
-        /// They.
-        text: String,
+    /// The row's own 0, 0 is no position: receivers write it without a fix.
+    RowAtNullIsland,
+    /// The row's position contradicts its track: one of the two is wrong. How far apart they are, and where, is left to whoever
+    /// knows which places are withheld: a few such distances give a place away.
+    ContradictsTrack {
+        /// The most that doubts and top speed allow between the two, in metres.
+        reach_m: f64,
+        /// That speed, in knots.
+        top_speed_kn: f64,
     },
+    /// The row has neither a time nor a position.
+    NeitherTimeNorPosition,
+    /// The track tells no position at the row's time.
+    NoPosition {
+        /// Why it does not.
+        why: NoPosition,
+    },
+    /// A limit lies within the error of the length.
+    LengthNearLimit {
+        /// The length, in centimetres.
+        length_cm: f64,
+        /// How far a measure may be off, in centimetres.
+        error_cm: f64,
+    },
+    /// The boat was inside for sure; whether the zone's rule bound it there and then is open.
+    BindingUnsettled {
+        /// The zone's name.
+        zone: String,
+    },
+    /// The log is of several boats, and nothing says which of them had the fish aboard.
+    SeveralBoats,
+    /// The row does not say whether the fish was kept.
+    KeptUnsaid,
+    /// Nothing says whether the boat was in the zone before the catch or after it.
+    BeforeOrAfterUnknown,
+    /// The boat was perhaps never inside.
+    PerhapsNeverInside,
 }
 
-impl From<&str> for Reason {
-    fn from(text: &str) -> Self {
-        Self::Text { text: text.to_owned() }
-    }
+/// Why a track tells no position at the time of a catch.
+#[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize),
+    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
+)]
+#[non_exhaustive]
+pub enum NoPosition {
+    /// The only fixes about that time cannot be believed.
+    OnlySuspectFixes,
+    /// The boat cannot have gone from the fix before to the fix after.
+    FixesTooFarApart,
+    /// Nothing was logged for longer than positions are taken from the way between two fixes.
+    NothingLogged {
+        /// The time between the two fixes, in seconds.
+        gap_s: f64,
+        /// The fix before.
+        from: Timestamp,
+        /// The fix after.
+        to: Timestamp,
+        /// Up to so many seconds between two fixes a position is taken from the way between them.
+        within_s: f64,
+    },
+    /// The track ends before.
+    TrackEnded {
+        /// So many seconds before.
+        before_s: f64,
+    },
+    /// The track begins after.
+    TrackBegins {
+        /// So many seconds after.
+        after_s: f64,
+    },
+    /// The track has no fix with a time, or none that is for sure this boat's.
+    NoTimedFix,
+}
+
+/// What a log leaves open about how many fish count against a bag limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum BagUnknown {
+    /// On which day the fish was caught: the row has no time.
+    Day,
+    /// Who caught it: the row does not say, and others do.
+    Person,
+    /// Fish kept that day that are not in the log.
+    OthersOfTheDay,
+    /// Fish kept on the trip that are not in the log; a local day is taken for a trip.
+    OthersOfTheTrip,
+    /// Fish kept on other days, and whether earlier fish of the log were still aboard.
+    StillAboard,
 }
 
 /// What would settle an open answer about a catch.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize),
+    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
+)]
 #[non_exhaustive]
 pub enum Remedy {
     /// What would settle what a rule leaves open.
@@ -196,34 +256,22 @@ pub enum Remedy {
         /// That.
         remedy: assess::Remedy,
     },
-    /// In words.
-    Text {
-        /// They.
-        text: String,
-    },
+    /// Find out whether the row or its track is right, and mend the row.
+    MendTheRow,
+    /// Say when or where it was caught.
+    SayWhenOrWhere,
+    /// Say where it was caught.
+    SayWhere,
+    /// Measure it again, more closely.
+    MeasureAgain,
+    /// Say of every row what was kept, when, and by whom.
+    SayWhatWasKept,
+    /// Say whether it was kept.
+    SayWhetherKept,
+    /// Give the log of the boat that it was aboard alone.
+    GiveLogOfThatBoat,
 }
 
-impl From<&str> for Remedy {
-    fn from(text: &str) -> Self {
-        Self::Text { text: text.to_owned() }
-    }
-}
-
-takes_up!(Reason: Rule { reason: rule::Reason }, Fix { reason: assess::Reason }, Text { text: String });
-takes_up!(Remedy: Rule { remedy: rule::Remedy }, Fix { remedy: assess::Remedy }, Text { text: String });
-coded!(Motion, ConditionReason, Reason, Remedy);
-
-#[cfg(test)]
-mod tests {
-    use strum::VariantNames;
-
-    use super::*;
-
-    #[test]
-    fn the_samples_hold_each_code_once() {
-        let codes: Vec<&str> = Motion::samples().iter().map(Motion::code).collect();
-        assert_eq!(codes, Motion::VARIANTS);
-        let codes: Vec<&str> = ConditionReason::samples().iter().map(ConditionReason::code).collect();
-        assert_eq!(codes, ConditionReason::VARIANTS);
-    }
-}
+takes_up!(Reason: Rule { reason: rule::Reason }, InForce { reason: binding::Reason }, Fix { reason: assess::Reason });
+takes_up!(Remedy: Rule { remedy: rule::Remedy }, Fix { remedy: assess::Remedy });
+coded!(Motion, ConditionReason, Reason, NoPosition, BagUnknown, Remedy);

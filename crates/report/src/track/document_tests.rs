@@ -1,5 +1,6 @@
 use serde_json::Value;
 use takeline::TakeAnswer;
+use takeline::test_util::samples;
 use takeline::track::{Certainty, ConditionReason, Evidence, Motion};
 
 use super::test_fixtures::*;
@@ -48,8 +49,8 @@ fn the_docs_describe_every_key_and_column() {
         }
         values.extend(value.as_array().into_iter().flatten().cloned());
     }
-    let motions = Motion::samples();
-    let reasons = ConditionReason::samples();
+    let motions = samples::motions();
+    let reasons = samples::condition_reasons();
     let codes = motions.iter().map(Motion::code);
     let conditions = ["min-speed", "max-stop", "keep-going", "gear-state", "law"];
     for code in codes.chain(conditions).chain(reasons.iter().map(ConditionReason::code)) {

@@ -1,12 +1,14 @@
 //! Audits off Marrowick, made by hand, that the tests of text, JSON, GeoJSON and table share.
 
+use jiff::civil::date;
+use takeline::rule::TimeReason;
 use takeline::track::{
     Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, Direction, Evidence, Gap,
-    LogPlace, LoggedFix, LoggedMoment, Motion, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint,
-    TrackSettings, Visit, VisitSpan,
+    LogPlace, LoggedFix, LoggedMoment, Motion, Quality, Reason, Speeds, Stop, SuspectFix, Suspicion,
+    TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
-use takeline::{Metres, Position, TakeAnswer, Tristate, zone_file};
+use takeline::{Metres, Position, TakeAnswer, Tristate, binding, zone_file};
 
 use super::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackNote};
 
@@ -116,7 +118,9 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         stops: vec![Stop { from: moment(45.115, -30.1174, "35:00"), seconds: 130.0 }],
         crossings: vec![0],
         in_force: Tristate::Yes,
-        in_force_because: vec!["all year".into()],
+        in_force_because: vec![Reason::from(binding::Reason::Season {
+            reason: TimeReason::ListedDay { date: date(2026, 7, 25) },
+        })],
         in_force_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
         in_force_possible_s: Some(736.0),
         binds_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),

@@ -7,7 +7,7 @@ use takeline::rule::{
     Access, Bag, Bait, Condition, GearAllowance, Measure, MissingTime, RuleSummary, SetNames, Size,
     TimeReason, When,
 };
-use takeline::track::BagNote;
+use takeline::track::{BagNote, BagUnknown, NoPosition};
 use takeline::zone::Slip;
 use takeline::{assess as answer, binding, rule, track};
 
@@ -172,6 +172,16 @@ pub trait Words {
     /// Why a visit or a catch is answered as it is.
     fn track_reason(&self, reason: &track::Reason) -> String {
         trips::reason(self, reason)
+    }
+
+    /// Why a track tells no position at the time of a catch.
+    fn missing_position(&self, why: NoPosition) -> String {
+        trips::missing_position(why)
+    }
+
+    /// What a log leaves open about how many fish count against a bag.
+    fn bag_unknown(&self, unknown: BagUnknown) -> String {
+        trips::bag_unknown(unknown)
     }
 
     /// What would settle the answer about a catch.

@@ -10,9 +10,9 @@ use takeline::rule::{
     TakeSummary, TimeReason, When, WindowEnds,
 };
 use takeline::test_util::samples;
-use takeline::track::BagNote;
+use takeline::track::{BagNote, BagUnknown, NoPosition};
 use takeline::zone::ZoneId;
-use takeline::{Assessment, Position, TakeAnswer, Tristate, WaterStatus, assess, rule};
+use takeline::{Assessment, Position, TakeAnswer, Tristate, WaterStatus, assess, rule, track};
 
 use super::{English, Words};
 use crate::here::test_fixtures::{assessment, fish, near_the_line, season_unknown, sprat, texts};
@@ -48,6 +48,14 @@ fn every_code_has_words_of_its_own() {
     all_have_words(&samples::warnings(), assess::Warning::code, |one| English.warning(one));
     all_have_words(&samples::assumptions(), Assumption::code, |one| English.assumption(*one));
     all_have_words(&samples::rule_summaries(), |one| (&one.take).into(), |one| English.rule_summary(one));
+}
+
+#[test]
+fn every_code_of_a_track_has_words_of_its_own() {
+    all_have_words(&samples::track_reasons(), track::Reason::code, |one| English.track_reason(one));
+    all_have_words(&samples::track_remedies(), track::Remedy::code, |one| English.track_remedy(one));
+    all_have_words(&samples::missing_positions(), NoPosition::code, |one| English.missing_position(*one));
+    all_have_words(&samples::bag_unknowns(), BagUnknown::code, |one| English.bag_unknown(*one));
 }
 
 fn names(listed: &[&str], except: &[&str]) -> SetNames {

@@ -1,10 +1,12 @@
 use jiff::civil::Date;
 
 use crate::rule::Bag;
+use crate::track::BagUnknown;
 use crate::zone::ZoneId;
 
 /// How a row counted against one bag limit.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct BagNote {
     /// The zone whose limit it is.
     pub zone: ZoneId,
@@ -27,7 +29,7 @@ pub struct BagNote {
     /// So many there were at most, fish counted of which it is not known whether they count.
     pub at_most: u64,
     /// What the log does not tell.
-    pub not_known: Vec<String>,
+    pub not_known: Vec<BagUnknown>,
 }
 
 impl BagNote {

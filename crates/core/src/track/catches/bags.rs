@@ -10,7 +10,7 @@ use super::judge::{Judged, allowed};
 use super::ledger::{Counted, Ledger, Others, Who};
 use crate::assess::FishNames;
 use crate::rule::{Bag, BagPer, Permit, Take, TakeRule};
-use crate::track::Reason;
+use crate::track::{BagUnknown, Reason, Remedy};
 use crate::zone::{Zone, ZoneSet};
 use crate::{TakeAnswer, Tristate};
 
@@ -68,19 +68,15 @@ fn note(
 ) -> BagNote {
     let mut not_known = Vec::new();
     if subject.at.is_none() {
-        not_known.push("the row has no time, so its day is not known".to_owned());
+        not_known.push(BagUnknown::Day);
     }
     if subject.who.is_none() {
-        not_known.push("the row does not say who caught it, and others do".to_owned());
+        not_known.push(BagUnknown::Person);
     }
     not_known.push(match bag.per {
-        BagPer::PersonDay | BagPer::BoatDay => "fish kept that day that are not in this log".to_owned(),
-        BagPer::PersonTrip | BagPer::BoatTrip => {
-            "fish kept on the trip that are not in this log; a local day is taken for a trip".to_owned()
-        }
-        BagPer::PersonAtOnce | BagPer::BoatAtOnce => {
-            "fish kept on other days, and whether the earlier fish of this log were still aboard".to_owned()
-        }
+        BagPer::PersonDay | BagPer::BoatDay => BagUnknown::OthersOfTheDay,
+        BagPer::PersonTrip | BagPer::BoatTrip => BagUnknown::OthersOfTheTrip,
+        BagPer::PersonAtOnce | BagPer::BoatAtOnce => BagUnknown::StillAboard,
     });
     BagNote {
         zone: zone.id.clone(),
@@ -119,7 +115,7 @@ fn lower(judged: &mut Judged<'_>, (sure, perhaps): (Tristate, Tristate), notes: 
         && notes.iter().any(|(_, note)| note.perhaps_over())
     {
         finding.because.splice(0..0, over(BagNote::perhaps_over));
-        finding.settle.push("say of every row what was kept, when, and by whom".into());
+        finding.settle.push(Remedy::SayWhatWasKept);
         finding.answer = TakeAnswer::Undecided;
     }
 }

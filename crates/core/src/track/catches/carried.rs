@@ -134,7 +134,7 @@ fn one_part(
     };
     if part.binds == Tristate::Undecided && part.inside == Tristate::Yes && carried.allowed == Tristate::No {
         carried.allowed = Tristate::Undecided;
-        carried.because.push(format!("whether {} applied there and then is not settled", zone.name).into());
+        carried.because.push(Reason::BindingUnsettled { zone: zone.name.clone() });
     }
     carried.soften(entry.kept, is_dated);
     (carried.allowed != Tristate::Yes || !carried.conditions.is_empty()).then_some(carried)
@@ -147,24 +147,24 @@ impl CarriedFinding {
         if self.allowed == Tristate::No {
             self.allowed = Tristate::Undecided;
         }
-        self.because.push("the log is of several boats, and nothing says which of them it was aboard".into());
-        self.settle.push("give the log of the boat that it was aboard alone".into());
+        self.because.push(Reason::SeveralBoats);
+        self.settle.push(Remedy::GiveLogOfThatBoat);
     }
 
     /// Nothing is made of what is not sure.
     fn soften(&mut self, kept: Option<bool>, is_dated: bool) {
         if self.allowed != Tristate::Yes && kept.is_none() {
             self.allowed = Tristate::Undecided;
-            self.because.push("the row does not say whether the fish was kept".into());
-            self.settle.push("say whether it was kept".into());
+            self.because.push(Reason::KeptUnsaid);
+            self.settle.push(Remedy::SayWhetherKept);
         }
         if self.allowed == Tristate::No && self.certainty == Certainty::Possible {
             self.allowed = Tristate::Undecided;
         }
         if !is_dated {
-            self.because.push("nothing says whether that was before or after the catch".into());
+            self.because.push(Reason::BeforeOrAfterUnknown);
         } else if self.certainty == Certainty::Possible {
-            self.because.push("the boat was perhaps never inside".into());
+            self.because.push(Reason::PerhapsNeverInside);
         }
     }
 

@@ -7,7 +7,7 @@ use crate::rule::Condition;
 use crate::track::leg::Leg;
 use crate::track::logged_fix::uncertainty_of;
 use crate::track::stray::Stray;
-use crate::track::{LoggedFix, Reason, Remedy, TrackSettings};
+use crate::track::{LoggedFix, NoPosition, Reason, Remedy, TrackSettings};
 use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer, Tristate};
 
 /// Where a fish was caught, and how that is known.
@@ -209,26 +209,19 @@ impl CatchPosition {
         }
     }
 
-    /// Says why there is no position.
-    pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (String, String) {
+    /// Why there is no position, and what would help.
+    pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (Reason, Remedy) {
         if let Self::Contradicted { reach, .. } = self {
-            // how far apart the two are, and where, is told by whoever knows which of them are withheld: a few such distances
-            // give a place away
-            return (
-                format!(
-                    "its own position lies farther from where its track has the boat then than the {:.0} m that doubts and \
-                     {:.1} kn allow: one of the two is wrong",
-                    reach.metres(),
-                    settings.track.top_speed_kn
-                ),
-                "find out which is right, and mend the row's time or position".to_owned(),
-            );
+            let (reach_m, top_speed_kn) = (reach.metres(), settings.track.top_speed_kn);
+            return (Reason::ContradictsTrack { reach_m, top_speed_kn }, Remedy::MendTheRow);
         }
         let Some(time) = entry.time else {
-            let why = "the row has neither a time nor a position".to_owned();
-            return (why, "say when or where it was caught".to_owned());
+            return (Reason::NeitherTimeNorPosition, Remedy::SayWhenOrWhere);
         };
-        let settle = "say where it was caught".to_owned();
+        (Reason::NoPosition { why: self.missing_at(time, entry, settings) }, Remedy::SayWhere)
+    }
+
+    fn missing_at(&self, time: Timestamp, entry: &CatchEntry, settings: &CatchSettings) -> NoPosition {
         let (before, after) = match self {
             Self::Unknown { before, after } => (*before, *after),
             Self::Between { before, after, .. } => (Some(*before), Some(*after)),
@@ -240,25 +233,18 @@ impl CatchPosition {
             let between = Self::Between { position: before.position, before, after };
             between.at_its_time(entry, &settings.track).is_some()
         });
-        let why = match times {
+        match times {
             (Some(from), Some(to)) if seconds(from, to) <= within_s && can_be_made => {
-                "the log has only fixes about that time that cannot be believed".to_owned()
+                NoPosition::OnlySuspectFixes
             }
-            (Some(from), Some(to)) if seconds(from, to) <= within_s => {
-                "the two fixes about that time are farther apart than the boat can have gone".to_owned()
+            (Some(from), Some(to)) if seconds(from, to) <= within_s => NoPosition::FixesTooFarApart,
+            (Some(from), Some(to)) => {
+                NoPosition::NothingLogged { gap_s: seconds(from, to), from, to, within_s }
             }
-            (Some(from), Some(to)) => format!(
-                "nothing was logged for {:.0} s about that time, from {from} to {to}; positions are taken from between \
-                 fixes at most {within_s:.0} s apart",
-                seconds(from, to)
-            ),
-            (Some(last), None) => format!("the track ends {:.0} s before", seconds(last, time)),
-            (None, Some(first)) => format!("the track begins {:.0} s after", seconds(time, first)),
-            (None, None) => {
-                "the track has no fix with a time, or none that is for sure this boat's".to_owned()
-            }
-        };
-        (format!("no position at that time: {why}"), settle)
+            (Some(last), None) => NoPosition::TrackEnded { before_s: seconds(last, time) },
+            (None, Some(first)) => NoPosition::TrackBegins { after_s: seconds(time, first) },
+            (None, None) => NoPosition::NoTimedFix,
+        }
     }
 }
 

@@ -56,14 +56,14 @@ pub(super) fn judge<'a>(
         entry,
     };
     if finding.entry.position.is_some_and(is_zero_island) {
-        finding.because.push("the row's 0, 0 is what receivers write without a fix, and no position".into());
+        finding.because.push(Reason::RowAtNullIsland);
     }
     let place = finding.position.position().zip(uncertainty);
     let Some((position, uncertainty)) = place else {
         let (why, settle) = finding.position.reasons(&finding.entry, settings);
         finding.position = unknown(&finding.position);
-        finding.because.push(why.into());
-        finding.settle.push(settle.into());
+        finding.because.push(why);
+        finding.settle.push(settle);
         return Judged { finding, circumstances, applying: Vec::new(), undated };
     };
     let fix = Fix { position, uncertainty, time: finding.entry.time.filter(|_| undated.is_none()) };
@@ -128,14 +128,8 @@ fn answer(
         .any(|length_cm| ask(Some(length_cm)).take.first().is_some_and(|other| other.answer != take.answer));
     if differs {
         finding.answer = TakeAnswer::Undecided;
-        finding.because.insert(
-            0,
-            format!(
-                "{length_cm} cm is so near to a limit that a measure good to {error_cm} cm does not settle it"
-            )
-            .into(),
-        );
-        finding.settle.insert(0, "measure it again, more closely".into());
+        finding.because.insert(0, Reason::LengthNearLimit { length_cm, error_cm });
+        finding.settle.insert(0, Remedy::MeasureAgain);
     }
     differs
 }

@@ -481,12 +481,14 @@ pub(crate) fn condition_reason(reason: ConditionReason) -> String {
 mod tests {
     use std::collections::BTreeSet;
 
+    use takeline::test_util::samples;
+
     use super::*;
 
     #[test]
     fn every_code_has_words_of_its_own() {
-        let motions: Vec<String> = Motion::samples().iter().map(motion).collect();
-        let reasons: Vec<String> = ConditionReason::samples().into_iter().map(condition_reason).collect();
+        let motions: Vec<String> = samples::motions().iter().map(motion).collect();
+        let reasons: Vec<String> = samples::condition_reasons().into_iter().map(condition_reason).collect();
         for words in [motions, reasons] {
             assert!(words.iter().all(|text| text.contains(' ')), "{words:?}");
             assert_eq!(words.iter().collect::<BTreeSet<_>>().len(), words.len(), "{words:?}");
