@@ -10,6 +10,7 @@ use crate::{Metres, Position, Tristate};
 
 /// A place and the instant at which the boat was there, with the instants between which that was for sure.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LoggedMoment {
     /// Where.
     pub position: Position,
@@ -63,6 +64,7 @@ coded!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
 
 /// A crossing of a zone's line by the straight way between two fixes.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Crossing {
     /// The zone.
@@ -75,16 +77,19 @@ pub struct Crossing {
 
 /// How far off the straight way between two fixes a boat can have been, whatever lies between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct OffTheWay {
     /// Seconds between the two fixes, the most that they can have been apart.
     pub seconds: f64,
     /// The most that the top speed of the settings allows, half way between them.
+    #[cfg_attr(feature = "serde", serde(rename = "reach_m"))]
     pub reach: Metres,
 }
 
 /// Speeds over the ground during a visit, in knots, from fix to fix.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Speeds {
     /// The slowest leg.
@@ -97,6 +102,7 @@ pub struct Speeds {
 
 /// A stay below the speed of a stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Stop {
     /// Where and when it began.
@@ -107,6 +113,7 @@ pub struct Stop {
 
 /// One condition of passage, and what the track says of it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ConditionFinding {
     /// The condition.
@@ -119,6 +126,7 @@ pub struct ConditionFinding {
 
 /// A part of a visit through which the rule stayed in force or out of it, and the boat surely or perhaps inside.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct RuledTime {
     /// When it began; none in a log without times.
@@ -143,6 +151,7 @@ impl RuledTime {
 
 /// A time in a zone or near its line.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Visit {
     /// The zone.
@@ -168,10 +177,13 @@ pub struct Visit {
     pub possible_s: Option<f64>,
     /// How deep, in metres inside the line; negative where it never got inside but within the doubt; none for a zone whose
     /// place is not known. In a gap: the greatest depth that was possible, never understated.
+    #[cfg_attr(feature = "serde", serde(rename = "deepest_m"))]
     pub deepest: Option<Metres>,
     /// The doubt of that depth, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "deepest_uncertainty_95_m"))]
     pub deepest_uncertainty_95: Metres,
     /// Way made within the doubt or inside, in metres; that made in gaps is not known and left out.
+    #[cfg_attr(feature = "serde", serde(rename = "path_m"))]
     pub path: Metres,
     /// How many gaps of the log fall into it.
     pub gaps: u64,
@@ -226,13 +238,16 @@ impl Visit {
 
 /// The nearest that the boat came to a zone it never visited.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ClosestApproach {
     /// The zone.
     pub zone: ZoneId,
     /// Distance to its line, positive outside.
+    #[cfg_attr(feature = "serde", serde(rename = "signed_distance_m"))]
     pub signed_distance: Metres,
     /// Its doubt, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
     /// Where and when.
     pub at: LoggedMoment,
@@ -279,6 +294,7 @@ impl Suspicion {
 
 /// A fix whose place was likely not meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct MisreadFix {
     /// The fix as the log has it.
@@ -289,6 +305,7 @@ pub struct MisreadFix {
 
 /// A fix that is left out of what is certain, and why.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct SuspectFix {
     /// The fix.
@@ -301,6 +318,7 @@ pub struct SuspectFix {
 
 /// A time in which nothing was logged, or nothing that can be joined.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Gap {
     /// The last fix before.
@@ -310,6 +328,7 @@ pub struct Gap {
     /// Seconds between them; none without times.
     pub seconds: Option<f64>,
     /// Metres between them.
+    #[cfg_attr(feature = "serde", serde(rename = "distance_m"))]
     pub metres: Metres,
     /// Whether the boat cannot have made that way in that time.
     pub impossible: bool,
@@ -342,6 +361,7 @@ pub enum OpenEnd {
 
 /// What was found wrong with the log itself.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Quality {
     /// Fixes read.
@@ -364,6 +384,7 @@ pub struct Quality {
     /// Suspect fixes, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind.
     pub suspects: Vec<SuspectFix>,
     /// How many there were of each kind, in the order of [`Suspicion::ALL`].
+    #[cfg_attr(feature = "serde", serde(serialize_with = "by_suspicion"))]
     pub counts: [u64; 7],
     /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind: at an end of the log, between two
     /// trips, impossible, of six hours and more, and others.
@@ -384,8 +405,15 @@ impl Quality {
     pub const MOST_LISTED: usize = 1_000;
 }
 
+/// Numbers of suspects, each under the code of its kind.
+#[cfg(feature = "serde")]
+fn by_suspicion<S: serde::Serializer>(counts: &[u64; 7], serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_map(Suspicion::ALL.iter().map(Suspicion::code).zip(counts))
+}
+
 /// Everything an audit found.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Audit {
     /// How the track was read.
@@ -399,8 +427,10 @@ pub struct Audit {
     /// The nearest approach to each zone that was never visited and came within 20 km, nearest first.
     pub closest_approaches: Vec<ClosestApproach>,
     /// Metres of way from fix to fix, suspects and gaps left out.
+    #[cfg_attr(feature = "serde", serde(rename = "path_m"))]
     pub path: Metres,
     /// Metres straight across the gaps: the boat made that way at least. Times between two trips are left out.
+    #[cfg_attr(feature = "serde", serde(rename = "gap_path_m"))]
     pub gap_path: Metres,
     /// The track for drawing: every fix of a short log, thinned evenly where there are more than some thousands.
     pub sketch: Vec<TrackPoint>,
@@ -408,6 +438,7 @@ pub struct Audit {
 
 /// What one more fix made happen.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 #[expect(clippy::large_enum_variant, reason = "an event is taken as it comes, and visits are few")]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub enum TrackEvent {
@@ -432,6 +463,7 @@ pub enum TrackEvent {
 
 /// Where a fix of the cleaned track stands, for maps.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct TrackPoint {
     /// The fix.
@@ -446,12 +478,15 @@ pub struct TrackPoint {
 
 /// A distance to a zone's line.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct NearLine {
     /// The zone, by its place among the zones of the set.
     pub zone_number: usize,
     /// Distance, negative inside.
+    #[cfg_attr(feature = "serde", serde(rename = "signed_distance_m"))]
     pub signed_distance: Metres,
     /// Its doubt, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
 }

@@ -7,6 +7,7 @@ use crate::{AccuracyKind, Fix, HorizontalUncertainty, Position, UncertaintySourc
 
 /// One fix of a log, as it stands there.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LoggedFix {
     /// Where.
     pub position: Position,
@@ -69,6 +70,7 @@ impl From<Fix> for LoggedFix {
 
 /// A record of a log that tells no usable place: the boat was somewhere all the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct UnplacedRecord {
     /// When, if the record says so.
     pub time: Option<Timestamp>,
@@ -78,6 +80,7 @@ pub struct UnplacedRecord {
 
 /// Where in a log something stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LogPlace {
     /// Line, counted from 1.
     pub line: u64,

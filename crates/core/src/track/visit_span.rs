@@ -23,6 +23,7 @@ use super::LoggedMoment;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct VisitSpan {
     entered: LoggedMoment,
     left: LoggedMoment,

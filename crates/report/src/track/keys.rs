@@ -2,7 +2,6 @@
 #![expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference to each field")]
 
 use serde::{Serialize, Serializer};
-use takeline::zone::ZoneId;
 use takeline::{Metres, TakeAnswer, Tristate};
 
 use crate::ExitStatus;
@@ -30,8 +29,4 @@ pub(super) fn take_answer<S: Serializer>(answer: &TakeAnswer, serializer: S) -> 
 
 pub(super) fn status<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_u8(status.code())
-}
-
-pub(super) fn id<S: Serializer>(id: &ZoneId, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(&id.0)
 }

@@ -1,9 +1,8 @@
-use jiff::Timestamp;
-use takeline::track::Audit;
-use takeline::zone::{ZoneId, ZoneSet};
-use takeline::{GeodesicSegment, Metres, Position, TakeAnswer, Tristate};
+//! What the answer about a log is drawn up from: the audit and its catches, and what stands beside them.
 
-use super::keys::{id, tristate};
+use takeline::track::{Audit, CatchFinding};
+use takeline::zone::ZoneSet;
+use takeline::{GeodesicSegment, Metres, Position};
 
 /// An audit and all that is printed beside it.
 #[derive(Debug, Clone)]
@@ -17,7 +16,7 @@ pub struct AuditReport<'a> {
     /// What the reader of the log had to say, in the order of the log.
     pub notes: Vec<TrackNote>,
     /// Catches, judged where and when they were made, in the order of their list; none without such a list.
-    pub catches: Option<Vec<CatchAnswer>>,
+    pub catches: Option<&'a [CatchFinding]>,
     /// The command that makes this report again.
     pub command: String,
     /// The ends of the track, if their positions are withheld.
@@ -59,42 +58,6 @@ pub struct TrackNote {
     pub count: u64,
     /// Whether a position may have been lost.
     pub leaves_out: bool,
-}
-
-/// One row of a catch log, judged.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CatchAnswer {
-    /// Line of the catch log, counted from 1.
-    pub row: u64,
-    /// The fish as written, or none.
-    pub asked: Option<String>,
-    /// When it was caught.
-    pub time: Option<Timestamp>,
-    /// Where: as written, or from the track.
-    pub position: Option<Position>,
-    /// Where the row says that it was, and where its track has the boat then, if the one contradicts the other.
-    pub contradicted: Option<(Position, Position)>,
-    /// The answer there and then.
-    pub answer: TakeAnswer,
-    /// Why, one sentence each.
-    pub because: Vec<String>,
-    /// Zones that it was carried through afterwards and whose rule says something about that.
-    pub carried: Vec<CarriedAnswer>,
-    /// Whether it might be kept but for where it was carried.
-    pub is_lowered_by_carrying: bool,
-}
-
-/// A zone that a fish was carried through.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct CarriedAnswer {
-    /// The zone.
-    #[serde(rename = "zone_id", serialize_with = "id")]
-    pub zone: ZoneId,
-    /// Whether the fish was allowed aboard there; yes under conditions.
-    #[serde(rename = "answer", serialize_with = "tristate")]
-    pub allowed: Tristate,
-    /// Why, conditions included.
-    pub because: Vec<String>,
 }
 
 /// Circles about both ends of a track inside which no position is given away.

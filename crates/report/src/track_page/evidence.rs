@@ -9,7 +9,7 @@ use crate::figures;
 use crate::html_page;
 use crate::lines::sanitised;
 use crate::track::SettingsDocument;
-use crate::words::track as words;
+use crate::track::times::{knots, span, utc_spaced};
 
 /// The statement of limits.
 pub(super) fn limits(sheet: &Sheet<'_>) -> Markup {
@@ -17,7 +17,7 @@ pub(super) fn limits(sheet: &Sheet<'_>) -> Markup {
         section #limits {
             h2 { "What this page cannot know" }
             ul {
-                @for limit in words::PAGE_LIMITS { li { (limit) } }
+                @for limit in sheet.document.limits.iter().chain(&sheet.document.words.page_limits()) { li { (limit) } }
                 @for caution in sheet.document.cautions { li { (caution) } }
             }
         }
@@ -63,7 +63,7 @@ fn zone_file(file: &ZoneFile) -> Markup {
             div { dt { "SHA-256" } dd .hash { (sanitised(&file.sha256)) } }
             @if let Some(title) = &file.title { div { dt { "Title" } dd { (sanitised(title)) } } }
             div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
-            @if let Some(until) = file.valid_until { div { dt { "Vouched for until" } dd { (words::utc_spaced(until)) } } }
+            @if let Some(until) = file.valid_until { div { dt { "Vouched for until" } dd { (utc_spaced(until)) } } }
             @if let Some(licence) = &file.licence { div { dt { "Licence" } dd { (sanitised(licence)) } } }
         }
     }
@@ -86,7 +86,7 @@ fn settings(settings: &SettingsDocument) -> Markup {
         dl .facts {
             div {
                 dt { "Accuracy of fixes that bring none of their own" }
-                dd { (figures::doubt(settings.uncertainty_95)) " at 95\u{a0}%" (words::source_on_page(settings.uncertainty_source)) }
+                dd { (figures::doubt(settings.uncertainty_95)) " at 95\u{a0}%, " (settings.uncertainty_source) }
             }
             div {
                 dt { "Metres per unit of dilution of precision" }
@@ -94,11 +94,11 @@ fn settings(settings: &SettingsDocument) -> Markup {
             }
             div {
                 dt { "Top speed of the boat" }
-                dd { (words::knots(settings.top_speed_kn)) (words::source_on_page(settings.top_speed_source)) }
+                dd { (knots(settings.top_speed_kn)) ", " (settings.top_speed_source) }
             }
-            div { dt { "A gap is longer than" } dd { (words::duration(settings.gap_after_s)) } }
-            div { dt { "A stay outside that does not end a visit is shorter than" } dd { (words::duration(settings.linger_s)) } }
-            div { dt { "A stop is slower than" } dd { (words::knots(settings.stop_below_kn)) } }
+            div { dt { "A gap is longer than" } dd { (span(settings.gap_after_s)) } }
+            div { dt { "A stay outside that does not end a visit is shorter than" } dd { (span(settings.linger_s)) } }
+            div { dt { "A stop is slower than" } dd { (knots(settings.stop_below_kn)) } }
         }
     }
 }

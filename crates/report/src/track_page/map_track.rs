@@ -9,7 +9,7 @@ use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::Frame;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
-use crate::words::track::clock_minutes;
+use crate::track::times::clock_minutes;
 
 /// Minutes between marks of time.
 const STEPS_MIN: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440];

@@ -8,7 +8,7 @@ use super::map_track::{Stretches, even_times, seconds_between, times_drawn};
 use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::WIDTH;
-use crate::words::track as words;
+use crate::track::times::{clock_minutes, zone_name};
 
 const HEIGHT: f64 = 300.0;
 const LEFT: f64 = 84.0;
@@ -127,7 +127,7 @@ impl Plot {
     pub(super) fn caption(&self, sheet: &Sheet<'_>) -> String {
         let along = match self.times {
             Some((first, _)) => {
-                format!("Times on the clock of {}.", words::zone_name(&sheet.clock, first))
+                format!("Times on the clock of {}.", zone_name(&sheet.clock, first))
             }
             None => "The log lacks times, so the fixes follow each other evenly.".to_owned(),
         };
@@ -173,7 +173,7 @@ impl Plot {
                     @if let Some(x) = self.x_of_time(time) {
                         line x1=(unit(x)) x2=(unit(x)) y1=(unit(TOP)) y2=(unit(BOTTOM + 6.0)) {}
                         @if x < RIGHT - 30.0 {
-                            text x=(unit(x)) y=(unit(BOTTOM + 27.0)) text-anchor="middle" { (words::clock_minutes(time, zone)) }
+                            text x=(unit(x)) y=(unit(BOTTOM + 27.0)) text-anchor="middle" { (clock_minutes(time, zone)) }
                         }
                     }
                 }

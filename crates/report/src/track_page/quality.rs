@@ -5,8 +5,9 @@ use takeline::Metres;
 
 use super::sheet::Sheet;
 use crate::figures;
-use crate::track::{GapDocument, MomentDocument, SuspectDocument};
-use crate::words::track as words;
+use crate::lines::sanitised;
+use crate::track::times::{knots, span, utc_spaced};
+use crate::track::{GapDocument, MomentDocument, Spoken, SuspectDocument};
 
 /// Rows shown at once; more are folded away.
 const SHOWN: usize = 12;
@@ -20,11 +21,11 @@ pub(super) fn section(sheet: &Sheet<'_>) -> Markup {
             dl .facts {
                 div { dt { "Fixes read" } dd { (input.fixes) } }
                 div { dt { "Without a time" } dd { (quality.without_time) } }
-                div { dt { "First time" } dd { (input.first_time.map_or("none".to_owned(), words::utc_spaced)) } }
-                div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), words::utc_spaced)) } }
+                div { dt { "First time" } dd { (input.first_time.map_or("none".to_owned(), utc_spaced)) } }
+                div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), utc_spaced)) } }
                 div { dt { "Way from fix to fix" } dd { (figures::distance(sheet.document.path, Metres::ZERO)) } }
             }
-            @for sentence in words::order_sentences(quality) { p { (sentence) } }
+            @for sentence in sheet.document.words.log_order(quality) { p { (sentence) } }
             (suspects(sheet))
             (gaps(sheet))
         }
@@ -32,6 +33,7 @@ pub(super) fn section(sheet: &Sheet<'_>) -> Markup {
 }
 
 fn suspects(sheet: &Sheet<'_>) -> Markup {
+    let words = sheet.document.words;
     let listed: Vec<_> = sheet.suspects().collect();
     let counts = sheet.document.quality.counts();
     html! {
@@ -39,14 +41,14 @@ fn suspects(sheet: &Sheet<'_>) -> Markup {
         p { "They are left out of what is called certain. None of them is deleted: each still stands in the log at the line given." }
         dl .facts {
             @for (kind, count) in counts {
-                div { dt { (words::suspicion_on_page(kind)) } dd { (count) } }
+                div { dt { (words.suspicion(kind)) } dd { (count) } }
             }
         }
         @if !listed.is_empty() {
             (folded(listed.len(), "suspect fixes, in the order of the log", &html! {
                 table {
                     thead { tr { th scope="col" { "Line" } th scope="col" { "Why" } th scope="col" { "Time and place" } } }
-                    tbody { @for suspect in &listed { (suspect_row(suspect)) } }
+                    tbody { @for suspect in &listed { (suspect_row(words, suspect)) } }
                 }
             }))
         }
@@ -54,28 +56,29 @@ fn suspects(sheet: &Sheet<'_>) -> Markup {
     }
 }
 
-fn suspect_row(suspect: &SuspectDocument) -> Markup {
+fn suspect_row(words: Spoken<'_>, suspect: &SuspectDocument) -> Markup {
     html! {
         tr {
             th scope="row" { (suspect.line) }
             td {
-                (words::suspicion_on_page(suspect.kind))
-                @if let Some(needed_kn) = suspect.needed_kn { " (it needs " (words::knots(needed_kn)) ")" }
+                (words.suspicion(suspect.kind))
+                @if let Some(needed_kn) = suspect.needed_kn { " (it needs " (knots(needed_kn)) ")" }
             }
-            td { (fix(&MomentDocument { time: suspect.time, place: suspect.place, between: None })) }
+            td { (fix(words, &MomentDocument { time: suspect.time, place: suspect.place, between: None })) }
         }
     }
 }
 
-fn fix(fix: &MomentDocument) -> Markup {
+fn fix(words: Spoken<'_>, fix: &MomentDocument) -> Markup {
     html! {
-        (fix.time.map_or("no time".to_owned(), words::utc_spaced)) br;
-        span .place { (words::place_on_page(fix.place)) }
+        (fix.time.map_or("no time".to_owned(), utc_spaced)) br;
+        span .place { (words.place(fix.place)) }
     }
 }
 
 fn gaps(sheet: &Sheet<'_>) -> Markup {
     let gap_count = sheet.document.quality.gap_count;
+    let words = sheet.document.words;
     let listed: Vec<_> = sheet.gaps().collect();
     html! {
         h3 { "Gaps" }
@@ -86,7 +89,7 @@ fn gaps(sheet: &Sheet<'_>) -> Markup {
             (folded(listed.len(), "gaps, in the order of the log", &html! {
                 table {
                     thead { tr { th scope="col" { "Lines" } th scope="col" { "How long" } th scope="col" { "From" } th scope="col" { "To" } th scope="col" { "Off the straight way, at most" } } }
-                    tbody { @for gap in &listed { (gap_row(gap)) } }
+                    tbody { @for gap in &listed { (gap_row(words, gap)) } }
                 }
             }))
         }
@@ -94,19 +97,17 @@ fn gaps(sheet: &Sheet<'_>) -> Markup {
     }
 }
 
-fn gap_row(gap: &GapDocument<'_>) -> Markup {
+fn gap_row(words: Spoken<'_>, gap: &GapDocument<'_>) -> Markup {
     html! {
         tr {
             th scope="row" { (gap.after_line) " to " (gap.gap.after.place.line) }
             td {
-                (gap.seconds.map_or("no times".to_owned(), words::duration)) ", "
+                (gap.seconds.map_or("no times".to_owned(), span)) ", "
                 (figures::distance(gap.distance, Metres::ZERO)) " apart"
-                @if gap.between_trips { br; "the end of one trip and the start of another: not judged" }
-                @if let Some(open) = gap.open_end { br; (words::open_end_on_page(open)) }
-                @if gap.impossible { br; "farther than the boat can have gone in the time" }
+                @if let Some(remark) = words.gap_remark(gap) { br; (sanitised(&remark)) }
             }
-            td { (fix(&gap.from)) }
-            td { (fix(&gap.to)) }
+            td { (fix(words, &gap.from)) }
+            td { (fix(words, &gap.to)) }
             td { (gap.reach.map_or("not known".to_owned(), |reach| figures::distance(reach, Metres::ZERO))) }
         }
     }

@@ -7,6 +7,7 @@ use crate::zone::ZoneId;
 /// How a row counted against one bag limit.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct BagNote {
     /// The zone whose limit it is.
     pub zone: ZoneId,

@@ -13,6 +13,8 @@ use crate::zone::{Zone, ZoneId, ZoneSet};
 ///
 /// Zones that let it be aboard without any condition are not reported.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct CarriedFinding {
     /// The zone.
     pub zone: ZoneId,

@@ -6,6 +6,7 @@ use crate::{HorizontalUncertainty, Position, PrintedPrecision};
 
 /// One row of a catch log, as somebody wrote it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct CatchEntry {
     /// The row of the log, as its reader counts (the line, counted from 1).
     pub row: u64,
@@ -80,6 +81,7 @@ impl CatchEntry {
 
 /// How a catch log is joined and judged.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct CatchSettings {
     /// How the track is read.
     pub track: TrackSettings,

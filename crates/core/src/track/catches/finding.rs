@@ -12,6 +12,8 @@ use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer, T
 
 /// Where a fish was caught, and how that is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
 pub enum CatchPosition {
     /// The row says so itself.
     Given(Position),
@@ -33,8 +35,10 @@ pub enum CatchPosition {
         /// Where the track has the boat: at that time, or at the nearest fix where it is not between two.
         logged: Position,
         /// The metres between the two.
+        #[cfg_attr(feature = "serde", serde(rename = "apart_m"))]
         apart: Metres,
         /// The most that doubts and top speed allow.
+        #[cfg_attr(feature = "serde", serde(rename = "reach_m"))]
         reach: Metres,
     },
     /// Not known.
@@ -48,6 +52,8 @@ pub enum CatchPosition {
 
 /// What is found about one row of a catch log.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct CatchFinding {
     /// The row.
     pub entry: CatchEntry,

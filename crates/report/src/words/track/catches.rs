@@ -1,10 +1,13 @@
-//! Visits and catches of a trip in English: why the rules bound the boat, and what became of its fish.
+//! Reasons of visits and catches in English: why the rules bound the boat, what became of its fish, and what would settle it.
 
 use takeline::track::{BagNote, BagUnknown, Certainty, NoPosition, Reason, Remedy};
 
-use super::{Words, joined};
+use crate::figures;
+use crate::track::times::utc;
+use crate::track::{CatchDocument, ShownPlace};
+use crate::words::{Words, joined};
 
-pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
+pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
     match reason {
         Reason::Rule { reason } => words.rule_reason(reason),
         Reason::InForce { reason } => words.in_force_reason(reason),
@@ -46,7 +49,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
     }
 }
 
-pub(super) fn missing_position(why: NoPosition) -> String {
+pub(crate) fn missing_position(why: NoPosition) -> String {
     match why {
         NoPosition::OnlySuspectFixes => {
             "the log has only fixes about that time that cannot be believed".into()
@@ -67,7 +70,7 @@ pub(super) fn missing_position(why: NoPosition) -> String {
     }
 }
 
-pub(super) fn bag_unknown(unknown: BagUnknown) -> String {
+pub(crate) fn bag_unknown(unknown: BagUnknown) -> String {
     match unknown {
         BagUnknown::Day => "the row has no time, so its day is not known".into(),
         BagUnknown::Person => "the row does not say who caught it, and others do".into(),
@@ -82,7 +85,7 @@ pub(super) fn bag_unknown(unknown: BagUnknown) -> String {
     }
 }
 
-pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
+pub(crate) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
     match remedy {
         Remedy::Rule { remedy } => words.rule_remedy(remedy),
         Remedy::Fix { remedy } => words.remedy(remedy),
@@ -97,7 +100,7 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
     }
 }
 
-pub(super) fn bag_note(words: &(impl Words + ?Sized), note: &BagNote) -> String {
+pub(crate) fn bag_note(words: &(impl Words + ?Sized), note: &BagNote) -> String {
     let bag = words.bag(&note.bag);
     let counted = if !note.surely_over() && note.perhaps_over() {
         format!("perhaps as many as {}, surely {}, of {bag}", note.at_most, note.last)
@@ -109,6 +112,29 @@ pub(super) fn bag_note(words: &(impl Words + ?Sized), note: &BagNote) -> String 
     let clause = note.clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"));
     let person = note.person.as_ref().map_or_else(String::new, |person| format!(", {person}"));
     format!("{counted} in {}{clause}{person}", note.zone_name)
+}
+
+/// What came of one catch.
+pub(crate) fn caught(words: &(impl Words + ?Sized), catch: &CatchDocument<'_>) -> String {
+    let asked = catch.asked.unwrap_or("fish not named");
+    let mut parts = vec![format!("{} {asked}", words.take_answer(catch.answer))];
+    parts.extend(catch.time.map(utc));
+    parts.extend(catch.place.0.map(figures::position));
+    if let Some(both) = catch.contradicted {
+        let place = |place: ShownPlace| place.0.map_or_else(|| "a place withheld".into(), figures::position);
+        // how far apart the two are would tell a withheld one
+        let apart = both.row.0.zip(both.track.0).map_or_else(String::new, |(row, track)| {
+            let metres = takeline::GeodesicSegment::between(row, track).length();
+            format!(", {} apart", figures::distance(metres, metres))
+        });
+        parts.push(format!(
+            "by its row at {}, by its track at {}{apart}",
+            place(both.row),
+            place(both.track)
+        ));
+    }
+    parts.extend(catch.because.iter().cloned());
+    parts.join("; ")
 }
 
 fn ordinal(number: u64) -> String {

@@ -4,17 +4,18 @@ use takeline::Tristate;
 use takeline::track::{Gap, OpenEnd, Quality, Suspicion};
 use takeline::zone::{Misreading, Slip};
 
-use super::{span, suspicion, utc};
 use crate::figures;
+use crate::track::times::{span, utc};
 use crate::track::{MostlySuspect, QualityDocument, TrackDocument, TrackNote};
+use crate::words::Words;
 
 /// Metres of a degree of latitude, for a figure in words.
 const METRES_A_DEGREE: f64 = 111_200.0;
 
 /// The second line where most fixes cannot be believed, longest form first.
-pub(super) fn suspect_second(doubt: MostlySuspect) -> Vec<String> {
+pub(super) fn suspect_second(words: &(impl Words + ?Sized), doubt: MostlySuspect) -> Vec<String> {
     let MostlySuspect { suspects, fixes, worst } = doubt;
-    let why = suspicion(worst);
+    let why = words.suspicion(worst);
     vec![
         format!("{suspects} of {fixes}, most of them {why}"),
         format!("{suspects} of {fixes} suspect: {why}"),
