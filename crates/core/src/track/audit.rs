@@ -1,9 +1,12 @@
-//! What an audit of a track finds.
+//! What an audit of a track finds: visits and their span, crossings, nearest approaches, gaps, the state of the log, and the way
+//! for drawing, thinned where it is long.
 
 use jiff::Timestamp;
 
-use super::{ConditionReason, LoggedFix, Motion, OrderFindings, Reason, TrackSettings, VisitSpan};
-use crate::coded::coded;
+use super::{
+    Certainty, ConditionReason, Direction, Evidence, LoggedFix, Motion, OpenEnd, OrderFindings, Reason,
+    Suspicion, TrackSettings,
+};
 use crate::rule::Condition;
 use crate::zone::{Misreading, ZoneId};
 use crate::{Metres, Position, Tristate};
@@ -19,48 +22,6 @@ pub struct LoggedMoment {
     /// The fix before and the fix after.
     pub between: Option<(Timestamp, Timestamp)>,
 }
-
-/// How sure it is that the boat was inside.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr, strum::VariantNames,
-)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum Certainty {
-    /// Inside by less than the doubt, or only perhaps inside while nothing was logged.
-    Possible,
-    /// Inside by more than the doubt.
-    Certain,
-}
-
-/// What a visit is known from.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr, strum::VariantNames,
-)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum Evidence {
-    /// Only that the boat could have been there in a gap of the log.
-    Gap,
-    /// The way between two fixes that lie outside: the straight one goes through the zone, or the boat can have left it so
-    /// far ([`Visit::off_the_way`]).
-    BetweenFixes,
-    /// At least one fix.
-    Fixes,
-}
-
-/// Which way the boat went over the line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr, strum::VariantNames)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum Direction {
-    /// From outside to inside.
-    In,
-    /// From inside to outside.
-    Out,
-}
-
-coded!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
 
 /// A crossing of a zone's line by the straight way between two fixes.
 #[derive(Debug, Clone, PartialEq)]
@@ -253,45 +214,6 @@ pub struct ClosestApproach {
     pub at: LoggedMoment,
 }
 
-/// Why a fix is left out of what is certain; it stays in the output.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr, strum::VariantNames)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-#[non_exhaustive]
-pub enum Suspicion {
-    /// The same instant and the same place as the fix before.
-    Duplicate,
-    /// Earlier than the fix before.
-    OutOfOrder,
-    /// No boat gets there and back in the time.
-    Spike,
-    /// The first fixes of a log, before the receiver had settled.
-    ColdStart,
-    /// Latitude 0, longitude 0: what some receivers log without a fix.
-    #[strum(serialize = "zero-island")]
-    #[cfg_attr(feature = "serde", serde(rename = "zero-island"))]
-    NullIsland,
-    /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
-    #[strum(serialize = "stale")]
-    #[cfg_attr(feature = "serde", serde(rename = "stale"))]
-    RepeatedPosition,
-    /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
-    Untimed,
-}
-
-impl Suspicion {
-    /// All kinds, in the order in which [`Quality::counts`] counts them.
-    pub const ALL: [Self; 7] = [
-        Self::Duplicate,
-        Self::OutOfOrder,
-        Self::Spike,
-        Self::ColdStart,
-        Self::NullIsland,
-        Self::RepeatedPosition,
-        Self::Untimed,
-    ];
-}
-
 /// A fix whose place was likely not meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -340,23 +262,6 @@ pub struct Gap {
     pub may_be_pause: bool,
     /// Which end of it nobody knows, if one is: then both fixes are the one that is believed, with the times of the ends.
     pub open: Option<OpenEnd>,
-}
-
-/// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr, strum::VariantNames)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum OpenEnd {
-    /// Before the first fix that is believed: the boat came from anywhere within reach.
-    #[strum(serialize = "before-the-first-fix")]
-    #[cfg_attr(feature = "serde", serde(rename = "before-the-first-fix"))]
-    BeforeTheFirst,
-    /// After the last fix that is believed: it went anywhere within reach.
-    #[strum(serialize = "after-the-last-fix")]
-    #[cfg_attr(feature = "serde", serde(rename = "after-the-last-fix"))]
-    AfterTheLast,
-    /// After the last fix, of which nothing but repeats follow: the boat lay there, or the receiver stood still.
-    Repeats,
 }
 
 /// What was found wrong with the log itself.
@@ -412,6 +317,25 @@ fn by_suspicion<S: serde::Serializer>(counts: &[u64; 7], serializer: S) -> Resul
 }
 
 /// Everything an audit found.
+///
+/// With the feature `serde` it serialises itself: codes in kebab case, units in the names of figures.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::ZoneSet;
+/// use takeline::track::{Auditor, TrackSettings};
+///
+/// let audit = Auditor::new(&ZoneSet::new(Vec::new()), TrackSettings::default()).finish();
+/// # #[cfg(feature = "serde")]
+/// # {
+/// let json = serde_json::to_value(&audit)?;
+/// assert_eq!(json["path_m"], 0.0);
+/// assert_eq!(json["settings"]["top_speed_kn"], 12.0);
+/// assert_eq!(json["quality"]["counts"]["spike"], 0);
+/// # }
+/// # Ok::<(), serde_json::Error>(())
+/// ```
 #[derive(Debug, Clone)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
@@ -489,4 +413,115 @@ pub struct NearLine {
     /// Its doubt, 95 %.
     #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
+}
+
+/// The first and the last moment of a visit.
+///
+/// Made from one moment and widened by others, so that it can never end before it begins. Moments without a time count in
+/// the order in which they are added, which is that of the log.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::Position;
+/// use takeline::track::{LoggedMoment, VisitSpan};
+///
+/// let at = |clock: &str| -> Result<LoggedMoment, Box<dyn std::error::Error>> {
+///     let time = Some(format!("2026-07-01T{clock}Z").parse()?);
+///     Ok(LoggedMoment { position: Position::from_degrees(45.1, -30.1)?, time, between: None })
+/// };
+/// let span = VisitSpan::of(at("05:04:00")?, at("05:03:00")?);
+/// assert_eq!(span.entered(), at("05:03:00")?);
+/// assert_eq!(span.left(), at("05:04:00")?);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct VisitSpan {
+    entered: LoggedMoment,
+    left: LoggedMoment,
+}
+
+impl VisitSpan {
+    /// A span of no length.
+    #[must_use]
+    pub fn at(moment: LoggedMoment) -> Self {
+        Self { entered: moment, left: moment }
+    }
+
+    /// The span that holds two moments.
+    #[must_use]
+    pub fn of(one: LoggedMoment, other: LoggedMoment) -> Self {
+        let mut span = Self::at(one);
+        span.include(other);
+        span
+    }
+
+    /// Widens the span until it holds a moment.
+    pub fn include(&mut self, moment: LoggedMoment) {
+        match (self.entered.time, self.left.time, moment.time) {
+            (Some(entered), _, Some(time)) if time < entered => self.entered = moment,
+            (_, Some(left), Some(time)) if time < left => {}
+            _ => self.left = moment,
+        }
+    }
+
+    /// Returns the first moment.
+    #[must_use]
+    pub fn entered(&self) -> LoggedMoment {
+        self.entered
+    }
+
+    /// Returns the last moment, never earlier than the first.
+    #[must_use]
+    pub fn left(&self) -> LoggedMoment {
+        self.left
+    }
+}
+
+/// More points than this are thinned to half, evenly in the order of the log.
+const MOST_POINTS: usize = 4_096;
+
+/// Points kept for drawing: every fix at first, then every second, fourth, … as the log grows; breaks and changes of
+/// standing always.
+#[derive(Debug, Default)]
+pub(super) struct Sketch {
+    points: Vec<TrackPoint>,
+    stride_bits: u32,
+    seen: u64,
+    last: Option<TrackPoint>,
+}
+
+impl Sketch {
+    pub(super) fn push(&mut self, point: TrackPoint) {
+        let changed = self.last.is_some_and(|last| last.standing != point.standing);
+        let room = self.points.len() < 4 * MOST_POINTS;
+        let turn = self.seen.is_multiple_of(1 << self.stride_bits);
+        self.seen += 1;
+        self.last = Some(point);
+        if turn || (room && (changed || point.after_break)) {
+            self.points.push(point);
+        }
+        if turn && self.points.len() > MOST_POINTS {
+            self.thin();
+        }
+    }
+
+    fn thin(&mut self) {
+        let mut number = 0;
+        let mut standing = None;
+        self.points.retain(|point| {
+            number += 1;
+            let keep = number % 2 == 1 || point.after_break || point.standing != standing;
+            standing = point.standing;
+            keep
+        });
+        self.stride_bits += 1;
+    }
+
+    pub(super) fn into_points(mut self) -> Vec<TrackPoint> {
+        let drawn = self.points.last().map(|point| point.fix.place);
+        self.points.extend(self.last.filter(|last| Some(last.fix.place) != drawn));
+        self.points
+    }
 }

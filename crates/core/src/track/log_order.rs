@@ -3,13 +3,13 @@
 
 use jiff::Timestamp;
 
-use super::few_digits::step_deg;
 use super::jumps::{doubt_jumps, doubt_long_legs};
 use super::logged_fix::seconds_between;
-use super::placed_time::place_times;
-use super::presence::{PAUSE_S, is_of_a_set_clock};
-use super::shown_speed::shown_kn;
-use super::unplaced::UnplacedRecords;
+use super::logged_fix::step_deg;
+use super::presence::UnplacedRecords;
+use super::presence::{MOST_HELD, PAUSE_S, is_of_a_set_clock};
+use super::whole_log::place_times;
+use super::whole_log::shown_kn;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
 use crate::Metres;
 use crate::geodesic::distance_m;
@@ -127,7 +127,7 @@ pub struct OrderFindings {
 
 impl LogOrder {
     /// The most fixes that are held: three days at one a second. Longer logs have to be in order as they stand.
-    pub const MOST_HELD: usize = 260_000;
+    pub const MOST_HELD: usize = MOST_HELD;
 
     /// Starts with nothing.
     #[must_use]

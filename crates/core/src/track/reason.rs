@@ -1,12 +1,106 @@
-//! What a track shows of a visit, and why rules bound a boat and what became of its fish, as values: words are made of them
-//! elsewhere.
+//! What a track shows as values with codes, of which words are made elsewhere: how sure and from what a visit is known, how a boat
+//! moved, why a fix is suspect, why rules bound a boat, what became of its fish, and what would settle it.
 
 use jiff::Timestamp;
+use jiff::civil::Date;
 use strum::{IntoStaticStr, VariantNames};
 
-use super::{BagNote, Certainty};
 use crate::coded::{coded, takes_up};
+use crate::rule::Bag;
+use crate::zone::ZoneId;
 use crate::{assess, binding, rule};
+
+/// How sure it is that the boat was inside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Certainty {
+    /// Inside by less than the doubt, or only perhaps inside while nothing was logged.
+    Possible,
+    /// Inside by more than the doubt.
+    Certain,
+}
+
+/// What a visit is known from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Evidence {
+    /// Only that the boat could have been there in a gap of the log.
+    Gap,
+    /// The way between two fixes that lie outside: the straight one goes through the zone, or the boat can have left it so
+    /// far ([`super::Visit::off_the_way`]).
+    BetweenFixes,
+    /// At least one fix.
+    Fixes,
+}
+
+/// Which way the boat went over the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Direction {
+    /// From outside to inside.
+    In,
+    /// From inside to outside.
+    Out,
+}
+
+/// Why a fix is left out of what is certain; it stays in the output.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum Suspicion {
+    /// The same instant and the same place as the fix before.
+    Duplicate,
+    /// Earlier than the fix before.
+    OutOfOrder,
+    /// No boat gets there and back in the time.
+    Spike,
+    /// The first fixes of a log, before the receiver had settled.
+    ColdStart,
+    /// Latitude 0, longitude 0: what some receivers log without a fix.
+    #[strum(serialize = "zero-island")]
+    #[cfg_attr(feature = "serde", serde(rename = "zero-island"))]
+    NullIsland,
+    /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
+    #[strum(serialize = "stale")]
+    #[cfg_attr(feature = "serde", serde(rename = "stale"))]
+    RepeatedPosition,
+    /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
+    Untimed,
+}
+
+/// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum OpenEnd {
+    /// Before the first fix that is believed: the boat came from anywhere within reach.
+    #[strum(serialize = "before-the-first-fix")]
+    #[cfg_attr(feature = "serde", serde(rename = "before-the-first-fix"))]
+    BeforeTheFirst,
+    /// After the last fix that is believed: it went anywhere within reach.
+    #[strum(serialize = "after-the-last-fix")]
+    #[cfg_attr(feature = "serde", serde(rename = "after-the-last-fix"))]
+    AfterTheLast,
+    /// After the last fix, of which nothing but repeats follow: the boat lay there, or the receiver stood still.
+    Repeats,
+}
+
+impl Suspicion {
+    /// All kinds, in the order in which [`super::Quality::counts`] counts them.
+    pub const ALL: [Self; 7] = [
+        Self::Duplicate,
+        Self::OutOfOrder,
+        Self::Spike,
+        Self::ColdStart,
+        Self::NullIsland,
+        Self::RepeatedPosition,
+        Self::Untimed,
+    ];
+}
 
 /// How the boat moved during a part of a visit, or what a time at an end of the log was taken for; never what for.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
@@ -236,6 +330,49 @@ pub enum BagUnknown {
     StillAboard,
 }
 
+/// How a row counted against one bag limit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct BagNote {
+    /// The zone whose limit it is.
+    pub zone: ZoneId,
+    /// Its place among the zones of the set.
+    pub zone_number: usize,
+    /// Its name.
+    pub zone_name: String,
+    /// The clause of the limit.
+    pub clause: Option<String>,
+    /// The limit.
+    pub bag: Bag,
+    /// Whose fish were counted; none: the boat's, or those of the one person that all rows are about.
+    pub person: Option<String>,
+    /// The local day of the zone; none where the row has no time.
+    pub day: Option<Date>,
+    /// The first fish of this row (and of others of the same moment), counted from 1.
+    pub first: u64,
+    /// The last one, likewise: so many there were for sure when this row is counted.
+    pub last: u64,
+    /// So many there were at most, fish counted of which it is not known whether they count.
+    pub at_most: u64,
+    /// What the log does not tell.
+    pub not_known: Vec<BagUnknown>,
+}
+
+impl BagNote {
+    /// Whether there were surely more than the limit.
+    #[must_use]
+    pub fn surely_over(&self) -> bool {
+        self.last > u64::from(self.bag.count)
+    }
+
+    /// Whether there were perhaps more than the limit.
+    #[must_use]
+    pub fn perhaps_over(&self) -> bool {
+        self.at_most > u64::from(self.bag.count)
+    }
+}
+
 /// What would settle an open answer about a catch.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
@@ -274,4 +411,16 @@ pub enum Remedy {
 
 takes_up!(Reason: Rule { reason: rule::Reason }, InForce { reason: binding::Reason }, Fix { reason: assess::Reason });
 takes_up!(Remedy: Rule { remedy: rule::Remedy }, Fix { remedy: assess::Remedy });
-coded!(Motion, ConditionReason, Reason, NoPosition, BagUnknown, Remedy);
+coded!(
+    Certainty,
+    Evidence,
+    Direction,
+    OpenEnd,
+    Suspicion,
+    Motion,
+    ConditionReason,
+    Reason,
+    NoPosition,
+    BagUnknown,
+    Remedy
+);

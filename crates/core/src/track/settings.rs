@@ -1,3 +1,5 @@
+//! How a track is read: accuracy, top speed, gaps and stops.
+
 use crate::rule::Access;
 use crate::{HorizontalUncertainty, InvalidLength, Metres};
 
