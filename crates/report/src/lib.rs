@@ -28,8 +28,8 @@ pub use track::{
     ContradictedDocument, CrossingDocument, GapDocument, Headline, InputDocument, InputKind, MomentDocument,
     MostlySuspect, OutcomeDocument, QualityDocument, SaidCode, Season, SettingsDocument, ShownPlace,
     SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, Third, TrackDocument, TrackNote,
-    TrimmedEnds, Unsettled, Verdict, VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv,
-    track_csv_rows, track_features, track_geojson, track_row_text, track_text,
+    TrimmedEnds, Unsettled, Verdict, VisitDocument, VisitSourceDocument, ZoneFileDocument, ZoneTally,
+    track_csv, track_csv_rows, track_features, track_geojson, track_row_text, track_text,
 };
 pub use track_page::{PageError, track_page};
 pub use transit::{

@@ -278,7 +278,13 @@ impl<'a> Assembly<'a> {
         said.conditions(&found.conditions, self.words);
         said.remedies(&found.settle, self.words);
         said.reasons(counted.chain(carried), self.words);
-        let said = said.once();
+        let mut said = said.once();
+        let known = found.position.position();
+        let place = known.map_or(ShownPlace(None), |position| self.shown(position));
+        if known.is_some() && place.0.is_none() {
+            // figures in full precision would give the withheld place away
+            said.codes.clear();
+        }
         let contradicted = if let CatchPosition::Contradicted { given, logged, .. } = found.position {
             Some(ContradictedDocument { row: self.shown(given), track: self.shown(logged) })
         } else {
@@ -289,7 +295,7 @@ impl<'a> Assembly<'a> {
             row: found.entry.row,
             asked: Some(&found.entry.asked),
             time: found.entry.time,
-            place: found.position.position().map_or(ShownPlace(None), |position| self.shown(position)),
+            place,
             answer: found.answer,
             because: said.texts,
             because_codes: said.codes,
@@ -356,15 +362,21 @@ struct Said<'a> {
 
 impl<'a> Said<'a> {
     fn reasons(&mut self, reasons: impl Iterator<Item = Reason>, words: &dyn Words) {
-        reasons.for_each(|reason| self.say(words.track_reason(&reason), SaidCode::Reason(reason)));
+        for reason in reasons {
+            self.say(words.track_reason(&reason), SaidCode::Reason(reason));
+        }
     }
 
     fn conditions(&mut self, conditions: &'a [Condition], words: &dyn Words) {
-        conditions.iter().for_each(|one| self.say(words.condition(one), SaidCode::Condition(one)));
+        for one in conditions {
+            self.say(words.condition(one), SaidCode::Condition(one));
+        }
     }
 
     fn remedies(&mut self, remedies: &'a [Remedy], words: &dyn Words) {
-        remedies.iter().for_each(|one| self.say(words.track_remedy(one), SaidCode::Remedy(one)));
+        for one in remedies {
+            self.say(words.track_remedy(one), SaidCode::Remedy(one));
+        }
     }
 
     fn say(&mut self, text: String, code: SaidCode<'a>) {

@@ -10,13 +10,12 @@ use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
-    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, OffTheWay, OpenEnd, OrderFindings, Quality,
-    Reason, Remedy, Suspicion, TrackPoint, TrackSettings,
+    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, OffTheWay, OpenEnd, OrderFindings, Reason,
+    Remedy, Suspicion,
 };
-use takeline::zone::{Zone, ZoneSet};
+use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
-use super::keys::{metres, metres_or_null, status, take_answer, tristate};
 use super::verdict::{Headline, Unsettled};
 use super::{AuditReport, InputKind, TrackNote};
 use crate::ExitStatus;
@@ -42,10 +41,10 @@ pub struct TrackDocument<'a> {
     /// Catches, in the order of their log.
     pub catches: Vec<CatchDocument<'a>>,
     /// Way from fix to fix, suspects and gaps left out.
-    #[serde(rename = "path_m", serialize_with = "metres")]
+    #[serde(rename = "path_m")]
     pub path: Metres,
     /// Straight across the gaps, the least that was made in them.
-    #[serde(rename = "gap_path_m", serialize_with = "metres")]
+    #[serde(rename = "gap_path_m")]
     pub gap_path: Metres,
     /// How the track was read.
     pub settings: SettingsDocument,
@@ -56,7 +55,7 @@ pub struct TrackDocument<'a> {
     /// The command that makes this report again.
     pub command: &'a str,
     /// Positions nearer than this to either end of the track are null; null if none is withheld.
-    #[serde(rename = "trimmed_ends_m", serialize_with = "metres_or_null")]
+    #[serde(rename = "trimmed_ends_m")]
     pub trimmed_ends: Option<Metres>,
     /// What a track cannot show.
     pub limits: Vec<String>,
@@ -185,10 +184,10 @@ pub struct GapDocument<'a> {
     /// How long, or null.
     pub seconds: Option<f64>,
     /// How far apart.
-    #[serde(rename = "distance_m", serialize_with = "metres")]
+    #[serde(rename = "distance_m")]
     pub distance: Metres,
     /// How far from the straight way the boat can have been at most, or null.
-    #[serde(rename = "reach_m", serialize_with = "metres_or_null")]
+    #[serde(rename = "reach_m")]
     pub reach: Option<Metres>,
     /// Whether no boat makes that way in that time.
     pub impossible: bool,
@@ -231,13 +230,13 @@ pub struct VisitDocument<'a> {
     /// Seconds inside at most; null in a log without times.
     pub possible_s: Option<f64>,
     /// How deep inside; negative where it was outside but within the doubt; null where the place of the zone is not known.
-    #[serde(rename = "deepest_m", serialize_with = "metres_or_null")]
+    #[serde(rename = "deepest_m")]
     pub deepest: Option<Metres>,
     /// 95 % uncertainty of that.
-    #[serde(rename = "deepest_uncertainty_95_m", serialize_with = "metres")]
+    #[serde(rename = "deepest_uncertainty_95_m")]
     pub deepest_uncertainty_95: Metres,
     /// Way made.
-    #[serde(rename = "path_m", serialize_with = "metres")]
+    #[serde(rename = "path_m")]
     pub path: Metres,
     /// Speeds, or null.
     pub speed_kn: Option<SpeedDocument>,
@@ -255,14 +254,12 @@ pub struct VisitDocument<'a> {
     /// Places in `crossings`, counted from 0.
     pub crossings: &'a [usize],
     /// Whether the rule was in force.
-    #[serde(serialize_with = "tristate")]
     pub in_force: Tristate,
     /// Why.
     pub in_force_because: Vec<String>,
     /// The same as values, with their codes.
     pub in_force_because_codes: &'a [Reason],
     /// Whether the rule bound the boat then.
-    #[serde(serialize_with = "tristate")]
     pub binds: Tristate,
     /// Why, where access or another rule decides it.
     pub binds_because: Vec<String>,
@@ -337,7 +334,6 @@ pub struct ConditionDocument<'a> {
     /// The same as a value, with its code.
     pub condition_code: &'a Condition,
     /// Whether it was met; undecided where a track cannot tell.
-    #[serde(serialize_with = "tristate")]
     pub met: Tristate,
     /// Why.
     pub because: String,
@@ -380,10 +376,10 @@ pub struct ClosestDocument<'a> {
     /// Its name.
     pub zone_name: &'a str,
     /// Distance to its line, positive outside.
-    #[serde(rename = "signed_distance_m", serialize_with = "metres")]
+    #[serde(rename = "signed_distance_m")]
     pub signed_distance: Metres,
     /// 95 % uncertainty of that.
-    #[serde(rename = "uncertainty_95_m", serialize_with = "metres")]
+    #[serde(rename = "uncertainty_95_m")]
     pub uncertainty_95: Metres,
     /// Where and when.
     #[serde(flatten)]
@@ -408,11 +404,10 @@ pub struct CatchDocument<'a> {
     /// Where its row and its track have it, where the one contradicts the other; else null.
     pub contradicted: Option<ContradictedDocument>,
     /// What the rules let be done with it.
-    #[serde(serialize_with = "take_answer")]
     pub answer: TakeAnswer,
     /// Why.
     pub because: Vec<String>,
-    /// The same as values, with their codes: reasons, conditions, and what would settle it.
+    /// The same as values, with their codes: reasons, conditions, and what would settle it; none where its place is withheld.
     pub because_codes: Vec<SaidCode<'a>>,
     /// Zones that it was carried through, and what their rules say of that.
     pub carried: Vec<CarriedDocument<'a>>,
@@ -427,7 +422,6 @@ pub struct CarriedDocument<'a> {
     /// The zone.
     pub zone_id: &'a str,
     /// Whether the fish was allowed aboard there; yes under conditions.
-    #[serde(serialize_with = "tristate")]
     pub answer: Tristate,
     /// Why, conditions included.
     pub because: Vec<String>,
@@ -460,7 +454,7 @@ pub struct ContradictedDocument {
 #[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct SettingsDocument {
     /// Doubt of fixes that have none of their own, 95 %.
-    #[serde(rename = "uncertainty_95_m", serialize_with = "metres")]
+    #[serde(rename = "uncertainty_95_m")]
     pub uncertainty_95: Metres,
     /// `given` or `assumed`.
     pub uncertainty_source: &'static str,
@@ -530,61 +524,6 @@ impl Serialize for ContradictedDocument {
     }
 }
 
-impl<'a> TrackDocument<'a> {
-    /// The zones that the track was held against.
-    pub(crate) fn zones(&self) -> &'a ZoneSet {
-        self.report.zones
-    }
-
-    /// The state of the log, as the audit found it.
-    pub(crate) fn audited_quality(&self) -> &'a Quality {
-        &self.report.audit.quality
-    }
-
-    /// How the track was read, as the audit has it.
-    pub(crate) fn audit_settings(&self) -> &'a TrackSettings {
-        &self.report.audit.settings
-    }
-
-    /// Whether the file holds a plan, not a trip that was made.
-    pub(crate) fn is_plan(&self) -> bool {
-        self.input.kind == InputKind::Plan
-    }
-
-    /// Whether the position is withheld.
-    pub(crate) fn hides(&self, position: Position) -> bool {
-        self.report.trimmed.is_some_and(|trimmed| trimmed.hides(position))
-    }
-
-    /// The position, unless it is withheld.
-    pub(crate) fn shown(&self, position: Position) -> ShownPlace {
-        ShownPlace((!self.hides(position)).then_some(position))
-    }
-
-    /// Whether there was a list of catches, be it empty.
-    pub(crate) fn has_catch_log(&self) -> bool {
-        self.report.catches.is_some()
-    }
-
-    /// The outline of the water that can have been reached in a gap, as so many positions.
-    pub(crate) fn outline(&self, gap: &GapDocument<'_>, corners: u32) -> Vec<Position> {
-        gap.gap.reachable_outline(&self.report.audit.settings, corners)
-    }
-
-    /// The way for drawings, cut where positions are withheld.
-    pub(crate) fn shown_way(&self) -> Vec<TrackPoint> {
-        let mut is_broken = false;
-        let mut points = self.report.audit.sketch.clone();
-        points.retain_mut(|point| {
-            let is_shown = !self.hides(point.fix.position);
-            point.after_break |= is_shown && is_broken;
-            is_broken = !is_shown;
-            is_shown
-        });
-        points
-    }
-}
-
 impl<'a> CrossingDocument<'a> {
     /// The name of the zone, else its identifier.
     pub(crate) fn zone_name(&self) -> &'a str {
@@ -613,4 +552,9 @@ impl QualityDocument<'_> {
         ];
         std::array::from_fn(|number| (Suspicion::ALL[number], counts[number]))
     }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference to the field")]
+fn status<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_u8(status.code())
 }

@@ -108,4 +108,14 @@ fn withheld_positions_are_null_in_json_and_empty_in_the_table() {
     assert!(value["closest_approach"][0]["latitude_deg"].is_number());
     let table = track_csv([&document]).unwrap();
     assert!(!table.contains("-30.117"), "{table}");
+    // nor do figures in full precision give the place of a catch away
+    let catches = [caught(TakeAnswer::Release)];
+    let codes = |trimmed| {
+        let report = AuditReport { trimmed, catches: Some(&catches), ..report.clone() };
+        let value = serde_json::to_value(TrackDocument::of(&report, &English)).unwrap();
+        (value["catches"][0]["because"].clone(), value["catches"][0]["because_codes"].clone())
+    };
+    let (because, shown) = codes(None);
+    assert_eq!(shown.as_array().unwrap().len(), because.as_array().unwrap().len());
+    assert_eq!(codes(Some(TrimmedEnds::of(&audit, metres(10_000.0)))), (because, serde_json::json!([])));
 }

@@ -3,7 +3,6 @@
 mod assembly;
 mod document;
 mod features;
-mod keys;
 mod report;
 pub(crate) mod seam;
 mod season;
@@ -21,7 +20,7 @@ pub use document::{
 };
 pub use features::{track_features, track_geojson};
 pub use report::{AuditInput, AuditReport, InputKind, TrackNote, TrimmedEnds};
-pub use season::Season;
+pub use season::{Season, ZoneTally};
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};
 pub use verdict::{Headline, MostlySuspect, Third, Unsettled, Verdict};

@@ -1,8 +1,11 @@
-//! What the answer about a log is drawn up from: the audit and its catches, and what stands beside them.
+//! What the document of a log is drawn up from, and what its views ask of that: the audit and its catches, the log, the zones,
+//! and which positions are withheld.
 
-use takeline::track::{Audit, CatchFinding};
+use takeline::track::{Audit, CatchFinding, Quality, TrackPoint, TrackSettings};
 use takeline::zone::ZoneSet;
 use takeline::{GeodesicSegment, Metres, Position};
+
+use super::{GapDocument, ShownPlace, TrackDocument};
 
 /// An audit and all that is printed beside it.
 #[derive(Debug, Clone)]
@@ -89,5 +92,60 @@ impl TrimmedEnds {
     pub fn hides(&self, position: Position) -> bool {
         let within = |end| GeodesicSegment::between(end, position).length() <= self.radius;
         self.ends.is_none_or(|(first, last)| within(first) || within(last))
+    }
+}
+
+impl<'a> TrackDocument<'a> {
+    /// The zones that the track was held against.
+    pub(crate) fn zones(&self) -> &'a ZoneSet {
+        self.report.zones
+    }
+
+    /// The state of the log, as the audit found it.
+    pub(crate) fn audited_quality(&self) -> &'a Quality {
+        &self.report.audit.quality
+    }
+
+    /// How the track was read, as the audit has it.
+    pub(crate) fn audit_settings(&self) -> &'a TrackSettings {
+        &self.report.audit.settings
+    }
+
+    /// Whether the file holds a plan, not a trip that was made.
+    pub(crate) fn is_plan(&self) -> bool {
+        self.input.kind == InputKind::Plan
+    }
+
+    /// Whether the position is withheld.
+    pub(crate) fn hides(&self, position: Position) -> bool {
+        self.report.trimmed.is_some_and(|trimmed| trimmed.hides(position))
+    }
+
+    /// The position, unless it is withheld.
+    pub(crate) fn shown(&self, position: Position) -> ShownPlace {
+        ShownPlace((!self.hides(position)).then_some(position))
+    }
+
+    /// Whether there was a list of catches, be it empty.
+    pub(crate) fn has_catch_log(&self) -> bool {
+        self.report.catches.is_some()
+    }
+
+    /// The outline of the water that can have been reached in a gap, as so many positions.
+    pub(crate) fn outline(&self, gap: &GapDocument<'_>, corners: u32) -> Vec<Position> {
+        gap.gap.reachable_outline(&self.report.audit.settings, corners)
+    }
+
+    /// The way for drawings, cut where positions are withheld.
+    pub(crate) fn shown_way(&self) -> Vec<TrackPoint> {
+        let mut is_broken = false;
+        let mut points = self.report.audit.sketch.clone();
+        points.retain_mut(|point| {
+            let is_shown = !self.hides(point.fix.position);
+            point.after_break |= is_shown && is_broken;
+            is_broken = !is_shown;
+            is_shown
+        });
+        points
     }
 }

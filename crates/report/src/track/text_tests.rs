@@ -252,7 +252,7 @@ fn a_season_has_the_nicest_first_in_any_order() {
         for audit in audits {
             season.add(&TrackDocument::of(&report(audit, &zones), &English));
         }
-        season.text(80)
+        season.text(80, &English)
     };
     assert_snapshot!(season([&near, &inside]), @"
 

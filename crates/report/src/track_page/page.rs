@@ -6,7 +6,7 @@ use takeline::{Metres, Tristate};
 use super::map::{self, Shown};
 use super::plot::Plot;
 use super::sheet::{PageError, Sheet};
-use super::{evidence, quality, visit};
+use super::{evidence, visit};
 use crate::drawing::frame::Frame;
 use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
@@ -59,7 +59,7 @@ pub fn track_page(document: &TrackDocument<'_>) -> Result<String, PageError> {
                     (visit::crossings(sheet))
                     (visit::approaches(sheet))
                     @if document.has_catch_log() { (catch_table(document)) }
-                    (quality::section(sheet))
+                    (evidence::log(sheet))
                     (evidence::limits(sheet))
                     (evidence::section(sheet, frame.as_ref()))
                 }
@@ -111,7 +111,7 @@ fn summary(sheet: &Sheet<'_>) -> Markup {
                     a href={ "#visit-" (number) } { (sanitised(visit.zone_name)) } ": "
                     (visit.certainty.code()) ", "
                     @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
-                        "inside for " (span(certain_s)) " at least, "
+                        "certainly inside for " (span(certain_s)) ", "
                     }
                     "up to " (document.words.possible_span(visit)) "; in force: " (document.words.in_force_then(visit))
                     @if visit.in_force != Tristate::No && visit.binds == Tristate::No { ", not binding" }

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use maud::{Markup, html};
 use takeline::track::TrackPoint;
 
-use super::map_track::{Stretches, even_times, seconds_between, times_drawn};
+use super::map::{Runs, even_times, seconds_between, times_drawn};
 use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::WIDTH;
@@ -150,7 +150,7 @@ impl Plot {
                 (self.rulings(sheet))
                 path .spread d=(self.band(sketch, &points)) {}
                 line .zero x1=(unit(LEFT)) x2=(unit(RIGHT)) y1=(unit(zero)) y2=(unit(zero)) {}
-                (Stretches::cut(sketch, &points).strokes())
+                (Runs::cut(sketch, &points).strokes())
                 (self.crossings(sheet))
                 line #plot-hair .hair x1="0" x2="0" y1=(unit(TOP)) y2=(unit(BOTTOM)) {}
                 circle #plot-cursor .cursor r="8" cx="0" cy="0" {}

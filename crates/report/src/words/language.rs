@@ -18,7 +18,7 @@ use super::track::{catches, headline, log, visits};
 use super::{assess, rules, seasons};
 use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
-    SuspectDocument, TrackDocument, Verdict, VisitDocument,
+    SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
 };
 
 /// The words for what answers are made of. The provided methods are English.
@@ -225,6 +225,22 @@ pub trait Words {
     /// How the log was put in order, one sentence each.
     fn log_order(&self, quality: &QualityDocument<'_>) -> Vec<String> {
         log::order_sentences(quality)
+    }
+
+    /// What many tracks did at one zone.
+    fn season_zone(&self, tally: &ZoneTally, tracks: u64) -> String {
+        log::season_zone(tally, tracks)
+    }
+
+    /// What is not in the figures of many tracks, or not to be relied on, one sentence each: how many logs could not be read, hold
+    /// routes only, or are not settled.
+    fn season_reservations(&self, unread: u64, plans: u64, unsettled: u64) -> Vec<String> {
+        log::reservations(unread, plans, unsettled)
+    }
+
+    /// That no track came near any zone.
+    fn season_without_zones(&self) -> String {
+        "no loaded zone within 20 km of any of them".into()
     }
 
     /// What a track cannot show, one sentence each.
