@@ -105,11 +105,8 @@ impl Suspicion {
 /// How the boat moved during a part of a visit, or what a time at an end of the log was taken for; never what for.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Motion {
     /// Slower than a boat under way.
@@ -157,11 +154,8 @@ pub enum Motion {
 /// Why a condition of crossing was met, or not, or why that is not known.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum ConditionReason {
     /// So long the boat was slower than the least speed.
@@ -187,11 +181,8 @@ pub enum ConditionReason {
 /// Why a visit or a catch is answered as it is.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Reason {
     /// What a rule says.
@@ -276,11 +267,8 @@ pub enum Reason {
 /// Why a track tells no position at the time of a catch.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum NoPosition {
     /// The only fixes about that time cannot be believed.
@@ -376,11 +364,8 @@ impl BagNote {
 /// What would settle an open answer about a catch.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Remedy {
     /// What would settle what a rule leaves open.
