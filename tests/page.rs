@@ -297,7 +297,7 @@ fn page() -> Outcome<String> {
         command: String::new(),
         trimmed: None,
     };
-    Ok(track_page(&TrackDocument::of(&report))?)
+    Ok(track_page(&TrackDocument::of(&report, &takeline_report::words::English))?)
 }
 
 #[test]

@@ -194,6 +194,7 @@ fn the_positions_of_the_demo_log_are_said_to_be_what_they_are() {
         CatchPosition::Between { .. } => "between",
         CatchPosition::Contradicted { .. } => "contradicted",
         CatchPosition::Unknown { .. } => "unknown",
+        _ => "other",
     };
     let ways: Vec<&str> = found.iter().map(how).collect();
     let of = |way: &str| ways.iter().filter(|one| **one == way).count();

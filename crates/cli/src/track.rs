@@ -11,6 +11,7 @@ use takeline::Metres;
 use takeline::rule::Access;
 use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
+use takeline_report::words::English;
 use takeline_report::{ExitStatus, Season, track_csv};
 
 use crate::arguments::{AccuracyKindName, Format, TrackArguments};
@@ -64,7 +65,7 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
     if trip.is_one_of_many && trip.format == Format::Human {
         let asked = u64::try_from(logs.len()).unwrap_or(u64::MAX);
         let season = season.into_inner().unwrap_or_default().of_logs(asked);
-        out.write_all(season.text(trip.width).as_bytes())?;
+        out.write_all(season.text(trip.width, &English).as_bytes())?;
     }
     worst = worst.worst(outputs.finish());
     out.finish()?;

@@ -5,15 +5,14 @@ use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 use std::sync::Mutex;
 
-use takeline::track::{CarriedFinding, CatchFinding, CatchPosition, TrackSettings};
+use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
-use takeline_report::words::{English, Words};
+use takeline_report::words::English;
 use takeline_report::{
-    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, ExitStatus, InputKind, Season, TextOptions,
-    TrackDocument, TrimmedEnds, json_line, json_page, track_csv_rows, track_features, track_page,
-    track_row_text, track_text,
+    AuditInput, AuditReport, ExitStatus, InputKind, Season, TextOptions, TrackDocument, TrimmedEnds,
+    json_line, json_page, track_csv_rows, track_features, track_page, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -92,7 +91,7 @@ impl Trip {
             Err(message) => return Answered::unreadable(&message),
         };
         let report = self.report(path, &read);
-        let document = TrackDocument::of(&report);
+        let document = TrackDocument::of(&report, &English);
         if let Ok(mut season) = along.season.lock() {
             season.add(&document);
         }
@@ -131,7 +130,7 @@ impl Trip {
             audit: &read.reading.audit,
             zones: &self.zones,
             notes: read.reading.notes.clone(),
-            catches: self.catches.as_ref().map(|_| read.reading.catches.iter().map(catch_answer).collect()),
+            catches: self.catches.as_ref().map(|_| read.reading.catches.as_slice()),
             command: format!("takeline track {}{}", quoted(&path.display().to_string()), self.options),
             trimmed: self.trim_ends.map(|radius| TrimmedEnds::of(&read.reading.audit, radius)),
         }
@@ -205,44 +204,6 @@ pub(crate) fn open(path: &Path) -> Result<Box<dyn BufRead>, String> {
 
 fn shown(path: &Path) -> String {
     if is_standard_input(path) { "standard input".into() } else { path.display().to_string() }
-}
-
-fn catch_answer(found: &CatchFinding) -> CatchAnswer {
-    let over = found.bags.iter().filter(|bag| bag.surely_over() || bag.perhaps_over());
-    let words = English;
-    let counted = over.map(|note| words.bag_note(note));
-    let carried = found.carried.iter().map(|one| words.track_reason(&one.reason()));
-    let reasons = found.because.iter().map(|reason| words.track_reason(reason));
-    let reasons = reasons.chain(found.conditions.iter().map(|condition| words.condition(condition)));
-    let reasons = reasons.chain(found.settle.iter().map(|remedy| words.track_remedy(remedy)));
-    let mut because: Vec<String> = reasons.chain(counted).chain(carried).collect();
-    let mut said = std::collections::HashSet::new();
-    because.retain(|reason| said.insert(reason.clone()));
-    CatchAnswer {
-        row: found.entry.row,
-        asked: Some(found.entry.asked.clone()),
-        time: found.entry.time,
-        position: found.position.position(),
-        contradicted: match found.position {
-            CatchPosition::Contradicted { given, logged, .. } => Some((given, logged)),
-            CatchPosition::Given(_)
-            | CatchPosition::Fix(_)
-            | CatchPosition::Between { .. }
-            | CatchPosition::Unknown { .. } => None,
-        },
-        answer: found.answer,
-        because,
-        carried: found.carried.iter().map(carried_answer).collect(),
-        is_lowered_by_carrying: found.is_lowered_by_carrying,
-    }
-}
-
-fn carried_answer(found: &CarriedFinding) -> CarriedAnswer {
-    let words = English;
-    let because = std::iter::once(words.track_reason(&found.reason()));
-    let because = because.chain(found.conditions.iter().map(|condition| words.condition(condition)));
-    let because = because.chain(found.settle.iter().map(|remedy| words.track_remedy(remedy)));
-    CarriedAnswer { zone: found.zone.clone(), allowed: found.allowed, because: because.collect() }
 }
 
 /// Writes a word so that a shell takes it as it is.

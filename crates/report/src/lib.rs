@@ -24,12 +24,12 @@ pub use here::{
     here_json, here_row_text, here_text, take_answer_word,
 };
 pub use track::{
-    AuditInput, AuditReport, CarriedAnswer, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument,
-    ContradictedDocument, CrossingDocument, GapDocument, InputDocument, InputKind, MomentDocument,
-    OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument, Season, SettingsDocument, ShownPlace,
-    SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, TrackDocument, TrackNote, TrimmedEnds,
-    VisitDocument, VisitSourceDocument, ZoneFileDocument, track_csv, track_csv_rows, track_features,
-    track_geojson, track_row_text, track_text,
+    AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,
+    ContradictedDocument, CrossingDocument, GapDocument, Headline, InputDocument, InputKind, MomentDocument,
+    MostlySuspect, OutcomeDocument, QualityDocument, SaidCode, Season, SettingsDocument, ShownPlace,
+    SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, Third, TrackDocument, TrackNote,
+    TrimmedEnds, Unsettled, Verdict, VisitDocument, VisitSourceDocument, ZoneFileDocument, ZoneTally,
+    track_csv, track_csv_rows, track_features, track_geojson, track_row_text, track_text,
 };
 pub use track_page::{PageError, track_page};
 pub use transit::{
@@ -43,5 +43,4 @@ pub use transit::{
     transit_find_exit_status, transit_find_json, transit_find_text, transit_geojson, transit_gpx,
     transit_json, transit_sentence, transit_sketch_svg, transit_sketch_text, transit_text,
 };
-pub use words::track::TRACK_LIMITS;
 pub use written::{json_line, json_page};

@@ -104,7 +104,9 @@ fn rounded(degrees: f64, per_degree: f64) -> u32 {
 ///
 /// The printed number usually *is* the line, so this is a remark on the text, not a doubt about the boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct PrintedPrecision {
+    #[cfg_attr(feature = "serde", serde(rename = "latitude_deg"))]
     latitude: Latitude,
     latitude_half_digit_deg: f64,
     longitude_half_digit_deg: f64,

@@ -1,15 +1,19 @@
-//! What an audit of a track finds.
+//! What an audit of a track finds: visits and their span, crossings, nearest approaches, gaps, the state of the log, and the way
+//! for drawing, thinned where it is long.
 
 use jiff::Timestamp;
 
-use super::{ConditionReason, LoggedFix, Motion, OrderFindings, Reason, TrackSettings, VisitSpan};
-use crate::coded::coded;
+use super::{
+    Certainty, ConditionReason, Direction, Evidence, LoggedFix, Motion, OpenEnd, OrderFindings, Reason,
+    Suspicion, TrackSettings,
+};
 use crate::rule::Condition;
 use crate::zone::{Misreading, ZoneId};
 use crate::{Metres, Position, Tristate};
 
 /// A place and the instant at which the boat was there, with the instants between which that was for sure.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LoggedMoment {
     /// Where.
     pub position: Position,
@@ -19,46 +23,9 @@ pub struct LoggedMoment {
     pub between: Option<(Timestamp, Timestamp)>,
 }
 
-/// How sure it is that the boat was inside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum Certainty {
-    /// Inside by less than the doubt, or only perhaps inside while nothing was logged.
-    Possible,
-    /// Inside by more than the doubt.
-    Certain,
-}
-
-/// What a visit is known from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, strum::IntoStaticStr)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum Evidence {
-    /// Only that the boat could have been there in a gap of the log.
-    Gap,
-    /// The way between two fixes that lie outside: the straight one goes through the zone, or the boat can have left it so
-    /// far ([`Visit::off_the_way`]).
-    BetweenFixes,
-    /// At least one fix.
-    Fixes,
-}
-
-/// Which way the boat went over the line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum Direction {
-    /// From outside to inside.
-    In,
-    /// From inside to outside.
-    Out,
-}
-
-coded!(Certainty, Evidence, Direction, OpenEnd, Suspicion);
-
 /// A crossing of a zone's line by the straight way between two fixes.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Crossing {
     /// The zone.
@@ -71,16 +38,19 @@ pub struct Crossing {
 
 /// How far off the straight way between two fixes a boat can have been, whatever lies between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct OffTheWay {
     /// Seconds between the two fixes, the most that they can have been apart.
     pub seconds: f64,
     /// The most that the top speed of the settings allows, half way between them.
+    #[cfg_attr(feature = "serde", serde(rename = "reach_m"))]
     pub reach: Metres,
 }
 
 /// Speeds over the ground during a visit, in knots, from fix to fix.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Speeds {
     /// The slowest leg.
@@ -93,6 +63,7 @@ pub struct Speeds {
 
 /// A stay below the speed of a stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Stop {
     /// Where and when it began.
@@ -103,6 +74,7 @@ pub struct Stop {
 
 /// One condition of passage, and what the track says of it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ConditionFinding {
     /// The condition.
@@ -115,6 +87,7 @@ pub struct ConditionFinding {
 
 /// A part of a visit through which the rule stayed in force or out of it, and the boat surely or perhaps inside.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct RuledTime {
     /// When it began; none in a log without times.
@@ -139,6 +112,7 @@ impl RuledTime {
 
 /// A time in a zone or near its line.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Visit {
     /// The zone.
@@ -164,10 +138,13 @@ pub struct Visit {
     pub possible_s: Option<f64>,
     /// How deep, in metres inside the line; negative where it never got inside but within the doubt; none for a zone whose
     /// place is not known. In a gap: the greatest depth that was possible, never understated.
+    #[cfg_attr(feature = "serde", serde(rename = "deepest_m"))]
     pub deepest: Option<Metres>,
     /// The doubt of that depth, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "deepest_uncertainty_95_m"))]
     pub deepest_uncertainty_95: Metres,
     /// Way made within the doubt or inside, in metres; that made in gaps is not known and left out.
+    #[cfg_attr(feature = "serde", serde(rename = "path_m"))]
     pub path: Metres,
     /// How many gaps of the log fall into it.
     pub gaps: u64,
@@ -222,59 +199,24 @@ impl Visit {
 
 /// The nearest that the boat came to a zone it never visited.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ClosestApproach {
     /// The zone.
     pub zone: ZoneId,
     /// Distance to its line, positive outside.
+    #[cfg_attr(feature = "serde", serde(rename = "signed_distance_m"))]
     pub signed_distance: Metres,
     /// Its doubt, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
     /// Where and when.
     pub at: LoggedMoment,
 }
 
-/// Why a fix is left out of what is certain; it stays in the output.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-#[non_exhaustive]
-pub enum Suspicion {
-    /// The same instant and the same place as the fix before.
-    Duplicate,
-    /// Earlier than the fix before.
-    OutOfOrder,
-    /// No boat gets there and back in the time.
-    Spike,
-    /// The first fixes of a log, before the receiver had settled.
-    ColdStart,
-    /// Latitude 0, longitude 0: what some receivers log without a fix.
-    #[strum(serialize = "zero-island")]
-    #[cfg_attr(feature = "serde", serde(rename = "zero-island"))]
-    NullIsland,
-    /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
-    #[strum(serialize = "stale")]
-    #[cfg_attr(feature = "serde", serde(rename = "stale"))]
-    RepeatedPosition,
-    /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
-    Untimed,
-}
-
-impl Suspicion {
-    /// All kinds, in the order in which [`Quality::counts`] counts them.
-    pub const ALL: [Self; 7] = [
-        Self::Duplicate,
-        Self::OutOfOrder,
-        Self::Spike,
-        Self::ColdStart,
-        Self::NullIsland,
-        Self::RepeatedPosition,
-        Self::Untimed,
-    ];
-}
-
 /// A fix whose place was likely not meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct MisreadFix {
     /// The fix as the log has it.
@@ -285,6 +227,7 @@ pub struct MisreadFix {
 
 /// A fix that is left out of what is certain, and why.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct SuspectFix {
     /// The fix.
@@ -297,6 +240,7 @@ pub struct SuspectFix {
 
 /// A time in which nothing was logged, or nothing that can be joined.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Gap {
     /// The last fix before.
@@ -306,6 +250,7 @@ pub struct Gap {
     /// Seconds between them; none without times.
     pub seconds: Option<f64>,
     /// Metres between them.
+    #[cfg_attr(feature = "serde", serde(rename = "distance_m"))]
     pub metres: Metres,
     /// Whether the boat cannot have made that way in that time.
     pub impossible: bool,
@@ -319,25 +264,9 @@ pub struct Gap {
     pub open: Option<OpenEnd>,
 }
 
-/// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
-#[strum(serialize_all = "kebab-case")]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
-pub enum OpenEnd {
-    /// Before the first fix that is believed: the boat came from anywhere within reach.
-    #[strum(serialize = "before-the-first-fix")]
-    #[cfg_attr(feature = "serde", serde(rename = "before-the-first-fix"))]
-    BeforeTheFirst,
-    /// After the last fix that is believed: it went anywhere within reach.
-    #[strum(serialize = "after-the-last-fix")]
-    #[cfg_attr(feature = "serde", serde(rename = "after-the-last-fix"))]
-    AfterTheLast,
-    /// After the last fix, of which nothing but repeats follow: the boat lay there, or the receiver stood still.
-    Repeats,
-}
-
 /// What was found wrong with the log itself.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Quality {
     /// Fixes read.
@@ -360,6 +289,7 @@ pub struct Quality {
     /// Suspect fixes, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind.
     pub suspects: Vec<SuspectFix>,
     /// How many there were of each kind, in the order of [`Suspicion::ALL`].
+    #[cfg_attr(feature = "serde", serde(serialize_with = "by_suspicion"))]
     pub counts: [u64; 7],
     /// Gaps, in the order of the log, at most [`Quality::MOST_LISTED`] of each kind: at an end of the log, between two
     /// trips, impossible, of six hours and more, and others.
@@ -380,8 +310,34 @@ impl Quality {
     pub const MOST_LISTED: usize = 1_000;
 }
 
+/// Numbers of suspects, each under the code of its kind.
+#[cfg(feature = "serde")]
+fn by_suspicion<S: serde::Serializer>(counts: &[u64; 7], serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_map(Suspicion::ALL.iter().map(Suspicion::code).zip(counts))
+}
+
 /// Everything an audit found.
+///
+/// With the feature `serde` it serialises itself: codes in kebab case, units in the names of figures.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::ZoneSet;
+/// use takeline::track::{Auditor, TrackSettings};
+///
+/// let audit = Auditor::new(&ZoneSet::new(Vec::new()), TrackSettings::default()).finish();
+/// # #[cfg(feature = "serde")]
+/// # {
+/// let json = serde_json::to_value(&audit)?;
+/// assert_eq!(json["path_m"], 0.0);
+/// assert_eq!(json["settings"]["top_speed_kn"], 12.0);
+/// assert_eq!(json["quality"]["counts"]["spike"], 0);
+/// # }
+/// # Ok::<(), serde_json::Error>(())
+/// ```
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Audit {
     /// How the track was read.
@@ -395,8 +351,10 @@ pub struct Audit {
     /// The nearest approach to each zone that was never visited and came within 20 km, nearest first.
     pub closest_approaches: Vec<ClosestApproach>,
     /// Metres of way from fix to fix, suspects and gaps left out.
+    #[cfg_attr(feature = "serde", serde(rename = "path_m"))]
     pub path: Metres,
     /// Metres straight across the gaps: the boat made that way at least. Times between two trips are left out.
+    #[cfg_attr(feature = "serde", serde(rename = "gap_path_m"))]
     pub gap_path: Metres,
     /// The track for drawing: every fix of a short log, thinned evenly where there are more than some thousands.
     pub sketch: Vec<TrackPoint>,
@@ -404,6 +362,7 @@ pub struct Audit {
 
 /// What one more fix made happen.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 #[expect(clippy::large_enum_variant, reason = "an event is taken as it comes, and visits are few")]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub enum TrackEvent {
@@ -428,6 +387,7 @@ pub enum TrackEvent {
 
 /// Where a fix of the cleaned track stands, for maps.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct TrackPoint {
     /// The fix.
@@ -442,12 +402,126 @@ pub struct TrackPoint {
 
 /// A distance to a zone's line.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct NearLine {
     /// The zone, by its place among the zones of the set.
     pub zone_number: usize,
     /// Distance, negative inside.
+    #[cfg_attr(feature = "serde", serde(rename = "signed_distance_m"))]
     pub signed_distance: Metres,
     /// Its doubt, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
+}
+
+/// The first and the last moment of a visit.
+///
+/// Made from one moment and widened by others, so that it can never end before it begins. Moments without a time count in
+/// the order in which they are added, which is that of the log.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::Position;
+/// use takeline::track::{LoggedMoment, VisitSpan};
+///
+/// let at = |clock: &str| -> Result<LoggedMoment, Box<dyn std::error::Error>> {
+///     let time = Some(format!("2026-07-01T{clock}Z").parse()?);
+///     Ok(LoggedMoment { position: Position::from_degrees(45.1, -30.1)?, time, between: None })
+/// };
+/// let span = VisitSpan::of(at("05:04:00")?, at("05:03:00")?);
+/// assert_eq!(span.entered(), at("05:03:00")?);
+/// assert_eq!(span.left(), at("05:04:00")?);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct VisitSpan {
+    entered: LoggedMoment,
+    left: LoggedMoment,
+}
+
+impl VisitSpan {
+    /// A span of no length.
+    #[must_use]
+    pub fn at(moment: LoggedMoment) -> Self {
+        Self { entered: moment, left: moment }
+    }
+
+    /// The span that holds two moments.
+    #[must_use]
+    pub fn of(one: LoggedMoment, other: LoggedMoment) -> Self {
+        let mut span = Self::at(one);
+        span.include(other);
+        span
+    }
+
+    /// Widens the span until it holds a moment.
+    pub fn include(&mut self, moment: LoggedMoment) {
+        match (self.entered.time, self.left.time, moment.time) {
+            (Some(entered), _, Some(time)) if time < entered => self.entered = moment,
+            (_, Some(left), Some(time)) if time < left => {}
+            _ => self.left = moment,
+        }
+    }
+
+    /// Returns the first moment.
+    #[must_use]
+    pub fn entered(&self) -> LoggedMoment {
+        self.entered
+    }
+
+    /// Returns the last moment, never earlier than the first.
+    #[must_use]
+    pub fn left(&self) -> LoggedMoment {
+        self.left
+    }
+}
+
+/// More points than this are thinned to half, evenly in the order of the log.
+const MOST_POINTS: usize = 4_096;
+
+/// Points kept for drawing: every fix at first, then every second, fourth, … as the log grows; breaks and changes of
+/// standing always.
+#[derive(Debug, Default)]
+pub(super) struct Sketch {
+    points: Vec<TrackPoint>,
+    stride_bits: u32,
+    seen: u64,
+    last: Option<TrackPoint>,
+}
+
+impl Sketch {
+    pub(super) fn push(&mut self, point: TrackPoint) {
+        let changed = self.last.is_some_and(|last| last.standing != point.standing);
+        let room = self.points.len() < 4 * MOST_POINTS;
+        let turn = self.seen.is_multiple_of(1 << self.stride_bits);
+        self.seen += 1;
+        self.last = Some(point);
+        if turn || (room && (changed || point.after_break)) {
+            self.points.push(point);
+        }
+        if turn && self.points.len() > MOST_POINTS {
+            self.thin();
+        }
+    }
+
+    fn thin(&mut self) {
+        let mut number = 0;
+        let mut standing = None;
+        self.points.retain(|point| {
+            number += 1;
+            let keep = number % 2 == 1 || point.after_break || point.standing != standing;
+            standing = point.standing;
+            keep
+        });
+        self.stride_bits += 1;
+    }
+
+    pub(super) fn into_points(mut self) -> Vec<TrackPoint> {
+        let drawn = self.points.last().map(|point| point.fix.place);
+        self.points.extend(self.last.filter(|last| Some(last.fix.place) != drawn));
+        self.points
+    }
 }

@@ -4,16 +4,16 @@ use std::collections::HashMap;
 
 use jiff::Timestamp;
 
+use super::audit::Sketch;
 use super::cleaning::{Cleaned, Cleaner, OVER_TOP_SPEED};
 use super::gap::GapKind;
 use super::jumps::JUMP_WITHIN_S;
 use super::leg::Leg;
+use super::leg::Stray;
 use super::logged_fix::{has_no_accuracy, uncertainty_of};
 use super::open_visit::{Closed, Near};
 use super::presence::is_of_a_set_clock;
 use super::ruling;
-use super::sketch::Sketch;
-use super::stray::Stray;
 use super::watch::{Ask, FAR_M, LegEvents, Start, Step, Watch};
 use super::watchlist::Watchlist;
 use super::{
@@ -47,8 +47,8 @@ pub struct Auditor {
     /// The last fix asked for the box about a zone that is nearest, and how far that was, in metres.
     nearest_box: Option<(Position, f64)>,
     last: Option<(LoggedFix, Surface)>,
-    /// The last fix that was told, believed or not, and whether it was.
-    told: Option<(LoggedFix, bool)>,
+    /// The last fix of the log, and whether it was believed.
+    latest: Option<(LoggedFix, bool)>,
     /// How many fixes were believed before the last one.
     number: u64,
     /// The most that any line may be off by itself, in metres.
@@ -75,7 +75,7 @@ impl Auditor {
             watches: Watchlist::new(zones),
             nearest_box: None,
             last: None,
-            told: None,
+            latest: None,
             number: 0,
             largest_doubt_m: zones.zones().iter().map(line_and_closure_m).fold(0.0, f64::max),
             travelled_m: 0.0,
@@ -150,7 +150,7 @@ impl Auditor {
             self.take(&item, &mut events);
         }
         self.close_all(&mut events);
-        (self.last, self.told) = (None, None);
+        (self.last, self.latest) = (None, None);
         // nothing of the next boat's touches what was this one's
         self.number = self.number.saturating_add(1);
         events
@@ -259,7 +259,7 @@ impl Auditor {
 
     /// What is suspect stays possible, and so does the way to it, from it and between two of them, if a boat makes it.
     fn go_astray(&mut self, to: LoggedFix, is_believed: bool, events: &mut Vec<TrackEvent>) {
-        let Some((from, was_believed)) = self.told.replace((to, is_believed)) else { return };
+        let Some((from, was_believed)) = self.latest.replace((to, is_believed)) else { return };
         if is_believed && was_believed {
             return;
         }
@@ -320,18 +320,18 @@ impl Auditor {
     }
 
     fn note_gap(&mut self, gap: &Gap, events: &mut Vec<TrackEvent>) {
-        let is_told = gap.is_told(&self.settings);
-        self.quality.gap_count += u64::from(is_told);
+        let is_listed = gap.is_listed(&self.settings);
+        self.quality.gap_count += u64::from(is_listed);
         self.quality.pauses += u64::from(gap.between_trips);
         self.quality.impossible_gaps += u64::from(gap.impossible);
-        if is_told {
+        if is_listed {
             let listed = self.listed_gaps.entry(gap.kind()).or_default();
             if *listed < Quality::MOST_LISTED {
                 *listed += 1;
                 self.quality.gaps.push(*gap);
             }
         }
-        if is_told {
+        if is_listed {
             events.push(TrackEvent::Gap(*gap));
         }
         let mut closed = Vec::new();

@@ -9,7 +9,6 @@ use jiff::Timestamp;
 
 use super::logged_fix::{is_one_place, is_zero_island, seconds_between, uncertainty_of};
 use super::presence::{PAUSE_S, Presence, Silence, Timeless};
-use super::repeats::{MOST_REPEATS, Repeats};
 use super::{
     Gap, LogPlace, LoggedFix, METRES_PER_SECOND_IN_A_KNOT, OpenEnd, SuspectFix, Suspicion, TrackSettings,
 };
@@ -29,6 +28,20 @@ const PAUSE_APART_M: f64 = 500.0;
 const STRAYED_FOR: usize = 10;
 /// So many fixes in order among themselves, all earlier than the last one, are a clock that was set back.
 const CLOCK_SET_BACK_AFTER: u32 = 10;
+
+/// So many repeats of one place are held until that is known; beyond it they count as repeats of a last fix.
+pub(super) const MOST_REPEATS: usize = 50_000;
+
+/// A run of fixes at one place, without the first of them.
+#[derive(Debug, Default)]
+pub(super) struct Repeats {
+    pub(super) first: Option<LoggedFix>,
+    pub(super) rest: Vec<LoggedFix>,
+    /// There were too many to hold: they are given up as a receiver's last fix.
+    pub(super) given_up: bool,
+    /// The fix after them, which waits for one more to show how fast the boat went on.
+    pub(super) next: Option<LoggedFix>,
+}
 
 /// What cleaning lets through.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -304,7 +317,7 @@ impl Cleaner {
 
     /// What lies between two fixes. Around the time between two trips each of them has an end of its own: the log may have
     /// gone on behind the last fix to believe of the one, and begun before the first of the other.
-    fn part(&self, gap: &Gap, out: &mut Vec<Cleaned>) {
+    fn break_at(&self, gap: &Gap, out: &mut Vec<Cleaned>) {
         let ends = gap.before.time.zip(gap.after.time);
         let Some(((from, to), silence)) = ends.zip(self.pause_in(gap)) else {
             out.push(Cleaned::Gap(*gap));
@@ -458,7 +471,7 @@ impl Cleaner {
             self.unknown = None;
             // fixes without a time in between do not make it shorter
             let since = self.last_timed.filter(|_| fix.time.is_some() && !is_impossible).unwrap_or(*last);
-            self.part(&self.gap(&since, &fix, is_impossible), out);
+            self.break_at(&self.gap(&since, &fix, is_impossible), out);
         }
         self.accept(fix, (is_gap, held.still_step_s), out);
     }

@@ -3,13 +3,13 @@
 
 use jiff::Timestamp;
 
-use super::few_digits::step_deg;
 use super::jumps::{doubt_jumps, doubt_long_legs};
 use super::logged_fix::seconds_between;
-use super::placed_time::place_times;
-use super::presence::{PAUSE_S, is_of_a_set_clock};
-use super::shown_speed::shown_kn;
-use super::unplaced::UnplacedRecords;
+use super::logged_fix::step_deg;
+use super::presence::UnplacedRecords;
+use super::presence::{MOST_HELD, PAUSE_S, is_of_a_set_clock};
+use super::whole_log::place_times;
+use super::whole_log::shown_kn;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
 use crate::Metres;
 use crate::geodesic::distance_m;
@@ -60,6 +60,8 @@ pub struct LogOrder {
 
 /// A log in order.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct OrderedLog {
     /// The fixes of each boat in the order of time; more than one boat where parts of the log overlap in time.
     pub boats: Vec<Vec<LoggedFix>>,
@@ -77,6 +79,8 @@ pub struct OrderedLog {
 /// A place of a log where the time goes back and on from there, and the boat goes on elsewhere: what lies between the two fixes,
 /// if they are one boat's, nobody knows the length of.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ClockSeam {
     /// The last fix by the first clock.
     pub before: LoggedFix,
@@ -86,6 +90,8 @@ pub struct ClockSeam {
 
 /// What was done to put a log in order; all zero for a log that was.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct OrderFindings {
     /// Fixes of stretches that stood newest first and were turned round.
     pub newest_first: u64,
@@ -121,7 +127,7 @@ pub struct OrderFindings {
 
 impl LogOrder {
     /// The most fixes that are held: three days at one a second. Longer logs have to be in order as they stand.
-    pub const MOST_HELD: usize = 260_000;
+    pub const MOST_HELD: usize = MOST_HELD;
 
     /// Starts with nothing.
     #[must_use]

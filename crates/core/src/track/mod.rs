@@ -12,10 +12,7 @@ mod catches;
 mod cleaning;
 #[cfg(test)]
 mod doubted_times_tests;
-mod due;
-mod few_digits;
 mod gap;
-mod gap_depth;
 mod jumps;
 #[cfg(test)]
 mod jumps_tests;
@@ -26,46 +23,38 @@ mod log_order_tests;
 mod logged_fix;
 mod movement;
 mod open_visit;
-mod placed_time;
 mod presence;
-mod reach;
 mod reason;
 mod repeats;
 mod ruling;
 #[cfg(test)]
 mod ruling_tests;
 mod settings;
-mod shown_speed;
-mod sketch;
 mod stay;
-mod stray;
 #[cfg(test)]
 mod stray_tests;
 #[cfg(test)]
 mod test_tracks;
-mod unplaced;
-mod visit_span;
 #[cfg(test)]
 mod visits_tests;
 mod watch;
-mod watch_gap;
-mod watch_leg;
+mod watch_steps;
 mod watchlist;
 #[cfg(test)]
 mod watchlist_tests;
+mod whole_log;
 
 pub use audit::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, Crossing, Direction, Evidence, Gap, LoggedMoment,
-    MisreadFix, NearLine, OffTheWay, OpenEnd, Quality, RuledTime, Speeds, Stop, SuspectFix, Suspicion,
-    TrackEvent, TrackPoint, Visit,
+    Audit, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedMoment, MisreadFix, NearLine, OffTheWay,
+    Quality, RuledTime, Speeds, Stop, SuspectFix, TrackEvent, TrackPoint, Visit, VisitSpan,
 };
 pub use auditor::Auditor;
-pub use catches::{
-    BagNote, CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings,
-};
+pub use catches::{CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings};
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use presence::is_of_a_set_clock;
-pub use reason::{ConditionReason, Motion, Reason, Remedy};
+pub use reason::{
+    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, OpenEnd,
+    Reason, Remedy, Suspicion,
+};
 pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
-pub use visit_span::VisitSpan;

@@ -44,7 +44,7 @@ pub(super) struct Open {
     pub(super) outside_s: f64,
     movement: Movement,
     had_gap: bool,
-    /// Gaps that are told of.
+    /// Gaps that are listed.
     pub(super) gaps: u64,
     stays: Stays,
     ruled: Vec<RuledTime>,
@@ -149,7 +149,7 @@ impl Open {
         &mut self,
         leg: &Leg,
         (from, to): (f64, f64),
-        (near, in_m, told): (Near, f64, OffTheWay),
+        (near, in_m, off): (Near, f64, OffTheWay),
     ) {
         self.outside_s = 0.0;
         self.possible_s += leg.seconds().unwrap_or(0.0) * (to - from);
@@ -167,7 +167,7 @@ impl Open {
             self.deepest = near;
         }
         if self.farthest_in.is_none_or(|(so_far_m, _)| in_m > so_far_m) {
-            self.farthest_in = Some((in_m, told));
+            self.farthest_in = Some((in_m, off));
         }
     }
 
@@ -269,7 +269,7 @@ impl Open {
         );
         // a zone that nothing but the time between two fixes lets it have been in
         let off_the_way =
-            self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, told)| told);
+            self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, off)| off);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let sure = HowSure { is_inside: self.is_certain, had_gap: self.had_gap };

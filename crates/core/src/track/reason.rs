@@ -1,21 +1,112 @@
-//! What a track shows of a visit, and why rules bound a boat and what became of its fish, as values: words are made of them
-//! elsewhere.
+//! What a track shows as values with codes, of which words are made elsewhere: how sure and from what a visit is known, how a boat
+//! moved, why a fix is suspect, why rules bound a boat, what became of its fish, and what would settle it.
 
 use jiff::Timestamp;
+use jiff::civil::Date;
 use strum::{IntoStaticStr, VariantNames};
 
-use super::{BagNote, Certainty};
 use crate::coded::{coded, takes_up};
+use crate::rule::Bag;
+use crate::zone::ZoneId;
 use crate::{assess, binding, rule};
+
+/// How sure it is that the boat was inside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Certainty {
+    /// Inside by less than the doubt, or only perhaps inside while nothing was logged.
+    Possible,
+    /// Inside by more than the doubt.
+    Certain,
+}
+
+/// What a visit is known from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Evidence {
+    /// Only that the boat could have been there in a gap of the log.
+    Gap,
+    /// The way between two fixes that lie outside: the straight one goes through the zone, or the boat can have left it so
+    /// far ([`super::Visit::off_the_way`]).
+    BetweenFixes,
+    /// At least one fix.
+    Fixes,
+}
+
+/// Which way the boat went over the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Direction {
+    /// From outside to inside.
+    In,
+    /// From inside to outside.
+    Out,
+}
+
+/// Why a fix is left out of what is certain; it stays in the output.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum Suspicion {
+    /// The same instant and the same place as the fix before.
+    Duplicate,
+    /// Earlier than the fix before.
+    OutOfOrder,
+    /// No boat gets there and back in the time.
+    Spike,
+    /// The first fixes of a log, before the receiver had settled.
+    ColdStart,
+    /// Latitude 0, longitude 0: what some receivers log without a fix.
+    #[strum(serialize = "zero-island")]
+    #[cfg_attr(feature = "serde", serde(rename = "zero-island"))]
+    NullIsland,
+    /// Exactly one place for minutes, and no going on from there: a receiver repeating its last fix.
+    #[strum(serialize = "stale")]
+    #[cfg_attr(feature = "serde", serde(rename = "stale"))]
+    RepeatedPosition,
+    /// Without a time, in a time in which nothing else was logged: when the boat was there nobody knows.
+    Untimed,
+}
+
+/// A time at an end of a log through which it went on without a place to believe: the boat was somewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum OpenEnd {
+    /// Before the first fix that is believed: the boat came from anywhere within reach.
+    #[strum(serialize = "before-the-first-fix")]
+    #[cfg_attr(feature = "serde", serde(rename = "before-the-first-fix"))]
+    BeforeTheFirst,
+    /// After the last fix that is believed: it went anywhere within reach.
+    #[strum(serialize = "after-the-last-fix")]
+    #[cfg_attr(feature = "serde", serde(rename = "after-the-last-fix"))]
+    AfterTheLast,
+    /// After the last fix, of which nothing but repeats follow: the boat lay there, or the receiver stood still.
+    Repeats,
+}
+
+impl Suspicion {
+    /// All kinds, in the order in which [`super::Quality::counts`] counts them.
+    pub const ALL: [Self; 7] = [
+        Self::Duplicate,
+        Self::OutOfOrder,
+        Self::Spike,
+        Self::ColdStart,
+        Self::NullIsland,
+        Self::RepeatedPosition,
+        Self::Untimed,
+    ];
+}
 
 /// How the boat moved during a part of a visit, or what a time at an end of the log was taken for; never what for.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Motion {
     /// Slower than a boat under way.
@@ -63,11 +154,8 @@ pub enum Motion {
 /// Why a condition of crossing was met, or not, or why that is not known.
 #[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
-#[cfg_attr(
-    feature = "serde",
-    derive(serde::Serialize),
-    serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")
-)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum ConditionReason {
     /// So long the boat was slower than the least speed.
@@ -90,42 +178,11 @@ pub enum ConditionReason {
     NotShownByTrack,
 }
 
-#[cfg(any(test, feature = "test-util"))]
-impl Motion {
-    /// One of each, for tests.
-    #[must_use]
-    pub fn samples() -> Vec<Self> {
-        let (duration_s, top_speed_kn) = (480.0, 12.0);
-        vec![
-            Self::Slow { below_kn: 1.0, duration_s },
-            Self::Steady { speed_kn: 2.6, duration_s },
-            Self::LooksLikeDriftOrRest { below_kn: 1.0, least_s: 300.0 },
-            Self::NoPlaceBeforeFirstFix { duration_s, top_speed_kn },
-            Self::NoPlaceAfterLastFix { duration_s, top_speed_kn },
-            Self::RepeatsOnePlace { duration_s },
-        ]
-    }
-}
-
-#[cfg(any(test, feature = "test-util"))]
-impl ConditionReason {
-    /// One of each, for tests.
-    #[must_use]
-    pub fn samples() -> Vec<Self> {
-        vec![
-            Self::SlowerFor { duration_s: 45.0 },
-            Self::LongestStop { duration_s: 95.0 },
-            Self::InsideNotSettled,
-            Self::NotAllLogged,
-            Self::BindingNotSettled,
-            Self::NotShownByTrack,
-        ]
-    }
-}
-
 /// Why a visit or a catch is answered as it is.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Reason {
     /// What a rule says.
@@ -168,22 +225,147 @@ pub enum Reason {
         /// How.
         note: BagNote,
     },
-    /// In words.
-    Text {
-        /// They.
-        text: String,
+    /// The row's own 0, 0 is no position: receivers write it without a fix.
+    RowAtNullIsland,
+    /// The row's position contradicts its track: one of the two is wrong. How far apart they are, and where, is left to whoever
+    /// knows which places are withheld: a few such distances give a place away.
+    ContradictsTrack {
+        /// The most that doubts and top speed allow between the two, in metres.
+        reach_m: f64,
+        /// That speed, in knots.
+        top_speed_kn: f64,
     },
+    /// The row has neither a time nor a position.
+    NeitherTimeNorPosition,
+    /// The track tells no position at the row's time.
+    NoPosition {
+        /// Why it does not.
+        why: NoPosition,
+    },
+    /// A limit lies within the error of the length.
+    LengthNearLimit {
+        /// The length, in centimetres.
+        length_cm: f64,
+        /// How far a measure may be off, in centimetres.
+        error_cm: f64,
+    },
+    /// The boat was inside for sure; whether the zone's rule bound it there and then is open.
+    BindingUnsettled {
+        /// The zone's name.
+        zone: String,
+    },
+    /// The log is of several boats, and nothing says which of them had the fish aboard.
+    SeveralBoats,
+    /// The row does not say whether the fish was kept.
+    KeptUnsaid,
+    /// Nothing says whether the boat was in the zone before the catch or after it.
+    BeforeOrAfterUnknown,
+    /// The boat was perhaps never inside.
+    PerhapsNeverInside,
 }
 
-impl From<&str> for Reason {
-    fn from(text: &str) -> Self {
-        Self::Text { text: text.to_owned() }
+/// Why a track tells no position at the time of a catch.
+#[derive(Debug, Clone, Copy, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum NoPosition {
+    /// The only fixes about that time cannot be believed.
+    OnlySuspectFixes,
+    /// The boat cannot have gone from the fix before to the fix after.
+    FixesTooFarApart,
+    /// Nothing was logged for longer than positions are taken from the way between two fixes.
+    NothingLogged {
+        /// The time between the two fixes, in seconds.
+        gap_s: f64,
+        /// The fix before.
+        from: Timestamp,
+        /// The fix after.
+        to: Timestamp,
+        /// Up to so many seconds between two fixes a position is taken from the way between them.
+        within_s: f64,
+    },
+    /// The track ends before.
+    TrackEnded {
+        /// So many seconds before.
+        before_s: f64,
+    },
+    /// The track begins after.
+    TrackBegins {
+        /// So many seconds after.
+        after_s: f64,
+    },
+    /// The track has no fix with a time, or none that is for sure this boat's.
+    NoTimedFix,
+}
+
+/// What a log leaves open about how many fish count against a bag limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum BagUnknown {
+    /// On which day the fish was caught: the row has no time.
+    Day,
+    /// Who caught it: the row does not say, and others do.
+    Person,
+    /// Fish kept that day that are not in the log.
+    OthersOfTheDay,
+    /// Fish kept on the trip that are not in the log; a local day is taken for a trip.
+    OthersOfTheTrip,
+    /// Fish kept on other days, and whether earlier fish of the log were still aboard.
+    StillAboard,
+}
+
+/// How a row counted against one bag limit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct BagNote {
+    /// The zone whose limit it is.
+    pub zone: ZoneId,
+    /// Its place among the zones of the set.
+    pub zone_number: usize,
+    /// Its name.
+    pub zone_name: String,
+    /// The clause of the limit.
+    pub clause: Option<String>,
+    /// The limit.
+    pub bag: Bag,
+    /// Whose fish were counted; none: the boat's, or those of the one person that all rows are about.
+    pub person: Option<String>,
+    /// The local day of the zone; none where the row has no time.
+    pub day: Option<Date>,
+    /// The first fish of this row (and of others of the same moment), counted from 1.
+    pub first: u64,
+    /// The last one, likewise: so many there were for sure when this row is counted.
+    pub last: u64,
+    /// So many there were at most, fish counted of which it is not known whether they count.
+    pub at_most: u64,
+    /// What the log does not tell.
+    pub not_known: Vec<BagUnknown>,
+}
+
+impl BagNote {
+    /// Whether there were surely more than the limit.
+    #[must_use]
+    pub fn surely_over(&self) -> bool {
+        self.last > u64::from(self.bag.count)
+    }
+
+    /// Whether there were perhaps more than the limit.
+    #[must_use]
+    pub fn perhaps_over(&self) -> bool {
+        self.at_most > u64::from(self.bag.count)
     }
 }
 
 /// What would settle an open answer about a catch.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum Remedy {
     /// What would settle what a rule leaves open.
@@ -196,34 +378,34 @@ pub enum Remedy {
         /// That.
         remedy: assess::Remedy,
     },
-    /// In words.
-    Text {
-        /// They.
-        text: String,
-    },
+    /// Find out whether the row or its track is right, and mend the row.
+    MendTheRow,
+    /// Say when or where it was caught.
+    SayWhenOrWhere,
+    /// Say where it was caught.
+    SayWhere,
+    /// Measure it again, more closely.
+    MeasureAgain,
+    /// Say of every row what was kept, when, and by whom.
+    SayWhatWasKept,
+    /// Say whether it was kept.
+    SayWhetherKept,
+    /// Give the log of the boat that it was aboard alone.
+    GiveLogOfThatBoat,
 }
 
-impl From<&str> for Remedy {
-    fn from(text: &str) -> Self {
-        Self::Text { text: text.to_owned() }
-    }
-}
-
-takes_up!(Reason: Rule { reason: rule::Reason }, Fix { reason: assess::Reason }, Text { text: String });
-takes_up!(Remedy: Rule { remedy: rule::Remedy }, Fix { remedy: assess::Remedy }, Text { text: String });
-coded!(Motion, ConditionReason, Reason, Remedy);
-
-#[cfg(test)]
-mod tests {
-    use strum::VariantNames;
-
-    use super::*;
-
-    #[test]
-    fn the_samples_hold_each_code_once() {
-        let codes: Vec<&str> = Motion::samples().iter().map(Motion::code).collect();
-        assert_eq!(codes, Motion::VARIANTS);
-        let codes: Vec<&str> = ConditionReason::samples().iter().map(ConditionReason::code).collect();
-        assert_eq!(codes, ConditionReason::VARIANTS);
-    }
-}
+takes_up!(Reason: Rule { reason: rule::Reason }, InForce { reason: binding::Reason }, Fix { reason: assess::Reason });
+takes_up!(Remedy: Rule { remedy: rule::Remedy }, Fix { remedy: assess::Remedy });
+coded!(
+    Certainty,
+    Evidence,
+    Direction,
+    OpenEnd,
+    Suspicion,
+    Motion,
+    ConditionReason,
+    Reason,
+    NoPosition,
+    BagUnknown,
+    Remedy
+);

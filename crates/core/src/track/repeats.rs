@@ -1,6 +1,6 @@
 //! Fixes at exactly one place, one after another: a boat that lies still, or a receiver that repeats its last fix.
 
-use super::cleaning::{Cleaned, Cleaner, OVER_TOP_SPEED, SAME_TIME_S};
+use super::cleaning::{Cleaned, Cleaner, MOST_REPEATS, OVER_TOP_SPEED, Repeats, SAME_TIME_S};
 use super::logged_fix::{is_one_place, seconds_between};
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, Suspicion};
 use crate::geodesic::distance_m;
@@ -11,18 +11,6 @@ pub(super) const STALE_AFTER_S: f64 = 120.0;
 /// Fixes at exactly one place are repeats of it however long the step of the log is, up to so many seconds; beyond that each is
 /// told for itself (common practice, no source).
 const REPEATED_WITHIN_S: f64 = 1_200.0;
-/// So many repeats of one place are held until that is known; beyond it they count as repeats of a last fix.
-pub(super) const MOST_REPEATS: usize = 50_000;
-/// A run of fixes at one place, without the first of them.
-#[derive(Debug, Default)]
-pub(super) struct Repeats {
-    pub(super) first: Option<LoggedFix>,
-    pub(super) rest: Vec<LoggedFix>,
-    /// There were too many to hold: they are given up as a receiver's last fix.
-    pub(super) given_up: bool,
-    /// The fix after them, which waits for one more to show how fast the boat went on.
-    pub(super) next: Option<LoggedFix>,
-}
 
 impl Repeats {
     /// Whether they went on for so long that what follows decides about them.
@@ -97,10 +85,10 @@ impl Cleaner {
         let goes_on = || run.next.as_ref().is_some_and(|next| self.goes_on(&latest, next, then));
         // a boat that lay still before lies there; one that came at speed does not stop dead
         let is_end = is_end && (run.is_long() || run.first.is_some_and(|first| self.came_under_way(&first)));
-        let is_told_each = !run.is_long() || run.longest_step_s() > self.settings.gap_after_s;
+        let counts_each = !run.is_long() || run.longest_step_s() > self.settings.gap_after_s;
         if run.given_up || is_end || jumps {
             self.leave_out_repeats(run.rest, out);
-        } else if is_told_each {
+        } else if counts_each {
             run.rest.into_iter().for_each(|fix| self.hold(fix, false, out));
         } else if goes_on() {
             self.lie_still(run.rest, latest, out);

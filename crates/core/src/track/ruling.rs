@@ -14,7 +14,7 @@ use crate::binding::{self, BindingSpan, BindingZone, Moment, ZoneHere};
 use crate::rule::{self, MissingTime};
 use crate::zone::{Zone, ZoneSet};
 
-/// How many reasons of one kind are told.
+/// How many reasons of one kind are given.
 const MOST_REASONS: usize = 4;
 
 /// Asks the rule of a visit that has ended, at every moment of it.
@@ -28,13 +28,13 @@ pub(super) fn rule(closed: Closed, zones: &ZoneSet, watches: &Watchlist, setting
         number: visit.zone_number,
         settings,
         others: watches.histories().filter(|(number, _)| *number != visit.zone_number).collect(),
-        told: Told { parts: std::mem::take(&mut visit.ruled), ..Told::default() },
+        outcome: Outcome { parts: std::mem::take(&mut visit.ruled), ..Outcome::default() },
     };
     for stay in stays.possible() {
         asked.stay(*stay, &stays);
     }
-    let told = asked.told;
-    told.conclude(&mut visit, zones);
+    let outcome = asked.outcome;
+    outcome.conclude(&mut visit, zones);
     visit
 }
 
@@ -97,7 +97,7 @@ struct Asked<'a> {
     settings: &'a TrackSettings,
     /// When the boat was in zones that displace others.
     others: Vec<(usize, &'a Stays)>,
-    told: Told,
+    outcome: Outcome,
 }
 
 /// A time through which the answer stays one, for somebody inside.
@@ -130,7 +130,7 @@ impl Asked<'_> {
     fn piece(&mut self, piece: Stay, stays: &Stays) {
         let spans = self.spans(&piece);
         for span in &spans {
-            self.told.note(span, self.zones);
+            self.outcome.note(span, self.zones);
         }
         let changes: Vec<Timestamp> = spans.iter().skip(1).filter_map(|span| span.from).collect();
         for (part, certainty) in stays.parts_of(piece, &changes) {
@@ -139,7 +139,7 @@ impl Asked<'_> {
                 // at a fix more is known of the other zones than in the gap that it stands beside
                 let at_fix = self.spans(&part);
                 for span in &at_fix {
-                    self.told.note(span, self.zones);
+                    self.outcome.note(span, self.zones);
                 }
                 self.part(part, inside, &at_fix);
             } else {
@@ -155,7 +155,7 @@ impl Asked<'_> {
         let made = part.from.made_between().zip(part.to.made_between()).filter(|_| is_placed);
         let Some((came, left)) = made else {
             for span in spans {
-                self.told.add(part, inside, span);
+                self.outcome.add(part, inside, span);
             }
             return;
         };
@@ -178,13 +178,13 @@ impl Asked<'_> {
             let in_force = agreed(spans.iter().filter(within).map(|span| span.zone.in_force));
             let binds = agreed(spans.iter().filter(within).map(|span| span.zone.binds)).and(inside);
             let (from, to) = (part.from.time, part.to.time);
-            self.told.parts.push(RuledTime { from, to, inside, in_force, binds });
+            self.outcome.parts.push(RuledTime { from, to, inside, in_force, binds });
             return;
         };
         for (made, inside) in pieces {
             let Some((from, to)) = made else { continue };
             for span in spans {
-                self.told.add(over(from, to), inside, span);
+                self.outcome.add(over(from, to), inside, span);
             }
         }
     }
@@ -219,7 +219,7 @@ impl Asked<'_> {
 
 /// What has been found so far.
 #[derive(Default)]
-struct Told {
+struct Outcome {
     parts: Vec<RuledTime>,
     /// Reasons for being in force or not, each with what it is a reason for.
     in_force: Vec<(Tristate, binding::Reason)>,
@@ -228,7 +228,7 @@ struct Told {
     displaced_by: BTreeMap<usize, (Tristate, String)>,
 }
 
-impl Told {
+impl Outcome {
     fn note(&mut self, span: &Span, zones: &ZoneSet) {
         let zone = &span.zone;
         for reason in &zone.in_force_because {

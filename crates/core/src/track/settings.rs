@@ -1,3 +1,5 @@
+//! How a track is read: accuracy, top speed, gaps and stops.
+
 use crate::rule::Access;
 use crate::{HorizontalUncertainty, InvalidLength, Metres};
 
@@ -6,6 +8,7 @@ pub const METRES_PER_SECOND_IN_A_KNOT: f64 = 1852.0 / 3600.0;
 
 /// How a track is read. Every figure is printed in the report that used it.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct TrackSettings {
     /// The accuracy of fixes that bring none of their own.
     pub uncertainty: HorizontalUncertainty,
@@ -30,6 +33,7 @@ pub struct TrackSettings {
     pub new_trip_after_s: Option<f64>,
     /// A leg longer than this between two fixes without times may have been made in any time and any way; none: the log has
     /// times, or nobody looked. [`super::LogOrder`] sets it.
+    #[cfg_attr(feature = "serde", serde(rename = "longest_untimed_leg_m"))]
     pub longest_untimed_leg: Option<Metres>,
     /// The step, in degrees, of the last digit of the log's positions, if they have few: the boat was anywhere within half of
     /// it, north and east, beside the accuracy. [`super::LogOrder`] sets it.

@@ -135,7 +135,7 @@ impl Stays {
     /// certain stand for themselves. `changes` are the times at which the rule changes.
     ///
     /// Between two fixes inside, the straight way tells that the boat stayed, and not when it was out if it did not. So
-    /// where anything changes on a stretch on which it can have left, that stretch is no more than possible.
+    /// where anything changes over a time in which it can have left, that time is no more than possible.
     pub(super) fn parts_of(&self, piece: Stay, changes: &[Timestamp]) -> Vec<(Stay, Certainty)> {
         let (from, to) = (piece.from.along, piece.to.along);
         let mut parts = Vec::new();
@@ -192,7 +192,7 @@ impl Stays {
         }
     }
 
-    /// How surely the boat was inside all over a stretch on which no stay begins or ends.
+    /// How surely the boat was inside all through a time in which no stay begins or ends.
     pub(super) fn over(&self, from: Along, to: Along) -> Option<Certainty> {
         if self.certain.holds(from, to) {
             Some(Certainty::Certain)

@@ -300,7 +300,7 @@ proptest! {
     ) {
         let (from, to) = (spot(0.0, 0.0), spot(0.0, length_m));
         let leg = super::leg::Leg::between(fix(from, 0.0, 0.1), fix(to, seconds, 0.1), 0);
-        let stray = super::stray::Stray::of(&leg, (0.0, None), &TrackSettings::default());
+        let stray = super::leg::Stray::of(&leg, (0.0, None), &TrackSettings::default());
         let place = direct(from, bearing, away * TOP_M_PER_S * seconds * share);
         let on_m = inverse(place, to).distance_m;
         let can_be = on_m <= TOP_M_PER_S * seconds * (1.0 - share);

@@ -1,27 +1,22 @@
-//! One zone watched along a track: when the boat may have been inside, for how long and how deep.
+//! One zone watched along a track: when the boat may have been inside, for how long and how deep, and when the zone can matter
+//! next.
 
 use std::sync::OnceLock;
 
 use jiff::Timestamp;
 
-use super::due::{Approach, Due};
-use super::leg::{LEAST_TOLERANCE_M, Leg, Off};
+use super::gap::Outline;
+use super::leg::{Beside, LEAST_TOLERANCE_M, Leg, Measured, SPARE_M, Stray};
 use super::open_visit::{Closed, Near, Open};
-use super::reach::Outline;
 use super::stay::{Along, End, Stay, Stays};
-use super::stray::Stray;
-use super::watch_leg::Beside;
 use super::{Certainty, Crossing, Evidence, LoggedMoment, RuledTime, TrackSettings};
 use crate::boundary::Trails;
-use crate::geodesic::{SHORT_M, Surface, Vector, length_over_chord};
+use crate::geodesic::Surface;
 use crate::zone::{Extent, Zone, ZoneOfSet};
 use crate::{Boundary, Fix, HowFar};
 
 /// Zones whose line never came nearer than this, in metres, are not among the closest approaches.
 pub(super) const FAR_M: f64 = 20_000.0;
-
-/// A foot lies no farther off the surface than this, in metres, rounding counted.
-const FOOT_M: f64 = 1e-5;
 
 /// Places whose distances to a line differ by less, in metres, are equally near to it, and the first of them is told.
 pub(super) const SAME_M: f64 = 1e-6;
@@ -74,36 +69,6 @@ pub(super) enum Ask {
     /// Only whether the boat was deeper in it than ever: it is surely inside all along.
     HowDeep,
     All,
-}
-
-/// A fix against a line, in metres; negative inside.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Measured {
-    pub(super) signed_m: f64,
-    pub(super) least_m: f64,
-    pub(super) greatest_m: f64,
-    /// The doubt of the fix and of the line, 95 %.
-    pub(super) random_m: f64,
-    /// The whole doubt, that of the readings of its edges included.
-    pub(super) doubt_m: f64,
-    /// The fix and the point of the line nearest to it, where the line runs one way only.
-    foot: Option<(Vector, Vector)>,
-}
-
-impl Measured {
-    /// No place on the way to or from another is deeper in the zone than this, in metres: none is farther from the foot than one
-    /// of the two ends, since distances to one point are convex along a way this short.
-    pub(super) fn deepest_towards(&self, other: &Self) -> f64 {
-        let Some(((here, foot), (there, _))) = self.foot.zip(other.foot) else { return f64::INFINITY };
-        if (here - foot).norm().max((there - foot).norm()) > SHORT_M {
-            return f64::INFINITY;
-        }
-        length_over_chord(here, foot).max(length_over_chord(there, foot)) + FOOT_M
-    }
-
-    pub(super) fn off(self) -> Off {
-        Off { signed_m: self.signed_m, least_m: self.least_m }
-    }
 }
 
 /// What one leg did.
@@ -507,4 +472,59 @@ impl Watch {
 /// the edge of the doubt is one visit and not forty.
 fn clear_of_m(doubt_m: f64) -> f64 {
     3.0 * doubt_m + 20.0
+}
+
+/// The way, jumps and gaps counted, before which nothing can come of a zone that the boat is not in, in metres.
+///
+/// A signed distance, under each reading, changes by no more than the way made.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Due {
+    /// Before the boat can be within the doubt of the line: what fixes and straying add has to be taken off it.
+    change_m: f64,
+    /// Before it can be nearer than ever.
+    extreme_m: f64,
+}
+
+/// A step as a zone sees it that the boat is not in, in metres.
+#[derive(Debug, Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
+pub(super) struct Approach {
+    /// The way made up to its end, jumps and gaps counted.
+    pub(super) way_m: f64,
+    /// How long it is; nothing where it was jumped.
+    pub(super) length_m: f64,
+    /// What the doubts of its fixes, and what the boat can have left it by, add to the way.
+    pub(super) reach_m: f64,
+}
+
+impl Due {
+    /// At once.
+    pub(super) const NOW: Self = Self { change_m: f64::NEG_INFINITY, extreme_m: f64::NEG_INFINITY };
+
+    /// From a place where the line, its doubt taken off, is `off_m` away under the nearest reading, and `signed_m` as it is told;
+    /// nearer than ever is nearer than `floor_m`.
+    pub(super) fn from_place(way_m: f64, off_m: f64, (signed_m, floor_m): (f64, f64)) -> Self {
+        Self { change_m: way_m + off_m - SPARE_M, extreme_m: way_m + signed_m - floor_m - SPARE_M }
+    }
+
+    /// Whether a step can do anything.
+    pub(super) fn has_come(self, step: Approach) -> bool {
+        step.way_m + step.reach_m >= self.change_m || step.way_m >= self.extreme_m
+    }
+
+    /// The way before which nothing has to be asked, but for what a step adds to it.
+    pub(super) fn soonest_m(self) -> f64 {
+        self.change_m.min(self.extreme_m)
+    }
+
+    /// Put off by the box about the zone, doubts counted, that is so far off the end of a step: if it is so far off that the
+    /// step itself does nothing either.
+    pub(super) fn put_off_by_box(&mut self, box_m: f64, floor_m: f64, step: Approach) {
+        let on_the_step_m = box_m - step.length_m - SPARE_M;
+        if box_m > 0.0 && on_the_step_m > step.reach_m && on_the_step_m > floor_m {
+            let by_box = Self::from_place(step.way_m, box_m, (box_m, floor_m));
+            self.change_m = self.change_m.max(by_box.change_m);
+            self.extreme_m = self.extreme_m.max(by_box.extreme_m);
+        }
+    }
 }

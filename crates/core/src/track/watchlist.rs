@@ -4,8 +4,8 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::ops::{Index, IndexMut};
 
-use super::due::Approach;
 use super::stay::Stays;
+use super::watch::Approach;
 use super::watch::Watch;
 use crate::Position;
 use crate::geodesic::{Vector, distance_m, surface};

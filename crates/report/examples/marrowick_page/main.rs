@@ -6,39 +6,35 @@ mod trip;
 use std::error::Error;
 use std::io::Write;
 
-use takeline::TakeAnswer;
-use takeline_report::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackDocument, track_page};
+use takeline::track::{CatchEntry, CatchFinding, CatchPosition, Reason};
+use takeline::{TakeAnswer, assess};
+use takeline_report::words::English;
+use takeline_report::{AuditInput, AuditReport, InputKind, TrackDocument, track_page};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let (zones, audit) = trip::marrowick_trip()?;
-    let caught = |row, asked: &str, time: &str, answer, because: &str| {
-        Ok::<_, Box<dyn Error>>(CatchAnswer {
-            row,
-            asked: Some(asked.to_owned()),
-            time: Some(time.parse()?),
-            position: None,
-            contradicted: None,
+    let caught = |row, asked: &str, time: &str, answer, because| {
+        Ok::<_, Box<dyn Error>>(CatchFinding {
+            entry: CatchEntry { time: Some(time.parse()?), ..CatchEntry::named(row, asked) },
+            position: CatchPosition::Unknown { before: None, after: None },
+            uncertainty: None,
             answer,
-            because: vec![because.to_owned()],
+            because: vec![Reason::from(because)],
+            conditions: Vec::new(),
+            settle: Vec::new(),
+            bags: Vec::new(),
             carried: Vec::new(),
             is_lowered_by_carrying: false,
         })
     };
-    let catches = vec![
-        caught(
-            2,
-            "mackerel",
-            "2026-07-25T05:47:00Z",
-            TakeAnswer::Keep,
-            "outside every loaded zone by 390 m ±10 m",
-        )?,
-        caught(
-            3,
-            "pollack",
-            "2026-07-25T06:00:00Z",
-            TakeAnswer::Undecided,
-            "4 m ±10 m from the line of Sallow Cove Reserve",
-        )?,
+    let near = assess::Reason::LineWithinDoubt {
+        zone: "Sallow Cove Reserve".to_owned(),
+        signed_distance_m: 4.0,
+        uncertainty_95_m: 10.0,
+    };
+    let catches = [
+        caught(2, "mackerel", "2026-07-25T05:47:00Z", TakeAnswer::Keep, assess::Reason::NoZoneApplies)?,
+        caught(3, "pollack", "2026-07-25T06:00:00Z", TakeAnswer::Undecided, near)?,
     ];
     let report = AuditReport {
         input: AuditInput {
@@ -49,11 +45,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         audit: &audit,
         zones: &zones,
         notes: Vec::new(),
-        catches: Some(catches),
+        catches: Some(&catches),
         command: "takeline track demo-data/tracks/sallow-cove.gpx".to_owned(),
         trimmed: None,
     };
-    let page = track_page(&TrackDocument::of(&report))?;
+    let page = track_page(&TrackDocument::of(&report, &English))?;
     std::io::stdout().write_all(page.as_bytes())?;
     Ok(())
 }

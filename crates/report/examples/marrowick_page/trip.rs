@@ -6,14 +6,14 @@
 use std::error::Error;
 
 use jiff::{SignedDuration, Timestamp};
-use takeline::rule::Condition;
+use takeline::rule::{Condition, TimeReason};
 use takeline::track::{
     Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, Direction, Evidence, Gap,
-    LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Speeds, Stop, SuspectFix, Suspicion,
-    TrackPoint, TrackSettings, Visit, VisitSpan,
+    LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Reason, Speeds, Stop, SuspectFix,
+    Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{Extent, Zone, ZoneId};
-use takeline::{Metres, Position, Tristate, ZoneSet, zone_file};
+use takeline::{Metres, Position, Tristate, ZoneSet, binding, zone_file};
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
@@ -192,6 +192,7 @@ fn visit(
         from.fix.time.zip(to.fix.time).map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64());
     let is_certain = certainty == Certainty::Certain;
     let condition = |condition, met, because| ConditionFinding { condition, met, because: vec![because] };
+    let listed = TimeReason::ListedDay { date: jiff::civil::date(2026, 7, 25) };
     let gear = "rods unstrung, hooks off the line".to_owned();
     Ok(Visit {
         zone: ZoneId("sallow-cove".into()),
@@ -211,7 +212,7 @@ fn visit(
         stops: if is_certain { vec![Stop { from: instant(&to), seconds: 95.0 }] } else { Vec::new() },
         crossings: Vec::new(),
         in_force: Tristate::Yes,
-        in_force_because: vec!["all year".into()],
+        in_force_because: vec![Reason::from(binding::Reason::Season { reason: listed })],
         in_force_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),
         in_force_possible_s: Some(possible_s),
         binds_certain_s: Some(if is_certain { possible_s - 20.0 } else { 0.0 }),

@@ -1,27 +1,30 @@
 //! Draws up the document of a track from an audit and what stands beside it.
 
+use std::collections::HashSet;
+
+use takeline::rule::Condition;
 use takeline::track::{
-    ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix, LoggedMoment, OffTheWay, OrderFindings,
-    Speeds, SuspectFix, Suspicion, Visit,
+    CarriedFinding, CatchFinding, CatchPosition, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix,
+    LoggedMoment, Reason, Remedy, Speeds, SuspectFix, Suspicion, Visit,
 };
 use takeline::zone::{Zone, ZoneFile};
 use takeline::{Position, UncertaintySource};
 
-use super::verdict::Verdict;
+use super::document::Spoken;
+use super::verdict::{Unsettled, Verdict};
 use super::{
-    AuditReport, CatchAnswer, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
-    CrossingDocument, GapDocument, Headline, InputDocument, MomentDocument, OffTheWayDocument, OrderDocument,
-    OutcomeDocument, QualityDocument, SettingsDocument, ShownPlace, SpeedDocument, StopDocument,
-    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument,
+    AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
+    CrossingDocument, GapDocument, Headline, InputDocument, MomentDocument, OutcomeDocument, QualityDocument,
+    SaidCode, SettingsDocument, ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TrackDocument,
+    VisitDocument, VisitSourceDocument, ZoneFileDocument,
 };
 use crate::ExitStatus;
 use crate::cautions::CAUTIONS;
 use crate::html_page::each_once;
-use crate::words::track as words;
-use crate::words::{English, Words, each};
+use crate::words::{Words, each, joined};
 
 impl<'a> TrackDocument<'a> {
-    /// Draws up all that is to be said of a track.
+    /// Draws up all that is to be said of a track, in the words of a language; its views then speak it too.
     ///
     /// # Units
     ///
@@ -36,8 +39,9 @@ impl<'a> TrackDocument<'a> {
     /// been inside such a zone that may have bound it, if there is no fix, or if positions were lost in a log without times;
     /// else 0. Of the catches: undecided (3) if one is, else restricted (1) if one has to go back. The worse of both counts.
     #[must_use]
-    pub fn of(report: &'a AuditReport<'a>) -> Self {
+    pub fn of(report: &'a AuditReport<'a>, words: &'a dyn Words) -> Self {
         let audit = report.audit;
+        let from = Assembly { report, words };
         let mut document = Self {
             schema: "takeline.track/1",
             takeline_version: env!("CARGO_PKG_VERSION"),
@@ -49,14 +53,14 @@ impl<'a> TrackDocument<'a> {
                 first_time: audit.quality.first_time,
                 last_time: audit.quality.last_time,
             },
-            quality: quality(report),
-            visits: audit.visits.iter().map(|one| visit(report, one)).collect(),
-            crossings: crossings(report),
-            closest_approach: audit.closest_approaches.iter().map(|one| closest(report, one)).collect(),
-            catches: report.catches.iter().flatten().map(|one| caught(report, one)).collect(),
+            quality: from.quality(),
+            visits: audit.visits.iter().map(|one| from.visit(one)).collect(),
+            crossings: from.crossings(),
+            closest_approach: audit.closest_approaches.iter().map(|one| from.closest(one)).collect(),
+            catches: report.catches.unwrap_or_default().iter().map(|one| from.caught(one)).collect(),
             path: audit.path,
             gap_path: audit.gap_path,
-            settings: settings(report),
+            settings: from.settings(),
             zone_files: each_once(report.zones.zones().iter().map(|zone| &*zone.file))
                 .into_iter()
                 .map(ZoneFileDocument::from)
@@ -64,13 +68,15 @@ impl<'a> TrackDocument<'a> {
             notes: &report.notes,
             command: &report.command,
             trimmed_ends: report.trimmed.map(|trimmed| trimmed.radius()),
-            limits: words::TRACK_LIMITS,
+            limits: words.track_limits(),
             cautions: CAUTIONS,
             exit_status: ExitStatus::Undecided,
             undecided_because: Vec::new(),
+            undecided_because_code: None,
             headline: Headline::default(),
             remarks: Vec::new(),
             report,
+            words: Spoken(words),
         };
         document.conclude();
         document
@@ -79,250 +85,311 @@ impl<'a> TrackDocument<'a> {
     /// Fills in what it all comes to.
     fn conclude(&mut self) {
         let verdict = Verdict::of(self);
-        let headline = words::headline(self, &verdict);
+        let headline = self.words.track_headline(self, &verdict);
         let of_the_track = verdict.exit_status();
-        self.remarks = words::first_remarks(self);
+        let open = Unsettled::of(&verdict, self);
+        self.remarks = self.words.track_remarks(self);
         self.exit_status = of_the_track.worst(super::verdict::exit_status_of_catches(&self.catches));
         if of_the_track == ExitStatus::Undecided {
             self.undecided_because = headline.longest();
+            self.undecided_because_code = open;
         }
         self.headline = headline;
     }
 }
 
-fn shown(report: &AuditReport<'_>, position: Position) -> ShownPlace {
-    let is_hidden = report.trimmed.is_some_and(|trimmed| trimmed.hides(position));
-    ShownPlace((!is_hidden).then_some(position))
+/// What a document is drawn up from, and in whose words.
+#[derive(Clone, Copy)]
+struct Assembly<'a> {
+    report: &'a AuditReport<'a>,
+    words: &'a dyn Words,
 }
 
-fn moment(report: &AuditReport<'_>, moment: &LoggedMoment) -> MomentDocument {
-    MomentDocument { time: moment.time, place: shown(report, moment.position), between: moment.between }
-}
-
-fn at_fix(report: &AuditReport<'_>, fix: &LoggedFix) -> MomentDocument {
-    moment(report, &LoggedMoment { position: fix.position, time: fix.time, between: None })
-}
-
-fn quality<'a>(report: &AuditReport<'a>) -> QualityDocument<'a> {
-    let quality = &report.audit.quality;
-    let [duplicates, out_of_order, spike_count, cold_start, zero_island, stale, untimed] = quality.counts;
-    let suspects: Vec<_> = quality.suspects.iter().map(|one| suspect(report, one)).collect();
-    QualityDocument {
-        duplicates,
-        out_of_order,
-        spike_count,
-        spikes: suspects.iter().filter(|one| one.kind == Suspicion::Spike).copied().collect(),
-        gap_count: quality.gap_count,
-        gaps: quality.gaps.iter().map(|one| gap(report, one)).collect(),
-        without_time: quality.without_time,
-        cold_start,
-        zero_island,
-        stale,
-        untimed,
-        pauses: quality.pauses,
-        unplaced: quality.order.unplaced,
-        lost: quality.order.lost,
-        lost_trips: quality.lost_trips,
-        suspects,
-        order: OrderDocument::from(&quality.order),
+impl<'a> Assembly<'a> {
+    fn shown(&self, position: Position) -> ShownPlace {
+        let is_hidden = self.report.trimmed.is_some_and(|trimmed| trimmed.hides(position));
+        ShownPlace((!is_hidden).then_some(position))
     }
-}
 
-impl From<&OrderFindings> for OrderDocument {
-    fn from(order: &OrderFindings) -> Self {
-        Self {
-            newest_first: order.newest_first,
-            unordered: order.unordered,
-            stretches_moved: order.stretches_moved,
-            stretches_repeated: order.stretches_repeated,
-            boats: order.boats,
-            times_placed: order.times_placed,
-            times_taken: order.times_taken,
-            times_all_the_same: order.times_all_the_same,
-            shown_kn: order.shown_kn,
-            digits_step_deg: order.digits_step_deg,
+    fn moment(&self, moment: &LoggedMoment) -> MomentDocument {
+        MomentDocument { time: moment.time, place: self.shown(moment.position), between: moment.between }
+    }
+
+    fn at_fix(&self, fix: &LoggedFix) -> MomentDocument {
+        self.moment(&LoggedMoment { position: fix.position, time: fix.time, between: None })
+    }
+
+    fn quality(&self) -> QualityDocument<'a> {
+        let quality = &self.report.audit.quality;
+        let [duplicates, out_of_order, spike_count, cold_start, zero_island, stale, untimed] = quality.counts;
+        let suspects: Vec<_> = quality.suspects.iter().map(|one| self.suspect(one)).collect();
+        QualityDocument {
+            duplicates,
+            out_of_order,
+            spike_count,
+            spikes: suspects.iter().filter(|one| one.kind == Suspicion::Spike).copied().collect(),
+            gap_count: quality.gap_count,
+            gaps: quality.gaps.iter().map(|one| self.gap(one)).collect(),
+            without_time: quality.without_time,
+            cold_start,
+            zero_island,
+            stale,
+            untimed,
+            pauses: quality.pauses,
+            unplaced: quality.order.unplaced,
+            lost: quality.order.lost,
+            lost_trips: quality.lost_trips,
+            suspects,
+            order: &quality.order,
         }
     }
-}
 
-fn suspect(report: &AuditReport<'_>, one: &SuspectFix) -> SuspectDocument {
-    SuspectDocument {
-        line: one.fix.place.line,
-        kind: one.suspicion,
-        time: one.fix.time,
-        place: shown(report, one.fix.position),
-        needed_kn: one.needed_kn,
+    fn suspect(&self, one: &SuspectFix) -> SuspectDocument {
+        SuspectDocument {
+            line: one.fix.place.line,
+            kind: one.suspicion,
+            time: one.fix.time,
+            place: self.shown(one.fix.position),
+            needed_kn: one.needed_kn,
+        }
     }
-}
 
-fn gap<'a>(report: &AuditReport<'a>, one: &'a Gap) -> GapDocument<'a> {
-    GapDocument {
-        from: at_fix(report, &one.before),
-        to: at_fix(report, &one.after),
-        after_line: one.before.place.line,
-        seconds: one.seconds,
-        distance: one.metres,
-        reach: one.reach(&report.audit.settings),
-        impossible: one.impossible,
-        between_trips: one.between_trips,
-        open_end: one.open,
-        gap: one,
+    fn gap(&self, one: &'a Gap) -> GapDocument<'a> {
+        GapDocument {
+            from: self.at_fix(&one.before),
+            to: self.at_fix(&one.after),
+            after_line: one.before.place.line,
+            seconds: one.seconds,
+            distance: one.metres,
+            reach: one.reach(&self.report.audit.settings),
+            impossible: one.impossible,
+            between_trips: one.between_trips,
+            open_end: one.open,
+            gap: one,
+        }
     }
-}
 
-fn visit<'a>(report: &AuditReport<'a>, one: &'a Visit) -> VisitDocument<'a> {
-    let zone = zone_of(report, one);
-    VisitDocument {
-        zone_id: &one.zone.0,
-        zone_name: zone.map_or(&one.zone.0, |zone| &zone.name),
-        certainty: one.certainty,
-        entered: moment(report, &one.entered()),
-        left: moment(report, &one.left()),
-        certain_s: one.certain_s,
-        possible_s: one.possible_s,
-        deepest: one.deepest,
-        deepest_uncertainty_95: one.deepest_uncertainty_95,
-        path: one.path,
-        speed_kn: one.speeds.map(SpeedDocument::from),
-        evidence: one.evidence,
-        off_the_way: one.off_the_way.map(OffTheWayDocument::from),
-        gaps: one.gaps,
-        suspect: one.is_suspect,
-        stops: one
-            .stops
-            .iter()
-            .map(|stop| StopDocument { from: moment(report, &stop.from), seconds: stop.seconds })
-            .collect(),
-        crossings: &one.crossings,
-        in_force: one.in_force,
-        in_force_because: each(&one.in_force_because, |reason| English.track_reason(reason)),
-        binds: one.binds,
-        binds_because: each(&one.binds_because, |reason| English.track_reason(reason)),
-        restricts_nothing: zone.is_some_and(|zone| zone.rule.restricts_nothing()),
-        displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
-        outcome: OutcomeDocument {
-            in_force_certain_s: one.in_force_certain_s,
-            in_force_possible_s: one.in_force_possible_s,
-            binds_certain_s: one.binds_certain_s,
-            binds_possible_s: one.binds_possible_s,
-        },
-        conditions: one.conditions.iter().map(ConditionDocument::from).collect(),
-        movement: one.movement.iter().map(words::motion).collect(),
-        movement_codes: &one.movement,
-        take_rule: zone.map(|zone| English.rule_summary(&zone.rule.summary(&zone.file.catalogue))),
-        source: zone.map(|zone| VisitSourceDocument {
-            instrument: &zone.source.instrument,
-            clause: zone.source.clause.as_deref(),
-        }),
-        zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
-        zone,
-        zone_number: one.zone_number,
+    fn visit(&self, one: &'a Visit) -> VisitDocument<'a> {
+        let zone = self.zone_of(one);
+        let rule = zone.map(|zone| zone.rule.summary(&zone.file.catalogue));
+        VisitDocument {
+            zone_id: &one.zone.0,
+            zone_name: zone.map_or(&one.zone.0, |zone| &zone.name),
+            certainty: one.certainty,
+            entered: self.moment(&one.entered()),
+            left: self.moment(&one.left()),
+            certain_s: one.certain_s,
+            possible_s: one.possible_s,
+            deepest: one.deepest,
+            deepest_uncertainty_95: one.deepest_uncertainty_95,
+            path: one.path,
+            speed_kn: one.speeds.map(SpeedDocument::from),
+            evidence: one.evidence,
+            off_the_way: one.off_the_way,
+            gaps: one.gaps,
+            suspect: one.is_suspect,
+            stops: one
+                .stops
+                .iter()
+                .map(|stop| StopDocument { from: self.moment(&stop.from), seconds: stop.seconds })
+                .collect(),
+            crossings: &one.crossings,
+            in_force: one.in_force,
+            in_force_because: each(&one.in_force_because, |reason| self.words.track_reason(reason)),
+            in_force_because_codes: &one.in_force_because,
+            binds: one.binds,
+            binds_because: each(&one.binds_because, |reason| self.words.track_reason(reason)),
+            binds_because_codes: &one.binds_because,
+            restricts_nothing: zone.is_some_and(|zone| zone.rule.restricts_nothing()),
+            displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
+            outcome: OutcomeDocument {
+                in_force_certain_s: one.in_force_certain_s,
+                in_force_possible_s: one.in_force_possible_s,
+                binds_certain_s: one.binds_certain_s,
+                binds_possible_s: one.binds_possible_s,
+            },
+            conditions: one.conditions.iter().map(|found| self.condition(found)).collect(),
+            movement: each(&one.movement, |motion| self.words.motion(motion)),
+            movement_codes: &one.movement,
+            take_rule: rule.as_ref().map(|rule| self.words.rule_summary(rule)),
+            take_rule_code: rule,
+            source: zone.map(|zone| VisitSourceDocument {
+                instrument: &zone.source.instrument,
+                clause: zone.source.clause.as_deref(),
+            }),
+            zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
+            zone,
+            zone_number: one.zone_number,
+        }
     }
-}
 
-/// The zone of a visit; none if number and name do not go together.
-fn zone_of<'a>(report: &AuditReport<'a>, visit: &Visit) -> Option<&'a Zone> {
-    report.zones.zones().get(visit.zone_number).filter(|zone| zone.id == visit.zone)
-}
+    /// The zone of a visit; none if number and name do not go together.
+    fn zone_of(&self, visit: &Visit) -> Option<&'a Zone> {
+        self.report.zones.zones().get(visit.zone_number).filter(|zone| zone.id == visit.zone)
+    }
 
-fn crossings<'a>(report: &AuditReport<'a>) -> Vec<CrossingDocument<'a>> {
-    let audit = report.audit;
-    let mut visits = vec![None; audit.crossings.len()];
-    for (number, visit) in audit.visits.iter().enumerate().rev() {
-        for crossing in &visit.crossings {
-            if let Some(of_crossing) = visits.get_mut(*crossing) {
-                *of_crossing = Some(number);
+    fn crossings(&self) -> Vec<CrossingDocument<'a>> {
+        let audit = self.report.audit;
+        let mut visits = vec![None; audit.crossings.len()];
+        for (number, visit) in audit.visits.iter().enumerate().rev() {
+            for crossing in &visit.crossings {
+                if let Some(of_crossing) = visits.get_mut(*crossing) {
+                    *of_crossing = Some(number);
+                }
             }
         }
+        audit.crossings.iter().zip(visits).map(|(one, visit)| self.crossing(one, visit)).collect()
     }
-    audit.crossings.iter().zip(visits).map(|(one, visit)| crossing(report, one, visit)).collect()
-}
 
-/// The zone of a crossing is that of its visit, which is sure, else the first of its name: files may share one.
-fn crossing<'a>(report: &AuditReport<'a>, one: &'a Crossing, visit: Option<usize>) -> CrossingDocument<'a> {
-    let of_visit = visit.and_then(|number| zone_of(report, report.audit.visits.get(number)?));
-    let by_name = || report.zones.zones().iter().find(|zone| zone.id == one.zone);
-    CrossingDocument {
-        zone_id: &one.zone.0,
-        direction: one.direction,
-        at: moment(report, &one.at),
-        zone: of_visit.or_else(by_name),
-        visit,
+    /// The zone of a crossing is that of its visit, which is sure, else the first of its name: files may share one.
+    fn crossing(&self, one: &'a Crossing, visit: Option<usize>) -> CrossingDocument<'a> {
+        let of_visit = visit.and_then(|number| self.zone_of(self.report.audit.visits.get(number)?));
+        let by_name = || self.report.zones.zones().iter().find(|zone| zone.id == one.zone);
+        CrossingDocument {
+            zone_id: &one.zone.0,
+            direction: one.direction,
+            at: self.moment(&one.at),
+            zone: of_visit.or_else(by_name),
+            visit,
+        }
     }
-}
 
-fn closest<'a>(report: &AuditReport<'a>, one: &'a ClosestApproach) -> ClosestDocument<'a> {
-    let zones = report.zones.zones();
-    let zone_number = zones.iter().position(|zone| zone.id == one.zone);
-    ClosestDocument {
-        zone_id: &one.zone.0,
-        zone_name: zone_number.and_then(|number| zones.get(number)).map_or(&one.zone.0, |zone| &zone.name),
-        signed_distance: one.signed_distance,
-        uncertainty_95: one.uncertainty_95,
-        at: moment(report, &one.at),
-        zone_number,
+    fn closest(&self, one: &'a ClosestApproach) -> ClosestDocument<'a> {
+        let zones = self.report.zones.zones();
+        let zone_number = zones.iter().position(|zone| zone.id == one.zone);
+        ClosestDocument {
+            zone_id: &one.zone.0,
+            zone_name: zone_number
+                .and_then(|number| zones.get(number))
+                .map_or(&one.zone.0, |zone| &zone.name),
+            signed_distance: one.signed_distance,
+            uncertainty_95: one.uncertainty_95,
+            at: self.moment(&one.at),
+            zone_number,
+        }
     }
-}
 
-fn caught<'a>(report: &AuditReport<'_>, one: &'a CatchAnswer) -> CatchDocument<'a> {
-    let contradicted = one.contradicted.map(|(given, logged)| ContradictedDocument {
-        row: shown(report, given),
-        track: shown(report, logged),
-    });
-    CatchDocument {
-        contradicted,
-        row: one.row,
-        asked: one.asked.as_deref(),
-        time: one.time,
-        place: one.position.map_or(ShownPlace(None), |position| shown(report, position)),
-        answer: one.answer,
-        because: &one.because,
-        carried: &one.carried,
-        is_lowered_by_carrying: one.is_lowered_by_carrying,
-    }
-}
-
-fn settings(report: &AuditReport<'_>) -> SettingsDocument {
-    let settings = &report.audit.settings;
-    SettingsDocument {
-        uncertainty_95: settings.uncertainty.radius_95(),
-        uncertainty_source: match settings.uncertainty.source() {
-            UncertaintySource::Given => "given",
-            UncertaintySource::Assumed => "assumed",
-        },
-        metres_per_hdop: settings.metres_per_hdop,
-        top_speed_kn: settings.top_speed_kn,
-        top_speed_source: if report.audit.quality.order.shown_kn.is_some() {
-            "shown"
-        } else if settings.top_speed_given {
-            "given"
+    fn caught(&self, found: &'a CatchFinding) -> CatchDocument<'a> {
+        let over = found.bags.iter().filter(|bag| bag.surely_over() || bag.perhaps_over());
+        let counted = over.map(|note| Reason::CountsAgainstBag { note: note.clone() });
+        let carried = found.carried.iter().map(CarriedFinding::reason);
+        let mut said = Said::default();
+        said.reasons(found.because.iter().cloned(), self.words);
+        said.conditions(&found.conditions, self.words);
+        said.remedies(&found.settle, self.words);
+        said.reasons(counted.chain(carried), self.words);
+        let mut said = said.once();
+        let known = found.position.position();
+        let place = known.map_or(ShownPlace(None), |position| self.shown(position));
+        if known.is_some() && place.0.is_none() {
+            // figures in full precision would give the withheld place away
+            said.codes.clear();
+        }
+        let contradicted = if let CatchPosition::Contradicted { given, logged, .. } = found.position {
+            Some(ContradictedDocument { row: self.shown(given), track: self.shown(logged) })
         } else {
-            "assumed"
-        },
-        dates_doubtful: settings.dates_doubtful,
-        gap_after_s: settings.gap_after_s,
-        linger_s: settings.merge_within_s,
-        stop_below_kn: settings.stop_below_kn,
-        access: settings.access.map(words::access),
+            None
+        };
+        CatchDocument {
+            contradicted,
+            row: found.entry.row,
+            asked: Some(&found.entry.asked),
+            time: found.entry.time,
+            place,
+            answer: found.answer,
+            because: said.texts,
+            because_codes: said.codes,
+            carried: found.carried.iter().map(|one| self.carried(one)).collect(),
+            is_lowered_by_carrying: found.is_lowered_by_carrying,
+        }
     }
-}
 
-impl<'a> From<&'a ConditionFinding> for ConditionDocument<'a> {
-    fn from(found: &'a ConditionFinding) -> Self {
-        let because: Vec<String> = found.because.iter().copied().map(words::condition_reason).collect();
-        Self {
-            condition: words::crossing_condition(&found.condition),
+    fn carried(&self, found: &'a CarriedFinding) -> CarriedDocument<'a> {
+        let mut said = Said::default();
+        said.reasons([found.reason()].into_iter(), self.words);
+        said.conditions(&found.conditions, self.words);
+        said.remedies(&found.settle, self.words);
+        CarriedDocument {
+            zone_id: &found.zone.0,
+            answer: found.allowed,
+            because: said.texts,
+            because_codes: said.codes,
+        }
+    }
+
+    fn condition(&self, found: &'a ConditionFinding) -> ConditionDocument<'a> {
+        ConditionDocument {
+            condition: self.words.crossing_condition(&found.condition),
             condition_code: &found.condition,
             met: found.met,
-            because: because.join("; "),
+            because: joined(&found.because, "; ", |reason| self.words.condition_reason(*reason)),
             because_codes: &found.because,
         }
     }
+
+    fn settings(&self) -> SettingsDocument {
+        let settings = &self.report.audit.settings;
+        SettingsDocument {
+            uncertainty_95: settings.uncertainty.radius_95(),
+            uncertainty_source: match settings.uncertainty.source() {
+                UncertaintySource::Given => "given",
+                UncertaintySource::Assumed => "assumed",
+            },
+            metres_per_hdop: settings.metres_per_hdop,
+            top_speed_kn: settings.top_speed_kn,
+            top_speed_source: if self.report.audit.quality.order.shown_kn.is_some() {
+                "shown"
+            } else if settings.top_speed_given {
+                "given"
+            } else {
+                "assumed"
+            },
+            dates_doubtful: settings.dates_doubtful,
+            gap_after_s: settings.gap_after_s,
+            linger_s: settings.merge_within_s,
+            stop_below_kn: settings.stop_below_kn,
+            access: settings.access,
+        }
+    }
 }
 
-impl From<OffTheWay> for OffTheWayDocument {
-    fn from(off: OffTheWay) -> Self {
-        Self { seconds: off.seconds, reach: off.reach }
+/// Texts, and what they say as values, in one order.
+#[derive(Default)]
+struct Said<'a> {
+    texts: Vec<String>,
+    codes: Vec<SaidCode<'a>>,
+}
+
+impl<'a> Said<'a> {
+    fn reasons(&mut self, reasons: impl Iterator<Item = Reason>, words: &dyn Words) {
+        for reason in reasons {
+            self.say(words.track_reason(&reason), SaidCode::Reason(reason));
+        }
+    }
+
+    fn conditions(&mut self, conditions: &'a [Condition], words: &dyn Words) {
+        for one in conditions {
+            self.say(words.condition(one), SaidCode::Condition(one));
+        }
+    }
+
+    fn remedies(&mut self, remedies: &'a [Remedy], words: &dyn Words) {
+        for one in remedies {
+            self.say(words.track_remedy(one), SaidCode::Remedy(one));
+        }
+    }
+
+    fn say(&mut self, text: String, code: SaidCode<'a>) {
+        self.texts.push(text);
+        self.codes.push(code);
+    }
+
+    /// Each text once.
+    fn once(self) -> Self {
+        let mut known = HashSet::new();
+        let both = self.texts.into_iter().zip(self.codes).filter(|(text, _)| known.insert(text.clone()));
+        let (texts, codes) = both.unzip();
+        Self { texts, codes }
     }
 }
 

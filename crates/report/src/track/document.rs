@@ -3,20 +3,23 @@
 //!
 //! Serialised it is the JSON of `track`. Keys are a contract: add, never rename. `docs/track-output.md` describes each of them.
 
+use std::fmt;
+use std::ops::Deref;
+
 use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
-use takeline::rule::Condition;
+use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
-    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, OpenEnd, Quality, Suspicion, TrackPoint,
-    TrackSettings,
+    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, OffTheWay, OpenEnd, OrderFindings, Reason,
+    Remedy, Suspicion,
 };
-use takeline::zone::{Zone, ZoneSet};
+use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
-use super::keys::{metres, metres_or_null, status, take_answer, tristate};
-use super::verdict::Headline;
-use super::{AuditReport, CarriedAnswer, InputKind, TrackNote};
+use super::verdict::{Headline, Unsettled};
+use super::{AuditReport, InputKind, TrackNote};
 use crate::ExitStatus;
+use crate::words::Words;
 
 /// All that is to be said of one track, schema `takeline.track/1`.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -38,10 +41,10 @@ pub struct TrackDocument<'a> {
     /// Catches, in the order of their log.
     pub catches: Vec<CatchDocument<'a>>,
     /// Way from fix to fix, suspects and gaps left out.
-    #[serde(rename = "path_m", serialize_with = "metres")]
+    #[serde(rename = "path_m")]
     pub path: Metres,
     /// Straight across the gaps, the least that was made in them.
-    #[serde(rename = "gap_path_m", serialize_with = "metres")]
+    #[serde(rename = "gap_path_m")]
     pub gap_path: Metres,
     /// How the track was read.
     pub settings: SettingsDocument,
@@ -52,10 +55,10 @@ pub struct TrackDocument<'a> {
     /// The command that makes this report again.
     pub command: &'a str,
     /// Positions nearer than this to either end of the track are null; null if none is withheld.
-    #[serde(rename = "trimmed_ends_m", serialize_with = "metres_or_null")]
+    #[serde(rename = "trimmed_ends_m")]
     pub trimmed_ends: Option<Metres>,
     /// What a track cannot show.
-    pub limits: [&'static str; 4],
+    pub limits: Vec<String>,
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
@@ -63,6 +66,8 @@ pub struct TrackDocument<'a> {
     pub exit_status: ExitStatus,
     /// Why the track settles nothing, in the words of the first lines of the text; empty where it is settled.
     pub undecided_because: Vec<String>,
+    /// The same as a value, with its code; null where it is settled.
+    pub undecided_because_code: Option<Unsettled>,
     /// The first lines.
     #[serde(skip)]
     pub(crate) headline: Headline,
@@ -72,6 +77,27 @@ pub struct TrackDocument<'a> {
     /// What it was drawn up from.
     #[serde(skip)]
     pub(super) report: &'a AuditReport<'a>,
+    /// In whose words.
+    #[serde(skip)]
+    pub(crate) words: Spoken<'a>,
+}
+
+/// The words of the language that a document speaks.
+#[derive(Clone, Copy)]
+pub(crate) struct Spoken<'a>(pub(super) &'a dyn Words);
+
+impl<'a> Deref for Spoken<'a> {
+    type Target = dyn Words + 'a;
+
+    fn deref(&self) -> &Self::Target {
+        self.0
+    }
+}
+
+impl fmt::Debug for Spoken<'_> {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str("Spoken")
+    }
 }
 
 /// The log that was read.
@@ -127,32 +153,7 @@ pub struct QualityDocument<'a> {
     /// Every suspect fix, spikes among them, in the order of the log, at most 1000 of each kind.
     pub suspects: Vec<SuspectDocument>,
     /// How the log was put in order.
-    pub order: OrderDocument,
-}
-
-/// How a log was put in order before it was audited; numbers of fixes where nothing else is said.
-#[derive(Debug, Clone, Copy, serde::Serialize)]
-pub struct OrderDocument {
-    /// Stood newest first and were turned round.
-    pub newest_first: u64,
-    /// Stood in no order of time and were sorted.
-    pub unordered: u64,
-    /// How many stretches stood elsewhere than their times.
-    pub stretches_moved: u64,
-    /// How many stretches repeat another, fix by fix.
-    pub stretches_repeated: u64,
-    /// How many boats or receivers overlap in time; 0 for one.
-    pub boats: u64,
-    /// Share a time or have none, and were placed between their neighbours.
-    pub times_placed: u64,
-    /// Share a time over a way that no boat makes in it, so that it was not used.
-    pub times_taken: u64,
-    /// Have the one time that all of the log has, which was not used.
-    pub times_all_the_same: u64,
-    /// The speed that the log shows where that is more than the top speed, or null.
-    pub shown_kn: Option<f64>,
-    /// The step of the last digit of the positions, in degrees, where it is so wide that it adds to the doubt, or null.
-    pub digits_step_deg: Option<f64>,
+    pub order: &'a OrderFindings,
 }
 
 /// A fix left out of what is certain.
@@ -183,10 +184,10 @@ pub struct GapDocument<'a> {
     /// How long, or null.
     pub seconds: Option<f64>,
     /// How far apart.
-    #[serde(rename = "distance_m", serialize_with = "metres")]
+    #[serde(rename = "distance_m")]
     pub distance: Metres,
     /// How far from the straight way the boat can have been at most, or null.
-    #[serde(rename = "reach_m", serialize_with = "metres_or_null")]
+    #[serde(rename = "reach_m")]
     pub reach: Option<Metres>,
     /// Whether no boat makes that way in that time.
     pub impossible: bool,
@@ -229,13 +230,13 @@ pub struct VisitDocument<'a> {
     /// Seconds inside at most; null in a log without times.
     pub possible_s: Option<f64>,
     /// How deep inside; negative where it was outside but within the doubt; null where the place of the zone is not known.
-    #[serde(rename = "deepest_m", serialize_with = "metres_or_null")]
+    #[serde(rename = "deepest_m")]
     pub deepest: Option<Metres>,
     /// 95 % uncertainty of that.
-    #[serde(rename = "deepest_uncertainty_95_m", serialize_with = "metres")]
+    #[serde(rename = "deepest_uncertainty_95_m")]
     pub deepest_uncertainty_95: Metres,
     /// Way made.
-    #[serde(rename = "path_m", serialize_with = "metres")]
+    #[serde(rename = "path_m")]
     pub path: Metres,
     /// Speeds, or null.
     pub speed_kn: Option<SpeedDocument>,
@@ -245,7 +246,7 @@ pub struct VisitDocument<'a> {
     pub suspect: bool,
     /// The two fixes whose time alone lets the boat have been inside; null where a fix, the straight way between two or a
     /// gap does.
-    pub off_the_way: Option<OffTheWayDocument>,
+    pub off_the_way: Option<OffTheWay>,
     /// Gaps of the log in it.
     pub gaps: u64,
     /// Stops.
@@ -253,15 +254,17 @@ pub struct VisitDocument<'a> {
     /// Places in `crossings`, counted from 0.
     pub crossings: &'a [usize],
     /// Whether the rule was in force.
-    #[serde(serialize_with = "tristate")]
     pub in_force: Tristate,
     /// Why.
     pub in_force_because: Vec<String>,
+    /// The same as values, with their codes.
+    pub in_force_because_codes: &'a [Reason],
     /// Whether the rule bound the boat then.
-    #[serde(serialize_with = "tristate")]
     pub binds: Tristate,
     /// Why, where access or another rule decides it.
     pub binds_because: Vec<String>,
+    /// The same as values, with their codes.
+    pub binds_because_codes: &'a [Reason],
     /// Whether the rule restricts nothing at all; then the visit counts for nothing.
     pub restricts_nothing: bool,
     /// Zones whose rules displaced this one for some of the time, or may have.
@@ -276,6 +279,8 @@ pub struct VisitDocument<'a> {
     pub movement_codes: &'a [Motion],
     /// The rule in a few words, or null.
     pub take_rule: Option<String>,
+    /// The same as a value, with its code.
+    pub take_rule_code: Option<RuleSummary>,
     /// The law, or null.
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
@@ -286,16 +291,6 @@ pub struct VisitDocument<'a> {
     /// Its place among the zones of the set.
     #[serde(skip)]
     pub(crate) zone_number: usize,
-}
-
-/// How far off the straight way between two fixes the boat can have been.
-#[derive(Debug, Clone, Copy, serde::Serialize)]
-pub struct OffTheWayDocument {
-    /// Seconds between the two fixes.
-    pub seconds: f64,
-    /// The most that the top speed of the settings allows.
-    #[serde(rename = "reach_m", serialize_with = "metres")]
-    pub reach: Metres,
 }
 
 /// What came of a visit.
@@ -339,7 +334,6 @@ pub struct ConditionDocument<'a> {
     /// The same as a value, with its code.
     pub condition_code: &'a Condition,
     /// Whether it was met; undecided where a track cannot tell.
-    #[serde(serialize_with = "tristate")]
     pub met: Tristate,
     /// Why.
     pub because: String,
@@ -382,10 +376,10 @@ pub struct ClosestDocument<'a> {
     /// Its name.
     pub zone_name: &'a str,
     /// Distance to its line, positive outside.
-    #[serde(rename = "signed_distance_m", serialize_with = "metres")]
+    #[serde(rename = "signed_distance_m")]
     pub signed_distance: Metres,
     /// 95 % uncertainty of that.
-    #[serde(rename = "uncertainty_95_m", serialize_with = "metres")]
+    #[serde(rename = "uncertainty_95_m")]
     pub uncertainty_95: Metres,
     /// Where and when.
     #[serde(flatten)]
@@ -410,15 +404,41 @@ pub struct CatchDocument<'a> {
     /// Where its row and its track have it, where the one contradicts the other; else null.
     pub contradicted: Option<ContradictedDocument>,
     /// What the rules let be done with it.
-    #[serde(serialize_with = "take_answer")]
     pub answer: TakeAnswer,
     /// Why.
-    pub because: &'a [String],
+    pub because: Vec<String>,
+    /// The same as values, with their codes: reasons, conditions, and what would settle it; none where its place is withheld.
+    pub because_codes: Vec<SaidCode<'a>>,
     /// Zones that it was carried through, and what their rules say of that.
-    pub carried: &'a [CarriedAnswer],
+    pub carried: Vec<CarriedDocument<'a>>,
     /// Whether it might be kept but for where it was carried.
     #[serde(skip)]
     pub(crate) is_lowered_by_carrying: bool,
+}
+
+/// A zone that a fish was carried through.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct CarriedDocument<'a> {
+    /// The zone.
+    pub zone_id: &'a str,
+    /// Whether the fish was allowed aboard there; yes under conditions.
+    pub answer: Tristate,
+    /// Why, conditions included.
+    pub because: Vec<String>,
+    /// The same as values, with their codes.
+    pub because_codes: Vec<SaidCode<'a>>,
+}
+
+/// What one of several texts about a catch says, as a value with its code.
+#[derive(Debug, Clone, serde::Serialize)]
+#[serde(untagged)]
+pub enum SaidCode<'a> {
+    /// Why.
+    Reason(Reason),
+    /// What has to be met.
+    Condition(&'a Condition),
+    /// What would settle it.
+    Remedy(&'a Remedy),
 }
 
 /// A position that a catch log gives, and that of the track at that time, which contradicts it; null where withheld.
@@ -434,7 +454,7 @@ pub struct ContradictedDocument {
 #[derive(Debug, Clone, Copy, serde::Serialize)]
 pub struct SettingsDocument {
     /// Doubt of fixes that have none of their own, 95 %.
-    #[serde(rename = "uncertainty_95_m", serialize_with = "metres")]
+    #[serde(rename = "uncertainty_95_m")]
     pub uncertainty_95: Metres,
     /// `given` or `assumed`.
     pub uncertainty_source: &'static str,
@@ -453,7 +473,7 @@ pub struct SettingsDocument {
     /// Slower than this is a stop.
     pub stop_below_kn: f64,
     /// From where the fishing was: `boat`, `shore`, `diving`, or null where that was not said.
-    pub access: Option<&'static str>,
+    pub access: Option<Access>,
 }
 
 /// A file of zones.
@@ -504,61 +524,6 @@ impl Serialize for ContradictedDocument {
     }
 }
 
-impl<'a> TrackDocument<'a> {
-    /// The zones that the track was held against.
-    pub(crate) fn zones(&self) -> &'a ZoneSet {
-        self.report.zones
-    }
-
-    /// The state of the log, as the audit found it.
-    pub(crate) fn audited_quality(&self) -> &'a Quality {
-        &self.report.audit.quality
-    }
-
-    /// How the track was read, as the audit has it.
-    pub(crate) fn audit_settings(&self) -> &'a TrackSettings {
-        &self.report.audit.settings
-    }
-
-    /// Whether the file holds a plan, not a trip that was made.
-    pub(crate) fn is_plan(&self) -> bool {
-        self.input.kind == InputKind::Plan
-    }
-
-    /// Whether the position is withheld.
-    pub(crate) fn hides(&self, position: Position) -> bool {
-        self.report.trimmed.is_some_and(|trimmed| trimmed.hides(position))
-    }
-
-    /// The position, unless it is withheld.
-    pub(crate) fn shown(&self, position: Position) -> ShownPlace {
-        ShownPlace((!self.hides(position)).then_some(position))
-    }
-
-    /// Whether there was a list of catches, be it empty.
-    pub(crate) fn has_catch_log(&self) -> bool {
-        self.report.catches.is_some()
-    }
-
-    /// The outline of the water that can have been reached in a gap, as so many positions.
-    pub(crate) fn outline(&self, gap: &GapDocument<'_>, corners: u32) -> Vec<Position> {
-        gap.gap.reachable_outline(&self.report.audit.settings, corners)
-    }
-
-    /// The way for drawings, cut where positions are withheld.
-    pub(crate) fn shown_way(&self) -> Vec<TrackPoint> {
-        let mut is_broken = false;
-        let mut points = self.report.audit.sketch.clone();
-        points.retain_mut(|point| {
-            let is_shown = !self.hides(point.fix.position);
-            point.after_break |= is_shown && is_broken;
-            is_broken = !is_shown;
-            is_shown
-        });
-        points
-    }
-}
-
 impl<'a> CrossingDocument<'a> {
     /// The name of the zone, else its identifier.
     pub(crate) fn zone_name(&self) -> &'a str {
@@ -587,4 +552,9 @@ impl QualityDocument<'_> {
         ];
         std::array::from_fn(|number| (Suspicion::ALL[number], counts[number]))
     }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference to the field")]
+fn status<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_u8(status.code())
 }

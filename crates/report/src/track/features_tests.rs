@@ -9,7 +9,7 @@ fn features(audit: &Audit) -> Vec<Value> {
 }
 
 fn written(report: &AuditReport<'_>) -> Vec<Value> {
-    let found = track_geojson(track_features(&TrackDocument::of(report)));
+    let found = track_geojson(track_features(&TrackDocument::of(report, &crate::words::English)));
     serde_json::to_value(found).unwrap()["features"].as_array().unwrap().clone()
 }
 

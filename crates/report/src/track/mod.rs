@@ -3,34 +3,33 @@
 mod assembly;
 mod document;
 mod features;
-mod keys;
-mod log_state;
 mod report;
 pub(crate) mod seam;
 mod season;
 mod table;
 mod text;
+pub(crate) mod times;
 mod verdict;
 
+pub(crate) use document::Spoken;
 pub use document::{
-    CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument, CrossingDocument, GapDocument,
-    InputDocument, MomentDocument, OffTheWayDocument, OrderDocument, OutcomeDocument, QualityDocument,
+    CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
+    CrossingDocument, GapDocument, InputDocument, MomentDocument, OutcomeDocument, QualityDocument, SaidCode,
     SettingsDocument, ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TrackDocument, VisitDocument,
     VisitSourceDocument, ZoneFileDocument,
 };
 pub use features::{track_features, track_geojson};
-pub(crate) use log_state::MostlySuspect;
-pub use report::{AuditInput, AuditReport, CarriedAnswer, CatchAnswer, InputKind, TrackNote, TrimmedEnds};
-pub use season::Season;
+pub use report::{AuditInput, AuditReport, InputKind, TrackNote, TrimmedEnds};
+pub use season::{Season, ZoneTally};
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};
-pub(crate) use verdict::{Headline, Third, Verdict};
+pub use verdict::{Headline, MostlySuspect, Third, Unsettled, Verdict};
 
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]
 mod features_tests;
 #[cfg(test)]
-mod test_fixtures;
+pub(crate) mod test_fixtures;
 #[cfg(test)]
 mod text_tests;

@@ -1,9 +1,11 @@
-use jiff::Timestamp;
-use takeline::track::Audit;
-use takeline::zone::{ZoneId, ZoneSet};
-use takeline::{GeodesicSegment, Metres, Position, TakeAnswer, Tristate};
+//! What the document of a log is drawn up from, and what its views ask of that: the audit and its catches, the log, the zones,
+//! and which positions are withheld.
 
-use super::keys::{id, tristate};
+use takeline::track::{Audit, CatchFinding, Quality, TrackPoint, TrackSettings};
+use takeline::zone::ZoneSet;
+use takeline::{GeodesicSegment, Metres, Position};
+
+use super::{GapDocument, ShownPlace, TrackDocument};
 
 /// An audit and all that is printed beside it.
 #[derive(Debug, Clone)]
@@ -17,7 +19,7 @@ pub struct AuditReport<'a> {
     /// What the reader of the log had to say, in the order of the log.
     pub notes: Vec<TrackNote>,
     /// Catches, judged where and when they were made, in the order of their list; none without such a list.
-    pub catches: Option<Vec<CatchAnswer>>,
+    pub catches: Option<&'a [CatchFinding]>,
     /// The command that makes this report again.
     pub command: String,
     /// The ends of the track, if their positions are withheld.
@@ -61,42 +63,6 @@ pub struct TrackNote {
     pub leaves_out: bool,
 }
 
-/// One row of a catch log, judged.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CatchAnswer {
-    /// Line of the catch log, counted from 1.
-    pub row: u64,
-    /// The fish as written, or none.
-    pub asked: Option<String>,
-    /// When it was caught.
-    pub time: Option<Timestamp>,
-    /// Where: as written, or from the track.
-    pub position: Option<Position>,
-    /// Where the row says that it was, and where its track has the boat then, if the one contradicts the other.
-    pub contradicted: Option<(Position, Position)>,
-    /// The answer there and then.
-    pub answer: TakeAnswer,
-    /// Why, one sentence each.
-    pub because: Vec<String>,
-    /// Zones that it was carried through afterwards and whose rule says something about that.
-    pub carried: Vec<CarriedAnswer>,
-    /// Whether it might be kept but for where it was carried.
-    pub is_lowered_by_carrying: bool,
-}
-
-/// A zone that a fish was carried through.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct CarriedAnswer {
-    /// The zone.
-    #[serde(rename = "zone_id", serialize_with = "id")]
-    pub zone: ZoneId,
-    /// Whether the fish was allowed aboard there; yes under conditions.
-    #[serde(rename = "answer", serialize_with = "tristate")]
-    pub allowed: Tristate,
-    /// Why, conditions included.
-    pub because: Vec<String>,
-}
-
 /// Circles about both ends of a track inside which no position is given away.
 ///
 /// A boat that has made less than so many metres of way is still inside the circle, so the first and the last metres
@@ -126,5 +92,60 @@ impl TrimmedEnds {
     pub fn hides(&self, position: Position) -> bool {
         let within = |end| GeodesicSegment::between(end, position).length() <= self.radius;
         self.ends.is_none_or(|(first, last)| within(first) || within(last))
+    }
+}
+
+impl<'a> TrackDocument<'a> {
+    /// The zones that the track was held against.
+    pub(crate) fn zones(&self) -> &'a ZoneSet {
+        self.report.zones
+    }
+
+    /// The state of the log, as the audit found it.
+    pub(crate) fn audited_quality(&self) -> &'a Quality {
+        &self.report.audit.quality
+    }
+
+    /// How the track was read, as the audit has it.
+    pub(crate) fn audit_settings(&self) -> &'a TrackSettings {
+        &self.report.audit.settings
+    }
+
+    /// Whether the file holds a plan, not a trip that was made.
+    pub(crate) fn is_plan(&self) -> bool {
+        self.input.kind == InputKind::Plan
+    }
+
+    /// Whether the position is withheld.
+    pub(crate) fn hides(&self, position: Position) -> bool {
+        self.report.trimmed.is_some_and(|trimmed| trimmed.hides(position))
+    }
+
+    /// The position, unless it is withheld.
+    pub(crate) fn shown(&self, position: Position) -> ShownPlace {
+        ShownPlace((!self.hides(position)).then_some(position))
+    }
+
+    /// Whether there was a list of catches, be it empty.
+    pub(crate) fn has_catch_log(&self) -> bool {
+        self.report.catches.is_some()
+    }
+
+    /// The outline of the water that can have been reached in a gap, as so many positions.
+    pub(crate) fn outline(&self, gap: &GapDocument<'_>, corners: u32) -> Vec<Position> {
+        gap.gap.reachable_outline(&self.report.audit.settings, corners)
+    }
+
+    /// The way for drawings, cut where positions are withheld.
+    pub(crate) fn shown_way(&self) -> Vec<TrackPoint> {
+        let mut is_broken = false;
+        let mut points = self.report.audit.sketch.clone();
+        points.retain_mut(|point| {
+            let is_shown = !self.hides(point.fix.position);
+            point.after_break |= is_shown && is_broken;
+            is_broken = !is_shown;
+            is_shown
+        });
+        points
     }
 }

@@ -1,11 +1,13 @@
+//! Many tracks taken together.
+
 use std::collections::BTreeMap;
 
 use takeline::Metres;
 use takeline::track::Certainty;
 
 use super::TrackDocument;
-use crate::figures;
 use crate::lines::Page;
+use crate::words::Words;
 
 /// Many tracks taken together: for each zone how near they came and how often they went in.
 ///
@@ -18,14 +20,19 @@ pub struct Season {
     plans: u64,
     /// How many logs there were, those that could not be read among them; 0 if nobody said.
     logs: u64,
-    zones: BTreeMap<(String, String), Tally>,
+    zones: BTreeMap<(String, String), ZoneTally>,
 }
 
+/// What many tracks did at one zone.
 #[derive(Debug, Clone, Copy, Default)]
-struct Tally {
-    entered: u64,
-    possible: u64,
-    closest: Option<(Metres, Metres)>,
+#[non_exhaustive]
+pub struct ZoneTally {
+    /// Certain visits.
+    pub entered: u64,
+    /// Possible visits.
+    pub possible: u64,
+    /// The nearest that one came without a visit, and the uncertainty of that, 95 %.
+    pub closest: Option<(Metres, Metres)>,
 }
 
 impl Season {
@@ -59,61 +66,36 @@ impl Season {
         Self { logs, ..self }
     }
 
-    /// What is not in the figures, or not to be relied on.
-    fn reservations(&self) -> Vec<String> {
-        let unread = self.logs.saturating_sub(self.tracks + self.plans);
-        let told = [
-            (unread, "unreadable, and not counted"),
-            (self.plans, "of routes only, and not counted"),
-            (self.unsettled, "not settled: that no visit was found there says nothing"),
-        ];
-        let counted = told.into_iter().filter(|(count, _)| *count > 0);
-        let sentence = |(count, what)| match count {
-            1 => format!("1 log is {what}"),
-            _ => format!("{count} logs are {what}"),
-        };
-        counted.map(sentence).collect()
+    /// How many logs could not be read, so that they are not in the figures.
+    fn unread(&self) -> u64 {
+        self.logs.saturating_sub(self.tracks + self.plans)
     }
 
-    fn tally(&mut self, name: &str, id: &str) -> &mut Tally {
+    fn tally(&mut self, name: &str, id: &str) -> &mut ZoneTally {
         self.zones.entry((name.to_owned(), id.to_owned())).or_default()
     }
 
     /// Returns one line for each zone, nicest first: never entered before entered, wide berths before narrow ones.
     #[must_use]
-    pub fn text(&self, width: usize) -> String {
+    pub fn text(&self, width: usize, words: &dyn Words) -> String {
         let mut page = Page::new(width);
         page.heading(&format!("ALL {} TRACKS", self.tracks));
-        for reservation in self.reservations() {
+        for reservation in words.season_reservations(self.unread(), self.plans, self.unsettled) {
             page.paragraph("  ", &reservation);
         }
         let mut zones: Vec<_> = self.zones.iter().collect();
-        let berth = |tally: &Tally| tally.closest.map_or(0.0, |(closest, _)| closest.metres());
+        let berth = |tally: &ZoneTally| tally.closest.map_or(0.0, |(closest, _)| closest.metres());
         zones.sort_by(|(_, one), (_, other)| {
-            let visits = |tally: &Tally| (tally.entered, tally.possible);
+            let visits = |tally: &ZoneTally| (tally.entered, tally.possible);
             visits(one).cmp(&visits(other)).then(berth(other).total_cmp(&berth(one)))
         });
         for ((name, _), tally) in zones {
-            page.field(name, &self.sentence(tally));
+            page.field(name, &words.season_zone(tally, self.tracks));
         }
         // of no track nothing is known, least of all that it kept clear
         if self.zones.is_empty() && self.tracks > 0 {
-            page.paragraph("  ", "no loaded zone within 20 km of any of them");
+            page.paragraph("  ", &words.season_without_zones());
         }
         page.finish()
-    }
-
-    fn sentence(&self, tally: &Tally) -> String {
-        let closest = tally.closest.filter(|_| tally.entered + tally.possible == 0);
-        let mut parts: Vec<String> = closest
-            .map(|(closest, doubt)| format!("closest {}", figures::distance_with_doubt(closest, doubt)))
-            .into_iter()
-            .collect();
-        let visits = if tally.entered == 1 { "visit" } else { "visits" };
-        parts.push(format!("{} certain {visits} in {} tracks", tally.entered, self.tracks));
-        if tally.possible > 0 {
-            parts.push(format!("{} possible, not settled", tally.possible));
-        }
-        parts.join("; ")
     }
 }

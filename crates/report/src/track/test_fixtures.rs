@@ -1,14 +1,16 @@
 //! Audits off Marrowick, made by hand, that the tests of text, JSON, GeoJSON and table share.
 
+use jiff::civil::date;
+use takeline::rule::TimeReason;
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, Direction, Evidence, Gap,
-    LogPlace, LoggedFix, LoggedMoment, Motion, Quality, Speeds, Stop, SuspectFix, Suspicion, TrackPoint,
-    TrackSettings, Visit, VisitSpan,
+    Audit, CatchEntry, CatchFinding, CatchPosition, Certainty, ClosestApproach, ConditionFinding,
+    ConditionReason, Crossing, Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, Quality,
+    Reason, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
-use takeline::{Metres, Position, TakeAnswer, Tristate, zone_file};
+use takeline::{Metres, Position, TakeAnswer, Tristate, binding, rule, zone_file};
 
-use super::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackNote};
+use super::{AuditInput, AuditReport, InputKind, TrackNote};
 
 const ZONES: &str = r#"{
   "type": "FeatureCollection",
@@ -26,25 +28,25 @@ const ZONES: &str = r#"{
       "properties": { "name": "Ring Shoal", "edges": "geodesic", "take": "none",
                       "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
 
-pub(super) fn zones() -> ZoneSet {
+pub(crate) fn zones() -> ZoneSet {
     ZoneSet::new(zone_file::read("marrowick.geojson", ZONES.as_bytes()).unwrap().zones)
 }
 
-pub(super) fn metres(value: f64) -> Metres {
+pub(crate) fn metres(value: f64) -> Metres {
     Metres::new(value).unwrap()
 }
 
-pub(super) fn at(lat_deg: f64, lon_deg: f64) -> Position {
+pub(crate) fn at(lat_deg: f64, lon_deg: f64) -> Position {
     Position::from_degrees(lat_deg, lon_deg).unwrap()
 }
 
 /// Minutes and seconds after 06:00 on the day of the trip.
-pub(super) fn moment(lat_deg: f64, lon_deg: f64, clock: &str) -> LoggedMoment {
+pub(crate) fn moment(lat_deg: f64, lon_deg: f64, clock: &str) -> LoggedMoment {
     let time = format!("2026-07-25T06:{clock}Z").parse().unwrap();
     LoggedMoment { position: at(lat_deg, lon_deg), time: Some(time), between: None }
 }
 
-pub(super) fn fix(instant: LoggedMoment, line: u64) -> LoggedFix {
+pub(crate) fn fix(instant: LoggedMoment, line: u64) -> LoggedFix {
     LoggedFix {
         position: instant.position,
         time: instant.time,
@@ -57,12 +59,12 @@ pub(super) fn fix(instant: LoggedMoment, line: u64) -> LoggedFix {
     }
 }
 
-pub(super) fn point(instant: LoggedMoment, line: u64) -> TrackPoint {
+pub(crate) fn point(instant: LoggedMoment, line: u64) -> TrackPoint {
     TrackPoint { fix: fix(instant, line), standing: None, nearest: None, after_break: false }
 }
 
 /// Nothing visited, nothing near.
-pub(super) fn far_away() -> Audit {
+pub(crate) fn far_away() -> Audit {
     let first = moment(45.2, -30.3, "30:00");
     let last = moment(45.201, -30.3, "31:00");
     Audit {
@@ -77,7 +79,7 @@ pub(super) fn far_away() -> Audit {
     }
 }
 
-pub(super) fn never() -> Audit {
+pub(crate) fn never() -> Audit {
     let near = |id: &str, metres_off, clock| ClosestApproach {
         zone: ZoneId(id.into()),
         signed_distance: metres(metres_off),
@@ -88,7 +90,7 @@ pub(super) fn never() -> Audit {
     Audit { closest_approaches, ..far_away() }
 }
 
-pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
+pub(crate) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
     Visit {
         zone: ZoneId("sallow-cove".into()),
         zone_number: 0,
@@ -116,7 +118,9 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         stops: vec![Stop { from: moment(45.115, -30.1174, "35:00"), seconds: 130.0 }],
         crossings: vec![0],
         in_force: Tristate::Yes,
-        in_force_because: vec!["all year".into()],
+        in_force_because: vec![Reason::from(binding::Reason::Season {
+            reason: TimeReason::ListedDay { date: date(2026, 7, 25) },
+        })],
         in_force_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
         in_force_possible_s: Some(736.0),
         binds_certain_s: Some(if certainty == Certainty::Certain { 720.0 } else { 0.0 }),
@@ -126,7 +130,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         displaced_by: vec![],
         ruled: vec![],
         conditions: vec![ConditionFinding {
-            condition: takeline::rule::Condition::Law { text: "gear stowed".into() },
+            condition: rule::Condition::Law { text: "gear stowed".into() },
             met: Tristate::Undecided,
             because: vec![ConditionReason::NotShownByTrack],
         }],
@@ -134,7 +138,7 @@ pub(super) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
     }
 }
 
-pub(super) fn with(visits: Vec<Visit>) -> Audit {
+pub(crate) fn with(visits: Vec<Visit>) -> Audit {
     let crossing = Crossing {
         zone: ZoneId("sallow-cove".into()),
         direction: Direction::In,
@@ -164,7 +168,7 @@ pub(super) fn with(visits: Vec<Visit>) -> Audit {
     }
 }
 
-pub(super) fn gap(before: LoggedMoment, after: LoggedMoment) -> Gap {
+pub(crate) fn gap(before: LoggedMoment, after: LoggedMoment) -> Gap {
     let metres_between = takeline::GeodesicSegment::between(before.position, after.position).length();
     let seconds = before.time.zip(after.time).map(|(from, to)| to.duration_since(from).as_secs_f64());
     Gap {
@@ -179,7 +183,7 @@ pub(super) fn gap(before: LoggedMoment, after: LoggedMoment) -> Gap {
     }
 }
 
-pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a> {
+pub(crate) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a> {
     AuditReport {
         input: AuditInput { path: "morning.gpx".into(), sha256: Some("0a".repeat(32)), kind: InputKind::Log },
         audit,
@@ -191,20 +195,23 @@ pub(super) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a
     }
 }
 
-pub(super) fn caught(answer: TakeAnswer) -> CatchAnswer {
-    CatchAnswer {
-        row: 2,
-        asked: Some("cod".into()),
-        time: moment(45.115, -30.1174, "35:00").time,
-        position: Some(at(45.115, -30.1174)),
-        contradicted: None,
+/// A cod under an answer, whose rule lets nothing be taken.
+pub(crate) fn caught(answer: TakeAnswer) -> CatchFinding {
+    let time = moment(45.115, -30.1174, "35:00").time;
+    CatchFinding {
+        entry: CatchEntry { time, ..CatchEntry::named(2, "cod") },
+        position: CatchPosition::Given(at(45.115, -30.1174)),
+        uncertainty: None,
         answer,
-        because: vec!["nothing may be taken".into()],
+        because: vec![Reason::from(rule::Reason::NothingMayBeTaken)],
+        conditions: vec![],
+        settle: vec![],
+        bags: vec![],
         carried: vec![],
         is_lowered_by_carrying: false,
     }
 }
 
-pub(super) fn lost() -> TrackNote {
+pub(crate) fn lost() -> TrackNote {
     TrackNote { line: 7, code: "row-unreadable", text: "lat is missing".into(), count: 1, leaves_out: true }
 }

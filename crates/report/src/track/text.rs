@@ -1,11 +1,13 @@
+//! The text of a track: sections of labels and words, for people; and its one line for a batch.
+
 use takeline::Tristate;
 use takeline::track::Certainty;
 
-use super::{QualityDocument, Third, TrackDocument, VisitDocument};
+use super::times::{knots, span, utc, way};
+use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
-use crate::here::{TextOptions, answer};
+use crate::here::TextOptions;
 use crate::lines::{Page, sanitised};
-use crate::words::track as words;
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
 const LISTED: usize = 5;
@@ -33,7 +35,7 @@ pub fn track_text(document: &TrackDocument<'_>, options: &TextOptions) -> String
     settings(&mut page, document);
     evidence(&mut page, document);
     page.heading("WHAT A TRACK CANNOT SHOW");
-    for limit in document.limits {
+    for limit in &document.limits {
         page.paragraph("  ", limit);
     }
     page.heading("BEAR IN MIND");
@@ -73,54 +75,55 @@ fn head(page: &mut Page, document: &TrackDocument<'_>) {
 }
 
 fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit: &VisitDocument<'_>) {
+    let words = document.words;
     let what = if document.is_plan() { "PLANNED CROSSING" } else { "VISIT" };
     page.heading(&format!("{what} {number} {}", visit.zone_name));
-    page.field("inside", words::sureness(visit.certainty));
-    page.field("known from", &words::known_from(document, visit));
+    page.field("inside", &words.certainty(visit.certainty));
+    page.field("known from", &words.known_from(document, visit));
     for (label, moment) in [("entered", &visit.entered), ("left", &visit.left)] {
-        page.field(label, &words::moment(moment, visit.zone));
+        page.field(label, &words.moment(moment, visit.zone));
         if let Some((before, after)) = moment.between
             && before != after
         {
-            page.field("  fixes around it", &format!("{} and {}", words::utc(before), words::utc(after)));
+            page.field("  fixes around it", &format!("{} and {}", utc(before), utc(after)));
         }
     }
     if visit.certainty == Certainty::Certain {
-        page.field("surely inside", &words::certain_span(visit));
+        page.field("surely inside", &words.certain_span(visit));
     }
-    page.field("at most", &words::possible_span(visit));
-    page.field("deepest", &words::depth(visit));
-    page.field("way", &words::way_and_gaps(visit));
+    page.field("at most", &words.possible_span(visit));
+    page.field("deepest", &words.depth(visit));
+    page.field("way", &words.visit_way(visit));
     if let Some(speeds) = visit.speed_kn {
-        let [min, max, mean] = [speeds.min, speeds.max, speeds.mean].map(words::knots);
-        page.field("speed", &format!("{min} to {max}, mean {mean}"));
+        page.field("speed", &words.speeds(speeds));
     }
     stops(page, visit);
     page.fields("moved", &visit.movement);
     if !visit.movement.is_empty() {
         page.field("what for", "not known; a track does not show it");
     }
-    rule_then(page, visit);
+    rule_then(page, document, visit);
 }
 
 fn stops(page: &mut Page, visit: &VisitDocument<'_>) {
     for stop in visit.stops.iter().take(LISTED) {
-        let when = stop.from.time.map_or_else(String::new, |time| format!(" from {}", words::utc(time)));
-        page.field("stopped", &format!("{}{when}", words::span(stop.seconds)));
+        let when = stop.from.time.map_or_else(String::new, |time| format!(" from {}", utc(time)));
+        page.field("stopped", &format!("{}{when}", span(stop.seconds)));
     }
     more(page, visit.stops.len(), "stops");
 }
 
-fn rule_then(page: &mut Page, visit: &VisitDocument<'_>) {
-    page.field("in force then", &words::in_force(visit));
+fn rule_then(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocument<'_>) {
+    page.field("in force then", &document.words.in_force_then(visit));
     page.fields("because", &visit.in_force_because);
     // what is not in force binds nobody, whatever else may displace it
     if !visit.binds_because.is_empty() && visit.in_force != Tristate::No {
-        page.field("bound the boat", answer(visit.binds));
+        page.field("bound the boat", &document.words.tristate(visit.binds));
         page.fields("because", &visit.binds_because);
     }
     for found in &visit.conditions {
-        page.field("condition", &words::condition(found));
+        let met = document.words.condition_met(found.met);
+        page.field("condition", &format!("{}: {met}; {}", found.condition, found.because));
     }
     if let Some(rule) = &visit.take_rule {
         page.field("rule", rule);
@@ -139,7 +142,7 @@ fn near_misses(page: &mut Page, document: &TrackDocument<'_>) {
     page.heading(if document.is_plan() { "NOT CROSSED" } else { "NEVER INSIDE" });
     for closest in document.closest_approach.iter().rev() {
         let figures = figures::distance_with_doubt(closest.signed_distance, closest.uncertainty_95);
-        let when = closest.at.time.map_or_else(String::new, |time| format!(", {}", words::utc(time)));
+        let when = closest.at.time.map_or_else(String::new, |time| format!(", {}", utc(time)));
         let place = closest.at.place.0;
         let place =
             place.map_or_else(String::new, |position| format!(", at {}", figures::position(position)));
@@ -153,7 +156,7 @@ fn catches(page: &mut Page, document: &TrackDocument<'_>) {
     }
     page.heading("CATCHES");
     for caught in &document.catches {
-        page.field(&format!("line {}", caught.row), &words::caught(caught));
+        page.field(&format!("line {}", caught.row), &document.words.caught(caught));
     }
 }
 
@@ -162,13 +165,13 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
     page.heading("LOG");
     page.field("fixes", &document.input.fixes.to_string());
     if let Some((first, last)) = document.input.first_time.zip(document.input.last_time) {
-        page.field("from", &words::utc(first));
-        page.field("to", &words::utc(last));
+        page.field("from", &utc(first));
+        page.field("to", &utc(last));
     }
-    page.field("way", &words::way(document.path));
+    page.field("way", &way(document.path));
     if document.gap_path.metres() > 0.0 {
-        let way = words::way(document.gap_path);
-        page.field("and in gaps", &format!("at least {way}, straight across them"));
+        let least = way(document.gap_path);
+        page.field("and in gaps", &format!("at least {least}, straight across them"));
     }
     if quality.without_time > 0 {
         page.field("without a time", &quality.without_time.to_string());
@@ -176,20 +179,21 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
     if quality.unplaced > 0 {
         page.field("without a place", &format!("{} records", quality.unplaced));
     }
-    page.fields("put in order", &words::order_sentences(quality));
-    suspects(page, quality);
+    page.fields("put in order", &document.words.log_order(quality));
+    suspects(page, document);
     page.field("gaps", &quality.gap_count.to_string());
     for gap in quality.gaps.iter().take(LISTED) {
-        page.paragraph("    ", &words::gap(gap));
+        page.paragraph("    ", &document.words.gap(gap));
     }
     more(page, usize::try_from(quality.gap_count).unwrap_or(usize::MAX), "gaps");
 }
 
-fn suspects(page: &mut Page, quality: &QualityDocument<'_>) {
+fn suspects(page: &mut Page, document: &TrackDocument<'_>) {
+    let quality = &document.quality;
     for (kind, count) in quality.counts().into_iter().filter(|(_, count)| *count > 0) {
-        page.field(words::suspicion(kind), &format!("{count}, left out of what is certain"));
+        page.field(&document.words.suspicion(kind), &format!("{count}, left out of what is certain"));
         for suspect in quality.suspects.iter().filter(|one| one.kind == kind).take(LISTED) {
-            page.paragraph("    ", &words::suspect_fix(suspect));
+            page.paragraph("    ", &document.words.suspect_fix(suspect));
         }
         more(page, usize::try_from(count).unwrap_or(usize::MAX), "of these");
     }
@@ -221,13 +225,13 @@ fn settings(page: &mut Page, document: &TrackDocument<'_>) {
     if let Some(metres) = settings.metres_per_hdop {
         page.field("dilution of precision", &format!("{metres} m (95 %) per unit, an estimate"));
     }
-    let top = words::knots(settings.top_speed_kn);
+    let top = knots(settings.top_speed_kn);
     page.field("top speed", &format!("{top}, {}", settings.top_speed_source));
-    page.field("a gap", &format!("longer than {}", words::span(settings.gap_after_s)));
-    page.field("a visit goes on over", &format!("{} outside nearby", words::span(settings.linger_s)));
-    page.field("a stop", &format!("slower than {}", words::knots(settings.stop_below_kn)));
+    page.field("a gap", &format!("longer than {}", span(settings.gap_after_s)));
+    page.field("a visit goes on over", &format!("{} outside nearby", span(settings.linger_s)));
+    page.field("a stop", &format!("slower than {}", knots(settings.stop_below_kn)));
     if let Some(radius) = document.trimmed_ends {
-        let radius = words::way(radius);
+        let radius = way(radius);
         page.field("withheld", &format!("positions within {radius} of both ends of the track"));
     }
 }

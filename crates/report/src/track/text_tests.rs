@@ -4,10 +4,11 @@ use takeline::{Metres, TakeAnswer, Tristate};
 
 use super::test_fixtures::*;
 use super::{AuditReport, Season, TrackDocument, track_row_text, track_text};
+use crate::words::English;
 use crate::{ExitStatus, TextOptions};
 
 fn text(audit: &Audit) -> String {
-    track_text(&TrackDocument::of(&report(audit, &zones())), &TextOptions::default())
+    track_text(&TrackDocument::of(&report(audit, &zones()), &English), &TextOptions::default())
 }
 
 fn first_three(audit: &Audit) -> String {
@@ -63,7 +64,11 @@ fn wide_screens_get_the_whole_sentence() {
     let zones = zones();
     let first = |audit: &Audit| {
         let options = TextOptions { width: 80, ..TextOptions::default() };
-        track_text(&TrackDocument::of(&report(audit, &zones)), &options).lines().next().unwrap().to_owned()
+        track_text(&TrackDocument::of(&report(audit, &zones), &English), &options)
+            .lines()
+            .next()
+            .unwrap()
+            .to_owned()
     };
     assert_eq!(first(&with(vec![certain()])), "Inside Sallow Cove Reserve for 12 min, certain");
     assert_eq!(first(&never()), "Never inside a loaded zone; closest 112 m ±10 m: Ring Shoal");
@@ -77,10 +82,10 @@ fn wide_screens_get_the_whole_sentence() {
 fn a_row_is_one_line() {
     let audit = with(vec![certain()]);
     let zones = zones();
-    let with_catch =
-        AuditReport { catches: Some(vec![caught(TakeAnswer::Release)]), ..report(&audit, &zones) };
+    let catches = [caught(TakeAnswer::Release)];
+    let with_catch = AuditReport { catches: Some(&catches), ..report(&audit, &zones) };
     assert_eq!(
-        track_row_text(&TrackDocument::of(&with_catch)),
+        track_row_text(&TrackDocument::of(&with_catch, &English)),
         "morning.gpx: Inside Sallow Cove Reserve for 12 min, certain; 2026-07-25 06:31 to 06:43 UTC; \
          Catches: 1 RELEASE"
     );
@@ -91,8 +96,9 @@ fn exit_status_is_that_of_the_contract() {
     let zones = zones();
     let status = |visits: Vec<Visit>, catches: &[TakeAnswer]| {
         let audit = with(visits);
-        let catches = Some(catches.iter().map(|answer| caught(*answer)).collect());
-        TrackDocument::of(&AuditReport { catches, ..report(&audit, &zones) }).exit_status
+        let catches: Vec<_> = catches.iter().map(|answer| caught(*answer)).collect();
+        TrackDocument::of(&AuditReport { catches: Some(&catches), ..report(&audit, &zones) }, &English)
+            .exit_status
     };
     let idle = |visit: Visit| Visit { in_force: Tristate::No, binds: Tristate::No, ..visit };
     for (visits, catches, expected) in [
@@ -121,7 +127,7 @@ fn where_another_rule_displaces_this_one_its_access_settles_it() {
     let audit = with(vec![open]);
     let settles = |zones| {
         track_text(
-            &TrackDocument::of(&report(&audit, zones)),
+            &TrackDocument::of(&report(&audit, zones), &English),
             &TextOptions { width: 80, ..TextOptions::default() },
         )
     };
@@ -137,7 +143,7 @@ fn the_first_line_tells_for_how_long_a_rule_bound_that_was_displaced_for_the_res
     let first = |bound_s: f64| {
         let visit = Visit { binds_certain_s: Some(bound_s), ..certain() };
         let options = TextOptions { width: 80, ..TextOptions::default() };
-        track_text(&TrackDocument::of(&report(&with(vec![visit]), &zones)), &options)
+        track_text(&TrackDocument::of(&report(&with(vec![visit]), &zones), &English), &options)
             .lines()
             .next()
             .unwrap()
@@ -153,18 +159,18 @@ fn nothing_read_or_positions_lost_without_times_never_reads_as_outside() {
     let zones = zones();
     let mut empty = far_away();
     empty.quality.fixes = 0;
-    assert_eq!(TrackDocument::of(&report(&empty, &zones)).exit_status, ExitStatus::Undecided);
+    assert_eq!(TrackDocument::of(&report(&empty, &zones), &English).exit_status, ExitStatus::Undecided);
     let mut untimed = far_away();
     untimed.quality.without_time = 2;
     let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
-    assert_eq!(TrackDocument::of(&with_loss).exit_status, ExitStatus::Undecided);
-    assert_eq!(TrackDocument::of(&report(&untimed, &zones)).exit_status, ExitStatus::Unrestricted);
+    assert_eq!(TrackDocument::of(&with_loss, &English).exit_status, ExitStatus::Undecided);
+    assert_eq!(TrackDocument::of(&report(&untimed, &zones), &English).exit_status, ExitStatus::Unrestricted);
     // a single fix without a time makes no log without times
     let second = |fixes| {
         let mut untimed = untimed.clone();
         untimed.quality.fixes = fixes;
         let with_loss = AuditReport { notes: vec![lost()], ..report(&untimed, &zones) };
-        TrackDocument::of(&with_loss).headline.second.remove(0)
+        TrackDocument::of(&with_loss, &English).headline.second.remove(0)
     };
     assert!(second(2).contains("a log without times"), "{}", second(2));
     assert_eq!(second(40), "2 of the fixes have no time: they may be anywhere");
@@ -202,14 +208,13 @@ fn possible_is_never_a_reproach_and_nothing_is_called_fishing() {
 fn every_line_fits_the_screen() {
     for audit in [with(vec![certain(), possible(Evidence::Gap)]), never(), far_away()] {
         let zones = zones();
-        let whole = AuditReport {
-            notes: vec![lost()],
-            catches: Some(vec![caught(TakeAnswer::Release)]),
-            ..report(&audit, &zones)
-        };
+        let catches = [caught(TakeAnswer::Release)];
+        let whole = AuditReport { notes: vec![lost()], catches: Some(&catches), ..report(&audit, &zones) };
         for width in [20, 40, 80] {
-            let text =
-                track_text(&TrackDocument::of(&whole), &TextOptions { width, ..TextOptions::default() });
+            let text = track_text(
+                &TrackDocument::of(&whole, &English),
+                &TextOptions { width, ..TextOptions::default() },
+            );
             let widest = text.lines().map(textwrap::core::display_width).max();
             assert!(widest <= Some(width), "{width}: {text}");
         }
@@ -220,7 +225,7 @@ fn every_line_fits_the_screen() {
 fn the_evidence_names_log_zones_program_and_command() {
     let options = TextOptions { width: 200, ..TextOptions::default() };
     let (audit, zones) = (with(vec![certain()]), zones());
-    let text = track_text(&TrackDocument::of(&report(&audit, &zones)), &options);
+    let text = track_text(&TrackDocument::of(&report(&audit, &zones), &English), &options);
     let hash = &zones.zones()[0].file.sha256;
     for part in [
         &"0a".repeat(32),
@@ -245,9 +250,9 @@ fn a_season_has_the_nicest_first_in_any_order() {
     let season = |audits: [&Audit; 2]| {
         let mut season = Season::default();
         for audit in audits {
-            season.add(&TrackDocument::of(&report(audit, &zones)));
+            season.add(&TrackDocument::of(&report(audit, &zones), &English));
         }
-        season.text(80)
+        season.text(80, &English)
     };
     assert_snapshot!(season([&near, &inside]), @"
 

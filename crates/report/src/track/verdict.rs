@@ -1,15 +1,17 @@
+//! What a whole track comes to: the state of its log first, then its visits; and the first lines that say so.
+
 use takeline::binding::ZoneHere;
-use takeline::track::Certainty;
-use takeline::zone::{Extent, Misreading, Zone};
+use takeline::track::{Certainty, Gap, Quality, Suspicion};
+use takeline::zone::{Extent, Misreading, Slip, Zone};
 use takeline::{TakeAnswer, Tristate};
 
-use super::log_state::MostlySuspect;
-use super::{CatchDocument, TrackDocument, VisitDocument};
+use super::{CatchDocument, TrackDocument, TrackNote, VisitDocument};
 use crate::ExitStatus;
 
 /// What the whole track comes to, worst thing that is known first.
 #[derive(Debug, Clone)]
-pub(crate) enum Verdict<'d> {
+#[non_exhaustive]
+pub enum Verdict<'d> {
     /// There is nothing to judge.
     NoFix,
     /// Most fixes of the log cannot be believed.
@@ -96,6 +98,73 @@ impl<'d> Verdict<'d> {
     }
 }
 
+/// Why a track settles nothing, as a value: `{ "code": "mostly-suspect", … }`.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")]
+#[non_exhaustive]
+pub enum Unsettled {
+    /// There is no fix.
+    NoFix,
+    /// Most fixes cannot be believed.
+    MostlySuspect {
+        /// How many are suspect.
+        suspects: u64,
+        /// Of so many.
+        fixes: u64,
+        /// The commonest kind.
+        kind: Suspicion,
+    },
+    /// Far from every zone, though one slip in writing positions down would explain that.
+    Misread {
+        /// The slip.
+        slip: Slip,
+        /// How far from every zone.
+        distance_m: f64,
+    },
+    /// Perhaps inside, or perhaps not bound by the rule.
+    MayHaveBeenBound {
+        /// Places in `visits`, counted from 0.
+        visits: Vec<usize>,
+    },
+    /// A zone whose line is not known may have been anywhere.
+    LineUnknown {
+        /// The zone.
+        zone_id: String,
+    },
+    /// Positions could not be read, and nobody knows how long the boat was elsewhere.
+    PositionsLost,
+    /// The log jumps as no boat does.
+    Torn,
+    /// An accuracy that the log states cannot be read.
+    AccuracyUnread,
+}
+
+impl Unsettled {
+    /// None where the verdict settles it.
+    pub(super) fn of(verdict: &Verdict<'_>, document: &TrackDocument<'_>) -> Option<Self> {
+        Some(match verdict {
+            Verdict::NoFix => Self::NoFix,
+            Verdict::MostlySuspect(MostlySuspect { suspects, fixes, worst }) => {
+                Self::MostlySuspect { suspects: *suspects, fixes: *fixes, kind: *worst }
+            }
+            Verdict::Misread(misreading) => {
+                Self::Misread { slip: misreading.slip, distance_m: misreading.distance.metres() }
+            }
+            Verdict::Undecided(open) => {
+                let is_open = |visit: &VisitDocument<'_>| open.iter().any(|one| std::ptr::eq(*one, visit));
+                let numbered = document.visits.iter().enumerate();
+                let visits = numbered.filter(|(_, visit)| is_open(visit)).map(|(number, _)| number);
+                Self::MayHaveBeenBound { visits: visits.collect() }
+            }
+            Verdict::LineUnknown(zone) => Self::LineUnknown { zone_id: zone.id.0.clone() },
+            Verdict::PositionsLost => Self::PositionsLost,
+            Verdict::Torn => Self::Torn,
+            Verdict::AccuracyUnread => Self::AccuracyUnread,
+            Verdict::Certain(_) | Verdict::NotBound(_) | Verdict::Never => return None,
+        })
+    }
+}
+
 /// A zone that may be anywhere, may have bound the boat during the log, and of which the audit says nothing.
 fn line_unknown<'a>(document: &TrackDocument<'a>) -> Option<&'a Zone> {
     let unsaid = |zone: &Zone| document.visits.iter().all(|visit| visit.zone_id != zone.id.0);
@@ -143,22 +212,50 @@ pub(super) fn exit_status_of_catches(catches: &[CatchDocument<'_>]) -> ExitStatu
     }
 }
 
+/// Why a log settles nothing, whatever its visits say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct MostlySuspect {
+    /// How many are suspect.
+    pub suspects: u64,
+    /// Of so many.
+    pub fixes: u64,
+    /// The commonest kind.
+    pub worst: Suspicion,
+}
+
+impl MostlySuspect {
+    /// Half of the fixes or more are suspect; repeats of the same fix say nothing twice, and a receiver that repeats one
+    /// place to the end of a log, or fixes without a time in its gaps, make it doubtful only where there is next to nothing
+    /// else.
+    pub(super) fn of(quality: &Quality) -> Option<Self> {
+        let [duplicates, wrong @ .., stale, untimed] = quality.counts;
+        let idle = stale + untimed;
+        let fixes = quality.fixes.saturating_sub(duplicates);
+        let wrong: u64 = wrong.iter().sum();
+        let is_mostly =
+            wrong > 0 && 2 * wrong >= fixes || wrong + idle > 0 && 10 * (wrong + idle) >= 9 * fixes;
+        let counted = Suspicion::ALL.into_iter().zip(quality.counts).skip(1);
+        let (worst, _) = counted.max_by_key(|(_, count)| *count)?;
+        is_mostly.then_some(Self { suspects: wrong + idle, fixes, worst })
+    }
+}
+
 /// The first lines of the text, each in several lengths, the longest first.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Headline {
+pub struct Headline {
     /// What it comes to.
-    pub(crate) first: Vec<String>,
+    pub first: Vec<String>,
     /// What came of the catches, if there were any.
-    pub(crate) catches: Option<String>,
+    pub catches: Option<String>,
     /// When, which zone, or why.
-    pub(crate) second: Vec<String>,
+    pub second: Vec<String>,
     /// How sure, or what would settle it.
-    pub(crate) third: Third,
+    pub third: Third,
 }
 
 /// The third line.
 #[derive(Debug, Clone)]
-pub(crate) enum Third {
+pub enum Third {
     /// One more thing to know, cut where it is too long.
     Fact(String),
     /// What would settle it, never cut.
@@ -176,5 +273,57 @@ impl Headline {
     pub(crate) fn longest(&self) -> Vec<String> {
         let (Third::Fact(third) | Third::Settle(third)) = &self.third;
         self.first.iter().take(1).chain(self.second.iter().take(1)).chain([third]).cloned().collect()
+    }
+}
+
+/// Silence of so many seconds may be the time between two trips, if whoever was there says so.
+const LONG_SILENCE_S: f64 = 6.0 * 3600.0;
+
+impl<'a> TrackDocument<'a> {
+    /// The longest gap within a visit, if it is so long.
+    pub(crate) fn long_silence(&self, visit: &VisitDocument<'_>) -> Option<&'a Gap> {
+        let gaps = self.report.audit.quality.gaps.iter();
+        let within = gaps.filter(|gap| {
+            !gap.between_trips
+                && gap.open.is_none()
+                && gap.before.time <= visit.left.time
+                && visit.entered.time <= gap.after.time
+        });
+        let seconds = |gap: &Gap| gap.seconds.unwrap_or(0.0);
+        let longest = within.max_by(|one, other| seconds(one).total_cmp(&seconds(other)));
+        longest.filter(|gap| seconds(gap) >= LONG_SILENCE_S)
+    }
+
+    /// How positions of the log were likely meant that are far from every zone, if one slip explains that.
+    pub(crate) fn misreading(&self) -> Option<Misreading> {
+        self.report.audit.quality.misread.map(|misread| misread.misreading)
+    }
+
+    /// The first note of a kind.
+    pub(crate) fn note(&self, code: &str) -> Option<&'a TrackNote> {
+        self.notes.iter().find(|note| note.code == code)
+    }
+
+    /// Whether the log states an accuracy that says nothing, so that nobody knows how sure its places are.
+    pub(crate) fn has_unread_accuracy(&self) -> bool {
+        self.note("accuracy-unreadable").is_some()
+    }
+
+    /// The note that the times of the log have no offset from UTC, if they have none.
+    pub(crate) fn zone_unknown(&self) -> Option<&'a TrackNote> {
+        self.note("time-zone-unknown")
+    }
+
+    /// The commonest kind of thing that left a position out, and how many were lost by it.
+    pub(crate) fn worst_loss(&self) -> Option<(&'static str, u64)> {
+        let of_code =
+            |code| self.notes.iter().filter(|note| note.code == code).map(|note| note.count).sum::<u64>();
+        let lost = self.notes.iter().filter(|note| note.leaves_out);
+        lost.map(|note| (note.code, of_code(note.code))).max_by_key(|(_, count)| *count)
+    }
+
+    /// Whether nothing but the doubt about the log's dates leaves it open.
+    pub(crate) fn is_open_for_its_dates(&self, visits: &[&VisitDocument<'_>]) -> bool {
+        self.settings.dates_doubtful && visits.iter().all(|visit| visit.certainty == Certainty::Certain)
     }
 }

@@ -1,15 +1,15 @@
-//! What the page rests on, and what it cannot know.
+//! What the page rests on: the log itself, with what was wrong with it, files and settings; and what it cannot know.
 
 use maud::{Markup, html};
+use takeline::Metres;
 use takeline::zone::{Extent, Zone, ZoneFile};
 
 use super::sheet::Sheet;
 use crate::drawing::frame::Frame;
-use crate::figures;
-use crate::html_page;
 use crate::lines::sanitised;
-use crate::track::SettingsDocument;
-use crate::words::track as words;
+use crate::track::times::{knots, span, utc_spaced};
+use crate::track::{GapDocument, MomentDocument, SettingsDocument, Spoken, SuspectDocument};
+use crate::{figures, html_page};
 
 /// The statement of limits.
 pub(super) fn limits(sheet: &Sheet<'_>) -> Markup {
@@ -17,7 +17,7 @@ pub(super) fn limits(sheet: &Sheet<'_>) -> Markup {
         section #limits {
             h2 { "What this page cannot know" }
             ul {
-                @for limit in words::PAGE_LIMITS { li { (limit) } }
+                @for limit in sheet.document.limits.iter().chain(&sheet.document.words.page_limits()) { li { (limit) } }
                 @for caution in sheet.document.cautions { li { (caution) } }
             }
         }
@@ -63,7 +63,7 @@ fn zone_file(file: &ZoneFile) -> Markup {
             div { dt { "SHA-256" } dd .hash { (sanitised(&file.sha256)) } }
             @if let Some(title) = &file.title { div { dt { "Title" } dd { (sanitised(title)) } } }
             div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
-            @if let Some(until) = file.valid_until { div { dt { "Vouched for until" } dd { (words::utc_spaced(until)) } } }
+            @if let Some(until) = file.valid_until { div { dt { "Vouched for until" } dd { (utc_spaced(until)) } } }
             @if let Some(licence) = &file.licence { div { dt { "Licence" } dd { (sanitised(licence)) } } }
         }
     }
@@ -86,7 +86,7 @@ fn settings(settings: &SettingsDocument) -> Markup {
         dl .facts {
             div {
                 dt { "Accuracy of fixes that bring none of their own" }
-                dd { (figures::doubt(settings.uncertainty_95)) " at 95\u{a0}%" (words::source_on_page(settings.uncertainty_source)) }
+                dd { (figures::doubt(settings.uncertainty_95)) " at 95\u{a0}%, " (settings.uncertainty_source) }
             }
             div {
                 dt { "Metres per unit of dilution of precision" }
@@ -94,11 +94,11 @@ fn settings(settings: &SettingsDocument) -> Markup {
             }
             div {
                 dt { "Top speed of the boat" }
-                dd { (words::knots(settings.top_speed_kn)) (words::source_on_page(settings.top_speed_source)) }
+                dd { (knots(settings.top_speed_kn)) ", " (settings.top_speed_source) }
             }
-            div { dt { "A gap is longer than" } dd { (words::duration(settings.gap_after_s)) } }
-            div { dt { "A stay outside that does not end a visit is shorter than" } dd { (words::duration(settings.linger_s)) } }
-            div { dt { "A stop is slower than" } dd { (words::knots(settings.stop_below_kn)) } }
+            div { dt { "A gap is longer than" } dd { (span(settings.gap_after_s)) } }
+            div { dt { "A stay outside that does not end a visit is shorter than" } dd { (span(settings.linger_s)) } }
+            div { dt { "A stop is slower than" } dd { (knots(settings.stop_below_kn)) } }
         }
     }
 }
@@ -115,4 +115,126 @@ fn projection(frame: &Frame) -> String {
         "Local equirectangular projection about the middle of the map, WGS 84, true north up. {scale} \
          Distances in the text are not measured on the map."
     )
+}
+
+/// Rows shown at once; more are folded away.
+const SHOWN: usize = 12;
+
+/// The section on the log.
+pub(super) fn log(sheet: &Sheet<'_>) -> Markup {
+    let (quality, input) = (&sheet.document.quality, &sheet.document.input);
+    html! {
+        section #quality {
+            h2 { "The log itself" }
+            dl .facts {
+                div { dt { "Fixes read" } dd { (input.fixes) } }
+                div { dt { "Without a time" } dd { (quality.without_time) } }
+                div { dt { "First time" } dd { (input.first_time.map_or("none".to_owned(), utc_spaced)) } }
+                div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), utc_spaced)) } }
+                div { dt { "Way from fix to fix" } dd { (figures::distance(sheet.document.path, Metres::ZERO)) } }
+            }
+            @for sentence in sheet.document.words.log_order(quality) { p { (sentence) } }
+            (suspects(sheet))
+            (gaps(sheet))
+        }
+    }
+}
+
+fn suspects(sheet: &Sheet<'_>) -> Markup {
+    let words = sheet.document.words;
+    let listed: Vec<_> = sheet.suspects().collect();
+    let counts = sheet.document.quality.counts();
+    html! {
+        h3 { "Suspect fixes" }
+        p { "They are left out of what is called certain. None of them is deleted: each still stands in the log at the line given." }
+        dl .facts {
+            @for (kind, count) in counts {
+                div { dt { (words.suspicion(kind)) } dd { (count) } }
+            }
+        }
+        @if !listed.is_empty() {
+            (folded(listed.len(), "suspect fixes, in the order of the log", &html! {
+                table {
+                    thead { tr { th scope="col" { "Line" } th scope="col" { "Why" } th scope="col" { "Time and place" } } }
+                    tbody { @for suspect in &listed { (suspect_row(words, suspect)) } }
+                }
+            }))
+        }
+        (rest(counts.iter().map(|(_, count)| count).sum(), listed.len()))
+    }
+}
+
+fn suspect_row(words: Spoken<'_>, suspect: &SuspectDocument) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (suspect.line) }
+            td {
+                (words.suspicion(suspect.kind))
+                @if let Some(needed_kn) = suspect.needed_kn { " (it needs " (knots(needed_kn)) ")" }
+            }
+            td { (fix(words, &MomentDocument { time: suspect.time, place: suspect.place, between: None })) }
+        }
+    }
+}
+
+fn fix(words: Spoken<'_>, fix: &MomentDocument) -> Markup {
+    html! {
+        (fix.time.map_or("no time".to_owned(), utc_spaced)) br;
+        span .place { (words.place(fix.place)) }
+    }
+}
+
+fn gaps(sheet: &Sheet<'_>) -> Markup {
+    let gap_count = sheet.document.quality.gap_count;
+    let words = sheet.document.words;
+    let listed: Vec<_> = sheet.gaps().collect();
+    html! {
+        h3 { "Gaps" }
+        @if gap_count == 0 {
+            p { "None." }
+        } @else {
+            p { "While nothing was logged the boat may have been anywhere within reach; the map outlines that water." }
+            (folded(listed.len(), "gaps, in the order of the log", &html! {
+                table {
+                    thead { tr { th scope="col" { "Lines" } th scope="col" { "How long" } th scope="col" { "From" } th scope="col" { "To" } th scope="col" { "Off the straight way, at most" } } }
+                    tbody { @for gap in &listed { (gap_row(words, gap)) } }
+                }
+            }))
+        }
+        (rest(gap_count, listed.len()))
+    }
+}
+
+fn gap_row(words: Spoken<'_>, gap: &GapDocument<'_>) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (gap.after_line) " to " (gap.gap.after.place.line) }
+            td {
+                (gap.seconds.map_or("no times".to_owned(), span)) ", "
+                (figures::distance(gap.distance, Metres::ZERO)) " apart"
+                @if let Some(remark) = words.gap_remark(gap) { br; (sanitised(&remark)) }
+            }
+            td { (fix(words, &gap.from)) }
+            td { (fix(words, &gap.to)) }
+            td { (gap.reach.map_or("not known".to_owned(), |reach| figures::distance(reach, Metres::ZERO))) }
+        }
+    }
+}
+
+/// A table, folded away where it is long; a browser opens it without a script.
+fn folded(rows: usize, what: &str, table: &Markup) -> Markup {
+    html! {
+        @if rows > SHOWN {
+            details { summary { (rows) " " (what) } div .wide { (table) } }
+        } @else {
+            div .wide { (table) }
+        }
+    }
+}
+
+fn rest(counted: u64, listed: usize) -> Markup {
+    let unlisted = counted.saturating_sub(u64::try_from(listed).unwrap_or(u64::MAX));
+    html! {
+        @if unlisted > 0 { p { (unlisted) " more are counted above and not listed." } }
+    }
 }

@@ -1,18 +1,22 @@
-//! The map: zones, their lines with doubt, the track, what gaps let the boat reach, and numbered crossings.
+//! The map: zones, their lines with doubt, the track by how sure it is that the boat was inside, marks of time, what gaps let the
+//! boat reach, and numbered crossings.
 
 use std::collections::BTreeMap;
 
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use maud::{Markup, html};
+use takeline::track::{Certainty, TrackPoint};
 use takeline::zone::{Extent, Zone};
 use takeline::{Boundary, Position};
 
-use super::map_track::{self, Stretches};
 use super::sheet::Sheet;
 use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH, short_way_deg};
 use crate::drawing::graticule;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::sanitised;
+use crate::track::times::clock_minutes;
 
 /// Side of the badge of a crossing as a phone shows it.
 const BADGE: f64 = 38.0;
@@ -128,7 +132,7 @@ pub(super) fn drawing(sheet: &Sheet<'_>, frame: &Frame, zones: &[Shown<'_>]) -> 
     // what matters most takes its room first
     let crossings = crossings(sheet, frame, &mut labels);
     let ends = ends(&drawn);
-    let times = map_track::time_marks(way, &drawn, &sheet.clock, &mut labels);
+    let times = time_marks(way, &drawn, &sheet.clock, &mut labels);
     let numbers = graticule::numbers(frame, &mut labels);
     let names = names(zones, frame, &mut labels);
     html! {
@@ -144,8 +148,8 @@ pub(super) fn drawing(sheet: &Sheet<'_>, frame: &Frame, zones: &[Shown<'_>]) -> 
                 (fills(zones))
                 (bands(zones, frame))
                 (outlines(zones))
-                (map_track::reachable(sheet, frame))
-                (Stretches::cut(way, &on_map).strokes())
+                (reachable(sheet, frame))
+                (Runs::cut(way, &on_map).strokes())
                 (names) (ends) (times) (crossings)
                 circle #map-cursor .cursor r="9" cx="0" cy="0" {}
             }
@@ -235,4 +239,185 @@ fn crossings(sheet: &Sheet<'_>, frame: &Frame, labels: &mut Labels) -> Markup {
             }
         }
     }
+}
+
+/// Minutes between marks of time.
+const STEPS_MIN: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440];
+/// How many marks of time a map has at most.
+const MOST_MARKS: i64 = 12;
+/// Points of the outline of what could be reached in a gap.
+const OUTLINE_POINTS: u32 = 72;
+/// Gaps drawn with what could be reached in them; the table has all that are listed.
+const MOST_OUTLINES: usize = 200;
+
+/// The parts of a track by standing.
+#[derive(Debug, Default)]
+pub(super) struct Runs {
+    outside: PathData,
+    possible: PathData,
+    certain: PathData,
+    gaps: PathData,
+}
+
+impl Runs {
+    /// Cuts a drawn track where its standing changes, half way between two fixes, and where the log breaks.
+    pub(super) fn cut(sketch: &[TrackPoint], drawn: &[Option<(f64, f64)>]) -> Self {
+        let mut runs = Self::default();
+        let mut run: Vec<(f64, f64)> = Vec::new();
+        let mut before: Option<(&TrackPoint, (f64, f64))> = None;
+        for (point, at) in sketch.iter().zip(drawn) {
+            let joined = before.filter(|_| !point.after_break);
+            match (*at, joined) {
+                (Some(at), Some((last, last_at))) if last.standing == point.standing => {
+                    debug_assert!(run.last() == Some(&last_at));
+                    run.push(at);
+                }
+                (Some(at), Some((last, last_at))) => {
+                    let middle = (last_at.0.midpoint(at.0), last_at.1.midpoint(at.1));
+                    run.push(middle);
+                    runs.finish(last.standing, &mut run);
+                    run.extend([middle, at]);
+                }
+                (at, _) => {
+                    if let Some((last, last_at)) = before {
+                        runs.finish(last.standing, &mut run);
+                        if let Some(at) = at {
+                            runs.gaps.add(&[last_at, at], false);
+                        }
+                    }
+                    run.extend(at);
+                }
+            }
+            before = at.map(|at| (point, at));
+        }
+        if let Some((last, _)) = before {
+            runs.finish(last.standing, &mut run);
+        }
+        runs
+    }
+
+    fn finish(&mut self, standing: Option<Certainty>, run: &mut Vec<(f64, f64)>) {
+        let mut points = std::mem::take(run);
+        if let [alone] = points[..] {
+            points.push(alone); // a way of no length shows as a dot
+        }
+        let path = match standing {
+            None => &mut self.outside,
+            Some(Certainty::Possible) => &mut self.possible,
+            Some(Certainty::Certain) => &mut self.certain,
+        };
+        path.add(&points, false);
+    }
+
+    /// The strokes; those that matter most lie on top.
+    pub(super) fn strokes(self) -> Markup {
+        html! {
+            g .track {
+                @for (class, path) in [
+                    ("gap", self.gaps),
+                    ("outside", self.outside),
+                    ("possible", self.possible),
+                    ("certain", self.certain),
+                ] {
+                    @if !path.is_empty() {
+                        @let d = path.into_text();
+                        @if class == "possible" || class == "certain" {
+                            path .{ "casing " (class) } d=(d) {}
+                        }
+                        path .{ "way " (class) } d=(d) {}
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What could be reached while nothing was logged.
+pub(super) fn reachable(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
+    html! {
+        g .reachable {
+            @for gap in sheet.gaps().take(MOST_OUTLINES) {
+                @let outline = frame.chain(&sheet.document.outline(gap, OUTLINE_POINTS));
+                @if !outline.is_empty() {
+                    @let mut path = PathData::default();
+                    @let () = path.add(&outline, true);
+                    path d=(path.into_text()) {}
+                }
+            }
+        }
+    }
+}
+
+/// Instants at which to mark the time, evenly on the clock.
+pub(super) fn even_times(first: Timestamp, last: Timestamp, zone: &TimeZone, most: i64) -> Vec<Timestamp> {
+    let span_s = last.as_second() - first.as_second();
+    let step_s = STEPS_MIN
+        .into_iter()
+        .map(|minutes| minutes * 60)
+        .find(|step| span_s / step <= most)
+        .unwrap_or(span_s.max(1));
+    // steps longer than the offset of a zone from UTC are counted on its own clock
+    let offset_s = i64::from(zone.to_offset(first).seconds());
+    let start_s = first.as_second() + offset_s;
+    let mut at_s = start_s.div_euclid(step_s) * step_s;
+    let mut times = Vec::new();
+    while at_s - offset_s <= last.as_second() {
+        if at_s >= start_s
+            && let Ok(time) = Timestamp::from_second(at_s - offset_s)
+        {
+            times.push(time);
+        }
+        at_s += step_s;
+    }
+    times
+}
+
+/// Seconds from one instant to another.
+pub(super) fn seconds_between(from: Timestamp, to: Timestamp) -> f64 {
+    to.duration_since(from).as_secs_f64()
+}
+
+/// First and last time among the fixes drawn.
+pub(super) fn times_drawn(sketch: &[TrackPoint]) -> Option<(Timestamp, Timestamp)> {
+    let mut times = sketch.iter().filter_map(|point| point.fix.time);
+    let first = times.next()?;
+    Some(times.fold((first, first), |(low, high), time| (low.min(time), high.max(time))))
+}
+
+/// Marks of time along the track, at even speed between two fixes; none inside a gap.
+pub(super) fn time_marks(
+    sketch: &[TrackPoint],
+    drawn: &[(f64, f64)],
+    zone: &TimeZone,
+    labels: &mut Labels,
+) -> Markup {
+    let Some((first, last)) = times_drawn(sketch) else { return html! {} };
+    let marks = even_times(first, last, zone, MOST_MARKS)
+        .into_iter()
+        .filter_map(|time| Some((time, place_at(sketch, drawn, time)?)));
+    html! {
+        g .times {
+            @for (time, at) in marks {
+                @let label = clock_minutes(time, zone);
+                @let width = text_width(&label) + 14.0;
+                @let right = labels.take((at.0 + 6.0 + width / 2.0, at.1), width, LETTER_HEIGHT);
+                @let left = !right && labels.take((at.0 - 6.0 - width / 2.0, at.1), width, LETTER_HEIGHT);
+                circle .tick cx=(unit(at.0)) cy=(unit(at.1)) r="4" {}
+                @if right { text x=(unit(at.0 + 10.0)) y=(unit(at.1 + 5.0)) { (label) } }
+                @if left { text x=(unit(at.0 - 10.0)) y=(unit(at.1 + 5.0)) text-anchor="end" { (label) } }
+            }
+        }
+    }
+}
+
+fn place_at(sketch: &[TrackPoint], drawn: &[(f64, f64)], time: Timestamp) -> Option<(f64, f64)> {
+    for (pair, at) in sketch.windows(2).zip(drawn.windows(2)) {
+        let (Some(before), Some(after)) = (pair[0].fix.time, pair[1].fix.time) else { continue };
+        if before <= time && time <= after && !pair[1].after_break {
+            let whole_s = seconds_between(before, after);
+            let share = if whole_s > 0.0 { seconds_between(before, time) / whole_s } else { 0.0 };
+            return Some((at[0].0 + share * (at[1].0 - at[0].0), at[0].1 + share * (at[1].1 - at[0].1)));
+        }
+    }
+    None
 }

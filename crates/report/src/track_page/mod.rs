@@ -5,10 +5,8 @@
 
 mod evidence;
 mod map;
-mod map_track;
 mod page;
 mod plot;
-mod quality;
 mod sheet;
 mod visit;
 

@@ -6,15 +6,14 @@ use takeline::{Metres, Tristate};
 use super::map::{self, Shown};
 use super::plot::Plot;
 use super::sheet::{PageError, Sheet};
-use super::{evidence, quality, visit};
+use super::{evidence, visit};
 use crate::drawing::frame::Frame;
 use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
 use crate::figures;
-use crate::here::take_answer_word;
 use crate::html_page;
 use crate::lines::sanitised;
-use crate::track::{CatchDocument, TrackDocument};
-use crate::words::track as words;
+use crate::track::TrackDocument;
+use crate::track::times::{clock, counted, span, utc, utc_spaced, zone_name};
 use crate::written;
 
 /// The style of the page itself, before and after that of the drawings.
@@ -59,8 +58,8 @@ pub fn track_page(document: &TrackDocument<'_>) -> Result<String, PageError> {
                     (visit::visits(sheet))
                     (visit::crossings(sheet))
                     (visit::approaches(sheet))
-                    @if document.has_catch_log() { (catch_table(&document.catches)) }
-                    (quality::section(sheet))
+                    @if document.has_catch_log() { (catch_table(document)) }
+                    (evidence::log(sheet))
                     (evidence::limits(sheet))
                     (evidence::section(sheet, frame.as_ref()))
                 }
@@ -91,19 +90,19 @@ fn summary(sheet: &Sheet<'_>) -> Markup {
             } @else if certain + possible == 0 {
                 "No visit to a loaded zone, certain or possible."
             } @else {
-                (words::counted(count(certain), "certain visit", "certain visits")) " and "
-                (words::counted(count(possible), "possible visit", "possible visits")) "."
+                (counted(count(certain), "certain visit", "certain visits")) " and "
+                (counted(count(possible), "possible visit", "possible visits")) "."
             }
         }
         @for remark in &document.remarks { p { (sanitised(remark)) } }
         p {
-            (words::counted(document.input.fixes, "fix", "fixes")) ", "
+            (counted(document.input.fixes, "fix", "fixes")) ", "
             (figures::distance(document.path, Metres::ZERO)) " of way, held against "
-            (words::counted(count(document.zones().zones().len()), "zone", "zones")) "."
+            (counted(count(document.zones().zones().len()), "zone", "zones")) "."
             @if let (Some(first), Some(last)) = (document.input.first_time, document.input.last_time) {
                 @let zone = &sheet.clock;
-                " From " (words::utc_spaced(first)) " to " (words::utc_spaced(last)) " ("
-                (words::clock(first, zone)) " to " (words::clock(last, zone)) " " (words::zone_name(zone, first)) ")."
+                " From " (utc_spaced(first)) " to " (utc_spaced(last)) " ("
+                (clock(first, zone)) " to " (clock(last, zone)) " " (zone_name(zone, first)) ")."
             }
         }
         ol .digest {
@@ -112,9 +111,9 @@ fn summary(sheet: &Sheet<'_>) -> Markup {
                     a href={ "#visit-" (number) } { (sanitised(visit.zone_name)) } ": "
                     (visit.certainty.code()) ", "
                     @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
-                        "inside for " (words::duration(certain_s)) " at least, "
+                        "certainly inside for " (span(certain_s)) ", "
                     }
-                    "up to " (words::possible_time(visit.possible_s)) "; rule " (words::in_force_on_page(visit.in_force))
+                    "up to " (document.words.possible_span(visit)) "; in force: " (document.words.in_force_then(visit))
                     @if visit.in_force != Tristate::No && visit.binds == Tristate::No { ", not binding" }
                 }
             }
@@ -179,7 +178,7 @@ fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>]) -> Markup {
             p {
                 "Ring: first fix. Square: last fix. Numbers: crossings, as in the table. "
                 @if let Some(first) = sheet.document.input.first_time {
-                    "Times on the clock of " (words::zone_name(&sheet.clock, first)) "."
+                    "Times on the clock of " (zone_name(&sheet.clock, first)) "."
                 }
             }
         }
@@ -205,7 +204,8 @@ fn area_key(class: &str) -> Markup {
     }
 }
 
-fn catch_table(catches: &[CatchDocument<'_>]) -> Markup {
+fn catch_table(document: &TrackDocument<'_>) -> Markup {
+    let catches = &document.catches;
     html! {
         section #catches {
             h2 { "Catches held against the track" }
@@ -217,8 +217,8 @@ fn catch_table(catches: &[CatchDocument<'_>]) -> Markup {
                             tr {
                                 td { (caught.row) }
                                 td { (sanitised(caught.asked.unwrap_or_default())) }
-                                td { (caught.time.map_or_else(String::new, words::utc)) }
-                                td { (take_answer_word(caught.answer)) }
+                                td { (caught.time.map_or_else(String::new, utc)) }
+                                td { (document.words.take_answer(caught.answer)) }
                                 td { (sanitised(&caught.because.join("; "))) }
                             }
                         }
@@ -237,7 +237,7 @@ fn plot_data(sheet: &Sheet<'_>, on_map: &[(f64, f64)], on_plot: &[Option<(f64, f
     let tenth = |value: f64| (value * 10.0).round() / 10.0;
     let rows = sheet.way.iter().zip(on_map).zip(on_plot).map(|((point, map), plot)| {
         let (x, y) = plot.map_or((None, None), |(x, y)| (Some(tenth(x)), Some(tenth(y))));
-        let said = words::said_of(sheet.document, point, &sheet.clock);
+        let said = sheet.document.words.at_fix(sheet.document, point, &sheet.clock);
         serde_json::json!([tenth(map.0), tenth(map.1), x, y, said])
     });
     serde_json::Value::Array(rows.collect())

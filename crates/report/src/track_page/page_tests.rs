@@ -1,13 +1,17 @@
 use std::sync::Arc;
 
-use takeline::track::{Audit, Certainty, LogPlace, LoggedFix, NearLine, Quality, TrackPoint, TrackSettings};
+use takeline::track::{
+    Audit, CatchEntry, CatchFinding, CatchPosition, Certainty, LogPlace, LoggedFix, NearLine, Quality,
+    TrackPoint, TrackSettings,
+};
 use takeline::zone::{Zone, ZoneId};
 use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, TakeAnswer, ZoneSet};
 
 use super::PageError;
 use super::page::CONTENT_POLICY;
 use super::trip::marrowick_trip;
-use crate::{AuditInput, AuditReport, CatchAnswer, InputKind, TrackDocument, TrimmedEnds};
+use crate::words::English;
+use crate::{AuditInput, AuditReport, InputKind, TrackDocument, TrimmedEnds};
 
 fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> AuditReport<'a> {
     let sha256 = Some("00ff".to_owned());
@@ -23,7 +27,7 @@ fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> AuditReport<'a> {
 }
 
 fn track_page(report: &AuditReport<'_>) -> Result<String, PageError> {
-    super::track_page(&TrackDocument::of(report))
+    super::track_page(&TrackDocument::of(report, &English))
 }
 
 fn empty() -> Audit {
@@ -112,7 +116,7 @@ fn every_visit_says_where_its_rule_stands_and_what_was_assumed() {
         "clause 3",
         "2026, second",
         "±10 m",
-        "12.0 kn (assumed, none was given)",
+        "12.0 kn, assumed",
         "00ff",
         &zones.zones()[0].file.sha256,
         env!("CARGO_PKG_VERSION"),
@@ -140,7 +144,7 @@ fn no_word_of_the_page_accuses_or_acquits() {
 fn what_a_gap_allowed_is_not_put_as_what_was() {
     let (zones, audit) = marrowick_trip().unwrap();
     let page = track_page(&report(&zones, &audit)).unwrap().replace('\u{a0}', " ");
-    assert!(page.contains("could have been 188 m ±10 m (95 %) inside the line"));
+    assert!(page.contains("up to 188 m ±10 m inside in reach"));
     assert!(page.contains("Not known: nothing was logged."));
 }
 
@@ -158,20 +162,21 @@ fn hostile_text_stays_text() {
     zones[0].file = Arc::new(file);
     audit.visits[0].conditions[0].condition = takeline::rule::Condition::Law { text: hostile.into() };
     let zones = ZoneSet::new(zones);
-    let caught = CatchAnswer {
-        row: 2,
-        asked: Some(hostile.into()),
-        time: None,
-        position: None,
-        contradicted: None,
+    let caught = [CatchFinding {
+        entry: CatchEntry::named(2, hostile),
+        position: CatchPosition::Unknown { before: None, after: None },
+        uncertainty: None,
         answer: TakeAnswer::Keep,
-        because: vec![hostile.into()],
+        because: vec![],
+        conditions: vec![takeline::rule::Condition::Law { text: hostile.into() }],
+        settle: vec![],
+        bags: vec![],
         carried: vec![],
         is_lowered_by_carrying: false,
-    };
+    }];
     let page = track_page(&AuditReport {
         input: AuditInput { path: hostile.into(), sha256: Some(hostile.into()), kind: InputKind::Log },
-        catches: Some(vec![caught]),
+        catches: Some(&caught),
         ..report(&zones, &audit)
     })
     .unwrap();

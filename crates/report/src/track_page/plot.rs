@@ -4,11 +4,11 @@ use jiff::Timestamp;
 use maud::{Markup, html};
 use takeline::track::TrackPoint;
 
-use super::map_track::{Stretches, even_times, seconds_between, times_drawn};
+use super::map::{Runs, even_times, seconds_between, times_drawn};
 use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::WIDTH;
-use crate::words::track as words;
+use crate::track::times::{clock_minutes, zone_name};
 
 const HEIGHT: f64 = 300.0;
 const LEFT: f64 = 84.0;
@@ -127,7 +127,7 @@ impl Plot {
     pub(super) fn caption(&self, sheet: &Sheet<'_>) -> String {
         let along = match self.times {
             Some((first, _)) => {
-                format!("Times on the clock of {}.", words::zone_name(&sheet.clock, first))
+                format!("Times on the clock of {}.", zone_name(&sheet.clock, first))
             }
             None => "The log lacks times, so the fixes follow each other evenly.".to_owned(),
         };
@@ -150,7 +150,7 @@ impl Plot {
                 (self.rulings(sheet))
                 path .spread d=(self.band(sketch, &points)) {}
                 line .zero x1=(unit(LEFT)) x2=(unit(RIGHT)) y1=(unit(zero)) y2=(unit(zero)) {}
-                (Stretches::cut(sketch, &points).strokes())
+                (Runs::cut(sketch, &points).strokes())
                 (self.crossings(sheet))
                 line #plot-hair .hair x1="0" x2="0" y1=(unit(TOP)) y2=(unit(BOTTOM)) {}
                 circle #plot-cursor .cursor r="8" cx="0" cy="0" {}
@@ -173,7 +173,7 @@ impl Plot {
                     @if let Some(x) = self.x_of_time(time) {
                         line x1=(unit(x)) x2=(unit(x)) y1=(unit(TOP)) y2=(unit(BOTTOM + 6.0)) {}
                         @if x < RIGHT - 30.0 {
-                            text x=(unit(x)) y=(unit(BOTTOM + 27.0)) text-anchor="middle" { (words::clock_minutes(time, zone)) }
+                            text x=(unit(x)) y=(unit(BOTTOM + 27.0)) text-anchor="middle" { (clock_minutes(time, zone)) }
                         }
                     }
                 }

@@ -1,3 +1,5 @@
+//! What the parts of a page are drawn from, and why some tracks have none.
+
 use jiff::tz::TimeZone;
 use takeline::Position;
 use takeline::track::{Certainty, TrackPoint};

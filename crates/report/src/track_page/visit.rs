@@ -2,16 +2,16 @@
 
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
+use takeline::Tristate;
 use takeline::track::{Certainty, Evidence};
 use takeline::zone::Zone;
-use takeline::{Metres, Tristate};
 
 use super::sheet::Sheet;
 use crate::drawing::chart;
 use crate::figures;
 use crate::lines::sanitised;
-use crate::track::{ClosestDocument, VisitDocument};
-use crate::words::track as words;
+use crate::track::times::{clock, local, span, utc_spaced, whole_second, zone_name};
+use crate::track::{ClosestDocument, MomentDocument, Spoken, VisitDocument};
 
 /// Every visit with all that is known of it.
 pub(super) fn visits(sheet: &Sheet<'_>) -> Markup {
@@ -23,34 +23,59 @@ pub(super) fn visits(sheet: &Sheet<'_>) -> Markup {
             }
             @for (number, visit) in (1_u64..).zip(&sheet.document.visits) {
                 @if let Some(zone) = visit.zone {
-                    (one(number, visit, zone))
+                    (one(sheet, number, visit, zone))
                 }
             }
         }
     }
 }
 
-fn one(number: u64, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
+fn one(sheet: &Sheet<'_>, number: u64, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
+    let document = sheet.document;
+    let words = document.words;
     html! {
         article .visit .{ (visit.certainty.code()) } id={ "visit-" (number) } {
             h3 { (chart::swatch(visit.zone_number)) " " (number) ". " (sanitised(&zone.name)) " " (tag(visit.certainty)) }
             dl .facts {
                 div { dt { "Zone" } dd { (sanitised(&zone.id.0)) } }
-                div { dt { "Known from" } dd { (words::evidence_on_page(visit)) } }
-                div { dt { "Entered" } dd { (words::moment_on_page(&visit.entered, &zone.time_zone)) } }
-                div { dt { "Left" } dd { (words::moment_on_page(&visit.left, &zone.time_zone)) } }
-                div { dt { "Certainly inside for" } dd { (words::certain_time_on_page(visit)) } }
-                div { dt { "Possibly inside for up to" } dd { (words::possible_time(visit.possible_s)) } }
-                div { dt { "Deepest" } dd { (words::depth_on_page(visit)) } }
-                div { dt { "Way made" } dd { (figures::distance(visit.path, Metres::ZERO)) } }
-                div { dt { "Speed, slowest / mean / fastest" } dd { (words::speeds_on_page(visit)) } }
+                div { dt { "Known from" } dd { (sanitised(&words.known_from(document, visit))) } }
+                div { dt { "Entered" } dd { (moment(words, &visit.entered, &zone.time_zone)) } }
+                div { dt { "Left" } dd { (moment(words, &visit.left, &zone.time_zone)) } }
+                @if visit.certainty == Certainty::Certain {
+                    div { dt { "Certainly inside for" } dd { (words.certain_span(visit)) } }
+                }
+                div { dt { "Possibly inside for up to" } dd { (words.possible_span(visit)) } }
+                div { dt { "Deepest (95\u{a0}%)" } dd { (words.depth(visit)) } }
+                div { dt { "Way made" } dd { (words.visit_way(visit)) } }
+                @if let Some(speeds) = visit.speed_kn { div { dt { "Speed" } dd { (words.speeds(speeds)) } } }
                 div { dt { "Crossings" } dd { (crossing_links(visit)) } }
             }
-            (stops(visit, &zone.time_zone))
+            (stops(words, visit, &zone.time_zone))
             (movement(visit))
-            (rule(visit, zone))
-            (conditions(visit))
+            (rule(words, visit, zone))
+            (conditions(words, visit))
         }
+    }
+}
+
+/// A moment: UTC, the zone's own clock, the fixes around it, and where.
+fn moment(words: Spoken<'_>, moment: &MomentDocument, zone: &TimeZone) -> Markup {
+    html! {
+        @match moment.time {
+            Some(time) => {
+                time datetime=(whole_second(time)) { (utc_spaced(time)) }
+                @if zone != &TimeZone::UTC {
+                    br; (local(time, zone)) " " (zone_name(zone, time))
+                }
+            }
+            None => { "no time in the log" }
+        }
+        @if let Some((before, after)) = moment.between && before != after {
+            br;
+            span.fine { "between the fixes of " (clock(before, &TimeZone::UTC)) " and " (clock(after, &TimeZone::UTC)) " UTC" }
+        }
+        br;
+        span.place { (words.place(moment.place)) }
     }
 }
 
@@ -68,7 +93,7 @@ fn crossing_links(visit: &VisitDocument<'_>) -> Markup {
     }
 }
 
-fn stops(visit: &VisitDocument<'_>, zone: &TimeZone) -> Markup {
+fn stops(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &TimeZone) -> Markup {
     html! {
         h4 { "Stops" }
         @if visit.stops.is_empty() && (visit.evidence == Evidence::Gap || visit.off_the_way.is_some()) {
@@ -79,11 +104,11 @@ fn stops(visit: &VisitDocument<'_>, zone: &TimeZone) -> Markup {
             ol {
                 @for stop in &visit.stops {
                     li {
-                        (words::duration(stop.seconds))
+                        (span(stop.seconds))
                         @if let Some(time) = stop.from.time {
-                            " from " (words::utc_spaced(time)) " (" (words::clock(time, zone)) " " (words::zone_name(zone, time)) ")"
+                            " from " (utc_spaced(time)) " (" (clock(time, zone)) " " (zone_name(zone, time)) ")"
                         }
-                        " at " span .place { (words::place_on_page(stop.from.place)) }
+                        " at " span .place { (words.place(stop.from.place)) }
                     }
                 }
             }
@@ -101,7 +126,7 @@ fn movement(visit: &VisitDocument<'_>) -> Markup {
     }
 }
 
-fn rule(visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
+fn rule(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
     let source = &zone.source;
     let file = &zone.file;
     html! {
@@ -109,17 +134,13 @@ fn rule(visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
         dl .facts {
             div { dt { "Rule in short" } dd { (sanitised(visit.take_rule.as_deref().unwrap_or_default())) } }
             div {
-                dt { "Then" }
+                dt { "In force then" }
                 dd {
-                    strong { (words::in_force_on_page(visit.in_force)) }
-                    @if let Some(seconds) = visit.outcome.in_force_certain_s.filter(|seconds| *seconds > 0.0) {
-                        br; "surely inside and in force for " (words::duration(seconds))
-                    }
+                    strong { (words.in_force_then(visit)) }
                     @for reason in &visit.in_force_because { br; (sanitised(reason)) }
                     @if visit.in_force != Tristate::No {
                         @for reason in &visit.binds_because { br; (sanitised(reason)) }
                     }
-                    @if let Some(status) = words::status(zone.status) { br; (status) }
                     @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
                 }
             }
@@ -135,7 +156,7 @@ fn rule(visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
     }
 }
 
-fn conditions(visit: &VisitDocument<'_>) -> Markup {
+fn conditions(words: Spoken<'_>, visit: &VisitDocument<'_>) -> Markup {
     let of = |settled: bool| -> Vec<_> {
         visit.conditions.iter().filter(|found| (found.met != Tristate::Undecided) == settled).collect()
     };
@@ -147,7 +168,7 @@ fn conditions(visit: &VisitDocument<'_>) -> Markup {
                 @for found in tested {
                     li {
                         (sanitised(&found.condition)) ": "
-                        strong { (words::kept(found.met, visit.certainty)) }
+                        strong { (words.condition_met(found.met)) }
                         ". " span .fine { (sanitised(&found.because)) }
                     }
                 }
@@ -178,9 +199,9 @@ pub(super) fn crossings(sheet: &Sheet<'_>) -> Markup {
                             @let clock = crossing.zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
                             tr id={ "crossing-" (number + 1) } {
                                 th scope="row" { (number + 1) }
-                                td { (crossing.direction.code()) }
+                                td { (sheet.document.words.direction(crossing.direction)) }
                                 td { (sanitised(crossing.zone_name())) }
-                                td { (words::moment_on_page(&crossing.at, &clock)) }
+                                td { (moment(sheet.document.words, &crossing.at, &clock)) }
                                 td {
                                     @match crossing.visit {
                                         Some(visit) => { a href={ "#visit-" (visit + 1) } { (visit + 1) } }
@@ -222,7 +243,7 @@ fn approach_row(sheet: &Sheet<'_>, approach: &ClosestDocument<'_>) -> Markup {
         tr {
             th scope="row" { (sanitised(approach.zone_name)) }
             td { (figures::distance_with_doubt(approach.signed_distance, approach.uncertainty_95)) " " (side) }
-            td { (words::moment_on_page(&approach.at, &clock)) }
+            td { (moment(sheet.document.words, &approach.at, &clock)) }
         }
     }
 }

@@ -2,16 +2,24 @@
 
 use jiff::ZonedDateTime;
 use jiff::civil::{Date, Time};
+use jiff::tz::TimeZone;
 use takeline::assess::{Assumption, Displacing, Remedy, Warning};
 use takeline::rule::{
     Access, Bag, Bait, Condition, GearAllowance, Measure, MissingTime, RuleSummary, SetNames, Size,
     TimeReason, When,
 };
-use takeline::track::BagNote;
-use takeline::zone::Slip;
-use takeline::{assess as answer, binding, rule, track};
+use takeline::track::{
+    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Motion, NoPosition, Suspicion, TrackPoint,
+};
+use takeline::zone::{Slip, Zone};
+use takeline::{TakeAnswer, Tristate, assess as answer, binding, rule, track};
 
-use super::{assess, rules, seasons, trips};
+use super::track::{catches, headline, log, visits};
+use super::{assess, rules, seasons};
+use crate::track::{
+    CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
+    SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
+};
 
 /// The words for what answers are made of. The provided methods are English.
 ///
@@ -96,7 +104,7 @@ pub trait Words {
 
     /// How a bag counts a row of a catch log: "the 11th of at most 10 per person per day in Gannet Bank (clause 10(1))".
     fn bag_note(&self, note: &BagNote) -> String {
-        trips::bag_note(self, note)
+        catches::bag_note(self, note)
     }
 
     /// A set of days and hours: "22:00 to 04:00, except on Saturdays".
@@ -171,12 +179,183 @@ pub trait Words {
 
     /// Why a visit or a catch is answered as it is.
     fn track_reason(&self, reason: &track::Reason) -> String {
-        trips::reason(self, reason)
+        catches::reason(self, reason)
+    }
+
+    /// Why a track tells no position at the time of a catch.
+    fn missing_position(&self, why: NoPosition) -> String {
+        catches::missing_position(why)
+    }
+
+    /// What a log leaves open about how many fish count against a bag.
+    fn bag_unknown(&self, unknown: BagUnknown) -> String {
+        catches::bag_unknown(unknown)
     }
 
     /// What would settle the answer about a catch.
     fn track_remedy(&self, remedy: &track::Remedy) -> String {
-        trips::remedy(self, remedy)
+        catches::remedy(self, remedy)
+    }
+
+    /// What came of one catch, in one sentence.
+    fn caught(&self, catch: &CatchDocument<'_>) -> String {
+        catches::caught(self, catch)
+    }
+
+    /// Yes, no, or undecided.
+    fn tristate(&self, tristate: Tristate) -> String {
+        crate::here::answer(tristate).to_owned()
+    }
+
+    /// The answer about a fish, as a headline has it: `KEEP`.
+    fn take_answer(&self, answer: TakeAnswer) -> String {
+        crate::here::take_answer_word(answer).to_owned()
+    }
+
+    /// What a track comes to: the first lines of its text.
+    fn track_headline(&self, document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Headline {
+        headline::headline(self, document, verdict)
+    }
+
+    /// What somebody who reads no further than the first lines has to know of the log, one sentence each.
+    fn track_remarks(&self, document: &TrackDocument<'_>) -> Vec<String> {
+        log::first_remarks(document)
+    }
+
+    /// How the log was put in order, one sentence each.
+    fn log_order(&self, quality: &QualityDocument<'_>) -> Vec<String> {
+        log::order_sentences(quality)
+    }
+
+    /// What many tracks did at one zone.
+    fn season_zone(&self, tally: &ZoneTally, tracks: u64) -> String {
+        log::season_zone(tally, tracks)
+    }
+
+    /// What is not in the figures of many tracks, or not to be relied on, one sentence each: how many logs could not be read, hold
+    /// routes only, or are not settled.
+    fn season_reservations(&self, unread: u64, plans: u64, unsettled: u64) -> Vec<String> {
+        log::reservations(unread, plans, unsettled)
+    }
+
+    /// That no track came near any zone.
+    fn season_without_zones(&self) -> String {
+        "no loaded zone within 20 km of any of them".into()
+    }
+
+    /// What a track cannot show, one sentence each.
+    fn track_limits(&self) -> Vec<String> {
+        visits::track_limits()
+    }
+
+    /// What the page of a track cannot show beside that.
+    fn page_limits(&self) -> Vec<String> {
+        visits::page_limits()
+    }
+
+    /// How sure it is that the boat was inside.
+    fn certainty(&self, certainty: Certainty) -> String {
+        visits::certainty(certainty).to_owned()
+    }
+
+    /// Which way the boat went over a line.
+    fn direction(&self, direction: Direction) -> String {
+        visits::direction(direction).to_owned()
+    }
+
+    /// On which side of the lines the boat was at a fix; none is outside all.
+    fn standing(&self, standing: Option<Certainty>) -> String {
+        visits::standing(standing).to_owned()
+    }
+
+    /// What a visit is known from.
+    fn known_from(&self, document: &TrackDocument<'_>, visit: &VisitDocument<'_>) -> String {
+        visits::known_from(document, visit)
+    }
+
+    /// How long a visit surely lasted; by way where there are no times.
+    fn certain_span(&self, visit: &VisitDocument<'_>) -> String {
+        visits::certain_span(visit)
+    }
+
+    /// How long a visit can have lasted at most.
+    fn possible_span(&self, visit: &VisitDocument<'_>) -> String {
+        visits::possible_span(visit)
+    }
+
+    /// How deep inside the boat was.
+    fn depth(&self, visit: &VisitDocument<'_>) -> String {
+        visits::depth(visit)
+    }
+
+    /// The way of a visit, and that more was made where nothing was logged.
+    fn visit_way(&self, visit: &VisitDocument<'_>) -> String {
+        visits::way_and_gaps(visit)
+    }
+
+    /// The slowest and the fastest leg, and the mean.
+    fn speeds(&self, speeds: SpeedDocument) -> String {
+        visits::speeds(speeds)
+    }
+
+    /// Whether a rule was in force, and for how long of the time inside where that was not all of it.
+    fn in_force_then(&self, visit: &VisitDocument<'_>) -> String {
+        visits::in_force_then(self, visit)
+    }
+
+    /// A condition of crossing a zone, as a track is held to it.
+    fn crossing_condition(&self, condition: &Condition) -> String {
+        visits::crossing_condition(self, condition)
+    }
+
+    /// Whether such a condition was met, as far as a track says.
+    fn condition_met(&self, met: Tristate) -> String {
+        visits::condition_met(met).to_owned()
+    }
+
+    /// Why it was met, or not, or why that is not known.
+    fn condition_reason(&self, reason: ConditionReason) -> String {
+        visits::condition_reason(reason)
+    }
+
+    /// How the boat moved, or what a time at an end of the log was taken for.
+    fn motion(&self, motion: &Motion) -> String {
+        visits::motion(motion)
+    }
+
+    /// When and where, by the clock of the zone too.
+    fn moment(&self, moment: &MomentDocument, zone: Option<&Zone>) -> String {
+        visits::moment(self, moment, zone)
+    }
+
+    /// A place, or that it is withheld.
+    fn place(&self, place: ShownPlace) -> String {
+        visits::place(place)
+    }
+
+    /// Suspect fixes of a kind.
+    fn suspicion(&self, suspicion: Suspicion) -> String {
+        visits::suspicion(suspicion).to_owned()
+    }
+
+    /// A suspect fix, and the speed that it would have needed.
+    fn suspect_fix(&self, suspect: &SuspectDocument) -> String {
+        visits::suspect_fix(suspect)
+    }
+
+    /// A gap: how long, how far, and what the boat could reach in it.
+    fn gap(&self, gap: &GapDocument<'_>) -> String {
+        visits::gap(self, gap)
+    }
+
+    /// That an end of a gap is not known, that it parts two trips, or that no boat makes its way; none otherwise.
+    fn gap_remark(&self, gap: &GapDocument<'_>) -> Option<String> {
+        visits::gap_remark(gap).map(str::to_owned)
+    }
+
+    /// Where the boat was at a fix, by the clock of a time zone.
+    fn at_fix(&self, document: &TrackDocument<'_>, point: &TrackPoint, clock: &TimeZone) -> String {
+        visits::at_fix(self, document, point, clock)
     }
 }
 
@@ -192,6 +371,6 @@ pub(crate) fn each<T>(list: &[T], words: impl Fn(&T) -> String) -> Vec<String> {
 }
 
 /// Texts one after another in one.
-pub(super) fn joined<T>(list: &[T], separator: &str, words: impl Fn(&T) -> String) -> String {
+pub(crate) fn joined<T>(list: &[T], separator: &str, words: impl Fn(&T) -> String) -> String {
     each(list, words).join(separator)
 }

@@ -8,11 +8,11 @@ mod assess;
 mod language;
 mod rules;
 mod seasons;
-pub(crate) mod track;
-mod trips;
+mod track;
+#[cfg(test)]
+mod track_language_tests;
 #[cfg(test)]
 mod words_tests;
 
-pub(crate) use language::each;
-use language::joined;
 pub use language::{English, Words};
+pub(crate) use language::{each, joined};

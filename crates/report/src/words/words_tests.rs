@@ -10,9 +10,9 @@ use takeline::rule::{
     TakeSummary, TimeReason, When, WindowEnds,
 };
 use takeline::test_util::samples;
-use takeline::track::BagNote;
+use takeline::track::{BagNote, BagUnknown, Certainty, ConditionReason, Motion, NoPosition, Suspicion};
 use takeline::zone::ZoneId;
-use takeline::{Assessment, Position, TakeAnswer, Tristate, WaterStatus, assess, rule};
+use takeline::{Assessment, Position, TakeAnswer, Tristate, WaterStatus, assess, rule, track};
 
 use super::{English, Words};
 use crate::here::test_fixtures::{assessment, fish, near_the_line, season_unknown, sprat, texts};
@@ -48,6 +48,29 @@ fn every_code_has_words_of_its_own() {
     all_have_words(&samples::warnings(), assess::Warning::code, |one| English.warning(one));
     all_have_words(&samples::assumptions(), Assumption::code, |one| English.assumption(*one));
     all_have_words(&samples::rule_summaries(), |one| (&one.take).into(), |one| English.rule_summary(one));
+}
+
+#[test]
+fn every_code_of_a_track_has_words_of_its_own() {
+    all_have_words(&samples::track_reasons(), track::Reason::code, |one| English.track_reason(one));
+    all_have_words(&samples::track_remedies(), track::Remedy::code, |one| English.track_remedy(one));
+    all_have_words(&samples::missing_positions(), NoPosition::code, |one| English.missing_position(*one));
+    all_have_words(&samples::bag_unknowns(), BagUnknown::code, |one| English.bag_unknown(*one));
+    all_have_words(&samples::motions(), Motion::code, |one| English.motion(one));
+    all_have_words(&samples::condition_reasons(), ConditionReason::code, |one| {
+        English.condition_reason(*one)
+    });
+    all_have_words(&Suspicion::ALL, Suspicion::code, |one| English.suspicion(*one));
+    let standings = samples::certainties();
+    all_have_words(&standings, Certainty::code, |one| English.standing(Some(*one)));
+    assert_eq!(
+        standings.iter().map(|one| English.certainty(*one)).collect::<Vec<_>>(),
+        ["possible, not settled either way", "certain"]
+    );
+    assert_eq!(
+        samples::directions().into_iter().map(|one| English.direction(one)).collect::<Vec<_>>(),
+        ["in", "out"]
+    );
 }
 
 fn names(listed: &[&str], except: &[&str]) -> SetNames {

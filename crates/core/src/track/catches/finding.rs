@@ -1,17 +1,19 @@
+//! A row of a catch log, where its fish was caught and how well that is known, and what is found about it.
+
 use jiff::Timestamp;
 
-use super::minute;
-use super::{BagNote, CarriedFinding, CatchEntry, CatchSettings};
 use crate::geodesic::{direct, inverse};
-use crate::rule::Condition;
-use crate::track::leg::Leg;
+use crate::rule::{Access, Circumstances, Condition, Gear};
+use crate::track::leg::{Leg, Stray};
 use crate::track::logged_fix::uncertainty_of;
-use crate::track::stray::Stray;
-use crate::track::{LoggedFix, Reason, Remedy, TrackSettings};
-use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, TakeAnswer, Tristate};
+use crate::track::{BagNote, Certainty, LoggedFix, NoPosition, Reason, Remedy, TrackSettings};
+use crate::zone::ZoneId;
+use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, PrintedPrecision, TakeAnswer, Tristate};
 
 /// Where a fish was caught, and how that is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
 pub enum CatchPosition {
     /// The row says so itself.
     Given(Position),
@@ -33,8 +35,10 @@ pub enum CatchPosition {
         /// Where the track has the boat: at that time, or at the nearest fix where it is not between two.
         logged: Position,
         /// The metres between the two.
+        #[cfg_attr(feature = "serde", serde(rename = "apart_m"))]
         apart: Metres,
         /// The most that doubts and top speed allow.
+        #[cfg_attr(feature = "serde", serde(rename = "reach_m"))]
         reach: Metres,
     },
     /// Not known.
@@ -48,6 +52,8 @@ pub enum CatchPosition {
 
 /// What is found about one row of a catch log.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct CatchFinding {
     /// The row.
     pub entry: CatchEntry,
@@ -71,6 +77,51 @@ pub struct CatchFinding {
     pub carried: Vec<CarriedFinding>,
     /// Whether it might be kept but for where it was carried.
     pub is_lowered_by_carrying: bool,
+}
+
+/// A zone that a kept fish was carried into after it was caught, and what its rule says about that.
+///
+/// Zones that let it be aboard without any condition are not reported.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct CarriedFinding {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Its place among the zones of the set.
+    pub zone_number: usize,
+    /// Its name.
+    pub zone_name: String,
+    /// Whether the boat was inside for sure.
+    pub certainty: Certainty,
+    /// From when the rule spoke of it: when the boat came in, or within the doubt of the line, or the rule into force; where it
+    /// was in before, when it was caught. None if nothing says when.
+    pub entered: Option<Timestamp>,
+    /// When it was last inside, or within the doubt.
+    pub left: Option<Timestamp>,
+    /// How many times it came in; the one reported is the one that the rule is hardest on, the earliest of those.
+    pub times: u32,
+    /// Whether the fish was allowed aboard: yes under conditions; undecided is "cannot tell".
+    pub allowed: Tristate,
+    /// Why.
+    pub because: Vec<Reason>,
+    /// What had to be met; a log of positions cannot tell whether all of it was.
+    pub conditions: Vec<Condition>,
+    /// What would settle it.
+    pub settle: Vec<Remedy>,
+}
+
+impl CarriedFinding {
+    /// Returns the whole of it as one reason.
+    #[must_use]
+    pub fn reason(&self) -> Reason {
+        Reason::CarriedInto {
+            zone: self.zone_name.clone(),
+            entered: self.entered,
+            certainty: self.certainty,
+            because: self.because.clone(),
+        }
+    }
 }
 
 impl CatchFinding {
@@ -139,7 +190,7 @@ impl CatchPosition {
         let Some(time) = entry.time else { return Self::Given(given) };
         let own_m = entry.own_uncertainty(&settings.track).radius_95().metres();
         let fixes = || [before, after].into_iter().flatten().chain(near.iter().copied());
-        if !minute::contradict(fixes(), (given, time), (own_m, &settings.track)) {
+        if !contradict(fixes(), (given, time), (own_m, &settings.track)) {
             return Self::Given(given);
         }
         let too_far = |clock_s: f64, fix: LoggedFix| {
@@ -163,8 +214,8 @@ impl CatchPosition {
             contradicted.min_by(|(one_s, _), (other_s, _)| one_s.total_cmp(other_s))
         };
         // where no fix does alone what all do together, the one at that time tells best
-        let told = nearest(minute::clock_s(time)).or_else(|| nearest(0.0));
-        told.map_or(Self::Unknown { before, after }, |(_, contradicted)| contradicted)
+        let farthest_off = nearest(clock_s(time)).or_else(|| nearest(0.0));
+        farthest_off.map_or(Self::Unknown { before, after }, |(_, contradicted)| contradicted)
     }
 
     /// How well the place is known: that of the worse fix, and between two fixes how far off the straight way the boat can
@@ -182,7 +233,7 @@ impl CatchPosition {
         else {
             return Some(own);
         };
-        let within = minute::uncertainty(*position, time, (near, settings));
+        let within = uncertainty(*position, time, (near, settings));
         let is_wider =
             |within: &HorizontalUncertainty| within.radius_95().metres() > own.radius_95().metres();
         Some(within.filter(is_wider).unwrap_or(own))
@@ -209,26 +260,19 @@ impl CatchPosition {
         }
     }
 
-    /// Says why there is no position.
-    pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (String, String) {
+    /// Why there is no position, and what would help.
+    pub(super) fn reasons(&self, entry: &CatchEntry, settings: &CatchSettings) -> (Reason, Remedy) {
         if let Self::Contradicted { reach, .. } = self {
-            // how far apart the two are, and where, is told by whoever knows which of them are withheld: a few such distances
-            // give a place away
-            return (
-                format!(
-                    "its own position lies farther from where its track has the boat then than the {:.0} m that doubts and \
-                     {:.1} kn allow: one of the two is wrong",
-                    reach.metres(),
-                    settings.track.top_speed_kn
-                ),
-                "find out which is right, and mend the row's time or position".to_owned(),
-            );
+            let (reach_m, top_speed_kn) = (reach.metres(), settings.track.top_speed_kn);
+            return (Reason::ContradictsTrack { reach_m, top_speed_kn }, Remedy::MendTheRow);
         }
         let Some(time) = entry.time else {
-            let why = "the row has neither a time nor a position".to_owned();
-            return (why, "say when or where it was caught".to_owned());
+            return (Reason::NeitherTimeNorPosition, Remedy::SayWhenOrWhere);
         };
-        let settle = "say where it was caught".to_owned();
+        (Reason::NoPosition { why: self.missing_at(time, entry, settings) }, Remedy::SayWhere)
+    }
+
+    fn missing_at(&self, time: Timestamp, entry: &CatchEntry, settings: &CatchSettings) -> NoPosition {
         let (before, after) = match self {
             Self::Unknown { before, after } => (*before, *after),
             Self::Between { before, after, .. } => (Some(*before), Some(*after)),
@@ -240,28 +284,258 @@ impl CatchPosition {
             let between = Self::Between { position: before.position, before, after };
             between.at_its_time(entry, &settings.track).is_some()
         });
-        let why = match times {
+        match times {
             (Some(from), Some(to)) if seconds(from, to) <= within_s && can_be_made => {
-                "the log has only fixes about that time that cannot be believed".to_owned()
+                NoPosition::OnlySuspectFixes
             }
-            (Some(from), Some(to)) if seconds(from, to) <= within_s => {
-                "the two fixes about that time are farther apart than the boat can have gone".to_owned()
+            (Some(from), Some(to)) if seconds(from, to) <= within_s => NoPosition::FixesTooFarApart,
+            (Some(from), Some(to)) => {
+                NoPosition::NothingLogged { gap_s: seconds(from, to), from, to, within_s }
             }
-            (Some(from), Some(to)) => format!(
-                "nothing was logged for {:.0} s about that time, from {from} to {to}; positions are taken from between \
-                 fixes at most {within_s:.0} s apart",
-                seconds(from, to)
-            ),
-            (Some(last), None) => format!("the track ends {:.0} s before", seconds(last, time)),
-            (None, Some(first)) => format!("the track begins {:.0} s after", seconds(time, first)),
-            (None, None) => {
-                "the track has no fix with a time, or none that is for sure this boat's".to_owned()
-            }
-        };
-        (format!("no position at that time: {why}"), settle)
+            (Some(last), None) => NoPosition::TrackEnded { before_s: seconds(last, time) },
+            (None, Some(first)) => NoPosition::TrackBegins { after_s: seconds(time, first) },
+            (None, None) => NoPosition::NoTimedFix,
+        }
     }
 }
 
 pub(super) fn seconds(from: Timestamp, to: Timestamp) -> f64 {
     to.duration_since(from).as_secs_f64()
+}
+
+/// One row of a catch log, as somebody wrote it.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct CatchEntry {
+    /// The row of the log, as its reader counts (the line, counted from 1).
+    pub row: u64,
+    /// When, if the row says so.
+    pub time: Option<Timestamp>,
+    /// Whether the date of that time may be wrong: then what was in force is not known.
+    pub is_date_doubtful: bool,
+    /// Where, if the row says so.
+    pub position: Option<Position>,
+    /// How finely that position was written, if its reader knows: what its digits leave open is a doubt of it.
+    pub precision: Option<PrintedPrecision>,
+    /// The fish by the name that was written.
+    pub asked: String,
+    /// How many; 1 where the row does not say.
+    pub count: u32,
+    /// Length in centimetres, of each of them.
+    pub length_cm: Option<f64>,
+    /// Whether it was kept; none where the row does not say.
+    pub kept: Option<bool>,
+    /// With what.
+    pub gear: Option<String>,
+    /// With what on the hook.
+    pub bait: Option<String>,
+    /// Who caught it; where no row says, all rows are one person's.
+    pub person: Option<String>,
+}
+
+impl CatchEntry {
+    /// Makes a row with a name and nothing else known of it.
+    #[must_use]
+    pub fn named(row: u64, asked: &str) -> Self {
+        Self {
+            row,
+            time: None,
+            is_date_doubtful: false,
+            position: None,
+            precision: None,
+            asked: asked.to_owned(),
+            count: 1,
+            length_cm: None,
+            kept: None,
+            gear: None,
+            bait: None,
+            person: None,
+        }
+    }
+
+    /// How well its own position is known, 95 %.
+    pub(super) fn own_uncertainty(&self, settings: &TrackSettings) -> HorizontalUncertainty {
+        match self.precision.map(PrintedPrecision::as_the_finer) {
+            Some(printed) => settings.uncertainty.with_rounding(printed.north_south(), printed.east_west()),
+            None => settings.uncertainty,
+        }
+    }
+
+    /// Whether it may be aboard after the catch.
+    pub(super) fn may_be_aboard(&self) -> bool {
+        self.kept != Some(false)
+    }
+
+    /// What is known about the fishing. Numbers are counted apart, row by row.
+    pub(super) fn circumstances(&self, settings: &CatchSettings) -> Circumstances {
+        Circumstances {
+            gear: self.gear.clone().map(Gear),
+            bait: self.bait.clone(),
+            access: settings.access,
+            length_cm: self.length_cm,
+            count: None,
+        }
+    }
+}
+
+/// How a catch log is joined and judged.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct CatchSettings {
+    /// How the track is read.
+    pub track: TrackSettings,
+    /// From where the fishing was, if that is known.
+    pub access: Option<Access>,
+    /// Two fixes farther apart than this, in seconds, give no position between them.
+    pub interpolate_within_s: f64,
+    /// How far a length may be off, in centimetres.
+    pub measuring_error_cm: f64,
+}
+
+impl CatchSettings {
+    /// Seconds between two fixes up to which a position is taken from the way between them (common practice, no source).
+    pub const INTERPOLATE_WITHIN_S: f64 = 60.0;
+    /// How well a fish is measured afloat, in centimetres (common practice, no source).
+    pub const MEASURING_ERROR_CM: f64 = 0.3;
+}
+
+impl Default for CatchSettings {
+    fn default() -> Self {
+        Self {
+            track: TrackSettings::default(),
+            access: None,
+            interpolate_within_s: Self::INTERPOLATE_WITHIN_S,
+            measuring_error_cm: Self::MEASURING_ERROR_CM,
+        }
+    }
+}
+
+/// A time in whole minutes is good to so many seconds, both ways.
+const MINUTE_S: f64 = 60.0;
+/// Any other time is good to so many: most clocks count whole ones.
+const CLOCK_S: f64 = 1.0;
+/// Fixes so many seconds from a row tell where the boat was within its minute.
+const HELD_WITHIN_S: f64 = 2.0 * MINUTE_S;
+
+/// Whether a time is in whole minutes.
+pub(super) fn is_whole(time: Timestamp) -> bool {
+    time.as_second() % 60 == 0 && time.subsec_nanosecond() == 0
+}
+
+/// To how many seconds a row's time is good, both ways.
+pub(super) fn clock_s(time: Timestamp) -> f64 {
+    if is_whole(time) { MINUTE_S } else { CLOCK_S }
+}
+
+/// The believed fixes near rows in whole minutes, in the order of time.
+#[derive(Debug, Default)]
+pub(super) struct MinuteFixes {
+    fixes: Vec<LoggedFix>,
+    /// The times of suspect fixes near such rows.
+    doubted: Vec<Timestamp>,
+}
+
+impl MinuteFixes {
+    /// Holds a fix if a row lies near; `times` are those of the rows in whole minutes, earliest first.
+    pub(super) fn push(&mut self, fix: &LoggedFix, times: &[Timestamp]) {
+        if fix.time.is_some_and(|made| is_near_one(made, times)) {
+            self.fixes.push(*fix);
+        }
+    }
+
+    /// Holds the time of a suspect fix, if a row lies near.
+    pub(super) fn doubt(&mut self, fix: &LoggedFix, times: &[Timestamp]) {
+        self.doubted.extend(fix.time.filter(|made| is_near_one(*made, times)));
+    }
+
+    /// Whether a suspect fix was made within the minute of a row, where its time is in whole minutes.
+    pub(super) fn is_doubted(&self, time: Option<Timestamp>) -> bool {
+        let Some(time) = time.filter(|time| is_whole(*time)) else { return false };
+        self.doubted.iter().any(|made| seconds(*made, time).abs() <= MINUTE_S)
+    }
+
+    /// The fixes within a row's minute, and one on each side of it, where the row's time is in whole minutes.
+    pub(super) fn about(&self, time: Option<Timestamp>) -> &[LoggedFix] {
+        let Some(time) = time.filter(|time| is_whole(*time)) else { return &[] };
+        let after_s = |fix: &LoggedFix| fix.time.map_or(0.0, |made| seconds(time, made));
+        let first = self.fixes.partition_point(|fix| after_s(fix) <= -MINUTE_S).saturating_sub(1);
+        let last = self.fixes.partition_point(|fix| after_s(fix) < MINUTE_S);
+        let about = &self.fixes[first..self.fixes.len().min(last + 1)];
+        // neighbours that belong to another row are no neighbours of this one
+        let near = |fix: &&LoggedFix| after_s(fix).abs() <= HELD_WITHIN_S;
+        let skipped = about.iter().take_while(|fix| !near(fix)).count();
+        let taken = about.iter().skip(skipped).take_while(near).count();
+        &about[skipped..skipped + taken]
+    }
+}
+
+/// Whether one of some times, earliest first, lies near another.
+fn is_near_one(made: Timestamp, times: &[Timestamp]) -> bool {
+    let next = times.partition_point(|time| *time < made);
+    let near = [next.checked_sub(1), Some(next)].into_iter().flatten().filter_map(|at| times.get(at));
+    near.map(|time| seconds(made, *time).abs()).any(|apart_s| apart_s <= HELD_WITHIN_S)
+}
+
+/// Whether the fixes say of every moment within the row's doubt of time that the boat cannot have been at a place then.
+///
+/// A fix that is too far from the place rules out all moments from which the top speed does not bring the boat there.
+pub(super) fn contradict(
+    fixes: impl Iterator<Item = LoggedFix>,
+    (given, time): (Position, Timestamp),
+    (own_m, settings): (f64, &TrackSettings),
+) -> bool {
+    let within_s = clock_s(time);
+    let ruled_out = |fix: LoggedFix| {
+        let (from, to) = fix.made_between()?;
+        let doubt_m = own_m + uncertainty_of(&fix, settings).radius_95().metres();
+        let left_m = inverse(given, fix.position).distance_m - doubt_m;
+        let away_s = left_m / settings.top_speed_m_per_s();
+        Some((seconds(time, to) - away_s, seconds(time, from) + away_s))
+    };
+    let mut spans: Vec<(f64, f64)> = fixes.filter_map(ruled_out).filter(|(from, to)| from < to).collect();
+    spans.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let mut open_from_s = -within_s;
+    for (from_s, to_s) in spans {
+        if from_s >= open_from_s {
+            return false;
+        }
+        open_from_s = open_from_s.max(to_s);
+        if open_from_s > within_s {
+            return true;
+        }
+    }
+    false
+}
+
+/// How well a place at a row's time tells where the boat was within a minute of it; none without fixes.
+pub(super) fn uncertainty(
+    position: Position,
+    time: Timestamp,
+    (fixes, settings): (&[LoggedFix], &TrackSettings),
+) -> Option<HorizontalUncertainty> {
+    let to_m = |place: Position| inverse(position, place).distance_m;
+    let doubt_m = |fix: &LoggedFix| uncertainty_of(fix, settings).radius_95().metres();
+    let mut radius_m = 0.0_f64;
+    for pair in fixes.windows(2) {
+        let leg = Leg::between(pair[0], pair[1], 0);
+        let doubts_m = (doubt_m(&pair[0]), doubt_m(&pair[1]));
+        let stray = Stray::of(&leg, (doubts_m.0 + doubts_m.1, None), settings);
+        let from_s = seconds(time, pair[0].time?);
+        let span_s = seconds(pair[0].time?, pair[1].time?);
+        let share = |at_s: f64| if span_s > 0.0 { ((at_s - from_s) / span_s).clamp(0.0, 1.0) } else { 0.5 };
+        let (low, high) = (share(-MINUTE_S), share(MINUTE_S));
+        let off_m =
+            if low < 0.5 && high > 0.5 { stray.most_m() } else { stray.at_m(low).max(stray.at_m(high)) };
+        let farthest_m = to_m(leg.at(low)).max(to_m(leg.at(high)));
+        radius_m = radius_m.max(farthest_m + off_m + doubts_m.0.max(doubts_m.1));
+    }
+    for (end, sign) in [(fixes.first()?, 1.0), (fixes.last()?, -1.0)] {
+        let unlogged_s = sign * seconds(time, end.time?) + MINUTE_S;
+        if unlogged_s > 0.0 {
+            let reach_m = settings.top_speed_m_per_s() * unlogged_s;
+            radius_m = radius_m.max(to_m(end.position) + doubt_m(end) + reach_m);
+        }
+    }
+    let radius_m = radius_m.min(HorizontalUncertainty::LARGEST_95_M);
+    HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok()
 }

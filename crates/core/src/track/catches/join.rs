@@ -1,8 +1,9 @@
+//! A catch log joined to the track, fix by fix.
+
 use jiff::Timestamp;
 
-use super::carried::carried;
-use super::judge::{Judged, judge};
-use super::minute::{self, MinuteFixes};
+use super::finding::{self, MinuteFixes};
+use super::judge::{Judged, carried, judge};
 use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
 use crate::rule::Possession;
@@ -74,7 +75,7 @@ impl CatchJoin {
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
         let minutes = by_time.iter().filter_map(|row| entries[*row].time);
-        let minutes = minutes.filter(|time| minute::is_whole(*time)).collect();
+        let minutes = minutes.filter(|time| finding::is_whole(*time)).collect();
         let neighbours = vec![Neighbours::default(); entries.len()];
         let speaks = zones.zones().iter().any(|zone| zone.rule.possession != Possession::Allowed);
         let is_followed = speaks && entries.iter().any(CatchEntry::may_be_aboard);

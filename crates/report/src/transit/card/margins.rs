@@ -9,8 +9,8 @@ use takeline::{Metres, UncertaintySource};
 
 use crate::figures;
 use crate::lines::sanitised;
+use crate::track::times::span;
 use crate::transit::words;
-use crate::words::track::span;
 
 /// Places along the line of which the table tells.
 const PLACES: [&str; 3] = ["near", "middle", "far"];

@@ -3,14 +3,20 @@
 use takeline::track::{Certainty, Evidence};
 use takeline::{TakeAnswer, Tristate, UncertaintySource};
 
-use super::{depth, from_to, log, minute, possible_span, span};
+use super::log;
 use crate::figures;
-use crate::track::{ClosestDocument, Headline, Third, TrackDocument, Verdict, VisitDocument};
+use crate::track::times::{minute, span};
+use crate::track::{ClosestDocument, Headline, MomentDocument, Third, TrackDocument, Verdict, VisitDocument};
+use crate::words::Words;
 
 /// The first three lines, and one for the catches if there are any.
-pub(crate) fn headline(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Headline {
-    let (second, third) = further(document, verdict);
-    Headline { first: first(document, verdict), catches: catches(document), second, third }
+pub(crate) fn headline(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    verdict: &Verdict<'_>,
+) -> Headline {
+    let (second, third) = further(words, document, verdict);
+    Headline { first: first(document, verdict), catches: catches(words, document), second, third }
 }
 
 fn settled_by(way: &str) -> Third {
@@ -166,7 +172,11 @@ fn names<'v>(visits: &[&'v VisitDocument<'_>]) -> Vec<&'v str> {
 }
 
 /// The second line, longest form first, and the third: when or which zone, and how sure or what settles it.
-fn further(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> (Vec<String>, Third) {
+fn further(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    verdict: &Verdict<'_>,
+) -> (Vec<String>, Third) {
     match verdict {
         Verdict::NoFix => {
             let why = log::why_no_fix(document);
@@ -189,15 +199,15 @@ fn further(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> (Vec<String>,
             settled_by("write it in metres from 0 up, as in 40.5, or leave it empty"),
         ),
         Verdict::MostlySuspect(doubt) => {
-            (log::suspect_second(*doubt), settled_by(log::suspect_settle(doubt.worst)))
+            (log::suspect_second(words, *doubt), settled_by(log::suspect_settle(doubt.worst)))
         }
         Verdict::Certain(visits) | Verdict::NotBound(visits) if document.is_plan() => {
-            (vec!["A plan, not a trip that was made".into()], deepest(visits))
+            (vec!["A plan, not a trip that was made".into()], deepest(words, visits))
         }
-        Verdict::Certain(visits) => (when(visits), deepest(visits)),
+        Verdict::Certain(visits) => (when(visits), deepest(words, visits)),
         Verdict::NotBound(visits) => {
             let why = visits.iter().find_map(|visit| visit.binds_because.first());
-            (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(visits))
+            (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(words, visits))
         }
         Verdict::Undecided(visits) if document.is_open_for_its_dates(visits) => {
             let why = if document.zone_unknown().is_some() {
@@ -207,7 +217,7 @@ fn further(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> (Vec<String>,
             };
             (vec![why.into()], settle(document, visits))
         }
-        Verdict::Undecided(visits) => (at_most(document, visits), settle(document, visits)),
+        Verdict::Undecided(visits) => (at_most(words, document, visits), settle(document, visits)),
         Verdict::LineUnknown(zone) => {
             (vec![zone.name.clone()], settled_by("a zone file that says where its line runs"))
         }
@@ -227,7 +237,7 @@ fn further(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> (Vec<String>,
 fn when(visits: &[&VisitDocument<'_>]) -> Vec<String> {
     match visits {
         [visit] => match from_to(&visit.entered, &visit.left) {
-            Some(stretch) => vec![stretch],
+            Some(span) => vec![span],
             None => vec!["When is not known: a log without times".into(), "When is not known".into()],
         },
         several => {
@@ -238,16 +248,24 @@ fn when(visits: &[&VisitDocument<'_>]) -> Vec<String> {
     }
 }
 
+/// Writes a span of time for a heading: `2026-07-25 06:31 to 06:43 UTC`.
+fn from_to(from: &MomentDocument, to: &MomentDocument) -> Option<String> {
+    let (from, to) = (from.time?, to.time?);
+    let day = |time: jiff::Timestamp| time.strftime("%Y-%m-%d").to_string();
+    let end = if day(from) == day(to) { to.strftime("%H:%M") } else { to.strftime("%m-%d %H:%M") };
+    Some(format!("{} to {end} UTC", from.strftime("%Y-%m-%d %H:%M")))
+}
+
 fn near_when(closest: &ClosestDocument<'_>) -> Third {
     Third::Fact(closest.at.time.map_or_else(|| "When is not known".into(), minute))
 }
 
-fn deepest(visits: &[&VisitDocument<'_>]) -> Third {
+fn deepest(words: &(impl Words + ?Sized), visits: &[&VisitDocument<'_>]) -> Third {
     let depth_m =
         |visit: &VisitDocument<'_>| visit.deepest.map_or(f64::NEG_INFINITY, takeline::Metres::metres);
     let deepest = visits.iter().max_by(|one, other| depth_m(one).total_cmp(&depth_m(other)));
     Third::Fact(deepest.map_or_else(String::new, |visit| {
-        let depth = depth(visit);
+        let depth = words.depth(visit);
         if visits.iter().all(|other| other.zone_id == visit.zone_id) {
             format!("Deepest: {depth}")
         } else {
@@ -256,7 +274,11 @@ fn deepest(visits: &[&VisitDocument<'_>]) -> Third {
     }))
 }
 
-fn at_most(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<String> {
+fn at_most(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    visits: &[&VisitDocument<'_>],
+) -> Vec<String> {
     let longest =
         visits.iter().max_by(|one, other| seconds(one.possible_s).total_cmp(&seconds(other.possible_s)));
     let Some(visit) = longest else { return vec![String::new()] };
@@ -272,7 +294,7 @@ fn at_most(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<S
             "How long is not known".into(),
         ];
     }
-    let most = possible_span(visit);
+    let most = words.possible_span(visit);
     let many =
         if visits.len() > 1 { format!("{} times, at most {most} each", visits.len()) } else { String::new() };
     let one = match visit.evidence {
@@ -282,7 +304,7 @@ fn at_most(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<S
             None => format!("At most {most}, between two fixes"),
         },
         Evidence::Fixes if visit.suspect => format!("At most {most}, by suspect fixes alone"),
-        Evidence::Fixes => format!("At most {most}; {}", depth(visit)),
+        Evidence::Fixes => format!("At most {most}; {}", words.depth(visit)),
     };
     if many.is_empty() { vec![one, format!("At most {most}")] } else { vec![many, format!("At most {most}")] }
 }
@@ -348,24 +370,24 @@ fn binds_some(document: &TrackDocument<'_>, visit: &VisitDocument<'_>) -> bool {
 }
 
 /// Catches by answer, harshest first.
-fn catches(document: &TrackDocument<'_>) -> Option<String> {
-    let counted: Vec<String> = [
-        (TakeAnswer::Release, "RELEASE"),
-        (TakeAnswer::Undecided, "UNDECIDED"),
-        (TakeAnswer::Keep, "KEEP"),
-        (TakeAnswer::Unzoned, "NO LOADED ZONE"),
-    ]
-    .into_iter()
-    .map(|(answer, word)| {
-        let such = || document.catches.iter().filter(move |caught| caught.answer == answer);
-        (such().count(), such().filter(|caught| caught.is_lowered_by_carrying).count(), word)
-    })
-    .filter(|(count, ..)| *count > 0)
-    .map(|(count, carried, word)| match carried {
-        0 => format!("{count} {word}"),
-        _ if carried == count => format!("{count} {word} (as carried)"),
-        _ => format!("{count} {word} ({carried} as carried)"),
-    })
-    .collect();
+fn catches(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Option<String> {
+    let counted: Vec<String> =
+        [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::Unzoned]
+            .into_iter()
+            .map(|answer| {
+                let such = || document.catches.iter().filter(move |caught| caught.answer == answer);
+                (
+                    such().count(),
+                    such().filter(|caught| caught.is_lowered_by_carrying).count(),
+                    words.take_answer(answer),
+                )
+            })
+            .filter(|(count, ..)| *count > 0)
+            .map(|(count, carried, word)| match carried {
+                0 => format!("{count} {word}"),
+                _ if carried == count => format!("{count} {word} (as carried)"),
+                _ => format!("{count} {word} ({carried} as carried)"),
+            })
+            .collect();
     (!counted.is_empty()).then(|| format!("Catches: {}", counted.join(", ")))
 }

@@ -1,20 +1,21 @@
-//! What the state of the log does to the answer, in words.
+//! What the state of one log does to its answer, and that of many to what they come to together, in English.
 
 use takeline::Tristate;
 use takeline::track::{Gap, OpenEnd, Quality, Suspicion};
 use takeline::zone::{Misreading, Slip};
 
-use super::{span, suspicion, utc};
 use crate::figures;
-use crate::track::{MostlySuspect, QualityDocument, TrackDocument, TrackNote};
+use crate::track::times::{span, utc};
+use crate::track::{MostlySuspect, QualityDocument, TrackDocument, TrackNote, ZoneTally};
+use crate::words::Words;
 
 /// Metres of a degree of latitude, for a figure in words.
 const METRES_A_DEGREE: f64 = 111_200.0;
 
 /// The second line where most fixes cannot be believed, longest form first.
-pub(super) fn suspect_second(doubt: MostlySuspect) -> Vec<String> {
+pub(super) fn suspect_second(words: &(impl Words + ?Sized), doubt: MostlySuspect) -> Vec<String> {
     let MostlySuspect { suspects, fixes, worst } = doubt;
-    let why = suspicion(worst);
+    let why = words.suspicion(worst);
     vec![
         format!("{suspects} of {fixes}, most of them {why}"),
         format!("{suspects} of {fixes} suspect: {why}"),
@@ -269,4 +270,34 @@ pub(crate) fn order_sentences(quality: &QualityDocument<'_>) -> Vec<String> {
     say(quality.lost, "records tell neither time nor place, and no fixes on both sides bound them");
     say(order.times_placed, "fixes share a time or have none, and were placed between their neighbours");
     sentences
+}
+
+/// What is not in the figures, or not to be relied on.
+pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<String> {
+    let counts = [
+        (unread, "unreadable, and not counted"),
+        (plans, "of routes only, and not counted"),
+        (unsettled, "not settled: that no visit was found there says nothing"),
+    ];
+    let counted = counts.into_iter().filter(|(count, _)| *count > 0);
+    let sentence = |(count, what)| match count {
+        1 => format!("1 log is {what}"),
+        _ => format!("{count} logs are {what}"),
+    };
+    counted.map(sentence).collect()
+}
+
+/// What many tracks did at one zone.
+pub(crate) fn season_zone(tally: &ZoneTally, tracks: u64) -> String {
+    let closest = tally.closest.filter(|_| tally.entered + tally.possible == 0);
+    let mut parts: Vec<String> = closest
+        .map(|(closest, doubt)| format!("closest {}", figures::distance_with_doubt(closest, doubt)))
+        .into_iter()
+        .collect();
+    let visits = if tally.entered == 1 { "visit" } else { "visits" };
+    parts.push(format!("{} certain {visits} in {tracks} tracks", tally.entered));
+    if tally.possible > 0 {
+        parts.push(format!("{} possible, not settled", tally.possible));
+    }
+    parts.join("; ")
 }

@@ -1,14 +1,7 @@
-//! The words of the audit of a track: for the text, the row, the page, and what JSON and tables give beside the figures.
-//!
-//! Text and page word some facts each in their own way; both ways stand here, one below the other.
+//! The English of the audit of a track: the first lines, the state of the log, visits, and catches. Text, row, page, JSON and
+//! tables all ask [`super::Words`] for it.
 
-mod findings;
-mod headline;
-mod log;
-mod spans;
-
-pub use findings::TRACK_LIMITS;
-pub(crate) use findings::*;
-pub(crate) use headline::headline;
-pub(crate) use log::{first_remarks, order_sentences};
-pub(crate) use spans::*;
+pub(super) mod catches;
+pub(super) mod headline;
+pub(super) mod log;
+pub(super) mod visits;

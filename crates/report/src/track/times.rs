@@ -1,11 +1,9 @@
-//! Times, spans, speeds and counts as people read them. Rounding is fixed, so that the same input gives the same bytes.
+//! Times, spans, ways, speeds and counts as people read them, in figures. Rounding is fixed, so that the same input gives the
+//! same bytes.
 
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Unit};
 use takeline::Metres;
-use takeline::zone::Zone;
-
-use crate::track::MomentDocument;
 
 /// Writes a span: `45 s`, `12 min`, `1 h 05 min`.
 pub(crate) fn span(seconds: f64) -> String {
@@ -50,23 +48,6 @@ pub(crate) fn utc(time: Timestamp) -> String {
     time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
 }
 
-/// Writes an instant in UTC, and by the zone's own clock where that differs.
-pub(crate) fn utc_and_local(time: Timestamp, zone: Option<&Zone>) -> String {
-    let local = zone.map(|zone| time.to_zoned_datetime(zone.time_zone.clone()));
-    match local.filter(|local| local.offset().seconds() != 0) {
-        Some(local) => format!("{} ({} there)", utc(time), local.strftime("%H:%M:%S")),
-        None => utc(time),
-    }
-}
-
-/// Writes a stretch of time for a heading: `2026-07-25 06:31 to 06:43 UTC`.
-pub(crate) fn from_to(from: &MomentDocument, to: &MomentDocument) -> Option<String> {
-    let (from, to) = (from.time?, to.time?);
-    let day = |time: Timestamp| time.strftime("%Y-%m-%d").to_string();
-    let end = if day(from) == day(to) { to.strftime("%H:%M") } else { to.strftime("%m-%d %H:%M") };
-    Some(format!("{} to {end} UTC", from.strftime("%Y-%m-%d %H:%M")))
-}
-
 /// Writes an instant for a heading: `2026-07-25 06:31 UTC`.
 pub(crate) fn minute(time: Timestamp) -> String {
     time.strftime("%Y-%m-%d %H:%M UTC").to_string()
@@ -77,26 +58,7 @@ pub(crate) fn knots(speed_kn: f64) -> String {
     format!("{speed_kn:.1}\u{a0}kn")
 }
 
-/// A duration in at most two units: `0.4 s`, `42 s`, `8 min 20 s`, `2 h 05 min`.
-pub(crate) fn duration(seconds: f64) -> String {
-    if !seconds.is_finite() {
-        return "not known".into();
-    }
-    let seconds = seconds.max(0.0);
-    if seconds < 9.95 {
-        return format!("{seconds:.1}\u{a0}s");
-    }
-    let whole = seconds.round();
-    if whole < 60.0 {
-        return format!("{whole:.0}\u{a0}s");
-    }
-    if whole < 3600.0 {
-        return format!("{:.0}\u{a0}min {:02.0}\u{a0}s", (whole / 60.0).floor(), whole % 60.0);
-    }
-    let minutes = (whole / 60.0).round();
-    format!("{:.0}\u{a0}h {:02.0}\u{a0}min", (minutes / 60.0).floor(), minutes % 60.0)
-}
-
+/// To the second, as the page has times for programs.
 pub(crate) fn whole_second(time: Timestamp) -> Timestamp {
     time.round(Unit::Second).unwrap_or(time)
 }
@@ -129,24 +91,4 @@ pub(crate) fn zone_name(zone: &TimeZone, at: Timestamp) -> String {
 /// `1 visit`, `2 visits`.
 pub(crate) fn counted(count: u64, one: &str, many: &str) -> String {
     if count == 1 { format!("1\u{a0}{one}") } else { format!("{count}\u{a0}{many}") }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::duration;
-
-    #[test]
-    fn durations_carry_and_never_print_sixty() {
-        for (seconds, expected) in [
-            (0.4, "0.4 s"),
-            (9.96, "10 s"),
-            (59.6, "1 min 00 s"),
-            (500.0, "8 min 20 s"),
-            (3599.7, "1 h 00 min"),
-            (7500.0, "2 h 05 min"),
-            (f64::INFINITY, "not known"),
-        ] {
-            assert_eq!(duration(seconds).replace('\u{a0}', " "), expected);
-        }
-    }
 }

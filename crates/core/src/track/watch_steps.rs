@@ -1,50 +1,15 @@
-//! What one leg does to the watch of a zone: the parts of it inside, the crossings, the nearest and the deepest place.
+//! What one step of a track does to the watch of a zone: a leg, with the parts of it inside, the crossings, the nearest and the
+//! deepest place; and a time without a log, be it a gap or the pause between two trips.
 
-use super::due::SPARE_M;
-use super::leg::{LEAST_TOLERANCE_M, Leg, least_between};
-use super::open_visit::Near;
-use super::stray::Stray;
-use super::watch::{FAR_M, LegEvents, Measured, SAME_M, Watch};
-use super::{Certainty, Crossing, Direction, Evidence};
-use crate::Boundary;
-
-/// A leg beside a line: its two ends, and the doubt that counts all along it, in metres.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Beside<'s> {
-    pub(super) leg: &'s Leg,
-    pub(super) boundary: &'s Boundary,
-    pub(super) ends: (Measured, Measured),
-    pub(super) doubt_m: f64,
-    pub(super) stray: Stray,
-    pub(super) merge_within_s: f64,
-    pub(super) is_plan: bool,
-}
-
-impl Beside<'_> {
-    /// Below zero the boat may be inside; changes by no more than the way made.
-    fn outer_m(&self, least_m: f64) -> f64 {
-        least_m - self.doubt_m
-    }
-
-    /// Below zero the boat is surely inside; changes by no more than the way made.
-    fn inner_m(&self, greatest_m: f64) -> f64 {
-        greatest_m + self.doubt_m
-    }
-
-    /// Whether the boat can have come within the doubt of the line at all.
-    pub(super) fn may_touch(&self) -> bool {
-        let (before, after) = self.ends;
-        let nearest_m = least_between(before.least_m, after.least_m, self.leg.length_m);
-        nearest_m <= self.doubt_m + self.stray.most_m() + SPARE_M
-    }
-
-    /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
-    fn loose(&self) -> Vec<(f64, f64)> {
-        let depth = |place| -self.boundary.how_far(place).greatest.metres();
-        let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
-        self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
-    }
-}
+use super::gap::GapLook;
+use super::leg::{Beside, LEAST_TOLERANCE_M, Leg, Measured};
+use super::logged_fix::uncertainty_of;
+use super::open_visit::{Closed, Near};
+use super::stay::{Along, End, Stay};
+use super::watch::{FAR_M, LegEvents, SAME_M, Watch};
+use super::{Certainty, Crossing, Direction, Evidence, Gap, LoggedFix, LoggedMoment, TrackSettings};
+use crate::geodesic::surface;
+use crate::{Fix, Metres, Position};
 
 /// A part of a leg on one side of every value that matters.
 #[derive(Debug, Clone, Copy)]
@@ -227,7 +192,7 @@ impl Watch {
         let (leg, shares) = (beside.leg, (part.from, part.to));
         let most_in_m = beside.stray.at_m(f64::midpoint(shares.0, shares.1)) - near.distance_m;
         if let Some(open) = &mut self.open {
-            open.stray(leg, shares, (near, most_in_m, beside.stray.told()));
+            open.stray(leg, shares, (near, most_in_m, beside.stray.off_the_way()));
         }
         if let Some(history) = &mut self.history {
             history.push(leg.stay(shares.0, shares.1), Certainty::Possible);
@@ -249,4 +214,93 @@ fn without(others: &[(f64, f64)], (from, to): (f64, f64)) -> Vec<(f64, f64)> {
         left.push((begins, to));
     }
     left
+}
+
+impl Watch {
+    /// A gap before a fix: what could have been reached in it, if that touches the zone at all.
+    pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> LegEvents {
+        let mut done = LegEvents::default();
+        self.stray_in(gap, settings);
+        let Some(boundary) = self.zone.extent.area() else { return done };
+        let fixes = [gap.before, gap.after].map(|logged| Fix {
+            position: logged.position,
+            uncertainty: uncertainty_of(&logged, settings),
+            time: logged.time,
+        });
+        let doubts_m =
+            fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m + self.closure_error_m);
+        let is_in = fixes.map(|fix| {
+            let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
+            self.standing_at(&measured).is_some()
+        });
+        let is_in = (is_in[0], is_in[1]);
+        let look = GapLook { gap, settings, number, is_in, spare_m: (doubts_m[0], doubts_m[1]) };
+        let Some(reached) = look.reach(boundary, &self.outline) else {
+            if let Some(open) = &mut self.open {
+                open.gap_outside(gap.seconds.unwrap_or(0.0));
+            }
+            return done;
+        };
+        let instant = |(position, time): (Position, _)| LoggedMoment {
+            position,
+            time,
+            between: gap.before.time.zip(gap.after.time),
+        };
+        let ends = [instant(reached.first), instant(reached.last)];
+        let doubt_m = doubts_m[0].max(doubts_m[1]);
+        if self.open.is_none() {
+            self.open_at(Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] }, Evidence::Gap);
+            // nothing was measured at the place where it began
+            (self.quiet_until_m, self.firm_until_m) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+            self.shallow_until_m = f64::NEG_INFINITY;
+            done.entered = Some((Certainty::Possible, ends[0]));
+        }
+        if let Some(open) = &mut self.open {
+            open.gap(gap.seconds.map(|_| reached.longest_s), reached.stay, ends);
+            open.remark(gap, settings);
+            open.gaps += u64::from(gap.is_listed(settings));
+            if open.evidence == Evidence::Gap && reached.deepest_m < open.deepest.distance_m {
+                open.deepest = Near { distance_m: reached.deepest_m, doubt_m, at: ends[0] };
+            }
+        }
+        if let Some(history) = &mut self.history {
+            history.push(reached.stay, Certainty::Possible);
+        }
+        done
+    }
+
+    /// Keeps how far off its straight way the boat can have been in a gap.
+    fn stray_in(&mut self, gap: &Gap, settings: &TrackSettings) {
+        let anywhere_m = || settings.top_speed_m_per_s() * gap.seconds.unwrap_or(0.0).max(0.0);
+        self.strayed_m = gap.reach(settings).map_or_else(anywhere_m, Metres::metres);
+    }
+
+    /// The time between two trips: only in a zone that holds both ends of it may the boat have stayed all the while.
+    pub(super) fn pass_pause(&mut self, gap: &Gap, after: &Fix, number: u64) -> Option<Closed> {
+        let held_after = self
+            .measure((after, &surface(after.position)))
+            .is_some_and(|measured| self.standing_at(&measured).is_some());
+        if self.standing.is_none() || !held_after {
+            return self.close();
+        }
+        let between = gap.before.time.zip(gap.after.time);
+        let ends = [gap.before, gap.after].map(|fix| LoggedMoment {
+            position: fix.position,
+            time: fix.time,
+            between,
+        });
+        let end = |along, fix: &LoggedFix| End { along, time: fix.time, between: fix.time_between };
+        let stay = Stay {
+            from: end(Along::at_fix(number), &gap.before),
+            to: end(Along::after_fix(number, 1.0), &gap.after),
+        };
+        if let Some(open) = &mut self.open {
+            open.gap(gap.seconds, stay, ends);
+            open.gaps += 1;
+        }
+        if let Some(history) = &mut self.history {
+            history.push(stay, Certainty::Possible);
+        }
+        None
+    }
 }
