@@ -9,9 +9,11 @@ use takeline::rule::{
 };
 use takeline::track::BagNote;
 use takeline::zone::Slip;
-use takeline::{assess as answer, binding, rule, track};
+use takeline::{Containment, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule, track};
 
+use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
 use super::{assess, rules, seasons, trips};
+use crate::cautions::CAUTIONS;
 
 /// The words for what answers are made of. The provided methods are English.
 ///
@@ -167,6 +169,61 @@ pub trait Words {
     /// A slip in writing down a position.
     fn slip(&self, slip: Slip) -> String {
         assess::slip(slip).to_owned()
+    }
+
+    /// What stands before a value in the text of `here`.
+    fn label(&self, label: Label) -> String {
+        here::label(label).to_owned()
+    }
+
+    /// What stands above a section of the text of `here`.
+    fn heading(&self, heading: Heading<'_>) -> String {
+        here::heading(heading)
+    }
+
+    /// What the water is, on the first line of `here` and in a field.
+    fn water(&self, phrase: &WaterPhrase<'_>) -> String {
+        here::water(self, phrase)
+    }
+
+    /// Where that is, how sure, and what settles it.
+    fn place(&self, phrase: &PlacePhrase<'_>) -> String {
+        here::place(self, phrase)
+    }
+
+    /// What may be done with fish, on the line for it.
+    fn fish_line(&self, phrase: &FishPhrase<'_>) -> String {
+        here::fish_line(phrase)
+    }
+
+    /// The value of a field of `here`, or of a row of a batch.
+    fn field(&self, phrase: &FieldPhrase<'_>) -> String {
+        here::field(self, phrase)
+    }
+
+    /// A three-valued answer: "yes".
+    fn answer(&self, answer: Tristate) -> String {
+        here::answer(answer).to_owned()
+    }
+
+    /// A side of a line: "inside".
+    fn side(&self, side: Containment) -> String {
+        here::side(side).to_owned()
+    }
+
+    /// An answer about a fish: "RELEASE".
+    fn take_answer(&self, answer: TakeAnswer) -> String {
+        here::take_answer_word(answer).to_owned()
+    }
+
+    /// A true bearing: "045° true".
+    fn bearing(&self, bearing: TrueBearing) -> String {
+        bearing.to_string()
+    }
+
+    /// What no answer can know.
+    fn cautions(&self) -> [&'static str; 4] {
+        CAUTIONS
     }
 
     /// Why a visit or a catch is answered as it is.

@@ -5,6 +5,7 @@
 //! language is met wherever it stands. One file here holds the English of each subject.
 
 mod assess;
+mod here;
 mod language;
 mod rules;
 mod seasons;
@@ -13,6 +14,8 @@ mod trips;
 #[cfg(test)]
 mod words_tests;
 
+pub(crate) use here::answer;
+pub use here::{FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase, take_answer_word};
 pub(crate) use language::each;
 use language::joined;
 pub use language::{English, Words};
