@@ -225,6 +225,10 @@ pub struct Assessment {
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; the water and every
     /// fish are then undecided.
     pub misreading: Option<Misreading>,
+    /// Where every place that the fix may mean lies in one or another of several closed zones, and none of them surely holds it:
+    /// the places of those in `zones`. The water is then closed, whichever of them the boat is in.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub closed_by_one_of: Vec<usize>,
     /// Warnings about the data: expired editions, changes by notice.
     pub warnings: Vec<Warning>,
 }

@@ -124,6 +124,11 @@ pub enum Reason {
 coded!(Reason, Remedy, Warning, Assumption);
 
 impl Reason {
+    /// Whether it doubts that the position is where the boat is; then nothing is answered about it.
+    pub(super) fn doubts_the_position(&self) -> bool {
+        matches!(self, Self::FarFromEveryZone { .. } | Self::NullIsland)
+    }
+
     /// Returns the zone that it is about, if it is about one.
     #[must_use]
     pub fn zone(&self) -> Option<&str> {

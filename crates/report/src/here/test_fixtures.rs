@@ -147,6 +147,7 @@ pub(crate) fn assessment(water: WaterStatus, zones: Vec<ZoneFinding>) -> Assessm
         standoff_kept: None,
         standoff_because: vec![],
         misreading: None,
+        closed_by_one_of: vec![],
         warnings: vec![],
     }
 }
