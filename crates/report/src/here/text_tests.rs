@@ -382,11 +382,9 @@ fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
 
 #[test]
 fn warnings_stand_right_below_the_first_three_lines() {
-    let stale = Assessment {
-        warnings: vec![Warning::Remark { text: "edition 2026-1 is past its date".into() }],
-        ..closed()
-    };
-    assert_eq!(text(&stale).lines().nth(5), Some("  edition 2026-1 is past its date"));
+    let stale =
+        Assessment { warnings: vec![Warning::DatumUnstated { zone: "Sallow Cove".into() }], ..closed() };
+    assert_eq!(text(&stale).lines().nth(5), Some("  Sallow Cove: the zone file does not"));
 }
 
 #[test]
