@@ -213,7 +213,7 @@ fn findings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, question: &Q
     listed
         .into_iter()
         .map(|standing| {
-            let mut finding = standing.placed.finding(fix, &standing.binding);
+            let mut finding = standing.placed.finding(zones, fix, &standing.binding);
             for displacement in &standing.binding.displaced_by {
                 match displacement.certainty {
                     Tristate::Yes => finding.displaced_by.push(displacing(zones, displacement)),

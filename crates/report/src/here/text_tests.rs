@@ -231,7 +231,7 @@ fn undecided_water_does_not_forbid_a_fish_that_either_side_allows() {
 
 #[test]
 fn a_displaced_zone_does_not_count_as_binding() {
-    let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
+    let lane = named("Lantern Lane", lantern_reach());
     let displaced = ZoneFinding {
         displaced_by: vec![Displacing { zone: "Lantern Lane".into(), clause: "clause 6".into() }],
         displaced: Tristate::Yes,
@@ -335,7 +335,7 @@ fn the_line_of_measure_holds_word_distance_and_doubt_together() {
 
 #[test]
 fn two_zones_in_force_are_both_named_or_counted() {
-    let reef = ZoneFinding { name: "Mast Reef".into(), ..lantern_reach() };
+    let reef = named("Mast Reef", lantern_reach());
     let short = assessment(WaterStatus::Restricted, vec![lantern_reach(), reef.clone()]);
     let long =
         assessment(WaterStatus::Closed, vec![sallow_cove(Containment::Inside, -38.0), lantern_reach(), reef]);
