@@ -23,6 +23,8 @@ mod scenario;
 mod tables;
 #[path = "cli/undecided_logs.rs"]
 mod undecided_logs;
+#[path = "cli/units.rs"]
+mod units;
 #[path = "cli/what_binds.rs"]
 mod what_binds;
 

@@ -168,3 +168,51 @@ fn a_verdict_out_at_sea_is_that_no_loaded_zone_applies() -> Result<(), Box<dyn E
     assert!(verdict.binding.is_empty() && verdict.is_settled());
     Ok(())
 }
+
+/// Two no-take zones that share the meridian 30.13° W.
+fn adjoining(second: &str) -> Result<ZoneSet, Box<dyn Error>> {
+    let feature = |id: &str, west: f64, take: &str| {
+        let east = west + 0.01;
+        format!(
+            r#"{{ "type": "Feature", "id": "{id}", "geometry": {{ "type": "Polygon", "coordinates":
+                 [[[{west}, 45.10], [{east}, 45.10], [{east}, 45.12], [{west}, 45.12], [{west}, 45.10]]] }},
+                 "properties": {{ "name": "{id}", "edges": "rhumb", "take": {take},
+                                  "source": {{ "instrument": "Marrowick Waters Order" }} }} }}"#
+        )
+    };
+    let text = format!(
+        r#"{{ "type": "FeatureCollection", "takeline": {{ "format": "takeline.zones/1", "title": "Marrowick", "edition": "1",
+             "datum": "WGS 84", "time_zone": "UTC",
+             "taxa": [ {{ "id": "sprat", "scientific": "Sprattus sprattus", "names": ["sprat"] }} ], "groups": [] }},
+             "features": [ {}, {} ] }}"#,
+        feature("west", -30.14, r#""none""#),
+        feature("east", -30.13, second)
+    );
+    Ok(ZoneSet::from_geojson("marrowick.json", text.as_bytes())?)
+}
+
+#[test]
+fn closed_whichever_of_two_zones_it_is_in_is_settled() -> Result<(), Box<dyn Error>> {
+    let zones = adjoining(r#""none""#)?;
+    let answer = zones.assess(&fix(45.11, -30.13)?, &Question::default().fish("sprat"));
+    let verdict = answer.verdict();
+    assert_eq!(verdict.water, WaterStatus::Closed);
+    let mut one_of: Vec<_> = verdict.one_of.iter().map(|zone| zone.id.to_string()).collect();
+    one_of.sort();
+    assert_eq!(one_of, ["east", "west"]);
+    assert!(verdict.binding.is_empty() && verdict.is_settled(), "{verdict:?}");
+    // which of them it is stays open all the same
+    assert!(verdict.undecided.iter().all(|open| matches!(open, Undecided::Side(_))), "{verdict:?}");
+    assert_eq!(answer.take[0].answer, TakeAnswer::Release);
+    Ok(())
+}
+
+#[test]
+fn a_border_of_which_one_side_is_closed_is_not_settled() -> Result<(), Box<dyn Error>> {
+    let zones = adjoining(r#"{ "only": ["sprat"] }"#)?;
+    let answer = zones.assess(&fix(45.11, -30.13)?, &Question::default());
+    let verdict = answer.verdict();
+    assert_eq!(verdict.water, WaterStatus::Undecided);
+    assert!(verdict.one_of.is_empty() && !verdict.is_settled(), "{verdict:?}");
+    Ok(())
+}

@@ -3,13 +3,15 @@
 use std::error::Error;
 use std::path::Path;
 
-use serde_json::{Value, json};
+use serde_json::json;
 use takeline::geo_types::{LineString, MultiPolygon, Point, Polygon};
+use takeline::test_util::samples;
 use takeline::zone::{Extent, Zone};
 use takeline::{
     AccuracyKind, Boundary, EdgeModel, Fix, HorizontalUncertainty, Metres, NoOutline, PartSpec, Position,
     Question, RingSpec, ZoneSet,
 };
+use takeline_test_util::bare_numbers;
 
 type Outcome = Result<(), Box<dyn Error>>;
 
@@ -203,7 +205,50 @@ fn an_answer_is_written_with_the_units_in_its_keys() -> Outcome {
     assert_eq!(written["take"][0]["answer"], "release");
     let verdict = serde_json::to_value(answer.verdict())?;
     assert_eq!((&verdict["water"], &verdict["binding"][0]["binds"]), (&json!("closed"), &json!("yes")));
-    assert!(!has_bare_number_without_unit(&written), "{written}");
+    Ok(())
+}
+
+/// Keys of shares, counts and numbers of things, and of days of the year, which are a month and a day.
+const PLAIN: [&str; 9] =
+    ["inside_probability", "count", "max_lines", "max_hooks", "zone_number", "nth", "year", "from", "to"];
+
+#[test]
+fn answers_anywhere_about_the_isle_tell_the_units_of_their_numbers() -> Outcome {
+    let zones = marrowick()?;
+    let mut fish = Question::default().fish("pollack").fish("sprat").keeping_off(Metres::new(200.0)?);
+    fish.all_zones = true;
+    let mut walked = 0;
+    for step in 0..400_i32 {
+        let (north, east) = (f64::from(step / 20), f64::from(step % 20));
+        let place = Position::from_degrees(45.09 + 0.005 * north, -30.20 + 0.005 * east)?;
+        let fix = Fix::new(place, HorizontalUncertainty::assumed());
+        let fix = if step % 2 == 0 { fix } else { fix.at("2026-07-01T05:30:00Z".parse()?) };
+        let answer = zones.assess(&fix, &fish);
+        for written in [serde_json::to_value(&answer)?, serde_json::to_value(answer.verdict())?] {
+            assert_eq!(bare_numbers(&written, &PLAIN), [""; 0], "{written}");
+            walked += 1;
+        }
+    }
+    assert_eq!(walked, 800);
+    Ok(())
+}
+
+#[test]
+fn reasons_and_remedies_of_every_kind_tell_the_units_of_their_numbers() -> Outcome {
+    let written = json!([
+        samples::rule_summaries(),
+        samples::rule_reasons(),
+        samples::conditions(),
+        samples::rule_remedies(),
+        samples::time_reasons(),
+        samples::in_force_reasons(),
+        samples::reasons(),
+        samples::remedies(),
+        samples::warnings(),
+        samples::assumptions(),
+    ]);
+    assert!(written.as_array().ok_or("lists")?.iter().all(|list| !list.as_array().is_none_or(Vec::is_empty)));
+    assert_eq!(bare_numbers(&written, &PLAIN), [""; 0]);
     Ok(())
 }
 
@@ -226,18 +271,4 @@ fn a_ring_that_runs_on_beyond_360_degrees_comes_back() -> Outcome {
         assert_eq!(sides[0], sides[1], "{lat_deg} {lon_deg}");
     }
     Ok(())
-}
-
-/// Whether a number stands under a key that tells no unit, but for shares and counts.
-fn has_bare_number_without_unit(value: &Value) -> bool {
-    const UNITS: [&str; 7] = ["_deg", "_m", "_m2", "_s", "_min", "_kn", "_cm"];
-    const PLAIN: [&str; 5] = ["inside_probability", "count", "max_lines", "max_hooks", "zone_number"];
-    match value {
-        Value::Array(values) => values.iter().any(has_bare_number_without_unit),
-        Value::Object(members) => members.iter().any(|(key, value)| {
-            let is_told = UNITS.iter().any(|unit| key.ends_with(unit)) || PLAIN.contains(&key.as_str());
-            (value.is_number() && !is_told) || has_bare_number_without_unit(value)
-        }),
-        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => false,
-    }
 }

@@ -18,7 +18,7 @@ use takeline::rule::{Access, Gear};
 use takeline::zone::{Zone, ZoneSet};
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Question, zone_file};
 use takeline_report::words::English;
-use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
+use takeline_report::{ExitStatus, HereDocument, here_text, json_page};
 use takeline_test_util::Dice;
 use tempfile::TempDir;
 
@@ -28,8 +28,8 @@ use random_files::RandomFiles;
 /// Everything that is said of a fix.
 fn said(zones: &ZoneSet, fix: &Fix, question: &Question) -> (String, String, ExitStatus) {
     let assessment = zones.assess(fix, question);
-    let text = here_text(&assessment, &TextOptions { width: 60, time_by_clock: false }, &English);
-    (text, json_page(&here_json(&assessment, &English)).unwrap(), exit_status(&assessment))
+    let document = HereDocument::of(&assessment, &English);
+    (here_text(&document, 60), json_page(&document).unwrap(), document.exit_status)
 }
 
 fn asked(dice: &mut Dice) -> Question {

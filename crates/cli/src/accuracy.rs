@@ -2,7 +2,6 @@
 
 use takeline::assess::{Remedy, Warning};
 use takeline::{AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
-use takeline_report::words::{English, Words};
 
 use crate::arguments::AccuracyKindName;
 use crate::failure::Stop;
@@ -19,19 +18,17 @@ pub(crate) fn kind(asked: Option<AccuracyKindName>) -> AccuracyKind {
 pub(crate) fn with_rounding(
     uncertainty: HorizontalUncertainty,
     printed: PrintedPrecision,
-) -> (HorizontalUncertainty, Option<String>) {
+) -> (HorizontalUncertainty, Option<Warning>) {
     let printed = printed.as_the_finer();
     let (north_south, east_west) = (printed.north_south(), printed.east_west());
     if north_south.metres().max(east_west.metres()) <= uncertainty.radius_95().metres() {
         return (uncertainty, None);
     }
-    let remark = format!(
-        "the position has so few digits that it may be {:.0} m off to north or south and {:.0} m to east or west: {COUNTED}; \
-         {}",
-        north_south.metres().ceil(),
-        east_west.metres().ceil(),
-        English.remedy(&Remedy::MoreDigits)
-    );
+    let remark = Warning::FewDigits {
+        north_south_m: north_south.metres(),
+        east_west_m: east_west.metres(),
+        is_counted: true,
+    };
     (uncertainty.with_rounding(north_south, east_west), Some(remark))
 }
 
@@ -40,32 +37,28 @@ pub(crate) fn with_rounding(
 pub(crate) fn with_typed_rounding(
     uncertainty: HorizontalUncertainty,
     printed: PrintedPrecision,
-) -> (HorizontalUncertainty, Option<String>) {
+) -> (HorizontalUncertainty, Option<Warning>) {
     let (rounded, remark) = with_rounding(uncertainty, printed);
-    match uncertainty.source() {
-        UncertaintySource::Assumed => (rounded, remark),
-        UncertaintySource::Given => {
-            let told = remark.map(|remark| {
-                remark.replace(COUNTED, "that is more than the accuracy given, which is taken as it stands")
-            });
-            (uncertainty, told)
+    match (uncertainty.source(), remark) {
+        (UncertaintySource::Given, Some(Warning::FewDigits { north_south_m, east_west_m, .. })) => {
+            let remark = Warning::FewDigits { north_south_m, east_west_m, is_counted: false };
+            (uncertainty, Some(remark))
         }
+        (UncertaintySource::Given, _) => (uncertainty, None),
+        (UncertaintySource::Assumed, remark) => (rounded, remark),
     }
 }
 
 /// Adds what is to be said of missing digits. Where they are counted as doubt and something is open, more of them come before
 /// any move: they cost nothing.
-pub(crate) fn tell(assessment: &mut Assessment, remark: Option<String>, is_counted: bool) {
+pub(crate) fn tell(assessment: &mut Assessment, remark: Option<Warning>, is_counted: bool) {
     let is_open = !assessment.settle.is_empty() || assessment.settling_move.is_some();
     if remark.is_some() && is_counted && is_open {
         assessment.settle.insert(0, Remedy::MoreDigits);
         assessment.settle_first = Some(Remedy::MoreDigits);
     }
-    assessment.warnings.extend(remark.map(|text| Warning::Remark { text }));
+    assessment.warnings.extend(remark);
 }
-
-/// What is said of digits that are missing.
-const COUNTED: &str = "that is counted as doubt";
 
 /// The accuracy as given, else the assumed one.
 pub(crate) fn uncertainty(

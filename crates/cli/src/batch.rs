@@ -8,10 +8,10 @@ use std::num::NonZero;
 use std::ops::ControlFlow;
 use std::path::Path;
 
+use takeline::Question;
 use takeline::zone::ZoneSet;
-use takeline::{Assessment, Question};
 use takeline_report::words::English;
-use takeline_report::{ExitStatus, exit_status, here_json, here_row_text, json_line};
+use takeline_report::{ExitStatus, HereDocument, here_row_text, json_line};
 
 use crate::arguments::Format;
 use crate::failure::{MOST, Stop, Talk, say};
@@ -121,8 +121,9 @@ impl Batch {
                 }
                 let mut assessment = plausibility::assess(&self.zones, &read.fix, &self.question);
                 accuracy::tell(&mut assessment, read.remark, true);
-                self.write(number, &assessment, &mut piece.out)?;
-                exit_status(&assessment)
+                let document = HereDocument::of(&assessment, &English).with_row(number);
+                self.write(&document, &mut piece.out)?;
+                document.exit_status
             }
             Err(reason) => {
                 piece.said.fault(|| format!("line {number}: {}", shortened(&reason)));
@@ -133,14 +134,10 @@ impl Batch {
         Ok(())
     }
 
-    fn write(&self, number: u64, assessment: &Assessment, out: &mut impl Write) -> Result<(), Stop> {
+    fn write(&self, document: &HereDocument<'_>, out: &mut impl Write) -> Result<(), Stop> {
         match self.format {
-            Format::Human => writeln!(out, "line {number}: {}", here_row_text(assessment, &English))?,
-            Format::Json => {
-                let mut document = here_json(assessment, &English);
-                document.row = Some(number);
-                writeln!(out, "{}", json_line(&document)?)?;
-            }
+            Format::Human => writeln!(out, "{}", here_row_text(document))?,
+            Format::Json => writeln!(out, "{}", json_line(document)?)?,
         }
         Ok(())
     }

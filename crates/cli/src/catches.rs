@@ -7,9 +7,11 @@ use jiff::Timestamp;
 use takeline::track::CatchEntry;
 use takeline::{AccuracyKind, HorizontalUncertainty, ParsedPosition, Position};
 use takeline_formats::{FixColumn, PlaceColumns, date_doubt, fix_column, fix_date_and_time};
+use takeline_report::words::{English, Words};
 
 use crate::arguments::timestamp;
 use crate::fix_rows::Lines;
+use crate::plausibility::doubted;
 
 /// Rows that are read at most: a life's fishing, and far less than would fill the memory.
 const MOST_ROWS: usize = 200_000;
@@ -179,7 +181,7 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
     }
     let doubt = time.and_then(date_doubt);
     let is_date_doubtful = doubt.is_some();
-    warnings.extend(doubt);
+    warnings.extend(doubt.map(|doubt| English.warning(&doubted(doubt))));
     let entry = CatchEntry {
         time,
         is_date_doubtful,

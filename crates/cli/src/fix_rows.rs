@@ -5,6 +5,7 @@ use std::io::{self, BufRead, BufReader, Read};
 use csv::StringRecord;
 use csv_core::ReadRecordResult;
 use jiff::Timestamp;
+use takeline::assess::Warning;
 use takeline::{AccuracyKind, Fix, HorizontalUncertainty, Position};
 use takeline_formats::{
     CutRow, FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
@@ -308,7 +309,7 @@ pub(crate) struct RowFix {
     pub(crate) fix: Fix,
     pub(crate) warnings: Vec<String>,
     /// What belongs to the answer itself.
-    pub(crate) remark: Option<String>,
+    pub(crate) remark: Option<Warning>,
 }
 
 /// Reads one row.

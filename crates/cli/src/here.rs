@@ -4,9 +4,9 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
-use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
+use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
 use takeline_report::words::English;
-use takeline_report::{ExitStatus, TextOptions, exit_status, here_json, here_text, json_page};
+use takeline_report::{ExitStatus, HereDocument, here_text, json_page};
 
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
@@ -38,8 +38,10 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
     let mut assessment = plausibility::assess(&zones, &fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
-    write(&assessment, asked, out)?;
-    Ok(exit_status(&assessment))
+    let document = HereDocument::of(&assessment, &English);
+    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    write(&document, asked, out)?;
+    Ok(document.exit_status)
 }
 
 fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Result<ExitStatus, Stop> {
@@ -66,18 +68,10 @@ fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
     refuse_overwriting(zones.iter().map(PathBuf::as_path).chain(asked.fixes.as_deref()), [])
 }
 
-fn write(assessment: &Assessment, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
-    let time_by_clock = asked.time.is_none();
+fn write(document: &HereDocument<'_>, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
     match asked.format.unwrap_or(Format::Human) {
-        Format::Human => {
-            let options = TextOptions { width: usize::from(asked.width), time_by_clock };
-            out.write_all(here_text(assessment, &options, &English).as_bytes())?;
-        }
-        Format::Json => {
-            let document = here_json(assessment, &English);
-            let document = if time_by_clock { document.with_time_by_clock() } else { document };
-            writeln!(out, "{}", json_page(&document)?)?;
-        }
+        Format::Human => out.write_all(here_text(document, usize::from(asked.width)).as_bytes())?,
+        Format::Json => writeln!(out, "{}", json_page(document)?)?,
     }
     Ok(())
 }

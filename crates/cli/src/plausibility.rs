@@ -4,7 +4,7 @@ use takeline::assess::Warning;
 use takeline::rule::MissingTime;
 use takeline::zone::{Slip, ZoneSet};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, WaterStatus};
-use takeline_formats::date_doubt;
+use takeline_formats::{DateDoubt, date_doubt};
 
 use crate::failure::{Stop, say};
 
@@ -15,11 +15,7 @@ pub(crate) fn warn(assessment: &mut Assessment) {
     if !is_settled || distance.metres() < ZoneSet::FAR_M {
         return;
     }
-    let km = distance.metres() / 1000.0;
-    let text = format!(
-        "the nearest loaded zone is {km:.0} km away: check the fix, and whether these are the zones you need"
-    );
-    assessment.warnings.push(Warning::Remark { text });
+    assessment.warnings.push(Warning::FarFromEveryZone { distance_m: distance.metres() });
 }
 
 /// Refuses a position that is far from every loaded zone, where a slip explains it; else only warns.
@@ -63,7 +59,7 @@ fn nearest(assessment: &Assessment) -> Option<(Metres, &str)> {
 
 /// Answers about a fix, without its time where the date may be wrong, and warns of that and of a fix far from every zone.
 pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessment {
-    let doubt = fix.time.and_then(date_doubt);
+    let doubt = fix.time.and_then(date_doubt).map(doubted);
     let mut assessment = if doubt.is_none() {
         zones.assess(fix, question)
     } else {
@@ -71,6 +67,14 @@ pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessm
         zones.assess(&fix.at_time(None), &question)
     };
     warn(&mut assessment);
-    assessment.warnings.extend(doubt.map(|text| Warning::Remark { text }));
+    assessment.warnings.extend(doubt);
     assessment
+}
+
+/// What an answer says of a date that may be wrong.
+pub(crate) fn doubted(doubt: DateDoubt) -> Warning {
+    match doubt {
+        DateDoubt::Round { time, later } => Warning::WeekCountDoubted { time, later },
+        DateDoubt::Year { time } => Warning::YearDoubted { time },
+    }
 }

@@ -216,11 +216,19 @@ fn day_number(year: i64, month: i64, day: i64) -> Option<i64> {
 
 /// Why a date may be wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum DateDoubt {
-    /// So old that the count of weeks may have started anew; then it was this instant.
-    Round { time: Timestamp, later: Timestamp },
+pub enum DateDoubt {
+    /// So old that the receiver's count of weeks may have started anew.
+    Round {
+        /// The time by that clock.
+        time: Timestamp,
+        /// What it was if the count has started anew.
+        later: Timestamp,
+    },
     /// Its year is none in which anybody had a fix.
-    Year { time: Timestamp },
+    Year {
+        /// The time as written.
+        time: Timestamp,
+    },
 }
 
 impl fmt::Display for DateDoubt {
@@ -238,8 +246,14 @@ impl fmt::Display for DateDoubt {
     }
 }
 
-/// Returns why a date may be wrong: the one check of all times, of logs and of what is typed.
-pub(crate) fn doubt(time: Timestamp) -> Option<DateDoubt> {
+/// Returns why a date may be wrong: so old that a receiver's count of weeks may have started anew, or of a year in which nobody
+/// has a fix: before 1990 or after 2100. The one check of all times, of logs and of what is typed.
+///
+/// # Edge cases
+///
+/// A clock that is wrong in any other way is not seen.
+#[must_use]
+pub fn date_doubt(time: Timestamp) -> Option<DateDoubt> {
     let second = time.as_second();
     if !is_of_a_set_clock(time) || second >= LIKELY_UNTIL_S {
         return Some(DateDoubt::Year { time });
@@ -249,17 +263,6 @@ pub(crate) fn doubt(time: Timestamp) -> Option<DateDoubt> {
     }
     let later = Timestamp::new(second + ROUND_S, time.subsec_nanosecond()).ok()?;
     Some(DateDoubt::Round { time, later })
-}
-
-/// Returns why a date may be wrong, in a sentence: so old that a receiver's count of weeks may have started anew, or of a
-/// year in which nobody has a fix: before 1990 or after 2100.
-///
-/// # Edge cases
-///
-/// A clock that is wrong in any other way is not seen.
-#[must_use]
-pub fn date_doubt(time: Timestamp) -> Option<String> {
-    Some(format!("{}; the time was left unknown", doubt(time)?))
 }
 
 /// The note on a suspicious date.
@@ -281,10 +284,10 @@ mod tests {
     #[test]
     fn a_year_in_which_nobody_has_a_fix_is_doubted() {
         for told in ["1989-12-31T23:59:59Z", "2101-01-01T00:00:00Z", "2206-07-24T06:00:00Z"] {
-            assert_eq!(doubt(at(told)), Some(DateDoubt::Year { time: at(told) }));
+            assert_eq!(date_doubt(at(told)), Some(DateDoubt::Year { time: at(told) }));
         }
-        assert!(matches!(doubt(at("1990-01-01T00:00:00Z")), Some(DateDoubt::Round { .. })));
-        assert_eq!(doubt(at("2100-12-31T23:59:59Z")), None);
+        assert!(matches!(date_doubt(at("1990-01-01T00:00:00Z")), Some(DateDoubt::Round { .. })));
+        assert_eq!(date_doubt(at("2100-12-31T23:59:59Z")), None);
     }
 
     #[test]
@@ -341,9 +344,9 @@ mod tests {
             ("2007-12-31T23:59:59Z", "2027-08-16T23:59:59Z"),
         ] {
             let (time, later) = (at(told), at(true_time));
-            assert_eq!(doubt(time), Some(DateDoubt::Round { time, later }));
+            assert_eq!(date_doubt(time), Some(DateDoubt::Round { time, later }));
         }
-        assert_eq!(doubt(at("2008-01-01T00:00:00Z")), None);
+        assert_eq!(date_doubt(at("2008-01-01T00:00:00Z")), None);
     }
 
     proptest! {

@@ -99,7 +99,7 @@ impl Notes {
 
     /// Tells of a date that may be wrong.
     pub(crate) fn tell_date(&mut self, time: Timestamp, place: LogPlace) {
-        let Some(doubt) = instant::doubt(time) else { return };
+        let Some(doubt) = instant::date_doubt(time) else { return };
         if is_of_a_set_clock(time) {
             self.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
         } else {

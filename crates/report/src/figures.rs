@@ -41,17 +41,6 @@ pub(crate) fn move_length(length: Metres) -> String {
     rounded((length.metres() - ROUNDING_NOISE_M).ceil().max(0.0), 1.0)
 }
 
-/// Writes a probability in whole percent; the ends are never claimed outright.
-pub(crate) fn percent(probability: f64) -> String {
-    if probability < 0.01 {
-        "less than 1\u{a0}%".into()
-    } else if probability > 0.99 {
-        "more than 99\u{a0}%".into()
-    } else {
-        format!("{:.0}\u{a0}%", probability * 100.0)
-    }
-}
-
 /// Writes a position in degrees and thousandths of a minute (1.9 m): `45°07.092'N 030°07.302'W`.
 pub(crate) fn position(position: Position) -> String {
     let latitude = minutes(position.latitude().degrees(), 2, ['N', 'S']);
@@ -98,13 +87,6 @@ mod tests {
     fn a_move_is_rounded_up() {
         assert_eq!(move_length(metres(13.2)), "14\u{a0}m");
         assert_eq!(move_length(metres(14.000_000_001)), "14\u{a0}m");
-    }
-
-    #[test]
-    fn certainty_is_never_claimed() {
-        assert_eq!(percent(1.0), "more than 99\u{a0}%");
-        assert_eq!(percent(0.0), "less than 1\u{a0}%");
-        assert_eq!(percent(0.215), "22\u{a0}%");
     }
 
     #[test]

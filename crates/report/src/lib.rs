@@ -19,9 +19,8 @@ mod written;
 pub use cautions::CAUTIONS;
 pub use exit_status::{ExitStatus, exit_status};
 pub use here::{
-    DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, NearestDocument, PositionDocument,
-    SettlingMoveDocument, SourceDocument, StandoffDocument, TakeDocument, TextOptions, ZoneDocument,
-    here_json, here_row_text, here_text, take_answer_word,
+    DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
+    StandoffDocument, TakeDocument, TextOptions, ZoneDocument, here_row_text, here_text,
 };
 pub use track::{
     AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,

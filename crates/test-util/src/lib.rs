@@ -14,6 +14,7 @@ pub mod earth;
 pub mod seasons;
 mod shape;
 mod truth;
+mod units;
 mod zones;
 
 pub use cells::{Grid, Node, Region, Step, Way};
@@ -21,4 +22,5 @@ pub use chart::{Along, Chart, Numbers};
 pub use dice::Dice;
 pub use shape::{NastyShape, Recipe, Tricks, recipes};
 pub use truth::Place;
+pub use units::bare_numbers;
 pub use zones::{FISH, RandomZones};

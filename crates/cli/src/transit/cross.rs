@@ -9,13 +9,11 @@ use takeline_report::{
 };
 
 use super::arguments::CrossArguments;
-use super::line_words;
 use super::marks::position;
-use super::outputs;
+use super::{line_words, outputs};
 use crate::arguments::{FixTime, Format};
 use crate::failure::Stop;
-use crate::plausibility;
-use crate::zone_files;
+use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit cross`.
 pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {

@@ -6,6 +6,7 @@ use takeline::landmark::Landmark;
 use takeline::landmark_file::{self, LoadedLandmarks};
 use takeline::transit::{Eye, RangeLine, TransitError};
 use takeline::{Arcminutes, HorizontalUncertainty, Metres, Position, UncertaintySource};
+use takeline_report::words::{English, Words};
 
 use super::arguments::{EyeArguments, PairArguments};
 use crate::accuracy::with_rounding;
@@ -55,7 +56,7 @@ impl Marks {
                 // an error that was typed is taken as it stands
                 let assumed = HorizontalUncertainty::assumed();
                 if let (None, (_, Some(remark))) = (error_m, with_rounding(assumed, parsed.precision)) {
-                    say(&format!("{option}: warning: {remark}"));
+                    say(&format!("{option}: warning: {}", English.warning(&remark)));
                 }
                 Ok(Landmark::at_printed(name, parsed.position, parsed.precision))
             }

@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
+use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 
 use super::{Assumption, Containment, Displacing, Question, Remedy, TakeAnswer, Warning, WaterStatus};
-use crate::binding;
 use crate::geodesic::{direct, inverse};
 use crate::rule::{AnnualWindow, MissingTime, Possession, Take, TakeRule, When, WindowEnds};
 use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{
     AccuracyKind, Boundary, EdgeModel, Fix, HorizontalUncertainty, Metres, PartSpec, Position, RingSpec,
-    Tristate,
+    Tristate, binding,
 };
 
 pub(super) fn at(lat: f64, lon: f64) -> Position {
@@ -94,8 +94,8 @@ fn a_fix_38_m_outside_5_m_outside_and_38_m_inside_a_square_of_1_km_with_10_m_of_
         let answer = zones.assess(&fix(here, 10.0), &Question::default());
         let finding = &answer.zones[0];
         assert_eq!(finding.containment, side);
-        assert!((finding.signed_distance.unwrap().metres() - offset_m).abs() < 1e-3);
-        assert!((finding.uncertainty_95.metres() - 10.0).abs() < 1e-9);
+        assert_abs_diff_eq!(finding.signed_distance.unwrap().metres(), offset_m, epsilon = 1e-3);
+        assert_abs_diff_eq!(finding.uncertainty_95.metres(), 10.0, epsilon = 1e-9);
     }
 }
 
@@ -203,7 +203,7 @@ fn unstated_edges_of_38_nm_are_undecided_between_their_readings() {
     let gap = answer.zones[0].reading_gap.unwrap();
     assert!(gap.sides_differ);
     // trade.md 2.3: 66 m over 38 nm at 34° (computed there)
-    assert!((gap.gap.metres() - 66.0).abs() < 1.0, "{gap:?}");
+    assert_abs_diff_eq!(gap.gap.metres(), 66.0, epsilon = 1.0);
     // beyond both readings by more than the fix's doubt it is decided
     let beyond = direct(at(34.0, -30.0 + along / 2.0), 0.0, 66.0 + 40.0);
     assert_eq!(zones.assess(&fix(beyond, 5.0), &Question::default()).water, WaterStatus::Unzoned);

@@ -1,12 +1,12 @@
 //! The values an assessment is made of.
 
+use std::ops::Deref;
 use std::sync::Arc;
 
 use super::{Assumption, Displacing, Reason, Remedy, Warning};
-use crate::binding;
-use crate::rule::{Allowance, Condition, RuleSummary};
-use crate::zone::{Misreading, Source, ZoneFile, ZoneId};
-use crate::{Fix, Metres, Position, Tristate, TrueBearing};
+use crate::rule::{Allowance, Condition};
+use crate::zone::{Misreading, ZoneSummary};
+use crate::{Fix, Metres, Position, Tristate, TrueBearing, binding};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -74,15 +74,14 @@ pub struct NearestPoint {
     pub bearing: TrueBearing,
 }
 
-/// What one zone says about a fix.
+/// What one zone says about a fix. Of the zone itself it has what [`ZoneSummary`] has: `finding.name`, `finding.source`.
 #[derive(Debug, Clone)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ZoneFinding {
-    /// The zone.
-    pub id: ZoneId,
-    /// Its name.
-    pub name: String,
+    /// What is said of the zone wherever the fix is.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub zone: Arc<ZoneSummary>,
     /// The side the fix is on.
     pub containment: Containment,
     /// Whether the fix lies on the line to within the accuracy of the geometry.
@@ -111,24 +110,19 @@ pub struct ZoneFinding {
     pub displaced: Tristate,
     /// Whether its rule binds: inside, in force, for this access, and not displaced.
     pub binds: Tristate,
-    /// The rule in short.
-    pub take_rule: RuleSummary,
-    /// Conditions of the zone that hold whatever the fish.
-    pub conditions: Vec<String>,
-    /// How one may cross, in the law's words where it has any.
-    pub passage: Vec<Condition>,
-    /// Whether the rule says nothing may be taken.
-    pub nothing_may_be_taken: bool,
-    /// Whether the rule restricts nothing at all.
-    pub restricts_nothing: bool,
     /// Zones whose rules displace this one's here; where there is any, this one does not bind.
     pub displaced_by: Vec<Displacing>,
     /// Zones whose rules may displace this one's here; while that is open it may bind or not.
     pub perhaps_displaced_by: Vec<Displacing>,
-    /// Where the rule comes from.
-    pub source: Source,
-    /// The file it was read from.
-    pub file: Arc<ZoneFile>,
+}
+
+/// A finding reads as what is said of its zone.
+impl Deref for ZoneFinding {
+    type Target = ZoneSummary;
+
+    fn deref(&self) -> &ZoneSummary {
+        &self.zone
+    }
 }
 
 /// The answer about a fish.
@@ -225,6 +219,10 @@ pub struct Assessment {
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; the water and every
     /// fish are then undecided.
     pub misreading: Option<Misreading>,
+    /// Where every place that the fix may mean lies in one or another of several closed zones, and none of them surely holds it:
+    /// the places of those in `zones`. The water is then closed, whichever of them the boat is in.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub closed_by_one_of: Vec<usize>,
     /// Warnings about the data: expired editions, changes by notice.
     pub warnings: Vec<Warning>,
 }

@@ -65,14 +65,13 @@ impl<'a> LocatedZone<'a> {
         ZoneHere { number: self.number, inside: self.side.into() }
     }
 
-    pub(super) fn finding(&self, fix: &Fix, binding: &BindingZone) -> ZoneFinding {
+    pub(super) fn finding(&self, zones: &ZoneSet, fix: &Fix, binding: &BindingZone) -> ZoneFinding {
         let zone = self.zone;
         let known = self.off.filter(|_| self.is_known());
         let far = known.map(|off| off.far);
         let nearest = known.map(|off| off.located(fix.position));
         ZoneFinding {
-            id: zone.id.clone(),
-            name: zone.name.clone(),
+            zone: zones.summary(self.number, zone),
             containment: self.side,
             on_the_line: self.on_the_line,
             signed_distance: far.map(|far| far.signed_distance),
@@ -88,15 +87,8 @@ impl<'a> LocatedZone<'a> {
             access: binding.access,
             displaced: binding.displaced,
             binds: binding.binds,
-            take_rule: zone.rule.summary(&zone.file.catalogue),
-            conditions: zone.rule.conditions.clone(),
-            passage: zone.rule.to_cross(),
-            nothing_may_be_taken: zone.rule.take == crate::rule::Take::Nothing,
-            restricts_nothing: zone.rule.restricts_nothing(),
             displaced_by: Vec::new(),
             perhaps_displaced_by: Vec::new(),
-            source: zone.source.clone(),
-            file: zone.file.clone(),
         }
     }
 }

@@ -1,6 +1,5 @@
 //! Where am I, what may I keep here: one fix against a set of zones.
 
-mod asked_about;
 mod error_budget;
 mod finding;
 mod fish;

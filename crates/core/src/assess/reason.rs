@@ -1,6 +1,6 @@
 //! Why a fix is answered as it is, as data. The words stand elsewhere.
 
-use jiff::ZonedDateTime;
+use jiff::{Timestamp, ZonedDateTime};
 use strum::{IntoStaticStr, VariantNames};
 
 use super::WaterStatus;
@@ -124,6 +124,11 @@ pub enum Reason {
 coded!(Reason, Remedy, Warning, Assumption);
 
 impl Reason {
+    /// Whether it doubts that the position is where the boat is; then nothing is answered about it.
+    pub(super) fn doubts_the_position(&self) -> bool {
+        matches!(self, Self::FarFromEveryZone { .. } | Self::NullIsland)
+    }
+
     /// Returns the zone that it is about, if it is about one.
     #[must_use]
     pub fn zone(&self) -> Option<&str> {
@@ -261,10 +266,31 @@ pub enum Warning {
     },
     /// No time was given.
     NoTimeGiven,
-    /// Whoever asks knows more, in their words: how a position was written down, what is wrong with a date.
-    Remark {
-        /// The words.
-        text: String,
+    /// The fix is far from every loaded zone, and no slip in writing it down explains that.
+    FarFromEveryZone {
+        /// How far the nearest one is, in metres.
+        distance_m: f64,
+    },
+    /// The position has so few digits that it may be well off.
+    FewDigits {
+        /// How far to north or south, in metres.
+        north_south_m: f64,
+        /// How far to east or west, in metres.
+        east_west_m: f64,
+        /// Whether that is counted as doubt; else an accuracy was given, which is taken as given.
+        is_counted: bool,
+    },
+    /// The time is so old that the receiver's count of weeks may have started anew; it was left unknown.
+    WeekCountDoubted {
+        /// The time by that clock.
+        time: Timestamp,
+        /// What it was if the count has started anew.
+        later: Timestamp,
+    },
+    /// The time is of a year in which nobody has a fix; it was left unknown.
+    YearDoubted {
+        /// The time as written.
+        time: Timestamp,
     },
 }
 

@@ -1,5 +1,7 @@
 //! Fixes whose doubt is an ellipse, beside zones whose sides lie where plain arithmetic puts them.
 
+use approx::assert_abs_diff_eq;
+
 use super::spread::spread_m;
 use super::{Containment, Question};
 use crate::geodesic::direct;
@@ -120,5 +122,5 @@ fn the_nearest_reading_of_an_unstated_side_counts_all_over_the_ellipse() {
     let unstated = spread_m(&side(EdgeModel::Unstated), middle, long);
     let geodesic = spread_m(&side(EdgeModel::Geodesic), middle, long);
     // the geodesic bows to the north, towards the boat, and is the nearest reading
-    assert!((unstated - geodesic).abs() < 2.0, "{unstated} {geodesic}");
+    assert_abs_diff_eq!(unstated, geodesic, epsilon = 2.0);
 }

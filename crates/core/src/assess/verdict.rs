@@ -1,6 +1,6 @@
 //! An assessment in brief: what a small screen shows first.
 
-use super::{Assessment, Containment, TakeAnswer, TakeFinding, WaterStatus, ZoneFinding};
+use super::{Assessment, Reason, TakeAnswer, TakeFinding, WaterStatus, ZoneFinding};
 use crate::Tristate;
 
 /// An assessment in brief, without a word of any language: what the water is under, by which zones, and what is open.
@@ -53,10 +53,23 @@ pub enum Undecided<'a> {
 impl Verdict<'_> {
     /// Returns whether nothing that was asked is left open: the water, each fish, the distance to keep.
     ///
+    /// In closed water it stays settled although it is open whether other zones bind too: nothing may be taken, whatever they say.
+    ///
     /// Whether a fish caught elsewhere may be aboard is another matter: [`TakeFinding::possession`].
     #[must_use]
     pub fn is_settled(&self) -> bool {
-        self.water != WaterStatus::Undecided && self.undecided.is_empty()
+        let changes_nothing = |open: &Undecided<'_>| self.water == WaterStatus::Closed && open.is_of_a_zone();
+        self.water != WaterStatus::Undecided && self.undecided.iter().all(changes_nothing)
+    }
+}
+
+impl Undecided<'_> {
+    /// Whether it is about what leaves it open whether the rule of a zone binds.
+    fn is_of_a_zone(&self) -> bool {
+        match self {
+            Self::Side(_) | Self::InForce(_) | Self::Access(_) | Self::Displacement(_) => true,
+            Self::Position | Self::Fish(_) | Self::Standoff => false,
+        }
     }
 }
 
@@ -77,15 +90,10 @@ impl Assessment {
         let mut binding: Vec<&ZoneFinding> =
             restricting().filter(|zone| zone.binds == Tristate::Yes).collect();
         binding.sort_by_key(|zone| !zone.nothing_may_be_taken);
-        let is_closed_by_one = binding.first().is_some_and(|zone| zone.nothing_may_be_taken);
-        let one_of: Vec<&ZoneFinding> = if self.water == WaterStatus::Closed && !is_closed_by_one {
-            restricting().filter(|zone| zone.closes_wherever_inside()).collect()
-        } else {
-            Vec::new()
-        };
+        let one_of: Vec<&ZoneFinding> =
+            self.closed_by_one_of.iter().filter_map(|place| self.zones.get(*place)).collect();
         let open = restricting().filter(|zone| zone.binds == Tristate::Undecided);
-        let is_doubted = self.water == WaterStatus::Undecided
-            && restricting().all(|zone| zone.binds != Tristate::Undecided);
+        let is_doubted = self.water_because.iter().any(Reason::doubts_the_position);
         let position = is_doubted.then_some(Undecided::Position);
         let fish = self.take.iter().filter(|fish| fish.answer == TakeAnswer::Undecided);
         let standoff = (self.standoff_kept == Some(Tristate::Undecided)).then_some(Undecided::Standoff);
@@ -100,12 +108,6 @@ impl Assessment {
 }
 
 impl ZoneFinding {
-    /// Whether nothing may be taken wherever the boat is inside, and it may be inside.
-    fn closes_wherever_inside(&self) -> bool {
-        let holds = self.in_force.and(self.access).and(self.displaced.negated());
-        self.nothing_may_be_taken && holds == Tristate::Yes && self.containment != Containment::Outside
-    }
-
     /// What leaves it open whether its rule binds.
     fn open_questions(&self) -> impl Iterator<Item = Undecided<'_>> {
         let questions = [

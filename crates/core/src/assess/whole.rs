@@ -1,6 +1,7 @@
 //! The whole answer about one fix.
 
 use std::cell::LazyCell;
+use std::sync::Arc;
 
 use super::fish::{Names, judge};
 use super::located_zone::LocatedZone;
@@ -10,7 +11,7 @@ use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
 use super::{
     Assessment, Containment, Displacing, Question, Reason, Remedy, TakeAnswer, TakeFinding, Warning,
-    WaterStatus,
+    WaterStatus, ZoneFinding,
 };
 use crate::binding::{Displacement, Moment};
 use crate::once::say_once;
@@ -97,6 +98,7 @@ impl ZoneSet {
             standoff_kept: standoff.as_ref().map(|found| found.kept),
             standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,
+            closed_by_one_of: Vec::new(),
             warnings: warnings(self, &standings, (fix, question), water),
         };
         // beside a zone nothing was misread, and that a zone is near is known already
@@ -154,6 +156,14 @@ impl Assessment {
         self.water_because = vec![Reason::ClosedWhichever { zones: zones.clone() }];
         self.settling_move = None;
         self.settle.clear();
+        let is_closing = |finding: &ZoneFinding| {
+            let is_it = |one: &&Standing<'_>| {
+                one.placed.zone.id == finding.id && Arc::ptr_eq(&one.placed.zone.file, &finding.file)
+            };
+            closing.iter().any(is_it)
+        };
+        let places = self.zones.iter().enumerate().filter(|(_, finding)| is_closing(finding));
+        self.closed_by_one_of = places.map(|(place, _)| place).collect();
         for finding in &mut self.take {
             finding.refuse(Reason::NothingWhichever { zones: zones.clone() }, zones.clone());
         }
@@ -179,12 +189,7 @@ fn names_of(standings: &[&Standing<'_>]) -> Vec<String> {
 }
 
 /// The zones to list: those not surely outside, the nearest, and all if all were asked for; nearest line first.
-fn findings(
-    zones: &ZoneSet,
-    standings: &[Standing<'_>],
-    fix: &Fix,
-    question: &Question,
-) -> Vec<super::ZoneFinding> {
+fn findings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, question: &Question) -> Vec<ZoneFinding> {
     // the nearest line that is known, whatever else may be near
     let distances = |known: bool| {
         let of_kind = standings.iter().filter(move |standing| !known || standing.placed.is_known());
@@ -208,7 +213,7 @@ fn findings(
     listed
         .into_iter()
         .map(|standing| {
-            let mut finding = standing.placed.finding(fix, &standing.binding);
+            let mut finding = standing.placed.finding(zones, fix, &standing.binding);
             for displacement in &standing.binding.displaced_by {
                 match displacement.certainty {
                     Tristate::Yes => finding.displaced_by.push(displacing(zones, displacement)),

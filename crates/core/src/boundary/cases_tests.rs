@@ -1,5 +1,7 @@
 //! Cases that have gone wrong in real regulations and real software, each by name (trade.md section 11 has the list).
 
+use approx::assert_abs_diff_eq;
+
 use super::{Arc, ArcSense, Boundary, BoundaryFault, EdgeModel, InvalidBoundary, PartSpec, RingSpec};
 use crate::geodesic::direct;
 use crate::{Metres, Position};
@@ -56,8 +58,8 @@ fn winding_and_closing_do_not_matter() {
     closed.push(corners[0]);
     let closed = build(ring(closed, EdgeModel::Geodesic), vec![]).unwrap();
     assert!(signed_m(&forward, here) < 0.0);
-    assert!((signed_m(&forward, here) - signed_m(&backward, here)).abs() < 1e-8);
-    assert!((signed_m(&forward, here) - signed_m(&closed, here)).abs() < 1e-9);
+    assert_abs_diff_eq!(signed_m(&forward, here), signed_m(&backward, here), epsilon = 1e-8);
+    assert_abs_diff_eq!(signed_m(&forward, here), signed_m(&closed, here), epsilon = 1e-9);
 }
 
 /// The corners of a real Gulf of Mexico closed area, from memory; in a public notice of 2011 they stood in the order
@@ -79,7 +81,7 @@ fn corners_listed_nw_ne_sw_se_are_a_bow_tie_and_the_order_that_works_is_offered(
         };
         assert_eq!(order.vertices, [0, 1, 3, 2]);
         let area_km2 = order.area_nm2 * 1.852 * 1.852;
-        assert!((area_km2 - 1_338.0).abs() < 1.0, "{area_km2} km²");
+        assert_abs_diff_eq!(area_km2, 1_338.0, epsilon = 1.0);
         assert!(refused.to_string().contains("in the order 0 1 3 2 it would not"), "{refused}");
     }
 }
@@ -116,10 +118,10 @@ fn a_slit_that_joins_a_hole_to_its_ring_is_no_boundary() {
     slit.push(hole[0]);
     slit.extend([outer[0], outer[1], outer[2], outer[3]]);
     let slit = build(ring(slit, EdgeModel::Geodesic), vec![]).unwrap();
-    assert!((slit.area_m2() - with_hole.area_m2()).abs() < 1e-3);
+    assert_abs_diff_eq!(slit.area_m2(), with_hole.area_m2(), epsilon = 1e-3);
     for share in [0.2, 0.5, 0.7, 0.9] {
         let here = direct(at(45.10, -30.14), 44.9, 1_800.0 * share);
-        assert!((signed_m(&slit, here) - signed_m(&with_hole, here)).abs() < 1e-6);
+        assert_abs_diff_eq!(signed_m(&slit, here), signed_m(&with_hole, here), epsilon = 1e-6);
     }
     let in_hole = direct(hole[3], 45.0, 150.0);
     assert_eq!(signed_m(&slit, in_hole) > 0.0, signed_m(&with_hole, in_hole) > 0.0);
@@ -148,7 +150,7 @@ fn parts_that_overlap_and_share_the_vertices_at_which_they_do_are_one() {
     // the kite holds the square
     let both = Boundary::build(&[part(corners.clone()), kite]).unwrap();
     for here in [corners[0], corners[1], direct(corners[0], 45.0, 700.0), direct(corners[0], 300.0, 900.0)] {
-        assert!((signed_m(&both, here) - signed_m(&alone, here)).abs() < 1e-6);
+        assert_abs_diff_eq!(signed_m(&both, here), signed_m(&alone, here), epsilon = 1e-6);
     }
 }
 

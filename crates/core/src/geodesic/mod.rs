@@ -17,6 +17,6 @@ pub(crate) use ellipsoid::{
 };
 pub(crate) use karney::{area_of, direct, inverse};
 pub(crate) use short::{
-    SHORT_M, at_most_m, distance_and_azimuth, distance_m, flattened, length_over_chord, on_surface,
+    DEGREE_M, SHORT_M, at_most_m, distance_and_azimuth, distance_m, flattened, length_over_chord, on_surface,
 };
 pub(crate) use vector::Vector;

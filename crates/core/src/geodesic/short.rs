@@ -11,8 +11,9 @@ pub(crate) const SHORT_M: f64 = 50_000.0;
 /// Up to this straight distance a normal section is taken for the geodesic that begins with it, in metres.
 const SHORT_LINE_M: f64 = 10_000.0;
 
-/// A degree of latitude is no longer than this anywhere, in metres, nor one of longitude: a / (1 − f) over a degree, rounded up.
-const DEGREE_M: f64 = 111_700.0;
+/// A degree of latitude is no longer than this anywhere, in metres, nor one of longitude: a / (1 − f) over a degree, 111 694 m at a
+/// pole, rounded up.
+pub(crate) const DEGREE_M: f64 = 111_700.0;
 
 /// Metres that the way between two positions is not longer than, without a sine.
 ///

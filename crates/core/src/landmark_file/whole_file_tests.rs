@@ -1,3 +1,4 @@
+use approx::assert_abs_diff_eq;
 use jiff::civil::date;
 use serde_json::{Value, json};
 
@@ -232,10 +233,10 @@ fn few_digits_of_a_place_are_part_of_an_error_that_is_assumed() {
     let assumed_m = Landmark::ASSUMED_POSITION_ERROR_95_M;
     // half of 0.001 degrees at 45 degrees: 55.6 m north and 39.4 m east (WGS 84), and 10 m beside them
     let coarse_m = error_m(-30.113, 45.107, None);
-    assert!((coarse_m - 68.9).abs() < 0.5, "{coarse_m}");
+    assert_abs_diff_eq!(coarse_m, 68.9, epsilon = 0.5);
     assert!(error_m(-30.11, 45.1, None) > 600.0);
     // finer than what is assumed, one coordinate with more digits, and an error that is stated
-    assert!((error_m(-30.1131, 45.1065, None) - assumed_m).abs() < 1e-9);
-    assert!((error_m(-30.113, 45.106_51, None) - assumed_m).abs() < 1e-9);
-    assert!((error_m(-30.113, 45.107, Some(3.0)) - 3.0).abs() < 1e-9);
+    assert_abs_diff_eq!(error_m(-30.1131, 45.1065, None), assumed_m, epsilon = 1e-9);
+    assert_abs_diff_eq!(error_m(-30.113, 45.106_51, None), assumed_m, epsilon = 1e-9);
+    assert_abs_diff_eq!(error_m(-30.113, 45.107, Some(3.0)), 3.0, epsilon = 1e-9);
 }

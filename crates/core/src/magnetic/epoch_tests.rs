@@ -1,5 +1,6 @@
 //! Decimal years and the two ends of the model's life, by the calendar of `jiff`.
 
+use approx::assert_abs_diff_eq;
 use jiff::civil::date;
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
@@ -34,7 +35,7 @@ fn the_life_has_its_first_instant_and_not_the_one_after_its_last() {
     assert_eq!(years_of_life(first - instant), None);
     assert_eq!(years_of_life(after), None);
     let last = years_of_life(after - instant).unwrap();
-    assert!((5.0 - last).abs() < 1e-12, "{last}");
+    assert_abs_diff_eq!(5.0, last, epsilon = 1e-12);
     for far in [Timestamp::MIN, Timestamp::UNIX_EPOCH, Timestamp::MAX] {
         assert_eq!(years_of_life(far), None);
     }

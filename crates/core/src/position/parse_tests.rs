@@ -1,5 +1,6 @@
 #![expect(clippy::float_cmp, reason = "a decimal number read is the very double that the literal is")]
 
+use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 
 use crate::{Latitude, Longitude, ParsePositionErrorKind as Kind, Position, PositionWarning};
@@ -76,7 +77,7 @@ fn corrupted_degree_signs_are_read_only_where_they_can_be_nothing_else() {
     let (latitude_deg, longitude_deg) = read("38?23.20'S, 174°46.50'E");
     assert!((latitude_deg + 38.0 + 23.20 / 60.0).abs() < 1e-12);
     assert!((longitude_deg - 174.0 - 46.50 / 60.0).abs() < 1e-12);
-    assert!((read("35ø09.18'S, 174ø10'E").0 + 35.153).abs() < 1e-12);
+    assert_abs_diff_eq!(read("35ø09.18'S, 174ø10'E").0, -35.153, epsilon = 1e-12);
     let (text, readings) = refused("2830 8003");
     assert!(text.contains("“2830” may be degrees and minutes run together"), "{text}");
     assert!(readings.contains(&"28°30′N, 80°03′W".to_owned()));
@@ -91,7 +92,7 @@ fn decimal_minutes_and_seconds_are_told_apart_by_mark_or_point() {
     ] {
         let apart_deg = read(seconds).0 - read(minutes).0;
         // 0.5 − 0.3 minutes; 370 m at 1852 m a minute
-        assert!((apart_deg * 60.0 - 0.2).abs() < 1e-9);
+        assert_abs_diff_eq!(apart_deg * 60.0, 0.2, epsilon = 1e-9);
     }
 }
 

@@ -8,7 +8,7 @@ use sha2::{Digest, Sha256};
 
 use super::near_zones::Lies;
 use crate::Metres;
-use crate::geojson_text::hexadecimal;
+use crate::geojson_text::{BYTE_ORDER_MARK, hexadecimal};
 use crate::zone::{Zone, ZoneFile};
 use crate::zone_file::{self, LoadZonesError, LoadedFile};
 
@@ -315,8 +315,6 @@ impl PreparedFile {
 fn fits(told: &IndexedFeature, zone: &Zone) -> bool {
     told.id == zone.id.0 && told.overrides == overridden(zone) && told.lies.is_true_of(zone)
 }
-
-const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
 /// The first byte of each feature of a feature collection, counted from 0, and how many bytes it has, in order.
 ///

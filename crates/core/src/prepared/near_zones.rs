@@ -467,6 +467,8 @@ fn rounded_down(at_m: f64) -> f32 {
 
 #[cfg(test)]
 mod boxes_tests {
+    use approx::assert_abs_diff_eq;
+
     use super::*;
 
     #[test]
@@ -487,7 +489,7 @@ mod boxes_tests {
     fn a_box_is_as_far_off_as_its_nearest_corner() {
         let outer = OuterBox { low_m: [-1.0; 3], high_m: [1.0; 3] };
         assert!(outer.away_m([0.5, -1.0, 1.0]).abs() < 1e-12);
-        assert!((outer.away_m([4.0, 5.0, 0.0]) - 5.0).abs() < 1e-12);
+        assert_abs_diff_eq!(outer.away_m([4.0, 5.0, 0.0]), 5.0, epsilon = 1e-12);
         let broken = OuterBox { low_m: [f32::NAN; 3], high_m: [f32::NAN; 3] };
         assert!(broken.away_m([9e6; 3]).abs() < 1e-12);
     }

@@ -2,8 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::naming;
-use super::{Allowance, Bag, Bait, Clash, Gear, GearAllowance, Limits, Remedy, Size};
+use super::{Allowance, Bag, Bait, Clash, Gear, GearAllowance, Limits, Remedy, Size, naming};
 
 /// Ways of being allowed that are followed at most; beyond that the answer is undecided.
 const MOST_WAYS: usize = 128;

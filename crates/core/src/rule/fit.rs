@@ -1,9 +1,9 @@
 //! What is known about the fishing, held against one permission's limits.
 
 use super::allowance::same_gear;
-use super::naming;
 use super::{
     Bag, Bait, Catalogue, Condition, Gear, GearAllowance, Inquiry, Limits, NameMatch, Reason, Remedy, Size,
+    naming,
 };
 use crate::Tristate;
 

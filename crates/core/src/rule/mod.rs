@@ -14,7 +14,6 @@ mod in_force;
 #[cfg(test)]
 mod in_force_tests;
 mod limit;
-mod missing_time;
 mod naming;
 mod next_change;
 #[cfg(test)]
@@ -52,8 +51,6 @@ pub use combine::{ZoneRuling, combine};
 pub use condition::Condition;
 pub use in_force::Timing;
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
-pub(crate) use missing_time::KnownTime;
-pub use missing_time::MissingTime;
 pub use reason::{Clash, LimitsOf, Reason};
 pub use remedy::Remedy;
 pub use retention::{InForce, Inquiry};
@@ -66,4 +63,5 @@ pub use take::{
     Access, Activity, Allowance, Circumstances, Limits, Passage, Permit, Possession, Ruling, Take, TakeRule,
 };
 pub use taxon::{Catalogue, CommonName, Group, GroupId, NameMatch, SetNames, Taxon, TaxonId, TaxonSet};
-pub use time_reason::{SunMiss, SunSpan, TimeReason};
+pub(crate) use time_reason::KnownTime;
+pub use time_reason::{MissingTime, SunMiss, SunSpan, TimeReason};

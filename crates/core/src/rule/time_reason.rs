@@ -1,9 +1,10 @@
-//! Why a set of instants holds another or not, as data. The words stand elsewhere.
+//! Why a set of instants holds another or not, and why no instant is known, as data. The words stand elsewhere.
 
+use jiff::Timestamp;
 use jiff::civil::{Date, DateTime, Time};
 use strum::{IntoStaticStr, VariantNames};
 
-use super::{Hours, MissingTime, SunHours, When};
+use super::{Hours, SunHours, When};
 use crate::Tristate;
 use crate::coded::coded;
 
@@ -166,3 +167,20 @@ pub enum SunMiss {
     /// Civil twilight does not begin.
     TwilightDoesNotBegin,
 }
+
+/// Why no time is known: it is the reason why a season is undecided.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
+pub enum MissingTime {
+    /// Nobody gave one.
+    #[default]
+    NotGiven,
+    /// One was given, and it is not believed.
+    Doubted,
+    /// The dates of the log that it comes from are not believed.
+    LogDoubted,
+}
+
+/// An instant, or why there is none.
+pub(crate) type KnownTime = Result<Timestamp, MissingTime>;

@@ -349,7 +349,11 @@ pub fn warnings() -> Vec<Warning> {
         Warning::MayChangeByNotice { zone: zone() },
         Warning::DatumUnstated { zone: zone() },
         Warning::NoTimeGiven,
-        Warning::Remark { text: "the clock was not set".to_owned() },
+        Warning::FarFromEveryZone { distance_m: 250_000.0 },
+        Warning::FewDigits { north_south_m: 560.0, east_west_m: 394.0, is_counted: true },
+        Warning::FewDigits { north_south_m: 56.0, east_west_m: 39.4, is_counted: false },
+        Warning::WeekCountDoubted { time: midnight().timestamp(), later: midnight().timestamp() },
+        Warning::YearDoubted { time: midnight().timestamp() },
     ]
 }
 

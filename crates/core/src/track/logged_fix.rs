@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 
 use super::TrackSettings;
-use crate::geodesic::distance_m;
+use crate::geodesic::{DEGREE_M, distance_m};
 use crate::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Position, UncertaintySource, widest_step_deg};
 
 /// One fix of a log, as it stands there.
@@ -129,8 +129,6 @@ pub(super) fn is_one_place(one: &LoggedFix, other: &LoggedFix) -> bool {
 
 /// Fewer places than so many may stand on a grid by chance.
 const PLACES_THAT_SHOW: usize = 5;
-/// More than the metres of a degree on the ellipsoid in any direction: one of latitude at a pole is 111 694 m (WGS 84).
-const METRES_A_DEGREE: f64 = 111_700.0;
 
 /// The widest step, in degrees, on which the positions of a log stand, but for one in ten; none where they have digits enough, or are too few to
 /// tell.
@@ -158,7 +156,7 @@ pub(super) fn with_digits(
     settings: &TrackSettings,
 ) -> HorizontalUncertainty {
     let Some(step_deg) = settings.digits_step_deg else { return uncertainty };
-    let north_south_m = step_deg / 2.0 * METRES_A_DEGREE;
+    let north_south_m = step_deg / 2.0 * DEGREE_M;
     let east_west_m = north_south_m * fix.position.latitude().degrees().to_radians().cos().max(0.0);
     uncertainty.with_rounding(Metres::computed(north_south_m), Metres::computed(east_west_m))
 }

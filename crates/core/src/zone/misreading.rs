@@ -123,6 +123,8 @@ pub(crate) fn other_readings(position: Position) -> impl Iterator<Item = (Slip, 
 
 #[cfg(test)]
 mod tests {
+    use approx::assert_abs_diff_eq;
+
     use crate::zone_file;
 
     use super::*;
@@ -136,7 +138,7 @@ mod tests {
     fn slip(lat_deg: f64, lon_deg: f64) -> Option<Slip> {
         let zones = ZoneSet::new(zone_file::read("zones", ZONES.as_bytes()).unwrap().zones);
         let found = zones.likely_misreading(Position::from_degrees(lat_deg, lon_deg).unwrap())?;
-        assert!((found.likely.latitude().degrees() - 45.115).abs() < 1e-9, "{found:?}");
+        assert_abs_diff_eq!(found.likely.latitude().degrees(), 45.115, epsilon = 1e-9);
         assert!((found.likely.longitude().degrees() + 30.125).abs() < 1e-9 && found.zone_number == 0);
         Some(found.slip)
     }

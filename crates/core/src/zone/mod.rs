@@ -19,4 +19,6 @@ pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use zone_set::ZoneSet;
 pub(crate) use zone_set::{ZoneOfSet, box_about};
-pub use zone_type::{Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId};
+pub use zone_type::{
+    Effective, Extent, LineBelongs, Override, Source, Status, Zone, ZoneFile, ZoneId, ZoneSummary,
+};

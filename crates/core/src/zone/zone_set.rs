@@ -1,11 +1,11 @@
 use std::ops::Deref;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, PointDistance, RTree};
 
 use super::unions::Unions;
-use super::{Extent, OverrideGraph, Zone};
+use super::{Extent, OverrideGraph, Zone, ZoneSummary};
 use crate::boundary::Off;
 use crate::geodesic::{Vector, surface};
 use crate::geojson_text::FileWarning;
@@ -29,6 +29,8 @@ pub struct ZoneSet {
 #[derive(Debug, Clone)]
 struct Indexed {
     zones: Vec<Zone>,
+    /// What answers say of each, from the first answer on that does.
+    summaries: Vec<OnceLock<Arc<ZoneSummary>>>,
     /// What was odd about the files that the zones were read from.
     warnings: Vec<FileWarning>,
     /// Boxes that hold each zone, and what line, datum, readings and arcs may add to it on every side.
@@ -64,7 +66,8 @@ impl ZoneSet {
         let overrides = OverrideGraph::of(&zones);
         let boxes = RTree::bulk_load(boxes);
         let unions = Unions::default();
-        let indexed = Indexed { zones, warnings, boxes, box_of, anywhere, overrides, unions };
+        let summaries = zones.iter().map(|_| OnceLock::new()).collect();
+        let indexed = Indexed { zones, summaries, warnings, boxes, box_of, anywhere, overrides, unions };
         Self { indexed: Arc::new(indexed) }
     }
 
@@ -80,6 +83,12 @@ impl ZoneSet {
     #[must_use]
     pub fn zones(&self) -> &[Zone] {
         &self.indexed.zones
+    }
+
+    /// What answers say of a zone, which must be that of this number in the set.
+    pub(crate) fn summary(&self, number: usize, zone: &Zone) -> Arc<ZoneSummary> {
+        let new = || Arc::new(ZoneSummary::from(zone));
+        self.indexed.summaries.get(number).map_or_else(new, |kept| kept.get_or_init(new).clone())
     }
 
     /// Gives the zones back, in the order given; copies of them where somebody else still holds the set.

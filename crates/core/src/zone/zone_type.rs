@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::Datum;
-use crate::rule::{Catalogue, TakeRule, When};
+use crate::rule::{Catalogue, Condition, RuleSummary, Take, TakeRule, When};
 use crate::{Boundary, Metres};
 
 /// Identifier of a zone, unique within its file.
@@ -199,6 +199,47 @@ impl Zone {
             source: Source::default(),
             may_change_by_notice: false,
             file: Arc::default(),
+        }
+    }
+}
+
+/// What an answer says of a zone wherever the fix is: drawn up once, and shared by all answers about it.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct ZoneSummary {
+    /// The zone.
+    pub id: ZoneId,
+    /// Its name.
+    pub name: String,
+    /// The rule in short.
+    pub take_rule: RuleSummary,
+    /// Conditions of the zone that hold whatever the fish.
+    pub conditions: Vec<String>,
+    /// How one may cross, in the law's words where it has any.
+    pub passage: Vec<Condition>,
+    /// Whether the rule says nothing may be taken.
+    pub nothing_may_be_taken: bool,
+    /// Whether the rule restricts nothing at all.
+    pub restricts_nothing: bool,
+    /// Where the rule comes from.
+    pub source: Source,
+    /// The file it was read from.
+    pub file: Arc<ZoneFile>,
+}
+
+impl From<&Zone> for ZoneSummary {
+    fn from(zone: &Zone) -> Self {
+        Self {
+            id: zone.id.clone(),
+            name: zone.name.clone(),
+            take_rule: zone.rule.summary(&zone.file.catalogue),
+            conditions: zone.rule.conditions.clone(),
+            passage: zone.rule.to_cross(),
+            nothing_may_be_taken: zone.rule.take == Take::Nothing,
+            restricts_nothing: zone.rule.restricts_nothing(),
+            source: zone.source.clone(),
+            file: zone.file.clone(),
         }
     }
 }

@@ -1,21 +1,39 @@
 //! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
 
-use serde::Serialize;
+use std::fmt;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use serde::{Serialize, Serializer};
 use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
 use takeline::rule::{Allowance, Condition, RuleSummary};
 use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
-    Assessment, ClearingMove, Fix, NearestPoint, Position, TakeAnswer, TakeFinding, UncertaintySource,
-    WaterStatus, ZoneFinding, binding,
+    Assessment, ClearingMove, Containment, Fix, Metres, NearestPoint, Position, TakeAnswer, TakeFinding,
+    Tristate, UncertaintySource, WaterStatus, ZoneFinding, binding,
 };
 
-use super::headline::containment_word;
-use super::text::answer;
-use crate::cautions::CAUTIONS;
-use crate::exit_status::exit_status;
+use crate::exit_status::{ExitStatus, exit_status};
 use crate::words::{Words, each};
 
-/// One answer of `here`, schema `takeline.here/1`.
+/// One answer of `here`, schema `takeline.here/1`, in the words of one language.
+///
+/// All output is a view of it: JSON is what it serialises to; [`super::here_text`] and [`super::here_row_text`] say nothing that
+/// is not in it.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::{Fix, HorizontalUncertainty, Position, Question, zone::ZoneSet};
+/// use takeline_report::words::English;
+/// use takeline_report::{HereDocument, here_text};
+///
+/// let fix = Fix::new(Position::from_degrees(45.1182, -30.1217)?, HorizontalUncertainty::assumed());
+/// let assessment = ZoneSet::new(vec![]).assess(&fix, &Question::default());
+/// let document = HereDocument::of(&assessment, &English);
+/// assert!(here_text(&document, 40).starts_with("No loaded zone applies here"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Serialize)]
 pub struct HereDocument<'a> {
     /// `takeline.here/1`.
@@ -28,11 +46,11 @@ pub struct HereDocument<'a> {
     /// The fix.
     pub position: PositionDocument,
     /// The time of the fix, RFC 3339 in UTC, or null.
-    pub time: Option<String>,
+    pub time: Option<Timestamp>,
     /// `given`, or `clock` where it is what the clock of this device says, or null if there is no time.
     pub time_source: Option<&'static str>,
     /// `closed`, `limited`, `no-loaded-zone` or `undecided`.
-    pub water: &'static str,
+    pub water: WaterStatus,
     /// Why, one sentence each.
     pub water_because: Vec<String>,
     /// The same as data.
@@ -46,7 +64,7 @@ pub struct HereDocument<'a> {
     /// The same as data.
     pub settle_codes: &'a [Remedy],
     /// A move that settles the side, or null.
-    pub settling_move: Option<SettlingMoveDocument>,
+    pub settling_move: Option<ClearingMove>,
     /// Whether the asked stand-off is kept; null if none was asked.
     pub standoff: Option<StandoffDocument<'a>>,
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; else null.
@@ -58,20 +76,46 @@ pub struct HereDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    pub exit_status: u8,
+    #[serde(serialize_with = "status")]
+    pub exit_status: ExitStatus,
+    /// Which of `settle` is said first, whatever else may be.
+    #[serde(skip)]
+    pub(super) settle_first: Option<&'a Remedy>,
+    #[serde(skip)]
+    pub(super) language: Language<'a>,
+}
+
+/// The words that a document was drawn up with.
+#[derive(Clone, Copy)]
+pub(super) struct Language<'a>(&'a dyn Words);
+
+impl<'a> Language<'a> {
+    pub(super) fn words(self) -> &'a dyn Words {
+        self.0
+    }
+}
+
+impl fmt::Debug for Language<'_> {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str("Language")
+    }
+}
+
+fn status<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_u8(status.code())
 }
 
 /// A fix.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct PositionDocument {
-    /// Latitude, north positive.
-    pub latitude_deg: f64,
-    /// Longitude, east positive.
-    pub longitude_deg: f64,
+    /// Latitude and longitude, north and east positive.
+    #[serde(flatten)]
+    pub position: Position,
     /// Radius that holds the true position 95 times in 100.
-    pub uncertainty_95_m: f64,
+    #[serde(rename = "uncertainty_95_m")]
+    pub uncertainty_95: Metres,
     /// `given` or `assumed`.
-    pub uncertainty_source: &'static str,
+    pub uncertainty_source: UncertaintySource,
 }
 
 /// What one zone says about a fix.
@@ -83,13 +127,15 @@ pub struct ZoneDocument<'a> {
     /// Name.
     pub name: &'a str,
     /// `inside`, `outside` or `undecided`.
-    pub containment: &'static str,
+    pub containment: Containment,
     /// Whether the fix lies on the line.
     pub on_the_line: bool,
     /// Distance to the nearest point of the boundary, negative inside; null if the line is not known.
-    pub signed_distance_m: Option<f64>,
+    #[serde(rename = "signed_distance_m")]
+    pub signed_distance: Option<Metres>,
     /// 95 % uncertainty of that distance.
-    pub uncertainty_95_m: f64,
+    #[serde(rename = "uncertainty_95_m")]
+    pub uncertainty_95: Metres,
     /// What was assumed in it.
     pub assumed: Vec<String>,
     /// The same as data.
@@ -97,13 +143,14 @@ pub struct ZoneDocument<'a> {
     /// Probability of being inside, for normal errors; null if the line is not known.
     pub inside_probability: Option<f64>,
     /// Nearest point of the boundary; null if the line is not known.
-    pub nearest: Option<NearestDocument>,
+    pub nearest: Option<NearestPoint>,
     /// How far the readings of edges the text leaves open put the line apart here; null if they do not.
-    pub reading_gap_m: Option<f64>,
+    #[serde(rename = "reading_gap_m")]
+    pub reading_gap: Option<Metres>,
     /// Whether those readings differ about the side.
     pub readings_differ_about_side: bool,
     /// `yes`, `no` or `undecided`.
-    pub in_force: &'static str,
+    pub in_force: Tristate,
     /// Why, and until when.
     pub in_force_because: Vec<String>,
     /// The same as data.
@@ -131,7 +178,7 @@ pub struct ZoneDocument<'a> {
     /// The same as data.
     pub perhaps_displaced_by_codes: Vec<DisplacingDocument<'a>>,
     /// Whether its rule binds here: `yes`, `no` or `undecided`.
-    pub binds: &'static str,
+    pub binds: Tristate,
     /// The law.
     pub source: SourceDocument<'a>,
     /// The file.
@@ -159,7 +206,7 @@ pub struct SourceDocument<'a> {
     /// The edition of the zone file, or null.
     pub edition: Option<&'a str>,
     /// The day the law was read, `YYYY-MM-DD`, or null.
-    pub retrieved: Option<String>,
+    pub retrieved: Option<Date>,
     /// The words of the law, or null.
     pub quoted_text: Option<&'a str>,
     /// Where it was read, or null.
@@ -176,18 +223,7 @@ pub struct FileDocument<'a> {
     /// Its title, or null.
     pub title: Option<&'a str>,
     /// The instant from which its makers no longer vouch for it, RFC 3339, or null.
-    pub valid_until: Option<String>,
-}
-
-/// The nearest point of a boundary.
-#[derive(Debug, Clone, Copy, Serialize)]
-pub struct NearestDocument {
-    /// Latitude, north positive.
-    pub latitude_deg: f64,
-    /// Longitude, east positive.
-    pub longitude_deg: f64,
-    /// True bearing from the fix to it, 0 ≤ b < 360.
-    pub bearing_true_deg: f64,
+    pub valid_until: Option<Timestamp>,
 }
 
 /// What may be done with one fish.
@@ -196,7 +232,7 @@ pub struct TakeDocument<'a> {
     /// The name as typed.
     pub asked: &'a str,
     /// `keep`, `release`, `undecided` or `no-loaded-zone`.
-    pub answer: &'static str,
+    pub answer: TakeAnswer,
     /// Why.
     pub because: Vec<String>,
     /// The same as data.
@@ -214,7 +250,7 @@ pub struct TakeDocument<'a> {
     /// On the border of several zones: those of which one or another holds the place, and each refuses it.
     pub refused_by_one_of: &'a [String],
     /// Whether it may be aboard if it was caught elsewhere: `yes`, `no` or `undecided`.
-    pub possession: &'static str,
+    pub possession: Tristate,
     /// Why.
     pub possession_because: Vec<String>,
     /// The same as data.
@@ -229,84 +265,95 @@ pub struct TakeDocument<'a> {
     pub limits_otherwise: &'a [Allowance],
 }
 
-/// A move that settles an undecided side.
-#[derive(Debug, Clone, Copy, Serialize)]
-pub struct SettlingMoveDocument {
-    /// How far.
-    pub distance_m: f64,
-    /// In which direction.
-    pub bearing_true_deg: f64,
-    /// Where it ends: latitude, north positive.
-    pub latitude_deg: f64,
-    /// Where it ends: longitude, east positive.
-    pub longitude_deg: f64,
-    /// What the water is there, in the words of `water`.
-    pub water_there: &'static str,
-}
-
 /// A place that was likely meant.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct MisreadingDocument {
     /// `longitude-sign`, `latitude-sign`, `both-signs`, `exchanged` or `exchanged-and-sign`.
-    pub slip: &'static str,
-    /// The place without the slip: latitude, north positive.
-    pub latitude_deg: f64,
-    /// The place without the slip: longitude, east positive.
-    pub longitude_deg: f64,
+    pub slip: Slip,
+    /// The place without the slip: latitude and longitude, north and east positive.
+    #[serde(flatten)]
+    pub likely: Position,
     /// Distance from the place as given to the nearest line.
-    pub distance_as_given_m: f64,
+    #[serde(rename = "distance_as_given_m")]
+    pub distance_as_given: Metres,
 }
 
 /// The answer about a stand-off.
 #[derive(Debug, Clone, Serialize)]
 pub struct StandoffDocument<'a> {
     /// `yes`, `no` or `undecided`.
-    pub kept: &'static str,
+    pub kept: Tristate,
     /// Why it is not kept or not settled, one sentence for each zone; empty if it is kept.
     pub because: Vec<String>,
     /// The same as data.
     pub because_codes: &'a [Reason],
 }
 
-/// Returns the answer as a document with the keys of schema `takeline.here/1`, its texts in these words.
-///
-/// # Units
-///
-/// Metres, degrees, centimetres, as each key says; full precision.
-///
-/// # Edge cases
-///
-/// Where the line of a zone is not known, its distance, probability and nearest point are null.
-#[must_use]
-pub fn here_json<'a>(assessment: &'a Assessment, words: &dyn Words) -> HereDocument<'a> {
-    let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
-    HereDocument {
-        schema: "takeline.here/1",
-        row: None,
-        takeline_version: env!("CARGO_PKG_VERSION"),
-        position: PositionDocument::from(&assessment.fix),
-        time: assessment.fix.time.map(|time| time.to_string()),
-        time_source: assessment.fix.time.map(|_| "given"),
-        water: water_key(assessment.water),
-        water_because: reasons(&assessment.water_because),
-        water_because_codes: &assessment.water_because,
-        zones: assessment.zones.iter().map(|zone| ZoneDocument::of(zone, words)).collect(),
-        take: assessment.take.iter().map(|finding| TakeDocument::of(finding, words)).collect(),
-        settle: each(&assessment.settle, |remedy| words.remedy(remedy)),
-        settle_codes: &assessment.settle,
-        settling_move: assessment.settling_move.map(SettlingMoveDocument::from),
-        standoff: assessment.standoff_kept.map(|kept| StandoffDocument {
-            kept: answer(kept),
-            because: reasons(&assessment.standoff_because),
-            because_codes: &assessment.standoff_because,
-        }),
-        likely_misreading: assessment.misreading.map(MisreadingDocument::from),
-        warnings: each(&assessment.warnings, |warning| words.warning(warning)),
-        warnings_codes: &assessment.warnings,
-        cautions: CAUTIONS,
-        exit_status: exit_status(assessment).code(),
+impl<'a> HereDocument<'a> {
+    /// Draws up the answer in these words.
+    ///
+    /// # Units
+    ///
+    /// Metres, degrees, centimetres, as each key says; full precision.
+    ///
+    /// # Edge cases
+    ///
+    /// Where the line of a zone is not known, its distance, probability and nearest point are null.
+    #[must_use]
+    pub fn of(assessment: &'a Assessment, words: &'a dyn Words) -> Self {
+        let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
+        Self {
+            schema: "takeline.here/1",
+            row: None,
+            takeline_version: env!("CARGO_PKG_VERSION"),
+            position: PositionDocument::from(&assessment.fix),
+            time: assessment.fix.time,
+            time_source: assessment.fix.time.map(|_| "given"),
+            water: assessment.water,
+            water_because: reasons(&assessment.water_because),
+            water_because_codes: &assessment.water_because,
+            zones: assessment.zones.iter().map(|zone| ZoneDocument::of(zone, words)).collect(),
+            take: assessment.take.iter().map(|finding| TakeDocument::of(finding, words)).collect(),
+            settle: each(&assessment.settle, |remedy| words.remedy(remedy)),
+            settle_codes: &assessment.settle,
+            settling_move: assessment.settling_move,
+            standoff: assessment.standoff_kept.map(|kept| StandoffDocument {
+                kept,
+                because: reasons(&assessment.standoff_because),
+                because_codes: &assessment.standoff_because,
+            }),
+            likely_misreading: assessment.misreading.map(MisreadingDocument::from),
+            warnings: each(&assessment.warnings, |warning| words.warning(warning)),
+            warnings_codes: &assessment.warnings,
+            cautions: words.cautions(),
+            exit_status: exit_status(assessment),
+            settle_first: assessment.settle_first.as_ref(),
+            language: Language(words),
+        }
+    }
+
+    /// Says that the time, if there is one, is what the clock of this device says.
+    #[must_use]
+    pub fn with_time_by_clock(mut self) -> Self {
+        self.time_source = self.time_source.map(|_| CLOCK);
+        self
+    }
+
+    /// Says which line of a batch it answers, counted from 1.
+    #[must_use]
+    pub fn with_row(mut self, row: u64) -> Self {
+        self.row = Some(row);
+        self
+    }
+
+    /// Whether the time is what the clock of this device says.
+    pub(super) fn has_time_by_clock(&self) -> bool {
+        self.time_source == Some(CLOCK)
     }
 }
+
+/// Whose word for a time it is where nobody gave one.
+const CLOCK: &str = "clock";
 
 pub(crate) fn water_key(water: WaterStatus) -> &'static str {
     match water {
@@ -326,30 +373,12 @@ pub(crate) fn answer_key(answer: TakeAnswer) -> &'static str {
     }
 }
 
-fn degrees(position: Position) -> (f64, f64) {
-    (position.latitude().degrees(), position.longitude().degrees())
-}
-
-impl HereDocument<'_> {
-    /// Says that the time, if there is one, is what the clock of this device says.
-    #[must_use]
-    pub fn with_time_by_clock(mut self) -> Self {
-        self.time_source = self.time_source.map(|_| "clock");
-        self
-    }
-}
-
 impl From<&Fix> for PositionDocument {
     fn from(fix: &Fix) -> Self {
-        let (latitude_deg, longitude_deg) = degrees(fix.position);
         Self {
-            latitude_deg,
-            longitude_deg,
-            uncertainty_95_m: fix.uncertainty.radius_95().metres(),
-            uncertainty_source: match fix.uncertainty.source() {
-                UncertaintySource::Given => "given",
-                UncertaintySource::Assumed => "assumed",
-            },
+            position: fix.position,
+            uncertainty_95: fix.uncertainty.radius_95(),
+            uncertainty_source: fix.uncertainty.source(),
         }
     }
 }
@@ -365,17 +394,17 @@ impl<'a> ZoneDocument<'a> {
         Self {
             id: &zone.id.0,
             name: &zone.name,
-            containment: containment_word(zone.containment),
+            containment: zone.containment,
             on_the_line: zone.on_the_line,
-            signed_distance_m: zone.signed_distance.map(takeline::Metres::metres),
-            uncertainty_95_m: zone.uncertainty_95.metres(),
+            signed_distance: zone.signed_distance,
+            uncertainty_95: zone.uncertainty_95,
             assumed: each(&zone.assumed, |assumption| words.assumption(*assumption)),
             assumed_codes: &zone.assumed,
             inside_probability: zone.inside_probability.filter(|_| line_known),
-            nearest: zone.nearest.filter(|_| line_known).map(NearestDocument::from),
-            reading_gap_m: zone.reading_gap.map(|reading| reading.gap.metres()),
+            nearest: zone.nearest.filter(|_| line_known),
+            reading_gap: zone.reading_gap.map(|reading| reading.gap),
             readings_differ_about_side: zone.reading_gap.is_some_and(|reading| reading.sides_differ),
-            in_force: answer(zone.in_force),
+            in_force: zone.in_force,
             in_force_because: each(&zone.in_force_because, |reason| words.in_force_reason(reason)),
             in_force_because_codes: &zone.in_force_because,
             take_rule: words.rule_summary(&zone.take_rule),
@@ -389,7 +418,7 @@ impl<'a> ZoneDocument<'a> {
             displaced_by_codes: codes("displaced", &zone.displaced_by),
             perhaps_displaced_by: displacing(&zone.perhaps_displaced_by, false),
             perhaps_displaced_by_codes: codes("perhaps-displaced", &zone.perhaps_displaced_by),
-            binds: answer(zone.binds),
+            binds: zone.binds,
             source: SourceDocument::of(&zone.source, &zone.file),
             zone_file: FileDocument::from(&*zone.file),
         }
@@ -402,7 +431,7 @@ impl<'a> SourceDocument<'a> {
             instrument: &source.instrument,
             clause: source.clause.as_deref(),
             edition: file.edition.as_deref(),
-            retrieved: source.retrieved.map(|day| day.to_string()),
+            retrieved: source.retrieved,
             quoted_text: source.quoted_text.as_deref(),
             url: source.url.as_deref(),
         }
@@ -415,15 +444,8 @@ impl<'a> From<&'a ZoneFile> for FileDocument<'a> {
             path: &file.path,
             sha256: &file.sha256,
             title: file.title.as_deref(),
-            valid_until: file.valid_until.map(|time| time.to_string()),
+            valid_until: file.valid_until,
         }
-    }
-}
-
-impl From<NearestPoint> for NearestDocument {
-    fn from(nearest: NearestPoint) -> Self {
-        let (latitude_deg, longitude_deg) = degrees(nearest.position);
-        Self { latitude_deg, longitude_deg, bearing_true_deg: nearest.bearing.degrees() }
     }
 }
 
@@ -433,7 +455,7 @@ impl<'a> TakeDocument<'a> {
         let conditions = |list: &[Condition]| each(list, |condition| words.condition(condition));
         Self {
             asked: &finding.asked,
-            answer: answer_key(finding.answer),
+            answer: finding.answer,
             because: reasons(&finding.because),
             because_codes: &finding.because,
             conditions: conditions(&finding.conditions),
@@ -442,7 +464,7 @@ impl<'a> TakeDocument<'a> {
             settle_codes: &finding.settle,
             refused_by: &finding.refused_by,
             refused_by_one_of: &finding.refused_by_one_of,
-            possession: answer(finding.possession),
+            possession: finding.possession,
             possession_because: reasons(&finding.possession_because),
             possession_because_codes: &finding.possession_because,
             possession_conditions: conditions(&finding.possession_conditions),
@@ -453,38 +475,8 @@ impl<'a> TakeDocument<'a> {
     }
 }
 
-fn slip_key(slip: Slip) -> &'static str {
-    match slip {
-        Slip::LongitudeSign => "longitude-sign",
-        Slip::LatitudeSign => "latitude-sign",
-        Slip::BothSigns => "both-signs",
-        Slip::Exchanged => "exchanged",
-        Slip::ExchangedAndSign => "exchanged-and-sign",
-        _ => "other",
-    }
-}
-
 impl From<Misreading> for MisreadingDocument {
     fn from(found: Misreading) -> Self {
-        let (latitude_deg, longitude_deg) = degrees(found.likely);
-        Self {
-            slip: slip_key(found.slip),
-            latitude_deg,
-            longitude_deg,
-            distance_as_given_m: found.distance.metres(),
-        }
-    }
-}
-
-impl From<ClearingMove> for SettlingMoveDocument {
-    fn from(way: ClearingMove) -> Self {
-        let (latitude_deg, longitude_deg) = degrees(way.to);
-        Self {
-            distance_m: way.distance.metres(),
-            bearing_true_deg: way.bearing.degrees(),
-            latitude_deg,
-            longitude_deg,
-            water_there: water_key(way.water_there),
-        }
+        Self { slip: found.slip, likely: found.likely, distance_as_given: found.distance }
     }
 }

@@ -1,14 +1,16 @@
+use std::collections::BTreeSet;
+
 use serde_json::{Value, json};
 use takeline::test_util::samples;
-use takeline::{Assessment, TakeAnswer, Tristate, WaterStatus};
+use takeline::{Assessment, Containment, TakeAnswer, Tristate, WaterStatus};
 
-use super::here_json;
 use super::test_fixtures::*;
+use super::{HereDocument, here_row_text, here_text};
 use crate::words::English;
 use crate::{ExitStatus, exit_status};
 
 fn json_of(assessment: &Assessment) -> Value {
-    serde_json::to_value(here_json(assessment, &English)).unwrap()
+    serde_json::to_value(HereDocument::of(assessment, &English)).unwrap()
 }
 
 /// The keys of the contract, as `docs/json-output.md` lists them first.
@@ -89,8 +91,7 @@ fn limits_of_a_fish_are_structured() {
 fn a_row_number_appears_in_a_batch_only() {
     let assessment = closed();
     assert!(json_of(&assessment).get("row").is_none());
-    let mut document = here_json(&assessment, &English);
-    document.row = Some(7);
+    let document = HereDocument::of(&assessment, &English).with_row(7);
     assert_eq!(serde_json::to_value(document).unwrap()["row"], 7);
 }
 
@@ -112,6 +113,92 @@ fn exit_status_is_that_of_the_contract() {
         assert_eq!(exit_status(&assessment), expected);
         assert_eq!(json_of(&assessment)["exit_status"], expected.code());
     }
+}
+
+/// Every number in a text, as it is printed.
+fn numbers_in(text: &str) -> Vec<String> {
+    let runs = text.split(|letter: char| !letter.is_ascii_digit() && letter != '.');
+    let runs = runs.map(|run| run.trim_matches('.').to_owned());
+    runs.filter(|run| run.chars().any(|letter| letter.is_ascii_digit())).collect()
+}
+
+/// Every string and every object of a document.
+fn walk<'v>(value: &'v Value, each: &mut impl FnMut(&'v Value)) {
+    each(value);
+    match value {
+        Value::Object(keys) => keys.values().for_each(|inner| walk(inner, each)),
+        Value::Array(list) => list.iter().for_each(|inner| walk(inner, each)),
+        _ => {}
+    }
+}
+
+/// How the numbers of a document may be printed: rounded, in kilometres, in percent, as an angle, as a position.
+fn printed(document: &Value) -> BTreeSet<String> {
+    let mut printed = BTreeSet::new();
+    walk(document, &mut |value| {
+        if let Some(number) = value.as_f64().map(f64::abs) {
+            let ways =
+                [number, number.ceil(), number * 100.0, number / 1000.0, (number / 10.0).round() * 10.0];
+            for decimals in 0..2 {
+                printed.extend(ways.map(|number| format!("{number:.decimals$}")));
+            }
+            printed.insert(format!("{number:03.0}"));
+        }
+        let degrees = |key: &str| value.get(key).and_then(Value::as_f64);
+        if let (Some(latitude), Some(longitude)) = (degrees("latitude_deg"), degrees("longitude_deg")) {
+            let position = takeline::Position::from_degrees(latitude, longitude).unwrap();
+            printed.extend(numbers_in(&crate::figures::position(position)));
+        }
+        printed.extend(value.as_str().into_iter().flat_map(numbers_in));
+    });
+    printed
+}
+
+/// The numbers of a text that its document does not hold.
+fn unexplained(text: &str, document: &Value) -> Vec<String> {
+    let printed = printed(document);
+    // 95 %, 100 km, SHA-256, and the ends that a share of certainty never passes
+    let of_words = ["95", "100", "256", "1", "99"];
+    let is_new = |number: &String| !printed.contains(number) && !of_words.contains(&number.as_str());
+    numbers_in(text).into_iter().filter(is_new).collect()
+}
+
+#[test]
+fn each_value_of_the_text_stands_in_the_json() {
+    let remedies = Assessment { settle: samples::remedies(), ..near_the_line() };
+    let warned = Assessment { warnings: samples::warnings(), water_because: samples::reasons(), ..closed() };
+    let standoff = Assessment {
+        standoff_kept: Some(Tristate::No),
+        standoff_because: samples::reasons(),
+        take: vec![sprat(), fish("cod", TakeAnswer::Undecided)],
+        settle_first: Some(takeline::assess::Remedy::MoreDigits),
+        settle: vec![takeline::assess::Remedy::MoreDigits],
+        ..near_the_line()
+    };
+    let limited =
+        Assessment { take: vec![sprat()], ..assessment(WaterStatus::Restricted, vec![lantern_reach()]) };
+    let mut values = 0;
+    for one in [closed(), outside(), season_unknown(), line_unknown(), remedies, warned, standoff, limited] {
+        let (document, json) = (HereDocument::of(&one, &English), json_of(&one));
+        let text = here_text(&document, 400);
+        assert_eq!(unexplained(&text, &json), [""; 0], "{text}");
+        assert_eq!(unexplained(&here_row_text(&document), &json), [""; 0]);
+        let mut strings = BTreeSet::new();
+        walk(&json, &mut |value| strings.extend(value.as_str()));
+        for field in document.sections().iter().flat_map(|section| &section.fields) {
+            let is_said = field.label.as_deref().is_none_or(|label| {
+                ["because", "condition", "to settle", "to cross", "but", "assumed", "rule", "in force"]
+                    .contains(&label)
+            });
+            assert!(!is_said || strings.contains(field.value.as_str()), "{field:?} is not in {json:#}");
+            values += usize::from(is_said);
+        }
+    }
+    assert!(values > 80, "{values}");
+    // and it would be seen
+    let moved = json_of(&assessment(WaterStatus::Unzoned, vec![sallow_cove(Containment::Outside, 39.0)]));
+    let text = here_text(&HereDocument::of(&outside(), &English), 400);
+    assert!(unexplained(&text, &moved).contains(&"38".to_owned()));
 }
 
 const PAGE: &str = include_str!("../../../../docs/json-output.md");

@@ -1,379 +1,357 @@
-//! The first three lines: may I keep it, how sure, why.
+//! The first three lines: may I keep it, how sure, why. Each line as candidates, of which the first that fits is taken.
 
 use takeline::rule::Condition;
-use takeline::{
-    Assessment, ClearingMove, Containment, TakeAnswer, TakeFinding, Tristate, WaterStatus, ZoneFinding,
-};
+use takeline::{ClearingMove, Containment, TakeAnswer, Tristate, WaterStatus};
 
-use super::deciding::{binds, deciding_zone};
+use super::{HereDocument, TakeDocument, ZoneDocument};
 use crate::figures;
-use crate::lines::Page;
-use crate::words::Words;
+use crate::words::{FishPhrase, PlacePhrase, WaterPhrase, Words};
 
-/// Writes the first three lines. Where something is undecided, what settles it is one of them.
-pub(crate) fn head(page: &mut Page, assessment: &Assessment, words: &dyn Words) {
-    let zone = deciding_zone(assessment);
-    let settle = settle_first(assessment, words);
-    let verdict = match settle {
-        Some(_) => verdict_with_measure(assessment, zone, words),
-        None => verdict(assessment, zone, words),
-    };
-    page.fitted(&verdict);
-    if assessment.take.is_empty() {
-        match &settle {
-            Some(settle) => page.paragraph("", settle),
-            None => page.fitted(&place(assessment, zone, words)),
-        }
-    } else {
-        page.fitted(&fish(assessment, zone, words));
-    }
-    match &settle {
-        Some(settle) if !assessment.take.is_empty() => page.paragraph("", settle),
-        Some(_) => page.fitted(&place(assessment, zone, words)),
-        None if is_on_a_border(assessment, zone) => page.fitted(&["INSIDE one or the other".to_owned()]),
-        None => page.fitted(&measure(zone)),
-    }
-    if assessment.standoff_kept.is_some() && !assessment.take.is_empty() {
-        page.fitted(&standoff(assessment, words));
-    }
+/// One of the first lines.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum HeadLine {
+    /// The first of these that fits, else the last one cut.
+    Fitted(Vec<String>),
+    /// All of this, wrapped.
+    Wrapped(String),
 }
 
-/// The water, and why or what it means.
-pub(crate) fn verdict(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
-    match assessment.water {
-        WaterStatus::Closed => vec!["CLOSED WATER: nothing may be taken here".into()],
-        WaterStatus::Restricted => limited(assessment, zone, words),
-        WaterStatus::Unzoned if is_open(assessment) => vec!["No loaded rule restricts you here".into()],
-        WaterStatus::Unzoned => vec!["No loaded zone applies here".into()],
-        WaterStatus::Undecided => undecided(assessment, words),
-    }
+/// Whether the zone's rule surely binds here, and restricts anything.
+pub(super) fn binds(zone: &ZoneDocument<'_>) -> bool {
+    zone.binds == Tristate::Yes && !zone.restricts_nothing
 }
 
-/// Closed water although the side of each closed zone is open: it is inside one or another of them.
-fn is_on_a_border(assessment: &Assessment, zone: Option<&ZoneFinding>) -> bool {
-    let is_open = |zone: &ZoneFinding| zone.containment == Containment::Undecided;
-    assessment.water == WaterStatus::Closed && zone.is_some_and(is_open)
-}
-
-/// The closed zones on whose border it is.
-fn on_the_border(assessment: &Assessment) -> Vec<String> {
-    let may_close = |zone: &&ZoneFinding| zone.nothing_may_be_taken && zone.binds != Tristate::No;
-    let names: Vec<&str> = assessment.zones.iter().filter(may_close).map(|zone| zone.name.as_str()).collect();
-    vec![format!("On the border: {}", names.join("; ")), format!("On the border of {} zones", names.len())]
-}
-
-/// Whether a zone applies whose rule restricts nothing.
-fn is_open(assessment: &Assessment) -> bool {
-    assessment.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing)
-}
-
-fn limited(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
-    let together = assessment.zones.iter().filter(|zone| binds(zone)).count();
-    if together > 1 {
-        return vec![format!("LIMITED WATER: rules of {together} zones bind")];
-    }
-    let rule = zone.map(|zone| format!("LIMITED WATER: {}", words.rule_summary(&zone.take_rule)));
-    // with a fish on the second line, the zone is named nowhere else
-    let name = zone.filter(|_| !assessment.take.is_empty());
-    let name = name.map(|zone| format!("LIMITED WATER: {}", zone.name));
-    rule.into_iter().chain(name).chain(["LIMITED WATER: rules bind what you keep".into()]).collect()
-}
-
-fn undecided(assessment: &Assessment, words: &dyn Words) -> Vec<String> {
-    let opening = undecided_opening(assessment);
-    let reasoned = assessment.water_because.first().map(|why| format!("{opening}; {}", words.reason(why)));
-    let bare = if may_any_be_kept(assessment) { "UNDECIDED WATER: keep only as said" } else { KEEP_NOTHING };
-    reasoned.into_iter().chain([bare.into()]).collect()
-}
-
-const KEEP_NOTHING: &str = "UNDECIDED: do not keep what you catch";
-
-/// A fish may be kept in undecided water where every side of the line allows it; then no line may forbid it.
-fn undecided_opening(assessment: &Assessment) -> &'static str {
-    if may_any_be_kept(assessment) { "UNDECIDED WATER" } else { "UNDECIDED: do not keep" }
-}
-
-/// Whether the answer about any fish is to keep it.
-pub(crate) fn may_any_be_kept(assessment: &Assessment) -> bool {
-    assessment.take.iter().any(|finding| finding.answer == TakeAnswer::Keep)
-}
-
-/// The water with the distance, where the other two lines are needed for fish and for what settles them.
-fn verdict_with_measure(
-    assessment: &Assessment,
-    zone: Option<&ZoneFinding>,
-    words: &dyn Words,
-) -> Vec<String> {
-    let measured = zone.and_then(|zone| Some((zone, zone.signed_distance?)));
-    let Some((zone, distance)) = measured else { return verdict(assessment, zone, words) };
-    let figures = figures::distance_with_doubt(distance, zone.uncertainty_95);
-    let line = match assessment.water {
-        WaterStatus::Closed => format!("CLOSED WATER: {}", side_by(zone, &figures)),
-        WaterStatus::Restricted => format!("LIMITED WATER: {}", side_by(zone, &figures)),
-        WaterStatus::Unzoned => format!("No loaded zone applies here; {figures}"),
-        WaterStatus::Undecided => {
-            format!("{}; {}", undecided_opening(assessment), undecided_by(zone, &figures))
-        }
-    };
-    let mut lines = vec![line];
-    lines.extend(verdict(assessment, Some(zone), words));
-    lines
-}
-
-fn side_by(zone: &ZoneFinding, figures: &str) -> String {
-    format!("{} by {figures}", containment_word(zone.containment))
-}
-
-fn undecided_by(zone: &ZoneFinding, figures: &str) -> String {
-    match zone.containment {
-        Containment::Inside => figures.replacen(" ±", " in, ±", 1),
-        Containment::Outside => figures.replacen(" ±", " out, ±", 1),
-        Containment::Undecided => format!("line {figures}"),
-    }
-}
-
-/// The word for a side. The same three everywhere.
-pub(crate) fn containment_word(containment: Containment) -> &'static str {
-    match containment {
-        Containment::Inside => "inside",
-        Containment::Outside => "outside",
-        Containment::Undecided => "undecided",
-    }
-}
-
-/// The zone that the answer hangs on, or the stand-off where one was asked for.
-fn place(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
-    if assessment.standoff_kept.is_some() {
-        return standoff(assessment, words);
-    }
-    let Some(zone) = zone else {
-        return vec!["No zone is near; other rules may apply".into(), "Other rules may apply".into()];
-    };
-    if is_on_a_border(assessment, Some(zone)) {
-        return on_the_border(assessment);
-    }
-    let name = &zone.name;
-    match (zone.containment, zone.in_force) {
-        (Containment::Outside, _) if is_far(zone) => vec!["No zone within 100 km: check the fix".into()],
-        (Containment::Outside, _) => vec![format!("Nearest: {name}")],
-        (Containment::Undecided, _) => match zone.nearest {
-            Some(nearest) => vec![format!("Line {}: {name}", nearest.bearing)],
-            None => vec![format!("Undecided: {name}")],
-        },
-        (Containment::Inside, Tristate::Yes) if zone.binds == Tristate::Yes && zone.restricts_nothing => {
-            vec![format!("Restricts nothing: {name}")]
-        }
-        (Containment::Inside, Tristate::Yes) if assessment.water == WaterStatus::Unzoned => {
-            vec![format!("Does not bind you: {name}")]
-        }
-        (Containment::Inside, Tristate::Yes) => in_force_here(assessment, name),
-        (Containment::Inside, Tristate::No) => vec![format!("Not in force now: {name}")],
-        (Containment::Inside, Tristate::Undecided) => vec![format!("In force or not: {name}")],
-    }
+fn may_be_in_force(zone: &ZoneDocument<'_>) -> bool {
+    zone.in_force != Tristate::No
 }
 
 /// So far from the nearest loaded zone that the fix or the zones are probably not the ones that were meant.
-fn is_far(zone: &ZoneFinding) -> bool {
+fn is_far(zone: &ZoneDocument<'_>) -> bool {
     zone.signed_distance.is_some_and(|distance| distance.metres() > 100_000.0)
 }
 
-fn in_force_here(assessment: &Assessment, first: &str) -> Vec<String> {
-    let here = assessment.zones.iter().filter(|zone| binds(zone));
-    let others: Vec<_> = here.map(|zone| zone.name.as_str()).filter(|name| *name != first).collect();
-    if others.is_empty() {
-        return vec![format!("In force: {first}")];
+impl<'a> HereDocument<'a> {
+    /// The first lines. Where something is undecided, what settles it is one of them.
+    pub(super) fn headline(&self) -> Vec<HeadLine> {
+        let settle = self.settle_first().map(HeadLine::Wrapped);
+        let verdict = if settle.is_some() { self.verdict_with_measure() } else { self.verdict() };
+        let has_fish = !self.take.is_empty();
+        let measure = || if self.is_on_a_border() { self.one_or_the_other() } else { self.measure() };
+        let (second, third) = match (has_fish, settle) {
+            (true, Some(settle)) => (HeadLine::Fitted(self.fish()), settle),
+            (true, None) => (HeadLine::Fitted(self.fish()), HeadLine::Fitted(measure())),
+            (false, Some(settle)) => (settle, HeadLine::Fitted(self.place())),
+            (false, None) => (HeadLine::Fitted(self.place()), HeadLine::Fitted(measure())),
+        };
+        let standoff = self.standoff_line().filter(|_| has_fish).map(HeadLine::Fitted);
+        [HeadLine::Fitted(verdict), second, third].into_iter().chain(standoff).collect()
     }
-    let together = 1 + others.len();
-    vec![format!("In force: {first}; {}", others.join("; ")), format!("In force, 1 of {together}: {first}")]
-}
 
-fn standoff(assessment: &Assessment, words: &dyn Words) -> Vec<String> {
-    let kept = match assessment.standoff_kept {
-        Some(Tristate::Yes) => return vec!["Stand-off kept".into()],
-        Some(Tristate::No) => "Stand-off NOT kept",
-        Some(Tristate::Undecided) | None => "Stand-off UNDECIDED",
-    };
-    let Some(why) = assessment.standoff_because.first() else {
-        let zone = assessment.zones.first().map_or("", |zone| zone.name.as_str());
-        return vec![format!("{kept}: {zone}")];
-    };
-    let named = why.zone().map(|zone| format!("{kept}: {zone}"));
-    std::iter::once(format!("{kept}: {}", words.reason(why))).chain(named).collect()
-}
-
-/// How far the line is, on which side, how sure and in which direction.
-pub(crate) fn measure(zone: Option<&ZoneFinding>) -> Vec<String> {
-    let Some(zone) = zone else { return vec!["Nearest line: none is loaded near here".into()] };
-    let Some(distance) = zone.signed_distance else {
-        return vec![match zone.containment {
-            Containment::Undecided => "UNDECIDED: its line is not known here".into(),
-            Containment::Inside => "INSIDE; its line is not known here".into(),
-            Containment::Outside => "OUTSIDE of where its line may be".into(),
-        }];
-    };
-    let word = containment_word(zone.containment).to_uppercase();
-    let figures = figures::distance_with_doubt(distance, zone.uncertainty_95);
-    if zone.on_the_line {
-        return vec![format!("{word}: on the line, {}", figures::doubt(zone.uncertainty_95))];
+    /// The zone that the answer rests on: the one somebody has to know about first.
+    pub(super) fn deciding_zone(&self) -> Option<&ZoneDocument<'a>> {
+        let first = |wanted: fn(&ZoneDocument<'_>) -> bool| self.zones.iter().find(|zone| wanted(zone));
+        let preferred = match self.water {
+            WaterStatus::Closed => first(|zone| binds(zone) && zone.nothing_may_be_taken)
+                .or_else(|| first(|zone| zone.binds != Tristate::No && zone.nothing_may_be_taken))
+                .or_else(|| first(binds)),
+            WaterStatus::Restricted => {
+                first(|zone| binds(zone) && !zone.nothing_may_be_taken).or_else(|| first(binds))
+            }
+            WaterStatus::Undecided => {
+                first(|zone| zone.containment == Containment::Undecided && may_be_in_force(zone)).or_else(
+                    || first(|zone| zone.containment == Containment::Inside && may_be_in_force(zone)),
+                )
+            }
+            WaterStatus::Unzoned => first(|zone| zone.containment == Containment::Inside),
+        };
+        preferred.or_else(|| self.zones.first())
     }
-    let bearing = zone.nearest.map(|nearest| nearest.bearing);
-    match zone.containment {
-        Containment::Inside | Containment::Outside => {
-            let with = bearing.map(|bearing| format!("{word} by {figures}, line {bearing}"));
-            with.into_iter().chain([format!("{word} by {figures}")]).collect()
+
+    /// The words that it was drawn up with.
+    pub(super) fn words(&self) -> &'a dyn Words {
+        self.language.words()
+    }
+
+    fn say_water(&self, phrase: &WaterPhrase<'_>) -> String {
+        self.words().water(phrase)
+    }
+
+    fn say_place(&self, phrase: &PlacePhrase<'_>) -> String {
+        self.words().place(phrase)
+    }
+
+    /// The water, and why or what it means.
+    pub(crate) fn verdict(&self) -> Vec<String> {
+        let is_open = self.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing);
+        match self.water {
+            WaterStatus::Closed => vec![self.say_water(&WaterPhrase::ClosedWater)],
+            WaterStatus::Restricted => self.limited(),
+            WaterStatus::Unzoned if is_open => vec![self.say_water(&WaterPhrase::NothingRestricts)],
+            WaterStatus::Unzoned => vec![self.say_water(&WaterPhrase::NoZoneApplies)],
+            WaterStatus::Undecided => self.undecided(),
         }
-        Containment::Undecided => {
-            let with = bearing.map(|bearing| format!("{word}: line {figures}, {bearing}"));
-            with.into_iter().chain([format!("{word}: line {figures}")]).collect()
+    }
+
+    fn limited(&self) -> Vec<String> {
+        let together = self.zones.iter().filter(|zone| binds(zone)).count();
+        if together > 1 {
+            return vec![self.say_water(&WaterPhrase::LimitedByZones(together))];
+        }
+        let zone = self.deciding_zone();
+        let rule = zone.map(|zone| self.say_water(&WaterPhrase::Limited(&zone.take_rule)));
+        // with a fish on the second line, the zone is named nowhere else
+        let name = zone.filter(|_| !self.take.is_empty());
+        let name = name.map(|zone| self.say_water(&WaterPhrase::Limited(zone.name)));
+        rule.into_iter().chain(name).chain([self.say_water(&WaterPhrase::LimitedWater)]).collect()
+    }
+
+    fn undecided(&self) -> Vec<String> {
+        let may_any_be_kept = self.may_any_be_kept();
+        let why = self.water_because.first();
+        let why = why.map(|and| self.say_water(&WaterPhrase::Undecided { may_any_be_kept, and }));
+        why.into_iter().chain([self.say_water(&WaterPhrase::UndecidedWater { may_any_be_kept })]).collect()
+    }
+
+    /// Whether the answer about any fish is to keep it.
+    pub(super) fn may_any_be_kept(&self) -> bool {
+        self.take.iter().any(|fish| fish.answer == TakeAnswer::Keep)
+    }
+
+    /// The water with the distance, where the other two lines are needed for fish and for what settles them.
+    fn verdict_with_measure(&self) -> Vec<String> {
+        let measured = self.deciding_zone().and_then(|zone| Some((zone, zone.signed_distance?)));
+        let Some((zone, length)) = measured else { return self.verdict() };
+        let side = zone.containment;
+        let figures = figures::distance_with_doubt(length, zone.uncertainty_95);
+        let side_by = || self.say_water(&WaterPhrase::SideBy(side, &figures));
+        let line = match self.water {
+            WaterStatus::Closed => self.say_water(&WaterPhrase::Closed(&side_by())),
+            WaterStatus::Restricted => self.say_water(&WaterPhrase::Limited(&side_by())),
+            WaterStatus::Unzoned => self.say_water(&WaterPhrase::NoZoneAppliesBy(&figures)),
+            WaterStatus::Undecided => {
+                let distance = &figures::distance(length, zone.uncertainty_95);
+                let doubt = &figures::doubt(zone.uncertainty_95);
+                let and = &self.say_water(&WaterPhrase::OffTheLine { side, distance, doubt });
+                let may_any_be_kept = self.may_any_be_kept();
+                self.say_water(&WaterPhrase::Undecided { may_any_be_kept, and })
+            }
+        };
+        std::iter::once(line).chain(self.verdict()).collect()
+    }
+
+    /// Closed water although the side of each closed zone is open: it is inside one or another of them.
+    fn is_on_a_border(&self) -> bool {
+        let is_open = |zone: &ZoneDocument<'_>| zone.containment == Containment::Undecided;
+        self.water == WaterStatus::Closed && self.deciding_zone().is_some_and(is_open)
+    }
+
+    fn one_or_the_other(&self) -> Vec<String> {
+        vec![self.say_place(&PlacePhrase::InsideOneOrTheOther)]
+    }
+
+    /// The zone that the answer rests on, or the stand-off where one was asked for.
+    fn place(&self) -> Vec<String> {
+        if let Some(standoff) = self.standoff_line() {
+            return standoff;
+        }
+        let Some(zone) = self.deciding_zone() else {
+            return [PlacePhrase::NoZoneIsNear, PlacePhrase::OtherRules]
+                .map(|phrase| self.say_place(&phrase))
+                .into();
+        };
+        if self.is_on_a_border() {
+            return self.on_the_border();
+        }
+        let name = zone.name;
+        let is_in_force = zone.in_force == Tristate::Yes;
+        let phrase = match zone.containment {
+            Containment::Outside if is_far(zone) => PlacePhrase::NoZoneWithin100Km,
+            Containment::Outside => PlacePhrase::Nearest(name),
+            Containment::Undecided => zone.nearest.map_or(PlacePhrase::UndecidedZone(name), |nearest| {
+                PlacePhrase::LineToward(nearest.bearing, name)
+            }),
+            Containment::Inside if zone.in_force == Tristate::No => PlacePhrase::NotInForce(name),
+            Containment::Inside if !is_in_force => PlacePhrase::InForceOrNot(name),
+            Containment::Inside if zone.binds == Tristate::Yes && zone.restricts_nothing => {
+                PlacePhrase::RestrictsNothing(name)
+            }
+            Containment::Inside if self.water == WaterStatus::Unzoned => PlacePhrase::DoesNotBind(name),
+            Containment::Inside => return self.in_force_here(name),
+        };
+        vec![self.say_place(&phrase)]
+    }
+
+    /// The closed zones on whose border it is.
+    fn on_the_border(&self) -> Vec<String> {
+        let may_close = |zone: &&ZoneDocument<'_>| zone.nothing_may_be_taken && zone.binds != Tristate::No;
+        let names: Vec<&str> = self.zones.iter().filter(may_close).map(|zone| zone.name).collect();
+        let border = self.say_place(&PlacePhrase::OnTheBorder(&names));
+        vec![border, self.say_place(&PlacePhrase::OnTheBorderOf(names.len()))]
+    }
+
+    fn in_force_here(&self, first: &str) -> Vec<String> {
+        let others = self.zones.iter().filter(|zone| binds(zone)).map(|zone| zone.name);
+        let names: Vec<&str> = std::iter::once(first).chain(others.filter(|name| *name != first)).collect();
+        let mut lines = vec![self.say_place(&PlacePhrase::InForceHere(&names))];
+        if names.len() > 1 {
+            lines.push(self.say_place(&PlacePhrase::InForceOneOf(names.len(), first)));
+        }
+        lines
+    }
+
+    /// The line about the stand-off; none if none was asked for.
+    fn standoff_line(&self) -> Option<Vec<String>> {
+        let standoff = self.standoff.as_ref()?;
+        let say = |why| self.say_place(&PlacePhrase::Standoff(standoff.kept, why));
+        if standoff.kept == Tristate::Yes {
+            return Some(vec![self.say_place(&PlacePhrase::StandoffKept)]);
+        }
+        let Some(why) = standoff.because.first() else {
+            return Some(vec![say(self.zones.first().map_or("", |zone| zone.name))]);
+        };
+        let zone = standoff.because_codes.first().and_then(|reason| reason.zone());
+        Some(std::iter::once(say(why)).chain(zone.map(say)).collect())
+    }
+
+    /// How far the line is, on which side, how sure and in which direction.
+    pub(crate) fn measure(&self) -> Vec<String> {
+        let Some(zone) = self.deciding_zone() else {
+            return vec![self.say_place(&PlacePhrase::NoLineLoaded)];
+        };
+        let side = zone.containment;
+        let Some(length) = zone.signed_distance else {
+            return vec![self.say_place(&PlacePhrase::LineNotKnown(side))];
+        };
+        if zone.on_the_line {
+            let doubt = figures::doubt(zone.uncertainty_95);
+            return vec![self.say_place(&PlacePhrase::OnTheLine(side, &doubt))];
+        }
+        let figures = &figures::distance_with_doubt(length, zone.uncertainty_95);
+        let measure = |bearing| self.say_place(&PlacePhrase::Measure { side, figures, bearing });
+        let bearing = zone.nearest.map(|nearest| nearest.bearing);
+        bearing.map(|bearing| measure(Some(bearing))).into_iter().chain([measure(None)]).collect()
+    }
+
+    /// What settles the first undecided thing; none if everything is settled.
+    fn settle_first(&self) -> Option<String> {
+        let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
+        let water = self.water == WaterStatus::Undecided || standoff == Some(Tristate::Undecided);
+        let fish = self.take.iter().find(|fish| fish.answer == TakeAnswer::Undecided);
+        if !water && fish.is_none() {
+            return None;
+        }
+        let to_settle = |what: &str| self.say_place(&PlacePhrase::ToSettle(what));
+        if let Some(first) = self.settle_first {
+            return Some(to_settle(&self.words().remedy(first)));
+        }
+        if water && let Some(way) = self.settling_move {
+            return Some(to_settle(&self.move_words(way)));
+        }
+        let of_fish = fish.and_then(|fish| fish.settle.first());
+        let first =
+            if water { self.settle.first().or(of_fish) } else { of_fish.or_else(|| self.settle.first()) };
+        Some(first.map_or_else(|| self.say_place(&PlacePhrase::NothingSettles), |first| to_settle(first)))
+    }
+
+    /// The move in words; where it does not lead out of every zone it says so.
+    pub(super) fn move_words(&self, way: ClearingMove) -> String {
+        let ClearingMove { distance, bearing, water_there, .. } = way;
+        let distance = &figures::move_length(distance);
+        self.say_place(&PlacePhrase::Move { distance, bearing, water_there })
+    }
+
+    /// The fish on one line: verdict first, so that a long name is what gets cut.
+    pub(super) fn fish(&self) -> Vec<String> {
+        match self.take.as_slice() {
+            [one] => self.one_fish(one),
+            several => self.several_fish(several),
         }
     }
-}
 
-/// What settles the first undecided thing; none if everything is settled.
-fn settle_first(assessment: &Assessment, words: &dyn Words) -> Option<String> {
-    let water =
-        assessment.water == WaterStatus::Undecided || assessment.standoff_kept == Some(Tristate::Undecided);
-    let fish = assessment.take.iter().find(|finding| finding.answer == TakeAnswer::Undecided);
-    if !water && fish.is_none() {
-        return None;
-    }
-    if let Some(first) = &assessment.settle_first {
-        return Some(format!("To settle: {}", words.remedy(first)));
-    }
-    if water && let Some(way) = assessment.settling_move {
-        return Some(format!("To settle: {}", move_words(way)));
-    }
-    let of_fish = fish.and_then(|finding| finding.settle.first());
-    let first = if water {
-        assessment.settle.first().or(of_fish)
-    } else {
-        of_fish.or_else(|| assessment.settle.first())
-    };
-    Some(first.map_or_else(
-        || "To settle: nothing known here will do".into(),
-        |first| format!("To settle: {}", words.remedy(first)),
-    ))
-}
-
-/// The move in words; where it does not lead out of every zone it says so.
-pub(crate) fn move_words(way: ClearingMove) -> String {
-    let go = format!("move {} toward {}", figures::move_length(way.distance), way.bearing);
-    match way.water_there {
-        WaterStatus::Unzoned => go,
-        WaterStatus::Closed => format!("{go}, which is surely closed water"),
-        WaterStatus::Restricted => format!("{go}, which is surely limited water"),
-        WaterStatus::Undecided => format!("{go}, which is still undecided"),
-    }
-}
-
-/// The fish on one line: verdict first, so that a long name is what gets cut.
-pub(crate) fn fish(assessment: &Assessment, zone: Option<&ZoneFinding>, words: &dyn Words) -> Vec<String> {
-    match assessment.take.as_slice() {
-        [one] => one_fish(one, assessment.water, zone, words),
-        several => several_fish(several),
-    }
-}
-
-fn one_fish(
-    finding: &TakeFinding,
-    water: WaterStatus,
-    zone: Option<&ZoneFinding>,
-    words: &dyn Words,
-) -> Vec<String> {
-    let asked = &finding.asked;
-    match finding.answer {
-        TakeAnswer::Keep if finding.conditions.is_empty() => vec![format!("KEEP {asked}")],
-        TakeAnswer::Keep => {
-            let figures = keep_figures(finding).map(|figures| {
-                [format!("KEEP {asked} if {figures}; see below"), format!("KEEP {asked} if {figures}, …")]
-            });
-            let plain = [
-                format!("KEEP {asked}, if the conditions hold"),
-                format!("KEEP if conditions hold: {asked}"),
-            ];
-            figures.into_iter().flatten().chain(plain).collect()
+    fn one_fish(&self, finding: &TakeDocument<'_>) -> Vec<String> {
+        let say = |phrase: &FishPhrase<'_>| self.words().fish_line(phrase);
+        let fish = finding.asked;
+        match finding.answer {
+            TakeAnswer::Keep if finding.conditions.is_empty() => vec![say(&FishPhrase::Keep(fish))],
+            TakeAnswer::Keep => {
+                let figures = self.keep_figures(finding);
+                let within = figures.iter().flat_map(|figures| {
+                    [false, true].map(|is_short| say(&FishPhrase::KeepIf { fish, figures, is_short }))
+                });
+                let plain =
+                    [false, true].map(|is_short| say(&FishPhrase::KeepIfConditionsHold { fish, is_short }));
+                within.chain(plain).collect()
+            }
+            TakeAnswer::Release => {
+                let why = self.why_released(finding);
+                let reasoned = why.iter().map(|why| say(&FishPhrase::Release(fish, Some(why))));
+                reasoned.chain([say(&FishPhrase::Release(fish, None))]).collect()
+            }
+            TakeAnswer::Undecided => {
+                [false, true].map(|is_short| say(&FishPhrase::UndecidedFish { fish, is_short })).into()
+            }
+            TakeAnswer::Unzoned => vec![say(&FishPhrase::NoRuleMentions(fish))],
         }
-        TakeAnswer::Release => {
-            // where the first line says why, this one says whose rule it is
-            let because = finding.because.first().filter(|_| water != WaterStatus::Closed);
-            let because = because.map(|reason| words.reason(reason));
-            // the zone that the water hangs on may be another one than those that refuse the fish
-            let refusing = match (finding.refused_by.as_slice(), finding.refused_by_one_of.as_slice()) {
-                ([], []) => zone.map(|zone| zone.name.clone()).filter(|_| water == WaterStatus::Closed),
-                ([], zones) => Some(zones.join(" or ")),
-                (zones, _) => Some(zones.join(", ")),
-            };
-            let why = because.into_iter().chain(refusing).chain(finding.refused_by.first().cloned());
-            let reasoned = why.map(|why| format!("RELEASE {asked}: {why}"));
-            reasoned.chain([format!("RELEASE {asked}")]).collect()
-        }
-        TakeAnswer::Undecided => {
-            vec![format!("UNDECIDED {asked}: do not keep it"), format!("UNDECIDED, do not keep: {asked}")]
-        }
-        TakeAnswer::Unzoned => vec![format!("NO LOADED ZONE speaks of {asked}")],
     }
-}
 
-/// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
-fn keep_figures(finding: &TakeFinding) -> Option<String> {
-    // one of several ways to keep it would read as the only one
-    if finding.conditions.iter().any(Condition::is_alternative) {
-        return None;
+    /// Why a fish has to go back, the longest first.
+    fn why_released(&self, finding: &TakeDocument<'_>) -> Vec<String> {
+        // where the first line says why, this one says whose rule it is
+        let because = finding.because.first().filter(|_| self.water != WaterStatus::Closed).cloned();
+        // the zone that the water rests on may be another one than those that refuse the fish
+        let refusing = match (finding.refused_by, finding.refused_by_one_of) {
+            ([], []) => self
+                .deciding_zone()
+                .map(|zone| zone.name.to_owned())
+                .filter(|_| self.water == WaterStatus::Closed),
+            ([], zones) => Some(self.words().fish_line(&FishPhrase::OneOrAnother(zones))),
+            (zones, _) => Some(zones.join(", ")),
+        };
+        because.into_iter().chain(refusing).chain(finding.refused_by.first().cloned()).collect()
     }
-    let (sizes, bags) = (finding.within.sizes.as_slice(), finding.within.bags.as_slice());
-    let size = match sizes {
-        [] => None,
-        [size] => Some(match (size.min_cm, size.max_cm) {
-            (Some(min), Some(max)) => format!("{min}-{max} cm"),
-            (Some(min), None) => format!("{min} cm up"),
-            (None, Some(max)) => format!("{max} cm down"),
-            (None, None) => return None,
-        }),
-        _ => return None,
-    };
-    let bag = match bags {
-        [] => None,
-        [bag] => Some(format!("{} max", bag.count)),
-        _ => return None,
-    };
-    let figures: Vec<_> = size.into_iter().chain(bag).collect();
-    (!figures.is_empty()).then(|| figures.join(", "))
+
+    /// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
+    fn keep_figures(&self, finding: &TakeDocument<'_>) -> Option<String> {
+        // one of several ways to keep it would read as the only one
+        if finding.conditions_codes.iter().any(Condition::is_alternative) {
+            return None;
+        }
+        let say = |phrase: &FishPhrase<'_>| self.words().fish_line(phrase);
+        let size = match finding.limits.sizes.as_slice() {
+            [] => None,
+            [size] if size.min_cm.or(size.max_cm).is_none() => return None,
+            [size] => Some(say(&FishPhrase::SizeCm(size.min_cm, size.max_cm))),
+            _ => return None,
+        };
+        let bag = match finding.limits.bags.as_slice() {
+            [] => None,
+            [bag] => Some(say(&FishPhrase::AtMost(bag.count))),
+            _ => return None,
+        };
+        let figures: Vec<_> = size.into_iter().chain(bag).collect();
+        (!figures.is_empty()).then(|| figures.join(", "))
+    }
+
+    fn several_fish(&self, findings: &[TakeDocument<'_>]) -> Vec<String> {
+        let (mut named, mut counted) = (Vec::new(), Vec::new());
+        for answer in HARSHEST_FIRST {
+            let of_answer = findings.iter().filter(|finding| finding.answer == answer);
+            let names: Vec<&str> = of_answer.map(|finding| finding.asked).collect();
+            if !names.is_empty() {
+                let word = self.words().take_answer(answer);
+                named.push(format!("{word} {}", names.join(", ")));
+                counted.push(format!("{word} {}", names.len()));
+            }
+        }
+        let is_conditional =
+            |finding: &TakeDocument<'_>| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
+        let more_below = findings.iter().any(is_conditional);
+        let say = |parts: &[String], more_below| {
+            self.words().fish_line(&FishPhrase::SeveralFish(&parts.join("; "), more_below))
+        };
+        vec![say(&named, more_below), say(&counted, true), say(&counted, false)]
+    }
 }
 
 const HARSHEST_FIRST: [TakeAnswer; 4] =
     [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::Unzoned];
-
-fn several_fish(findings: &[TakeFinding]) -> Vec<String> {
-    let mut named = Vec::new();
-    let mut counted = Vec::new();
-    for answer in HARSHEST_FIRST {
-        let names: Vec<_> = findings
-            .iter()
-            .filter(|finding| finding.answer == answer)
-            .map(|finding| &*finding.asked)
-            .collect();
-        if !names.is_empty() {
-            named.push(format!("{} {}", take_answer_word(answer), names.join(", ")));
-            counted.push(format!("{} {}", take_answer_word(answer), names.len()));
-        }
-    }
-    let conditional =
-        |finding: &TakeFinding| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
-    let pointer = if findings.iter().any(conditional) { "; see below" } else { "" };
-    vec![
-        format!("{}{pointer}", named.join("; ")),
-        format!("{}; see below", counted.join("; ")),
-        counted.join("; "),
-    ]
-}
-
-/// Returns the word for an answer about a fish: `KEEP`, `RELEASE`, `UNDECIDED` or `NO LOADED ZONE`.
-#[must_use]
-pub fn take_answer_word(answer: TakeAnswer) -> &'static str {
-    match answer {
-        TakeAnswer::Keep => "KEEP",
-        TakeAnswer::Release => "RELEASE",
-        TakeAnswer::Undecided => "UNDECIDED",
-        TakeAnswer::Unzoned => "NO LOADED ZONE",
-    }
-}

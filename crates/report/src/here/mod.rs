@@ -1,21 +1,21 @@
-//! Where am I, what may I keep here: the answer as text, as one line, and as JSON.
+//! Where am I, what may I keep here: one document, and text, one line and JSON as views of it.
 
-mod deciding;
 mod document;
 mod headline;
+mod sections;
 mod text;
 
 pub use document::{
-    DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, NearestDocument, PositionDocument,
-    SettlingMoveDocument, SourceDocument, StandoffDocument, TakeDocument, ZoneDocument, here_json,
+    DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
+    StandoffDocument, TakeDocument, ZoneDocument,
 };
-pub use headline::take_answer_word;
 pub use text::{TextOptions, here_row_text, here_text};
 
-pub(crate) use deciding::deciding_zone;
 pub(crate) use document::{answer_key, water_key};
-pub(crate) use headline::{measure, verdict};
-pub(crate) use text::{answer, bear_in_mind, body, source};
+pub(crate) use sections::{bear_in_mind, source};
+pub(crate) use text::body;
+
+pub(crate) use crate::words::answer;
 
 #[cfg(test)]
 mod document_tests;

@@ -7,7 +7,7 @@ use takeline::rule::{
     self, Allowance, Bag, BagPer, Bait, Condition, Gear, GearAllowance, Measure, MissingTime, PermitSummary,
     RuleSummary, SetNames, Size, TakeSummary,
 };
-use takeline::zone::{Source, ZoneFile, ZoneId};
+use takeline::zone::{Source, ZoneFile, ZoneId, ZoneSummary};
 use takeline::{
     AccuracyKind, Assessment, ClearingMove, Containment, Fix, HorizontalUncertainty, Metres, NearestPoint,
     Position, TakeAnswer, TakeFinding, Tristate, TrueBearing, WaterStatus, ZoneFinding, binding,
@@ -34,8 +34,7 @@ pub(crate) fn fix(accuracy_m: f64) -> Fix {
 /// The no-take reserve at Sallow Cove; the distance is negative inside.
 pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> ZoneFinding {
     ZoneFinding {
-        id: ZoneId("sallow-cove".into()),
-        name: "Sallow Cove Reserve".into(),
+        zone: Arc::new(sallow_cove_itself()),
         containment,
         on_the_line: false,
         signed_distance: Some(metres(signed_distance_m)),
@@ -54,13 +53,20 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
         access: Tristate::Yes,
         displaced: Tristate::No,
         binds: containment.into(),
+        displaced_by: vec![],
+        perhaps_displaced_by: vec![],
+    }
+}
+
+fn sallow_cove_itself() -> ZoneSummary {
+    ZoneSummary {
+        id: ZoneId("sallow-cove".into()),
+        name: "Sallow Cove Reserve".into(),
         take_rule: in_short(TakeSummary::Nothing),
         conditions: texts(&["no anchoring on the eelgrass"]),
         passage: vec![Condition::Law { text: "\"lines inboard and hooks bare\" (clause 9)".into() }],
         nothing_may_be_taken: true,
         restricts_nothing: false,
-        displaced_by: vec![],
-        perhaps_displaced_by: vec![],
         source: Source {
             instrument: "Marrowick Reserves Order 2019".into(),
             clause: Some("clause 4(2)".into()),
@@ -76,9 +82,15 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
     }
 }
 
+/// The same under another name.
+pub(crate) fn named(name: &str, finding: ZoneFinding) -> ZoneFinding {
+    let zone = Arc::new(ZoneSummary { name: name.to_owned(), ..ZoneSummary::clone(&finding.zone) });
+    ZoneFinding { zone, ..finding }
+}
+
 /// The reserve where only bait fish may be taken.
 pub(crate) fn lantern_reach() -> ZoneFinding {
-    ZoneFinding {
+    let itself = ZoneSummary {
         id: ZoneId("lantern-reach".into()),
         name: "Lantern Reach".into(),
         take_rule: in_short(TakeSummary::Only {
@@ -90,8 +102,9 @@ pub(crate) fn lantern_reach() -> ZoneFinding {
         nothing_may_be_taken: false,
         conditions: vec![],
         passage: vec![],
-        ..sallow_cove(Containment::Inside, -212.0)
-    }
+        ..sallow_cove_itself()
+    };
+    ZoneFinding { zone: Arc::new(itself), ..sallow_cove(Containment::Inside, -212.0) }
 }
 
 pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
@@ -147,6 +160,7 @@ pub(crate) fn assessment(water: WaterStatus, zones: Vec<ZoneFinding>) -> Assessm
         standoff_kept: None,
         standoff_because: vec![],
         misreading: None,
+        closed_by_one_of: vec![],
         warnings: vec![],
     }
 }

@@ -5,11 +5,15 @@ use takeline::{
 };
 
 use super::test_fixtures::*;
-use super::{TextOptions, here_row_text, here_text};
+use super::{HereDocument, here_row_text, here_text};
 use crate::words::English;
 
 fn text(assessment: &Assessment) -> String {
-    here_text(assessment, &TextOptions::default(), &English)
+    here_text(&HereDocument::of(assessment, &English), 40)
+}
+
+fn row_text(assessment: &Assessment) -> String {
+    here_row_text(&HereDocument::of(assessment, &English))
 }
 
 fn first_three(assessment: &Assessment) -> String {
@@ -210,7 +214,7 @@ fn a_fish_allowed_on_either_side_of_the_line_is_not_forbidden_by_the_first_line(
     KEEP sprat if 8 cm up, 20 max; see below
     To settle: move 14 m toward 225° true
     ");
-    let row = here_row_text(&with_fish(near_the_line(), vec![sprat()]), &English);
+    let row = row_text(&with_fish(near_the_line(), vec![sprat()]));
     assert!(row.contains("KEEP sprat") && !row.contains("do not keep"), "{row}");
 }
 
@@ -227,7 +231,7 @@ fn undecided_water_does_not_forbid_a_fish_that_either_side_allows() {
 
 #[test]
 fn a_displaced_zone_does_not_count_as_binding() {
-    let lane = ZoneFinding { name: "Lantern Lane".into(), ..lantern_reach() };
+    let lane = named("Lantern Lane", lantern_reach());
     let displaced = ZoneFinding {
         displaced_by: vec![Displacing { zone: "Lantern Lane".into(), clause: "clause 6".into() }],
         displaced: Tristate::Yes,
@@ -331,7 +335,7 @@ fn the_line_of_measure_holds_word_distance_and_doubt_together() {
 
 #[test]
 fn two_zones_in_force_are_both_named_or_counted() {
-    let reef = ZoneFinding { name: "Mast Reef".into(), ..lantern_reach() };
+    let reef = named("Mast Reef", lantern_reach());
     let short = assessment(WaterStatus::Restricted, vec![lantern_reach(), reef.clone()]);
     let long =
         assessment(WaterStatus::Closed, vec![sallow_cove(Containment::Inside, -38.0), lantern_reach(), reef]);
@@ -359,9 +363,7 @@ fn no_verdict_calls_anything_legal_or_safe() {
 fn no_line_is_wider_than_the_screen() {
     for width in [20, 32, 40, 80] {
         for assessment in every_example() {
-            for line in
-                here_text(&assessment, &TextOptions { width, ..TextOptions::default() }, &English).lines()
-            {
+            for line in here_text(&HereDocument::of(&assessment, &English), width).lines() {
                 assert!(line.chars().count() <= width, "{width}: {line}");
             }
         }
@@ -375,30 +377,26 @@ fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
     let text = text(&asked);
     assert!(!text.contains('\u{1b}'));
     assert!(text.lines().nth(1).unwrap().starts_with("RELEASE"));
-    assert!(!here_row_text(&asked, &English).contains('\n'));
+    assert!(!row_text(&asked).contains('\n'));
 }
 
 #[test]
 fn warnings_stand_right_below_the_first_three_lines() {
-    let stale = Assessment {
-        warnings: vec![Warning::Remark { text: "edition 2026-1 is past its date".into() }],
-        ..closed()
-    };
-    assert_eq!(text(&stale).lines().nth(5), Some("  edition 2026-1 is past its date"));
+    let stale =
+        Assessment { warnings: vec![Warning::DatumUnstated { zone: "Sallow Cove".into() }], ..closed() };
+    assert_eq!(text(&stale).lines().nth(5), Some("  Sallow Cove: the zone file does not"));
 }
 
 #[test]
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
-    let options = TextOptions { width: 80, time_by_clock: true };
-    assert!(
-        here_text(&closed(), &options, &English)
-            .contains("time: 2026-07-25T06:30:00Z, by the clock of this device")
-    );
-    assert!(!text(&closed()).contains("clock"));
+    let closed = closed();
+    let by_clock = here_text(&HereDocument::of(&closed, &English).with_time_by_clock(), 80);
+    assert!(by_clock.contains("time: 2026-07-25T06:30:00Z, by the clock of this device"));
+    assert!(!text(&closed).contains("clock"));
 }
 
 #[test]
 fn a_row_is_one_line_with_water_measure_and_zone() {
-    insta::assert_snapshot!(here_row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)]), &English), @"CLOSED WATER: nothing may be taken here; RELEASE cod: Sallow Cove Reserve; INSIDE by 38 m ±10 m, line 045° true; Sallow Cove Reserve");
-    insta::assert_snapshot!(here_row_text(&near_the_line(), &English), @"UNDECIDED: do not keep; Sallow Cove Reserve: its line is 4 m off and the doubt is 10 m; UNDECIDED: line 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
+    insta::assert_snapshot!(row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @"CLOSED WATER: nothing may be taken here; RELEASE cod: Sallow Cove Reserve; INSIDE by 38 m ±10 m, line 045° true; Sallow Cove Reserve");
+    insta::assert_snapshot!(row_text(&near_the_line()), @"UNDECIDED: do not keep; Sallow Cove Reserve: its line is 4 m off and the doubt is 10 m; UNDECIDED: line 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
 }

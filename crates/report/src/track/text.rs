@@ -118,7 +118,7 @@ fn rule_then(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocumen
     page.fields("because", &visit.in_force_because);
     // what is not in force binds nobody, whatever else may displace it
     if !visit.binds_because.is_empty() && visit.in_force != Tristate::No {
-        page.field("bound the boat", &document.words.tristate(visit.binds));
+        page.field("bound the boat", &document.words.answer(visit.binds));
         page.fields("because", &visit.binds_because);
     }
     for found in &visit.conditions {

@@ -180,7 +180,7 @@ fn suspect_row(words: Spoken<'_>, suspect: &SuspectDocument) -> Markup {
 fn fix(words: Spoken<'_>, fix: &MomentDocument) -> Markup {
     html! {
         (fix.time.map_or("no time".to_owned(), utc_spaced)) br;
-        span .place { (words.place(fix.place)) }
+        span .place { (words.shown_place(fix.place)) }
     }
 }
 

@@ -75,7 +75,7 @@ fn moment(words: Spoken<'_>, moment: &MomentDocument, zone: &TimeZone) -> Markup
             span.fine { "between the fixes of " (clock(before, &TimeZone::UTC)) " and " (clock(after, &TimeZone::UTC)) " UTC" }
         }
         br;
-        span.place { (words.place(moment.place)) }
+        span.place { (words.shown_place(moment.place)) }
     }
 }
 
@@ -108,7 +108,7 @@ fn stops(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &TimeZone) -> Marku
                         @if let Some(time) = stop.from.time {
                             " from " (utc_spaced(time)) " (" (clock(time, zone)) " " (zone_name(zone, time)) ")"
                         }
-                        " at " span .place { (words.place(stop.from.place)) }
+                        " at " span .place { (words.shown_place(stop.from.place)) }
                     }
                 }
             }

@@ -11,7 +11,7 @@ use super::exit::transit_cross_exit_status;
 use super::parts::{EyeDocument, MarkDocument, PlaceDocument, ProblemDocument, metres, number, problems};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
-use crate::here::{HereDocument, answer_key, here_json, water_key};
+use crate::here::{HereDocument, answer_key, water_key};
 use crate::words::English;
 
 /// A position from lines that cross, schema `takeline.transit-cross/1`.
@@ -118,7 +118,7 @@ pub fn transit_cross_json<'a>(report: &CrossReport<'a>) -> CrossDocument<'a> {
         problems: problems(&crossed.problems),
         water: assessments.first().map(|_| water_key(CrossedPosition::water_of(assessments))),
         take: takes(assessments),
-        here: assessments.iter().map(|assessment| here_json(assessment, &English)).collect(),
+        here: assessments.iter().map(|assessment| HereDocument::of(assessment, &English)).collect(),
         not_checked: TRANSIT_LIMITS,
         cautions: CAUTIONS,
         exit_status: transit_cross_exit_status(crossed, assessments).code(),

@@ -6,7 +6,7 @@ use super::exit::is_settled;
 use super::text::{not_checked, problems};
 use super::{headline, words};
 use crate::figures;
-use crate::here::{self, TextOptions, bear_in_mind, deciding_zone};
+use crate::here::{self, HereDocument, TextOptions, bear_in_mind};
 use crate::lines::Page;
 use crate::words::English;
 
@@ -45,7 +45,9 @@ pub fn transit_cross_text(report: &CrossReport<'_>, options: &TextOptions) -> St
         } else if is_doubtful {
             page.heading("IF AT THAT POSITION, WHICH IS NOT SETTLED");
         }
-        here::body(&mut page, assessment, options, &English);
+        let document = HereDocument::of(assessment, &English);
+        let document = if options.time_by_clock { document.with_time_by_clock() } else { document };
+        here::body(&mut page, &document);
     }
     not_checked(&mut page, &crossed.problems);
     bear_in_mind(&mut page);
@@ -56,7 +58,7 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
     let unsettled = unsettled(crossed, assessments);
     match (unsettled, assessments.first()) {
         (Some((why, _)), _) => page.fitted(&[format!("UNDECIDED: {why}"), "UNDECIDED".into()]),
-        (None, Some(first)) => page.fitted(&here::verdict(first, deciding_zone(first), &English)),
+        (None, Some(first)) => page.fitted(&HereDocument::of(first, &English).verdict()),
         (None, None) => page.fitted(&["UNDECIDED".into()]),
     }
     let place = figures::position(crossed.position);
@@ -69,7 +71,7 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
         (None, Some(_)) if others > 0 => {
             page.fitted(&["The same at each position that fits".into(), "The same at each".into()]);
         }
-        (None, Some(first)) => page.fitted(&here::measure(deciding_zone(first))),
+        (None, Some(first)) => page.fitted(&HereDocument::of(first, &English).measure()),
         (None, None) => page.fitted(&["Nothing was asked there".into()]),
     }
     if let Some(thin) = long_and_thin(crossed) {

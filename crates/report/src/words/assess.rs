@@ -1,5 +1,6 @@
 //! The answer about a fix in English: why, what would settle it, and what is to be known about the data.
 
+use jiff::tz::TimeZone;
 use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
 use takeline::zone::Slip;
 use takeline::{Metres, TrueBearing, WaterStatus};
@@ -113,7 +114,35 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
         }
         Warning::DatumUnstated { zone } => format!("{zone}: the zone file does not state its datum"),
         Warning::NoTimeGiven => words.missing_time(takeline::rule::MissingTime::NotGiven),
-        Warning::Remark { text } => text.clone(),
+        Warning::FarFromEveryZone { distance_m } => {
+            let km = distance_m / 1000.0;
+            format!(
+                "the nearest loaded zone is {km:.0} km away: check the fix, and whether these are the zones you need"
+            )
+        }
+        Warning::FewDigits { north_south_m, east_west_m, is_counted } => {
+            let (north_south_m, east_west_m) = (north_south_m.ceil(), east_west_m.ceil());
+            let counted = if *is_counted {
+                "that is counted as doubt"
+            } else {
+                "that is more than the accuracy given, which is taken as it stands"
+            };
+            let more = words.remedy(&Remedy::MoreDigits);
+            format!(
+                "the position has so few digits that it may be {north_south_m:.0} m off to north or south and \
+                 {east_west_m:.0} m to east or west: {counted}; {more}"
+            )
+        }
+        Warning::WeekCountDoubted { time, later } => format!(
+            "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later); \
+             the time was left unknown"
+        ),
+        Warning::YearDoubted { time } => {
+            let year = TimeZone::UTC.to_datetime(*time).year();
+            format!(
+                "the time {time} is of the year {year}, which is likely written wrongly; the time was left unknown"
+            )
+        }
         other => other.code().to_owned(),
     }
 }

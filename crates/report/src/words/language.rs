@@ -12,10 +12,12 @@ use takeline::track::{
     BagNote, BagUnknown, Certainty, ConditionReason, Direction, Motion, NoPosition, Suspicion, TrackPoint,
 };
 use takeline::zone::{Slip, Zone};
-use takeline::{TakeAnswer, Tristate, assess as answer, binding, rule, track};
+use takeline::{Containment, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule, track};
 
+use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
 use super::track::{catches, headline, log, visits};
 use super::{assess, rules, seasons};
+use crate::cautions::CAUTIONS;
 use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
     SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
@@ -177,6 +179,61 @@ pub trait Words {
         assess::slip(slip).to_owned()
     }
 
+    /// What stands before a value in the text of `here`.
+    fn label(&self, label: Label) -> String {
+        here::label(label).to_owned()
+    }
+
+    /// What stands above a section of the text of `here`.
+    fn heading(&self, heading: Heading<'_>) -> String {
+        here::heading(heading)
+    }
+
+    /// What the water is, on the first line of `here` and in a field.
+    fn water(&self, phrase: &WaterPhrase<'_>) -> String {
+        here::water(self, phrase)
+    }
+
+    /// Where that is, how sure, and what settles it.
+    fn place(&self, phrase: &PlacePhrase<'_>) -> String {
+        here::place(self, phrase)
+    }
+
+    /// What may be done with fish, on the line for it.
+    fn fish_line(&self, phrase: &FishPhrase<'_>) -> String {
+        here::fish_line(phrase)
+    }
+
+    /// The value of a field of `here`, or of a row of a batch.
+    fn field(&self, phrase: &FieldPhrase<'_>) -> String {
+        here::field(self, phrase)
+    }
+
+    /// A three-valued answer: "yes".
+    fn answer(&self, answer: Tristate) -> String {
+        here::answer(answer).to_owned()
+    }
+
+    /// A side of a line: "inside".
+    fn side(&self, side: Containment) -> String {
+        here::side(side).to_owned()
+    }
+
+    /// An answer about a fish: "RELEASE".
+    fn take_answer(&self, answer: TakeAnswer) -> String {
+        here::take_answer_word(answer).to_owned()
+    }
+
+    /// A true bearing: "045° true".
+    fn bearing(&self, bearing: TrueBearing) -> String {
+        bearing.to_string()
+    }
+
+    /// What no answer can know.
+    fn cautions(&self) -> [&'static str; 4] {
+        CAUTIONS
+    }
+
     /// Why a visit or a catch is answered as it is.
     fn track_reason(&self, reason: &track::Reason) -> String {
         catches::reason(self, reason)
@@ -200,16 +257,6 @@ pub trait Words {
     /// What came of one catch, in one sentence.
     fn caught(&self, catch: &CatchDocument<'_>) -> String {
         catches::caught(self, catch)
-    }
-
-    /// Yes, no, or undecided.
-    fn tristate(&self, tristate: Tristate) -> String {
-        crate::here::answer(tristate).to_owned()
-    }
-
-    /// The answer about a fish, as a headline has it: `KEEP`.
-    fn take_answer(&self, answer: TakeAnswer) -> String {
-        crate::here::take_answer_word(answer).to_owned()
     }
 
     /// What a track comes to: the first lines of its text.
@@ -329,7 +376,7 @@ pub trait Words {
     }
 
     /// A place, or that it is withheld.
-    fn place(&self, place: ShownPlace) -> String {
+    fn shown_place(&self, place: ShownPlace) -> String {
         visits::place(place)
     }
 

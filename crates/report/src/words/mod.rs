@@ -5,6 +5,7 @@
 //! language is met wherever it stands. One file here holds the English of each subject.
 
 mod assess;
+mod here;
 mod language;
 mod rules;
 mod seasons;
@@ -14,5 +15,7 @@ mod track_language_tests;
 #[cfg(test)]
 mod words_tests;
 
+pub(crate) use here::answer;
+pub use here::{FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase, take_answer_word};
 pub use language::{English, Words};
 pub(crate) use language::{each, joined};

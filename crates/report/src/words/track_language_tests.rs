@@ -33,7 +33,7 @@ impl Words for Deutsch {
         format!("{} m tief", visit.deepest.map_or(0.0, takeline::Metres::metres))
     }
 
-    fn tristate(&self, tristate: Tristate) -> String {
+    fn answer(&self, tristate: Tristate) -> String {
         match tristate {
             Tristate::Yes => "ja",
             Tristate::No => "nein",
@@ -73,7 +73,7 @@ impl Words for Deutsch {
     }
 
     fn condition_met(&self, met: Tristate) -> String {
-        format!("erfüllt: {}", self.tristate(met))
+        format!("erfüllt: {}", self.answer(met))
     }
 
     fn condition_reason(&self, _: ConditionReason) -> String {

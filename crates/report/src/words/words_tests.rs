@@ -1,6 +1,6 @@
 //! The words of rules, seasons and answers, and that there are words for everything.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Weekday, date, time};
 use takeline::assess::Assumption;
@@ -14,9 +14,12 @@ use takeline::track::{BagNote, BagUnknown, Certainty, ConditionReason, Motion, N
 use takeline::zone::ZoneId;
 use takeline::{Assessment, Position, TakeAnswer, Tristate, WaterStatus, assess, rule, track};
 
-use super::{English, Words};
-use crate::here::test_fixtures::{assessment, fish, near_the_line, season_unknown, sprat, texts};
-use crate::{TextOptions, here_text};
+use super::{English, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase, Words};
+use crate::here::test_fixtures::{
+    assessment, closed, fish, lantern_reach, line_unknown, near_the_line, outside, sallow_cove,
+    season_unknown, sprat, texts,
+};
+use crate::{HereDocument, here_row_text, here_text};
 
 /// That each has words of its own, none of which is only its code.
 fn all_have_words<T: std::fmt::Debug>(
@@ -344,10 +347,11 @@ fn a_row_that_counts_against_a_bag_says_which_fish_it_is() {
     assert!(English.bag_note(&perhaps).starts_with("perhaps as many as 12, surely 3, of at most 10"));
 }
 
-/// Ten words of another language: enough to see whether a sentence is made anywhere but here.
+/// Ten words of another language for reasons and ten for what stands around them: enough to see whether a sentence is written
+/// anywhere but here.
 struct Deutsch;
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "only ten entries")]
+#[expect(clippy::wildcard_enum_match_arm, reason = "only ten entries of each kind")]
 impl Words for Deutsch {
     fn rule_reason(&self, reason: &rule::Reason) -> String {
         match reason {
@@ -420,13 +424,78 @@ impl Words for Deutsch {
             _ => "ANDERER RAT".into(),
         }
     }
+
+    fn label(&self, label: Label) -> String {
+        match label {
+            Label::Because => "weil",
+            Label::ToSettle => "klärt",
+            Label::Condition => "Bedingung",
+            Label::Rule => "Regel",
+            Label::ToCross => "Durchfahrt",
+            _ => "Angabe",
+        }
+        .into()
+    }
+
+    fn heading(&self, heading: Heading<'_>) -> String {
+        match heading {
+            Heading::Fish(name) | Heading::Zone(name) => format!("TEIL {name}"),
+            _ => "TEIL".into(),
+        }
+    }
+
+    fn water(&self, phrase: &WaterPhrase<'_>) -> String {
+        match phrase {
+            WaterPhrase::Closed(and) | WaterPhrase::Limited(and) | WaterPhrase::Undecided { and, .. } => {
+                format!("GEWÄSSER: {and}")
+            }
+            _ => "GEWÄSSER".into(),
+        }
+    }
+
+    fn place(&self, phrase: &PlacePhrase<'_>) -> String {
+        match phrase {
+            PlacePhrase::ToSettle(what) => format!("Klärt: {what}"),
+            PlacePhrase::Nearest(zone) => format!("Nächstes: {zone}"),
+            PlacePhrase::LineToward(bearing, zone) => format!("Linie {}: {zone}", self.bearing(*bearing)),
+            _ => "ORT".into(),
+        }
+    }
+
+    fn fish_line(&self, _: &FishPhrase<'_>) -> String {
+        "FISCH".into()
+    }
+
+    fn field(&self, _: &FieldPhrase<'_>) -> String {
+        "Wert".into()
+    }
+
+    fn answer(&self, _: Tristate) -> String {
+        "vielleicht".into()
+    }
+
+    fn take_answer(&self, _: TakeAnswer) -> String {
+        "ANTWORT".into()
+    }
+
+    fn bearing(&self, bearing: takeline::TrueBearing) -> String {
+        format!("{:.0} Grad", bearing.degrees())
+    }
+
+    fn cautions(&self) -> [&'static str; 4] {
+        [
+            "Kein Navigationsgerät.",
+            "Vorschriften ändern sich.",
+            "Das Gesetz entscheidet.",
+            "Kaltes Wasser tötet.",
+        ]
+    }
 }
 
 /// The texts of what the library found, without the labels before them.
 fn said(assessment: &Assessment) -> Vec<String> {
-    let options = TextOptions { width: 400, time_by_clock: false };
-    let text = here_text(assessment, &options, &Deutsch);
-    let labels = ["because: ", "to settle: ", "condition: ", "rule: ", "to cross: "];
+    let text = here_text(&HereDocument::of(assessment, &Deutsch), 400);
+    let labels = ["weil: ", "klärt: ", "Bedingung: ", "Regel: ", "Durchfahrt: "];
     let told = text.lines().filter_map(|line| {
         labels.iter().find_map(|label| line.trim_start().strip_prefix(label)).map(str::to_owned)
     });
@@ -478,8 +547,69 @@ fn another_language_meets_no_english_of_the_library_in_the_text() {
     ];
     assert_eq!(told, expected);
     // nor in the first lines
-    let head = here_text(&undated, &TextOptions { width: 400, time_by_clock: false }, &Deutsch);
-    assert!(head.lines().take(3).any(|line| line == "To settle: die Zeit angeben"), "{head}");
+    let head = here_text(&HereDocument::of(&undated, &Deutsch), 400);
+    assert!(head.lines().take(3).any(|line| line == "Klärt: die Zeit angeben"), "{head}");
+}
+
+/// The words of a text: runs of letters, but for units and hemispheres.
+fn words_of(text: &str) -> BTreeSet<String> {
+    let words = text.split(|letter: char| !letter.is_alphabetic()).filter(|word| !word.is_empty());
+    words.filter(|word| !["m", "km", "N", "W", "T", "Z"].contains(word)).map(str::to_lowercase).collect()
+}
+
+/// What nobody translates: names, the words of the law, files.
+fn data_of(document: &HereDocument<'_>) -> BTreeSet<String> {
+    let mut data = BTreeSet::new();
+    let mut add = |text: &str| data.extend(words_of(text));
+    for zone in &document.zones {
+        [zone.name, zone.source.instrument, zone.zone_file.path, zone.zone_file.sha256]
+            .into_iter()
+            .for_each(&mut add);
+        [zone.source.clause, zone.source.edition].into_iter().flatten().for_each(&mut add);
+        zone.conditions.iter().map(String::as_str).for_each(&mut add);
+        zone.passage.iter().map(String::as_str).for_each(&mut add);
+    }
+    for fish in &document.take {
+        add(fish.asked);
+        fish.conditions.iter().map(String::as_str).for_each(&mut add);
+    }
+    data
+}
+
+#[test]
+fn another_language_says_labels_and_first_lines_too() {
+    let on_the_line =
+        takeline::ZoneFinding { on_the_line: true, ..sallow_cove(takeline::Containment::Inside, 0.0) };
+    let standoff = Assessment { standoff_kept: Some(Tristate::No), ..near_the_line() };
+    let released = Assessment { take: vec![fish("cod", TakeAnswer::Release), sprat()], ..closed() };
+    let undecided = Assessment { take: vec![fish("cod", TakeAnswer::Undecided)], ..near_the_line() };
+    for example in [
+        closed(),
+        outside(),
+        near_the_line(),
+        season_unknown(),
+        line_unknown(),
+        standoff,
+        released,
+        undecided,
+        assessment(WaterStatus::Unzoned, vec![]),
+        assessment(WaterStatus::Restricted, vec![lantern_reach()]),
+        Assessment { take: vec![sprat()], ..assessment(WaterStatus::Restricted, vec![lantern_reach()]) },
+        assessment(WaterStatus::Closed, vec![on_the_line]),
+    ] {
+        let (english, german) =
+            (HereDocument::of(&example, &English), HereDocument::of(&example, &Deutsch).with_row(7));
+        let data = data_of(&german);
+        let in_english = words_of(&here_text(&english, 400));
+        for text in [here_text(&german, 400), here_row_text(&german)] {
+            let both: Vec<String> = words_of(&text)
+                .intersection(&in_english)
+                .filter(|word| !data.contains(*word))
+                .cloned()
+                .collect();
+            assert!(both.is_empty(), "{both:?} in {text}");
+        }
+    }
 }
 
 #[test]

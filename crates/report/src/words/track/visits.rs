@@ -140,7 +140,7 @@ pub(crate) fn known_from(document: &TrackDocument<'_>, visit: &VisitDocument<'_>
 
 /// Whether the rule was in force, and for how long of the time inside where that was not all of it.
 pub(crate) fn in_force_then(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
-    let word = words.tristate(visit.in_force);
+    let word = words.answer(visit.in_force);
     let is_part = |part: Option<f64>, whole: Option<f64>| {
         part.zip(whole).filter(|(part, whole)| *part > 0.0 && *part < *whole - 0.5)
     };
@@ -207,7 +207,7 @@ pub(crate) const fn condition_met(met: Tristate) -> &'static str {
 /// When and where, with the clock of the zone.
 pub(crate) fn moment(words: &(impl Words + ?Sized), moment: &MomentDocument, zone: Option<&Zone>) -> String {
     let when = moment.time.map_or_else(|| "at a time not known".into(), |time| utc_and_local(time, zone));
-    format!("{when}, {}", words.place(moment.place))
+    format!("{when}, {}", words.shown_place(moment.place))
 }
 
 /// Writes an instant in UTC, and by the zone's own clock where that differs.

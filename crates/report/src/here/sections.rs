@@ -1,0 +1,252 @@
+//! What stands below the first lines: sections of labels and values, worked out from the document.
+
+use takeline::assess::Warning;
+use takeline::zone::{Source, ZoneFile};
+use takeline::{Containment, TakeAnswer, Tristate, WaterStatus};
+
+use super::headline::binds;
+use super::{FileDocument, HereDocument, SourceDocument, TakeDocument, ZoneDocument};
+use crate::figures;
+use crate::lines::Page;
+use crate::words::{English, FieldPhrase, Heading, Label, WaterPhrase, Words};
+
+/// A heading and what stands below it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Section {
+    pub(super) heading: String,
+    pub(super) fields: Vec<Field>,
+}
+
+/// A value, and what stands before it if anything does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Field {
+    pub(super) label: Option<String>,
+    pub(super) value: String,
+}
+
+/// Fields in one language, under construction.
+struct Fields<'w> {
+    words: &'w dyn Words,
+    list: Vec<Field>,
+}
+
+impl<'w> Fields<'w> {
+    fn new(words: &'w dyn Words) -> Self {
+        Self { words, list: Vec::new() }
+    }
+
+    fn add(&mut self, label: Label, value: String) {
+        self.list.push(Field { label: Some(self.words.label(label)), value });
+    }
+
+    fn each(&mut self, label: Label, values: &[String]) {
+        for value in values {
+            self.add(label, value.clone());
+        }
+    }
+
+    fn phrase(&mut self, label: Label, phrase: &FieldPhrase<'_>) {
+        self.add(label, self.words.field(phrase));
+    }
+
+    fn answer(&mut self, label: Label, answer: Tristate) {
+        self.add(label, self.words.answer(answer));
+    }
+
+    fn below(self, heading: Heading<'_>) -> Section {
+        Section { heading: self.words.heading(heading), fields: self.list }
+    }
+}
+
+impl HereDocument<'_> {
+    /// The warnings, the fix, the water, each fish, and the zones, those that bind first.
+    pub(super) fn sections(&self) -> Vec<Section> {
+        let mut sections = Vec::new();
+        // above the rest: an edition past its date spoils everything below
+        if !self.warnings.is_empty() {
+            let warnings = self.warnings.iter().map(|text| Field { label: None, value: text.clone() });
+            sections.push(Section {
+                heading: self.words().heading(Heading::Warnings),
+                fields: warnings.collect(),
+            });
+        }
+        sections.extend([self.fix_section(), self.water_section()]);
+        sections.extend(self.take.iter().map(|fish| self.fish_section(fish)));
+        let (binding, others): (Vec<_>, Vec<_>) = self.zones.iter().partition(|zone| binds(zone));
+        sections.extend(binding.into_iter().chain(others).map(|zone| self.zone_section(zone)));
+        sections
+    }
+
+    /// What no answer can know.
+    pub(super) fn cautions_section(&self) -> Section {
+        cautions_section(self.words(), &self.cautions)
+    }
+
+    fn fix_section(&self) -> Section {
+        let mut fields = Fields::new(self.words());
+        fields.add(Label::At, figures::position(self.position.position));
+        let zero_was_given =
+            self.warnings_codes.iter().any(|warning| matches!(warning, Warning::ZeroAccuracy { .. }));
+        fields.phrase(
+            Label::Doubt,
+            &FieldPhrase::FixDoubt {
+                doubt: &figures::doubt(self.position.uncertainty_95),
+                source: self.position.uncertainty_source,
+                zero_was_given,
+            },
+        );
+        match self.time {
+            Some(time) => {
+                let time = time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
+                fields.phrase(Label::Time, &FieldPhrase::At(&time, self.has_time_by_clock()));
+            }
+            None => fields.phrase(Label::Time, &FieldPhrase::TimeUnknown),
+        }
+        fields.below(Heading::Fix)
+    }
+
+    fn water_section(&self) -> Section {
+        let mut fields = Fields::new(self.words());
+        let is_open = self.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing);
+        if self.water != WaterStatus::Unzoned || self.water_because.is_empty() || is_open {
+            let may_any_be_kept = self.may_any_be_kept();
+            let water = self.words().water(&WaterPhrase::Water { water: self.water, may_any_be_kept });
+            fields.add(Label::Answer, water);
+        }
+        fields.each(Label::Because, &self.water_because);
+        fields.each(Label::ToSettle, &self.settle);
+        if let Some(way) = self.settling_move {
+            fields.add(Label::TheMoveEndsAt, figures::position(way.to));
+        }
+        if let Some(standoff) = &self.standoff {
+            fields.answer(Label::StandoffKept, standoff.kept);
+            fields.each(Label::Because, &standoff.because);
+        }
+        fields.below(Heading::Water)
+    }
+
+    fn fish_section(&self, fish: &TakeDocument<'_>) -> Section {
+        let mut fields = Fields::new(self.words());
+        fields.add(Label::Answer, self.words().take_answer(fish.answer));
+        fields.each(Label::Because, &fish.because);
+        fields.each(Label::Condition, &fish.conditions);
+        fields.each(Label::ToSettle, &fish.settle);
+        if fish.answer != TakeAnswer::Unzoned {
+            if fish.possession == Tristate::Yes && !fish.possession_conditions.is_empty() {
+                fields.phrase(Label::AboardCaughtElsewhere, &FieldPhrase::YesAsFollows);
+            } else {
+                fields.answer(Label::AboardCaughtElsewhere, fish.possession);
+            }
+            fields.each(Label::Because, &fish.possession_because);
+            fields.each(Label::Condition, &fish.possession_conditions);
+        }
+        fields.below(Heading::Fish(fish.asked))
+    }
+
+    fn zone_section(&self, zone: &ZoneDocument<'_>) -> Section {
+        let mut fields = Fields::new(self.words());
+        self.side(zone, &mut fields);
+        if zone.signed_distance.is_some() {
+            self.doubt(zone, &mut fields);
+        }
+        fields.each(Label::Assumed, &zone.assumed);
+        fields.answer(Label::InForce, zone.in_force);
+        fields.each(Label::Because, &zone.in_force_because);
+        fields.add(Label::Rule, zone.take_rule.clone());
+        fields.each(Label::Condition, zone.conditions);
+        fields.each(Label::ToCross, &zone.passage);
+        fields.each(Label::But, &zone.displaced_by);
+        fields.each(Label::But, &zone.perhaps_displaced_by);
+        law(&zone.source, &zone.zone_file, &mut fields);
+        fields.below(Heading::Zone(zone.name))
+    }
+
+    fn side(&self, zone: &ZoneDocument<'_>, fields: &mut Fields<'_>) {
+        let side = zone.containment;
+        let figures =
+            zone.signed_distance.map(|length| figures::distance_with_doubt(length, zone.uncertainty_95));
+        let value = match (side, figures.as_deref()) {
+            (_, None) => self.words().field(&FieldPhrase::SideLineUnknown(side)),
+            (_, Some(figures)) if zone.on_the_line => {
+                self.words().field(&FieldPhrase::SideOnTheLine(side, figures))
+            }
+            (Containment::Undecided, Some(figures)) => {
+                self.words().field(&FieldPhrase::SideLineAway(side, figures))
+            }
+            (Containment::Inside | Containment::Outside, Some(figures)) => {
+                self.words().water(&WaterPhrase::SideBy(side, figures))
+            }
+        };
+        fields.add(Label::Side, value);
+        if let Some(probability) = zone.inside_probability {
+            fields.phrase(Label::InsideIfErrorsAreNormal, &FieldPhrase::Percent(probability));
+        }
+        if let Some(nearest) = zone.nearest {
+            let position = figures::position(nearest.position);
+            fields.phrase(Label::NearestLine, &FieldPhrase::NearestLine(nearest.bearing, &position));
+        }
+    }
+
+    fn doubt(&self, zone: &ZoneDocument<'_>, fields: &mut Fields<'_>) {
+        /// Whole metres are shown, so a smaller share of the doubt is not worth a word.
+        const LEAST_SHOWN_M: f64 = 0.5;
+        let fix = self.position.uncertainty_95;
+        let gap_m = zone.reading_gap.map_or(0.0, takeline::Metres::metres);
+        let rest_m = zone.uncertainty_95.metres() - gap_m / 2.0 - fix.metres();
+        let gap = zone.reading_gap.map(|gap| figures::distance(gap, zone.uncertainty_95));
+        fields.phrase(
+            Label::Doubt,
+            &FieldPhrase::Doubt {
+                whole: &figures::doubt(zone.uncertainty_95),
+                fix: &figures::doubt(fix),
+                has_line: rest_m > LEAST_SHOWN_M,
+                reading_gap: gap.as_deref().map(|gap| (gap, zone.readings_differ_about_side)),
+            },
+        );
+    }
+}
+
+fn cautions_section(words: &dyn Words, cautions: &[&str]) -> Section {
+    let fields = cautions.iter().map(|caution| Field { label: None, value: (*caution).to_owned() });
+    Section { heading: words.heading(Heading::BearInMind), fields: fields.collect() }
+}
+
+/// The law that a zone rests on, the edition of its file and the file's digest.
+fn law(source: &SourceDocument<'_>, file: &FileDocument<'_>, fields: &mut Fields<'_>) {
+    let law: Vec<&str> = [Some(source.instrument), source.clause].into_iter().flatten().collect();
+    fields.add(Label::Law, law.join(", "));
+    if let Some(words) = source.quoted_text {
+        fields.add(Label::ItsWords, format!("\"{words}\""));
+    }
+    let read = source.retrieved.map(|day| day.to_string());
+    fields.phrase(Label::Edition, &FieldPhrase::Edition(source.edition, read.as_deref()));
+    let digits: String = file.sha256.chars().take(12).collect();
+    fields.phrase(Label::File, &FieldPhrase::File(file.path, &digits));
+}
+
+/// Writes a section below what the page holds.
+pub(super) fn write(page: &mut Page, section: &Section) {
+    page.heading(&section.heading);
+    write_fields(page, &section.fields);
+}
+
+fn write_fields(page: &mut Page, fields: &[Field]) {
+    for field in fields {
+        match &field.label {
+            Some(label) => page.field(label, &field.value),
+            None => page.paragraph("  ", &field.value),
+        }
+    }
+}
+
+/// Writes the law that a zone rests on, for other answers that name zones.
+pub(crate) fn source(page: &mut Page, source: &Source, file: &ZoneFile) {
+    let mut fields = Fields::new(&English);
+    law(&SourceDocument::of(source, file), &FileDocument::from(file), &mut fields);
+    write_fields(page, &fields.list);
+}
+
+/// Writes what no answer can know, for other answers.
+pub(crate) fn bear_in_mind(page: &mut Page) {
+    write(page, &cautions_section(&English, &English.cautions()));
+}
