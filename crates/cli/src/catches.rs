@@ -5,13 +5,12 @@ use std::io::BufRead;
 use csv::StringRecord;
 use jiff::Timestamp;
 use takeline::track::CatchEntry;
-use takeline::{AccuracyKind, HorizontalUncertainty, ParsedPosition, Position};
-use takeline_formats::{FixColumn, PlaceColumns, date_doubt, fix_column, fix_date_and_time};
+use takeline::{AccuracyKind, DateDoubt, HorizontalUncertainty, ParsedPosition, Position};
+use takeline_formats::{FixColumn, PlaceColumns, fix_column, fix_date_and_time};
 use takeline_report::words::{English, Words};
 
 use crate::arguments::timestamp;
 use crate::fix_rows::Lines;
-use crate::plausibility::doubted;
 
 /// Rows that are read at most: a life's fishing, and far less than would fill the memory.
 const MOST_ROWS: usize = 200_000;
@@ -179,12 +178,10 @@ fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> 
     if time.is_none() && position.is_none() {
         warnings.push("neither a time nor a position, so nobody can tell where it was caught".to_owned());
     }
-    let doubt = time.and_then(date_doubt);
-    let is_date_doubtful = doubt.is_some();
-    warnings.extend(doubt.map(|doubt| English.warning(&doubted(doubt))));
+    let doubt = time.and_then(DateDoubt::of);
+    warnings.extend(doubt.map(|doubt| English.warning(&doubt.into())));
     let entry = CatchEntry {
         time,
-        is_date_doubtful,
         position,
         precision: parsed.map(|parsed| parsed.precision),
         count: row.field(COUNT).map_or(Ok(1), count)?,

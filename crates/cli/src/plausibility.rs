@@ -1,10 +1,8 @@
-//! A fix that is not to be believed as it stands: far from every loaded zone, with a slip in it, or of a doubtful date.
+//! A fix that is not to be believed as it stands: far from every loaded zone, perhaps with a slip in it.
 
 use takeline::assess::Warning;
-use takeline::rule::MissingTime;
 use takeline::zone::{Slip, ZoneSet};
 use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, WaterStatus};
-use takeline_formats::{DateDoubt, date_doubt};
 
 use crate::failure::{Stop, say};
 
@@ -57,24 +55,9 @@ fn nearest(assessment: &Assessment) -> Option<(Metres, &str)> {
     found.min_by(|one, other| one.0.metres().total_cmp(&other.0.metres()))
 }
 
-/// Answers about a fix, without its time where the date may be wrong, and warns of that and of a fix far from every zone.
+/// Answers about a fix, and warns of one far from every zone.
 pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessment {
-    let doubt = fix.time.and_then(date_doubt).map(doubted);
-    let mut assessment = if doubt.is_none() {
-        zones.assess(fix, question)
-    } else {
-        let question = question.clone().without_time_because(MissingTime::Doubted);
-        zones.assess(&fix.at_time(None), &question)
-    };
+    let mut assessment = zones.assess(fix, question);
     warn(&mut assessment);
-    assessment.warnings.extend(doubt);
     assessment
-}
-
-/// What an answer says of a date that may be wrong.
-pub(crate) fn doubted(doubt: DateDoubt) -> Warning {
-    match doubt {
-        DateDoubt::Round { time, later } => Warning::WeekCountDoubted { time, later },
-        DateDoubt::Year { time } => Warning::YearDoubted { time },
-    }
 }

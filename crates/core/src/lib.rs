@@ -71,6 +71,7 @@ mod best_first;
 pub mod binding;
 mod boundary;
 mod coded;
+mod date_doubt;
 mod fix;
 #[cfg(feature = "geo")]
 mod geo_interop;
@@ -103,6 +104,7 @@ pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
     Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
 };
+pub use date_doubt::DateDoubt;
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
 #[cfg(feature = "geo")]
 pub use geo_interop::{InvalidPolygon, NoOutline};

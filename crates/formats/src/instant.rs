@@ -1,22 +1,9 @@
 //! Times as logs write them, and dates that a receiver may have got wrong.
 
-use std::fmt;
-
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use takeline::track::is_of_a_set_clock;
+use takeline::DateDoubt;
 
-/// From so many seconds since 1970 on, the end of 2100, a digit is likely wrong, as it is before receivers for boats came, about
-/// 1990 (common practice, no source).
-const LIKELY_UNTIL_S: i64 = 4_133_980_800;
-/// Before this instant, 2008-01-01 UTC, a date is suspicious.
-///
-/// Receivers count weeks modulo 1024. One that still lives in the last round is 1024 weeks (19.6 years) behind: logs
-/// made since the round that began on 2019-04-07 then say 1999-08-22 or later, and logs of today about 2007. From
-/// mid-August 2027 on such a clock says 2008, which cannot be told from a true date.
-const SUSPICIOUS_BEFORE_S: i64 = 1_199_145_600;
-/// One round of the count of weeks: 1024 × 7 × 86 400 s.
-const ROUND_S: i64 = 619_315_200;
 const DAY_S: i64 = 86_400;
 
 /// A text of time, read.
@@ -214,60 +201,19 @@ fn day_number(year: i64, month: i64, day: i64) -> Option<i64> {
     Some(before_year + DAYS_BEFORE[index] + day - 1 - 865_565)
 }
 
-/// Why a date may be wrong.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum DateDoubt {
-    /// So old that the receiver's count of weeks may have started anew.
-    Round {
-        /// The time by that clock.
-        time: Timestamp,
-        /// What it was if the count has started anew.
-        later: Timestamp,
-    },
-    /// Its year is none in which anybody had a fix.
-    Year {
-        /// The time as written.
-        time: Timestamp,
-    },
-}
-
-impl fmt::Display for DateDoubt {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Round { time, later } => write!(
-                f,
-                "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later)"
-            ),
-            Self::Year { time } => {
-                let year = TimeZone::UTC.to_datetime(*time).year();
-                write!(f, "the time {time} is of the year {year}, which is likely written wrongly")
-            }
-        }
-    }
-}
-
-/// Returns why a date may be wrong: so old that a receiver's count of weeks may have started anew, or of a year in which nobody
-/// has a fix: before 1990 or after 2100. The one check of all times, of logs and of what is typed.
-///
-/// # Edge cases
-///
-/// A clock that is wrong in any other way is not seen.
-#[must_use]
-pub fn date_doubt(time: Timestamp) -> Option<DateDoubt> {
-    let second = time.as_second();
-    if !is_of_a_set_clock(time) || second >= LIKELY_UNTIL_S {
-        return Some(DateDoubt::Year { time });
-    }
-    if second >= SUSPICIOUS_BEFORE_S {
-        return None;
-    }
-    let later = Timestamp::new(second + ROUND_S, time.subsec_nanosecond()).ok()?;
-    Some(DateDoubt::Round { time, later })
-}
-
 /// The note on a suspicious date.
 pub(crate) fn suspicion(doubt: DateDoubt) -> String {
-    format!("{doubt}; times were left as they stand")
+    let why = match doubt {
+        DateDoubt::Round { time, later } => format!(
+            "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later)"
+        ),
+        DateDoubt::Year { time } => {
+            let year = TimeZone::UTC.to_datetime(time).year();
+            format!("the time {time} is of the year {year}, which is likely written wrongly")
+        }
+        _ => "the date is likely wrong".to_owned(),
+    };
+    format!("{why}; times were left as they stand")
 }
 
 #[cfg(test)]
@@ -279,15 +225,6 @@ mod tests {
 
     fn at(text: &str) -> Timestamp {
         text.parse().unwrap()
-    }
-
-    #[test]
-    fn a_year_in_which_nobody_has_a_fix_is_doubted() {
-        for told in ["1989-12-31T23:59:59Z", "2101-01-01T00:00:00Z", "2206-07-24T06:00:00Z"] {
-            assert_eq!(date_doubt(at(told)), Some(DateDoubt::Year { time: at(told) }));
-        }
-        assert!(matches!(date_doubt(at("1990-01-01T00:00:00Z")), Some(DateDoubt::Round { .. })));
-        assert_eq!(date_doubt(at("2100-12-31T23:59:59Z")), None);
     }
 
     #[test]
@@ -334,19 +271,6 @@ mod tests {
         ] {
             assert_eq!(read(text.as_bytes()), ReadTime::Unreadable, "{text}");
         }
-    }
-
-    #[test]
-    fn dates_of_the_last_round_are_suspicious() {
-        // the rounds began on 1980-01-06, 1999-08-22 and 2019-04-07 (public notices of the week rollover)
-        for (told, true_time) in [
-            ("1999-08-22T00:00:00Z", "2019-04-07T00:00:00Z"),
-            ("2007-12-31T23:59:59Z", "2027-08-16T23:59:59Z"),
-        ] {
-            let (time, later) = (at(told), at(true_time));
-            assert_eq!(date_doubt(time), Some(DateDoubt::Round { time, later }));
-        }
-        assert_eq!(date_doubt(at("2008-01-01T00:00:00Z")), None);
     }
 
     proptest! {

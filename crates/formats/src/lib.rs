@@ -24,6 +24,5 @@ pub use csv_track::{
     CutRow, FixColumn, PlaceColumns, fix_column, fix_date_and_time, fix_separator, unread_accuracy_mend,
 };
 pub use error::{ReadLogError, ReadLogErrorKind};
-pub use instant::{DateDoubt, date_doubt};
 pub use item::{LogItem, LogNote, LogNoteKind, Waypoint};
 pub use track_reader::{LogFormat, ReadOptions, TrackReader};

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, VecDeque};
 
 use jiff::Timestamp;
+use takeline::DateDoubt;
 use takeline::sanitised::is_harmful;
 use takeline::track::{LogPlace, is_of_a_set_clock};
 use takeline::{AccuracyKind, HorizontalUncertainty};
@@ -99,7 +100,7 @@ impl Notes {
 
     /// Tells of a date that may be wrong.
     pub(crate) fn tell_date(&mut self, time: Timestamp, place: LogPlace) {
-        let Some(doubt) = instant::date_doubt(time) else { return };
+        let Some(doubt) = DateDoubt::of(time) else { return };
         if is_of_a_set_clock(time) {
             self.tell_once(LogNoteKind::DateSuspicious, place, || instant::suspicion(doubt));
         } else {

@@ -1,3 +1,4 @@
+use serde::{Serialize, Serializer};
 use takeline::{Assessment, TakeAnswer, Tristate, WaterStatus};
 
 /// What the program tells the one who started it. A contract for scripts: `docs/exit-status.md`.
@@ -35,6 +36,13 @@ impl ExitStatus {
     #[must_use]
     pub fn worst(self, other: Self) -> Self {
         if other.code() > self.code() { other } else { self }
+    }
+}
+
+impl Serialize for ExitStatus {
+    /// Writes the number that the operating system gets.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_u8(self.code())
     }
 }
 

@@ -273,9 +273,38 @@ fn a_displaced_zone_counts_no_more_and_the_citation_is_given() {
 #[test]
 fn nothing_loaded_is_said_and_is_no_permission() {
     let answer = ZoneSet::new(Vec::new()).assess(&fix(at(45.0, -30.0), 5.0), &asking("sprat"));
-    assert_eq!(answer.water, WaterStatus::Unzoned);
-    assert_eq!(answer.take[0].answer, TakeAnswer::Unzoned);
+    assert_eq!(answer.water, WaterStatus::Undecided);
+    assert_eq!(answer.take[0].answer, TakeAnswer::Undecided);
     assert_eq!(answer.warnings, [Warning::NoZones]);
+    let off = Question::default().keeping_off(Metres::new(100.0).unwrap());
+    let answer = ZoneSet::default().assess(&fix(at(45.0, -30.0), 5.0), &off);
+    let verdict = answer.verdict();
+    assert_eq!(verdict.standoff_kept, Some(Tristate::Undecided));
+    assert!(!verdict.is_settled() && matches!(verdict.undecided[0], crate::Undecided::Zones));
+    assert_eq!(verdict.warnings, [Warning::NoZones]);
+}
+
+/// A clock that nobody has set, a count of weeks that began anew, and a digit too many say nothing about a season.
+#[test]
+fn a_time_that_cannot_be_right_opens_no_closure() {
+    let mut season = square_zone("nursery", at(45.11, -30.12), 1_000.0);
+    season.when = When::Yearly(AnnualWindow { from: (5, 1), to: (8, 31), ends: WindowEnds::Included });
+    let zones = ZoneSet::new(vec![season]);
+    for time in ["1970-01-01T00:00:05Z", "2006-12-01T12:00:00Z", "2120-12-01T12:00:00Z"] {
+        let fix = fix(at(45.11, -30.12), 5.0).at(time.parse().unwrap());
+        let answer = zones.assess(&fix, &Question::default());
+        assert_eq!(answer.water, WaterStatus::Undecided, "{time}");
+        assert!(answer.warnings.iter().any(|warning| warning.code().ends_with("-doubted")), "{answer:?}");
+        assert!(answer.settle.iter().any(|remedy| remedy.code() == "say-the-time"), "{answer:?}");
+    }
+}
+
+#[test]
+fn the_sign_of_a_standoff_does_not_count() {
+    let zones = ZoneSet::new(vec![square_zone("square", at(45.11, -30.12), 1_000.0)]);
+    let off = Question::default().keeping_off(Metres::new(-50_000.0).unwrap());
+    let answer = zones.assess(&fix(at(45.15, -30.12), 5.0), &off);
+    assert_eq!(answer.standoff_kept, Some(Tristate::No));
 }
 
 #[test]

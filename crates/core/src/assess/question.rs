@@ -73,10 +73,10 @@ impl Question {
         self
     }
 
-    /// Asks whether so much distance is kept outside every zone that restricts something.
+    /// Asks whether so much distance is kept outside every zone that restricts something; its sign does not count.
     #[must_use]
     pub fn keeping_off(mut self, standoff: Metres) -> Self {
-        self.standoff = Some(standoff);
+        self.standoff = Some(Metres::computed(standoff.metres().abs()));
         self
     }
 

@@ -6,7 +6,7 @@ use strum::{IntoStaticStr, VariantNames};
 use super::WaterStatus;
 use crate::coded::coded;
 use crate::zone::Slip;
-use crate::{binding, rule};
+use crate::{DateDoubt, binding, rule};
 
 /// Why the water, a fish or a stand-off is answered as it is. Zones are given by their names.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
@@ -114,6 +114,8 @@ pub enum Reason {
     },
     /// Latitude 0, longitude 0: what receivers write without a position.
     NullIsland,
+    /// No zone is loaded, so nothing is known of any place.
+    NothingLoaded,
     /// What a rule says.
     Rule {
         /// That.
@@ -122,6 +124,15 @@ pub enum Reason {
 }
 
 coded!(Reason, Remedy, Warning, Assumption);
+
+impl From<DateDoubt> for Warning {
+    fn from(doubt: DateDoubt) -> Self {
+        match doubt {
+            DateDoubt::Round { time, later } => Self::WeekCountDoubted { time, later },
+            DateDoubt::Year { time } => Self::YearDoubted { time },
+        }
+    }
+}
 
 impl Reason {
     /// Whether it doubts that the position is where the boat is; then nothing is answered about it.
@@ -150,6 +161,7 @@ impl Reason {
             | Self::NotKeptWhichever { .. }
             | Self::FarFromEveryZone { .. }
             | Self::NullIsland
+            | Self::NothingLoaded
             | Self::Rule { .. } => None,
         }
     }
@@ -180,6 +192,8 @@ pub enum Remedy {
     MoreDigits,
     /// A fix at all.
     GetAFix,
+    /// Zone files of the waters here.
+    LoadZones,
     /// The place was likely meant to be another one.
     WasItMeant {
         /// That place: latitude, north positive.

@@ -1,6 +1,6 @@
 //! An assessment in brief: what a small screen shows first.
 
-use super::{Assessment, Reason, TakeAnswer, TakeFinding, WaterStatus, ZoneFinding};
+use super::{Assessment, Reason, TakeAnswer, TakeFinding, Warning, WaterStatus, ZoneFinding};
 use crate::Tristate;
 
 /// An assessment in brief, without a word of any language: what the water is under, by which zones, and what is open.
@@ -24,6 +24,8 @@ pub struct Verdict<'a> {
     pub one_of: Vec<&'a ZoneFinding>,
     /// Whether the distance that was asked for is kept to every zone; none if none was asked for.
     pub standoff_kept: Option<Tristate>,
+    /// What is to be known about the data that the answer rests on: an edition past its date, a datum that nobody stated, …
+    pub warnings: &'a [Warning],
     /// What is not decided. It may leave the water undecided, or only add to what surely binds.
     pub undecided: Vec<Undecided<'a>>,
 }
@@ -36,6 +38,8 @@ pub struct Verdict<'a> {
 pub enum Undecided<'a> {
     /// Whether the position is where the boat is: a slip explains it better, or it is what receivers write without one.
     Position,
+    /// Whether any zone holds the place: none is loaded.
+    Zones,
     /// On which side of the line of this zone the boat is, or where the line is.
     Side(&'a ZoneFinding),
     /// Whether the rule of this zone is in force at the time of the fix.
@@ -68,7 +72,7 @@ impl Undecided<'_> {
     fn is_of_a_zone(&self) -> bool {
         match self {
             Self::Side(_) | Self::InForce(_) | Self::Access(_) | Self::Displacement(_) => true,
-            Self::Position | Self::Fish(_) | Self::Standoff => false,
+            Self::Zones | Self::Position | Self::Fish(_) | Self::Standoff => false,
         }
     }
 }
@@ -97,13 +101,22 @@ impl Assessment {
         let position = is_doubted.then_some(Undecided::Position);
         let fish = self.take.iter().filter(|fish| fish.answer == TakeAnswer::Undecided);
         let standoff = (self.standoff_kept == Some(Tristate::Undecided)).then_some(Undecided::Standoff);
-        let undecided = position
+        let nothing_loaded = self.water_because.contains(&Reason::NothingLoaded).then_some(Undecided::Zones);
+        let undecided = nothing_loaded
             .into_iter()
+            .chain(position)
             .chain(open.flat_map(ZoneFinding::open_questions))
             .chain(fish.map(Undecided::Fish))
             .chain(standoff)
             .collect();
-        Verdict { water: self.water, binding, one_of, standoff_kept: self.standoff_kept, undecided }
+        Verdict {
+            water: self.water,
+            binding,
+            one_of,
+            standoff_kept: self.standoff_kept,
+            warnings: &self.warnings,
+            undecided,
+        }
     }
 }
 

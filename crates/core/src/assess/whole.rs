@@ -17,7 +17,7 @@ use crate::binding::{Displacement, Moment};
 use crate::once::say_once;
 use crate::rule::{Allowance, MissingTime};
 use crate::zone::{Datum, Misreading, ZoneSet};
-use crate::{Fix, Tristate, UncertaintySource};
+use crate::{DateDoubt, Fix, Tristate, UncertaintySource};
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -34,8 +34,8 @@ impl ZoneSet {
     ///
     /// # Edge cases
     ///
-    /// No zone at all: [`WaterStatus::Unzoned`], with a warning that nothing was loaded. No time: a rule with a season
-    /// is undecided. A zone without a line: undecided near it.
+    /// No zone at all: undecided, with a warning that nothing was loaded. No time, or one that cannot be right
+    /// ([`DateDoubt`]): a rule with a season is undecided. A zone without a line: undecided near it.
     ///
     /// # Examples
     ///
@@ -60,6 +60,15 @@ impl ZoneSet {
     /// ```
     #[must_use]
     pub fn assess(&self, fix: &Fix, question: &Question) -> Assessment {
+        let Some(doubt) = fix.time.and_then(DateDoubt::of) else { return self.assess_in_time(fix, question) };
+        let question = question.clone().without_time_because(MissingTime::Doubted);
+        let mut answer = self.assess_in_time(&fix.at_time(None), &question);
+        answer.warnings.push(doubt.into());
+        answer
+    }
+
+    /// As [`ZoneSet::assess`], of a time that nothing speaks against.
+    fn assess_in_time(&self, fix: &Fix, question: &Question) -> Assessment {
         let moment = Moment::known(question.time_of(fix));
         let access = question.circumstances.access;
         let standings =
@@ -109,7 +118,9 @@ impl ZoneSet {
         if water == WaterStatus::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
             answer.close(&closing);
         }
-        if let Some(misreading) = answer.misreading {
+        if self.zones().is_empty() {
+            answer.doubt_the_place(Reason::NothingLoaded, &Remedy::LoadZones);
+        } else if let Some(misreading) = answer.misreading {
             answer.doubt_the_misread(self, misreading);
         } else if water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
             answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);

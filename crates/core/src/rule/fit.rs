@@ -166,6 +166,12 @@ fn same_bait(given: &str, listed: &str, catalogue: &Catalogue) -> Tristate {
 }
 
 fn fit_size(size: &Size, given: Option<f64>, fit: &mut Fit) {
+    // a zone made by hand holds it as easily as any other; one that was read does not
+    if size.min_cm.into_iter().chain(size.max_cm).any(|cm| !cm.is_finite()) {
+        fit.unsettled.push(Reason::SizeCannotBeMeant { size: size.clone() });
+        fit.settle.push(Remedy::ReadTheRule);
+        return;
+    }
     let Some(length_cm) = given else {
         if size.min_cm.is_some() || size.max_cm.is_some() {
             fit.conditions.push(Condition::Size { size: size.clone() });

@@ -200,6 +200,11 @@ pub enum Reason {
         /// The rule.
         rule: Bait,
     },
+    /// The size that the rule allows cannot be meant: one of its lengths is none.
+    SizeCannotBeMeant {
+        /// The size allowed.
+        size: Size,
+    },
     /// The length given is none.
     LengthInvalid {
         /// The length given, in centimetres.

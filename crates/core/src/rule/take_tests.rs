@@ -376,6 +376,17 @@ fn a_possession_limit_counts_the_fish_of_yesterday() {
     assert_eq!(keep(&rule, &cooler, "bass").allowed, No);
 }
 
+/// A size that is no number was kept by every fish.
+#[test]
+fn a_size_that_is_no_number_lets_nothing_be_kept() {
+    for (min, max) in [(Some(f64::NAN), None), (Some(10.0), Some(f64::INFINITY))] {
+        let rule = anything(vec![limit(size(min, max, Measure::TotalLength))]);
+        for circumstances in [long(1.0), long(45.0), Circumstances::default()] {
+            assert_eq!(keep(&rule, &circumstances, "bass").allowed, Undecided);
+        }
+    }
+}
+
 #[test]
 fn a_length_on_the_limit_and_fork_against_total_length() {
     let rule = anything(vec![limit(size(Some(40.0), None, Measure::TotalLength))]);

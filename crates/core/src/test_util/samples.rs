@@ -126,6 +126,9 @@ pub fn rule_reasons() -> Vec<rule::Reason> {
         Reason::BaitKept { given: "mussel".to_owned(), rule: bait() },
         Reason::BaitBroken { given: "sand eel".to_owned(), rule: bait() },
         Reason::BaitUnsettled { given: "worm".to_owned(), rule: bait() },
+        Reason::SizeCannotBeMeant {
+            size: Size { min_cm: Some(-1.0), max_cm: None, measure: Measure::Unstated },
+        },
         Reason::LengthInvalid { length_cm: -1.0 },
         Reason::LengthOutside { length_cm: 19.0, size: size() },
         Reason::LengthWithin { length_cm: 21.5, size: size() },
@@ -304,6 +307,7 @@ pub fn reasons() -> Vec<assess::Reason> {
         Reason::NotKeptWhichever { zones: zones() },
         Reason::FarFromEveryZone { distance_m: 4_611_300.0, slip: Slip::Exchanged },
         Reason::NullIsland,
+        Reason::NothingLoaded,
         Reason::Rule { reason: rule::Reason::NothingMayBeTaken },
     ]
 }
@@ -323,6 +327,7 @@ pub fn remedies() -> Vec<assess::Remedy> {
         Remedy::BetterFix { uncertainty_95_m: 4.0 },
         Remedy::MoreDigits,
         Remedy::GetAFix,
+        Remedy::LoadZones,
         Remedy::GetTheLine { zone: zone() },
         Remedy::FindOutTheDatum { zone: zone(), uncertainty_95_m: 200.0 },
         Remedy::FindOutHowEdgesRun { zone: zone(), apart_m: 48.9 },

@@ -12,7 +12,6 @@ use super::leg::Leg;
 use super::leg::Stray;
 use super::logged_fix::{has_no_accuracy, uncertainty_of};
 use super::open_visit::{Closed, Near};
-use super::presence::is_of_a_set_clock;
 use super::ruling;
 use super::watch::{Ask, FAR_M, LegEvents, Start, Step, Watch};
 use super::watchlist::Watchlist;
@@ -20,6 +19,7 @@ use super::{
     Audit, Certainty, ClockSeam, ClosestApproach, Crossing, Gap, LoggedFix, LoggedMoment, MisreadFix,
     NearLine, Quality, SuspectFix, Suspicion, TrackEvent, TrackPoint, TrackSettings, UnplacedRecord, Visit,
 };
+use crate::date_doubt::is_of_a_set_clock;
 use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Metres, Position};
@@ -68,6 +68,7 @@ impl Auditor {
     /// Starts an audit against these zones, and keeps a handle of its own to them.
     #[must_use]
     pub fn new(zones: &ZoneSet, settings: TrackSettings) -> Self {
+        let settings = settings.with_possible_figures();
         Self {
             settings,
             cleaner: Cleaner::new(settings),

@@ -7,11 +7,12 @@ use super::jumps::{doubt_jumps, doubt_long_legs};
 use super::logged_fix::seconds_between;
 use super::logged_fix::step_deg;
 use super::presence::UnplacedRecords;
-use super::presence::{MOST_HELD, PAUSE_S, is_of_a_set_clock};
+use super::presence::{MOST_HELD, PAUSE_S};
 use super::whole_log::place_times;
 use super::whole_log::shown_kn;
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
 use crate::Metres;
+use crate::date_doubt::is_of_a_set_clock;
 use crate::geodesic::distance_m;
 
 /// More boats than this are not told apart; no file holds as many.

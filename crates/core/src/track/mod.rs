@@ -44,6 +44,7 @@ mod watchlist;
 mod watchlist_tests;
 mod whole_log;
 
+pub use crate::date_doubt::is_of_a_set_clock;
 pub use audit::{
     Audit, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedMoment, MisreadFix, NearLine, OffTheWay,
     Quality, RuledTime, Speeds, Stop, SuspectFix, TrackEvent, TrackPoint, Visit, VisitSpan,
@@ -52,7 +53,6 @@ pub use auditor::Auditor;
 pub use catches::{CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings};
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
-pub use presence::is_of_a_set_clock;
 pub use reason::{
     BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, OpenEnd,
     Reason, Remedy, Suspicion,

@@ -5,6 +5,7 @@ use std::collections::{BTreeSet, HashSet};
 use jiff::Timestamp;
 
 use super::{LogPlace, LoggedFix, UnplacedRecord};
+use crate::date_doubt::is_of_a_set_clock;
 
 /// Nothing logged for so many seconds is the end of one trip and the start of another, if a new stretch begins or the boat
 /// is elsewhere; else it is a gap (common practice, no source).
@@ -13,9 +14,6 @@ pub(super) const PAUSE_S: f64 = 6.0 * 3600.0;
 pub(super) const MOST_HELD: usize = 260_000;
 /// More spans than this are not told apart; then the last one grows.
 const MOST_SPANS: usize = 1_000;
-/// Earlier times, in seconds since 1970, are those of a clock that was not set yet: 1 January 1990 (common practice, no
-/// source).
-const NO_CLOCK_BEFORE_S: i64 = 631_152_000;
 
 /// Times of records without a usable place, joined where less than a pause lies between two.
 #[derive(Debug, Default)]
@@ -109,12 +107,6 @@ impl Timeless {
         let (first, last) = (one.byte.min(other.byte), one.byte.max(other.byte));
         self.is_full || self.bytes.range(first..=last).next().is_some()
     }
-}
-
-/// Returns whether a time is not that of a clock which nobody has set yet: such clocks tell times before 1990.
-#[must_use]
-pub fn is_of_a_set_clock(time: Timestamp) -> bool {
-    time.as_second() >= NO_CLOCK_BEFORE_S
 }
 
 /// Whether less than a pause lies from one time on to another.

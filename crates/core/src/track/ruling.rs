@@ -8,11 +8,11 @@ use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
 use super::watchlist::Watchlist;
 use super::{Certainty, ConditionReason, LoggedFix, Reason, RuledTime, TrackSettings, Visit};
-use crate::Tristate;
 use crate::assess::Displacing;
 use crate::binding::{self, BindingSpan, BindingZone, Moment, ZoneHere};
 use crate::rule::{self, MissingTime};
 use crate::zone::{Zone, ZoneSet};
+use crate::{DateDoubt, Tristate};
 
 /// How many reasons of one kind are given.
 const MOST_REASONS: usize = 4;
@@ -45,7 +45,7 @@ pub(super) fn at_suspect(
     sides: &[(usize, Certainty)],
     (logged, settings): (&LoggedFix, &TrackSettings),
 ) -> RuledTime {
-    let made = logged.made_between().filter(|_| !settings.dates_doubtful);
+    let made = logged.made_between().filter(|made| is_dated(*made, settings));
     let mut here = vec![ZoneHere { number, inside: Tristate::Yes }];
     here.extend(unplaced(zones, number));
     here.extend(
@@ -68,6 +68,11 @@ pub(super) fn at_suspect(
         in_force: agreed(binding.iter().map(|zone| zone.in_force)),
         binds: agreed(binding.iter().map(|zone| zone.binds)).and(Tristate::Undecided),
     }
+}
+
+/// Whether nothing speaks against the dates of a span.
+fn is_dated((from, to): (Timestamp, Timestamp), settings: &TrackSettings) -> bool {
+    !settings.dates_doubtful && [from, to].into_iter().all(|at| DateDoubt::of(at).is_none())
 }
 
 /// What all answers say; undecided where they do not all say the same.
@@ -199,9 +204,9 @@ impl Asked<'_> {
         here.extend(unplaced(self.zones, self.number));
         let own = |zones: Vec<BindingZone>| zones.into_iter().next();
         let access = self.settings.access;
-        // where the dates may be wrong as a whole nobody knows what was in force
+        // where the dates may be wrong nobody knows what was in force
         let made = piece.from.made_between().zip(piece.to.made_between());
-        let dated = made.filter(|_| !self.settings.dates_doubtful);
+        let dated = made.filter(|((from, _), (_, to))| is_dated((*from, *to), self.settings));
         let Some(((from, _), (_, to))) = dated else {
             let missing = if made.is_some() { MissingTime::LogDoubted } else { MissingTime::NotGiven };
             let zone = own(self.zones.binding_at(&here, &Moment::known(Err(missing)), access));

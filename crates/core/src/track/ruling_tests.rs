@@ -91,6 +91,42 @@ fn one_closed_day_of_three_and_a_closed_night_slept_through_are_found() {
     near(visit.in_force_certain_s, 7.0 * 3600.0);
 }
 
+/// A telephone that has not heard the time yet, in a zone whose rule began in 2020.
+#[test]
+fn dates_that_cannot_be_right_leave_open_what_was_in_force() {
+    let effective = Effective { from: Some(day("01T00:00:00")), until: None };
+    let begun = Zone { effective, ..named("reserve", 0.0, 1_000.0) };
+    let unset: Timestamp = "1999-09-01T00:00:05Z".parse().unwrap();
+    let seconds = unset.duration_since(noon(0.0)).as_secs_f64();
+    let fixes: Vec<_> = (0..60_u32)
+        .map(|step| fix(east(100.0 + f64::from(step)), seconds + 20.0 * f64::from(step), 5.0))
+        .collect();
+    let visit = one_visit(vec![begun], &fixes, None);
+    assert_eq!((visit.certainty, visit.in_force, visit.binds), (Certainty::Certain, Undecided, Undecided));
+}
+
+/// They made visits possible of certain ones, or of none: with a top speed of −1 kn all fixes were suspect.
+#[test]
+fn settings_that_cannot_be_count_as_not_given() {
+    let zones = ZoneSet::new(vec![named("reserve", 0.0, 1_000.0)]);
+    let fixes = between(&[(-500.0, noon(0.0)), (300.0, noon(400.0)), (290.0, noon(1_000.0))]);
+    let usual = audit(&zones, &fixes, TrackSettings::default());
+    for knots in [-1.0, 0.0, f64::NAN, f64::INFINITY] {
+        let odd = TrackSettings {
+            top_speed_kn: knots,
+            top_speed_given: true,
+            given_top_speed_kn: Some(knots),
+            gap_after_s: -knots.abs(),
+            merge_within_s: f64::NAN,
+            stop_below_kn: f64::NAN,
+            digits_step_deg: Some(f64::NAN),
+            ..TrackSettings::default()
+        };
+        let odd = TrackSettings { gap_after_s: if knots == 0.0 { f64::NAN } else { odd.gap_after_s }, ..odd };
+        assert_eq!(audit(&zones, &fixes, odd).visits, usual.visits, "{knots}");
+    }
+}
+
 #[test]
 fn seconds_before_the_rule_began_do_not_count_as_in_force() {
     // in at noon, from 500 m off at 2 m/s; the rule begins 50 s later, when the boat lies 100 m inside

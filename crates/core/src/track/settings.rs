@@ -7,6 +7,10 @@ use crate::{HorizontalUncertainty, InvalidLength, Metres};
 pub const METRES_PER_SECOND_IN_A_KNOT: f64 = 1852.0 / 3600.0;
 
 /// How a track is read. Every figure is printed in the report that used it.
+///
+/// # Edge cases
+///
+/// A figure that cannot be, such as a speed of −1 or NaN, counts as not given: an [`super::Auditor`] takes the usual one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct TrackSettings {
@@ -69,6 +73,31 @@ impl TrackSettings {
         self.top_speed_kn = knots;
         self.top_speed_given = true;
         Ok(self)
+    }
+
+    /// The same without figures that cannot be, which a field holds as easily as others: the usual ones in their place, and a
+    /// top speed is then none that was given.
+    pub(super) fn with_possible_figures(mut self) -> Self {
+        let usual = Self::default();
+        let is_above_zero = |figure: f64| figure.is_finite() && figure > 0.0;
+        if !is_above_zero(self.top_speed_kn) {
+            (self.top_speed_kn, self.top_speed_given) = (usual.top_speed_kn, false);
+        }
+        self.given_top_speed_kn = self.given_top_speed_kn.filter(|knots| is_above_zero(*knots));
+        self.metres_per_hdop = self.metres_per_hdop.filter(|metres| is_above_zero(*metres));
+        self.new_trip_after_s = self.new_trip_after_s.filter(|seconds| is_above_zero(*seconds));
+        self.digits_step_deg = self.digits_step_deg.filter(|degrees| is_above_zero(*degrees));
+        let figures = [
+            (&mut self.gap_after_s, usual.gap_after_s),
+            (&mut self.merge_within_s, usual.merge_within_s),
+            (&mut self.stop_below_kn, usual.stop_below_kn),
+        ];
+        for (figure, usual) in figures {
+            if !figure.is_finite() || *figure < 0.0 {
+                *figure = usual;
+            }
+        }
+        self
     }
 
     /// The speed, in knots, that the boat is known not to pass: the one that was given, whatever the log shows elsewhere; else

@@ -4,7 +4,7 @@ use std::fmt;
 
 use jiff::Timestamp;
 use jiff::civil::Date;
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
 use takeline::rule::{Allowance, Condition, RuleSummary};
 use takeline::zone::{Misreading, Slip, Source, ZoneFile};
@@ -76,7 +76,6 @@ pub struct HereDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    #[serde(serialize_with = "status")]
     pub exit_status: ExitStatus,
     /// Which of `settle` is said first, whatever else may be.
     #[serde(skip)]
@@ -99,10 +98,6 @@ impl fmt::Debug for Language<'_> {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         formatter.write_str("Language")
     }
-}
-
-fn status<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_u8(status.code())
 }
 
 /// A fix.

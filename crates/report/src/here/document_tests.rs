@@ -128,7 +128,7 @@ fn walk<'v>(value: &'v Value, each: &mut impl FnMut(&'v Value)) {
     match value {
         Value::Object(keys) => keys.values().for_each(|inner| walk(inner, each)),
         Value::Array(list) => list.iter().for_each(|inner| walk(inner, each)),
-        _ => {}
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
     }
 }
 

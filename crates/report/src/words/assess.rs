@@ -54,6 +54,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         Reason::FarFromEveryZone { distance_m, slip } => {
             format!("{} km from every zone; {}", (distance_m / 1000.0).round(), words.slip(*slip))
         }
+        Reason::NothingLoaded => "no zones are loaded, so nothing is known of this place".into(),
         Reason::NullIsland => "0, 0 is what receivers write when they have no position".into(),
         Reason::Rule { reason } => words.rule_reason(reason),
         other => other.code().to_owned(),
@@ -76,6 +77,7 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
             format!("or get a fix good to {uncertainty_95_m:.0} m (95 %)")
         }
         Remedy::MoreDigits => "give more digits of the position, zeros at the end too".into(),
+        Remedy::LoadZones => "load zone files of the waters here".into(),
         Remedy::GetAFix => "get a fix: 0, 0 is what receivers write without one".into(),
         Remedy::WasItMeant { latitude_deg, longitude_deg, slip, zone } => {
             let slip = words.slip(*slip);

@@ -82,6 +82,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         Reason::BaitUnsettled { given, rule } => {
             format!("the bait rule is: {}; whether {given} counts is not settled", words.bait(rule))
         }
+        Reason::SizeCannotBeMeant { .. } => "the size that the rule states cannot be meant".into(),
         Reason::LengthInvalid { length_cm } => format!("a length of {length_cm} cm is none"),
         Reason::LengthOutside { length_cm, size } => {
             format!("{length_cm} cm is not within the size allowed: {}", words.size(size))

@@ -8,7 +8,9 @@ use crate::track::leg::{Leg, Stray};
 use crate::track::logged_fix::uncertainty_of;
 use crate::track::{BagNote, Certainty, LoggedFix, NoPosition, Reason, Remedy, TrackSettings};
 use crate::zone::ZoneId;
-use crate::{AccuracyKind, HorizontalUncertainty, Metres, Position, PrintedPrecision, TakeAnswer, Tristate};
+use crate::{
+    AccuracyKind, DateDoubt, HorizontalUncertainty, Metres, Position, PrintedPrecision, TakeAnswer, Tristate,
+};
 
 /// Where a fish was caught, and how that is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -311,8 +313,6 @@ pub struct CatchEntry {
     pub row: u64,
     /// When, if the row says so.
     pub time: Option<Timestamp>,
-    /// Whether the date of that time may be wrong: then what was in force is not known.
-    pub is_date_doubtful: bool,
     /// Where, if the row says so.
     pub position: Option<Position>,
     /// How finely that position was written, if its reader knows: what its digits leave open is a doubt of it.
@@ -334,13 +334,18 @@ pub struct CatchEntry {
 }
 
 impl CatchEntry {
+    /// Returns whether the date of its time may be wrong ([`DateDoubt`]): then what was in force is not known.
+    #[must_use]
+    pub fn is_date_doubtful(&self) -> bool {
+        self.time.is_some_and(|time| DateDoubt::of(time).is_some())
+    }
+
     /// Makes a row with a name and nothing else known of it.
     #[must_use]
     pub fn named(row: u64, asked: &str) -> Self {
         Self {
             row,
             time: None,
-            is_date_doubtful: false,
             position: None,
             precision: None,
             asked: asked.to_owned(),

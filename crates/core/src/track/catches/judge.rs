@@ -93,7 +93,7 @@ fn undated(entry: &CatchEntry, settings: &CatchSettings) -> Option<MissingTime> 
     if settings.track.dates_doubtful {
         Some(MissingTime::LogDoubted)
     } else {
-        entry.is_date_doubtful.then_some(MissingTime::Doubted)
+        entry.is_date_doubtful().then_some(MissingTime::Doubted)
     }
 }
 
@@ -196,12 +196,12 @@ fn one_part(
 ) -> Option<CarriedFinding> {
     let (entry, circumstances) = (&judged.finding.entry, &judged.circumstances);
     // with a date that may be wrong nobody knows which was first
-    let caught = entry.time.filter(|_| !entry.is_date_doubtful);
+    let caught = entry.time.filter(|_| !entry.is_date_doubtful());
     let is_after = part.to.zip(caught).is_none_or(|(to, caught)| to > caught);
     if !is_after || part.binds == Tristate::No {
         return None;
     }
-    let is_dated = entry.time.is_some() && part.to.is_some() && !entry.is_date_doubtful;
+    let is_dated = entry.time.is_some() && part.to.is_some() && !entry.is_date_doubtful();
     let from = part.from.max(caught);
     let asked = |time: Option<Timestamp>| {
         names.possess(zone, AskedFish { asked: &entry.asked, circumstances, time: judged.known(time) })
