@@ -3,10 +3,8 @@
 use takeline::Question;
 use takeline::rule::{Access, Circumstances};
 use takeline::transit::cross;
-use takeline_report::{
-    CrossReport, ExitStatus, HereDocument, TextOptions, transit_cross_exit_status, transit_cross_json,
-    transit_cross_text,
-};
+use takeline_report::words::English;
+use takeline_report::{CrossDocument, CrossReport, ExitStatus, TextOptions, transit_cross_text};
 
 use super::arguments::CrossArguments;
 use super::line_words;
@@ -32,20 +30,16 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     question.species.clone_from(&asked.species);
     let assessments = crossed.assess(&zones, &question, time);
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
-    let report = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+    let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+    let document = CrossDocument::new(found, &English);
+    let time_by_clock = asked.time.is_none();
+    let document = if time_by_clock { document.with_time_by_clock() } else { document };
     match asked.form.format {
         Format::Human => {
-            let options =
-                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
-            outputs::print(&transit_cross_text(&report, &options))?;
+            let options = TextOptions { width: usize::from(asked.form.width), time_by_clock };
+            outputs::print(&transit_cross_text(&document, &options, &English))?;
         }
-        Format::Json => {
-            let mut document = transit_cross_json(&report);
-            if asked.time.is_none() {
-                document.here = document.here.into_iter().map(HereDocument::with_time_by_clock).collect();
-            }
-            outputs::print_json(&document)?;
-        }
+        Format::Json => outputs::print_json(&document)?,
     }
-    Ok(transit_cross_exit_status(&crossed, &assessments))
+    Ok(document.exit_status)
 }

@@ -23,6 +23,7 @@ pub struct MagneticVariation {
 
 /// A time at which the model does not hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[error("the variation is not known on {time}: {model} holds from 2025-01-01 until the end of 2029")]
 pub struct OutsideMagneticModel {
     /// The time asked for.

@@ -116,10 +116,12 @@ impl Default for WorkingArea {
 
 /// How the boat is carried.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Drift {
     /// Speed over the ground, in knots; above zero.
     pub speed_kn: f64,
     /// Where to; none: straight across the line, which is the least time.
+    #[cfg_attr(feature = "serde", serde(rename = "towards_true_deg"))]
     pub towards: Option<TrueBearing>,
 }
 

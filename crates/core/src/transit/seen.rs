@@ -1,3 +1,6 @@
+use strum::{IntoStaticStr, VariantNames};
+
+use crate::coded::coded;
 use crate::{Arcminutes, Metres, TrueBearing};
 
 /// A place with respect to a range line.
@@ -23,7 +26,9 @@ pub struct Seen {
 }
 
 /// Left or right of somebody who looks at the marks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Side {
     /// Left.
     Left,
@@ -41,15 +46,6 @@ impl Side {
         }
     }
 
-    /// Returns the word.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-
     /// The side of a number that is positive to the right; none for zero.
     pub(crate) fn of(to_the_right: f64) -> Option<Self> {
         if to_the_right > 0.0 {
@@ -61,6 +57,45 @@ impl Side {
         }
     }
 }
+
+/// One of eight directions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[expect(missing_docs, reason = "their names say it")]
+pub enum CompassPoint {
+    North,
+    NorthEast,
+    East,
+    SouthEast,
+    South,
+    SouthWest,
+    West,
+    NorthWest,
+}
+
+impl CompassPoint {
+    /// All eight, clockwise from north.
+    pub const ALL: [Self; 8] = [
+        Self::North,
+        Self::NorthEast,
+        Self::East,
+        Self::SouthEast,
+        Self::South,
+        Self::SouthWest,
+        Self::West,
+        Self::NorthWest,
+    ];
+
+    /// Returns the one nearest to a bearing.
+    #[must_use]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 8")]
+    pub fn nearest(bearing: TrueBearing) -> Self {
+        Self::ALL[(bearing.degrees() / 45.0).round() as usize % 8]
+    }
+}
+
+coded!(Side, CompassPoint);
 
 /// What the marks look like, the eye's threshold counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::{Problem, ProblemCode, Severity};
+use super::{Problem, ProblemReason};
 use crate::UncertaintySource;
 use crate::landmark::Landmark;
 
@@ -15,31 +15,25 @@ pub(super) fn is_unconfirmed(mark: &Landmark, day: Option<Date>) -> bool {
     day.is_some_and(|day| (day - last).get_days() > CONFIRMED_FOR_DAYS)
 }
 
-/// What is wrong with a mark, as sentences.
+/// What is wrong with a mark.
 pub(super) fn problems_of(mark: &Landmark, day: Option<Date>) -> Vec<Problem> {
     let mut problems = Vec::new();
-    let mut add = |code, severity, text| problems.push(Problem { code, severity, text });
-    let name = &mark.name;
+    let name = || mark.name.clone();
     if mark.fixed == Some(false) {
-        let why = mark.comment.as_ref().map_or_else(|| ".".into(), |comment| format!(": {comment}"));
-        add(ProblemCode::MarkMovable, Severity::Warning, format!("{name} can move or be taken away{why}"));
+        let reason = ProblemReason::MarkMovable { mark: name(), comment: mark.comment.clone() };
+        problems.push(Problem::warning(reason));
     }
     if is_unconfirmed(mark, day) {
-        let (severity, text) = match mark.last_confirmed {
-            None => (Severity::Note, format!("Nobody has confirmed that {name} stands there.")),
-            Some(last) => {
-                let text = format!("{name} was last confirmed on {last}, more than a year before.");
-                (Severity::Warning, text)
+        problems.push(match mark.last_confirmed {
+            None => Problem::note(ProblemReason::MarkNeverConfirmed { mark: name() }),
+            Some(last_confirmed) => {
+                Problem::warning(ProblemReason::MarkLongUnconfirmed { mark: name(), last_confirmed })
             }
-        };
-        add(ProblemCode::MarkUnconfirmed, severity, text);
+        });
     }
     if mark.position_error_source == UncertaintySource::Assumed {
-        let text = format!(
-            "Nobody says how well the place of {name} is known; ±{} is assumed.",
-            mark.position_error_95
-        );
-        add(ProblemCode::ErrorAssumed, Severity::Note, text);
+        let uncertainty_95_m = mark.position_error_95.metres();
+        problems.push(Problem::note(ProblemReason::ErrorAssumed { mark: name(), uncertainty_95_m }));
     }
     problems
 }

@@ -1,13 +1,14 @@
 //! The JSON of `transit calibrate`. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
-use takeline::transit::{Calibration, LineOffset, MarkError, Told, TransitReport};
+use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, Told, TransitReport};
 
-use super::document::{TransitDocument, transit_json};
-use super::exit::transit_calibrate_exit_status;
-use super::parts::{MarkDocument, metres, number};
+use super::document::TransitDocument;
+use super::parts::{MarkDocument, exit_code, metres, number};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
+use crate::exit_status::ExitStatus;
+use crate::words::{Words, each};
 
 /// What fixes on a line tell, schema `takeline.transit-calibrate/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -31,23 +32,25 @@ pub struct CalibrationDocument<'a> {
     /// Places in the list of fixes, counted from 0, of those that were not used.
     pub not_used: &'a [usize],
     /// `both-marks`, `only-where-the-fixes-lie` or `nothing`.
-    pub told: &'static str,
+    pub told: Told,
     /// Where the line shown passes the front mark's stated place.
-    pub at_front: LineOffsetDocument,
+    pub at_front: LineOffset,
     /// Where it passes the rear mark's stated place.
-    pub at_rear: LineOffsetDocument,
+    pub at_rear: LineOffset,
     /// Where it passes the nearest, the middle and the farthest fix.
-    pub at_fixes: Vec<LineOffsetDocument>,
+    pub at_fixes: &'a [LineOffset],
     /// The error of the front mark that would explain the fixes if the rear mark is right.
-    pub front_alone: MarkErrorDocument,
+    pub front_alone: MarkError,
     /// The error of the rear mark that would explain them if the front mark is right.
-    pub rear_alone: MarkErrorDocument,
+    pub rear_alone: MarkError,
     /// How far the fixes lie off the line shown, root mean square.
     pub scatter_m: Option<f64>,
     /// Bearing of the marks on the line shown, from the middle fix.
     pub bearing_true_deg: Option<f64>,
     /// What follows, the most important first.
-    pub because: &'a [String],
+    pub because: Vec<String>,
+    /// The same as data.
+    pub because_codes: &'a [CalibrationReason],
     /// The answer about the line really shown; null if no zone was asked about.
     pub corrected: Option<TransitDocument<'a>>,
     /// What no check of marks can know.
@@ -55,91 +58,65 @@ pub struct CalibrationDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    pub exit_status: u8,
+    #[serde(serialize_with = "exit_code")]
+    pub exit_status: ExitStatus,
+    #[serde(skip)]
+    pub(super) calibration: &'a Calibration,
 }
 
-/// How far a line passes from the stated one.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct LineOffsetDocument {
-    /// Distance from the front mark along the stated line; negative at the rear mark.
-    pub distance_from_front_m: Option<f64>,
-    /// How far to the right of somebody who looks at the marks; negative to the left.
-    pub to_the_right_m: Option<f64>,
-    /// 95 % uncertainty of it.
-    pub uncertainty_95_m: Option<f64>,
-}
-
-/// How far one mark would have to stand from its stated place.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct MarkErrorDocument {
-    /// To the right of somebody who looks at the marks; negative to the left.
-    pub to_the_right_m: Option<f64>,
-    /// 95 % uncertainty of it.
-    pub uncertainty_95_m: Option<f64>,
-    /// Whether it explains the fixes.
-    pub explains: bool,
-}
-
-/// Returns what fixes tell as a document with the keys of schema `takeline.transit-calibrate/1`.
-///
-/// # Units
-///
-/// Metres and degrees, as each key says; full precision. A number that is none is null.
-#[must_use]
-pub fn transit_calibrate_json<'a>(
-    calibration: &'a Calibration,
-    corrected: Option<&'a TransitReport>,
-) -> CalibrationDocument<'a> {
-    CalibrationDocument {
-        schema: "takeline.transit-calibrate/1",
-        takeline_version: env!("CARGO_PKG_VERSION"),
-        front: calibration.stated.front().into(),
-        rear: calibration.stated.rear().into(),
-        front_shown: calibration.shown.front().into(),
-        rear_shown: calibration.shown.rear().into(),
-        fixes: calibration.fixes,
-        independent: calibration.independent,
-        not_used: &calibration.not_used,
-        told: told_key(calibration.told),
-        at_front: calibration.at_front.into(),
-        at_rear: calibration.at_rear.into(),
-        at_fixes: calibration.at_fixes.iter().copied().map(LineOffsetDocument::from).collect(),
-        front_alone: calibration.front_alone.into(),
-        rear_alone: calibration.rear_alone.into(),
-        scatter_m: metres(calibration.scatter),
-        bearing_true_deg: number(calibration.bearing.degrees()),
-        because: &calibration.because,
-        corrected: corrected.map(transit_json),
-        not_checked: TRANSIT_LIMITS,
-        cautions: CAUTIONS,
-        exit_status: transit_calibrate_exit_status(calibration, corrected).code(),
-    }
-}
-
-fn told_key(told: Told) -> &'static str {
-    match told {
-        Told::BothMarks => "both-marks",
-        Told::OnlyWhereTheFixesLie => "only-where-the-fixes-lie",
-        Told::Nothing => "nothing",
-    }
-}
-
-impl From<LineOffset> for LineOffsetDocument {
-    fn from(offset: LineOffset) -> Self {
+impl<'a> CalibrationDocument<'a> {
+    /// Draws up what fixes tell, with the answer about the line really shown if zones were asked about, the texts in these
+    /// words, with the keys of schema `takeline.transit-calibrate/1`.
+    ///
+    /// The exit status is 3 if the fixes do not tell where both marks stand, else that of the answer about the corrected line,
+    /// else 0 where no zone was asked about.
+    ///
+    /// # Units
+    ///
+    /// Metres and degrees, as each key says; full precision. A number that is none is null.
+    #[must_use]
+    pub fn new(
+        calibration: &'a Calibration,
+        corrected: Option<&'a TransitReport>,
+        words: &dyn Words,
+    ) -> Self {
+        let corrected = corrected.map(|report| TransitDocument::new(report, words));
+        let exit_status = match (calibration.told, &corrected) {
+            (Told::OnlyWhereTheFixesLie | Told::Nothing, _) => ExitStatus::Undecided,
+            (Told::BothMarks, Some(corrected)) => corrected.exit_status,
+            (Told::BothMarks, None) => ExitStatus::Unrestricted,
+        };
         Self {
-            distance_from_front_m: metres(offset.distance_from_front),
-            to_the_right_m: metres(offset.to_the_right),
-            uncertainty_95_m: metres(offset.uncertainty_95),
+            schema: "takeline.transit-calibrate/1",
+            takeline_version: env!("CARGO_PKG_VERSION"),
+            front: calibration.stated.front().into(),
+            rear: calibration.stated.rear().into(),
+            front_shown: calibration.shown.front().into(),
+            rear_shown: calibration.shown.rear().into(),
+            fixes: calibration.fixes,
+            independent: calibration.independent,
+            not_used: &calibration.not_used,
+            told: calibration.told,
+            at_front: calibration.at_front,
+            at_rear: calibration.at_rear,
+            at_fixes: &calibration.at_fixes,
+            front_alone: calibration.front_alone,
+            rear_alone: calibration.rear_alone,
+            scatter_m: metres(calibration.scatter),
+            bearing_true_deg: number(calibration.bearing.degrees()),
+            because: each(&calibration.because, |reason| words.calibration_reason(reason)),
+            because_codes: &calibration.because,
+            corrected,
+            not_checked: TRANSIT_LIMITS,
+            cautions: CAUTIONS,
+            exit_status,
+            calibration,
         }
     }
-}
 
-impl From<MarkError> for MarkErrorDocument {
-    fn from(error: MarkError) -> Self {
-        Self {
-            to_the_right_m: metres(error.to_the_right),
-            uncertainty_95_m: metres(error.uncertainty_95),
-            explains: error.explains,
-        }
+    /// Says that the time of the answer about the corrected line, if there is one, is what the clock of this device says.
+    #[must_use]
+    pub fn with_time_by_clock(self) -> Self {
+        Self { corrected: self.corrected.map(TransitDocument::with_time_by_clock), ..self }
     }
 }

@@ -1,55 +1,52 @@
 use takeline::Metres;
-use takeline::transit::{Calibration, LineOffset, MarkError, Told, TransitReport};
+use takeline::transit::{Calibration, LineOffset, MarkError, Told};
 
+use super::calibration_document::CalibrationDocument;
 use super::compass::Compass;
 use super::text::{body, mark, not_checked};
 use super::{headline, words};
 use crate::figures;
-use crate::here::{TextOptions, bear_in_mind};
+use crate::here::bear_in_mind;
 use crate::lines::Page;
 
 /// Returns what fixes on the line tell as plain text, without colour, wrapped.
 ///
 /// The first three lines answer "how far is the line off, does the line really shown keep clear, how does it bear". Where
 /// the corrected answer is given, its sections follow. The wording is for people and may change; scripts read
-/// [`super::transit_calibrate_json`].
+/// the document.
 ///
 /// # Accuracy
 ///
 /// Distances are rounded to two digits of their doubt, below ten metres to a tenth.
 #[must_use]
-pub fn transit_calibrate_text(
-    calibration: &Calibration,
-    corrected: Option<&TransitReport>,
-    options: &TextOptions,
-) -> String {
-    let mut page = Page::new(options.width);
-    let compass = corrected.map_or(Compass::NoTime, Compass::of);
-    head(&mut page, calibration, corrected, &compass);
+pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) -> String {
+    let (calibration, corrected) = (document.calibration, document.corrected.as_ref());
+    let mut page = Page::new(width);
+    head(&mut page, document);
     fixes(&mut page, calibration);
-    shown(&mut page, calibration);
+    shown(&mut page, document);
     marks(&mut page, calibration);
-    if let Some(report) = corrected {
-        let is_told = calibration.told == Told::BothMarks;
-        page.heading(if is_told {
+    if let Some(corrected) = corrected {
+        page.heading(if calibration.told == Told::BothMarks {
             "THE LINE REALLY SHOWN"
         } else {
             "IF THE LINE RUNS SO, WHICH IS NOT SETTLED"
         });
-        body(&mut page, report, &compass, options);
+        body(&mut page, corrected);
     } else {
         page.heading("MARKS AS STATED");
         mark(&mut page, "front", calibration.stated.front());
         mark(&mut page, "rear", calibration.stated.rear());
     }
-    not_checked(&mut page, corrected.map_or(&[], |report| report.problems.as_slice()));
+    not_checked(&mut page, corrected.map_or(&[], |corrected| corrected.problems.as_slice()));
     bear_in_mind(&mut page);
     page.finish()
 }
 
-fn head(page: &mut Page, calibration: &Calibration, corrected: Option<&TransitReport>, compass: &Compass) {
-    match (calibration.told, corrected) {
-        (Told::BothMarks, Some(report)) => page.fitted(&headline::verdict(report)),
+fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
+    let calibration = document.calibration;
+    match (calibration.told, &document.corrected) {
+        (Told::BothMarks, Some(corrected)) => page.fitted(&corrected.headline.verdict),
         (Told::BothMarks, None) => {
             page.fitted(&["The fixes tell where both marks stand".into(), "Both marks told".into()]);
         }
@@ -68,6 +65,7 @@ fn head(page: &mut Page, calibration: &Calibration, corrected: Option<&TransitRe
         ]),
         None => page.fitted(&["No fix could be used".into()]),
     }
+    let compass = document.corrected.as_ref().map_or(&Compass::NoTime, |corrected| &corrected.compass);
     page.fitted(&headline::bearing(calibration.bearing, compass));
 }
 
@@ -99,7 +97,8 @@ fn fixes(page: &mut Page, calibration: &Calibration) {
     );
 }
 
-fn shown(page: &mut Page, calibration: &Calibration) {
+fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
+    let calibration = document.calibration;
     page.heading("WHERE THE LINE RUNS");
     page.paragraph("  ", "Left and right of the stated line, as you look at the marks.");
     page.field("at the front mark", &offset(&calibration.at_front));
@@ -108,7 +107,7 @@ fn shown(page: &mut Page, calibration: &Calibration) {
         page.field(&format!("at a fix, {}", words::along(at.distance_from_front)), &offset(at));
     }
     page.field("bears", &format!("{:.1}° true", calibration.bearing.degrees()));
-    for because in &calibration.because {
+    for because in &document.because {
         page.field("because", &words::held(because));
     }
 }

@@ -1,62 +1,51 @@
+use takeline::Metres;
 use takeline::landmark::Landmark;
-use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
-use takeline::{Assessment, Metres};
+use takeline::transit::{CrossedPosition, LineOfPosition};
 
-use super::exit::is_settled;
+use super::crossed_document::{CrossDocument, CrossReport, Unsettled};
 use super::text::{not_checked, problems};
 use super::{headline, words};
 use crate::figures;
 use crate::here::{self, TextOptions, bear_in_mind, deciding_zone};
 use crate::lines::Page;
-use crate::words::English;
-
-/// A position from lines that cross, with all that an answer has to name.
-#[derive(Debug, Clone, Copy)]
-pub struct CrossReport<'a> {
-    /// The lines, in the order in which they were given.
-    pub lines: &'a [LineOfPosition],
-    /// The position that fits them.
-    pub crossed: &'a CrossedPosition,
-    /// One answer for the position and one for each of [`CrossedPosition::others`], in that order.
-    pub assessments: &'a [Assessment],
-}
+use crate::words::Words;
 
 /// Returns a position from lines that cross as plain text, without colour, wrapped: what the water is there, where that
 /// is, how sure, and then the answer of `here` for each position that fits.
 ///
-/// The wording is for people and may change; scripts read [`super::transit_cross_json`].
+/// The wording is for people and may change; scripts read the document.
 ///
 /// # Accuracy
 ///
 /// Distances are rounded to whole metres, positions to thousandths of a minute.
 #[must_use]
-pub fn transit_cross_text(report: &CrossReport<'_>, options: &TextOptions) -> String {
-    let (crossed, assessments) = (report.crossed, report.assessments);
+pub fn transit_cross_text(document: &CrossDocument<'_>, options: &TextOptions, words: &dyn Words) -> String {
+    let CrossReport { lines, crossed, assessments } = document.found;
     let mut page = Page::new(options.width);
-    head(&mut page, crossed, assessments);
-    problems(&mut page, &crossed.problems);
+    head(&mut page, document, words);
+    problems(&mut page, &document.problems);
     position(&mut page, crossed);
-    lines(&mut page, report);
+    lines_crossed(&mut page, lines, crossed);
     let all = assessments.len();
-    let is_doubtful = unsettled(crossed, assessments).is_some();
     for (number, assessment) in assessments.iter().enumerate() {
         if all > 1 {
             page.heading(&format!("IF AT POSITION {} OF {all}", number + 1));
-        } else if is_doubtful {
+        } else if document.unsettled.is_some() {
             page.heading("IF AT THAT POSITION, WHICH IS NOT SETTLED");
         }
-        here::body(&mut page, assessment, options, &English);
+        here::body(&mut page, assessment, options, words);
     }
-    not_checked(&mut page, &crossed.problems);
+    not_checked(&mut page, &document.problems);
     bear_in_mind(&mut page);
     page.finish()
 }
 
-fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) {
-    let unsettled = unsettled(crossed, assessments);
+fn head(page: &mut Page, document: &CrossDocument<'_>, words: &dyn Words) {
+    let CrossReport { crossed, assessments, .. } = document.found;
+    let unsettled = document.unsettled.map(why_and_what_would_settle);
     match (unsettled, assessments.first()) {
         (Some((why, _)), _) => page.fitted(&[format!("UNDECIDED: {why}"), "UNDECIDED".into()]),
-        (None, Some(first)) => page.fitted(&here::verdict(first, deciding_zone(first), &English)),
+        (None, Some(first)) => page.fitted(&here::verdict(first, deciding_zone(first), words)),
         (None, None) => page.fitted(&["UNDECIDED".into()]),
     }
     let place = figures::position(crossed.position);
@@ -75,7 +64,10 @@ fn head(page: &mut Page, crossed: &CrossedPosition, assessments: &[Assessment]) 
     if let Some(thin) = long_and_thin(crossed) {
         page.fitted(&thin);
     }
-    headline::warnings(page, &crossed.problems);
+    let warnings = headline::warnings(&document.problems);
+    if !warnings.is_empty() {
+        page.fitted(&warnings);
+    }
 }
 
 /// Which way the doubt is, where one circle says too little of it: along and across, the longest words first.
@@ -90,22 +82,14 @@ fn long_and_thin(crossed: &CrossedPosition) -> Option<Vec<String>> {
     Some(vec![format!("{long} along {way}, {short} across"), format!("{long}, {short} across"), long])
 }
 
-/// Why the position settles nothing, whatever the water is there, and what would settle it; none if it is good for an
-/// answer.
-fn unsettled(crossed: &CrossedPosition, assessments: &[Assessment]) -> Option<(&'static str, &'static str)> {
-    if assessments.is_empty() {
-        return Some(("no zones to ask", "give the zones"));
+/// Why the position settles nothing, and what would settle it.
+fn why_and_what_would_settle(unsettled: Unsettled) -> (&'static str, &'static str) {
+    match unsettled {
+        Unsettled::NoZones => ("no zones to ask", "give the zones"),
+        Unsettled::Useless => ("not to be used so", "see PROBLEMS below"),
+        Unsettled::Disagree => ("the lines do not meet", "one is wrong, take them all again"),
+        Unsettled::Ambiguous => ("more than one position fits", "take a line that tells them apart"),
     }
-    if crossed.problems.iter().any(|problem| problem.severity == Severity::Error) {
-        return Some(("not to be used so", "see PROBLEMS below"));
-    }
-    if !crossed.agree {
-        return Some(("the lines do not meet", "one is wrong, take them all again"));
-    }
-    if !is_settled(crossed, assessments) {
-        return Some(("more than one position fits", "take a line that tells them apart"));
-    }
-    None
 }
 
 fn position(page: &mut Page, crossed: &CrossedPosition) {
@@ -126,8 +110,8 @@ fn position(page: &mut Page, crossed: &CrossedPosition) {
     }
 }
 
-fn lines(page: &mut Page, report: &CrossReport<'_>) {
-    for (number, line) in report.lines.iter().enumerate() {
+fn lines_crossed(page: &mut Page, lines: &[LineOfPosition], crossed: &CrossedPosition) {
+    for (number, line) in lines.iter().enumerate() {
         page.heading(&format!("LINE {}", number + 1));
         match line {
             LineOfPosition::Transit { line, eye } => {
@@ -147,7 +131,7 @@ fn lines(page: &mut Page, report: &CrossReport<'_>) {
                 places(page, &[left, right]);
             }
         }
-        if let Some(misfit) = report.crossed.residuals.get(number) {
+        if let Some(misfit) = crossed.residuals.get(number) {
             page.field("passes", &format!("{:.1} standard errors off", misfit.abs()));
         }
     }

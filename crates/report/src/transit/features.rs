@@ -5,6 +5,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{Meeting, TransitReport, ViewedWater, ZoneOnLine};
 use takeline::{Metres, Position};
 
+use super::document::TransitDocument;
 use super::parts::{metres, number};
 use super::words;
 use crate::cautions::CAUTIONS;
@@ -24,7 +25,8 @@ const STEP_M: f64 = 250.0;
 ///
 /// Coordinates have at most seven decimals, which is a centimetre.
 #[must_use]
-pub fn transit_geojson(report: &TransitReport) -> Value {
+pub fn transit_geojson(document: &TransitDocument<'_>) -> Value {
+    let report = document.report;
     let mut features = vec![stretch(report)];
     features.push(mark("front-mark", report.line.front()));
     features.push(mark("rear-mark", report.line.rear()));
@@ -132,7 +134,7 @@ fn meeting(zone: &ZoneOnLine, meeting: &Meeting) -> Value {
 }
 
 fn waters(water: &ViewedWater) -> Vec<Value> {
-    let side = water.inside.word();
+    let side = water.inside.code();
     let kinds = [
         (
             "false-safe",

@@ -1,16 +1,19 @@
 //! The JSON of `transit find`. `docs/json-output.md` describes each key.
 
+use jiff::civil::Date;
 use serde::Serialize;
-use takeline::Tristate;
-use takeline::transit::{FoundPair, PairScore, Side, SidePairs};
+use takeline::transit::{
+    FoundPair, PairQuestion, PairReason, PairScore, Severity, Side, SideName, SidePairs,
+};
 use takeline::zone::Zone;
+use takeline::{Position, Tristate};
 
-use super::FindReport;
-use super::exit::{is_served, transit_find_exit_status};
-use super::parts::{EyeDocument, MarkDocument, PlaceDocument, ProblemDocument, metres, number, problems};
+use super::parts::{EyeDocument, MarkDocument, ProblemDocument, exit_code, metres, number};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
-use crate::here::{FileDocument, SourceDocument, answer};
+use crate::exit_status::ExitStatus;
+use crate::here::{FileDocument, SourceDocument};
+use crate::words::{Words, each};
 
 /// The pairs found, schema `takeline.transit-find/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -22,7 +25,7 @@ pub struct FindDocument<'a> {
     /// The zone to keep out of.
     pub zone: FoundZoneDocument<'a>,
     /// Where the boat is launched.
-    pub launch: PlaceDocument,
+    pub launch: Position,
     /// How far from the launch the marks are to be used.
     pub range_m: Option<f64>,
     /// Nearest and farthest distance from the front mark at which a pair is used.
@@ -30,7 +33,7 @@ pub struct FindDocument<'a> {
     /// The eye.
     pub eye: EyeDocument,
     /// The day that the marks will be used, `YYYY-MM-DD`, or null.
-    pub day: Option<String>,
+    pub day: Option<Date>,
     /// The sides within range.
     pub sides: Vec<FoundSideDocument<'a>>,
     /// What no check of marks can know.
@@ -38,7 +41,12 @@ pub struct FindDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0 or 3.
-    pub exit_status: u8,
+    #[serde(serialize_with = "exit_code")]
+    pub exit_status: ExitStatus,
+    #[serde(skip)]
+    pub(super) question: &'a PairQuestion,
+    #[serde(skip)]
+    pub(super) in_zone: &'a Zone,
 }
 
 /// The zone to keep out of.
@@ -58,15 +66,19 @@ pub struct FoundZoneDocument<'a> {
 #[derive(Debug, Clone, Serialize)]
 pub struct FoundSideDocument<'a> {
     /// What it is called.
-    pub name: &'a str,
+    pub name: String,
+    /// The same as data.
+    pub name_code: SideName,
     /// How long the part within range is.
     pub length_m: Option<f64>,
     /// Its corners, in order.
-    pub corners: Vec<PlaceDocument>,
+    pub corners: &'a [Position],
     /// Whether any pair keeps clear: `yes`, `no` or `undecided`.
-    pub clears: &'static str,
+    pub clears: Tristate,
     /// Its pairs, the best first.
     pub pairs: Vec<FoundPairDocument<'a>>,
+    #[serde(skip)]
+    pub(super) found: &'a SidePairs,
 }
 
 /// One pair.
@@ -85,7 +97,7 @@ pub struct FoundPairDocument<'a> {
     /// The part of the line that runs along the side.
     pub stretch_m: [Option<f64>; 2],
     /// `yes`, `no` or `undecided`.
-    pub clears: &'static str,
+    pub clears: Tristate,
     /// Least margin: signed distance less doubt.
     pub margin_m: Option<f64>,
     /// Mean distance of the stretch from the side.
@@ -97,53 +109,65 @@ pub struct FoundPairDocument<'a> {
     /// Share of the side that the stretch serves, 0 to 1.
     pub covers: Option<f64>,
     /// `left` or `right`: where the rear mark shows inside; or null.
-    pub rear_shows_inside: Option<&'static str>,
+    pub rear_shows_inside: Option<Side>,
     /// What ranks it.
     pub score: PairScoreDocument,
     /// Why it ranks so, the best reason first.
-    pub because: &'a [String],
+    pub because: Vec<String>,
+    /// The same as data.
+    pub because_codes: &'a [PairReason],
     /// What is wrong with it.
     pub problems: Vec<ProblemDocument<'a>>,
+    #[serde(skip)]
+    pub(super) found: &'a FoundPair,
 }
 
 /// What ranks a pair, each from 0 to 1.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct PairScoreDocument {
-    /// Clear of the zone, and not much farther away than it has to be.
-    pub margin: Option<f64>,
-    /// The eye sees soon that the line is left.
-    pub sharpness: Option<f64>,
-    /// The marks' places hold the line still.
-    pub robustness: Option<f64>,
-    /// Both marks are seen, the rear one over the front one, and will be there.
-    pub visibility: Option<f64>,
-    /// Share of the side that is served.
-    pub coverage: Option<f64>,
+    /// The shares.
+    #[serde(flatten)]
+    pub score: PairScore,
     /// Their product, by which pairs are ranked.
     pub whole: Option<f64>,
 }
 
-/// Returns the pairs found as a document with the keys of schema `takeline.transit-find/1`.
-///
-/// # Units
-///
-/// Metres and degrees, as each key says; full precision. What is not known is null, and so is a number that is none.
-#[must_use]
-pub fn transit_find_json<'a>(report: &FindReport<'a>) -> FindDocument<'a> {
-    let question = report.question;
-    FindDocument {
-        schema: "takeline.transit-find/1",
-        takeline_version: env!("CARGO_PKG_VERSION"),
-        zone: report.zone.into(),
-        launch: question.launch.into(),
-        range_m: metres(question.range),
-        reach_m: [metres(question.reach.near()), metres(question.reach.far())],
-        eye: question.eye.into(),
-        day: question.day.map(|day| day.to_string()),
-        sides: report.sides.iter().map(FoundSideDocument::from).collect(),
-        not_checked: TRANSIT_LIMITS,
-        cautions: CAUTIONS,
-        exit_status: transit_find_exit_status(report.sides).code(),
+impl<'a> FindDocument<'a> {
+    /// Draws up the pairs found for the sides of a zone, the texts in these words, with the keys of schema
+    /// `takeline.transit-find/1`.
+    ///
+    /// The exit status is 0 if each side within range has a pair that keeps clear, else 3. A search never restricts anybody,
+    /// so it is never 1. No side within range is 3: nothing was answered.
+    ///
+    /// # Units
+    ///
+    /// Metres and degrees, as each key says; full precision. What is not known is null, and so is a number that is none.
+    #[must_use]
+    pub fn new(
+        question: &'a PairQuestion,
+        zone: &'a Zone,
+        sides: &'a [SidePairs],
+        words: &dyn Words,
+    ) -> Self {
+        let sides: Vec<FoundSideDocument<'_>> =
+            sides.iter().map(|side| FoundSideDocument::of(side, words)).collect();
+        let is_answered = !sides.is_empty() && sides.iter().all(FoundSideDocument::is_served);
+        Self {
+            schema: "takeline.transit-find/1",
+            takeline_version: env!("CARGO_PKG_VERSION"),
+            zone: zone.into(),
+            launch: question.launch,
+            range_m: metres(question.range),
+            reach_m: [metres(question.reach.near()), metres(question.reach.far())],
+            eye: question.eye.into(),
+            day: question.day,
+            sides,
+            not_checked: TRANSIT_LIMITS,
+            cautions: CAUTIONS,
+            exit_status: if is_answered { ExitStatus::Unrestricted } else { ExitStatus::Undecided },
+            question,
+            in_zone: zone,
+        }
     }
 }
 
@@ -158,27 +182,36 @@ impl<'a> From<&'a Zone> for FoundZoneDocument<'a> {
     }
 }
 
-impl<'a> From<&'a SidePairs> for FoundSideDocument<'a> {
-    fn from(side: &'a SidePairs) -> Self {
+impl<'a> FoundSideDocument<'a> {
+    fn of(side: &'a SidePairs, words: &dyn Words) -> Self {
+        let ranked = side.pairs.iter().enumerate();
+        let pairs: Vec<FoundPairDocument<'_>> =
+            ranked.map(|(place, pair)| FoundPairDocument::of(place + 1, pair, words)).collect();
         let undecided = side.pairs.iter().any(|pair| pair.clears == Tristate::Undecided);
-        let clears = match (is_served(side), undecided) {
+        let clears = match (pairs.iter().any(FoundPairDocument::serves), undecided) {
             (true, _) => Tristate::Yes,
             (false, true) => Tristate::Undecided,
             (false, false) => Tristate::No,
         };
-        let ranked = side.pairs.iter().enumerate();
         Self {
-            name: &side.side.name,
+            name: words.zone_side(&side.side.name),
+            name_code: side.side.name,
             length_m: metres(side.side.length),
-            corners: side.side.corners.iter().copied().map(PlaceDocument::from).collect(),
-            clears: answer(clears),
-            pairs: ranked.map(|(place, pair)| FoundPairDocument::of(place + 1, pair)).collect(),
+            corners: &side.side.corners,
+            clears,
+            pairs,
+            found: side,
         }
+    }
+
+    /// Whether any of its pairs surely keeps clear and can be used.
+    pub(super) fn is_served(&self) -> bool {
+        self.clears == Tristate::Yes
     }
 }
 
 impl<'a> FoundPairDocument<'a> {
-    fn of(rank: usize, pair: &'a FoundPair) -> Self {
+    fn of(rank: usize, pair: &'a FoundPair, words: &dyn Words) -> Self {
         Self {
             rank,
             front: pair.line.front().into(),
@@ -186,29 +219,24 @@ impl<'a> FoundPairDocument<'a> {
             bearing_true_deg: number(pair.line.bearing_at(pair.stretch.middle()).degrees()),
             separation_m: metres(pair.line.separation()),
             stretch_m: [metres(pair.stretch.near()), metres(pair.stretch.far())],
-            clears: answer(pair.clears),
+            clears: pair.clears,
             margin_m: metres(pair.margin),
             given_away_m: metres(pair.forgone),
             offset_at_threshold_m: pair.offset_at_threshold.and_then(metres),
             line_uncertainty_95_m: metres(pair.line_uncertainty_95),
             covers: number(pair.covers),
-            rear_shows_inside: pair.inside.map(Side::word),
-            score: pair.score.into(),
-            because: &pair.because,
-            problems: problems(&pair.problems),
+            rear_shows_inside: pair.inside,
+            score: PairScoreDocument { score: pair.score, whole: number(pair.score.whole()) },
+            because: each(&pair.because, |reason| words.pair_reason(reason)),
+            because_codes: &pair.because,
+            problems: ProblemDocument::all(&pair.problems, words),
+            found: pair,
         }
     }
-}
 
-impl From<PairScore> for PairScoreDocument {
-    fn from(score: PairScore) -> Self {
-        Self {
-            margin: number(score.margin),
-            sharpness: number(score.sharpness),
-            robustness: number(score.robustness),
-            visibility: number(score.visibility),
-            coverage: number(score.coverage),
-            whole: number(score.whole()),
-        }
+    /// Whether it surely keeps clear and can be used.
+    pub(super) fn serves(&self) -> bool {
+        let is_useless = self.problems.iter().any(|problem| problem.severity == Severity::Error);
+        self.clears == Tristate::Yes && !is_useless
     }
 }

@@ -1,38 +1,26 @@
-use takeline::transit::{FoundPair, PairQuestion, SidePairs};
-use takeline::zone::Zone;
+use takeline::transit::FoundPair;
 
-use super::exit::{is_served, serves};
+use super::found_document::{FindDocument, FoundPairDocument, FoundSideDocument};
 use super::text::{clears_word, not_checked};
 use super::words;
 use crate::figures;
-use crate::here::{TextOptions, bear_in_mind, source};
+use crate::here::{bear_in_mind, source};
 use crate::lines::Page;
-
-/// What a search for pairs found, with all that an answer has to name.
-#[derive(Debug, Clone, Copy)]
-pub struct FindReport<'a> {
-    /// What was asked.
-    pub question: &'a PairQuestion,
-    /// The zone to keep out of.
-    pub zone: &'a Zone,
-    /// The sides of the zone within range, with their pairs, the best first.
-    pub sides: &'a [SidePairs],
-}
 
 /// Returns the pairs found as plain text, without colour, wrapped.
 ///
 /// The first three lines name the best pair, how it bears and keeps clear, and which sides have none. The wording is for
-/// people and may change; scripts read [`super::transit_find_json`].
+/// people and may change; scripts read the document.
 ///
 /// # Accuracy
 ///
 /// Distances are rounded to whole metres.
 #[must_use]
-pub fn transit_find_text(report: &FindReport<'_>, options: &TextOptions) -> String {
-    let mut page = Page::new(options.width);
-    head(&mut page, report);
-    asked(&mut page, report);
-    for side in report.sides {
+pub fn transit_find_text(document: &FindDocument<'_>, width: usize) -> String {
+    let mut page = Page::new(width);
+    head(&mut page, document);
+    asked(&mut page, document);
+    for side in &document.sides {
         one_side(&mut page, side);
     }
     not_checked(&mut page, &[]);
@@ -40,15 +28,15 @@ pub fn transit_find_text(report: &FindReport<'_>, options: &TextOptions) -> Stri
     page.finish()
 }
 
-fn head(page: &mut Page, report: &FindReport<'_>) {
-    let zone = &report.zone.name;
-    let Some((side, pair)) = best(report) else {
+fn head(page: &mut Page, document: &FindDocument<'_>) {
+    let zone = document.zone.name;
+    let Some((side, pair)) = best(document) else {
         page.fitted(&[
             format!("NO PAIR keeps clear of {zone}"),
             "NO PAIR found that keeps clear".into(),
             "NO PAIR found".into(),
         ]);
-        page.fitted(&served(report));
+        page.fitted(&served(document));
         page.fitted(&["Use a fix, or look for other marks".into(), "Use a fix".into()]);
         return;
     };
@@ -57,29 +45,29 @@ fn head(page: &mut Page, report: &FindReport<'_>) {
     let bearing = bearing(pair);
     let spare = words::along(pair.margin);
     page.fitted(&[
-        format!("Bear {bearing}, {spare} to spare, {}", side.side.name),
-        format!("{}: {bearing}, {spare} to spare", side.side.name),
+        format!("Bear {bearing}, {spare} to spare, {}", side.name),
+        format!("{}: {bearing}, {spare} to spare", side.name),
         format!("Bear {bearing}, {spare} to spare"),
         format!("Bear {bearing}"),
     ]);
-    page.fitted(&served(report));
+    page.fitted(&served(document));
 }
 
 /// The best pair of all sides that surely keeps clear.
-fn best<'a>(report: &FindReport<'a>) -> Option<(&'a SidePairs, &'a FoundPair)> {
-    let clear = |side: &'a SidePairs| {
-        let pair = side.pairs.iter().find(|pair| serves(pair))?;
-        Some((side, pair))
+fn best<'d>(document: &'d FindDocument<'_>) -> Option<(&'d FoundSideDocument<'d>, &'d FoundPair)> {
+    let clear = |side: &'d FoundSideDocument<'_>| {
+        let pair = side.pairs.iter().find(|pair| pair.serves())?;
+        Some((side, pair.found))
     };
     let rank = |pair: &FoundPair| pair.score.whole();
-    report.sides.iter().filter_map(clear).max_by(|(_, one), (_, other)| rank(one).total_cmp(&rank(other)))
+    document.sides.iter().filter_map(clear).max_by(|(_, one), (_, other)| rank(one).total_cmp(&rank(other)))
 }
 
 /// Which sides have no pair.
-fn served(report: &FindReport<'_>) -> Vec<String> {
-    let without: Vec<&str> =
-        report.sides.iter().filter(|side| !is_served(side)).map(|side| side.side.name.as_str()).collect();
-    let all = report.sides.len();
+fn served(document: &FindDocument<'_>) -> Vec<String> {
+    let without = document.sides.iter().filter(|side| !side.is_served());
+    let without: Vec<&str> = without.map(|side| side.name.as_str()).collect();
+    let all = document.sides.len();
     match (all, without.len()) {
         (0, _) => vec!["No side of the zone is within range".into(), "No side in range".into()],
         (1, 0) => vec!["The side within range has a pair".into(), "It has a pair".into()],
@@ -96,10 +84,10 @@ fn bearing(pair: &FoundPair) -> takeline::TrueBearing {
     pair.line.bearing_at(pair.stretch.middle())
 }
 
-fn asked(page: &mut Page, report: &FindReport<'_>) {
-    let question = report.question;
+fn asked(page: &mut Page, document: &FindDocument<'_>) {
+    let (question, zone) = (document.question, document.in_zone);
     page.heading("ASKED");
-    page.field("zone", &report.zone.name);
+    page.field("zone", &zone.name);
     page.field("launch", &figures::position(question.launch));
     page.field("within", &format!("{} of it", words::along(question.range)));
     let (near, far) = (words::along(question.reach.near()), words::along(question.reach.far()));
@@ -109,24 +97,25 @@ fn asked(page: &mut Page, report: &FindReport<'_>) {
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
-    source(page, &report.zone.source, &report.zone.file);
+    source(page, &zone.source, &zone.file);
 }
 
-fn one_side(page: &mut Page, side: &SidePairs) {
-    page.heading(&format!("SIDE {}, {}", side.side.name, words::along(side.side.length)));
+fn one_side(page: &mut Page, side: &FoundSideDocument<'_>) {
+    page.heading(&format!("SIDE {}, {}", side.name, words::along(side.found.side.length)));
     if side.pairs.is_empty() {
         page.field("pairs", "none serves it");
-    } else if !is_served(side) {
+    } else if !side.is_served() {
         page.field("pairs", "none surely keeps clear; those below do not serve");
     }
-    for (number, pair) in side.pairs.iter().enumerate() {
-        one_pair(page, number + 1, pair);
+    for pair in &side.pairs {
+        one_pair(page, pair);
     }
 }
 
-fn one_pair(page: &mut Page, number: usize, pair: &FoundPair) {
+fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>) {
+    let pair = document.found;
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
-    page.paragraph("  ", &format!("{number}. {rear} over {front}"));
+    page.paragraph("  ", &format!("{}. {rear} over {front}", document.rank));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
     let margin = words::along(pair.margin);
     let spare =
@@ -139,10 +128,10 @@ fn one_pair(page: &mut Page, number: usize, pair: &FoundPair) {
     if let Some(inside) = pair.inside {
         detail(page, &format!("inside: the rear mark shows {}", words::loud(inside)));
     }
-    for problem in super::headline::problems(&pair.problems) {
-        detail(page, &format!("{}: {}", problem.severity.word(), words::sentence(&problem.text)));
+    for problem in super::headline::problems(&document.problems) {
+        detail(page, &format!("{}: {}", problem.severity_word, problem.sentence()));
     }
-    for because in &pair.because {
+    for because in &document.because {
         detail(page, &format!("- {}", words::held(because)));
     }
 }

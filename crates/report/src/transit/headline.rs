@@ -1,58 +1,96 @@
 //! The first three lines: does the line keep clear, what the eye sees where it does not, and how the marks bear.
 
-use takeline::transit::{LinePoint, Meets, Problem, ProblemCode, Severity, TransitReport, ZoneOnLine};
+use takeline::transit::{LinePoint, Meets, ProblemCode, Severity, TransitReport, ZoneOnLine};
 use takeline::{Tristate, TrueBearing};
 
 use super::compass::Compass;
+use super::parts::ProblemDocument;
 use super::{sentence, words};
 use crate::figures;
 use crate::lines::Page;
+use crate::words::Words;
 
-/// Writes the first three lines, and a fourth where something else has to be read before anybody trusts them.
-pub(super) fn head(page: &mut Page, report: &TransitReport, compass: &Compass) {
-    page.fitted(&verdict(report));
-    match first_error(report) {
-        Some(error) if !only_variation(report) => page.paragraph("", &words::sentence(&error.text)),
-        _ => page.fitted(&sentence::line(report)),
-    }
-    page.fitted(&bearing(report.bearing, compass));
-    warnings(page, &report.problems);
+/// The first three lines, each as wordings for a line of the screen, the longest first; and how many warnings have to be read.
+#[derive(Debug, Clone)]
+pub(super) struct Headline {
+    /// Whether the line keeps clear.
+    pub(super) verdict: Vec<String>,
+    /// Why the marks cannot be used so, as a sentence that takes the place of what the eye sees.
+    error: Option<String>,
+    /// What the eye sees.
+    eye: Vec<String>,
+    /// How the marks bear.
+    bearing: Vec<String>,
+    warnings: Vec<String>,
 }
 
-/// Counts warnings, which have to be read before anybody trusts the lines above.
-pub(super) fn warnings(page: &mut Page, problems: &[Problem]) {
-    let warnings = problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
-    if warnings > 0 {
-        let counted = words::counted(warnings, "warning");
-        page.fitted(&[format!("{counted} below, read first"), format!("{counted} below")]);
+impl Headline {
+    pub(super) fn of(
+        report: &TransitReport,
+        (problems, because): (&[ProblemDocument<'_>], &[String]),
+        compass: &Compass,
+        words: &dyn Words,
+    ) -> Self {
+        let error = first_error(problems).filter(|_| !only_variation(problems));
+        Self {
+            verdict: verdict(report, problems, because),
+            error: error.map(ProblemDocument::sentence),
+            eye: sentence::line(report, words),
+            bearing: bearing(report.bearing, compass),
+            warnings: warnings(problems),
+        }
     }
+
+    /// Writes the first three lines, and a fourth where something else has to be read before anybody trusts them.
+    pub(super) fn write(&self, page: &mut Page) {
+        page.fitted(&self.verdict);
+        match &self.error {
+            Some(error) => page.paragraph("", error),
+            None => page.fitted(&self.eye),
+        }
+        page.fitted(&self.bearing);
+        if !self.warnings.is_empty() {
+            page.fitted(&self.warnings);
+        }
+    }
+}
+
+/// How many warnings have to be read before anybody trusts the lines above; nothing where there are none.
+pub(super) fn warnings(problems: &[ProblemDocument<'_>]) -> Vec<String> {
+    let warnings = problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
+    if warnings == 0 {
+        return Vec::new();
+    }
+    let counted = words::counted(warnings, "warning");
+    vec![format!("{counted} below, read first"), format!("{counted} below")]
 }
 
 /// Whether nothing but the variation is missing: the marks show what they show without a compass.
-fn only_variation(report: &TransitReport) -> bool {
-    let mut errors = report.problems.iter().filter(|problem| problem.severity == Severity::Error);
+fn only_variation(problems: &[ProblemDocument<'_>]) -> bool {
+    let mut errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
     errors.all(|problem| problem.code == ProblemCode::VariationNotKnown)
 }
 
 /// Whether the line keeps clear, and by how much or where it does not.
-pub(super) fn verdict(report: &TransitReport) -> Vec<String> {
-    if first_error(report).is_some() && only_variation(report) {
+fn verdict(report: &TransitReport, problems: &[ProblemDocument<'_>], because: &[String]) -> Vec<String> {
+    let is_error = first_error(problems).is_some();
+    if is_error && only_variation(problems) {
         return vec!["UNDECIDED: variation not known then".into(), "UNDECIDED".into()];
     }
-    if first_error(report).is_some() {
+    if is_error {
         return vec!["UNDECIDED: do not use these marks so".into(), "UNDECIDED: do not use".into()];
     }
     let zone = deciding(report);
     match report.clears {
         Tristate::Yes => clears(zone),
         Tristate::No => zone.map_or_else(|| vec!["DOES NOT CLEAR".into()], does_not_clear),
-        Tristate::Undecided => undecided(report, zone),
+        Tristate::Undecided => undecided(zone, because),
     }
 }
 
 /// What makes the marks useless, if anything does.
-pub(super) fn first_error(report: &TransitReport) -> Option<&Problem> {
-    report.problems.iter().find(|problem| problem.severity == Severity::Error)
+fn first_error<'d, 'a>(problems: &'d [ProblemDocument<'a>]) -> Option<&'d ProblemDocument<'a>> {
+    problems.iter().find(|problem| problem.severity == Severity::Error)
 }
 
 /// The zone that the verdict hangs on.
@@ -100,9 +138,9 @@ fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
     vec![format!("{word} {name}"), word.into()]
 }
 
-fn undecided(report: &TransitReport, zone: Option<&ZoneOnLine>) -> Vec<String> {
+fn undecided(zone: Option<&ZoneOnLine>, because: &[String]) -> Vec<String> {
     let bare = || vec!["UNDECIDED: see why below".into(), "UNDECIDED".into()];
-    let because = || report.clears_because.first().map(|why| format!("UNDECIDED: {why}"));
+    let because = || because.first().map(|why| format!("UNDECIDED: {why}"));
     let Some(zone) = zone.filter(|zone| zone.clears == Tristate::Undecided) else {
         return because().into_iter().chain(bare()).collect();
     };
@@ -153,11 +191,9 @@ pub(super) fn bearing(bearing: TrueBearing, compass: &Compass) -> Vec<String> {
 }
 
 /// Problems but the one that is always there, the worst first.
-pub(super) fn problems(problems: &[Problem]) -> Vec<&Problem> {
-    let told = |severity| {
-        problems.iter().filter(move |problem| {
-            problem.severity == severity && problem.code != ProblemCode::TerrainNotChecked
-        })
-    };
-    words::SEVERITIES.into_iter().flat_map(told).collect()
+pub(super) fn problems<'d, 'a>(problems: &'d [ProblemDocument<'a>]) -> Vec<&'d ProblemDocument<'a>> {
+    let mut found: Vec<&ProblemDocument<'_>> =
+        problems.iter().filter(|problem| problem.code != ProblemCode::TerrainNotChecked).collect();
+    found.sort_by_key(|problem| problem.severity);
+    found
 }

@@ -8,7 +8,6 @@ mod compass;
 mod crossed_document;
 mod crossed_text;
 mod document;
-mod exit;
 mod features;
 mod found_document;
 mod found_text;
@@ -20,32 +19,21 @@ mod waypoints;
 mod words;
 mod zone_document;
 
-pub use calibration_document::{
-    CalibrationDocument, LineOffsetDocument, MarkErrorDocument, transit_calibrate_json,
-};
+pub use calibration_document::CalibrationDocument;
 pub use calibration_text::transit_calibrate_text;
 pub use card::{CardError, CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
-pub use crossed_document::{
-    CrossDocument, CrossTakeDocument, EllipseDocument, LineOfPositionDocument, transit_cross_json,
-};
-pub use crossed_text::{CrossReport, transit_cross_text};
-pub use document::{OpensDocument, TransitDocument, WorkingAreaDocument, WorstDocument, transit_json};
-pub use exit::{
-    transit_calibrate_exit_status, transit_cross_exit_status, transit_exit_status, transit_find_exit_status,
-};
+pub use crossed_document::{CrossDocument, CrossReport, CrossTakeDocument, LineOfPositionDocument};
+pub use crossed_text::transit_cross_text;
+pub use document::{OpensDocument, TransitDocument, WorkingAreaDocument, WorstDocument};
 pub use features::transit_geojson;
 pub use found_document::{
     FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, PairScoreDocument,
-    transit_find_json,
 };
-pub use found_text::{FindReport, transit_find_text};
-pub use parts::{DriftDocument, EyeDocument, MarkDocument, PlaceDocument, ProblemDocument};
-pub use sentence::transit_sentence;
+pub use found_text::transit_find_text;
+pub use parts::{EyeDocument, MarkDocument, ProblemDocument};
 pub use text::{TRANSIT_LIMITS, transit_text};
 pub use waypoints::transit_gpx;
-pub use zone_document::{
-    LinePointDocument, MeetingDocument, SensitivityDocument, WaterDocument, ZoneOnLineDocument,
-};
+pub use zone_document::{LinePointDocument, WaterDocument, ZoneOnLineDocument};
 
 #[cfg(test)]
 mod calibration_text_tests;
@@ -58,7 +46,7 @@ mod features_tests;
 #[cfg(test)]
 mod found_text_tests;
 #[cfg(test)]
-mod test_fixtures;
+pub(crate) mod test_fixtures;
 #[cfg(test)]
 mod text_tests;
 #[cfg(test)]

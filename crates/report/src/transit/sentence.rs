@@ -1,8 +1,10 @@
 //! The sentence of the eye: to which side the marks open where the zone is, or why they tell no side.
 
-use takeline::transit::{Opens, Problem, ProblemCode, Severity, Side, TransitReport, ZoneOnLine};
+use takeline::transit::{Opens, ProblemCode, Severity, Side, TransitReport, ZoneOnLine};
 
+use super::parts::ProblemDocument;
 use super::words;
+use crate::words::{EyeSentence, Words};
 
 /// Problems that leave no side to be the zone's, the one that says most first.
 const NO_SIDE: [ProblemCode; 6] = [
@@ -23,16 +25,20 @@ const NO_SIDE: [ProblemCode; 6] = [
 /// # Edge cases
 ///
 /// Names are made sanitised and cut to 48 letters.
-#[must_use]
-pub fn transit_sentence(report: &TransitReport) -> Option<String> {
+pub(super) fn transit_sentence(report: &TransitReport, words: &dyn Words) -> Option<String> {
     let (zone, opens) = opening(report)?;
     // what is remembered on the water is this sentence, whatever stands around it
-    if useless_because(report).is_some() {
+    if report.problems.iter().any(|problem| is_useless(problem.severity, problem.code())) {
         return None;
     }
     let [rear, front] = called(report);
-    let (zone, side, way) = (words::name(&zone.name), words::loud(opens.rear_shows), opens.compass_word);
-    Some(format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}."))
+    Some(words.eye_sentence(&EyeSentence {
+        rear: &rear,
+        front: &front,
+        rear_shows: opens.rear_shows,
+        zone: &words::name(&zone.name),
+        zone_lies: opens.zone_lies,
+    }))
 }
 
 /// What rear and front mark are called; one that was given by its place alone has no name but that of its part.
@@ -54,35 +60,29 @@ pub(super) fn side_inside(report: &TransitReport) -> Option<Side> {
     opening(report).map(|(_, opens)| opens.rear_shows)
 }
 
-/// The error because of which the marks are not to be used so; a variation that is not known leaves the eye what it sees.
-fn useless_because(report: &TransitReport) -> Option<&Problem> {
-    report
-        .problems
-        .iter()
-        .find(|problem| problem.severity == Severity::Error && problem.code != ProblemCode::VariationNotKnown)
+/// Whether the marks are not to be used so because of a problem; a variation that is not known leaves the eye what it sees.
+fn is_useless(severity: Severity, code: ProblemCode) -> bool {
+    severity == Severity::Error && code != ProblemCode::VariationNotKnown
 }
 
 /// Why the marks tell no side, as a sentence.
-pub(super) fn no_side_because(report: &TransitReport) -> String {
-    if let Some(error) = useless_because(report) {
-        return words::sentence(&error.text);
-    }
-    let known = |code: &ProblemCode| report.problems.iter().find(|problem| problem.code == *code);
-    NO_SIDE.iter().find_map(known).map_or_else(
-        || "No zone lies on one side of this line alone.".into(),
-        |problem| words::sentence(&problem.text),
-    )
+pub(super) fn no_side_because(problems: &[ProblemDocument<'_>]) -> String {
+    let error = problems.iter().find(|problem| is_useless(problem.severity, problem.code));
+    let known = |code: &ProblemCode| problems.iter().find(|problem| problem.code == *code);
+    error
+        .or_else(|| NO_SIDE.iter().find_map(known))
+        .map_or_else(|| "No zone lies on one side of this line alone.".into(), ProblemDocument::sentence)
 }
 
 /// The sentence for one line of a narrow screen, the longest first.
-pub(super) fn line(report: &TransitReport) -> Vec<String> {
-    opening(report).map_or_else(|| no_side(report), |(_, opens)| side(report, opens))
+pub(super) fn line(report: &TransitReport, words: &dyn Words) -> Vec<String> {
+    opening(report).map_or_else(|| no_side(report), |(_, opens)| side(report, opens, words))
 }
 
-fn side(report: &TransitReport, opens: &Opens) -> Vec<String> {
+fn side(report: &TransitReport, opens: &Opens, words: &dyn Words) -> Vec<String> {
     let [rear, front] = called(report);
     let rear = words::capital(&rear);
-    let (loud, way) = (words::loud(opens.rear_shows), opens.compass_word);
+    let (loud, way) = (words::loud(opens.rear_shows), words.compass_point(opens.zone_lies));
     vec![
         format!("{rear} {loud} of {front}: inside ({way})"),
         format!("{rear} {loud} of {front}: inside"),
@@ -93,7 +93,7 @@ fn side(report: &TransitReport, opens: &Opens) -> Vec<String> {
 }
 
 fn no_side(report: &TransitReport) -> Vec<String> {
-    if report.problems.iter().any(|problem| problem.code == ProblemCode::ZonesOnBothSides) {
+    if report.problems.iter().any(|problem| problem.code() == ProblemCode::ZonesOnBothSides) {
         return vec!["Zones on BOTH sides of the marks".into(), "Zones on BOTH sides".into()];
     }
     vec!["No side of the marks shows the zone".into(), "No side shows it".into()]

@@ -7,6 +7,7 @@ use quick_xml::events::{BytesDecl, BytesText, Event};
 use takeline::transit::TransitReport;
 use takeline::{Metres, Position};
 
+use super::document::TransitDocument;
 use super::features::distances;
 use super::{headline, words};
 use crate::cautions::CAUTIONS;
@@ -31,7 +32,7 @@ const NAMESPACE: &str = "http://www.topografix.com/GPX/1/1";
 /// # Errors
 ///
 /// [`io::Error`] if the text cannot be written, which memory never refuses.
-pub fn transit_gpx(report: &TransitReport) -> io::Result<String> {
+pub fn transit_gpx(document: &TransitDocument<'_>) -> io::Result<String> {
     let mut writer = Writer::new_with_indent(Vec::new(), b' ', 2);
     writer.write_event(Event::Decl(BytesDecl::new("1.0", Some("UTF-8"), None)))?;
     let creator = concat!("takeline ", env!("CARGO_PKG_VERSION"));
@@ -39,11 +40,11 @@ pub fn transit_gpx(report: &TransitReport) -> io::Result<String> {
         .create_element("gpx")
         .with_attributes([("version", "1.1"), ("creator", creator), ("xmlns", NAMESPACE)])
         .write_inner_content(|writer| {
-            metadata(writer, report)?;
-            for place in waypoints(report) {
+            metadata(writer, document)?;
+            for place in waypoints(document.report) {
                 waypoint(writer, "wpt", &place)?;
             }
-            route(writer, report)
+            route(writer, document)
         })?;
     String::from_utf8(writer.into_inner()).map_err(io::Error::other)
 }
@@ -57,12 +58,12 @@ struct Place {
     description: String,
 }
 
-fn metadata(writer: &mut Xml, report: &TransitReport) -> io::Result<()> {
-    let mut description = vec![verdict(report)];
-    description.extend(report.clears_because.iter().cloned());
-    description.extend(super::transit_sentence(report));
+fn metadata(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
+    let mut description = vec![verdict(document)];
+    description.extend(document.clears_because.iter().cloned());
+    description.extend(document.opens.sentence.clone());
     description.extend(CAUTIONS.map(str::to_owned));
-    let name = marks(report);
+    let name = marks(document.report);
     writer.create_element("metadata").write_inner_content(|writer| {
         text(writer, "name", &name)?;
         text(writer, "desc", &description.join(" | "))
@@ -70,8 +71,8 @@ fn metadata(writer: &mut Xml, report: &TransitReport) -> io::Result<()> {
     Ok(())
 }
 
-fn verdict(report: &TransitReport) -> String {
-    headline::verdict(report).into_iter().next().unwrap_or_default()
+fn verdict(document: &TransitDocument<'_>) -> String {
+    document.headline.verdict.first().cloned().unwrap_or_default()
 }
 
 fn marks(report: &TransitReport) -> String {
@@ -110,10 +111,11 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
     places
 }
 
-fn route(writer: &mut Xml, report: &TransitReport) -> io::Result<()> {
+fn route(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
+    let report = document.report;
     let step_m = LEG_M.max(report.question.stretch.length().metres() / MOST_LEGS);
     let tag = tag(report);
-    let description = format!("{}: {}. {}", marks(report), verdict(report), CAUTIONS[0]);
+    let description = format!("{}: {}. {}", marks(report), verdict(document), CAUTIONS[0]);
     writer.create_element("rte").write_inner_content(|writer| {
         text(writer, "name", &tag)?;
         text(writer, "desc", &description)?;

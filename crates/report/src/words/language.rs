@@ -8,10 +8,14 @@ use takeline::rule::{
     TimeReason, When,
 };
 use takeline::track::BagNote;
+use takeline::transit::{
+    CalibrationReason, ClearsReason, CompassPoint, PairReason, ProblemReason, Severity, Side, SideName,
+};
 use takeline::zone::Slip;
 use takeline::{assess as answer, binding, rule, track};
 
-use super::{assess, rules, seasons, trips};
+use super::transit::EyeSentence;
+use super::{assess, rules, seasons, transit, trips};
 
 /// The words for what answers are made of. The provided methods are English.
 ///
@@ -177,6 +181,61 @@ pub trait Words {
     /// What would settle the answer about a catch.
     fn track_remedy(&self, remedy: &track::Remedy) -> String {
         trips::remedy(self, remedy)
+    }
+
+    // marks in line
+
+    /// What is wrong with two marks, the line through them, or a position from lines.
+    fn transit_problem(&self, problem: &ProblemReason) -> String {
+        transit::problem(self, problem)
+    }
+
+    /// Why a line does not keep clear, or why that is undecided.
+    fn clears_reason(&self, reason: &ClearsReason) -> String {
+        transit::clears(self, reason)
+    }
+
+    /// What follows from fixes taken on a line.
+    fn calibration_reason(&self, reason: &CalibrationReason) -> String {
+        transit::calibration(self, reason)
+    }
+
+    /// Why a pair of marks ranks as it does.
+    fn pair_reason(&self, reason: &PairReason) -> String {
+        transit::pair(reason)
+    }
+
+    /// The sentence that two marks are remembered by.
+    fn eye_sentence(&self, eye: &EyeSentence<'_>) -> String {
+        transit::eye_sentence(self, eye)
+    }
+
+    /// What a side of a zone is called: "north side 2".
+    fn zone_side(&self, side: &SideName) -> String {
+        transit::zone_side(self, side)
+    }
+
+    /// One of eight directions: "north-east".
+    fn compass_point(&self, point: CompassPoint) -> String {
+        transit::compass_point(point).to_owned()
+    }
+
+    /// Left or right.
+    fn left_or_right(&self, side: Side) -> String {
+        transit::left_or_right(side).to_owned()
+    }
+
+    /// How bad a problem is.
+    fn severity(&self, severity: Severity) -> String {
+        transit::severity(severity).to_owned()
+    }
+
+    /// An area, given in square metres, in one unit: "4620 m²" below a hectare, "15 ha" above.
+    ///
+    /// To three digits below a hectare, to a tenth below ten hectares, to a whole hectare below a thousand, then to three
+    /// digits: fishing water is not surveyed more closely. Nothing is "none"; what is no number is "not known".
+    fn area(&self, area_m2: f64) -> String {
+        transit::area(area_m2)
     }
 }
 

@@ -9,6 +9,7 @@ mod language;
 mod rules;
 mod seasons;
 pub(crate) mod track;
+mod transit;
 mod trips;
 #[cfg(test)]
 mod words_tests;
@@ -16,3 +17,4 @@ mod words_tests;
 pub(crate) use language::each;
 use language::joined;
 pub use language::{English, Words};
+pub use transit::EyeSentence;

@@ -5,8 +5,8 @@
 //! straight line in D, so two numbers are fitted: it is fitted where the fixes lie, and carried to the marks.
 
 use super::fit::{MarksOffset, NORMAL_95, OneMark, StraightFit};
+use super::reason::{Findings, because, by_reason};
 use super::sightings::Sightings;
-use super::words::{Findings, because, reasons};
 use crate::landmark::Landmark;
 use crate::transit::range_line::LineDoubt;
 use crate::transit::{Calibration, CalibrationError, Eye, LineOffset, MarkError, RangeLine, Told};
@@ -48,7 +48,7 @@ impl RangeLine {
     ///
     /// ```
     /// use takeline::{Fix, HorizontalUncertainty, Metres, Position, landmark::Landmark};
-    /// use takeline::transit::{Eye, RangeLine, Told};
+    /// use takeline::transit::{CalibrationReason, Eye, RangeLine, Told};
     ///
     /// let beacon = Landmark::at("the beacon", Position::from_degrees(45.1252, -30.1310)?);
     /// let pine = Landmark::at("the lone pine", Position::from_degrees(45.1255, -30.1120)?);
@@ -59,7 +59,7 @@ impl RangeLine {
     /// let found = line.calibrate(&[fix], Eye::default())?;
     /// assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
     /// assert!(found.at_fixes[0].to_the_right.metres() > 15.0);
-    /// assert!(found.because.iter().any(|reason| reason.contains("cannot tell")));
+    /// assert!(matches!(found.because[1], CalibrationReason::OneFixCannotTell { .. }));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     ///
@@ -108,8 +108,7 @@ impl RangeLine {
         if fixes == 0 {
             return CalibrationError::NoFix { front, rear };
         }
-        let reasons = reasons(&sightings.unused).join("; ");
-        CalibrationError::NoUsableFix { front, rear, fixes, reasons }
+        CalibrationError::NoUsableFix { front, rear, fixes, unused: by_reason(&sightings.unused) }
     }
 
     /// What the fixes alone can tell.
@@ -156,7 +155,7 @@ pub(super) fn told_within_m(mark: &Landmark) -> f64 {
 }
 
 impl MarksOffset {
-    fn at(&self, at_m: f64) -> LineOffset {
+    pub(super) fn at(&self, at_m: f64) -> LineOffset {
         LineOffset {
             distance_from_front: Metres::computed(at_m),
             to_the_right: Metres::computed(self.offset_m(at_m)),

@@ -2,20 +2,15 @@
 //!
 //! Where that begins and ends is the root of a quadratic equation, so no short part of the stretch is passed over.
 
-use super::faults::{error, note, warning};
 use crate::Metres;
 use crate::transit::eye::seen_radius_m;
-use crate::transit::{Problem, ProblemCode, TransitReport};
+use crate::transit::{Problem, ProblemReason, TransitReport};
 
 pub(super) fn find(report: &TransitReport, problems: &mut Vec<Problem>) {
     let line = &report.line;
     for mark in [line.front(), line.rear()] {
         if mark.height.is_none() {
-            let text = format!(
-                "the height of {} is not given, so whether it shows over horizon and front mark was not checked",
-                mark.name
-            );
-            problems.push(note(ProblemCode::HeightNotGiven, text));
+            problems.push(Problem::note(ProblemReason::HeightNotGiven { mark: mark.name.clone() }));
         }
     }
     horizon(report, problems);
@@ -35,21 +30,14 @@ fn front_hides_rear(report: &TransitReport, problems: &mut Vec<Problem>) {
         (front_top.metres() - eye.height().metres(), rear_top.metres() - eye.height().metres());
     let down = separation_m / (2.0 * seen_radius_m());
     let turns_m = roots(down, front_m - rear_m + down * separation_m, front_m * separation_m);
-    let (front, rear) = (&line.front().name, &line.rear().name);
-    match parts(report, &turns_m, hides) {
-        Parts::Nowhere => {}
-        Parts::Everywhere => {
-            let text = format!(
-                "{front} stands before {rear} and higher over the whole stretch, so {rear} is not seen over it; perhaps the \
-                 two are exchanged"
-            );
-            problems.push(error(ProblemCode::FrontHidesRear, text));
+    let (front, rear) = (line.front().name.clone(), line.rear().name.clone());
+    problems.extend(match parts(report, &turns_m, hides) {
+        Parts::Nowhere => None,
+        Parts::Everywhere => Some(Problem::error(ProblemReason::FrontHidesRear { front, rear })),
+        Parts::These(parts_m) => {
+            Some(Problem::warning(ProblemReason::FrontHidesRearInPart { front, rear, parts_m }))
         }
-        Parts::These(words) => {
-            let text = format!("{words} off, {front} hides {rear}");
-            problems.push(warning(ProblemCode::FrontHidesRear, text));
-        }
-    }
+    });
 }
 
 fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
@@ -61,21 +49,14 @@ fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
         let below = |away_m: f64| height < eye.hidden_height(Metres::computed(away_m + behind_m));
         let over_m = (2.0 * seen_radius_m() * height.metres().max(0.0)).sqrt();
         let goes_under_m = eye.horizon().metres() + over_m - behind_m;
-        let high_m = eye.height().metres();
-        match parts(report, &[goes_under_m], below) {
-            Parts::Nowhere => {}
-            Parts::Everywhere => {
-                let text = format!("{} is below the horizon of an eye {high_m} m high", mark.name);
-                problems.push(error(ProblemCode::BelowHorizon, text));
+        let (mark, eye_height_m) = (mark.name.clone(), eye.height().metres());
+        problems.extend(match parts(report, &[goes_under_m], below) {
+            Parts::Nowhere => None,
+            Parts::Everywhere => Some(Problem::error(ProblemReason::BelowHorizon { mark, eye_height_m })),
+            Parts::These(parts_m) => {
+                Some(Problem::warning(ProblemReason::BelowHorizonInPart { mark, eye_height_m, parts_m }))
             }
-            Parts::These(words) => {
-                let text = format!(
-                    "{words} off, {} is below the horizon of an eye {high_m} m high; in a trough sooner",
-                    mark.name
-                );
-                problems.push(warning(ProblemCode::BelowHorizon, text));
-            }
-        }
+        });
     }
 }
 
@@ -96,8 +77,8 @@ fn roots(a: f64, b: f64, c: f64) -> Vec<f64> {
 enum Parts {
     Nowhere,
     Everywhere,
-    /// "from 200 m to 910 m and from 4000 m to 5000 m"
-    These(String),
+    /// From where to where, in metres.
+    These(Vec<[f64; 2]>),
 }
 
 /// The parts over which something holds that changes only at these distances from the front mark.
@@ -106,15 +87,14 @@ fn parts(report: &TransitReport, turns_m: &[f64], holds: impl Fn(f64) -> bool) -
     let mut cuts_m = vec![near_m];
     cuts_m.extend(turns_m.iter().filter(|turn_m| (near_m..far_m).contains(*turn_m)));
     cuts_m.push(far_m);
-    let all: Vec<(f64, f64)> = cuts_m.windows(2).map(|ends| (ends[0], ends[1])).collect();
-    let these: Vec<(f64, f64)> =
-        all.iter().copied().filter(|(from_m, to_m)| holds(from_m.midpoint(*to_m))).collect();
+    let all: Vec<[f64; 2]> = cuts_m.windows(2).map(|ends| [ends[0], ends[1]]).collect();
+    let these: Vec<[f64; 2]> =
+        all.iter().copied().filter(|[from_m, to_m]| holds(from_m.midpoint(*to_m))).collect();
     if these.is_empty() {
         Parts::Nowhere
     } else if these.len() == all.len() {
         Parts::Everywhere
     } else {
-        let words = these.iter().map(|(from_m, to_m)| format!("from {from_m:.0} m to {to_m:.0} m"));
-        Parts::These(words.collect::<Vec<_>>().join(" and "))
+        Parts::These(these)
     }
 }

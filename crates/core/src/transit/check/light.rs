@@ -1,7 +1,7 @@
 //! The sun over the marks, behind the observer, or gone.
 
 use crate::rule::sun_direction;
-use crate::transit::{Problem, ProblemCode, Severity, TransitReport};
+use crate::transit::{Problem, ProblemReason, TransitReport};
 
 /// Nearer than this to the line of sight, in degrees, the sun is in the eyes, or straight behind (common practice, no source).
 const GLARE_DEG: f64 = 15.0;
@@ -15,10 +15,8 @@ pub(super) fn find(report: &TransitReport) -> Option<Problem> {
     let time = report.question.time.filter(|_| report.question.hour_is_known)?;
     let place = report.line.at(report.question.stretch.middle());
     let sun = sun_direction(place, time)?;
-    let minute = time.strftime("%Y-%m-%d %H:%M UTC");
     if sun.altitude_deg < NIGHT_DEG {
-        let text = format!("at {minute} it is night; marks without a light are not seen");
-        return Some(Problem { code: ProblemCode::Dark, severity: Severity::Warning, text });
+        return Some(Problem::warning(ProblemReason::Dark { time }));
     }
     if sun.altitude_deg < SUNSET_DEG {
         return None;
@@ -26,19 +24,10 @@ pub(super) fn find(report: &TransitReport) -> Option<Problem> {
     let turn_deg = sun.azimuth.degrees() - report.bearing.degrees();
     let ahead = sun.altitude_deg.to_radians().cos() * turn_deg.to_radians().cos();
     let from_sight_deg = ahead.clamp(-1.0, 1.0).acos().to_degrees();
-    let (azimuth, altitude_deg) = (sun.azimuth, sun.altitude_deg);
+    let (bearing, altitude_deg) = (sun.azimuth, sun.altitude_deg);
     if from_sight_deg <= GLARE_DEG {
-        let text = format!(
-            "at {minute} the sun stands over the marks ({azimuth}, {altitude_deg:.0}° high), in your eyes"
-        );
-        return Some(Problem { code: ProblemCode::SunInTheEyes, severity: Severity::Warning, text });
+        return Some(Problem::warning(ProblemReason::SunInTheEyes { time, bearing, altitude_deg }));
     }
-    if from_sight_deg >= 180.0 - GLARE_DEG {
-        let text = format!(
-            "at {minute} the sun stands straight behind you ({azimuth}, {altitude_deg:.0}° high): the marks \
-             are lit flat and stand out little"
-        );
-        return Some(Problem { code: ProblemCode::SunBehind, severity: Severity::Note, text });
-    }
-    None
+    (from_sight_deg >= 180.0 - GLARE_DEG)
+        .then(|| Problem::note(ProblemReason::SunBehind { time, bearing, altitude_deg }))
 }

@@ -1,5 +1,7 @@
 //! Lines of position and the position where they cross.
 
+use std::fmt;
+
 use jiff::Timestamp;
 
 use crate::landmark::Landmark;
@@ -40,6 +42,43 @@ pub enum LineOfPosition {
         /// Standard error (68 %), in degrees.
         standard_error_deg: f64,
     },
+}
+
+/// What a line of position is called, by its marks. Written out for the errors that name it: "the bearing of the beacon".
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "kind", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum LineName {
+    /// Two marks seen in line.
+    Transit {
+        /// The front mark.
+        front: String,
+        /// The rear mark.
+        rear: String,
+    },
+    /// The direction of a mark.
+    Bearing {
+        /// The mark.
+        mark: String,
+    },
+    /// The angle between two marks.
+    HorizontalAngle {
+        /// The mark to the left.
+        left: String,
+        /// The mark to the right.
+        right: String,
+    },
+}
+
+impl fmt::Display for LineName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Transit { front, rear } => write!(f, "the transit of {front} and {rear}"),
+            Self::Bearing { mark } => write!(f, "the bearing of {mark}"),
+            Self::HorizontalAngle { left, right } => write!(f, "the angle from {left} to {right}"),
+        }
+    }
 }
 
 /// A position from lines of position.
@@ -139,9 +178,9 @@ impl CrossedPosition {
     /// Whether the lines alone leave it open which of several positions is meant.
     #[must_use]
     pub fn is_ambiguous(&self) -> bool {
-        self.problems
-            .iter()
-            .any(|problem| problem.code == ProblemCode::TwoPositionsFit && problem.severity != Severity::Note)
+        self.problems.iter().any(|problem| {
+            problem.code() == ProblemCode::TwoPositionsFit && problem.severity != Severity::Note
+        })
     }
 
     /// Asks a set of zones about the position and its ellipse, and about every other one if it is open which is meant.

@@ -1,3 +1,5 @@
+use super::LineName;
+
 /// Why lines of position give no position, or an observation makes no line.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -24,23 +26,25 @@ pub enum CrossError {
     },
     /// Nowhere before the marks do they meet.
     #[error(
-        "the lines of position ({lines}) do not cross within {most_km} km before their marks; check the marks, the \
-         figures, and whether a bearing is true or magnetic, or take another mark as square to the first as you can find"
+        "the lines of position ({}) do not cross within {most_km} km before their marks; check the marks, the \
+         figures, and whether a bearing is true or magnetic, or take another mark as square to the first as you can find",
+        listed(.lines)
     )]
     NoCrossing {
         /// The lines.
-        lines: String,
+        lines: Vec<LineName>,
         /// How far a mark is looked for.
         most_km: u32,
     },
     /// They lie one upon the other.
     #[error(
-        "the lines of position ({lines}) run along each other, so they give a line and no position; take another mark as \
-         square to the first as you can find"
+        "the lines of position ({}) run along each other, so they give a line and no position; take another mark as \
+         square to the first as you can find",
+        listed(.lines)
     )]
     Parallel {
         /// The lines.
-        lines: String,
+        lines: Vec<LineName>,
     },
     /// An error of observation that cannot be.
     #[error(
@@ -48,7 +52,7 @@ pub enum CrossError {
     )]
     StandardError {
         /// What it is the error of.
-        line: String,
+        line: LineName,
         /// The figure, in degrees.
         value_deg: f64,
     },
@@ -58,7 +62,7 @@ pub enum CrossError {
     )]
     Angle {
         /// Which angle.
-        line: String,
+        line: LineName,
         /// The figure, in degrees.
         value_deg: f64,
     },
@@ -70,4 +74,8 @@ pub enum CrossError {
         /// The mark to the right.
         right: String,
     },
+}
+
+fn listed(lines: &[LineName]) -> String {
+    lines.iter().map(LineName::to_string).collect::<Vec<_>>().join(", ")
 }

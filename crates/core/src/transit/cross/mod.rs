@@ -10,6 +10,6 @@ mod position;
 mod solve;
 mod start;
 
-pub use crossed::{CrossedPosition, LineOfPosition};
+pub use crossed::{CrossedPosition, LineName, LineOfPosition};
 pub use error::CrossError;
 pub use position::cross;

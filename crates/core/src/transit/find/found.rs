@@ -1,6 +1,9 @@
 //! What a search for pairs is asked and gives.
 
-use crate::transit::{Eye, Problem, RangeLine, Side, Stretch};
+use strum::{IntoStaticStr, VariantNames};
+
+use crate::coded::coded;
+use crate::transit::{CompassPoint, Eye, Problem, RangeLine, Side, Stretch};
 use crate::{Metres, Position, Tristate};
 
 /// What is searched for.
@@ -25,12 +28,22 @@ pub struct PairQuestion {
 /// A side of a zone that lies within range: edges that run nearly one way.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ZoneSide {
-    /// What it is called: north side.
-    pub name: String,
+    /// What it is called.
+    pub name: SideName,
     /// Its corners, in order with the zone on the left, the part within range only; at most 2 km apart.
     pub corners: Vec<Position>,
     /// How long that part is.
     pub length: Metres,
+}
+
+/// What a side of a zone is called: the north side, or the second one of several that look north.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SideName {
+    /// Where it looks, out of the zone.
+    pub faces: CompassPoint,
+    /// Which of several that look there, counted from 1; none if it is the only one.
+    pub number: Option<usize>,
 }
 
 /// The pairs found for one side, the best first.
@@ -65,14 +78,109 @@ pub struct FoundPair {
     pub inside: Option<Side>,
     /// The shares that make its rank.
     pub score: PairScore,
-    /// Why it ranks so, one short sentence each: whether it clears, then the best reason first, then cautions.
-    pub because: Vec<String>,
+    /// Why it ranks so: whether it clears, then the best reason first, then cautions.
+    pub because: Vec<PairReason>,
     /// What is wrong with it.
     pub problems: Vec<Problem>,
 }
 
+/// Why a pair ranks as it does. Marks and zones are given by their names, distances along the line from the front mark.
+#[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum PairReason {
+    /// It keeps clear of every zone, the doubt counted.
+    KeepsClear {
+        /// The zone with the least margin.
+        zone: String,
+        /// That margin, in metres.
+        margin_m: f64,
+        /// The doubt that it counts, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// It surely runs inside a zone.
+    RunsInside {
+        /// The zone.
+        zone: String,
+        /// The distance to its boundary at the worst place, in metres; negative inside.
+        signed_distance_m: f64,
+        /// The doubt of that, 95 %, in metres.
+        uncertainty_95_m: f64,
+        /// Where that is, in metres.
+        distance_from_front_m: f64,
+    },
+    /// Whether it keeps clear of a zone is not sure.
+    NotSurelyClear {
+        /// The zone.
+        zone: String,
+        /// The distance to its boundary at the worst place, in metres; negative inside.
+        signed_distance_m: f64,
+        /// The doubt of that, 95 %, in metres.
+        uncertainty_95_m: f64,
+        /// Where that is, in metres.
+        distance_from_front_m: f64,
+    },
+    /// The eye sees at the far end that the line is left.
+    EyeSees {
+        /// From so far off, in metres.
+        offset_m: f64,
+    },
+    /// The eye never sees at the far end that the line is left.
+    EyeNeverSees,
+    /// The places of the marks put the line off at the far end.
+    MarksPutLineOff {
+        /// By so much, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
+    /// It serves a part of the side.
+    ServesSide {
+        /// So much of it, 0 to 1.
+        share: f64,
+        /// How long the side is, in metres.
+        length_m: f64,
+    },
+    /// The front mark hides the rear mark over part of the stretch.
+    FrontHidesRear {
+        /// The front mark.
+        front: String,
+        /// The rear mark.
+        rear: String,
+    },
+    /// A mark is below the horizon at the far end.
+    MarkBelowHorizon,
+    /// Whether the rear mark shows over the front mark is not known.
+    HeightsNotKnown {
+        /// The front mark.
+        front: String,
+        /// The rear mark.
+        rear: String,
+    },
+    /// The rear mark shows over the front mark all along.
+    RearShows {
+        /// The front mark.
+        front: String,
+        /// The rear mark.
+        rear: String,
+    },
+    /// It gives water away along the side.
+    GivesAway {
+        /// So wide a strip on the mean, in metres.
+        width_m: f64,
+    },
+    /// Nobody knows where a zone lies.
+    ZoneAnywhere {
+        /// The zone.
+        zone: String,
+    },
+}
+
+coded!(PairReason);
+
 /// What ranks a pair: each share runs from 0 to 1, and the rank is their product.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct PairScore {
     /// Clear of the zone, and not much farther away than it has to be.
     pub margin: f64,

@@ -19,5 +19,5 @@ mod side;
 mod stretch_margin;
 mod zones;
 
-pub use found::{FoundPair, PairQuestion, PairScore, SidePairs, ZoneSide};
+pub use found::{FoundPair, PairQuestion, PairReason, PairScore, SideName, SidePairs, ZoneSide};
 pub use search::find_pairs;

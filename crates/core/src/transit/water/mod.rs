@@ -1,6 +1,5 @@
 //! The water of a working area, by what it is and by what the marks look like from it.
 
-mod area_words;
 mod curves;
 mod looked_at;
 mod rings;
@@ -8,6 +7,5 @@ mod slabs;
 #[cfg(test)]
 mod water_tests;
 
-pub use area_words::area_in_words;
 pub use looked_at::ViewedWater;
 pub(crate) use looked_at::{Looking, looked_at};

@@ -13,7 +13,8 @@ use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::figures;
 use crate::html_page;
 use crate::lines::sanitised;
-use crate::transit::{sentence, transit_sentence, words};
+use crate::transit::document::TransitDocument;
+use crate::transit::words;
 use crate::written;
 
 const STYLE: &str = include_str!("card.css");
@@ -39,10 +40,11 @@ const CONTENT_POLICY: &str =
 /// # Errors
 ///
 /// [`CardError`] if the report was not made with these zones.
-pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<String, CardError> {
+pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Result<String, CardError> {
+    let report = document.report;
     input::check(report, input.zones)?;
     let title = title(report);
-    let printed = Printed::of(report, input);
+    let printed = Printed::of(document, input);
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -51,15 +53,15 @@ pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<Str
                 header {
                     h1 { (title) }
                     p .marks-names { (words::name(&report.line.rear().name)) " behind " (words::name(&report.line.front().name)) }
-                    (problems::errors(report))
+                    (problems::errors(document))
                 }
                 main {
-                    (to_remember(report))
-                    (kept(report, printed.reasons))
+                    (to_remember(document))
+                    (kept(document, printed.reasons))
                     (plan::figure(report, input.zones))
                     section .figures { (margins::table(report)) (margins::least(report)) }
-                    section { (margins::bearings(report)) (margins::marks(report)) }
-                    section { (problems::others(report, printed.others)) (evidence::cautions()) }
+                    section { (margins::bearings(document)) (margins::marks(report)) }
+                    section { (problems::others(document, printed.others)) (evidence::cautions()) }
                     (evidence::zones(report, printed.zones))
                     (evidence::section(report, input))
                 }
@@ -75,18 +77,18 @@ fn title(report: &TransitReport) -> String {
 }
 
 /// The sentence and the sketch.
-fn to_remember(report: &TransitReport) -> Markup {
-    let scene = Scene::of(report);
+fn to_remember(document: &TransitDocument<'_>) -> Markup {
+    let scene = Scene::of(document);
     html! {
         section .remember {
-            @match transit_sentence(report) {
+            @match &document.opens.sentence {
                 Some(sentence) => { p .sentence { (sentence) } }
-                None => { p .sentence { "These marks do not tell inside from outside." } p { (sanitised(&sentence::no_side_because(report))) } }
+                None => { p .sentence { "These marks do not tell inside from outside." } p { (sanitised(&document.no_side_because)) } }
             }
             @match &scene {
                 Ok(scene) => {
                     figure {
-                        (sketch_svg::sketch(report, false))
+                        (sketch_svg::sketch(document, false))
                         figcaption {
                             "Filled: front mark. Outlined: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
                             @for remark in scene.remarks() { " " (remark) }
@@ -94,7 +96,7 @@ fn to_remember(report: &TransitReport) -> Markup {
                     }
                 }
                 Err(because) => {
-                    @if report.opens.is_some() { p { "No sketch of the marks. " (sanitised(because)) } }
+                    @if document.report.opens.is_some() { p { "No sketch of the marks. " (sanitised(because)) } }
                 }
             }
         }
@@ -102,7 +104,8 @@ fn to_remember(report: &TransitReport) -> Markup {
 }
 
 /// Whether keeping them in line keeps somebody outside.
-fn kept(report: &TransitReport, printed: usize) -> Markup {
+fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
+    let report = document.report;
     let class = match report.clears {
         Tristate::Yes => "yes",
         Tristate::No => "no",
@@ -111,7 +114,7 @@ fn kept(report: &TransitReport, printed: usize) -> Markup {
     html! {
         section .{ "kept " (class) } {
             p { strong { (keeping_in_line(report)) } }
-            @for (number, because) in report.clears_because.iter().enumerate() {
+            @for (number, because) in document.clears_because.iter().enumerate() {
                 p .screen[number >= printed] { (sanitised(&words::sentence(because))) }
             }
         }

@@ -12,6 +12,7 @@ use crate::drawing::graticule::{bar, round_length, trimmed};
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::sanitised;
 use crate::transit::words::{self, metres};
+use crate::words::{English, Words};
 
 /// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
 const HEIGHT: f64 = 310.0;
@@ -121,7 +122,7 @@ fn described(report: &TransitReport, zones: &[Shown<'_>]) -> String {
     let zones: Vec<_> = zones.iter().map(|shown| sanitised(shown.name)).collect();
     let lies = report.opens.as_ref().map_or_else(String::new, |opens| {
         let zone = report.zones.get(opens.zone).map_or("The zone", |zone| &zone.name);
-        format!(" {} lies to the {} of the line.", sanitised(zone), opens.compass_word)
+        format!(" {} lies to the {} of the line.", sanitised(zone), English.compass_point(opens.zone_lies))
     });
     format!(
         "North is up. The line runs from {} through {} and on over the water. Zones shown: {}.{lies}",

@@ -1,9 +1,10 @@
 //! How much of what has no fixed length fits on half a sheet.
 
-use takeline::transit::{Problem, ProblemCode, Severity, TransitReport};
+use takeline::transit::{ProblemCode, Severity};
 
 use super::input::CardInput;
-use crate::transit::transit_sentence;
+use crate::transit::document::TransitDocument;
+use crate::transit::parts::ProblemDocument;
 
 /// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
 const LINES: usize = 22;
@@ -21,13 +22,16 @@ pub(super) struct Printed {
 
 impl Printed {
     /// Gives room to what has to print, then to reasons, the first zone, warnings and notes, and other zones.
-    pub(super) fn of(report: &TransitReport, input: &CardInput<'_>) -> Self {
-        let mut left = LINES.saturating_sub(always_printed(report, input));
+    pub(super) fn of(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Self {
+        let report = document.report;
+        let mut left = LINES.saturating_sub(always_printed(document, input));
         let first_zone = report.zones.first().map_or(0, zone_lines);
         left = left.saturating_sub(first_zone);
-        let reasons =
-            fitting(&mut left, report.clears_because.iter().take(MOST_REASONS).map(|because| lines(because)));
-        let others = fitting(&mut left, others(report).into_iter().map(|problem| lines(&problem.text)));
+        let reasons = fitting(
+            &mut left,
+            document.clears_because.iter().take(MOST_REASONS).map(|because| lines(because)),
+        );
+        let others = fitting(&mut left, others(document).into_iter().map(|problem| lines(&problem.text)));
         let zones = fitting(&mut left, report.zones.iter().skip(1).map(zone_lines));
         Self { reasons, others, zones: zones + report.zones.len().min(1) }
     }
@@ -57,10 +61,11 @@ fn zone_lines(zone: &takeline::transit::ZoneOnLine) -> usize {
 }
 
 /// Errors, names of marks, zone files and the command.
-fn always_printed(report: &TransitReport, input: &CardInput<'_>) -> usize {
+fn always_printed(document: &TransitDocument<'_>, input: &CardInput<'_>) -> usize {
     const OWN_OF_A_MARK: usize = 85;
     const OWN_OF_A_FILE: usize = 130;
-    let errors = report.problems.iter().filter(|problem| problem.severity == Severity::Error);
+    let report = document.report;
+    let errors = document.problems.iter().filter(|problem| problem.severity == Severity::Error);
     // an error has a frame
     let errors: usize = errors.map(|problem| lines(&problem.text) + 1).sum();
     let of_mark = |name: &str| (name.chars().count() + OWN_OF_A_MARK).div_ceil(LETTERS_IN_A_LINE);
@@ -71,23 +76,23 @@ fn always_printed(report: &TransitReport, input: &CardInput<'_>) -> usize {
         (file.path.chars().count() + title + edition + OWN_OF_A_FILE).div_ceil(LETTERS_IN_A_LINE)
     };
     let files: usize = super::evidence::files(&report.zones).into_iter().map(of_file).sum();
-    errors + marks + files + lines(input.command) + 1 + beyond_the_sketch(report)
+    errors + marks + files + lines(input.command) + 1 + beyond_the_sketch(document)
 }
 
 /// Lines by which a long sentence is higher than the sketch beside it; its letters are half as large again.
-fn beyond_the_sketch(report: &TransitReport) -> usize {
+fn beyond_the_sketch(document: &TransitDocument<'_>) -> usize {
     const LETTERS: usize = 20;
     const BESIDE_THE_SKETCH: usize = 9;
-    let sentence = transit_sentence(report).map_or(0, |sentence| sentence.chars().count());
+    let sentence = document.opens.sentence.as_ref().map_or(0, |sentence| sentence.chars().count());
     sentence.div_ceil(LETTERS).saturating_sub(BESIDE_THE_SKETCH) * 3 / 2
 }
 
 /// Warnings and notes, the worst first, without the one that every card says in its own place.
-pub(super) fn others(report: &TransitReport) -> Vec<&Problem> {
-    let told = |problem: &&Problem| {
+pub(super) fn others<'d, 'a>(document: &'d TransitDocument<'a>) -> Vec<&'d ProblemDocument<'a>> {
+    let is_listed = |problem: &&ProblemDocument<'_>| {
         problem.severity != Severity::Error && problem.code != ProblemCode::TerrainNotChecked
     };
-    let mut problems: Vec<&Problem> = report.problems.iter().filter(told).collect();
+    let mut problems: Vec<&ProblemDocument<'_>> = document.problems.iter().filter(is_listed).collect();
     // water that looks clear and is not comes first: the plan shows where, and no other warning weighs as much
     problems.sort_by_key(|problem| (problem.severity, problem.code != ProblemCode::FalseSafeWater));
     problems

@@ -4,6 +4,7 @@ use takeline::Metres;
 use takeline::transit::{Look, RangeLine, Seen, Side, Sight, TransitReport};
 
 use crate::figures;
+use crate::transit::document::TransitDocument;
 use crate::transit::sentence;
 use crate::transit::words::{self, metres};
 
@@ -43,8 +44,9 @@ pub(super) struct Scene {
 
 impl Scene {
     /// Looks at the marks; the error says in a sentence why there is nothing to sketch.
-    pub(super) fn of(report: &TransitReport) -> Result<Self, String> {
-        let rear_shows = sentence::side_inside(report).ok_or_else(|| sentence::no_side_because(report))?;
+    pub(super) fn of(document: &TransitDocument<'_>) -> Result<Self, String> {
+        let report = document.report;
+        let rear_shows = sentence::side_inside(report).ok_or_else(|| document.no_side_because.clone())?;
         let (line, eye) = (&report.line, report.question.eye);
         let distance = report.question.stretch.middle();
         let off = offset_shown(report, distance)?;
@@ -157,7 +159,7 @@ fn views(report: &TransitReport, at: (Metres, Metres), rear_shows: Side) -> Resu
     let inside_m = [off_m, -off_m].into_iter().find(shows_inside).ok_or_else(|| {
         format!(
             "From neither side of the line does the rear mark show {} of the front mark.",
-            rear_shows.word()
+            words::side(rear_shows)
         )
     })?;
     Ok([view(Standing::Inside, inside_m), view(Standing::OnTheLine, 0.0), view(Standing::Outside, -inside_m)])

@@ -10,6 +10,7 @@ use super::sketch_text::caption;
 use crate::drawing::COLOURS;
 use crate::drawing::chart::unit;
 use crate::lines::sanitised;
+use crate::transit::document::TransitDocument;
 use crate::transit::words;
 use crate::written;
 
@@ -32,15 +33,15 @@ const GAP: f64 = 56.0;
 ///
 /// Where the marks tell no side, the drawing holds a sentence that says why.
 #[must_use]
-pub fn transit_sketch_svg(report: &TransitReport) -> String {
-    written::markup(sketch(report, true).into_string())
+pub fn transit_sketch_svg(document: &TransitDocument<'_>) -> String {
+    written::markup(sketch(document, true).into_string())
 }
 
 /// The drawing; one that stands alone brings its own colours.
-pub(super) fn sketch(report: &TransitReport, alone: bool) -> Markup {
+pub(super) fn sketch(document: &TransitDocument<'_>, alone: bool) -> Markup {
     let style = alone.then(|| format!("{COLOURS}{SKETCH_STYLE}"));
-    match Scene::of(report) {
-        Ok(scene) => drawing(report, &scene, style.as_deref()),
+    match Scene::of(document) {
+        Ok(scene) => drawing(document.report, &scene, style.as_deref()),
         Err(because) => none(&because, style.as_deref()),
     }
 }
@@ -112,9 +113,9 @@ fn words_below(view: &View, middle: f64) -> Markup {
         Some(_) => format!("{} off", words::short_length(view.off)),
         None => "in line".into(),
     };
-    let opening = view
-        .side()
-        .map(|side| format!("rear {}, {}", side.word(), words::minutes_of_arc(view.seen.rear_from_front)));
+    let opening = view.side().map(|side| {
+        format!("rear {}, {}", words::side(side), words::minutes_of_arc(view.seen.rear_from_front))
+    });
     html! {
         text .title x=(unit(middle)) y=(unit(HORIZON + 44.0)) text-anchor="middle" { (view.title()) }
         text x=(unit(middle)) y=(unit(HORIZON + 73.0)) text-anchor="middle" { (off) }

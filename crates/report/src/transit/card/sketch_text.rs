@@ -1,9 +1,10 @@
 //! The sketch in plain text.
 
-use takeline::transit::{Side, TransitReport};
+use takeline::transit::Side;
 
 use super::scene::{Scene, Standing, View};
 use crate::lines::Page;
+use crate::transit::document::TransitDocument;
 use crate::transit::words;
 
 /// Pictures are no wider than this, or the marks would be hard to find.
@@ -20,9 +21,10 @@ const GAP: usize = 6;
 ///
 /// Where the marks tell no side, the text says why there is no sketch. Fewer than 20 columns count as 20.
 #[must_use]
-pub fn transit_sketch_text(report: &TransitReport, width: usize) -> String {
+pub fn transit_sketch_text(document: &TransitDocument<'_>, width: usize) -> String {
+    let report = document.report;
     let mut page = Page::new(width);
-    let scene = match Scene::of(report) {
+    let scene = match Scene::of(document) {
         Ok(scene) => scene,
         Err(because) => {
             page.paragraph("", &format!("No sketch of the marks. {because}"));
