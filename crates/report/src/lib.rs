@@ -35,10 +35,10 @@ pub use track_page::{PageError, track_page};
 pub use transit::{
     CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, EyeDocument,
     FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, LineOfPositionDocument,
-    LinePointDocument, MarkDocument, OpensDocument, PairScoreDocument, ProblemDocument, TRANSIT_LIMITS,
-    TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument, ZoneOnLineDocument,
-    transit_calibrate_text, transit_card, transit_cross_text, transit_find_text, transit_geojson,
-    transit_gpx, transit_sketch_svg, transit_sketch_text, transit_text,
+    LinePointDocument, OpensDocument, PairScoreDocument, ProblemDocument, TRANSIT_LIMITS, TransitDocument,
+    WaterDocument, WorkingAreaDocument, WorstDocument, ZoneOnLineDocument, transit_calibrate_text,
+    transit_card, transit_cross_text, transit_find_text, transit_geojson, transit_gpx, transit_sketch_svg,
+    transit_sketch_text, transit_text,
 };
 pub use words::track::TRACK_LIMITS;
 pub use written::{json_line, json_page};

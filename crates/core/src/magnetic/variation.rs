@@ -15,8 +15,11 @@ const LARGEST_ERROR_DEG: f64 = 180.0;
 
 /// The angle from true to magnetic north at a place and time, east positive, and what it is from.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct MagneticVariation {
+    #[cfg_attr(feature = "serde", serde(rename = "degrees_east"))]
     pub(crate) degrees: f64,
+    #[cfg_attr(feature = "serde", serde(rename = "standard_error_arcmin"))]
     pub(crate) standard_error: Arcminutes,
     pub(crate) time: Timestamp,
 }

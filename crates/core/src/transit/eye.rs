@@ -10,17 +10,24 @@ const REFRACTION: f64 = 0.13;
 
 /// Where the eye is and what it sees.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Eye {
+    #[cfg_attr(feature = "serde", serde(rename = "height_m"))]
     height: Metres,
+    #[cfg_attr(feature = "serde", serde(rename = "threshold_arcmin"))]
     threshold: Arcminutes,
 }
 
 /// How a mark stands over the horizon of an observer.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Sight {
     /// Angle of its top over the level line of the eye, curvature and refraction counted.
+    #[cfg_attr(feature = "serde", serde(rename = "elevation_arcmin"))]
     pub elevation: Arcminutes,
     /// How much of it, from the water up, the curved water hides.
+    #[cfg_attr(feature = "serde", serde(rename = "hidden_m"))]
     pub hidden: Metres,
     /// Whether its top stands over the water that hides it; not for a mark of no height, which shows nothing.
     pub in_sight: bool,

@@ -88,6 +88,7 @@ pub enum ProblemCode {
 /// Something wrong with two marks or the line through them.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Problem {
     /// How bad.
     pub severity: Severity,

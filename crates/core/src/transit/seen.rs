@@ -5,23 +5,33 @@ use crate::{Arcminutes, Metres, TrueBearing};
 
 /// A place with respect to a range line.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct OnLine {
     /// Distance along the line from the front mark, seaward; negative towards the rear mark.
+    #[cfg_attr(feature = "serde", serde(rename = "distance_from_front_m"))]
     pub distance_from_front: Metres,
     /// Distance off the line, positive to the right of somebody who looks at the marks.
+    #[cfg_attr(feature = "serde", serde(rename = "to_the_right_m"))]
     pub to_the_right: Metres,
 }
 
 /// What an eye sees of two marks.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Seen {
     /// Angle from the front mark to the rear mark, positive if the rear mark shows to the right.
+    #[cfg_attr(feature = "serde", serde(rename = "rear_from_front_arcmin"))]
     pub rear_from_front: Arcminutes,
     /// True bearing of the front mark.
+    #[cfg_attr(feature = "serde", serde(rename = "front_bearing_true_deg"))]
     pub front_bearing: TrueBearing,
     /// Distance to the front mark.
+    #[cfg_attr(feature = "serde", serde(rename = "front_distance_m"))]
     pub front_distance: Metres,
     /// Distance to the rear mark.
+    #[cfg_attr(feature = "serde", serde(rename = "rear_distance_m"))]
     pub rear_distance: Metres,
 }
 

@@ -1,10 +1,11 @@
 //! The JSON of `transit calibrate`. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
+use takeline::landmark::Landmark;
 use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, Told, TransitReport};
 
 use super::document::TransitDocument;
-use super::parts::{MarkDocument, exit_code, metres, number};
+use super::parts::{exit_code, metres, number};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
 use crate::exit_status::ExitStatus;
@@ -18,13 +19,13 @@ pub struct CalibrationDocument<'a> {
     /// Version of the program.
     pub takeline_version: &'static str,
     /// The front mark as stated.
-    pub front: MarkDocument<'a>,
+    pub front: &'a Landmark,
     /// The rear mark as stated.
-    pub rear: MarkDocument<'a>,
+    pub rear: &'a Landmark,
     /// The front mark moved onto the line shown.
-    pub front_shown: MarkDocument<'a>,
+    pub front_shown: &'a Landmark,
     /// The rear mark moved onto the line shown.
-    pub rear_shown: MarkDocument<'a>,
+    pub rear_shown: &'a Landmark,
     /// How many fixes were used.
     pub fixes: usize,
     /// How many of them count as independent.
@@ -89,10 +90,10 @@ impl<'a> CalibrationDocument<'a> {
         Self {
             schema: "takeline.transit-calibrate/1",
             takeline_version: env!("CARGO_PKG_VERSION"),
-            front: calibration.stated.front().into(),
-            rear: calibration.stated.rear().into(),
-            front_shown: calibration.shown.front().into(),
-            rear_shown: calibration.shown.rear().into(),
+            front: calibration.stated.front(),
+            rear: calibration.stated.rear(),
+            front_shown: calibration.shown.front(),
+            rear_shown: calibration.shown.rear(),
             fixes: calibration.fixes,
             independent: calibration.independent,
             not_used: &calibration.not_used,

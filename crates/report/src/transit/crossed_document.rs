@@ -5,7 +5,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
 use takeline::{Assessment, ErrorEllipse, Position, TakeFinding};
 
-use super::parts::{EyeDocument, MarkDocument, ProblemDocument, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
 use crate::exit_status::{ExitStatus, exit_status};
@@ -100,7 +100,7 @@ pub struct LineOfPositionDocument<'a> {
     /// `transit`, `bearing` or `horizontal-angle`.
     pub kind: &'static str,
     /// Front and rear mark, or the one, or the left and the right one.
-    pub marks: Vec<MarkDocument<'a>>,
+    pub marks: Vec<&'a Landmark>,
     /// The eye that sees a transit; else null.
     pub eye: Option<EyeDocument>,
     /// True bearing of the mark; null for the other kinds.
@@ -206,7 +206,7 @@ impl<'a> From<&'a LineOfPosition> for LineOfPositionDocument<'a> {
     fn from(line: &'a LineOfPosition) -> Self {
         let bare = |kind, marks: &[&'a Landmark]| Self {
             kind,
-            marks: marks.iter().map(|mark| MarkDocument::from(*mark)).collect(),
+            marks: marks.to_vec(),
             eye: None,
             bearing_true_deg: None,
             angle_deg: None,

@@ -3,6 +3,7 @@
 
 use jiff::Timestamp;
 use serde::Serialize;
+use takeline::landmark::Landmark;
 use takeline::transit::{
     ClearsReason, CompassPoint, Drift, Sensitivity, Severity, Side, TransitReport, WorkingArea, ZoneOnLine,
 };
@@ -10,7 +11,7 @@ use takeline::{Metres, Position, Tristate};
 
 use super::compass::{Compass, MODEL};
 use super::headline::Headline;
-use super::parts::{EyeDocument, MarkDocument, ProblemDocument, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::sentence::{no_side_because, opening, transit_sentence};
 use super::text::TRANSIT_LIMITS;
 use super::words;
@@ -27,9 +28,9 @@ pub struct TransitDocument<'a> {
     /// Version of the program.
     pub takeline_version: &'static str,
     /// The mark nearer to the observer.
-    pub front: MarkDocument<'a>,
+    pub front: &'a Landmark,
     /// The mark farther away.
-    pub rear: MarkDocument<'a>,
+    pub rear: &'a Landmark,
     /// Bearing of the marks from the middle of the stretch.
     pub bearing_true_deg: Option<f64>,
     /// The same off a compass without deviation; null if the variation is not known.
@@ -164,8 +165,8 @@ impl<'a> TransitDocument<'a> {
         Self {
             schema: "takeline.transit/1",
             takeline_version: env!("CARGO_PKG_VERSION"),
-            front: report.line.front().into(),
-            rear: report.line.rear().into(),
+            front: report.line.front(),
+            rear: report.line.rear(),
             bearing_true_deg: number(report.bearing.degrees()),
             bearing_magnetic_deg: needle.and_then(|needle| number(needle.bearing.degrees())),
             variation_deg: needle.and_then(|needle| number(needle.variation_deg)),

@@ -2,13 +2,14 @@
 
 use jiff::civil::Date;
 use serde::Serialize;
+use takeline::landmark::Landmark;
 use takeline::transit::{
     FoundPair, PairQuestion, PairReason, PairScore, Severity, Side, SideName, SidePairs,
 };
 use takeline::zone::Zone;
 use takeline::{Position, Tristate};
 
-use super::parts::{EyeDocument, MarkDocument, ProblemDocument, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::text::TRANSIT_LIMITS;
 use crate::cautions::CAUTIONS;
 use crate::exit_status::ExitStatus;
@@ -87,9 +88,9 @@ pub struct FoundPairDocument<'a> {
     /// Its place, counted from 1.
     pub rank: usize,
     /// The mark nearer to the observer.
-    pub front: MarkDocument<'a>,
+    pub front: &'a Landmark,
     /// The mark farther away.
-    pub rear: MarkDocument<'a>,
+    pub rear: &'a Landmark,
     /// Bearing of the marks from the middle of its stretch.
     pub bearing_true_deg: Option<f64>,
     /// Distance between the marks.
@@ -214,8 +215,8 @@ impl<'a> FoundPairDocument<'a> {
     fn of(rank: usize, pair: &'a FoundPair, words: &dyn Words) -> Self {
         Self {
             rank,
-            front: pair.line.front().into(),
-            rear: pair.line.rear().into(),
+            front: pair.line.front(),
+            rear: pair.line.rear(),
             bearing_true_deg: number(pair.line.bearing_at(pair.stretch.middle()).degrees()),
             separation_m: metres(pair.line.separation()),
             stretch_m: [metres(pair.stretch.near()), metres(pair.stretch.far())],

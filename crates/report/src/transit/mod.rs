@@ -30,7 +30,7 @@ pub use found_document::{
     FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, PairScoreDocument,
 };
 pub use found_text::transit_find_text;
-pub use parts::{EyeDocument, MarkDocument, ProblemDocument};
+pub use parts::{EyeDocument, ProblemDocument};
 pub use text::{TRANSIT_LIMITS, transit_text};
 pub use waypoints::transit_gpx;
 pub use zone_document::{LinePointDocument, WaterDocument, ZoneOnLineDocument};

@@ -1,9 +1,8 @@
 //! The parts of JSON that the answers about marks share.
 
 use serde::{Serialize, Serializer};
-use takeline::landmark::Landmark;
+use takeline::Metres;
 use takeline::transit::{Eye, Problem, ProblemCode, ProblemReason, Severity};
-use takeline::{Metres, Position, UncertaintySource};
 
 use super::words;
 use crate::exit_status::ExitStatus;
@@ -25,66 +24,19 @@ pub(super) fn exit_code<S: Serializer>(status: &ExitStatus, serializer: S) -> Re
     serializer.serialize_u8(status.code())
 }
 
-/// A mark.
-#[derive(Debug, Clone, Serialize)]
-pub struct MarkDocument<'a> {
-    /// Identifier.
-    pub id: &'a str,
-    /// Name.
-    pub name: &'a str,
-    /// What it is, or null.
-    pub kind: Option<&'a str>,
-    /// Where it stands.
-    pub position: Position,
-    /// How far off that may be, 95 %.
-    pub position_error_95_m: Option<f64>,
-    /// `given` or `assumed`.
-    pub position_error_source: UncertaintySource,
-    /// Height of the part that is seen above mean sea level, or null.
-    pub height_m: Option<f64>,
-    /// Whether it stays where it is; null if nobody says.
-    pub fixed: Option<bool>,
-    /// The day somebody last saw it stand there, `YYYY-MM-DD`, or null.
-    pub last_confirmed: Option<String>,
-    /// What else its file says about it, or null.
-    pub comment: Option<&'a str>,
-}
-
-impl<'a> From<&'a Landmark> for MarkDocument<'a> {
-    fn from(mark: &'a Landmark) -> Self {
-        Self {
-            id: &mark.id.0,
-            name: &mark.name,
-            kind: mark.kind.as_deref(),
-            position: mark.position,
-            position_error_95_m: metres(mark.position_error_95),
-            position_error_source: mark.position_error_source,
-            height_m: mark.height.and_then(metres),
-            fixed: mark.fixed,
-            last_confirmed: mark.last_confirmed.map(|day| day.to_string()),
-            comment: mark.comment.as_deref(),
-        }
-    }
-}
-
 /// The observer's eye.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct EyeDocument {
-    /// Height over the water.
-    pub height_m: Option<f64>,
-    /// Smallest opening that it sees.
-    pub threshold_arcmin: Option<f64>,
+    /// How high it is over the water, and the smallest opening that it sees.
+    #[serde(flatten)]
+    pub eye: Eye,
     /// How far away the horizon is.
     pub horizon_m: Option<f64>,
 }
 
 impl From<Eye> for EyeDocument {
     fn from(eye: Eye) -> Self {
-        Self {
-            height_m: metres(eye.height()),
-            threshold_arcmin: number(eye.threshold().arcmin()),
-            horizon_m: metres(eye.horizon()),
-        }
+        Self { eye, horizon_m: metres(eye.horizon()) }
     }
 }
 

@@ -9,6 +9,8 @@ use crate::{Metres, TrueBearing};
 
 /// The line that two marks really show, from fixes taken while they were seen in line.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Calibration {
     /// The line as the marks' stated places have it.
     pub stated: RangeLine,
@@ -39,8 +41,10 @@ pub struct Calibration {
     /// The error of the rear mark that would explain them if the front mark does.
     pub rear_alone: MarkError,
     /// How far the fixes lie off the line shown, root mean square.
+    #[cfg_attr(feature = "serde", serde(rename = "scatter_m"))]
     pub scatter: Metres,
     /// Bearing of the marks on the line shown, seen from the middle fix.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
     pub bearing: TrueBearing,
     /// What follows, the most important first.
     pub because: Vec<CalibrationReason>,
@@ -63,6 +67,7 @@ pub enum Told {
 /// How far a line passes from the stated line, to the right of somebody who looks at the marks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct LineOffset {
     /// Distance from the front mark along the stated line; negative at the rear mark.
     #[cfg_attr(feature = "serde", serde(rename = "distance_from_front_m"))]
@@ -78,6 +83,7 @@ pub struct LineOffset {
 /// How far one mark would have to stand from its stated place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct MarkError {
     /// Across the line, to the right of somebody who looks at the marks. Along the line fixes on it tell nothing.
     #[cfg_attr(feature = "serde", serde(rename = "to_the_right_m"))]

@@ -12,12 +12,15 @@ use crate::{Arcminutes, MagneticBearing, Metres, Position, Tristate, TrueBearing
 
 /// The whole answer about one range line.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct TransitReport {
     /// The line.
     pub line: RangeLine,
     /// What was asked.
     pub question: TransitQuestion,
     /// True bearing of the marks from the middle of the stretch.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
     pub bearing: TrueBearing,
     /// Magnetic bearing and variation there; none without a time, an error outside the model's life.
     pub magnetic: Option<Result<Magnetic, OutsideMagneticModel>>,
@@ -92,8 +95,11 @@ takes_up!(ClearsReason: Problem { problem: ProblemReason });
 
 /// A bearing off the compass, deviation not counted.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Magnetic {
     /// The bearing from magnetic north.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_magnetic_deg"))]
     pub bearing: MagneticBearing,
     /// What lies between it and the true bearing.
     pub variation: MagneticVariation,
@@ -101,8 +107,11 @@ pub struct Magnetic {
 
 /// One zone with respect to the stretch.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ZoneOnLine {
     /// Its place in the set.
+    #[cfg_attr(feature = "serde", serde(skip))]
     pub zone_number: usize,
     /// Identifier.
     pub id: ZoneId,
@@ -124,18 +133,21 @@ pub struct ZoneOnLine {
     pub meetings: Vec<Meeting>,
     /// The side on which its boundary lies beside the stretch, as seen from the nearest points; none if that changes, if it
     /// lies straight ahead, astern or underfoot, or if its line is not known. [`Opens`] says which side can be relied on.
+    #[cfg_attr(feature = "serde", serde(rename = "rear_shows_inside"))]
     pub inside: Option<Side>,
     /// Whether its rule is in force at the time asked about; undecided without a time, unless it is always in force.
     pub in_force: Tristate,
     /// Where its rule comes from.
     pub source: Source,
     /// The file it was read from.
+    #[cfg_attr(feature = "serde", serde(rename = "zone_file"))]
     pub file: Arc<ZoneFile>,
 }
 
 /// A point of the stretch with respect to one zone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct LinePoint {
     /// Distance from the front mark.
     #[cfg_attr(feature = "serde", serde(rename = "distance_from_front_m"))]
@@ -177,6 +189,7 @@ pub enum Meets {
 /// Where a stretch meets a zone's boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Meeting {
     /// What it does.
     pub what: Meets,
@@ -194,6 +207,8 @@ pub struct Meeting {
 /// There is none where that zone has water of the working area on both sides of a line that keeps out of it. Another zone
 /// on the other side does not take it away: that is told as a problem, with the area from which the marks mislead.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Opens {
     /// Which of [`TransitReport::zones`].
     pub zone: usize,
@@ -206,6 +221,7 @@ pub struct Opens {
 /// How sharply the marks show the line at one distance, and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Sensitivity {
     /// Distance from the front mark.
     #[cfg_attr(feature = "serde", serde(rename = "distance_from_front_m"))]

@@ -83,6 +83,8 @@ impl fmt::Display for LineName {
 
 /// A position from lines of position.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct CrossedPosition {
     /// The position that fits all lines best, each weighted by its doubt.
     pub position: Position,
@@ -90,9 +92,11 @@ pub struct CrossedPosition {
     /// over it ([`ProblemCode::EllipseTooLarge`]).
     pub ellipse: ErrorEllipse,
     /// Distance root mean square, one sigma, of the position: √(σ₁² + σ₂²).
+    #[cfg_attr(feature = "serde", serde(rename = "drms_m"))]
     pub drms: Metres,
     /// The circle that holds the true position 95 times in 100; no smaller than that where an ellipse describes the doubt
     /// badly ([`ProblemCode::EllipseTooLarge`]).
+    #[cfg_attr(feature = "serde", serde(rename = "radius_95_m"))]
     pub radius_95: Metres,
     /// Best angle at which two of the lines cut, 0 to 90 degrees.
     pub angle_of_cut_deg: f64,
@@ -103,6 +107,7 @@ pub struct CrossedPosition {
     /// Other positions that fit as well, the likeliest (with a place given as near: the nearest) first.
     pub others: Vec<Position>,
     /// The 95 % circle of each of them.
+    #[cfg_attr(feature = "serde", serde(rename = "others_radius_95_m"))]
     pub others_radius_95: Vec<Metres>,
     /// What is wrong with the marks or the cut.
     pub problems: Vec<Problem>,

@@ -27,18 +27,22 @@ pub struct PairQuestion {
 
 /// A side of a zone that lies within range: edges that run nearly one way.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ZoneSide {
     /// What it is called.
     pub name: SideName,
     /// Its corners, in order with the zone on the left, the part within range only; at most 2 km apart.
     pub corners: Vec<Position>,
     /// How long that part is.
+    #[cfg_attr(feature = "serde", serde(rename = "length_m"))]
     pub length: Metres,
 }
 
 /// What a side of a zone is called: the north side, or the second one of several that look north.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct SideName {
     /// Where it looks, out of the zone.
     pub faces: CompassPoint,
@@ -48,6 +52,8 @@ pub struct SideName {
 
 /// The pairs found for one side, the best first.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct SidePairs {
     /// The side.
     pub side: ZoneSide,
@@ -57,6 +63,8 @@ pub struct SidePairs {
 
 /// One pair of landmarks.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct FoundPair {
     /// Its line.
     pub line: RangeLine,
@@ -65,16 +73,21 @@ pub struct FoundPair {
     /// Whether that part keeps outside every zone, the doubt counted.
     pub clears: Tristate,
     /// Least margin over the stretch: signed distance less doubt; negative if it does not clear.
+    #[cfg_attr(feature = "serde", serde(rename = "margin_m"))]
     pub margin: Metres,
     /// Mean distance of the stretch from the side: what is given away for each metre of side; negative if it runs inside.
+    #[cfg_attr(feature = "serde", serde(rename = "given_away_m"))]
     pub forgone: Metres,
     /// How far off the line at the far end the eye sees it; none: it never does.
+    #[cfg_attr(feature = "serde", serde(rename = "offset_at_threshold_m"))]
     pub offset_at_threshold: Option<Metres>,
     /// How far the marks put the line off at the far end, 95 %.
+    #[cfg_attr(feature = "serde", serde(rename = "line_uncertainty_95_m"))]
     pub line_uncertainty_95: Metres,
     /// Length of the stretch as a share of that of the side, 0 to 1.
     pub covers: f64,
     /// The side to which the rear mark shows inside.
+    #[cfg_attr(feature = "serde", serde(rename = "rear_shows_inside"))]
     pub inside: Option<Side>,
     /// The shares that make its rank.
     pub score: PairScore,
@@ -181,6 +194,7 @@ coded!(PairReason);
 /// What ranks a pair: each share runs from 0 to 1, and the rank is their product.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct PairScore {
     /// Clear of the zone, and not much farther away than it has to be.
     pub margin: f64,

@@ -12,6 +12,8 @@ use crate::zone::ZoneSet;
 ///
 /// The marks are taken to stand where they are said to. A zone's unstated edges are read as geodesics.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ViewedWater {
     /// The side on which the rear mark shows inside the zone, which the sentence for the angler says.
     pub inside: Side,
