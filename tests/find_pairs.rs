@@ -430,7 +430,7 @@ fn swapped_pair_is_not_offered_for_the_same_water() {
     assert_eq!(north.iter().map(names).collect::<Vec<_>>(), [("Planted Front", "Planted Rear")]);
     // the observer sails west of the marks and looks east at them: the zone is south of the line, on the right
     let inside = north[0].inside.unwrap();
-    assert_eq!(inside.word(), "right");
+    assert_eq!(inside.code(), "right");
     let seen = north[0].line.seen_from(MARROWICK.at(0.0, 900.0));
     assert!(seen.rear_from_front.arcmin() > 0.0, "the rear mark shows to the right from inside");
     for empty in ["east side", "south side", "west side"] {

@@ -10,8 +10,7 @@ use super::marks::{eye, length, position, range_line};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
 use crate::failure::Stop;
-use crate::plausibility;
-use crate::zone_files;
+use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit check`.
 pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {

@@ -12,8 +12,7 @@ use super::marks::{self, eye, length, position};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
 use crate::failure::Stop;
-use crate::plausibility;
-use crate::zone_files;
+use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit find`.
 pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {

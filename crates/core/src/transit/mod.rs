@@ -10,8 +10,6 @@ mod find;
 mod problem;
 mod question;
 mod range_line;
-mod seen;
-mod standing;
 mod water;
 
 pub use calibrate::{
@@ -23,12 +21,12 @@ pub use check::{
 };
 pub use cross::{CrossError, CrossedPosition, LineName, LineOfPosition, cross};
 pub use error::TransitError;
+pub use eye::{CompassPoint, Look, OnLine, Seen, Side};
 pub use eye::{Eye, Sight};
 pub use find::{FoundPair, PairQuestion, PairReason, PairScore, SideName, SidePairs, ZoneSide, find_pairs};
 pub use problem::{CarriedBy, PlaceOfUse, Problem, ProblemCode, ProblemReason, Severity};
 pub use question::{Drift, Stretch, TransitQuestion, WorkingArea};
 pub use range_line::RangeLine;
-pub use seen::{CompassPoint, Look, OnLine, Seen, Side};
 pub use water::ViewedWater;
 
 /// Zones nearer than this to the stretch are told, in metres.

@@ -3,8 +3,7 @@ use takeline::transit::{CrossedPosition, Severity};
 
 use super::test_fixtures::*;
 use super::{CrossDocument, CrossReport, transit_cross_text};
-use crate::here::TextOptions;
-use crate::here::test_fixtures as here;
+use crate::here::{TextOptions, test_fixtures as here};
 use crate::words::English;
 
 fn told(crossed: &CrossedPosition, assessments: &[Assessment]) -> String {

@@ -1,39 +1,33 @@
 //! Marks in line: one line, a search for pairs, fixes on a line and lines that cross, as text, JSON, GeoJSON, GPX, and as a
 //! card with a sketch.
 
-mod calibration_document;
-mod calibration_text;
+mod calibration;
 mod card;
-mod compass;
-mod crossed_document;
-mod crossed_text;
+mod crossed;
 mod document;
-mod features;
-mod found_document;
-mod found_text;
+mod found;
 mod headline;
+mod map_data;
 mod parts;
-mod sentence;
 mod text;
-mod waypoints;
 mod words;
-mod zone_document;
 
-pub use calibration_document::CalibrationDocument;
-pub use calibration_text::transit_calibrate_text;
+pub use calibration::{CalibrationDocument, transit_calibrate_text};
 pub use card::{CardError, CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
-pub use crossed_document::{CrossDocument, CrossReport, CrossTakeDocument, LineOfPositionDocument};
-pub use crossed_text::transit_cross_text;
-pub use document::{OpensDocument, TransitDocument, WorkingAreaDocument, WorstDocument};
-pub use features::transit_geojson;
-pub use found_document::{
-    FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, PairScoreDocument,
+pub use crossed::{
+    CrossDocument, CrossReport, CrossTakeDocument, LineOfPositionDocument, transit_cross_text,
 };
-pub use found_text::transit_find_text;
-pub use parts::{EyeDocument, ProblemDocument};
-pub use text::{TRANSIT_LIMITS, transit_text};
-pub use waypoints::transit_gpx;
-pub use zone_document::{LinePointDocument, WaterDocument, ZoneOnLineDocument};
+pub use document::{
+    LinePointDocument, OpensDocument, TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument,
+    ZoneOnLineDocument,
+};
+pub use found::{
+    FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, PairScoreDocument,
+    transit_find_text,
+};
+pub use map_data::{transit_geojson, transit_gpx};
+pub use parts::{EyeDocument, ProblemDocument, TRANSIT_LIMITS};
+pub use text::transit_text;
 
 #[cfg(test)]
 mod calibration_text_tests;

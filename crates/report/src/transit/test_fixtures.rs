@@ -18,7 +18,7 @@ use takeline::{
     zone_file,
 };
 
-use super::compass::{Compass, Needle};
+use super::headline::{Compass, Needle};
 
 pub(super) fn metres(value: f64) -> Metres {
     Metres::new(value).unwrap()

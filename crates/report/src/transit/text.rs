@@ -4,22 +4,13 @@ use takeline::transit::{
 };
 use takeline::{Metres, Tristate};
 
-use super::compass::MODEL;
 use super::document::TransitDocument;
-use super::parts::ProblemDocument;
-use super::sentence::{opening, side_inside};
+use super::headline::{MODEL, opening, side_inside};
+use super::parts::{ProblemDocument, TRANSIT_LIMITS};
 use super::{headline, words};
 use crate::figures;
 use crate::here::{answer, bear_in_mind, source};
 use crate::lines::Page;
-
-/// What no check of marks can know; printed under every answer about marks, in text and in JSON.
-pub const TRANSIT_LIMITS: [&str; 4] = [
-    "What stands between: headlands, trees, buildings, other boats.",
-    "Haze, rain and glare, and whether a mark is lit at night.",
-    "Your compass: iron, magnets and speakers near it turn it.",
-    "Swell: in a trough the eye is lower, and low marks go first.",
-];
 
 /// A zone that surely stays so far off, in metres, is told in one line (common practice, no source).
 const FAR_M: f64 = 1_000.0;

@@ -5,14 +5,13 @@ use takeline::transit::{
     ZoneOnLine,
 };
 
-use super::compass::Compass;
+use super::headline::Compass;
 use super::test_fixtures::*;
 use super::{
     CalibrationDocument, CrossDocument, CrossReport, FindDocument, TransitDocument, headline,
     transit_calibrate_text, transit_cross_text, transit_find_text, transit_text,
 };
-use crate::here::TextOptions;
-use crate::here::test_fixtures as here;
+use crate::here::{TextOptions, test_fixtures as here};
 use crate::words::English;
 
 fn text(report: &TransitReport) -> String {

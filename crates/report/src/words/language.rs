@@ -15,7 +15,7 @@ use takeline::zone::Slip;
 use takeline::{assess as answer, binding, rule, track};
 
 use super::transit::EyeSentence;
-use super::{assess, rules, seasons, transit, trips};
+use super::{assess, calibration, rules, seasons, transit, trips};
 
 /// The words for what answers are made of. The provided methods are English.
 ///
@@ -197,7 +197,7 @@ pub trait Words {
 
     /// What follows from fixes taken on a line.
     fn calibration_reason(&self, reason: &CalibrationReason) -> String {
-        transit::calibration(self, reason)
+        calibration::reason(self, reason)
     }
 
     /// Why a pair of marks ranks as it does.

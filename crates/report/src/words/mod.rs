@@ -5,11 +5,14 @@
 //! language is met wherever it stands. One file here holds the English of each subject.
 
 mod assess;
+mod calibration;
 mod language;
 mod rules;
 mod seasons;
 pub(crate) mod track;
 mod transit;
+#[cfg(test)]
+mod transit_tests;
 mod trips;
 #[cfg(test)]
 mod words_tests;

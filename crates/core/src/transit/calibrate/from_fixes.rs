@@ -4,18 +4,13 @@
 //! the front mark stands a and the rear mark c to the right of its stated place, with S between the marks. That is a
 //! straight line in D, so two numbers are fitted: it is fitted where the fixes lie, and carried to the marks.
 
-use super::fit::{MarksOffset, NORMAL_95, OneMark, StraightFit};
+use super::fit::{MarksOffset, OneMark, StraightFit, told_within_m};
 use super::reason::{Findings, because, by_reason};
-use super::sightings::Sightings;
+use super::sightings::{NORMAL_95, Sightings, count};
 use crate::landmark::Landmark;
 use crate::transit::range_line::LineDoubt;
-use crate::transit::{Calibration, CalibrationError, Eye, LineOffset, MarkError, RangeLine, Told};
+use crate::transit::{Calibration, CalibrationError, Eye, MarkError, RangeLine, Told};
 use crate::{Fix, Metres, UncertaintySource};
-
-/// A mark is told if its offset is known better than this, in metres at 95 % (common practice, no source).
-const TOLD_M: f64 = 10.0;
-/// Or better than this share of its stated error, where that is more (common practice, no source).
-const TOLD_SHARE: f64 = 0.5;
 
 impl RangeLine {
     /// Finds the line that the marks really show, from fixes taken while they were seen in line.
@@ -149,21 +144,6 @@ impl RangeLine {
     }
 }
 
-/// How well the offset of a mark has to be known to count as told, in metres at 95 %.
-pub(super) fn told_within_m(mark: &Landmark) -> f64 {
-    (TOLD_SHARE * mark.position_error_95.metres()).max(TOLD_M)
-}
-
-impl MarksOffset {
-    pub(super) fn at(&self, at_m: f64) -> LineOffset {
-        LineOffset {
-            distance_from_front: Metres::computed(at_m),
-            to_the_right: Metres::computed(self.offset_m(at_m)),
-            uncertainty_95: Metres::computed(self.uncertainty_95_m(at_m)),
-        }
-    }
-}
-
 impl From<OneMark> for MarkError {
     fn from(mark: OneMark) -> Self {
         Self {
@@ -177,5 +157,5 @@ impl From<OneMark> for MarkError {
 /// Root mean square distance of the fixes from the line shown.
 fn scatter(sightings: &Sightings, marks: &MarksOffset) -> Metres {
     let off = sightings.used.iter().map(|one| (one.across_m - marks.offset_m(one.along_m)).powi(2));
-    Metres::computed((off.sum::<f64>() / super::fit::count(sightings.used.len())).sqrt())
+    Metres::computed((off.sum::<f64>() / count(sightings.used.len())).sqrt())
 }

@@ -4,9 +4,8 @@ use std::fmt;
 
 use strum::{IntoStaticStr, VariantNames};
 
-use super::fit::{MarksOffset, NORMAL_95, StraightFit, Support};
-use super::from_fixes::told_within_m;
-use super::sightings::{Sightings, TOGETHER_M, sigma_m};
+use super::fit::{MarksOffset, StraightFit, Support, told_within_m};
+use super::sightings::{NORMAL_95, Sightings, TOGETHER_M, count, sigma_m};
 use crate::coded::coded;
 use crate::transit::{Eye, LineOffset, MarkError, RangeLine, Told};
 
@@ -432,7 +431,7 @@ impl Findings<'_> {
 
     fn would_tell(&self, fixes: usize, at_m: f64) -> bool {
         let Some(weight) = self.weight_of_one(at_m) else { return false };
-        let support: Support = self.fit.support.with(super::fit::count(fixes) * weight, at_m);
+        let support: Support = self.fit.support.with(count(fixes) * weight, at_m);
         let is_told = |mark, at_m: f64| NORMAL_95 * support.variance_m2(at_m).sqrt() <= told_within_m(mark);
         is_told(self.line.front(), 0.0) && is_told(self.line.rear(), -self.line.separation().metres())
     }

@@ -2,11 +2,12 @@
 
 use jiff::Timestamp;
 
-use super::fit::{NORMAL_95, count};
 use crate::fix::RAYLEIGH_95;
 use crate::transit::{Eye, RangeLine, Stretch, UnusedFix};
 use crate::{Arcminutes, Fix, Metres, Position};
 
+/// Half of the width that holds 95 % of a normal error, in standard deviations.
+pub(super) const NORMAL_95: f64 = 1.959_963_984_540_054;
 /// Fixes within this time share their error, in seconds: errors of small receivers hold on for minutes.
 const TOGETHER_S: i64 = 300;
 /// Fixes without a time within this of one another along the line count as one, in metres (common practice, no source:
@@ -188,6 +189,12 @@ fn resistant_line(used: &[Sighting]) -> (f64, f64) {
     });
     let slope = middle.map_or(0.0, |pair| pair.0);
     (slope, median(used.iter().map(|one| one.across_m - slope * one.along_m).collect()))
+}
+
+/// A count as a number to reckon with.
+#[expect(clippy::cast_precision_loss, reason = "counts of fixes stay far below 2^53")]
+pub(super) fn count(of: usize) -> f64 {
+    of as f64
 }
 
 fn median(mut of: Vec<f64>) -> f64 {

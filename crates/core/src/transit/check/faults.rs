@@ -1,18 +1,19 @@
-//! What is wrong with two marks, or with the line through them, for what they are to be used for.
+//! What is wrong with two marks, or with the line through them, for what they are to be used for: their order, angles, zones
+//! about, heights and light.
 
 use jiff::tz::TimeZone;
 
 use super::along::{Along, Least};
-use super::verdict::counted;
-use super::{heights, light};
 use crate::binding::ZoneHere;
 use crate::boundary::Off;
 use crate::geodesic::direct;
+use crate::rule::sun_direction;
+use crate::transit::eye::seen_radius_m;
 use crate::transit::{
-    CarriedBy, Meets, NEAR_M, PlaceOfUse, Problem, ProblemReason, RangeLine, TransitReport, WorkingArea,
-    ZoneOnLine, standing,
+    CarriedBy, Meets, NEAR_M, PlaceOfUse, Problem, ProblemReason, RangeLine, TransitQuestion, TransitReport,
+    WorkingArea, ZoneOnLine, problem,
 };
-use crate::zone::{Extent, ZoneSet};
+use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Metres, Position, Tristate, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
@@ -33,16 +34,16 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     let mut problems = Vec::new();
     order_of_marks(report, zones, &mut problems);
     too_close(report, &mut problems);
-    heights::find(report, &mut problems);
+    heights(report, &mut problems);
     angles(report, &mut problems);
     zones_about(report, zones, &mut problems);
     launch(report, zones, &mut problems);
     false_clear(report, &mut problems);
     let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
     for mark in [report.line.front(), report.line.rear()] {
-        problems.extend(standing::problems_of(mark, day));
+        problems.extend(problem::problems_of(mark, day));
     }
-    problems.extend(light::find(report));
+    problems.extend(light(report));
     variation(report, &mut problems);
     problems.push(Problem::note(ProblemReason::TerrainNotChecked));
     problems.sort_by_key(|problem| problem.severity);
@@ -52,6 +53,14 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
 /// Share of a movement that goes across a line: 1 square to it, 0 along it.
 pub(super) fn across(towards: TrueBearing, line: TrueBearing) -> f64 {
     (towards.degrees() - line.degrees()).to_radians().sin().abs()
+}
+
+/// Zones that count: those that are law and, if a time is given, not surely out of force then.
+pub(super) fn counted<'z>(
+    zones: &'z ZoneSet,
+    question: &TransitQuestion,
+) -> impl Iterator<Item = (usize, &'z Zone)> + use<'z> {
+    zones.may_bind_somewhere(question.time).into_iter().map(|number| (number, &zones.zones()[number]))
 }
 
 /// Swapped marks, and an observer between them: the working area and the course from the launch tell where they are used.
@@ -269,4 +278,129 @@ fn false_clear(report: &TransitReport, problems: &mut Vec<Problem>) {
 fn variation(report: &TransitReport, problems: &mut Vec<Problem>) {
     let Some(Err(outside)) = report.magnetic else { return };
     problems.push(Problem::error(ProblemReason::VariationNotKnown { outside }));
+}
+
+/// Marks whose tops are not seen: below the horizon, or hidden by the front mark.
+///
+/// Where that begins and ends is the root of a quadratic equation, so no short part of the stretch is passed over.
+fn heights(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    for mark in [line.front(), line.rear()] {
+        if mark.height.is_none() {
+            problems.push(Problem::note(ProblemReason::HeightNotGiven { mark: mark.name.clone() }));
+        }
+    }
+    horizon(report, problems);
+    front_hides_rear(report, problems);
+}
+
+fn front_hides_rear(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    let Some((front_top, rear_top)) = line.front().height.zip(line.rear().height) else { return };
+    let (eye, separation_m) = (report.question.eye, line.separation().metres());
+    let hides = |away_m: f64| {
+        let front = eye.sight(front_top, Metres::computed(away_m)).elevation;
+        eye.sight(rear_top, Metres::computed(away_m + separation_m)).elevation <= front
+    };
+    // slope to the front top less slope to the rear top, times D·(D+S): curvature brings the rear mark down by S/2R
+    let (front_m, rear_m) =
+        (front_top.metres() - eye.height().metres(), rear_top.metres() - eye.height().metres());
+    let down = separation_m / (2.0 * seen_radius_m());
+    let turns_m = roots(down, front_m - rear_m + down * separation_m, front_m * separation_m);
+    let (front, rear) = (line.front().name.clone(), line.rear().name.clone());
+    problems.extend(match parts(report, &turns_m, hides) {
+        Parts::Nowhere => None,
+        Parts::Everywhere => Some(Problem::error(ProblemReason::FrontHidesRear { front, rear })),
+        Parts::These(parts_m) => {
+            Some(Problem::warning(ProblemReason::FrontHidesRearInPart { front, rear, parts_m }))
+        }
+    });
+}
+
+fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let (line, eye) = (&report.line, report.question.eye);
+    let behind_m = line.separation().metres();
+    for (mark, behind_m) in [(line.front(), 0.0), (line.rear(), behind_m)] {
+        let Some(height) = mark.height else { continue };
+        // a stone painted at the water's edge has no height and is in sight until the horizon all the same
+        let below = |away_m: f64| height < eye.hidden_height(Metres::computed(away_m + behind_m));
+        let over_m = (2.0 * seen_radius_m() * height.metres().max(0.0)).sqrt();
+        let goes_under_m = eye.horizon().metres() + over_m - behind_m;
+        let (mark, eye_height_m) = (mark.name.clone(), eye.height().metres());
+        problems.extend(match parts(report, &[goes_under_m], below) {
+            Parts::Nowhere => None,
+            Parts::Everywhere => Some(Problem::error(ProblemReason::BelowHorizon { mark, eye_height_m })),
+            Parts::These(parts_m) => {
+                Some(Problem::warning(ProblemReason::BelowHorizonInPart { mark, eye_height_m, parts_m }))
+            }
+        });
+    }
+}
+
+/// The zeros of a·x² + b·x + c, the smaller one first; none if there are none.
+fn roots(a: f64, b: f64, c: f64) -> Vec<f64> {
+    let under_root = b * b - 4.0 * a * c;
+    if under_root < 0.0 {
+        return Vec::new();
+    }
+    // the form that subtracts nothing from its like
+    let larger = -0.5 * (b + under_root.sqrt().copysign(b));
+    let mut found: Vec<f64> = [larger / a, c / larger].into_iter().filter(|root| root.is_finite()).collect();
+    found.sort_by(f64::total_cmp);
+    found
+}
+
+/// Over which parts of the stretch something holds.
+enum Parts {
+    Nowhere,
+    Everywhere,
+    /// From where to where, in metres.
+    These(Vec<[f64; 2]>),
+}
+
+/// The parts over which something holds that changes only at these distances from the front mark.
+fn parts(report: &TransitReport, turns_m: &[f64], holds: impl Fn(f64) -> bool) -> Parts {
+    let (near_m, far_m) = (report.question.stretch.near().metres(), report.question.stretch.far().metres());
+    let mut cuts_m = vec![near_m];
+    cuts_m.extend(turns_m.iter().filter(|turn_m| (near_m..far_m).contains(*turn_m)));
+    cuts_m.push(far_m);
+    let all: Vec<[f64; 2]> = cuts_m.windows(2).map(|ends| [ends[0], ends[1]]).collect();
+    let these: Vec<[f64; 2]> =
+        all.iter().copied().filter(|[from_m, to_m]| holds(from_m.midpoint(*to_m))).collect();
+    if these.is_empty() {
+        Parts::Nowhere
+    } else if these.len() == all.len() {
+        Parts::Everywhere
+    } else {
+        Parts::These(these)
+    }
+}
+
+/// Nearer than this to the line of sight, in degrees, the sun is in the eyes, or straight behind (common practice, no source).
+const GLARE_DEG: f64 = 15.0;
+/// Below this altitude, in degrees, the sun's upper edge is down: half a disc and standard refraction.
+const SUNSET_DEG: f64 = -0.833;
+/// Below this altitude, in degrees, civil twilight is over.
+const NIGHT_DEG: f64 = -6.0;
+
+/// What the light does to the marks at the time asked about; nothing without an hour.
+fn light(report: &TransitReport) -> Option<Problem> {
+    let time = report.question.time.filter(|_| report.question.hour_is_known)?;
+    let place = report.line.at(report.question.stretch.middle());
+    let sun = sun_direction(place, time)?;
+    if sun.altitude_deg < NIGHT_DEG {
+        return Some(Problem::warning(ProblemReason::Dark { time }));
+    }
+    if sun.altitude_deg < SUNSET_DEG {
+        return None;
+    }
+    let turn_deg = sun.azimuth.degrees() - report.bearing.degrees();
+    let ahead = sun.altitude_deg.to_radians().cos() * turn_deg.to_radians().cos();
+    let from_sight_deg = ahead.clamp(-1.0, 1.0).acos().to_degrees();
+    let (bearing, altitude_deg) = (sun.azimuth, sun.altitude_deg);
+    if from_sight_deg <= GLARE_DEG {
+        return Some(Problem::warning(ProblemReason::SunInTheEyes { time, bearing, altitude_deg }));
+    }
+    (from_sight_deg >= 180.0 - GLARE_DEG)
+        .then(|| Problem::note(ProblemReason::SunBehind { time, bearing, altitude_deg }))
 }

@@ -6,12 +6,10 @@ mod check_tests;
 mod faults;
 #[cfg(test)]
 mod faults_tests;
-mod heights;
 #[cfg(test)]
 mod laws_tests;
 #[cfg(test)]
 mod least_tests;
-mod light;
 mod report;
 #[cfg(test)]
 mod scene_tests;

@@ -1,7 +1,7 @@
 //! Do two marks show a zone's line: the whole answer about one range line.
 
 use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, greatest_doubt_m};
-use super::faults;
+use super::faults::{self, counted};
 use crate::magnetic::variation;
 use crate::transit::water::{Looking, looked_at};
 use crate::transit::{
@@ -107,14 +107,6 @@ fn water(
 ) -> ViewedWater {
     let TransitQuestion { stretch, eye, area, .. } = question;
     looked_at(&Looking { line, zones, counted, stretch: *stretch, area, eye: *eye, inside })
-}
-
-/// Zones that count: those that are law and, if a time is given, not surely out of force then.
-pub(super) fn counted<'z>(
-    zones: &'z ZoneSet,
-    question: &TransitQuestion,
-) -> impl Iterator<Item = (usize, &'z Zone)> + use<'z> {
-    zones.may_bind_somewhere(question.time).into_iter().map(|number| (number, &zones.zones()[number]))
 }
 
 /// The zones that the stretch meets, comes near or may come into, and the nearest one; the least margin first.

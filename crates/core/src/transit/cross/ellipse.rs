@@ -1,8 +1,7 @@
 //! What the covariance of a position looks like: ellipse, drms and the circle that holds 95 %.
 
-use crate::ErrorEllipse;
 use crate::fix::RAYLEIGH_95;
-use crate::{Metres, TrueBearing};
+use crate::{ErrorEllipse, Metres, TrueBearing};
 
 /// Half of the interval that holds 95 % of a normal error, in standard deviations.
 pub(super) const NORMAL_95: f64 = 1.959_963_984_540_054;

@@ -4,8 +4,13 @@ use super::ellipse::NORMAL_95;
 use crate::angle::wrap_degrees;
 use crate::geodesic::{EQUATORIAL_RADIUS_M, inverse};
 use crate::landmark::Landmark;
-use crate::transit::{CrossError, Eye, LineName, LineOfPosition, RangeLine};
+use crate::transit::{CrossError, Eye, LineName, LineOfPosition, RangeLine, Stretch};
 use crate::{Metres, Position};
+
+/// Nobody in a small craft takes a line of a mark farther away, in metres.
+pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
+/// A place this near to a mark is the mark, in metres: circles through a shared mark meet there too.
+pub(super) const ON_A_MARK_M: f64 = 0.5;
 
 /// One line of position as it looks from a place.
 ///
@@ -44,7 +49,7 @@ impl LineOfPosition {
             }
         };
         if let Self::HorizontalAngle { left, right, .. } = self
-            && inverse(left.position, right.position).distance_m < super::position::ON_A_MARK_M
+            && inverse(left.position, right.position).distance_m < ON_A_MARK_M
         {
             return Err(CrossError::OnePlace { left: left.name.clone(), right: right.name.clone() });
         }

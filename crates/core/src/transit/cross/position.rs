@@ -1,20 +1,17 @@
 //! Position from two or more lines of position.
 
 use super::ellipse::{Symmetric, probability_beyond};
+use super::line::{FARTHEST_M, ON_A_MARK_M};
 use super::solve::{NoSolution, Solution, moved, solve};
 use super::start;
 use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
 use crate::transit::{
-    CrossError, CrossedPosition, LineName, LineOfPosition, Problem, ProblemReason, Stretch, standing,
+    CrossError, CrossedPosition, LineName, LineOfPosition, Problem, ProblemReason, problem,
 };
 use crate::{ErrorEllipse, HorizontalUncertainty, Metres, Position, TrueBearing};
 
-/// Nobody in a small craft takes a line of a mark farther away, in metres.
-pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
-/// A place this near to a mark is the mark, in metres: circles through a shared mark meet there too.
-pub(super) const ON_A_MARK_M: f64 = 0.5;
 /// More lines than anybody takes of one place.
 const MOST_LINES: usize = 24;
 /// Solutions nearer to each other than this are one, in metres.
@@ -312,7 +309,7 @@ fn of_marks(lines: &[LineOfPosition]) -> Vec<Problem> {
         marks.extend(mark.filter(|mark| !marks.contains(mark)));
     }
     // nobody says on which day the lines were taken
-    marks.into_iter().flat_map(|mark| standing::problems_of(mark, None)).collect()
+    marks.into_iter().flat_map(|mark| problem::problems_of(mark, None)).collect()
 }
 
 fn disagreement(lines: &[LineOfPosition], chosen: &Solution, doubt: &Doubt) -> Option<Problem> {

@@ -1,9 +1,13 @@
-//! What a search for pairs is asked and gives.
+//! What a search for pairs is asked and gives, what ranks a pair, and why it ranks as it does.
+//!
+//! The scales of the shares are common practice, no source: each is the figure at which half of the share is left.
 
 use strum::{IntoStaticStr, VariantNames};
 
+use super::stretch_margin::Verdict;
+use super::zones::CountedZones;
 use crate::coded::coded;
-use crate::transit::{CompassPoint, Eye, Problem, RangeLine, Side, Stretch};
+use crate::transit::{CompassPoint, Eye, Problem, ProblemCode, RangeLine, Side, Stretch};
 use crate::{Metres, Position, Tristate};
 
 /// What is searched for.
@@ -213,5 +217,103 @@ impl PairScore {
     #[must_use]
     pub fn whole(&self) -> f64 {
         self.margin * self.sharpness * self.robustness * self.visibility * self.coverage
+    }
+}
+
+/// What the reasons speak of besides the pair.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Judged<'a> {
+    pub(super) side: &'a ZoneSide,
+    pub(super) verdict: &'a Verdict,
+    pub(super) zones: &'a CountedZones<'a>,
+}
+
+/// The reasons: whether it clears, then what speaks for it, the best share first. What can go wrong with its marks stands among
+/// its problems.
+pub(super) fn reasons(pair: &FoundPair, judged: Judged<'_>) -> Vec<PairReason> {
+    let score = pair.score;
+    let serves = PairReason::ServesSide { share: pair.covers, length_m: judged.side.length.metres() };
+    let off_by = PairReason::MarksPutLineOff { uncertainty_95_m: pair.line_uncertainty_95.metres() };
+    let mut ranked = vec![
+        (score.sharpness, sharpness(pair)),
+        (score.robustness, off_by),
+        (score.coverage, serves),
+        (score.visibility, visibility(pair)),
+    ];
+    if pair.margin.metres() > 0.0 {
+        ranked.push((score.margin, PairReason::GivesAway { width_m: pair.forgone.metres() }));
+    }
+    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut reasons = vec![clearance(pair, judged.verdict, judged.zones)];
+    reasons.extend(ranked.into_iter().map(|(_, reason)| reason));
+    let anywhere = judged.zones.anywhere.iter();
+    reasons.extend(anywhere.map(|zone| PairReason::ZoneAnywhere { zone: zone.name.clone() }));
+    reasons
+}
+
+fn clearance(pair: &FoundPair, verdict: &Verdict, zones: &CountedZones<'_>) -> PairReason {
+    let worst = &verdict.worst;
+    // the zone asked about stands first, and there always is that one
+    let zone = zones.zones.get(worst.zone).or(zones.zones.first());
+    let zone = zone.map(|counted| counted.zone.name.clone()).unwrap_or_default();
+    let (signed_distance_m, uncertainty_95_m) = (worst.signed_m, worst.doubt_m);
+    let distance_from_front_m = worst.away_m;
+    if worst.margin_m() > 0.0 {
+        let margin_m = worst.margin_m();
+        return PairReason::KeepsClear { zone, margin_m, uncertainty_95_m };
+    }
+    if pair.clears == Tristate::No && signed_distance_m < 0.0 {
+        return PairReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m };
+    }
+    PairReason::NotSurelyClear { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m }
+}
+
+fn sharpness(pair: &FoundPair) -> PairReason {
+    pair.offset_at_threshold
+        .map_or(PairReason::EyeNeverSees, |offset| PairReason::EyeSees { offset_m: offset.metres() })
+}
+
+fn visibility(pair: &FoundPair) -> PairReason {
+    let has = |code| pair.problems.iter().any(|problem| problem.code() == code);
+    let (front, rear) = (pair.line.front().name.clone(), pair.line.rear().name.clone());
+    if has(ProblemCode::FrontHidesRear) {
+        PairReason::FrontHidesRear { front, rear }
+    } else if has(ProblemCode::BelowHorizon) {
+        PairReason::MarkBelowHorizon
+    } else if has(ProblemCode::HeightNotGiven) {
+        PairReason::HeightsNotKnown { front, rear }
+    } else {
+        PairReason::RearShows { front, rear }
+    }
+}
+
+/// Water given away that halves the share of the margin, in metres.
+const GIVEN_AWAY_HALF_M: f64 = 250.0;
+/// Offset at the far end, as the eye sees it, that halves the share of sharpness, in metres.
+const OFFSET_HALF_M: f64 = 20.0;
+/// Doubt of the line at the far end that halves the share of robustness, in metres.
+const DOUBT_HALF_M: f64 = 50.0;
+
+/// What the shares are made from; lengths in metres.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Figures {
+    pub(super) given_away_m: f64,
+    pub(super) offset_at_far_m: f64,
+    pub(super) line_doubt_at_far_m: f64,
+    pub(super) visibility: f64,
+    pub(super) covers: f64,
+}
+
+impl Figures {
+    /// The shares of a pair that clears.
+    pub(super) fn score(self) -> PairScore {
+        let half_at = |figure_m: f64, half_m: f64| 1.0 / (1.0 + figure_m.max(0.0) / half_m);
+        PairScore {
+            margin: half_at(self.given_away_m, GIVEN_AWAY_HALF_M),
+            sharpness: half_at(self.offset_at_far_m, OFFSET_HALF_M),
+            robustness: half_at(self.line_doubt_at_far_m, DOUBT_HALF_M),
+            visibility: self.visibility,
+            coverage: self.covers,
+        }
     }
 }

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use crate::Metres;
 use crate::landmark::Landmark;
-use crate::transit::{Eye, PairQuestion, Problem, ProblemReason, RangeLine, Stretch, standing};
+use crate::transit::{Eye, PairQuestion, Problem, ProblemReason, RangeLine, Stretch, problem};
 
 /// Shares of visibility that are left for what is wrong with a mark or a pair (common practice, no source).
 const HEIGHT_UNKNOWN: f64 = 0.7;
@@ -90,7 +90,7 @@ impl Tops {
 /// The share of visibility that is left because a mark may not be there.
 pub(super) fn standing_share(mark: &Landmark, day: Option<Date>) -> f64 {
     let stays = if mark.fixed == Some(false) { MOVABLE } else { 1.0 };
-    stays * if standing::is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
+    stays * if problem::is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
 }
 
 /// What is wrong with the marks of a line, the worst first.
@@ -104,7 +104,7 @@ pub(super) fn problems(line: &RangeLine, stretch: Stretch, question: &PairQuesti
     found.extend(too_close(line, stretch));
     found.extend(sight_problems(line, looked, question.eye));
     for mark in [line.front(), line.rear()] {
-        found.extend(standing::problems_of(mark, question.day));
+        found.extend(problem::problems_of(mark, question.day));
         found.extend(height_problem(mark));
     }
     found.sort_by_key(|problem| problem.severity);

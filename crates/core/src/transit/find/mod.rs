@@ -6,14 +6,12 @@
 //! ellipsoid until as many as are wanted clear. So no pair is lost to the shortlist: what the plane cannot settle to
 //! within its own error is left to the ellipsoid.
 
-mod because;
 #[cfg(test)]
 mod find_tests;
 mod found;
 mod marks;
 mod pair;
 mod plane;
-mod score;
 mod search;
 mod side;
 mod stretch_margin;

@@ -1,8 +1,7 @@
-use super::because::{Judged, reasons};
+use super::found::{Figures, Judged, reasons};
 use super::marks::problems;
 use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
 use super::plane::{Plane, plane_error_m};
-use super::score::Figures;
 use super::side::{PlaneSide, named, sides_within};
 use super::stretch_margin::{Held, Verdict};
 use super::zones::{CountedZone, CountedZones, Span};
@@ -54,7 +53,7 @@ const MOST_NEARLY: usize = 400;
 ///
 /// # References
 ///
-/// The scales of the shares are common practice without a source; the formulas stand in `find/score.rs`.
+/// The scales of the shares are common practice without a source; the formulas stand in `find/found.rs`.
 pub fn find_pairs(
     zones: &ZoneSet,
     landmarks: &[Landmark],

@@ -1,21 +1,18 @@
-//! The card as a whole.
+//! The card as a whole, and what it needs beside the answer.
 
 use maud::{DOCTYPE, Markup, html};
-use takeline::transit::TransitReport;
-use takeline::{Metres, Tristate};
+use takeline::transit::{TransitReport, ZoneOnLine};
+use takeline::zone::{Zone, ZoneId};
+use takeline::{Metres, Tristate, ZoneSet};
 
-use super::input::{self, CardError, CardInput};
-use super::room::Printed;
-use super::scene::Scene;
-use super::sketch_svg::{self, SKETCH_STYLE};
+use super::problems::Printed;
+use super::sketch::{self, SKETCH_STYLE, Scene};
 use super::{evidence, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
-use crate::figures;
-use crate::html_page;
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
 use crate::transit::words;
-use crate::written;
+use crate::{figures, html_page, written};
 
 const STYLE: &str = include_str!("card.css");
 /// Nothing is fetched and no script runs.
@@ -42,7 +39,7 @@ const CONTENT_POLICY: &str =
 /// [`CardError`] if the report was not made with these zones.
 pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Result<String, CardError> {
     let report = document.report;
-    input::check(report, input.zones)?;
+    check(report, input.zones)?;
     let title = title(report);
     let printed = Printed::of(document, input);
     let page = html! {
@@ -88,7 +85,7 @@ fn to_remember(document: &TransitDocument<'_>) -> Markup {
             @match &scene {
                 Ok(scene) => {
                     figure {
-                        (sketch_svg::sketch(document, false))
+                        (sketch::sketch(document, false))
                         figcaption {
                             "Filled: front mark. Outlined: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
                             @for remark in scene.remarks() { " " (remark) }
@@ -135,4 +132,52 @@ fn keeping_in_line(report: &TransitReport) -> String {
             format!("Whether the marks kept in line {part} keep you outside is UNDECIDED.")
         }
     }
+}
+
+/// What a card needs beside the report.
+#[derive(Debug, Clone, Copy)]
+pub struct CardInput<'a> {
+    /// The zones that the report was made with.
+    pub zones: &'a ZoneSet,
+    /// The command that makes the card again.
+    pub command: &'a str,
+    /// Version of the program.
+    pub program_version: &'a str,
+}
+
+/// A report that does not belong to the zones it came with, or names a zone that it does not hold.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum CardError {
+    /// The report names a zone that the set does not hold.
+    #[error("zone {zone} is not among the zones given; give the zones that the report was made with")]
+    UnknownZone {
+        /// The zone.
+        zone: ZoneId,
+    },
+    /// The marks are said to open on a zone that the report does not hold.
+    #[error("the marks open on zone {number} of {count} of the report; give the report as it was made")]
+    UnknownOpening {
+        /// The number of the zone, counted from 0.
+        number: usize,
+        /// How many zones the report holds.
+        count: usize,
+    },
+}
+
+/// Holds every number and name in the report against the zones.
+pub(super) fn check(report: &TransitReport, zones: &ZoneSet) -> Result<(), CardError> {
+    for on_line in &report.zones {
+        zone_of(on_line, zones).ok_or_else(|| CardError::UnknownZone { zone: on_line.id.clone() })?;
+    }
+    let count = report.zones.len();
+    match &report.opens {
+        Some(opens) if opens.zone >= count => Err(CardError::UnknownOpening { number: opens.zone, count }),
+        _ => Ok(()),
+    }
+}
+
+/// The zone of a finding; none if number and name do not go together.
+pub(super) fn zone_of<'a>(on_line: &ZoneOnLine, zones: &'a ZoneSet) -> Option<&'a Zone> {
+    zones.zones().get(on_line.zone_number).filter(|zone| zone.id == on_line.id)
 }

@@ -8,8 +8,8 @@ use takeline::{Metres, UncertaintySource};
 
 use crate::figures;
 use crate::lines::sanitised;
-use crate::transit::compass::{Compass, MODEL};
 use crate::transit::document::TransitDocument;
+use crate::transit::headline::{Compass, MODEL};
 use crate::transit::words;
 use crate::words::track::span;
 

@@ -3,7 +3,7 @@ use takeline::transit::{CompassPoint, Opens, ProblemReason, RangeLine, Side, Str
 use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 
 use super::marks::marrowick_marks;
-use super::scene::Scene;
+use super::sketch::Scene;
 use super::{transit_sketch_svg, transit_sketch_text};
 use crate::transit::TransitDocument;
 use crate::words::English;
