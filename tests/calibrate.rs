@@ -13,7 +13,10 @@ use std::f64::consts::TAU;
 
 use jiff::{SignedDuration, Timestamp};
 use takeline::landmark::Landmark;
-use takeline::transit::{Calibration, CalibrationError, Eye, LineOffset, RangeLine, Told};
+use takeline::transit::{
+    Calibration, CalibrationError, CalibrationReason, Eye, LineOffset, RangeLine, Told, UnusedFix,
+    UnusedFixes,
+};
 use takeline::{AccuracyKind, Fix, GeodesicSegment, HorizontalUncertainty, Metres, Position, TrueBearing};
 
 /// `SplitMix64` (Steele, Lea and Flood 2014), and normal numbers after Box and Muller (1958).
@@ -147,8 +150,8 @@ fn holds(found: &LineOffset, truth_m: f64) -> bool {
     (found.to_the_right.metres() - truth_m).abs() <= found.uncertainty_95.metres()
 }
 
-fn because(found: &Calibration, text: &str) -> bool {
-    found.because.iter().any(|reason| reason.contains(text))
+fn because(found: &Calibration, codes: &[&str]) -> bool {
+    found.because.iter().any(|reason| codes.contains(&reason.code()))
 }
 
 /// Plants errors, and prints and checks how often they are found to ±5 m and how often the interval holds them.
@@ -184,14 +187,16 @@ fn recovers_the_rear_mark() {
     );
     assert!(share(near) >= 0.95 && explains >= 0.93 && wrongly <= 0.05);
     let said = &found[0].because;
-    assert!(
-        because(&found[0], "the pine stands 2") && because(&found[0], "if the beacon is where"),
-        "{said:#?}"
-    );
-    assert!(
-        because(&found[0], "no error of the beacon alone explains the fixes, so the pine is off"),
-        "{said:#?}"
-    );
+    let names = |mark: &str, other: &str| mark == "the pine" && other == "the beacon";
+    let pine_off = said.iter().find_map(|reason| match reason {
+        CalibrationReason::OneMarkOff { mark, other, to_the_right_m, .. } if names(mark, other) => {
+            Some(*to_the_right_m)
+        }
+        _ => None,
+    });
+    assert!(pine_off.is_some_and(|off_m| (19.5..30.0).contains(&off_m)), "{said:#?}");
+    let beacon = CalibrationReason::OtherMarkOff { mark: "the beacon".into(), other: "the pine".into() };
+    assert!(said.contains(&beacon), "{said:#?}");
 }
 
 #[test]
@@ -270,8 +275,8 @@ fn one_distance_cannot_tell_which_mark() {
         let found = scene.calibrated(seed);
         assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
         either += usize::from(found.front_alone.explains && found.rear_alone.explains);
-        assert!(because(&found, "along the line, so they cannot tell"), "{:?}", found.because);
-        assert!(because(&found, "to tell both marks, take fixes as good as these"), "{:?}", found.because);
+        assert!(because(&found, &["fixes-too-near"]), "{:?}", found.because);
+        assert!(because(&found, &["take-further-fixes"]), "{:?}", found.because);
         // the offset where the fixes lie is −20·D/S = −40 m
         let there = found.at_fixes[1];
         assert!((there.to_the_right.metres() + 40.0).abs() < 5.0 && there.uncertainty_95.metres() < 5.0);
@@ -292,13 +297,17 @@ fn what_would_settle_settles() {
         let mut chance = Chance(seed);
         let fixes = scene.fixes(&mut chance);
         let found = scene.stated().calibrate(&fixes, Eye::default()).expect("fixes");
-        let advice = found.because.iter().find(|reason| reason.starts_with("to tell both marks"));
-        let words = advice.expect("advice").split_whitespace();
-        let numbers: Vec<u32> = words.filter_map(|word| word.parse().ok()).collect();
+        let ways = found.because.iter().find_map(|reason| match reason {
+            CalibrationReason::TakeFurtherFixes { ways, .. } => Some(ways.clone()),
+            _ => None,
+        });
+        let ways = ways.expect("advice");
         // so many farther out at so many metres, or so many nearer
-        assert!(numbers.len() == 4 && numbers[1] > 820 && numbers[3] < 780, "{advice:?}");
-        for (way, pair) in numbers.chunks(2).enumerate() {
-            let (more, at_m) = (usize::try_from(pair[0]).expect("few"), f64::from(pair[1]));
+        let [farther, nearer] = ways[..] else { panic!("{ways:?}") };
+        assert!(farther.or_farther && farther.distance_from_front_m > 820.0, "{ways:?}");
+        assert!(!nearer.or_farther && nearer.distance_from_front_m < 780.0, "{ways:?}");
+        for (way, advice) in ways.into_iter().enumerate() {
+            let (more, at_m) = (advice.fixes, advice.distance_from_front_m);
             let mut further = Scene { stretch_m: (at_m, at_m), fixes: more, ..scene }.fixes(&mut chance);
             for fix in &mut further {
                 fix.time = fix.time.and_then(|time| time.checked_add(SignedDuration::from_hours(24)).ok());
@@ -319,7 +328,11 @@ fn marks_far_apart_for_the_stretch_cannot_be_told() {
     for seed in 0..50 {
         let found = scene.calibrated(seed);
         assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
-        assert!(because(&found, "cannot tell"), "{:?}", found.because);
+        assert!(
+            because(&found, &["one-fix-cannot-tell", "fixes-too-near", "fixes-too-few"]),
+            "{:?}",
+            found.because
+        );
     }
 }
 
@@ -332,7 +345,7 @@ fn fixes_coarser_than_the_stated_line_tell_nothing() {
     // in 5 of 100 cases they lie farther off than both doubts allow, which is news
     assert!(nothing.len() >= 43, "{}", nothing.len());
     for one in nothing {
-        assert!(one.because[0].starts_with("the fixes tell nothing"), "{:?}", one.because);
+        assert!(one.because[0].code() == "fixes-tell-nothing", "{:?}", one.because);
         assert!(one.at_front.to_the_right.metres().abs() < 1e-9, "the stated line stands");
     }
 }
@@ -368,13 +381,19 @@ fn one_fix_and_fixes_all_the_same() {
     let fixes = scene.fixes(&mut Chance(3));
     let one = scene.stated().calibrate(&fixes, Eye::default()).expect("a fix");
     assert_eq!((one.told, one.independent, one.at_fixes.len()), (Told::OnlyWhereTheFixesLie, 1, 1));
-    assert!(because(&one, "one fix cannot tell which mark is off"), "{:?}", one.because);
+    let either = |reason: &CalibrationReason| {
+        matches!(reason, CalibrationReason::OneFixCannotTell { either_explains: true, .. })
+    };
+    assert!(one.because.iter().any(either), "{:?}", one.because);
     let many = vec![fixes[0]; 30];
     let many = scene.stated().calibrate(&many, Eye::default()).expect("fixes");
     assert_eq!((many.fixes, many.independent), (30, 1));
     assert!((many.at_front.to_the_right.metres() - one.at_front.to_the_right.metres()).abs() < 1e-6);
     assert!((many.at_front.uncertainty_95.metres() - one.at_front.uncertainty_95.metres()).abs() < 1e-6);
-    assert!(because(&many, "30 fixes count as 1"), "{:?}", many.because);
+    let as_one = |reason: &CalibrationReason| {
+        matches!(reason, CalibrationReason::FixesCountAsFewer { fixes: 30, independent: 1, .. })
+    };
+    assert!(many.because.iter().any(as_one), "{:?}", many.because);
 }
 
 #[test]
@@ -401,14 +420,17 @@ fn fixes_where_no_marks_are_in_line_are_named() {
     fixes.push(swapped);
     let found = line.calibrate(&fixes, Eye::default()).expect("fixes");
     assert_eq!(found.not_used, [0, 1, 2, 3, 34]);
-    for text in [
-        "fix 1 is not used: it is between the marks",
-        "fix 2 is not used: it is behind the rear mark",
-        "fix 3 is not used: it is so far off",
-        "fix 4 is not used: it is an outlier",
-        "fix 35 is not used: it is more than 100 km",
+    for (number, why, text) in [
+        (1, UnusedFix::Between, "fix 1 is not used: it is between the marks"),
+        (2, UnusedFix::Behind, "fix 2 is not used: it is behind the rear mark"),
+        (3, UnusedFix::Opened, "fix 3 is not used: it is so far off"),
+        (4, UnusedFix::Outlier, "fix 4 is not used: it is an outlier"),
+        (35, UnusedFix::TooFarAway, "fix 35 is not used: it is more than 100 km"),
     ] {
-        assert!(because(&found, text), "{text}: {:#?}", found.because);
+        let unused = UnusedFixes { numbers: vec![number], why };
+        assert!(unused.to_string().starts_with(text), "{unused}");
+        let reason = CalibrationReason::NotUsed { unused };
+        assert!(found.because.contains(&reason), "{reason:?}: {:#?}", found.because);
     }
     assert_eq!(found.told, Told::BothMarks);
     assert!((found.at_rear.to_the_right.metres() - 20.0).abs() < 6.0);
@@ -442,7 +464,7 @@ fn fixes_that_scatter_more_than_they_say_widen_the_doubt() {
         fix.uncertainty = HorizontalUncertainty::given(1.0, AccuracyKind::P95).expect("a radius");
     }
     let found = DEMO.stated().calibrate(&fixes, Eye::default()).expect("fixes");
-    assert!(because(&found, "scatter more than"), "{:?}", found.because);
+    assert!(because(&found, &["fixes-scatter"]), "{:?}", found.because);
     assert!(
         found.shown.uncertainty_95(Metres::new(900.0).expect("m"))
             > honest.shown.uncertainty_95(Metres::new(900.0).expect("m"))
@@ -458,5 +480,5 @@ fn marks_stated_exactly_are_still_found_off() {
     let found = line.calibrate(&planted.fixes(&mut Chance(2)), Eye::default()).expect("fixes");
     assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
     assert!((found.at_fixes[1].to_the_right.metres() + 40.0).abs() < 5.0);
-    assert!(because(&found, "the stated errors of the marks do not explain"), "{:?}", found.because);
+    assert!(because(&found, &["stated-errors-too-small"]), "{:?}", found.because);
 }

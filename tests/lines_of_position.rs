@@ -78,7 +78,7 @@ fn transit(front: &Landmark, rear: &Landmark) -> LineOfPosition {
 }
 
 fn has(crossed: &CrossedPosition, code: ProblemCode) -> bool {
-    crossed.problems.iter().any(|problem| problem.code == code)
+    crossed.problems.iter().any(|problem| problem.code() == code)
 }
 
 const SALLOW_COVE: (f64, f64) = (45.1182, -30.1217);

@@ -14,9 +14,10 @@ use serde_json::{Value, json};
 use takeline::ZoneSet;
 use takeline::landmark::Landmark;
 use takeline::magnetic::{MagneticVariation, OutsideMagneticModel};
-use takeline::transit::{RangeLine, TransitReport};
+use takeline::transit::{ClearsReason, Problem, ProblemReason, RangeLine, TransitReport};
+use takeline_report::words::English;
 use takeline_report::{
-    AuditInput, AuditReport, CardInput, InputKind, TrackDocument, track_page, transit_card,
+    AuditInput, AuditReport, CardInput, InputKind, TrackDocument, TransitDocument, track_page, transit_card,
     transit_sketch_svg,
 };
 use tempfile::TempDir;
@@ -297,7 +298,7 @@ fn page() -> Outcome<String> {
         command: String::new(),
         trimmed: None,
     };
-    Ok(track_page(&TrackDocument::of(&report, &takeline_report::words::English))?)
+    Ok(track_page(&TrackDocument::of(&report, &English))?)
 }
 
 #[test]
@@ -381,7 +382,8 @@ fn card((zones, report): &(ZoneSet, TransitReport)) -> Outcome<String> {
     let command = "takeline transit check --landmarks demo-data/landmarks.geojson --front day-beacon --rear lone-pine \
                    --near-m 100 --far-m 1400 --launch \"45.1170 -30.1190\" --zones demo-data/zones \
                    --time 2026-07-05T10:00:00Z --card card.html";
-    Ok(transit_card(report, &CardInput { zones, command, program_version: "0.0.0" })?)
+    let document = TransitDocument::new(report, &English);
+    Ok(transit_card(&document, &CardInput { zones, command, program_version: "0.0.0" })?)
 }
 
 /// A time for which no variation is known, which takes as many words as a magnetic bearing does.
@@ -392,12 +394,15 @@ fn too_late() -> Outcome<OutsideMagneticModel> {
 /// The marks of Marrowick with more to say of them than half a sheet has room for.
 fn crowded() -> Outcome<(ZoneSet, TransitReport)> {
     let (zones, mut report) = marks::misleading_marks()?;
-    let long = report.problems.iter().map(|problem| problem.text.clone()).collect::<Vec<_>>().join(" ");
+    let long = {
+        let problems = TransitDocument::new(&report, &English).problems;
+        problems.iter().map(|problem| problem.text.clone()).collect::<Vec<_>>().join(" ")
+    };
     for _ in 0..12 {
-        let mut problem = report.problems[0].clone();
-        problem.text.clone_from(&long);
-        report.problems.push(problem);
-        report.clears_because.push(long.clone());
+        let severity = report.problems[0].severity;
+        let reason = ProblemReason::MarkMovable { mark: "Lone Pine".into(), comment: Some(long.clone()) };
+        report.problems.push(Problem { severity, reason });
+        report.clears_because.push(ClearsReason::LineNotKnown { zone: long.clone() });
         let zone = report.zones[0].clone();
         report.zones.push(zone);
     }
@@ -496,7 +501,12 @@ fn a_sketch_alone_is_a_drawing_that_a_browser_reads() -> Outcome<()> {
         return Ok(());
     }
     let (_, report) = marks::marrowick_marks()?;
-    let mut browser = Browser::open_file("sketch.svg", &transit_sketch_svg(&report), (720, 300), true)?;
+    let mut browser = Browser::open_file(
+        "sketch.svg",
+        &transit_sketch_svg(&TransitDocument::new(&report, &English)),
+        (720, 300),
+        true,
+    )?;
     assert_eq!(browser.ask("document.documentElement.tagName")?, "svg");
     assert_eq!(browser.ask("document.querySelectorAll('parsererror').length")?, 0);
     assert_eq!(browser.ask("document.querySelectorAll('.view .mark').length")?, 6);

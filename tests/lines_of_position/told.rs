@@ -79,7 +79,7 @@ fn two_positions_and_which_is_near() {
         assert!(apart_m(said.position, expected) < 1e-3);
         assert_eq!(said.others.len(), 1);
         assert!(!said.is_ambiguous());
-        let note = said.problems.iter().find(|problem| problem.code == ProblemCode::TwoPositionsFit);
+        let note = said.problems.iter().find(|problem| problem.code() == ProblemCode::TwoPositionsFit);
         assert_eq!(note.unwrap().severity, Severity::Note);
     }
     // half-way between both, near says nothing

@@ -25,7 +25,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         day: Some("2026-07-05".parse()?),
     };
     for found in find_pairs(&zones, &marks.landmarks, &question)? {
-        println!("{}, {}", found.side.name, found.side.length);
+        println!("the side that looks {}, {}", found.side.name.faces.code(), found.side.length);
         for pair in &found.pairs {
             let (front, rear) = (&pair.line.front().name, &pair.line.rear().name);
             println!("    {front} in line with {rear}: margin {}, clears: {:?}", pair.margin, pair.clears);

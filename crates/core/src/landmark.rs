@@ -8,6 +8,7 @@ use crate::{Metres, Position, PrintedPrecision, UncertaintySource};
 
 /// Identifier of a landmark, unique within its file.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LandmarkId(pub String);
 
 impl fmt::Display for LandmarkId {
@@ -18,6 +19,7 @@ impl fmt::Display for LandmarkId {
 
 /// Something on shore that is seen from the water and whose place is known.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Landmark {
     /// Identifier.
     pub id: LandmarkId,
@@ -30,10 +32,12 @@ pub struct Landmark {
     /// How far off that may be: half of the width of the interval that holds 95 % in any one direction.
     ///
     /// A 95 % radius may be given as it stands, which is the cautious reading.
+    #[cfg_attr(feature = "serde", serde(rename = "position_error_95_m"))]
     pub position_error_95: Metres,
     /// Whether that was given or assumed.
     pub position_error_source: UncertaintySource,
     /// Height of the part that is seen above mean sea level.
+    #[cfg_attr(feature = "serde", serde(rename = "height_m"))]
     pub height: Option<Metres>,
     /// Whether it stays where it is: a chapel does, a withy or a crane does not.
     pub fixed: Option<bool>,

@@ -32,14 +32,11 @@ pub use track::{
 };
 pub use track_page::{PageError, track_page};
 pub use transit::{
-    CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, DriftDocument,
-    EllipseDocument, EyeDocument, FindDocument, FindReport, FoundPairDocument, FoundSideDocument,
-    FoundZoneDocument, LineOfPositionDocument, LineOffsetDocument, LinePointDocument, MarkDocument,
-    MarkErrorDocument, MeetingDocument, OpensDocument, PairScoreDocument, PlaceDocument, ProblemDocument,
-    SensitivityDocument, TRANSIT_LIMITS, TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument,
-    ZoneOnLineDocument, transit_calibrate_exit_status, transit_calibrate_json, transit_calibrate_text,
-    transit_card, transit_cross_exit_status, transit_cross_json, transit_cross_text, transit_exit_status,
-    transit_find_exit_status, transit_find_json, transit_find_text, transit_geojson, transit_gpx,
-    transit_json, transit_sentence, transit_sketch_svg, transit_sketch_text, transit_text,
+    CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, EyeDocument,
+    FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, LineOfPositionDocument,
+    LinePointDocument, OpensDocument, PairScoreDocument, ProblemDocument, TRANSIT_LIMITS, TransitDocument,
+    WaterDocument, WorkingAreaDocument, WorstDocument, ZoneOnLineDocument, transit_calibrate_text,
+    transit_card, transit_cross_text, transit_find_text, transit_geojson, transit_gpx, transit_sketch_svg,
+    transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};

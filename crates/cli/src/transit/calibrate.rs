@@ -5,10 +5,8 @@ use std::path::Path;
 use takeline::transit::{Calibration, Stretch, TransitQuestion};
 use takeline::{Fix, HorizontalUncertainty, Metres, Position, PrintedPrecision, widest_step_deg};
 use takeline_formats::{LogItem, LogNoteKind, ReadOptions, TrackReader};
-use takeline_report::{
-    ExitStatus, TextOptions, TransitDocument, transit_calibrate_exit_status, transit_calibrate_json,
-    transit_calibrate_text,
-};
+use takeline_report::words::English;
+use takeline_report::{CalibrationDocument, ExitStatus, transit_calibrate_text};
 
 use super::arguments::CalibrateArguments;
 use super::marks::{eye, length, range_line};
@@ -41,21 +39,13 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     question.time = FixTime::or_now(asked.time);
     question.hour_is_known = asked.time.is_some();
     let report = calibration.shown.check(&zones, &question);
+    let document = CalibrationDocument::new(&calibration, Some(&report), &English);
+    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
     match asked.form.format {
-        Format::Human => {
-            let options =
-                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
-            outputs::print(&transit_calibrate_text(&calibration, Some(&report), &options))?;
-        }
-        Format::Json => {
-            let mut document = transit_calibrate_json(&calibration, Some(&report));
-            if asked.time.is_none() {
-                document.corrected = document.corrected.map(TransitDocument::with_time_by_clock);
-            }
-            outputs::print_json(&document)?;
-        }
+        Format::Human => outputs::print(&transit_calibrate_text(&document, usize::from(asked.form.width)))?,
+        Format::Json => outputs::print_json(&document)?,
     }
-    Ok(transit_calibrate_exit_status(&calibration, Some(&report)))
+    Ok(document.exit_status)
 }
 
 /// Every fix of the file, waypoints too: on the water one sets a waypoint when the marks close.

@@ -2,15 +2,15 @@
 
 use takeline::transit::{Drift, RangeLine, Stretch, TransitQuestion, WorkingArea};
 use takeline::{Metres, Position, TrueBearing};
-use takeline_report::{ExitStatus, TextOptions, transit_exit_status, transit_json, transit_text};
+use takeline_report::words::English;
+use takeline_report::{ExitStatus, TransitDocument, transit_text};
 
 use super::arguments::CheckArguments;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
 use crate::failure::Stop;
-use crate::plausibility;
-use crate::zone_files;
+use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit check`.
 pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
@@ -23,20 +23,14 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
         plausibility::refuse_slip("--launch", &zones, launch)?;
     }
     let report = line.check(&zones, &question);
-    outputs::write_files(asked, &report, &zones)?;
+    let document = TransitDocument::new(&report, &English);
+    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    outputs::write_files(asked, &document, (&report, &zones))?;
     match asked.form.format {
-        Format::Human => {
-            let options =
-                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
-            outputs::print(&transit_text(&report, &options))?;
-        }
-        Format::Json => {
-            let document = transit_json(&report);
-            let by_clock = asked.time.is_none();
-            outputs::print_json(&if by_clock { document.with_time_by_clock() } else { document })?;
-        }
+        Format::Human => outputs::print(&transit_text(&document, usize::from(asked.form.width)))?,
+        Format::Json => outputs::print_json(&document)?,
     }
-    Ok(transit_exit_status(&report))
+    Ok(document.exit_status)
 }
 
 /// What was asked about the line.

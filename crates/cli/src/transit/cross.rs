@@ -1,16 +1,17 @@
-//! `takeline transit cross`: where lines of position cross, and what may be kept there.
+//! `takeline transit cross`: lines of position as they are typed, where they cross, and what may be kept there.
 
-use takeline::Question;
+use jiff::Timestamp;
+use takeline::landmark::Landmark;
+use takeline::magnetic::variation;
 use takeline::rule::{Access, Circumstances};
-use takeline::transit::cross;
-use takeline_report::{
-    CrossReport, ExitStatus, HereDocument, TextOptions, transit_cross_exit_status, transit_cross_json,
-    transit_cross_text,
-};
+use takeline::transit::{LineOfPosition, RangeLine, cross};
+use takeline::{MagneticBearing, Question, TrueBearing};
+use takeline_report::words::English;
+use takeline_report::{CrossDocument, CrossReport, ExitStatus, TextOptions, transit_cross_text};
 
 use super::arguments::CrossArguments;
-use super::marks::position;
-use super::{line_words, outputs};
+use super::marks::{Marks, eye, position};
+use super::outputs;
 use crate::arguments::{FixTime, Format};
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
@@ -18,7 +19,7 @@ use crate::{plausibility, zone_files};
 /// Answers `takeline transit cross`.
 pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let time = FixTime::or_now(asked.time);
-    let lines = line_words::lines(asked, time)?;
+    let lines = lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
     outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
@@ -30,20 +31,115 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     question.species.clone_from(&asked.species);
     let assessments = crossed.assess(&zones, &question, time);
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
-    let report = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+    let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+    let document = CrossDocument::new(found, &English);
+    let time_by_clock = asked.time.is_none();
+    let document = if time_by_clock { document.with_time_by_clock() } else { document };
     match asked.form.format {
         Format::Human => {
-            let options =
-                TextOptions { width: usize::from(asked.form.width), time_by_clock: asked.time.is_none() };
-            outputs::print(&transit_cross_text(&report, &options))?;
+            let options = TextOptions { width: usize::from(asked.form.width), time_by_clock };
+            outputs::print(&transit_cross_text(&document, &options, &English))?;
         }
-        Format::Json => {
-            let mut document = transit_cross_json(&report);
-            if asked.time.is_none() {
-                document.here = document.here.into_iter().map(HereDocument::with_time_by_clock).collect();
+        Format::Json => outputs::print_json(&document)?,
+    }
+    Ok(document.exit_status)
+}
+
+/// Reads every line of position that was typed.
+pub(crate) fn lines(asked: &CrossArguments, time: Option<Timestamp>) -> Result<Vec<LineOfPosition>, Stop> {
+    let words = LineWords { asked, marks: Marks::open(asked.landmarks.as_deref())?, time };
+    let transits = asked.in_line.iter().map(|typed| words.transit(typed));
+    let bearings = asked.bearing.iter().map(|typed| words.bearing(typed));
+    let angles = asked.angle.iter().map(|typed| words.angle(typed));
+    transits.chain(bearings).chain(angles).collect()
+}
+
+struct LineWords<'a> {
+    asked: &'a CrossArguments,
+    marks: Marks,
+    time: Option<Timestamp>,
+}
+
+impl LineWords<'_> {
+    fn mark(&self, option: &str, typed: &str) -> Result<Landmark, Stop> {
+        self.marks.get(option, typed, self.asked.mark_error_m)
+    }
+
+    fn transit(&self, typed: &str) -> Result<LineOfPosition, Stop> {
+        let [front, rear] = parts("--in-line", typed, "FRONT; REAR")?;
+        let line = RangeLine::through(self.mark("--in-line", front)?, self.mark("--in-line", rear)?)
+            .map_err(|error| Stop::Usage(format!("--in-line: {error}")))?;
+        Ok(LineOfPosition::Transit { line, eye: eye(&self.asked.eye)? })
+    }
+
+    fn bearing(&self, typed: &str) -> Result<LineOfPosition, Stop> {
+        let [mark, bearing] = parts("--bearing", typed, "MARK; 123 magnetic")?;
+        let mark = self.mark("--bearing", mark)?;
+        let refused = || {
+            Stop::Usage(format!(
+                "--bearing: “{bearing}” is no bearing; write degrees and which north, as in 123 magnetic or 110 true: the \
+                 two differ by the variation"
+            ))
+        };
+        let digits =
+            bearing.find(|letter: char| letter == '°' || letter.is_whitespace() || "TtMm".contains(letter));
+        let (degrees, north) = digits.map(|end| bearing.split_at(end)).ok_or_else(refused)?;
+        let degrees: f64 = degrees.trim().parse().map_err(|_| refused())?;
+        if degrees.is_nan() {
+            return Err(refused());
+        }
+        if !(0.0..=360.0).contains(&degrees) {
+            return Err(Stop::Usage(format!("--bearing: {degrees} is outside 0 to 360 degrees")));
+        }
+        let standard_error_deg = self.asked.bearing_error_deg;
+        let usage = |error: &dyn std::fmt::Display| Stop::Usage(format!("--bearing: {error}"));
+        match north.trim().trim_start_matches('°').trim().to_ascii_lowercase().as_str() {
+            "true" | "t" => Ok(LineOfPosition::Bearing {
+                mark,
+                bearing: TrueBearing::from_degrees(degrees).map_err(|error| usage(&error))?,
+                standard_error_deg,
+            }),
+            "magnetic" | "m" => {
+                let time = self.time.ok_or_else(|| {
+                    Stop::Usage(
+                        "--bearing: a magnetic bearing needs --time, because the variation changes".into(),
+                    )
+                })?;
+                let variation = variation(mark.position, time).map_err(|error| {
+                    Stop::Unreadable(format!("--bearing: {error}; give the bearing true"))
+                })?;
+                let bearing = MagneticBearing::from_degrees(degrees).map_err(|error| usage(&error))?;
+                LineOfPosition::compass(mark, bearing, variation, standard_error_deg)
+                    .map_err(|error| usage(&error))
             }
-            outputs::print_json(&document)?;
+            _ => Err(refused()),
         }
     }
-    Ok(transit_cross_exit_status(&crossed, &assessments))
+
+    fn angle(&self, typed: &str) -> Result<LineOfPosition, Stop> {
+        let [left, right, angle] = parts("--angle", typed, "LEFT; RIGHT; 43.5")?;
+        let angle_deg: f64 = angle
+            .trim()
+            .trim_end_matches('°')
+            .trim()
+            .parse()
+            .map_err(|_| Stop::Usage(format!("--angle: “{}” is no number of degrees", angle.trim())))?;
+        Ok(LineOfPosition::HorizontalAngle {
+            left: self.mark("--angle", left)?,
+            right: self.mark("--angle", right)?,
+            angle_deg,
+            standard_error_deg: self.asked.angle_error_deg,
+        })
+    }
+}
+
+/// The parts between semicolons, as many as are wanted.
+fn parts<'t, const N: usize>(option: &str, typed: &'t str, form: &str) -> Result<[&'t str; N], Stop> {
+    let parts: Vec<&str> = typed.split(';').map(str::trim).collect();
+    let whole = parts.iter().all(|part| !part.is_empty());
+    parts
+        .try_into()
+        .ok()
+        .filter(|_| whole)
+        .ok_or_else(|| Stop::Usage(format!("{option}: “{typed}” has to be of the form \"{form}\"")))
 }

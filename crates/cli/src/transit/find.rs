@@ -4,17 +4,15 @@ use jiff::tz::TimeZone;
 use takeline::transit::{PairQuestion, Stretch, TransitError, find_pairs};
 use takeline::zone::{Extent, Zone, ZoneSet};
 use takeline::{Metres, Position};
-use takeline_report::{
-    ExitStatus, FindReport, TextOptions, transit_find_exit_status, transit_find_json, transit_find_text,
-};
+use takeline_report::words::English;
+use takeline_report::{ExitStatus, FindDocument, transit_find_text};
 
 use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
 use super::outputs;
 use crate::arguments::{FixTime, Format};
 use crate::failure::Stop;
-use crate::plausibility;
-use crate::zone_files;
+use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit find`.
 pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
@@ -44,15 +42,12 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
         if is_open { Stop::Unreadable(reason) } else { Stop::Usage(reason) }
     })?;
     let zone = &zones.zones()[question.zone_number];
-    let report = FindReport { question: &question, zone, sides: &found };
+    let document = FindDocument::new(&question, zone, &found, &English);
     match asked.form.format {
-        Format::Human => {
-            let options = TextOptions { width: usize::from(asked.form.width), ..TextOptions::default() };
-            outputs::print(&transit_find_text(&report, &options))?;
-        }
-        Format::Json => outputs::print_json(&transit_find_json(&report))?,
+        Format::Human => outputs::print(&transit_find_text(&document, usize::from(asked.form.width)))?,
+        Format::Json => outputs::print_json(&document)?,
     }
-    Ok(transit_find_exit_status(&found))
+    Ok(document.exit_status)
 }
 
 /// The zone that was named, else the one whose line is nearest to the launch.

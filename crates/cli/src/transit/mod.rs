@@ -5,7 +5,6 @@ mod calibrate;
 mod check;
 mod cross;
 mod find;
-mod line_words;
 mod marks;
 mod outputs;
 mod run;

@@ -7,7 +7,9 @@ use std::path::PathBuf;
 use serde::Serialize;
 use takeline::transit::TransitReport;
 use takeline::zone::ZoneSet;
-use takeline_report::{CardInput, json_page, transit_card, transit_geojson, transit_gpx, transit_sketch_svg};
+use takeline_report::{
+    CardInput, TransitDocument, json_page, transit_card, transit_geojson, transit_gpx, transit_sketch_svg,
+};
 
 use super::arguments::CheckArguments;
 use crate::failure::Stop;
@@ -52,31 +54,31 @@ pub(crate) fn refuse_to_print_over<'a>(
 /// Writes the files that were asked for. One that fails does not stop the others.
 pub(crate) fn write_files(
     asked: &CheckArguments,
-    report: &TransitReport,
-    zones: &ZoneSet,
+    document: &TransitDocument<'_>,
+    (report, zones): (&TransitReport, &ZoneSet),
 ) -> Result<(), Stop> {
-    let svg = asked.svg.as_deref().map(|path| write_whole(path, &transit_sketch_svg(report)));
+    let svg = asked.svg.as_deref().map(|path| write_whole(path, &transit_sketch_svg(document)));
     let features = asked.geojson.as_deref().map(|path| {
-        let text = json_page(&transit_geojson(report)).map_err(|error| error.to_string())?;
+        let text = json_page(&transit_geojson(document)).map_err(|error| error.to_string())?;
         write_whole(path, &format!("{text}\n"))
     });
     let waypoints = asked
         .gpx
         .as_deref()
-        .map(|path| write_whole(path, &transit_gpx(report).map_err(|error| error.to_string())?));
-    let card = asked.card.as_deref().map(|path| write_whole(path, &card(report, zones)?));
+        .map(|path| write_whole(path, &transit_gpx(document).map_err(|error| error.to_string())?));
+    let card = asked.card.as_deref().map(|path| write_whole(path, &card(document, report, zones)?));
     let failed: Vec<String> =
         [svg, features, waypoints, card].into_iter().flatten().filter_map(Result::err).collect();
     if failed.is_empty() { Ok(()) } else { Err(Stop::Unreadable(failed.join("\nerror: "))) }
 }
 
-fn card(report: &TransitReport, zones: &ZoneSet) -> Result<String, String> {
+fn card(document: &TransitDocument<'_>, report: &TransitReport, zones: &ZoneSet) -> Result<String, String> {
     let input = CardInput {
         zones,
         program_version: env!("CARGO_PKG_VERSION"),
         command: &command(std::env::args_os(), report, zones),
     };
-    transit_card(report, &input).map_err(|error| format!("no card was written: {error}"))
+    transit_card(document, &input).map_err(|error| format!("no card was written: {error}"))
 }
 
 /// The command that makes the answer again: what was typed, without files to write, with the time that was taken and

@@ -15,14 +15,18 @@ const LARGEST_ERROR_DEG: f64 = 180.0;
 
 /// The angle from true to magnetic north at a place and time, east positive, and what it is from.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct MagneticVariation {
+    #[cfg_attr(feature = "serde", serde(rename = "degrees_east"))]
     pub(crate) degrees: f64,
+    #[cfg_attr(feature = "serde", serde(rename = "standard_error_arcmin"))]
     pub(crate) standard_error: Arcminutes,
     pub(crate) time: Timestamp,
 }
 
 /// A time at which the model does not hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[error("the variation is not known on {time}: {model} holds from 2025-01-01 until the end of 2029")]
 pub struct OutsideMagneticModel {
     /// The time asked for.

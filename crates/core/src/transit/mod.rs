@@ -11,21 +11,24 @@ mod plane;
 mod problem;
 mod question;
 mod range_line;
-mod seen;
-mod standing;
 mod water;
 
-pub use calibrate::{Calibration, CalibrationError, LineOffset, MarkError, Told};
-pub use check::{LinePoint, Magnetic, Meeting, Meets, Opens, Sensitivity, TransitReport, ZoneOnLine};
-pub use cross::{CrossError, CrossedPosition, LineOfPosition, cross};
+pub use calibrate::{
+    Calibration, CalibrationError, CalibrationReason, FurtherFixes, LineOffset, MarkError, Told, UnusedFix,
+    UnusedFixes,
+};
+pub use check::{
+    ClearsReason, LinePoint, Magnetic, Meeting, Meets, Opens, Sensitivity, TransitReport, ZoneOnLine,
+};
+pub use cross::{CrossError, CrossedPosition, LineName, LineOfPosition, cross};
 pub use error::TransitError;
+pub use eye::{CompassPoint, Look, OnLine, Seen, Side};
 pub use eye::{Eye, Sight};
-pub use find::{FoundPair, PairQuestion, PairScore, SidePairs, ZoneSide, find_pairs};
-pub use problem::{Problem, ProblemCode, Severity};
+pub use find::{FoundPair, PairQuestion, PairReason, PairScore, SideName, SidePairs, ZoneSide, find_pairs};
+pub use problem::{CarriedBy, PlaceOfUse, Problem, ProblemCode, ProblemReason, Severity};
 pub use question::{Drift, Stretch, TransitQuestion, WorkingArea};
 pub use range_line::RangeLine;
-pub use seen::{Look, OnLine, Seen, Side};
-pub use water::{ViewedWater, area_in_words};
+pub use water::ViewedWater;
 
 /// Zones nearer than this to the stretch are told, in metres.
 pub const NEAR_M: f64 = 2_000.0;

@@ -10,8 +10,11 @@ use crate::{
 
 /// The part of a range line that is used, as distances from the front mark.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Stretch {
+    #[cfg_attr(feature = "serde", serde(rename = "near_m"))]
     near: Metres,
+    #[cfg_attr(feature = "serde", serde(rename = "far_m"))]
     far: Metres,
 }
 
@@ -116,10 +119,12 @@ impl Default for WorkingArea {
 
 /// How the boat is carried.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Drift {
     /// Speed over the ground, in knots; above zero.
     pub speed_kn: f64,
     /// Where to; none: straight across the line, which is the least time.
+    #[cfg_attr(feature = "serde", serde(rename = "towards_true_deg"))]
     pub towards: Option<TrueBearing>,
 }
 
@@ -132,18 +137,21 @@ impl Default for Drift {
 
 /// What is asked about a range line.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct TransitQuestion {
     /// The part of the line that will be used.
     pub stretch: Stretch,
     /// The observer's eye.
     pub eye: Eye,
     /// The water that the answer is about.
+    #[cfg_attr(feature = "serde", serde(skip))]
     pub area: WorkingArea,
     /// How the boat is carried.
     pub drift: Drift,
     /// Where the boat is launched.
     pub launch: Option<Position>,
     /// The way it goes from there.
+    #[cfg_attr(feature = "serde", serde(rename = "heading_true_deg"))]
     pub heading: Option<TrueBearing>,
     /// When the marks will be used; none: no sun, no seasons, no variation.
     pub time: Option<Timestamp>,

@@ -32,12 +32,15 @@ const GREATEST_SEPARATION_M: f64 = 100_000.0;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RangeLine {
     front: Landmark,
     rear: Landmark,
     separation_m: f64,
     /// Direction of the line at the front mark, away from the rear mark.
+    #[cfg_attr(feature = "serde", serde(skip))]
     seaward_azimuth_deg: f64,
+    #[cfg_attr(feature = "serde", serde(skip))]
     doubt: LineDoubt,
 }
 

@@ -8,7 +8,8 @@ mod marks;
 use std::error::Error;
 use std::io::Write;
 
-use takeline_report::{CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
+use takeline_report::words::English;
+use takeline_report::{CardInput, TransitDocument, transit_card, transit_sketch_svg, transit_sketch_text};
 
 const BEACON_AND_PINE: &str = "takeline transit check --landmarks demo-data/landmarks.geojson --front day-beacon --rear lone-pine \
      --near-m 100 --far-m 1400 --launch \"45.1170 -30.1190\" --zones demo-data/zones --time 2026-07-05T10:00:00Z \
@@ -24,12 +25,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         _ => marks::marrowick_marks()?,
     };
     let command = if asked.as_deref() == Some("misleading") { MISLEADING } else { BEACON_AND_PINE };
+    let document = TransitDocument::new(&report, &English);
     let written = match std::env::args().nth(2).as_deref() {
-        Some("text") => transit_sketch_text(&report, 40),
-        Some("svg") => transit_sketch_svg(&report),
+        Some("text") => transit_sketch_text(&document, 40),
+        Some("svg") => transit_sketch_svg(&document),
         _ => {
             let input = CardInput { zones: &zones, command, program_version: env!("CARGO_PKG_VERSION") };
-            transit_card(&report, &input)?
+            transit_card(&document, &input)?
         }
     };
     std::io::stdout().write_all(written.as_bytes())?;

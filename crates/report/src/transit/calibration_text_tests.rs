@@ -1,15 +1,15 @@
 use takeline::transit::{Told, TransitReport};
 
 use super::test_fixtures::*;
-use super::transit_calibrate_text;
-use crate::here::TextOptions;
+use super::{CalibrationDocument, transit_calibrate_text};
+use crate::words::English;
 
 fn first(text: &str) -> String {
     text.lines().take(3).collect::<Vec<_>>().join("\n")
 }
 
 fn told(told: Told, report: Option<&TransitReport>) -> String {
-    transit_calibrate_text(&calibration(told), report, &TextOptions::default())
+    transit_calibrate_text(&CalibrationDocument::new(&calibration(told), report, &English), 40)
 }
 
 #[test]
@@ -43,8 +43,10 @@ fn what_fixes_tell_is_told_whole_at_40_columns() {
       at a fix, 2600 m: 35 m to the right
         ±5.2 m (95 %)
       bears: 88.7° true
-      because: Lone Pine stands 20 m to the
-        left of where it is said to
+      because: Lone Pine stands 20 m ±5 m to
+        the left of where it is said to, if
+        Sallow Point Day Beacon is where it
+        is said to
 
     WHAT WOULD EXPLAIN IT
       if only Sallow Point Day Beacon is

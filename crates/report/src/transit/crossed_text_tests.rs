@@ -2,12 +2,14 @@ use takeline::Assessment;
 use takeline::transit::{CrossedPosition, Severity};
 
 use super::test_fixtures::*;
-use super::{CrossReport, transit_cross_text};
-use crate::here::TextOptions;
-use crate::here::test_fixtures as here;
+use super::{CrossDocument, CrossReport, transit_cross_text};
+use crate::here::{TextOptions, test_fixtures as here};
+use crate::words::English;
 
 fn told(crossed: &CrossedPosition, assessments: &[Assessment]) -> String {
-    transit_cross_text(&CrossReport { lines: &lines(), crossed, assessments }, &TextOptions::default())
+    let lines = lines();
+    let found = CrossReport { lines: &lines, crossed, assessments };
+    transit_cross_text(&CrossDocument::new(found, &English), &TextOptions::default(), &English)
 }
 
 #[test]

@@ -1,21 +1,20 @@
+use std::collections::BTreeSet;
+
 use serde_json::Value;
-use takeline::transit::{CrossedPosition, ProblemCode, Severity, Told, TransitReport};
+use takeline::test_util::samples;
+use takeline::transit::{CompassPoint, CrossedPosition, Severity, Told, TransitReport};
 use takeline::{Position, Tristate};
 
-use super::document::with_compass;
 use super::test_fixtures::*;
-use super::{
-    CrossReport, FindReport, transit_calibrate_exit_status, transit_calibrate_json,
-    transit_cross_exit_status, transit_cross_json, transit_exit_status, transit_find_exit_status,
-    transit_find_json, transit_json,
-};
+use super::{CalibrationDocument, CrossDocument, CrossReport, FindDocument, TransitDocument};
 use crate::ExitStatus;
 use crate::here::test_fixtures as here;
+use crate::words::English;
 
 const PAGE: &str = include_str!("../../../../docs/json-output.md");
 
 fn json_of(report: &TransitReport) -> Value {
-    serde_json::to_value(with_compass(report, &compass(report))).unwrap()
+    serde_json::to_value(TransitDocument::with_compass(report, compass(report), &English)).unwrap()
 }
 
 fn keys_of(value: &Value, keys: &str) {
@@ -50,14 +49,14 @@ fn every_key_of_the_contract_is_there() {
 
 #[test]
 fn what_is_not_known_is_null() {
-    let value = serde_json::to_value(transit_json(&line_unknown())).unwrap();
+    let value = serde_json::to_value(TransitDocument::new(&line_unknown(), &English)).unwrap();
     for key in ["bearing_magnetic_deg", "variation_deg", "magnetic_model", "worst", "water", "time"] {
         assert!(value[key].is_null(), "{key}");
     }
     assert!(value["opens"]["inside"].is_null());
     assert!(value["zones"][0]["worst"].is_null());
     assert!(value["variation_not_known"].is_string());
-    let outside = serde_json::to_value(transit_json(&outside_the_model())).unwrap();
+    let outside = serde_json::to_value(TransitDocument::new(&outside_the_model(), &English)).unwrap();
     assert!(outside["variation_not_known"].as_str().unwrap().contains("2029"));
 }
 
@@ -100,7 +99,7 @@ fn numbers_keep_full_precision() {
 #[test]
 fn exit_status_is_that_of_the_contract() {
     let with_error = |mut report: TransitReport| {
-        report.problems.push(problem(ProblemCode::BetweenMarks, Severity::Error, "between the marks"));
+        report.problems.push(between_the_marks());
         report
     };
     for (report, expected) in [
@@ -113,28 +112,30 @@ fn exit_status_is_that_of_the_contract() {
         (outside_the_model(), ExitStatus::Undecided),
         (hostile(), ExitStatus::Unrestricted),
     ] {
-        assert_eq!(transit_exit_status(&report), expected);
+        assert_eq!(TransitDocument::new(&report, &English).exit_status, expected);
         assert_eq!(json_of(&report)["exit_status"], expected.code());
     }
 }
 
 #[test]
 fn a_search_is_undecided_where_a_side_has_no_pair_and_never_restricts() {
-    let served = || side("north side", vec![pair(Tristate::Undecided, -8.0), pair(Tristate::Yes, 59.0)]);
-    let bad = |clears| side("east side", vec![pair(clears, -20.0)]);
+    let (zone, question) = (zone(), pair_question());
+    let served =
+        || side(CompassPoint::North, vec![pair(Tristate::Undecided, -8.0), pair(Tristate::Yes, 59.0)]);
+    let bad = |clears| side(CompassPoint::East, vec![pair(clears, -20.0)]);
     let mut useless = served();
-    useless.pairs[1].problems =
-        vec![problem(ProblemCode::MarksSwapped, Severity::Error, "the wrong way round")];
+    useless.pairs[1].problems = vec![between_the_marks()];
     for (sides, expected) in [
         (vec![served()], 0),
         (vec![served(), served()], 0),
-        (vec![served(), side("east side", vec![])], 3),
+        (vec![served(), side(CompassPoint::East, vec![])], 3),
         (vec![served(), bad(Tristate::No)], 3),
         (vec![useless], 3),
         (vec![bad(Tristate::Undecided)], 3),
         (vec![], 3),
     ] {
-        assert_eq!(transit_find_exit_status(&sides).code(), expected, "{sides:?}");
+        let document = FindDocument::new(&question, &zone, &sides, &English);
+        assert_eq!(document.exit_status.code(), expected, "{sides:?}");
     }
 }
 
@@ -148,8 +149,9 @@ fn a_calibration_that_cannot_tell_is_undecided() {
         (Told::OnlyWhereTheFixesLie, Some(clear()), 3),
         (Told::Nothing, Some(enters()), 3),
     ] {
-        let status = transit_calibrate_exit_status(&calibration(told), corrected.as_ref());
-        assert_eq!(status.code(), expected, "{told:?}");
+        let calibration = calibration(told);
+        let document = CalibrationDocument::new(&calibration, corrected.as_ref(), &English);
+        assert_eq!(document.exit_status.code(), expected, "{told:?}");
     }
 }
 
@@ -161,10 +163,7 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
         crossed
     };
     let apart = CrossedPosition { agree: false, ..crossed() };
-    let useless = CrossedPosition {
-        problems: vec![problem(ProblemCode::BetweenMarks, Severity::Error, "between the marks")],
-        ..crossed()
-    };
+    let useless = CrossedPosition { problems: vec![between_the_marks()], ..crossed() };
     for (crossed, assessments, expected) in [
         (crossed(), vec![here::outside()], 0),
         (crossed(), vec![here::closed()], 1),
@@ -177,13 +176,11 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
         (apart, vec![here::outside()], 3),
         (useless, vec![here::outside()], 3),
     ] {
-        assert_eq!(transit_cross_exit_status(&crossed, &assessments).code(), expected, "{crossed:?}");
-        let value = serde_json::to_value(transit_cross_json(&CrossReport {
-            lines: &lines(),
-            crossed: &crossed,
-            assessments: &assessments,
-        }))
-        .unwrap();
+        let lines = lines();
+        let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+        let document = CrossDocument::new(found, &English);
+        assert_eq!(document.exit_status.code(), expected, "{crossed:?}");
+        let value = serde_json::to_value(document).unwrap();
         assert_eq!(value["exit_status"], expected);
         assert_eq!(value["here"].as_array().unwrap().len(), assessments.len());
         let water = match assessments.as_slice() {
@@ -199,32 +196,33 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
 
 fn every_document() -> Vec<(&'static str, Value)> {
     let (zone, question) = (zone(), pair_question());
-    let sides = [side("north side", vec![pair(Tristate::Yes, 59.0)])];
-    let found = FindReport { question: &question, zone: &zone, sides: &sides };
+    let sides = [side(CompassPoint::North, vec![pair(Tristate::Yes, 59.0)])];
+    let found = FindDocument::new(&question, &zone, &sides, &English);
     let entering = enters();
-    let problems = vec![problem(ProblemCode::MarkMovable, Severity::Warning, "it can move")];
-    let cross =
-        CrossedPosition { others: vec![Position::from_degrees(45.1, -30.1).unwrap()], problems, ..crossed() };
-    let assessments = [here::closed()];
-    let lines = lines();
+    let calibration = calibration(Told::BothMarks);
+    let calibrated = CalibrationDocument::new(&calibration, Some(&entering), &English);
+    let others = vec![Position::from_degrees(45.1, -30.1).unwrap()];
+    let crossed = CrossedPosition { others, problems: vec![movable()], ..crossed() };
+    let (lines, assessments) = (lines(), [here::closed()]);
+    let crossed = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+    let crossed = CrossDocument::new(crossed, &English);
     vec![
         ("takeline.transit/1", json_of(&entering)),
-        ("takeline.transit-find/1", serde_json::to_value(transit_find_json(&found)).unwrap()),
-        (
-            "takeline.transit-calibrate/1",
-            serde_json::to_value(transit_calibrate_json(&calibration(Told::BothMarks), Some(&entering)))
-                .unwrap(),
-        ),
-        (
-            "takeline.transit-cross/1",
-            serde_json::to_value(transit_cross_json(&CrossReport {
-                lines: &lines,
-                crossed: &cross,
-                assessments: &assessments,
-            }))
-            .unwrap(),
-        ),
+        ("takeline.transit-find/1", serde_json::to_value(found).unwrap()),
+        ("takeline.transit-calibrate/1", serde_json::to_value(calibrated).unwrap()),
+        ("takeline.transit-cross/1", serde_json::to_value(crossed).unwrap()),
     ]
+}
+
+/// What is said about marks as data, of every kind.
+fn every_code() -> Vec<Value> {
+    let values = [
+        serde_json::to_value(samples::transit_problems()),
+        serde_json::to_value(samples::clears_reasons()),
+        serde_json::to_value(samples::calibration_reasons()),
+        serde_json::to_value(samples::pair_reasons()),
+    ];
+    values.into_iter().map(Result::unwrap).collect()
 }
 
 /// Each schema has a part of the page; what several share is described once, below all of them.
@@ -236,6 +234,7 @@ fn the_docs_describe_every_key() {
         let (_, part) = PAGE.split_once(&format!("schema `{schema}`")).unwrap();
         let part = part.split("\n## ").next().unwrap();
         let mut values = vec![document];
+        values.extend(every_code());
         while let Some(value) = values.pop() {
             for (key, inner) in value.as_object().into_iter().flatten() {
                 let described = [part, shared].iter().any(|text| text.contains(&format!("`{key}`")));
@@ -253,13 +252,9 @@ fn the_docs_describe_every_key() {
 /// Each code that the library has stands on the page about the output.
 #[test]
 fn the_docs_list_every_problem_code() {
-    let source = include_str!("../../../core/src/transit/problem.rs");
     let page = include_str!("../../../../docs/transit-output.md");
-    let codes: Vec<&str> = source
-        .lines()
-        .filter_map(|line| line.trim().strip_prefix("Self::")?.split_once("=> \"")?.1.strip_suffix("\","))
-        .filter(|code| !["error", "warning", "note"].contains(code))
-        .collect();
+    let codes: BTreeSet<&str> =
+        samples::transit_problems().iter().map(|problem| problem.problem_code().into()).collect();
     assert!(codes.len() >= 27, "{codes:?}");
     for code in codes {
         assert!(page.contains(&format!("`{code}`")), "docs/transit-output.md does not list {code}");
@@ -270,7 +265,8 @@ fn the_docs_list_every_problem_code() {
 #[test]
 fn every_key_of_the_docs_is_written() {
     let mut written = std::collections::HashSet::new();
-    let mut values: Vec<Value> = every_document().into_iter().map(|(_, document)| document).collect();
+    let mut values: Vec<Value> =
+        every_document().into_iter().map(|(_, document)| document).chain(every_code()).collect();
     while let Some(value) = values.pop() {
         for (key, inner) in value.as_object().into_iter().flatten() {
             written.insert(key.clone());

@@ -3,10 +3,11 @@ use takeline::transit::TransitReport;
 use takeline::{GeodesicSegment, Position};
 
 use super::test_fixtures::*;
-use super::transit_geojson;
+use super::{TransitDocument, transit_geojson};
+use crate::words::English;
 
 fn features(report: &TransitReport) -> Vec<Value> {
-    transit_geojson(report)["features"].as_array().unwrap().clone()
+    transit_geojson(&TransitDocument::new(report, &English))["features"].as_array().unwrap().clone()
 }
 
 fn of_kind(report: &TransitReport, kind: &str) -> Vec<Value> {
@@ -46,7 +47,7 @@ fn each_kind_has_the_geometry_that_belongs_to_it() {
 
 #[test]
 fn every_file_says_what_it_is_not() {
-    let text = transit_geojson(&clear()).to_string();
+    let text = transit_geojson(&TransitDocument::new(&clear(), &English)).to_string();
     assert!(text.contains("not an instrument of navigation"), "{text}");
 }
 
@@ -119,7 +120,7 @@ fn coordinates_have_at_most_seven_decimals() {
 
 #[test]
 fn hostile_names_stay_text() {
-    let text = transit_geojson(&hostile()).to_string();
+    let text = transit_geojson(&TransitDocument::new(&hostile(), &English)).to_string();
     assert!(!text.contains(['\u{0}', '\u{1b}', '\n']), "{text}");
     let back: Value = serde_json::from_str(&text).unwrap();
     let mark = &back["features"][1];

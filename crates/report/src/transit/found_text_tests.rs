@@ -1,9 +1,9 @@
 use takeline::Tristate;
-use takeline::transit::SidePairs;
+use takeline::transit::{CompassPoint, SidePairs};
 
 use super::test_fixtures::*;
-use super::{FindReport, transit_find_text};
-use crate::here::TextOptions;
+use super::{FindDocument, transit_find_text};
+use crate::words::English;
 
 fn first(text: &str) -> String {
     text.lines().take(3).collect::<Vec<_>>().join("\n")
@@ -11,17 +11,17 @@ fn first(text: &str) -> String {
 
 fn told(sides: &[SidePairs]) -> String {
     let (zone, question) = (zone(), pair_question());
-    transit_find_text(&FindReport { question: &question, zone: &zone, sides }, &TextOptions::default())
+    transit_find_text(&FindDocument::new(&question, &zone, sides, &English), 40)
 }
 
 /// One pair that keeps clear, and one that perhaps does.
 fn served() -> SidePairs {
-    side("north side", vec![pair(Tristate::Yes, 59.0), pair(Tristate::Undecided, -8.0)])
+    side(CompassPoint::North, vec![pair(Tristate::Yes, 59.0), pair(Tristate::Undecided, -8.0)])
 }
 
 #[test]
 fn sides_and_their_pairs_are_told_whole_at_40_columns() {
-    insta::assert_snapshot!(told(&[served(), side("east side", vec![])]), @r"
+    insta::assert_snapshot!(told(&[served(), side(CompassPoint::East, vec![])]), @r"
     Lone Pine over Sallow Point Day Beacon
     north side: 089° true, 59 m to spare
     NO pair for the east side
@@ -50,8 +50,8 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
         used 500 m to 3000 m off the front
           mark
         inside: the rear mark shows RIGHT
-        - the marks stand far apart, so a
-          step off the line shows
+        - Lone Pine shows over Sallow Point
+          Day Beacon all along
       2. Lone Pine over Sallow Point Day
         Beacon
         UNDECIDED: short by 8 m
@@ -59,8 +59,8 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
         used 500 m to 3000 m off the front
           mark
         inside: the rear mark shows RIGHT
-        - the marks stand far apart, so a
-          step off the line shows
+        - Lone Pine shows over Sallow Point
+          Day Beacon all along
 
     SIDE east side, 2596 m
       pairs: none serves it
@@ -95,7 +95,7 @@ fn the_best_pair_and_the_sides_without_one_are_in_the_first_three_lines() {
     north side: 089° true, 59 m to spare
     The side within range has a pair
     ");
-    insta::assert_snapshot!(first(&told(&[side("north side", vec![weaker])])), @r"
+    insta::assert_snapshot!(first(&told(&[side(CompassPoint::North, vec![weaker])])), @r"
     NO PAIR found that keeps clear
     NO pair for the north side
     Use a fix, or look for other marks

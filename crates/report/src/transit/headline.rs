@@ -1,58 +1,98 @@
-//! The first three lines: does the line keep clear, what the eye sees where it does not, and how the marks bear.
+//! The first three lines: does the line keep clear, to which side the marks open where the zone is or why they tell no side, and
+//! how they bear off a compass, as far as that is known.
 
-use takeline::transit::{LinePoint, Meets, Problem, ProblemCode, Severity, TransitReport, ZoneOnLine};
-use takeline::{Tristate, TrueBearing};
+use jiff::Timestamp;
+use takeline::magnetic::MagneticVariation;
+use takeline::transit::{LinePoint, Meets, Opens, ProblemCode, Severity, Side, TransitReport, ZoneOnLine};
+use takeline::{Arcminutes, MagneticBearing, Tristate, TrueBearing};
 
-use super::compass::Compass;
-use super::{sentence, words};
+use super::parts::ProblemDocument;
+use super::words;
 use crate::figures;
 use crate::lines::Page;
+use crate::words::{EyeSentence, Words};
 
-/// Writes the first three lines, and a fourth where something else has to be read before anybody trusts them.
-pub(super) fn head(page: &mut Page, report: &TransitReport, compass: &Compass) {
-    page.fitted(&verdict(report));
-    match first_error(report) {
-        Some(error) if !only_variation(report) => page.paragraph("", &words::sentence(&error.text)),
-        _ => page.fitted(&sentence::line(report)),
-    }
-    page.fitted(&bearing(report.bearing, compass));
-    warnings(page, &report.problems);
+/// The first three lines, each as wordings for a line of the screen, the longest first; and how many warnings have to be read.
+#[derive(Debug, Clone)]
+pub(super) struct Headline {
+    /// Whether the line keeps clear.
+    pub(super) verdict: Vec<String>,
+    /// Why the marks cannot be used so, as a sentence that takes the place of what the eye sees.
+    error: Option<String>,
+    /// What the eye sees.
+    eye: Vec<String>,
+    /// How the marks bear.
+    bearing: Vec<String>,
+    warnings: Vec<String>,
 }
 
-/// Counts warnings, which have to be read before anybody trusts the lines above.
-pub(super) fn warnings(page: &mut Page, problems: &[Problem]) {
-    let warnings = problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
-    if warnings > 0 {
-        let counted = words::counted(warnings, "warning");
-        page.fitted(&[format!("{counted} below, read first"), format!("{counted} below")]);
+impl Headline {
+    pub(super) fn of(
+        report: &TransitReport,
+        (problems, because): (&[ProblemDocument<'_>], &[String]),
+        compass: &Compass,
+        words: &dyn Words,
+    ) -> Self {
+        let error = first_error(problems).filter(|_| !only_variation(problems));
+        Self {
+            verdict: verdict(report, problems, because),
+            error: error.map(ProblemDocument::sentence),
+            eye: line(report, words),
+            bearing: bearing(report.bearing, compass),
+            warnings: warnings(problems),
+        }
     }
+
+    /// Writes the first three lines, and a fourth where something else has to be read before anybody trusts them.
+    pub(super) fn write(&self, page: &mut Page) {
+        page.fitted(&self.verdict);
+        match &self.error {
+            Some(error) => page.paragraph("", error),
+            None => page.fitted(&self.eye),
+        }
+        page.fitted(&self.bearing);
+        if !self.warnings.is_empty() {
+            page.fitted(&self.warnings);
+        }
+    }
+}
+
+/// How many warnings have to be read before anybody trusts the lines above; nothing where there are none.
+pub(super) fn warnings(problems: &[ProblemDocument<'_>]) -> Vec<String> {
+    let warnings = problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
+    if warnings == 0 {
+        return Vec::new();
+    }
+    let counted = words::counted(warnings, "warning");
+    vec![format!("{counted} below, read first"), format!("{counted} below")]
 }
 
 /// Whether nothing but the variation is missing: the marks show what they show without a compass.
-fn only_variation(report: &TransitReport) -> bool {
-    let mut errors = report.problems.iter().filter(|problem| problem.severity == Severity::Error);
+fn only_variation(problems: &[ProblemDocument<'_>]) -> bool {
+    let mut errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
     errors.all(|problem| problem.code == ProblemCode::VariationNotKnown)
 }
 
 /// Whether the line keeps clear, and by how much or where it does not.
-pub(super) fn verdict(report: &TransitReport) -> Vec<String> {
-    if first_error(report).is_some() && only_variation(report) {
+fn verdict(report: &TransitReport, problems: &[ProblemDocument<'_>], because: &[String]) -> Vec<String> {
+    let is_error = first_error(problems).is_some();
+    if is_error && only_variation(problems) {
         return vec!["UNDECIDED: variation not known then".into(), "UNDECIDED".into()];
     }
-    if first_error(report).is_some() {
+    if is_error {
         return vec!["UNDECIDED: do not use these marks so".into(), "UNDECIDED: do not use".into()];
     }
     let zone = deciding(report);
     match report.clears {
         Tristate::Yes => clears(zone),
         Tristate::No => zone.map_or_else(|| vec!["DOES NOT CLEAR".into()], does_not_clear),
-        Tristate::Undecided => undecided(report, zone),
+        Tristate::Undecided => undecided(zone, because),
     }
 }
 
 /// What makes the marks useless, if anything does.
-pub(super) fn first_error(report: &TransitReport) -> Option<&Problem> {
-    report.problems.iter().find(|problem| problem.severity == Severity::Error)
+fn first_error<'d, 'a>(problems: &'d [ProblemDocument<'a>]) -> Option<&'d ProblemDocument<'a>> {
+    problems.iter().find(|problem| problem.severity == Severity::Error)
 }
 
 /// The zone that the verdict hangs on.
@@ -100,9 +140,9 @@ fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
     vec![format!("{word} {name}"), word.into()]
 }
 
-fn undecided(report: &TransitReport, zone: Option<&ZoneOnLine>) -> Vec<String> {
+fn undecided(zone: Option<&ZoneOnLine>, because: &[String]) -> Vec<String> {
     let bare = || vec!["UNDECIDED: see why below".into(), "UNDECIDED".into()];
-    let because = || report.clears_because.first().map(|why| format!("UNDECIDED: {why}"));
+    let because = || because.first().map(|why| format!("UNDECIDED: {why}"));
     let Some(zone) = zone.filter(|zone| zone.clears == Tristate::Undecided) else {
         return because().into_iter().chain(bare()).collect();
     };
@@ -153,11 +193,159 @@ pub(super) fn bearing(bearing: TrueBearing, compass: &Compass) -> Vec<String> {
 }
 
 /// Problems but the one that is always there, the worst first.
-pub(super) fn problems(problems: &[Problem]) -> Vec<&Problem> {
-    let told = |severity| {
-        problems.iter().filter(move |problem| {
-            problem.severity == severity && problem.code != ProblemCode::TerrainNotChecked
-        })
-    };
-    words::SEVERITIES.into_iter().flat_map(told).collect()
+pub(super) fn problems<'d, 'a>(problems: &'d [ProblemDocument<'a>]) -> Vec<&'d ProblemDocument<'a>> {
+    let mut found: Vec<&ProblemDocument<'_>> =
+        problems.iter().filter(|problem| problem.code != ProblemCode::TerrainNotChecked).collect();
+    found.sort_by_key(|problem| problem.severity);
+    found
 }
+
+/// Problems that leave no side to be the zone's, the one that says most first.
+const NO_SIDE: [ProblemCode; 6] = [
+    ProblemCode::MarksSwapped,
+    ProblemCode::BetweenMarks,
+    ProblemCode::ZonesOnBothSides,
+    ProblemCode::ZoneLineNotKnown,
+    ProblemCode::NoZoneNear,
+    ProblemCode::PerhapsSwapped,
+];
+
+/// Returns the sentence that the marks are for; none if they tell no side, or cannot be used as they are.
+///
+/// "If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south."
+/// Left and right are those of somebody who looks at the marks. Off the line on the zone's side one may still be outside
+/// by the margin; the sentence counts that as inside, so that nobody has to tell margin from zone by eye.
+///
+/// # Edge cases
+///
+/// Names are made sanitised and cut to 48 letters.
+pub(super) fn transit_sentence(report: &TransitReport, words: &dyn Words) -> Option<String> {
+    let (zone, opens) = opening(report)?;
+    // what is remembered on the water is this sentence, whatever stands around it
+    if report.problems.iter().any(|problem| is_useless(problem.severity, problem.code())) {
+        return None;
+    }
+    let [rear, front] = called(report);
+    Some(words.eye_sentence(&EyeSentence {
+        rear: &rear,
+        front: &front,
+        rear_shows: opens.rear_shows,
+        zone: &words::name(&zone.name),
+        zone_lies: opens.zone_lies,
+    }))
+}
+
+/// What rear and front mark are called; one that was given by its place alone has no name but that of its part.
+fn called(report: &TransitReport) -> [String; 2] {
+    let marks = [(report.line.rear(), "rear"), (report.line.front(), "front")];
+    marks.map(
+        |(mark, part)| if mark.name == part { format!("the {part} mark") } else { words::name(&mark.name) },
+    )
+}
+
+/// The zone that the marks open on, and how.
+pub(super) fn opening(report: &TransitReport) -> Option<(&ZoneOnLine, &Opens)> {
+    let opens = report.opens.as_ref()?;
+    Some((report.zones.get(opens.zone)?, opens))
+}
+
+/// The side to which the rear mark shows inside.
+pub(super) fn side_inside(report: &TransitReport) -> Option<Side> {
+    opening(report).map(|(_, opens)| opens.rear_shows)
+}
+
+/// Whether the marks are not to be used so because of a problem; a variation that is not known leaves the eye what it sees.
+fn is_useless(severity: Severity, code: ProblemCode) -> bool {
+    severity == Severity::Error && code != ProblemCode::VariationNotKnown
+}
+
+/// Why the marks tell no side, as a sentence.
+pub(super) fn no_side_because(problems: &[ProblemDocument<'_>]) -> String {
+    let error = problems.iter().find(|problem| is_useless(problem.severity, problem.code));
+    let known = |code: &ProblemCode| problems.iter().find(|problem| problem.code == *code);
+    error
+        .or_else(|| NO_SIDE.iter().find_map(known))
+        .map_or_else(|| "No zone lies on one side of this line alone.".into(), ProblemDocument::sentence)
+}
+
+/// The sentence for one line of a narrow screen, the longest first.
+pub(super) fn line(report: &TransitReport, words: &dyn Words) -> Vec<String> {
+    opening(report).map_or_else(|| no_side(report), |(_, opens)| side(report, opens, words))
+}
+
+fn side(report: &TransitReport, opens: &Opens, words: &dyn Words) -> Vec<String> {
+    let [rear, front] = called(report);
+    let rear = words::capital(&rear);
+    let (loud, way) = (words::loud(opens.rear_shows), words.compass_point(opens.zone_lies));
+    vec![
+        format!("{rear} {loud} of {front}: inside ({way})"),
+        format!("{rear} {loud} of {front}: inside"),
+        format!("Rear mark {loud} of front: inside ({way})"),
+        format!("Rear mark {loud} of front: inside"),
+        format!("Rear {loud}: inside"),
+    ]
+}
+
+fn no_side(report: &TransitReport) -> Vec<String> {
+    if report.problems.iter().any(|problem| problem.code() == ProblemCode::ZonesOnBothSides) {
+        return vec!["Zones on BOTH sides of the marks".into(), "Zones on BOTH sides".into()];
+    }
+    vec!["No side of the marks shows the zone".into(), "No side shows it".into()]
+}
+
+/// What a compass on the line says.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Compass {
+    /// Not asked: no time was given.
+    NoTime,
+    /// Not known then, and why.
+    NotKnown(String),
+    /// Known.
+    Known(Needle),
+}
+
+/// A bearing off the compass and what it was reckoned with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Needle {
+    pub(super) bearing: MagneticBearing,
+    /// East positive.
+    pub(super) variation_deg: f64,
+    /// Standard error of the variation.
+    pub(super) standard_error: Arcminutes,
+    /// The time that the variation is for.
+    pub(super) time: Timestamp,
+}
+
+impl Compass {
+    pub(super) fn of(report: &TransitReport) -> Self {
+        match &report.magnetic {
+            None => Self::NoTime,
+            Some(Err(outside)) => Self::NotKnown(outside.to_string()),
+            Some(Ok(magnetic)) => Self::Known(Needle {
+                bearing: magnetic.bearing,
+                variation_deg: magnetic.variation.degrees_east(),
+                standard_error: magnetic.variation.standard_error(),
+                time: magnetic.variation.time(),
+            }),
+        }
+    }
+
+    pub(super) fn needle(&self) -> Option<Needle> {
+        match self {
+            Self::Known(needle) => Some(*needle),
+            Self::NoTime | Self::NotKnown(_) => None,
+        }
+    }
+
+    /// Why there is no magnetic bearing; none where there is one.
+    pub(super) fn why_not(&self) -> Option<&str> {
+        match self {
+            Self::NoTime => Some("no time was given, and the variation changes with time"),
+            Self::NotKnown(why) => Some(why),
+            Self::Known(_) => None,
+        }
+    }
+}
+
+/// The name of the model that variations come from.
+pub(super) const MODEL: &str = MagneticVariation::MODEL;

@@ -1,11 +1,20 @@
-//! The parts of JSON that the answers about marks share.
+//! What the documents about marks share: problems, the eye, numbers, and what no check can know.
 
-use serde::Serialize;
-use takeline::landmark::Landmark;
-use takeline::transit::{Drift, Eye, Problem};
-use takeline::{Metres, Position};
+use serde::{Serialize, Serializer};
+use takeline::Metres;
+use takeline::transit::{Eye, Problem, ProblemCode, ProblemReason, Severity};
 
 use super::words;
+use crate::exit_status::ExitStatus;
+use crate::words::Words;
+
+/// What no check of marks can know; printed under every answer about marks, in text and in JSON.
+pub const TRANSIT_LIMITS: [&str; 4] = [
+    "What stands between: headlands, trees, buildings, other boats.",
+    "Haze, rain and glare, and whether a mark is lit at night.",
+    "Your compass: iron, magnets and speakers near it turn it.",
+    "Swell: in a trough the eye is lower, and low marks go first.",
+];
 
 /// A number as JSON has it: null rather than one that is none.
 pub(super) fn number(value: f64) -> Option<f64> {
@@ -17,119 +26,58 @@ pub(super) fn metres(length: Metres) -> Option<f64> {
     number(length.metres())
 }
 
-/// A place.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct PlaceDocument {
-    /// Latitude, north positive.
-    pub latitude_deg: f64,
-    /// Longitude, east positive.
-    pub longitude_deg: f64,
-}
-
-impl From<Position> for PlaceDocument {
-    fn from(position: Position) -> Self {
-        Self { latitude_deg: position.latitude().degrees(), longitude_deg: position.longitude().degrees() }
-    }
-}
-
-/// A mark.
-#[derive(Debug, Clone, Serialize)]
-pub struct MarkDocument<'a> {
-    /// Identifier.
-    pub id: &'a str,
-    /// Name.
-    pub name: &'a str,
-    /// What it is, or null.
-    pub kind: Option<&'a str>,
-    /// Where it stands.
-    pub position: PlaceDocument,
-    /// How far off that may be, 95 %.
-    pub position_error_95_m: Option<f64>,
-    /// `given` or `assumed`.
-    pub position_error_source: &'static str,
-    /// Height of the part that is seen above mean sea level, or null.
-    pub height_m: Option<f64>,
-    /// Whether it stays where it is; null if nobody says.
-    pub fixed: Option<bool>,
-    /// The day somebody last saw it stand there, `YYYY-MM-DD`, or null.
-    pub last_confirmed: Option<String>,
-    /// What else its file says about it, or null.
-    pub comment: Option<&'a str>,
-}
-
-impl<'a> From<&'a Landmark> for MarkDocument<'a> {
-    fn from(mark: &'a Landmark) -> Self {
-        Self {
-            id: &mark.id.0,
-            name: &mark.name,
-            kind: mark.kind.as_deref(),
-            position: mark.position.into(),
-            position_error_95_m: metres(mark.position_error_95),
-            position_error_source: words::given_or_assumed(mark.position_error_source),
-            height_m: mark.height.and_then(metres),
-            fixed: mark.fixed,
-            last_confirmed: mark.last_confirmed.map(|day| day.to_string()),
-            comment: mark.comment.as_deref(),
-        }
-    }
+/// Writes an exit status as its number.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde asks for")]
+pub(super) fn exit_code<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_u8(status.code())
 }
 
 /// The observer's eye.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct EyeDocument {
-    /// Height over the water.
-    pub height_m: Option<f64>,
-    /// Smallest opening that it sees.
-    pub threshold_arcmin: Option<f64>,
+    /// How high it is over the water, and the smallest opening that it sees.
+    #[serde(flatten)]
+    pub eye: Eye,
     /// How far away the horizon is.
     pub horizon_m: Option<f64>,
 }
 
 impl From<Eye> for EyeDocument {
     fn from(eye: Eye) -> Self {
-        Self {
-            height_m: metres(eye.height()),
-            threshold_arcmin: number(eye.threshold().arcmin()),
-            horizon_m: metres(eye.horizon()),
-        }
-    }
-}
-
-/// How the boat is carried.
-#[derive(Debug, Clone, Copy, Serialize)]
-pub struct DriftDocument {
-    /// Speed over the ground.
-    pub speed_kn: Option<f64>,
-    /// Where to; null: straight across the line.
-    pub towards_true_deg: Option<f64>,
-}
-
-impl From<Drift> for DriftDocument {
-    fn from(drift: Drift) -> Self {
-        Self {
-            speed_kn: number(drift.speed_kn),
-            towards_true_deg: drift.towards.and_then(|bearing| number(bearing.degrees())),
-        }
+        Self { eye, horizon_m: metres(eye.horizon()) }
     }
 }
 
 /// Something wrong.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct ProblemDocument<'a> {
-    /// A word for machines.
-    pub code: &'static str,
-    /// `error`, `warning` or `note`.
-    pub severity: &'static str,
+    /// What kind of problem it is.
+    pub code: ProblemCode,
+    /// How bad it is.
+    pub severity: Severity,
     /// Sentences for people.
-    pub text: &'a str,
+    pub text: String,
+    /// The same as data.
+    pub text_code: &'a ProblemReason,
+    /// The word for how bad it is.
+    #[serde(skip)]
+    pub(super) severity_word: String,
 }
 
-impl<'a> From<&'a Problem> for ProblemDocument<'a> {
-    fn from(problem: &'a Problem) -> Self {
-        Self { code: problem.code.code(), severity: problem.severity.word(), text: &problem.text }
+impl<'a> ProblemDocument<'a> {
+    pub(super) fn all(problems: &'a [Problem], words: &dyn Words) -> Vec<Self> {
+        let document = |problem: &'a Problem| Self {
+            code: problem.code(),
+            severity: problem.severity,
+            text: words.transit_problem(&problem.reason),
+            text_code: &problem.reason,
+            severity_word: words.severity(problem.severity),
+        };
+        problems.iter().map(document).collect()
     }
-}
 
-pub(super) fn problems(problems: &[Problem]) -> Vec<ProblemDocument<'_>> {
-    problems.iter().map(ProblemDocument::from).collect()
+    /// What is said of it as a sentence.
+    pub(super) fn sentence(&self) -> String {
+        words::sentence(&self.text)
+    }
 }

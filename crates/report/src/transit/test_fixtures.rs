@@ -7,9 +7,10 @@ use std::sync::Arc;
 use takeline::landmark::{Landmark, LandmarkId};
 use takeline::magnetic::OutsideMagneticModel;
 use takeline::transit::{
-    Calibration, CrossedPosition, Drift, Eye, FoundPair, LineOfPosition, LineOffset, LinePoint, MarkError,
-    Meeting, Meets, Opens, PairQuestion, PairScore, Problem, ProblemCode, RangeLine, Sensitivity, Severity,
-    Side, SidePairs, Stretch, Told, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine, ZoneSide,
+    Calibration, CalibrationReason, ClearsReason, CompassPoint, CrossedPosition, Drift, Eye, FoundPair,
+    LineOfPosition, LineOffset, LinePoint, MarkError, Meeting, Meets, Opens, PairQuestion, PairReason,
+    PairScore, PlaceOfUse, Problem, ProblemReason, RangeLine, Sensitivity, Severity, Side, SideName,
+    SidePairs, Stretch, Told, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine, ZoneSide,
 };
 use takeline::zone::{Source, Zone, ZoneFile, ZoneId};
 use takeline::{
@@ -17,7 +18,7 @@ use takeline::{
     zone_file,
 };
 
-use super::compass::{Compass, Needle};
+use super::headline::{Compass, Needle};
 
 pub(super) fn metres(value: f64) -> Metres {
     Metres::new(value).unwrap()
@@ -124,8 +125,19 @@ fn sensitivity(line: &RangeLine, along_m: f64) -> Sensitivity {
     }
 }
 
-pub(super) fn problem(code: ProblemCode, severity: Severity, text: &str) -> Problem {
-    Problem { code, severity, text: text.into() }
+pub(super) fn problem(severity: Severity, reason: ProblemReason) -> Problem {
+    Problem { severity, reason }
+}
+
+/// The working area lies between the marks.
+pub(super) fn between_the_marks() -> Problem {
+    let (front, rear) = (beacon().name, pine().name);
+    problem(Severity::Error, ProblemReason::BetweenMarks { place: PlaceOfUse::WorkingArea, front, rear })
+}
+
+/// Lone Pine can move.
+pub(super) fn movable() -> Problem {
+    problem(Severity::Warning, ProblemReason::MarkMovable { mark: pine().name, comment: pine().comment })
 }
 
 fn water() -> ViewedWater {
@@ -162,32 +174,23 @@ pub(super) fn clear() -> TransitReport {
         zones: vec![sallow_cove(&line)],
         clears: Tristate::Yes,
         clears_because: vec![],
-        opens: Some(Opens { zone: 0, rear_shows: Side::Right, compass_word: "south" }),
+        opens: Some(Opens { zone: 0, rear_shows: Side::Right, zone_lies: CompassPoint::South }),
         sensitivity: [500.0, 1750.0, 3000.0].map(|along_m| sensitivity(&line, along_m)).into(),
         water: Some(water()),
         problems: vec![
+            movable(),
             problem(
-                ProblemCode::MarkMovable,
-                Severity::Warning,
-                "Lone Pine can move or be taken away; look that it stands",
-            ),
-            problem(
-                ProblemCode::ErrorAssumed,
                 Severity::Note,
-                "nobody says how well Lone Pine is known, 10 m assumed",
+                ProblemReason::ErrorAssumed { mark: pine().name, uncertainty_95_m: 10.0 },
             ),
-            problem(
-                ProblemCode::TerrainNotChecked,
-                Severity::Note,
-                "Between you and the marks: nothing loaded says what stands there.",
-            ),
+            problem(Severity::Note, ProblemReason::TerrainNotChecked),
         ],
         line,
     }
 }
 
 /// Enters the reserve at 640 m and leaves it again.
-pub(super) fn enters() -> TransitReport {
+pub(crate) fn enters() -> TransitReport {
     let line = range_line();
     let meeting = |what, along_m: f64, angle_deg| Meeting {
         what,
@@ -204,7 +207,10 @@ pub(super) fn enters() -> TransitReport {
     };
     TransitReport {
         clears: Tristate::No,
-        clears_because: vec!["the line runs into Sallow Cove Reserve at 640 m".into()],
+        clears_because: vec![ClearsReason::Enters {
+            zone: "Sallow Cove Reserve".into(),
+            distance_from_front_m: 640.0,
+        }],
         zones: vec![zone],
         ..clear()
     }
@@ -220,7 +226,12 @@ pub(super) fn undecided() -> TransitReport {
     };
     TransitReport {
         clears: Tristate::Undecided,
-        clears_because: vec!["the doubt at 3000 m is wider than the distance to Sallow Cove Reserve".into()],
+        clears_because: vec![ClearsReason::WithinDoubt {
+            zone: "Sallow Cove Reserve".into(),
+            signed_distance_m: 12.0,
+            uncertainty_95_m: 31.0,
+            distance_from_front_m: 3000.0,
+        }],
         zones: vec![zone],
         ..clear()
     }
@@ -243,9 +254,10 @@ pub(super) fn line_unknown() -> TransitReport {
 
 /// The marks are the wrong way round.
 pub(super) fn swapped() -> TransitReport {
-    let text = "Sallow Point Day Beacon is the farther mark from there: exchange front and rear";
+    let (place, front, rear) = (PlaceOfUse::WorkingArea, beacon().name, pine().name);
+    let swapped = ProblemReason::MarksSwapped { place, front, rear };
     let mut report = TransitReport { clears: Tristate::Undecided, opens: None, water: None, ..clear() };
-    report.problems.insert(0, problem(ProblemCode::MarksSwapped, Severity::Error, text));
+    report.problems.insert(0, problem(Severity::Error, swapped));
     report
 }
 
@@ -292,8 +304,11 @@ pub(super) fn hostile() -> TransitReport {
     TransitReport {
         line,
         zones: vec![zone],
-        clears_because: vec![HOSTILE.into()],
-        problems: vec![problem(ProblemCode::MarkMovable, Severity::Warning, HOSTILE)],
+        clears_because: vec![ClearsReason::LineNotKnown { zone: HOSTILE.into() }],
+        problems: vec![problem(
+            Severity::Warning,
+            ProblemReason::MarkMovable { mark: HOSTILE.into(), comment: Some(HOSTILE.into()) },
+        )],
         ..clear()
     }
 }
@@ -365,15 +380,16 @@ pub(super) fn pair(clears: Tristate, margin_m: f64) -> FoundPair {
         covers: 0.93,
         inside: Some(Side::Right),
         score: PairScore { margin: 0.9, sharpness: 0.8, robustness: 0.95, visibility: 0.7, coverage: 0.93 },
-        because: vec!["the marks stand far apart, so a step off the line shows".into()],
+        because: vec![PairReason::RearShows { front: beacon().name, rear: pine().name }],
         problems: vec![],
         line,
     }
 }
 
-pub(super) fn side(name: &str, pairs: Vec<FoundPair>) -> SidePairs {
+pub(super) fn side(faces: CompassPoint, pairs: Vec<FoundPair>) -> SidePairs {
+    let name = SideName { faces, number: None };
     let corners = vec![at(45.123, -30.170), at(45.123, -30.137)];
-    SidePairs { side: ZoneSide { name: name.into(), corners, length: metres(2596.0) }, pairs }
+    SidePairs { side: ZoneSide { name, corners, length: metres(2596.0) }, pairs }
 }
 
 // fixes on the line
@@ -403,7 +419,12 @@ pub(super) fn calibration(told: Told) -> Calibration {
         rear_alone: error(-20.1, 4.8, true),
         scatter: metres(4.4),
         bearing: range_line().bearing_at(metres(1400.0)),
-        because: vec!["Lone Pine stands 20 m to the left of where it is said to".into()],
+        because: vec![CalibrationReason::OneMarkOff {
+            mark: pine().name,
+            other: beacon().name,
+            to_the_right_m: -20.1,
+            uncertainty_95_m: 4.8,
+        }],
     }
 }
 
@@ -430,11 +451,12 @@ pub(super) fn crossed() -> CrossedPosition {
 
 /// The lines meet at two places, and nothing tells which is meant.
 pub(super) fn crossed_twice() -> CrossedPosition {
-    let text = "The lines also meet 1.2 km away, toward 290° true. Say which place you are near.";
+    let bearing = TrueBearing::from_degrees(290.0).unwrap();
+    let twice = ProblemReason::TwoPositionsFit { distance_m: 1200.0, bearing, told_apart: false };
     CrossedPosition {
         others: vec![at(45.12, -30.13)],
         others_radius_95: vec![metres(140.0)],
-        problems: vec![problem(ProblemCode::TwoPositionsFit, Severity::Warning, text)],
+        problems: vec![problem(Severity::Warning, twice)],
         ..crossed()
     }
 }

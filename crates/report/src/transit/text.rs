@@ -1,23 +1,16 @@
 use takeline::landmark::Landmark;
 use takeline::transit::{
-    LinePoint, Problem, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,
+    ClearsReason, LinePoint, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,
 };
 use takeline::{Metres, Tristate};
 
-use super::compass::{Compass, MODEL};
-use super::sentence::{opening, side_inside, transit_sentence};
+use super::document::TransitDocument;
+use super::headline::{MODEL, opening, side_inside};
+use super::parts::{ProblemDocument, TRANSIT_LIMITS};
 use super::{headline, words};
 use crate::figures;
-use crate::here::{TextOptions, answer, bear_in_mind, source};
+use crate::here::{answer, bear_in_mind, source};
 use crate::lines::Page;
-
-/// What no check of marks can know; printed under every answer about marks, in text and in JSON.
-pub const TRANSIT_LIMITS: [&str; 4] = [
-    "What stands between: headlands, trees, buildings, other boats.",
-    "Haze, rain and glare, and whether a mark is lit at night.",
-    "Your compass: iron, magnets and speakers near it turn it.",
-    "Swell: in a trough the eye is lower, and low marks go first.",
-];
 
 /// A zone that surely stays so far off, in metres, is told in one line (common practice, no source).
 const FAR_M: f64 = 1_000.0;
@@ -26,21 +19,17 @@ const FAR_M: f64 = 1_000.0;
 ///
 /// The first three lines answer "does it keep clear, what do I see where it does not, how do the marks bear". Then come
 /// what is wrong, the line, each zone, the water, the marks, and what was not checked. The wording is for people and may
-/// change; scripts read [`super::transit_json`].
+/// change; scripts read the document.
 ///
 /// # Accuracy
 ///
-/// Distances are rounded to whole metres and to two digits of their doubt, areas as [`takeline::transit::area_in_words`].
+/// Distances are rounded to whole metres and to two digits of their doubt, areas as [`crate::words::Words::area`] has them.
 #[must_use]
-pub fn transit_text(report: &TransitReport, options: &TextOptions) -> String {
-    with_compass(report, &Compass::of(report), options)
-}
-
-pub(super) fn with_compass(report: &TransitReport, compass: &Compass, options: &TextOptions) -> String {
-    let mut page = Page::new(options.width);
-    headline::head(&mut page, report, compass);
-    body(&mut page, report, compass, options);
-    not_checked(&mut page, &report.problems);
+pub fn transit_text(document: &TransitDocument<'_>, width: usize) -> String {
+    let mut page = Page::new(width);
+    document.headline.write(&mut page);
+    body(&mut page, document);
+    not_checked(&mut page, &document.problems);
     bear_in_mind(&mut page);
     page.finish()
 }
@@ -48,13 +37,14 @@ pub(super) fn with_compass(report: &TransitReport, compass: &Compass, options: &
 /// Writes what stands between the first three lines and what was not checked.
 ///
 /// What can mislead comes before the figures; notes, which cannot, come after them.
-pub(super) fn body(page: &mut Page, report: &TransitReport, compass: &Compass, options: &TextOptions) {
-    why(page, report);
-    let misleads = report.problems.iter().any(|problem| problem.severity != Severity::Note);
+pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
+    let report = document.report;
+    why(page, document);
+    let misleads = document.problems.iter().any(|problem| problem.severity != Severity::Note);
     if misleads {
-        problems(page, &report.problems);
+        problems(page, &document.problems);
     }
-    line(page, report, compass, options);
+    line(page, document);
     let (far, near): (Vec<_>, Vec<_>) = report.zones.iter().partition(|zone| is_far(report, zone));
     for at in &report.sensitivity {
         sharpness(page, (report, &near), at);
@@ -69,23 +59,25 @@ pub(super) fn body(page: &mut Page, report: &TransitReport, compass: &Compass, o
     mark(page, "rear", report.line.rear());
     page.field("apart", &words::along(report.line.separation()));
     if !misleads {
-        problems(page, &report.problems);
+        problems(page, &document.problems);
     }
 }
 
-fn why(page: &mut Page, report: &TransitReport) {
+fn why(page: &mut Page, document: &TransitDocument<'_>) {
+    let report = document.report;
     page.heading("ANSWER");
     page.field("keeps clear", &keeps_clear(report));
-    // what is a problem as well stands right below
-    let is_problem = |why: &&String| report.problems.iter().any(|problem| problem.text == **why);
-    for because in report.clears_because.iter().filter(|why| !is_problem(why)) {
-        page.field("because", &words::held(because));
+    for (because, code) in document.clears_because.iter().zip(document.clears_because_codes) {
+        // what is a problem as well stands right below
+        if !matches!(code, ClearsReason::Problem { .. }) {
+            page.field("because", &words::held(because));
+        }
     }
-    let Some((sentence, side)) = transit_sentence(report).zip(side_inside(report)) else {
+    let Some((sentence, side)) = document.opens.sentence.as_ref().zip(side_inside(report)) else {
         page.paragraph("  ", "No side of the line is the zone's, so the marks do not tell.");
         return;
     };
-    page.paragraph("  ", &sentence);
+    page.paragraph("  ", sentence);
     if report.clears == Tristate::Yes {
         let other = words::loud(side.other());
         page.paragraph("  ", &format!("In line: you are on the line. {other}: farther off that zone."));
@@ -154,11 +146,12 @@ fn short_doubt(doubt: Metres) -> String {
     format!("±{}", words::short_length(doubt))
 }
 
-fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &TextOptions) {
+fn line(page: &mut Page, document: &TransitDocument<'_>) {
+    let report = document.report;
     let question = &report.question;
     page.heading("LINE");
     page.field("bears", &format!("{:.1}° true, from its middle", report.bearing.degrees()));
-    magnetic(page, report, compass);
+    magnetic(page, document);
     let (near, far) = (words::along(question.stretch.near()), words::along(question.stretch.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
     let eye = question.eye;
@@ -169,7 +162,7 @@ fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &Te
         .towards
         .map_or_else(|| "straight across the line".into(), |bearing| format!("toward {bearing}"));
     page.field("drift", &format!("{:.1}\u{a0}kn {towards}", question.drift.speed_kn));
-    let clock = if options.time_by_clock { ", by the clock of this device" } else { "" };
+    let clock = if document.is_time_by_clock() { ", by the clock of this device" } else { "" };
     let time = question.time.map_or_else(
         || "not given: no sun, no seasons".into(),
         |time| format!("{}{clock}", time.strftime("%Y-%m-%dT%H:%M:%SZ")),
@@ -181,8 +174,9 @@ fn line(page: &mut Page, report: &TransitReport, compass: &Compass, options: &Te
     }
 }
 
-fn magnetic(page: &mut Page, report: &TransitReport, compass: &Compass) {
-    if report.problems.iter().any(|problem| problem.code == ProblemCode::VariationNotKnown) {
+fn magnetic(page: &mut Page, document: &TransitDocument<'_>) {
+    let compass = &document.compass;
+    if document.problems.iter().any(|problem| problem.code == ProblemCode::VariationNotKnown) {
         page.field("magnetic", "not known, see PROBLEMS");
         return;
     }
@@ -269,7 +263,7 @@ fn zone(page: &mut Page, zone: &ZoneOnLine) {
         page.field(words::meets(meeting.what), &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg));
     }
     match zone.inside {
-        Some(side) => page.field("inside it", &format!("the rear mark shows {}", side.word())),
+        Some(side) => page.field("inside it", &format!("the rear mark shows {}", words::side(side))),
         None => page.field("inside it", "the marks open to no one side"),
     }
     page.field("in force", answer(zone.in_force));
@@ -320,24 +314,24 @@ fn water(page: &mut Page, report: &TransitReport) {
 }
 
 /// Problems, the worst first; what is always there stands in a section of its own.
-pub(super) fn problems(page: &mut Page, problems: &[Problem]) {
-    let told = headline::problems(problems);
-    if told.is_empty() {
+pub(super) fn problems(page: &mut Page, problems: &[ProblemDocument<'_>]) {
+    let found = headline::problems(problems);
+    if found.is_empty() {
         return;
     }
     page.heading("PROBLEMS");
-    for problem in told {
-        page.field(problem.severity.word(), &words::sentence(&problem.text));
+    for problem in found {
+        page.field(&problem.severity_word, &problem.sentence());
     }
 }
 
-pub(super) fn not_checked(page: &mut Page, problems: &[Problem]) {
+pub(super) fn not_checked(page: &mut Page, problems: &[ProblemDocument<'_>]) {
     page.heading("WHAT WAS NOT CHECKED");
     let terrain = problems.iter().filter(|problem| problem.code == ProblemCode::TerrainNotChecked);
-    let told: Vec<String> = terrain.map(|problem| words::sentence(&problem.text)).collect();
+    let terrain: Vec<String> = terrain.map(ProblemDocument::sentence).collect();
     // the check says the first of these in its own words
-    let limits = &TRANSIT_LIMITS[usize::from(!told.is_empty())..];
-    for sentence in told.iter().map(String::as_str).chain(limits.iter().copied()) {
+    let limits = &TRANSIT_LIMITS[usize::from(!terrain.is_empty())..];
+    for sentence in terrain.iter().map(String::as_str).chain(limits.iter().copied()) {
         page.paragraph("  ", sentence);
     }
 }

@@ -1,26 +1,33 @@
 use takeline::Tristate;
-use takeline::transit::{Meeting, Meets, ProblemCode, Severity, Side, Told, TransitReport, ZoneOnLine};
-
-use super::compass::Compass;
-use super::test_fixtures::*;
-use super::text::with_compass;
-use super::{
-    CrossReport, FindReport, headline, transit_calibrate_text, transit_cross_text, transit_find_text,
-    transit_sentence, transit_text,
+use takeline::magnetic::OutsideMagneticModel;
+use takeline::transit::{
+    ClearsReason, CompassPoint, Meeting, Meets, ProblemReason, Severity, Side, Told, TransitReport,
+    ZoneOnLine,
 };
-use crate::here::TextOptions;
-use crate::here::test_fixtures as here;
+
+use super::headline::Compass;
+use super::test_fixtures::*;
+use super::{
+    CalibrationDocument, CrossDocument, CrossReport, FindDocument, TransitDocument, headline,
+    transit_calibrate_text, transit_cross_text, transit_find_text, transit_text,
+};
+use crate::here::{TextOptions, test_fixtures as here};
+use crate::words::English;
 
 fn text(report: &TransitReport) -> String {
-    with_compass(report, &compass(report), &TextOptions::default())
+    transit_text(&TransitDocument::with_compass(report, compass(report), &English), 40)
+}
+
+fn wide(report: &TransitReport, width: usize) -> String {
+    transit_text(&document(report), width)
+}
+
+fn document(report: &TransitReport) -> TransitDocument<'_> {
+    TransitDocument::new(report, &English)
 }
 
 fn first(lines: usize, text: &str) -> String {
     text.lines().take(lines).collect::<Vec<_>>().join("\n")
-}
-
-fn width(width: usize) -> TextOptions {
-    TextOptions { width, ..TextOptions::default() }
 }
 
 #[test]
@@ -44,9 +51,10 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
 
     PROBLEMS
       warning: Lone Pine can move or be
-        taken away; look that it stands.
-      note: Nobody says how well Lone Pine
-        is known, 10 m assumed.
+        taken away: A tree can fall.
+      note: Nobody says how well the place
+        of Lone Pine is known; ±10 m is
+        assumed.
 
     LINE
       bears: 88.7° true, from its middle
@@ -123,8 +131,9 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
       apart: 1495 m
 
     WHAT WAS NOT CHECKED
-      Between you and the marks: nothing
-        loaded says what stands there.
+      Headlands, buildings and trees between
+        you and the marks are not known;
+        look before you rely on them.
       Haze, rain and glare, and whether a
         mark is lit at night.
       Your compass: iron, magnets and
@@ -170,20 +179,16 @@ fn an_undecided_line_says_how_far_and_how_sure() {
 fn marks_that_cannot_be_used_say_so_first_and_why() {
     insta::assert_snapshot!(first(5, &text(&swapped())), @r"
     UNDECIDED: do not use these marks so
-    Sallow Point Day Beacon is the farther
-      mark from there: exchange front and
-      rear.
+    The working area lies beyond Lone Pine,
+      so Lone Pine is the front mark there;
+      exchange front and rear.
     Marks bear 089° true, 101° magnetic
     ");
     // an error outranks whatever the line does
     for report in [clear(), enters()] {
         let mut report = report;
-        report.problems.push(problem(
-            ProblemCode::BetweenMarks,
-            Severity::Error,
-            "you are between the marks",
-        ));
-        assert!(headline::verdict(&report)[0].starts_with("UNDECIDED"));
+        report.problems.push(between_the_marks());
+        assert!(document(&report).headline.verdict[0].starts_with("UNDECIDED"));
     }
 }
 
@@ -218,7 +223,7 @@ fn inside_from_the_start_and_touching_have_words_of_their_own() {
             meetings,
             ..sallow_cove(&line)
         };
-        headline::verdict(&TransitReport { zones: vec![zone], ..enters() })[0].replace('\u{a0}', " ")
+        document(&TransitReport { zones: vec![zone], ..enters() }).headline.verdict[0].replace('\u{a0}', " ")
     };
     assert_eq!(verdict(-5.0, vec![met(Meets::Leaves, 900.0)]), "INSIDE Sallow Cove Reserve until 900 m");
     assert_eq!(verdict(-5.0, vec![]), "INSIDE Sallow Cove Reserve");
@@ -236,7 +241,7 @@ fn the_sentence_of_the_eye_names_the_side_that_the_eye_sees() {
         let seen = report.line.seen_from(beside).rear_from_front.arcmin();
         assert_eq!(seen > 0.0, side == Side::Right);
         report.opens = report.opens.map(|opens| takeline::transit::Opens { rear_shows: side, ..opens });
-        let sentence = transit_sentence(&report).unwrap();
+        let sentence = document(&report).opens.sentence.unwrap();
         let (loud, other) = if side == Side::Left { ("LEFT", "right") } else { ("RIGHT", "left") };
         assert!(
             sentence.contains(&format!("If Lone Pine shows {loud} of Sallow Point Day Beacon")),
@@ -246,15 +251,15 @@ fn the_sentence_of_the_eye_names_the_side_that_the_eye_sees() {
         let second = text(&report).lines().nth(1).unwrap().to_owned();
         assert!(second.contains(loud) && second.contains("inside"), "{second}");
     }
-    insta::assert_snapshot!(transit_sentence(&clear()).unwrap(), @"If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south.");
-    assert_eq!(transit_sentence(&swapped()), None);
+    insta::assert_snapshot!(document(&clear()).opens.sentence.unwrap(), @"If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south.");
+    assert_eq!(document(&swapped()).opens.sentence, None);
 }
 
 #[test]
 fn zones_on_both_sides_are_not_told_as_one_side() {
     let mut report = TransitReport { opens: None, water: None, ..clear() };
-    let both = "a zone lies on either side";
-    report.problems.push(problem(ProblemCode::ZonesOnBothSides, Severity::Warning, both));
+    let both = ProblemReason::ZoneOnBothSides { zone: "Sallow Cove Reserve".into() };
+    report.problems.push(problem(Severity::Warning, both));
     assert_eq!(text(&report).lines().nth(1), Some("Zones on BOTH sides of the marks"));
 }
 
@@ -270,7 +275,7 @@ fn a_bearing_always_says_true_or_magnetic() {
     assert_eq!(line(&Compass::NoTime, 44), "Marks bear 089° true, magnetic: give a time");
     assert_eq!(line(&Compass::NoTime, 40), "Bear 089° true, magnetic: give a time");
     assert_eq!(line(&Compass::NotKnown(String::new()), 44), "Marks bear 089° true, magnetic NOT KNOWN");
-    let text = transit_text(&outside_the_model(), &width(200));
+    let text = wide(&outside_the_model(), 200);
     assert!(text.contains("WMM2025 holds from 2025-01-01 until the end of 2029"), "{text}");
 }
 
@@ -288,21 +293,23 @@ fn nothing_is_written_where_no_zone_lies_near_but_that() {
 fn no_line_is_wider_than_the_screen() {
     for columns in [20, 40, 100] {
         for report in every_report() {
-            let texts = [
-                transit_text(&report, &width(columns)),
-                transit_calibrate_text(&calibration(Told::BothMarks), Some(&report), &width(columns)),
-            ];
+            let calibration = calibration(Told::BothMarks);
+            let calibrated = CalibrationDocument::new(&calibration, Some(&report), &English);
+            let texts = [wide(&report, columns), transit_calibrate_text(&calibrated, columns)];
             for line in texts.iter().flat_map(|text| text.lines()) {
                 assert!(line.chars().count() <= columns, "{columns}: {line}");
             }
         }
         let zone = zone();
-        let sides = [side("north side", vec![pair(Tristate::Yes, 59.0)]), side("east side", vec![])];
-        let found = FindReport { question: &pair_question(), zone: &zone, sides: &sides };
-        let (crossed, assessments) = (crossed(), [here::closed()]);
-        let cross = CrossReport { lines: &lines(), crossed: &crossed, assessments: &assessments };
-        let cross = transit_cross_text(&cross, &width(columns));
-        for line in transit_find_text(&found, &width(columns)).lines().chain(cross.lines()) {
+        let sides =
+            [side(CompassPoint::North, vec![pair(Tristate::Yes, 59.0)]), side(CompassPoint::East, vec![])];
+        let question = pair_question();
+        let found = FindDocument::new(&question, &zone, &sides, &English);
+        let (crossed, lines, assessments) = (crossed(), lines(), [here::closed()]);
+        let crossed = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
+        let options = TextOptions { width: columns, ..TextOptions::default() };
+        let cross = transit_cross_text(&CrossDocument::new(crossed, &English), &options, &English);
+        for line in transit_find_text(&found, columns).lines().chain(cross.lines()) {
             assert!(line.chars().count() <= columns, "{columns}: {line}");
         }
     }
@@ -311,7 +318,7 @@ fn no_line_is_wider_than_the_screen() {
 #[test]
 fn hostile_names_neither_drive_the_terminal_nor_fake_a_verdict() {
     for columns in [20, 40, 100] {
-        let text = transit_text(&hostile(), &width(columns));
+        let text = wide(&hostile(), columns);
         assert!(!text.contains(['\u{1b}', '\u{0}', '\u{202e}']), "{text}");
         assert_eq!(text.lines().filter(|line| line.starts_with("CLEARS")).count(), 1, "{text}");
     }
@@ -327,12 +334,12 @@ fn no_verdict_calls_anything_legal_or_safe() {
 
 #[test]
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
-    let options = TextOptions { width: 80, time_by_clock: true };
-    let text = transit_text(&outside_the_model(), &options);
+    let report = outside_the_model();
+    let text = transit_text(&document(&report).with_time_by_clock(), 80);
     assert!(text.contains("time: 2031-07-25T06:30:00Z, by the clock of this device"), "{text}");
     let mut report = clear();
     report.question.drift = towards_south();
-    assert!(transit_text(&report, &options).contains("drift: 0.8 kn toward 180° true"));
+    assert!(wide(&report, 80).contains("drift: 0.8 kn toward 180° true"));
 }
 
 #[test]
@@ -343,14 +350,14 @@ fn a_drift_that_never_gets_there_and_an_eye_that_never_sees_are_said() {
         at.seconds_to_threshold = Some(f64::INFINITY);
         at.rear_above_front = Some(false);
     }
-    let text = transit_text(&report, &width(100));
+    let text = wide(&report, 100);
     assert!(text.contains("you see it: never: the marks do not open enough"), "{text}");
     assert!(text.contains("rear mark: HIDDEN"), "{text}");
     let mut report = clear();
     for at in &mut report.sensitivity {
         at.seconds_to_threshold = Some(f64::INFINITY);
     }
-    let text = transit_text(&report, &width(100));
+    let text = wide(&report, 100);
     assert!(text.contains("you see it: 13 m off; the drift never gets there"), "{text}");
 }
 
@@ -387,17 +394,19 @@ fn what_misleads_stands_before_the_figures_and_notes_stand_after_them() {
 #[test]
 fn marks_without_a_variation_are_undecided_and_still_say_what_the_eye_sees() {
     let mut report = TransitReport { clears: Tristate::Undecided, ..outside_the_model() };
-    let text = "the variation is not known on 2031-07-25T06:30:00Z, so no magnetic bearing is given";
-    report.clears_because = vec![text.into()];
-    report.problems.insert(0, problem(ProblemCode::VariationNotKnown, Severity::Error, text));
-    let told = transit_text(&report, &TextOptions::default());
+    let time = "2031-07-25T06:30:00Z".parse().unwrap();
+    let outside = OutsideMagneticModel { time, model: "WMM2025" };
+    let reason = ProblemReason::VariationNotKnown { outside };
+    report.clears_because = vec![ClearsReason::Problem { problem: reason.clone() }];
+    report.problems.insert(0, problem(Severity::Error, reason));
+    let told = wide(&report, 40);
     insta::assert_snapshot!(first(4, &told), @r"
     UNDECIDED: variation not known then
     Rear mark RIGHT of front: inside (south)
     Marks bear 089° true, magnetic NOT KNOWN
     1 warning below, read first
     ");
-    let told = transit_text(&report, &width(200));
+    let told = wide(&report, 200);
     assert_eq!(told.matches("he variation is not known on").count(), 1, "{told}");
 }
 
@@ -407,5 +416,5 @@ fn a_line_over_180_degrees_is_told_like_any_other() {
     let report = over_180();
     // 0.015° of longitude at 45° N, of 78.85 km each
     assert!((report.line.separation().metres() - 1182.7).abs() < 1.0);
-    assert!(transit_text(&report, &TextOptions::default()).starts_with("CLEARS Sallow Cove Reserve"));
+    assert!(wide(&report, 40).starts_with("CLEARS Sallow Cove Reserve"));
 }

@@ -4,7 +4,8 @@ use takeline::Position;
 use takeline_formats::{LogItem, TrackReader};
 
 use super::test_fixtures::*;
-use super::transit_gpx;
+use super::{TransitDocument, transit_gpx};
+use crate::words::English;
 
 /// What the project's own reader of GPX makes of it: named waypoints, and the points of the route.
 fn read(gpx: &str) -> (Vec<(String, Position)>, Vec<Position>) {
@@ -50,7 +51,7 @@ fn is_near(one: Position, other: Position) -> bool {
 #[test]
 fn marks_ends_and_route_are_read_back_where_they_were() {
     for report in [clear(), enters(), over_180()] {
-        let (waypoints, route) = read(&transit_gpx(&report).unwrap());
+        let (waypoints, route) = read(&transit_gpx(&TransitDocument::new(&report, &English)).unwrap());
         let worst = report.zones[0].worst.unwrap().position;
         let (near, far) = (report.line.at(metres(500.0)), report.line.at(metres(3000.0)));
         let places = [report.line.front().position, report.line.rear().position, near, far, worst];
@@ -63,7 +64,7 @@ fn marks_ends_and_route_are_read_back_where_they_were() {
         assert!(is_near(route[0], near) && is_near(route[route.len() - 1], far), "{route:?}");
         assert_eq!(route.len(), 4);
     }
-    let (waypoints, _) = read(&transit_gpx(&clear()).unwrap());
+    let (waypoints, _) = read(&transit_gpx(&TransitDocument::new(&clear(), &English)).unwrap());
     let names: Vec<&str> = waypoints.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(names, ["T089 FRONT", "T089 REAR", "T089 NEAR", "T089 FAR", "T089 WORST"]);
 }
@@ -71,7 +72,7 @@ fn marks_ends_and_route_are_read_back_where_they_were() {
 /// GPX 1.1, schema of the namespace: metadata, then wpt, then rte; in each of them name before desc.
 #[test]
 fn elements_stand_in_the_order_of_the_schema() {
-    let gpx = transit_gpx(&clear()).unwrap();
+    let gpx = transit_gpx(&TransitDocument::new(&clear(), &English)).unwrap();
     let at = |text: &str| gpx.find(text).unwrap_or_else(|| panic!("{text} is missing in {gpx}"));
     assert!(at("<metadata>") < at("<wpt ") && gpx.rfind("<wpt ").unwrap() < at("<rte>"));
     for part in gpx.split("<name>").skip(1) {
@@ -83,7 +84,7 @@ fn elements_stand_in_the_order_of_the_schema() {
 
 #[test]
 fn hostile_names_stay_text() {
-    let gpx = transit_gpx(&hostile()).unwrap();
+    let gpx = transit_gpx(&TransitDocument::new(&hostile(), &English)).unwrap();
     assert_eq!(gpx.matches("<wpt ").count(), 5, "{gpx}");
     assert!(!gpx.contains(['\u{0}', '\u{1b}', '\u{ffff}', '\u{202e}']), "{gpx}");
     assert_eq!(read(&gpx).0.len(), 5);
@@ -94,7 +95,7 @@ fn hostile_names_stay_text() {
 fn a_long_line_has_no_more_points_than_a_small_receiver_takes() {
     let mut report = clear();
     report.question.stretch = takeline::transit::Stretch::new(metres(500.0), metres(100_000.0)).unwrap();
-    let (waypoints, route) = read(&transit_gpx(&report).unwrap());
+    let (waypoints, route) = read(&transit_gpx(&TransitDocument::new(&report, &English)).unwrap());
     assert_eq!(route.len(), 50);
     assert!(waypoints.iter().all(|(name, _)| name.len() <= 12));
 }

@@ -1,11 +1,12 @@
 //! Words and figures that the answers about marks share.
 
 use takeline::landmark::Landmark;
-use takeline::transit::{Meets, Severity, Side, ZoneOnLine, area_in_words};
+use takeline::transit::{Meets, Side, ZoneOnLine};
 use takeline::{Arcminutes, Metres, UncertaintySource};
 
 use crate::figures;
 use crate::lines::sanitised;
+use crate::words::{English, Words};
 
 /// Letters of a name in a title or a sentence; the list of marks has the whole name.
 const LONGEST_NAME: usize = 48;
@@ -99,7 +100,7 @@ fn tenths(value: f64) -> String {
 
 /// Writes an area in one unit, square metres below a hectare, hectares above.
 pub(super) fn area(square_metres: f64) -> String {
-    area_in_words(square_metres).replace(' ', "\u{a0}")
+    English.area(square_metres).replace(' ', "\u{a0}")
 }
 
 /// Writes a short time: seconds up to two minutes, then minutes, then hours.
@@ -134,11 +135,12 @@ pub(super) fn given_or_assumed(source: UncertaintySource) -> &'static str {
 }
 
 pub(super) fn meets(what: Meets) -> &'static str {
-    match what {
-        Meets::Enters => "enters",
-        Meets::Leaves => "leaves",
-        Meets::Touches => "touches",
-    }
+    what.code()
+}
+
+/// The word for a side.
+pub(super) fn side(side: Side) -> String {
+    English.left_or_right(side)
 }
 
 /// The word for a side, so that nobody misreads it.
@@ -156,8 +158,8 @@ pub(super) fn to_the_side(to_the_right: Metres) -> String {
     if metres.abs() < LEAST_SHOWN_M {
         return "0\u{a0}m".into();
     }
-    let side = if metres > 0.0 { Side::Right } else { Side::Left };
-    format!("{} to the {}", short_length(to_the_right), side.word())
+    let to = if metres > 0.0 { Side::Right } else { Side::Left };
+    format!("{} to the {}", short_length(to_the_right), side(to))
 }
 
 /// How many there are of a thing: `1 warning`, `2 warnings`.
@@ -175,8 +177,6 @@ pub(super) fn tightest(zones: &[ZoneOnLine]) -> Option<&ZoneOnLine> {
     let known = zones.iter().filter_map(|zone| Some((margin_m(zone)?, zone)));
     known.min_by(|(one, _), (other, _)| one.total_cmp(other)).map(|(_, zone)| zone)
 }
-
-pub(super) const SEVERITIES: [Severity; 3] = [Severity::Error, Severity::Warning, Severity::Note];
 
 #[cfg(test)]
 mod tests {

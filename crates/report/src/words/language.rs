@@ -11,12 +11,16 @@ use takeline::rule::{
 use takeline::track::{
     BagNote, BagUnknown, Certainty, ConditionReason, Direction, Motion, NoPosition, Suspicion, TrackPoint,
 };
+use takeline::transit::{
+    CalibrationReason, ClearsReason, CompassPoint, PairReason, ProblemReason, Severity, Side, SideName,
+};
 use takeline::zone::{Slip, Zone};
 use takeline::{Containment, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule, track};
 
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
 use super::track::{catches, headline, log, visits};
-use super::{assess, rules, seasons};
+use super::transit::EyeSentence;
+use super::{assess, calibration, rules, seasons, transit};
 use crate::cautions::CAUTIONS;
 use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
@@ -403,6 +407,61 @@ pub trait Words {
     /// Where the boat was at a fix, by the clock of a time zone.
     fn at_fix(&self, document: &TrackDocument<'_>, point: &TrackPoint, clock: &TimeZone) -> String {
         visits::at_fix(self, document, point, clock)
+    }
+
+    // marks in line
+
+    /// What is wrong with two marks, the line through them, or a position from lines.
+    fn transit_problem(&self, problem: &ProblemReason) -> String {
+        transit::problem(self, problem)
+    }
+
+    /// Why a line does not keep clear, or why that is undecided.
+    fn clears_reason(&self, reason: &ClearsReason) -> String {
+        transit::clears(self, reason)
+    }
+
+    /// What follows from fixes taken on a line.
+    fn calibration_reason(&self, reason: &CalibrationReason) -> String {
+        calibration::reason(self, reason)
+    }
+
+    /// Why a pair of marks ranks as it does.
+    fn pair_reason(&self, reason: &PairReason) -> String {
+        transit::pair(reason)
+    }
+
+    /// The sentence that two marks are remembered by.
+    fn eye_sentence(&self, eye: &EyeSentence<'_>) -> String {
+        transit::eye_sentence(self, eye)
+    }
+
+    /// What a side of a zone is called: "north side 2".
+    fn zone_side(&self, side: &SideName) -> String {
+        transit::zone_side(self, side)
+    }
+
+    /// One of eight directions: "north-east".
+    fn compass_point(&self, point: CompassPoint) -> String {
+        transit::compass_point(point).to_owned()
+    }
+
+    /// Left or right.
+    fn left_or_right(&self, side: Side) -> String {
+        transit::left_or_right(side).to_owned()
+    }
+
+    /// How bad a problem is.
+    fn severity(&self, severity: Severity) -> String {
+        transit::severity(severity).to_owned()
+    }
+
+    /// An area, given in square metres, in one unit: "4620 m²" below a hectare, "15 ha" above.
+    ///
+    /// To three digits below a hectare, to a tenth below ten hectares, to a whole hectare below a thousand, then to three
+    /// digits: fishing water is not surveyed more closely. Nothing is "none"; what is no number is "not known".
+    fn area(&self, area_m2: f64) -> String {
+        transit::area(area_m2)
     }
 }
 

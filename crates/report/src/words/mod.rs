@@ -5,6 +5,7 @@
 //! language is met wherever it stands. One file here holds the English of each subject.
 
 mod assess;
+mod calibration;
 mod here;
 mod language;
 mod rules;
@@ -12,6 +13,9 @@ mod seasons;
 mod track;
 #[cfg(test)]
 mod track_language_tests;
+mod transit;
+#[cfg(test)]
+mod transit_tests;
 #[cfg(test)]
 mod words_tests;
 
@@ -19,3 +23,4 @@ pub(crate) use here::answer;
 pub use here::{FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase, take_answer_word};
 pub use language::{English, Words};
 pub(crate) use language::{each, joined};
+pub use transit::EyeSentence;

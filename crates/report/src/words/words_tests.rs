@@ -22,7 +22,7 @@ use crate::here::test_fixtures::{
 use crate::{HereDocument, here_row_text, here_text};
 
 /// That each has words of its own, none of which is only its code.
-fn all_have_words<T: std::fmt::Debug>(
+pub(super) fn all_have_words<T: std::fmt::Debug>(
     samples: &[T],
     code: impl Fn(&T) -> &'static str,
     words: impl Fn(&T) -> String,

@@ -1,10 +1,10 @@
 use jiff::Timestamp;
 
 use super::fit::{MarksOffset, StraightFit, Support, chi_square_95};
-use super::sightings::{Sightings, Unused};
-use super::words::reasons;
+use super::reason::by_reason;
+use super::sightings::Sightings;
 use crate::landmark::Landmark;
-use crate::transit::{Eye, RangeLine};
+use crate::transit::{Eye, RangeLine, UnusedFix, UnusedFixes};
 use crate::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Position};
 
 fn line() -> RangeLine {
@@ -161,20 +161,20 @@ fn outliers_go_and_good_fixes_stay() {
     fixes.extend([1500.0, 1510.0, 1520.0].map(|away_m| fix(away_m, 30.0, None)));
     assert_eq!(collected(&fixes).unused, []);
     fixes.insert(7, fix(310.0, 45.0, None));
-    assert_eq!(collected(&fixes).unused, [(7, Unused::Outlier)]);
+    assert_eq!(collected(&fixes).unused, [(7, UnusedFix::Outlier)]);
 }
 
 #[test]
 fn unused_fixes_are_listed_by_reason() {
     let unused = [
-        (0, Unused::Behind),
-        (1, Unused::Outlier),
-        (2, Unused::Outlier),
-        (3, Unused::Outlier),
-        (5, Unused::Outlier),
-        (6, Unused::Outlier),
+        (0, UnusedFix::Behind),
+        (1, UnusedFix::Outlier),
+        (2, UnusedFix::Outlier),
+        (3, UnusedFix::Outlier),
+        (5, UnusedFix::Outlier),
+        (6, UnusedFix::Outlier),
     ];
-    let said = reasons(&unused);
+    let said: Vec<String> = by_reason(&unused).iter().map(UnusedFixes::to_string).collect();
     assert!(said[0].starts_with("fix 1 is not used: it is behind the rear mark"), "{said:?}");
     assert!(said[1].starts_with("fixes 2 to 4, 6 and 7 are not used: they are outliers"), "{said:?}");
 }

@@ -1,10 +1,16 @@
 //! What fixes taken on a line say about where its marks stand.
 
+use strum::{IntoStaticStr, VariantNames};
+
+use super::{CalibrationReason, UnusedFixes};
+use crate::coded::coded;
 use crate::transit::{RangeLine, TransitError};
 use crate::{Metres, TrueBearing};
 
 /// The line that two marks really show, from fixes taken while they were seen in line.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct Calibration {
     /// The line as the marks' stated places have it.
     pub stated: RangeLine,
@@ -35,15 +41,19 @@ pub struct Calibration {
     /// The error of the rear mark that would explain them if the front mark does.
     pub rear_alone: MarkError,
     /// How far the fixes lie off the line shown, root mean square.
+    #[cfg_attr(feature = "serde", serde(rename = "scatter_m"))]
     pub scatter: Metres,
     /// Bearing of the marks on the line shown, seen from the middle fix.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
     pub bearing: TrueBearing,
-    /// What follows, in sentences for people, the most important first.
-    pub because: Vec<String>,
+    /// What follows, the most important first.
+    pub because: Vec<CalibrationReason>,
 }
 
 /// What fixes can tell about the marks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Told {
     /// How far both marks are off across the line: each to better than 10 m, or than half of its stated error where that
     /// is more (95 %; common practice, no source).
@@ -56,21 +66,30 @@ pub enum Told {
 
 /// How far a line passes from the stated line, to the right of somebody who looks at the marks.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct LineOffset {
     /// Distance from the front mark along the stated line; negative at the rear mark.
+    #[cfg_attr(feature = "serde", serde(rename = "distance_from_front_m"))]
     pub distance_from_front: Metres,
     /// How far to the right the line shown passes there.
+    #[cfg_attr(feature = "serde", serde(rename = "to_the_right_m"))]
     pub to_the_right: Metres,
     /// 95 % uncertainty of that.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
 }
 
 /// How far one mark would have to stand from its stated place.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct MarkError {
     /// Across the line, to the right of somebody who looks at the marks. Along the line fixes on it tell nothing.
+    #[cfg_attr(feature = "serde", serde(rename = "to_the_right_m"))]
     pub to_the_right: Metres,
     /// 95 % uncertainty of that.
+    #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
     pub uncertainty_95: Metres,
     /// Whether it explains the fixes: with the other mark free as well they would be met no better than by chance (95 %).
     pub explains: bool,
@@ -92,7 +111,7 @@ pub enum CalibrationError {
         rear: String,
     },
     /// None of them can have been taken with the marks in line.
-    #[error("none of the {fixes} fixes can be used for {front} and {rear}: {reasons}")]
+    #[error("none of the {fixes} fixes can be used for {front} and {rear}: {}", UnusedFixes::listed(.unused))]
     NoUsableFix {
         /// Name of the front mark.
         front: String,
@@ -101,9 +120,11 @@ pub enum CalibrationError {
         /// How many there are.
         fixes: usize,
         /// What is wrong with each.
-        reasons: String,
+        unused: Vec<UnusedFixes>,
     },
     /// The marks would have to stand where no pair of marks shows a line.
     #[error("the fixes put the marks where they show no line")]
     NoLine(#[from] TransitError),
 }
+
+coded!(Told);

@@ -1,10 +1,15 @@
 //! The straight line through sightings, the offsets of both marks that it means, and the fit of one mark alone.
 
-use super::sightings::Sighting;
+use super::sightings::{Sighting, count};
 use crate::Metres;
 use crate::fix::NORMAL_95;
-use crate::transit::RangeLine;
+use crate::landmark::Landmark;
+use crate::transit::{LineOffset, RangeLine};
 
+/// A mark is told if its offset is known better than this, in metres at 95 % (common practice, no source).
+const TOLD_M: f64 = 10.0;
+/// Or better than this share of its stated error, where that is more (common practice, no source).
+const TOLD_SHARE: f64 = 0.5;
 /// What holds 95 % of a normal error from below, in standard deviations.
 const NORMAL_ONE_SIDED_95: f64 = 1.644_853_626_951_473;
 /// Sightings whose distances spread by less than this, as a standard deviation, show no slope, in metres.
@@ -178,6 +183,15 @@ impl MarksOffset {
         Self { separation_m, front_m: 0.0, rear_m: 0.0, front_m2, rear_m2, both_m2 }
     }
 
+    /// That at one place.
+    pub(super) fn at(&self, at_m: f64) -> LineOffset {
+        LineOffset {
+            distance_from_front: Metres::computed(at_m),
+            to_the_right: Metres::computed(self.offset_m(at_m)),
+            uncertainty_95: Metres::computed(self.uncertainty_95_m(at_m)),
+        }
+    }
+
     /// What the line moves by at a distance, for each metre that the front and the rear mark are off.
     fn levers(&self, at_m: f64) -> (f64, f64) {
         let lever = at_m / self.separation_m;
@@ -258,8 +272,7 @@ pub(super) fn chi_square_95(degrees: usize) -> f64 {
     degrees * (1.0 - ninth + NORMAL_ONE_SIDED_95 * ninth.sqrt()).powi(3)
 }
 
-/// A count as a number to reckon with.
-#[expect(clippy::cast_precision_loss, reason = "counts of fixes stay far below 2^53")]
-pub(super) fn count(of: usize) -> f64 {
-    of as f64
+/// How well the offset of a mark has to be known to count as told, in metres at 95 %.
+pub(super) fn told_within_m(mark: &Landmark) -> f64 {
+    (TOLD_SHARE * mark.position_error_95.metres()).max(TOLD_M)
 }

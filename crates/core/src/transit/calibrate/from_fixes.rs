@@ -4,19 +4,14 @@
 //! the front mark stands a and the rear mark c to the right of its stated place, with S between the marks. That is a
 //! straight line in D, so two numbers are fitted: it is fitted where the fixes lie, and carried to the marks.
 
-use super::fit::{MarksOffset, OneMark, StraightFit};
-use super::sightings::Sightings;
-use super::words::{Findings, because, reasons};
+use super::fit::{MarksOffset, OneMark, StraightFit, told_within_m};
+use super::reason::{Findings, because, by_reason};
+use super::sightings::{Sightings, count};
 use crate::fix::NORMAL_95;
 use crate::landmark::Landmark;
 use crate::transit::range_line::LineDoubt;
-use crate::transit::{Calibration, CalibrationError, Eye, LineOffset, MarkError, RangeLine, Told};
+use crate::transit::{Calibration, CalibrationError, Eye, MarkError, RangeLine, Told};
 use crate::{Fix, Metres, UncertaintySource};
-
-/// A mark is told if its offset is known better than this, in metres at 95 % (common practice, no source).
-const TOLD_M: f64 = 10.0;
-/// Or better than this share of its stated error, where that is more (common practice, no source).
-const TOLD_SHARE: f64 = 0.5;
 
 impl RangeLine {
     /// Finds the line that the marks really show, from fixes taken while they were seen in line.
@@ -49,7 +44,7 @@ impl RangeLine {
     ///
     /// ```
     /// use takeline::{Fix, HorizontalUncertainty, Metres, Position, landmark::Landmark};
-    /// use takeline::transit::{Eye, RangeLine, Told};
+    /// use takeline::transit::{CalibrationReason, Eye, RangeLine, Told};
     ///
     /// let beacon = Landmark::at("the beacon", Position::from_degrees(45.1252, -30.1310)?);
     /// let pine = Landmark::at("the lone pine", Position::from_degrees(45.1255, -30.1120)?);
@@ -60,7 +55,7 @@ impl RangeLine {
     /// let found = line.calibrate(&[fix], Eye::default())?;
     /// assert_eq!(found.told, Told::OnlyWhereTheFixesLie);
     /// assert!(found.at_fixes[0].to_the_right.metres() > 15.0);
-    /// assert!(found.because.iter().any(|reason| reason.contains("cannot tell")));
+    /// assert!(matches!(found.because[1], CalibrationReason::OneFixCannotTell { .. }));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     ///
@@ -109,8 +104,7 @@ impl RangeLine {
         if fixes == 0 {
             return CalibrationError::NoFix { front, rear };
         }
-        let reasons = reasons(&sightings.unused).join("; ");
-        CalibrationError::NoUsableFix { front, rear, fixes, reasons }
+        CalibrationError::NoUsableFix { front, rear, fixes, unused: by_reason(&sightings.unused) }
     }
 
     /// What the fixes alone can tell.
@@ -151,21 +145,6 @@ impl RangeLine {
     }
 }
 
-/// How well the offset of a mark has to be known to count as told, in metres at 95 %.
-pub(super) fn told_within_m(mark: &Landmark) -> f64 {
-    (TOLD_SHARE * mark.position_error_95.metres()).max(TOLD_M)
-}
-
-impl MarksOffset {
-    fn at(&self, at_m: f64) -> LineOffset {
-        LineOffset {
-            distance_from_front: Metres::computed(at_m),
-            to_the_right: Metres::computed(self.offset_m(at_m)),
-            uncertainty_95: Metres::computed(self.uncertainty_95_m(at_m)),
-        }
-    }
-}
-
 impl From<OneMark> for MarkError {
     fn from(mark: OneMark) -> Self {
         Self {
@@ -179,5 +158,5 @@ impl From<OneMark> for MarkError {
 /// Root mean square distance of the fixes from the line shown.
 fn scatter(sightings: &Sightings, marks: &MarksOffset) -> Metres {
     let off = sightings.used.iter().map(|one| (one.across_m - marks.offset_m(one.along_m)).powi(2));
-    Metres::computed((off.sum::<f64>() / super::fit::count(sightings.used.len())).sqrt())
+    Metres::computed((off.sum::<f64>() / count(sightings.used.len())).sqrt())
 }

@@ -5,7 +5,8 @@ mod calibrate_tests;
 mod calibration;
 mod fit;
 mod from_fixes;
+mod reason;
 mod sightings;
-mod words;
 
 pub use calibration::{Calibration, CalibrationError, LineOffset, MarkError, Told};
+pub use reason::{CalibrationReason, FurtherFixes, UnusedFix, UnusedFixes};

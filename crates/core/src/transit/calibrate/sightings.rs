@@ -2,9 +2,8 @@
 
 use jiff::Timestamp;
 
-use super::fit::count;
 use crate::fix::{NORMAL_95, RAYLEIGH_95};
-use crate::transit::{Eye, RangeLine, Stretch};
+use crate::transit::{Eye, RangeLine, Stretch, UnusedFix};
 use crate::{Arcminutes, Fix, Metres, Position};
 
 /// Fixes within this time share their error, in seconds: errors of small receivers hold on for minutes.
@@ -49,62 +48,13 @@ pub(super) struct Sighting {
     pub(super) weight: f64,
 }
 
-/// Why a fix is not used.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Unused {
-    Between,
-    Behind,
-    TooFarAway,
-    TooCoarse,
-    NeverOpens,
-    Opened,
-    Outlier,
-}
-
-impl Unused {
-    pub(super) fn reason(self) -> &'static str {
-        match self {
-            Self::Between => "between the marks, where they cannot be seen in line",
-            Self::Behind => {
-                "behind the rear mark; if that is where they were seen, front and rear are swapped"
-            }
-            Self::TooFarAway => "more than 100 km from the front mark; check latitude and longitude",
-            Self::TooCoarse => "known no better than to 1 km, which tells nothing about a line",
-            Self::NeverOpens => {
-                "so far out that the eye never sees the marks open, so they look in line everywhere"
-            }
-            Self::Opened => {
-                "so far off that the marks stand open by more than 3 degrees there, three times their doubt counted; check the \
-                 fix and the marks"
-            }
-            Self::Outlier => {
-                "an outlier, more than five standard deviations off the line that the other fixes agree on"
-            }
-        }
-    }
-
-    pub(super) fn reason_for_many(self) -> &'static str {
-        match self {
-            Self::Outlier => {
-                "outliers, more than five standard deviations off the line that the other fixes agree on"
-            }
-            one @ (Self::Between
-            | Self::Behind
-            | Self::TooFarAway
-            | Self::TooCoarse
-            | Self::NeverOpens
-            | Self::Opened) => one.reason(),
-        }
-    }
-}
-
 /// The fixes that are used and those that are not.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Sightings {
     /// From near to far.
     pub(super) used: Vec<Sighting>,
     /// By their place in the list given.
-    pub(super) unused: Vec<(usize, Unused)>,
+    pub(super) unused: Vec<(usize, UnusedFix)>,
     /// How many groups there are.
     pub(super) independent: usize,
 }
@@ -162,29 +112,29 @@ impl Sightings {
 }
 
 impl Sighting {
-    fn of(line: &RangeLine, (number, fix): (usize, &Fix), eye: Eye) -> Result<Self, Unused> {
+    fn of(line: &RangeLine, (number, fix): (usize, &Fix), eye: Eye) -> Result<Self, UnusedFix> {
         let radius_95_m = fix.uncertainty.radius_95().metres();
         if line.seen_from(fix.position).front_distance.metres() > Stretch::LONGEST_M {
-            return Err(Unused::TooFarAway);
+            return Err(UnusedFix::TooFarAway);
         }
         if radius_95_m > GREATEST_RADIUS_M {
-            return Err(Unused::TooCoarse);
+            return Err(UnusedFix::TooCoarse);
         }
         let place = line.place(fix.position);
         let along = place.distance_from_front;
         if along.metres() <= -line.separation().metres() {
-            return Err(Unused::Behind);
+            return Err(UnusedFix::Behind);
         }
         if along.metres() <= 0.0 {
-            return Err(Unused::Between);
+            return Err(UnusedFix::Between);
         }
         let across_m = place.to_the_right.metres();
         let doubt_m = DOUBT_COUNTED * line.uncertainty_95(along).metres() + radius_95_m;
         let opened = line.offset_for(along, Arcminutes::computed(GREATEST_OPENING_ARCMIN));
         if opened.is_some_and(|opened| across_m.abs() > opened.metres() + doubt_m) {
-            return Err(Unused::Opened);
+            return Err(UnusedFix::Opened);
         }
-        let sigma_m = sigma_m(line, along.metres(), radius_95_m, eye).ok_or(Unused::NeverOpens)?;
+        let sigma_m = sigma_m(line, along.metres(), radius_95_m, eye).ok_or(UnusedFix::NeverOpens)?;
         let (position, time) = (fix.position, fix.time);
         let along_m = along.metres();
         Ok(Self { number, position, time, radius_95_m, along_m, across_m, sigma_m, group: 0, weight: 0.0 })
@@ -203,7 +153,7 @@ pub(super) fn sigma_m(line: &RangeLine, along_m: f64, radius_95_m: f64, eye: Eye
 ///
 /// The line is that of the median slope over all pairs, each pair weighing as much as it is long (after Theil 1950, Sen
 /// 1968 and Jaeckel 1972), so that nearly half of the fixes may be wrong; the scale is the median absolute deviation.
-fn take_outliers(used: &mut Vec<Sighting>) -> Vec<(usize, Unused)> {
+fn take_outliers(used: &mut Vec<Sighting>) -> Vec<(usize, UnusedFix)> {
     if used.len() < LEAST_FOR_OUTLIERS {
         return Vec::new();
     }
@@ -212,7 +162,7 @@ fn take_outliers(used: &mut Vec<Sighting>) -> Vec<(usize, Unused)> {
     let usual_m = 1.4826 * median(used.iter().map(off_m).collect());
     let is_outlier = |one: &Sighting| off_m(one) > OUTLIER_SIGMAS * one.sigma_m.max(usual_m);
     let outliers =
-        used.iter().filter(|one| is_outlier(one)).map(|one| (one.number, Unused::Outlier)).collect();
+        used.iter().filter(|one| is_outlier(one)).map(|one| (one.number, UnusedFix::Outlier)).collect();
     used.retain(|one| !is_outlier(one));
     outliers
 }
@@ -237,6 +187,12 @@ fn resistant_line(used: &[Sighting]) -> (f64, f64) {
     });
     let slope = middle.map_or(0.0, |pair| pair.0);
     (slope, median(used.iter().map(|one| one.across_m - slope * one.along_m).collect()))
+}
+
+/// A count as a number to reckon with.
+#[expect(clippy::cast_precision_loss, reason = "counts of fixes stay far below 2^53")]
+pub(super) fn count(of: usize) -> f64 {
+    of as f64
 }
 
 fn median(mut of: Vec<f64>) -> f64 {

@@ -1,7 +1,9 @@
 //! The answer about a range line, on zones whose sides lie where plain arithmetic puts them.
 
 use super::scene_tests::{at, has, line, mark, question, zones};
-use crate::transit::{Meets, ProblemCode, RangeLine, Severity, Side};
+use crate::transit::{
+    ClearsReason, CompassPoint, Meets, ProblemCode, ProblemReason, RangeLine, Severity, Side,
+};
 use crate::{Metres, Tristate, TrueBearing};
 
 #[test]
@@ -19,7 +21,7 @@ fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {
     assert!((worst.uncertainty_95.metres() - (18.03 + 8.727)).abs() < 0.02, "{worst:?}");
     assert!(zone.meetings.is_empty());
     let opens = report.opens.unwrap();
-    assert_eq!((opens.rear_shows, opens.compass_word), (Side::Right, "east"));
+    assert_eq!((opens.rear_shows, opens.zone_lies), (Side::Right, CompassPoint::East));
 }
 
 #[test]
@@ -37,7 +39,10 @@ fn clear_at_500_m_and_inside_at_1500_m() {
     // at the far end 500 m beyond the crossing the side is 500·sin 45° away
     let far = zone.far.unwrap().signed_distance.metres();
     assert!((far + 500.0 * 0.5_f64.sqrt()).abs() < 0.5, "{far}");
-    assert!(report.clears_because[0].contains("enters Zone 0 1000 m from the front mark"));
+    let ClearsReason::Enters { zone, distance_from_front_m } = &report.clears_because[0] else {
+        panic!("{:?}", report.clears_because)
+    };
+    assert_eq!((zone.as_str(), distance_from_front_m.round()), ("Zone 0", 1000.0));
 }
 
 #[test]
@@ -96,7 +101,8 @@ fn marks_exchanged_are_told_from_the_zones_and_from_the_heights() {
     // the lower mark behind the higher one
     (front.height, rear.height) = (Some(Metres::computed(40.0)), Some(Metres::computed(9.0)));
     let hidden = RangeLine::through(front, rear).unwrap().check(&zones, &question(200.0, 2000.0));
-    let problem = hidden.problems.iter().find(|problem| problem.code == ProblemCode::FrontHidesRear).unwrap();
+    let problem =
+        hidden.problems.iter().find(|problem| problem.code() == ProblemCode::FrontHidesRear).unwrap();
     assert_eq!(problem.severity, Severity::Error);
     assert_eq!(hidden.clears, Tristate::Undecided);
 }
@@ -124,9 +130,11 @@ fn a_front_mark_that_hides_the_rear_one_close_in_names_the_distances() {
     let (mut front, mut rear) = (mark("front", at(0.0, 0.0), 2.0), mark("rear", at(0.0, 1000.0), 2.0));
     (front.height, rear.height) = (Some(Metres::computed(10.0)), Some(Metres::computed(20.0)));
     let report = RangeLine::through(front, rear).unwrap().check(&zones, &question(200.0, 2000.0));
-    let problem = report.problems.iter().find(|problem| problem.code == ProblemCode::FrontHidesRear).unwrap();
+    let problem =
+        report.problems.iter().find(|problem| problem.code() == ProblemCode::FrontHidesRear).unwrap();
     assert_eq!(problem.severity, Severity::Warning);
-    assert!(problem.text.starts_with("from 200 m to 9"), "{}", problem.text);
+    let ProblemReason::FrontHidesRearInPart { parts_m, .. } = &problem.reason else { panic!("{problem:?}") };
+    assert!(matches!(parts_m[..], [[from_m, to_m]] if from_m == 200.0 && (900.0..1000.0).contains(&to_m)));
     let above: Vec<_> = report.sensitivity.iter().map(|one| one.rear_above_front).collect();
     assert_eq!(above, [Some(false), Some(true), Some(true)]);
 }

@@ -1,19 +1,19 @@
-//! What is wrong with two marks, or with the line through them, for what they are to be used for.
+//! What is wrong with two marks, or with the line through them, for what they are to be used for: their order, angles, zones
+//! about, heights and light.
 
 use jiff::tz::TimeZone;
 
 use super::along::{Along, Least};
-use super::figures::rounded_m;
-use super::verdict::counted;
-use super::{heights, light};
 use crate::binding::ZoneHere;
 use crate::boundary::Off;
 use crate::geodesic::direct;
+use crate::rule::sun_direction;
+use crate::transit::eye::seen_radius_m;
 use crate::transit::{
-    LinePoint, Meets, NEAR_M, Problem, ProblemCode, RangeLine, Severity, TransitReport, WorkingArea,
-    ZoneOnLine, area_in_words, standing,
+    CarriedBy, Meets, NEAR_M, PlaceOfUse, Problem, ProblemReason, RangeLine, TransitQuestion, TransitReport,
+    WorkingArea, ZoneOnLine, problem,
 };
-use crate::zone::{Extent, ZoneSet};
+use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Metres, Position, Tristate, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
@@ -34,19 +34,18 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     let mut problems = Vec::new();
     order_of_marks(report, zones, &mut problems);
     too_close(report, &mut problems);
-    heights::find(report, &mut problems);
+    heights(report, &mut problems);
     angles(report, &mut problems);
     zones_about(report, zones, &mut problems);
     launch(report, zones, &mut problems);
     false_clear(report, &mut problems);
     let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
     for mark in [report.line.front(), report.line.rear()] {
-        problems.extend(standing::problems_of(mark, day));
+        problems.extend(problem::problems_of(mark, day));
     }
-    problems.extend(light::find(report));
+    problems.extend(light(report));
     variation(report, &mut problems);
-    let text = "headlands, buildings and trees between you and the marks are not known; look before you rely on them";
-    problems.push(note(ProblemCode::TerrainNotChecked, text));
+    problems.push(Problem::note(ProblemReason::TerrainNotChecked));
     problems.sort_by_key(|problem| problem.severity);
     problems
 }
@@ -56,66 +55,45 @@ pub(super) fn across(towards: TrueBearing, line: TrueBearing) -> f64 {
     (towards.degrees() - line.degrees()).to_radians().sin().abs()
 }
 
-pub(super) fn error(code: ProblemCode, text: impl Into<String>) -> Problem {
-    Problem { code, severity: Severity::Error, text: text.into() }
-}
-
-pub(super) fn warning(code: ProblemCode, text: impl Into<String>) -> Problem {
-    Problem { code, severity: Severity::Warning, text: text.into() }
-}
-
-pub(super) fn note(code: ProblemCode, text: impl Into<String>) -> Problem {
-    Problem { code, severity: Severity::Note, text: text.into() }
+/// Zones that count: those that are law and, if a time is given, not surely out of force then.
+pub(super) fn counted<'z>(
+    zones: &'z ZoneSet,
+    question: &TransitQuestion,
+) -> impl Iterator<Item = (usize, &'z Zone)> + use<'z> {
+    zones.may_bind_somewhere(question.time).into_iter().map(|number| (number, &zones.zones()[number]))
 }
 
 /// Swapped marks, and an observer between them: the working area and the course from the launch tell where they are used.
 fn order_of_marks(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
     let line = &report.line;
-    let (front, rear) = (&line.front().name, &line.rear().name);
-    let swapped = |who: &str| {
-        error(
-            ProblemCode::MarksSwapped,
-            format!("{who} lies beyond {rear}, so {rear} is the front mark there; exchange front and rear"),
-        )
-    };
-    let between = |who: &str| {
-        error(
-            ProblemCode::BetweenMarks,
-            format!("{who} lies between {front} and {rear}, where they cannot be seen in line"),
-        )
-    };
+    let names = || (line.front().name.clone(), line.rear().name.clone());
     let places = places_of_use(report);
-    for (who, along_m) in &places {
-        let along_m = *along_m;
+    for &(place, along_m) in &places {
+        let (front, rear) = names();
         if along_m < -line.separation().metres() {
-            problems.push(swapped(who));
+            problems.push(Problem::error(ProblemReason::MarksSwapped { place, front, rear }));
         } else if along_m <= 0.0 {
-            problems.push(between(who));
+            problems.push(Problem::error(ProblemReason::BetweenMarks { place, front, rear }));
         }
     }
     // who says where the marks are used, and is right there, is not asked again
     if places.is_empty() && looks_swapped(report, zones) {
-        let text = format!(
-            "no zone lies near the stretch before {front}, but one does on the far side of {rear}; if you fish there, \
-             exchange front and rear"
-        );
-        problems.push(error(ProblemCode::PerhapsSwapped, text));
+        let (front, rear) = names();
+        problems.push(Problem::error(ProblemReason::PerhapsSwapped { front, rear }));
     }
 }
 
 /// Where the marks are to be used, as distances along the line.
-fn places_of_use(report: &TransitReport) -> Vec<(&'static str, f64)> {
+fn places_of_use(report: &TransitReport) -> Vec<(PlaceOfUse, f64)> {
     let mut places = Vec::new();
     if let WorkingArea::Within(boundary) = &report.question.area {
         let along = |position: &Position| report.line.place(*position).distance_from_front.metres();
         let farthest = boundary.outlines().iter().flatten().map(along).fold(f64::NEG_INFINITY, f64::max);
-        places.push(("the working area", farthest));
+        places.push((PlaceOfUse::WorkingArea, farthest));
     }
     if let Some((launch, heading)) = report.question.launch.zip(report.question.heading) {
-        places.extend(
-            crossing_of_course(&report.line, launch, heading)
-                .map(|along_m| ("the place where your course crosses the line", along_m)),
-        );
+        let crossing = crossing_of_course(&report.line, launch, heading);
+        places.extend(crossing.map(|along_m| (PlaceOfUse::Course, along_m)));
     }
     places
 }
@@ -160,29 +138,16 @@ fn looks_swapped(report: &TransitReport, zones: &ZoneSet) -> bool {
 fn too_close(report: &TransitReport, problems: &mut Vec<Problem>) {
     let line = &report.line;
     let far = report.question.stretch.far();
-    let separation_m = line.separation().metres();
-    let doubt_m = rounded_m(line.uncertainty_95(far).metres(), f64::round);
+    let (separation_m, far_m) = (line.separation().metres(), far.metres());
+    let line_uncertainty_95_m = line.uncertainty_95(far).metres();
     if line.offset_for(far, report.question.eye.threshold()).is_none() {
-        let text = format!(
-            "the marks stand only {separation_m:.0} m apart, so {:.0} m off the eye never sees them open, however far off \
-             the line; find marks farther apart, or keep nearer to them",
-            far.metres()
-        );
-        problems.push(error(ProblemCode::MarksTooClose, text));
+        problems.push(Problem::error(ProblemReason::MarksNeverOpen { separation_m, far_m }));
     } else if line.relative_error() > RELATIVE_ERROR_LIMIT {
-        let text = format!(
-            "the marks stand only {separation_m:.0} m apart and their places are not known well enough: {:.0} m off the \
-             line may be off by ±{doubt_m:.0} m and more; find marks farther apart, or survey these",
-            far.metres()
-        );
-        problems.push(error(ProblemCode::MarksTooClose, text));
-    } else if far.metres() > SEPARATIONS_OFF * separation_m {
-        let text = format!(
-            "the marks stand {separation_m:.0} m apart, less than a third of the {:.0} m to the far end, where the line \
-             may be off by ±{doubt_m:.0} m",
-            far.metres()
-        );
-        problems.push(warning(ProblemCode::MarksTooClose, text));
+        let reason = ProblemReason::PlacesTooUncertain { separation_m, far_m, line_uncertainty_95_m };
+        problems.push(Problem::error(reason));
+    } else if far_m > SEPARATIONS_OFF * separation_m {
+        let reason = ProblemReason::MarksTooClose { separation_m, far_m, line_uncertainty_95_m };
+        problems.push(Problem::warning(reason));
     }
 }
 
@@ -194,26 +159,22 @@ fn angles(report: &TransitReport, problems: &mut Vec<Problem>) {
             .iter()
             .find(|meeting| meeting.what != Meets::Touches && meeting.angle_deg < SHALLOW_DEG);
         if let Some(meeting) = shallow {
-            let text = format!(
-                "the line crosses the boundary of {} at only {:.0}°, {:.0} m off, which shows no place",
-                zone.name,
-                meeting.angle_deg,
-                meeting.distance_from_front.metres()
-            );
-            problems.push(warning(ProblemCode::ObliqueToBoundary, text));
+            problems.push(Problem::warning(ProblemReason::CrossesObliquely {
+                zone: zone.name.clone(),
+                angle_deg: meeting.angle_deg,
+                distance_from_front_m: meeting.distance_from_front.metres(),
+            }));
         }
     }
     leaves_the_boundary(report, problems);
     let line = report.bearing;
-    let ways = [("drift", report.question.drift.towards), ("heading", report.question.heading)];
-    for (what, way) in ways {
-        let Some(way) = way else { continue };
-        let angle_deg = across(way, line).asin().to_degrees();
+    let ways =
+        [(CarriedBy::Drift, report.question.drift.towards), (CarriedBy::Heading, report.question.heading)];
+    for (carried_by, way) in ways {
+        let Some(bearing) = way else { continue };
+        let angle_deg = across(bearing, line).asin().to_degrees();
         if angle_deg < SHALLOW_DEG {
-            let text = format!(
-                "the {what} of {way} makes only {angle_deg:.0}° with the line, so the marks open late"
-            );
-            problems.push(warning(ProblemCode::ObliqueToDrift, text));
+            problems.push(Problem::warning(ProblemReason::ObliqueToDrift { carried_by, bearing, angle_deg }));
         }
     }
 }
@@ -226,43 +187,30 @@ fn leaves_the_boundary(report: &TransitReport, problems: &mut Vec<Problem>) {
     let sine = (apart_m / report.question.stretch.length().metres()).abs().min(1.0);
     let angle_deg = sine.asin().to_degrees();
     if angle_deg >= SHALLOW_DEG {
-        let off = |point: &LinePoint| {
-            let signed_m = point.signed_distance.metres();
-            let side = if signed_m < 0.0 { "inside" } else { "outside" };
-            format!("{:.0} m {side}", signed_m.abs())
-        };
-        let text = format!(
-            "the line runs at {angle_deg:.0}° to the boundary of {}: {} at the near end, {} at the far end",
-            zone.name,
-            off(&near),
-            off(&far)
-        );
-        problems.push(warning(ProblemCode::ObliqueToBoundary, text));
+        problems.push(Problem::warning(ProblemReason::RunsObliquely {
+            zone: zone.name.clone(),
+            angle_deg,
+            near_signed_distance_m: near.signed_distance.metres(),
+            far_signed_distance_m: far.signed_distance.metres(),
+        }));
     }
 }
 
 fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
     if report.zones.is_empty() {
-        let text = "no zone was loaded that counts, so the line shows no limit";
-        problems.push(warning(ProblemCode::NoZoneNear, text));
+        problems.push(Problem::warning(ProblemReason::NoZoneLoaded));
         return;
     }
     if report.zones.iter().all(is_far) {
-        let text = format!(
-            "no zone lies within {:.0} km of the stretch, so the line shows no limit",
-            NEAR_M / 1000.0
-        );
-        problems.push(warning(ProblemCode::NoZoneNear, text));
+        problems.push(Problem::warning(ProblemReason::NoZoneNear { within_m: NEAR_M }));
         return;
     }
     sides(report, problems);
     for zone in report.zones.iter().filter(|zone| zone.worst.is_none()) {
-        let reason = match &zones.zones()[zone.zone_number].extent {
-            Extent::Unknown { reason, .. } => reason.as_str(),
-            Extent::Known(_) => "no reason given",
-        };
-        let text = format!("the line of {} is not known ({reason}), so nothing clears it here", zone.name);
-        problems.push(warning(ProblemCode::ZoneLineNotKnown, text));
+        if let Extent::Unknown { reason, .. } = &zones.zones()[zone.zone_number].extent {
+            let (zone, why) = (zone.name.clone(), reason.clone());
+            problems.push(Problem::warning(ProblemReason::ZoneLineNotKnown { zone, why }));
+        }
     }
 }
 
@@ -276,23 +224,20 @@ fn is_far(zone: &ZoneOnLine) -> bool {
 fn sides(report: &TransitReport, problems: &mut Vec<Problem>) {
     let Some(first) = report.zones.iter().find(|zone| zone.worst.is_some()) else { return };
     if report.opens.is_none() {
-        let text = format!(
-            "{} lies on both sides of the line, or straight along it, so no side of the marks says inside",
-            first.name
-        );
-        problems.push(warning(ProblemCode::ZonesOnBothSides, text));
+        let zone = first.name.clone();
+        problems.push(Problem::warning(ProblemReason::ZoneOnBothSides { zone }));
     }
     let opens = report.opens.as_ref().map(|opens| opens.rear_shows);
     let others = report.zones.iter().filter(|zone| zone.zone_number != first.zone_number);
     for zone in others {
         let Some(closest_m) = zone.closest.map(|closest| closest.signed_distance.metres()) else { continue };
         if closest_m < 0.0 || !zone.meetings.is_empty() {
-            let text = format!("{} lies across the line too", zone.name);
-            problems.push(warning(ProblemCode::CutByAnotherZone, text));
+            let zone = zone.name.clone();
+            problems.push(Problem::warning(ProblemReason::CutByAnotherZone { zone }));
         } else if closest_m <= NEAR_M / 4.0 && opens.zip(zone.inside).is_some_and(|(one, other)| one != other)
         {
-            let text = format!("{} lies on the other side of the line than {}", zone.name, first.name);
-            problems.push(warning(ProblemCode::ZonesOnBothSides, text));
+            let (zone, than) = (zone.name.clone(), first.name.clone());
+            problems.push(Problem::warning(ProblemReason::ZoneOnTheOtherSide { zone, than }));
         }
     }
 }
@@ -310,12 +255,8 @@ fn launch(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) 
     for binding in zones.binding_zones(&here, report.question.time, None) {
         if binding.binds != Tristate::No {
             let zone = &zones.zones()[binding.number];
-            let mut text = format!("the launch lies inside {}", zone.name);
-            for condition in zone.rule.to_cross() {
-                text.push_str("; ");
-                text.push_str(&super::to_cross_words::to_cross(&condition));
-            }
-            problems.push(note(ProblemCode::LaunchInsideZone, text));
+            let (zone, to_cross) = (zone.name.clone(), zone.rule.to_cross());
+            problems.push(Problem::note(ProblemReason::LaunchInsideZone { zone, to_cross }));
         }
     }
 }
@@ -325,29 +266,142 @@ fn false_clear(report: &TransitReport, problems: &mut Vec<Problem>) {
     // of a large zone a small one on the clear side is no share worth naming, and yet it is water to be fined in
     let least_m2 = (FALSE_SAFE_SHARE * water.area_m2).max(1.0);
     let (clear_m2, in_line_m2) = (water.false_clear_open_m2, water.false_clear_in_line_m2);
-    let text = match (clear_m2 > least_m2, in_line_m2 > least_m2) {
-        _ if water.area_m2.is_nan() => {
-            "over how much of the working area the marks hide a zone could not be worked out".to_owned()
-        }
-        (true, _) => format!(
-            "inside a zone the marks look clear over {} of the working area, and in line over {}",
-            area_in_words(clear_m2),
-            area_in_words(in_line_m2)
-        ),
+    let reason = match (clear_m2 > least_m2, in_line_m2 > least_m2) {
+        _ if water.area_m2.is_nan() => ProblemReason::HiddenWaterUnknown,
+        (true, _) => ProblemReason::FalseClear { clear_m2, in_line_m2 },
         // the eye sees no opening until the boat is inside
-        (false, true) => format!(
-            "inside a zone the marks still look in line over {} of the working area",
-            area_in_words(in_line_m2)
-        ),
+        (false, true) => ProblemReason::StillInLine { in_line_m2 },
         (false, false) => return,
     };
-    problems.push(warning(ProblemCode::FalseSafeWater, text));
+    problems.push(Problem::warning(reason));
 }
 
 fn variation(report: &TransitReport, problems: &mut Vec<Problem>) {
-    let Some(Err(outside)) = &report.magnetic else { return };
-    problems.push(error(
-        ProblemCode::VariationNotKnown,
-        format!("{outside}, so no magnetic bearing is given; use the true one"),
-    ));
+    let Some(Err(outside)) = report.magnetic else { return };
+    problems.push(Problem::error(ProblemReason::VariationNotKnown { outside }));
+}
+
+/// Marks whose tops are not seen: below the horizon, or hidden by the front mark.
+///
+/// Where that begins and ends is the root of a quadratic equation, so no short part of the stretch is passed over.
+fn heights(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    for mark in [line.front(), line.rear()] {
+        if mark.height.is_none() {
+            problems.push(Problem::note(ProblemReason::HeightNotGiven { mark: mark.name.clone() }));
+        }
+    }
+    horizon(report, problems);
+    front_hides_rear(report, problems);
+}
+
+fn front_hides_rear(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let line = &report.line;
+    let Some((front_top, rear_top)) = line.front().height.zip(line.rear().height) else { return };
+    let (eye, separation_m) = (report.question.eye, line.separation().metres());
+    let hides = |away_m: f64| {
+        let front = eye.sight(front_top, Metres::computed(away_m)).elevation;
+        eye.sight(rear_top, Metres::computed(away_m + separation_m)).elevation <= front
+    };
+    // slope to the front top less slope to the rear top, times D·(D+S): curvature brings the rear mark down by S/2R
+    let (front_m, rear_m) =
+        (front_top.metres() - eye.height().metres(), rear_top.metres() - eye.height().metres());
+    let down = separation_m / (2.0 * seen_radius_m());
+    let turns_m = roots(down, front_m - rear_m + down * separation_m, front_m * separation_m);
+    let (front, rear) = (line.front().name.clone(), line.rear().name.clone());
+    problems.extend(match parts(report, &turns_m, hides) {
+        Parts::Nowhere => None,
+        Parts::Everywhere => Some(Problem::error(ProblemReason::FrontHidesRear { front, rear })),
+        Parts::These(parts_m) => {
+            Some(Problem::warning(ProblemReason::FrontHidesRearInPart { front, rear, parts_m }))
+        }
+    });
+}
+
+fn horizon(report: &TransitReport, problems: &mut Vec<Problem>) {
+    let (line, eye) = (&report.line, report.question.eye);
+    let behind_m = line.separation().metres();
+    for (mark, behind_m) in [(line.front(), 0.0), (line.rear(), behind_m)] {
+        let Some(height) = mark.height else { continue };
+        // a stone painted at the water's edge has no height and is in sight until the horizon all the same
+        let below = |away_m: f64| height < eye.hidden_height(Metres::computed(away_m + behind_m));
+        let over_m = (2.0 * seen_radius_m() * height.metres().max(0.0)).sqrt();
+        let goes_under_m = eye.horizon().metres() + over_m - behind_m;
+        let (mark, eye_height_m) = (mark.name.clone(), eye.height().metres());
+        problems.extend(match parts(report, &[goes_under_m], below) {
+            Parts::Nowhere => None,
+            Parts::Everywhere => Some(Problem::error(ProblemReason::BelowHorizon { mark, eye_height_m })),
+            Parts::These(parts_m) => {
+                Some(Problem::warning(ProblemReason::BelowHorizonInPart { mark, eye_height_m, parts_m }))
+            }
+        });
+    }
+}
+
+/// The zeros of a·x² + b·x + c, the smaller one first; none if there are none.
+fn roots(a: f64, b: f64, c: f64) -> Vec<f64> {
+    let under_root = b * b - 4.0 * a * c;
+    if under_root < 0.0 {
+        return Vec::new();
+    }
+    // the form that subtracts nothing from its like
+    let larger = -0.5 * (b + under_root.sqrt().copysign(b));
+    let mut found: Vec<f64> = [larger / a, c / larger].into_iter().filter(|root| root.is_finite()).collect();
+    found.sort_by(f64::total_cmp);
+    found
+}
+
+/// Over which parts of the stretch something holds.
+enum Parts {
+    Nowhere,
+    Everywhere,
+    /// From where to where, in metres.
+    These(Vec<[f64; 2]>),
+}
+
+/// The parts over which something holds that changes only at these distances from the front mark.
+fn parts(report: &TransitReport, turns_m: &[f64], holds: impl Fn(f64) -> bool) -> Parts {
+    let (near_m, far_m) = (report.question.stretch.near().metres(), report.question.stretch.far().metres());
+    let mut cuts_m = vec![near_m];
+    cuts_m.extend(turns_m.iter().filter(|turn_m| (near_m..far_m).contains(*turn_m)));
+    cuts_m.push(far_m);
+    let all: Vec<[f64; 2]> = cuts_m.windows(2).map(|ends| [ends[0], ends[1]]).collect();
+    let these: Vec<[f64; 2]> =
+        all.iter().copied().filter(|[from_m, to_m]| holds(from_m.midpoint(*to_m))).collect();
+    if these.is_empty() {
+        Parts::Nowhere
+    } else if these.len() == all.len() {
+        Parts::Everywhere
+    } else {
+        Parts::These(these)
+    }
+}
+
+/// Nearer than this to the line of sight, in degrees, the sun is in the eyes, or straight behind (common practice, no source).
+const GLARE_DEG: f64 = 15.0;
+/// Below this altitude, in degrees, the sun's upper edge is down: half a disc and standard refraction.
+const SUNSET_DEG: f64 = -0.833;
+/// Below this altitude, in degrees, civil twilight is over.
+const NIGHT_DEG: f64 = -6.0;
+
+/// What the light does to the marks at the time asked about; nothing without an hour.
+fn light(report: &TransitReport) -> Option<Problem> {
+    let time = report.question.time.filter(|_| report.question.hour_is_known)?;
+    let place = report.line.at(report.question.stretch.middle());
+    let sun = sun_direction(place, time)?;
+    if sun.altitude_deg < NIGHT_DEG {
+        return Some(Problem::warning(ProblemReason::Dark { time }));
+    }
+    if sun.altitude_deg < SUNSET_DEG {
+        return None;
+    }
+    let turn_deg = sun.azimuth.degrees() - report.bearing.degrees();
+    let ahead = sun.altitude_deg.to_radians().cos() * turn_deg.to_radians().cos();
+    let from_sight_deg = ahead.clamp(-1.0, 1.0).acos().to_degrees();
+    let (bearing, altitude_deg) = (sun.azimuth, sun.altitude_deg);
+    if from_sight_deg <= GLARE_DEG {
+        return Some(Problem::warning(ProblemReason::SunInTheEyes { time, bearing, altitude_deg }));
+    }
+    (from_sight_deg >= 180.0 - GLARE_DEG)
+        .then(|| Problem::note(ProblemReason::SunBehind { time, bearing, altitude_deg }))
 }

@@ -1,7 +1,10 @@
 //! Each fault that a check can find, once where it is and once near by where it is not.
 
 use super::scene_tests::{at, feature, has, line, mark, question, read, ring, zones};
-use crate::transit::{ProblemCode, RangeLine, Severity, TransitQuestion, TransitReport, WorkingArea};
+use crate::transit::{
+    CarriedBy, ClearsReason, CompassPoint, ProblemCode, ProblemReason, RangeLine, Severity, TransitQuestion,
+    TransitReport, WorkingArea,
+};
 use crate::zone::{Extent, Status, ZoneSet};
 use crate::{Metres, Tristate, TrueBearing, UncertaintySource};
 
@@ -22,9 +25,21 @@ fn tall_apart((front_m, rear_m): (f64, f64), separation_m: f64) -> RangeLine {
     RangeLine::through(front, rear).unwrap()
 }
 
-fn text_of(report: &TransitReport, code: ProblemCode) -> Option<(Severity, &str)> {
-    let found = report.problems.iter().find(|problem| problem.code == code);
-    found.map(|problem| (problem.severity, problem.text.as_str()))
+fn problem_of(report: &TransitReport, code: ProblemCode) -> Option<(Severity, ProblemReason)> {
+    let found = report.problems.iter().find(|problem| problem.code() == code);
+    found.map(|problem| (problem.severity, problem.reason.clone()))
+}
+
+/// The parts of the stretch that a problem holds over, in whole metres.
+fn parts(report: &TransitReport, code: ProblemCode) -> Option<Vec<[f64; 2]>> {
+    let (severity, reason) = problem_of(report, code)?;
+    let (ProblemReason::FrontHidesRearInPart { parts_m, .. }
+    | ProblemReason::BelowHorizonInPart { parts_m, .. }) = reason
+    else {
+        return None;
+    };
+    assert_eq!(severity, Severity::Warning);
+    Some(parts_m.into_iter().map(|ends| ends.map(f64::round)).collect())
 }
 
 fn bearing(degrees: f64) -> TrueBearing {
@@ -40,10 +55,9 @@ fn a_front_mark_hides_the_rear_one_close_in_to_the_metre() {
     // 9.1·(D + 1000) − 19.1·D + D·(D + 1000)·1000/2R = 0 with R = 6 371 008.8/(1 − 0.13) = 7 323 000 m:
     // a = 1000/14 646 000 = 6.828e-5, b = −10 + 0.06828, c = 9100: D = (9.93172 − √(98.639 − 2.485))/(1.3656e-4) = 922 m
     let report = tall(10.0, 20.0).check(&beside(), &question(200.0, 2000.0));
-    let expected = "from 200 m to 922 m off, beacon hides spire";
-    assert_eq!(text_of(&report, ProblemCode::FrontHidesRear), Some((Severity::Warning, expected)));
+    assert_eq!(parts(&report, ProblemCode::FrontHidesRear), Some(vec![[200.0, 922.0]]));
     let beyond = tall(10.0, 20.0).check(&beside(), &question(923.0, 2000.0));
-    assert_eq!(text_of(&beyond, ProblemCode::FrontHidesRear), None);
+    assert_eq!(problem_of(&beyond, ProblemCode::FrontHidesRear), None);
 }
 
 #[test]
@@ -51,43 +65,41 @@ fn a_front_mark_that_hides_the_rear_one_at_both_ends_says_so() {
     // slopes (hF − e)/D − (hR − e)/(D + S) + S/2R: equal twice where the rear mark is a little the higher; S = 20 km:
     // a = 1.3656e-3, b = −(hR − hF) + 27.31, c = (hF − e)·20 000
     let report = tall_apart((3.0, 60.0), 20_000.0).check(&beside(), &question(500.0, 21_000.0));
-    let (severity, text) = text_of(&report, ProblemCode::FrontHidesRear).unwrap();
     // roots of 1.36556e-3·D² − 29.6888·D + 42 000: 1520.9 m and 20 220.0 m, by an independent calculation in Python
-    assert_eq!(severity, Severity::Warning);
-    assert_eq!(text, "from 500 m to 1521 m and from 20220 m to 21000 m off, beacon hides spire");
+    let expected = vec![[500.0, 1521.0], [20_220.0, 21_000.0]];
+    assert_eq!(parts(&report, ProblemCode::FrontHidesRear), Some(expected));
+    let (_, reason) = problem_of(&report, ProblemCode::FrontHidesRear).unwrap();
+    assert!(
+        matches!(&reason, ProblemReason::FrontHidesRearInPart { front, rear, .. } if (front.as_str(), rear.as_str()) == ("beacon", "spire"))
+    );
 }
 
 #[test]
 fn a_short_part_of_the_stretch_counts_too() {
     // hidden over the nearest 2 m of 1800 m, which 65 even looks would pass over but for the first
     let report = tall(10.0, 20.0).check(&beside(), &question(920.0, 20_000.0));
-    assert_eq!(
-        text_of(&report, ProblemCode::FrontHidesRear).unwrap().1,
-        "from 920 m to 922 m off, beacon hides spire"
-    );
+    assert_eq!(parts(&report, ProblemCode::FrontHidesRear), Some(vec![[920.0, 922.0]]));
 }
 
 #[test]
 fn marks_below_the_horizon_are_told_from_where() {
     // horizon 3631 m from 0.9 m; a mark 1.3 m high goes under at 3631 + √(2·7 322 998·1.3) = 3631 + 4363 = 7994 m
     let report = tall_apart((1.3, 90.0), 5000.0).check(&beside(), &question(200.0, 9000.0));
-    let expected =
-        "from 7994 m to 9000 m off, beacon is below the horizon of an eye 0.9 m high; in a trough sooner";
-    assert_eq!(text_of(&report, ProblemCode::BelowHorizon), Some((Severity::Warning, expected)));
+    assert_eq!(parts(&report, ProblemCode::BelowHorizon), Some(vec![[7994.0, 9000.0]]));
     let nearer = tall_apart((1.3, 90.0), 5000.0).check(&beside(), &question(200.0, 7990.0));
-    assert_eq!(text_of(&nearer, ProblemCode::BelowHorizon), None);
+    assert_eq!(problem_of(&nearer, ProblemCode::BelowHorizon), None);
     let never = tall_apart((90.0, 0.5), 9000.0).check(&beside(), &question(200.0, 2000.0));
-    let (severity, text) = text_of(&never, ProblemCode::BelowHorizon).unwrap();
-    assert_eq!((severity, text), (Severity::Error, "spire is below the horizon of an eye 0.9 m high"));
+    let spire = ProblemReason::BelowHorizon { mark: "spire".to_owned(), eye_height_m: 0.9 };
+    assert_eq!(problem_of(&never, ProblemCode::BelowHorizon), Some((Severity::Error, spire)));
     // a painted stone at the water's edge is in sight at 300 m
     let stone = tall(0.0, 20.0).check(&beside(), &question(200.0, 2000.0));
-    assert_eq!(text_of(&stone, ProblemCode::BelowHorizon), None);
+    assert_eq!(problem_of(&stone, ProblemCode::BelowHorizon), None);
 }
 
 #[test]
 fn heights_not_given_are_told_for_each_mark() {
     let report = line(1000.0, 2.0).check(&beside(), &question(200.0, 2000.0));
-    assert_eq!(report.problems.iter().filter(|one| one.code == ProblemCode::HeightNotGiven).count(), 2);
+    assert_eq!(report.problems.iter().filter(|one| one.code() == ProblemCode::HeightNotGiven).count(), 2);
     assert!(!has(&tall(5.0, 30.0).check(&beside(), &question(200.0, 2000.0)), ProblemCode::HeightNotGiven));
 }
 
@@ -96,12 +108,11 @@ fn an_eye_that_never_sees_the_marks_open_clears_nothing() {
     // S = 2·tan 5′·√(D·(D+S)) is where they stop: 30 m apart at 10.3 km
     let far_off = zones(&[&[(9000.0, -20_000.0), (9900.0, -20_000.0), (9900.0, 500.0), (9000.0, 500.0)]]);
     let report = line(30.0, 0.1).check(&far_off, &question(200.0, 10_500.0));
-    let (severity, text) = text_of(&report, ProblemCode::MarksTooClose).unwrap();
-    assert_eq!(severity, Severity::Error);
-    assert!(text.contains("never sees them open"), "{text}");
+    let (severity, reason) = problem_of(&report, ProblemCode::MarksTooClose).unwrap();
+    assert_eq!((severity, reason.code()), (Severity::Error, "marks-never-open"));
     assert_eq!(report.clears, Tristate::Undecided);
     let nearer = line(30.0, 0.1).check(&far_off, &question(200.0, 9000.0));
-    assert_eq!(text_of(&nearer, ProblemCode::MarksTooClose).unwrap().0, Severity::Warning);
+    assert_eq!(problem_of(&nearer, ProblemCode::MarksTooClose).unwrap().0, Severity::Warning);
     assert!(!has(&line(1000.0, 2.0).check(&beside(), &question(200.0, 2000.0)), ProblemCode::MarksTooClose));
 }
 
@@ -111,7 +122,7 @@ fn zones_on_the_far_side_are_no_fault_where_people_say_where_they_fish() {
     let north = zones(&[&[(-900.0, 1500.0), (900.0, 1500.0), (900.0, 4000.0), (-900.0, 4000.0)]]);
     let mut asked = question(2500.0, 5000.0);
     let swapped = |asked: &TransitQuestion| {
-        text_of(&line(1000.0, 2.0).check(&north, asked), ProblemCode::PerhapsSwapped).map(|found| found.0)
+        problem_of(&line(1000.0, 2.0).check(&north, asked), ProblemCode::PerhapsSwapped).map(|found| found.0)
     };
     assert_eq!(swapped(&asked), Some(Severity::Error));
     asked.area = area(&[(-300.0, -5000.0), (300.0, -5000.0), (300.0, -2500.0), (-300.0, -2500.0)]);
@@ -154,13 +165,17 @@ fn a_line_that_converges_on_the_boundary_is_told_and_a_parallel_one_is_not() {
         let east = |south_m: f64| 2000.0 - slope * south_m;
         zones(&[&[(east(-500.0), 500.0), (east(2500.0), -2500.0), (4000.0, -2500.0), (4000.0, 500.0)]])
     };
-    let told = |degrees: f64| {
+    let oblique = |degrees: f64| {
         let report = line(1000.0, 2.0).check(&at_angle(degrees), &question(200.0, 2000.0));
-        text_of(&report, ProblemCode::ObliqueToBoundary).map(|found| found.1.to_owned())
+        problem_of(&report, ProblemCode::ObliqueToBoundary).map(|found| found.1)
     };
-    assert!(told(35.0).unwrap().starts_with("the line runs at 35° to the boundary of Zone 0: "));
-    assert!(told(35.0).unwrap().ends_with(" m outside at the far end"));
-    assert_eq!(told(25.0), None);
+    let Some(ProblemReason::RunsObliquely { zone, angle_deg, far_signed_distance_m, .. }) = oblique(35.0)
+    else {
+        panic!("it runs obliquely")
+    };
+    assert_eq!((zone.as_str(), angle_deg.round()), ("Zone 0", 35.0));
+    assert!(far_signed_distance_m > 0.0);
+    assert_eq!(oblique(25.0), None);
 }
 
 #[test]
@@ -184,20 +199,22 @@ fn a_drift_or_a_heading_along_the_line_is_told_with_a_bearing_below_360() {
     let mut asked = question(200.0, 2000.0);
     asked.drift.towards = Some(bearing(359.7));
     let report = line(1000.0, 2.0).check(&beside(), &asked);
-    let (severity, text) = text_of(&report, ProblemCode::ObliqueToDrift).unwrap();
-    assert_eq!(
-        (severity, text),
-        (Severity::Warning, "the drift of 000° true makes only 0° with the line, so the marks open late")
-    );
+    let (severity, reason) = problem_of(&report, ProblemCode::ObliqueToDrift).unwrap();
+    let ProblemReason::ObliqueToDrift { carried_by: CarriedBy::Drift, bearing: towards, angle_deg } = reason
+    else {
+        panic!("{reason:?}")
+    };
+    assert_eq!((severity, towards.to_string().as_str()), (Severity::Warning, "000° true"));
+    assert!((angle_deg - 0.3).abs() < 0.05, "{angle_deg}");
     asked.drift.towards = Some(bearing(40.0));
     assert!(!has(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::ObliqueToDrift));
     asked.heading = Some(bearing(190.0));
-    assert!(
-        text_of(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::ObliqueToDrift)
-            .unwrap()
-            .1
-            .starts_with("the heading of 190° true makes only 10°")
-    );
+    let (_, reason) =
+        problem_of(&line(1000.0, 2.0).check(&beside(), &asked), ProblemCode::ObliqueToDrift).unwrap();
+    let ProblemReason::ObliqueToDrift { carried_by: CarriedBy::Heading, angle_deg, .. } = reason else {
+        panic!("{reason:?}")
+    };
+    assert!((angle_deg - 10.0).abs() < 0.05, "{angle_deg}");
 }
 
 #[test]
@@ -213,23 +230,38 @@ fn marks_that_move_or_that_nobody_confirms_are_told() {
     let line = RangeLine::through(front, rear).unwrap();
     let report = line.check(&beside(), &asked);
     assert_eq!(
-        text_of(&report, ProblemCode::MarkMovable),
-        Some((Severity::Warning, "withy can move or be taken away: renewed each spring"))
+        problem_of(&report, ProblemCode::MarkMovable),
+        Some((
+            Severity::Warning,
+            ProblemReason::MarkMovable {
+                mark: "withy".to_owned(),
+                comment: Some("renewed each spring".to_owned())
+            }
+        ))
     );
     assert_eq!(
-        text_of(&report, ProblemCode::MarkUnconfirmed),
-        Some((Severity::Warning, "pine was last confirmed on 2025-08-02, more than a year before."))
+        problem_of(&report, ProblemCode::MarkUnconfirmed),
+        Some((
+            Severity::Warning,
+            ProblemReason::MarkLongUnconfirmed {
+                mark: "pine".to_owned(),
+                last_confirmed: "2025-08-02".parse().unwrap()
+            }
+        ))
     );
     assert_eq!(
-        text_of(&report, ProblemCode::ErrorAssumed),
-        Some((Severity::Note, "Nobody says how well the place of pine is known; ±2 m is assumed."))
+        problem_of(&report, ProblemCode::ErrorAssumed),
+        Some((
+            Severity::Note,
+            ProblemReason::ErrorAssumed { mark: "pine".to_owned(), uncertainty_95_m: 2.0 }
+        ))
     );
     // a day earlier the year, a leap year counted, is not over
     asked.time = Some("2026-08-03T14:00:00Z".parse().unwrap());
     let report = line.check(&beside(), &asked);
     assert_eq!(
-        text_of(&report, ProblemCode::MarkUnconfirmed),
-        Some((Severity::Note, "Nobody has confirmed that withy stands there."))
+        problem_of(&report, ProblemCode::MarkUnconfirmed),
+        Some((Severity::Note, ProblemReason::MarkNeverConfirmed { mark: "withy".to_owned() }))
     );
 }
 
@@ -241,7 +273,10 @@ fn a_zone_across_the_line_or_all_round_it_counts_as_cutting_it() {
     assert_eq!((report.clears, report.zones[0].name.as_str()), (Tristate::No, "Zone 1"));
     let deep: &[(f64, f64)] = &[(-900.0, -9000.0), (900.0, -9000.0), (900.0, 9000.0), (-900.0, 9000.0)];
     let report = line(1000.0, 2.0).check(&zones(&[deep, round]), &question(200.0, 2000.0));
-    assert_eq!(text_of(&report, ProblemCode::CutByAnotherZone).unwrap().1, "Zone 1 lies across the line too");
+    assert_eq!(
+        problem_of(&report, ProblemCode::CutByAnotherZone).unwrap().1,
+        ProblemReason::CutByAnotherZone { zone: "Zone 1".to_owned() }
+    );
     let beyond: &[(f64, f64)] = &[(1600.0, -4000.0), (1700.0, -4000.0), (1700.0, 500.0), (1600.0, 500.0)];
     let report = line(1000.0, 2.0).check(&zones(&[right, beyond]), &question(200.0, 2000.0));
     assert!(!has(&report, ProblemCode::CutByAnotherZone) && !has(&report, ProblemCode::ZonesOnBothSides));
@@ -288,13 +323,14 @@ fn a_zone_whose_line_is_not_known_leaves_all_near_it_undecided() {
     };
     let report = unknown(None);
     assert_eq!(report.clears, Tristate::Undecided);
-    assert_eq!(report.clears_because, ["the line of Cove Sanctuary is not known here"]);
+    let zone = || "Cove Sanctuary".to_owned();
+    assert_eq!(report.clears_because, [ClearsReason::LineNotKnown { zone: zone() }]);
     assert_eq!(
-        text_of(&report, ProblemCode::ZoneLineNotKnown).unwrap().1,
-        "the line of Cove Sanctuary is not known (plan 2 not supplied), so nothing clears it here"
+        problem_of(&report, ProblemCode::ZoneLineNotKnown).unwrap().1,
+        ProblemReason::ZoneLineNotKnown { zone: zone(), why: "plan 2 not supplied".to_owned() }
     );
     // the zone that is known still says its side
-    assert_eq!(report.opens.unwrap().compass_word, "east");
+    assert_eq!(report.opens.unwrap().zone_lies, CompassPoint::East);
     // at 1500 m the doubt is 2·√(2.5² + 1.5²) + 5.45 = 11.3 m
     let near = [(-900.0, -1500.0), (-10.0, -1500.0), (-10.0, -500.0), (-900.0, -500.0)];
     assert_eq!(unknown(Some(&near)).clears, Tristate::Undecided);
@@ -324,9 +360,10 @@ fn launching_inside_a_zone_is_a_note_even_where_no_zone_is_near_the_stretch() {
     let mut asked = question(200.0, 2000.0);
     asked.launch = Some(at(0.0, 10_000.0));
     let report = line(1000.0, 2.0).check(&north, &asked);
-    let (severity, text) = text_of(&report, ProblemCode::LaunchInsideZone).unwrap();
-    assert_eq!(severity, Severity::Note);
-    assert!(text.starts_with("the launch lies inside Zone 0"), "{text}");
+    let (severity, reason) = problem_of(&report, ProblemCode::LaunchInsideZone).unwrap();
+    let to_cross = vec![crate::rule::Condition::CrossingUnsaid];
+    let inside = ProblemReason::LaunchInsideZone { zone: "Zone 0".to_owned(), to_cross };
+    assert_eq!((severity, reason), (Severity::Note, inside));
     asked.launch = Some(at(0.0, 8000.0));
     assert!(!has(&line(1000.0, 2.0).check(&north, &asked), ProblemCode::LaunchInsideZone));
 }
@@ -339,7 +376,12 @@ fn a_low_sun_straight_behind_is_a_note() {
     let mut asked = question(200.0, 2000.0);
     asked.time = Some("2026-12-21T10:00:00Z".parse().unwrap());
     let report = marks.check(&beside(), &asked);
-    assert_eq!(text_of(&report, ProblemCode::SunBehind).unwrap().0, Severity::Note, "{:?}", report.problems);
+    assert_eq!(
+        problem_of(&report, ProblemCode::SunBehind).unwrap().0,
+        Severity::Note,
+        "{:?}",
+        report.problems
+    );
     assert!(has(&report, ProblemCode::TerrainNotChecked));
 }
 

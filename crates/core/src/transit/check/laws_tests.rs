@@ -81,9 +81,8 @@ fn assert_sound(report: &TransitReport) {
         let all = of_kinds + water.open_in_line_m2 + water.open_and_clear_m2;
         assert!(all.is_finite() && (all - water.area_m2).abs() <= 1e-6 * water.area_m2.abs() + 1e-6);
     }
-    assert!(
-        report.problems.iter().all(|problem| !problem.text.contains("NaN") && !problem.text.contains("inf"))
-    );
+    let figures = format!("{:?} {:?}", report.problems, report.clears_because);
+    assert!(!figures.contains("NaN") && !figures.contains("inf"), "{figures}");
 }
 
 proptest! {

@@ -6,20 +6,18 @@ mod check_tests;
 mod faults;
 #[cfg(test)]
 mod faults_tests;
-mod figures;
-mod heights;
 #[cfg(test)]
 mod laws_tests;
 #[cfg(test)]
 mod least_tests;
-mod light;
 mod report;
 #[cfg(test)]
 mod scene_tests;
 #[cfg(test)]
 mod sides_tests;
-mod to_cross_words;
 mod verdict;
 mod within;
 
-pub use report::{LinePoint, Magnetic, Meeting, Meets, Opens, Sensitivity, TransitReport, ZoneOnLine};
+pub use report::{
+    ClearsReason, LinePoint, Magnetic, Meeting, Meets, Opens, Sensitivity, TransitReport, ZoneOnLine,
+};

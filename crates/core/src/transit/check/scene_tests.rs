@@ -73,5 +73,5 @@ pub(super) fn line(separation_m: f64, error_m: f64) -> RangeLine {
 }
 
 pub(super) fn has(report: &TransitReport, code: ProblemCode) -> bool {
-    report.problems.iter().any(|problem| problem.code == code)
+    report.problems.iter().any(|problem| problem.code() == code)
 }

@@ -1,7 +1,7 @@
 //! Which side says inside, and when none does.
 
 use super::scene_tests::{at, feature, has, line, mark, question, read, ring, zones};
-use crate::transit::{Meets, ProblemCode, RangeLine, Side, TransitReport, WorkingArea};
+use crate::transit::{ClearsReason, Meets, ProblemCode, RangeLine, Side, TransitReport, WorkingArea};
 use crate::zone::ZoneSet;
 use crate::{Metres, Tristate};
 
@@ -80,8 +80,9 @@ fn water_inside_from_which_the_eye_sees_no_opening_yet_is_told() {
     // marks on the zone's own edge, 100 m apart: 1500 m off the eye sees 35 m (5′·1500·1600/100), all of it inside
     let edge = zones(&[&[(0.0, -3000.0), (900.0, -3000.0), (900.0, 500.0), (0.0, 500.0)]]);
     let report = line(100.0, 2.0).check(&edge, &question(500.0, 1500.0));
-    let problem = report.problems.iter().find(|problem| problem.code == ProblemCode::FalseSafeWater).unwrap();
-    assert!(problem.text.contains("still look in line over"), "{}", problem.text);
+    let problem =
+        report.problems.iter().find(|problem| problem.code() == ProblemCode::FalseSafeWater).unwrap();
+    assert_eq!(problem.reason.code(), "still-in-line");
     // beside it, with more margin than that, nothing is hidden
     let beside = zones(&[&[(60.0, -3000.0), (900.0, -3000.0), (900.0, 500.0), (60.0, 500.0)]]);
     assert!(!has(&line(100.0, 2.0).check(&beside, &question(500.0, 1500.0)), ProblemCode::FalseSafeWater));
@@ -111,7 +112,10 @@ fn a_pocket_of_open_water_beside_the_line_turns_the_sides_round() {
     let zones = shaped("Polygon", &format!("[{outer},{pocket}]"));
     let report = line(1000.0, 5.0).check(&zones, &question(200.0, 2000.0));
     assert_eq!((report.clears, side(&report)), (Tristate::No, Some(Side::Right)));
-    assert!(report.clears_because[0].contains("m inside Zone 0"), "{:?}", report.clears_because);
+    let [ClearsReason::RunsInside { zone, signed_distance_m, .. }] = &report.clears_because[..] else {
+        panic!("{:?}", report.clears_because)
+    };
+    assert!(zone == "Zone 0" && *signed_distance_m < 0.0, "{signed_distance_m}");
 }
 
 #[test]

@@ -1,13 +1,12 @@
 //! Do two marks show a zone's line: the whole answer about one range line.
 
 use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, greatest_doubt_m};
-use super::faults;
-use super::figures::step_m;
+use super::faults::{self, counted};
 use crate::magnetic::variation;
 use crate::transit::water::{Looking, looked_at};
 use crate::transit::{
-    Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity, Side, TransitQuestion,
-    TransitReport, ViewedWater, ZoneOnLine,
+    ClearsReason, CompassPoint, Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity,
+    Side, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine,
 };
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Metres, NauticalMiles, Tristate, TrueBearing};
@@ -18,9 +17,6 @@ const SIDE_PROBES: u32 = 32;
 const LEAST_BESIDE: f64 = 0.1;
 /// Less of the working area than this share is rounding, not water.
 const NO_WATER_SHARE: f64 = 1e-6;
-/// Names of directions, 45° apart.
-const COMPASS_WORDS: [&str; 8] =
-    ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
 
 impl RangeLine {
     /// Answers whether somebody who keeps the two marks in line stays outside every zone, and what they see if not.
@@ -50,7 +46,7 @@ impl RangeLine {
     ///
     /// ```
     /// use takeline::landmark::Landmark;
-    /// use takeline::transit::{RangeLine, Stretch, TransitQuestion};
+    /// use takeline::transit::{CompassPoint, RangeLine, Side, Stretch, TransitQuestion};
     /// use takeline::{Tristate, Metres, Position, zone::ZoneSet};
     ///
     /// let file = br#"{ "type": "FeatureCollection",
@@ -69,7 +65,7 @@ impl RangeLine {
     /// assert_eq!(report.clears, Tristate::Yes);
     /// // who sees the pine to the right of the beacon is inside: the reserve lies to the south
     /// let opens = report.opens.ok_or("no side")?;
-    /// assert_eq!((opens.rear_shows.word(), opens.compass_word), ("right", "south"));
+    /// assert_eq!((opens.rear_shows, opens.zone_lies), (Side::Right, CompassPoint::South));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
@@ -96,7 +92,7 @@ impl RangeLine {
         let errors = || report.problems.iter().filter(|problem| problem.severity == Severity::Error);
         if clears == Tristate::Yes && errors().next().is_some() {
             clears = Tristate::Undecided;
-            clears_because = errors().map(|problem| problem.text.clone()).collect();
+            clears_because = errors().map(|problem| problem.reason.clone().into()).collect();
         }
         TransitReport { clears, clears_because, ..report }
     }
@@ -111,14 +107,6 @@ fn water(
 ) -> ViewedWater {
     let TransitQuestion { stretch, eye, area, .. } = question;
     looked_at(&Looking { line, zones, counted, stretch: *stretch, area, eye: *eye, inside })
-}
-
-/// Zones that count: those that are law and, if a time is given, not surely out of force then.
-pub(super) fn counted<'z>(
-    zones: &'z ZoneSet,
-    question: &TransitQuestion,
-) -> impl Iterator<Item = (usize, &'z Zone)> + use<'z> {
-    zones.may_bind_somewhere(question.time).into_iter().map(|number| (number, &zones.zones()[number]))
 }
 
 /// The zones that the stretch meets, comes near or may come into, and the nearest one; the least margin first.
@@ -256,31 +244,35 @@ fn inside(along: &Along<'_>) -> Option<Side> {
     }
 }
 
-fn clears(zones: &[ZoneOnLine]) -> (Tristate, Vec<String>) {
+fn clears(zones: &[ZoneOnLine]) -> (Tristate, Vec<ClearsReason>) {
     let answer = zones.iter().map(|zone| zone.clears).fold(Tristate::Yes, Tristate::and);
     let because = zones.iter().filter(|zone| zone.clears == answer && answer != Tristate::Yes);
     (answer, because.map(because_of).collect())
 }
 
-fn because_of(zone: &ZoneOnLine) -> String {
-    let Some(worst) = zone.worst else { return format!("the line of {} is not known here", zone.name) };
-    let whole = |length: Metres| length.metres().abs().round();
-    let step_m = step_m(worst.uncertainty_95.metres());
-    let rounded = |length: Metres| (length.metres().abs() / step_m).round() * step_m;
-    let (distance_m, doubt_m) = (rounded(worst.signed_distance), rounded(worst.uncertainty_95));
-    let at_m = whole(worst.distance_from_front);
+fn because_of(zone: &ZoneOnLine) -> ClearsReason {
+    let name = zone.name.clone();
+    let Some(worst) = zone.worst else { return ClearsReason::LineNotKnown { zone: name } };
+    let (signed_distance_m, uncertainty_95_m) =
+        (worst.signed_distance.metres(), worst.uncertainty_95.metres());
+    let distance_from_front_m = worst.distance_from_front.metres();
     let enters = zone.meetings.iter().find(|meeting| meeting.what == Meets::Enters);
     match (zone.clears, enters) {
         (Tristate::No, Some(enters)) => {
-            format!("it enters {} {} m from the front mark", zone.name, whole(enters.distance_from_front))
+            ClearsReason::Enters { zone: name, distance_from_front_m: enters.distance_from_front.metres() }
         }
-        (Tristate::No, None) => {
-            format!("it runs {distance_m} m inside {}, {at_m} m from the front mark", zone.name)
-        }
-        _ if worst.signed_distance.metres() < 0.0 => {
-            format!("{at_m} m from the front mark it lies {distance_m} m inside {}, ±{doubt_m} m", zone.name)
-        }
-        _ => format!("{at_m} m from the front mark it clears {} by {distance_m} m, ±{doubt_m} m", zone.name),
+        (Tristate::No, None) => ClearsReason::RunsInside {
+            zone: name,
+            signed_distance_m,
+            uncertainty_95_m,
+            distance_from_front_m,
+        },
+        (Tristate::Yes | Tristate::Undecided, _) => ClearsReason::WithinDoubt {
+            zone: name,
+            signed_distance_m,
+            uncertainty_95_m,
+            distance_from_front_m,
+        },
     }
 }
 
@@ -299,7 +291,7 @@ fn opens(
     };
     let towards = TrueBearing::wrapping(line.bearing_at(question.stretch.middle()).degrees() + turn_deg);
     // who stands to the right of the line sees the rear mark move to the right
-    Some(Opens { zone, rear_shows: inside, compass_word: compass_word(towards) })
+    Some(Opens { zone, rear_shows: inside, zone_lies: CompassPoint::nearest(towards) })
 }
 
 /// The side that says inside: that of the nearest points of the boundary, held against the zone's water in the working
@@ -336,12 +328,6 @@ fn side_of_water(
         zone.meetings.is_empty() && closest_m(zone).is_some_and(|closest_m| closest_m > ON_THE_LINE_M);
     let misleads = other_m2 > least_m2 && (keeps_out || other_m2 >= own_m2);
     (!misleads).then_some(side)
-}
-
-/// The nearest of eight directions.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 8")]
-pub(super) fn compass_word(bearing: TrueBearing) -> &'static str {
-    COMPASS_WORDS[(bearing.degrees() / 45.0).round() as usize % 8]
 }
 
 fn magnetic(

@@ -1,10 +1,12 @@
-//! Lines of position and the position where they cross.
+//! Lines of position, the position where they cross, and why there is none.
+
+use std::fmt;
 
 use jiff::Timestamp;
 
 use crate::landmark::Landmark;
 use crate::magnetic::MagneticVariation;
-use crate::transit::{CrossError, Eye, Problem, ProblemCode, RangeLine, Severity};
+use crate::transit::{Eye, Problem, ProblemCode, RangeLine, Severity};
 use crate::{
     AccuracyKind, Assessment, ErrorEllipse, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing,
     Metres, Position, Question, TakeAnswer, TrueBearing, WaterStatus, ZoneSet,
@@ -42,8 +44,47 @@ pub enum LineOfPosition {
     },
 }
 
+/// What a line of position is called, by its marks. Written out for the errors that name it: "the bearing of the beacon".
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(tag = "kind", rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum LineName {
+    /// Two marks seen in line.
+    Transit {
+        /// The front mark.
+        front: String,
+        /// The rear mark.
+        rear: String,
+    },
+    /// The direction of a mark.
+    Bearing {
+        /// The mark.
+        mark: String,
+    },
+    /// The angle between two marks.
+    HorizontalAngle {
+        /// The mark to the left.
+        left: String,
+        /// The mark to the right.
+        right: String,
+    },
+}
+
+impl fmt::Display for LineName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Transit { front, rear } => write!(f, "the transit of {front} and {rear}"),
+            Self::Bearing { mark } => write!(f, "the bearing of {mark}"),
+            Self::HorizontalAngle { left, right } => write!(f, "the angle from {left} to {right}"),
+        }
+    }
+}
+
 /// A position from lines of position.
 #[derive(Debug, Clone)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct CrossedPosition {
     /// The position that fits all lines best, each weighted by its doubt.
     pub position: Position,
@@ -51,9 +92,11 @@ pub struct CrossedPosition {
     /// over it ([`ProblemCode::EllipseTooLarge`]).
     pub ellipse: ErrorEllipse,
     /// Distance root mean square, one sigma, of the position: √(σ₁² + σ₂²).
+    #[cfg_attr(feature = "serde", serde(rename = "drms_m"))]
     pub drms: Metres,
     /// The circle that holds the true position 95 times in 100; no smaller than that where an ellipse describes the doubt
     /// badly ([`ProblemCode::EllipseTooLarge`]).
+    #[cfg_attr(feature = "serde", serde(rename = "radius_95_m"))]
     pub radius_95: Metres,
     /// Best angle at which two of the lines cut, 0 to 90 degrees.
     pub angle_of_cut_deg: f64,
@@ -64,6 +107,7 @@ pub struct CrossedPosition {
     /// Other positions that fit as well, the likeliest (with a place given as near: the nearest) first.
     pub others: Vec<Position>,
     /// The 95 % circle of each of them.
+    #[cfg_attr(feature = "serde", serde(rename = "others_radius_95_m"))]
     pub others_radius_95: Vec<Metres>,
     /// What is wrong with the marks or the cut.
     pub problems: Vec<Problem>,
@@ -139,9 +183,9 @@ impl CrossedPosition {
     /// Whether the lines alone leave it open which of several positions is meant.
     #[must_use]
     pub fn is_ambiguous(&self) -> bool {
-        self.problems
-            .iter()
-            .any(|problem| problem.code == ProblemCode::TwoPositionsFit && problem.severity != Severity::Note)
+        self.problems.iter().any(|problem| {
+            problem.code() == ProblemCode::TwoPositionsFit && problem.severity != Severity::Note
+        })
     }
 
     /// Asks a set of zones about the position and its ellipse, and about every other one if it is open which is meant.
@@ -198,4 +242,84 @@ fn agreed<T: PartialEq>(mut answers: impl Iterator<Item = T>, undecided: T) -> T
         Some(first) if answers.all(|answer| answer == first) => first,
         _ => undecided,
     }
+}
+
+/// Why lines of position give no position, or an observation makes no line.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum CrossError {
+    /// Fewer than two lines.
+    #[error(
+        "{} no position; take {} of a mark that lies as square to the first as you can find",
+        if *.given == 0 { "no line of position gives" } else { "one line of position gives" },
+        if *.given == 0 { "two lines, the second" } else { "another line," }
+    )]
+    TooFewLines {
+        /// How many were given.
+        given: usize,
+    },
+    /// More lines than anybody takes.
+    #[error(
+        "{given} lines of position are too many: at most {most}; leave out those of small cut or large error"
+    )]
+    TooManyLines {
+        /// How many were given.
+        given: usize,
+        /// How many are taken.
+        most: usize,
+    },
+    /// Nowhere before the marks do they meet.
+    #[error(
+        "the lines of position ({}) do not cross within {most_km} km before their marks; check the marks, the \
+         figures, and whether a bearing is true or magnetic, or take another mark as square to the first as you can find",
+        listed(.lines)
+    )]
+    NoCrossing {
+        /// The lines.
+        lines: Vec<LineName>,
+        /// How far a mark is looked for.
+        most_km: u32,
+    },
+    /// They lie one upon the other.
+    #[error(
+        "the lines of position ({}) run along each other, so they give a line and no position; take another mark as \
+         square to the first as you can find",
+        listed(.lines)
+    )]
+    Parallel {
+        /// The lines.
+        lines: Vec<LineName>,
+    },
+    /// An error of observation that cannot be.
+    #[error(
+        "a standard error of {value_deg}° for {line} makes no sense: it has to be above 0° and below 45°"
+    )]
+    StandardError {
+        /// What it is the error of.
+        line: LineName,
+        /// The figure, in degrees.
+        value_deg: f64,
+    },
+    /// An angle that two marks do not show.
+    #[error(
+        "{line} cannot be {value_deg}°: it has to be above 0° and below 180°, from the left mark clockwise to the right one"
+    )]
+    Angle {
+        /// Which angle.
+        line: LineName,
+        /// The figure, in degrees.
+        value_deg: f64,
+    },
+    /// Both marks of an angle are one.
+    #[error("{left} and {right} stand on one place, so there is no angle between them; give two marks")]
+    OnePlace {
+        /// The mark to the left.
+        left: String,
+        /// The mark to the right.
+        right: String,
+    },
+}
+
+fn listed(lines: &[LineName]) -> String {
+    lines.iter().map(LineName::to_string).collect::<Vec<_>>().join(", ")
 }

@@ -1,8 +1,7 @@
 //! What the covariance of a position looks like: ellipse, drms and the circle that holds 95 %.
 
-use crate::ErrorEllipse;
 use crate::fix::{NORMAL_95, RAYLEIGH_95};
-use crate::{Metres, TrueBearing};
+use crate::{ErrorEllipse, Metres, TrueBearing};
 
 /// A symmetric 2 × 2 matrix, east before north.
 #[derive(Debug, Clone, Copy, PartialEq)]

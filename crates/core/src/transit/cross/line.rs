@@ -4,8 +4,13 @@ use crate::angle::wrap_degrees;
 use crate::fix::NORMAL_95;
 use crate::geodesic::{EQUATORIAL_RADIUS_M, inverse};
 use crate::landmark::Landmark;
-use crate::transit::{CrossError, Eye, LineOfPosition, RangeLine};
+use crate::transit::{CrossError, Eye, LineName, LineOfPosition, RangeLine, Stretch};
 use crate::{Metres, Position};
+
+/// Nobody in a small craft takes a line of a mark farther away, in metres.
+pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
+/// A place this near to a mark is the mark, in metres: circles through a shared mark meet there too.
+pub(super) const ON_A_MARK_M: f64 = 0.5;
 
 /// One line of position as it looks from a place.
 ///
@@ -44,28 +49,28 @@ impl LineOfPosition {
             }
         };
         if let Self::HorizontalAngle { left, right, .. } = self
-            && inverse(left.position, right.position).distance_m < super::position::ON_A_MARK_M
+            && inverse(left.position, right.position).distance_m < ON_A_MARK_M
         {
             return Err(CrossError::OnePlace { left: left.name.clone(), right: right.name.clone() });
         }
         if let Some(value_deg) = angle_deg.filter(|angle| !(*angle > 0.0 && *angle < 180.0)) {
-            return Err(CrossError::Angle { line: self.in_words(), value_deg });
+            return Err(CrossError::Angle { line: self.name(), value_deg });
         }
         if !(error_deg > 0.0 && error_deg < 45.0) {
-            return Err(CrossError::StandardError { line: self.in_words(), value_deg: error_deg });
+            return Err(CrossError::StandardError { line: self.name(), value_deg: error_deg });
         }
         Ok(())
     }
 
-    /// Its name for people: `the bearing of the beacon`.
-    pub(super) fn in_words(&self) -> String {
+    /// Its name.
+    pub(super) fn name(&self) -> LineName {
         match self {
             Self::Transit { line, .. } => {
-                format!("the transit of {} and {}", line.front().name, line.rear().name)
+                LineName::Transit { front: line.front().name.clone(), rear: line.rear().name.clone() }
             }
-            Self::Bearing { mark, .. } => format!("the bearing of {}", mark.name),
+            Self::Bearing { mark, .. } => LineName::Bearing { mark: mark.name.clone() },
             Self::HorizontalAngle { left, right, .. } => {
-                format!("the angle from {} to {}", left.name, right.name)
+                LineName::HorizontalAngle { left: left.name.clone(), right: right.name.clone() }
             }
         }
     }

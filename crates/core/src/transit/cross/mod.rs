@@ -4,12 +4,11 @@
 mod cross_tests;
 mod crossed;
 mod ellipse;
-mod error;
 mod line;
 mod position;
 mod solve;
 mod start;
 
-pub use crossed::{CrossedPosition, LineOfPosition};
-pub use error::CrossError;
+pub use crossed::CrossError;
+pub use crossed::{CrossedPosition, LineName, LineOfPosition};
 pub use position::cross;

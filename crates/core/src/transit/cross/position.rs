@@ -1,20 +1,17 @@
 //! Position from two or more lines of position.
 
 use super::ellipse::{Symmetric, probability_beyond};
+use super::line::{FARTHEST_M, ON_A_MARK_M};
 use super::solve::{NoSolution, Solution, moved, solve};
 use super::start;
 use crate::fix::RAYLEIGH_95;
 use crate::geodesic::inverse;
 use crate::landmark::Landmark;
 use crate::transit::{
-    CrossError, CrossedPosition, LineOfPosition, Problem, ProblemCode, Severity, Stretch, standing,
+    CrossError, CrossedPosition, LineName, LineOfPosition, Problem, ProblemReason, problem,
 };
 use crate::{ErrorEllipse, HorizontalUncertainty, Metres, Position, TrueBearing};
 
-/// Nobody in a small craft takes a line of a mark farther away, in metres.
-pub(super) const FARTHEST_M: f64 = Stretch::LONGEST_M;
-/// A place this near to a mark is the mark, in metres: circles through a shared mark meet there too.
-pub(super) const ON_A_MARK_M: f64 = 0.5;
 /// More lines than anybody takes of one place.
 const MOST_LINES: usize = 24;
 /// Solutions nearer to each other than this are one, in metres.
@@ -145,8 +142,8 @@ fn check(lines: &[LineOfPosition]) -> Result<(), CrossError> {
     Ok(())
 }
 
-fn names(lines: &[LineOfPosition]) -> String {
-    lines.iter().map(LineOfPosition::in_words).collect::<Vec<_>>().join(", ")
+fn names(lines: &[LineOfPosition]) -> Vec<LineName> {
+    lines.iter().map(LineOfPosition::name).collect()
 }
 
 fn no_crossing(lines: &[LineOfPosition]) -> CrossError {
@@ -312,7 +309,7 @@ fn of_marks(lines: &[LineOfPosition]) -> Vec<Problem> {
         marks.extend(mark.filter(|mark| !marks.contains(mark)));
     }
     // nobody says on which day the lines were taken
-    marks.into_iter().flat_map(|mark| standing::problems_of(mark, None)).collect()
+    marks.into_iter().flat_map(|mark| problem::problems_of(mark, None)).collect()
 }
 
 fn disagreement(lines: &[LineOfPosition], chosen: &Solution, doubt: &Doubt) -> Option<Problem> {
@@ -320,57 +317,30 @@ fn disagreement(lines: &[LineOfPosition], chosen: &Solution, doubt: &Doubt) -> O
         return None;
     }
     let farthest = chosen.residuals.iter().zip(lines).max_by(|a, b| a.0.total_cmp(b.0));
-    let which = match farthest {
-        Some((residual, line)) if lines.len() > 3 => {
-            format!("farthest off is {}, by {residual:.1} of its standard errors", line.in_words())
+    Some(Problem::warning(match farthest {
+        Some((&residual, line)) if lines.len() > 3 => {
+            ProblemReason::LinesDisagree { farthest: line.name(), residual }
         }
-        _ => "three lines cannot tell which of them is wrong".to_owned(),
-    };
-    let text = format!(
-        "The lines do not meet within their errors: {which}. Take them again, and check that each mark is the one meant. \
-         The ellipse has been grown by their misfit."
-    );
-    Some(Problem { code: ProblemCode::LinesDisagree, severity: Severity::Warning, text })
+        _ => ProblemReason::ThreeLinesDisagree,
+    }))
 }
 
 fn two_positions(chosen: Position, other: Position, told_apart: bool) -> Problem {
     let between = inverse(chosen, other);
-    let (away, bearing) =
-        (Metres::computed(between.distance_m), TrueBearing::wrapping(between.azimuth_start_deg));
-    let (severity, advice) = if told_apart {
-        (Severity::Note, "The one near the place given was taken.")
-    } else {
-        (Severity::Warning, "Say which place you are near, or take a third line.")
+    let reason = ProblemReason::TwoPositionsFit {
+        distance_m: between.distance_m,
+        bearing: TrueBearing::wrapping(between.azimuth_start_deg),
+        told_apart,
     };
-    let text = format!("The lines also meet {away} away, toward {bearing}. {advice}");
-    Problem { code: ProblemCode::TwoPositionsFit, severity, text }
+    if told_apart { Problem::note(reason) } else { Problem::warning(reason) }
 }
 
-fn shallow_cut(cut_deg: f64) -> Option<Problem> {
-    let text = || {
-        format!(
-            "The lines cut at only {cut_deg:.0}°, so a small error in one moves the position far. Take another mark, as \
-             square to the first as you can find, {SHALLOW_DEG:.0}° at the least."
-        )
-    };
-    (cut_deg < SHALLOW_DEG).then(|| Problem {
-        code: ProblemCode::CutTooShallow,
-        severity: Severity::Warning,
-        text: text(),
-    })
+fn shallow_cut(angle_of_cut_deg: f64) -> Option<Problem> {
+    let reason = ProblemReason::CutTooShallow { angle_of_cut_deg, least_deg: SHALLOW_DEG };
+    (angle_of_cut_deg < SHALLOW_DEG).then(|| Problem::warning(reason))
 }
 
 fn large_ellipse(doubt: &Doubt) -> Option<Problem> {
-    let percent = 100.0 * doubt.share;
-    let text = || {
-        format!(
-            "The position is known to {percent:.0} % of the distance to the nearest mark, so the lines are not straight over \
-             its doubt. Ellipse and circle have been grown until they hold what such lines may give."
-        )
-    };
-    (doubt.share > CURVED_SHARE).then(|| Problem {
-        code: ProblemCode::EllipseTooLarge,
-        severity: Severity::Warning,
-        text: text(),
-    })
+    let reason = ProblemReason::EllipseTooLarge { share: doubt.share };
+    (doubt.share > CURVED_SHARE).then(|| Problem::warning(reason))
 }

@@ -93,7 +93,7 @@ pub(super) fn solve(
     for _ in 0..MOST_STEPS {
         let looks = looks_at(place);
         let nearest_m = nearest_mark_m(&looks);
-        if nearest_m > super::position::FARTHEST_M {
+        if nearest_m > super::line::FARTHEST_M {
             return Err(NoSolution::Diverged);
         }
         let whitened = Whitened::of(&looks).ok_or(NoSolution::NotConverged)?;

@@ -62,7 +62,7 @@ pub(super) fn rings(lines: &[LineOfPosition]) -> Vec<Position> {
 
 fn within_reach([east_m, north_m]: [f64; 2]) -> bool {
     // twice, since the plane is no more than a beginning
-    east_m.hypot(north_m) < 2.0 * super::position::FARTHEST_M
+    east_m.hypot(north_m) < 2.0 * super::line::FARTHEST_M
 }
 
 impl Sketch {

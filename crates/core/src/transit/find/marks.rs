@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use crate::Metres;
 use crate::landmark::Landmark;
-use crate::transit::{Eye, PairQuestion, Problem, ProblemCode, RangeLine, Severity, Stretch, standing};
+use crate::transit::{Eye, PairQuestion, Problem, ProblemReason, RangeLine, Stretch, problem};
 
 /// Shares of visibility that are left for what is wrong with a mark or a pair (common practice, no source).
 const HEIGHT_UNKNOWN: f64 = 0.7;
@@ -90,7 +90,7 @@ impl Tops {
 /// The share of visibility that is left because a mark may not be there.
 pub(super) fn standing_share(mark: &Landmark, day: Option<Date>) -> f64 {
     let stays = if mark.fixed == Some(false) { MOVABLE } else { 1.0 };
-    stays * if standing::is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
+    stays * if problem::is_unconfirmed(mark, day) { UNCONFIRMED } else { 1.0 }
 }
 
 /// What is wrong with the marks of a line, the worst first.
@@ -104,7 +104,7 @@ pub(super) fn problems(line: &RangeLine, stretch: Stretch, question: &PairQuesti
     found.extend(too_close(line, stretch));
     found.extend(sight_problems(line, looked, question.eye));
     for mark in [line.front(), line.rear()] {
-        found.extend(standing::problems_of(mark, question.day));
+        found.extend(problem::problems_of(mark, question.day));
         found.extend(height_problem(mark));
     }
     found.sort_by_key(|problem| problem.severity);
@@ -112,54 +112,39 @@ pub(super) fn problems(line: &RangeLine, stretch: Stretch, question: &PairQuesti
 }
 
 fn too_close(line: &RangeLine, stretch: Stretch) -> Option<Problem> {
-    (line.relative_error() > RELATIVE_ERROR_TOLD).then(|| Problem {
-        code: ProblemCode::MarksTooClose,
-        severity: Severity::Warning,
-        text: format!(
-            "{} and {} stand {} apart, and their places are so little known that the line may be {:.0} m off at {}.",
-            line.front().name,
-            line.rear().name,
-            line.separation(),
-            line.uncertainty_95(stretch.far()).metres(),
-            stretch.far(),
-        ),
+    (line.relative_error() > RELATIVE_ERROR_TOLD).then(|| {
+        Problem::warning(ProblemReason::PairTooUncertain {
+            front: line.front().name.clone(),
+            rear: line.rear().name.clone(),
+            separation_m: line.separation().metres(),
+            far_m: stretch.far().metres(),
+            line_uncertainty_95_m: line.uncertainty_95(stretch.far()).metres(),
+        })
     })
 }
 
 fn sight_problems(line: &RangeLine, looked: Looked, eye: Eye) -> Vec<Problem> {
     let (front, rear) = (line.front(), line.rear());
     let tops = Tops::of(front, rear, eye);
-    let warning = |code, text| Problem { code, severity: Severity::Warning, text };
     let mut found = Vec::new();
     if let Some(hidden @ 1..) = tops.hidden_at(looked) {
-        let over = if hidden == 3 { "the whole stretch" } else { "part of the stretch" };
-        let text = format!("{} stands before {} over {over}.", front.name, rear.name);
-        found.push(warning(ProblemCode::FrontHidesRear, text));
+        found.push(Problem::warning(ProblemReason::FrontBeforeRear {
+            front: front.name.clone(),
+            rear: rear.name.clone(),
+            whole_stretch: hidden == looked.places_m().len(),
+        }));
     }
     for (mark, top_m, behind_m) in [(front, tops.front_m, 0.0), (rear, tops.rear_m, looked.separation_m)] {
-        let away_m = looked.far_m + behind_m;
-        if tops.is_below(top_m, away_m) {
-            let text = format!(
-                "{} is below the horizon from the far end, {} away.",
-                mark.name,
-                Metres::computed(away_m)
-            );
-            found.push(warning(ProblemCode::BelowHorizon, text));
+        let distance_m = looked.far_m + behind_m;
+        if tops.is_below(top_m, distance_m) {
+            let mark = mark.name.clone();
+            found.push(Problem::warning(ProblemReason::BelowHorizonAtFarEnd { mark, distance_m }));
         }
     }
     found
 }
 
 fn height_problem(mark: &Landmark) -> Option<Problem> {
-    let text = || {
-        format!(
-            "The height of {} is not given, so whether the rear mark shows over the front one is not known.",
-            mark.name
-        )
-    };
-    mark.height.is_none().then(|| Problem {
-        code: ProblemCode::HeightNotGiven,
-        severity: Severity::Note,
-        text: text(),
-    })
+    let reason = || ProblemReason::PairHeightNotGiven { mark: mark.name.clone() };
+    mark.height.is_none().then(|| Problem::note(reason()))
 }

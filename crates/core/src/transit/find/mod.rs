@@ -6,17 +6,15 @@
 //! ellipsoid until as many as are wanted clear. So no pair is lost to the shortlist: what the plane cannot settle to
 //! within its own error is left to the ellipsoid.
 
-mod because;
 #[cfg(test)]
 mod find_tests;
 mod found;
 mod marks;
 mod pair;
-mod score;
 mod search;
 mod side;
 mod stretch_margin;
 mod zones;
 
-pub use found::{FoundPair, PairQuestion, PairScore, SidePairs, ZoneSide};
+pub use found::{FoundPair, PairQuestion, PairReason, PairScore, SideName, SidePairs, ZoneSide};
 pub use search::find_pairs;

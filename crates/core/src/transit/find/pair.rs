@@ -1,7 +1,7 @@
 //! A pair of marks against one side, on the plane: the stretch, and what ranks it if it clears.
 
+use super::found::Figures;
 use super::marks::{Looked, MOST_RELATIVE_ERROR, Tops, standing_share};
-use super::score::Figures;
 use super::side::PlaneSide;
 use crate::Metres;
 use crate::landmark::Landmark;

@@ -1,14 +1,13 @@
-use super::because::{Told, reasons};
+use super::found::{Figures, Judged, reasons};
 use super::marks::problems;
 use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
-use super::score::Figures;
 use super::side::{PlaneSide, named, sides_within};
 use super::stretch_margin::{Held, Verdict};
 use super::zones::{CountedZone, CountedZones, Span};
 use crate::landmark::Landmark;
 use crate::transit::plane::{Plane, plane_error_m};
 use crate::transit::{
-    FoundPair, NEAR_M, PairQuestion, Problem, ProblemCode, RangeLine, Severity, Side, SidePairs, Stretch,
+    FoundPair, NEAR_M, PairQuestion, Problem, ProblemReason, RangeLine, Side, SidePairs, Stretch,
     TransitError, ZoneSide,
 };
 use crate::zone::ZoneSet;
@@ -54,7 +53,7 @@ const MOST_NEARLY: usize = 400;
 ///
 /// # References
 ///
-/// The scales of the shares are common practice without a source; the formulas stand in `find/score.rs`.
+/// The scales of the shares are common practice without a source; the formulas stand in `find/found.rs`.
 pub fn find_pairs(
     zones: &ZoneSet,
     landmarks: &[Landmark],
@@ -78,9 +77,9 @@ pub fn find_pairs(
     let threshold_tangent = question.eye.threshold().radians().tan();
     let asked = Asked { question, zone_doubt_m: asked_zone.doubt_m, threshold_tangent };
     let search = Search { zones: &counted, marks: &marks, asked };
-    let found = sides.iter().zip(named(&sides, plane)).map(|(plane, told)| {
-        let pairs = search.along(OnSide { plane, told: &told });
-        SidePairs { side: told, pairs }
+    let found = sides.iter().zip(named(&sides, plane)).map(|(plane, side)| {
+        let pairs = search.along(OnSide { plane, named: &side });
+        SidePairs { side, pairs }
     });
     Ok(found.collect())
 }
@@ -113,11 +112,11 @@ struct Search<'a> {
     asked: Asked<'a>,
 }
 
-/// One side, on the plane and as it is told.
+/// One side, on the plane and with its name.
 #[derive(Clone, Copy)]
 struct OnSide<'a> {
     plane: &'a PlaneSide,
-    told: &'a ZoneSide,
+    named: &'a ZoneSide,
 }
 
 impl Search<'_> {
@@ -236,7 +235,7 @@ impl Search<'_> {
         pair.problems.extend(self.zones_on_both_sides(&held, inside));
         pair.problems.extend(self.zones_anywhere());
         pair.problems.sort_by_key(|problem| problem.severity);
-        pair.because = reasons(&pair, Told { side: side.told, verdict: &verdict, zones: self.zones });
+        pair.because = reasons(&pair, Judged { side: side.named, verdict: &verdict, zones: self.zones });
         Some(pair)
     }
 
@@ -272,11 +271,8 @@ impl Search<'_> {
     }
 
     fn zones_anywhere(&self) -> impl Iterator<Item = Problem> {
-        self.zones.anywhere.iter().map(|zone| Problem {
-            code: ProblemCode::ZoneLineNotKnown,
-            severity: Severity::Warning,
-            text: format!("Nobody knows where {} lies, so no pair can be said to clear it.", zone.name),
-        })
+        let anywhere = self.zones.anywhere.iter();
+        anywhere.map(|zone| Problem::warning(ProblemReason::ZoneAnywhere { zone: zone.name.clone() }))
     }
 
     /// Zones alongside the stretch on the other side than the side that is kept out of.
@@ -294,15 +290,11 @@ impl Search<'_> {
             counted.at_least_away_m(&held.span) <= NEAR_M
                 && looks.clone().any(|away_m| alongside(counted, away_m))
         })?;
-        let (zone, shows) = (&other.zone.name, inside.other().word());
-        Some(Problem {
-            code: ProblemCode::ZonesOnBothSides,
-            severity: Severity::Warning,
-            text: format!(
-                "{zone} lies on the other side of the line: where {} shows to the {shows} of {} you may be nearing it.",
-                held.line.rear().name,
-                held.line.front().name,
-            ),
-        })
+        Some(Problem::warning(ProblemReason::PairHasZoneBeyond {
+            zone: other.zone.name.clone(),
+            front: held.line.front().name.clone(),
+            rear: held.line.rear().name.clone(),
+            rear_shows: inside.other(),
+        }))
     }
 }

@@ -1,8 +1,8 @@
 //! From a zone's rings to its sides: runs of edges that go nearly one way, within range of the launch.
 
-use crate::transit::ZoneSide;
 use crate::transit::plane::{Plane, Point, within_circle};
-use crate::{Metres, Position};
+use crate::transit::{CompassPoint, SideName, ZoneSide};
+use crate::{Metres, Position, TrueBearing};
 
 /// Edges of one side run within this of the line between its ends, in degrees: 20 degrees between any two of them (common
 /// practice, no source).
@@ -14,9 +14,6 @@ const STRAIGHT_WITHIN_M: f64 = 5.0;
 const LEAST_SIDE_M: f64 = 20.0;
 /// No more sides than this are searched for: the longest ones. A circle has 17.
 const MOST_SIDES: usize = 32;
-/// Names of the eight winds, clockwise from north.
-const WINDS: [&str; 8] =
-    ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
 
 /// A side on the plane.
 #[derive(Debug, Clone)]
@@ -135,32 +132,22 @@ impl PlaneSide {
         Self { corners, along, outward: along.to_the_right(), length_m, middle, radius_m }
     }
 
-    fn wind(&self) -> &'static str {
-        let eighths = (self.outward.bearing_deg() / 45.0).round();
-        let near = |number: f64| (eighths - number).abs() < 0.5 || (eighths + 8.0 - number).abs() < 0.5;
-        WINDS
-            .iter()
-            .zip(0_u8..)
-            .find(|(_, number)| near(f64::from(*number)))
-            .map_or("north", |(wind, _)| wind)
+    fn faces(&self) -> CompassPoint {
+        CompassPoint::nearest(TrueBearing::wrapping(self.outward.bearing_deg()))
     }
 }
 
-/// The sides as they are told: north side, or north side 1 and 2 where two look that way.
+/// The sides with their names: north side, or north side 1 and 2 where two look that way.
 pub(super) fn named(sides: &[PlaneSide], plane: Plane) -> Vec<ZoneSide> {
-    let winds: Vec<&str> = sides.iter().map(PlaneSide::wind).collect();
+    let facing: Vec<CompassPoint> = sides.iter().map(PlaneSide::faces).collect();
     let name = |at: usize| {
-        let same = |up_to: usize| winds[..up_to].iter().filter(|wind| **wind == winds[at]).count();
-        if same(winds.len()) == 1 {
-            format!("{} side", winds[at])
-        } else {
-            format!("{} side {}", winds[at], same(at) + 1)
-        }
+        let same = |up_to: usize| facing[..up_to].iter().filter(|faces| **faces == facing[at]).count();
+        SideName { faces: facing[at], number: (same(facing.len()) > 1).then(|| same(at) + 1) }
     };
-    let told = |(at, side): (usize, &PlaneSide)| ZoneSide {
+    let zone_side = |(at, side): (usize, &PlaneSide)| ZoneSide {
         name: name(at),
         corners: side.corners.iter().map(|corner| plane.position(*corner)).collect(),
         length: Metres::computed(side.length_m),
     };
-    sides.iter().enumerate().map(told).collect()
+    sides.iter().enumerate().map(zone_side).collect()
 }

@@ -1,11 +1,9 @@
 //! The water of a working area, by what it is and by what the marks look like from it.
 
-mod area_words;
 mod line_plane;
 mod viewed_water;
 #[cfg(test)]
 mod water_tests;
 
-pub use area_words::area_in_words;
 pub use viewed_water::ViewedWater;
 pub(crate) use viewed_water::{Looking, looked_at};

@@ -18,6 +18,8 @@ const DRAWN_TO_M: f64 = 0.02;
 /// The marks are taken to stand where they are said to. A zone's unstated edges are read as geodesics. Areas that could not be
 /// worked out are NaN, all of them, and nothing is drawn.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ViewedWater {
     /// The side on which the rear mark shows inside the zone, which the sentence for the angler says.
     pub inside: Side,

@@ -6,12 +6,12 @@
 use std::f64::consts::PI;
 use std::sync::Arc;
 
-use crate::transit::{Eye, Look, RangeLine, Side, Stretch, TransitQuestion, ViewedWater, WorkingArea};
 use proptest::prelude::*;
 
 use crate::geodesic::{area_of, direct};
 use crate::landmark::Landmark;
 use crate::rule::{Possession, Take, TakeRule, When};
+use crate::transit::{Eye, Look, RangeLine, Side, Stretch, TransitQuestion, ViewedWater, WorkingArea};
 use crate::zone::{Datum, Effective, Extent, LineBelongs, Source, Status, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{Arcminutes, Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec};
 

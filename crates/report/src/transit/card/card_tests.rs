@@ -1,16 +1,20 @@
 use takeline::landmark::Landmark;
-use takeline::transit::{Problem, ProblemCode, RangeLine, Severity, TransitReport};
+use takeline::transit::{
+    ClearsReason, PlaceOfUse, Problem, ProblemCode, ProblemReason, RangeLine, Severity, TransitReport,
+};
 use takeline::zone::ZoneId;
 use takeline::{Tristate, ZoneSet};
 
 use super::marks::{marrowick_marks, misleading_marks};
 use super::{CardError, CardInput, transit_card};
 use crate::CAUTIONS;
+use crate::transit::TransitDocument;
+use crate::words::English;
 
 fn card((zones, report): &(ZoneSet, TransitReport)) -> String {
     let input =
         CardInput { zones, command: "takeline transit check --card card.html", program_version: "1.2.3" };
-    transit_card(report, &input).unwrap().replace('\u{a0}', " ")
+    transit_card(&TransitDocument::new(report, &English), &input).unwrap().replace('\u{a0}', " ")
 }
 
 #[test]
@@ -81,10 +85,11 @@ fn names_cannot_become_markup() {
     report.line = RangeLine::through(named(report.line.front()), named(report.line.rear())).unwrap();
     report.zones[0].name = evil.into();
     report.zones[0].source.instrument = evil.into();
-    report.clears_because = vec![evil.into()];
-    report.problems.push(Problem { code: ProblemCode::Dark, severity: Severity::Error, text: evil.into() });
+    report.clears_because = vec![ClearsReason::LineNotKnown { zone: evil.into() }];
+    let reason = ProblemReason::MarkNeverConfirmed { mark: evil.into() };
+    report.problems.push(Problem { severity: Severity::Error, reason });
     let input = CardInput { zones: &zones, command: evil, program_version: evil };
-    let card = transit_card(&report, &input).unwrap();
+    let card = transit_card(&TransitDocument::new(&report, &English), &input).unwrap();
     assert!(!card.contains("<b onload") && !card.contains('\u{202e}'));
     assert!(card.matches("&lt;b onload=&quot;x&quot;&gt;&amp;\u{fffd}").count() > 8);
 }
@@ -93,9 +98,12 @@ fn names_cannot_become_markup() {
 fn errors_stand_above_the_sentence_and_a_line_that_does_not_clear_says_so() {
     let (zones, mut report) = misleading_marks().unwrap();
     let swapped = Problem {
-        code: ProblemCode::MarksSwapped,
         severity: Severity::Error,
-        text: "the marks are exchanged".into(),
+        reason: ProblemReason::MarksSwapped {
+            place: PlaceOfUse::WorkingArea,
+            front: "Day Beacon".into(),
+            rear: "Lone Pine".into(),
+        },
     };
     report.problems.insert(0, swapped);
     report.clears = Tristate::No;
@@ -103,7 +111,7 @@ fn errors_stand_above_the_sentence_and_a_line_that_does_not_clear_says_so() {
     let place = |of: &str| card.find(of).unwrap_or_else(|| panic!("the card lacks {of}"));
     assert!(place("class=\"error\"") < place("class=\"sentence\""));
     assert!(place("do NOT keep you outside.") < place("id=\"plan\""));
-    assert!(card.contains("The marks are exchanged."));
+    assert!(card.contains("The working area lies beyond Lone Pine, so Lone Pine is the front mark there;"));
     // the figures of the check itself; tests/false_clear.rs holds areas, tests/transits.rs doubts to other sources
     assert!(card.contains("100 m ±160 m inside") && card.contains("Inside a zone the marks look clear over"));
     assert!(card.contains("false-safe: 8.9 ha"));
@@ -124,11 +132,8 @@ fn marks_without_a_side_or_a_zone_still_make_a_card() {
     report.opens = None;
     report.water = None;
     report.zones.clear();
-    report.problems = vec![Problem {
-        code: ProblemCode::NoZoneNear,
-        severity: Severity::Error,
-        text: "No zone lies within 2 km of the line.".into(),
-    }];
+    let reason = ProblemReason::NoZoneNear { within_m: 2000.0 };
+    report.problems = vec![Problem { severity: Severity::Error, reason }];
     let card = card(&(zones, report));
     assert!(card.contains("These marks do not tell inside from outside."));
     assert!(card.contains("Marks in line") && !card.contains("class=\"view\""));
@@ -138,7 +143,7 @@ fn marks_without_a_side_or_a_zone_still_make_a_card() {
 fn what_half_a_sheet_has_no_room_for_is_counted_on_the_print() {
     let (zones, mut report) = marrowick_marks().unwrap();
     let note =
-        report.problems.iter().find(|problem| problem.code == ProblemCode::MarkMovable).unwrap().clone();
+        report.problems.iter().find(|problem| problem.code() == ProblemCode::MarkMovable).unwrap().clone();
     report.problems.extend((0..30).map(|_| Problem { severity: Severity::Note, ..note.clone() }));
     let card = card(&(zones, report));
     let on_screen_only = card.matches("<li class=\"screen\"><strong>Note: ").count();
@@ -156,9 +161,12 @@ fn a_report_of_other_zones_is_refused() {
     let (zones, mut report) = marrowick_marks().unwrap();
     let input = CardInput { zones: &zones, command: "", program_version: "" };
     report.zones[0].id = ZoneId("elsewhere".into());
-    let refused = transit_card(&report, &input).unwrap_err();
+    let refused = transit_card(&TransitDocument::new(&report, &English), &input).unwrap_err();
     assert_eq!(refused, CardError::UnknownZone { zone: ZoneId("elsewhere".into()) });
     let (_, mut report) = marrowick_marks().unwrap();
     report.zones.clear();
-    assert_eq!(transit_card(&report, &input).unwrap_err(), CardError::UnknownOpening { number: 0, count: 0 });
+    assert_eq!(
+        transit_card(&TransitDocument::new(&report, &English), &input).unwrap_err(),
+        CardError::UnknownOpening { number: 0, count: 0 }
+    );
 }

@@ -5,11 +5,10 @@ use takeline::transit::{TransitReport, ZoneOnLine};
 use takeline::zone::ZoneFile;
 use takeline::{Metres, Tristate};
 
-use super::input::CardInput;
+use super::half_sheet::CardInput;
 use crate::cautions::CAUTIONS;
-use crate::figures;
-use crate::html_page;
 use crate::lines::sanitised;
+use crate::{figures, html_page};
 
 /// The zones that matter, each with its margin, its rule's state and its source.
 pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {

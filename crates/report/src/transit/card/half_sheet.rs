@@ -1,20 +1,18 @@
-//! The card as a whole.
+//! The card as a whole, and what it needs beside the answer.
 
 use maud::{DOCTYPE, Markup, html};
-use takeline::transit::TransitReport;
-use takeline::{Metres, Tristate};
+use takeline::transit::{TransitReport, ZoneOnLine};
+use takeline::zone::{Zone, ZoneId};
+use takeline::{Metres, Tristate, ZoneSet};
 
-use super::input::{self, CardError, CardInput};
-use super::room::Printed;
-use super::scene::Scene;
-use super::sketch_svg::{self, SKETCH_STYLE};
+use super::problems::Printed;
+use super::sketch::{self, SKETCH_STYLE, Scene};
 use super::{evidence, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
-use crate::figures;
-use crate::html_page;
 use crate::lines::sanitised;
-use crate::transit::{sentence, transit_sentence, words};
-use crate::written;
+use crate::transit::document::TransitDocument;
+use crate::transit::words;
+use crate::{figures, html_page, written};
 
 const STYLE: &str = include_str!("card.css");
 /// Nothing is fetched and no script runs.
@@ -39,10 +37,11 @@ const CONTENT_POLICY: &str =
 /// # Errors
 ///
 /// [`CardError`] if the report was not made with these zones.
-pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<String, CardError> {
-    input::check(report, input.zones)?;
+pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Result<String, CardError> {
+    let report = document.report;
+    check(report, input.zones)?;
     let title = title(report);
-    let printed = Printed::of(report, input);
+    let printed = Printed::of(document, input);
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -51,15 +50,15 @@ pub fn transit_card(report: &TransitReport, input: &CardInput<'_>) -> Result<Str
                 header {
                     h1 { (title) }
                     p .marks-names { (words::name(&report.line.rear().name)) " behind " (words::name(&report.line.front().name)) }
-                    (problems::errors(report))
+                    (problems::errors(document))
                 }
                 main {
-                    (to_remember(report))
-                    (kept(report, printed.reasons))
+                    (to_remember(document))
+                    (kept(document, printed.reasons))
                     (plan::figure(report, input.zones))
                     section .figures { (margins::table(report)) (margins::least(report)) }
-                    section { (margins::bearings(report)) (margins::marks(report)) }
-                    section { (problems::others(report, printed.others)) (evidence::cautions()) }
+                    section { (margins::bearings(document)) (margins::marks(report)) }
+                    section { (problems::others(document, printed.others)) (evidence::cautions()) }
                     (evidence::zones(report, printed.zones))
                     (evidence::section(report, input))
                 }
@@ -75,18 +74,18 @@ fn title(report: &TransitReport) -> String {
 }
 
 /// The sentence and the sketch.
-fn to_remember(report: &TransitReport) -> Markup {
-    let scene = Scene::of(report);
+fn to_remember(document: &TransitDocument<'_>) -> Markup {
+    let scene = Scene::of(document);
     html! {
         section .remember {
-            @match transit_sentence(report) {
+            @match &document.opens.sentence {
                 Some(sentence) => { p .sentence { (sentence) } }
-                None => { p .sentence { "These marks do not tell inside from outside." } p { (sanitised(&sentence::no_side_because(report))) } }
+                None => { p .sentence { "These marks do not tell inside from outside." } p { (sanitised(&document.no_side_because)) } }
             }
             @match &scene {
                 Ok(scene) => {
                     figure {
-                        (sketch_svg::sketch(report, false))
+                        (sketch::sketch(document, false))
                         figcaption {
                             "Filled: front mark. Outlined: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
                             @for remark in scene.remarks() { " " (remark) }
@@ -94,7 +93,7 @@ fn to_remember(report: &TransitReport) -> Markup {
                     }
                 }
                 Err(because) => {
-                    @if report.opens.is_some() { p { "No sketch of the marks. " (sanitised(because)) } }
+                    @if document.report.opens.is_some() { p { "No sketch of the marks. " (sanitised(because)) } }
                 }
             }
         }
@@ -102,7 +101,8 @@ fn to_remember(report: &TransitReport) -> Markup {
 }
 
 /// Whether keeping them in line keeps somebody outside.
-fn kept(report: &TransitReport, printed: usize) -> Markup {
+fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
+    let report = document.report;
     let class = match report.clears {
         Tristate::Yes => "yes",
         Tristate::No => "no",
@@ -111,7 +111,7 @@ fn kept(report: &TransitReport, printed: usize) -> Markup {
     html! {
         section .{ "kept " (class) } {
             p { strong { (keeping_in_line(report)) } }
-            @for (number, because) in report.clears_because.iter().enumerate() {
+            @for (number, because) in document.clears_because.iter().enumerate() {
                 p .screen[number >= printed] { (sanitised(&words::sentence(because))) }
             }
         }
@@ -132,4 +132,52 @@ fn keeping_in_line(report: &TransitReport) -> String {
             format!("Whether the marks kept in line {part} keep you outside is UNDECIDED.")
         }
     }
+}
+
+/// What a card needs beside the report.
+#[derive(Debug, Clone, Copy)]
+pub struct CardInput<'a> {
+    /// The zones that the report was made with.
+    pub zones: &'a ZoneSet,
+    /// The command that makes the card again.
+    pub command: &'a str,
+    /// Version of the program.
+    pub program_version: &'a str,
+}
+
+/// A report that does not belong to the zones it came with, or names a zone that it does not hold.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum CardError {
+    /// The report names a zone that the set does not hold.
+    #[error("zone {zone} is not among the zones given; give the zones that the report was made with")]
+    UnknownZone {
+        /// The zone.
+        zone: ZoneId,
+    },
+    /// The marks are said to open on a zone that the report does not hold.
+    #[error("the marks open on zone {number} of {count} of the report; give the report as it was made")]
+    UnknownOpening {
+        /// The number of the zone, counted from 0.
+        number: usize,
+        /// How many zones the report holds.
+        count: usize,
+    },
+}
+
+/// Holds every number and name in the report against the zones.
+pub(super) fn check(report: &TransitReport, zones: &ZoneSet) -> Result<(), CardError> {
+    for on_line in &report.zones {
+        zone_of(on_line, zones).ok_or_else(|| CardError::UnknownZone { zone: on_line.id.clone() })?;
+    }
+    let count = report.zones.len();
+    match &report.opens {
+        Some(opens) if opens.zone >= count => Err(CardError::UnknownOpening { number: opens.zone, count }),
+        _ => Ok(()),
+    }
+}
+
+/// The zone of a finding; none if number and name do not go together.
+pub(super) fn zone_of<'a>(on_line: &ZoneOnLine, zones: &'a ZoneSet) -> Option<&'a Zone> {
+    zones.zones().get(on_line.zone_number).filter(|zone| zone.id == on_line.id)
 }

@@ -3,13 +3,14 @@
 use jiff::Timestamp;
 use maud::{Markup, html};
 use takeline::landmark::Landmark;
-use takeline::magnetic::MagneticVariation;
 use takeline::transit::{LinePoint, Sensitivity, TransitReport, ZoneOnLine};
 use takeline::{Metres, UncertaintySource};
 
 use crate::figures;
 use crate::lines::sanitised;
 use crate::track::times::span;
+use crate::transit::document::TransitDocument;
+use crate::transit::headline::{Compass, MODEL};
 use crate::transit::words;
 
 /// Places along the line of which the table tells.
@@ -99,15 +100,15 @@ pub(super) fn least(report: &TransitReport) -> Markup {
 }
 
 /// Bearings, each with its north.
-pub(super) fn bearings(report: &TransitReport) -> Markup {
-    let magnetic = match &report.magnetic {
-        None => "No time given, so no magnetic bearing.".to_owned(),
-        Some(Err(outside)) => format!("No magnetic bearing: {outside}."),
-        Some(Ok(magnetic)) => {
-            let variation = magnetic.variation;
-            let bearing = bearing(magnetic.bearing.degrees());
-            let standard_error_deg = variation.standard_error().arcmin() / 60.0;
-            let figures = variation_words(variation.degrees_east(), standard_error_deg, variation.time());
+pub(super) fn bearings(document: &TransitDocument<'_>) -> Markup {
+    let report = document.report;
+    let magnetic = match &document.compass {
+        Compass::NoTime => "No time given, so no magnetic bearing.".to_owned(),
+        Compass::NotKnown(outside) => format!("No magnetic bearing: {outside}."),
+        Compass::Known(needle) => {
+            let bearing = bearing(needle.bearing.degrees());
+            let standard_error_deg = needle.standard_error.arcmin() / 60.0;
+            let figures = variation_words(needle.variation_deg, standard_error_deg, needle.time);
             format!("{bearing}° magnetic ({figures}). Deviation of the compass is not counted.")
         }
     };
@@ -128,7 +129,7 @@ fn variation_words(degrees_east: f64, standard_error_deg: f64, time: Timestamp) 
     format!(
         "variation {:.1}°\u{a0}{letter}, standard error {standard_error_deg:.1}°, {}, {}",
         degrees_east.abs(),
-        MagneticVariation::MODEL,
+        MODEL,
         time.strftime("%Y-%m-%d")
     )
 }

@@ -5,16 +5,10 @@
 
 mod evidence;
 mod half_sheet;
-mod input;
 mod margins;
 mod plan;
-mod plan_water;
 mod problems;
-mod room;
-mod scene;
-mod silhouette;
-mod sketch_svg;
-mod sketch_text;
+mod sketch;
 
 #[cfg(test)]
 mod card_tests;
@@ -24,7 +18,5 @@ mod marks;
 #[cfg(test)]
 mod sketch_tests;
 
-pub use half_sheet::transit_card;
-pub use input::{CardError, CardInput};
-pub use sketch_svg::transit_sketch_svg;
-pub use sketch_text::transit_sketch_text;
+pub use half_sheet::{CardError, CardInput, transit_card};
+pub use sketch::{transit_sketch_svg, transit_sketch_text};

@@ -1,17 +1,18 @@
 //! The plan: marks, their line with its doubt, zones, and the water that the marks are wrong about.
 
 use maud::{Markup, html};
-use takeline::transit::TransitReport;
+use takeline::transit::{TransitReport, ViewedWater, WorkingArea};
 use takeline::zone::Extent;
 use takeline::{NauticalMiles, Position, ZoneSet};
 
-use super::{plan_water, silhouette};
-use crate::drawing::chart::{self, PathData, unit};
+use super::sketch::shape;
+use crate::drawing::chart::{self, PathData, thinned, unit};
 use crate::drawing::frame::{Frame, WIDTH};
 use crate::drawing::graticule::{bar, round_length, trimmed};
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::sanitised;
 use crate::transit::words::{self, metres};
+use crate::words::{English, Words};
 
 /// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
 const HEIGHT: f64 = 310.0;
@@ -34,7 +35,7 @@ struct Shown<'a> {
 
 /// The plan and its legend; none if nothing can be drawn.
 pub(super) fn figure(report: &TransitReport, zones: &ZoneSet) -> Markup {
-    let area = if report.water.is_some() { plan_water::area(report) } else { Vec::new() };
+    let area = if report.water.is_some() { area(report) } else { Vec::new() };
     let Some(frame) = frame(report, &area) else { return html! {} };
     let shown = shown(zones, &frame);
     html! {
@@ -65,7 +66,7 @@ fn shown<'a>(zones: &'a ZoneSet, frame: &Frame) -> Vec<Shown<'a>> {
         let outlines = boundary.outlines();
         let rings: Vec<_> = outlines
             .iter()
-            .map(|ring| chart::thinned(&frame.chain(ring)))
+            .map(|ring| thinned(&frame.chain(ring)))
             .filter(|ring| frame.shows(ring))
             .collect();
         let mut path = PathData::default();
@@ -95,7 +96,7 @@ fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[V
             desc #plan-words { (described(report, zones)) }
             defs {
                 @for shown in zones { (chart::hatch(shown.number)) }
-                (plan_water::hatches())
+                (hatches())
                 clipPath #plan-frame { rect width=(unit(WIDTH)) height=(unit(frame.height)) {} }
             }
             rect .sea width=(unit(WIDTH)) height=(unit(frame.height)) {}
@@ -103,7 +104,7 @@ fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[V
                 @for shown in zones {
                     path .{ "zone " (chart::hue(shown.number)) } fill=(chart::hatch_fill(shown.number)) fill-rule="evenodd" d=(shown.path) {}
                 }
-                @if let Some(water) = &report.water { (plan_water::drawing(water, area, frame)) }
+                @if let Some(water) = &report.water { (water_drawing(water, area, frame)) }
                 @for shown in zones {
                     path .{ "line " (chart::hue(shown.number)) } .unknown[!shown.line_known] d=(shown.path) {}
                 }
@@ -121,7 +122,7 @@ fn described(report: &TransitReport, zones: &[Shown<'_>]) -> String {
     let zones: Vec<_> = zones.iter().map(|shown| sanitised(shown.name)).collect();
     let lies = report.opens.as_ref().map_or_else(String::new, |opens| {
         let zone = report.zones.get(opens.zone).map_or("The zone", |zone| &zone.name);
-        format!(" {} lies to the {} of the line.", sanitised(zone), opens.compass_word)
+        format!(" {} lies to the {} of the line.", sanitised(zone), English.compass_point(opens.zone_lies))
     });
     format!(
         "North is up. The line runs from {} through {} and on over the water. Zones shown: {}.{lies}",
@@ -198,7 +199,7 @@ fn marks(report: &TransitReport, frame: &Frame, labels: &mut Labels) -> Markup {
     html! {
         g .marks {
             @for (class, mark, (x, y)) in places {
-                g .{ "mark " (class) } transform={ "translate(" (unit(x)) " " (unit(y)) ")" } { (silhouette::shape(mark, MARK_HEIGHT)) }
+                g .{ "mark " (class) } transform={ "translate(" (unit(x)) " " (unit(y)) ")" } { (shape(mark, MARK_HEIGHT)) }
                 @let name = words::cut_name(&mark.name, LONGEST_NAME);
                 @let at = beside(labels, (x, y), &name, MARK_HEIGHT + LETTER_HEIGHT / 2.0);
                 @if at.is_some() { (label(at, &name)) } @else { (label(beside(labels, (x, y), class, 42.0), class)) }
@@ -302,11 +303,83 @@ fn legend(report: &TransitReport, zones: &[Shown<'_>]) -> Markup {
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
                     " doubt of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
-                    li { (plan_water::swatch("false-safe")) " false-safe: " (words::area(water.false_clear_m2())) ", inside, but the marks do not say so" }
-                    li { (plan_water::swatch("given-away")) " given away: " (words::area(water.forgone_m2)) ", outside, but the marks say inside" }
-                    li { (plan_water::area_key()) " water looked at: " (words::area(water.area_m2)) }
+                    li { (swatch("false-safe")) " false-safe: " (words::area(water.false_clear_m2())) ", inside, but the marks do not say so" }
+                    li { (swatch("given-away")) " given away: " (words::area(water.forgone_m2)) ", outside, but the marks say inside" }
+                    li { (area_key()) " water looked at: " (words::area(water.area_m2)) }
                 }
             }
+        }
+    }
+}
+
+/// The corners of the working area; several rings where it has several parts.
+pub(super) fn area(report: &TransitReport) -> Vec<Vec<Position>> {
+    let (line, stretch) = (&report.line, report.question.stretch);
+    match &report.question.area {
+        WorkingArea::Within(boundary) => boundary.outlines(),
+        WorkingArea::Strip { half_width } => {
+            let half_m = half_width.metres();
+            let corner = |along, across_m: f64| line.beside(along, metres(across_m));
+            vec![vec![
+                corner(stretch.near(), -half_m),
+                corner(stretch.far(), -half_m),
+                corner(stretch.far(), half_m),
+                corner(stretch.near(), half_m),
+            ]]
+        }
+    }
+}
+
+fn path(rings: &[Vec<Position>], frame: &Frame) -> String {
+    let mut path = PathData::default();
+    for ring in rings {
+        path.add(&thinned(&frame.chain(ring)), true);
+    }
+    path.into_text()
+}
+
+/// The hatches; each differs from those of zones by its form.
+pub(super) fn hatches() -> Markup {
+    html! {
+        pattern #given-away width="12" height="12" patternUnits="userSpaceOnUse" {
+            rect .given-wash width="12" height="12" {}
+            circle .given-dot cx="3" cy="3" r="1.7" {}
+            circle .given-dot cx="9" cy="9" r="1.7" {}
+        }
+        pattern #false-safe width="10" height="10" patternUnits="userSpaceOnUse" {
+            rect .false-wash width="10" height="10" {}
+            path .false-ink d="M-1 -1L11 11M-1 11L11 -1" {}
+        }
+    }
+}
+
+/// Both kinds of water, and the edge of what was looked at.
+fn water_drawing(water: &ViewedWater, area: &[Vec<Position>], frame: &Frame) -> Markup {
+    html! {
+        path .given-away fill="url(#given-away)" fill-rule="evenodd" d=(path(&water.forgone, frame)) {
+            title { "open water given away" }
+        }
+        path .false-safe fill="url(#false-safe)" fill-rule="evenodd" d=(path(&water.false_clear, frame)) {
+            title { "false-safe water" }
+        }
+        path .area d=(path(area, frame)) {}
+    }
+}
+
+/// A small square with one of the hatches.
+pub(super) fn swatch(hatch: &str) -> Markup {
+    html! {
+        svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
+            rect .{ (hatch) } fill={ "url(#" (hatch) ")" } x=(unit(1.0)) y="1" width="22" height="14" {}
+        }
+    }
+}
+
+/// The key of the edge of the water that was looked at.
+pub(super) fn area_key() -> Markup {
+    html! {
+        svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
+            rect .area x="1" y="1" width="22" height="14" {}
         }
     }
 }

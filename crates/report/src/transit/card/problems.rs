@@ -1,24 +1,26 @@
-//! What is wrong with the marks or the line, the worst first.
+//! What is wrong with the marks or the line, the worst first, and how much of what has no fixed length fits on half a sheet.
 
 use maud::{Markup, html};
-use takeline::transit::{Severity, TransitReport};
+use takeline::transit::{ProblemCode, Severity};
 
-use super::room;
+use super::half_sheet::CardInput;
 use crate::lines::sanitised;
+use crate::transit::document::TransitDocument;
+use crate::transit::parts::ProblemDocument;
 use crate::transit::words;
 
 /// The errors, above everything else: with one of them nothing below holds.
-pub(super) fn errors(report: &TransitReport) -> Markup {
+pub(super) fn errors(document: &TransitDocument<'_>) -> Markup {
     html! {
-        @for problem in report.problems.iter().filter(|problem| problem.severity == Severity::Error) {
-            p .error { strong { "Error: " } (sanitised(&words::sentence(&problem.text))) }
+        @for problem in document.problems.iter().filter(|problem| problem.severity == Severity::Error) {
+            p .error { strong { "Error: " } (sanitised(&problem.sentence())) }
         }
     }
 }
 
 /// Warnings and notes. What half a sheet has no room for stays on the screen, and the print says how many that are.
-pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
-    let problems = room::others(report);
+pub(super) fn others(document: &TransitDocument<'_>, printed: usize) -> Markup {
+    let problems = warnings_and_notes(document);
     let left_out = problems.len().saturating_sub(printed);
     html! {
         @if !problems.is_empty() {
@@ -26,7 +28,7 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
-                        strong { (words::capital(problem.severity.word())) ": " } (sanitised(&words::sentence(&problem.text)))
+                        strong { (words::capital(&problem.severity_word)) ": " } (sanitised(&problem.sentence()))
                     }
                 }
                 @if left_out > 0 {
@@ -35,4 +37,97 @@ pub(super) fn others(report: &TransitReport, printed: usize) -> Markup {
             }
         }
     }
+}
+
+/// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
+const LINES: usize = 22;
+const LETTERS_IN_A_LINE: usize = 76;
+/// More reasons than these leave no room for warnings.
+const MOST_REASONS: usize = 2;
+
+/// How many of each list are printed, counted from the first; the screen shows all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Printed {
+    pub(super) reasons: usize,
+    pub(super) others: usize,
+    pub(super) zones: usize,
+}
+
+impl Printed {
+    /// Gives room to what has to print, then to reasons, the first zone, warnings and notes, and other zones.
+    pub(super) fn of(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Self {
+        let report = document.report;
+        let mut left = LINES.saturating_sub(always_printed(document, input));
+        let first_zone = report.zones.first().map_or(0, zone_lines);
+        left = left.saturating_sub(first_zone);
+        let reasons = fitting(
+            &mut left,
+            document.clears_because.iter().take(MOST_REASONS).map(|because| lines(because)),
+        );
+        let others =
+            fitting(&mut left, warnings_and_notes(document).into_iter().map(|problem| lines(&problem.text)));
+        let zones = fitting(&mut left, report.zones.iter().skip(1).map(zone_lines));
+        Self { reasons, others, zones: zones + report.zones.len().min(1) }
+    }
+}
+
+/// How many of these fit one after the other.
+fn fitting(left: &mut usize, wanted: impl Iterator<Item = usize>) -> usize {
+    let mut count = 0;
+    for lines in wanted {
+        let Some(rest) = left.checked_sub(lines) else { break };
+        *left = rest;
+        count += 1;
+    }
+    count
+}
+
+fn lines(text: &str) -> usize {
+    text.chars().count().div_ceil(LETTERS_IN_A_LINE)
+}
+
+fn zone_lines(zone: &takeline::transit::ZoneOnLine) -> usize {
+    // beside name and source a line has some ninety letters of ours
+    const OWN: usize = 90;
+    let clause = zone.source.clause.as_deref().map_or(0, |clause| clause.chars().count());
+    let letters = zone.name.chars().count() + zone.source.instrument.chars().count() + clause;
+    (letters + OWN).div_ceil(LETTERS_IN_A_LINE)
+}
+
+/// Errors, names of marks, zone files and the command.
+fn always_printed(document: &TransitDocument<'_>, input: &CardInput<'_>) -> usize {
+    const OWN_OF_A_MARK: usize = 85;
+    const OWN_OF_A_FILE: usize = 130;
+    let report = document.report;
+    let errors = document.problems.iter().filter(|problem| problem.severity == Severity::Error);
+    // an error has a frame
+    let errors: usize = errors.map(|problem| lines(&problem.text) + 1).sum();
+    let of_mark = |name: &str| (name.chars().count() + OWN_OF_A_MARK).div_ceil(LETTERS_IN_A_LINE);
+    let marks = of_mark(&report.line.front().name) + of_mark(&report.line.rear().name);
+    let of_file = |file: &takeline::zone::ZoneFile| {
+        let title = file.title.as_deref().map_or(0, |title| title.chars().count());
+        let edition = file.edition.as_deref().map_or(0, |edition| edition.chars().count());
+        (file.path.chars().count() + title + edition + OWN_OF_A_FILE).div_ceil(LETTERS_IN_A_LINE)
+    };
+    let files: usize = super::evidence::files(&report.zones).into_iter().map(of_file).sum();
+    errors + marks + files + lines(input.command) + 1 + beyond_the_sketch(document)
+}
+
+/// Lines by which a long sentence is higher than the sketch beside it; its letters are half as large again.
+fn beyond_the_sketch(document: &TransitDocument<'_>) -> usize {
+    const LETTERS: usize = 20;
+    const BESIDE_THE_SKETCH: usize = 9;
+    let sentence = document.opens.sentence.as_ref().map_or(0, |sentence| sentence.chars().count());
+    sentence.div_ceil(LETTERS).saturating_sub(BESIDE_THE_SKETCH) * 3 / 2
+}
+
+/// Warnings and notes, the worst first, without the one that every card says in its own place.
+fn warnings_and_notes<'d, 'a>(document: &'d TransitDocument<'a>) -> Vec<&'d ProblemDocument<'a>> {
+    let is_listed = |problem: &&ProblemDocument<'_>| {
+        problem.severity != Severity::Error && problem.code != ProblemCode::TerrainNotChecked
+    };
+    let mut problems: Vec<&ProblemDocument<'_>> = document.problems.iter().filter(is_listed).collect();
+    // water that looks clear and is not comes first: the plan shows where, and no other warning weighs as much
+    problems.sort_by_key(|problem| (problem.severity, problem.code != ProblemCode::FalseSafeWater));
+    problems
 }

@@ -1,11 +1,16 @@
 use takeline::landmark::Landmark;
-use takeline::transit::{Opens, ProblemCode, RangeLine, Side, Stretch, TransitReport};
+use takeline::transit::{CompassPoint, Opens, ProblemReason, RangeLine, Side, Stretch, TransitReport};
 use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 
 use super::marks::marrowick_marks;
-use super::scene::Scene;
+use super::sketch::Scene;
 use super::{transit_sketch_svg, transit_sketch_text};
-use crate::transit::transit_sentence;
+use crate::transit::TransitDocument;
+use crate::words::English;
+
+fn document(report: &TransitReport) -> TransitDocument<'_> {
+    TransitDocument::new(report, &English)
+}
 
 const OCTANTS_DEG: [f64; 8] = [0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0];
 
@@ -46,14 +51,14 @@ OUTSIDE, from 5 m outside the line:
 #[test]
 fn the_sketch_of_the_beacon_and_the_pine_is_this() {
     let (_, report) = marrowick_marks().unwrap();
-    assert_eq!(transit_sketch_text(&report, 40), BEACON_AND_PINE);
+    assert_eq!(transit_sketch_text(&document(&report), 40), BEACON_AND_PINE);
 }
 
 #[test]
 fn no_line_of_the_sketch_is_wider_than_asked_and_its_pictures_are_ascii() {
     let (_, report) = marrowick_marks().unwrap();
     for width in [0, 20, 33, 80] {
-        let text = transit_sketch_text(&report, width);
+        let text = transit_sketch_text(&document(&report), width);
         let widest = text.lines().map(|line| line.chars().count()).max().unwrap();
         assert!(widest <= width.max(20), "{width}: {widest}");
         assert!(text.is_ascii(), "{text}");
@@ -69,7 +74,7 @@ fn seen_on(latitude_deg: f64, bearing_deg: f64, inside: Side) -> TransitReport {
     report.line = RangeLine::through(Landmark::at("Front", front), Landmark::at("Rear", rear)).unwrap();
     report.question.stretch =
         Stretch::new(Metres::new(200.0).unwrap(), Metres::new(1400.0).unwrap()).unwrap();
-    report.opens = Some(Opens { zone: 0, rear_shows: inside, compass_word: "off" });
+    report.opens = Some(Opens { zone: 0, rear_shows: inside, zone_lies: CompassPoint::North });
     report
 }
 
@@ -114,7 +119,7 @@ fn sketch_sentence_and_eye_agree_in_every_octant_of_both_hemispheres_and_across_
                 let context = format!("{latitude_deg} {bearing_deg} {inside:?}");
                 assert_eq!(side_on_the_plane(bearing_deg, right_m), inside, "{context}");
 
-                let scene = Scene::of(&report).unwrap();
+                let scene = Scene::of(&document(&report)).unwrap();
                 let [from_inside, _, from_outside] = scene.views;
                 assert_eq!(from_inside.side(), Some(inside), "{context}");
                 assert_eq!(from_outside.side(), Some(inside.other()), "{context}");
@@ -123,7 +128,7 @@ fn sketch_sentence_and_eye_agree_in_every_octant_of_both_hemispheres_and_across_
                 let turned_deg = (turned_deg + 540.0) % 360.0 - 180.0;
                 assert_eq!(turned_deg < 0.0, right_m > 0.0, "{context}: {turned_deg}");
 
-                let sentence = transit_sentence(&report).unwrap();
+                let sentence = document(&report).opens.sentence.unwrap();
                 assert_eq!(
                     sentence.contains("shows RIGHT of"),
                     inside == Side::Right,
@@ -131,8 +136,8 @@ fn sketch_sentence_and_eye_agree_in_every_octant_of_both_hemispheres_and_across_
                 );
                 assert_eq!(sentence.contains("shows LEFT of"), inside == Side::Left, "{context}: {sentence}");
 
-                let text = transit_sketch_text(&report, 40);
-                let svg = transit_sketch_svg(&report);
+                let text = transit_sketch_text(&document(&report), 40);
+                let svg = transit_sketch_svg(&document(&report));
                 for (view, heading, shown) in [(0, "INSIDE", inside), (2, "OUTSIDE", inside.other())] {
                     let (front, rear) = columns(&text, heading);
                     assert_eq!(rear > front, shown == Side::Right, "{context}: {text}");
@@ -152,9 +157,9 @@ fn sketch_sentence_and_eye_agree_in_every_octant_of_both_hemispheres_and_across_
 #[test]
 fn the_rear_mark_is_drawn_first_and_higher_where_it_shows_higher() {
     let (_, report) = marrowick_marks().unwrap();
-    let svg = transit_sketch_svg(&report);
+    let svg = transit_sketch_svg(&document(&report));
     assert!(svg.find("class=\"mark rear\"").unwrap() < svg.find("class=\"mark front\"").unwrap());
-    let scene = Scene::of(&report).unwrap();
+    let scene = Scene::of(&document(&report)).unwrap();
     // by hand, curvature left out (it takes away 0.2′ and 0.6′): (9 − 0.9) / 750 = 37.1′, (41 − 0.9) / 2245 = 61.4′
     let [front, rear] = scene.sights.unwrap().map(|sight| sight.elevation.arcmin());
     assert!((front - 37.1).abs() < 0.8 && (rear - 61.4).abs() < 0.8, "{front} {rear}");
@@ -166,7 +171,7 @@ fn a_hidden_rear_mark_is_said_and_not_drawn_over_the_front_mark() {
     let (_, mut report) = marrowick_marks().unwrap();
     let low = Landmark { height: Some(Metres::new(14.0).unwrap()), ..report.line.rear().clone() };
     report.line = RangeLine::through(report.line.front().clone(), low).unwrap();
-    let text = transit_sketch_text(&report, 40);
+    let text = transit_sketch_text(&document(&report), 40);
     assert!(text.contains("ON THE LINE: the front mark hides the\n  rear mark."), "{text}");
     let (_, on_line) = text.split_once("ON THE LINE").unwrap();
     let (picture, _) = on_line.split_once("OUTSIDE").unwrap();
@@ -181,7 +186,7 @@ fn a_mark_below_the_horizon_is_said_and_not_drawn() {
     report.line = RangeLine::through(low, report.line.rear().clone()).unwrap();
     report.question.stretch =
         Stretch::new(Metres::new(5000.0).unwrap(), Metres::new(7000.0).unwrap()).unwrap();
-    let text = transit_sketch_text(&report, 60);
+    let text = transit_sketch_text(&document(&report), 60);
     assert!(text.ends_with("The front mark is below the horizon from there.\n"), "{text}");
     let (_, pictures) = text.split_once("INSIDE").unwrap();
     assert!(!pictures.contains('|') && pictures.contains('^'), "{text}");
@@ -192,21 +197,24 @@ fn unknown_heights_are_said_not_to_be_to_scale() {
     let (_, mut report) = marrowick_marks().unwrap();
     let bare = |mark: &Landmark| Landmark { height: None, ..mark.clone() };
     report.line = RangeLine::through(bare(report.line.front()), bare(report.line.rear())).unwrap();
-    assert!(transit_sketch_text(&report, 60).contains("Heights are not to scale"));
+    assert!(transit_sketch_text(&document(&report), 60).contains("Heights are not to scale"));
 }
 
 #[test]
 fn marks_that_tell_no_side_have_no_sketch_but_a_reason() {
     let (_, mut report) = marrowick_marks().unwrap();
     report.opens = None;
-    report.problems[0].code = ProblemCode::ZonesOnBothSides;
-    report.problems[0].text = "Zones lie on both sides of the line.".into();
-    assert_eq!(transit_sentence(&report), None);
+    report.problems[0].reason =
+        ProblemReason::ZoneOnTheOtherSide { zone: "Gannet Bank".into(), than: "Sallow Cove".into() };
+    assert_eq!(document(&report).opens.sentence, None);
     assert_eq!(
-        transit_sketch_text(&report, 80),
-        "No sketch of the marks. Zones lie on both sides of the line.\n"
+        transit_sketch_text(&document(&report), 80),
+        "No sketch of the marks. Gannet Bank lies on the other side of the line than\n  Sallow Cove.\n"
     );
-    assert!(transit_sketch_svg(&report).contains("Zones lie on both sides of the line."));
+    assert!(
+        transit_sketch_svg(&document(&report))
+            .contains("Gannet Bank lies on the other side of the line than")
+    );
 }
 
 #[test]
@@ -217,7 +225,7 @@ fn marks_that_never_open_wide_enough_have_no_sketch_but_a_reason() {
     let bearing = TrueBearing::from_degrees(90.0).unwrap();
     let rear = GeodesicSegment::leaving(front.position, bearing, Metres::new(0.6).unwrap()).unwrap().to();
     report.line = RangeLine::through(front, Landmark::at("Rear", rear)).unwrap();
-    let text = transit_sketch_text(&report, 200);
+    let text = transit_sketch_text(&document(&report), 200);
     assert!(
         text.contains("750 m from the front mark these marks never open by the 5 minutes of arc"),
         "{text}"
@@ -227,7 +235,7 @@ fn marks_that_never_open_wide_enough_have_no_sketch_but_a_reason() {
 #[test]
 fn a_drawing_that_stands_alone_brings_its_colours_and_its_words() {
     let (_, report) = marrowick_marks().unwrap();
-    let svg = transit_sketch_svg(&report);
+    let svg = transit_sketch_svg(&document(&report));
     for part in [
         "xmlns=\"http://www.w3.org/2000/svg\"",
         "<title id=",
@@ -238,5 +246,5 @@ fn a_drawing_that_stands_alone_brings_its_colours_and_its_words() {
     ] {
         assert!(svg.contains(part), "no {part}");
     }
-    assert_eq!(svg, transit_sketch_svg(&report));
+    assert_eq!(svg, transit_sketch_svg(&document(&report)));
 }

@@ -1,0 +1,251 @@
+//! The answer of `transit calibrate` as one document, and its text. `docs/json-output.md` describes each key.
+
+use serde::Serialize;
+use takeline::Metres;
+use takeline::landmark::Landmark;
+use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, Told, TransitReport};
+
+use super::document::TransitDocument;
+use super::headline::{self, Compass};
+use super::parts::{TRANSIT_LIMITS, exit_code, metres, number};
+use super::text::{body, mark, not_checked};
+use super::words;
+use crate::cautions::CAUTIONS;
+use crate::exit_status::ExitStatus;
+use crate::figures;
+use crate::here::bear_in_mind;
+use crate::lines::Page;
+use crate::words::{Words, each};
+
+/// What fixes on a line tell, schema `takeline.transit-calibrate/1`.
+#[derive(Debug, Clone, Serialize)]
+pub struct CalibrationDocument<'a> {
+    /// `takeline.transit-calibrate/1`.
+    pub schema: &'static str,
+    /// Version of the program.
+    pub takeline_version: &'static str,
+    /// The front mark as stated.
+    pub front: &'a Landmark,
+    /// The rear mark as stated.
+    pub rear: &'a Landmark,
+    /// The front mark moved onto the line shown.
+    pub front_shown: &'a Landmark,
+    /// The rear mark moved onto the line shown.
+    pub rear_shown: &'a Landmark,
+    /// How many fixes were used.
+    pub fixes: usize,
+    /// How many of them count as independent.
+    pub independent: usize,
+    /// Places in the list of fixes, counted from 0, of those that were not used.
+    pub not_used: &'a [usize],
+    /// `both-marks`, `only-where-the-fixes-lie` or `nothing`.
+    pub told: Told,
+    /// Where the line shown passes the front mark's stated place.
+    pub at_front: LineOffset,
+    /// Where it passes the rear mark's stated place.
+    pub at_rear: LineOffset,
+    /// Where it passes the nearest, the middle and the farthest fix.
+    pub at_fixes: &'a [LineOffset],
+    /// The error of the front mark that would explain the fixes if the rear mark is right.
+    pub front_alone: MarkError,
+    /// The error of the rear mark that would explain them if the front mark is right.
+    pub rear_alone: MarkError,
+    /// How far the fixes lie off the line shown, root mean square.
+    pub scatter_m: Option<f64>,
+    /// Bearing of the marks on the line shown, from the middle fix.
+    pub bearing_true_deg: Option<f64>,
+    /// What follows, the most important first.
+    pub because: Vec<String>,
+    /// The same as data.
+    pub because_codes: &'a [CalibrationReason],
+    /// The answer about the line really shown; null if no zone was asked about.
+    pub corrected: Option<TransitDocument<'a>>,
+    /// What no check of marks can know.
+    pub not_checked: [&'static str; 4],
+    /// What no answer can know.
+    pub cautions: [&'static str; 4],
+    /// 0, 1 or 3.
+    #[serde(serialize_with = "exit_code")]
+    pub exit_status: ExitStatus,
+    #[serde(skip)]
+    pub(super) calibration: &'a Calibration,
+}
+
+impl<'a> CalibrationDocument<'a> {
+    /// Draws up what fixes tell, with the answer about the line really shown if zones were asked about, the texts in these
+    /// words, with the keys of schema `takeline.transit-calibrate/1`.
+    ///
+    /// The exit status is 3 if the fixes do not tell where both marks stand, else that of the answer about the corrected line,
+    /// else 0 where no zone was asked about.
+    ///
+    /// # Units
+    ///
+    /// Metres and degrees, as each key says; full precision. A number that is none is null.
+    #[must_use]
+    pub fn new(
+        calibration: &'a Calibration,
+        corrected: Option<&'a TransitReport>,
+        words: &dyn Words,
+    ) -> Self {
+        let corrected = corrected.map(|report| TransitDocument::new(report, words));
+        let exit_status = match (calibration.told, &corrected) {
+            (Told::OnlyWhereTheFixesLie | Told::Nothing, _) => ExitStatus::Undecided,
+            (Told::BothMarks, Some(corrected)) => corrected.exit_status,
+            (Told::BothMarks, None) => ExitStatus::Unrestricted,
+        };
+        Self {
+            schema: "takeline.transit-calibrate/1",
+            takeline_version: env!("CARGO_PKG_VERSION"),
+            front: calibration.stated.front(),
+            rear: calibration.stated.rear(),
+            front_shown: calibration.shown.front(),
+            rear_shown: calibration.shown.rear(),
+            fixes: calibration.fixes,
+            independent: calibration.independent,
+            not_used: &calibration.not_used,
+            told: calibration.told,
+            at_front: calibration.at_front,
+            at_rear: calibration.at_rear,
+            at_fixes: &calibration.at_fixes,
+            front_alone: calibration.front_alone,
+            rear_alone: calibration.rear_alone,
+            scatter_m: metres(calibration.scatter),
+            bearing_true_deg: number(calibration.bearing.degrees()),
+            because: each(&calibration.because, |reason| words.calibration_reason(reason)),
+            because_codes: &calibration.because,
+            corrected,
+            not_checked: TRANSIT_LIMITS,
+            cautions: CAUTIONS,
+            exit_status,
+            calibration,
+        }
+    }
+
+    /// Says that the time of the answer about the corrected line, if there is one, is what the clock of this device says.
+    #[must_use]
+    pub fn with_time_by_clock(self) -> Self {
+        Self { corrected: self.corrected.map(TransitDocument::with_time_by_clock), ..self }
+    }
+}
+
+/// Returns what fixes on the line tell as plain text, without colour, wrapped.
+///
+/// The first three lines answer "how far is the line off, does the line really shown keep clear, how does it bear". Where
+/// the corrected answer is given, its sections follow. The wording is for people and may change; scripts read
+/// the document.
+///
+/// # Accuracy
+///
+/// Distances are rounded to two digits of their doubt, below ten metres to a tenth.
+#[must_use]
+pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) -> String {
+    let (calibration, corrected) = (document.calibration, document.corrected.as_ref());
+    let mut page = Page::new(width);
+    head(&mut page, document);
+    fixes(&mut page, calibration);
+    shown(&mut page, document);
+    marks(&mut page, calibration);
+    if let Some(corrected) = corrected {
+        page.heading(if calibration.told == Told::BothMarks {
+            "THE LINE REALLY SHOWN"
+        } else {
+            "IF THE LINE RUNS SO, WHICH IS NOT SETTLED"
+        });
+        body(&mut page, corrected);
+    } else {
+        page.heading("MARKS AS STATED");
+        mark(&mut page, "front", calibration.stated.front());
+        mark(&mut page, "rear", calibration.stated.rear());
+    }
+    not_checked(&mut page, corrected.map_or(&[], |corrected| corrected.problems.as_slice()));
+    bear_in_mind(&mut page);
+    page.finish()
+}
+
+fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
+    let calibration = document.calibration;
+    match (calibration.told, &document.corrected) {
+        (Told::BothMarks, Some(corrected)) => page.fitted(&corrected.headline.verdict),
+        (Told::BothMarks, None) => {
+            page.fitted(&["The fixes tell where both marks stand".into(), "Both marks told".into()]);
+        }
+        (Told::OnlyWhereTheFixesLie, _) => page.fitted(&[
+            "UNDECIDED: known where the fixes lie only".into(),
+            "UNDECIDED: only at the fixes".into(),
+            "UNDECIDED".into(),
+        ]),
+        (Told::Nothing, _) => page.fitted(&["UNDECIDED: fixes too rough to tell".into(), "UNDECIDED".into()]),
+    }
+    match middle(&calibration.at_fixes) {
+        Some(at) => page.fitted(&[
+            format!("Runs {} {} at the fixes", short(at), doubt(at.uncertainty_95)),
+            format!("At the fixes {}", short(at)),
+            short(at),
+        ]),
+        None => page.fitted(&["No fix could be used".into()]),
+    }
+    let compass = document.corrected.as_ref().map_or(&Compass::NoTime, |corrected| &corrected.compass);
+    page.fitted(&headline::bearing(calibration.bearing, compass));
+}
+
+/// The middle one of the places of the fixes.
+fn middle(offsets: &[LineOffset]) -> Option<&LineOffset> {
+    offsets.get(offsets.len() / 2)
+}
+
+fn short(offset: &LineOffset) -> String {
+    words::to_the_side(offset.to_the_right).replace(" to the ", " ")
+}
+
+fn doubt(uncertainty_95: Metres) -> String {
+    format!("±{}", words::short_length(uncertainty_95))
+}
+
+fn fixes(page: &mut Page, calibration: &Calibration) {
+    page.heading("FIXES");
+    page.field("used", &calibration.fixes.to_string());
+    page.field("independent", &format!("{}, those within 5 min count as one", calibration.independent));
+    if !calibration.not_used.is_empty() {
+        let numbers: Vec<String> = calibration.not_used.iter().map(|place| (place + 1).to_string()).collect();
+        let which = numbers.join(", ");
+        page.field("not used", &format!("number {which}: the marks cannot be in line there"));
+    }
+    page.field(
+        "scatter",
+        &format!("{} off the line, root mean square", words::short_length(calibration.scatter)),
+    );
+}
+
+fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
+    let calibration = document.calibration;
+    page.heading("WHERE THE LINE RUNS");
+    page.paragraph("  ", "Left and right of the stated line, as you look at the marks.");
+    page.field("at the front mark", &offset(&calibration.at_front));
+    page.field("at the rear mark", &offset(&calibration.at_rear));
+    for at in &calibration.at_fixes {
+        page.field(&format!("at a fix, {}", words::along(at.distance_from_front)), &offset(at));
+    }
+    page.field("bears", &format!("{:.1}° true", calibration.bearing.degrees()));
+    for because in &document.because {
+        page.field("because", &words::held(because));
+    }
+}
+
+fn offset(at: &LineOffset) -> String {
+    format!("{} {} (95\u{a0}%)", words::to_the_side(at.to_the_right), doubt(at.uncertainty_95))
+}
+
+fn marks(page: &mut Page, calibration: &Calibration) {
+    page.heading("WHAT WOULD EXPLAIN IT");
+    let (front, rear) = (calibration.stated.front(), calibration.stated.rear());
+    page.field(&format!("if only {} is off", front.name), &alone(&calibration.front_alone));
+    page.field(&format!("if only {} is off", rear.name), &alone(&calibration.rear_alone));
+    let stated = figures::doubt(front.position_error_95);
+    let other = figures::doubt(rear.position_error_95);
+    page.field("stated to be known to", &format!("{stated} and {other}"));
+}
+
+fn alone(error: &MarkError) -> String {
+    let fits = if error.explains { "explains the fixes" } else { "does NOT explain the fixes" };
+    format!("{} {}, {fits}", words::to_the_side(error.to_the_right), doubt(error.uncertainty_95))
+}

@@ -1,0 +1,139 @@
+//! What follows from fixes taken on a line, in English.
+
+use takeline::transit::{CalibrationReason, FurtherFixes, LineOffset, Side};
+
+use super::{Words, joined};
+
+pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) -> String {
+    let offset = |right_m: f64, doubt_m: f64| offset(words, right_m, doubt_m);
+    match reason {
+        CalibrationReason::LinePasses { front, at, is_stated_line } => {
+            line_passes(words, front, at, *is_stated_line)
+        }
+        CalibrationReason::MarksStand {
+            front,
+            front_to_the_right_m,
+            front_uncertainty_95_m,
+            rear,
+            rear_to_the_right_m,
+            rear_uncertainty_95_m,
+        } => format!(
+            "by the fixes alone {front} stands {} of where it is said to, and {rear} {}",
+            offset(*front_to_the_right_m, *front_uncertainty_95_m),
+            offset(*rear_to_the_right_m, *rear_uncertainty_95_m)
+        ),
+        CalibrationReason::BothMarksOff { front, rear } => {
+            format!("no error of {front} alone or of {rear} alone explains the fixes: both are off")
+        }
+        CalibrationReason::OtherMarkOff { mark, other } => {
+            format!("no error of {mark} alone explains the fixes, so {other} is off")
+        }
+        CalibrationReason::OneMarkOff { mark, other, to_the_right_m, uncertainty_95_m } => format!(
+            "{mark} stands {} of where it is said to, if {other} is where it is said to",
+            offset(*to_the_right_m, *uncertainty_95_m)
+        ),
+        CalibrationReason::StatedErrorsTooSmall { times } => format!(
+            "the stated errors of the marks do not explain that; away from the fixes they are taken as {times:.1} times as \
+             large"
+        ),
+        CalibrationReason::FixesTellNothing {
+            distance_from_front_m,
+            to_the_right_m,
+            uncertainty_95_m,
+            stated_uncertainty_95_m,
+        } => format!(
+            "the fixes tell nothing: they put the line {} of the stated one at {distance_from_front_m:.0} m, and the stated \
+             places give it there to ±{:.0} m",
+            offset(*to_the_right_m, *uncertainty_95_m),
+            stated_uncertainty_95_m.ceil()
+        ),
+        CalibrationReason::FixesScatter { times } => format!(
+            "the fixes scatter more than their accuracy and the eye allow; their doubt was taken as {times:.1} times as large"
+        ),
+        CalibrationReason::NotUsed { unused } => unused.to_string(),
+        other => what_fixes_lack(other),
+    }
+}
+
+/// What fixes cannot tell, how many they count as, and what would tell more.
+fn what_fixes_lack(reason: &CalibrationReason) -> String {
+    let what = |either_explains: bool| {
+        if either_explains { "which mark is off" } else { "how far each mark is off" }
+    };
+    match reason {
+        CalibrationReason::OneFixCannotTell { either_explains, distance_from_front_m } => format!(
+            "one fix cannot tell {}, only where the line passes at {distance_from_front_m:.0} m",
+            what(*either_explains)
+        ),
+        CalibrationReason::FixesTooNear { either_explains, covered_m } => format!(
+            "the fixes lie within {covered_m:.0} m of one another along the line, so they cannot tell {}",
+            what(*either_explains)
+        ),
+        CalibrationReason::FixesTooFew { either_explains, covered_m, separation_m } => format!(
+            "the fixes cannot tell {}: over the {covered_m:.0} m along the line that they cover they are too few or too \
+             coarse for marks {separation_m:.0} m apart",
+            what(*either_explains)
+        ),
+        CalibrationReason::TakeFurtherFixes { front, ways } => format!(
+            "to tell both marks, take fixes as good as these, each more than five minutes after the one before: {} \
+             (distances from {front})",
+            joined(ways, ", or ", further)
+        ),
+        CalibrationReason::NoFixesWouldTell => {
+            "no fixes from a small craft would tell the marks apart there; better places \
+             of the marks would, from a chart, an aerial picture or a receiver held at them"
+                .into()
+        }
+        CalibrationReason::TakeMoreFixes { fixes } => format!(
+            "about {fixes} more fixes as good as these there, each more than five minutes after the one before, or fewer \
+             and better ones, would tell more than the stated places do"
+        ),
+        CalibrationReason::TakeBetterFixes => {
+            "only better fixes would tell more than the stated places do".into()
+        }
+        CalibrationReason::FixesCountAsFewer { fixes, independent, together_m } => format!(
+            "{fixes} fixes count as {independent} in the doubt, for fixes within five minutes of one another share their \
+             error; without a time, so do fixes within {together_m:.0} m or three times their radius along the line"
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+fn further(way: &FurtherFixes) -> String {
+    let or = if way.or_farther { "farther out" } else { "nearer" };
+    format!("{} more at {:.0} m or {or}", way.fixes, way.distance_from_front_m)
+}
+
+fn line_passes(
+    words: &(impl Words + ?Sized),
+    front: &str,
+    at: &[LineOffset],
+    is_stated_line: bool,
+) -> String {
+    let at_m = |at: &LineOffset| at.distance_from_front.metres();
+    let passes = |at: &LineOffset| offset(words, at.to_the_right.metres(), at.uncertainty_95.metres());
+    let said = match at {
+        [near, far] => format!(
+            "{} of the stated line at {:.0} m from {front}, and {} at {:.0} m",
+            passes(near),
+            at_m(near),
+            passes(far),
+            at_m(far)
+        ),
+        places => joined(places, "; ", |at| {
+            format!("{} of the stated line at {:.0} m from {front}", passes(at), at_m(at))
+        }),
+    };
+    let agrees = if is_stated_line { "; within that doubt it is the stated line" } else { "" };
+    format!("the line shown passes {said}{agrees}")
+}
+
+/// Writes an offset with its doubt: `20 m ±4 m to the right`.
+fn offset(words: &(impl Words + ?Sized), to_the_right_m: f64, uncertainty_95_m: f64) -> String {
+    let (metres, doubt) = (to_the_right_m.abs().round(), uncertainty_95_m.ceil().max(1.0));
+    if metres > 0.0 {
+        let side = if to_the_right_m > 0.0 { Side::Right } else { Side::Left };
+        return format!("{metres:.0} m ±{doubt:.0} m to the {}", words.left_or_right(side));
+    }
+    format!("0 m ±{doubt:.0} m to either side")
+}

@@ -1,0 +1,500 @@
+//! Marks in line in English: what is wrong with them, why a line keeps clear or does not, why a pair ranks as it
+//! does, areas, and the sentence to remember.
+
+use takeline::transit::{
+    CarriedBy, ClearsReason, CompassPoint, PairReason, PlaceOfUse, ProblemReason, Severity, Side, SideName,
+};
+
+use super::{Words, joined};
+
+const HECTARE_M2: f64 = 10_000.0;
+
+/// What the sentence of the eye speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EyeSentence<'a> {
+    /// The rear mark.
+    pub rear: &'a str,
+    /// The front mark.
+    pub front: &'a str,
+    /// The side to which the rear mark shows inside.
+    pub rear_shows: Side,
+    /// The zone.
+    pub zone: &'a str,
+    /// Where it lies.
+    pub zone_lies: CompassPoint,
+}
+
+pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
+    match problem {
+        ProblemReason::MarksSwapped { .. }
+        | ProblemReason::PerhapsSwapped { .. }
+        | ProblemReason::BetweenMarks { .. } => order_of_marks(problem),
+        ProblemReason::MarksNeverOpen { .. }
+        | ProblemReason::PlacesTooUncertain { .. }
+        | ProblemReason::MarksTooClose { .. }
+        | ProblemReason::PairTooUncertain { .. } => too_close(problem),
+        ProblemReason::FrontHidesRear { .. }
+        | ProblemReason::FrontHidesRearInPart { .. }
+        | ProblemReason::FrontBeforeRear { .. }
+        | ProblemReason::BelowHorizon { .. }
+        | ProblemReason::BelowHorizonInPart { .. }
+        | ProblemReason::BelowHorizonAtFarEnd { .. }
+        | ProblemReason::HeightNotGiven { .. }
+        | ProblemReason::PairHeightNotGiven { .. } => heights(problem),
+        ProblemReason::CrossesObliquely { .. }
+        | ProblemReason::RunsObliquely { .. }
+        | ProblemReason::ObliqueToDrift { .. } => angles(problem),
+        ProblemReason::SunInTheEyes { .. } | ProblemReason::SunBehind { .. } | ProblemReason::Dark { .. } => {
+            light(problem)
+        }
+        ProblemReason::MarkMovable { .. }
+        | ProblemReason::MarkNeverConfirmed { .. }
+        | ProblemReason::MarkLongUnconfirmed { .. }
+        | ProblemReason::ErrorAssumed { .. } => one_mark(problem),
+        ProblemReason::CutTooShallow { .. }
+        | ProblemReason::ThreeLinesDisagree
+        | ProblemReason::LinesDisagree { .. }
+        | ProblemReason::TwoPositionsFit { .. }
+        | ProblemReason::EllipseTooLarge { .. } => crossing(problem),
+        ProblemReason::VariationNotKnown { outside } => {
+            format!("{outside}, so no magnetic bearing is given; use the true one")
+        }
+        ProblemReason::TerrainNotChecked => {
+            "headlands, buildings and trees between you and the marks are not known; look before you rely on them".into()
+        }
+        other => zones(words, other),
+    }
+}
+
+fn order_of_marks(problem: &ProblemReason) -> String {
+    let who = |place: PlaceOfUse| match place {
+        PlaceOfUse::WorkingArea => "the working area",
+        PlaceOfUse::Course => "the place where your course crosses the line",
+        other => other.into(),
+    };
+    match problem {
+        ProblemReason::MarksSwapped { place, rear, .. } => format!(
+            "{} lies beyond {rear}, so {rear} is the front mark there; exchange front and rear",
+            who(*place)
+        ),
+        ProblemReason::PerhapsSwapped { front, rear } => format!(
+            "no zone lies near the stretch before {front}, but one does on the far side of {rear}; if you fish there, \
+             exchange front and rear"
+        ),
+        ProblemReason::BetweenMarks { place, front, rear } => {
+            format!("{} lies between {front} and {rear}, where they cannot be seen in line", who(*place))
+        }
+        other => other.code().to_owned(),
+    }
+}
+
+fn too_close(problem: &ProblemReason) -> String {
+    match problem {
+        ProblemReason::MarksNeverOpen { separation_m, far_m } => format!(
+            "the marks stand only {separation_m:.0} m apart, so {far_m:.0} m off the eye never sees them open, however far \
+             off the line; find marks farther apart, or keep nearer to them"
+        ),
+        ProblemReason::PlacesTooUncertain { separation_m, far_m, line_uncertainty_95_m } => format!(
+            "the marks stand only {separation_m:.0} m apart and their places are not known well enough: {far_m:.0} m off \
+             the line may be off by ±{:.0} m and more; find marks farther apart, or survey these",
+            two_digits_m(*line_uncertainty_95_m)
+        ),
+        ProblemReason::MarksTooClose { separation_m, far_m, line_uncertainty_95_m } => format!(
+            "the marks stand {separation_m:.0} m apart, less than a third of the {far_m:.0} m to the far end, where the \
+             line may be off by ±{:.0} m",
+            two_digits_m(*line_uncertainty_95_m)
+        ),
+        ProblemReason::PairTooUncertain { front, rear, separation_m, far_m, line_uncertainty_95_m } => {
+            format!(
+                "{front} and {rear} stand {} apart, and their places are so little known that the line may be \
+             {line_uncertainty_95_m:.0} m off at {}.",
+                length(*separation_m),
+                length(*far_m)
+            )
+        }
+        other => other.code().to_owned(),
+    }
+}
+
+fn heights(problem: &ProblemReason) -> String {
+    match problem {
+        ProblemReason::FrontHidesRear { front, rear } => format!(
+            "{front} stands before {rear} and higher over the whole stretch, so {rear} is not seen over it; perhaps the two \
+             are exchanged"
+        ),
+        ProblemReason::FrontHidesRearInPart { front, rear, parts_m } => {
+            format!("{} off, {front} hides {rear}", parts(parts_m))
+        }
+        ProblemReason::FrontBeforeRear { front, rear, whole_stretch } => {
+            let over = if *whole_stretch { "the whole stretch" } else { "part of the stretch" };
+            format!("{front} stands before {rear} over {over}.")
+        }
+        ProblemReason::BelowHorizon { mark, eye_height_m } => {
+            format!("{mark} is below the horizon of an eye {eye_height_m} m high")
+        }
+        ProblemReason::BelowHorizonInPart { mark, eye_height_m, parts_m } => format!(
+            "{} off, {mark} is below the horizon of an eye {eye_height_m} m high; in a trough sooner",
+            parts(parts_m)
+        ),
+        ProblemReason::BelowHorizonAtFarEnd { mark, distance_m } => {
+            format!("{mark} is below the horizon from the far end, {} away.", length(*distance_m))
+        }
+        ProblemReason::HeightNotGiven { mark } => format!(
+            "the height of {mark} is not given, so whether it shows over horizon and front mark was not checked"
+        ),
+        ProblemReason::PairHeightNotGiven { mark } => format!(
+            "The height of {mark} is not given, so whether the rear mark shows over the front one is not known."
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+/// "from 200 m to 910 m and from 4000 m to 5000 m"
+fn parts(parts_m: &[[f64; 2]]) -> String {
+    joined(parts_m, " and ", |[from_m, to_m]| format!("from {from_m:.0} m to {to_m:.0} m"))
+}
+
+fn angles(problem: &ProblemReason) -> String {
+    let off = |signed_m: f64| {
+        let side = if signed_m < 0.0 { "inside" } else { "outside" };
+        format!("{:.0} m {side}", signed_m.abs())
+    };
+    match problem {
+        ProblemReason::CrossesObliquely { zone, angle_deg, distance_from_front_m } => format!(
+            "the line crosses the boundary of {zone} at only {angle_deg:.0}°, {distance_from_front_m:.0} m off, which shows \
+             no place"
+        ),
+        ProblemReason::RunsObliquely { zone, angle_deg, near_signed_distance_m, far_signed_distance_m } => {
+            format!(
+                "the line runs at {angle_deg:.0}° to the boundary of {zone}: {} at the near end, {} at the far end",
+                off(*near_signed_distance_m),
+                off(*far_signed_distance_m)
+            )
+        }
+        ProblemReason::ObliqueToDrift { carried_by, bearing, angle_deg } => {
+            let what = match carried_by {
+                CarriedBy::Drift => "drift",
+                CarriedBy::Heading => "heading",
+                other => other.into(),
+            };
+            format!(
+                "the {what} of {bearing} makes only {angle_deg:.0}° with the line, so the marks open late"
+            )
+        }
+        other => other.code().to_owned(),
+    }
+}
+
+fn light(problem: &ProblemReason) -> String {
+    const MINUTE: &str = "%Y-%m-%d %H:%M UTC";
+    match problem {
+        ProblemReason::Dark { time } => {
+            format!("at {} it is night; marks without a light are not seen", time.strftime(MINUTE))
+        }
+        ProblemReason::SunInTheEyes { time, bearing, altitude_deg } => format!(
+            "at {} the sun stands over the marks ({bearing}, {altitude_deg:.0}° high), in your eyes",
+            time.strftime(MINUTE)
+        ),
+        ProblemReason::SunBehind { time, bearing, altitude_deg } => format!(
+            "at {} the sun stands straight behind you ({bearing}, {altitude_deg:.0}° high): the marks are lit flat and stand \
+             out little",
+            time.strftime(MINUTE)
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+fn one_mark(problem: &ProblemReason) -> String {
+    match problem {
+        ProblemReason::MarkMovable { mark, comment } => {
+            let why = comment.as_ref().map_or_else(|| ".".into(), |comment| format!(": {comment}"));
+            format!("{mark} can move or be taken away{why}")
+        }
+        ProblemReason::MarkNeverConfirmed { mark } => {
+            format!("Nobody has confirmed that {mark} stands there.")
+        }
+        ProblemReason::MarkLongUnconfirmed { mark, last_confirmed } => {
+            format!("{mark} was last confirmed on {last_confirmed}, more than a year before.")
+        }
+        ProblemReason::ErrorAssumed { mark, uncertainty_95_m } => format!(
+            "Nobody says how well the place of {mark} is known; ±{} is assumed.",
+            length(*uncertainty_95_m)
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
+    match problem {
+        ProblemReason::FalseClear { clear_m2, in_line_m2 } => format!(
+            "inside a zone the marks look clear over {} of the working area, and in line over {}",
+            words.area(*clear_m2),
+            words.area(*in_line_m2)
+        ),
+        ProblemReason::HiddenWaterUnknown => {
+            "over how much of the working area the marks hide a zone could not be worked out".into()
+        }
+        ProblemReason::StillInLine { in_line_m2 } => format!(
+            "inside a zone the marks still look in line over {} of the working area",
+            words.area(*in_line_m2)
+        ),
+        ProblemReason::ZoneOnBothSides { zone } => format!(
+            "{zone} lies on both sides of the line, or straight along it, so no side of the marks says inside"
+        ),
+        ProblemReason::ZoneOnTheOtherSide { zone, than } => {
+            format!("{zone} lies on the other side of the line than {than}")
+        }
+        ProblemReason::PairHasZoneBeyond { zone, front, rear, rear_shows } => format!(
+            "{zone} lies on the other side of the line: where {rear} shows to the {} of {front} you may be nearing it.",
+            words.left_or_right(*rear_shows)
+        ),
+        ProblemReason::CutByAnotherZone { zone } => format!("{zone} lies across the line too"),
+        ProblemReason::ZoneLineNotKnown { zone, why } => {
+            format!("the line of {zone} is not known ({why}), so nothing clears it here")
+        }
+        ProblemReason::ZoneAnywhere { zone } => {
+            format!("Nobody knows where {zone} lies, so no pair can be said to clear it.")
+        }
+        ProblemReason::LaunchInsideZone { zone, to_cross } => {
+            let launch = format!("the launch lies inside {zone}");
+            let to_cross = to_cross.iter().map(|condition| words.condition(condition));
+            std::iter::once(launch).chain(to_cross).collect::<Vec<_>>().join("; ")
+        }
+        ProblemReason::NoZoneLoaded => "no zone was loaded that counts, so the line shows no limit".into(),
+        ProblemReason::NoZoneNear { within_m } => format!(
+            "no zone lies within {:.0} km of the stretch, so the line shows no limit",
+            within_m / 1000.0
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+fn crossing(problem: &ProblemReason) -> String {
+    let disagree = |which: &str| {
+        format!(
+            "The lines do not meet within their errors: {which}. Take them again, and check that each mark is the one \
+             meant. The ellipse has been grown by their misfit."
+        )
+    };
+    match problem {
+        ProblemReason::CutTooShallow { angle_of_cut_deg, least_deg } => format!(
+            "The lines cut at only {angle_of_cut_deg:.0}°, so a small error in one moves the position far. Take another \
+             mark, as square to the first as you can find, {least_deg:.0}° at the least."
+        ),
+        ProblemReason::ThreeLinesDisagree => disagree("three lines cannot tell which of them is wrong"),
+        ProblemReason::LinesDisagree { farthest, residual } => {
+            disagree(&format!("farthest off is {farthest}, by {residual:.1} of its standard errors"))
+        }
+        ProblemReason::TwoPositionsFit { distance_m, bearing, told_apart } => {
+            let advice = if *told_apart {
+                "The one near the place given was taken."
+            } else {
+                "Say which place you are near, or take a third line."
+            };
+            format!("The lines also meet {} away, toward {bearing}. {advice}", length(*distance_m))
+        }
+        ProblemReason::EllipseTooLarge { share } => format!(
+            "The position is known to {:.0} % of the distance to the nearest mark, so the lines are not straight over its \
+             doubt. Ellipse and circle have been grown until they hold what such lines may give.",
+            100.0 * share
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn clears(words: &(impl Words + ?Sized), reason: &ClearsReason) -> String {
+    match reason {
+        ClearsReason::LineNotKnown { zone } => format!("the line of {zone} is not known here"),
+        ClearsReason::Enters { zone, distance_from_front_m } => {
+            format!("it enters {zone} {} m from the front mark", distance_from_front_m.abs().round())
+        }
+        ClearsReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
+            let step_m = step_m(*uncertainty_95_m);
+            let inside_m = (signed_distance_m.abs() / step_m).round() * step_m;
+            let at_m = distance_from_front_m.abs().round();
+            format!("it runs {inside_m} m inside {zone}, {at_m} m from the front mark")
+        }
+        ClearsReason::WithinDoubt { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
+            let step_m = step_m(*uncertainty_95_m);
+            let rounded_m = |length_m: f64| (length_m.abs() / step_m).round() * step_m;
+            let (off_m, doubt_m) = (rounded_m(*signed_distance_m), rounded_m(*uncertainty_95_m));
+            let at_m = distance_from_front_m.abs().round();
+            if *signed_distance_m < 0.0 {
+                format!("{at_m} m from the front mark it lies {off_m} m inside {zone}, ±{doubt_m} m")
+            } else {
+                format!("{at_m} m from the front mark it clears {zone} by {off_m} m, ±{doubt_m} m")
+            }
+        }
+        ClearsReason::Problem { problem } => words.transit_problem(problem),
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn pair(reason: &PairReason) -> String {
+    match reason {
+        PairReason::KeepsClear { zone, margin_m, uncertainty_95_m } => format!(
+            "keeps {} clear of {zone} at worst, doubt ±{} counted",
+            short_length(*margin_m),
+            short_length(*uncertainty_95_m)
+        ),
+        PairReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
+            format!(
+                "runs {} inside {zone} at worst, {} from the front mark, doubt ±{}",
+                short_length(-signed_distance_m),
+                length(*distance_from_front_m),
+                short_length(*uncertainty_95_m)
+            )
+        }
+        PairReason::NotSurelyClear { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
+            let side = if *signed_distance_m < 0.0 { "inside" } else { "outside" };
+            format!(
+                "does not surely clear {zone}: {} {side} at worst, {} from the front mark, doubt ±{}",
+                short_length(signed_distance_m.abs()),
+                length(*distance_from_front_m),
+                short_length(*uncertainty_95_m)
+            )
+        }
+        PairReason::EyeSees { offset_m } => {
+            format!("the eye sees {} off at the far end", short_length(*offset_m))
+        }
+        PairReason::EyeNeverSees => "the eye never sees the line left at the far end".into(),
+        PairReason::MarksPutLineOff { uncertainty_95_m } => {
+            format!(
+                "the marks' places put the line off by ±{} at the far end",
+                short_length(*uncertainty_95_m)
+            )
+        }
+        PairReason::ServesSide { share, length_m } => {
+            format!("serves {:.0} % of the {} of the side within range", 100.0 * share, length(*length_m))
+        }
+        PairReason::FrontHidesRear { front, rear } => {
+            format!("{front} hides {rear} over part of the stretch")
+        }
+        PairReason::MarkBelowHorizon => "a mark is below the horizon at the far end".into(),
+        PairReason::HeightsNotKnown { front, rear } => {
+            format!("whether {rear} shows over {front} is not known")
+        }
+        PairReason::RearShows { front, rear } => format!("{rear} shows over {front} all along"),
+        PairReason::GivesAway { width_m } => {
+            format!("gives away a strip {} wide on the mean", short_length(*width_m))
+        }
+        PairReason::ZoneAnywhere { zone } => format!("nobody knows where {zone} lies"),
+        other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn zone_side(words: &(impl Words + ?Sized), side: &SideName) -> String {
+    let faces = words.compass_point(side.faces);
+    side.number.map_or_else(|| format!("{faces} side"), |number| format!("{faces} side {number}"))
+}
+
+pub(super) fn compass_point(point: CompassPoint) -> &'static str {
+    match point {
+        CompassPoint::North => "north",
+        CompassPoint::NorthEast => "north-east",
+        CompassPoint::East => "east",
+        CompassPoint::SouthEast => "south-east",
+        CompassPoint::South => "south",
+        CompassPoint::SouthWest => "south-west",
+        CompassPoint::West => "west",
+        CompassPoint::NorthWest => "north-west",
+    }
+}
+
+pub(super) fn left_or_right(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+}
+
+pub(super) fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Note => "note",
+    }
+}
+
+pub(super) fn eye_sentence(words: &(impl Words + ?Sized), eye: &EyeSentence<'_>) -> String {
+    let EyeSentence { rear, front, zone, .. } = eye;
+    let (side, way) =
+        (words.left_or_right(eye.rear_shows).to_uppercase(), words.compass_point(eye.zone_lies));
+    format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}.")
+}
+
+pub(super) fn area(area_m2: f64) -> String {
+    let hectares = area_m2 / HECTARE_M2;
+    if !area_m2.is_finite() {
+        "not known".into()
+    } else if area_m2 <= 0.0 {
+        "none".into()
+    } else if area_m2 < 1.0 {
+        "less than 1 m²".into()
+    } else if three_digits(area_m2) < HECTARE_M2 {
+        format!("{:.0} m²", three_digits(area_m2))
+    } else if hectares < 9.95 {
+        format!("{hectares:.1} ha")
+    } else {
+        format!("{:.0} ha", three_digits(hectares))
+    }
+}
+
+fn three_digits(value: f64) -> f64 {
+    let step = 10_f64.powf(value.log10().floor() - 2.0).max(1.0);
+    (value / step).round() * step
+}
+
+/// The step that a figure of this size, or with this doubt, is rounded to, in metres: two digits of it, and never below 1 m.
+fn step_m(size_m: f64) -> f64 {
+    10_f64.powf(size_m.abs().max(1.0).log10().floor() - 1.0).max(1.0)
+}
+
+/// Rounds a doubt to two digits, in metres.
+fn two_digits_m(metres: f64) -> f64 {
+    let step_m = step_m(metres);
+    (metres / step_m).round() * step_m
+}
+
+/// Writes whole metres below 10 km and kilometres with one digit above, as [`takeline::Metres`] is written; a length that is none
+/// too, which that type does not hold.
+fn length(metres: f64) -> String {
+    if metres.abs() < 9_999.5 { format!("{metres:.0} m") } else { format!("{:.1} km", metres / 1000.0) }
+}
+
+/// The same with one digit below 10 m.
+fn short_length(metres: f64) -> String {
+    if metres.abs() < 9.95 { format!("{metres:.1} m") } else { length(metres) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_area_has_one_unit_and_no_more_digits_than_make_sense() {
+        for (area_m2, expected) in [
+            (0.0, "none"),
+            (0.4, "less than 1 m²"),
+            (12.4, "12 m²"),
+            (1234.4, "1230 m²"),
+            (9_994.0, "9990 m²"),
+            (9_999.0, "1.0 ha"),
+            (52_340.0, "5.2 ha"),
+            (99_800.0, "10 ha"),
+            (345_678.0, "35 ha"),
+            (12_344_000.0, "1230 ha"),
+            (f64::NAN, "not known"),
+        ] {
+            assert_eq!(area(area_m2), expected);
+        }
+    }
+
+    #[test]
+    fn figures_have_two_digits_and_whole_metres() {
+        assert_eq!([364.1, 9.6, 118.0].map(two_digits_m), [360.0, 10.0, 120.0]);
+        assert_eq!([0.2, 46.0, 118.0, 2462.0].map(step_m), [1.0, 1.0, 10.0, 100.0]);
+        assert_eq!([38.2, 12_420.0, f64::INFINITY].map(length), ["38 m", "12.4 km", "inf km"]);
+        assert_eq!([4.26, 9.96].map(short_length), ["4.3 m", "10 m"]);
+    }
+}
