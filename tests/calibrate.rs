@@ -188,11 +188,14 @@ fn recovers_the_rear_mark() {
     assert!(share(near) >= 0.95 && explains >= 0.93 && wrongly <= 0.05);
     let said = &found[0].because;
     let names = |mark: &str, other: &str| mark == "the pine" && other == "the beacon";
-    let pine_off = said.iter().find_map(|reason| match reason {
-        CalibrationReason::OneMarkOff { mark, other, to_the_right_m, .. } if names(mark, other) => {
+    let pine_off = said.iter().find_map(|reason| {
+        if let CalibrationReason::OneMarkOff { mark, other, to_the_right_m, .. } = reason
+            && names(mark, other)
+        {
             Some(*to_the_right_m)
+        } else {
+            None
         }
-        _ => None,
     });
     assert!(pine_off.is_some_and(|off_m| (19.5..30.0).contains(&off_m)), "{said:#?}");
     let beacon = CalibrationReason::OtherMarkOff { mark: "the beacon".into(), other: "the pine".into() };
@@ -297,9 +300,12 @@ fn what_would_settle_settles() {
         let mut chance = Chance(seed);
         let fixes = scene.fixes(&mut chance);
         let found = scene.stated().calibrate(&fixes, Eye::default()).expect("fixes");
-        let ways = found.because.iter().find_map(|reason| match reason {
-            CalibrationReason::TakeFurtherFixes { ways, .. } => Some(ways.clone()),
-            _ => None,
+        let ways = found.because.iter().find_map(|reason| {
+            if let CalibrationReason::TakeFurtherFixes { ways, .. } = reason {
+                Some(ways.clone())
+            } else {
+                None
+            }
         });
         let ways = ways.expect("advice");
         // so many farther out at so many metres, or so many nearer

@@ -454,11 +454,7 @@ fn circle_has_sides_of_limited_turn_and_each_its_own_pairs() {
     let with_planted: Vec<&SidePairs> =
         found.iter().filter(|side| side.pairs.first().is_some_and(is_planted)).collect();
     assert!(!with_planted.is_empty());
-    assert!(
-        with_planted.iter().all(|side| called(side).starts_with("north")),
-        "{}",
-        called(&with_planted[0])
-    );
+    assert!(with_planted.iter().all(|side| called(side).starts_with("north")), "{}", called(with_planted[0]));
     for pair in found.iter().flat_map(|side| &side.pairs) {
         check_margin(&zones, pair, &question);
     }

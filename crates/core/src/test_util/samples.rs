@@ -637,6 +637,7 @@ pub fn clears_reasons() -> Vec<transit::ClearsReason> {
 /// What follows from fixes on a line, of every kind.
 #[cfg(feature = "transit")]
 #[must_use]
+#[expect(clippy::too_many_lines, reason = "one of each kind")]
 pub fn calibration_reasons() -> Vec<transit::CalibrationReason> {
     use transit::{CalibrationReason, FurtherFixes, LineOffset, UnusedFix, UnusedFixes};
     let (front, rear) = (|| "Day Beacon".to_owned(), || "Lone Pine".to_owned());

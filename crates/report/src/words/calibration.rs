@@ -51,11 +51,20 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
             "the fixes scatter more than their accuracy and the eye allow; their doubt was taken as {times:.1} times as large"
         ),
         CalibrationReason::NotUsed { unused } => unused.to_string(),
-        other => what_fixes_lack(other),
+        CalibrationReason::OneFixCannotTell { .. }
+        | CalibrationReason::FixesTooNear { .. }
+        | CalibrationReason::FixesTooFew { .. }
+        | CalibrationReason::TakeFurtherFixes { .. }
+        | CalibrationReason::NoFixesWouldTell
+        | CalibrationReason::TakeMoreFixes { .. }
+        | CalibrationReason::TakeBetterFixes
+        | CalibrationReason::FixesCountAsFewer { .. } => what_fixes_lack(reason),
+        other => other.code().to_owned(),
     }
 }
 
 /// What fixes cannot tell, how many they count as, and what would tell more.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `reason` names all kinds")]
 fn what_fixes_lack(reason: &CalibrationReason) -> String {
     let what = |either_explains: bool| {
         if either_explains { "which mark is off" } else { "how far each mark is off" }

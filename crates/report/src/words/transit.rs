@@ -62,10 +62,22 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         ProblemReason::TerrainNotChecked => {
             "headlands, buildings and trees between you and the marks are not known; look before you rely on them".into()
         }
-        other => zones(words, other),
+        ProblemReason::FalseClear { .. }
+        | ProblemReason::StillInLine { .. }
+        | ProblemReason::ZoneOnBothSides { .. }
+        | ProblemReason::ZoneOnTheOtherSide { .. }
+        | ProblemReason::PairHasZoneBeyond { .. }
+        | ProblemReason::CutByAnotherZone { .. }
+        | ProblemReason::ZoneLineNotKnown { .. }
+        | ProblemReason::ZoneAnywhere { .. }
+        | ProblemReason::LaunchInsideZone { .. }
+        | ProblemReason::NoZoneLoaded
+        | ProblemReason::NoZoneNear { .. } => zones(words, problem),
+        other => other.code().to_owned(),
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn order_of_marks(problem: &ProblemReason) -> String {
     let who = |place: PlaceOfUse| match place {
         PlaceOfUse::WorkingArea => "the working area",
@@ -88,6 +100,7 @@ fn order_of_marks(problem: &ProblemReason) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn too_close(problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::MarksNeverOpen { separation_m, far_m } => format!(
@@ -116,6 +129,7 @@ fn too_close(problem: &ProblemReason) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn heights(problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::FrontHidesRear { front, rear } => format!(
@@ -154,6 +168,7 @@ fn parts(parts_m: &[[f64; 2]]) -> String {
     joined(parts_m, " and ", |[from_m, to_m]| format!("from {from_m:.0} m to {to_m:.0} m"))
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn angles(problem: &ProblemReason) -> String {
     let off = |signed_m: f64| {
         let side = if signed_m < 0.0 { "inside" } else { "outside" };
@@ -185,6 +200,7 @@ fn angles(problem: &ProblemReason) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn light(problem: &ProblemReason) -> String {
     const MINUTE: &str = "%Y-%m-%d %H:%M UTC";
     match problem {
@@ -204,6 +220,7 @@ fn light(problem: &ProblemReason) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn one_mark(problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::MarkMovable { mark, comment } => {
@@ -224,6 +241,7 @@ fn one_mark(problem: &ProblemReason) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::FalseClear { clear_m2, in_line_m2 } => format!(
@@ -269,6 +287,7 @@ fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn crossing(problem: &ProblemReason) -> String {
     let disagree = |which: &str| {
         format!(
@@ -492,8 +511,9 @@ mod tests {
 
     #[test]
     fn figures_have_two_digits_and_whole_metres() {
-        assert_eq!([364.1, 9.6, 118.0].map(two_digits_m), [360.0, 10.0, 120.0]);
-        assert_eq!([0.2, 46.0, 118.0, 2462.0].map(step_m), [1.0, 1.0, 10.0, 100.0]);
+        let words = |figures: &[f64]| figures.iter().map(f64::to_string).collect::<Vec<_>>().join(" ");
+        assert_eq!(words(&[364.1, 9.6, 118.0].map(two_digits_m)), "360 10 120");
+        assert_eq!(words(&[0.2, 46.0, 118.0, 2462.0].map(step_m)), "1 1 10 100");
         assert_eq!([38.2, 12_420.0, f64::INFINITY].map(length), ["38 m", "12.4 km", "inf km"]);
         assert_eq!([4.26, 9.96].map(short_length), ["4.3 m", "10 m"]);
     }
