@@ -8,7 +8,7 @@ use super::takeline;
 
 /// Keys of numbers without a unit, or whose whole name is one: numbers of lines and ranks, shares and scores, days of the year (a
 /// month and a day), seconds, counts.
-const PLAIN: [&str; 46] = [
+const PLAIN: [&str; 48] = [
     "exit_status",
     "row",
     "line",
@@ -30,10 +30,12 @@ const PLAIN: [&str; 46] = [
     "visibility",
     "whole",
     "fixes",
+    "fixes_repeated",
     "covers",
     "independent",
     "gaps",
     "crossings",
+    "visits",
     "duplicates",
     "out_of_order",
     "spike_count",

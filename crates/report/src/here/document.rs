@@ -31,7 +31,7 @@ use crate::words::{Words, each};
 /// let fix = Fix::new(Position::from_degrees(45.1182, -30.1217)?, HorizontalUncertainty::assumed());
 /// let assessment = ZoneSet::new(vec![]).assess(&fix, &Question::default());
 /// let document = HereDocument::of(&assessment, &English);
-/// assert!(here_text(&document, 40).starts_with("No loaded zone applies here"));
+/// assert!(here_text(&document, 40).starts_with("UNDECIDED: do not keep"));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Serialize)]

@@ -63,6 +63,7 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
             "headlands, buildings and trees between you and the marks are not known; look before you rely on them".into()
         }
         ProblemReason::FalseClear { .. }
+        | ProblemReason::HiddenWaterUnknown
         | ProblemReason::StillInLine { .. }
         | ProblemReason::ZoneOnBothSides { .. }
         | ProblemReason::ZoneOnTheOtherSide { .. }

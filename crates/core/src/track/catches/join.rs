@@ -38,7 +38,8 @@ use crate::zone::ZoneSet;
 ///     });
 /// }
 /// let found = join.finish();
-/// assert_eq!(found[0].answer, TakeAnswer::Unzoned);
+/// // no zone is loaded
+/// assert_eq!(found[0].answer, TakeAnswer::Undecided);
 /// let caught = found[0].position.position().ok_or("between the two fixes")?;
 /// assert!((caught.latitude().degrees() - 45.1172).abs() < 1e-6);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
