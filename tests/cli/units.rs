@@ -8,7 +8,7 @@ use super::takeline;
 
 /// Keys of numbers without a unit, or whose whole name is one: numbers of lines and ranks, shares and scores, days of the year (a
 /// month and a day), seconds, counts.
-const PLAIN: [&str; 48] = [
+const PLAIN: [&str; 55] = [
     "exit_status",
     "row",
     "line",
@@ -36,6 +36,13 @@ const PLAIN: [&str; 48] = [
     "gaps",
     "crossings",
     "visits",
+    "zone_number",
+    "first",
+    "last",
+    "at_most",
+    "share",
+    "times",
+    "number",
     "duplicates",
     "out_of_order",
     "spike_count",

@@ -1,5 +1,7 @@
 //! The answer about a range line, on zones whose sides lie where plain arithmetic puts them.
 
+use approx::assert_abs_diff_eq;
+
 use super::scene_tests::{at, has, line, mark, question, zones};
 use crate::transit::{
     ClearsReason, CompassPoint, Meets, ProblemCode, ProblemReason, RangeLine, Severity, Side,
@@ -134,7 +136,9 @@ fn a_front_mark_that_hides_the_rear_one_close_in_names_the_distances() {
         report.problems.iter().find(|problem| problem.code() == ProblemCode::FrontHidesRear).unwrap();
     assert_eq!(problem.severity, Severity::Warning);
     let ProblemReason::FrontHidesRearInPart { parts_m, .. } = &problem.reason else { panic!("{problem:?}") };
-    assert!(matches!(parts_m[..], [[from_m, to_m]] if from_m == 200.0 && (900.0..1000.0).contains(&to_m)));
+    let [[from_m, to_m]] = parts_m[..] else { panic!("{parts_m:?}") };
+    assert_abs_diff_eq!(from_m, 200.0);
+    assert!((900.0..1000.0).contains(&to_m), "{to_m}");
     let above: Vec<_> = report.sensitivity.iter().map(|one| one.rear_above_front).collect();
     assert_eq!(above, [Some(false), Some(true), Some(true)]);
 }

@@ -37,11 +37,11 @@ fn flat_sides(corners: &[(f64, f64)], range_m: f64) -> Vec<PlaneSide> {
 }
 
 fn names(sides: &[PlaneSide]) -> Vec<String> {
-    named(sides, Plane::about(at(45.117, -30.119))).into_iter().map(called).collect()
+    named(sides, Plane::about(at(45.117, -30.119))).iter().map(called).collect()
 }
 
 /// "north side", or "north side 2" of several that look north.
-fn called(side: ZoneSide) -> String {
+fn called(side: &ZoneSide) -> String {
     let faces = side.name.faces.code();
     side.name.number.map_or_else(|| format!("{faces} side"), |number| format!("{faces} side {number}"))
 }
@@ -201,9 +201,9 @@ fn found_pair_says_why_and_what_is_wrong() {
     for code in ["eye-sees", "marks-put-line-off", "gives-away"] {
         assert!(said.contains(&code), "{code}: {said:?}");
     }
-    let serves = pair.because.iter().find_map(|reason| match reason {
-        PairReason::ServesSide { share, length_m } => Some(((100.0 * share).round(), length_m.round())),
-        _ => None,
+    let serves = pair.because.iter().find_map(|reason| {
+        let PairReason::ServesSide { share, length_m } = reason else { return None };
+        Some(((100.0 * share).round(), length_m.round()))
     });
     assert_eq!(serves, Some((100.0, 2596.0)));
     let (mark, last_confirmed) = ("Lone Pine".to_owned(), "2024-06-21".parse().unwrap());
