@@ -596,6 +596,7 @@ pub fn transit_problems() -> Vec<transit::ProblemReason> {
         ProblemReason::ZoneAnywhere { zone: zone() },
         ProblemReason::LaunchInsideZone { zone: zone(), to_cross: vec![Condition::KeepGoing] },
         ProblemReason::NoZoneLoaded,
+        ProblemReason::MarkLikelyMisread { mark: mark(), distance_m: 5_400_000.0, slip: Slip::LongitudeSign },
         ProblemReason::NoZoneNear { within_m: transit::NEAR_M },
         ProblemReason::VariationNotKnown { outside },
         ProblemReason::TerrainNotChecked,

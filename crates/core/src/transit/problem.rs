@@ -10,6 +10,7 @@ use crate::coded::coded;
 use crate::landmark::Landmark;
 use crate::magnetic::OutsideMagneticModel;
 use crate::rule::Condition;
+use crate::zone::Slip;
 use crate::{TrueBearing, UncertaintySource};
 
 /// How bad a problem is.
@@ -73,6 +74,8 @@ pub enum ProblemCode {
     LaunchInsideZone,
     /// No zone lies near the line.
     NoZoneNear,
+    /// A mark is far from every zone, and a slip in writing its place down would explain that.
+    MarkLikelyMisread,
     /// The variation is not known then.
     VariationNotKnown,
     /// Always: what stands between is not known.
@@ -419,6 +422,15 @@ pub enum ProblemReason {
     },
     /// No zone was loaded that counts.
     NoZoneLoaded,
+    /// A mark is far from every zone, and a slip in writing its place down would explain that.
+    MarkLikelyMisread {
+        /// The mark.
+        mark: String,
+        /// How far it is from the nearest zone, as written, in metres.
+        distance_m: f64,
+        /// The slip.
+        slip: Slip,
+    },
     /// No zone lies near the stretch.
     NoZoneNear {
         /// How far was looked, in metres.
@@ -503,6 +515,7 @@ impl ProblemReason {
             Self::ZoneLineNotKnown { .. } | Self::ZoneAnywhere { .. } => ProblemCode::ZoneLineNotKnown,
             Self::LaunchInsideZone { .. } => ProblemCode::LaunchInsideZone,
             Self::NoZoneLoaded | Self::NoZoneNear { .. } => ProblemCode::NoZoneNear,
+            Self::MarkLikelyMisread { .. } => ProblemCode::MarkLikelyMisread,
             Self::VariationNotKnown { .. } => ProblemCode::VariationNotKnown,
             Self::TerrainNotChecked => ProblemCode::TerrainNotChecked,
             Self::CutTooShallow { .. } => ProblemCode::CutTooShallow,

@@ -73,6 +73,7 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         | ProblemReason::ZoneAnywhere { .. }
         | ProblemReason::LaunchInsideZone { .. }
         | ProblemReason::NoZoneLoaded
+        | ProblemReason::MarkLikelyMisread { .. }
         | ProblemReason::NoZoneNear { .. } => zones(words, problem),
         other => other.code().to_owned(),
     }
@@ -280,6 +281,9 @@ fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
             std::iter::once(launch).chain(to_cross).collect::<Vec<_>>().join("; ")
         }
         ProblemReason::NoZoneLoaded => "no zone was loaded that counts, so the line shows no limit".into(),
+        ProblemReason::MarkLikelyMisread { mark, distance_m, slip } => {
+            format!("{mark} stands {:.0} km from every zone; {}", distance_m / 1000.0, words.slip(*slip))
+        }
         ProblemReason::NoZoneNear { within_m } => format!(
             "no zone lies within {:.0} km of the stretch, so the line shows no limit",
             within_m / 1000.0

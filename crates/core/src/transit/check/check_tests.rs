@@ -3,10 +3,11 @@
 use approx::assert_abs_diff_eq;
 
 use super::scene_tests::{at, has, line, mark, question, zones};
+use crate::landmark::Landmark;
 use crate::transit::{
     ClearsReason, CompassPoint, Meets, ProblemCode, ProblemReason, RangeLine, Severity, Side,
 };
-use crate::{Metres, Tristate, TrueBearing};
+use crate::{Metres, Position, Tristate, TrueBearing, ZoneSet};
 
 #[test]
 fn a_line_beside_a_straight_side_clears_by_the_distance_between_them() {
@@ -171,6 +172,23 @@ fn no_zone_near_shows_no_limit() {
     let report = line(1000.0, 2.0).check(&zones, &question(200.0, 2000.0));
     assert!(has(&report, ProblemCode::NoZoneNear));
     assert_eq!(report.zones.len(), 1); // the nearest one is named all the same
+}
+
+#[test]
+fn no_zone_loaded_and_marks_likely_written_wrongly_clear_nothing() {
+    let report = line(1000.0, 2.0).check(&ZoneSet::default(), &question(200.0, 2000.0));
+    assert_eq!(report.clears, Tristate::Undecided);
+    let zones = zones(&[&[(120.0, -4000.0), (1500.0, -4000.0), (1500.0, 500.0), (120.0, 500.0)]]);
+    let there = line(1000.0, 2.0);
+    let turned = |mark: &Landmark| {
+        let (lat, lon) = (mark.position.latitude().degrees(), mark.position.longitude().degrees());
+        Landmark { position: Position::from_degrees(lat, -lon).unwrap(), ..mark.clone() }
+    };
+    let report = RangeLine::through(turned(there.front()), turned(there.rear()))
+        .unwrap()
+        .check(&zones, &question(200.0, 2000.0));
+    assert_eq!(report.clears, Tristate::Undecided);
+    assert!(has(&report, ProblemCode::MarkLikelyMisread));
 }
 
 #[test]

@@ -13,7 +13,7 @@ use crate::transit::{
     CarriedBy, Meets, NEAR_M, PlaceOfUse, Problem, ProblemReason, RangeLine, TransitQuestion, TransitReport,
     WorkingArea, ZoneOnLine, problem,
 };
-use crate::zone::{Extent, Zone, ZoneSet};
+use crate::zone::{Extent, Misreading, Zone, ZoneSet};
 use crate::{Metres, Position, Tristate, TrueBearing};
 
 /// A stretch may reach so many separations off the front mark before the marks count as too near to each other: the rule
@@ -197,6 +197,16 @@ fn leaves_the_boundary(report: &TransitReport, problems: &mut Vec<Problem>) {
 }
 
 fn zones_about(report: &TransitReport, zones: &ZoneSet, problems: &mut Vec<Problem>) {
+    if zones.zones().is_empty() {
+        problems.push(Problem::error(ProblemReason::NoZoneLoaded));
+        return;
+    }
+    for mark in [report.line.front(), report.line.rear()] {
+        if let Some(Misreading { slip, distance, .. }) = zones.likely_misreading(mark.position) {
+            let (mark, distance_m) = (mark.name.clone(), distance.metres());
+            problems.push(Problem::error(ProblemReason::MarkLikelyMisread { mark, distance_m, slip }));
+        }
+    }
     if report.zones.is_empty() {
         problems.push(Problem::warning(ProblemReason::NoZoneLoaded));
         return;
