@@ -10,15 +10,18 @@ use takeline::{Position, ZoneSet};
 
 /// What the app keeps between two fixes. It borrows nothing.
 struct App {
+    zones: ZoneSet,
     auditor: Auditor,
 }
 
 impl App {
     fn on_fix(&mut self, fix: LoggedFix) {
         for event in self.auditor.push(fix) {
-            if let TrackEvent::Entered { zone, certainty, at } = &event {
+            // first possible, and once more when the boat is surely inside
+            if let TrackEvent::Entered { zone_number, certainty, at, .. } = &event {
+                let zone = &self.zones.zones()[*zone_number];
                 let how = if *certainty == Certainty::Certain { "is" } else { "may be" };
-                println!("the boat {how} in {zone} at {:?}", at.time);
+                println!("the boat {how} in {} at {:?}", zone.name, at.time);
             } else if let TrackEvent::Left(visit) = &event {
                 println!("the boat has left {}", visit.zone);
             }
@@ -29,7 +32,7 @@ impl App {
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-data/zones/marrowick.json");
     let zones = ZoneSet::from_geojson("marrowick.json", &std::fs::read(path)?)?;
-    let mut app = App { auditor: Auditor::new(&zones, TrackSettings::default()) };
+    let mut app = App { auditor: Auditor::new(&zones, TrackSettings::default()), zones };
 
     // west from the beach at Sallow Cove, at about three knots
     let start: Timestamp = "2026-07-01T05:30:00Z".parse()?;

@@ -368,10 +368,12 @@ pub struct Audit {
 pub enum TrackEvent {
     /// A line was crossed.
     Crossed(Crossing),
-    /// A visit began.
+    /// A visit began, or one that was possible so far is now certain: then it comes once more.
     Entered {
-        /// The zone.
+        /// The zone, by its id, which is unique within its file.
         zone: ZoneId,
+        /// The zone, by its place among the zones of the set: whether its rule is in force, ask [`crate::ZoneSet::assess`].
+        zone_number: usize,
         /// Whether it is sure.
         certainty: Certainty,
         /// Where and when.

@@ -11,7 +11,7 @@ use super::jumps::JUMP_WITHIN_S;
 use super::leg::Leg;
 use super::leg::Stray;
 use super::logged_fix::{has_no_accuracy, uncertainty_of};
-use super::open_visit::{Closed, Near};
+use super::open_visit::{Closed, Near, Open};
 use super::ruling;
 use super::watch::{Ask, FAR_M, LegEvents, Start, Step, Watch};
 use super::watchlist::Watchlist;
@@ -310,7 +310,7 @@ impl Auditor {
             })
             .collect();
         let sides: Vec<_> = standing.iter().map(|(number, standing, ..)| (*number, *standing)).collect();
-        let at = LoggedMoment { position: logged.position, time: logged.time, between: logged.time_between };
+        let at = moment_of(logged);
         let mut closed = Vec::new();
         for (number, _, distance_m, doubt_m) in standing {
             let ruled = ruling::at_suspect(&self.zones, number, &sides, (logged, &self.settings));
@@ -352,7 +352,8 @@ impl Auditor {
                 continue;
             }
             let done = self.watches[number].pass_gap(gap, &self.settings, self.number);
-            closed.extend(self.note(number, done, events));
+            let now = moment_of(&gap.after);
+            closed.extend(self.note((number, now), done, events));
         }
         // a time at an end of the log stands beside its one fix, and what follows beside neither
         self.number = self.number.saturating_add(u64::from(gap.open.is_some()));
@@ -436,7 +437,7 @@ impl Auditor {
                     is_plan: self.settings.is_plan,
                 },
             );
-            closed.extend(self.note(number, done, events));
+            closed.extend(self.note((number, moment_of(&leg.to)), done, events));
         }
         self.watches.settle(step);
         closed
@@ -454,7 +455,7 @@ impl Auditor {
         let start = Start {
             fix: &fix,
             here,
-            at: LoggedMoment { position: logged.position, time: logged.time, between: logged.time_between },
+            at: moment_of(logged),
             number: self.number,
             travelled_m: self.travelled_m,
             way_m: step.way_m,
@@ -466,17 +467,29 @@ impl Auditor {
             if is_active || self.watches.may_matter(number, (&self.zones, here.point), step) {
                 let box_m = self.zones.box_away_m(number, here.point);
                 let done = self.watches[number].start(&start, (box_m, step));
-                closed.extend(self.note(number, done, events));
+                closed.extend(self.note((number, start.at), done, events));
             }
         }
         self.watches.settle(step);
         closed
     }
 
-    /// Tells what a leg did to one zone, and returns the visits that it ended.
-    fn note(&mut self, number: usize, done: LegEvents, events: &mut Vec<TrackEvent>) -> Vec<Closed> {
-        if let Some((certainty, at)) = done.entered {
-            events.push(TrackEvent::Entered { zone: self.watches[number].zone.id.clone(), certainty, at });
+    /// Says what a leg did to one zone, and returns the visits that it ended.
+    fn note(
+        &mut self,
+        (number, now): (usize, LoggedMoment),
+        done: LegEvents,
+        events: &mut Vec<TrackEvent>,
+    ) -> Vec<Closed> {
+        let is_now_certain = self.watches[number].open.as_mut().is_some_and(Open::is_to_announce);
+        let later = is_now_certain.then_some((Certainty::Certain, now));
+        let entries = match done.entered {
+            Some(first @ (Certainty::Certain, _)) => [Some(first), None],
+            first => [first, later],
+        };
+        for (certainty, at) in entries.into_iter().flatten() {
+            let zone = self.watches[number].zone.id.clone();
+            events.push(TrackEvent::Entered { zone, zone_number: number, certainty, at });
         }
         for crossing in done.crossings {
             events.push(TrackEvent::Crossed(crossing.clone()));
@@ -493,6 +506,10 @@ impl Auditor {
             self.visits.push(visit);
         }
     }
+}
+
+fn moment_of(fix: &LoggedFix) -> LoggedMoment {
+    LoggedMoment { position: fix.position, time: fix.time, between: fix.time_between }
 }
 
 fn line_and_closure_m(zone: &Zone) -> f64 {

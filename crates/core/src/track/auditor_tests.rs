@@ -3,7 +3,7 @@
 use jiff::SignedDuration;
 use proptest::prelude::*;
 
-use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, zone};
+use super::test_tracks::{HOME, at, audit, eastward, fix, noon, since_noon, strip, strip_zone, zone};
 use super::{Auditor, Certainty, Direction, Evidence, LoggedFix, Suspicion, TrackEvent, TrackSettings};
 use crate::geodesic::{direct, inverse};
 use crate::rule::Passage;
@@ -450,4 +450,26 @@ fn a_zone_at_the_edge_of_what_could_be_reached_is_reached_within_the_doubt() {
         audit(&zones, &fixes, settings).visits.len()
     };
     assert_eq!((visits(104.9), visits(105.1)), (1, 0));
+}
+
+/// An app has to say "you are inside" to somebody who sails in; it heard of a possible visit only.
+#[test]
+fn a_boat_that_sails_in_is_possibly_and_then_certainly_inside() {
+    let mut auditor = Auditor::new(&strip_zone(), TrackSettings::default());
+    let mut said = Vec::new();
+    for step in 0..80_u32 {
+        let east_m = 10.0 * f64::from(step) - 300.0;
+        let place = direct(at(HOME.0, HOME.1), 90.0, east_m);
+        for event in auditor.push(fix(place, 5.0 * f64::from(step), 5.0)) {
+            if let TrackEvent::Entered { certainty, zone_number, at, .. } = &event {
+                assert_eq!(*zone_number, 0);
+                said.push((*certainty, event.is_certain_entry(), since_noon(at.time)));
+            }
+        }
+    }
+    let [(Certainty::Possible, false, first_s), (Certainty::Certain, true, then_s)] = said[..] else {
+        panic!("{said:?}")
+    };
+    // over the line after 150 s; both sides of it in doubt for some metres
+    assert!(first_s < 150.0 && (150.0..175.0).contains(&then_s), "{said:?}");
 }

@@ -36,6 +36,8 @@ pub(super) struct Open {
     /// Whether some of it has no times.
     is_untimed: bool,
     is_certain: bool,
+    /// Whether an event has said so.
+    is_announced: bool,
     /// Whether a suspect fix was perhaps inside.
     has_suspect: bool,
     pub(super) deepest: Near,
@@ -77,6 +79,7 @@ impl Open {
             possible_s: 0.0,
             is_untimed: false,
             is_certain: false,
+            is_announced: false,
             has_suspect: false,
             deepest: first,
             path_m: 0.0,
@@ -236,6 +239,13 @@ impl Open {
         if near.distance_m < self.deepest.distance_m {
             self.deepest = near;
         }
+    }
+
+    /// Whether it is certain and no event has said so yet; from now on one has.
+    pub(super) fn is_to_announce(&mut self) -> bool {
+        let is_news = self.is_certain && !self.is_announced;
+        self.is_announced = self.is_certain;
+        is_news
     }
 
     pub(super) fn is_certain(&self) -> bool {
