@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use crate::{InvalidLength, Metres, Position, TrueBearing};
+use crate::{InvalidLength, Metres, ParsedPosition, Position, TrueBearing};
 
 /// What a receiver's accuracy figure means. Platforms differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -197,6 +197,36 @@ pub struct Fix {
 }
 
 impl Fix {
+    /// A fix at a place that somebody typed or printed: what its digits leave open counts as uncertainty where the accuracy is
+    /// assumed, or was given as 0.
+    ///
+    /// # Edge cases
+    ///
+    /// Both coordinates count as written to the finer of the two, because zeros at the end are left out. An accuracy that was
+    /// given is taken as given. Warnings of the text are not in the fix: show them ([`ParsedPosition::warnings`]).
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::{Fix, HorizontalUncertainty, Position};
+    /// // a tenth of a degree: the boat may be kilometres away
+    /// let typed = Position::parse("45.1 -30.1")?;
+    /// let fix = Fix::typed(&typed, HorizontalUncertainty::assumed());
+    /// assert!(fix.uncertainty.radius_95().metres() > 6_000.0);
+    /// # Ok::<(), takeline::ParsePositionError>(())
+    /// ```
+    #[must_use]
+    pub fn typed(place: &ParsedPosition, uncertainty: HorizontalUncertainty) -> Self {
+        let printed = place.precision.as_the_finer();
+        let (north_south, east_west) = (printed.north_south(), printed.east_west());
+        let is_coarser = north_south.metres().max(east_west.metres()) > uncertainty.radius_95().metres();
+        let uncertainty = match uncertainty.source() {
+            UncertaintySource::Assumed if is_coarser => uncertainty.with_rounding(north_south, east_west),
+            UncertaintySource::Assumed | UncertaintySource::Given => uncertainty,
+        };
+        Self::new(place.position, uncertainty)
+    }
+
     /// A fix without a time: what a season, an hour or an edition decides is then undecided.
     #[must_use]
     pub fn new(position: Position, uncertainty: HorizontalUncertainty) -> Self {

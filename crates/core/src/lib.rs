@@ -26,8 +26,9 @@
 //! | you want | you ask | you get |
 //! |---|---|---|
 //! | zones from a file | [`ZoneSet::from_geojson`], or [`zone_file::read`] for several files | [`ZoneSet`], with [warnings](ZoneSet::warnings); or [every fault](zone_file::LoadZonesError), each with a way to mend it |
+//! | a fix from a text that somebody typed | [`Position::parse`], then [`Fix::typed`] | a [`Fix`] that counts the digits that are missing |
 //! | where am I, what may I keep here | [`ZoneSet::assess`] with a [`Fix`] and a [`Question`] | [`Assessment`]; in brief, its [`Verdict`] |
-//! | a boat followed live | [`track::Auditor::push`], fix by fix | [`track::TrackEvent`]s |
+//! | a boat followed live | [`ZoneSet::assess`] for now; [`track::Auditor::push`], fix by fix, for the trip: some fixes later, when it is sure which of them to believe | [`track::TrackEvent`]s |
 //! | a trip looked at afterwards | [`track::Auditor::finish`] | [`track::Audit`]: visits, crossings, gaps, how sure each is |
 //! | the fish of that trip | [`track::CatchJoin`] | [`track::CatchFinding`]s |
 //! | do two marks in line show the boundary | `transit::RangeLine::check` | `transit::TransitReport` |
@@ -46,7 +47,8 @@
 //! line, the datum and how edges may be read.
 //!
 //! A receiver's accuracy means different things on different platforms: say which with [`AccuracyKind`], and leave it out
-//! ([`HorizontalUncertainty::assumed`]) where none was given.
+//! ([`HorizontalUncertainty::assumed`]) where none was given. Where a platform does not say what its figure means, take
+//! [`AccuracyKind::P68`], which is the cautious reading. A [verdict](Verdict) carries the warnings of its answer: show them.
 //!
 //! # Features
 //!

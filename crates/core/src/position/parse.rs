@@ -169,6 +169,8 @@ impl FromStr for Position {
 
     /// Reads a position where no doubt is taken: a text that [`Position::parse`] reads with a warning is an error
     /// that offers the position to type instead.
+    ///
+    /// How many digits the text has is lost: for a fix read it with [`Position::parse`] and [`crate::Fix::typed`].
     fn from_str(text: &str) -> Result<Self, Self::Err> {
         let parsed = Self::parse(text)?;
         match parsed.warnings.into_iter().next() {
