@@ -331,6 +331,26 @@ fn on_the_border_of_two_closed_zones_it_is_closed_whichever_it_is_in() {
     assert_eq!(outcome.status, 3, "{}", outcome.out);
 }
 
+/// A third zone over one of them, of which nobody knows whether it is in force, is not what closes the water: the first lines
+/// named it.
+#[test]
+fn on_a_border_the_zones_that_close_the_water_are_named_and_no_other() {
+    let over = [[-30.16, 45.08], [-30.130_03, 45.08], [-30.130_03, 45.14], [-30.16, 45.14]];
+    let perhaps = json!({ "when": { "unknowable": "when the warden says so" } });
+    let zones = [zone("west", WEST, json!({})), zone("east", EAST, json!({})), zone("over", over, perhaps)];
+    let asked = files(&[&zones]);
+    let doubt = ["--time", "2026-07-01T10:00:00Z", "--accuracy-m", "5", "--accuracy-kind", "p95"];
+    let place = ["45.11", "-30.130055"];
+    let (outcome, document) = asked.here(place, &doubt);
+    assert_eq!((outcome.status, document["water"].as_str()), (1, Some("closed")), "{}", outcome.out);
+    let mut closing: Vec<&str> =
+        document["closed_by_one_of"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+    closing.sort_unstable();
+    assert_eq!(closing, ["east", "west"], "{}", outcome.out);
+    let second = outcome.out.lines().nth(1).unwrap();
+    assert!(second.starts_with("On the border: ") && !second.contains("over"), "{}", outcome.out);
+}
+
 #[test]
 fn on_the_border_of_a_closed_zone_and_a_limited_one_or_a_gap_it_is_undecided() {
     let doubt = ["--time", "2026-07-01T10:00:00Z"];

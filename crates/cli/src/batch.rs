@@ -13,6 +13,7 @@ use takeline::zone::ZoneSet;
 use takeline_report::words::English;
 use takeline_report::{ExitStatus, HereDocument, here_row_text, json_line};
 
+use crate::accuracy;
 use crate::arguments::Format;
 use crate::failure::{MOST, Stop, Talk, say};
 use crate::fix_rows::{Chunk, Columns, Lines, RowDefaults, RowFix, read_fix};
@@ -20,7 +21,6 @@ use crate::kept_file::StandardOutput;
 use crate::log_reading::is_standard_input;
 use crate::ordered_workers::{Give, in_order};
 use crate::progress::Progress;
-use crate::{accuracy, plausibility};
 
 /// Answers are handed on when there are so many bytes of them: however many zones a row is in, few rows wait.
 const PIECE_BYTES: usize = 131_072;
@@ -119,7 +119,7 @@ impl Batch {
                 for warning in &read.warnings {
                     piece.said.warn(|| format!("line {number}: warning: {warning}"));
                 }
-                let mut assessment = plausibility::assess(&self.zones, &read.fix, &self.question);
+                let mut assessment = self.zones.assess(&read.fix, &self.question);
                 accuracy::tell(&mut assessment, read.remark, true);
                 let document = HereDocument::of(&assessment, &English).with_row(number);
                 self.write(&document, &mut piece.out)?;

@@ -14,7 +14,7 @@ use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::ordered_workers::threads_or_cores;
-use crate::{accuracy, plausibility, zone_files};
+use crate::{accuracy, zone_files};
 
 /// Answers `takeline here`.
 pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
@@ -36,7 +36,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let fix = Fix::new(printed.position, uncertainty).at_time(time);
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
-    let mut assessment = plausibility::assess(&zones, &fix, &question);
+    let mut assessment = zones.assess(&fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     let document = HereDocument::of(&assessment, &English);
     let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };

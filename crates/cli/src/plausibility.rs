@@ -1,20 +1,9 @@
-//! A fix that is not to be believed as it stands: far from every loaded zone, perhaps with a slip in it.
+//! A mark or a launch that is not to be believed as typed: far from every loaded zone, perhaps with a slip in it.
 
-use takeline::assess::Warning;
 use takeline::zone::{Slip, ZoneSet};
-use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question, WaterStatus};
+use takeline::{Assessment, Fix, HorizontalUncertainty, Metres, Position, Question};
 
 use crate::failure::{Stop, say};
-
-/// Adds a warning to an answer whose fix is far from every loaded zone; a slip that explains it is in the answer already.
-pub(crate) fn warn(assessment: &mut Assessment) {
-    let Some((distance, _)) = nearest(assessment) else { return };
-    let is_settled = assessment.water == WaterStatus::Unzoned || assessment.misreading.is_some();
-    if !is_settled || distance.metres() < ZoneSet::FAR_M {
-        return;
-    }
-    assessment.warnings.push(Warning::FarFromEveryZone { distance_m: distance.metres() });
-}
 
 /// Refuses a position that is far from every loaded zone, where a slip explains it; else only warns.
 ///
@@ -53,11 +42,4 @@ fn in_words(slip: Slip) -> &'static str {
 fn nearest(assessment: &Assessment) -> Option<(Metres, &str)> {
     let found = assessment.zones.iter().filter_map(|zone| Some((zone.signed_distance?, zone.name.as_str())));
     found.min_by(|one, other| one.0.metres().total_cmp(&other.0.metres()))
-}
-
-/// Answers about a fix, and warns of one far from every zone.
-pub(crate) fn assess(zones: &ZoneSet, fix: &Fix, question: &Question) -> Assessment {
-    let mut assessment = zones.assess(fix, question);
-    warn(&mut assessment);
-    assessment
 }

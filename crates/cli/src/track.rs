@@ -152,9 +152,9 @@ fn settings(asked: &TrackArguments) -> Result<TrackSettings, Stop> {
         ..TrackSettings::default()
     };
     match asked.top_speed_kn {
-        Some(knots) => settings
-            .with_top_speed_kn(knots)
-            .map_err(|error| Stop::Usage(format!("--top-speed-kn: {knots} {}", error.reason))),
+        Some(knots) => {
+            settings.with_top_speed_kn(knots).map_err(|error| Stop::Usage(format!("--top-speed-kn: {error}")))
+        }
         None => Ok(settings),
     }
 }

@@ -125,11 +125,22 @@ impl ZoneSet {
         } else if water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
             answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);
         }
+        answer.warn_if_far();
         answer
     }
 }
 
 impl Assessment {
+    /// Warns of a fix that is far from every zone; the slip that may explain it is in the answer already.
+    fn warn_if_far(&mut self) {
+        let distances = self.zones.iter().filter_map(|zone| zone.signed_distance);
+        let nearest_m = distances.map(crate::Metres::metres).fold(f64::INFINITY, f64::min);
+        let is_settled = self.water == WaterStatus::Unzoned || self.misreading.is_some();
+        if is_settled && nearest_m.is_finite() && nearest_m >= ZoneSet::FAR_M {
+            self.warnings.push(Warning::FarFromEveryZone { distance_m: nearest_m });
+        }
+    }
+
     /// Nothing is answered about a place that was likely not meant.
     fn doubt_the_misread(&mut self, zones: &ZoneSet, misreading: Misreading) {
         let Misreading { slip, likely, zone_number, distance } = misreading;

@@ -57,4 +57,4 @@ pub use reason::{
     BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, OpenEnd,
     Reason, Remedy, Suspicion,
 };
-pub use settings::{METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
+pub use settings::{InvalidSpeed, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};

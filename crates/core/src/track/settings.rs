@@ -1,10 +1,19 @@
 //! How a track is read: accuracy, top speed, gaps and stops.
 
 use crate::rule::Access;
-use crate::{HorizontalUncertainty, InvalidLength, Metres};
+use crate::{HorizontalUncertainty, Metres};
 
 /// Metres per second in one knot (1852 m an hour).
 pub const METRES_PER_SECOND_IN_A_KNOT: f64 = 1852.0 / 3600.0;
+
+/// A speed that cannot be.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[error("{knots} kn is not a speed above zero; leave it out if it is not known")]
+#[non_exhaustive]
+pub struct InvalidSpeed {
+    /// The speed, in knots.
+    pub knots: f64,
+}
 
 /// How a track is read. Every figure is printed in the report that used it.
 ///
@@ -64,11 +73,10 @@ impl TrackSettings {
     ///
     /// # Errors
     ///
-    /// [`InvalidLength`] if it is not a finite number above zero.
-    pub fn with_top_speed_kn(mut self, knots: f64) -> Result<Self, InvalidLength> {
-        let speed = Metres::non_negative(knots)?;
-        if speed.metres() <= 0.0 {
-            return Err(InvalidLength { value: knots, reason: "is no speed above zero" });
+    /// [`InvalidSpeed`] if it is not a finite number above zero.
+    pub fn with_top_speed_kn(mut self, knots: f64) -> Result<Self, InvalidSpeed> {
+        if !(knots.is_finite() && knots > 0.0) {
+            return Err(InvalidSpeed { knots });
         }
         self.top_speed_kn = knots;
         self.top_speed_given = true;
@@ -77,7 +85,7 @@ impl TrackSettings {
 
     /// The same without figures that cannot be, which a field holds as easily as others: the usual ones in their place, and a
     /// top speed is then none that was given.
-    pub(super) fn with_possible_figures(mut self) -> Self {
+    pub(in crate::track) fn with_possible_figures(mut self) -> Self {
         let usual = Self::default();
         let is_above_zero = |figure: f64| figure.is_finite() && figure > 0.0;
         if !is_above_zero(self.top_speed_kn) {

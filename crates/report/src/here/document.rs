@@ -55,6 +55,11 @@ pub struct HereDocument<'a> {
     pub water_because: Vec<String>,
     /// The same as data.
     pub water_because_codes: &'a [Reason],
+    /// Ids of the closed zones of which one or another holds the place, nearest line first; empty where one surely does.
+    pub closed_by_one_of: Vec<&'a str>,
+    /// The same as places in `zones`.
+    #[serde(skip)]
+    pub(super) closing: &'a [usize],
     /// Zones, nearest line first.
     pub zones: Vec<ZoneDocument<'a>>,
     /// One entry per fish asked about.
@@ -178,6 +183,11 @@ pub struct ZoneDocument<'a> {
     pub source: SourceDocument<'a>,
     /// The file.
     pub zone_file: FileDocument<'a>,
+}
+
+fn closing_ids(assessment: &Assessment) -> Vec<&str> {
+    let zones = assessment.closed_by_one_of.iter().filter_map(|place| assessment.zones.get(*place));
+    zones.map(|zone| zone.id.0.as_str()).collect()
 }
 
 /// A zone whose rule displaces another one's, or may.
@@ -307,6 +317,8 @@ impl<'a> HereDocument<'a> {
             water: assessment.water,
             water_because: reasons(&assessment.water_because),
             water_because_codes: &assessment.water_because,
+            closed_by_one_of: closing_ids(assessment),
+            closing: &assessment.closed_by_one_of,
             zones: assessment.zones.iter().map(|zone| ZoneDocument::of(zone, words)).collect(),
             take: assessment.take.iter().map(|finding| TakeDocument::of(finding, words)).collect(),
             settle: each(&assessment.settle, |remedy| words.remedy(remedy)),

@@ -51,8 +51,10 @@ impl<'a> HereDocument<'a> {
     pub(super) fn deciding_zone(&self) -> Option<&ZoneDocument<'a>> {
         let first = |wanted: fn(&ZoneDocument<'_>) -> bool| self.zones.iter().find(|zone| wanted(zone));
         let preferred = match self.water {
-            WaterStatus::Closed => first(|zone| binds(zone) && zone.nothing_may_be_taken)
-                .or_else(|| first(|zone| zone.binds != Tristate::No && zone.nothing_may_be_taken))
+            WaterStatus::Closed => self
+                .closing_together()
+                .next()
+                .or_else(|| first(|zone| binds(zone) && zone.nothing_may_be_taken))
                 .or_else(|| first(binds)),
             WaterStatus::Restricted => {
                 first(|zone| binds(zone) && !zone.nothing_may_be_taken).or_else(|| first(binds))
@@ -141,8 +143,12 @@ impl<'a> HereDocument<'a> {
 
     /// Closed water although the side of each closed zone is open: it is inside one or another of them.
     fn is_on_a_border(&self) -> bool {
-        let is_open = |zone: &ZoneDocument<'_>| zone.containment == Containment::Undecided;
-        self.water == WaterStatus::Closed && self.deciding_zone().is_some_and(is_open)
+        self.closing_together().next().is_some()
+    }
+
+    /// The zones of which one or another closes the water, whichever it is in.
+    fn closing_together(&self) -> impl Iterator<Item = &ZoneDocument<'a>> {
+        self.closing.iter().filter_map(|place| self.zones.get(*place))
     }
 
     fn one_or_the_other(&self) -> Vec<String> {
@@ -183,8 +189,7 @@ impl<'a> HereDocument<'a> {
 
     /// The closed zones on whose border it is.
     fn on_the_border(&self) -> Vec<String> {
-        let may_close = |zone: &&ZoneDocument<'_>| zone.nothing_may_be_taken && zone.binds != Tristate::No;
-        let names: Vec<&str> = self.zones.iter().filter(may_close).map(|zone| zone.name).collect();
+        let names: Vec<&str> = self.closing_together().map(|zone| zone.name).collect();
         let border = self.say_place(&PlacePhrase::OnTheBorder(&names));
         vec![border, self.say_place(&PlacePhrase::OnTheBorderOf(names.len()))]
     }

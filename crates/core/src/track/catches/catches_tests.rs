@@ -567,3 +567,25 @@ fn all_fixes_within_its_minutes_may_contradict_a_place_in_whole_minutes() {
     assert!(matches!(position(0.0, -30.19 + at_50_s, 0), CatchPosition::Given(_)));
     assert!(matches!(position(0.0, -30.19 + at_50_s, 7), CatchPosition::Contradicted { .. }));
 }
+
+/// The audit read them as not given, and the join as they stood: the way between two fixes was then no doubt of the place.
+#[test]
+fn settings_that_cannot_be_count_as_not_given() {
+    let track: Vec<LoggedFix> =
+        (0..30_u32).map(|step| fix(10 * i64::from(step), -30.19 + 2e-4 * f64::from(step))).collect();
+    let found = |top_speed_kn: f64, other: f64| {
+        let track_settings = TrackSettings { top_speed_kn, ..TrackSettings::default() };
+        let mut settings = CatchSettings { track: track_settings, ..CatchSettings::default() };
+        (settings.interpolate_within_s, settings.measuring_error_cm) =
+            if other.is_nan() { (f64::NAN, f64::NAN) } else { (60.0, 0.3) };
+        let mut join = CatchJoin::new(&zones(TEN_A_DAY), vec![kept(2, 25, 1)], settings);
+        for fix in &track {
+            join.push(fix);
+        }
+        join.finish()
+    };
+    let usual = found(12.0, 0.0);
+    for knots in [f64::NAN, 0.0, -1.0, f64::INFINITY] {
+        assert_eq!(format!("{:?}", found(knots, f64::NAN)), format!("{usual:?}"), "{knots}");
+    }
+}

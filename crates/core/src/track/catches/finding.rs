@@ -402,6 +402,19 @@ impl CatchSettings {
     pub const INTERPOLATE_WITHIN_S: f64 = 60.0;
     /// How well a fish is measured afloat, in centimetres (common practice, no source).
     pub const MEASURING_ERROR_CM: f64 = 0.3;
+
+    /// The same without figures that cannot be, the usual ones in their place.
+    pub(super) fn with_possible_figures(mut self) -> Self {
+        self.track = self.track.with_possible_figures();
+        let usual = Self::default();
+        if !self.interpolate_within_s.is_finite() || self.interpolate_within_s < 0.0 {
+            self.interpolate_within_s = usual.interpolate_within_s;
+        }
+        if !self.measuring_error_cm.is_finite() || self.measuring_error_cm < 0.0 {
+            self.measuring_error_cm = usual.measuring_error_cm;
+        }
+        self
+    }
 }
 
 impl Default for CatchSettings {

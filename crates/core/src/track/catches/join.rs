@@ -73,6 +73,7 @@ impl CatchJoin {
     /// Starts with the rows of a log, in any order, and keeps a handle of its own to the zones.
     #[must_use]
     pub fn new(zones: &ZoneSet, entries: Vec<CatchEntry>, settings: CatchSettings) -> Self {
+        let settings = settings.with_possible_figures();
         let mut by_time: Vec<usize> = (0..entries.len()).filter(|row| entries[*row].time.is_some()).collect();
         by_time.sort_by_key(|row| entries[*row].time);
         let minutes = by_time.iter().filter_map(|row| entries[*row].time);
