@@ -305,6 +305,9 @@ fn the_sign_of_a_standoff_does_not_count() {
     let off = Question::default().keeping_off(Metres::new(-50_000.0).unwrap());
     let answer = zones.assess(&fix(at(45.15, -30.12), 5.0), &off);
     assert_eq!(answer.standoff_kept, Some(Tristate::No));
+    let inside = Question { standoff: Some(Metres::new(-50.0).unwrap()), ..Question::default() };
+    let answer = zones.assess(&fix(at(45.11, -30.12), 5.0), &inside);
+    assert_eq!(answer.standoff_kept, Some(Tristate::No));
 }
 
 #[test]

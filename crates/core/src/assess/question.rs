@@ -76,7 +76,7 @@ impl Question {
     /// Asks whether so much distance is kept outside every zone that restricts something; its sign does not count.
     #[must_use]
     pub fn keeping_off(mut self, standoff: Metres) -> Self {
-        self.standoff = Some(Metres::computed(standoff.metres().abs()));
+        self.standoff = Some(standoff);
         self
     }
 
@@ -99,6 +99,11 @@ impl Question {
     pub fn without_time_because(mut self, missing_time: MissingTime) -> Self {
         self.missing_time = missing_time;
         self
+    }
+
+    /// The distance to keep, whatever sign it was given.
+    pub(super) fn standoff(&self) -> Option<Metres> {
+        self.standoff.map(|standoff| Metres::computed(standoff.metres().abs()))
     }
 
     /// The time of a fix, or why it has none.

@@ -147,7 +147,7 @@ fn way_out(placed: &LocatedZone<'_>, from: Position) -> Option<TrueBearing> {
 
 /// Every zone that may matter at a fix.
 pub(super) fn place_all<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) -> Vec<LocatedZone<'a>> {
-    let standoff_m = question.standoff.map_or(0.0, Metres::metres);
+    let standoff_m = question.standoff().map_or(0.0, Metres::metres);
     let reach = Metres::computed(fix.uncertainty.radius_95().metres() + standoff_m);
     let near = if question.all_zones { zones.all(fix.position) } else { zones.near(fix.position, reach) };
     let placed = |(number, off): (usize, Option<Off>)| {
@@ -254,7 +254,7 @@ impl ZoneSet {
     pub(crate) fn farthest_box_asked_m(&self, fix: &Fix, question: &Question) -> f64 {
         let placed = place_all(self, fix, question);
         let radius_m = fix.uncertainty.radius_95().metres();
-        let reach_m = radius_m + question.standoff.map_or(0.0, Metres::metres);
+        let reach_m = radius_m + question.standoff().map_or(0.0, Metres::metres);
         let known = placed.iter().filter(|one| one.is_known()).filter_map(LocatedZone::far);
         let to_lines_m = known.map(|far| {
             let readings = [far.signed_distance, far.least, far.greatest];

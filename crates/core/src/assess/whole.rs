@@ -92,7 +92,7 @@ impl ZoneSet {
         });
         let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
         let mut settle = remedies((fix, question), &standings, settling_move.as_ref());
-        let standoff = question.standoff.map(|distance| standoff(self, &standings, distance));
+        let standoff = question.standoff().map(|distance| standoff(self, &standings, distance));
         settle.extend(standoff.iter().flat_map(|found| found.settle.iter().cloned()));
         say_once(&mut settle);
         let mut answer = Assessment {
@@ -219,7 +219,7 @@ fn findings(zones: &ZoneSet, standings: &[Standing<'_>], fix: &Fix, question: &Q
     };
     let nearest_known_m = distances(true);
     let nearest_m = if nearest_known_m.is_finite() { nearest_known_m } else { distances(false) };
-    let standoff_m = question.standoff.map_or(0.0, crate::Metres::metres);
+    let standoff_m = question.standoff().map_or(0.0, crate::Metres::metres);
     let matters = |placed: &LocatedZone<'_>| {
         question.all_zones
             || placed.side != Containment::Outside

@@ -5,9 +5,9 @@ use std::cell::RefCell;
 use jiff::{Timestamp, ZonedDateTime};
 
 use super::Reason;
-use crate::Tristate;
 use crate::rule::{Almanac, KnownTime, MissingTime, Timing, When};
 use crate::zone::{Effective, Status, Zone};
+use crate::{DateDoubt, Tristate};
 
 /// Whether a rule is in force, and why.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,9 +26,10 @@ pub(crate) struct Moment {
 }
 
 impl Moment {
-    /// A moment whose time, if there is none, was not given.
+    /// A moment whose time, if there is none, was not given; one that cannot be right counts as none.
     pub(crate) fn new(time: Option<Timestamp>) -> Self {
-        Self::known(time.ok_or(MissingTime::NotGiven))
+        let is_doubted = time.is_some_and(|time| DateDoubt::of(time).is_some());
+        Self::known(if is_doubted { Err(MissingTime::Doubted) } else { time.ok_or(MissingTime::NotGiven) })
     }
 
     pub(crate) fn known(time: KnownTime) -> Self {
@@ -109,7 +110,7 @@ impl Moment {
 impl Zone {
     /// Returns whether the zone's rule is law, has effect and is in season at an instant, and why.
     ///
-    /// Undecided without a time, unless the rule knows no seasons.
+    /// Undecided without a time, or with one that cannot be right ([`DateDoubt`]), unless the rule knows no seasons.
     #[must_use]
     pub fn in_force_at(&self, time: Option<Timestamp>) -> InForce {
         Moment::new(time).in_force_until(self)

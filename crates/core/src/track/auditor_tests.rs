@@ -8,7 +8,7 @@ use super::{Auditor, Certainty, Direction, Evidence, LoggedFix, Suspicion, Track
 use crate::geodesic::{direct, inverse};
 use crate::rule::Passage;
 use crate::zone::ZoneSet;
-use crate::{AccuracyKind, HorizontalUncertainty, Tristate};
+use crate::{AccuracyKind, Fix, HorizontalUncertainty, Position, Tristate};
 
 #[test]
 fn crossings_by_closed_form_agree_to_1_mm_and_1_ms() {
@@ -472,4 +472,13 @@ fn a_boat_that_sails_in_is_possibly_and_then_certainly_inside() {
     };
     // over the line after 150 s; both sides of it in doubt for some metres
     assert!(first_s < 150.0 && (150.0..175.0).contains(&then_s), "{said:?}");
+}
+
+/// A place written to a tenth of a degree accused a boat that may have been kilometres away.
+#[test]
+fn a_fix_of_few_digits_keeps_its_doubt_in_a_log() {
+    let typed = Fix::typed(&Position::parse("45.1 -30.1").unwrap(), HorizontalUncertainty::assumed());
+    assert_eq!(LoggedFix::from(typed).uncertainty, Some(typed.uncertainty));
+    let assumed = Fix::new(typed.position, HorizontalUncertainty::assumed());
+    assert_eq!(LoggedFix::from(assumed).uncertainty, None);
 }

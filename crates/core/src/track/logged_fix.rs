@@ -61,10 +61,11 @@ impl LoggedFix {
 
 impl From<Fix> for LoggedFix {
     /// A fix as a receiver gives it live, for an [`Auditor`](super::Auditor). An uncertainty that was only assumed is left to
-    /// the settings of the audit.
+    /// the settings of the audit, unless missing digits make it wider than what is assumed.
     fn from(fix: Fix) -> Self {
-        let given = fix.uncertainty.source() == UncertaintySource::Given;
-        let uncertainty = given.then_some(fix.uncertainty);
+        let is_known = fix.uncertainty.source() == UncertaintySource::Given
+            || fix.uncertainty.radius_95().metres() > HorizontalUncertainty::ASSUMED_95_M;
+        let uncertainty = is_known.then_some(fix.uncertainty);
         Self { time: fix.time, uncertainty, ..Self::new(fix.position) }
     }
 }

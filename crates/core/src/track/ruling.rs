@@ -45,7 +45,8 @@ pub(super) fn at_suspect(
     sides: &[(usize, Certainty)],
     (logged, settings): (&LoggedFix, &TrackSettings),
 ) -> RuledTime {
-    let made = logged.made_between().filter(|made| is_dated(*made, settings));
+    let is_doubted = logged.time.is_some_and(|time| DateDoubt::of(time).is_some());
+    let made = logged.made_between().filter(|made| !is_doubted && is_dated(*made, settings));
     let mut here = vec![ZoneHere { number, inside: Tristate::Yes }];
     here.extend(unplaced(zones, number));
     here.extend(
@@ -206,7 +207,9 @@ impl Asked<'_> {
         let access = self.settings.access;
         // where the dates may be wrong nobody knows what was in force
         let made = piece.from.made_between().zip(piece.to.made_between());
-        let dated = made.filter(|((from, _), (_, to))| is_dated((*from, *to), self.settings));
+        let ends = [piece.from.time, piece.to.time];
+        let is_doubted = ends.into_iter().flatten().any(|time| DateDoubt::of(time).is_some());
+        let dated = made.filter(|((from, _), (_, to))| !is_doubted && is_dated((*from, *to), self.settings));
         let Some(((from, _), (_, to))) = dated else {
             let missing = if made.is_some() { MissingTime::LogDoubted } else { MissingTime::NotGiven };
             let zone = own(self.zones.binding_at(&here, &Moment::known(Err(missing)), access));

@@ -270,3 +270,18 @@ fn a_zone_farther_off_than_the_line_may_stray_matters_and_one_beyond_does_not() 
     assert_eq!(line(100.0, 10.0).check(&beside(2500.0), &asked).clears, Tristate::Undecided);
     assert_eq!(line(100.0, 10.0).check(&beside(3500.0), &asked).clears, Tristate::Yes);
 }
+
+/// The whole working area lies in one zone, as much of it on either side: no side is the zone's, whatever the last digit of an
+/// area says. Of these pairs of marks every third one named a side.
+#[test]
+fn a_zone_on_both_sides_alike_has_no_side() {
+    let around = zones(&[&[(-5000.0, -6000.0), (5000.0, -6000.0), (5000.0, 5000.0), (-5000.0, 5000.0)]]);
+    for step in 0..40 {
+        let turn = f64::from(step) * 0.157;
+        let (north, east) = (turn.cos(), turn.sin());
+        let place = |metres: f64| at(13.7 * f64::from(step) - 270.0 + metres * east, metres * north);
+        let along = RangeLine::through(mark("front", place(0.0), 5.0), mark("rear", place(350.0), 5.0));
+        let report = along.unwrap().check(&around, &question(100.0, 1000.0));
+        assert_eq!(side(&report), None, "{step}");
+    }
+}

@@ -3,7 +3,7 @@
 use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, greatest_doubt_m};
 use super::faults::{self, counted};
 use crate::magnetic::variation;
-use crate::transit::water::{Looking, looked_at};
+use crate::transit::water::{Looking, PROMISED_SHARE, looked_at};
 use crate::transit::{
     ClearsReason, CompassPoint, Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity,
     Side, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine,
@@ -326,7 +326,9 @@ fn side_of_water(
     };
     let keeps_out =
         zone.meetings.is_empty() && closest_m(zone).is_some_and(|closest_m| closest_m > ON_THE_LINE_M);
-    let misleads = other_m2 > least_m2 && (keeps_out || other_m2 >= own_m2);
+    // no closer than areas are known
+    let is_most_there = other_m2 + PROMISED_SHARE * of_zone.area_m2 >= own_m2;
+    let misleads = other_m2 > least_m2 && (keeps_out || is_most_there);
     (!misleads).then_some(side)
 }
 

@@ -6,4 +6,4 @@ mod viewed_water;
 mod water_tests;
 
 pub use viewed_water::ViewedWater;
-pub(crate) use viewed_water::{Looking, looked_at};
+pub(crate) use viewed_water::{Looking, PROMISED_SHARE, looked_at};

@@ -8,6 +8,8 @@ use crate::Position;
 use crate::transit::{Eye, RangeLine, Side, Stretch, TransitQuestion, WorkingArea};
 use crate::zone::{Extent, ZoneSet};
 
+/// How closely areas are promised, as a share of the working area.
+pub(crate) const PROMISED_SHARE: f64 = 1e-4;
 /// Rings round less water than this, in square metres, are not drawn.
 const LEAST_DRAWN_M2: f64 = 1.0;
 /// Corners are left out of a ring where that moves it by no more than this, in metres.
@@ -69,7 +71,6 @@ impl ViewedWater {
 
     /// Whether the parts make up the whole, as closely as areas are promised.
     fn adds_up(&self) -> bool {
-        const PROMISED_SHARE: f64 = 1e-4;
         let parts_m2 = self.false_clear_m2()
             + self.inside_and_seen_m2
             + self.forgone_m2
