@@ -272,7 +272,7 @@ fn a_zone_farther_off_than_the_line_may_stray_matters_and_one_beyond_does_not() 
 }
 
 /// The whole working area lies in one zone, as much of it on either side: no side is the zone's, whatever the last digit of an
-/// area says. Of these pairs of marks every third one named a side.
+/// area says; the first of these pairs named one.
 #[test]
 fn a_zone_on_both_sides_alike_has_no_side() {
     let around = zones(&[&[(-5000.0, -6000.0), (5000.0, -6000.0), (5000.0, 5000.0), (-5000.0, 5000.0)]]);
