@@ -38,6 +38,13 @@ struct Row {
     words: String,
 }
 
+/// What a table is about.
+#[derive(Clone, Copy)]
+struct Kind {
+    name: &'static str,
+    stands_under: &'static str,
+}
+
 /// The page as far as it is written.
 struct Page(String);
 
@@ -45,8 +52,7 @@ impl Page {
     /// Adds the table of one kind, of which the library has these examples.
     fn add<T: Serialize>(
         &mut self,
-        kind: &str,
-        stands_under: &str,
+        Kind { name, stands_under }: Kind,
         samples: &[T],
         code: impl Fn(&T) -> &'static str,
         words: impl Fn(&T) -> String,
@@ -56,17 +62,17 @@ impl Page {
             let row = rows.entry(code(sample)).or_default();
             match serde_json::to_value(sample).unwrap() {
                 Value::Object(members) => {
-                    assert_eq!(members["code"], code(sample), "{kind}");
+                    assert_eq!(members["code"], code(sample), "{name}");
                     row.fields.extend(members.into_iter().map(|(key, _)| key).filter(|key| key != "code"));
                 }
-                word => assert_eq!(word, code(sample), "{kind}"),
+                word => assert_eq!(word, code(sample), "{name}"),
             }
             if row.words.is_empty() {
                 row.words = words(sample).replace('\u{a0}', " ").replace('|', "\\|");
             }
         }
-        assert!(!rows.is_empty(), "{kind} has no examples");
-        write!(self.0, "\n## {kind}\n\n{stands_under}\n\n| code | fields | for example |\n|---|---|---|\n")
+        assert!(!rows.is_empty(), "{name} has no examples");
+        write!(self.0, "\n## {name}\n\n{stands_under}\n\n| code | fields | for example |\n|---|---|---|\n")
             .unwrap();
         for (code, Row { fields, words }) in rows {
             let fields: Vec<String> = fields.iter().map(|key| format!("`{key}`")).collect();
@@ -77,45 +83,42 @@ impl Page {
 
     fn add_rules(&mut self) {
         self.add(
-            "Reasons of rules",
-            "What a rule says of a fish. They stand as `reason` of the code `rule`, and in one another as `reason` and `because`.",
+            Kind { name: "Reasons of rules", stands_under: "What a rule says of a fish. They stand as `reason` of the code `rule`, and in one another as `reason` and `because`." },
             &samples::rule_reasons(),
             rule::Reason::code,
             |one| English.rule_reason(one),
         );
         self.add(
-            "Conditions",
-            "What has to be met. They stand in `condition_codes`, `possession_condition_codes` and `passage_codes`, in `because_codes` of a \
-             catch, and as `condition_code` of a visit.",
+            Kind { name: "Conditions", stands_under: "What has to be met. They stand in `condition_codes`, `possession_condition_codes` and `passage_codes`, in `because_codes` of a \
+             catch, and as `condition_code` of a visit." },
             &samples::conditions(),
             Condition::code,
             |one| English.condition(one),
         );
         self.add(
-            "Remedies of rules",
-            "What would settle what a rule leaves open. They stand as `remedy` of the code `rule`.",
+            Kind { name: "Remedies of rules", stands_under: "What would settle what a rule leaves open. They stand as `remedy` of the code `rule`." },
             &samples::rule_remedies(),
             rule::Remedy::code,
             |one| English.rule_remedy(one),
         );
         self.add(
-            "Rules in short",
-            "They stand in `take_rule_code`, and as `rule` of other codes.",
+            Kind {
+                name: "Rules in short",
+                stands_under: "They stand in `take_rule_code`, and as `rule` of other codes.",
+            },
             &samples::rule_summaries(),
             |one| (&one.take).into(),
             |one| English.rule_summary(one),
         );
         self.add(
-            "Reasons of days and hours",
-            "Why an instant belongs to a set of days and hours, or does not. They stand as `reason` of the code `time`, and in `why` of \
-             other reasons of rules.",
+            Kind { name: "Reasons of days and hours", stands_under: "Why an instant belongs to a set of days and hours, or does not. They stand as `reason` of the code `time`, and in `why` of \
+             other reasons of rules." },
             &samples::time_reasons(),
             TimeReason::code,
             |one| English.time_reason(one),
         );
         self.add(
-            "Reasons why a rule is in force",
-            "They stand in `in_force_because_codes` of a zone, as `reason` of the code `in-force`, and in `why` of `in-force-unsettled`.",
+            Kind { name: "Reasons why a rule is in force", stands_under: "They stand in `in_force_because_codes` of a zone, as `reason` of the code `in-force`, and in `why` of `in-force-unsettled`." },
             &samples::in_force_reasons(),
             binding::Reason::code,
             |one| English.in_force_reason(one),
@@ -124,29 +127,28 @@ impl Page {
 
     fn add_fixes(&mut self) {
         self.add(
-            "Reasons of an answer about a fix",
-            "They stand in `water_because_codes`, `because_codes` and `possession_because_codes`, and as `reason` of the code `fix`.",
+            Kind { name: "Reasons of an answer about a fix", stands_under: "They stand in `water_because_codes`, `because_codes` and `possession_because_codes`, and as `reason` of the code `fix`." },
             &samples::reasons(),
             assess::Reason::code,
             |one| English.reason(one),
         );
         self.add(
-            "Remedies of an answer about a fix",
-            "They stand in `settle_codes`, and as `remedy` of the code `fix`.",
+            Kind {
+                name: "Remedies of an answer about a fix",
+                stands_under: "They stand in `settle_codes`, and as `remedy` of the code `fix`.",
+            },
             &samples::remedies(),
             assess::Remedy::code,
             |one| English.remedy(one),
         );
         self.add(
-            "Warnings",
-            "They stand in `warnings_codes`.",
+            Kind { name: "Warnings", stands_under: "They stand in `warnings_codes`." },
             &samples::warnings(),
             assess::Warning::code,
             |one| English.warning(one),
         );
         self.add(
-            "Assumptions",
-            "They stand in `assumed_codes`.",
+            Kind { name: "Assumptions", stands_under: "They stand in `assumed_codes`." },
             &samples::assumptions(),
             Assumption::code,
             |one| English.assumption(*one),
@@ -155,49 +157,58 @@ impl Page {
 
     fn add_tracks(&mut self) {
         self.add(
-            "Reasons of visits and catches",
-            "They stand in `in_force_because_codes`, `binds_because_codes` and `because_codes` of a track.",
+            Kind { name: "Reasons of visits and catches", stands_under: "They stand in `in_force_because_codes`, `binds_because_codes` and `because_codes` of a track." },
             &samples::track_reasons(),
             track::Reason::code,
             |one| English.track_reason(one),
         );
         self.add(
-            "Remedies of catches",
-            "They stand in `because_codes` of a catch.",
+            Kind { name: "Remedies of catches", stands_under: "They stand in `because_codes` of a catch." },
             &samples::track_remedies(),
             track::Remedy::code,
             |one| English.track_remedy(one),
         );
         self.add(
-            "Reasons why a track tells no position",
-            "They stand in `why` of the code `no-position`.",
+            Kind {
+                name: "Reasons why a track tells no position",
+                stands_under: "They stand in `why` of the code `no-position`.",
+            },
             &samples::missing_positions(),
             NoPosition::code,
             |one| English.missing_position(*one),
         );
         self.add(
-            "What a log leaves open about a bag",
-            "They stand in `not_known` of a `note`.",
+            Kind {
+                name: "What a log leaves open about a bag",
+                stands_under: "They stand in `not_known` of a `note`.",
+            },
             &samples::bag_unknowns(),
             BagUnknown::code,
             |one| English.bag_unknown(*one),
         );
-        self.add("Motions", "They stand in `movement_codes`.", &samples::motions(), Motion::code, |one| {
-            English.motion(one)
-        });
         self.add(
-            "Reasons of conditions of crossing",
-            "They stand in `because_codes` of a condition.",
+            Kind { name: "Motions", stands_under: "They stand in `movement_codes`." },
+            &samples::motions(),
+            Motion::code,
+            |one| English.motion(one),
+        );
+        self.add(
+            Kind {
+                name: "Reasons of conditions of crossing",
+                stands_under: "They stand in `because_codes` of a condition.",
+            },
             &samples::condition_reasons(),
             ConditionReason::code,
             |one| English.condition_reason(*one),
         );
-        self.add("Suspicions", "Why a fix is not believed.", &Suspicion::ALL, Suspicion::code, |one| {
-            English.suspicion(*one)
-        });
         self.add(
-            "Certainties",
-            "How sure it is that the boat was inside.",
+            Kind { name: "Suspicions", stands_under: "Why a fix is not believed." },
+            &Suspicion::ALL,
+            Suspicion::code,
+            |one| English.suspicion(*one),
+        );
+        self.add(
+            Kind { name: "Certainties", stands_under: "How sure it is that the boat was inside." },
             &samples::certainties(),
             Certainty::code,
             |one| English.certainty(*one),
@@ -206,29 +217,34 @@ impl Page {
 
     fn add_marks(&mut self) {
         self.add(
-            "Problems of marks",
-            "They stand in `text_code` of a problem.",
+            Kind { name: "Problems of marks", stands_under: "They stand in `text_code` of a problem." },
             &samples::transit_problems(),
             transit::ProblemReason::code,
             |one| English.transit_problem(one),
         );
         self.add(
-            "Reasons why a line does not keep clear",
-            "They stand in `clears_because_codes`.",
+            Kind {
+                name: "Reasons why a line does not keep clear",
+                stands_under: "They stand in `clears_because_codes`.",
+            },
             &samples::clears_reasons(),
             transit::ClearsReason::code,
             |one| English.clears_reason(one),
         );
         self.add(
-            "What follows from fixes on a line",
-            "They stand in `because_codes` of `transit calibrate`.",
+            Kind {
+                name: "What follows from fixes on a line",
+                stands_under: "They stand in `because_codes` of `transit calibrate`.",
+            },
             &samples::calibration_reasons(),
             transit::CalibrationReason::code,
             |one| English.calibration_reason(one),
         );
         self.add(
-            "Reasons of the rank of a pair",
-            "They stand in `because_codes` of `transit find`.",
+            Kind {
+                name: "Reasons of the rank of a pair",
+                stands_under: "They stand in `because_codes` of `transit find`.",
+            },
             &samples::pair_reasons(),
             transit::PairReason::code,
             |one| English.pair_reason(one),
