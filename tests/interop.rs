@@ -208,9 +208,27 @@ fn an_answer_is_written_with_the_units_in_its_keys() -> Outcome {
     Ok(())
 }
 
-/// Keys of shares, counts and numbers of things, and of days of the year, which are a month and a day.
-const PLAIN: [&str; 9] =
-    ["inside_probability", "count", "max_lines", "max_hooks", "zone_number", "nth", "year", "from", "to"];
+/// Keys of shares, ratios, counts and numbers of things, and of days of the year, which are a month and a day.
+const PLAIN: [&str; 18] = [
+    "inside_probability",
+    "count",
+    "max_lines",
+    "max_hooks",
+    "zone_number",
+    "nth",
+    "year",
+    "from",
+    "to",
+    "first",
+    "last",
+    "at_most",
+    "fixes",
+    "independent",
+    "numbers",
+    "times",
+    "share",
+    "residual",
+];
 
 #[test]
 fn answers_anywhere_about_the_isle_tell_the_units_of_their_numbers() -> Outcome {
@@ -246,6 +264,20 @@ fn reasons_and_remedies_of_every_kind_tell_the_units_of_their_numbers() -> Outco
         samples::remedies(),
         samples::warnings(),
         samples::assumptions(),
+        samples::motions(),
+        samples::condition_reasons(),
+        samples::missing_positions(),
+        samples::bag_unknowns(),
+        samples::track_reasons(),
+        samples::track_remedies(),
+        samples::evidences(),
+        samples::certainties(),
+        samples::directions(),
+        samples::open_ends(),
+        samples::transit_problems(),
+        samples::clears_reasons(),
+        samples::calibration_reasons(),
+        samples::pair_reasons(),
     ]);
     assert!(written.as_array().ok_or("lists")?.iter().all(|list| !list.as_array().is_none_or(Vec::is_empty)));
     assert_eq!(bare_numbers(&written, &PLAIN), [""; 0]);

@@ -56,7 +56,7 @@
 //! |---|---|---|
 //! | `tzdb` | yes | the time zones of the world, inside the program. Without it a zone file may name UTC only, and any other name is refused |
 //! | `transit` | yes | the `transit` module: marks in line |
-//! | `serde` | | `Serialize` for the results of `assess` and `transit` and the types that they are made of: `kebab-case` words, units in the names of keys |
+//! | `serde` | | `Serialize` for the results of `assess`, tracks, catches and transits and the types that they are made of: `kebab-case` words, units in the names of keys |
 //! | `geo` | | conversions to and from `geo-types`: `Position` and `Point`, the outline of a zone as a `MultiPolygon` within a tolerance, a boundary from a `Polygon` or `MultiPolygon` |
 //! | `schema` | | `zone_file::json_schema`, for editors |
 //!

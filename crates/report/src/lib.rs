@@ -1,7 +1,7 @@
 //! Takeline answers as text, JSON, GeoJSON, GPX and HTML.
 //!
-//! Core values in, strings and serialisable documents out. The JSON structs live here, apart from the core types, so
-//! that a change of the core cannot change the wire.
+//! Core values in, strings and serialisable documents out. The documents live here; what they hold of the core, such as reasons,
+//! limits and counts, serialises itself there. Tests of the keys hold the JSON to its contract, wherever it is written.
 
 mod cautions;
 mod drawing;

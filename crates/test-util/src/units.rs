@@ -8,7 +8,8 @@ const UNITS: [&str; 11] =
 
 /// Returns where numbers stand under no key that tells a unit, nor one of `plain`: shares, counts, numbers of things.
 ///
-/// A key tells the unit of all that stands under it: `"speed_kn": { "min": 1.5 }`.
+/// A key tells the unit of all that stands under it: `"speed_kn": { "min": 1.5 }`. One of `plain` speaks of its own number or list
+/// of numbers alone: objects under it are looked into.
 ///
 /// # Examples
 ///
@@ -17,6 +18,7 @@ const UNITS: [&str; 11] =
 ///
 /// let document = serde_json::json!({ "visits": [{ "path_m": 20.0, "speed": [1.5, 2.0] }], "fixes": 3 });
 /// assert_eq!(bare_numbers(&document, &["fixes"]), ["visits.speed", "visits.speed"]);
+/// assert_eq!(bare_numbers(&document, &["fixes", "visits"]), ["visits.speed", "visits.speed"]);
 /// ```
 #[must_use]
 pub fn bare_numbers(document: &Value, plain: &[&str]) -> Vec<String> {
@@ -31,7 +33,7 @@ fn look(path: &str, value: &Value, plain: &[&str], found: &mut Vec<String>) {
         Value::Array(values) => values.iter().for_each(|value| look(path, value, plain, found)),
         Value::Object(members) => {
             for (key, value) in members {
-                let is_plain = plain.contains(&key.as_str()) && !value.is_object();
+                let is_plain = plain.contains(&key.as_str()) && is_of_numbers(value);
                 if is_plain || UNITS.iter().any(|unit| key.ends_with(unit)) {
                     continue;
                 }
@@ -40,5 +42,14 @@ fn look(path: &str, value: &Value, plain: &[&str], found: &mut Vec<String>) {
             }
         }
         Value::Null | Value::Bool(_) | Value::String(_) => {}
+    }
+}
+
+/// Whether this is a number or a list of numbers, however deep.
+fn is_of_numbers(value: &Value) -> bool {
+    match value {
+        Value::Number(_) | Value::Null => true,
+        Value::Array(values) => values.iter().all(is_of_numbers),
+        Value::Bool(_) | Value::String(_) | Value::Object(_) => false,
     }
 }

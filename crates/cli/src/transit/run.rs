@@ -1,3 +1,5 @@
+//! Which of the commands about marks answers.
+
 use takeline_report::ExitStatus;
 
 use super::arguments::{TransitArguments, TransitCommand};

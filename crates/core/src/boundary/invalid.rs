@@ -1,3 +1,5 @@
+//! What is wrong with a boundary, where, and how to mend it.
+
 use super::build::EdgeName;
 use super::near::{Pair, uncrossed_order};
 use super::outline::NoOutline;

@@ -1,3 +1,5 @@
+//! A boundary as a whole: where a position is of it, and how far.
+
 use std::f64::consts::PI;
 
 use super::candidates::Trail;

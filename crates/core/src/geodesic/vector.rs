@@ -1,3 +1,5 @@
+//! Vectors in earth-centred axes.
+
 use std::ops::{Add, Mul, Neg, Sub};
 
 /// A vector in earth-centred, earth-fixed axes, in metres unless it is a direction.

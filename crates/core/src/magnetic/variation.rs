@@ -1,3 +1,5 @@
+//! Magnetic variation at a place and time, with its error.
+
 use jiff::Timestamp;
 
 use super::field::field_within_reach;

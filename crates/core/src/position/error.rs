@@ -1,3 +1,5 @@
+//! Why a text is no position, and what else it may mean.
+
 use std::collections::BTreeSet;
 use std::fmt::{self, Write};
 

@@ -1,3 +1,5 @@
+//! Why marks make no line, and why a question about one makes no sense.
+
 /// Why two marks make no range line, or a question about one makes no sense.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]

@@ -1,3 +1,5 @@
+//! Datums of coordinates, and what they add to a doubt.
+
 use crate::Metres;
 
 /// Spellings of WGS 84, without blanks and punctuation; its realisations start with `WGS84G`.

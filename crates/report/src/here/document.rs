@@ -245,6 +245,7 @@ pub struct TakeDocument<'a> {
     /// What has to be met for it.
     pub conditions: Vec<String>,
     /// The same as data.
+    #[serde(rename = "condition_codes")]
     pub conditions_codes: &'a [Condition],
     /// What would settle it.
     pub settle: Vec<String>,
@@ -263,6 +264,7 @@ pub struct TakeDocument<'a> {
     /// What has to be met for it.
     pub possession_conditions: Vec<String>,
     /// The same as data.
+    #[serde(rename = "possession_condition_codes")]
     pub possession_conditions_codes: &'a [Condition],
     /// The limits of all zones together.
     pub limits: &'a Allowance,

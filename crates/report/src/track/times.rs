@@ -5,10 +5,13 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, Unit};
 use takeline::Metres;
 
-/// Writes a span: `45 s`, `12 min`, `1 h 05 min`.
+/// Writes a span: `45 s`, `12 min`, `1 h 05 min`; `not known` for what is no number.
 pub(crate) fn span(seconds: f64) -> String {
     const SECONDS_IN_A_MINUTE: f64 = 60.0;
     const MINUTES_IN_AN_HOUR: f64 = 60.0;
+    if !seconds.is_finite() {
+        return "not known".into();
+    }
     if seconds < 2.0 * SECONDS_IN_A_MINUTE {
         return format!("{:.0}\u{a0}s", seconds.max(0.0));
     }
@@ -91,4 +94,35 @@ pub(crate) fn zone_name(zone: &TimeZone, at: Timestamp) -> String {
 /// `1 visit`, `2 visits`.
 pub(crate) fn counted(count: u64, one: &str, many: &str) -> String {
     if count == 1 { format!("1\u{a0}{one}") } else { format!("{count}\u{a0}{many}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{in_minutes, plain_span, span};
+
+    #[test]
+    fn durations_carry_and_never_print_an_hour_and_sixty_minutes() {
+        for (seconds, in_a_list, in_a_sentence, whole_minutes) in [
+            (0.4, "0 s", "0 s", "0 s"),
+            (9.96, "10 s", "10 s", "10 s"),
+            (59.4, "59 s", "59 s", "59 s"),
+            (59.6, "60 s", "1 min", "60 s"),
+            (119.6, "120 s", "2 min", "120 s"),
+            (500.0, "8 min", "8 min", "8 min"),
+            (3569.0, "59 min", "59 min", "59 min"),
+            (3599.7, "1 h 00 min", "1 h 0 min", "60 min"),
+            (7170.0, "2 h 00 min", "2 h 0 min", "120 min"),
+            (7500.0, "2 h 05 min", "2 h 5 min", "125 min"),
+        ] {
+            let plain = span(seconds).replace('\u{a0}', " ");
+            assert_eq!(
+                (plain.as_str(), plain_span(seconds).as_str()),
+                (in_a_list, in_a_sentence),
+                "{seconds}"
+            );
+            assert_eq!(in_minutes(seconds), whole_minutes, "{seconds}");
+        }
+        assert_eq!(span(f64::INFINITY), "not known");
+        assert_eq!(span(f64::NAN), "not known");
+    }
 }

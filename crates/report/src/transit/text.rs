@@ -1,3 +1,5 @@
+//! The text of `transit check`.
+
 use takeline::landmark::Landmark;
 use takeline::transit::{
     ClearsReason, LinePoint, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,

@@ -6,6 +6,8 @@
 
 mod assess;
 mod calibration;
+#[cfg(test)]
+mod codes_tests;
 mod here;
 mod language;
 mod rules;

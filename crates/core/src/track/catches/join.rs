@@ -24,18 +24,14 @@ use crate::zone::ZoneSet;
 ///
 /// ```
 /// use takeline::{Position, TakeAnswer, ZoneSet};
-/// use takeline::track::{CatchEntry, CatchJoin, CatchSettings, LogPlace, LoggedFix};
+/// use takeline::track::{CatchEntry, CatchJoin, CatchSettings, LoggedFix};
 ///
 /// let zones = ZoneSet::new(Vec::new());
 /// let entry = CatchEntry { time: Some("2026-07-01T06:00:05Z".parse()?), ..CatchEntry::named(2, "sprat") };
 /// let mut join = CatchJoin::new(&zones, vec![entry], CatchSettings::default());
 /// for (seconds, lat_deg) in [(0, 45.117), (10, 45.1174)] {
-///     join.push(&LoggedFix {
-///         position: Position::from_degrees(lat_deg, -30.119)?,
-///         time: Some(format!("2026-07-01T06:00:{seconds:02}Z").parse()?),
-///         uncertainty: None, hdop: None, speed_m_per_s: None,
-///         time_between: None, jump_kn: None, place: LogPlace::default(),
-///     });
+///     let time = format!("2026-07-01T06:00:{seconds:02}Z");
+///     join.push(&LoggedFix::new(Position::from_degrees(lat_deg, -30.119)?).at(time.parse()?));
 /// }
 /// let found = join.finish();
 /// // no zone is loaded

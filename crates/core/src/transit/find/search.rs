@@ -1,3 +1,5 @@
+//! The search of all pairs of landmarks for those that show the sides of a zone.
+
 use super::found::{Figures, Judged, reasons};
 use super::marks::problems;
 use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
