@@ -426,15 +426,14 @@ fn fixes_where_no_marks_are_in_line_are_named() {
     fixes.push(swapped);
     let found = line.calibrate(&fixes, Eye::default()).expect("fixes");
     assert_eq!(found.not_used, [0, 1, 2, 3, 34]);
-    for (number, why, text) in [
-        (1, UnusedFix::Between, "fix 1 is not used: it is between the marks"),
-        (2, UnusedFix::Behind, "fix 2 is not used: it is behind the rear mark"),
-        (3, UnusedFix::Opened, "fix 3 is not used: it is so far off"),
-        (4, UnusedFix::Outlier, "fix 4 is not used: it is an outlier"),
-        (35, UnusedFix::TooFarAway, "fix 35 is not used: it is more than 100 km"),
+    for (number, why) in [
+        (1, UnusedFix::Between),
+        (2, UnusedFix::Behind),
+        (3, UnusedFix::Opened),
+        (4, UnusedFix::Outlier),
+        (35, UnusedFix::TooFarAway),
     ] {
         let unused = UnusedFixes { numbers: vec![number], why };
-        assert!(unused.to_string().starts_with(text), "{unused}");
         let reason = CalibrationReason::NotUsed { unused };
         assert!(found.because.contains(&reason), "{reason:?}: {:#?}", found.because);
     }

@@ -11,8 +11,8 @@ use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::words::English;
 use takeline_report::{
-    AuditInput, AuditReport, ExitStatus, InputKind, Season, TextOptions, TrackDocument, TrimmedEnds,
-    json_line, json_page, track_csv_rows, track_features, track_page, track_row_text, track_text,
+    AuditInput, AuditReport, ExitStatus, InputKind, Season, TrackDocument, TrimmedEnds, json_line, json_page,
+    track_csv_rows, track_features, track_page, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -171,9 +171,7 @@ impl Trip {
 
     fn out(&self, document: &TrackDocument<'_>) -> io::Result<String> {
         Ok(match (self.format, self.is_one_of_many) {
-            (Format::Human, false) => {
-                track_text(document, &TextOptions { width: self.width, ..TextOptions::default() })
-            }
+            (Format::Human, false) => track_text(document, self.width),
             (Format::Human, true) => format!("{}\n", track_row_text(document)),
             (Format::Json, false) => format!("{}\n", json_page(document)?),
             (Format::Json, true) => format!("{}\n", json_line(document)?),

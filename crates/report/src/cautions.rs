@@ -6,6 +6,14 @@ pub const CAUTIONS: [&str; 4] = [
     "Weather and cold water kill; the line is never worth a risk.",
 ];
 
+/// What no check of marks can know; printed under every answer about marks, in text and in JSON.
+pub const TRANSIT_LIMITS: [&str; 4] = [
+    "What stands between: headlands, trees, buildings, other boats.",
+    "Haze, rain and glare, and whether a mark is lit at night.",
+    "Your compass: iron, magnets and speakers near it turn it.",
+    "Swell: in a trough the eye is lower, and low marks go first.",
+];
+
 #[cfg(test)]
 mod tests {
     #[test]

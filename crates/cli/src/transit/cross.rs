@@ -7,7 +7,7 @@ use takeline::rule::{Access, Circumstances};
 use takeline::transit::{LineOfPosition, RangeLine, cross};
 use takeline::{MagneticBearing, Question, TrueBearing};
 use takeline_report::words::English;
-use takeline_report::{CrossDocument, CrossReport, ExitStatus, TextOptions, transit_cross_text};
+use takeline_report::{CrossDocument, CrossReport, ExitStatus, transit_cross_text};
 
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye, position};
@@ -33,13 +33,9 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     let document = CrossDocument::new(found, &English);
-    let time_by_clock = asked.time.is_none();
-    let document = if time_by_clock { document.with_time_by_clock() } else { document };
+    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
     match asked.form.format {
-        Format::Human => {
-            let options = TextOptions { width: usize::from(asked.form.width), time_by_clock };
-            outputs::print(&transit_cross_text(&document, &options, &English))?;
-        }
+        Format::Human => outputs::print(&transit_cross_text(&document, usize::from(asked.form.width)))?,
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)

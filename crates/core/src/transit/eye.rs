@@ -259,10 +259,4 @@ impl Seen {
         }
         Side::of(self.rear_from_front.arcmin()).map_or(Look::InLine, Look::RearShows)
     }
-
-    /// Whether the observer stands where the marks can be in line: nearer to the front mark, and not between the two.
-    #[must_use]
-    pub fn is_before_both(&self) -> bool {
-        self.front_distance < self.rear_distance && self.rear_from_front.arcmin().abs() < 90.0 * 60.0
-    }
 }

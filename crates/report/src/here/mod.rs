@@ -9,7 +9,7 @@ pub use document::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
     StandoffDocument, TakeDocument, ZoneDocument,
 };
-pub use text::{TextOptions, here_row_text, here_text};
+pub use text::{here_row_text, here_text};
 
 pub(crate) use document::{answer_key, water_key};
 pub(crate) use sections::{bear_in_mind, source};

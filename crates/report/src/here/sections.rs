@@ -8,7 +8,7 @@ use super::headline::binds;
 use super::{FileDocument, HereDocument, SourceDocument, TakeDocument, ZoneDocument};
 use crate::figures;
 use crate::lines::Page;
-use crate::words::{English, FieldPhrase, Heading, Label, WaterPhrase, Words};
+use crate::words::{FieldPhrase, Heading, Label, Spoken, WaterPhrase, Words};
 
 /// A heading and what stands below it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -240,13 +240,13 @@ fn write_fields(page: &mut Page, fields: &[Field]) {
 }
 
 /// Writes the law that a zone rests on, for other answers that name zones.
-pub(crate) fn source(page: &mut Page, source: &Source, file: &ZoneFile) {
-    let mut fields = Fields::new(&English);
+pub(crate) fn source(page: &mut Page, source: &Source, file: &ZoneFile, words: Spoken<'_>) {
+    let mut fields = Fields::new(&*words);
     law(&SourceDocument::of(source, file), &FileDocument::from(file), &mut fields);
     write_fields(page, &fields.list);
 }
 
 /// Writes what no answer can know, for other answers.
-pub(crate) fn bear_in_mind(page: &mut Page) {
-    write(page, &cautions_section(&English, &English.cautions()));
+pub(crate) fn bear_in_mind(page: &mut Page, words: Spoken<'_>) {
+    write(page, &cautions_section(&*words, &words.cautions()));
 }

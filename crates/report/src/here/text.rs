@@ -6,22 +6,6 @@ use super::sections::write;
 use crate::lines::{Page, fit, sanitised};
 use crate::words::{FieldPhrase, Label};
 
-/// How the text of other answers is laid out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct TextOptions {
-    /// Columns of the screen; fewer than 20 count as 20.
-    pub width: usize,
-    /// Whether the time of the fix is what the clock of this device says, which is then printed beside it.
-    pub time_by_clock: bool,
-}
-
-impl Default for TextOptions {
-    /// 40 columns: a phone held upright.
-    fn default() -> Self {
-        Self { width: 40, time_by_clock: false }
-    }
-}
-
 /// Returns the answer as plain text, without colour, wrapped to so many columns; fewer than 20 count as 20.
 ///
 /// The first three lines answer "may I keep it, how sure, why"; where something is undecided, what settles it is among

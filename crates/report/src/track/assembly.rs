@@ -10,7 +10,6 @@ use takeline::track::{
 use takeline::zone::{Zone, ZoneFile};
 use takeline::{Position, UncertaintySource};
 
-use super::document::Spoken;
 use super::verdict::{Unsettled, Verdict};
 use super::{
     AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
@@ -19,9 +18,8 @@ use super::{
     VisitDocument, VisitSourceDocument, ZoneFileDocument,
 };
 use crate::ExitStatus;
-use crate::cautions::CAUTIONS;
 use crate::html_page::each_once;
-use crate::words::{Words, each, joined};
+use crate::words::{Spoken, Words, each, joined};
 
 impl<'a> TrackDocument<'a> {
     /// Draws up all that is to be said of a track, in the words of a language; its views then speak it too.
@@ -69,7 +67,7 @@ impl<'a> TrackDocument<'a> {
             command: &report.command,
             trimmed_ends: report.trimmed.map(|trimmed| trimmed.radius()),
             limits: words.track_limits(),
-            cautions: CAUTIONS,
+            cautions: words.cautions(),
             exit_status: ExitStatus::Undecided,
             undecided_because: Vec::new(),
             undecided_because_code: None,

@@ -3,9 +3,6 @@
 //!
 //! Serialised it is the JSON of `track`. Keys are a contract: add, never rename. `docs/track-output.md` describes each of them.
 
-use std::fmt;
-use std::ops::Deref;
-
 use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
@@ -19,7 +16,7 @@ use takeline::{Metres, Position, TakeAnswer, Tristate};
 use super::verdict::{Headline, Unsettled};
 use super::{AuditReport, InputKind, TrackNote};
 use crate::ExitStatus;
-use crate::words::Words;
+use crate::words::Spoken;
 
 /// All that is to be said of one track, schema `takeline.track/1`.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -80,24 +77,6 @@ pub struct TrackDocument<'a> {
     /// In whose words.
     #[serde(skip)]
     pub(crate) words: Spoken<'a>,
-}
-
-/// The words of the language that a document speaks.
-#[derive(Clone, Copy)]
-pub(crate) struct Spoken<'a>(pub(super) &'a dyn Words);
-
-impl<'a> Deref for Spoken<'a> {
-    type Target = dyn Words + 'a;
-
-    fn deref(&self) -> &Self::Target {
-        self.0
-    }
-}
-
-impl fmt::Debug for Spoken<'_> {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str("Spoken")
-    }
 }
 
 /// The log that was read.

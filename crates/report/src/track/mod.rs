@@ -11,7 +11,6 @@ mod text;
 pub(crate) mod times;
 mod verdict;
 
-pub(crate) use document::Spoken;
 pub use document::{
     CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
     CrossingDocument, GapDocument, InputDocument, MomentDocument, OutcomeDocument, QualityDocument, SaidCode,

@@ -6,13 +6,12 @@ use takeline::track::Certainty;
 use super::times::{knots, span, utc, way};
 use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
-use crate::here::TextOptions;
 use crate::lines::{Page, sanitised};
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
 const LISTED: usize = 5;
 
-/// Returns the text of a track, without colour, wrapped.
+/// Returns the text of a track, without colour, wrapped to so many columns; fewer than 20 count as 20.
 ///
 /// The first three lines answer "was I inside, when, how sure"; with catches there is a fourth. Then come the visits,
 /// near misses, catches, the state of the log, and the evidence with the command that makes the report again.
@@ -22,8 +21,8 @@ const LISTED: usize = 5;
 ///
 /// Distances are rounded to whole metres and to two digits of their doubt, times to the second.
 #[must_use]
-pub fn track_text(document: &TrackDocument<'_>, options: &TextOptions) -> String {
-    let mut page = Page::new(options.width);
+pub fn track_text(document: &TrackDocument<'_>, width: usize) -> String {
+    let mut page = Page::new(width);
     head(&mut page, document);
     for (number, visit) in (1..).zip(&document.visits) {
         one_visit(&mut page, document, number, visit);

@@ -4,11 +4,11 @@ use takeline::{Metres, TakeAnswer, Tristate};
 
 use super::test_fixtures::*;
 use super::{AuditReport, Season, TrackDocument, track_row_text, track_text};
+use crate::ExitStatus;
 use crate::words::English;
-use crate::{ExitStatus, TextOptions};
 
 fn text(audit: &Audit) -> String {
-    track_text(&TrackDocument::of(&report(audit, &zones()), &English), &TextOptions::default())
+    track_text(&TrackDocument::of(&report(audit, &zones()), &English), 40)
 }
 
 fn first_three(audit: &Audit) -> String {
@@ -63,8 +63,7 @@ fn the_first_lines_answer() {
 fn wide_screens_get_the_whole_sentence() {
     let zones = zones();
     let first = |audit: &Audit| {
-        let options = TextOptions { width: 80, ..TextOptions::default() };
-        track_text(&TrackDocument::of(&report(audit, &zones), &English), &options)
+        track_text(&TrackDocument::of(&report(audit, &zones), &English), 80)
             .lines()
             .next()
             .unwrap()
@@ -125,12 +124,7 @@ fn where_another_rule_displaces_this_one_its_access_settles_it() {
     let of_the_shore = takeline::zone::ZoneSet::new(of_the_shore);
     let open = Visit { binds: Tristate::Undecided, displaced_by: vec![displacing], ..certain() };
     let audit = with(vec![open]);
-    let settles = |zones| {
-        track_text(
-            &TrackDocument::of(&report(&audit, zones), &English),
-            &TextOptions { width: 80, ..TextOptions::default() },
-        )
-    };
+    let settles = |zones| track_text(&TrackDocument::of(&report(&audit, zones), &English), 80);
     let told = settles(&of_the_shore);
     assert!(told.contains("To settle: give --access boat, shore or diving"), "{told}");
     // no access changes what binds every way of fishing
@@ -142,8 +136,7 @@ fn the_first_line_tells_for_how_long_a_rule_bound_that_was_displaced_for_the_res
     let zones = zones();
     let first = |bound_s: f64| {
         let visit = Visit { binds_certain_s: Some(bound_s), ..certain() };
-        let options = TextOptions { width: 80, ..TextOptions::default() };
-        track_text(&TrackDocument::of(&report(&with(vec![visit]), &zones), &English), &options)
+        track_text(&TrackDocument::of(&report(&with(vec![visit]), &zones), &English), 80)
             .lines()
             .next()
             .unwrap()
@@ -211,10 +204,7 @@ fn every_line_fits_the_screen() {
         let catches = [caught(TakeAnswer::Release)];
         let whole = AuditReport { notes: vec![lost()], catches: Some(&catches), ..report(&audit, &zones) };
         for width in [20, 40, 80] {
-            let text = track_text(
-                &TrackDocument::of(&whole, &English),
-                &TextOptions { width, ..TextOptions::default() },
-            );
+            let text = track_text(&TrackDocument::of(&whole, &English), width);
             let widest = text.lines().map(textwrap::core::display_width).max();
             assert!(widest <= Some(width), "{width}: {text}");
         }
@@ -223,9 +213,8 @@ fn every_line_fits_the_screen() {
 
 #[test]
 fn the_evidence_names_log_zones_program_and_command() {
-    let options = TextOptions { width: 200, ..TextOptions::default() };
     let (audit, zones) = (with(vec![certain()]), zones());
-    let text = track_text(&TrackDocument::of(&report(&audit, &zones), &English), &options);
+    let text = track_text(&TrackDocument::of(&report(&audit, &zones), &English), 200);
     let hash = &zones.zones()[0].file.sha256;
     for part in [
         &"0a".repeat(32),

@@ -8,7 +8,8 @@ use super::sheet::Sheet;
 use crate::drawing::frame::Frame;
 use crate::lines::sanitised;
 use crate::track::times::{knots, span, utc_spaced};
-use crate::track::{GapDocument, MomentDocument, SettingsDocument, Spoken, SuspectDocument};
+use crate::track::{GapDocument, MomentDocument, SettingsDocument, SuspectDocument};
+use crate::words::Spoken;
 use crate::{figures, html_page};
 
 /// The statement of limits.

@@ -11,7 +11,8 @@ use crate::drawing::chart;
 use crate::figures;
 use crate::lines::sanitised;
 use crate::track::times::{clock, local, span, utc_spaced, whole_second, zone_name};
-use crate::track::{ClosestDocument, MomentDocument, Spoken, VisitDocument};
+use crate::track::{ClosestDocument, MomentDocument, VisitDocument};
+use crate::words::Spoken;
 
 /// Every visit with all that is known of it.
 pub(super) fn visits(sheet: &Sheet<'_>) -> Markup {

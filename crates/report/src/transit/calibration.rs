@@ -7,15 +7,14 @@ use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, T
 
 use super::document::TransitDocument;
 use super::headline::{self, Compass};
-use super::parts::{TRANSIT_LIMITS, exit_code, metres, number};
+use super::parts::{exit_code, metres, number};
 use super::text::{body, mark, not_checked};
 use super::words;
-use crate::cautions::CAUTIONS;
 use crate::exit_status::ExitStatus;
 use crate::figures;
 use crate::here::bear_in_mind;
 use crate::lines::Page;
-use crate::words::{Words, each};
+use crate::words::{Spoken, Words, each};
 
 /// What fixes on a line tell, schema `takeline.transit-calibrate/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -69,6 +68,9 @@ pub struct CalibrationDocument<'a> {
     pub exit_status: ExitStatus,
     #[serde(skip)]
     pub(super) calibration: &'a Calibration,
+    /// The words of its texts.
+    #[serde(skip)]
+    pub(super) words: Spoken<'a>,
 }
 
 impl<'a> CalibrationDocument<'a> {
@@ -85,7 +87,7 @@ impl<'a> CalibrationDocument<'a> {
     pub fn new(
         calibration: &'a Calibration,
         corrected: Option<&'a TransitReport>,
-        words: &dyn Words,
+        words: &'a dyn Words,
     ) -> Self {
         let corrected = corrected.map(|report| TransitDocument::new(report, words));
         let exit_status = match (calibration.told, &corrected) {
@@ -114,10 +116,11 @@ impl<'a> CalibrationDocument<'a> {
             because: each(&calibration.because, |reason| words.calibration_reason(reason)),
             because_codes: &calibration.because,
             corrected,
-            not_checked: TRANSIT_LIMITS,
-            cautions: CAUTIONS,
+            not_checked: words.transit_limits(),
+            cautions: words.cautions(),
             exit_status,
             calibration,
+            words: Spoken(words),
         }
     }
 
@@ -144,7 +147,7 @@ pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) 
     head(&mut page, document);
     fixes(&mut page, calibration);
     shown(&mut page, document);
-    marks(&mut page, calibration);
+    marks(&mut page, document);
     if let Some(corrected) = corrected {
         page.heading(if calibration.told == Told::BothMarks {
             "THE LINE REALLY SHOWN"
@@ -157,13 +160,17 @@ pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) 
         mark(&mut page, "front", calibration.stated.front());
         mark(&mut page, "rear", calibration.stated.rear());
     }
-    not_checked(&mut page, corrected.map_or(&[], |corrected| corrected.problems.as_slice()));
-    bear_in_mind(&mut page);
+    not_checked(
+        &mut page,
+        corrected.map_or(&[], |corrected| corrected.problems.as_slice()),
+        document.not_checked,
+    );
+    bear_in_mind(&mut page, document.words);
     page.finish()
 }
 
 fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
-    let calibration = document.calibration;
+    let (calibration, words) = (document.calibration, document.words);
     match (calibration.told, &document.corrected) {
         (Told::BothMarks, Some(corrected)) => page.fitted(&corrected.headline.verdict),
         (Told::BothMarks, None) => {
@@ -178,14 +185,14 @@ fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
     }
     match middle(&calibration.at_fixes) {
         Some(at) => page.fitted(&[
-            format!("Runs {} {} at the fixes", short(at), doubt(at.uncertainty_95)),
-            format!("At the fixes {}", short(at)),
-            short(at),
+            format!("Runs {} {} at the fixes", short(at, words), doubt(at.uncertainty_95)),
+            format!("At the fixes {}", short(at, words)),
+            short(at, words),
         ]),
         None => page.fitted(&["No fix could be used".into()]),
     }
     let compass = document.corrected.as_ref().map_or(&Compass::NoTime, |corrected| &corrected.compass);
-    page.fitted(&headline::bearing(calibration.bearing, compass));
+    page.fitted(&headline::bearing(calibration.bearing, compass, words));
 }
 
 /// The middle one of the places of the fixes.
@@ -193,8 +200,8 @@ fn middle(offsets: &[LineOffset]) -> Option<&LineOffset> {
     offsets.get(offsets.len() / 2)
 }
 
-fn short(offset: &LineOffset) -> String {
-    words::to_the_side(offset.to_the_right).replace(" to the ", " ")
+fn short(offset: &LineOffset, words: Spoken<'_>) -> String {
+    words::to_the_side(words, offset.to_the_right).replace(" to the ", " ")
 }
 
 fn doubt(uncertainty_95: Metres) -> String {
@@ -217,13 +224,13 @@ fn fixes(page: &mut Page, calibration: &Calibration) {
 }
 
 fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
-    let calibration = document.calibration;
+    let (calibration, words) = (document.calibration, document.words);
     page.heading("WHERE THE LINE RUNS");
     page.paragraph("  ", "Left and right of the stated line, as you look at the marks.");
-    page.field("at the front mark", &offset(&calibration.at_front));
-    page.field("at the rear mark", &offset(&calibration.at_rear));
+    page.field("at the front mark", &offset(&calibration.at_front, words));
+    page.field("at the rear mark", &offset(&calibration.at_rear, words));
     for at in &calibration.at_fixes {
-        page.field(&format!("at a fix, {}", words::along(at.distance_from_front)), &offset(at));
+        page.field(&format!("at a fix, {}", words::along(at.distance_from_front)), &offset(at, words));
     }
     page.field("bears", &format!("{:.1}° true", calibration.bearing.degrees()));
     for because in &document.because {
@@ -231,21 +238,22 @@ fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
     }
 }
 
-fn offset(at: &LineOffset) -> String {
-    format!("{} {} (95\u{a0}%)", words::to_the_side(at.to_the_right), doubt(at.uncertainty_95))
+fn offset(at: &LineOffset, words: Spoken<'_>) -> String {
+    format!("{} {} (95\u{a0}%)", words::to_the_side(words, at.to_the_right), doubt(at.uncertainty_95))
 }
 
-fn marks(page: &mut Page, calibration: &Calibration) {
+fn marks(page: &mut Page, document: &CalibrationDocument<'_>) {
+    let (calibration, words) = (document.calibration, document.words);
     page.heading("WHAT WOULD EXPLAIN IT");
     let (front, rear) = (calibration.stated.front(), calibration.stated.rear());
-    page.field(&format!("if only {} is off", front.name), &alone(&calibration.front_alone));
-    page.field(&format!("if only {} is off", rear.name), &alone(&calibration.rear_alone));
+    page.field(&format!("if only {} is off", front.name), &alone(&calibration.front_alone, words));
+    page.field(&format!("if only {} is off", rear.name), &alone(&calibration.rear_alone, words));
     let stated = figures::doubt(front.position_error_95);
     let other = figures::doubt(rear.position_error_95);
     page.field("stated to be known to", &format!("{stated} and {other}"));
 }
 
-fn alone(error: &MarkError) -> String {
+fn alone(error: &MarkError, words: Spoken<'_>) -> String {
     let fits = if error.explains { "explains the fixes" } else { "does NOT explain the fixes" };
-    format!("{} {}, {fits}", words::to_the_side(error.to_the_right), doubt(error.uncertainty_95))
+    format!("{} {}, {fits}", words::to_the_side(words, error.to_the_right), doubt(error.uncertainty_95))
 }

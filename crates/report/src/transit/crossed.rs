@@ -5,15 +5,14 @@ use takeline::landmark::Landmark;
 use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
 use takeline::{Assessment, ErrorEllipse, Metres, Position, TakeFinding};
 
-use super::parts::{EyeDocument, ProblemDocument, TRANSIT_LIMITS, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::text::{not_checked, problems};
 use super::{headline, words};
-use crate::cautions::CAUTIONS;
 use crate::exit_status::{ExitStatus, exit_status};
 use crate::figures;
-use crate::here::{self, HereDocument, TextOptions, answer_key, bear_in_mind, water_key};
+use crate::here::{self, HereDocument, answer_key, bear_in_mind, water_key};
 use crate::lines::Page;
-use crate::words::Words;
+use crate::words::{Spoken, Words};
 
 /// A position from lines that cross, schema `takeline.transit-cross/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -62,6 +61,9 @@ pub struct CrossDocument<'a> {
     /// What leaves the position open, whatever the water is there.
     #[serde(skip)]
     pub(super) unsettled: Option<Unsettled>,
+    /// The words of its texts.
+    #[serde(skip)]
+    pub(super) words: Spoken<'a>,
 }
 
 /// A position from lines that cross, with all that its answer is drawn up from.
@@ -146,11 +148,12 @@ impl<'a> CrossDocument<'a> {
             water: assessments.first().map(|_| water_key(CrossedPosition::water_of(assessments))),
             take: takes(assessments),
             here: assessments.iter().map(|assessment| HereDocument::of(assessment, words)).collect(),
-            not_checked: TRANSIT_LIMITS,
-            cautions: CAUTIONS,
+            not_checked: words.transit_limits(),
+            cautions: words.cautions(),
             exit_status: settled.map_or(ExitStatus::Undecided, exit_status),
             found,
             unsettled,
+            words: Spoken(words),
         }
     }
 
@@ -233,8 +236,8 @@ impl<'a> From<&'a LineOfPosition> for LineOfPositionDocument<'a> {
     }
 }
 
-/// Returns a position from lines that cross as plain text, without colour, wrapped: what the water is there, where that
-/// is, how sure, and then the answer of `here` for each position that fits.
+/// Returns a position from lines that cross as plain text, without colour, wrapped to so many columns: what the water is
+/// there, where that is, how sure, and then the answer of `here` for each position that fits.
 ///
 /// The wording is for people and may change; scripts read the document.
 ///
@@ -242,26 +245,24 @@ impl<'a> From<&'a LineOfPosition> for LineOfPositionDocument<'a> {
 ///
 /// Distances are rounded to whole metres, positions to thousandths of a minute.
 #[must_use]
-pub fn transit_cross_text(document: &CrossDocument<'_>, options: &TextOptions, words: &dyn Words) -> String {
-    let CrossReport { lines, crossed, assessments } = document.found;
-    let mut page = Page::new(options.width);
+pub fn transit_cross_text(document: &CrossDocument<'_>, width: usize) -> String {
+    let CrossReport { lines, crossed, .. } = document.found;
+    let mut page = Page::new(width);
     head(&mut page, document);
     problems(&mut page, &document.problems);
-    position(&mut page, crossed);
+    position(&mut page, crossed, document.words);
     lines_crossed(&mut page, lines, crossed);
-    let all = assessments.len();
-    for (number, assessment) in assessments.iter().enumerate() {
+    let all = document.here.len();
+    for (number, answer) in document.here.iter().enumerate() {
         if all > 1 {
             page.heading(&format!("IF AT POSITION {} OF {all}", number + 1));
         } else if document.unsettled.is_some() {
             page.heading("IF AT THAT POSITION, WHICH IS NOT SETTLED");
         }
-        let answer = HereDocument::of(assessment, words);
-        let answer = if options.time_by_clock { answer.with_time_by_clock() } else { answer };
-        here::body(&mut page, &answer);
+        here::body(&mut page, answer);
     }
-    not_checked(&mut page, &document.problems);
-    bear_in_mind(&mut page);
+    not_checked(&mut page, &document.problems, document.not_checked);
+    bear_in_mind(&mut page, document.words);
     page.finish()
 }
 
@@ -286,7 +287,7 @@ fn head(page: &mut Page, document: &CrossDocument<'_>) {
         (None, Some(first)) => page.fitted(&first.measure()),
         (None, None) => page.fitted(&["Nothing was asked there".into()]),
     }
-    if let Some(thin) = long_and_thin(crossed) {
+    if let Some(thin) = long_and_thin(crossed, document.words) {
         page.fitted(&thin);
     }
     let warnings = headline::warnings(&document.problems);
@@ -296,14 +297,14 @@ fn head(page: &mut Page, document: &CrossDocument<'_>) {
 }
 
 /// Which way the doubt is, where one circle says too little of it: along and across, the longest words first.
-fn long_and_thin(crossed: &CrossedPosition) -> Option<Vec<String>> {
+fn long_and_thin(crossed: &CrossedPosition, words: Spoken<'_>) -> Option<Vec<String>> {
     const TIMES_AS_LONG: f64 = 3.0;
     let ellipse = crossed.ellipse;
     if ellipse.semi_major.metres() < TIMES_AS_LONG * ellipse.semi_minor.metres() {
         return None;
     }
     let (long, short) = (figures::doubt(ellipse.semi_major), figures::doubt(ellipse.semi_minor));
-    let way = ellipse.major_bearing;
+    let way = words.bearing(ellipse.major_bearing);
     Some(vec![format!("{long} along {way}, {short} across"), format!("{long}, {short} across"), long])
 }
 
@@ -317,7 +318,7 @@ fn why_and_what_would_settle(unsettled: Unsettled) -> (&'static str, &'static st
     }
 }
 
-fn position(page: &mut Page, crossed: &CrossedPosition) {
+fn position(page: &mut Page, crossed: &CrossedPosition, words: Spoken<'_>) {
     page.heading("WHERE THE LINES CROSS");
     page.field("at", &figures::position(crossed.position));
     let label = if crossed.is_ambiguous() { "or at" } else { "also at, not taken" };
@@ -326,7 +327,7 @@ fn position(page: &mut Page, crossed: &CrossedPosition) {
     let ellipse = crossed.ellipse;
     let axis = |length: Metres| figures::distance(length, length);
     let (long, short) = (axis(ellipse.semi_major), axis(ellipse.semi_minor));
-    let way = ellipse.major_bearing;
+    let way = words.bearing(ellipse.major_bearing);
     page.field("ellipse", &format!("{long} by {short} (95\u{a0}%, half axes), the long one along {way}"));
     page.field("drms", &format!("{} (one sigma)", words::short_length(crossed.drms)));
     page.field("cut", &format!("at {:.0}°, the best of any two lines", crossed.angle_of_cut_deg));

@@ -3,13 +3,13 @@ use takeline::transit::{CrossedPosition, Severity};
 
 use super::test_fixtures::*;
 use super::{CrossDocument, CrossReport, transit_cross_text};
-use crate::here::{TextOptions, test_fixtures as here};
+use crate::here::test_fixtures as here;
 use crate::words::English;
 
 fn told(crossed: &CrossedPosition, assessments: &[Assessment]) -> String {
     let lines = lines();
     let found = CrossReport { lines: &lines, crossed, assessments };
-    transit_cross_text(&CrossDocument::new(found, &English), &TextOptions::default(), &English)
+    transit_cross_text(&CrossDocument::new(found, &English), 40)
 }
 
 #[test]

@@ -11,12 +11,11 @@ use takeline::transit::{
 use takeline::{Arcminutes, Metres, Position, Tristate};
 
 use super::headline::{Compass, Headline, MODEL, no_side_because, opening, transit_sentence};
-use super::parts::{EyeDocument, ProblemDocument, TRANSIT_LIMITS, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::words;
-use crate::cautions::CAUTIONS;
 use crate::exit_status::ExitStatus;
 use crate::here::{FileDocument, SourceDocument};
-use crate::words::{Words, each};
+use crate::words::{Spoken, Words, each};
 
 /// The answer about one line, schema `takeline.transit/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -95,6 +94,9 @@ pub struct TransitDocument<'a> {
     /// Why the marks tell no side, as a sentence; what it says where they do is of no use.
     #[serde(skip)]
     pub(super) no_side_because: String,
+    /// The words of its texts.
+    #[serde(skip)]
+    pub(super) words: Spoken<'a>,
 }
 
 /// The point with the least margin.
@@ -152,13 +154,14 @@ impl<'a> TransitDocument<'a> {
     ///
     /// What is not known is null, and so is a number that is none.
     #[must_use]
-    pub fn new(report: &'a TransitReport, words: &dyn Words) -> Self {
+    pub fn new(report: &'a TransitReport, words: &'a dyn Words) -> Self {
         Self::with_compass(report, Compass::of(report), words)
     }
 
-    pub(super) fn with_compass(report: &'a TransitReport, compass: Compass, words: &dyn Words) -> Self {
+    pub(super) fn with_compass(report: &'a TransitReport, compass: Compass, words: &'a dyn Words) -> Self {
+        let words = Spoken(words);
         let (question, needle) = (&report.question, compass.needle());
-        let problems = ProblemDocument::all(&report.problems, words);
+        let problems = ProblemDocument::all(&report.problems, &*words);
         let clears_because = each(&report.clears_because, |reason| words.clears_reason(reason));
         Self {
             schema: "takeline.transit/1",
@@ -171,7 +174,7 @@ impl<'a> TransitDocument<'a> {
             variation_standard_error_deg: needle
                 .and_then(|needle| number(needle.standard_error.arcmin() / 60.0)),
             magnetic_model: needle.map(|_| MODEL),
-            variation_not_known: compass.why_not().map(str::to_owned),
+            variation_not_known: compass.why_not(words),
             separation_m: metres(report.line.separation()),
             stretch_m: [metres(question.stretch.near()), metres(question.stretch.far())],
             eye: question.eye.into(),
@@ -187,8 +190,8 @@ impl<'a> TransitDocument<'a> {
             zones: report.zones.iter().map(ZoneOnLineDocument::from).collect(),
             sensitivity: &report.sensitivity,
             water: report.water.as_ref().map(|water| WaterDocument::of(water, question.eye.threshold())),
-            not_checked: TRANSIT_LIMITS,
-            cautions: CAUTIONS,
+            not_checked: words.transit_limits(),
+            cautions: words.cautions(),
             exit_status: exit_status(report),
             headline: Headline::of(report, (&problems, &clears_because), &compass, words),
             no_side_because: no_side_because(&problems),
@@ -197,6 +200,7 @@ impl<'a> TransitDocument<'a> {
             clears_because_codes: &report.clears_because,
             report,
             compass,
+            words,
         }
     }
 
@@ -241,7 +245,7 @@ impl<'a> WorstDocument<'a> {
 }
 
 impl<'a> OpensDocument<'a> {
-    fn of(report: &'a TransitReport, words: &dyn Words) -> Self {
+    fn of(report: &'a TransitReport, words: Spoken<'_>) -> Self {
         let opens = report.opens.as_ref();
         Self {
             inside: opens.map(|opens| inside_words(opens.rear_shows)),

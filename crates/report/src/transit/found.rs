@@ -9,15 +9,14 @@ use takeline::transit::{
 use takeline::zone::Zone;
 use takeline::{Position, Tristate};
 
-use super::parts::{EyeDocument, ProblemDocument, TRANSIT_LIMITS, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::text::{clears_word, not_checked};
 use super::words;
-use crate::cautions::CAUTIONS;
 use crate::exit_status::ExitStatus;
 use crate::figures;
 use crate::here::{FileDocument, SourceDocument, bear_in_mind, source};
 use crate::lines::Page;
-use crate::words::{Words, each};
+use crate::words::{Spoken, Words, each};
 
 /// The pairs found, schema `takeline.transit-find/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -51,6 +50,9 @@ pub struct FindDocument<'a> {
     pub(super) question: &'a PairQuestion,
     #[serde(skip)]
     pub(super) in_zone: &'a Zone,
+    /// The words of its texts.
+    #[serde(skip)]
+    pub(super) words: Spoken<'a>,
 }
 
 /// The zone to keep out of.
@@ -151,7 +153,7 @@ impl<'a> FindDocument<'a> {
         question: &'a PairQuestion,
         zone: &'a Zone,
         sides: &'a [SidePairs],
-        words: &dyn Words,
+        words: &'a dyn Words,
     ) -> Self {
         let sides: Vec<FoundSideDocument<'_>> =
             sides.iter().map(|side| FoundSideDocument::of(side, words)).collect();
@@ -166,11 +168,12 @@ impl<'a> FindDocument<'a> {
             eye: question.eye.into(),
             day: question.day,
             sides,
-            not_checked: TRANSIT_LIMITS,
-            cautions: CAUTIONS,
+            not_checked: words.transit_limits(),
+            cautions: words.cautions(),
             exit_status: if is_answered { ExitStatus::Unrestricted } else { ExitStatus::Undecided },
             question,
             in_zone: zone,
+            words: Spoken(words),
         }
     }
 }
@@ -259,10 +262,10 @@ pub fn transit_find_text(document: &FindDocument<'_>, width: usize) -> String {
     head(&mut page, document);
     asked(&mut page, document);
     for side in &document.sides {
-        one_side(&mut page, side);
+        one_side(&mut page, side, document.words);
     }
-    not_checked(&mut page, &[]);
-    bear_in_mind(&mut page);
+    not_checked(&mut page, &[], document.not_checked);
+    bear_in_mind(&mut page, document.words);
     page.finish()
 }
 
@@ -280,7 +283,7 @@ fn head(page: &mut Page, document: &FindDocument<'_>) {
     };
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
     page.fitted(&[format!("BEST: {rear} over {front}"), format!("{rear} over {front}")]);
-    let bearing = bearing(pair);
+    let bearing = document.words.bearing(bearing(pair));
     let spare = words::along(pair.margin);
     page.fitted(&[
         format!("Bear {bearing}, {spare} to spare, {}", side.name),
@@ -335,10 +338,10 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
-    source(page, &zone.source, &zone.file);
+    source(page, &zone.source, &zone.file, document.words);
 }
 
-fn one_side(page: &mut Page, side: &FoundSideDocument<'_>) {
+fn one_side(page: &mut Page, side: &FoundSideDocument<'_>, words: Spoken<'_>) {
     page.heading(&format!("SIDE {}, {}", side.name, words::along(side.found.side.length)));
     if side.pairs.is_empty() {
         page.field("pairs", "none serves it");
@@ -346,11 +349,11 @@ fn one_side(page: &mut Page, side: &FoundSideDocument<'_>) {
         page.field("pairs", "none surely keeps clear; those below do not serve");
     }
     for pair in &side.pairs {
-        one_pair(page, pair);
+        one_pair(page, pair, words);
     }
 }
 
-fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>) {
+fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>, words: Spoken<'_>) {
     let pair = document.found;
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
     page.paragraph("  ", &format!("{}. {rear} over {front}", document.rank));
@@ -360,11 +363,12 @@ fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>) {
         if pair.margin.metres() < 0.0 { format!("short by {margin}") } else { format!("{margin} to spare") };
     let margin = format!("{}: {spare}", clears_word(pair.clears));
     detail(page, &margin);
-    detail(page, &format!("bears {}, marks {} apart", bearing(pair), words::along(pair.line.separation())));
+    let (bears, apart) = (words.bearing(bearing(pair)), words::along(pair.line.separation()));
+    detail(page, &format!("bears {bears}, marks {apart} apart"));
     let (near, far) = (words::along(pair.stretch.near()), words::along(pair.stretch.far()));
     detail(page, &format!("used {near} to {far} off the front mark"));
     if let Some(inside) = pair.inside {
-        detail(page, &format!("inside: the rear mark shows {}", words::loud(inside)));
+        detail(page, &format!("inside: the rear mark shows {}", words::loud(words, inside)));
     }
     for problem in super::headline::problems(&document.problems) {
         detail(page, &format!("{}: {}", problem.severity_word, problem.sentence()));

@@ -2,7 +2,7 @@
 //! how they bear off a compass, as far as that is known.
 
 use jiff::Timestamp;
-use takeline::magnetic::MagneticVariation;
+use takeline::magnetic::{MagneticVariation, OutsideMagneticModel};
 use takeline::transit::{LinePoint, Meets, Opens, ProblemCode, Severity, Side, TransitReport, ZoneOnLine};
 use takeline::{Arcminutes, MagneticBearing, Tristate, TrueBearing};
 
@@ -10,7 +10,7 @@ use super::parts::ProblemDocument;
 use super::words;
 use crate::figures;
 use crate::lines::Page;
-use crate::words::{EyeSentence, Words};
+use crate::words::{EyeSentence, Spoken};
 
 /// The first three lines, each as wordings for a line of the screen, the longest first; and how many warnings have to be read.
 #[derive(Debug, Clone)]
@@ -31,14 +31,14 @@ impl Headline {
         report: &TransitReport,
         (problems, because): (&[ProblemDocument<'_>], &[String]),
         compass: &Compass,
-        words: &dyn Words,
+        words: Spoken<'_>,
     ) -> Self {
         let error = first_error(problems).filter(|_| !only_variation(problems));
         Self {
             verdict: verdict(report, problems, because),
             error: error.map(ProblemDocument::sentence),
             eye: line(report, words),
-            bearing: bearing(report.bearing, compass),
+            bearing: bearing(report.bearing, compass, words),
             warnings: warnings(problems),
         }
     }
@@ -171,17 +171,14 @@ pub(super) fn off(point: &LinePoint) -> String {
 }
 
 /// How the marks bear from the line.
-pub(super) fn bearing(bearing: TrueBearing, compass: &Compass) -> Vec<String> {
+pub(super) fn bearing(bearing: TrueBearing, compass: &Compass, words: Spoken<'_>) -> Vec<String> {
     let rest = match compass {
-        Compass::Known(needle) => format!(", {}", needle.bearing),
+        Compass::Known(needle) => format!(", {}", words.magnetic_bearing(needle.bearing)),
         Compass::NoTime => ", magnetic: give a time".into(),
         Compass::NotKnown(_) => ", magnetic NOT KNOWN".into(),
     };
-    let degrees =
-        |text: String| text.split_once('°').map_or(String::new(), |(digits, _)| format!("{digits}°"));
-    let short = compass.needle().map(|needle| {
-        format!("{} T, {} M", degrees(bearing.to_string()), degrees(needle.bearing.to_string()))
-    });
+    let short = compass.needle().map(|needle| words.bearings_in_short(bearing, needle.bearing));
+    let bearing = words.bearing(bearing);
     let mut lines = vec![
         format!("Marks bear {bearing}{rest}"),
         format!("Bear {bearing}{rest}"),
@@ -219,7 +216,7 @@ const NO_SIDE: [ProblemCode; 6] = [
 /// # Edge cases
 ///
 /// Names are made sanitised and cut to 48 letters.
-pub(super) fn transit_sentence(report: &TransitReport, words: &dyn Words) -> Option<String> {
+pub(super) fn transit_sentence(report: &TransitReport, words: Spoken<'_>) -> Option<String> {
     let (zone, opens) = opening(report)?;
     // what is remembered on the water is this sentence, whatever stands around it
     if report.problems.iter().any(|problem| is_useless(problem.severity, problem.code())) {
@@ -269,14 +266,14 @@ pub(super) fn no_side_because(problems: &[ProblemDocument<'_>]) -> String {
 }
 
 /// The sentence for one line of a narrow screen, the longest first.
-pub(super) fn line(report: &TransitReport, words: &dyn Words) -> Vec<String> {
+pub(super) fn line(report: &TransitReport, words: Spoken<'_>) -> Vec<String> {
     opening(report).map_or_else(|| no_side(report), |(_, opens)| side(report, opens, words))
 }
 
-fn side(report: &TransitReport, opens: &Opens, words: &dyn Words) -> Vec<String> {
+fn side(report: &TransitReport, opens: &Opens, words: Spoken<'_>) -> Vec<String> {
     let [rear, front] = called(report);
     let rear = words::capital(&rear);
-    let (loud, way) = (words::loud(opens.rear_shows), words.compass_point(opens.zone_lies));
+    let (loud, way) = (words::loud(words, opens.rear_shows), words.compass_point(opens.zone_lies));
     vec![
         format!("{rear} {loud} of {front}: inside ({way})"),
         format!("{rear} {loud} of {front}: inside"),
@@ -298,8 +295,8 @@ fn no_side(report: &TransitReport) -> Vec<String> {
 pub(super) enum Compass {
     /// Not asked: no time was given.
     NoTime,
-    /// Not known then, and why.
-    NotKnown(String),
+    /// Not known then.
+    NotKnown(OutsideMagneticModel),
     /// Known.
     Known(Needle),
 }
@@ -320,7 +317,7 @@ impl Compass {
     pub(super) fn of(report: &TransitReport) -> Self {
         match &report.magnetic {
             None => Self::NoTime,
-            Some(Err(outside)) => Self::NotKnown(outside.to_string()),
+            Some(Err(outside)) => Self::NotKnown(*outside),
             Some(Ok(magnetic)) => Self::Known(Needle {
                 bearing: magnetic.bearing,
                 variation_deg: magnetic.variation.degrees_east(),
@@ -338,10 +335,10 @@ impl Compass {
     }
 
     /// Why there is no magnetic bearing; none where there is one.
-    pub(super) fn why_not(&self) -> Option<&str> {
+    pub(super) fn why_not(&self, words: Spoken<'_>) -> Option<String> {
         match self {
-            Self::NoTime => Some("no time was given, and the variation changes with time"),
-            Self::NotKnown(why) => Some(why),
+            Self::NoTime => Some(words.variation_not_known(None)),
+            Self::NotKnown(outside) => Some(words.variation_not_known(Some(outside))),
             Self::Known(_) => None,
         }
     }

@@ -13,7 +13,6 @@ use takeline::{Metres, Position};
 use super::document::TransitDocument;
 use super::parts::{metres, number};
 use super::{headline, words};
-use crate::cautions::CAUTIONS;
 use crate::here::answer;
 use crate::lines::sanitised;
 use crate::track::seam;
@@ -46,7 +45,7 @@ pub fn transit_geojson(document: &TransitDocument<'_>) -> Value {
     json!({
         "type": "FeatureCollection",
         "takeline_version": env!("CARGO_PKG_VERSION"),
-        "cautions": CAUTIONS,
+        "cautions": document.cautions,
         "features": features,
     })
 }
@@ -224,7 +223,7 @@ fn metadata(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> 
     let mut description = vec![verdict(document)];
     description.extend(document.clears_because.iter().cloned());
     description.extend(document.opens.sentence.clone());
-    description.extend(CAUTIONS.map(str::to_owned));
+    description.extend(document.cautions.map(str::to_owned));
     let name = marks(document.report);
     writer.create_element("metadata").write_inner_content(|writer| {
         text(writer, "name", &name)?;
@@ -277,7 +276,7 @@ fn route(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
     let report = document.report;
     let step_m = LEG_M.max(report.question.stretch.length().metres() / MOST_LEGS);
     let tag = tag(report);
-    let description = format!("{}: {}. {}", marks(report), verdict(document), CAUTIONS[0]);
+    let description = format!("{}: {}. {}", marks(report), verdict(document), document.cautions[0]);
     writer.create_element("rte").write_inner_content(|writer| {
         text(writer, "name", &tag)?;
         text(writer, "desc", &description)?;

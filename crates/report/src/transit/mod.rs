@@ -26,7 +26,7 @@ pub use found::{
     transit_find_text,
 };
 pub use map_data::{transit_geojson, transit_gpx};
-pub use parts::{EyeDocument, ProblemDocument, TRANSIT_LIMITS};
+pub use parts::{EyeDocument, ProblemDocument};
 pub use text::transit_text;
 
 #[cfg(test)]
@@ -39,6 +39,8 @@ mod document_tests;
 mod features_tests;
 #[cfg(test)]
 mod found_text_tests;
+#[cfg(test)]
+mod language_tests;
 #[cfg(test)]
 pub(crate) mod test_fixtures;
 #[cfg(test)]

@@ -8,14 +8,6 @@ use super::words;
 use crate::exit_status::ExitStatus;
 use crate::words::Words;
 
-/// What no check of marks can know; printed under every answer about marks, in text and in JSON.
-pub const TRANSIT_LIMITS: [&str; 4] = [
-    "What stands between: headlands, trees, buildings, other boats.",
-    "Haze, rain and glare, and whether a mark is lit at night.",
-    "Your compass: iron, magnets and speakers near it turn it.",
-    "Swell: in a trough the eye is lower, and low marks go first.",
-];
-
 /// A number as JSON has it: null rather than one that is none.
 pub(super) fn number(value: f64) -> Option<f64> {
     value.is_finite().then_some(value)

@@ -8,11 +8,12 @@ use takeline::{Metres, Tristate};
 
 use super::document::TransitDocument;
 use super::headline::{MODEL, opening, side_inside};
-use super::parts::{ProblemDocument, TRANSIT_LIMITS};
+use super::parts::ProblemDocument;
 use super::{headline, words};
 use crate::figures;
 use crate::here::{answer, bear_in_mind, source};
 use crate::lines::Page;
+use crate::words::Spoken;
 
 /// A zone that surely stays so far off, in metres, is told in one line (common practice, no source).
 const FAR_M: f64 = 1_000.0;
@@ -31,8 +32,8 @@ pub fn transit_text(document: &TransitDocument<'_>, width: usize) -> String {
     let mut page = Page::new(width);
     document.headline.write(&mut page);
     body(&mut page, document);
-    not_checked(&mut page, &document.problems);
-    bear_in_mind(&mut page);
+    not_checked(&mut page, &document.problems, document.not_checked);
+    bear_in_mind(&mut page, document.words);
     page.finish()
 }
 
@@ -52,10 +53,10 @@ pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
         sharpness(page, (report, &near), at);
     }
     for on_line in near {
-        zone(page, on_line);
+        zone(page, on_line, document.words);
     }
     far_zones(page, &far);
-    water(page, report);
+    water(page, document);
     page.heading("MARKS");
     mark(page, "front", report.line.front());
     mark(page, "rear", report.line.rear());
@@ -81,7 +82,7 @@ fn why(page: &mut Page, document: &TransitDocument<'_>) {
     };
     page.paragraph("  ", sentence);
     if report.clears == Tristate::Yes {
-        let other = words::loud(side.other());
+        let other = words::loud(document.words, side.other());
         page.paragraph("  ", &format!("In line: you are on the line. {other}: farther off that zone."));
     }
 }
@@ -159,10 +160,10 @@ fn line(page: &mut Page, document: &TransitDocument<'_>) {
     let eye = question.eye;
     let (height, threshold) = (words::short_length(eye.height()), words::minutes_of_arc(eye.threshold()));
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
-    let towards = question
-        .drift
-        .towards
-        .map_or_else(|| "straight across the line".into(), |bearing| format!("toward {bearing}"));
+    let towards = question.drift.towards.map_or_else(
+        || "straight across the line".into(),
+        |bearing| format!("toward {}", document.words.bearing(bearing)),
+    );
     page.field("drift", &format!("{:.1}\u{a0}kn {towards}", question.drift.speed_kn));
     let clock = if document.is_time_by_clock() { ", by the clock of this device" } else { "" };
     let time = question.time.map_or_else(
@@ -171,8 +172,8 @@ fn line(page: &mut Page, document: &TransitDocument<'_>) {
     );
     page.field("time", &time);
     if let Some(launch) = question.launch {
-        let heading = question.heading.map_or_else(String::new, |heading| format!(", then {heading}"));
-        page.field("launch", &format!("{}{heading}", figures::position(launch)));
+        let heading = question.heading.map(|heading| format!(", then {}", document.words.bearing(heading)));
+        page.field("launch", &format!("{}{}", figures::position(launch), heading.unwrap_or_default()));
     }
 }
 
@@ -183,7 +184,10 @@ fn magnetic(page: &mut Page, document: &TransitDocument<'_>) {
         return;
     }
     let Some(needle) = compass.needle() else {
-        page.field("magnetic", &format!("not known: {}", compass.why_not().unwrap_or_default()));
+        page.field(
+            "magnetic",
+            &format!("not known: {}", compass.why_not(document.words).unwrap_or_default()),
+        );
         return;
     };
     page.field("magnetic", &format!("{:.1}°", needle.bearing.degrees()));
@@ -247,7 +251,7 @@ fn off_with_doubt(point: &LinePoint) -> String {
     format!("{} {side}", figures::distance_with_doubt(point.signed_distance, point.uncertainty_95))
 }
 
-fn zone(page: &mut Page, zone: &ZoneOnLine) {
+fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
     page.heading(&format!("ZONE {}", zone.name));
     page.field("keeps clear", answer(zone.clears));
     match zone.worst {
@@ -265,11 +269,11 @@ fn zone(page: &mut Page, zone: &ZoneOnLine) {
         page.field(words::meets(meeting.what), &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg));
     }
     match zone.inside {
-        Some(side) => page.field("inside it", &format!("the rear mark shows {}", words::side(side))),
+        Some(side) => page.field("inside it", &format!("the rear mark shows {}", words.left_or_right(side))),
         None => page.field("inside it", "the marks open to no one side"),
     }
     page.field("in force", answer(zone.in_force));
-    source(page, &zone.source, &zone.file);
+    source(page, &zone.source, &zone.file, words);
 }
 
 /// Whether two points of one zone are one to the reader.
@@ -288,7 +292,8 @@ fn point_words(point: &LinePoint) -> String {
     format!("{}, at {}", off_with_doubt(point), words::along(point.distance_from_front))
 }
 
-fn water(page: &mut Page, report: &TransitReport) {
+fn water(page: &mut Page, document: &TransitDocument<'_>) {
+    let (report, words) = (document.report, document.words);
     page.heading("WATER");
     let Some(water) = &report.water else {
         page.field("not measured", "no side of the line is the zone's");
@@ -298,20 +303,27 @@ fn water(page: &mut Page, report: &TransitReport) {
         WorkingArea::Strip { half_width } => format!("{} to both sides", words::along(*half_width)),
         WorkingArea::Within(_) => "as it was given".into(),
     };
-    page.field("looked at", &format!("{}, {of}", words::area(water.area_m2)));
+    page.field("looked at", &format!("{}, {of}", words::area(words, water.area_m2)));
     if water.false_clear_m2() > 0.0 {
-        let of_it = format!("{}, inside, but the marks do not say so", words::area(water.false_clear_m2()));
+        let of_it =
+            format!("{}, inside, but the marks do not say so", words::area(words, water.false_clear_m2()));
         page.field("false-safe", &of_it);
-        page.paragraph("    ", &format!("marks look clear: {}", words::area(water.false_clear_open_m2)));
-        page.paragraph("    ", &format!("marks look in line: {}", words::area(water.false_clear_in_line_m2)));
+        page.paragraph(
+            "    ",
+            &format!("marks look clear: {}", words::area(words, water.false_clear_open_m2)),
+        );
+        page.paragraph(
+            "    ",
+            &format!("marks look in line: {}", words::area(words, water.false_clear_in_line_m2)),
+        );
     } else {
-        page.field("false-safe", &words::area(water.false_clear_m2()));
+        page.field("false-safe", &words::area(words, water.false_clear_m2()));
     }
-    page.field("inside and seen", &words::area(water.inside_and_seen_m2));
-    let given_away = words::area(water.forgone_m2);
+    page.field("inside and seen", &words::area(words, water.inside_and_seen_m2));
+    let given_away = words::area(words, water.forgone_m2);
     page.field("given away", &format!("{given_away}, in no loaded zone, but the marks say inside"));
-    page.field("open, marks in line", &words::area(water.open_in_line_m2));
-    page.field("open, marks clear", &words::area(water.open_and_clear_m2));
+    page.field("open, marks in line", &words::area(words, water.open_in_line_m2));
+    page.field("open, marks clear", &words::area(words, water.open_and_clear_m2));
     page.paragraph("  ", "Marks taken to stand where they are said to.");
 }
 
@@ -327,12 +339,12 @@ pub(super) fn problems(page: &mut Page, problems: &[ProblemDocument<'_>]) {
     }
 }
 
-pub(super) fn not_checked(page: &mut Page, problems: &[ProblemDocument<'_>]) {
+pub(super) fn not_checked(page: &mut Page, problems: &[ProblemDocument<'_>], limits: [&str; 4]) {
     page.heading("WHAT WAS NOT CHECKED");
     let terrain = problems.iter().filter(|problem| problem.code == ProblemCode::TerrainNotChecked);
     let terrain: Vec<String> = terrain.map(ProblemDocument::sentence).collect();
     // the check says the first of these in its own words
-    let limits = &TRANSIT_LIMITS[usize::from(!terrain.is_empty())..];
+    let limits = &limits[usize::from(!terrain.is_empty())..];
     for sentence in terrain.iter().map(String::as_str).chain(limits.iter().copied()) {
         page.paragraph("  ", sentence);
     }

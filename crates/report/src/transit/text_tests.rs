@@ -11,8 +11,8 @@ use super::{
     CalibrationDocument, CrossDocument, CrossReport, FindDocument, TransitDocument, headline,
     transit_calibrate_text, transit_cross_text, transit_find_text, transit_text,
 };
-use crate::here::{TextOptions, test_fixtures as here};
-use crate::words::English;
+use crate::here::test_fixtures as here;
+use crate::words::{English, Spoken};
 
 fn text(report: &TransitReport) -> String {
     transit_text(&TransitDocument::with_compass(report, compass(report), &English), 40)
@@ -267,14 +267,14 @@ fn zones_on_both_sides_are_not_told_as_one_side() {
 fn a_bearing_always_says_true_or_magnetic() {
     let report = clear();
     let line = |compass: &Compass, width: usize| {
-        crate::lines::fit(width, &headline::bearing(report.bearing, compass))
+        crate::lines::fit(width, &headline::bearing(report.bearing, compass, Spoken(&English)))
     };
     let known = compass(&report);
     assert_eq!(line(&known, 40), "Marks bear 089° true, 101° magnetic");
     assert_eq!(line(&known, 20), "089° T, 101° M");
     assert_eq!(line(&Compass::NoTime, 44), "Marks bear 089° true, magnetic: give a time");
     assert_eq!(line(&Compass::NoTime, 40), "Bear 089° true, magnetic: give a time");
-    assert_eq!(line(&Compass::NotKnown(String::new()), 44), "Marks bear 089° true, magnetic NOT KNOWN");
+    assert_eq!(line(&Compass::of(&outside_the_model()), 44), "Marks bear 089° true, magnetic NOT KNOWN");
     let text = wide(&outside_the_model(), 200);
     assert!(text.contains("WMM2025 holds from 2025-01-01 until the end of 2029"), "{text}");
 }
@@ -307,8 +307,7 @@ fn no_line_is_wider_than_the_screen() {
         let found = FindDocument::new(&question, &zone, &sides, &English);
         let (crossed, lines, assessments) = (crossed(), lines(), [here::closed()]);
         let crossed = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
-        let options = TextOptions { width: columns, ..TextOptions::default() };
-        let cross = transit_cross_text(&CrossDocument::new(crossed, &English), &options, &English);
+        let cross = transit_cross_text(&CrossDocument::new(crossed, &English), columns);
         for line in transit_find_text(&found, columns).lines().chain(cross.lines()) {
             assert!(line.chars().count() <= columns, "{columns}: {line}");
         }

@@ -6,7 +6,7 @@ use takeline::{Arcminutes, Metres, UncertaintySource};
 
 use crate::figures;
 use crate::lines::sanitised;
-use crate::words::{English, Words};
+use crate::words::Spoken;
 
 /// Letters of a name in a title or a sentence; the list of marks has the whole name.
 const LONGEST_NAME: usize = 48;
@@ -99,8 +99,8 @@ fn tenths(value: f64) -> String {
 }
 
 /// Writes an area in one unit, square metres below a hectare, hectares above.
-pub(super) fn area(square_metres: f64) -> String {
-    English.area(square_metres).replace(' ', "\u{a0}")
+pub(super) fn area(words: Spoken<'_>, square_metres: f64) -> String {
+    words.area(square_metres).replace(' ', "\u{a0}")
 }
 
 /// Writes a short time: seconds up to two minutes, then minutes, then hours.
@@ -138,28 +138,20 @@ pub(super) fn meets(what: Meets) -> &'static str {
     what.code()
 }
 
-/// The word for a side.
-pub(super) fn side(side: Side) -> String {
-    English.left_or_right(side)
-}
-
 /// The word for a side, so that nobody misreads it.
-pub(super) fn loud(side: Side) -> &'static str {
-    match side {
-        Side::Left => "LEFT",
-        Side::Right => "RIGHT",
-    }
+pub(super) fn loud(words: Spoken<'_>, side: Side) -> String {
+    words.left_or_right(side).to_uppercase()
 }
 
 /// Left or right of a signed distance, to the right positive; none where whole decimetres show none.
-pub(super) fn to_the_side(to_the_right: Metres) -> String {
+pub(super) fn to_the_side(words: Spoken<'_>, to_the_right: Metres) -> String {
     const LEAST_SHOWN_M: f64 = 0.05;
     let metres = to_the_right.metres();
     if metres.abs() < LEAST_SHOWN_M {
         return "0\u{a0}m".into();
     }
     let to = if metres > 0.0 { Side::Right } else { Side::Left };
-    format!("{} to the {}", short_length(to_the_right), side(to))
+    format!("{} to the {}", short_length(to_the_right), words.left_or_right(to))
 }
 
 /// How many there are of a thing: `1 warning`, `2 warnings`.
@@ -181,6 +173,7 @@ pub(super) fn tightest(zones: &[ZoneOnLine]) -> Option<&ZoneOnLine> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::English;
 
     #[test]
     fn a_sentence_has_a_capital_and_a_full_stop_and_a_long_name_is_cut() {
@@ -189,7 +182,7 @@ mod tests {
         assert_eq!(sentence(""), "");
         assert_eq!(sentence("off by 12 m, ±3 m"), "Off by 12\u{a0}m, ±3\u{a0}m.");
         assert_eq!(cut_name("Sallow Point Day Beacon", 12), "Sallow Poin…");
-        assert_eq!(area(184_000.0), "18\u{a0}ha");
+        assert_eq!(area(Spoken(&English), 184_000.0), "18\u{a0}ha");
     }
 
     #[test]
@@ -207,8 +200,9 @@ mod tests {
 
     #[test]
     fn a_signed_distance_becomes_a_side() {
-        assert_eq!(to_the_side(metres(12.0)), "12\u{a0}m to the right");
-        assert_eq!(to_the_side(metres(-2.34)), "2.3\u{a0}m to the left");
-        assert_eq!(to_the_side(metres(-0.01)), "0\u{a0}m");
+        let to_the_side = |right_m| to_the_side(Spoken(&English), metres(right_m));
+        assert_eq!(to_the_side(12.0), "12\u{a0}m to the right");
+        assert_eq!(to_the_side(-2.34), "2.3\u{a0}m to the left");
+        assert_eq!(to_the_side(-0.01), "0\u{a0}m");
     }
 }

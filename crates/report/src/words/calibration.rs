@@ -1,6 +1,6 @@
 //! What follows from fixes taken on a line, in English.
 
-use takeline::transit::{CalibrationReason, FurtherFixes, LineOffset, Side};
+use takeline::transit::{CalibrationReason, FurtherFixes, LineOffset, Side, UnusedFix, UnusedFixes};
 
 use super::{Words, joined};
 
@@ -50,7 +50,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
         CalibrationReason::FixesScatter { times } => format!(
             "the fixes scatter more than their accuracy and the eye allow; their doubt was taken as {times:.1} times as large"
         ),
-        CalibrationReason::NotUsed { unused } => unused.to_string(),
+        CalibrationReason::NotUsed { unused } => words.unused_fixes(unused),
         CalibrationReason::OneFixCannotTell { .. }
         | CalibrationReason::FixesTooNear { .. }
         | CalibrationReason::FixesTooFew { .. }
@@ -60,6 +60,62 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
         | CalibrationReason::TakeBetterFixes
         | CalibrationReason::FixesCountAsFewer { .. } => what_fixes_lack(reason),
         other => other.code().to_owned(),
+    }
+}
+
+pub(super) fn unused(unused: &UnusedFixes) -> String {
+    let why = why_unused(unused);
+    match unused.numbers[..] {
+        [number] => format!("fix {number} is not used: it is {why}"),
+        _ => format!("fixes {} are not used: they are {why}", list(&unused.numbers)),
+    }
+}
+
+fn why_unused(unused: &UnusedFixes) -> &'static str {
+    match unused.why {
+        UnusedFix::Between => "between the marks, where they cannot be seen in line",
+        UnusedFix::Behind => {
+            "behind the rear mark; if that is where they were seen, front and rear are swapped"
+        }
+        UnusedFix::TooFarAway => "more than 100 km from the front mark; check latitude and longitude",
+        UnusedFix::TooCoarse => "known no better than to 1 km, which tells nothing about a line",
+        UnusedFix::NeverOpens => {
+            "so far out that the eye never sees the marks open, so they look in line everywhere"
+        }
+        UnusedFix::Opened => {
+            "so far off that the marks stand open by more than 3 degrees there, three times their doubt counted; check the \
+             fix and the marks"
+        }
+        UnusedFix::Outlier if unused.numbers.len() == 1 => {
+            "an outlier, more than five standard deviations off the line that the other fixes agree on"
+        }
+        UnusedFix::Outlier => {
+            "outliers, more than five standard deviations off the line that the other fixes agree on"
+        }
+        other => other.code(),
+    }
+}
+
+/// Writes rising numbers as `2, 4 to 7 and 9`.
+fn list(numbers: &[usize]) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == number => *last = number,
+            _ => runs.push((number, number)),
+        }
+    }
+    let texts: Vec<String> = runs
+        .into_iter()
+        .flat_map(|(first, last)| match last - first {
+            0 => vec![first.to_string()],
+            1 => vec![first.to_string(), last.to_string()],
+            _ => vec![format!("{first} to {last}")],
+        })
+        .collect();
+    match texts.split_last() {
+        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        _ => texts.concat(),
     }
 }
 

@@ -1,9 +1,13 @@
 //! What a language has words for.
 
+use std::fmt;
+use std::ops::Deref;
+
 use jiff::ZonedDateTime;
 use jiff::civil::{Date, Time};
 use jiff::tz::TimeZone;
 use takeline::assess::{Assumption, Displacing, Remedy, Warning};
+use takeline::magnetic::OutsideMagneticModel;
 use takeline::rule::{
     Access, Bag, Bait, Condition, GearAllowance, Measure, MissingTime, RuleSummary, SetNames, Size,
     TimeReason, When,
@@ -12,16 +16,19 @@ use takeline::track::{
     BagNote, BagUnknown, Certainty, ConditionReason, Direction, Motion, NoPosition, Suspicion, TrackPoint,
 };
 use takeline::transit::{
-    CalibrationReason, ClearsReason, CompassPoint, PairReason, ProblemReason, Severity, Side, SideName,
+    CalibrationReason, ClearsReason, CompassPoint, LineName, PairReason, ProblemReason, Severity, Side,
+    SideName, UnusedFixes,
 };
 use takeline::zone::{Slip, Zone};
-use takeline::{Containment, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule, track};
+use takeline::{
+    Containment, MagneticBearing, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule, track,
+};
 
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
 use super::track::{catches, headline, log, visits};
 use super::transit::EyeSentence;
 use super::{assess, calibration, rules, seasons, transit};
-use crate::cautions::CAUTIONS;
+use crate::cautions::{CAUTIONS, TRANSIT_LIMITS};
 use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
     SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
@@ -233,6 +240,21 @@ pub trait Words {
         bearing.to_string()
     }
 
+    /// A magnetic bearing: "053° magnetic".
+    fn magnetic_bearing(&self, bearing: MagneticBearing) -> String {
+        bearing.to_string()
+    }
+
+    /// A true bearing and the magnetic one for a narrow screen: "045° T, 053° M".
+    fn bearings_in_short(&self, bearing: TrueBearing, magnetic: MagneticBearing) -> String {
+        transit::bearings_in_short(bearing, magnetic)
+    }
+
+    /// Why there is no magnetic bearing: the time is outside the life of the model, or no time was given.
+    fn variation_not_known(&self, outside: Option<&OutsideMagneticModel>) -> String {
+        transit::variation_not_known(outside)
+    }
+
     /// What no answer can know.
     fn cautions(&self) -> [&'static str; 4] {
         CAUTIONS
@@ -421,6 +443,21 @@ pub trait Words {
         transit::clears(self, reason)
     }
 
+    /// What no check of marks can know, one sentence each. The first is left out where a problem says it at more length.
+    fn transit_limits(&self) -> [&'static str; 4] {
+        TRANSIT_LIMITS
+    }
+
+    /// What a line of position is called, by its marks: "the bearing of Lone Pine".
+    fn line_name(&self, line: &LineName) -> String {
+        transit::line_name(line)
+    }
+
+    /// Which fixes on a line are not used, and why: "fixes 2 and 3 are not used: they are …".
+    fn unused_fixes(&self, unused: &UnusedFixes) -> String {
+        calibration::unused(unused)
+    }
+
     /// What follows from fixes taken on a line.
     fn calibration_reason(&self, reason: &CalibrationReason) -> String {
         calibration::reason(self, reason)
@@ -470,6 +507,24 @@ pub trait Words {
 pub struct English;
 
 impl Words for English {}
+
+/// The words of the language that a document speaks.
+#[derive(Clone, Copy)]
+pub(crate) struct Spoken<'a>(pub(crate) &'a dyn Words);
+
+impl<'a> Deref for Spoken<'a> {
+    type Target = dyn Words + 'a;
+
+    fn deref(&self) -> &Self::Target {
+        self.0
+    }
+}
+
+impl fmt::Debug for Spoken<'_> {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str("Spoken")
+    }
+}
 
 /// Texts in the order of what they say.
 pub(crate) fn each<T>(list: &[T], words: impl Fn(&T) -> String) -> Vec<String> {

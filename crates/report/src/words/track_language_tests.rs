@@ -8,7 +8,7 @@ use takeline::{TakeAnswer, Tristate};
 use super::{English, Words};
 use crate::track::test_fixtures::{caught, report, visit, with, zones};
 use crate::track::{GapDocument, Third, TrackDocument, Verdict, VisitDocument};
-use crate::{AuditReport, Headline, TextOptions, track_csv, track_page, track_row_text, track_text};
+use crate::{AuditReport, Headline, track_csv, track_page, track_row_text, track_text};
 
 /// A dozen words of another language.
 struct Deutsch;
@@ -123,7 +123,7 @@ fn another_language_meets_no_english_in_any_view_of_a_track() {
     let catches = [lost];
     let report = AuditReport { catches: Some(&catches), ..report(&audit, &zones) };
     let document = TrackDocument::of(&report, &Deutsch);
-    let text = track_text(&document, &TextOptions { width: 400, ..TextOptions::default() });
+    let text = track_text(&document, 400);
     assert!(text.starts_with("OFFEN: vielleicht darin\nam Morgen\nZu klären: ein besseres Log\n"), "{text}");
     let place = "45°06.900'N 030°07.044'W";
     let expected = [

@@ -1,9 +1,12 @@
 //! Marks in line in English: what is wrong with them, why a line keeps clear or does not, why a pair ranks as it
 //! does, areas, and the sentence to remember.
 
+use takeline::magnetic::OutsideMagneticModel;
 use takeline::transit::{
-    CarriedBy, ClearsReason, CompassPoint, PairReason, PlaceOfUse, ProblemReason, Severity, Side, SideName,
+    CarriedBy, ClearsReason, CompassPoint, LineName, PairReason, PlaceOfUse, ProblemReason, Severity, Side,
+    SideName,
 };
+use takeline::{MagneticBearing, TrueBearing};
 
 use super::{Words, joined};
 
@@ -43,9 +46,9 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         | ProblemReason::PairHeightNotGiven { .. } => heights(problem),
         ProblemReason::CrossesObliquely { .. }
         | ProblemReason::RunsObliquely { .. }
-        | ProblemReason::ObliqueToDrift { .. } => angles(problem),
+        | ProblemReason::ObliqueToDrift { .. } => angles(words, problem),
         ProblemReason::SunInTheEyes { .. } | ProblemReason::SunBehind { .. } | ProblemReason::Dark { .. } => {
-            light(problem)
+            light(words, problem)
         }
         ProblemReason::MarkMovable { .. }
         | ProblemReason::MarkNeverConfirmed { .. }
@@ -55,9 +58,10 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         | ProblemReason::ThreeLinesDisagree
         | ProblemReason::LinesDisagree { .. }
         | ProblemReason::TwoPositionsFit { .. }
-        | ProblemReason::EllipseTooLarge { .. } => crossing(problem),
+        | ProblemReason::EllipseTooLarge { .. } => crossing(words, problem),
         ProblemReason::VariationNotKnown { outside } => {
-            format!("{outside}, so no magnetic bearing is given; use the true one")
+            let why = words.variation_not_known(Some(outside));
+            format!("{why}, so no magnetic bearing is given; use the true one")
         }
         ProblemReason::TerrainNotChecked => {
             "headlands, buildings and trees between you and the marks are not known; look before you rely on them".into()
@@ -171,7 +175,7 @@ fn parts(parts_m: &[[f64; 2]]) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
-fn angles(problem: &ProblemReason) -> String {
+fn angles(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     let off = |signed_m: f64| {
         let side = if signed_m < 0.0 { "inside" } else { "outside" };
         format!("{:.0} m {side}", signed_m.abs())
@@ -195,7 +199,8 @@ fn angles(problem: &ProblemReason) -> String {
                 other => other.into(),
             };
             format!(
-                "the {what} of {bearing} makes only {angle_deg:.0}° with the line, so the marks open late"
+                "the {what} of {} makes only {angle_deg:.0}° with the line, so the marks open late",
+                words.bearing(*bearing)
             )
         }
         other => other.code().to_owned(),
@@ -203,20 +208,22 @@ fn angles(problem: &ProblemReason) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
-fn light(problem: &ProblemReason) -> String {
+fn light(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     const MINUTE: &str = "%Y-%m-%d %H:%M UTC";
     match problem {
         ProblemReason::Dark { time } => {
             format!("at {} it is night; marks without a light are not seen", time.strftime(MINUTE))
         }
         ProblemReason::SunInTheEyes { time, bearing, altitude_deg } => format!(
-            "at {} the sun stands over the marks ({bearing}, {altitude_deg:.0}° high), in your eyes",
-            time.strftime(MINUTE)
+            "at {} the sun stands over the marks ({}, {altitude_deg:.0}° high), in your eyes",
+            time.strftime(MINUTE),
+            words.bearing(*bearing)
         ),
         ProblemReason::SunBehind { time, bearing, altitude_deg } => format!(
-            "at {} the sun stands straight behind you ({bearing}, {altitude_deg:.0}° high): the marks are lit flat and stand \
+            "at {} the sun stands straight behind you ({}, {altitude_deg:.0}° high): the marks are lit flat and stand \
              out little",
-            time.strftime(MINUTE)
+            time.strftime(MINUTE),
+            words.bearing(*bearing)
         ),
         other => other.code().to_owned(),
     }
@@ -293,7 +300,7 @@ fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
-fn crossing(problem: &ProblemReason) -> String {
+fn crossing(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     let disagree = |which: &str| {
         format!(
             "The lines do not meet within their errors: {which}. Take them again, and check that each mark is the one \
@@ -307,6 +314,7 @@ fn crossing(problem: &ProblemReason) -> String {
         ),
         ProblemReason::ThreeLinesDisagree => disagree("three lines cannot tell which of them is wrong"),
         ProblemReason::LinesDisagree { farthest, residual } => {
+            let farthest = words.line_name(farthest);
             disagree(&format!("farthest off is {farthest}, by {residual:.1} of its standard errors"))
         }
         ProblemReason::TwoPositionsFit { distance_m, bearing, told_apart } => {
@@ -315,7 +323,8 @@ fn crossing(problem: &ProblemReason) -> String {
             } else {
                 "Say which place you are near, or take a third line."
             };
-            format!("The lines also meet {} away, toward {bearing}. {advice}", length(*distance_m))
+            let way = words.bearing(*bearing);
+            format!("The lines also meet {} away, toward {way}. {advice}", length(*distance_m))
         }
         ProblemReason::EllipseTooLarge { share } => format!(
             "The position is known to {:.0} % of the distance to the nearest mark, so the lines are not straight over its \
@@ -445,6 +454,30 @@ pub(super) fn eye_sentence(words: &(impl Words + ?Sized), eye: &EyeSentence<'_>)
     let (side, way) =
         (words.left_or_right(eye.rear_shows).to_uppercase(), words.compass_point(eye.zone_lies));
     format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}.")
+}
+
+pub(super) fn line_name(line: &LineName) -> String {
+    match line {
+        LineName::Transit { front, rear } => format!("the transit of {front} and {rear}"),
+        LineName::Bearing { mark } => format!("the bearing of {mark}"),
+        LineName::HorizontalAngle { left, right } => format!("the angle from {left} to {right}"),
+        // a kind of line that this version has no words for
+        _ => "another line".into(),
+    }
+}
+
+pub(super) fn variation_not_known(outside: Option<&OutsideMagneticModel>) -> String {
+    match outside {
+        Some(OutsideMagneticModel { time, model }) => format!(
+            "the variation is not known on {time}: {model} holds from 2025-01-01 until the end of 2029"
+        ),
+        None => "no time was given, and the variation changes with time".into(),
+    }
+}
+
+pub(super) fn bearings_in_short(bearing: TrueBearing, magnetic: MagneticBearing) -> String {
+    let digits = |text: String| text.chars().take_while(char::is_ascii_digit).collect::<String>();
+    format!("{}° T, {}° M", digits(bearing.to_string()), digits(magnetic.to_string()))
 }
 
 pub(super) fn area(area_m2: f64) -> String {

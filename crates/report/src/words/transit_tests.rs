@@ -1,7 +1,7 @@
 //! The words about marks in line, and that there are words for everything.
 
 use takeline::test_util::samples;
-use takeline::transit;
+use takeline::transit::{self, CalibrationError, UnusedFix, UnusedFixes};
 
 use super::words_tests::all_have_words;
 use super::{English, EyeSentence, Words};
@@ -138,6 +138,31 @@ fn what_fixes_tell_reads_as_people_say_it() {
     ] {
         let words = |reason: &transit::CalibrationReason| English.calibration_reason(reason);
         assert_eq!(first_of(&reasons, transit::CalibrationReason::code, code, words), said);
+    }
+}
+
+#[test]
+fn fixes_that_are_not_used_are_listed_by_number_here_and_in_the_error() {
+    for (numbers, why, said) in [
+        (vec![1], UnusedFix::Between, "fix 1 is not used: it is between the marks"),
+        (vec![2], UnusedFix::Behind, "fix 2 is not used: it is behind the rear mark"),
+        (vec![3], UnusedFix::Opened, "fix 3 is not used: it is so far off"),
+        (vec![4], UnusedFix::Outlier, "fix 4 is not used: it is an outlier"),
+        (vec![35], UnusedFix::TooFarAway, "fix 35 is not used: it is more than 100 km"),
+        (
+            vec![1, 2],
+            UnusedFix::TooCoarse,
+            "fixes 1 and 2 are not used: they are known no better than to 1 km",
+        ),
+        (vec![5, 6, 7], UnusedFix::NeverOpens, "fixes 5 to 7 are not used: they are so far out"),
+        (vec![2, 3, 4, 6, 7], UnusedFix::Outlier, "fixes 2 to 4, 6 and 7 are not used: they are outliers"),
+    ] {
+        let unused = UnusedFixes { numbers, why };
+        let words = English.unused_fixes(&unused);
+        assert!(words.starts_with(said), "{words}");
+        let [front, rear] = ["Day Beacon", "Lone Pine"].map(str::to_owned);
+        let error = CalibrationError::NoUsableFix { front, rear, fixes: 7, unused: vec![unused] }.to_string();
+        assert!(error.ends_with(&format!("Lone Pine: {words}")), "{error}");
     }
 }
 

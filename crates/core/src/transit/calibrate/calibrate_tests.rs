@@ -4,7 +4,7 @@ use super::fit::{MarksOffset, StraightFit, Support, chi_square_95};
 use super::reason::by_reason;
 use super::sightings::Sightings;
 use crate::landmark::Landmark;
-use crate::transit::{Eye, RangeLine, UnusedFix, UnusedFixes};
+use crate::transit::{CalibrationError, Eye, RangeLine, UnusedFix};
 use crate::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Position};
 
 fn line() -> RangeLine {
@@ -174,7 +174,9 @@ fn unused_fixes_are_listed_by_reason() {
         (5, UnusedFix::Outlier),
         (6, UnusedFix::Outlier),
     ];
-    let said: Vec<String> = by_reason(&unused).iter().map(UnusedFixes::to_string).collect();
-    assert!(said[0].starts_with("fix 1 is not used: it is behind the rear mark"), "{said:?}");
-    assert!(said[1].starts_with("fixes 2 to 4, 6 and 7 are not used: they are outliers"), "{said:?}");
+    let [front, rear] = ["Day Beacon", "Lone Pine"].map(str::to_owned);
+    let error =
+        CalibrationError::NoUsableFix { front, rear, fixes: 7, unused: by_reason(&unused) }.to_string();
+    assert!(error.contains("Lone Pine: fix 1 is not used: it is behind the rear mark"), "{error}");
+    assert!(error.contains("; fixes 2 to 4, 6 and 7 are not used: they are outliers"), "{error}");
 }

@@ -1,7 +1,5 @@
 //! What follows from a calibration, as data, and what would tell more.
 
-use std::fmt;
-
 use strum::{IntoStaticStr, VariantNames};
 
 use super::fit::{MarksOffset, StraightFit, Support, told_within_m};
@@ -185,7 +183,7 @@ pub enum UnusedFix {
     Outlier,
 }
 
-/// Fixes that are not used for one reason. Written out for the errors that name them.
+/// Fixes that are not used for one reason.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct UnusedFixes {
@@ -196,68 +194,6 @@ pub struct UnusedFixes {
 }
 
 coded!(CalibrationReason, UnusedFix);
-
-impl UnusedFixes {
-    pub(super) fn listed(of: &[Self]) -> String {
-        of.iter().map(Self::to_string).collect::<Vec<_>>().join("; ")
-    }
-
-    fn reason(&self) -> &'static str {
-        match self.why {
-            UnusedFix::Between => "between the marks, where they cannot be seen in line",
-            UnusedFix::Behind => {
-                "behind the rear mark; if that is where they were seen, front and rear are swapped"
-            }
-            UnusedFix::TooFarAway => "more than 100 km from the front mark; check latitude and longitude",
-            UnusedFix::TooCoarse => "known no better than to 1 km, which tells nothing about a line",
-            UnusedFix::NeverOpens => {
-                "so far out that the eye never sees the marks open, so they look in line everywhere"
-            }
-            UnusedFix::Opened => {
-                "so far off that the marks stand open by more than 3 degrees there, three times their doubt counted; check the \
-                 fix and the marks"
-            }
-            UnusedFix::Outlier if self.numbers.len() == 1 => {
-                "an outlier, more than five standard deviations off the line that the other fixes agree on"
-            }
-            UnusedFix::Outlier => {
-                "outliers, more than five standard deviations off the line that the other fixes agree on"
-            }
-        }
-    }
-}
-
-impl fmt::Display for UnusedFixes {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.numbers[..] {
-            [number] => write!(f, "fix {number} is not used: it is {}", self.reason()),
-            _ => write!(f, "fixes {} are not used: they are {}", list(&self.numbers), self.reason()),
-        }
-    }
-}
-
-/// Writes rising numbers as `2, 4 to 7 and 9`.
-fn list(numbers: &[usize]) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for &number in numbers {
-        match runs.last_mut() {
-            Some((_, last)) if *last + 1 == number => *last = number,
-            _ => runs.push((number, number)),
-        }
-    }
-    let texts: Vec<String> = runs
-        .into_iter()
-        .flat_map(|(first, last)| match last - first {
-            0 => vec![first.to_string()],
-            1 => vec![first.to_string(), last.to_string()],
-            _ => vec![format!("{first} to {last}")],
-        })
-        .collect();
-    match texts.split_last() {
-        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
-        _ => texts.concat(),
-    }
-}
 
 /// Which fixes are not used and why, one for each reason.
 pub(super) fn by_reason(unused: &[(usize, UnusedFix)]) -> Vec<UnusedFixes> {

@@ -1,7 +1,5 @@
 //! Lines of position, the position where they cross, and why there is none.
 
-use std::fmt;
-
 use jiff::Timestamp;
 
 use crate::landmark::Landmark;
@@ -44,7 +42,7 @@ pub enum LineOfPosition {
     },
 }
 
-/// What a line of position is called, by its marks. Written out for the errors that name it: "the bearing of the beacon".
+/// What a line of position is called, by its marks.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(feature = "serde", serde(tag = "kind", rename_all = "kebab-case"))]
@@ -69,16 +67,6 @@ pub enum LineName {
         /// The mark to the right.
         right: String,
     },
-}
-
-impl fmt::Display for LineName {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Transit { front, rear } => write!(f, "the transit of {front} and {rear}"),
-            Self::Bearing { mark } => write!(f, "the bearing of {mark}"),
-            Self::HorizontalAngle { left, right } => write!(f, "the angle from {left} to {right}"),
-        }
-    }
 }
 
 /// A position from lines of position.
@@ -292,7 +280,8 @@ pub enum CrossError {
     },
     /// An error of observation that cannot be.
     #[error(
-        "a standard error of {value_deg}° for {line} makes no sense: it has to be above 0° and below 45°"
+        "a standard error of {value_deg}° for {} makes no sense: it has to be above 0° and below 45°",
+        called(.line)
     )]
     StandardError {
         /// What it is the error of.
@@ -302,7 +291,8 @@ pub enum CrossError {
     },
     /// An angle that two marks do not show.
     #[error(
-        "{line} cannot be {value_deg}°: it has to be above 0° and below 180°, from the left mark clockwise to the right one"
+        "{} cannot be {value_deg}°: it has to be above 0° and below 180°, from the left mark clockwise to the right one",
+        called(.line)
     )]
     Angle {
         /// Which angle.
@@ -321,5 +311,14 @@ pub enum CrossError {
 }
 
 fn listed(lines: &[LineName]) -> String {
-    lines.iter().map(LineName::to_string).collect::<Vec<_>>().join(", ")
+    lines.iter().map(called).collect::<Vec<_>>().join(", ")
+}
+
+/// What the errors call a line: "the bearing of the beacon".
+fn called(line: &LineName) -> String {
+    match line {
+        LineName::Transit { front, rear } => format!("the transit of {front} and {rear}"),
+        LineName::Bearing { mark } => format!("the bearing of {mark}"),
+        LineName::HorizontalAngle { left, right } => format!("the angle from {left} to {right}"),
+    }
 }

@@ -6,8 +6,8 @@ use takeline::zone::ZoneFile;
 use takeline::{Metres, Tristate};
 
 use super::half_sheet::CardInput;
-use crate::cautions::CAUTIONS;
 use crate::lines::sanitised;
+use crate::transit::document::TransitDocument;
 use crate::{figures, html_page};
 
 /// The zones that matter, each with its margin, its rule's state and its source.
@@ -46,11 +46,11 @@ fn one_zone(zone: &ZoneOnLine) -> Markup {
 }
 
 /// What no card can know.
-pub(super) fn cautions() -> Markup {
+pub(super) fn cautions(document: &TransitDocument<'_>) -> Markup {
     html! {
         p .cautions {
             strong { "Terrain and trees between you and the marks were not checked. " }
-            @for caution in CAUTIONS { (caution) " " }
+            @for caution in document.cautions { (caution) " " }
         }
     }
 }

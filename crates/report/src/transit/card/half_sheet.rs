@@ -55,10 +55,10 @@ pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Re
                 main {
                     (to_remember(document))
                     (kept(document, printed.reasons))
-                    (plan::figure(report, input.zones))
+                    (plan::figure(document, input.zones))
                     section .figures { (margins::table(report)) (margins::least(report)) }
                     section { (margins::bearings(document)) (margins::marks(report)) }
-                    section { (problems::others(document, printed.others)) (evidence::cautions()) }
+                    section { (problems::others(document, printed.others)) (evidence::cautions(document)) }
                     (evidence::zones(report, printed.zones))
                     (evidence::section(report, input))
                 }

@@ -104,7 +104,9 @@ pub(super) fn bearings(document: &TransitDocument<'_>) -> Markup {
     let report = document.report;
     let magnetic = match &document.compass {
         Compass::NoTime => "No time given, so no magnetic bearing.".to_owned(),
-        Compass::NotKnown(outside) => format!("No magnetic bearing: {outside}."),
+        Compass::NotKnown(outside) => {
+            format!("No magnetic bearing: {}.", document.words.variation_not_known(Some(outside)))
+        }
         Compass::Known(needle) => {
             let bearing = bearing(needle.bearing.degrees());
             let standard_error_deg = needle.standard_error.arcmin() / 60.0;

@@ -11,8 +11,8 @@ use crate::drawing::frame::{Frame, WIDTH};
 use crate::drawing::graticule::{bar, round_length, trimmed};
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::sanitised;
+use crate::transit::document::TransitDocument;
 use crate::transit::words::{self, metres};
-use crate::words::{English, Words};
 
 /// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
 const HEIGHT: f64 = 310.0;
@@ -34,14 +34,15 @@ struct Shown<'a> {
 }
 
 /// The plan and its legend; none if nothing can be drawn.
-pub(super) fn figure(report: &TransitReport, zones: &ZoneSet) -> Markup {
+pub(super) fn figure(document: &TransitDocument<'_>, zones: &ZoneSet) -> Markup {
+    let report = document.report;
     let area = if report.water.is_some() { area(report) } else { Vec::new() };
     let Some(frame) = frame(report, &area) else { return html! {} };
     let shown = shown(zones, &frame);
     html! {
         figure .plan {
-            (drawing(report, &frame, &shown, &area))
-            (legend(report, &shown))
+            (drawing(document, &frame, &shown, &area))
+            (legend(document, &shown))
         }
     }
 }
@@ -84,7 +85,13 @@ fn shown<'a>(zones: &'a ZoneSet, frame: &Frame) -> Vec<Shown<'a>> {
     zones.zones().iter().enumerate().filter_map(of_zone).collect()
 }
 
-fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[Vec<Position>]) -> Markup {
+fn drawing(
+    document: &TransitDocument<'_>,
+    frame: &Frame,
+    zones: &[Shown<'_>],
+    area: &[Vec<Position>],
+) -> Markup {
+    let report = document.report;
     let mut labels = Labels::new(frame.height);
     let marks = marks(report, frame, &mut labels);
     let ends = ends(report, frame, &mut labels);
@@ -93,7 +100,7 @@ fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[V
         svg #plan .drawing role="img" aria-labelledby="plan-title plan-words"
             viewBox={ "0 0 " (unit(WIDTH)) " " (unit(frame.height + STRIP)) } {
             title #plan-title { "Plan of the marks and their line" }
-            desc #plan-words { (described(report, zones)) }
+            desc #plan-words { (described(document, zones)) }
             defs {
                 @for shown in zones { (chart::hatch(shown.number)) }
                 (hatches())
@@ -117,12 +124,13 @@ fn drawing(report: &TransitReport, frame: &Frame, zones: &[Shown<'_>], area: &[V
 }
 
 /// The plan in words, for those who do not see it.
-fn described(report: &TransitReport, zones: &[Shown<'_>]) -> String {
+fn described(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> String {
+    let (report, words) = (document.report, document.words);
     let (front, rear) = (&report.line.front().name, &report.line.rear().name);
     let zones: Vec<_> = zones.iter().map(|shown| sanitised(shown.name)).collect();
     let lies = report.opens.as_ref().map_or_else(String::new, |opens| {
         let zone = report.zones.get(opens.zone).map_or("The zone", |zone| &zone.name);
-        format!(" {} lies to the {} of the line.", sanitised(zone), English.compass_point(opens.zone_lies))
+        format!(" {} lies to the {} of the line.", sanitised(zone), words.compass_point(opens.zone_lies))
     });
     format!(
         "North is up. The line runs from {} through {} and on over the water. Zones shown: {}.{lies}",
@@ -290,7 +298,8 @@ fn strip(frame: &Frame) -> Markup {
     }
 }
 
-fn legend(report: &TransitReport, zones: &[Shown<'_>]) -> Markup {
+fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> Markup {
+    let (report, words) = (document.report, document.words);
     html! {
         figcaption {
             ul .legend {
@@ -303,9 +312,9 @@ fn legend(report: &TransitReport, zones: &[Shown<'_>]) -> Markup {
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
                     " doubt of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
-                    li { (swatch("false-safe")) " false-safe: " (words::area(water.false_clear_m2())) ", inside, but the marks do not say so" }
-                    li { (swatch("given-away")) " given away: " (words::area(water.forgone_m2)) ", outside, but the marks say inside" }
-                    li { (area_key()) " water looked at: " (words::area(water.area_m2)) }
+                    li { (swatch("false-safe")) " false-safe: " (words::area(words, water.false_clear_m2())) ", inside, but the marks do not say so" }
+                    li { (swatch("given-away")) " given away: " (words::area(words, water.forgone_m2)) ", outside, but the marks say inside" }
+                    li { (area_key()) " water looked at: " (words::area(words, water.area_m2)) }
                 }
             }
         }

@@ -11,6 +11,7 @@ use crate::lines::{Page, sanitised};
 use crate::transit::document::TransitDocument;
 use crate::transit::headline;
 use crate::transit::words::{self, metres};
+use crate::words::Spoken;
 use crate::{figures, written};
 
 /// A sketch is drawn from so many times the offset at which the eye sees the marks open.
@@ -37,7 +38,7 @@ pub(super) struct View {
 
 /// Both marks from three places, abreast of the middle of the stretch.
 #[derive(Debug, Clone)]
-pub(super) struct Scene {
+pub(super) struct Scene<'a> {
     pub(super) distance_from_front: Metres,
     /// Inside, on the line, outside.
     pub(super) views: [View; 3],
@@ -45,24 +46,26 @@ pub(super) struct Scene {
     pub(super) sights: Option<[Sight; 2]>,
     /// How far below the level line the horizon is, in minutes of arc.
     pub(super) dip_arcmin: f64,
+    /// The words that it is described in.
+    words: Spoken<'a>,
 }
 
-impl Scene {
+impl<'a> Scene<'a> {
     /// Looks at the marks; the error says in a sentence why there is nothing to sketch.
-    pub(super) fn of(document: &TransitDocument<'_>) -> Result<Self, String> {
+    pub(super) fn of(document: &TransitDocument<'a>) -> Result<Self, String> {
         let report = document.report;
         let rear_shows = headline::side_inside(report).ok_or_else(|| document.no_side_because.clone())?;
         let (line, eye) = (&report.line, report.question.eye);
         let distance = report.question.stretch.middle();
         let off = offset_shown(report, distance)?;
-        let views = views(report, (distance, off), rear_shows)?;
+        let views = views(document, (distance, off), rear_shows)?;
         let [_, on_line, _] = &views;
         let tops = line.front().height.zip(line.rear().height);
         let sights = tops.map(|(front, rear)| {
             [eye.sight(front, on_line.seen.front_distance), eye.sight(rear, on_line.seen.rear_distance)]
         });
         let dip_arcmin = -eye.sight(Metres::ZERO, eye.horizon()).elevation.arcmin();
-        Ok(Self { distance_from_front: distance, views, sights, dip_arcmin })
+        Ok(Self { distance_from_front: distance, views, sights, dip_arcmin, words: document.words })
     }
 
     /// Whether the front mark stands before the rear mark's top.
@@ -153,7 +156,12 @@ fn widest_m(line: &RangeLine, distance: Metres) -> f64 {
 }
 
 /// The three views. Which side is inside is asked of the library: it is where the rear mark shows as the report says.
-fn views(report: &TransitReport, at: (Metres, Metres), rear_shows: Side) -> Result<[View; 3], String> {
+fn views(
+    document: &TransitDocument<'_>,
+    at: (Metres, Metres),
+    rear_shows: Side,
+) -> Result<[View; 3], String> {
+    let report = document.report;
     let (line, threshold) = (&report.line, report.question.eye.threshold());
     let view = |standing, to_the_right_m: f64| {
         let seen = line.seen_from(line.beside(at.0, metres(to_the_right_m)));
@@ -164,7 +172,7 @@ fn views(report: &TransitReport, at: (Metres, Metres), rear_shows: Side) -> Resu
     let inside_m = [off_m, -off_m].into_iter().find(shows_inside).ok_or_else(|| {
         format!(
             "From neither side of the line does the rear mark show {} of the front mark.",
-            words::side(rear_shows)
+            document.words.left_or_right(rear_shows)
         )
     })?;
     Ok([view(Standing::Inside, inside_m), view(Standing::OnTheLine, 0.0), view(Standing::Outside, -inside_m)])
@@ -302,7 +310,7 @@ pub(super) fn sketch(document: &TransitDocument<'_>, alone: bool) -> Markup {
     }
 }
 
-fn drawing(report: &TransitReport, scene: &Scene, style: Option<&str>) -> Markup {
+fn drawing(report: &TransitReport, scene: &Scene<'_>, style: Option<&str>) -> Markup {
     let heights = Heights::of(scene);
     let captions = scene.views.iter().map(|view| caption(scene, view)).collect::<Vec<_>>().join(" ");
     let (front, rear) = (&report.line.front().name, &report.line.rear().name);
@@ -326,7 +334,7 @@ struct Heights {
 }
 
 impl Heights {
-    fn of(scene: &Scene) -> Self {
+    fn of(scene: &Scene<'_>) -> Self {
         let Some(sights) = scene.sights else { return Self { front: 0.7 * TALLEST, rear: TALLEST } };
         let [front, rear] = sights.map(|sight| (sight.elevation.arcmin() + scene.dip_arcmin).max(0.0));
         let scale = TALLEST / front.max(rear).max(1e-6);
@@ -334,7 +342,7 @@ impl Heights {
     }
 }
 
-fn panel(report: &TransitReport, (scene, view): (&Scene, &View), heights: &Heights, left: f64) -> Markup {
+fn panel(report: &TransitReport, (scene, view): (&Scene<'_>, &View), heights: &Heights, left: f64) -> Markup {
     let middle = left + PANEL_WIDTH / 2.0;
     let (front_x, rear_x) = match view.side() {
         Some(Side::Left) => (middle + GAP / 2.0, middle - GAP / 2.0),
@@ -351,7 +359,7 @@ fn panel(report: &TransitReport, (scene, view): (&Scene, &View), heights: &Heigh
             @if front_seen { (mark("front", line.front(), front_x, heights.front)) }
             rect .water x=(unit(left + 6.0)) y=(unit(HORIZON)) width=(unit(PANEL_WIDTH - 12.0)) height="14" {}
             line .horizon x1=(unit(left + 6.0)) x2=(unit(left + PANEL_WIDTH - 6.0)) y1=(unit(HORIZON)) y2=(unit(HORIZON)) {}
-            (words_below(view, middle))
+            (words_below(view, middle, scene.words))
         }
     }
 }
@@ -364,13 +372,13 @@ fn mark(class: &str, mark: &Landmark, x: f64, height: f64) -> Markup {
     }
 }
 
-fn words_below(view: &View, middle: f64) -> Markup {
+fn words_below(view: &View, middle: f64, words: Spoken<'_>) -> Markup {
     let off = match view.side() {
         Some(_) => format!("{} off", words::short_length(view.off)),
         None => "in line".into(),
     };
     let opening = view.side().map(|side| {
-        format!("rear {}, {}", words::side(side), words::minutes_of_arc(view.seen.rear_from_front))
+        format!("rear {}, {}", words.left_or_right(side), words::minutes_of_arc(view.seen.rear_from_front))
     });
     html! {
         text .title x=(unit(middle)) y=(unit(HORIZON + 44.0)) text-anchor="middle" { (view.title()) }
@@ -441,11 +449,11 @@ pub fn transit_sketch_text(document: &TransitDocument<'_>, width: usize) -> Stri
 }
 
 /// What a picture shows, in words.
-pub(super) fn caption(scene: &Scene, view: &View) -> String {
+pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     let shown = match (view.side(), scene.front_hides_rear()) {
         (Some(side), _) => format!(
             "the rear mark shows {} of the front mark, open by {}\u{a0}minutes of arc",
-            words::loud(side),
+            words::loud(scene.words, side),
             words::arcmin(view.seen.rear_from_front)
         ),
         (None, true) => "the front mark hides the rear mark".into(),
@@ -457,7 +465,7 @@ pub(super) fn caption(scene: &Scene, view: &View) -> String {
     }
 }
 
-fn picture(scene: &Scene, view: &View, width: usize) -> [String; 4] {
+fn picture(scene: &Scene<'_>, view: &View, width: usize) -> [String; 4] {
     let middle = width / 2;
     let rear = match view.side() {
         Some(Side::Left) => middle - GAP_COLUMNS,
