@@ -60,12 +60,12 @@ impl Page {
         let mut rows: BTreeMap<&str, Row> = BTreeMap::new();
         for sample in samples {
             let row = rows.entry(code(sample)).or_default();
-            match serde_json::to_value(sample).unwrap() {
-                Value::Object(members) => {
-                    assert_eq!(members["code"], code(sample), "{name}");
-                    row.fields.extend(members.into_iter().map(|(key, _)| key).filter(|key| key != "code"));
-                }
-                word => assert_eq!(word, code(sample), "{name}"),
+            let value = serde_json::to_value(sample).unwrap();
+            if let Value::Object(members) = value {
+                assert_eq!(members["code"], code(sample), "{name}");
+                row.fields.extend(members.into_iter().map(|(key, _)| key).filter(|key| key != "code"));
+            } else {
+                assert_eq!(value, code(sample), "{name}");
             }
             if row.words.is_empty() {
                 row.words = words(sample).replace('\u{a0}', " ").replace('|', "\\|");
