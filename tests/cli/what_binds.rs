@@ -480,6 +480,20 @@ fn a_place_that_a_slip_puts_far_from_everything_ends_in_3_with_the_likely_readin
     }
 }
 
+/// Few digits were to be settled first, though no digits settle a place that was not meant.
+#[test]
+fn how_a_place_was_likely_meant_comes_before_the_digits_that_it_lacks() {
+    let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
+    for (place, said) in [(["45.11", "30.13"], "was it"), (["0", "0"], "get a fix")] {
+        let outcome =
+            asked.run(&[place[0], place[1], "--time", "2026-07-01T10:00:00Z", "--width", "200"], "");
+        assert_eq!(outcome.status, 3, "{}", outcome.out);
+        let second = outcome.out.lines().nth(1).unwrap();
+        assert!(second.contains(said) && !second.contains("digits"), "{}", outcome.out);
+        assert!(outcome.out.contains("digits"), "the warning stays: {}", outcome.out);
+    }
+}
+
 #[test]
 fn a_zone_file_that_was_written_longitude_first_ends_in_3() {
     let exchanged = RESERVE.map(|[lon, lat]| [lat, lon]);

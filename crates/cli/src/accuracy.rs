@@ -1,7 +1,9 @@
 //! What `--accuracy-m` and `--accuracy-kind` mean.
 
 use takeline::assess::{Remedy, Warning};
-use takeline::{AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource};
+use takeline::{
+    AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource, Undecided,
+};
 
 use crate::arguments::AccuracyKindName;
 use crate::failure::Stop;
@@ -12,24 +14,18 @@ pub(crate) fn kind(asked: Option<AccuracyKindName>) -> AccuracyKind {
 }
 
 /// The accuracy with half a step of the last printed digit, where that is coarser, and what to say of it.
-///
-/// Nobody knows how such a position was rounded: the true one may be anywhere within half a step on either axis. Both
-/// coordinates count as printed to the finer of the two, because programs and people leave out zeros at the end.
 pub(crate) fn with_rounding(
     uncertainty: HorizontalUncertainty,
     printed: PrintedPrecision,
 ) -> (HorizontalUncertainty, Option<Warning>) {
+    let Some(rounded) = uncertainty.with_coarser_digits(printed) else { return (uncertainty, None) };
     let printed = printed.as_the_finer();
-    let (north_south, east_west) = (printed.north_south(), printed.east_west());
-    if north_south.metres().max(east_west.metres()) <= uncertainty.radius_95().metres() {
-        return (uncertainty, None);
-    }
     let remark = Warning::FewDigits {
-        north_south_m: north_south.metres(),
-        east_west_m: east_west.metres(),
+        north_south_m: printed.north_south().metres(),
+        east_west_m: printed.east_west().metres(),
         is_counted: true,
     };
-    (uncertainty.with_rounding(north_south, east_west), Some(remark))
+    (rounded, Some(remark))
 }
 
 /// As [`with_rounding`] for a position that was typed: beside it a given accuracy is taken as given, and what the digits leave
@@ -50,10 +46,13 @@ pub(crate) fn with_typed_rounding(
 }
 
 /// Adds what is to be said of missing digits. Where they are counted as doubt and something is open, more of them come before
-/// any move: they cost nothing.
+/// any move: they cost nothing. But where the place itself is doubted, no digits settle it, and how it was likely meant comes
+/// first.
 pub(crate) fn tell(assessment: &mut Assessment, remark: Option<Warning>, is_counted: bool) {
     let is_open = !assessment.settle.is_empty() || assessment.settling_move.is_some();
-    if remark.is_some() && is_counted && is_open {
+    let is_placed =
+        !matches!(assessment.verdict().undecided.first(), Some(Undecided::Position | Undecided::Zones));
+    if remark.is_some() && is_counted && is_open && is_placed {
         assessment.settle.insert(0, Remedy::MoreDigits);
         assessment.settle_first = Some(Remedy::MoreDigits);
     }

@@ -34,7 +34,8 @@ fn in_words(slip: Slip) -> &'static str {
         Slip::LatitudeSign => "the latitude may be on the wrong side: south is negative",
         Slip::BothSigns => "both signs may be wrong: south and west are negative",
         Slip::Exchanged => "latitude and longitude may be swapped",
-        Slip::ExchangedAndSign | _ => "latitude and longitude may be swapped, and a sign wrong",
+        Slip::ExchangedAndSign => "latitude and longitude may be swapped, and a sign wrong",
+        _ => "it may be written down wrongly",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use crate::{InvalidLength, Metres, ParsedPosition, Position, TrueBearing};
+use crate::{InvalidLength, Metres, ParsedPosition, Position, PrintedPrecision, TrueBearing};
 
 /// What a receiver's accuracy figure means. Platforms differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -148,6 +148,19 @@ impl HorizontalUncertainty {
         Self { radius_95: Metres::computed(self.radius_95.metres().hypot(rounding_m)), ..self }
     }
 
+    /// The same about a position that was written with so many digits, where these say less than the uncertainty; none where they
+    /// say enough.
+    ///
+    /// Nobody knows how such a position was rounded: the true one may be anywhere within half a step on either axis. Both
+    /// coordinates count as written to the finer of the two, because programs and people leave out zeros at the end.
+    #[must_use]
+    pub fn with_coarser_digits(self, printed: PrintedPrecision) -> Option<Self> {
+        let printed = printed.as_the_finer();
+        let (north_south, east_west) = (printed.north_south(), printed.east_west());
+        let is_coarser = north_south.metres().max(east_west.metres()) > self.radius_95.metres();
+        is_coarser.then(|| self.with_rounding(north_south, east_west))
+    }
+
     /// The default of [`Self::ASSUMED_95_M`], called assumed.
     #[must_use]
     pub fn assumed() -> Self {
@@ -217,14 +230,11 @@ impl Fix {
     /// ```
     #[must_use]
     pub fn typed(place: &ParsedPosition, uncertainty: HorizontalUncertainty) -> Self {
-        let printed = place.precision.as_the_finer();
-        let (north_south, east_west) = (printed.north_south(), printed.east_west());
-        let is_coarser = north_south.metres().max(east_west.metres()) > uncertainty.radius_95().metres();
-        let uncertainty = match uncertainty.source() {
-            UncertaintySource::Assumed if is_coarser => uncertainty.with_rounding(north_south, east_west),
-            UncertaintySource::Assumed | UncertaintySource::Given => uncertainty,
+        let counted = match uncertainty.source() {
+            UncertaintySource::Assumed => uncertainty.with_coarser_digits(place.precision),
+            UncertaintySource::Given => None,
         };
-        Self::new(place.position, uncertainty)
+        Self::new(place.position, counted.unwrap_or(uncertainty))
     }
 
     /// A fix without a time: what a season, an hour or an edition decides is then undecided.

@@ -79,6 +79,7 @@ mod fix;
 mod geo_interop;
 mod geodesic;
 mod geojson_text;
+mod golden_section;
 pub mod landmark;
 pub mod landmark_file;
 mod length;

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use takeline::transit::{Calibration, Stretch, TransitQuestion};
+use takeline::transit::{Calibration, CalibrationError, Stretch, TransitQuestion};
 use takeline::{Fix, HorizontalUncertainty, Metres, Position, PrintedPrecision, widest_step_deg};
 use takeline_formats::{LogItem, LogNoteKind, ReadOptions, TrackReader};
-use takeline_report::words::English;
+use takeline_report::words::{English, Words};
 use takeline_report::{CalibrationDocument, ExitStatus, transit_calibrate_text};
 
 use super::arguments::CalibrateArguments;
@@ -31,7 +31,7 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     let fixes = read_fixes(asked, assumed)?;
     let calibration = line
         .calibrate(&fixes, eye)
-        .map_err(|error| Stop::Unreadable(format!("{}: {error}", asked.fixes.display())))?;
+        .map_err(|error| Stop::Unreadable(format!("{}: {}", asked.fixes.display(), refused(&error))))?;
     let zones = zone_files::load(&asked.zones)?;
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
@@ -46,6 +46,15 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)
+}
+
+/// Why fixes cannot be used, each by its number.
+fn refused(error: &CalibrationError) -> String {
+    let CalibrationError::NoUsableFix { front, rear, fixes, unused } = error else {
+        return error.to_string();
+    };
+    let each: Vec<String> = unused.iter().map(|unused| English.unused_fixes(unused)).collect();
+    format!("none of the {fixes} fixes can be used for {front} and {rear}: {}", each.join("; "))
 }
 
 /// Every fix of the file, waypoints too: on the water one sets a waypoint when the marks close.

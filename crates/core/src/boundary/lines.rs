@@ -11,8 +11,8 @@ use super::noding::next_in_rings;
 use super::piece::{Chord, Foot, Piece, Pieces};
 use super::ring::CutRing;
 use super::winding::{Winding, WoundRing};
-use crate::Position;
 use crate::geodesic::{SHORT_M, Surface, Vector, from_earth_centred, inverse, length_over_chord, surface};
+use crate::{Position, golden_section};
 
 /// Up to this distance the foot found with straight lines through the Earth is the geodesic's to 0.1 mm.
 const STRAIGHT_FOOT_M: f64 = 300_000.0;
@@ -383,8 +383,8 @@ impl Lines {
             spans.push((number(self.next(best.0 as usize)), 0.0, 0.5));
         }
         for (piece, low, high) in spans {
-            let share = golden_section(low.max(0.0), high.min(1.0), |share| distance_m(piece, share));
-            let candidate_m = distance_m(piece, share);
+            let (share, candidate_m) =
+                golden_section::least((low.max(0.0), high.min(1.0)), 1e-7, |share| distance_m(piece, share));
             if candidate_m < best.2 {
                 best = (piece, share, candidate_m);
             }
@@ -476,24 +476,6 @@ fn first_of_each_side(found: &[(u32, Nearest)]) -> (Option<Nearest>, Option<Near
         nearest.min_by_key(|(piece, _)| *piece).map(|(_, found)| *found)
     };
     (first(true), first(false))
-}
-
-fn golden_section(mut low: f64, mut high: f64, value: impl Fn(f64) -> f64) -> f64 {
-    let ratio = (5.0_f64.sqrt() - 1.0) / 2.0;
-    let (mut left, mut right) = (high - ratio * (high - low), low + ratio * (high - low));
-    let (mut at_left, mut at_right) = (value(left), value(right));
-    while high - low > 1e-7 {
-        if at_left < at_right {
-            (high, right, at_right) = (right, left, at_left);
-            left = high - ratio * (high - low);
-            at_left = value(left);
-        } else {
-            (low, left, at_left) = (left, right, at_right);
-            right = low + ratio * (high - low);
-            at_right = value(right);
-        }
-    }
-    low.midpoint(high)
 }
 
 fn number(at: usize) -> u32 {

@@ -11,7 +11,7 @@ use super::presence::PAUSE_S;
 use super::stay::{Along, End, Stay};
 use super::{Gap, LoggedFix, OpenEnd, TrackSettings};
 use crate::geodesic::{Vector, direct, inverse, surface};
-use crate::{Boundary, Metres, Position};
+use crate::{Boundary, Metres, Position, golden_section};
 
 /// A boat whose receiver repeats one place to the end of a log most likely lay there: it is looked for within what it can
 /// have made in so many seconds, twenty minutes, and no farther (common practice, no source).
@@ -559,17 +559,7 @@ impl Piece {
 
     /// The share of the piece at which something convex is least, by golden section; an end where that is no greater.
     fn least(&self, cost: &impl Fn(f64) -> f64) -> f64 {
-        let ratio = (5.0_f64.sqrt() - 1.0) / 2.0;
-        let (mut low, mut high) = (0.0, 1.0);
-        while (high - low) * self.length_m > Self::TOLERANCE_M {
-            let (left, right) = (high - ratio * (high - low), low + ratio * (high - low));
-            if cost(left) < cost(right) {
-                high = right;
-            } else {
-                low = left;
-            }
-        }
-        let found = f64::midpoint(low, high);
+        let found = golden_section::least((0.0, 1.0), Self::TOLERANCE_M / self.length_m, cost).0;
         [0.0, 1.0, found]
             .into_iter()
             .min_by(|one, other| cost(*one).total_cmp(&cost(*other)))

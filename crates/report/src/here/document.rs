@@ -1,7 +1,5 @@
 //! The JSON of `here`. Keys are a contract: add, never rename. `docs/json-output.md` describes each of them.
 
-use std::fmt;
-
 use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -14,7 +12,7 @@ use takeline::{
 };
 
 use crate::exit_status::{ExitStatus, exit_status};
-use crate::words::{Words, each};
+use crate::words::{Spoken, Words, each};
 
 /// One answer of `here`, schema `takeline.here/1`, in the words of one language.
 ///
@@ -86,23 +84,7 @@ pub struct HereDocument<'a> {
     #[serde(skip)]
     pub(super) settle_first: Option<&'a Remedy>,
     #[serde(skip)]
-    pub(super) language: Language<'a>,
-}
-
-/// The words that a document was drawn up with.
-#[derive(Clone, Copy)]
-pub(super) struct Language<'a>(&'a dyn Words);
-
-impl<'a> Language<'a> {
-    pub(super) fn words(self) -> &'a dyn Words {
-        self.0
-    }
-}
-
-impl fmt::Debug for Language<'_> {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str("Language")
-    }
+    pub(super) language: Spoken<'a>,
 }
 
 /// A fix.
@@ -337,7 +319,7 @@ impl<'a> HereDocument<'a> {
             cautions: words.cautions(),
             exit_status: exit_status(assessment),
             settle_first: assessment.settle_first.as_ref(),
-            language: Language(words),
+            language: Spoken(words),
         }
     }
 

@@ -71,7 +71,7 @@ impl<'a> HereDocument<'a> {
 
     /// The words that it was drawn up with.
     pub(super) fn words(&self) -> &'a dyn Words {
-        self.language.words()
+        self.language.0
     }
 
     fn say_water(&self, phrase: &WaterPhrase<'_>) -> String {

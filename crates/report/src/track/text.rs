@@ -6,6 +6,7 @@ use takeline::track::Certainty;
 use super::times::{knots, span, utc, way};
 use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
+use crate::here::bear_in_mind;
 use crate::lines::{Page, sanitised};
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
@@ -37,10 +38,7 @@ pub fn track_text(document: &TrackDocument<'_>, width: usize) -> String {
     for limit in &document.limits {
         page.paragraph("  ", limit);
     }
-    page.heading("BEAR IN MIND");
-    for caution in document.cautions {
-        page.paragraph("  ", caution);
-    }
+    bear_in_mind(&mut page, document.words);
     page.finish()
 }
 

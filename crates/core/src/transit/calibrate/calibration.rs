@@ -2,7 +2,7 @@
 
 use strum::{IntoStaticStr, VariantNames};
 
-use super::{CalibrationReason, UnusedFix, UnusedFixes};
+use super::{CalibrationReason, UnusedFixes};
 use crate::coded::coded;
 use crate::transit::{RangeLine, TransitError};
 use crate::{Metres, TrueBearing};
@@ -129,62 +129,8 @@ pub enum CalibrationError {
 
 coded!(Told);
 
-/// Which fixes are not used and why, for the error that names them.
+/// How many fixes are not used for which reason, for the error: an answer names each in words.
 fn not_used(all: &[UnusedFixes]) -> String {
-    all.iter().map(of_one_reason).collect::<Vec<_>>().join("; ")
-}
-
-fn of_one_reason(unused: &UnusedFixes) -> String {
-    let why = why_unused(unused);
-    match unused.numbers[..] {
-        [number] => format!("fix {number} is not used: it is {why}"),
-        _ => format!("fixes {} are not used: they are {why}", list(&unused.numbers)),
-    }
-}
-
-fn why_unused(unused: &UnusedFixes) -> &'static str {
-    match unused.why {
-        UnusedFix::Between => "between the marks, where they cannot be seen in line",
-        UnusedFix::Behind => {
-            "behind the rear mark; if that is where they were seen, front and rear are swapped"
-        }
-        UnusedFix::TooFarAway => "more than 100 km from the front mark; check latitude and longitude",
-        UnusedFix::TooCoarse => "known no better than to 1 km, which tells nothing about a line",
-        UnusedFix::NeverOpens => {
-            "so far out that the eye never sees the marks open, so they look in line everywhere"
-        }
-        UnusedFix::Opened => {
-            "so far off that the marks stand open by more than 3 degrees there, three times their doubt counted; check the \
-             fix and the marks"
-        }
-        UnusedFix::Outlier if unused.numbers.len() == 1 => {
-            "an outlier, more than five standard deviations off the line that the other fixes agree on"
-        }
-        UnusedFix::Outlier => {
-            "outliers, more than five standard deviations off the line that the other fixes agree on"
-        }
-    }
-}
-
-/// Writes rising numbers as `2, 4 to 7 and 9`.
-fn list(numbers: &[usize]) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for &number in numbers {
-        match runs.last_mut() {
-            Some((_, last)) if *last + 1 == number => *last = number,
-            _ => runs.push((number, number)),
-        }
-    }
-    let texts: Vec<String> = runs
-        .into_iter()
-        .flat_map(|(first, last)| match last - first {
-            0 => vec![first.to_string()],
-            1 => vec![first.to_string(), last.to_string()],
-            _ => vec![format!("{first} to {last}")],
-        })
-        .collect();
-    match texts.split_last() {
-        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
-        _ => texts.concat(),
-    }
+    let counted = all.iter().map(|unused| format!("{} {}", unused.numbers.len(), unused.why.code()));
+    counted.collect::<Vec<_>>().join(", ")
 }

@@ -7,7 +7,7 @@
 
 use crate::best_first::BestFirst;
 use crate::transit::{Eye, LinePoint, Meeting, Meets, RangeLine, Stretch};
-use crate::{Boundary, Located, Metres};
+use crate::{Boundary, Located, Metres, golden_section};
 
 /// The least margin and the least distance are found to this, in metres, or to a thousandth of themselves.
 pub(super) const LEAST_TOLERANCE_M: f64 = 0.05;
@@ -213,27 +213,11 @@ impl Along<'_> {
 
     /// Golden-section search about the best sample; the figure has one valley there, or the sample is the answer.
     fn narrowed(&self, best: Sample, span_m: f64, least: Least) -> f64 {
-        const GOLDEN: f64 = 0.618_033_988_749_895;
-        let mut low_m = (best.away_m - span_m).max(self.stretch.near().metres());
-        let mut high_m = (best.away_m + span_m).min(self.stretch.far().metres());
-        let value = |away_m: f64| self.sample(away_m).value_m(least);
-        let mut found = (best.away_m, best.value_m(least));
-        while high_m - low_m > 1e-3 {
-            let reach_m = GOLDEN * (high_m - low_m);
-            let (left_m, right_m) = (high_m - reach_m, low_m + reach_m);
-            let (at_left, at_right) = (value(left_m), value(right_m));
-            for (away_m, at) in [(left_m, at_left), (right_m, at_right)] {
-                if at < found.1 {
-                    found = (away_m, at);
-                }
-            }
-            if at_left <= at_right {
-                high_m = right_m;
-            } else {
-                low_m = left_m;
-            }
-        }
-        found.0
+        let low_m = (best.away_m - span_m).max(self.stretch.near().metres());
+        let high_m = (best.away_m + span_m).min(self.stretch.far().metres());
+        let (away_m, value_m) =
+            golden_section::least((low_m, high_m), 1e-3, |away_m| self.sample(away_m).value_m(least));
+        if value_m < best.value_m(least) { away_m } else { best.away_m }
     }
 
     /// Where the stretch enters, leaves or touches the zone, going seaward.

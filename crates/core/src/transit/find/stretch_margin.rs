@@ -2,7 +2,7 @@
 
 use super::zones::{CountedZone, CountedZones, Span};
 use crate::transit::{Eye, RangeLine, Stretch};
-use crate::{Metres, Position, Tristate};
+use crate::{Metres, Position, Tristate, golden_section};
 
 /// Where the walk does not have to go slower, it looks at so many places along the stretch.
 const LOOKS: f64 = 48.0;
@@ -107,28 +107,11 @@ impl Held<'_> {
 
     /// Golden section about a low place.
     fn close_in(&self, counted: &CountedZone<'_>, about: Look, floor_m: f64) -> Look {
-        let ratio = (5.0_f64.sqrt() - 1.0) / 2.0;
-        let mut low_m = (about.away_m - floor_m).max(self.stretch.near().metres());
-        let mut high_m = (about.away_m + floor_m).min(self.stretch.far().metres());
-        let mut least = about;
-        let at = |away_m: f64| self.look(about.zone, counted, away_m);
-        let (mut left, mut right) =
-            (at(high_m - ratio * (high_m - low_m)), at(low_m + ratio * (high_m - low_m)));
-        while high_m - low_m > 0.05 {
-            for look in [left, right] {
-                if look.margin_m() < least.margin_m() {
-                    least = look;
-                }
-            }
-            if left.margin_m() < right.margin_m() {
-                (high_m, right) = (right.away_m, left);
-                left = at(high_m - ratio * (high_m - low_m));
-            } else {
-                (low_m, left) = (left.away_m, right);
-                right = at(low_m + ratio * (high_m - low_m));
-            }
-        }
-        least
+        let low_m = (about.away_m - floor_m).max(self.stretch.near().metres());
+        let high_m = (about.away_m + floor_m).min(self.stretch.far().metres());
+        let margin_m = |away_m: f64| self.look(about.zone, counted, away_m).margin_m();
+        let (away_m, least_m) = golden_section::least((low_m, high_m), 0.05, margin_m);
+        if least_m < about.margin_m() { self.look(about.zone, counted, away_m) } else { about }
     }
 
     /// Whether the margin is above zero everywhere: each step is as long as the margin allows.
