@@ -3,10 +3,9 @@
 use std::collections::{BTreeMap, VecDeque};
 
 use jiff::Timestamp;
-use takeline::DateDoubt;
 use takeline::sanitised::is_harmful;
 use takeline::track::{LogPlace, is_of_a_set_clock};
-use takeline::{AccuracyKind, HorizontalUncertainty};
+use takeline::{AccuracyKind, DateDoubt, HorizontalUncertainty};
 
 use crate::instant::{self, ReadTime};
 use crate::{LogNote, LogNoteKind};

@@ -4,12 +4,9 @@
 use jiff::Timestamp;
 
 use super::jumps::{doubt_jumps, doubt_long_legs};
-use super::logged_fix::seconds_between;
-use super::logged_fix::step_deg;
-use super::presence::UnplacedRecords;
-use super::presence::{MOST_HELD, PAUSE_S};
-use super::whole_log::place_times;
-use super::whole_log::shown_kn;
+use super::logged_fix::{seconds_between, step_deg};
+use super::presence::{MOST_HELD, PAUSE_S, UnplacedRecords};
+use super::whole_log::{place_times, shown_kn};
 use super::{LoggedFix, TrackSettings, UnplacedRecord};
 use crate::Metres;
 use crate::date_doubt::is_of_a_set_clock;

@@ -5,8 +5,7 @@ use std::collections::BinaryHeap;
 use std::ops::{Index, IndexMut};
 
 use super::stay::Stays;
-use super::watch::Approach;
-use super::watch::Watch;
+use super::watch::{Approach, Watch};
 use crate::Position;
 use crate::geodesic::{Vector, distance_m, surface};
 use crate::zone::ZoneSet;

@@ -8,8 +8,8 @@ use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, T
 use super::document::TransitDocument;
 use super::headline::{self, Compass};
 use super::parts::{exit_code, metres, number};
+use super::phrases;
 use super::text::{body, mark, not_checked};
-use super::words;
 use crate::exit_status::ExitStatus;
 use crate::figures;
 use crate::here::bear_in_mind;
@@ -201,11 +201,11 @@ fn middle(offsets: &[LineOffset]) -> Option<&LineOffset> {
 }
 
 fn short(offset: &LineOffset, words: Spoken<'_>) -> String {
-    words::to_the_side(words, offset.to_the_right).replace(" to the ", " ")
+    phrases::to_the_side(words, offset.to_the_right).replace(" to the ", " ")
 }
 
 fn doubt(uncertainty_95: Metres) -> String {
-    format!("±{}", words::short_length(uncertainty_95))
+    format!("±{}", phrases::short_length(uncertainty_95))
 }
 
 fn fixes(page: &mut Page, calibration: &Calibration) {
@@ -219,7 +219,7 @@ fn fixes(page: &mut Page, calibration: &Calibration) {
     }
     page.field(
         "scatter",
-        &format!("{} off the line, root mean square", words::short_length(calibration.scatter)),
+        &format!("{} off the line, root mean square", phrases::short_length(calibration.scatter)),
     );
 }
 
@@ -230,16 +230,16 @@ fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
     page.field("at the front mark", &offset(&calibration.at_front, words));
     page.field("at the rear mark", &offset(&calibration.at_rear, words));
     for at in &calibration.at_fixes {
-        page.field(&format!("at a fix, {}", words::along(at.distance_from_front)), &offset(at, words));
+        page.field(&format!("at a fix, {}", phrases::along(at.distance_from_front)), &offset(at, words));
     }
     page.field("bears", &format!("{:.1}° true", calibration.bearing.degrees()));
     for because in &document.because {
-        page.field("because", &words::held(because));
+        page.field("because", &phrases::held(because));
     }
 }
 
 fn offset(at: &LineOffset, words: Spoken<'_>) -> String {
-    format!("{} {} (95\u{a0}%)", words::to_the_side(words, at.to_the_right), doubt(at.uncertainty_95))
+    format!("{} {} (95\u{a0}%)", phrases::to_the_side(words, at.to_the_right), doubt(at.uncertainty_95))
 }
 
 fn marks(page: &mut Page, document: &CalibrationDocument<'_>) {
@@ -255,5 +255,5 @@ fn marks(page: &mut Page, document: &CalibrationDocument<'_>) {
 
 fn alone(error: &MarkError, words: Spoken<'_>) -> String {
     let fits = if error.explains { "explains the fixes" } else { "does NOT explain the fixes" };
-    format!("{} {}, {fits}", words::to_the_side(words, error.to_the_right), doubt(error.uncertainty_95))
+    format!("{} {}, {fits}", phrases::to_the_side(words, error.to_the_right), doubt(error.uncertainty_95))
 }

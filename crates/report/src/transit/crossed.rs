@@ -7,7 +7,7 @@ use takeline::{Assessment, ErrorEllipse, Metres, Position, TakeFinding};
 
 use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
 use super::text::{not_checked, problems};
-use super::{headline, words};
+use super::{headline, phrases};
 use crate::exit_status::{ExitStatus, exit_status};
 use crate::figures;
 use crate::here::{self, HereDocument, answer_key, bear_in_mind, water_key};
@@ -329,7 +329,7 @@ fn position(page: &mut Page, crossed: &CrossedPosition, words: Spoken<'_>) {
     let (long, short) = (axis(ellipse.semi_major), axis(ellipse.semi_minor));
     let way = words.bearing(ellipse.major_bearing);
     page.field("ellipse", &format!("{long} by {short} (95\u{a0}%, half axes), the long one along {way}"));
-    page.field("drms", &format!("{} (one sigma)", words::short_length(crossed.drms)));
+    page.field("drms", &format!("{} (one sigma)", phrases::short_length(crossed.drms)));
     page.field("cut", &format!("at {:.0}°, the best of any two lines", crossed.angle_of_cut_deg));
     if !crossed.agree {
         page.field("agree", "NO: the lines do not meet within their errors; one of them is wrong");
@@ -342,7 +342,7 @@ fn lines_crossed(page: &mut Page, lines: &[LineOfPosition], crossed: &CrossedPos
         match line {
             LineOfPosition::Transit { line, eye } => {
                 page.field("in line", &format!("{} over {}", line.rear().name, line.front().name));
-                page.field("the eye sees", &format!("{} and more", words::minutes_of_arc(eye.threshold())));
+                page.field("the eye sees", &format!("{} and more", phrases::minutes_of_arc(eye.threshold())));
                 places(page, &[line.front(), line.rear()]);
             }
             LineOfPosition::Bearing { mark, bearing, standard_error_deg } => {
@@ -370,6 +370,6 @@ fn error(standard_error_deg: f64) -> String {
 /// How well the places of marks are known.
 fn places(page: &mut Page, marks: &[&Landmark]) {
     for mark in marks {
-        page.field(&mark.name, &words::known_to(mark));
+        page.field(&mark.name, &phrases::known_to(mark));
     }
 }

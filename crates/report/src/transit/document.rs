@@ -12,7 +12,7 @@ use takeline::{Arcminutes, Metres, Position, Tristate};
 
 use super::headline::{Compass, Headline, MODEL, no_side_because, opening, transit_sentence};
 use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
-use super::words;
+use super::phrases;
 use crate::exit_status::ExitStatus;
 use crate::here::{FileDocument, SourceDocument};
 use crate::words::{Spoken, Words, each};
@@ -184,7 +184,7 @@ impl<'a> TransitDocument<'a> {
             launch: question.launch,
             heading_true_deg: question.heading.and_then(|heading| number(heading.degrees())),
             working_area: WorkingAreaDocument::from(&question.area),
-            worst: words::tightest(&report.zones).and_then(WorstDocument::of),
+            worst: phrases::tightest(&report.zones).and_then(WorstDocument::of),
             clears: report.clears,
             opens: OpensDocument::of(report, words),
             zones: report.zones.iter().map(ZoneOnLineDocument::from).collect(),

@@ -10,8 +10,8 @@ use takeline::zone::Zone;
 use takeline::{Position, Tristate};
 
 use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
+use super::phrases;
 use super::text::{clears_word, not_checked};
-use super::words;
 use crate::exit_status::ExitStatus;
 use crate::figures;
 use crate::here::{FileDocument, SourceDocument, bear_in_mind, source};
@@ -284,7 +284,7 @@ fn head(page: &mut Page, document: &FindDocument<'_>) {
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
     page.fitted(&[format!("BEST: {rear} over {front}"), format!("{rear} over {front}")]);
     let bearing = document.words.bearing(bearing(pair));
-    let spare = words::along(pair.margin);
+    let spare = phrases::along(pair.margin);
     page.fitted(&[
         format!("Bear {bearing}, {spare} to spare, {}", side.name),
         format!("{}: {bearing}, {spare} to spare", side.name),
@@ -330,11 +330,11 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
     page.heading("ASKED");
     page.field("zone", &zone.name);
     page.field("launch", &figures::position(question.launch));
-    page.field("within", &format!("{} of it", words::along(question.range)));
-    let (near, far) = (words::along(question.reach.near()), words::along(question.reach.far()));
+    page.field("within", &format!("{} of it", phrases::along(question.range)));
+    let (near, far) = (phrases::along(question.reach.near()), phrases::along(question.reach.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
     let (height, threshold) =
-        (words::short_length(question.eye.height()), words::minutes_of_arc(question.eye.threshold()));
+        (phrases::short_length(question.eye.height()), phrases::minutes_of_arc(question.eye.threshold()));
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
@@ -342,7 +342,7 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
 }
 
 fn one_side(page: &mut Page, side: &FoundSideDocument<'_>, words: Spoken<'_>) {
-    page.heading(&format!("SIDE {}, {}", side.name, words::along(side.found.side.length)));
+    page.heading(&format!("SIDE {}, {}", side.name, phrases::along(side.found.side.length)));
     if side.pairs.is_empty() {
         page.field("pairs", "none serves it");
     } else if !side.is_served() {
@@ -358,22 +358,22 @@ fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>, words: Spoken<'_>
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
     page.paragraph("  ", &format!("{}. {rear} over {front}", document.rank));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
-    let margin = words::along(pair.margin);
+    let margin = phrases::along(pair.margin);
     let spare =
         if pair.margin.metres() < 0.0 { format!("short by {margin}") } else { format!("{margin} to spare") };
     let margin = format!("{}: {spare}", clears_word(pair.clears));
     detail(page, &margin);
-    let (bears, apart) = (words.bearing(bearing(pair)), words::along(pair.line.separation()));
+    let (bears, apart) = (words.bearing(bearing(pair)), phrases::along(pair.line.separation()));
     detail(page, &format!("bears {bears}, marks {apart} apart"));
-    let (near, far) = (words::along(pair.stretch.near()), words::along(pair.stretch.far()));
+    let (near, far) = (phrases::along(pair.stretch.near()), phrases::along(pair.stretch.far()));
     detail(page, &format!("used {near} to {far} off the front mark"));
     if let Some(inside) = pair.inside {
-        detail(page, &format!("inside: the rear mark shows {}", words::loud(words, inside)));
+        detail(page, &format!("inside: the rear mark shows {}", phrases::loud(words, inside)));
     }
     for problem in super::headline::problems(&document.problems) {
         detail(page, &format!("{}: {}", problem.severity_word, problem.sentence()));
     }
     for because in &document.because {
-        detail(page, &format!("- {}", words::held(because)));
+        detail(page, &format!("- {}", phrases::held(because)));
     }
 }

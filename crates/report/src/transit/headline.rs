@@ -7,7 +7,7 @@ use takeline::transit::{LinePoint, Meets, Opens, ProblemCode, Severity, Side, Tr
 use takeline::{Arcminutes, MagneticBearing, Tristate, TrueBearing};
 
 use super::parts::ProblemDocument;
-use super::words;
+use super::phrases;
 use crate::figures;
 use crate::lines::Page;
 use crate::words::{EyeSentence, Spoken};
@@ -63,7 +63,7 @@ pub(super) fn warnings(problems: &[ProblemDocument<'_>]) -> Vec<String> {
     if warnings == 0 {
         return Vec::new();
     }
-    let counted = words::counted(warnings, "warning");
+    let counted = phrases::counted(warnings, "warning");
     vec![format!("{counted} below, read first"), format!("{counted} below")]
 }
 
@@ -99,7 +99,7 @@ fn first_error<'d, 'a>(problems: &'d [ProblemDocument<'a>]) -> Option<&'d Proble
 pub(super) fn deciding(report: &TransitReport) -> Option<&ZoneOnLine> {
     let of_verdict = report.zones.iter().find(|zone| zone.clears == report.clears);
     match report.clears {
-        Tristate::Yes => words::tightest(&report.zones),
+        Tristate::Yes => phrases::tightest(&report.zones),
         Tristate::No | Tristate::Undecided => of_verdict,
     }
     .or_else(|| report.zones.first())
@@ -122,7 +122,7 @@ fn clears(zone: Option<&ZoneOnLine>) -> Vec<String> {
 fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
     let name = &zone.name;
     let first = |wanted: Meets| zone.meetings.iter().find(|meeting| meeting.what == wanted);
-    let at = |distance| words::along(distance);
+    let at = |distance| phrases::along(distance);
     let starts_inside = zone.near.is_some_and(|near| near.signed_distance.metres() < 0.0);
     if let (true, Some(left)) = (starts_inside, first(Meets::Leaves)) {
         let until = at(left.distance_from_front);
@@ -227,7 +227,7 @@ pub(super) fn transit_sentence(report: &TransitReport, words: Spoken<'_>) -> Opt
         rear: &rear,
         front: &front,
         rear_shows: opens.rear_shows,
-        zone: &words::name(&zone.name),
+        zone: &phrases::name(&zone.name),
         zone_lies: opens.zone_lies,
     }))
 }
@@ -236,7 +236,7 @@ pub(super) fn transit_sentence(report: &TransitReport, words: Spoken<'_>) -> Opt
 fn called(report: &TransitReport) -> [String; 2] {
     let marks = [(report.line.rear(), "rear"), (report.line.front(), "front")];
     marks.map(
-        |(mark, part)| if mark.name == part { format!("the {part} mark") } else { words::name(&mark.name) },
+        |(mark, part)| if mark.name == part { format!("the {part} mark") } else { phrases::name(&mark.name) },
     )
 }
 
@@ -272,8 +272,8 @@ pub(super) fn line(report: &TransitReport, words: Spoken<'_>) -> Vec<String> {
 
 fn side(report: &TransitReport, opens: &Opens, words: Spoken<'_>) -> Vec<String> {
     let [rear, front] = called(report);
-    let rear = words::capital(&rear);
-    let (loud, way) = (words::loud(words, opens.rear_shows), words.compass_point(opens.zone_lies));
+    let rear = phrases::capital(&rear);
+    let (loud, way) = (phrases::loud(words, opens.rear_shows), words.compass_point(opens.zone_lies));
     vec![
         format!("{rear} {loud} of {front}: inside ({way})"),
         format!("{rear} {loud} of {front}: inside"),

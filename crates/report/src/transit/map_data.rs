@@ -12,7 +12,7 @@ use takeline::{Metres, Position};
 
 use super::document::TransitDocument;
 use super::parts::{metres, number};
-use super::{headline, words};
+use super::{headline, phrases};
 use crate::here::answer;
 use crate::lines::sanitised;
 use crate::track::seam;
@@ -37,7 +37,7 @@ pub fn transit_geojson(document: &TransitDocument<'_>) -> Value {
     features.push(mark("rear-mark", report.line.rear()));
     features.push(doubt(report, "left", -1.0));
     features.push(doubt(report, "right", 1.0));
-    features.extend(words::tightest(&report.zones).and_then(worst));
+    features.extend(phrases::tightest(&report.zones).and_then(worst));
     for zone in &report.zones {
         features.extend(zone.meetings.iter().map(|one| meeting(zone, one)));
     }
@@ -129,7 +129,7 @@ fn worst(zone: &ZoneOnLine) -> Option<Value> {
 }
 
 fn meeting(zone: &ZoneOnLine, meeting: &Meeting) -> Value {
-    let what = words::meets(meeting.what);
+    let what = phrases::meets(meeting.what);
     let more = json!({
         "zone_id": zone.id.0, "zone_name": zone.name, "what": what,
         "distance_from_front_m": metres(meeting.distance_from_front),
@@ -254,18 +254,19 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
         name: format!("{tag} {name}"),
         description,
     };
-    let end =
-        |which: &str, at: Metres| format!("{which} end of the line, {} off the front mark", words::along(at));
+    let end = |which: &str, at: Metres| {
+        format!("{which} end of the line, {} off the front mark", phrases::along(at))
+    };
     let mut places = vec![
         place("FRONT", line.front().position, format!("front mark: {}", line.front().name)),
         place("REAR", line.rear().position, format!("rear mark: {}", line.rear().name)),
         place("NEAR", line.at(stretch.near()), end("near", stretch.near())),
         place("FAR", line.at(stretch.far()), end("far", stretch.far())),
     ];
-    if let Some((zone, worst)) = words::tightest(&report.zones).and_then(|zone| Some((zone, zone.worst?))) {
+    if let Some((zone, worst)) = phrases::tightest(&report.zones).and_then(|zone| Some((zone, zone.worst?))) {
         let off = headline::off(&worst);
-        let at = words::along(worst.distance_from_front);
-        let margin = words::along(worst.margin());
+        let at = phrases::along(worst.distance_from_front);
+        let margin = phrases::along(worst.margin());
         let description = format!("least margin, {margin}: {off} {}, {at} off the front mark", zone.name);
         places.push(place("WORST", worst.position, description));
     }
@@ -284,7 +285,7 @@ fn route(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
             let place = Place {
                 position: report.line.at(at),
                 name: format!("{tag} {:02}", number + 1),
-                description: format!("{} off the front mark", words::along(at)),
+                description: format!("{} off the front mark", phrases::along(at)),
             };
             waypoint(writer, "rtept", &place)?;
         }

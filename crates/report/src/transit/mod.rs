@@ -9,8 +9,8 @@ mod found;
 mod headline;
 mod map_data;
 mod parts;
+mod phrases;
 mod text;
-mod words;
 
 pub use calibration::{CalibrationDocument, transit_calibrate_text};
 pub use card::{CardError, CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
@@ -30,20 +30,18 @@ pub use parts::{EyeDocument, ProblemDocument};
 pub use text::transit_text;
 
 #[cfg(test)]
-mod calibration_text_tests;
+mod calibration_tests;
 #[cfg(test)]
-mod crossed_text_tests;
+mod crossed_tests;
 #[cfg(test)]
 mod document_tests;
 #[cfg(test)]
-mod features_tests;
-#[cfg(test)]
-mod found_text_tests;
+mod found_tests;
 #[cfg(test)]
 mod language_tests;
+#[cfg(test)]
+mod map_data_tests;
 #[cfg(test)]
 pub(crate) mod test_fixtures;
 #[cfg(test)]
 mod text_tests;
-#[cfg(test)]
-mod waypoints_tests;

@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 use takeline::Metres;
 use takeline::transit::{Eye, Problem, ProblemCode, ProblemReason, Severity};
 
-use super::words;
+use super::phrases;
 use crate::exit_status::ExitStatus;
 use crate::words::Words;
 
@@ -70,6 +70,6 @@ impl<'a> ProblemDocument<'a> {
 
     /// What is said of it as a sentence.
     pub(super) fn sentence(&self) -> String {
-        words::sentence(&self.text)
+        phrases::sentence(&self.text)
     }
 }

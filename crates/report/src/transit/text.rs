@@ -9,7 +9,7 @@ use takeline::{Metres, Tristate};
 use super::document::TransitDocument;
 use super::headline::{MODEL, opening, side_inside};
 use super::parts::ProblemDocument;
-use super::{headline, words};
+use super::{headline, phrases};
 use crate::figures;
 use crate::here::{answer, bear_in_mind, source};
 use crate::lines::Page;
@@ -60,7 +60,7 @@ pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
     page.heading("MARKS");
     mark(page, "front", report.line.front());
     mark(page, "rear", report.line.rear());
-    page.field("apart", &words::along(report.line.separation()));
+    page.field("apart", &phrases::along(report.line.separation()));
     if !misleads {
         problems(page, &document.problems);
     }
@@ -73,7 +73,7 @@ fn why(page: &mut Page, document: &TransitDocument<'_>) {
     for (because, code) in document.clears_because.iter().zip(document.clears_because_codes) {
         // what is a problem as well stands right below
         if !matches!(code, ClearsReason::Problem { .. }) {
-            page.field("because", &words::held(because));
+            page.field("because", &phrases::held(because));
         }
     }
     let Some((sentence, side)) = document.opens.sentence.as_ref().zip(side_inside(report)) else {
@@ -82,7 +82,7 @@ fn why(page: &mut Page, document: &TransitDocument<'_>) {
     };
     page.paragraph("  ", sentence);
     if report.clears == Tristate::Yes {
-        let other = words::loud(document.words, side.other());
+        let other = phrases::loud(document.words, side.other());
         page.paragraph("  ", &format!("In line: you are on the line. {other}: farther off that zone."));
     }
 }
@@ -104,7 +104,7 @@ fn is_far(report: &TransitReport, zone: &ZoneOnLine) -> bool {
     let hangs_on_it = |other: Option<&ZoneOnLine>| other.is_some_and(|other| other.id == zone.id);
     let is_meant =
         hangs_on_it(headline::deciding(report)) || hangs_on_it(opening(report).map(|(zone, _)| zone));
-    let spare_m = words::margin_m(zone).unwrap_or(0.0);
+    let spare_m = phrases::margin_m(zone).unwrap_or(0.0);
     zone.clears == Tristate::Yes && zone.meetings.is_empty() && !is_meant && spare_m >= FAR_M
 }
 
@@ -128,9 +128,9 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
     detail(page, &format!("at {}", figures::position(mark.position)));
     let height = mark.height.map_or_else(
         || "height not known".into(),
-        |height| format!("{}\u{a0}high", words::short_length(height)),
+        |height| format!("{}\u{a0}high", phrases::short_length(height)),
     );
-    detail(page, &format!("{}; {height}", words::known_to(mark)));
+    detail(page, &format!("{}; {height}", phrases::known_to(mark)));
     let stays = match mark.fixed {
         Some(true) => "stays put",
         Some(false) => "can move or be taken away",
@@ -146,7 +146,7 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
 
 /// A doubt of the order of metres: a mark can be known to a tenth.
 fn short_doubt(doubt: Metres) -> String {
-    format!("±{}", words::short_length(doubt))
+    format!("±{}", phrases::short_length(doubt))
 }
 
 fn line(page: &mut Page, document: &TransitDocument<'_>) {
@@ -155,10 +155,10 @@ fn line(page: &mut Page, document: &TransitDocument<'_>) {
     page.heading("LINE");
     page.field("bears", &format!("{:.1}° true, from its middle", report.bearing.degrees()));
     magnetic(page, document);
-    let (near, far) = (words::along(question.stretch.near()), words::along(question.stretch.far()));
+    let (near, far) = (phrases::along(question.stretch.near()), phrases::along(question.stretch.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
     let eye = question.eye;
-    let (height, threshold) = (words::short_length(eye.height()), words::minutes_of_arc(eye.threshold()));
+    let (height, threshold) = (phrases::short_length(eye.height()), phrases::minutes_of_arc(eye.threshold()));
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
     let towards = question.drift.towards.map_or_else(
         || "straight across the line".into(),
@@ -191,26 +191,26 @@ fn magnetic(page: &mut Page, document: &TransitDocument<'_>) {
         return;
     };
     page.field("magnetic", &format!("{:.1}°", needle.bearing.degrees()));
-    let variation = words::variation(needle.variation_deg);
+    let variation = phrases::variation(needle.variation_deg);
     let error = format!("±{:.1}°", needle.standard_error.arcmin() / 60.0);
     let day = needle.time.strftime("%Y-%m-%d");
     page.field("variation", &format!("{variation} {error} (68\u{a0}%), {MODEL}, for {day}"));
 }
 
 fn sharpness(page: &mut Page, (report, zones): (&TransitReport, &[&ZoneOnLine]), at: &Sensitivity) {
-    page.heading(&format!("AT {} ({})", words::along(at.distance_from_front), end(report, at)));
+    page.heading(&format!("AT {} ({})", phrases::along(at.distance_from_front), end(report, at)));
     for zone in zones {
         let points = [zone.near, zone.middle, zone.far];
         if let Some(point) = points.into_iter().flatten().find(|point| is_at(point, at)) {
             page.field(&zone.name, &off_with_doubt(&point));
         }
     }
-    page.field("marks open", &format!("{} per metre off", words::minutes_of_arc(at.arcmin_per_m)));
+    page.field("marks open", &format!("{} per metre off", phrases::minutes_of_arc(at.arcmin_per_m)));
     page.field("you see it", &seen(at));
     page.field("marks put it off by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95)));
     let over = at.rear_over_front.map_or_else(String::new, |angle| {
         let word = if angle.arcmin() < 0.0 { "under" } else { "over" };
-        format!(", {} {word} the front", words::minutes_of_arc(angle))
+        format!(", {} {word} the front", phrases::minutes_of_arc(angle))
     });
     match at.rear_above_front {
         Some(true) => page.field("rear mark", &format!("shows{over}")),
@@ -222,9 +222,9 @@ fn sharpness(page: &mut Page, (report, zones): (&TransitReport, &[&ZoneOnLine]),
 /// How far off the line the eye sees it, and how soon the drift is there.
 fn seen(at: &Sensitivity) -> String {
     let Some(offset) = at.offset_at_threshold else { return "never: the marks do not open enough".into() };
-    let off = words::short_length(offset);
+    let off = phrases::short_length(offset);
     match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
-        Some(seconds) => format!("{off} off, {} of drift", words::seconds(seconds)),
+        Some(seconds) => format!("{off} off, {} of drift", phrases::seconds(seconds)),
         None => format!("{off} off; the drift never gets there"),
     }
 }
@@ -265,8 +265,11 @@ fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
         page.field("closest", &point_words(&closest));
     }
     for meeting in &zone.meetings {
-        let at = words::along(meeting.distance_from_front);
-        page.field(words::meets(meeting.what), &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg));
+        let at = phrases::along(meeting.distance_from_front);
+        page.field(
+            phrases::meets(meeting.what),
+            &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg),
+        );
     }
     match zone.inside {
         Some(side) => page.field("inside it", &format!("the rear mark shows {}", words.left_or_right(side))),
@@ -289,7 +292,7 @@ fn least_margin(worst: &LinePoint) -> String {
 }
 
 fn point_words(point: &LinePoint) -> String {
-    format!("{}, at {}", off_with_doubt(point), words::along(point.distance_from_front))
+    format!("{}, at {}", off_with_doubt(point), phrases::along(point.distance_from_front))
 }
 
 fn water(page: &mut Page, document: &TransitDocument<'_>) {
@@ -300,30 +303,30 @@ fn water(page: &mut Page, document: &TransitDocument<'_>) {
         return;
     };
     let of = match &report.question.area {
-        WorkingArea::Strip { half_width } => format!("{} to both sides", words::along(*half_width)),
+        WorkingArea::Strip { half_width } => format!("{} to both sides", phrases::along(*half_width)),
         WorkingArea::Within(_) => "as it was given".into(),
     };
-    page.field("looked at", &format!("{}, {of}", words::area(words, water.area_m2)));
+    page.field("looked at", &format!("{}, {of}", phrases::area(words, water.area_m2)));
     if water.false_clear_m2() > 0.0 {
         let of_it =
-            format!("{}, inside, but the marks do not say so", words::area(words, water.false_clear_m2()));
+            format!("{}, inside, but the marks do not say so", phrases::area(words, water.false_clear_m2()));
         page.field("false-safe", &of_it);
         page.paragraph(
             "    ",
-            &format!("marks look clear: {}", words::area(words, water.false_clear_open_m2)),
+            &format!("marks look clear: {}", phrases::area(words, water.false_clear_open_m2)),
         );
         page.paragraph(
             "    ",
-            &format!("marks look in line: {}", words::area(words, water.false_clear_in_line_m2)),
+            &format!("marks look in line: {}", phrases::area(words, water.false_clear_in_line_m2)),
         );
     } else {
-        page.field("false-safe", &words::area(words, water.false_clear_m2()));
+        page.field("false-safe", &phrases::area(words, water.false_clear_m2()));
     }
-    page.field("inside and seen", &words::area(words, water.inside_and_seen_m2));
-    let given_away = words::area(words, water.forgone_m2);
+    page.field("inside and seen", &phrases::area(words, water.inside_and_seen_m2));
+    let given_away = phrases::area(words, water.forgone_m2);
     page.field("given away", &format!("{given_away}, in no loaded zone, but the marks say inside"));
-    page.field("open, marks in line", &words::area(words, water.open_in_line_m2));
-    page.field("open, marks clear", &words::area(words, water.open_and_clear_m2));
+    page.field("open, marks in line", &phrases::area(words, water.open_in_line_m2));
+    page.field("open, marks clear", &phrases::area(words, water.open_and_clear_m2));
     page.paragraph("  ", "Marks taken to stand where they are said to.");
 }
 

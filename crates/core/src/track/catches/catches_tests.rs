@@ -568,6 +568,16 @@ fn all_fixes_within_its_minutes_may_contradict_a_place_in_whole_minutes() {
     assert!(matches!(position(0.0, -30.19 + at_50_s, 7), CatchPosition::Contradicted { .. }));
 }
 
+#[test]
+fn without_zones_a_catch_is_undecided_and_the_remedy_is_said_once() {
+    let mut join = CatchJoin::new(&ZoneSet::default(), vec![kept(2, 5, 1)], CatchSettings::default());
+    for step in 0..3_u32 {
+        join.push(&fix(10 * i64::from(step), -30.19 + 2e-4 * f64::from(step)));
+    }
+    let found = join.finish().remove(0);
+    assert_eq!((found.answer, found.settle.len()), (Undecided, 1), "{:?}", found.settle);
+}
+
 /// The audit read them as not given, and the join as they stood: the way between two fixes was then no doubt of the place.
 #[test]
 fn settings_that_cannot_be_count_as_not_given() {

@@ -4,6 +4,7 @@ use jiff::Timestamp;
 
 use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
+use crate::once::say_once;
 use crate::rule::{Circumstances, KnownTime, MissingTime, Possession, Ruling, TakeRule};
 use crate::track::logged_fix::is_zero_island;
 use crate::track::{Certainty, LoggedFix, Reason, Remedy, RuledTime, Visit};
@@ -120,6 +121,7 @@ fn answer(
     finding.settle = take.settle.into_iter().map(Remedy::from).collect();
     if take.answer == TakeAnswer::Undecided {
         finding.settle.extend(whole.settle.into_iter().map(Remedy::from));
+        say_once(&mut finding.settle);
     }
     let error_cm = settings.measuring_error_cm;
     let Some(length_cm) = circumstances.length_cm.filter(|_| error_cm > 0.0) else { return false };

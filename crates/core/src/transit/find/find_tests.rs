@@ -1,5 +1,5 @@
-//! The parts of the search: the plane against the ellipsoid, how rings are cut into sides, what marks are worth, and the
-//! sentences. Whole searches are tested in `tests/find_pairs.rs`.
+//! The parts of the search: the plane against the ellipsoid, how rings are cut into sides, what marks are worth, and why a pair
+//! ranks as it does. Whole searches are tested in `tests/find_pairs.rs`.
 #![expect(clippy::float_cmp, reason = "shares are products of the same constants")]
 
 use super::find_pairs;

@@ -11,7 +11,7 @@ use super::{evidence, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
-use crate::transit::words;
+use crate::transit::phrases;
 use crate::{figures, html_page, written};
 
 const STYLE: &str = include_str!("card.css");
@@ -49,7 +49,7 @@ pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Re
             body {
                 header {
                     h1 { (title) }
-                    p .marks-names { (words::name(&report.line.rear().name)) " behind " (words::name(&report.line.front().name)) }
+                    p .marks-names { (phrases::name(&report.line.rear().name)) " behind " (phrases::name(&report.line.front().name)) }
                     (problems::errors(document))
                 }
                 main {
@@ -70,7 +70,7 @@ pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Re
 
 fn title(report: &TransitReport) -> String {
     margins::deciding(report)
-        .map_or_else(|| "Marks in line".into(), |zone| format!("Marks for {}", words::name(&zone.name)))
+        .map_or_else(|| "Marks in line".into(), |zone| format!("Marks for {}", phrases::name(&zone.name)))
 }
 
 /// The sentence and the sketch.
@@ -112,7 +112,7 @@ fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
         section .{ "kept " (class) } {
             p { strong { (keeping_in_line(report)) } }
             @for (number, because) in document.clears_because.iter().enumerate() {
-                p .screen[number >= printed] { (sanitised(&words::sentence(because))) }
+                p .screen[number >= printed] { (sanitised(&phrases::sentence(because))) }
             }
         }
     }

@@ -11,7 +11,7 @@ use crate::lines::sanitised;
 use crate::track::times::span;
 use crate::transit::document::TransitDocument;
 use crate::transit::headline::{Compass, MODEL};
-use crate::transit::words;
+use crate::transit::phrases;
 
 /// Places along the line of which the table tells.
 const PLACES: [&str; 3] = ["near", "middle", "far"];
@@ -58,7 +58,7 @@ fn at(report: &TransitReport, end: Metres) -> Option<&Sensitivity> {
 }
 
 fn seen_after(sensitivity: &Sensitivity) -> String {
-    sensitivity.offset_at_threshold.map_or_else(|| "never".into(), words::short_length)
+    sensitivity.offset_at_threshold.map_or_else(|| "never".into(), phrases::short_length)
 }
 
 fn drifted(sensitivity: &Sensitivity) -> String {
@@ -87,7 +87,7 @@ pub(super) fn least(report: &TransitReport) -> Markup {
     let away = figures::distance(worst.distance_from_front, Metres::ZERO);
     html! {
         p {
-            strong { "Least margin of " (words::name(&zone.name)) ": " }
+            strong { "Least margin of " (phrases::name(&zone.name)) ": " }
             @if margin > Metres::ZERO {
                 (figures::distance(worst.signed_distance, worst.uncertainty_95)) " less "
                 (figures::distance(worst.uncertainty_95, worst.uncertainty_95)) " of doubt leaves "
@@ -142,8 +142,8 @@ pub(super) fn marks(report: &TransitReport) -> Markup {
     html! {
         (mark("Front", report.line.front()))
         (mark("Rear", report.line.rear()))
-        p { "The marks stand " (separation) " apart. Eye " (words::short_length(report.question.eye.height())) " over the water, sees "
-            (words::minutes_of_arc(report.question.eye.threshold())) " and more." }
+        p { "The marks stand " (separation) " apart. Eye " (phrases::short_length(report.question.eye.height())) " over the water, sees "
+            (phrases::minutes_of_arc(report.question.eye.threshold())) " and more." }
     }
 }
 

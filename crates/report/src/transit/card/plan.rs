@@ -12,7 +12,7 @@ use crate::drawing::graticule::{bar, round_length, trimmed};
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
-use crate::transit::words::{self, metres};
+use crate::transit::phrases::{self, metres};
 
 /// Half a sheet has no room for a higher plan, and letters have to stay readable, so every plan is as high as this.
 const HEIGHT: f64 = 310.0;
@@ -208,7 +208,7 @@ fn marks(report: &TransitReport, frame: &Frame, labels: &mut Labels) -> Markup {
         g .marks {
             @for (class, mark, (x, y)) in places {
                 g .{ "mark " (class) } transform={ "translate(" (unit(x)) " " (unit(y)) ")" } { (shape(mark, MARK_HEIGHT)) }
-                @let name = words::cut_name(&mark.name, LONGEST_NAME);
+                @let name = phrases::cut_name(&mark.name, LONGEST_NAME);
                 @let at = beside(labels, (x, y), &name, MARK_HEIGHT + LETTER_HEIGHT / 2.0);
                 @if at.is_some() { (label(at, &name)) } @else { (label(beside(labels, (x, y), class, 42.0), class)) }
             }
@@ -246,7 +246,7 @@ fn names(zones: &[Shown<'_>], labels: &mut Labels) -> Markup {
     html! {
         g .names {
             @for shown in zones {
-                @let name = words::cut_name(shown.name, LONGEST_NAME);
+                @let name = phrases::cut_name(shown.name, LONGEST_NAME);
                 @let at = soundings(shown).into_iter().find(|at| labels.take(*at, text_width(&name) + 16.0, LETTER_HEIGHT));
                 (label(at, &name))
             }
@@ -305,16 +305,16 @@ fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> Markup {
             ul .legend {
                 @for shown in zones {
                     li {
-                        (chart::swatch(shown.number)) " " (words::name(shown.name))
+                        (chart::swatch(shown.number)) " " (phrases::name(shown.name))
                         @if !shown.line_known { " (only the water around it: its line is not known)" }
                     }
                 }
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
                     " doubt of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
-                    li { (swatch("false-safe")) " false-safe: " (words::area(words, water.false_clear_m2())) ", inside, but the marks do not say so" }
-                    li { (swatch("given-away")) " given away: " (words::area(words, water.forgone_m2)) ", outside, but the marks say inside" }
-                    li { (area_key()) " water looked at: " (words::area(words, water.area_m2)) }
+                    li { (swatch("false-safe")) " false-safe: " (phrases::area(words, water.false_clear_m2())) ", inside, but the marks do not say so" }
+                    li { (swatch("given-away")) " given away: " (phrases::area(words, water.forgone_m2)) ", outside, but the marks say inside" }
+                    li { (area_key()) " water looked at: " (phrases::area(words, water.area_m2)) }
                 }
             }
         }

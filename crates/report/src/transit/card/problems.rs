@@ -7,7 +7,7 @@ use super::half_sheet::CardInput;
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
 use crate::transit::parts::ProblemDocument;
-use crate::transit::words;
+use crate::transit::phrases;
 
 /// The errors, above everything else: with one of them nothing below holds.
 pub(super) fn errors(document: &TransitDocument<'_>) -> Markup {
@@ -28,7 +28,7 @@ pub(super) fn others(document: &TransitDocument<'_>, printed: usize) -> Markup {
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
-                        strong { (words::capital(&problem.severity_word)) ": " } (sanitised(&problem.sentence()))
+                        strong { (phrases::capital(&problem.severity_word)) ": " } (sanitised(&problem.sentence()))
                     }
                 }
                 @if left_out > 0 {

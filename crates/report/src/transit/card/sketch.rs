@@ -10,7 +10,7 @@ use crate::drawing::chart::unit;
 use crate::lines::{Page, sanitised};
 use crate::transit::document::TransitDocument;
 use crate::transit::headline;
-use crate::transit::words::{self, metres};
+use crate::transit::phrases::{self, metres};
 use crate::words::Spoken;
 use crate::{figures, written};
 
@@ -118,7 +118,7 @@ impl View {
 
     /// `6 m inside the line`.
     pub(super) fn place(&self) -> String {
-        let off = words::short_length(self.off);
+        let off = phrases::short_length(self.off);
         match self.standing {
             Standing::Inside => format!("{off} inside the line"),
             Standing::OnTheLine => "on the line".into(),
@@ -142,7 +142,7 @@ fn offset_shown(report: &TransitReport, distance: Metres) -> Result<Metres, Stri
         format!(
             "{} from the front mark these marks never open by the {} minutes of arc that the eye needs.",
             figures::distance(distance, Metres::ZERO),
-            words::arcmin(threshold)
+            phrases::arcmin(threshold)
         )
     })?;
     let off_m = (TIMES_THRESHOLD * at_threshold.metres()).ceil().max(1.0);
@@ -374,11 +374,11 @@ fn mark(class: &str, mark: &Landmark, x: f64, height: f64) -> Markup {
 
 fn words_below(view: &View, middle: f64, words: Spoken<'_>) -> Markup {
     let off = match view.side() {
-        Some(_) => format!("{} off", words::short_length(view.off)),
+        Some(_) => format!("{} off", phrases::short_length(view.off)),
         None => "in line".into(),
     };
     let opening = view.side().map(|side| {
-        format!("rear {}, {}", words.left_or_right(side), words::minutes_of_arc(view.seen.rear_from_front))
+        format!("rear {}, {}", words.left_or_right(side), phrases::minutes_of_arc(view.seen.rear_from_front))
     });
     html! {
         text .title x=(unit(middle)) y=(unit(HORIZON + 44.0)) text-anchor="middle" { (view.title()) }
@@ -434,8 +434,8 @@ pub fn transit_sketch_text(document: &TransitDocument<'_>, width: usize) -> Stri
         }
     };
     page.paragraph("", &format!("The marks {}:", scene.place()));
-    page.paragraph("", &format!("| {}, the front mark", words::name(&report.line.front().name)));
-    page.paragraph("", &format!("^ {}, the rear mark", words::name(&report.line.rear().name)));
+    page.paragraph("", &format!("| {}, the front mark", phrases::name(&report.line.front().name)));
+    page.paragraph("", &format!("^ {}, the rear mark", phrases::name(&report.line.rear().name)));
     for view in &scene.views {
         page.heading(&caption(&scene, view));
         for row in picture(&scene, view, width.clamp(20, WIDEST)) {
@@ -453,8 +453,8 @@ pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     let shown = match (view.side(), scene.front_hides_rear()) {
         (Some(side), _) => format!(
             "the rear mark shows {} of the front mark, open by {}\u{a0}minutes of arc",
-            words::loud(scene.words, side),
-            words::arcmin(view.seen.rear_from_front)
+            phrases::loud(scene.words, side),
+            phrases::arcmin(view.seen.rear_from_front)
         ),
         (None, true) => "the front mark hides the rear mark".into(),
         (None, false) => "the rear mark shows over the front mark".into(),

@@ -1,4 +1,4 @@
-//! Words and figures that the answers about marks share.
+//! Names cut and sentences closed, figures with their units, and short phrases that the answers about marks share.
 
 use takeline::landmark::Landmark;
 use takeline::transit::{Meets, Side, ZoneOnLine};
