@@ -34,9 +34,9 @@ pub use track_page::{PageError, track_page};
 pub use transit::{
     CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, EyeDocument,
     FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, LineOfPositionDocument,
-    LinePointDocument, OpensDocument, PairScoreDocument, ProblemDocument, TransitDocument, WaterDocument,
-    WorkingAreaDocument, WorstDocument, ZoneOnLineDocument, transit_calibrate_text, transit_card,
-    transit_cross_text, transit_find_text, transit_geojson, transit_gpx, transit_sketch_svg,
+    LinePointDocument, OpensDocument, PairScoreDocument, PositionUnsettled, ProblemDocument, TransitDocument,
+    WaterDocument, WorkingAreaDocument, WorstDocument, ZoneOnLineDocument, transit_calibrate_text,
+    transit_card, transit_cross_text, transit_find_text, transit_geojson, transit_gpx, transit_sketch_svg,
     transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};

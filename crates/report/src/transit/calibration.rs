@@ -7,7 +7,7 @@ use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, T
 
 use super::document::TransitDocument;
 use super::headline::{self, Compass};
-use super::parts::{exit_code, metres, number};
+use super::parts::{metres, number};
 use super::phrases;
 use super::text::{body, mark, not_checked};
 use crate::exit_status::ExitStatus;
@@ -64,7 +64,6 @@ pub struct CalibrationDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    #[serde(serialize_with = "exit_code")]
     pub exit_status: ExitStatus,
     #[serde(skip)]
     pub(super) calibration: &'a Calibration,

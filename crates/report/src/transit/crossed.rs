@@ -5,7 +5,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
 use takeline::{Assessment, ErrorEllipse, Metres, Position, TakeFinding};
 
-use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::text::{not_checked, problems};
 use super::{headline, phrases};
 use crate::exit_status::{ExitStatus, exit_status};
@@ -49,18 +49,20 @@ pub struct CrossDocument<'a> {
     pub take: Vec<CrossTakeDocument<'a>>,
     /// One answer of `here` for the position, then, if it is open which is meant, one for each of the others.
     pub here: Vec<HereDocument<'a>>,
+    /// What leaves the position open, whatever the water is there; null if it is good for an answer.
+    pub undecided_because: Option<String>,
+    /// The same as data.
+    pub undecided_because_code: Option<PositionUnsettled>,
+    /// What would settle it, or null.
+    pub settle: Option<String>,
     /// What no check of marks can know.
     pub not_checked: [&'static str; 4],
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    #[serde(serialize_with = "exit_code")]
     pub exit_status: ExitStatus,
     #[serde(skip)]
     pub(super) found: CrossReport<'a>,
-    /// What leaves the position open, whatever the water is there.
-    #[serde(skip)]
-    pub(super) unsettled: Option<Unsettled>,
     /// The words of its texts.
     #[serde(skip)]
     pub(super) words: Spoken<'a>,
@@ -78,12 +80,14 @@ pub struct CrossReport<'a> {
 }
 
 /// Why a position settles nothing, whatever the water is there.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Unsettled {
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum PositionUnsettled {
     /// No zones were asked about.
     NoZones,
     /// A problem says that the position cannot be used.
-    Useless,
+    Problem,
     /// The lines do not meet within their errors.
     Disagree,
     /// Several positions may be meant, and the answers differ or one is missing.
@@ -148,11 +152,13 @@ impl<'a> CrossDocument<'a> {
             water: assessments.first().map(|_| water_key(CrossedPosition::water_of(assessments))),
             take: takes(assessments),
             here: assessments.iter().map(|assessment| HereDocument::of(assessment, words)).collect(),
+            undecided_because: unsettled.map(|why| words.position_unsettled(why)),
+            undecided_because_code: unsettled,
+            settle: unsettled.map(|why| words.position_remedy(why)),
             not_checked: words.transit_limits(),
             cautions: words.cautions(),
             exit_status: settled.map_or(ExitStatus::Undecided, exit_status),
             found,
-            unsettled,
             words: Spoken(words),
         }
     }
@@ -165,17 +171,17 @@ impl<'a> CrossDocument<'a> {
 }
 
 /// Why the position settles nothing; none if it is good for an answer.
-fn unsettled(crossed: &CrossedPosition, assessments: &[Assessment]) -> Option<Unsettled> {
+fn unsettled(crossed: &CrossedPosition, assessments: &[Assessment]) -> Option<PositionUnsettled> {
     if assessments.is_empty() {
-        return Some(Unsettled::NoZones);
+        return Some(PositionUnsettled::NoZones);
     }
     if crossed.problems.iter().any(|problem| problem.severity == Severity::Error) {
-        return Some(Unsettled::Useless);
+        return Some(PositionUnsettled::Problem);
     }
     if !crossed.agree {
-        return Some(Unsettled::Disagree);
+        return Some(PositionUnsettled::Disagree);
     }
-    (!is_settled(crossed, assessments)).then_some(Unsettled::Ambiguous)
+    (!is_settled(crossed, assessments)).then_some(PositionUnsettled::Ambiguous)
 }
 
 /// Whether every position that may be meant was asked about, and all get the same answer.
@@ -256,7 +262,7 @@ pub fn transit_cross_text(document: &CrossDocument<'_>, width: usize) -> String 
     for (number, answer) in document.here.iter().enumerate() {
         if all > 1 {
             page.heading(&format!("IF AT POSITION {} OF {all}", number + 1));
-        } else if document.unsettled.is_some() {
+        } else if document.undecided_because.is_some() {
             page.heading("IF AT THAT POSITION, WHICH IS NOT SETTLED");
         }
         here::body(&mut page, answer);
@@ -268,9 +274,8 @@ pub fn transit_cross_text(document: &CrossDocument<'_>, width: usize) -> String 
 
 fn head(page: &mut Page, document: &CrossDocument<'_>) {
     let CrossReport { crossed, .. } = document.found;
-    let unsettled = document.unsettled.map(why_and_what_would_settle);
-    match (unsettled, document.here.first()) {
-        (Some((why, _)), _) => page.fitted(&[format!("UNDECIDED: {why}"), "UNDECIDED".into()]),
+    match (&document.undecided_because, document.here.first()) {
+        (Some(why), _) => page.fitted(&[format!("UNDECIDED: {why}"), "UNDECIDED".into()]),
         (None, Some(first)) => page.fitted(&first.verdict()),
         (None, None) => page.fitted(&["UNDECIDED".into()]),
     }
@@ -279,8 +284,8 @@ fn head(page: &mut Page, document: &CrossDocument<'_>) {
     let others = if crossed.is_ambiguous() { crossed.others.len() } else { 0 };
     let more = if others > 0 { format!(", +{others} more") } else { String::new() };
     page.fitted(&[format!("{place} {radius}{more}"), format!("{radius}{more}"), radius]);
-    match (unsettled, document.here.first()) {
-        (Some((_, settle)), _) => page.paragraph("", &format!("To settle: {settle}")),
+    match (&document.settle, document.here.first()) {
+        (Some(settle), _) => page.paragraph("", &format!("To settle: {settle}")),
         (None, Some(_)) if others > 0 => {
             page.fitted(&["The same at each position that fits".into(), "The same at each".into()]);
         }
@@ -306,16 +311,6 @@ fn long_and_thin(crossed: &CrossedPosition, words: Spoken<'_>) -> Option<Vec<Str
     let (long, short) = (figures::doubt(ellipse.semi_major), figures::doubt(ellipse.semi_minor));
     let way = words.bearing(ellipse.major_bearing);
     Some(vec![format!("{long} along {way}, {short} across"), format!("{long}, {short} across"), long])
-}
-
-/// Why the position settles nothing, and what would settle it.
-fn why_and_what_would_settle(unsettled: Unsettled) -> (&'static str, &'static str) {
-    match unsettled {
-        Unsettled::NoZones => ("no zones to ask", "give the zones"),
-        Unsettled::Useless => ("not to be used so", "see PROBLEMS below"),
-        Unsettled::Disagree => ("the lines do not meet", "one is wrong, take them all again"),
-        Unsettled::Ambiguous => ("more than one position fits", "take a line that tells them apart"),
-    }
 }
 
 fn position(page: &mut Page, crossed: &CrossedPosition, words: Spoken<'_>) {

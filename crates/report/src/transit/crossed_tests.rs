@@ -133,6 +133,29 @@ fn a_crossed_position_that_is_not_settled_claims_no_side() {
     assert!(told(&two, &[here::closed()]).starts_with("UNDECIDED"));
 }
 
+/// The text said why and what would settle it; the JSON said neither.
+#[test]
+fn why_a_position_settles_nothing_stands_in_the_json_too() {
+    let apart = CrossedPosition { agree: false, ..crossed() };
+    let (twice, lines) = (crossed_twice(), lines());
+    let (closed, both) = ([here::closed()], [here::closed(), here::outside()]);
+    for (crossed, assessments, code) in [
+        (&apart, &closed[..], Some("disagree")),
+        (&twice, &both[..], Some("ambiguous")),
+        (&twice, &[], Some("no-zones")),
+        (&crossed(), &closed[..], None),
+    ] {
+        let document = CrossDocument::new(CrossReport { lines: &lines, crossed, assessments }, &English);
+        let json = serde_json::to_value(&document).unwrap();
+        assert_eq!(json["undecided_because_code"]["code"].as_str(), code);
+        let why = json["undecided_because"].as_str().map(|why| format!("UNDECIDED: {why}"));
+        let settle = json["settle"].as_str().map(|settle| format!("To settle: {settle}"));
+        assert_eq!((why.is_some(), settle.is_some()), (code.is_some(), code.is_some()));
+        let text = transit_cross_text(&document, 200).replace('\u{a0}', " ");
+        assert!(why.into_iter().chain(settle).all(|said| text.lines().any(|line| line == said)), "{text}");
+    }
+}
+
 #[test]
 fn a_long_and_thin_doubt_says_which_way_it_is_among_the_first_lines() {
     let thin = takeline::ErrorEllipse { semi_minor: metres(17.0), ..crossed().ellipse };

@@ -11,7 +11,7 @@ use takeline::transit::{
 use takeline::{Arcminutes, Metres, Position, Tristate};
 
 use super::headline::{Compass, Headline, MODEL, no_side_because, opening, transit_sentence};
-use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::phrases;
 use crate::exit_status::ExitStatus;
 use crate::here::{FileDocument, SourceDocument};
@@ -81,7 +81,6 @@ pub struct TransitDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0, 1 or 3.
-    #[serde(serialize_with = "exit_code")]
     pub exit_status: ExitStatus,
     /// What all this was drawn up from.
     #[serde(skip)]

@@ -9,7 +9,7 @@ use takeline::transit::{
 use takeline::zone::Zone;
 use takeline::{Position, Tristate};
 
-use super::parts::{EyeDocument, ProblemDocument, exit_code, metres, number};
+use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::phrases;
 use super::text::{clears_word, not_checked};
 use crate::exit_status::ExitStatus;
@@ -44,7 +44,6 @@ pub struct FindDocument<'a> {
     /// What no answer can know.
     pub cautions: [&'static str; 4],
     /// 0 or 3.
-    #[serde(serialize_with = "exit_code")]
     pub exit_status: ExitStatus,
     #[serde(skip)]
     pub(super) question: &'a PairQuestion,

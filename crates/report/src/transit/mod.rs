@@ -15,7 +15,8 @@ mod text;
 pub use calibration::{CalibrationDocument, transit_calibrate_text};
 pub use card::{CardError, CardInput, transit_card, transit_sketch_svg, transit_sketch_text};
 pub use crossed::{
-    CrossDocument, CrossReport, CrossTakeDocument, LineOfPositionDocument, transit_cross_text,
+    CrossDocument, CrossReport, CrossTakeDocument, LineOfPositionDocument, PositionUnsettled,
+    transit_cross_text,
 };
 pub use document::{
     LinePointDocument, OpensDocument, TransitDocument, WaterDocument, WorkingAreaDocument, WorstDocument,

@@ -1,11 +1,10 @@
 //! What the documents about marks share: problems, the eye, numbers, and what no check can know.
 
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 use takeline::Metres;
 use takeline::transit::{Eye, Problem, ProblemCode, ProblemReason, Severity};
 
 use super::phrases;
-use crate::exit_status::ExitStatus;
 use crate::words::Words;
 
 /// A number as JSON has it: null rather than one that is none.
@@ -16,12 +15,6 @@ pub(super) fn number(value: f64) -> Option<f64> {
 /// A length as JSON has it, in metres.
 pub(super) fn metres(length: Metres) -> Option<f64> {
     number(length.metres())
-}
-
-/// Writes an exit status as its number.
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde asks for")]
-pub(super) fn exit_code<S: Serializer>(status: &ExitStatus, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_u8(status.code())
 }
 
 /// The observer's eye.

@@ -33,6 +33,7 @@ use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
     SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
 };
+use crate::transit::PositionUnsettled;
 
 /// The words for what answers are made of. The provided methods are English.
 ///
@@ -451,6 +452,16 @@ pub trait Words {
     /// What a line of position is called, by its marks: "the bearing of Lone Pine".
     fn line_name(&self, line: &LineName) -> String {
         transit::line_name(line)
+    }
+
+    /// What leaves a position from lines open, whatever the water is there.
+    fn position_unsettled(&self, why: PositionUnsettled) -> String {
+        transit::position_unsettled(why).to_owned()
+    }
+
+    /// What would settle that.
+    fn position_remedy(&self, why: PositionUnsettled) -> String {
+        transit::position_remedy(why).to_owned()
     }
 
     /// Which fixes on a line are not used, and why: "fixes 2 and 3 are not used: they are …".

@@ -9,6 +9,7 @@ use takeline::transit::{
 use takeline::{MagneticBearing, TrueBearing};
 
 use super::{Words, joined};
+use crate::transit::PositionUnsettled;
 
 const HECTARE_M2: f64 = 10_000.0;
 
@@ -454,6 +455,24 @@ pub(super) fn eye_sentence(words: &(impl Words + ?Sized), eye: &EyeSentence<'_>)
     let (side, way) =
         (words.left_or_right(eye.rear_shows).to_uppercase(), words.compass_point(eye.zone_lies));
     format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}.")
+}
+
+pub(super) fn position_unsettled(why: PositionUnsettled) -> &'static str {
+    match why {
+        PositionUnsettled::NoZones => "no zones to ask",
+        PositionUnsettled::Problem => "not to be used so",
+        PositionUnsettled::Disagree => "the lines do not meet",
+        PositionUnsettled::Ambiguous => "more than one position fits",
+    }
+}
+
+pub(super) fn position_remedy(why: PositionUnsettled) -> &'static str {
+    match why {
+        PositionUnsettled::NoZones => "give the zones",
+        PositionUnsettled::Problem => "see PROBLEMS below",
+        PositionUnsettled::Disagree => "one is wrong, take them all again",
+        PositionUnsettled::Ambiguous => "take a line that tells them apart",
+    }
 }
 
 pub(super) fn line_name(line: &LineName) -> String {
