@@ -490,7 +490,7 @@ fn what_cannot_be_searched_is_refused_with_the_reason() {
     let far = ask(PairQuestion { range: metres(500.0), ..MARROWICK.question(0.0, 3_000.0) });
     assert_eq!(
         far.to_string(),
-        "no part of the line of reserve lies within 500 m of the launch; its nearest point is 2000 m away"
+        "no part of the boundary of reserve is within 500 m of the launch; its nearest point is 2000 m away"
     );
     let none = ask(PairQuestion { zone_number: 4, ..MARROWICK.question(0.0, 0.0) });
     assert_eq!(none, TransitError::NoSuchZone { number: 4, zones: 1 });

@@ -104,7 +104,7 @@ fn a_batch_that_is_cut_short_says_so() {
     let folder = marrowick();
     let (status, err) = unread(folder.path(), &["track", "logs", "--format", "json"]);
     assert_eq!(status, 3, "{err}");
-    assert!(err.contains("of 60 logs; the others were not looked at"), "{err}");
+    assert!(err.contains("of 60 logs; the rest were not looked at"), "{err}");
     let (status, err) = unread(folder.path(), &["here", "--fixes", "fixes.csv"]);
     assert_eq!(status, 3, "{err}");
     assert!(err.contains("standard output was closed before line"), "{err}");

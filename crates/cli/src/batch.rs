@@ -81,7 +81,7 @@ impl Batch {
         )?;
         worst.ok_or_else(|| {
             Stop::Unreadable(format!(
-                "there is no fix in {}\n  give one row for each fix below the header",
+                "{} has no fixes\n  give one row per fix below the header",
                 name(source)
             ))
         })

@@ -76,7 +76,7 @@ pub(crate) struct CatchLog {
 /// In words, where nothing can be read at all: no header, no column of names, input that breaks off.
 pub(crate) fn read_catches(input: impl BufRead) -> Result<CatchLog, String> {
     let mut lines = Lines::new(input);
-    let mut next = move || lines.next().map_err(|error| format!("the catch log breaks off: {error}"));
+    let mut next = move || lines.next().map_err(|error| format!("the catch log ends abruptly: {error}"));
     let Some((line, header)) = next()? else {
         return Err(
             "the catch log is empty; its first line names the columns, such as time,species,kept".into()
@@ -112,7 +112,7 @@ fn columns(header: &StringRecord) -> Result<(Places, Vec<String>), String> {
         match column_of(name) {
             Some(column) if places[column].is_some() && column != UNREAD_ACCURACY => {
                 let names = COLUMNS[column].join(" or ");
-                return Err(format!("the catch log has two columns of {names}; take one out"));
+                return Err(format!("the catch log has two columns for {names}; take one out"));
             }
             Some(column) => places[column] = Some(at),
             None => ignored.push(name.to_owned()),
@@ -171,12 +171,14 @@ impl Row<'_> {
 }
 
 fn entry(line: u64, row: &Row<'_>) -> Result<(CatchEntry, Vec<String>), String> {
-    let species = row.field(SPECIES).ok_or("the name of the fish is missing; write it as it was said")?;
+    let species = row.field(SPECIES).ok_or("the name of the fish is missing; write it as people say it")?;
     let time = time(row)?;
     let (parsed, mut warnings) = position(row)?;
     let position = parsed.as_ref().map(|parsed| parsed.position);
     if time.is_none() && position.is_none() {
-        warnings.push("neither a time nor a position, so nobody can tell where it was caught".to_owned());
+        warnings.push(
+            "it has neither a time nor a position, so nobody can tell where the fish was caught".to_owned(),
+        );
     }
     let doubt = time.and_then(DateDoubt::of);
     warnings.extend(doubt.map(|doubt| English.warning(&doubt.into())));
@@ -214,7 +216,7 @@ fn position(row: &Row<'_>) -> Result<(Option<ParsedPosition>, Vec<String>), Stri
             return Err("lat is missing; a position needs both, or leave both empty".into());
         }
         (None, latitude, longitude) => format!("{latitude}, {longitude}"),
-        (Some(_), _, _) => return Err("both position and lat, lon; leave one of them empty".into()),
+        (Some(_), _, _) => return Err("it has both position and lat, lon; leave one of them empty".into()),
     };
     let parsed = Position::parse(&text).map_err(|error| format!("position: {error}"))?;
     row.of_place.check(row.fields, parsed.position).map_err(|why| format!("position: {why}"))?;
@@ -233,14 +235,13 @@ fn check_accuracy(row: &Row<'_>) -> Result<(), String> {
         return Ok(());
     }
     Err(format!(
-        "the accuracy \"{text}\" of the position is more than the {most_m:.0} m (95 %) that rows are taken to have, or cannot be \
-         read; leave the position empty, and the track tells it with its own doubt"
+        "the accuracy \"{text}\" of the position is more than the {most_m:.0} m (95 %) that rows are taken to have, or cannot be read; leave the position empty, and it is taken from the track with the track's own uncertainty"
     ))
 }
 
 fn count(text: &str) -> Result<u32, String> {
     match text.parse() {
-        Ok(0) => Err("count 0 is no catch; take the row out, or write how many there were".into()),
+        Ok(0) => Err("count 0 is not a catch; take the row out, or write how many there were".into()),
         Ok(count) => Ok(count),
         Err(_) => Err(format!("count \"{text}\" is not a whole number of fish; leave it empty for one")),
     }

@@ -206,7 +206,7 @@ impl Rows {
                 ReadRecordResult::InputEmpty => {}
                 ReadRecordResult::Record | ReadRecordResult::End => break,
                 ReadRecordResult::OutputFull | ReadRecordResult::OutputEndsFull => {
-                    return Err("has more in it than its bytes".into());
+                    return Err("holds more than its size says".into());
                 }
             }
         }
@@ -256,8 +256,7 @@ impl Columns {
         let accuracy = first(|column| matches!(column, FixColumn::Accuracy(_)))?;
         if latitude.is_none() || longitude.is_none() {
             return Err(
-                "the header needs the columns lat and lon: lat,lon,time,accuracy_m (the last two may be left out); \
-                 a track log such as GPX is for takeline track"
+                "the header needs the columns lat and lon: lat,lon,time,accuracy_m (the last two may be left out); for a track log such as GPX use takeline track"
                     .into(),
             );
         }
@@ -285,11 +284,10 @@ impl Columns {
 /// Two headings for one thing.
 fn hold_the_same(first: &str, second: &str) -> String {
     if first == second {
-        return format!("the column {} stands there twice", first.escape_debug());
+        return format!("the column {} is there twice", first.escape_debug());
     }
     format!(
-        "the columns \"{}\" and \"{}\" hold the same, and nothing says which is meant, so neither is read: take one of them \
-         out, or give it another heading",
+        "the columns \"{}\" and \"{}\" hold the same thing, and nothing says which is meant, so neither is read: take one out, or rename it",
         first.escape_debug(),
         second.escape_debug()
     )
@@ -321,7 +319,7 @@ pub(crate) fn read_fix(
     let number = |text: &str| if has_decimal_commas { text.replace(',', ".") } else { text.to_owned() };
     if row.iter().skip(columns.count).any(|surplus| !surplus.is_empty()) {
         return Err(format!(
-            "has {} fields, more than the {} of the header: a decimal comma splits a number in two, write 45.005",
+            "has {} fields, but the header has {}: a decimal comma splits a number in two, so write 45.005",
             row.len(),
             columns.count
         ));

@@ -189,7 +189,7 @@ pub(crate) fn refuse_overwriting<'a>(
 fn written_twice(other: &Writer, option: &str) -> String {
     match other {
         Writer::Option(other) => {
-            format!("{other} and {option} name the same file; name another for one")
+            format!("{other} and {option} name the same file; change one of them")
         }
         Writer::StandardOutput => {
             format!("{option} names the file that standard output goes into; name another")
@@ -199,11 +199,11 @@ fn written_twice(other: &Writer, option: &str) -> String {
 
 fn written_over(writer: &Writer, path: &Path) -> String {
     match writer {
-        Writer::Option(option) => format!("{option} would write over a file that is read; name another"),
+        Writer::Option(option) => format!("{option} would overwrite a file that is being read; name another"),
         Writer::StandardOutput => {
             let name =
                 if is_standard_input(path) { "standard input".into() } else { path.display().to_string() };
-            format!("standard output goes into a file that is read, {name}; send it elsewhere")
+            format!("standard output goes into a file that is being read, {name}; send it elsewhere")
         }
     }
 }

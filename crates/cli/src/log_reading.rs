@@ -91,7 +91,7 @@ impl<'a> LogReading<'a> {
                 let is_doubted =
                     matches!(note.kind, LogNoteKind::DateSuspicious | LogNoteKind::TimeZoneUnknown);
                 if is_doubted && !self.dates_doubtful && self.engines.is_some() {
-                    return Err(too_long("has dates that may be wrong only late"));
+                    return Err(too_long("has dates that look wrong only far into the log"));
                 }
                 self.dates_doubtful |= is_doubted;
                 self.notes.add(note);
@@ -190,7 +190,7 @@ impl<'a> LogReading<'a> {
         if log.settings.top_speed_kn > engines.top_speed_kn {
             let knots = log.settings.top_speed_kn;
             return Err(format!(
-                "the log has more than {} fixes and shows {knots:.1} kn only late; \
+                "the log has more than {} fixes and shows {knots:.1} kn only far into the log; \
                  give --top-speed-kn {knots:.1}, or cut the log by days",
                 LogOrder::MOST_HELD
             ));
@@ -283,7 +283,7 @@ impl Notes {
         let rest = self.rest.get_or_insert_with(|| TrackNote {
             line,
             code: "more-notes",
-            text: "there are more notes from here on; they are only counted".into(),
+            text: "there are more notes from here on; they are counted, not shown".into(),
             count: 0,
             leaves_out: false,
         });
@@ -310,7 +310,7 @@ pub(crate) fn is_standard_input(path: &Path) -> bool {
 /// Returns the logs in the order named; those of a folder or pattern by name.
 pub(crate) fn find(asked: &[PathBuf]) -> Result<Vec<Found>, Stop> {
     if asked.iter().filter(|path| is_standard_input(path)).count() > 1 {
-        return Err(Stop::Usage("- stands there twice, but standard input can be read only once".into()));
+        return Err(Stop::Usage("- is given twice, but standard input can be read only once".into()));
     }
     Ok(asked.iter().flat_map(|path| of_one(path)).collect())
 }
@@ -375,7 +375,10 @@ fn is_log(path: &Path) -> bool {
 
 fn by_pattern(pattern: &str) -> Result<Vec<Found>, String> {
     let paths = glob::glob(pattern).map_err(|error| {
-        format!("the pattern {pattern} makes no sense: {}\n  * stands for any letters, ? for one", error.msg)
+        format!(
+            "the pattern {pattern} is not understood: {}\n  * stands for any letters, ? for one",
+            error.msg
+        )
     })?;
     let logs: Vec<Found> = paths.filter_map(Result::ok).filter(|path| !path.is_dir()).map(Ok).collect();
     if logs.is_empty() {

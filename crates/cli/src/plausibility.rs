@@ -30,12 +30,12 @@ pub(crate) fn refuse_slip(what: &str, zones: &ZoneSet, position: Position) -> Re
 
 fn in_words(slip: Slip) -> &'static str {
     match slip {
-        Slip::LongitudeSign => "the longitude may be on the wrong side: west is negative",
-        Slip::LatitudeSign => "the latitude may be on the wrong side: south is negative",
+        Slip::LongitudeSign => "the longitude may have the wrong sign: west is negative",
+        Slip::LatitudeSign => "the latitude may have the wrong sign: south is negative",
         Slip::BothSigns => "both signs may be wrong: south and west are negative",
         Slip::Exchanged => "latitude and longitude may be swapped",
-        Slip::ExchangedAndSign => "latitude and longitude may be swapped, and a sign wrong",
-        _ => "it may be written down wrongly",
+        Slip::ExchangedAndSign => "latitude and longitude may be swapped, and one sign wrong",
+        _ => "it may have been written down wrongly",
     }
 }
 

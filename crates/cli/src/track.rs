@@ -55,7 +55,7 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
             let is_in_vain = out.is_lost() && !outputs.are_wanted() && answered_logs < logs.len();
             if is_in_vain {
                 let all = logs.len();
-                let left = format!("after {answered_logs} of {all} logs; the others were not looked at");
+                let left = format!("after {answered_logs} of {all} logs; the rest were not looked at");
                 return Err(out.cut_short(&left));
             }
             Ok(())
@@ -312,7 +312,7 @@ impl Outputs {
     fn end(&self, growing: Growing) -> Result<(), String> {
         if !self.is_answered {
             let path = growing.path.display();
-            say(&format!("note: {path} is left as it was: no log gave an answer to put there"));
+            say(&format!("note: {path} was left as it is, because no log gave an answer to put there"));
             return Ok(());
         }
         growing.file.map_or(Ok(()), KeptFile::finish)
@@ -352,7 +352,7 @@ fn write_page(place: &Path, page: &str, is_one_of_many: bool) -> Result<(), Stri
     let folder = folder_of(place);
     if is_one_of_many {
         fs::create_dir_all(folder).map_err(|error| {
-            format!("{} cannot be made: {error}\n  check the place and its permissions", folder.display())
+            format!("{} cannot be created: {error}\n  check the place and its permissions", folder.display())
         })?;
     }
     write_whole(place, page)

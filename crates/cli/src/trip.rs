@@ -148,7 +148,7 @@ impl Trip {
         let is_plan = document.input.kind == InputKind::Plan;
         if is_plan && (self.wanted.features || self.wanted.rows) {
             talk.push(format!(
-                "error: {}: it is in no table and no map data: it holds routes only, and those are of trips",
+                "error: {}: it is left out of the table and the map data, because it holds only routes, and those are for trips",
                 path.display()
             ));
             status = status.worst(ExitStatus::Undecided);

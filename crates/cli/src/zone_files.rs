@@ -82,7 +82,7 @@ pub(crate) fn load_files(
     if zone_count == 0 {
         let places: Vec<_> = places.iter().map(|place| place.display().to_string()).collect();
         return Err(Stop::Unreadable(format!(
-            "there is no zone in {}\n  {WHERE_ZONES_COME_FROM}",
+            "{} has no zones\n  {WHERE_ZONES_COME_FROM}",
             places.join(", ")
         )));
     }
@@ -103,8 +103,7 @@ pub(crate) fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
     };
     let named: Vec<String> = circle.iter().map(named).collect();
     Err(Stop::Unreadable(format!(
-        "the overrides of these zones go round in a circle, so that nobody can say which rule binds: {}\n  take one of \
-         these overrides out, the one that the law does not say, or load the files one by one",
+        "the overrides of these zones go round in a circle, so it is not clear which rule binds: {}\n  take out one of these overrides, the one that the law does not state, or load the files one by one",
         named.join("; ")
     )))
 }
@@ -112,7 +111,7 @@ pub(crate) fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
 pub(crate) fn refused(error: &LoadZonesError) -> Stop {
     let faults = first_faults(&error.path, &error.faults, error.more);
     Stop::Unreadable(format!(
-        "{faults}\n  no zone is used until this is mended, because a zone left out would read as open water"
+        "{faults}\n  fix this first; until then no zone is used, because a zone left out would read as open water"
     ))
 }
 
@@ -120,7 +119,7 @@ pub(crate) fn refused(error: &LoadZonesError) -> Stop {
 pub(crate) fn refuse_an_index(label: &str, bytes: &[u8]) -> Result<(), Stop> {
     if Index::is_begun_by(bytes) {
         return Err(Stop::Unreadable(format!(
-            "{label} is the index of a zone file, and holds no zones itself\n  give the zone file beside it"
+            "{label} is an index of a zone file, and has no zones of its own\n  give the zone file beside it"
         )));
     }
     Ok(())
@@ -130,8 +129,7 @@ pub(crate) fn refuse_an_index(label: &str, bytes: &[u8]) -> Result<(), Stop> {
 fn too_many(zone_count: usize, line_km: f64) -> Stop {
     let (most_zones, most_km) = (zone_file::MOST_ZONES, zone_file::MOST_LINE_KM);
     Stop::Unreadable(format!(
-        "the zone files hold {zone_count} zones or more, with about {line_km:.0} km of line; at most {most_zones} zones and \
-         {most_km:.0} km are loaded together\n  give --zones only the files that you need"
+        "the zone files hold {zone_count} zones or more, with about {line_km:.0} km of boundary; at most {most_zones} zones and {most_km:.0} km are loaded together\n  give --zones only the files that you need"
     ))
 }
 
@@ -198,8 +196,7 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
     if let Some(first) = passed_over.first() {
         return Err(Stop::Unreadable(format!(
             "{} looks like a zone file and is not read: of a folder only files named *.json or *.geojson in it are, none that is \
-             packed, hidden or in a folder inside\n  give it to --zones by its own name (unpacked), or name it so, or move it out \
-             of {}; no zone is used until this is mended, because a zone left out would read as open water",
+             packed, hidden or in a folder inside\n  give it to --zones by its own name (unpacked), or name it so, or move it out of {}; until then no zone is used, because a zone left out would read as open water",
             first.display(),
             folder.display()
         )));
@@ -227,8 +224,7 @@ fn zone_file_inside(folder: &Path, (left, deep): (&mut usize, usize)) -> Result<
     let paths = entries(folder)?;
     if deep > MOST_FOLDERS_DEEP || paths.len() > *left {
         return Err(Stop::Unreadable(format!(
-            "{} holds more than is looked through for zone files\n  give --zones the zone files themselves, or a folder with \
-             nothing else in it",
+            "{} holds too many files to look through for zones\n  give --zones the zone files themselves, or a folder with nothing else in it",
             folder.display()
         )));
     }
@@ -385,7 +381,6 @@ fn loaded(file: PreparedFile) -> Loaded {
 
 fn tell_unfit(label: &str, unfit: &Unfit) {
     say(&format!(
-        "{label}{ENDING}: note: not used: {unfit}; {label} is read whole\n  make it anew with `takeline zones prepare \
-         {label}`, or delete it"
+        "{label}{ENDING}: note: not used: {unfit}; {label} is read whole\n  make it again with `takeline zones prepare {label}`, or delete it"
     ));
 }

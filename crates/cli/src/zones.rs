@@ -86,13 +86,13 @@ fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
         Ok(false) => {}
         Ok(true) => {
             return Err(Stop::Unreadable(format!(
-                "{} is no index of zones, and is not written over\n  move it away, or name the zone file otherwise",
+                "{} is not an index of zones, so it is not overwritten\n  move it away, or rename the zone file",
                 index.display()
             )));
         }
         Err(error) => {
             return Err(Stop::Unreadable(format!(
-                "{} cannot be read, so it is not written over: {error}\n  check its permissions, or move it away",
+                "{} cannot be read, so it is not overwritten: {error}\n  check its permissions, or move it away",
                 index.display()
             )));
         }

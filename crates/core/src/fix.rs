@@ -115,8 +115,7 @@ impl HorizontalUncertainty {
         }
         let radius_m = accuracy_m * kind.to_95_percent();
         if radius_m > Self::LARGEST_95_M {
-            let reason =
-                "is no accuracy of a fix: at most 1000 km at 95 % are taken; leave it out if unknown";
+            let reason = "cannot be the accuracy of a fix: at most 1000 km (95 %) is accepted; leave it out if it is not known";
             return Err(InvalidLength { value: accuracy_m, reason });
         }
         let radius_95 = Metres::non_negative(radius_m)?;

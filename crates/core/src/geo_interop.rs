@@ -34,7 +34,7 @@ pub enum InvalidPolygon {
     #[error("a coordinate is wrong")]
     Coordinate(#[from] InvalidCoordinate),
     /// Rings that enclose nothing or contradict themselves.
-    #[error("the rings are no boundary")]
+    #[error("the rings do not make a boundary")]
     Boundary(#[from] InvalidBoundary),
 }
 
@@ -43,13 +43,13 @@ pub enum InvalidPolygon {
 #[non_exhaustive]
 pub enum NoOutline {
     /// Where the zone lies is not known.
-    #[error("where the zone lies is not known")]
+    #[error("where the zone is, is not known")]
     Unknown,
     /// The zone holds a pole, or a line of it runs over one.
-    #[error("a line of it runs round a pole or over it")]
+    #[error("one of its edges runs round or over a pole")]
     AboutAPole,
     /// The tolerance is less than a millimetre, or no number.
-    #[error("the tolerance is less than a millimetre")]
+    #[error("the tolerance is below one millimetre")]
     Tolerance,
 }
 
@@ -91,7 +91,7 @@ impl Boundary {
     ///
     /// # Errors
     ///
-    /// [`InvalidPolygon`] if a number is no coordinate, or the rings are no boundary.
+    /// [`InvalidPolygon`] if a number is no coordinate, or the rings do not make a boundary.
     pub fn from_polygon(polygon: &Polygon, edges: EdgeModel) -> Result<Self, InvalidPolygon> {
         Ok(Self::build(&[part(polygon, edges)?])?)
     }

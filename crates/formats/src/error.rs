@@ -36,47 +36,46 @@ impl Error for ReadLogError {
 #[non_exhaustive]
 pub enum ReadLogErrorKind {
     /// The input itself failed.
-    #[error("the input could not be read; copy the file anew from the device")]
+    #[error("the input could not be read; copy the file from the device again")]
     Unreadable(#[source] io::Error),
     /// There is nothing in it.
     #[error("the log is empty; give a GPX, NMEA 0183 or CSV log")]
     Empty,
     /// It is none of the formats.
     #[error(
-        "this is no GPX (begins with <gpx), NMEA 0183 (lines begin with $) or CSV log (header lat,lon,time); \
-         it begins with {begins}"
+        "this is not a GPX log (which begins with <gpx), nor NMEA 0183 (lines begin with $), nor CSV (header lat,lon,time); it begins with {begins}"
     )]
     UnknownFormat {
         /// The first characters.
         begins: String,
     },
     /// It is packed in a way that is not unpacked here.
-    #[error("the log is packed as {form}; unpack it first")]
+    #[error("the log is compressed as {form}; decompress it first")]
     Packed {
         /// How it is packed.
         form: &'static str,
     },
     /// The gzip stream is damaged.
-    #[error("the gzip data are damaged or cut off ({problem}); copy the file anew")]
+    #[error("the gzip data are damaged or cut short ({problem}); copy the file again")]
     Gzip {
         /// What the unpacker says.
         problem: String,
     },
     /// It is longer than the caller allows.
-    #[error("the log is longer than {limit} bytes unpacked, the most that is read here; split it")]
+    #[error("the log is longer than {limit} bytes when decompressed, the most that is read; split it")]
     TooLarge {
         /// The limit in bytes.
         limit: u64,
     },
     /// It is no well-formed XML.
-    #[error("the XML is broken: {problem}; export the track again, or mend this place in a text editor")]
+    #[error("the XML is broken: {problem}; export the track again, or repair this place in a text editor")]
     Xml {
         /// What is wrong.
         problem: String,
     },
     /// It ends too early.
     #[error(
-        "the file ends inside <{element}>: it was cut off; copy it anew, or close the open elements by hand"
+        "the file ends inside <{element}>, so it was cut short; copy it again, or close the open elements by hand"
     )]
     CutOff {
         /// The innermost open element.
@@ -84,8 +83,7 @@ pub enum ReadLogErrorKind {
     },
     /// It declares entities.
     #[error(
-        "the DOCTYPE declares something of its own (entities can grow without bound, so none are read); \
-         delete the DOCTYPE"
+        "the DOCTYPE declares entities, which can grow without limit, so none are read; delete the DOCTYPE"
     )]
     Doctype,
     /// It uses an entity that XML does not define.

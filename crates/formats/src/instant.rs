@@ -205,15 +205,15 @@ fn day_number(year: i64, month: i64, day: i64) -> Option<i64> {
 pub(crate) fn suspicion(doubt: DateDoubt) -> String {
     let why = match doubt {
         DateDoubt::Round { time, later } => format!(
-            "the clock says {time}: if the receiver's count of weeks has started anew, it was {later} (1024 weeks later)"
+            "the clock says {time}: if the receiver's week count has rolled over, it was {later} (1024 weeks later)"
         ),
         DateDoubt::Year { time } => {
             let year = TimeZone::UTC.to_datetime(time).year();
-            format!("the time {time} is of the year {year}, which is likely written wrongly")
+            format!("the time {time} is in the year {year}, which is probably a mistake")
         }
-        _ => "the date is likely wrong".to_owned(),
+        _ => "the date is probably wrong".to_owned(),
     };
-    format!("{why}; times were left as they stand")
+    format!("{why}; times were left as they are")
 }
 
 #[cfg(test)]

@@ -72,8 +72,7 @@ impl Notes {
     fn is_accuracy(&mut self, metres: f64, place: LogPlace) -> bool {
         if metres <= 0.0 {
             self.tell_once(LogNoteKind::AccuracyZero, place, || {
-                "an accuracy of 0 is what receivers write when they do not know it; \
-                 the fix was read without accuracy"
+                "receivers write an accuracy of 0 when they do not know it; the fix was read without accuracy"
                     .to_owned()
             });
         }
@@ -92,7 +91,7 @@ impl Notes {
             return false;
         };
         self.tell_once(LogNoteKind::FixVoid, place, || {
-            format!("a dilution of precision (hdop) of {hdop} means next to no fix; it was left out")
+            format!("a dilution of precision (hdop) of {hdop} means hardly any fix; it was left out")
         });
         true
     }
@@ -105,7 +104,7 @@ impl Notes {
         } else {
             self.tell_once(LogNoteKind::ClockNotSet, place, || {
                 format!(
-                    "the time {time} is that of a clock that was not set; in a log with others it is none"
+                    "the time {time} is that of a clock nobody had set; where the log has others, it is not used"
                 )
             });
         }
@@ -178,7 +177,7 @@ fn tell_zone((text, zone): (&[u8], Zone<'_>), place: LogPlace, notes: &mut Notes
     let Zone::Beside(beside) = zone else {
         notes.tell_once(LogNoteKind::TimeWithoutZone, place, || {
             format!(
-                "the time \"{}\" has no zone; it was read as UTC, as the standard of GPX says",
+                "the time \"{}\" has no time zone; it was read as UTC, as the GPX standard says",
                 shown(text)
             )
         });
@@ -188,11 +187,10 @@ fn tell_zone((text, zone): (&[u8], Zone<'_>), place: LogPlace, notes: &mut Notes
         let unread = if beside.trim_ascii().is_empty() {
             String::new()
         } else {
-            format!(", and the zone \"{}\" beside it is not read", shown(beside))
+            format!(", and the zone \"{}\" beside it is not understood", shown(beside))
         };
         format!(
-            "the time \"{}\" has no offset from UTC{unread}; write it behind the time, as in 06:30:00Z or 06:30:00-01:00, or \
-             into a column utc_offset",
+            "the time \"{}\" has no offset from UTC{unread}; write it after the time, as in 06:30:00Z or 06:30:00-01:00, or in a column utc_offset",
             shown(text)
         )
     });

@@ -287,7 +287,7 @@ impl<R: Read> Source<R> {
 
     fn fail(&mut self, kind: ReadLogErrorKind) -> io::Error {
         self.fault = Some(kind);
-        io::Error::other("the log cannot be read further")
+        io::Error::other("the log cannot be read any further")
     }
 }
 

@@ -81,7 +81,7 @@ fn read_fixes(asked: &CalibrateArguments, assumed: HorizontalUncertainty) -> Res
                 if note.kind == LogNoteKind::AccuracyUnreadable && asked.accuracy_m.is_none() =>
             {
                 return Err(Stop::Unreadable(format!(
-                    "{}, line {}: {}\n  or say with --accuracy-m how good fixes are whose accuracy is not read",
+                    "{}, line {}: {}\n  or give --accuracy-m for fixes whose accuracy cannot be read",
                     path.display(),
                     note.place.line,
                     note.text

@@ -57,7 +57,7 @@ fn area(asked: &CheckArguments, course: Option<(Position, TrueBearing)>) -> Resu
     if matches!(asked.corner.len(), 1 | 2) {
         let given = asked.corner.len();
         return Err(Stop::Usage(format!(
-            "--corner: {given} of them make no area; give three corners or more, in order"
+            "--corner: {given} corners make no area; give three or more, in order"
         )));
     }
     if !asked.corner.is_empty() {

@@ -73,8 +73,7 @@ impl LineWords<'_> {
         let mark = self.mark("--bearing", mark)?;
         let refused = || {
             Stop::Usage(format!(
-                "--bearing: “{bearing}” is no bearing; write degrees and which north, as in 123 magnetic or 110 true: the \
-                 two differ by the variation"
+                "--bearing: “{bearing}” is not a bearing; write degrees and which north, as in 123 magnetic or 110 true: the two differ by the variation"
             ))
         };
         let digits =
@@ -114,12 +113,10 @@ impl LineWords<'_> {
 
     fn angle(&self, typed: &str) -> Result<LineOfPosition, Stop> {
         let [left, right, angle] = parts("--angle", typed, "LEFT; RIGHT; 43.5")?;
-        let angle_deg: f64 = angle
-            .trim()
-            .trim_end_matches('°')
-            .trim()
-            .parse()
-            .map_err(|_| Stop::Usage(format!("--angle: “{}” is no number of degrees", angle.trim())))?;
+        let angle_deg: f64 =
+            angle.trim().trim_end_matches('°').trim().parse().map_err(|_| {
+                Stop::Usage(format!("--angle: “{}” is not a number of degrees", angle.trim()))
+            })?;
         Ok(LineOfPosition::HorizontalAngle {
             left: self.mark("--angle", left)?,
             right: self.mark("--angle", right)?,

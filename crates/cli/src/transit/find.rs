@@ -64,7 +64,7 @@ fn zone_number(asked: &FindArguments, zones: &ZoneSet, launch: Position) -> Resu
     let nearest = known.min_by(|(_, a), (_, b)| a.total_cmp(b));
     nearest
         .map(|(number, _)| number)
-        .ok_or_else(|| Stop::Unreadable("no zone with a known line was loaded".into()))
+        .ok_or_else(|| Stop::Unreadable("no zone with a known boundary was loaded".into()))
 }
 
 /// The zone with an id; ids are unique within a file only.

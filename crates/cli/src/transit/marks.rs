@@ -67,7 +67,7 @@ impl Marks {
             Err(_) => Err(Stop::Usage(format!(
                 "{option}: {}",
                 not_found.unwrap_or_else(|| format!(
-                    "“{asked}” is no position; to use a landmark by its name give --landmarks FILE"
+                    "“{asked}” is not a position; to use a landmark by its name, give --landmarks FILE"
                 ))
             ))),
         }

@@ -28,7 +28,7 @@ pub struct InvalidBoundary {
 #[non_exhaustive]
 pub enum BoundaryFault {
     /// There is no part at all.
-    #[error("there is nothing in it; give at least one ring or circle")]
+    #[error("it is empty; give at least one ring or circle")]
     Empty,
     /// Fewer than three different vertices.
     #[error("has {0} different vertices; a ring needs at least three")]
@@ -43,7 +43,7 @@ pub enum BoundaryFault {
     },
     /// Two vertices that follow each other lie 180° of longitude apart, or opposite each other on the Earth.
     #[error(
-        "the edge that leaves it spans half the Earth, so which way it runs is not settled; add a vertex between"
+        "the edge that leaves it reaches half-way round the Earth, so it could run either way; add a vertex between"
     )]
     AmbiguousEdge,
     /// A vertex of an arc lies too far off the printed circle.
@@ -72,7 +72,7 @@ pub enum BoundaryFault {
     },
     /// The ring passes the same vertex twice.
     #[error(
-        "is passed again at vertex {other}, so which lobes are inside is not settled; write them as separate parts"
+        "is passed again at vertex {other}, so it is not clear which loops are inside; write them as separate parts"
     )]
     RepeatedVertex {
         /// The vertex that repeats it.
@@ -95,7 +95,7 @@ pub enum BoundaryFault {
     Nesting(&'static str),
     /// The ring encloses next to nothing.
     #[error(
-        "encloses {area_m2:.2} m²; a zone, and a hole in one, has at least 1 m², so correct its vertices or leave it out"
+        "encloses {area_m2:.2} m²; a zone, and a hole in one, has at least 1 m²; correct its vertices or leave it out"
     )]
     TooSmall {
         /// What it encloses, in square metres.
@@ -103,12 +103,12 @@ pub enum BoundaryFault {
     },
     /// The two sides of a ring are nearly as large as each other.
     #[error(
-        "encloses more than 40 % of the Earth, so which of its sides is meant is not settled; write smaller parts"
+        "encloses more than 40 % of the Earth, so it is not clear which side is meant; write smaller parts"
     )]
     NearHalfEarth,
     /// The edges of the zone, one after the other, are longer than can be held at once.
     #[error(
-        "is where the edges of the zone come to more than {longest_km} km; write it as several zones, or shorter"
+        "is where the edges of the zone reach {longest_km} km in all, the longest boundary that is read; write it as several zones"
     )]
     TooLong {
         /// The longest that is taken, in kilometres.
@@ -116,8 +116,7 @@ pub enum BoundaryFault {
     },
     /// Lines run together so that their sides cannot be told apart.
     #[error(
-        "the edge that leaves it runs so close to another near {near} that what lies inside cannot be told; \
-         move the vertices there, or leave out what encloses nothing"
+        "near {near} the edge that leaves it runs so close to another that inside and outside cannot be told apart; move the vertices there, or leave out what encloses nothing"
     )]
     Unsettled {
         /// Where.
@@ -188,8 +187,8 @@ impl EdgeName {
 }
 
 const HOLE_OUTSIDE: &str = "a hole lies outside its outer ring, or overlaps another hole";
-const NOTHING_LEFT: &str = "a hole takes away the whole of its outer ring, so that nothing is left; \
-                            leave the hole out, or the part";
+const NOTHING_LEFT: &str =
+    "a hole covers the whole of its outer ring, so nothing is left; leave out the hole, or the part";
 
 /// What is needed to name a place in the terms of what was given.
 #[derive(Debug, Clone, Copy)]

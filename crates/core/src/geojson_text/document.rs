@@ -26,11 +26,11 @@ pub(crate) fn json(log: &mut Log, bytes: &[u8]) -> Option<Value> {
             } else if bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF") {
                 "save the file as UTF-8"
             } else if stands_for_no_number(bytes, refused.line, refused.column) {
-                "JSON has no NaN and no Infinity; leave the member out if its value is not known"
+                "JSON has no NaN or Infinity; leave the member out if its value is not known"
             } else if refused.text.starts_with("the member") {
                 "keep one of the two"
             } else {
-                "look at this place and just before it for a comma, quote or bracket too many or too few"
+                "look here, and just before, for a missing or extra comma, quote or bracket"
             };
             log.fault_in_text((refused.line, refused.column), refused.text, mend);
             None
@@ -58,15 +58,15 @@ pub(crate) fn collection<'v>(
     let kind = value.get("type").and_then(Value::as_str);
     let Some(members) = value.as_object().filter(|_| kind == Some("FeatureCollection")) else {
         let text = kind.map_or_else(
-            || format!("{} is no feature collection", shown(value)),
-            |kind| format!("a {} is no feature collection", shown_text(kind)),
+            || format!("{} is not a feature collection", shown(value)),
+            |kind| format!("a {} is not a feature collection", shown_text(kind)),
         );
         log.fault(otherwise, text, mend);
         return None;
     };
     let features = members.get("features").and_then(Value::as_array);
     if features.is_none() {
-        log.fault(otherwise, "has no list \"features\"", mend);
+        log.fault(otherwise, "has no \"features\" list", mend);
     }
     Some((members, features?))
 }
@@ -77,7 +77,7 @@ pub(crate) fn reference_system(log: &mut Log, members: &Map<String, Value>) -> O
     let name = system.pointer("/properties/name").and_then(Value::as_str);
     log.within("crs", |log| {
         let Some(name) = name else {
-            log.wrong(system, "take it out if the coordinates are longitudes and latitudes on WGS 84");
+            log.wrong(system, "take it out if the coordinates are longitude and latitude on WGS 84");
             return None;
         };
         datum(log, name)
@@ -107,7 +107,7 @@ pub(crate) fn refuse_duplicate<'i>(
     (id, number): (&'i str, usize),
 ) {
     if let Some(first) = before.insert(id, number) {
-        let text = format!("the id {} is that of feature {first} too", shown_text(id));
+        let text = format!("the id {} is used by feature {first} too", shown_text(id));
         log.fault(FaultKind::DuplicateId, text, "give each feature an id of its own");
     }
 }
@@ -345,7 +345,7 @@ impl<'de> Visitor<'de> for OfListed {
             Some(Listed::Place(place)) => Listed::Ring(all_from(place, list)?),
             Some(Listed::Ring(ring)) => Listed::Rings(all_from(ring, list)?),
             Some(Listed::Rings(rings)) => Listed::Polygons(all_from(rings, list)?),
-            Some(Listed::Polygons(_)) => return Err(A::Error::custom("lists too deep")),
+            Some(Listed::Polygons(_)) => return Err(A::Error::custom("lists nested too deep")),
             None => return Err(A::Error::custom("an empty list")),
         })
     }

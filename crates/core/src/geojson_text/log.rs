@@ -198,7 +198,7 @@ impl Log {
 
     pub(crate) fn own_text(&mut self, given: &str) -> Option<String> {
         if given.trim().is_empty() {
-            self.fault(FaultKind::WrongValue, "is an empty text", "fill it in, or leave the member out");
+            self.fault(FaultKind::WrongValue, "is empty", "fill it in, or leave it out");
             return None;
         }
         let control = given.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\r' | '\t'));
@@ -279,7 +279,7 @@ impl Log {
         let near = value.as_str().and_then(|given| self.did_you_mean(given, &choices));
         let list = choices.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
         let mend = near.unwrap_or_else(|| format!("write one of {list}"));
-        self.fault(FaultKind::WrongValue, format!("{} is none of {list}", shown(value)), mend);
+        self.fault(FaultKind::WrongValue, format!("{} is not one of {list}", shown(value)), mend);
         None
     }
 
@@ -305,12 +305,12 @@ impl Log {
         if is_remark(key) {
             return;
         }
-        let own = "if it is your own remark, start its name with \"x-\"";
+        let own = "if it is a remark of your own, start its name with \"x-\"";
         let mend = self.did_you_mean(key, T::KEYS);
         let mend = mend.map_or(own.to_owned(), |near| format!("{near} or {own}"));
         self.fault(
             FaultKind::UnknownMember,
-            format!("the member {} is not known here", shown_text(key)),
+            format!("the member {} has no meaning here", shown_text(key)),
             mend,
         );
     }

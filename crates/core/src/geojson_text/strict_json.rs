@@ -52,7 +52,7 @@ pub(super) struct Strict {
 impl Strict {
     fn deeper<E: Error>(self) -> Result<Self, E> {
         if self.depth == NESTING_LIMIT {
-            return Err(E::custom(format!("objects and lists lie more than {NESTING_LIMIT} deep")));
+            return Err(E::custom(format!("objects and lists are nested more than {NESTING_LIMIT} deep")));
         }
         Ok(Self { depth: self.depth + 1 })
     }

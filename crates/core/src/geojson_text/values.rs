@@ -85,7 +85,7 @@ const NEAR_WGS_84: &[&str] = &[
 /// The same by code of the EPSG registry: NAD 83, GDA94, GDA2020, ETRS89, NZGD2000.
 const NEAR_WGS_84_CODES: &[&str] = &["EPSG4269", "EPSG4283", "EPSG7844", "EPSG4258", "EPSG4167"];
 
-const MEND: &str = "transform the coordinates to WGS 84 with a geodetic library first, then write \"WGS 84\"";
+const MEND: &str = "convert the coordinates to WGS 84 with a geodetic library first, then write \"WGS 84\"";
 
 /// Reads the name of a datum; a fault if coordinates on it are not read as they stand.
 pub(crate) fn datum(log: &mut Log, name: &str) -> Option<Datum> {
@@ -101,7 +101,7 @@ pub(crate) fn datum(log: &mut Log, name: &str) -> Option<Datum> {
         return Some(Datum::Unstated);
     }
     let text = format!(
-        "the datum {} is not read: nothing is transformed here, and its coordinates may lie hundreds of metres off",
+        "the datum {} is not supported: Takeline converts nothing, and the coordinates may be hundreds of metres off",
         shown_text(name)
     );
     log.fault(FaultKind::Datum, text, MEND);
@@ -114,16 +114,16 @@ const POSITION_MEND: &str = "write [longitude, latitude] as two numbers in degre
 pub(crate) fn position(value: &Value) -> Result<Position, (String, String)> {
     let refuse = |text: String, mend: &str| Err((text, mend.to_owned()));
     let Some(numbers) = value.as_array() else {
-        return refuse(format!("{} is no position", shown(value)), POSITION_MEND);
+        return refuse(format!("{} is not a position", shown(value)), POSITION_MEND);
     };
     if let Some(odd) = numbers.iter().find(|number| !number.is_number()) {
         let mend = match odd {
-            Value::String(_) => "take the quotes off, and write decimal degrees: 45.1167, not 45°07'N",
+            Value::String(_) => "leave out the quotes and write decimal degrees: 45.1167, not 45°07'N",
             Value::Null | Value::Bool(_) | Value::Number(_) | Value::Array(_) | Value::Object(_) => {
                 POSITION_MEND
             }
         };
-        return refuse(format!("{} is no number", shown(odd)), mend);
+        return refuse(format!("{} is not a number", shown(odd)), mend);
     }
     let (2 | 3, Some(longitude_deg), Some(latitude_deg)) =
         (numbers.len(), numbers.first().and_then(Value::as_f64), numbers.get(1).and_then(Value::as_f64))

@@ -39,7 +39,7 @@ fn every_wrong_member_is_told_with_feature_member_value_and_mend() {
         ("last_confirmed", json!("02.09.2025"), format!("\"02.09.2025\" cannot be read here; {date}")),
         ("last_confirmed", json!(2025), format!("2025 cannot be read here; {date}")),
         ("name", json!(5), "5 cannot be read here; write a text in quotes".to_owned()),
-        ("name", json!(" "), "is an empty text; fill it in, or leave the member out".to_owned()),
+        ("name", json!(" "), "is empty; fill it in, or leave it out".to_owned()),
         (
             "kind",
             json!("a\u{1b}[2J"),
@@ -68,15 +68,15 @@ fn heights_and_errors_at_their_bounds_are_read() {
 #[test]
 fn a_place_that_cannot_be_is_told() {
     let write = "write where it stands: \"geometry\": { \"type\": \"Point\", \"coordinates\": [longitude, latitude] }";
-    let one = "write the one point of it that is seen, as a Point: the ridge, the tip, the mast";
+    let one = "write the one point that people see, as a Point: the ridge, the tip, the mast";
     let cases = [
-        (Value::Null, format!("is missing, so nobody knows where the landmark stands; {write}")),
-        (json!([1, 2]), format!("[1,2] is no point; {write}")),
-        (json!({ "type": "Polygon", "coordinates": [] }), format!("a \"Polygon\" is no point; {one}")),
-        (json!({ "type": "LineString" }), format!("a \"LineString\" is no point; {one}")),
+        (Value::Null, format!("is missing, so it is not known where the landmark stands; {write}")),
+        (json!([1, 2]), format!("[1,2] is not a point; {write}")),
+        (json!({ "type": "Polygon", "coordinates": [] }), format!("a \"Polygon\" is not a point; {one}")),
+        (json!({ "type": "LineString" }), format!("a \"LineString\" is not a point; {one}")),
         (
             json!({ "type": "MultiPoint" }),
-            "a \"MultiPoint\" is no point; write one feature for each point".to_owned(),
+            "a \"MultiPoint\" is not a point; write one feature for each point".to_owned(),
         ),
         (json!({ "type": "Point" }), format!("the point has no \"coordinates\"; {write}")),
     ];
@@ -85,7 +85,7 @@ fn a_place_that_cannot_be_is_told() {
         assert_eq!(text, format!("marks.geojson: feature 1 \"chapel\", geometry: {told}"));
     }
     let text = refused(&without("/features/0/geometry"));
-    assert!(text.contains("geometry: is missing, so nobody knows"), "{text}");
+    assert!(text.contains("geometry: is missing, so it is not known"), "{text}");
 }
 
 #[test]
@@ -97,12 +97,12 @@ fn coordinates_that_no_place_has_are_told() {
     );
     assert!(text.contains("may be swapped; write the longitude first, then the latitude"), "{text}");
     let cases = [
-        (json!(["-30.1", "45.1"]), "\"-30.1\" is no number; take the quotes off"),
+        (json!(["-30.1", "45.1"]), "\"-30.1\" is not a number; leave out the quotes"),
         (json!([-30.1]), "[-30.1] holds 1 numbers; write two"),
         (json!([-30.1, 45.1, 3, 4]), "holds 4 numbers; write two"),
-        (json!([[-30.1, 45.1]]), "is no number; write [longitude, latitude]"),
-        (json!([-30.1, null]), "null is no number"),
-        (json!("45 N"), "\"45 N\" is no position"),
+        (json!([[-30.1, 45.1]]), "is not a number; write [longitude, latitude]"),
+        (json!([-30.1, null]), "null is not a number"),
+        (json!("45 N"), "\"45 N\" is not a position"),
     ];
     for (coordinates, told) in cases {
         let text = refused(&with("/features/0/geometry/coordinates", coordinates));
@@ -121,11 +121,10 @@ fn ids_are_needed_and_unique() {
             .contains("feature 1, id: true cannot be read here; give")
     );
     let text = refused(&with("/features/1/id", json!(" chapel ")));
-    let told = "feature 2 \"chapel\": the id \"chapel\" is that of feature 1 too; give each feature an id of its own";
+    let told = "feature 2 \"chapel\": the id \"chapel\" is used by feature 1 too; give each feature an id of its own";
     assert!(text.ends_with(told), "{text}");
     let text = refused(&with_property("id", json!("church")));
-    let told =
-        "the id is \"chapel\", and that in \"properties\" is \"church\"; keep the one that is right, beside";
+    let told = "the id is \"chapel\", but in \"properties\" it is \"church\"; keep the right one, beside";
     assert!(text.contains(told), "{text}");
     assert_eq!(loaded(&with_property("id", json!("chapel"))).warnings, []);
 }
@@ -137,10 +136,12 @@ fn members_beside_properties_and_features_that_are_none_are_told() {
         text.contains("\"height_m\" stands beside \"properties\", where it has no effect; move it into"),
         "{text}"
     );
-    assert!(refused(&with("/features/0", json!(3))).contains("feature 1: 3 is no feature; write { \"type\""));
+    assert!(
+        refused(&with("/features/0", json!(3))).contains("feature 1: 3 is not a feature; write { \"type\"")
+    );
     let text = refused(&with_property("x", json!(1)).pointer("/features/0").cloned().expect("is there"));
     assert!(
-        text.contains("a \"Feature\" is no feature collection; write { \"type\": \"FeatureCollection\""),
+        text.contains("a \"Feature\" is not a feature collection; write { \"type\": \"FeatureCollection\""),
         "{text}"
     );
     let text = refused(&with("/features/0/properties", json!([1])));
@@ -153,17 +154,16 @@ fn members_beside_properties_and_features_that_are_none_are_told() {
 #[test]
 fn a_file_of_another_format_is_told_by_its_header_alone() {
     let text = refused(&with("/takeline/format", json!("takeline.zones/1")));
-    let told = "marks.geojson: takeline > format: the format \"takeline.zones/1\" is not read as landmarks by this \
-                version; this is a file of zones; give a file of landmarks";
+    let told = "marks.geojson: takeline > format: this version does not read the format \"takeline.zones/1\" as landmarks; this is a zone file; give a landmark file";
     assert_eq!(text, told);
     let text = refused(&with("/takeline/format", json!("takeline.landmarks/2")));
-    assert!(text.contains("\"takeline.landmarks/2\" is not read as landmarks"), "{text}");
+    assert!(text.contains("does not read the format \"takeline.landmarks/2\" as landmarks"), "{text}");
     assert!(
         refused(&without("/takeline/format")).contains("takeline: \"format\" is missing; write \"format\"")
     );
     let text = refused(&with("/takeline/editon", json!("2026")));
     assert!(
-        text.contains("takeline: the member \"editon\" is not known here; did you mean \"edition\"?"),
+        text.contains("takeline: the member \"editon\" has no meaning here; did you mean \"edition\"?"),
         "{text}"
     );
     assert!(
@@ -176,13 +176,14 @@ fn a_file_of_another_format_is_told_by_its_header_alone() {
 fn other_datums_are_refused_wherever_they_are_named() {
     let text = refused(&with("/takeline/datum", json!("OSGB36")));
     assert!(
-        text.contains("takeline > datum: the datum \"OSGB36\" is not read: nothing is transformed"),
+        text.contains("takeline > datum: the datum \"OSGB36\" is not supported: Takeline converts nothing"),
         "{text}"
     );
-    assert!(refused(&with("/datum", json!("ED50"))).contains("datum: the datum \"ED50\" is not read"));
+    assert!(refused(&with("/datum", json!("ED50"))).contains("datum: the datum \"ED50\" is not supported"));
     let system = json!({ "type": "name", "properties": { "name": "urn:ogc:def:crs:EPSG::27700" } });
     assert!(
-        refused(&with("/crs", system)).contains("crs: the datum \"urn:ogc:def:crs:EPSG::27700\" is not read")
+        refused(&with("/crs", system))
+            .contains("crs: the datum \"urn:ogc:def:crs:EPSG::27700\" is not supported")
     );
     let text = refused(&with("/datum", json!("NAD83")));
     assert!(
@@ -196,14 +197,11 @@ fn what_is_no_json_is_told_by_line_and_column() {
     let text = |bytes: &[u8]| read("a.geojson", bytes).expect_err("is broken").to_string();
     assert!(text(b"").contains("the file is empty"), "{}", text(b""));
     let broken = text(b"{ \"type\": \"FeatureCollection\",\n  \"features\": [ , ] }");
-    assert!(
-        broken.starts_with("a.geojson: line 2 column 17: expected value; look at this place"),
-        "{broken}"
-    );
+    assert!(broken.starts_with("a.geojson: line 2 column 17: expected value; look here"), "{broken}");
     for word in ["NaN", "-Infinity", "Infinity"] {
         let whole = small().to_string().replace("\"height_m\":34", &format!("\"height_m\": {word}"));
         let told = text(whole.as_bytes());
-        assert!(told.contains("JSON has no NaN and no Infinity; leave the member out"), "{told}");
+        assert!(told.contains("JSON has no NaN or Infinity; leave the member out"), "{told}");
     }
     let twice = small().to_string().replace("\"height_m\":34", "\"height_m\":34,\"height_m\":43");
     assert!(text(twice.as_bytes()).contains("the member \"height_m\" is given twice in one object"));
@@ -211,9 +209,9 @@ fn what_is_no_json_is_told_by_line_and_column() {
 
 #[test]
 fn a_file_without_landmarks_is_refused() {
-    let told = "marks.geojson: holds no landmark; add at least one feature to \"features\"";
+    let told = "marks.geojson: has no landmarks; add at least one feature to \"features\"";
     assert_eq!(refused(&with("/features", json!([]))), told);
-    assert!(refused(&without("/features")).contains("has no list \"features\""));
+    assert!(refused(&without("/features")).contains("has no \"features\" list"));
 }
 
 #[test]

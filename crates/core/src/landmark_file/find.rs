@@ -61,7 +61,12 @@ impl fmt::Display for LandmarkNotFound {
             }
             Self::Ambiguous { asked, ids } => {
                 let name = shown_text(asked);
-                write!(f, "{} landmarks are called {name}; give an id: {}", ids.len(), ids_listed(ids))
+                write!(
+                    f,
+                    "{} landmarks are called {name}; give the id of the one you mean: {}",
+                    ids.len(),
+                    ids_listed(ids)
+                )
             }
         }
     }

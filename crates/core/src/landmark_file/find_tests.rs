@@ -36,7 +36,7 @@ fn a_name_that_two_have_lists_their_ids() {
     let error = loaded(&file).find("Gull Hill Mast").expect_err("two have it");
     assert_eq!(
         error.to_string(),
-        "2 landmarks are called \"Gull Hill Mast\"; give an id: \"chapel\", \"mast\""
+        "2 landmarks are called \"Gull Hill Mast\"; give the id of the one you mean: \"chapel\", \"mast\""
     );
 }
 
@@ -47,7 +47,10 @@ fn ids_that_differ_in_case_only_are_found_as_they_are_written() {
     assert_eq!(found.find("Chapel").map(|found| found.name.clone()), Ok("Gull Hill Mast".to_owned()));
     assert_eq!(found.find("chapel").map(|found| found.name.clone()), Ok("Marrowick Chapel".to_owned()));
     let error = found.find("CHAPEL").expect_err("is either");
-    assert_eq!(error.to_string(), "2 landmarks are called \"CHAPEL\"; give an id: \"chapel\", \"Chapel\"");
+    assert_eq!(
+        error.to_string(),
+        "2 landmarks are called \"CHAPEL\"; give the id of the one you mean: \"chapel\", \"Chapel\""
+    );
 }
 
 #[test]
@@ -81,7 +84,8 @@ fn of_a_large_file_only_some_ids_are_listed() {
     assert!(unknown.ends_with("\"mark-7\" and 492 more"), "{unknown}");
     let ambiguous = found.find("post").expect_err("all are called so").to_string();
     assert!(
-        ambiguous.starts_with("500 landmarks are called \"post\"; give an id: \"mark-0\""),
+        ambiguous
+            .starts_with("500 landmarks are called \"post\"; give the id of the one you mean: \"mark-0\""),
         "{ambiguous}"
     );
 }

@@ -55,7 +55,7 @@ impl Unknown {
         let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
         log.warn(
             WarningKind::UnknownMember,
-            format!("members of properties that are not known here have no effect: {list}{more}"),
+            format!("these members of \"properties\" have no meaning here, and no effect: {list}{more}"),
         );
     }
 }
@@ -69,7 +69,7 @@ pub(super) fn landmark_id(feature: &Value) -> Option<String> {
 /// Reads one feature; none if there is no landmark to be made of it, and then a fault says so.
 pub(super) fn landmark(log: &mut Log, feature: &Value, unknown: &mut Unknown) -> Option<Landmark> {
     let Some(members) = feature.as_object().filter(|members| is_feature(members)) else {
-        let text = format!("{} is no feature", shown(feature));
+        let text = format!("{} is not a feature", shown(feature));
         log.fault(FaultKind::NotALandmarkFile, text, "write { \"type\": \"Feature\", \"id\": …, … }");
         return None;
     };
@@ -103,12 +103,9 @@ fn checked_id(log: &mut Log, members: &Map<String, Value>, id: Option<String>) -
     let moved = members.get("properties").and_then(|properties| properties.get("id")).and_then(id_text);
     match (own.and_then(id_text), moved) {
         (Some(own), Some(moved)) if own != moved => {
-            let text = format!(
-                "the id is {}, and that in \"properties\" is {}",
-                shown_text(&own),
-                shown_text(&moved)
-            );
-            log.fault(FaultKind::Contradiction, text, "keep the one that is right, beside the \"type\"");
+            let text =
+                format!("the id is {}, but in \"properties\" it is {}", shown_text(&own), shown_text(&moved));
+            log.fault(FaultKind::Contradiction, text, "keep the right one, beside \"type\"");
         }
         (None, Some(_)) if own.is_none() => log.warn_together(WarningKind::IdInProperties),
         (None, _) => return needed_id(log, members, "lone-pine"),
@@ -129,19 +126,23 @@ fn misplaced_members(log: &mut Log, members: &Map<String, Value>) {
 /// Where a landmark stands; a third coordinate is left out.
 fn point(log: &mut Log, geometry: Option<&Value>) -> Option<Position> {
     let Some(geometry) = geometry.filter(|geometry| !geometry.is_null()) else {
-        log.fault(FaultKind::Geometry, "is missing, so nobody knows where the landmark stands", POINT_MEND);
+        log.fault(
+            FaultKind::Geometry,
+            "is missing, so it is not known where the landmark stands",
+            POINT_MEND,
+        );
         return None;
     };
     let kind = geometry.get("type").and_then(Value::as_str);
     if kind != Some("Point") {
         let text = kind.map_or_else(
-            || format!("{} is no point", shown(geometry)),
-            |kind| format!("a {} is no point", shown_text(kind)),
+            || format!("{} is not a point", shown(geometry)),
+            |kind| format!("a {} is not a point", shown_text(kind)),
         );
         let mend = match kind {
             Some("MultiPoint") => "write one feature for each point",
             Some("Polygon" | "MultiPolygon" | "LineString" | "MultiLineString") => {
-                "write the one point of it that is seen, as a Point: the ridge, the tip, the mast"
+                "write the one point that people see, as a Point: the ridge, the tip, the mast"
             }
             _ => POINT_MEND,
         };
@@ -270,7 +271,7 @@ fn same_place(log: &mut Log, places: &[(&str, Position)], points: &[Vector]) {
     }
     if !pairs.is_empty() {
         let text =
-            format!("less than {SAME_PLACE_M} m apart and perhaps one and the same: {}", listed(&pairs));
+            format!("less than {SAME_PLACE_M} m apart, so perhaps the same landmark: {}", listed(&pairs));
         log.warn(WarningKind::SamePlace, text);
     }
 }
@@ -290,7 +291,7 @@ fn far_from_others(log: &mut Log, places: &[(&str, Position)], points: &[Vector]
         }
     }
     if !slips.is_empty() {
-        let text = format!("far from all other landmarks, perhaps by a slip: {}", listed(&slips));
+        let text = format!("far from all other landmarks, perhaps by a slip of the pen: {}", listed(&slips));
         log.warn(WarningKind::FarFromOthers, text);
     }
 }
@@ -300,8 +301,8 @@ fn slips_of(position: Position) -> Vec<(&'static str, Position)> {
     let (latitude_deg, longitude_deg) = (position.latitude().degrees(), position.longitude().degrees());
     let others = [
         ("latitude and longitude may be swapped", longitude_deg, latitude_deg),
-        ("the longitude may lack its minus, or have one too many", latitude_deg, -longitude_deg),
-        ("the latitude may lack its minus, or have one too many", -latitude_deg, longitude_deg),
+        ("the longitude may lack its minus sign, or have one too many", latitude_deg, -longitude_deg),
+        ("the latitude may lack its minus sign, or have one too many", -latitude_deg, longitude_deg),
     ];
     let place = |(slip, latitude_deg, longitude_deg)| {
         Position::from_degrees(latitude_deg, longitude_deg).ok().map(|position| (slip, position))

@@ -110,7 +110,7 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedLand
     let file = file_info(log, members, empty)?;
     if features.is_empty() {
         let mend = "add at least one feature to \"features\"";
-        log.fault(FaultKind::NotALandmarkFile, "holds no landmark", mend);
+        log.fault(FaultKind::NotALandmarkFile, "has no landmarks", mend);
     }
     let landmarks = read_features(log, features, &file.datum);
     tell_of_oddities(log, &file, &landmarks);
@@ -155,13 +155,13 @@ fn tell_of_oddities(log: &mut Log, file: &LandmarkFile, landmarks: &[Landmark]) 
         );
         log.warn(WarningKind::DatumUnstated, text);
     }
-    log.tell_together(WarningKind::NameMissing, "no \"name\" is given, and the id is used");
+    log.tell_together(WarningKind::NameMissing, "no \"name\" is given; the id is used instead");
     let text = format!(
-        "no \"position_error_m\" is given, and {:.0} m is assumed, or what few digits of the coordinates leave open, if more",
+        "no \"position_error_m\" is given; {:.0} m is assumed, or more where the coordinates have too few digits for that",
         Landmark::ASSUMED_POSITION_ERROR_95_M
     );
     log.tell_together(WarningKind::PositionErrorAssumed, &text);
-    let text = "a third coordinate is not used; \"height_m\" says how high above mean sea level the part is that is seen";
+    let text = "a third coordinate is not used; give the height above mean sea level of the part that is seen as \"height_m\"";
     log.tell_together(WarningKind::ThirdCoordinate, text);
     let text = "\"id\" stands in \"properties\" and is read from there; move it out, beside the \"type\" of the feature";
     log.tell_together(WarningKind::IdInProperties, text);
@@ -233,9 +233,9 @@ fn is_ours(log: &mut Log, header: &WireHeader) -> Option<()> {
     let mend = "write \"format\": \"takeline.landmarks/1\"";
     let other = log.needed_text("format", &header.format, mend).filter(|format| format != FORMAT);
     if let Some(other) = other {
-        let text = format!("the format {} is not read as landmarks by this version", shown_text(&other));
+        let text = format!("this version does not read the format {} as landmarks", shown_text(&other));
         let mend = if other.starts_with("takeline.zones/") {
-            "this is a file of zones; give a file of landmarks"
+            "this is a zone file; give a landmark file"
         } else {
             mend
         };
@@ -261,8 +261,7 @@ fn log_displaced(log: &mut Log, name: &str, texts: &(Option<String>, Option<Stri
     if let (Some(own), Some(beside)) = texts
         && own != beside
     {
-        let text =
-            format!("{} has no effect, because \"takeline\" says {}", shown_text(beside), shown_text(own));
+        let text = format!("{} has no effect: \"takeline\" says {}", shown_text(beside), shown_text(own));
         log.within(name, |log| log.warn(WarningKind::NoEffect, text));
     }
 }
@@ -275,7 +274,7 @@ fn stated_datum(log: &mut Log, members: &Map<String, Value>, header: &WireHeader
         && own != beside
     {
         let text = "\"takeline\" names one datum, and the member beside it another";
-        log.within("datum", |log| log.fault(FaultKind::Contradiction, text, "keep the one that is right"));
+        log.within("datum", |log| log.fault(FaultKind::Contradiction, text, "keep the right one"));
     }
     own.or(beside)
 }

@@ -58,7 +58,7 @@ fn the_older_members_beside_the_features_are_read() {
 fn the_header_goes_before_the_older_members_and_says_so() {
     let file = with("/title", json!("Other"));
     assert_eq!(loaded(&file).file.title.as_deref(), Some("Marrowick"));
-    assert_eq!(warnings(&file), ["title: \"Other\" has no effect, because \"takeline\" says \"Marrowick\""]);
+    assert_eq!(warnings(&file), ["title: \"Other\" has no effect: \"takeline\" says \"Marrowick\""]);
     assert_eq!(warnings(&with("/title", json!("Marrowick"))), Vec::<String>::new());
 }
 
@@ -106,8 +106,8 @@ fn what_is_not_said_is_unknown_and_only_the_error_is_assumed() {
     assert_eq!(
         warnings(&file),
         [
-            "no \"name\" is given, and the id is used: feature 2 \"mast\"",
-            "no \"position_error_m\" is given, and 10 m is assumed, or what few digits of the coordinates leave open, if more: \
+            "no \"name\" is given; the id is used instead: feature 2 \"mast\"",
+            "no \"position_error_m\" is given; 10 m is assumed, or more where the coordinates have too few digits for that: \
              feature 2 \"mast\"",
         ]
     );
@@ -135,10 +135,10 @@ fn a_file_that_went_through_a_gis_still_loads() {
     assert_eq!(texts.len(), 3, "{texts:?}");
     assert_eq!(
         texts[0],
-        "members of properties that are not known here have no effect: \"NAME\" (2 features; did you mean \
+        "these members of \"properties\" have no meaning here, and no effect: \"NAME\" (2 features; did you mean \
          \"name\"?), \"fid\" (2 features)"
     );
-    assert!(texts[1].starts_with("a third coordinate is not used; \"height_m\" says how high"), "{texts:?}");
+    assert!(texts[1].starts_with("a third coordinate is not used; give the height"), "{texts:?}");
     assert!(
         texts[2].contains("move it out, beside the \"type\" of the feature: feature 1 \"chapel\""),
         "{texts:?}"
@@ -157,7 +157,7 @@ fn remarks_bring_no_warning() {
 #[test]
 fn two_landmarks_in_one_place_are_told() {
     let file = with("/features/1/geometry", point(-30.1050, 45.121_004));
-    let text = "less than 0.5 m apart and perhaps one and the same: \"chapel\" and \"mast\"";
+    let text = "less than 0.5 m apart, so perhaps the same landmark: \"chapel\" and \"mast\"";
     assert_eq!(warnings(&file), [text]);
     let file = with("/features/1/geometry", point(-30.1050, 45.121_005));
     assert_eq!(warnings(&file), Vec::<String>::new());
@@ -177,7 +177,7 @@ fn a_landmark_on_another_coast_by_a_slip_is_told() {
         let texts = warnings(&demo);
         assert_eq!(texts.len(), 1, "{texts:?}");
         assert!(
-            texts[0].starts_with("far from all other landmarks, perhaps by a slip: \"chapel\" ("),
+            texts[0].starts_with("far from all other landmarks, perhaps by a slip of the pen: \"chapel\" ("),
             "{texts:?}"
         );
         assert!(texts[0].contains(slip), "{texts:?}");

@@ -113,14 +113,16 @@ pub enum ParsePositionErrorKind {
     #[error("the text is longer than {limit} characters; give one position at a time")]
     TooLong { limit: usize },
     /// A character that no position is written with.
-    #[error("“{piece}” is no character of a position; take it out")]
+    #[error("“{piece}” cannot be part of a position; take it out")]
     UnknownCharacter { piece: String },
     /// A word that no position is written with.
-    #[error("“{piece}” is no word of a position; use N, S, E, W, deg, min, sec, latitude or longitude")]
+    #[error(
+        "“{piece}” is not understood in a position; use N, S, E, W, deg, min, sec, latitude or longitude"
+    )]
     UnknownWord { piece: String },
     /// An `s` that may be a plural, the mark of seconds or the south.
     #[error(
-        "the s of “{piece}” may be a plural, the mark of seconds or the south; write ′ or ″, and S apart"
+        "the s of “{piece}” may be a plural, a mark of seconds or south; write ′ or ″, and S with a space before it"
     )]
     SecondsOrSouth { piece: String },
     /// A number with a power of ten, such as 4.5e1.
@@ -130,26 +132,26 @@ pub enum ParsePositionErrorKind {
     Exponent { piece: String },
     /// A point that belongs to no number, or may belong to two.
     #[error(
-        "the point at “{piece}” belongs to no number for sure; write it between two digits, as in 0.5 or 07.05′"
+        "it is not clear which number the point at “{piece}” belongs to; write it between two digits, as in 0.5 or 07.05′"
     )]
     StrayPoint { piece: String },
     /// Two points in one number.
     #[error("“{piece}” has two points; mark degrees and minutes with ° and ′")]
     TwoPoints { piece: String },
     /// A sign that stands apart from its number.
-    #[error("the sign at “{piece}” stands apart from a number; close it up, or use N, S, E or W")]
+    #[error("there is a gap between the sign at “{piece}” and the number; remove it, or use N, S, E or W")]
     DetachedSign { piece: String },
     /// A sign inside a coordinate: before minutes or seconds, or between two digits.
     #[error(
-        "the sign at “{piece}” stands inside a coordinate; a sign goes before the degrees, with a blank or comma before it"
+        "the sign at “{piece}” stands inside a coordinate; it belongs before the degrees, with a space or comma before it"
     )]
     SignInside { piece: String },
     /// A corrupted mark that may stand for more than one thing.
-    #[error("“{piece}” holds a mark that may stand for several things; write °, ′ or ″")]
+    #[error("“{piece}” has a mark that could mean several things; write °, ′ or ″")]
     UnreadableMark { piece: String },
     /// Marks that do not run degrees, minutes, seconds.
     #[error(
-        "the mark at “{piece}” is out of turn; degrees (°) come first, then minutes (′), then seconds (″)"
+        "the mark at “{piece}” is out of order; degrees (°) come first, then minutes (′), then seconds (″)"
     )]
     MarkOutOfTurn { piece: String },
     /// A decimal point in degrees that minutes follow, or in minutes that seconds follow.
@@ -164,19 +166,19 @@ pub enum ParsePositionErrorKind {
     #[error("the {part} “{piece}” have more than two whole digits; write them with two")]
     TooManyDigits { part: &'static str, piece: String },
     /// Degrees and minutes run together without a mark.
-    #[error("“{piece}” may be degrees and minutes run together; write them apart, as in 28°30′")]
+    #[error("“{piece}” may be degrees and minutes run together; separate them, as in 28°30′")]
     RunTogether { piece: String },
     /// A coordinate that no place has.
     #[error("{axis} “{piece}” is outside {range}{hint}")]
     OutOfRange { axis: Axis, piece: String, range: &'static str, hint: String },
     /// Two hemispheres, or two words for the axis, on one coordinate.
-    #[error("“{piece}” names two hemispheres; leave one")]
+    #[error("“{piece}” names two hemispheres; keep one")]
     TwoHemispheres { piece: String },
     /// A sign beside a hemisphere letter.
-    #[error("“{piece}” has both a sign and a hemisphere; leave one")]
+    #[error("“{piece}” has both a sign and a hemisphere; keep one")]
     SignAndHemisphere { piece: String },
     /// East or west on a latitude, north or south on a longitude.
-    #[error("“{piece}” has a hemisphere that no {axis} has; a {axis} is {} or {}", .axis.letters()[0], .axis.letters()[1], axis = .axis)]
+    #[error("“{piece}” has a hemisphere that a {axis} cannot have; a {axis} is {} or {}", .axis.letters()[0], .axis.letters()[1], axis = .axis)]
     WrongHemisphere { piece: String, axis: Axis },
     /// No hemisphere where one is needed: the sign convention cannot be taken for granted.
     #[error("“{piece}” has no hemisphere; write {} or {} after it", .axis.letters()[0], .axis.letters()[1])]
@@ -197,17 +199,17 @@ pub enum ParsePositionErrorKind {
     NotACoordinate { piece: String },
     /// Numbers without marks whose count does not fall into two coordinates of one form.
     #[error(
-        "“{piece}” has {count} numbers, which do not fall into a latitude and a longitude of one form; mark the degrees with ° and add N, S, E or W"
+        "“{piece}” has {count} numbers, which do not split into a latitude and a longitude of the same form; mark the degrees with ° and add N, S, E or W"
     )]
     Uneven { piece: String, count: usize },
     /// Pieces that are not two coordinates.
     #[error("“{piece}” is not one latitude and one longitude; write them as in 45°07.05′N 030°07.30′W")]
     NotAPair { piece: String },
     /// No number at all.
-    #[error("“{piece}” holds no number; write a position such as 45°07.05′N 030°07.30′W")]
+    #[error("“{piece}” has no numbers; write a position such as 45°07.05′N 030°07.30′W")]
     NoNumber { piece: String },
     /// Read, but with a doubt, where no doubt is taken.
-    #[error("{warning}; write it without the doubt")]
+    #[error("{warning}; write it so that it can be read in only one way")]
     ReadWithDoubt { warning: PositionWarning },
 }
 
@@ -230,7 +232,7 @@ impl ParsePositionErrorKind {
 #[non_exhaustive]
 pub enum PositionWarning {
     /// A minutes or seconds mark on what can only be decimal degrees, as in `120.60483 ″ W` (printed in a federal text).
-    #[error("“{piece}” has a mark of seconds on decimal degrees and was read as degrees")]
+    #[error("“{piece}” is decimal degrees with a mark of seconds; it was read as degrees")]
     SecondsMarkOnDegrees {
         /// The number with its mark.
         piece: String,
@@ -243,7 +245,7 @@ pub enum PositionWarning {
         piece: String,
     },
     /// One coordinate has a letter and the other a sign.
-    #[error("“{piece}” has a sign where the other coordinate has a letter, and the sign was followed")]
+    #[error("“{piece}” has a sign where the other coordinate has a letter; the sign was used")]
     SignBesideLetter {
         /// The coordinate with the sign.
         piece: String,

@@ -494,7 +494,7 @@ pub(super) fn out_of_range(shape: &Shape, axis: Axis) -> Kind {
         hint.push_str("; latitude and longitude may be swapped");
     }
     if let Some((point_number, rest)) = repair::fused_point_number(shape, axis) {
-        hint.push_str("; a point number may be fused to it: ");
+        hint.push_str("; a point number may have run into it: ");
         hint.push_str(&[point_number, rest].join(" | "));
     }
     Kind::OutOfRange { axis, piece: shape.piece.clone(), range, hint }

@@ -34,7 +34,7 @@ fn hemispheres_that_lack_or_clash_are_refused_with_the_reason() {
         ("S45.1N, 30.1W", "“S45.1N” names two hemispheres"),
         (
             "57°30' North longitude, 5°30' West longitude",
-            "“57°30' North longitude” has a hemisphere that no longitude has",
+            "“57°30' North longitude” has a hemisphere that a longitude cannot have",
         ),
     ] {
         assert!(refused(text).0.contains(piece), "{text}: {}", refused(text).0);
@@ -155,7 +155,7 @@ fn precision_is_half_of_the_last_printed_digit() {
 #[test]
 fn unprintable_characters_do_not_reach_the_message() {
     let (text, _) = refused("45.1 N \u{1b}[31m 30.1 W");
-    assert!(text.starts_with("“\\u{1b}” is no character of a position"), "{text}");
+    assert!(text.starts_with("“\\u{1b}” cannot be part of a position"), "{text}");
     assert!(!refused("45.1 N\n").0.contains('\n'));
 }
 

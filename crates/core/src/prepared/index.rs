@@ -26,7 +26,7 @@ pub const MOST_INDEX_BYTES: usize = zone_file::MOST_BYTES;
 #[non_exhaustive]
 pub enum Unfit {
     /// It is not of the form that this version writes.
-    #[error("it is no index of the form that this version of takeline reads")]
+    #[error("it is not an index that this version of takeline can read")]
     OtherForm,
     /// It was written by another version, which may have read the file otherwise.
     #[error("it was made by takeline {0}")]
@@ -38,7 +38,7 @@ pub enum Unfit {
     #[error("the zone file was changed since it was made")]
     OtherSource,
     /// It says of a zone what the zone file does not.
-    #[error("it does not tell what the zone file holds")]
+    #[error("it does not match what the zone file holds")]
     Contradicted,
 }
 

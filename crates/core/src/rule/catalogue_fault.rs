@@ -63,7 +63,7 @@ impl Catalogue {
             self.taxa.iter().map(|t| t.id.0.as_str()).chain(self.groups.iter().map(|g| g.id.0.as_str()));
         let mend = match super::naming::suggestions(id, ids).first() {
             Some(near) => format!("did you mean \"{near}\"? else add it to the file"),
-            None => "add it to the file, or mend the identifier".to_owned(),
+            None => "add it to the file, or correct the identifier".to_owned(),
         };
         CatalogueFault::new(place, format!("the file has no {kind} \"{id}\""), mend)
     }

@@ -38,13 +38,13 @@ fn permit_faults(permits: &[Permit], kind: &str, catalogue: &Catalogue) -> Vec<C
 fn size_fault(size: &Size, place: &str) -> Option<CatalogueFault> {
     let odd = [size.min_cm, size.max_cm].into_iter().flatten().find(|cm| !cm.is_finite() || *cm < 0.0);
     if let Some(cm) = odd {
-        let what = format!("a size of {cm} cm is none");
+        let what = format!("a size of {cm} cm is not possible");
         return Some(CatalogueFault::new(place, what, "give centimetres, 0 or more"));
     }
     match (size.min_cm, size.max_cm) {
         (Some(min), Some(max)) if min > max => {
             let what = format!("the smallest size, {min} cm, is above the largest, {max} cm");
-            Some(CatalogueFault::new(place, what, "exchange the two, or mend one of them"))
+            Some(CatalogueFault::new(place, what, "swap the two, or correct one of them"))
         }
         _ => None,
     }
@@ -67,7 +67,7 @@ fn passage_faults(passage: &Passage) -> Vec<CatalogueFault> {
         [("lowest speed", passage.min_speed_kn, "kn"), ("longest stop", passage.max_stop_min, "min")];
     let odd = numbers.into_iter().filter_map(|(name, number, unit)| {
         let number = number.filter(|number| !number.is_finite() || *number < 0.0)?;
-        let what = format!("the {name} of {number} {unit} is none");
+        let what = format!("a {name} of {number} {unit} is not possible");
         Some(CatalogueFault::new("passage", what, "give a number of 0 or more"))
     });
     odd.collect()

@@ -42,10 +42,9 @@ impl When {
             }
             Self::NthWeekday(nth) => nth.fault(),
             Self::Sun(hours) => hours.fault(),
-            Self::Unknowable(words) => words
-                .trim()
-                .is_empty()
-                .then(|| "what cannot be known offline has no words; quote those of the law".to_owned()),
+            Self::Unknowable(words) => words.trim().is_empty().then(|| {
+                "a condition that cannot be known offline has no words; quote those of the law".to_owned()
+            }),
             Self::All(members) | Self::Any(members) if members.is_empty() => {
                 Some("list of times is empty; name at least one, or leave the times out".to_owned())
             }
@@ -114,7 +113,7 @@ impl NthWeekday {
 impl SunHours {
     fn fault(&self) -> Option<String> {
         if self.at.name.trim().is_empty() {
-            return Some("hours by the sun name no place; give the one that the law names".to_owned());
+            return Some("hours by the sun need a place; give the one that the law names".to_owned());
         }
         for time in [self.from, self.to] {
             if time.offset_minutes.unsigned_abs() > LONGEST_OFFSET_MIN {

@@ -376,7 +376,7 @@ fn a_possession_limit_counts_the_fish_of_yesterday() {
     assert_eq!(keep(&rule, &cooler, "bass").allowed, No);
 }
 
-/// A size that is no number was kept by every fish.
+/// A size that is not a number was kept by every fish.
 #[test]
 fn a_size_that_is_no_number_lets_nothing_be_kept() {
     for (min, max) in [(Some(f64::NAN), None), (Some(10.0), Some(f64::INFINITY))] {

@@ -5,7 +5,7 @@
 #[non_exhaustive]
 pub enum TransitError {
     /// Front and rear mark are the same place.
-    #[error("{front} and {rear} stand on one place, so they show no line; give two marks")]
+    #[error("{front} and {rear} stand in the same place, so they show no line; give two different marks")]
     OnePlace {
         /// Name of the front mark.
         front: String,
@@ -14,7 +14,7 @@ pub enum TransitError {
     },
     /// Nobody sees both.
     #[error(
-        "{front} and {rear} are {separation_m:.0} m apart, which nobody sees over at once; check the two positions"
+        "{front} and {rear} are {separation_m:.0} m apart, too far to be seen together; check the two positions"
     )]
     TooFarApart {
         /// Name of the front mark.
@@ -26,8 +26,7 @@ pub enum TransitError {
     },
     /// The stretch does not run from a near to a farther distance beyond the front mark.
     #[error(
-        "the stretch from {} m to {} m is none: both count from the front mark away from the rear mark, the \
-         near one has to be above zero and the far one above the near one and no more than 100000 m{}",
+        "the stretch from {} m to {} m is not possible: both are measured from the front mark, away from the rear mark; the near end has to be above zero, and the far end beyond it and no more than 100000 m{}",
         (near_m * 10.0).round() / 10.0,
         (far_m * 10.0).round() / 10.0,
         if *.near_m <= 0.0 { "; between the two marks there is no transit" } else { "" }
@@ -42,7 +41,7 @@ pub enum TransitError {
     #[error(
         "the line through {front} and {rear} does not pass through the working area{}",
         if *.beyond_the_rear_mark {
-            format!(", which lies beyond {rear}; exchange front and rear")
+            format!(", which lies beyond {rear}; swap front and rear")
         } else {
             "; check the marks and the area".to_owned()
         }
@@ -74,7 +73,7 @@ pub enum TransitError {
         zones: usize,
     },
     /// Nobody knows where the line runs that marks are sought for.
-    #[error("the line of {zone} is not known ({reason}), so no marks can be found for it")]
+    #[error("the boundary of {zone} is not known ({reason}), so no marks can be found for it")]
     LineNotKnown {
         /// Name of the zone.
         zone: String,
@@ -83,7 +82,7 @@ pub enum TransitError {
     },
     /// No part of the line is within range of the launch.
     #[error(
-        "no part of the line of {zone} lies within {range_m:.0} m of the launch; its nearest point is {nearest_m:.0} m away"
+        "no part of the boundary of {zone} is within {range_m:.0} m of the launch; its nearest point is {nearest_m:.0} m away"
     )]
     NoSideInRange {
         /// Name of the zone.

@@ -51,11 +51,12 @@ impl Eye {
     pub fn new(height: Metres, threshold: Arcminutes) -> Result<Self, TransitError> {
         let (height_m, arcmin) = (height.metres(), threshold.arcmin());
         if !(0.0..=100.0).contains(&height_m) {
-            let reason = "m is no height of an eye over the water: 0 to 100";
+            let reason = "m is not a possible height of an eye above the water: give 0 to 100";
             return Err(TransitError::Figure { what: "eye height", value: height_m, reason });
         }
         if !(arcmin > 0.0 && arcmin < 600.0) {
-            let reason = "minutes of arc is no threshold of an eye: above 0, below 600";
+            let reason =
+                "minutes of arc is not a possible threshold of an eye: give more than 0 and less than 600";
             return Err(TransitError::Figure { what: "eye threshold", value: arcmin, reason });
         }
         Ok(Self { height, threshold })

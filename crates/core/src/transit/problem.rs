@@ -420,7 +420,7 @@ pub enum ProblemReason {
         /// How one may cross it.
         to_cross: Vec<Condition>,
     },
-    /// No zone was loaded that counts. An error if the set holds no zone at all; a warning if it holds some and none of them
+    /// No zone was loaded that counts. An error if the set has no zones at all; a warning if it holds some and none of them
     /// matters to the line ([`TransitReport::zones`](super::TransitReport::zones)).
     NoZoneLoaded,
     /// A mark is far from every zone, and a slip in writing its place down would explain that.

@@ -22,8 +22,8 @@ fn spellings_of_wgs_84_and_its_near_relatives_are_read() {
 fn other_datums_are_refused_with_what_to_do() {
     for name in ["NAD27", "ED50", "OSGB36", "AGD66", "Tokyo", "WGS 72"] {
         let text = refused(&with_header("datum", json!(name)));
-        assert!(text.contains(&format!("takeline > datum: the datum \"{name}\" is not read")), "{text}");
-        assert!(text.contains("transform the coordinates to WGS 84 with a geodetic library first"), "{text}");
+        assert!(text.contains(&format!("takeline > datum: the datum \"{name}\" is not supported")), "{text}");
+        assert!(text.contains("convert the coordinates to WGS 84 with a geodetic library first"), "{text}");
     }
 }
 
@@ -37,7 +37,7 @@ fn a_missing_datum_is_unstated_with_one_warning_for_all_zones() {
     assert_eq!(found.zones[1].datum, Datum::Unstated);
     assert_eq!(found.warnings.len(), 1);
     let text = found.warnings[0].to_string();
-    assert!(text.contains("may lie 200 m off"), "{text}");
+    assert!(text.contains("may be 200 m off"), "{text}");
     assert!(text.ends_with("feature 1 \"sallow-cove\", feature 2 \"outer-bank\""), "{text}");
 }
 
@@ -46,7 +46,7 @@ fn unknown_time_zones_are_refused_with_a_near_name() {
     let text = refused(&with_header("time_zone", json!("Atlantic/Azors")));
     assert!(
         text.contains(
-            "time_zone: no time zone is called \"Atlantic/Azors\"; did you mean \"Atlantic/Azores\"?"
+            "time_zone: there is no time zone called \"Atlantic/Azors\"; did you mean \"Atlantic/Azores\"?"
         ),
         "{text}"
     );

@@ -99,13 +99,13 @@ pub(super) fn polygons(log: &mut Log, coordinates: &Value, several: bool) -> Opt
     };
     let before = log.faults_so_far();
     if parts.is_empty() {
-        log.fault(FaultKind::Geometry, "holds no polygon", RING_MEND);
+        log.fault(FaultKind::Geometry, "has no polygons", RING_MEND);
     }
     let mut found = ListedParts { parts: Vec::new(), several };
     for (p, part) in parts.iter().enumerate() {
         let rings = list(log, part, "write a polygon as a list of rings: [[[longitude, latitude], …]]")?;
         if rings.is_empty() {
-            log.fault_at(place(several, p, 0), FaultKind::Geometry, ("is not there", RING_MEND));
+            log.fault_at(place(several, p, 0), FaultKind::Geometry, ("is missing", RING_MEND));
         }
         let read =
             rings.iter().enumerate().filter_map(|(r, ring)| self::ring(log, ring, place(several, p, r)));
@@ -117,18 +117,18 @@ pub(super) fn polygons(log: &mut Log, coordinates: &Value, several: bool) -> Opt
 fn list<'v>(log: &mut Log, value: &'v Value, mend: &str) -> Option<&'v [Value]> {
     let found = value.as_array();
     if found.is_none() {
-        log.fault(FaultKind::Geometry, format!("{} is no list", shown(value)), mend);
+        log.fault(FaultKind::Geometry, format!("{} is not a list", shown(value)), mend);
     }
     found.map(Vec::as_slice)
 }
 
 fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
     let Some(listed) = value.as_array() else {
-        log.fault_at(place, FaultKind::Geometry, (format!("{} is no ring", shown(value)), RING_MEND));
+        log.fault_at(place, FaultKind::Geometry, (format!("{} is not a ring", shown(value)), RING_MEND));
         return None;
     };
     if listed.is_empty() {
-        log.fault_at(place, FaultKind::Geometry, ("lists no position", RING_MEND));
+        log.fault_at(place, FaultKind::Geometry, ("has no positions", RING_MEND));
         return None;
     }
     let mut found = Vec::with_capacity(listed.len());
@@ -204,7 +204,7 @@ fn without_repeats(log: &mut Log, listed: Vec<Position>, place: VertexRef) -> (V
         let list = repeated.iter().take(SHOWN).map(String::as_str).collect::<Vec<_>>().join(", ");
         let rest = repeated.len().saturating_sub(SHOWN);
         let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
-        let text = format!("repeats a neighbouring vertex and is read once: vertex {list}{more}");
+        let text = format!("repeats the vertex beside it, and is read once: vertex {list}{more}");
         log.warn_at(place, WarningKind::RepeatedVertex, text);
     }
     (vertices, listed_as)
@@ -220,7 +220,7 @@ pub(super) fn same(a: Position, b: Position) -> bool {
 pub(super) fn typed<'v>(log: &mut Log, geometry: &'v Value) -> Option<(&'v str, &'v Value)> {
     let mend = "write a Polygon, a MultiPolygon, or a Point with \"radius_m\" in the properties";
     let Some(members) = geometry.as_object() else {
-        log.fault(FaultKind::Geometry, format!("{} is no geometry", shown(geometry)), mend);
+        log.fault(FaultKind::Geometry, format!("{} is not a geometry", shown(geometry)), mend);
         return None;
     };
     let Some(kind) = members.get("type").and_then(Value::as_str) else {
@@ -231,12 +231,12 @@ pub(super) fn typed<'v>(log: &mut Log, geometry: &'v Value) -> Option<(&'v str, 
         let mend = match kind {
             "GeometryCollection" => "write its polygons as one MultiPolygon",
             "LineString" | "MultiLineString" => {
-                "a line encloses nothing; close it and write a Polygon (an open end is a zone whose geometry is unknown)"
+                "a line encloses nothing; close it and write a Polygon (if one end is open, the geometry of the zone is unknown)"
             }
             "MultiPoint" => "write one feature for each circle",
             _ => mend,
         };
-        log.fault(FaultKind::Geometry, format!("a {} is no zone", shown_text(kind)), mend);
+        log.fault(FaultKind::Geometry, format!("a {} cannot be a zone", shown_text(kind)), mend);
         return None;
     }
     let coordinates = members.get("coordinates");
@@ -276,7 +276,7 @@ pub(super) fn extent(
             None
         }
         (Some(_), Some(_)) => {
-            let mend = "keep one of the two; write the part that is not known as a feature of its own";
+            let mend = "keep one of the two; write the unknown part as a feature of its own";
             log.fault(FaultKind::Contradiction, "has a geometry and \"geometry_unknown\"", mend);
             None
         }
@@ -355,7 +355,7 @@ fn radius(log: &mut Log, slot: &Slot<f64>) -> Option<Metres> {
     let radius = Metres::new(given).ok().filter(|radius| radius.metres() > 0.0);
     if radius.is_none() {
         log.within("radius_m", |log| {
-            log.fault(FaultKind::WrongValue, format!("{given} m is no radius"), RADIUS_MEND);
+            log.fault(FaultKind::WrongValue, format!("{given} m is not a possible radius"), RADIUS_MEND);
         });
     }
     radius
@@ -366,7 +366,8 @@ fn unknown_extent(log: &mut Log, wire: &WireUnknownGeometry) -> Option<Extent> {
     let reason = log.needed_text("reason", &wire.reason, "say why: \"reason\": \"see plan 2, not supplied\"");
     let somewhere_in = match &wire.somewhere_in {
         Slot::Missing => {
-            let text = "may be anywhere, so every answer is undecided; give \"somewhere_in\" to bound it";
+            let text =
+                "may be anywhere, so every answer is undecided; give \"somewhere_in\" to narrow it down";
             log.warn(WarningKind::UndecidedEverywhere, text);
             None
         }
@@ -384,7 +385,7 @@ fn somewhere_in(log: &mut Log, value: &Value) -> Option<Boundary> {
     let (kind, coordinates) = typed(log, value)?;
     if kind == "Point" {
         let mend = "write a Polygon, or { \"bbox\": [west, south, east, north] }";
-        log.fault(FaultKind::Geometry, "a Point is no area", mend);
+        log.fault(FaultKind::Geometry, "a Point is not an area", mend);
         return None;
     }
     let listed = polygons(log, coordinates, kind == "MultiPolygon")?;
@@ -399,7 +400,7 @@ fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
     let wire = log.needed("somewhere_in", &slot, mend)?;
     log.unknown_members(wire);
     let [west, south, east, north] = log.needed("bbox", &wire.bbox, mend)?.as_slice() else {
-        log.fault(FaultKind::Geometry, "\"bbox\" does not hold four numbers", mend);
+        log.fault(FaultKind::Geometry, "\"bbox\" does not have four numbers", mend);
         return None;
     };
     let corner = |log: &mut Log, longitude: f64, latitude: f64| {
@@ -410,9 +411,8 @@ fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
     let eastward = high.longitude().degrees() - low.longitude().degrees();
     let width = if eastward < 0.0 { eastward + 360.0 } else { eastward };
     if !(width > 0.0 && width < 180.0 && south < north && *south > -90.0 && *north < 90.0) {
-        let mend = "make it narrower than 180°, north above south, short of the poles; leave \"somewhere_in\" out if \
-                    the zone may be anywhere";
-        log.fault(FaultKind::Geometry, format!("the box {} is no area", shown(&value["bbox"])), mend);
+        let mend = "make it narrower than 180°, with north above south, and short of the poles; leave \"somewhere_in\" out if the zone may be anywhere";
+        log.fault(FaultKind::Geometry, format!("the box {} is not an area", shown(&value["bbox"])), mend);
         return None;
     }
     let turns = [(*west, *south), (*east, *south), (*east, *north), (*west, *north)];
@@ -453,7 +453,7 @@ fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<
         vec![entries]
     };
     if lists.len() != rings.len() {
-        let text = format!("{} lists of edges stand against {} rings", lists.len(), rings.len());
+        let text = format!("there are {} lists of edges for {} rings", lists.len(), rings.len());
         let mend = "write one list for each ring, in the order of the file: [[…], […]]";
         log.fault(FaultKind::Geometry, text, mend);
         return None;
@@ -541,8 +541,9 @@ fn aiming_points(log: &mut Log, wire: &WireProperties, listed: &ListedParts) {
     }
     for (mut place, vertex, name) in found {
         place.vertex = Some(vertex);
-        let text =
-            format!("is where {name} is, which is said not to be on the line; take the vertex out if so");
+        let text = format!(
+            "is where {name} is, which the file says is not on the boundary; take the vertex out if that is so"
+        );
         log.warn_at(place, WarningKind::AimingPointOnLine, text);
     }
 }

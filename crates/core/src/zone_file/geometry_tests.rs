@@ -19,7 +19,7 @@ fn part_ring_and_vertex_are_counted_from_one() {
     let mut parts = json!([square()["coordinates"], square()["coordinates"]]);
     parts[1].as_array_mut().expect("a list").push(hole);
     let text = refused(&with_geometry(json!({ "type": "MultiPolygon", "coordinates": parts })));
-    let told = "geometry, part 2, ring 2, vertex 3 (of 3): \"45.12\" is no number; take the quotes off";
+    let told = "geometry, part 2, ring 2, vertex 3 (of 3): \"45.12\" is not a number; leave out the quotes";
     assert!(text.contains(told), "{text}");
 }
 
@@ -31,7 +31,7 @@ fn positions_with_too_few_or_too_many_numbers_are_told() {
         "{text}"
     );
     assert!(text.contains("vertex 2 (of 4): [-30.11,45.11,3,9] holds 4 numbers"), "{text}");
-    assert!(text.contains("vertex 4 (of 4): 7 is no position"), "{text}");
+    assert!(text.contains("vertex 4 (of 4): 7 is not a position"), "{text}");
     assert_eq!(text.lines().count(), 3, "{text}");
 }
 
@@ -77,7 +77,7 @@ fn repeated_vertices_are_read_once_with_a_warning() {
     assert_eq!(warning.kind, WarningKind::RepeatedVertex);
     let text = warning.to_string();
     assert!(
-        text.ends_with("geometry, ring 1: repeats a neighbouring vertex and is read once: vertex 3"),
+        text.ends_with("geometry, ring 1: repeats the vertex beside it, and is read once: vertex 3"),
         "{text}"
     );
 }
@@ -87,22 +87,23 @@ fn geometries_that_enclose_nothing_are_refused_with_a_way_out() {
     let text = |geometry| refused(&with_geometry(geometry));
     let collection = text(json!({ "type": "GeometryCollection", "geometries": [] }));
     assert!(
-        collection.contains("a \"GeometryCollection\" is no zone; write its polygons as one MultiPolygon")
+        collection
+            .contains("a \"GeometryCollection\" cannot be a zone; write its polygons as one MultiPolygon")
     );
     let line = text(json!({ "type": "LineString", "coordinates": [] }));
     assert!(line.contains("a line encloses nothing; close it and write a Polygon"), "{line}");
     assert!(text(json!({ "type": "Polygon" })).contains("the Polygon has no \"coordinates\""));
     assert!(text(json!({ "coordinates": [] })).contains("has no \"type\""));
-    assert!(text(json!("here")).contains("\"here\" is no geometry"));
-    assert!(text(json!({ "type": "Polygon", "coordinates": [] })).contains("ring 1: is not there"));
-    assert!(text(json!({ "type": "MultiPolygon", "coordinates": [] })).contains("holds no polygon"));
+    assert!(text(json!("here")).contains("\"here\" is not a geometry"));
+    assert!(text(json!({ "type": "Polygon", "coordinates": [] })).contains("ring 1: is missing"));
+    assert!(text(json!({ "type": "MultiPolygon", "coordinates": [] })).contains("has no polygons"));
     assert!(
         text(json!({ "type": "Polygon", "coordinates": [[-30, 45]] }))
-            .contains("vertex 1 (of 2): -30 is no position")
+            .contains("vertex 1 (of 2): -30 is not a position")
     );
     assert!(
         text(json!({ "type": "Polygon", "coordinates": [7] }))
-            .contains("ring 1: 7 is no ring; write a ring as")
+            .contains("ring 1: 7 is not a ring; write a ring as")
     );
 }
 
@@ -138,13 +139,13 @@ fn areas_of_unknown_zones_are_checked() {
     };
     assert!(text(json!({ "bbox": [-180, -90, 180, 90] })).contains("make it narrower than 180°"));
     assert!(text(json!({ "bbox": [-30, 46, -29, 45] })).contains("north above south"));
-    assert!(text(json!({ "bbox": [-30, 45, -29] })).contains("does not hold four numbers"));
+    assert!(text(json!({ "bbox": [-30, 45, -29] })).contains("does not have four numbers"));
     assert!(
         text(json!({ "bbox": [-30, 45, -29, "46"] })).contains("bbox: [-30,45,-29,\"46\"] cannot be read")
     );
     assert!(text(json!({ "bbox": [-30, 145, -29, 146] })).contains("latitude 145"));
-    assert!(text(json!({ "type": "Point", "coordinates": [1, 2] })).contains("a Point is no area"));
-    assert!(text(json!(7)).contains("7 is no geometry"));
+    assert!(text(json!({ "type": "Point", "coordinates": [1, 2] })).contains("a Point is not an area"));
+    assert!(text(json!(7)).contains("7 is not a geometry"));
     let mut both = smallest();
     both["features"][0]["properties"]["geometry_unknown"] = json!({ "reason": "r" });
     assert!(refused(&both).contains("has a geometry and \"geometry_unknown\"; keep one"));
@@ -155,7 +156,10 @@ fn circles_need_a_radius_above_zero() {
     let mut file = with_geometry(json!({ "type": "Point", "coordinates": [-30.12, 45.12] }));
     assert!(refused(&file).contains("\"radius_m\" is missing; a Point needs the radius"));
     file["features"][0]["properties"]["radius_m"] = json!(-5);
-    assert!(refused(&file).contains("radius_m: -5 m is no radius; write the radius in metres, above 0"));
+    assert!(
+        refused(&file)
+            .contains("radius_m: -5 m is not a possible radius; write the radius in metres, above 0")
+    );
     file["features"][0]["geometry"]["coordinates"] = json!([-30.12]);
     assert!(refused(&file).contains("geometry: [-30.12] holds 1 numbers"));
     assert!(refused(&with("radius_m", json!(5))).contains("\"radius_m\" stands beside a Polygon"));
@@ -179,14 +183,14 @@ fn faults_of_edges_name_ring_and_entry() {
         short.contains("edges, ring 1: has 4 edges, but 2 entries; write one entry for each edge"),
         "{short}"
     );
-    assert!(text(json!([["rhumb"], ["rhumb"]])).contains("2 lists of edges stand against 1 rings"));
+    assert!(text(json!([["rhumb"], ["rhumb"]])).contains("there are 2 lists of edges for 1 rings"));
     assert!(
         text(json!(["rhumb", "rumb", "rhumb", "rhumb"])).contains("edges > entry 2: \"rumb\" cannot be read")
     );
     let arc = text(json!(["rhumb", { "arc": { "centre": [-30.12, 95], "turn": "left" } }, "rhumb", "rhumb"]));
     assert!(arc.contains("edges > entry 2 > arc > centre: latitude 95"), "{arc}");
     assert!(arc.contains("arc: \"radius_m\" is missing"), "{arc}");
-    assert!(arc.contains("turn: \"left\" is none of \"clockwise\", \"counterclockwise\""), "{arc}");
+    assert!(arc.contains("turn: \"left\" is not one of \"clockwise\", \"counterclockwise\""), "{arc}");
 }
 
 /// Tricky case 20: a point that only aims an edge is not to become a vertex.

@@ -89,7 +89,7 @@ impl FileSize {
             too_large(
                 log,
                 format!(
-                    "its lines are about {line_km:.0} km long together; at most {MOST_LINE_KM:.0} km are read from a file"
+                    "its boundaries are about {line_km:.0} km long together; at most {MOST_LINE_KM:.0} km are read from a file"
                 ),
             );
         }

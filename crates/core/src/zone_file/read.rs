@@ -159,13 +159,9 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
         refuse_circles(log, &loaded.zones);
     }
     if features.is_empty() {
-        log.fault(FaultKind::NotAZoneFile, "holds no zone", "add at least one feature to \"features\"");
+        log.fault(FaultKind::NotAZoneFile, "has no zones", "add at least one feature to \"features\"");
     } else if !all_read && log.faults_so_far() == 0 {
-        log.fault(
-            FaultKind::NotAZoneFile,
-            "holds a feature that cannot be read",
-            "compare it with a template",
-        );
+        log.fault(FaultKind::NotAZoneFile, "has a feature that cannot be read", "compare it with a template");
     }
     loaded.line_length = size.line_length();
     Some(loaded)
@@ -213,8 +209,8 @@ fn refuse_circles(log: &mut Log, zones: &[Zone]) {
         log.at_feature(first + 1, zones.get(first).map(|zone| zone.id.0.clone()));
         log.within("overrides", |log| {
             let first = named.first().cloned().unwrap_or_default();
-            let text = format!("displace each other in a circle: {}, {first}", named.join(", "));
-            let mend = "take one of these overrides out, the one that the law does not say";
+            let text = format!("displace one another in a circle: {}, {first}", named.join(", "));
+            let mend = "take out one of these overrides, the one that the law does not state";
             log.fault(FaultKind::Contradiction, text, mend);
         });
     }
@@ -224,10 +220,11 @@ fn refuse_circles(log: &mut Log, zones: &[Zone]) {
 fn tell_of_what_is_missing(log: &mut Log) {
     let doubt_m = Datum::Unstated.uncertainty_95().metres();
     let text = format!(
-        "no \"datum\" is given, so the line may lie {doubt_m:.0} m off and answers near it stay undecided"
+        "no \"datum\" is given, so the boundary may be {doubt_m:.0} m off, and answers near it stay undecided"
     );
     log.tell_together(WarningKind::DatumUnstated, &text);
-    let text = "dates or hours are given without a \"time_zone\" and are read as UTC";
+    let text =
+        "dates or hours are given without a \"time_zone\"; they are read as UTC, which may be hours off";
     log.tell_together(WarningKind::TimeZoneMissing, text);
 }
 
@@ -235,7 +232,7 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
     log.unknown_members(wire);
     let format = log.needed_text("format", &wire.format, "write \"format\": \"takeline.zones/1\"");
     if let Some(other) = format.filter(|format| format != FORMAT) {
-        let text = format!("the format {} is not read by this version", shown_text(&other));
+        let text = format!("this version does not read the format {}", shown_text(&other));
         let mend = "write \"format\": \"takeline.zones/1\", or use a version that reads it";
         log.within("format", |log| log.fault(FaultKind::NotAZoneFile, text, mend));
     }

@@ -97,8 +97,8 @@ fn permit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Permit {
     log.unknown_members(wire);
     log.not_empty_list("taxa", &wire.taxa, "leave it out if every fish is meant");
     if wire.taxa.is_missing() && !wire.except.is_missing() {
-        let text = "\"except\" stands without \"taxa\"";
-        log.fault(FaultKind::MissingMember, text, "name in \"taxa\" what it is taken out of");
+        let text = "\"except\" needs \"taxa\" beside it";
+        log.fault(FaultKind::MissingMember, text, "name in \"taxa\" the fish that it is an exception from");
     }
     let taxa = known.set(log, "taxa", &wire.taxa);
     let except = known.taxa(log, "except", &wire.except);
@@ -116,8 +116,8 @@ fn limit(log: &mut Log, wire: &WireLimit, known: &KnownIds) -> Permit {
     let before = log.faults_so_far();
     let permit = permit(log, wire, known);
     if permit.limits == Limits::default() && log.faults_so_far() == before {
-        let mend = "add gear, bait, bag, size or conditions, or take the entry out";
-        log.fault(FaultKind::WrongValue, "limits nothing", mend);
+        let mend = "add gear, bait, bag, size or conditions, or leave the entry out";
+        log.fault(FaultKind::WrongValue, "sets no limit", mend);
     }
     permit
 }
@@ -147,7 +147,7 @@ fn object<T, R>(
 fn gear(log: &mut Log, wire: &WireGear) -> Limits {
     log.unknown_members(wire);
     if wire.only.is_missing() && wire.not.is_missing() {
-        log.fault(FaultKind::MissingMember, "says neither \"only\" nor \"not\"", "add one, or take it out");
+        log.fault(FaultKind::MissingMember, "says neither \"only\" nor \"not\"", "add one, or leave it out");
     }
     log.not_empty_list("only", &wire.only, "leave it out if any gear may be used");
     log.not_empty_list("not", &wire.not, "leave it out if no gear is forbidden");

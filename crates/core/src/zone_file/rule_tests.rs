@@ -78,7 +78,7 @@ fn faults_of_take_name_member_value_and_mend() {
             json!({ "only": ["sprat"], "all_except": ["sprat"] }),
             "says both \"only\" and \"all_except\"",
         ),
-        ("take", json!({ "only": [{ "except": ["sprat"] }] }), "\"except\" stands without \"taxa\""),
+        ("take", json!({ "only": [{ "except": ["sprat"] }] }), "\"except\" needs \"taxa\" beside it"),
         (
             "take",
             json!({ "only": [{ "taxa": ["sprat"], "except": ["bait-fish"] }] }),
@@ -93,7 +93,7 @@ fn faults_of_take_name_member_value_and_mend() {
 #[test]
 fn faults_of_limits_name_member_value_and_mend() {
     for (member, value, told) in [
-        ("limits", json!([{ "taxa": ["sprat"] }]), "limits > entry 1: limits nothing; add gear"),
+        ("limits", json!([{ "taxa": ["sprat"] }]), "limits > entry 1: sets no limit; add gear"),
         (
             "limits",
             json!([{ "bag": { "count": -1, "per": "day" } }]),
@@ -102,7 +102,7 @@ fn faults_of_limits_name_member_value_and_mend() {
         (
             "limits",
             json!([{ "bag": { "count": 1, "per": "day" } }]),
-            "per: \"day\" is none of \"person-day\"",
+            "per: \"day\" is not one of \"person-day\"",
         ),
         (
             "limits",
@@ -114,7 +114,7 @@ fn faults_of_limits_name_member_value_and_mend() {
         (
             "limits",
             json!([{ "size": { "min_cm": 4, "measure": "whole" } }]),
-            "measure: \"whole\" is none of \"total-length\"",
+            "measure: \"whole\" is not one of \"total-length\"",
         ),
     ] {
         faults_tell(member, &value, told);
@@ -128,15 +128,19 @@ fn faults_of_the_rest_name_member_value_and_mend() {
         ("gear", json!({}), "gear: says neither"),
         ("gear", json!({ "only": [{ "kinds": "x" }] }), "\"kind\" is missing"),
         ("bait", json!({ "only": ["a"], "not": ["b"] }), "bait: says both"),
-        ("possession", json!("no"), "possession: \"no\" is none of \"unstated\", \"allowed\""),
+        ("possession", json!("no"), "possession: \"no\" is not one of \"unstated\", \"allowed\""),
         ("crossing", json!({ "allowed": "yes" }), "allowed: \"yes\" cannot be read here; write true, false"),
         ("binds", json!([]), "binds: is an empty list; leave it out"),
-        ("binds", json!(["kayak"]), "binds > entry 1: \"kayak\" is none of \"boat\", \"shore\", \"diving\""),
+        (
+            "binds",
+            json!(["kayak"]),
+            "binds > entry 1: \"kayak\" is not one of \"boat\", \"shore\", \"diving\"",
+        ),
         ("conditions", json!("one"), "conditions: \"one\" cannot be read here; write a list of texts"),
         ("conditions", json!(["a", null]), "conditions > entry 2: null cannot be read"),
         ("overrides", json!([{ "zone": "a" }]), "\"clause\" is missing; cite the clause"),
         ("overrides", json!([{ "zone": "sallow-cove", "clause": "1" }]), "a zone cannot displace itself"),
-        ("source", json!({ "instrument": "  " }), "source > instrument: is an empty text"),
+        ("source", json!({ "instrument": "  " }), "source > instrument: is empty"),
         ("source", json!({}), "source: \"instrument\" is missing; name the law"),
         (
             "source",
@@ -145,8 +149,8 @@ fn faults_of_the_rest_name_member_value_and_mend() {
         ),
         ("line_uncertainty_m", json!(-1), "line_uncertainty_m: -1 is too small"),
         ("line_uncertainty_m", json!(1e9), "line_uncertainty_m: 1000000000 is too large"),
-        ("on_the_line", json!("out"), "on_the_line: \"out\" is none of \"inside\", \"outside\""),
-        ("status", json!("in force"), "status: \"in force\" is none of \"in-force\""),
+        ("on_the_line", json!("out"), "on_the_line: \"out\" is not one of \"inside\", \"outside\""),
+        ("status", json!("in force"), "status: \"in force\" is not one of \"in-force\""),
     ] {
         faults_tell(member, &value, told);
     }
@@ -181,7 +185,7 @@ fn faults_of_the_catalogue_are_told() {
     let text = refused(&with_header("taxa", json!([{ "id": "sprat", "names": [{ "txt": "x" }] }, 5])));
     assert!(text.contains("taxa > entry 2: 5 cannot be read here"), "{text}");
     assert!(
-        text.contains("names > entry 1: the member \"txt\" is not known here; did you mean \"text\"?"),
+        text.contains("names > entry 1: the member \"txt\" has no meaning here; did you mean \"text\"?"),
         "{text}"
     );
 }

@@ -33,8 +33,8 @@ fn read(log: &mut Log, wire: &WireWhen, depth: usize) -> Option<When> {
     if depth > DEPTH_LIMIT {
         log.fault(
             FaultKind::TooDeep,
-            format!("\"any\", \"all\" and \"not\" lie more than {DEPTH_LIMIT} deep"),
-            "say it more plainly",
+            format!("\"any\", \"all\" and \"not\" are nested more than {DEPTH_LIMIT} deep"),
+            "write it more simply",
         );
         return None;
     }
@@ -168,7 +168,7 @@ fn hours(log: &mut Log, wire: &WireHours) -> Option<Hours> {
     let to = log.needed_time_of_day("to", &wire.to);
     if wire.from.get().is_some_and(|text| text == "24:00") {
         log.within("from", |log| {
-            log.fault(FaultKind::WrongValue, "\"24:00\" starts no hours", "write \"00:00\"");
+            log.fault(FaultKind::WrongValue, "hours cannot start at \"24:00\"", "write \"00:00\"");
         });
     }
     if wire.from == wire.to && from.is_some() {

@@ -66,7 +66,7 @@ fn faults_of_seasons_name_member_value_and_mend() {
         (json!({ "yearly": { "from": "01-01" } }), "yearly: \"to\" is missing"),
         (
             json!({ "yearly": { "from": "01-01", "to": "02-01", "ends": "inclusive" } }),
-            "ends: \"inclusive\" is none of \"included\"",
+            "ends: \"inclusive\" is not one of \"included\"",
         ),
         (
             json!({ "dates": { "from": "2026-05-02", "to": "2026-05-01" } }),
@@ -74,7 +74,7 @@ fn faults_of_seasons_name_member_value_and_mend() {
         ),
         (json!({ "days": [] }), "days: is an empty list; name at least one day"),
         (json!({ "days": ["2026-05-01", 5] }), "days > entry 2: 5 cannot be read here"),
-        (json!({ "weekdays": ["Saturday"] }), "weekdays > entry 1: \"Saturday\" is none of"),
+        (json!({ "weekdays": ["Saturday"] }), "weekdays > entry 1: \"Saturday\" is not one of"),
         (json!({ "weekdays": ["Saturday"] }), "did you mean \"saturday\"?"),
         (
             json!({ "nth_weekday": { "nth": 6, "day": "monday" } }),
@@ -90,11 +90,11 @@ fn faults_of_seasons_name_member_value_and_mend() {
             "hours > to: \"25:00\" cannot be read here; write hours and minutes",
         ),
         (json!({ "hours": { "from": "08:00", "to": "08:00" } }), "start and end at the same time"),
-        (json!({ "hours": { "from": "24:00", "to": "08:00" } }), "from: \"24:00\" starts no hours"),
+        (json!({ "hours": { "from": "24:00", "to": "08:00" } }), "from: hours cannot start at \"24:00\""),
         (json!({ "any": [] }), "any: is an empty list"),
         (json!({}), "when: says nothing; leave \"when\" out"),
         (json!("summer"), "when: \"summer\" cannot be read here; write an object like"),
-        (json!({ "yearl": {} }), "the member \"yearl\" is not known here; did you mean \"yearly\"?"),
+        (json!({ "yearl": {} }), "the member \"yearl\" has no meaning here; did you mean \"yearly\"?"),
         (
             json!({ "not": { "any": [{ "day": ["2026-05-01"] }] } }),
             "when > not > any > entry 1: the member \"day\"",

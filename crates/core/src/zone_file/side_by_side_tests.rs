@@ -100,9 +100,9 @@ fn what_only_the_whole_file_shows_is_refused() {
     };
     let twice = |number: usize, feature: &mut Value| feature["id"] = json!(format!("cove-{}", number % 7));
     let circle = both_ways(&file_of(3, ring_of_overrides)).unwrap_err();
-    assert!(circle.to_string().contains("displace each other in a circle"), "{circle}");
+    assert!(circle.to_string().contains("displace one another in a circle"), "{circle}");
     let twice = both_ways(&file_of(8, twice)).unwrap_err();
-    assert!(twice.to_string().contains("the id \"cove-0\" is that of feature 1 too"), "{twice}");
+    assert!(twice.to_string().contains("the id \"cove-0\" is used by feature 1 too"), "{twice}");
 }
 
 #[test]

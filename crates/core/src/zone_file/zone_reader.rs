@@ -40,7 +40,7 @@ pub(super) fn zone(
 ) -> Option<Zone> {
     let members = feature.as_object().filter(|members| is_feature(members));
     let Some(members) = members else {
-        let text = format!("{} is no feature", shown(feature));
+        let text = format!("{} is not a feature", shown(feature));
         log.fault(FaultKind::NotAZoneFile, text, "write { \"type\": \"Feature\", \"id\": …, … }");
         return None;
     };
@@ -137,7 +137,7 @@ pub(super) fn time_zone(log: &mut Log, name: &str, slot: &Slot<String>) -> Optio
     }
     if cfg!(not(feature = "tzdb")) {
         let text =
-            format!("the time zone {} is not in this program, which knows UTC alone", shown_text(&given));
+            format!("this program was built without the time zone {}; it knows only UTC", shown_text(&given));
         let mend = "build the program with the feature \"tzdb\" of the library, or write \"UTC\"";
         log.within(name, |log| log.fault(FaultKind::TimeZone, text, mend));
         return None;
@@ -145,7 +145,7 @@ pub(super) fn time_zone(log: &mut Log, name: &str, slot: &Slot<String>) -> Optio
     let names = jiff::tz::db().available().map(|name| name.as_str().to_owned());
     let near = log.did_you_mean(&given, names);
     let mend = near.unwrap_or_else(|| "write an IANA name like \"Atlantic/Azores\", or \"UTC\"".to_owned());
-    let text = format!("no time zone is called {}", shown_text(&given));
+    let text = format!("there is no time zone called {}", shown_text(&given));
     log.within(name, |log| log.fault(FaultKind::TimeZone, text, mend));
     None
 }

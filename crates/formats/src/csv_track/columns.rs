@@ -45,7 +45,7 @@ impl Columns {
     /// What is wrong with it, in words.
     pub(crate) fn of(header: &str) -> Result<Self, String> {
         let Some(separator) = separator_of(header) else {
-            return Err(format!("the header \"{}\" has no columns lat and lon", shown(header.as_bytes())));
+            return Err(format!("the header \"{}\" has no lat and lon columns", shown(header.as_bytes())));
         };
         let names: Vec<&str> = header.split(char::from(separator)).collect();
         if names.len() > MOST_COLUMNS {
@@ -60,7 +60,7 @@ impl Columns {
             if let Some(again) = again {
                 let (first, second) = (names[at], names[at + 1 + again]);
                 return Err(format!(
-                    "the columns \"{}\" and \"{}\" hold the same",
+                    "the columns \"{}\" and \"{}\" hold the same thing",
                     shown(first.as_bytes()),
                     shown(second.as_bytes())
                 ));
@@ -227,8 +227,7 @@ pub fn fix_date_and_time(date: &str, time: &str) -> Option<String> {
 /// How to mend a table with a column that looks like an accuracy and is not read.
 #[must_use]
 pub fn unread_accuracy_mend() -> &'static str {
-    "a column looks like an accuracy and was not read; if it is one in metres, call it accuracy_m (or hacc_68, hacc_95, \
-     hacc_rms), else take it out"
+    "a column looks like an accuracy but was not read; if it is one, in metres, call it accuracy_m (or hacc_68, hacc_95, hacc_rms); if not, take it out"
 }
 
 fn is_same(one: Column, other: Column) -> bool {

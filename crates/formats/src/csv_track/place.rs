@@ -115,7 +115,7 @@ impl<'a> Parts<'a> {
     /// Refuses a row that says itself that its numbers are no place on WGS 84.
     pub(crate) fn check(&self) -> Result<(), NoPlace> {
         if let Some((_, field)) = self.status.filter(|(kind, field)| is_void(*kind, field)) {
-            let reason = format!("its status \"{}\" says that the receiver had no fix", shown(field));
+            let reason = format!("its status \"{}\" says the receiver had no fix", shown(field));
             return Err(NoPlace { is_void: true, reason });
         }
         if self.datum.is_empty() && self.unit.is_empty() {
@@ -125,15 +125,14 @@ impl<'a> Parts<'a> {
         let is_code = matches!(datum.trim(), "4326" | "4979");
         if !datum.trim().is_empty() && !is_code && !Datum::is_wgs_84(&datum) {
             return Err(NoPlace::because(format!(
-                "the datum \"{}\" is not read: its coordinates may lie hundreds of metres off; transform them to WGS 84",
+                "the datum \"{}\" is not supported: the coordinates may be hundreds of metres off; convert them to WGS 84",
                 shown(self.datum)
             )));
         }
         let unit = String::from_utf8_lossy(self.unit).trim().to_lowercase();
         if OTHER_ANGLES.contains(&unit.as_str()) {
             return Err(NoPlace::because(format!(
-                "the unit \"{}\" is not read; write the coordinates in degrees, or call the column otherwise if it is \
-                 the unit of something else",
+                "the unit \"{}\" is not supported; write the coordinates in degrees, or rename the column if it is the unit of something else",
                 shown(self.unit)
             )));
         }
@@ -165,8 +164,7 @@ impl<'a> Parts<'a> {
             return Ok(());
         };
         Err(NoPlace::because(format!(
-            "a column that is not read holds {}, which the sign of the coordinate contradicts; if it is a hemisphere, call its \
-             column {}, else give it a heading that says what it is, such as wind",
+            "a column that was not read holds {}, which contradicts the sign of the coordinate; if it is a hemisphere, call the column {}; if not, give it a heading that says what it is, such as wind",
             char::from(letter),
             if matches!(letter, b'N' | b'S') { "lat_dir" } else { "lon_dir" }
         )))
@@ -194,7 +192,7 @@ impl<'a> Coordinate<'a> {
             // a sign of its own would be lost among the signs between numbers
             if !part.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b',')) {
                 return Err(NoPlace::because(format!(
-                    "the {what} of {name}, \"{}\", are no number",
+                    "the {what} of {name}, \"{}\", are not a number",
                     shown(field)
                 )));
             }
@@ -212,7 +210,7 @@ impl<'a> Coordinate<'a> {
         };
         let Some(side) = side_of(field).filter(|side| sides.contains(*side)) else {
             return Err(NoPlace::because(format!(
-                "\"{}\" beside {name} is no hemisphere; write {} or {}",
+                "\"{}\" beside {name} is not a hemisphere; write {} or {}",
                 shown(field),
                 &sides[..1],
                 &sides[1..]
@@ -232,7 +230,7 @@ impl<'a> Coordinate<'a> {
 
 fn text(field: &[u8]) -> Result<&str, NoPlace> {
     let text = std::str::from_utf8(field)
-        .map_err(|_| NoPlace::because("the position is no UTF-8 text; save the file as UTF-8".to_owned()))?;
+        .map_err(|_| NoPlace::because("the position is not UTF-8 text; save the file as UTF-8".to_owned()))?;
     Ok(text.trim())
 }
 
@@ -262,8 +260,7 @@ fn is_void(kind: Status, field: &[u8]) -> bool {
 /// Why a table with a column that belongs to the place and is not understood is refused.
 pub(super) fn unread_place(heading: &str) -> String {
     format!(
-        "the column \"{}\" belongs to the place and cannot be read: minutes, seconds and hemispheres in columns of their own are \
-         called lat_min, lat_sec, lat_dir, lon_min, lon_sec and lon_dir; take it out of the table if it is something else",
+        "the column \"{}\" seems to be part of the position, but cannot be read: call columns of minutes, seconds and hemispheres lat_min, lat_sec, lat_dir, lon_min, lon_sec and lon_dir; take the column out if it is something else",
         shown(heading.as_bytes())
     )
 }

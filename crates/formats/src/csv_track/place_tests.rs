@@ -44,7 +44,7 @@ fn a_hemisphere_in_a_column_of_its_own_is_read() {
     ] {
         is_at(&format!("{heading}\n51.0101,N,0.0501,W\n"), 51.0101, -0.0501);
         is_at(&format!("{heading}\n33.5,south,151.25,East\n"), -33.5, 151.25);
-        // a sign that says the same is no matter, one that says another thing is none of a place
+        // a sign that says the same is no matter, one that says another thing is not one of a place
         is_at(&format!("{heading}\n51.0101,N,-0.0501,W\n"), 51.0101, -0.0501);
         assert_eq!(
             places(&format!("{heading}\n51.0101,N,-0.0501,E\n51.0101,W,0.0501,N\n51.0101,x,0.0501,W\n")),
@@ -73,7 +73,7 @@ fn a_letter_beside_signed_coordinates_and_a_unit_of_something_else_are_no_matter
 fn a_hemisphere_under_a_heading_that_is_not_known_is_not_passed_over() {
     let told = "lat,a,lon,b\n51.0101,N,0.0501,W\n";
     assert_eq!(places(told), [None]);
-    assert!(notes(told)[0].1.contains("call its column lon_dir"), "{:?}", notes(told));
+    assert!(notes(told)[0].1.contains("call the column lon_dir"), "{:?}", notes(told));
     is_at("lat,a,lon,b\n51.0101,N,-0.0501,W\n", 51.0101, -0.0501);
     // the wind blows from where it will
     is_at("lat,lon,wind_dir\n51.0101,-0.0501,E\n", 51.0101, -0.0501);
@@ -133,5 +133,5 @@ fn a_row_that_says_itself_that_it_is_none_is_a_record_without_a_place() {
     let kinds: Vec<_> =
         notes("lat,lon,status\n45,-30,V\n45,-30,V\n").into_iter().map(|(kind, _)| kind).collect();
     assert_eq!(kinds, [LogNoteKind::FixVoid, LogNoteKind::FixVoid]);
-    assert!(notes("lat,lon,datum\n45,-30,ED50\n")[0].1.contains("transform them to WGS 84"));
+    assert!(notes("lat,lon,datum\n45,-30,ED50\n")[0].1.contains("convert them to WGS 84"));
 }

@@ -332,7 +332,10 @@ impl Judge<'_> {
         let value = std::str::from_utf8(text).ok().and_then(number::read).filter(|value| *value >= 0.0);
         if value.is_none() {
             self.notes.tell_once(Notes::unusable(what), self.place, || {
-                format!("{what} \"{}\" is no number from 0 up; the fix was read without it", shown(text))
+                format!(
+                    "{what} \"{}\" is not a number of 0 or more; the fix was read without it",
+                    shown(text)
+                )
             });
         }
         value

@@ -65,8 +65,8 @@ fn bad_rows_are_told_with_their_line() {
 #[test]
 fn headers_that_do_not_do() {
     let code = |log: &str| TrackReader::open("log.csv", log.as_bytes()).unwrap_err().to_string();
-    assert!(code("breite,laenge\n1,2\n").contains("has no columns lat and lon"));
-    assert!(code("lat,lon,latitude\n").contains("\"lat\" and \"latitude\" hold the same"));
+    assert!(code("breite,laenge\n1,2\n").contains("has no lat and lon columns"));
+    assert!(code("lat,lon,latitude\n").contains("\"lat\" and \"latitude\" hold the same thing"));
     let (_, notes) = read("lat,lon,speed\n45,-30,2\n");
     assert!(
         notes[0].0.starts_with("column-ignored: the column \"speed\" does not say its unit"),

@@ -86,7 +86,7 @@ fn a_file_that_was_cut_off_says_so_after_its_fixes() {
     assert_eq!(code(format!("{HEAD}<trkpt lat='4").as_bytes()), "xml-broken");
     assert_eq!(
         error.to_string(),
-        "log, line 3, byte 61: the file ends inside <trkseg>: it was cut off; copy it anew, or close the open elements by hand"
+        "log, line 3, byte 61: the file ends inside <trkseg>, so it was cut short; copy it again, or close the open elements by hand"
     );
 }
 

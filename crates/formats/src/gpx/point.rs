@@ -121,7 +121,7 @@ impl Point {
         if value.is_none() && !is_empty {
             notes.tell_once(Notes::unusable(what), self.place, || {
                 format!(
-                    "{what} \"{}\" is no number from 0 up; the fix was read without it",
+                    "{what} \"{}\" is not a number of 0 or more; the fix was read without it",
                     shown(text.unwrap_or_default().as_bytes())
                 )
             });
@@ -137,7 +137,7 @@ impl Point {
         };
         if self.is_void && self.kind == PointKind::Track {
             notes.tell_once(LogNoteKind::FixVoid, self.place, || {
-                "the point says that the receiver had no fix; it was not used".to_owned()
+                "the point says the receiver had no fix; it was not used".to_owned()
             });
             return Some(LogItem::Unplaced(record));
         }
@@ -147,8 +147,7 @@ impl Point {
         }
         if self.has_unread_accuracy && self.uncertainty.is_none() {
             notes.tell_once(LogNoteKind::AccuracyUnreadable, self.place, || {
-                "something in the point looks like an accuracy and was not read; if it is one in metres, call it hacc_68, \
-                 hacc_95 or hacc_rms, else take it out"
+                "something in the point looks like an accuracy but was not read; if it is one, in metres, call it hacc_68, hacc_95 or hacc_rms; if not, take it out"
                     .to_owned()
             });
         }
@@ -205,7 +204,7 @@ fn degrees(attribute: &Attribute, name: &str) -> Result<f64, String> {
         attribute.normalized_value(XmlVersion::Implicit1_0).map_err(|error| format!("{name}: {error}"))?;
     number::read(&text).ok_or_else(|| {
         let hint = if text.contains(',') { "; write a decimal point, not a comma" } else { "" };
-        format!("{name} \"{}\" is no number of degrees{hint}", shown(text.as_bytes()))
+        format!("{name} \"{}\" is not a number of degrees{hint}", shown(text.as_bytes()))
     })
 }
 

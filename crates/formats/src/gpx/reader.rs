@@ -242,7 +242,7 @@ impl<R: Read> GpxReader<R> {
             tag.attributes().with_checks(false).flatten().find(|each| each.key.as_ref() == "version");
         if !version.is_some_and(|version| matches!(version.value.trim(), "1.0" | "1.1")) {
             let place = self.place();
-            let text = "the file does not say that it is GPX 1.0 or 1.1; it was read as GPX 1.1";
+            let text = "the file does not say whether it is GPX 1.0 or 1.1; it was read as GPX 1.1";
             self.notes.tell(LogNoteKind::VersionUnknown, place, text);
         }
         Ok(Element::Gpx)
@@ -269,7 +269,7 @@ impl<R: Read> GpxReader<R> {
     fn open_point(&mut self, kind: PointKind, tag: &BytesStart) {
         if self.begin_stretch(kind) && kind == PointKind::Route {
             let place = self.place();
-            let text = "a route is a plan, not a record of where the boat was; its points are no fixes";
+            let text = "a route is a plan, not a record of where the boat was; its points are not fixes";
             self.notes.tell(LogNoteKind::RouteIsAPlan, place, text);
         }
         let place = self.place();
@@ -370,7 +370,7 @@ impl<R: Read> GpxReader<R> {
                 .take_fault()
                 .unwrap_or_else(|| ReadLogErrorKind::Unreadable(std::io::Error::other(error.to_string()))),
             XmlError::Encoding(_) => {
-                ReadLogErrorKind::Encoding { problem: "there are bytes that are no UTF-8".to_owned() }
+                ReadLogErrorKind::Encoding { problem: "some bytes are not UTF-8".to_owned() }
             }
             XmlError::Syntax(_)
             | XmlError::IllFormed(_)

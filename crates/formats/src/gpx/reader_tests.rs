@@ -120,9 +120,9 @@ fn stretches_routes_and_waypoints() {
 #[test]
 fn points_without_a_position_are_told_and_left_out() {
     let cases = [
-        ("lat='NaN' lon='1'", "lat \"NaN\" is no number of degrees"),
-        ("lat='1' lon='inf'", "lon \"inf\" is no number of degrees"),
-        ("lat='45,1' lon='1'", "lat \"45,1\" is no number of degrees; write a decimal point, not a comma"),
+        ("lat='NaN' lon='1'", "lat \"NaN\" is not a number of degrees"),
+        ("lat='1' lon='inf'", "lon \"inf\" is not a number of degrees"),
+        ("lat='45,1' lon='1'", "lat \"45,1\" is not a number of degrees; write a decimal point, not a comma"),
         ("lat='123' lon='1'", "latitude 123 is outside -90 to 90; latitude and longitude may be swapped"),
         ("lat='1'", "lon is missing"),
         ("", "lat is missing"),

@@ -81,7 +81,7 @@ impl<R: Read> NmeaReader<R> {
     /// Reads a line; what is damaged is told.
     fn sentence(&mut self, span: &LineSpan, place: LogPlace) -> Option<Sentence> {
         if let LineSpan::TooLong = span {
-            self.leave_out(place, "it is far too long");
+            self.leave_out(place, "it is much too long");
             return None;
         }
         let read = sentence::frame(self.source.line(span)).and_then(|framed| {
@@ -117,16 +117,16 @@ impl<R: Read> NmeaReader<R> {
     fn accept(&mut self, sentence: Sentence, has_checksum: bool, place: LogPlace) -> Option<Sentence> {
         self.has_checksums |= has_checksum;
         if !has_checksum && self.has_checksums {
-            self.leave_out(place, "it has no checksum although others have one");
+            self.leave_out(place, "it has no checksum, though others have");
             return None;
         }
         if !has_checksum {
             self.notes.tell_once(LogNoteKind::ChecksumMissing, place, || {
-                "the sentences have no checksum: damage cannot be seen".to_owned()
+                "the sentences have no checksums, so damage cannot be detected".to_owned()
             });
         }
         if let Some(reason) = &sentence.impossible {
-            let text = format!("the position of a sentence is none ({reason}) and was left out");
+            let text = format!("the position in a sentence cannot be used ({reason}) and was left out");
             self.notes.tell(LogNoteKind::SentenceUnreadable, place, text);
         }
         Some(sentence)
@@ -239,10 +239,10 @@ impl<R: Read> NmeaReader<R> {
             Standing::Good => None,
             Standing::NotMeasured => Some((
                 LogNoteKind::FixNotMeasured,
-                "the receiver says that the position was reckoned, typed in or simulated; it was left out",
+                "the receiver says the position was dead reckoning, typed in or simulated; it was left out",
             )),
             Standing::Void => {
-                Some((LogNoteKind::FixVoid, "the receiver says that it has no fix; it was left out"))
+                Some((LogNoteKind::FixVoid, "the receiver says it has no fix; the position was left out"))
             }
         };
         if let Some((kind, text)) = left_out {
@@ -256,7 +256,7 @@ impl<R: Read> NmeaReader<R> {
         };
         if epoch.disagrees {
             let text =
-                "sentences of one instant give positions more than 0.001° apart; the fullest one was taken";
+                "sentences for one moment give positions more than 0.001° apart; the fullest one was used";
             self.notes.tell(LogNoteKind::PositionsDisagree, place, text);
         }
         let uncertainty = epoch.sigma_m.and_then(|sigma_m| self.stated_error(sigma_m, place));

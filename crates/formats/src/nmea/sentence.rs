@@ -86,13 +86,13 @@ pub(super) fn frame(line: &[u8]) -> Result<Framed<'_>, Refusal> {
     let lost_before = memchr::memchr(b'$', line).is_some_and(|first| first < start);
     let rest = line[start + 1..].trim_ascii_end();
     let text = std::str::from_utf8(rest).ok().filter(|text| text.is_ascii());
-    let text = text.ok_or_else(|| Refusal::Damaged("it holds bytes that are no ASCII".to_owned()))?;
+    let text = text.ok_or_else(|| Refusal::Damaged("it has bytes that are not ASCII".to_owned()))?;
     let Some((body, after)) = text.split_once('*') else {
         return Ok(Framed { body: text, found: None, lost_before });
     };
     let found = after.get(..2).and_then(|digits| u8::from_str_radix(digits, 16).ok());
     let found =
-        found.ok_or_else(|| Refusal::Damaged("its checksum is no two hexadecimal digits".to_owned()))?;
+        found.ok_or_else(|| Refusal::Damaged("its checksum is not two hexadecimal digits".to_owned()))?;
     Ok(Framed { body, found: Some(found), lost_before })
 }
 
@@ -108,9 +108,7 @@ impl Framed<'_> {
             return Err(Refusal::NotOurs);
         }
         let (Some(talker), Some(kind), 5) = (address.get(..2), address.get(2..), address.len()) else {
-            return Err(Refusal::Damaged(
-                "it does not begin with a talker and a kind of sentence".to_owned(),
-            ));
+            return Err(Refusal::Damaged("it does not begin with a talker and a sentence type".to_owned()));
         };
         let kind = match kind {
             "GGA" => Kind::Gga,

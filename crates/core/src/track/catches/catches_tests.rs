@@ -263,7 +263,7 @@ fn a_place_that_its_own_track_contradicts_is_none() {
     assert_eq!(at_place(0, place(45.115, -30.19)).answer, Undecided);
     // no track then
     assert_eq!(at_place(7_200, place(45.065, -30.19)).answer, TakeAnswer::Unzoned);
-    // what receivers write without a fix is no position: the track's counts
+    // what receivers write without a fix is not a position: the track's counts
     let zero = at_place(30, place(0.0, 0.0));
     assert_eq!((zero.answer, zero.position.position()), (Keep, Some(place(45.11, -30.19))));
     assert_eq!(zero.because[0], Reason::RowAtNullIsland);

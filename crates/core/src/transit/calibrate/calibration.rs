@@ -101,8 +101,7 @@ pub struct MarkError {
 pub enum CalibrationError {
     /// There is none.
     #[error(
-        "there is no fix to calibrate {front} and {rear} with; give at least one fix taken while the two were seen in \
-         line, better some near and some far"
+        "there is no fix to calibrate {front} and {rear} with; give at least one fix taken while the two were in line, better still some near and some far"
     )]
     NoFix {
         /// Name of the front mark.
@@ -123,7 +122,7 @@ pub enum CalibrationError {
         unused: Vec<UnusedFixes>,
     },
     /// The marks would have to stand where no pair of marks shows a line.
-    #[error("the fixes put the marks where they show no line")]
+    #[error("by these fixes the marks stand where they show no line")]
     NoLine(#[from] TransitError),
 }
 

@@ -238,7 +238,7 @@ fn agreed<T: PartialEq>(mut answers: impl Iterator<Item = T>, undecided: T) -> T
 pub enum CrossError {
     /// Fewer than two lines.
     #[error(
-        "{} no position; take {} of a mark that lies as square to the first as you can find",
+        "{} no position; take {} of a mark as nearly at right angles to the first as you can find",
         if *.given == 0 { "no line of position gives" } else { "one line of position gives" },
         if *.given == 0 { "two lines, the second" } else { "another line," }
     )]
@@ -259,7 +259,7 @@ pub enum CrossError {
     /// Nowhere before the marks do they meet.
     #[error(
         "the lines of position ({}) do not cross within {most_km} km before their marks; check the marks, the \
-         figures, and whether a bearing is true or magnetic, or take another mark as square to the first as you can find",
+         figures, and whether a bearing is true or magnetic, or take another mark, as nearly at right angles to the first as you can find",
         listed(.lines)
     )]
     NoCrossing {
@@ -270,8 +270,7 @@ pub enum CrossError {
     },
     /// They lie one upon the other.
     #[error(
-        "the lines of position ({}) run along each other, so they give a line and no position; take another mark as \
-         square to the first as you can find",
+        "the lines of position ({}) run along each other, so they give a line but no position; take another mark, as nearly at right angles to the first as you can find",
         listed(.lines)
     )]
     Parallel {
@@ -301,7 +300,9 @@ pub enum CrossError {
         value_deg: f64,
     },
     /// Both marks of an angle are one.
-    #[error("{left} and {right} stand on one place, so there is no angle between them; give two marks")]
+    #[error(
+        "{left} and {right} stand in the same place, so there is no angle between them; give two different marks"
+    )]
     OnePlace {
         /// The mark to the left.
         left: String,

@@ -263,7 +263,7 @@ fn zone_that_may_be_anywhere_lets_no_pair_clear_but_ranks_them() {
     let asked_for_it = PairQuestion { zone_number: 1, ..question() };
     assert_eq!(
         find_pairs(&zones, &beacon_and_pine(), &asked_for_it).unwrap_err().to_string(),
-        "the line of Lost Ground is not known (see plan 2, not supplied), so no marks can be found for it"
+        "the boundary of Lost Ground is not known (see plan 2, not supplied), so no marks can be found for it"
     );
 }
 

@@ -63,7 +63,7 @@ pub fn find_pairs(
 ) -> Result<Vec<SidePairs>, TransitError> {
     let range_m = question.range.metres();
     if !(range_m > 0.0 && range_m <= GREATEST_RANGE_M) {
-        let reason = "m is no range about a launch: above 0, up to 100 000";
+        let reason = "m is not a possible range around a launch: give more than 0, up to 100 000";
         return Err(TransitError::Figure { what: "range", value: range_m, reason });
     }
     let plane = Plane::about(question.launch);
