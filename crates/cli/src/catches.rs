@@ -85,13 +85,15 @@ pub(crate) fn read_catches(input: impl BufRead) -> Result<CatchLog, String> {
     let header = header.map_err(|why| format!("line {line}, the header of the catch log: {why}"))?;
     let (columns, ignored_columns) = columns(&header)?;
     let of_place = PlaceColumns::of(&header).map_err(|why| format!("the catch log: {why}"))?;
+    let accuracy_kind = columns[ACCURACY].and_then(|at| stated_kind(header.get(at)?)).unwrap_or_default();
     let mut log = CatchLog { ignored_columns, ..CatchLog::default() };
     while let Some((line, row)) = next()? {
         if log.entries.len() + log.faults.len() == MOST_ROWS {
             return Err(format!("the catch log has more than {MOST_ROWS} rows; cut it into several"));
         }
-        let read =
-            row.and_then(|row| entry(line, &Row { fields: &row, columns: &columns, of_place: &of_place }));
+        let read = row.and_then(|row| {
+            entry(line, &Row { fields: &row, columns: &columns, of_place: &of_place, accuracy_kind })
+        });
         match read {
             Ok((entry, warnings)) => {
                 log.entries.push(entry);
@@ -154,10 +156,19 @@ fn column_of(heading: &str) -> Option<usize> {
     })
 }
 
+/// What the heading of a column of accuracies says that they are: `hacc_95`, `hacc_rms`.
+fn stated_kind(heading: &str) -> Option<AccuracyKind> {
+    match fix_column(heading)? {
+        FixColumn::Accuracy(kind) => kind,
+        _ => None,
+    }
+}
+
 struct Row<'a> {
     fields: &'a StringRecord,
     columns: &'a Places,
     of_place: &'a PlaceColumns,
+    accuracy_kind: AccuracyKind,
 }
 
 impl Row<'_> {
@@ -229,7 +240,7 @@ fn position(row: &Row<'_>) -> Result<(Option<ParsedPosition>, Vec<String>), Stri
 fn check_accuracy(row: &Row<'_>) -> Result<(), String> {
     let Some(text) = row.field(ACCURACY).or_else(|| row.field(UNREAD_ACCURACY)) else { return Ok(()) };
     let metres = row.field(ACCURACY).and_then(|text| text.parse::<f64>().ok());
-    let read = metres.and_then(|metres| HorizontalUncertainty::given(metres, AccuracyKind::default()).ok());
+    let read = metres.and_then(|metres| HorizontalUncertainty::given(metres, row.accuracy_kind).ok());
     let most_m = HorizontalUncertainty::ASSUMED_95_M;
     if read.is_some_and(|read| read.radius_95().metres() <= most_m) {
         return Ok(());

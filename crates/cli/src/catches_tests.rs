@@ -279,10 +279,29 @@ fn a_log_without_a_column_of_names_is_refused() {
         ("", "is empty"),
         ("time;species\n", "separated from the others by commas"),
         ("time,lat,lon\n", "needs a column species"),
-        ("species,fish\n", "two columns of species or fish or name"),
+        ("species,fish\n", "two columns for species or fish or name"),
         ("species,lat\n", "one of the columns lat and lon"),
     ] {
         let why = read_catches(log.as_bytes()).unwrap_err();
         assert!(why.contains(words), "{log}: {why}");
+    }
+}
+
+/// A position of a row counts as good to 10 m (95 %). Of a circular normal error 95 % lie within 2.4477 σ, the root mean square is
+/// √2 σ, and 68 % lie within 1.5096 σ: 6 m of root mean square are 10.4 m, 6 m at 68 % are 9.7 m.
+#[test]
+fn the_heading_of_an_accuracy_says_of_what_kind_it_is() {
+    let faults = |heading: &str, metres: &str| {
+        let log = format!("lat,lon,species,kept,{heading}\n45.1170,-30.1190,sprat,yes,{metres}\n");
+        read_catches(log.as_bytes()).unwrap().faults.len()
+    };
+    for (heading, good, bad) in [
+        ("accuracy_m", "6", "6.5"),
+        ("hacc_68", "6", "6.5"),
+        ("hacc_95", "9.9", "10.1"),
+        ("hacc_rms", "5.7", "6"),
+    ] {
+        assert_eq!(faults(heading, good), 0, "{heading} {good}");
+        assert_eq!(faults(heading, bad), 1, "{heading} {bad}");
     }
 }

@@ -62,6 +62,17 @@ fn a_missing_time_zone_matters_only_with_dates() {
     assert_eq!(loaded(&file).warnings[0].kind, WarningKind::TimeZoneMissing);
 }
 
+#[test]
+fn a_bag_for_a_day_needs_to_know_when_the_day_begins() {
+    for (per, is_told) in [("person-day", true), ("boat-day", true), ("person-trip", false)] {
+        let mut file = without("/takeline", "time_zone");
+        file["features"][0]["properties"]["take"] = json!("anything");
+        file["features"][0]["properties"]["limits"] = json!([{ "bag": { "count": 5, "per": per } }]);
+        let told = loaded(&file).warnings.iter().any(|warning| warning.kind == WarningKind::TimeZoneMissing);
+        assert_eq!(told, is_told, "{per}");
+    }
+}
+
 /// Tricky case 24: dates mean local midnight. The Azores keep UTC−1 in winter and UTC+0 in summer
 /// (IANA time zone database, Atlantic/Azores, rules of the European Union).
 #[test]

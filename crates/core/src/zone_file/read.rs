@@ -223,8 +223,7 @@ fn tell_of_what_is_missing(log: &mut Log) {
         "no \"datum\" is given, so the boundary may be {doubt_m:.0} m off, and answers near it stay undecided"
     );
     log.tell_together(WarningKind::DatumUnstated, &text);
-    let text =
-        "dates or hours are given without a \"time_zone\"; they are read as UTC, which may be hours off";
+    let text = "dates, hours or bags for a day are given without a \"time_zone\"; they are read as UTC, which may be hours off";
     log.tell_together(WarningKind::TimeZoneMissing, text);
 }
 

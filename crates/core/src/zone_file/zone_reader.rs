@@ -15,7 +15,7 @@ use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireS
 use super::{FaultKind, WarningKind};
 use crate::Metres;
 use crate::geojson_text::{Coordinates, Log, Slot, datum, is_feature, needed_id, shown, shown_text};
-use crate::rule::{Permit, Take, TakeRule, When};
+use crate::rule::{Bag, BagPer, Permit, Take, TakeRule, When};
 use crate::zone::{Datum, Effective, Override, Source, Zone, ZoneFile, ZoneId};
 
 /// Wider doubts than this are surely slips of the pen.
@@ -151,7 +151,10 @@ pub(super) fn time_zone(log: &mut Log, name: &str, slot: &Slot<String>) -> Optio
 }
 
 fn has_dates(when: &When, rule: &TakeRule, effective: &Slot<WireEffective>) -> bool {
-    let seasonal = |permits: &[Permit]| permits.iter().any(|permit| permit.when != When::Always);
+    let counts_days = |bag: Bag| matches!(bag.per, BagPer::PersonDay | BagPer::BoatDay);
+    let seasonal = |permits: &[Permit]| {
+        permits.iter().any(|permit| permit.when != When::Always || permit.limits.bag.is_some_and(counts_days))
+    };
     let take = match &rule.take {
         Take::Only(permits) => seasonal(permits),
         Take::Nothing | Take::AllExcept(_) | Take::Anything => false,
