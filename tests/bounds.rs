@@ -47,7 +47,7 @@ fn findings_of_zone_files_and_catch_logs_are_counted_after_twenty() {
         "{}",
         outcome.err
     );
-    assert!(outcome.err.contains("no zone is used until this is mended"), "{}", outcome.err);
+    assert!(outcome.err.contains("until then no zone is used"), "{}", outcome.err);
     fs::write(folder.path().join("a.csv"), "lat,lon,time\n45.1180,-30.1200,2026-07-05T08:00:00Z\n").unwrap();
     let rows = format!("species,time\n{}", "sprat,yesterday\n".repeat(50));
     fs::write(folder.path().join("catches.csv"), rows).unwrap();

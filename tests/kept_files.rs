@@ -160,7 +160,7 @@ fn a_log_that_cannot_be_read_leaves_the_old_files_alone() {
         let outs = ["--csv", "o.csv", "--geojson", "o.geojson", "--html", "o.html"];
         let (status, err) = run(folder.path(), &[&["track", log], &outs[..]].concat());
         assert_eq!(status, 3, "{err}");
-        assert!(err.contains("o.csv is left as it was"), "{err}");
+        assert!(err.contains("o.csv was left as it is"), "{err}");
         assert_eq!(names.map(|name| read(&folder, name)), [OLD; 3]);
     }
     assert_eq!(left_over(&folder), [""; 0]);
@@ -230,7 +230,7 @@ fn no_output_goes_over_an_input_by_whatever_name() {
         for out in [input, link] {
             let (status, err) = run(folder.path(), &["track", "b.csv", "--csv", out]);
             assert_eq!(status, 2, "{out}: {err}");
-            assert!(err.contains("--csv would write over a file that is read"), "{err}");
+            assert!(err.contains("--csv would overwrite a file that is being read"), "{err}");
         }
         assert_eq!(read(&folder, input), before);
     }
@@ -244,7 +244,7 @@ fn standard_streams_count_as_the_files_behind_them() {
     let from_input =
         outcome(&command(folder.path(), &["track", "-", "--csv", "b.csv"]).stdin(open()).output().unwrap());
     assert_eq!(from_input.0, 2, "{}", from_input.1);
-    assert!(from_input.1.contains("--csv would write over a file that is read"), "{}", from_input.1);
+    assert!(from_input.1.contains("--csv would overwrite a file that is being read"), "{}", from_input.1);
     for (arguments, out) in [
         (&["here", "--fixes", "fixes.csv"][..], "fixes.csv"),
         (&["here", "45.1150", "-30.1230"], "marrowick.geojson"),

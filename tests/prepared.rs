@@ -210,7 +210,7 @@ fn an_index_of_another_state_of_the_file_is_told_and_not_used() {
         "{}",
         stale.err
     );
-    assert!(stale.err.contains("make it anew with `takeline zones prepare marrowick.json`"), "{}", stale.err);
+    assert!(stale.err.contains("make it again with `takeline zones prepare marrowick.json`"), "{}", stale.err);
     fs::remove_file(index(folder.path())).unwrap();
     let plain = ask();
     same(&stale, &plain);
@@ -225,12 +225,12 @@ fn no_index_is_written_of_a_file_with_a_fault_nor_over_somebody_elses_file() {
     fs::write(index(folder.path()), "my notes").unwrap();
     let refused = prepared(folder.path());
     assert_eq!(refused.status, 3);
-    assert!(refused.err.contains("is no index of zones, and is not written over"), "{}", refused.err);
+    assert!(refused.err.contains("is not an index of zones, so it is not overwritten"), "{}", refused.err);
     fs::remove_file(index(folder.path())).unwrap();
     fs::write(&file, text.replace("takeline.zones/1", "takeline.zones/9")).unwrap();
     let refused = prepared(folder.path());
     assert_eq!(refused.status, 3);
-    assert!(refused.err.contains("no zone is used until this is mended"), "{}", refused.err);
+    assert!(refused.err.contains("until then no zone is used"), "{}", refused.err);
     assert!(!index(folder.path()).exists());
     // a name that leads to the zone file itself
     #[cfg(unix)]
@@ -260,7 +260,7 @@ fn in_a_folder_an_index_is_no_zone_file_but_zones_by_its_name_are_not_passed_ove
     fs::write(index(folder.path()), &bytes).unwrap();
     let damaged = ask();
     same(&damaged, &before);
-    assert!(damaged.err.contains("note: not used: it is no index of the form"), "{}", damaged.err);
+    assert!(damaged.err.contains("note: not used: it is not an index that"), "{}", damaged.err);
     // as it is, and with what says that it holds zones far behind its beginning
     let zones = fs::read_to_string(folder.path().join("harbour-board.json")).unwrap();
     let late = zones.replacen('{', &format!("{{{}", " ".repeat(5_000)), 1);

@@ -164,8 +164,8 @@ fn batches_without_a_row_or_a_header_stop_alike() {
     let folder = TempDir::new().unwrap();
     for (input, words) in [
         ("", "is empty"),
-        ("lat,lon\n", "there is no fix in"),
-        ("lat,lon\n\n \n\n", "there is no fix in"),
+        ("lat,lon\n", "has no fixes"),
+        ("lat,lon\n\n \n\n", "has no fixes"),
         ("place\n45,-30\n", "the header needs the columns"),
     ] {
         let one = alike(folder.path(), &["here", "--fixes", "-"], input);

@@ -125,7 +125,7 @@ fn a_year_in_which_nobody_has_a_fix_is_doubted_in_a_position_a_log_and_a_catch_a
     log(folder, "late.csv", [45.11, -30.13], "2206-07-24");
     let told = track(folder, &["late.csv"]);
     assert_eq!(told.status, 3, "{}", told.out);
-    assert!(told.out.contains("of the year 2206"), "{}", told.out);
+    assert!(told.out.contains("in the year 2206"), "{}", told.out);
     // nor does a fish that was caught there have no zone to go by, whatever the log beside it says
     let fish = |year: u16| {
         let row = format!("species,lat,lon,time\ncod,45.11,-30.13,{year}-07-24T10:05:00Z\n");

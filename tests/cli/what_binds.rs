@@ -127,7 +127,7 @@ fn zones_that_displace_each_other_in_one_file_are_refused_by_name() {
     let two = zone("b", LANE, json!({ "overrides": over("a") }));
     let outcome = files(&[&[one, two]]).run(&[&MIDDLE[..], &NOON].concat(), "");
     assert_eq!((outcome.status, outcome.out.as_str()), (3, ""));
-    assert!(outcome.err.contains("in a circle: \"a\", \"b\", \"a\"; take one of"), "{}", outcome.err);
+    assert!(outcome.err.contains("in a circle: \"a\", \"b\", \"a\"; take out one of"), "{}", outcome.err);
 }
 
 #[test]

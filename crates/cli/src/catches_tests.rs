@@ -262,7 +262,7 @@ fn bad_rows_are_told_with_their_line_and_the_rest_is_used() {
         "name of the fish",
         "offset from UTC",
         "yes, no or released",
-        "no catch",
+        "is not a catch",
         "as in 40.5",
         "lon is missing",
     ];
