@@ -7,6 +7,8 @@ mod cautions;
 mod drawing;
 mod exit_status;
 mod figures;
+#[cfg(test)]
+mod figures_tests;
 mod here;
 mod html_page;
 mod lines;
@@ -18,6 +20,7 @@ mod written;
 
 pub use cautions::{CAUTIONS, TRANSIT_LIMITS};
 pub use exit_status::{ExitStatus, exit_status};
+pub use figures::Units;
 pub use here::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
     StandoffDocument, TakeDocument, ZoneDocument, here_row_text, here_text,

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::chart::unit;
 use super::frame::{Frame, WIDTH, short_way_deg};
 use super::label::{LETTER_HEIGHT, Labels, text_width};
+use crate::figures::{self, Units};
 
 /// Steps between lines, in hundredths of a minute.
 const STEPS: [i32; 18] =
@@ -103,29 +104,15 @@ pub(crate) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
     }
 }
 
-/// The longest round length (1, 2 or 5 times a power of ten) that is not longer than `most`.
-pub(crate) fn round_length(most: f64) -> f64 {
-    let power = 10_f64.powf(most.log10().floor());
-    [5.0, 2.0].into_iter().map(|step| step * power).find(|length| *length <= most).unwrap_or(power)
-}
-
-/// Scale bars in metres and nautical miles, and an arrow to true north, below the map.
-pub(crate) fn strip(frame: &Frame) -> Markup {
-    const METRES_PER_NAUTICAL_MILE: f64 = takeline::NauticalMiles::METRES;
-    let widest_m = WIDTH * 0.42 / frame.units_per_m;
-    let metres = round_length(widest_m);
-    let miles = round_length(widest_m / METRES_PER_NAUTICAL_MILE);
-    let metres_label = if metres >= 10_000.0 {
-        format!("{:.0} km", metres / 1000.0)
-    } else {
-        format!("{} m", trimmed(metres))
-    };
+/// Two scale bars and an arrow to true north, below the map.
+pub(crate) fn strip(frame: &Frame, units: Units) -> Markup {
+    let [short, long] = figures::scale_bars(units, WIDTH * 0.42 / frame.units_per_m);
     let top = frame.height;
     let arrow_x = WIDTH - 40.0;
     html! {
         g .scale {
-            (bar((10.0, top + 24.0), metres * frame.units_per_m, &metres_label))
-            (bar((10.0, top + 60.0), miles * METRES_PER_NAUTICAL_MILE * frame.units_per_m, &format!("{} NM", trimmed(miles))))
+            (bar((10.0, top + 24.0), short.0 * frame.units_per_m, &short.1))
+            (bar((10.0, top + 60.0), long.0 * frame.units_per_m, &long.1))
             g .north {
                 path d={ "M" (unit(arrow_x)) " " (unit(top + 12.0)) "l12 58l-12 -12l-12 12z" } {}
                 text x=(unit(arrow_x - 20.0)) y=(unit(top + 50.0)) text-anchor="end" { "N (true)" }
@@ -144,12 +131,6 @@ pub(crate) fn bar((x, y): (f64, f64), length: f64, label: &str) -> Markup {
     }
 }
 
-/// A round number without trailing zeros.
-pub(crate) fn trimmed(value: f64) -> String {
-    let text = format!("{value:.4}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -166,12 +147,5 @@ mod tests {
         let labels: Vec<String> =
             lines((179.9, 180.15), ['E', 'W'], true).into_iter().map(|line| line.label).collect();
         assert_eq!(labels, ["179°55'E", "180°00'W", "179°55'W"]);
-    }
-
-    #[test]
-    fn scale_lengths_are_round() {
-        for (most, expected) in [(1234.0, 1000.0), (2500.0, 2000.0), (0.07, 0.05), (9.9, 5.0)] {
-            assert!((round_length(most) - expected).abs() < 1e-9, "{most}");
-        }
     }
 }

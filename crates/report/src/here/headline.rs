@@ -4,7 +4,7 @@ use takeline::rule::Condition;
 use takeline::{ClearingMove, Containment, TakeAnswer, Tristate, WaterStatus};
 
 use super::{HereDocument, TakeDocument, ZoneDocument};
-use crate::figures;
+use crate::figures::{self, Units};
 use crate::words::{FishPhrase, PlacePhrase, WaterPhrase, Words};
 
 /// One of the first lines.
@@ -70,6 +70,10 @@ impl<'a> HereDocument<'a> {
     }
 
     /// The words that it was drawn up with.
+    pub(super) fn units(&self) -> Units {
+        self.language.units()
+    }
+
     pub(super) fn words(&self) -> &'a dyn Words {
         self.language.0
     }
@@ -124,15 +128,15 @@ impl<'a> HereDocument<'a> {
         let measured = self.deciding_zone().and_then(|zone| Some((zone, zone.signed_distance?)));
         let Some((zone, length)) = measured else { return self.verdict() };
         let side = zone.containment;
-        let figures = figures::distance_with_doubt(length, zone.uncertainty_95);
+        let figures = figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
         let side_by = || self.say_water(&WaterPhrase::SideBy(side, &figures));
         let line = match self.water {
             WaterStatus::Closed => self.say_water(&WaterPhrase::Closed(&side_by())),
             WaterStatus::Restricted => self.say_water(&WaterPhrase::Limited(&side_by())),
             WaterStatus::Unzoned => self.say_water(&WaterPhrase::NoZoneAppliesBy(&figures)),
             WaterStatus::Undecided => {
-                let distance = &figures::distance(length, zone.uncertainty_95);
-                let doubt = &figures::doubt(zone.uncertainty_95);
+                let distance = &figures::distance(self.units(), length, zone.uncertainty_95);
+                let doubt = &figures::doubt_of(self.units(), length, zone.uncertainty_95);
                 let and = &self.say_water(&WaterPhrase::OffTheLine { side, distance, doubt });
                 let may_any_be_kept = self.may_any_be_kept();
                 self.say_water(&WaterPhrase::Undecided { may_any_be_kept, and })
@@ -228,10 +232,10 @@ impl<'a> HereDocument<'a> {
             return vec![self.say_place(&PlacePhrase::LineNotKnown(side))];
         };
         if zone.on_the_line {
-            let doubt = figures::doubt(zone.uncertainty_95);
+            let doubt = figures::doubt(self.units(), zone.uncertainty_95);
             return vec![self.say_place(&PlacePhrase::OnTheLine(side, &doubt))];
         }
-        let figures = &figures::distance_with_doubt(length, zone.uncertainty_95);
+        let figures = &figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
         let measure = |bearing| self.say_place(&PlacePhrase::Measure { side, figures, bearing });
         let bearing = zone.nearest.map(|nearest| nearest.bearing);
         bearing.map(|bearing| measure(Some(bearing))).into_iter().chain([measure(None)]).collect()
@@ -261,7 +265,7 @@ impl<'a> HereDocument<'a> {
     /// The move in words; where it does not lead out of every zone it says so.
     pub(super) fn move_words(&self, way: ClearingMove) -> String {
         let ClearingMove { distance, bearing, water_there, .. } = way;
-        let distance = &figures::move_length(distance);
+        let distance = &figures::move_length(self.units(), distance);
         self.say_place(&PlacePhrase::Move { distance, bearing, water_there })
     }
 

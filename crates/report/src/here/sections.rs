@@ -90,7 +90,7 @@ impl HereDocument<'_> {
         fields.phrase(
             Label::Doubt,
             &FieldPhrase::FixDoubt {
-                doubt: &figures::doubt(self.position.uncertainty_95),
+                doubt: &figures::doubt(self.units(), self.position.uncertainty_95),
                 source: self.position.uncertainty_source,
                 zero_was_given,
             },
@@ -163,8 +163,9 @@ impl HereDocument<'_> {
 
     fn side(&self, zone: &ZoneDocument<'_>, fields: &mut Fields<'_>) {
         let side = zone.containment;
-        let figures =
-            zone.signed_distance.map(|length| figures::distance_with_doubt(length, zone.uncertainty_95));
+        let figures = zone
+            .signed_distance
+            .map(|length| figures::distance_with_doubt(self.units(), length, zone.uncertainty_95));
         let value = match (side, figures.as_deref()) {
             (_, None) => self.words().field(&FieldPhrase::SideLineUnknown(side)),
             (_, Some(figures)) if zone.on_the_line => {
@@ -193,12 +194,12 @@ impl HereDocument<'_> {
         let fix = self.position.uncertainty_95;
         let gap_m = zone.reading_gap.map_or(0.0, takeline::Metres::metres);
         let rest_m = zone.uncertainty_95.metres() - gap_m / 2.0 - fix.metres();
-        let gap = zone.reading_gap.map(|gap| figures::distance(gap, zone.uncertainty_95));
+        let gap = zone.reading_gap.map(|gap| figures::distance(self.units(), gap, zone.uncertainty_95));
         fields.phrase(
             Label::Doubt,
             &FieldPhrase::Doubt {
-                whole: &figures::doubt(zone.uncertainty_95),
-                fix: &figures::doubt(fix),
+                whole: &figures::doubt(self.units(), zone.uncertainty_95),
+                fix: &figures::doubt_of(self.units(), zone.uncertainty_95, fix),
                 has_line: rest_m > LEAST_SHOWN_M,
                 reading_gap: gap.as_deref().map(|gap| (gap, zone.readings_differ_about_side)),
             },

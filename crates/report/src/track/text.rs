@@ -3,7 +3,7 @@
 use takeline::Tristate;
 use takeline::track::Certainty;
 
-use super::times::{knots, span, utc, way};
+use super::times::{span, utc, way};
 use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
 use crate::here::bear_in_mind;
@@ -138,7 +138,11 @@ fn near_misses(page: &mut Page, document: &TrackDocument<'_>) {
     }
     page.heading(if document.is_plan() { "NOT CROSSED" } else { "NEVER INSIDE" });
     for closest in document.closest_approach.iter().rev() {
-        let figures = figures::distance_with_doubt(closest.signed_distance, closest.uncertainty_95);
+        let figures = figures::distance_with_doubt(
+            document.words.units(),
+            closest.signed_distance,
+            closest.uncertainty_95,
+        );
         let when = closest.at.time.map_or_else(String::new, |time| format!(", {}", utc(time)));
         let place = closest.at.place.0;
         let place =
@@ -165,9 +169,9 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
         page.field("from", &utc(first));
         page.field("to", &utc(last));
     }
-    page.field("way", &way(document.path));
+    page.field("way", &way(document.words.units(), document.path));
     if document.gap_path.metres() > 0.0 {
-        let least = way(document.gap_path);
+        let least = way(document.words.units(), document.gap_path);
         page.field("and in gaps", &format!("at least {least}, straight across them"));
     }
     if quality.without_time > 0 {
@@ -215,20 +219,23 @@ fn reading(page: &mut Page, document: &TrackDocument<'_>) {
 }
 
 fn settings(page: &mut Page, document: &TrackDocument<'_>) {
-    let settings = &document.settings;
+    let (settings, units) = (&document.settings, document.words.units());
     page.heading("SETTINGS");
-    let (doubt, source) = (figures::doubt(settings.uncertainty_95), settings.uncertainty_source);
+    let (doubt, source) = (figures::doubt(units, settings.uncertainty_95), settings.uncertainty_source);
     page.field("doubt of a fix", &format!("{doubt} (95 %), {source}, where the log has none of its own"));
     if let Some(metres) = settings.metres_per_hdop {
-        page.field("dilution of precision", &format!("{metres} m (95 %) per unit, an estimate"));
+        page.field(
+            "dilution of precision",
+            &format!("{} (95 %) per unit, an estimate", figures::height(units, metres)),
+        );
     }
-    let top = knots(settings.top_speed_kn);
+    let top = figures::speed(units, settings.top_speed_kn);
     page.field("top speed", &format!("{top}, {}", settings.top_speed_source));
     page.field("a gap", &format!("longer than {}", span(settings.gap_after_s)));
     page.field("a visit goes on over", &format!("{} outside nearby", span(settings.linger_s)));
-    page.field("a stop", &format!("slower than {}", knots(settings.stop_below_kn)));
+    page.field("a stop", &format!("slower than {}", figures::speed(units, settings.stop_below_kn)));
     if let Some(radius) = document.trimmed_ends {
-        let radius = way(radius);
+        let radius = way(units, radius);
         page.field("withheld", &format!("positions within {radius} of both ends of the track"));
     }
 }

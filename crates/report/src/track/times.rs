@@ -5,6 +5,8 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, Unit};
 use takeline::Metres;
 
+use crate::figures::{self, Units};
+
 /// Writes a span: `45 s`, `12 min`, `1 h 05 min`; `not known` for what is no number.
 pub(crate) fn span(seconds: f64) -> String {
     const SECONDS_IN_A_MINUTE: f64 = 60.0;
@@ -41,9 +43,9 @@ pub(crate) fn in_minutes(seconds: f64) -> String {
     if seconds < 120.0 { format!("{seconds:.0} s") } else { format!("{:.0} min", seconds / 60.0) }
 }
 
-/// Writes a length of way in whole metres.
-pub(crate) fn way(length: Metres) -> String {
-    crate::figures::distance(length, Metres::ZERO)
+/// Writes a length of way, in metric units in whole metres.
+pub(crate) fn way(units: Units, length: Metres) -> String {
+    figures::distance(units, length, Metres::ZERO)
 }
 
 /// Writes an instant in UTC to the second.
@@ -54,11 +56,6 @@ pub(crate) fn utc(time: Timestamp) -> String {
 /// Writes an instant for a heading: `2026-07-25 06:31 UTC`.
 pub(crate) fn minute(time: Timestamp) -> String {
     time.strftime("%Y-%m-%d %H:%M UTC").to_string()
-}
-
-/// Writes a speed with one decimal.
-pub(crate) fn knots(speed_kn: f64) -> String {
-    format!("{speed_kn:.1}\u{a0}kn")
 }
 
 /// To the second, as the page has times for programs.

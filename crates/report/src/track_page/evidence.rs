@@ -6,11 +6,12 @@ use takeline::zone::{Extent, Zone, ZoneFile};
 
 use super::sheet::Sheet;
 use crate::drawing::frame::Frame;
+use crate::figures::{self, Units};
+use crate::html_page;
 use crate::lines::sanitised;
-use crate::track::times::{knots, span, utc_spaced};
+use crate::track::times::{span, utc_spaced};
 use crate::track::{GapDocument, MomentDocument, SettingsDocument, SuspectDocument};
 use crate::words::Spoken;
-use crate::{figures, html_page};
 
 /// The statement of limits.
 pub(super) fn limits(sheet: &Sheet<'_>) -> Markup {
@@ -42,7 +43,7 @@ pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>) -> Markup {
             @for file in files(zones) { (zone_file(file)) }
             (unplaced(zones))
             h3 { "Settings" }
-            (settings(&document.settings))
+            (settings(&document.settings, document.words.units()))
             h3 { "Program and map" }
             dl .facts {
                 div { dt { "Takeline" } dd { (sanitised(document.takeline_version)) } }
@@ -82,24 +83,25 @@ fn unplaced(zones: &[Zone]) -> Markup {
     }
 }
 
-fn settings(settings: &SettingsDocument) -> Markup {
+fn settings(settings: &SettingsDocument, units: Units) -> Markup {
+    let plural = if units == Units::Us { "Feet" } else { "Metres" };
     html! {
         dl .facts {
             div {
                 dt { "Accuracy of fixes that bring none of their own" }
-                dd { (figures::doubt(settings.uncertainty_95)) " at 95\u{a0}%, " (settings.uncertainty_source) }
+                dd { (figures::doubt(units, settings.uncertainty_95)) " at 95\u{a0}%, " (settings.uncertainty_source) }
             }
             div {
-                dt { "Metres per unit of dilution of precision" }
-                dd { (settings.metres_per_hdop.map_or("not used".to_owned(), |metres| format!("{metres:.1}\u{a0}m at 95\u{a0}%"))) }
+                dt { (plural) " per unit of dilution of precision" }
+                dd { (settings.metres_per_hdop.map_or("not used".to_owned(), |metres| format!("{} at 95\u{a0}%", figures::tenth(units, metres)))) }
             }
             div {
                 dt { "Top speed of the boat" }
-                dd { (knots(settings.top_speed_kn)) ", " (settings.top_speed_source) }
+                dd { (figures::speed(units, settings.top_speed_kn)) ", " (settings.top_speed_source) }
             }
             div { dt { "A gap is longer than" } dd { (span(settings.gap_after_s)) } }
             div { dt { "A stay outside that does not end a visit is shorter than" } dd { (span(settings.linger_s)) } }
-            div { dt { "A stop is slower than" } dd { (knots(settings.stop_below_kn)) } }
+            div { dt { "A stop is slower than" } dd { (figures::speed(units, settings.stop_below_kn)) } }
         }
     }
 }
@@ -132,7 +134,7 @@ pub(super) fn log(sheet: &Sheet<'_>) -> Markup {
                 div { dt { "Without a time" } dd { (quality.without_time) } }
                 div { dt { "First time" } dd { (input.first_time.map_or("none".to_owned(), utc_spaced)) } }
                 div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), utc_spaced)) } }
-                div { dt { "Way from fix to fix" } dd { (figures::distance(sheet.document.path, Metres::ZERO)) } }
+                div { dt { "Way from fix to fix" } dd { (figures::distance(sheet.document.words.units(), sheet.document.path, Metres::ZERO)) } }
             }
             @for sentence in sheet.document.words.log_order(quality) { p { (sentence) } }
             (suspects(sheet))
@@ -171,7 +173,7 @@ fn suspect_row(words: Spoken<'_>, suspect: &SuspectDocument) -> Markup {
             th scope="row" { (suspect.line) }
             td {
                 (words.suspicion(suspect.kind))
-                @if let Some(needed_kn) = suspect.needed_kn { " (it needs " (knots(needed_kn)) ")" }
+                @if let Some(needed_kn) = suspect.needed_kn { " (it needs " (figures::speed(words.units(), needed_kn)) ")" }
             }
             td { (fix(words, &MomentDocument { time: suspect.time, place: suspect.place, between: None })) }
         }
@@ -212,12 +214,12 @@ fn gap_row(words: Spoken<'_>, gap: &GapDocument<'_>) -> Markup {
             th scope="row" { (gap.after_line) " to " (gap.gap.after.place.line) }
             td {
                 (gap.seconds.map_or("no times".to_owned(), span)) ", "
-                (figures::distance(gap.distance, Metres::ZERO)) " apart"
+                (figures::distance(words.units(), gap.distance, Metres::ZERO)) " apart"
                 @if let Some(remark) = words.gap_remark(gap) { br; (sanitised(&remark)) }
             }
             td { (fix(words, &gap.from)) }
             td { (fix(words, &gap.to)) }
-            td { (gap.reach.map_or("not known".to_owned(), |reach| figures::distance(reach, Metres::ZERO))) }
+            td { (gap.reach.map_or("not known".to_owned(), |reach| figures::distance(words.units(), reach, Metres::ZERO))) }
         }
     }
 }

@@ -155,7 +155,7 @@ pub(super) fn drawing(sheet: &Sheet<'_>, frame: &Frame, zones: &[Shown<'_>]) -> 
             }
             (numbers)
             rect .neatline width=(unit(WIDTH)) height=(unit(frame.height)) {}
-            (graticule::strip(frame))
+            (graticule::strip(frame, sheet.document.words.units()))
         }
     }
 }

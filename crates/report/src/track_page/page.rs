@@ -97,7 +97,7 @@ fn summary(sheet: &Sheet<'_>) -> Markup {
         @for remark in &document.remarks { p { (sanitised(remark)) } }
         p {
             (counted(document.input.fixes, "fix", "fixes")) ", "
-            (figures::distance(document.path, Metres::ZERO)) " of way, held against "
+            (figures::distance(document.words.units(), document.path, Metres::ZERO)) " of way, held against "
             (counted(count(document.zones().zones().len()), "zone", "zones")) "."
             @if let (Some(first), Some(last)) = (document.input.first_time, document.input.last_time) {
                 @let zone = &sheet.clock;
@@ -125,7 +125,7 @@ fn pictures(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
     let zones = map::shown(sheet, frame);
     let sketch = &sheet.way;
     let places: Vec<_> = sketch.iter().map(|point| point.fix.position).collect();
-    let plot = Plot::of(sketch);
+    let plot = Plot::of(sketch, sheet.document.words.units());
     let on_plot = plot.map_or_else(|| vec![None; sketch.len()], |plot| plot.points(sketch));
     let data = plot_data(sheet, &frame.chain(&places), &on_plot).to_string();
     html! {
@@ -146,7 +146,7 @@ fn pictures(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
                         figcaption { (plot.caption(sheet)) }
                     }
                 }
-                None => { p { "No fix lies within 20\u{a0}km of the line of a loaded zone, so there is no plot." } }
+                None => { p { "No fix lies within " (figures::held_limit(sheet.document.words.units(), 20.0)) " of the line of a loaded zone, so there is no plot." } }
             }
         }
     }

@@ -10,7 +10,9 @@ use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, TakeAn
 use super::PageError;
 use super::page::CONTENT_POLICY;
 use super::trip::marrowick_trip;
-use crate::words::English;
+use crate::figures::Units;
+use crate::figures_tests::assert_units;
+use crate::words::{English, EnglishIn};
 use crate::{AuditInput, AuditReport, InputKind, TrackDocument, TrimmedEnds};
 
 fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> AuditReport<'a> {
@@ -288,4 +290,14 @@ fn a_page_shows_no_withheld_place() {
     let page = track_page(&AuditReport { trimmed: Some(trimmed), ..report(&zones, &audit) }).unwrap();
     let first = crate::figures::position(audit.sketch[0].fix.position);
     assert!(whole.contains(&first) && !page.contains(&first), "{first}");
+}
+
+#[test]
+fn the_page_is_in_the_units_asked_for() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    for units in [Units::Metric, Units::Nautical, Units::Us] {
+        let words = EnglishIn(units);
+        let page = super::track_page(&TrackDocument::of(&report(&zones, &audit), &words)).unwrap();
+        assert_units(units, &page);
+    }
 }

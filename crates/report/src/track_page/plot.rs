@@ -8,6 +8,7 @@ use super::map::{Runs, even_times, seconds_between, times_drawn};
 use super::sheet::Sheet;
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::WIDTH;
+use crate::figures::{self, Units};
 use crate::track::times::{clock_minutes, zone_name};
 
 const HEIGHT: f64 = 300.0;
@@ -30,11 +31,14 @@ pub(super) struct Plot {
     high_m: f64,
     /// Whether distances above the upper edge are drawn on it.
     cut_off: bool,
+    /// The unit of the distances, in metres, and its name.
+    unit_m: f64,
+    unit_name: &'static str,
 }
 
 impl Plot {
     /// Scales that hold the track; none if no fix had a line near enough.
-    pub(super) fn of(sketch: &[TrackPoint]) -> Option<Self> {
+    pub(super) fn of(sketch: &[TrackPoint], units: Units) -> Option<Self> {
         let near = || sketch.iter().filter_map(|point| point.nearest);
         let bound = |pick: fn(f64, f64) -> f64, sign: f64| {
             near()
@@ -49,12 +53,15 @@ impl Plot {
         let all_timed = sketch.iter().all(|point| point.fix.time.is_some());
         let times = times_drawn(sketch).filter(|(first, last)| all_timed && first < last);
         let last_number = sketch.iter().skip(1).map(|_| 1.0).sum::<f64>().max(1.0);
+        let (unit_m, unit_name) = figures::axis_unit(units, high_m - lowest_m);
         Some(Self {
             times,
             last_number,
             low_m: lowest_m - air_m,
             high_m: high_m + air_m,
             cut_off: highest_m > most_m,
+            unit_m,
+            unit_name,
         })
     }
 
@@ -108,15 +115,15 @@ impl Plot {
         path.into_text()
     }
 
-    /// Round distances to rule lines at.
-    fn rules_m(&self) -> Vec<f64> {
-        let rough = (self.high_m - self.low_m) / 7.0;
+    /// Round distances to rule lines at, in the unit of the plot.
+    fn rules(&self) -> Vec<f64> {
+        let rough = (self.high_m - self.low_m) / self.unit_m / 7.0;
         let power = 10_f64.powf(rough.log10().floor());
         let step = [1.0, 2.0, 5.0, 10.0].into_iter().map(|step| step * power).find(|step| *step >= rough);
         let step = step.unwrap_or(rough);
-        let mut at = (self.low_m / step).ceil() * step;
+        let mut at = (self.low_m / self.unit_m / step).ceil() * step;
         let mut rules = Vec::new();
-        while at <= self.high_m {
+        while at <= self.high_m / self.unit_m {
             rules.push(at);
             at += step;
         }
@@ -133,7 +140,8 @@ impl Plot {
         };
         let cut = if self.cut_off { " Greater distances are drawn on the upper edge." } else { "" };
         format!(
-            "Metres to the nearest line: above 0 outside, below 0 inside. The pale band is the doubt at 95\u{a0}%. {along}{cut}"
+            "{} to the nearest line: above 0 outside, below 0 inside. The pale band is the doubt at 95\u{a0}%. {along}{cut}",
+            self.unit_name
         )
     }
 
@@ -164,10 +172,10 @@ impl Plot {
             self.times.map_or_else(Vec::new, |(first, last)| even_times(first, last, zone, MOST_TIMES));
         html! {
             g .graticule {
-                @for distance_m in self.rules_m() {
-                    @let y = self.y(distance_m);
+                @for distance in self.rules() {
+                    @let y = self.y(distance * self.unit_m);
                     line x1=(unit(LEFT)) x2=(unit(RIGHT)) y1=(unit(y)) y2=(unit(y)) {}
-                    text x=(unit(LEFT - 8.0)) y=(unit(y)) text-anchor="end" dominant-baseline="central" { (unit(distance_m).replace('-', "−")) }
+                    text x=(unit(LEFT - 8.0)) y=(unit(y)) text-anchor="end" dominant-baseline="central" { (unit(distance).replace('-', "−")) }
                 }
                 @for time in times {
                     @if let Some(x) = self.x_of_time(time) {

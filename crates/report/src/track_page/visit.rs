@@ -225,7 +225,7 @@ pub(super) fn approaches(sheet: &Sheet<'_>) -> Markup {
         section #approaches {
             h2 { "Nearest approach to zones not visited" }
             @if approaches.peek().is_none() {
-                p { "No other loaded zone has its line within 20\u{a0}km of the track." }
+                p { "No other loaded zone has its line within " (figures::held_limit(sheet.document.words.units(), 20.0)) " of the track." }
             } @else {
                 div .wide { table {
                     thead { tr { th scope="col" { "Zone" } th scope="col" { "Distance to its line (95\u{a0}%)" } th scope="col" { "When and where" } } }
@@ -243,7 +243,7 @@ fn approach_row(sheet: &Sheet<'_>, approach: &ClosestDocument<'_>) -> Markup {
     html! {
         tr {
             th scope="row" { (sanitised(approach.zone_name)) }
-            td { (figures::distance_with_doubt(approach.signed_distance, approach.uncertainty_95)) " " (side) }
+            td { (figures::distance_with_doubt(sheet.document.words.units(), approach.signed_distance, approach.uncertainty_95)) " " (side) }
             td { (moment(sheet.document.words, &approach.at, &clock)) }
         }
     }

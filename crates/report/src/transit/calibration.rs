@@ -1,7 +1,6 @@
 //! The answer of `transit calibrate` as one document, and its text. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
-use takeline::Metres;
 use takeline::landmark::Landmark;
 use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, Told, TransitReport};
 
@@ -144,7 +143,7 @@ pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) 
     let (calibration, corrected) = (document.calibration, document.corrected.as_ref());
     let mut page = Page::new(width);
     head(&mut page, document);
-    fixes(&mut page, calibration);
+    fixes(&mut page, calibration, document.words);
     shown(&mut page, document);
     marks(&mut page, document);
     if let Some(corrected) = corrected {
@@ -156,8 +155,8 @@ pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) 
         body(&mut page, corrected);
     } else {
         page.heading("MARKS AS STATED");
-        mark(&mut page, "front", calibration.stated.front());
-        mark(&mut page, "rear", calibration.stated.rear());
+        mark(&mut page, "front", calibration.stated.front(), document.words);
+        mark(&mut page, "rear", calibration.stated.rear(), document.words);
     }
     not_checked(
         &mut page,
@@ -184,9 +183,9 @@ fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
     }
     match middle(&calibration.at_fixes) {
         Some(at) => page.fitted(&[
-            format!("Runs {} {} at the fixes", short(at, words), doubt(at.uncertainty_95)),
-            format!("At the fixes {}", short(at, words)),
-            short(at, words),
+            format!("Runs {} at the fixes", short(at, words).join(" ")),
+            format!("At the fixes {}", short(at, words)[0]),
+            short(at, words)[0].clone(),
         ]),
         None => page.fitted(&["No fix could be used".into()]),
     }
@@ -199,15 +198,13 @@ fn middle(offsets: &[LineOffset]) -> Option<&LineOffset> {
     offsets.get(offsets.len() / 2)
 }
 
-fn short(offset: &LineOffset, words: Spoken<'_>) -> String {
-    phrases::to_the_side(words, offset.to_the_right).replace(" to the ", " ")
+/// An offset in short, and its doubt.
+fn short(offset: &LineOffset, words: Spoken<'_>) -> [String; 2] {
+    phrases::to_the_side(words, offset.to_the_right, offset.uncertainty_95)
+        .map(|figure| figure.replace(" to the ", " "))
 }
 
-fn doubt(uncertainty_95: Metres) -> String {
-    format!("±{}", phrases::short_length(uncertainty_95))
-}
-
-fn fixes(page: &mut Page, calibration: &Calibration) {
+fn fixes(page: &mut Page, calibration: &Calibration, words: Spoken<'_>) {
     page.heading("FIXES");
     page.field("used", &calibration.fixes.to_string());
     page.field("independent", &format!("{}, those within 5 min count as one", calibration.independent));
@@ -218,7 +215,7 @@ fn fixes(page: &mut Page, calibration: &Calibration) {
     }
     page.field(
         "scatter",
-        &format!("{} off the line, root mean square", phrases::short_length(calibration.scatter)),
+        &format!("{} off the line, root mean square", phrases::short_length(words, calibration.scatter)),
     );
 }
 
@@ -229,7 +226,10 @@ fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
     page.field("at the front mark", &offset(&calibration.at_front, words));
     page.field("at the rear mark", &offset(&calibration.at_rear, words));
     for at in &calibration.at_fixes {
-        page.field(&format!("at a fix, {}", phrases::along(at.distance_from_front)), &offset(at, words));
+        page.field(
+            &format!("at a fix, {}", phrases::along(words, at.distance_from_front)),
+            &offset(at, words),
+        );
     }
     page.field("bears", &format!("{:.1}° true", calibration.bearing.degrees()));
     for because in &document.because {
@@ -238,7 +238,7 @@ fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
 }
 
 fn offset(at: &LineOffset, words: Spoken<'_>) -> String {
-    format!("{} {} (95\u{a0}%)", phrases::to_the_side(words, at.to_the_right), doubt(at.uncertainty_95))
+    format!("{} (95\u{a0}%)", phrases::to_the_side(words, at.to_the_right, at.uncertainty_95).join(" "))
 }
 
 fn marks(page: &mut Page, document: &CalibrationDocument<'_>) {
@@ -247,12 +247,12 @@ fn marks(page: &mut Page, document: &CalibrationDocument<'_>) {
     let (front, rear) = (calibration.stated.front(), calibration.stated.rear());
     page.field(&format!("if only {} is off", front.name), &alone(&calibration.front_alone, words));
     page.field(&format!("if only {} is off", rear.name), &alone(&calibration.rear_alone, words));
-    let stated = figures::doubt(front.position_error_95);
-    let other = figures::doubt(rear.position_error_95);
+    let stated = figures::doubt(words.units(), front.position_error_95);
+    let other = figures::doubt(words.units(), rear.position_error_95);
     page.field("stated to be known to", &format!("{stated} and {other}"));
 }
 
 fn alone(error: &MarkError, words: Spoken<'_>) -> String {
     let fits = if error.explains { "explains the fixes" } else { "does NOT explain the fixes" };
-    format!("{} {}, {fits}", phrases::to_the_side(words, error.to_the_right), doubt(error.uncertainty_95))
+    format!("{}, {fits}", phrases::to_the_side(words, error.to_the_right, error.uncertainty_95).join(" "))
 }

@@ -257,7 +257,7 @@ pub fn transit_cross_text(document: &CrossDocument<'_>, width: usize) -> String 
     head(&mut page, document);
     problems(&mut page, &document.problems);
     position(&mut page, crossed, document.words);
-    lines_crossed(&mut page, lines, crossed);
+    lines_crossed(&mut page, (lines, crossed), document.words);
     let all = document.here.len();
     for (number, answer) in document.here.iter().enumerate() {
         if all > 1 {
@@ -280,7 +280,7 @@ fn head(page: &mut Page, document: &CrossDocument<'_>) {
         (None, None) => page.fitted(&["UNDECIDED".into()]),
     }
     let place = figures::position(crossed.position);
-    let radius = figures::doubt(crossed.radius_95);
+    let radius = figures::doubt(document.words.units(), crossed.radius_95);
     let others = if crossed.is_ambiguous() { crossed.others.len() } else { 0 };
     let more = if others > 0 { format!(", +{others} more") } else { String::new() };
     page.fitted(&[format!("{place} {radius}{more}"), format!("{radius}{more}"), radius]);
@@ -308,7 +308,10 @@ fn long_and_thin(crossed: &CrossedPosition, words: Spoken<'_>) -> Option<Vec<Str
     if ellipse.semi_major.metres() < TIMES_AS_LONG * ellipse.semi_minor.metres() {
         return None;
     }
-    let (long, short) = (figures::doubt(ellipse.semi_major), figures::doubt(ellipse.semi_minor));
+    let (long, short) = (
+        figures::doubt(words.units(), ellipse.semi_major),
+        figures::doubt_of(words.units(), ellipse.semi_major, ellipse.semi_minor),
+    );
     let way = words.bearing(ellipse.major_bearing);
     Some(vec![format!("{long} along {way}, {short} across"), format!("{long}, {short} across"), long])
 }
@@ -318,38 +321,42 @@ fn position(page: &mut Page, crossed: &CrossedPosition, words: Spoken<'_>) {
     page.field("at", &figures::position(crossed.position));
     let label = if crossed.is_ambiguous() { "or at" } else { "also at, not taken" };
     page.fields(label, &crossed.others.iter().copied().map(figures::position).collect::<Vec<_>>());
-    page.field("radius", &format!("{} (95\u{a0}%)", figures::doubt(crossed.radius_95)));
+    page.field("radius", &format!("{} (95\u{a0}%)", figures::doubt(words.units(), crossed.radius_95)));
     let ellipse = crossed.ellipse;
-    let axis = |length: Metres| figures::distance(length, length);
+    let axis = |length: Metres| figures::distance_beside(words.units(), length, length, ellipse.semi_major);
     let (long, short) = (axis(ellipse.semi_major), axis(ellipse.semi_minor));
     let way = words.bearing(ellipse.major_bearing);
     page.field("ellipse", &format!("{long} by {short} (95\u{a0}%, half axes), the long one along {way}"));
-    page.field("drms", &format!("{} (one sigma)", phrases::short_length(crossed.drms)));
+    page.field("drms", &format!("{} (one sigma)", phrases::short_length(words, crossed.drms)));
     page.field("cut", &format!("at {:.0}°, the best of any two lines", crossed.angle_of_cut_deg));
     if !crossed.agree {
         page.field("agree", "NO: the lines do not meet within their errors; one of them is wrong");
     }
 }
 
-fn lines_crossed(page: &mut Page, lines: &[LineOfPosition], crossed: &CrossedPosition) {
+fn lines_crossed(
+    page: &mut Page,
+    (lines, crossed): (&[LineOfPosition], &CrossedPosition),
+    words: Spoken<'_>,
+) {
     for (number, line) in lines.iter().enumerate() {
         page.heading(&format!("LINE {}", number + 1));
         match line {
             LineOfPosition::Transit { line, eye } => {
                 page.field("in line", &format!("{} over {}", line.rear().name, line.front().name));
                 page.field("the eye sees", &format!("{} and more", phrases::minutes_of_arc(eye.threshold())));
-                places(page, &[line.front(), line.rear()]);
+                places(page, words, &[line.front(), line.rear()]);
             }
             LineOfPosition::Bearing { mark, bearing, standard_error_deg } => {
                 let bears = format!("bears {:.1}° true", bearing.degrees());
                 page.field(&mark.name, &format!("{bears} {}", error(*standard_error_deg)));
-                places(page, &[mark]);
+                places(page, words, &[mark]);
             }
             LineOfPosition::HorizontalAngle { left, right, angle_deg, standard_error_deg } => {
                 let between = format!("{} to {}", left.name, right.name);
                 let angle = format!("{angle_deg:.1}° {}", error(*standard_error_deg));
                 page.field("angle", &format!("{between}, {angle}"));
-                places(page, &[left, right]);
+                places(page, words, &[left, right]);
             }
         }
         if let Some(misfit) = crossed.residuals.get(number) {
@@ -363,8 +370,8 @@ fn error(standard_error_deg: f64) -> String {
 }
 
 /// How well the places of marks are known.
-fn places(page: &mut Page, marks: &[&Landmark]) {
+fn places(page: &mut Page, words: Spoken<'_>, marks: &[&Landmark]) {
     for mark in marks {
-        page.field(&mark.name, &phrases::known_to(mark));
+        page.field(&mark.name, &phrases::known_to(words, mark));
     }
 }

@@ -269,7 +269,7 @@ pub fn transit_find_text(document: &FindDocument<'_>, width: usize) -> String {
 }
 
 fn head(page: &mut Page, document: &FindDocument<'_>) {
-    let zone = document.zone.name;
+    let (zone, words) = (document.zone.name, document.words);
     let Some((side, pair)) = best(document) else {
         page.fitted(&[
             format!("NO PAIR keeps clear of {zone}"),
@@ -283,7 +283,7 @@ fn head(page: &mut Page, document: &FindDocument<'_>) {
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
     page.fitted(&[format!("BEST: {rear} over {front}"), format!("{rear} over {front}")]);
     let bearing = document.words.bearing(bearing(pair));
-    let spare = phrases::along(pair.margin);
+    let spare = phrases::along(words, pair.margin);
     page.fitted(&[
         format!("Bear {bearing}, {spare} to spare, {}", side.name),
         format!("{}: {bearing}, {spare} to spare", side.name),
@@ -325,15 +325,18 @@ fn bearing(pair: &FoundPair) -> takeline::TrueBearing {
 }
 
 fn asked(page: &mut Page, document: &FindDocument<'_>) {
-    let (question, zone) = (document.question, document.in_zone);
+    let (question, zone, words) = (document.question, document.in_zone, document.words);
     page.heading("ASKED");
     page.field("zone", &zone.name);
     page.field("launch", &figures::position(question.launch));
-    page.field("within", &format!("{} of it", phrases::along(question.range)));
-    let (near, far) = (phrases::along(question.reach.near()), phrases::along(question.reach.far()));
+    page.field("within", &format!("{} of it", phrases::along(words, question.range)));
+    let (near, far) =
+        (phrases::along(words, question.reach.near()), phrases::along(words, question.reach.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
-    let (height, threshold) =
-        (phrases::short_length(question.eye.height()), phrases::minutes_of_arc(question.eye.threshold()));
+    let (height, threshold) = (
+        figures::mark_height(words.units(), question.eye.height(), true),
+        phrases::minutes_of_arc(question.eye.threshold()),
+    );
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
@@ -341,7 +344,7 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
 }
 
 fn one_side(page: &mut Page, side: &FoundSideDocument<'_>, words: Spoken<'_>) {
-    page.heading(&format!("SIDE {}, {}", side.name, phrases::along(side.found.side.length)));
+    page.heading(&format!("SIDE {}, {}", side.name, phrases::along(words, side.found.side.length)));
     if side.pairs.is_empty() {
         page.field("pairs", "none serves it");
     } else if !side.is_served() {
@@ -357,14 +360,14 @@ fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>, words: Spoken<'_>
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
     page.paragraph("  ", &format!("{}. {rear} over {front}", document.rank));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
-    let margin = phrases::along(pair.margin);
+    let margin = phrases::along(words, pair.margin);
     let spare =
         if pair.margin.metres() < 0.0 { format!("short by {margin}") } else { format!("{margin} to spare") };
     let margin = format!("{}: {spare}", clears_word(pair.clears));
     detail(page, &margin);
-    let (bears, apart) = (words.bearing(bearing(pair)), phrases::along(pair.line.separation()));
+    let (bears, apart) = (words.bearing(bearing(pair)), phrases::along(words, pair.line.separation()));
     detail(page, &format!("bears {bears}, marks {apart} apart"));
-    let (near, far) = (phrases::along(pair.stretch.near()), phrases::along(pair.stretch.far()));
+    let (near, far) = (phrases::along(words, pair.stretch.near()), phrases::along(words, pair.stretch.far()));
     detail(page, &format!("used {near} to {far} off the front mark"));
     if let Some(inside) = pair.inside {
         detail(page, &format!("inside: the rear mark shows {}", phrases::loud(words, inside)));

@@ -35,7 +35,7 @@ impl Headline {
     ) -> Self {
         let error = first_error(problems).filter(|_| !only_variation(problems));
         Self {
-            verdict: verdict(report, problems, because),
+            verdict: verdict(report, (problems, because), words),
             error: error.map(ProblemDocument::sentence),
             eye: line(report, words),
             bearing: bearing(report.bearing, compass, words),
@@ -74,7 +74,11 @@ fn only_variation(problems: &[ProblemDocument<'_>]) -> bool {
 }
 
 /// Whether the line keeps clear, and by how much or where it does not.
-fn verdict(report: &TransitReport, problems: &[ProblemDocument<'_>], because: &[String]) -> Vec<String> {
+fn verdict(
+    report: &TransitReport,
+    (problems, because): (&[ProblemDocument<'_>], &[String]),
+    words: Spoken<'_>,
+) -> Vec<String> {
     let is_error = first_error(problems).is_some();
     if is_error && only_variation(problems) {
         return vec!["UNDECIDED: variation not known then".into(), "UNDECIDED".into()];
@@ -84,9 +88,11 @@ fn verdict(report: &TransitReport, problems: &[ProblemDocument<'_>], because: &[
     }
     let zone = deciding(report);
     match report.clears {
-        Tristate::Yes => clears(zone),
-        Tristate::No => zone.map_or_else(|| vec!["DOES NOT CLEAR".into()], does_not_clear),
-        Tristate::Undecided => undecided(zone, because),
+        Tristate::Yes => clears(zone, words),
+        Tristate::No => {
+            zone.map_or_else(|| vec!["DOES NOT CLEAR".into()], |zone| does_not_clear(zone, words))
+        }
+        Tristate::Undecided => undecided(zone, because, words),
     }
 }
 
@@ -105,11 +111,11 @@ pub(super) fn deciding(report: &TransitReport) -> Option<&ZoneOnLine> {
     .or_else(|| report.zones.first())
 }
 
-fn clears(zone: Option<&ZoneOnLine>) -> Vec<String> {
+fn clears(zone: Option<&ZoneOnLine>, words: Spoken<'_>) -> Vec<String> {
     let Some((zone, worst)) = zone.and_then(|zone| Some((zone, zone.worst?))) else {
         return vec!["CLEARS: no loaded zone lies near".into(), "CLEARS: no zone near".into()];
     };
-    let by = figures::distance_with_doubt(worst.signed_distance, worst.uncertainty_95);
+    let by = figures::distance_with_doubt(words.units(), worst.signed_distance, worst.uncertainty_95);
     let name = &zone.name;
     vec![
         format!("CLEARS {name} by {by}"),
@@ -119,10 +125,10 @@ fn clears(zone: Option<&ZoneOnLine>) -> Vec<String> {
     ]
 }
 
-fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
+fn does_not_clear(zone: &ZoneOnLine, words: Spoken<'_>) -> Vec<String> {
     let name = &zone.name;
     let first = |wanted: Meets| zone.meetings.iter().find(|meeting| meeting.what == wanted);
-    let at = |distance| phrases::along(distance);
+    let at = |distance| phrases::along(words, distance);
     let starts_inside = zone.near.is_some_and(|near| near.signed_distance.metres() < 0.0);
     if let (true, Some(left)) = (starts_inside, first(Meets::Leaves)) {
         let until = at(left.distance_from_front);
@@ -140,7 +146,7 @@ fn does_not_clear(zone: &ZoneOnLine) -> Vec<String> {
     vec![format!("{word} {name}"), word.into()]
 }
 
-fn undecided(zone: Option<&ZoneOnLine>, because: &[String]) -> Vec<String> {
+fn undecided(zone: Option<&ZoneOnLine>, because: &[String], words: Spoken<'_>) -> Vec<String> {
     let bare = || vec!["UNDECIDED: see why below".into(), "UNDECIDED".into()];
     let because = || because.first().map(|why| format!("UNDECIDED: {why}"));
     let Some(zone) = zone.filter(|zone| zone.clears == Tristate::Undecided) else {
@@ -154,8 +160,8 @@ fn undecided(zone: Option<&ZoneOnLine>, because: &[String]) -> Vec<String> {
             "UNDECIDED".into(),
         ];
     };
-    let off = off(&worst);
-    let doubt = figures::doubt(worst.uncertainty_95);
+    let off = off(&worst, words);
+    let doubt = figures::doubt_of(words.units(), worst.signed_distance, worst.uncertainty_95);
     vec![
         format!("UNDECIDED: {name} {off}, doubt {doubt}"),
         format!("UNDECIDED: {off}, doubt {doubt}"),
@@ -165,9 +171,9 @@ fn undecided(zone: Option<&ZoneOnLine>, because: &[String]) -> Vec<String> {
 }
 
 /// How far off a zone a point is: `12 m off`, or `12 m inside`.
-pub(super) fn off(point: &LinePoint) -> String {
+pub(super) fn off(point: &LinePoint, words: Spoken<'_>) -> String {
     let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "off" };
-    format!("{} {side}", figures::distance(point.signed_distance, point.uncertainty_95))
+    format!("{} {side}", figures::distance(words.units(), point.signed_distance, point.uncertainty_95))
 }
 
 /// How the marks bear from the line.

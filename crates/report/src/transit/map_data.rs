@@ -16,6 +16,7 @@ use super::{headline, phrases};
 use crate::here::answer;
 use crate::lines::sanitised;
 use crate::track::seam;
+use crate::words::Spoken;
 
 /// Longest step of a drawn line, in metres: straight in longitude and latitude, it leaves the geodesic by 1.2 mm at 45°,
 /// and by less than a centimetre up to 80° (step² · tan φ / 8R).
@@ -202,7 +203,7 @@ pub fn transit_gpx(document: &TransitDocument<'_>) -> io::Result<String> {
         .with_attributes([("version", "1.1"), ("creator", creator), ("xmlns", NAMESPACE)])
         .write_inner_content(|writer| {
             metadata(writer, document)?;
-            for place in waypoints(document.report) {
+            for place in waypoints(document.report, document.words) {
                 waypoint(writer, "wpt", &place)?;
             }
             route(writer, document)
@@ -246,7 +247,7 @@ fn tag(report: &TransitReport) -> String {
     format!("T{digits}")
 }
 
-fn waypoints(report: &TransitReport) -> Vec<Place> {
+fn waypoints(report: &TransitReport, words: Spoken<'_>) -> Vec<Place> {
     let (line, stretch) = (&report.line, report.question.stretch);
     let tag = tag(report);
     let place = |name: &str, position, description: String| Place {
@@ -255,7 +256,7 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
         description,
     };
     let end = |which: &str, at: Metres| {
-        format!("{which} end of the line, {} off the front mark", phrases::along(at))
+        format!("{which} end of the line, {} off the front mark", phrases::along(words, at))
     };
     let mut places = vec![
         place("FRONT", line.front().position, format!("front mark: {}", line.front().name)),
@@ -264,9 +265,9 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
         place("FAR", line.at(stretch.far()), end("far", stretch.far())),
     ];
     if let Some((zone, worst)) = phrases::tightest(&report.zones).and_then(|zone| Some((zone, zone.worst?))) {
-        let off = headline::off(&worst);
-        let at = phrases::along(worst.distance_from_front);
-        let margin = phrases::along(worst.margin());
+        let off = headline::off(&worst, words);
+        let at = phrases::along(words, worst.distance_from_front);
+        let margin = phrases::along(words, worst.margin());
         let description = format!("least margin, {margin}: {off} {}, {at} off the front mark", zone.name);
         places.push(place("WORST", worst.position, description));
     }
@@ -274,7 +275,7 @@ fn waypoints(report: &TransitReport) -> Vec<Place> {
 }
 
 fn route(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
-    let report = document.report;
+    let (report, words) = (document.report, document.words);
     let step_m = LEG_M.max(report.question.stretch.length().metres() / MOST_LEGS);
     let tag = tag(report);
     let description = format!("{}: {}. {}", marks(report), verdict(document), document.cautions[0]);
@@ -285,7 +286,7 @@ fn route(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
             let place = Place {
                 position: report.line.at(at),
                 name: format!("{tag} {:02}", number + 1),
-                description: format!("{} off the front mark", phrases::along(at)),
+                description: format!("{} off the front mark", phrases::along(words, at)),
             };
             waypoint(writer, "rtept", &place)?;
         }

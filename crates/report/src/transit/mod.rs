@@ -46,3 +46,5 @@ mod map_data_tests;
 pub(crate) mod test_fixtures;
 #[cfg(test)]
 mod text_tests;
+#[cfg(test)]
+mod units_tests;

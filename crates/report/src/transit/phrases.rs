@@ -33,7 +33,10 @@ pub(super) fn cut_name(name: &str, longest: usize) -> String {
 
 /// Holds numbers and their units together in a sentence of the library, which has plain spaces.
 pub(super) fn held(text: &str) -> String {
-    const UNITS: [&str; 9] = ["m", "km", "m²", "ha", "NM", "kn", "min", "s", "%"];
+    const UNITS: [&str; 18] = [
+        "m", "km", "m²", "ha", "NM", "kn", "min", "s", "%", "cables", "nm", "nm²", "ft", "yd", "mi", "mph",
+        "sq", "acres",
+    ];
     let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches([',', '.', ':', ';', ')']));
     let mut words = text.split(' ');
     let mut held = words.next().unwrap_or_default().to_owned();
@@ -63,15 +66,14 @@ pub(super) fn capital(text: &str) -> String {
     format!("{first}{}", letters.as_str())
 }
 
-/// Writes a place on the line as its distance from the front mark, in whole metres.
-pub(super) fn along(distance_from_front: Metres) -> String {
-    figures::distance(distance_from_front, Metres::ZERO)
+/// Writes a place on the line as its distance from the front mark, in metric units in whole metres.
+pub(super) fn along(words: Spoken<'_>, distance_from_front: Metres) -> String {
+    figures::distance(words.units(), distance_from_front, Metres::ZERO)
 }
 
-/// Writes a short length, to a tenth of a metre below ten metres: what the eye sees can be finer than a fix.
-pub(super) fn short_length(length: Metres) -> String {
-    let metres = length.metres().abs();
-    if metres < 9.95 { format!("{}\u{a0}m", tenths(metres)) } else { figures::distance(length, Metres::ZERO) }
+/// Writes a short length, to a tenth below ten metres or feet: what the eye sees can be finer than a fix.
+pub(super) fn short_length(words: Spoken<'_>, length: Metres) -> String {
+    figures::short_length(words.units(), length)
 }
 
 /// Writes a small angle without its sign, in minutes of arc: `2.6′` below ten minutes, whole ones above, degrees from two on.
@@ -122,8 +124,8 @@ pub(super) fn variation(degrees_east: f64) -> String {
 }
 
 /// How well the place of a mark is known: `±2 m (95 %), given`.
-pub(super) fn known_to(mark: &Landmark) -> String {
-    let doubt = short_length(mark.position_error_95);
+pub(super) fn known_to(words: Spoken<'_>, mark: &Landmark) -> String {
+    let doubt = short_length(words, mark.position_error_95);
     format!("±{doubt} (95\u{a0}%), {}", given_or_assumed(mark.position_error_source))
 }
 
@@ -143,15 +145,14 @@ pub(super) fn loud(words: Spoken<'_>, side: Side) -> String {
     words.left_or_right(side).to_uppercase()
 }
 
-/// Left or right of a signed distance, to the right positive; none where whole decimetres show none.
-pub(super) fn to_the_side(words: Spoken<'_>, to_the_right: Metres) -> String {
-    const LEAST_SHOWN_M: f64 = 0.05;
-    let metres = to_the_right.metres();
-    if metres.abs() < LEAST_SHOWN_M {
-        return "0\u{a0}m".into();
+/// Left or right of a signed distance, to the right positive, and its doubt; no side where the distance is shown as nothing.
+pub(super) fn to_the_side(words: Spoken<'_>, to_the_right: Metres, doubt: Metres) -> [String; 2] {
+    let [offset, doubt] = figures::short_with_doubt(words.units(), to_the_right, doubt);
+    if figures::is_nothing(&offset) {
+        return [offset, doubt];
     }
-    let to = if metres > 0.0 { Side::Right } else { Side::Left };
-    format!("{} to the {}", short_length(to_the_right), words.left_or_right(to))
+    let to = if to_the_right > Metres::ZERO { Side::Right } else { Side::Left };
+    [format!("{offset} to the {}", words.left_or_right(to)), doubt]
 }
 
 /// How many there are of a thing: `1 warning`, `2 warnings`.
@@ -187,8 +188,8 @@ mod tests {
 
     #[test]
     fn short_lengths_angles_and_times_have_digits_that_make_sense() {
-        assert_eq!(short_length(metres(1.94)), "1.9\u{a0}m");
-        assert_eq!(short_length(metres(9.96)), "10\u{a0}m");
+        assert_eq!(short_length(Spoken(&English), metres(1.94)), "1.9\u{a0}m");
+        assert_eq!(short_length(Spoken(&English), metres(9.96)), "10\u{a0}m");
         let angle = |arcmin| minutes_of_arc(Arcminutes::new(arcmin).unwrap());
         assert_eq!([0.031, 2.58, 9.97, -31.4].map(angle), ["0.03′", "2.6′", "10′", "31′"]);
         assert_eq!(
@@ -200,7 +201,10 @@ mod tests {
 
     #[test]
     fn a_signed_distance_becomes_a_side() {
-        let to_the_side = |right_m| to_the_side(Spoken(&English), metres(right_m));
+        let to_the_side = |right_m| {
+            let [offset, _] = to_the_side(Spoken(&English), metres(right_m), metres(1.0));
+            offset
+        };
         assert_eq!(to_the_side(12.0), "12\u{a0}m to the right");
         assert_eq!(to_the_side(-2.34), "2.3\u{a0}m to the left");
         assert_eq!(to_the_side(-0.01), "0\u{a0}m");

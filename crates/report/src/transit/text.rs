@@ -4,7 +4,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{
     ClearsReason, LinePoint, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,
 };
-use takeline::{Metres, Tristate};
+use takeline::{Arcminutes, Metres, Tristate};
 
 use super::document::TransitDocument;
 use super::headline::{MODEL, opening, side_inside};
@@ -50,17 +50,17 @@ pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
     line(page, document);
     let (far, near): (Vec<_>, Vec<_>) = report.zones.iter().partition(|zone| is_far(report, zone));
     for at in &report.sensitivity {
-        sharpness(page, (report, &near), at);
+        sharpness(page, (report, &near), at, document.words);
     }
     for on_line in near {
         zone(page, on_line, document.words);
     }
-    far_zones(page, &far);
+    far_zones(page, &far, document.words);
     water(page, document);
     page.heading("MARKS");
-    mark(page, "front", report.line.front());
-    mark(page, "rear", report.line.rear());
-    page.field("apart", &phrases::along(report.line.separation()));
+    mark(page, "front", report.line.front(), document.words);
+    mark(page, "rear", report.line.rear(), document.words);
+    page.field("apart", &phrases::along(document.words, report.line.separation()));
     if !misleads {
         problems(page, &document.problems);
     }
@@ -69,7 +69,7 @@ pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
 fn why(page: &mut Page, document: &TransitDocument<'_>) {
     let report = document.report;
     page.heading("ANSWER");
-    page.field("keeps clear", &keeps_clear(report));
+    page.field("keeps clear", &keeps_clear(report, document.words));
     for (because, code) in document.clears_because.iter().zip(document.clears_because_codes) {
         // what is a problem as well stands right below
         if !matches!(code, ClearsReason::Problem { .. }) {
@@ -87,12 +87,12 @@ fn why(page: &mut Page, document: &TransitDocument<'_>) {
     }
 }
 
-fn keeps_clear(report: &TransitReport) -> String {
+fn keeps_clear(report: &TransitReport, words: Spoken<'_>) -> String {
     let word = answer(report.clears);
     let Some(zone) = headline::deciding(report) else { return word.into() };
     match zone.worst.filter(|worst| report.clears == Tristate::Yes && worst.margin().metres() > 0.0) {
         Some(worst) => {
-            let spare = figures::distance(worst.margin(), worst.uncertainty_95);
+            let spare = figures::distance(words.units(), worst.margin(), worst.uncertainty_95);
             format!("{word}, {spare} to spare off {}, doubt counted", zone.name)
         }
         None => format!("{word}; least margin: {}", zone.name),
@@ -108,29 +108,29 @@ fn is_far(report: &TransitReport, zone: &ZoneOnLine) -> bool {
     zone.clears == Tristate::Yes && zone.meetings.is_empty() && !is_meant && spare_m >= FAR_M
 }
 
-fn far_zones(page: &mut Page, zones: &[&ZoneOnLine]) {
+fn far_zones(page: &mut Page, zones: &[&ZoneOnLine], words: Spoken<'_>) {
     if zones.is_empty() {
         return;
     }
     page.heading("FAR OFF AND CLEAR");
     for zone in zones {
         if let Some(closest) = zone.closest.or(zone.worst) {
-            page.field(&zone.name, &off_with_doubt(&closest));
+            page.field(&zone.name, &off_with_doubt(&closest, words));
         }
     }
 }
 
 /// One mark, with what is known of it.
-pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
+pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark, words: Spoken<'_>) {
     let kind = mark.kind.as_ref().map_or_else(String::new, |kind| format!(" ({kind})"));
     page.field(label, &format!("{}{kind}", mark.name));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
     detail(page, &format!("at {}", figures::position(mark.position)));
     let height = mark.height.map_or_else(
         || "height not known".into(),
-        |height| format!("{}\u{a0}high", phrases::short_length(height)),
+        |height| format!("{}\u{a0}high", figures::mark_height(words.units(), height, true)),
     );
-    detail(page, &format!("{}; {height}", phrases::known_to(mark)));
+    detail(page, &format!("{}; {height}", phrases::known_to(words, mark)));
     let stays = match mark.fixed {
         Some(true) => "stays put",
         Some(false) => "can move or be taken away",
@@ -145,26 +145,28 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark) {
 }
 
 /// A doubt of the order of metres: a mark can be known to a tenth.
-fn short_doubt(doubt: Metres) -> String {
-    format!("±{}", phrases::short_length(doubt))
+fn short_doubt(doubt: Metres, words: Spoken<'_>) -> String {
+    format!("±{}", phrases::short_length(words, doubt))
 }
 
 fn line(page: &mut Page, document: &TransitDocument<'_>) {
     let report = document.report;
-    let question = &report.question;
+    let (question, words) = (&report.question, document.words);
     page.heading("LINE");
     page.field("bears", &format!("{:.1}° true, from its middle", report.bearing.degrees()));
     magnetic(page, document);
-    let (near, far) = (phrases::along(question.stretch.near()), phrases::along(question.stretch.far()));
+    let (near, far) =
+        (phrases::along(words, question.stretch.near()), phrases::along(words, question.stretch.far()));
     page.field("used", &format!("{near} to {far} off the front mark"));
     let eye = question.eye;
-    let (height, threshold) = (phrases::short_length(eye.height()), phrases::minutes_of_arc(eye.threshold()));
+    let (height, threshold) =
+        (figures::mark_height(words.units(), eye.height(), true), phrases::minutes_of_arc(eye.threshold()));
     page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
     let towards = question.drift.towards.map_or_else(
         || "straight across the line".into(),
         |bearing| format!("toward {}", document.words.bearing(bearing)),
     );
-    page.field("drift", &format!("{:.1}\u{a0}kn {towards}", question.drift.speed_kn));
+    page.field("drift", &format!("{} {towards}", figures::speed(words.units(), question.drift.speed_kn)));
     let clock = if document.is_time_by_clock() { ", by the clock of this device" } else { "" };
     let time = question.time.map_or_else(
         || "not given: no sun, no seasons".into(),
@@ -197,17 +199,24 @@ fn magnetic(page: &mut Page, document: &TransitDocument<'_>) {
     page.field("variation", &format!("{variation} {error} (68\u{a0}%), {MODEL}, for {day}"));
 }
 
-fn sharpness(page: &mut Page, (report, zones): (&TransitReport, &[&ZoneOnLine]), at: &Sensitivity) {
-    page.heading(&format!("AT {} ({})", phrases::along(at.distance_from_front), end(report, at)));
+fn sharpness(
+    page: &mut Page,
+    (report, zones): (&TransitReport, &[&ZoneOnLine]),
+    at: &Sensitivity,
+    words: Spoken<'_>,
+) {
+    page.heading(&format!("AT {} ({})", phrases::along(words, at.distance_from_front), end(report, at)));
     for zone in zones {
         let points = [zone.near, zone.middle, zone.far];
         if let Some(point) = points.into_iter().flatten().find(|point| is_at(point, at)) {
-            page.field(&zone.name, &off_with_doubt(&point));
+            page.field(&zone.name, &off_with_doubt(&point, words));
         }
     }
-    page.field("marks open", &format!("{} per metre off", phrases::minutes_of_arc(at.arcmin_per_m)));
-    page.field("you see it", &seen(at));
-    page.field("marks put it off by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95)));
+    let (unit_m, unit) = figures::short_unit(words.units());
+    let opening = Arcminutes::new(at.arcmin_per_m.arcmin() * unit_m).unwrap_or(at.arcmin_per_m);
+    page.field("marks open", &format!("{} per {unit} off", phrases::minutes_of_arc(opening)));
+    page.field("you see it", &seen(at, words));
+    page.field("marks put it off by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95, words)));
     let over = at.rear_over_front.map_or_else(String::new, |angle| {
         let word = if angle.arcmin() < 0.0 { "under" } else { "over" };
         format!(", {} {word} the front", phrases::minutes_of_arc(angle))
@@ -220,9 +229,9 @@ fn sharpness(page: &mut Page, (report, zones): (&TransitReport, &[&ZoneOnLine]),
 }
 
 /// How far off the line the eye sees it, and how soon the drift is there.
-fn seen(at: &Sensitivity) -> String {
+fn seen(at: &Sensitivity, words: Spoken<'_>) -> String {
     let Some(offset) = at.offset_at_threshold else { return "never: the marks do not open enough".into() };
-    let off = phrases::short_length(offset);
+    let off = phrases::short_length(words, offset);
     match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
         Some(seconds) => format!("{off} off, {} of drift", phrases::seconds(seconds)),
         None => format!("{off} off; the drift never gets there"),
@@ -246,9 +255,12 @@ fn is_at(point: &LinePoint, at: &Sensitivity) -> bool {
 }
 
 /// How far off a zone a point is, with its doubt: `74 m ±15 m off`.
-fn off_with_doubt(point: &LinePoint) -> String {
+fn off_with_doubt(point: &LinePoint, words: Spoken<'_>) -> String {
     let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "off" };
-    format!("{} {side}", figures::distance_with_doubt(point.signed_distance, point.uncertainty_95))
+    format!(
+        "{} {side}",
+        figures::distance_with_doubt(words.units(), point.signed_distance, point.uncertainty_95)
+    )
 }
 
 fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
@@ -256,16 +268,16 @@ fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
     page.field("keeps clear", answer(zone.clears));
     match zone.worst {
         None => page.field("its line", "not known, so nothing is told of it"),
-        Some(worst) => page.field("least margin", &least_margin(&worst)),
+        Some(worst) => page.field("least margin", &least_margin(&worst, words)),
     }
     // both ends and the middle stand above
     if let Some(closest) =
         zone.closest.filter(|closest| zone.worst.is_none_or(|worst| !is_there(closest, &worst)))
     {
-        page.field("closest", &point_words(&closest));
+        page.field("closest", &point_words(&closest, words));
     }
     for meeting in &zone.meetings {
-        let at = phrases::along(meeting.distance_from_front);
+        let at = phrases::along(words, meeting.distance_from_front);
         page.field(
             phrases::meets(meeting.what),
             &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg),
@@ -284,15 +296,15 @@ fn is_there(one: &LinePoint, other: &LinePoint) -> bool {
     (one.distance_from_front.metres() - other.distance_from_front.metres()).abs() < 0.5
 }
 
-fn least_margin(worst: &LinePoint) -> String {
+fn least_margin(worst: &LinePoint, words: Spoken<'_>) -> String {
     let margin = worst.margin();
-    let figure = figures::distance(margin, worst.uncertainty_95);
+    let figure = figures::distance(words.units(), margin, worst.uncertainty_95);
     let figure = if margin.metres() < 0.0 { format!("none, short by {figure}") } else { figure };
-    format!("{figure}, where it is {}", point_words(worst))
+    format!("{figure}, where it is {}", point_words(worst, words))
 }
 
-fn point_words(point: &LinePoint) -> String {
-    format!("{}, at {}", off_with_doubt(point), phrases::along(point.distance_from_front))
+fn point_words(point: &LinePoint, words: Spoken<'_>) -> String {
+    format!("{}, at {}", off_with_doubt(point, words), phrases::along(words, point.distance_from_front))
 }
 
 fn water(page: &mut Page, document: &TransitDocument<'_>) {
@@ -303,7 +315,7 @@ fn water(page: &mut Page, document: &TransitDocument<'_>) {
         return;
     };
     let of = match &report.question.area {
-        WorkingArea::Strip { half_width } => format!("{} to both sides", phrases::along(*half_width)),
+        WorkingArea::Strip { half_width } => format!("{} to both sides", phrases::along(words, *half_width)),
         WorkingArea::Within(_) => "as it was given".into(),
     };
     page.field("looked at", &format!("{}, {of}", phrases::area(words, water.area_m2)));

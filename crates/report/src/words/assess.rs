@@ -3,11 +3,13 @@
 use jiff::tz::TimeZone;
 use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
 use takeline::zone::Slip;
-use takeline::{Metres, TrueBearing, WaterStatus};
+use takeline::{TrueBearing, WaterStatus};
 
 use super::{Words, joined};
+use crate::figures;
 
 pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
+    let units = words.units();
     match reason {
         Reason::NoZoneApplies => "no loaded zone applies here; other rules may".into(),
         Reason::ZoneCloses { zone } => format!("{zone}: nothing may be taken"),
@@ -17,20 +19,23 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         }
         Reason::PlaceUnknown { zone, why } => format!("{zone}: where it lies is not known here ({why})"),
         Reason::PlaceUnknownNear { zone, why, least_m } => {
-            format!("{zone}: where it lies is not known here ({why}), perhaps only {least_m:.0} m off")
+            format!(
+                "{zone}: where it lies is not known here ({why}), perhaps only {} off",
+                figures::whole(units, *least_m)
+            )
         }
         Reason::LineUnknown { zone } => format!("{zone}: its line is not known here"),
-        Reason::LineWithinDoubt { zone, signed_distance_m, uncertainty_95_m } => format!(
-            "{zone}: its line is {:.0} m off and the doubt is {:.0} m",
-            signed_distance_m.abs(),
-            uncertainty_95_m.ceil()
-        ),
-        Reason::WithinStandoff { zone, signed_distance_m, uncertainty_95_m } if *signed_distance_m < 0.0 => {
-            let inside_m = signed_distance_m.abs();
-            format!("{zone}: {inside_m:.0} m inside its line, ±{:.0} m", uncertainty_95_m.ceil())
+        Reason::LineWithinDoubt { zone, signed_distance_m, uncertainty_95_m } => {
+            let [off, doubt] = figures::with_doubt_up(units, *signed_distance_m, *uncertainty_95_m);
+            format!("{zone}: its line is {off} off and the doubt is {doubt}")
         }
         Reason::WithinStandoff { zone, signed_distance_m, uncertainty_95_m } => {
-            format!("{zone}: its line is {signed_distance_m:.0} m off, ±{:.0} m", uncertainty_95_m.ceil())
+            let [off, doubt] = figures::with_doubt_up(units, *signed_distance_m, *uncertainty_95_m);
+            if *signed_distance_m < 0.0 {
+                format!("{zone}: {off} inside its line, ±{doubt}")
+            } else {
+                format!("{zone}: its line is {off} off, ±{doubt}")
+            }
         }
         Reason::InForceUnsettled { zone, why } => {
             let why = joined(why, "; ", |why| words.in_force_reason(why));
@@ -52,7 +57,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
             format!("it may not be kept here, whichever it is in: {}", zones.join(" or "))
         }
         Reason::FarFromEveryZone { distance_m, slip } => {
-            format!("{} km from every zone; {}", (distance_m / 1000.0).round(), words.slip(*slip))
+            format!("{} from every zone; {}", figures::far(units, *distance_m), words.slip(*slip))
         }
         Reason::NothingLoaded => "no zones are loaded, so nothing is known of this place".into(),
         Reason::NullIsland => "0, 0 is what receivers write when they have no position".into(),
@@ -62,6 +67,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
 }
 
 pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
+    let units = words.units();
     match remedy {
         Remedy::Move { distance_m, bearing_true_deg, water_there } => {
             let bearing = bearing(*bearing_true_deg);
@@ -71,10 +77,11 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
                 WaterStatus::Unzoned => "that no loaded zone applies",
                 WaterStatus::Undecided => "undecided for another reason",
             };
-            format!("move {distance_m:.0} m toward {bearing}: there the answer is {there}")
+            let far = figures::move_in_sentence(units, *distance_m);
+            format!("move {far} toward {bearing}: there the answer is {there}")
         }
         Remedy::BetterFix { uncertainty_95_m } => {
-            format!("or get a fix good to {uncertainty_95_m:.0} m (95 %)")
+            format!("or get a fix good to {} (95 %)", figures::whole_down(units, *uncertainty_95_m))
         }
         Remedy::MoreDigits => "give more digits of the position, zeros at the end too".into(),
         Remedy::LoadZones => "load zone files of the waters here".into(),
@@ -85,10 +92,14 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
         }
         Remedy::GetTheLine { zone } => format!("get the line of {zone} from its law or its authority"),
         Remedy::FindOutTheDatum { zone, uncertainty_95_m } => {
-            format!("find out the datum of {zone}: {} of the doubt is for it", length(*uncertainty_95_m))
+            let doubt = figures::length(units, *uncertainty_95_m);
+            format!("find out the datum of {zone}: {doubt} of the doubt is for it")
         }
         Remedy::FindOutHowEdgesRun { zone, apart_m } => {
-            format!("find out how the edges of {zone} run; the readings are {apart_m:.0} m apart")
+            format!(
+                "find out how the edges of {zone} run; the readings are {} apart",
+                figures::whole(units, *apart_m)
+            )
         }
         Remedy::AskWhetherInForce { zone } => format!("ask whether {zone} is in force today"),
         Remedy::SayTheTime { missing } => words.say_the_time(*missing),
@@ -99,12 +110,14 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
 }
 
 pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> String {
+    let units = words.units();
     match warning {
         Warning::NoZones => "no zones were loaded".into(),
         Warning::ZeroAccuracy { uncertainty_95_m, is_assumed } => format!(
-            "an accuracy of 0 m is what receivers write when they do not know it: it counts as not given, and {} are {} \
+            "an accuracy of {} is what receivers write when they do not know it: it counts as not given, and {} are {} \
              (95 %)",
-            length(*uncertainty_95_m),
+            figures::whole(units, 0.0),
+            figures::length(units, *uncertainty_95_m),
             if *is_assumed { "assumed" } else { "given in its place" }
         ),
         Warning::EditionExpired { path, edition, until } => {
@@ -117,13 +130,14 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
         Warning::DatumUnstated { zone } => format!("{zone}: the zone file does not state its datum"),
         Warning::NoTimeGiven => words.missing_time(takeline::rule::MissingTime::NotGiven),
         Warning::FarFromEveryZone { distance_m } => {
-            let km = distance_m / 1000.0;
+            let far = figures::far(units, *distance_m);
             format!(
-                "the nearest loaded zone is {km:.0} km away: check the fix, and whether these are the zones you need"
+                "the nearest loaded zone is {far} away: check the fix, and whether these are the zones you need"
             )
         }
         Warning::FewDigits { north_south_m, east_west_m, is_counted } => {
-            let (north_south_m, east_west_m) = (north_south_m.ceil(), east_west_m.ceil());
+            let [north_south, east_west] =
+                [north_south_m, east_west_m].map(|off_m| figures::whole_up(units, *off_m));
             let counted = if *is_counted {
                 "that is counted as doubt"
             } else {
@@ -131,8 +145,8 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
             };
             let more = words.remedy(&Remedy::MoreDigits);
             format!(
-                "the position has so few digits that it may be {north_south_m:.0} m off to north or south and \
-                 {east_west_m:.0} m to east or west: {counted}; {more}"
+                "the position has so few digits that it may be {north_south} off to north or south and \
+                 {east_west} to east or west: {counted}; {more}"
             )
         }
         Warning::WeekCountDoubted { time, later } => format!(
@@ -149,7 +163,8 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
     }
 }
 
-pub(super) fn assumption(assumption: Assumption) -> String {
+pub(super) fn assumption(words: &(impl Words + ?Sized), assumption: Assumption) -> String {
+    let length = |length_m: f64| figures::length(words.units(), length_m);
     match assumption {
         Assumption::FixAccuracy { uncertainty_95_m } => {
             format!("accuracy of the fix: {}, 95 %", length(uncertainty_95_m))
@@ -175,11 +190,6 @@ pub(super) fn slip(slip: Slip) -> &'static str {
         Slip::ExchangedAndSign => "latitude and longitude may be exchanged, and a sign wrong",
         _ => "the position may be written down wrongly",
     }
-}
-
-/// A length as the library writes lengths.
-fn length(length_m: f64) -> String {
-    Metres::new(length_m).map_or_else(|_| format!("{length_m} m"), |length| length.to_string())
 }
 
 fn bearing(true_deg: f64) -> String {

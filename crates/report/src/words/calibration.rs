@@ -1,10 +1,14 @@
 //! What follows from fixes taken on a line, in English.
 
+use std::borrow::Cow;
+
 use takeline::transit::{CalibrationReason, FurtherFixes, LineOffset, Side, UnusedFix, UnusedFixes};
 
 use super::{Words, joined};
+use crate::figures::{self, Units};
 
 pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) -> String {
+    let units = words.units();
     let offset = |right_m: f64, doubt_m: f64| offset(words, right_m, doubt_m);
     match reason {
         CalibrationReason::LinePasses { front, at, is_stated_line } => {
@@ -42,10 +46,11 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
             uncertainty_95_m,
             stated_uncertainty_95_m,
         } => format!(
-            "the fixes tell nothing: they put the line {} of the stated one at {distance_from_front_m:.0} m, and the stated \
-             places give it there to ±{:.0} m",
+            "the fixes tell nothing: they put the line {} of the stated one at {}, and the stated places give it \
+             there to ±{}",
             offset(*to_the_right_m, *uncertainty_95_m),
-            stated_uncertainty_95_m.ceil()
+            figures::whole(units, *distance_from_front_m),
+            figures::whole_up(units, *stated_uncertainty_95_m)
         ),
         CalibrationReason::FixesScatter { times } => format!(
             "the fixes scatter more than their accuracy and the eye allow; their doubt was taken as {times:.1} times as large"
@@ -58,27 +63,34 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
         | CalibrationReason::NoFixesWouldTell
         | CalibrationReason::TakeMoreFixes { .. }
         | CalibrationReason::TakeBetterFixes
-        | CalibrationReason::FixesCountAsFewer { .. } => what_fixes_lack(reason),
+        | CalibrationReason::FixesCountAsFewer { .. } => what_fixes_lack(words, reason),
         other => other.code().to_owned(),
     }
 }
 
-pub(super) fn unused(unused: &UnusedFixes) -> String {
-    let why = why_unused(unused);
+pub(super) fn unused(words: &(impl Words + ?Sized), unused: &UnusedFixes) -> String {
+    let why = why_unused(words, unused);
     match unused.numbers[..] {
         [number] => format!("fix {number} is not used: it is {why}"),
         _ => format!("fixes {} are not used: they are {why}", list(&unused.numbers)),
     }
 }
 
-fn why_unused(unused: &UnusedFixes) -> &'static str {
-    match unused.why {
+fn why_unused(words: &(impl Words + ?Sized), unused: &UnusedFixes) -> Cow<'static, str> {
+    let limit = |kilometres: f64| figures::limit(words.units(), kilometres);
+    let why = match unused.why {
         UnusedFix::Between => "between the marks, where they cannot be seen in line",
         UnusedFix::Behind => {
             "behind the rear mark; if that is where they were seen, front and rear are swapped"
         }
-        UnusedFix::TooFarAway => "more than 100 km from the front mark; check latitude and longitude",
-        UnusedFix::TooCoarse => "known no better than to 1 km, which tells nothing about a line",
+        UnusedFix::TooFarAway => {
+            return format!("more than {} from the front mark; check latitude and longitude", limit(100.0))
+                .into();
+        }
+        UnusedFix::TooCoarse => {
+            return format!("known no better than to {}, which tells nothing about a line", limit(1.0))
+                .into();
+        }
         UnusedFix::NeverOpens => {
             "so far out that the eye never sees the marks open, so they look in line everywhere"
         }
@@ -93,7 +105,8 @@ fn why_unused(unused: &UnusedFixes) -> &'static str {
             "outliers, more than five standard deviations off the line that the other fixes agree on"
         }
         other => other.code(),
-    }
+    };
+    why.into()
 }
 
 /// Writes rising numbers as `2, 4 to 7 and 9`.
@@ -121,28 +134,33 @@ fn list(numbers: &[usize]) -> String {
 
 /// What fixes cannot tell, how many they count as, and what would tell more.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `reason` names all kinds")]
-fn what_fixes_lack(reason: &CalibrationReason) -> String {
+fn what_fixes_lack(words: &(impl Words + ?Sized), reason: &CalibrationReason) -> String {
+    let whole = |length_m: f64| figures::whole(words.units(), length_m);
     let what = |either_explains: bool| {
         if either_explains { "which mark is off" } else { "how far each mark is off" }
     };
     match reason {
         CalibrationReason::OneFixCannotTell { either_explains, distance_from_front_m } => format!(
-            "one fix cannot tell {}, only where the line passes at {distance_from_front_m:.0} m",
-            what(*either_explains)
+            "one fix cannot tell {}, only where the line passes at {}",
+            what(*either_explains),
+            whole(*distance_from_front_m)
         ),
         CalibrationReason::FixesTooNear { either_explains, covered_m } => format!(
-            "the fixes lie within {covered_m:.0} m of one another along the line, so they cannot tell {}",
+            "the fixes lie within {} of one another along the line, so they cannot tell {}",
+            whole(*covered_m),
             what(*either_explains)
         ),
         CalibrationReason::FixesTooFew { either_explains, covered_m, separation_m } => format!(
-            "the fixes cannot tell {}: over the {covered_m:.0} m along the line that they cover they are too few or too \
-             coarse for marks {separation_m:.0} m apart",
-            what(*either_explains)
+            "the fixes cannot tell {}: over the {} along the line that they cover they are too few or too coarse for \
+             marks {} apart",
+            what(*either_explains),
+            whole(*covered_m),
+            whole(*separation_m)
         ),
         CalibrationReason::TakeFurtherFixes { front, ways } => format!(
             "to tell both marks, take fixes as good as these, each more than five minutes after the one before: {} \
              (distances from {front})",
-            joined(ways, ", or ", further)
+            joined(ways, ", or ", |way| further(words, way))
         ),
         CalibrationReason::NoFixesWouldTell => {
             "no fixes from a small craft would tell the marks apart there; better places \
@@ -158,15 +176,16 @@ fn what_fixes_lack(reason: &CalibrationReason) -> String {
         }
         CalibrationReason::FixesCountAsFewer { fixes, independent, together_m } => format!(
             "{fixes} fixes count as {independent} in the doubt, for fixes within five minutes of one another share their \
-             error; without a time, so do fixes within {together_m:.0} m or three times their radius along the line"
+             error; without a time, so do fixes within {} or three times their radius along the line",
+            whole(*together_m)
         ),
         other => other.code().to_owned(),
     }
 }
 
-fn further(way: &FurtherFixes) -> String {
+fn further(words: &(impl Words + ?Sized), way: &FurtherFixes) -> String {
     let or = if way.or_farther { "farther out" } else { "nearer" };
-    format!("{} more at {:.0} m or {or}", way.fixes, way.distance_from_front_m)
+    format!("{} more at {} or {or}", way.fixes, figures::whole(words.units(), way.distance_from_front_m))
 }
 
 fn line_passes(
@@ -175,18 +194,18 @@ fn line_passes(
     at: &[LineOffset],
     is_stated_line: bool,
 ) -> String {
-    let at_m = |at: &LineOffset| at.distance_from_front.metres();
+    let place = |at: &LineOffset| figures::whole(words.units(), at.distance_from_front.metres());
     let passes = |at: &LineOffset| offset(words, at.to_the_right.metres(), at.uncertainty_95.metres());
     let said = match at {
         [near, far] => format!(
-            "{} of the stated line at {:.0} m from {front}, and {} at {:.0} m",
+            "{} of the stated line at {} from {front}, and {} at {}",
             passes(near),
-            at_m(near),
+            place(near),
             passes(far),
-            at_m(far)
+            place(far)
         ),
         places => joined(places, "; ", |at| {
-            format!("{} of the stated line at {:.0} m from {front}", passes(at), at_m(at))
+            format!("{} of the stated line at {} from {front}", passes(at), place(at))
         }),
     };
     let agrees = if is_stated_line { "; within that doubt it is the stated line" } else { "" };
@@ -195,10 +214,12 @@ fn line_passes(
 
 /// Writes an offset with its doubt: `20 m ±4 m to the right`.
 fn offset(words: &(impl Words + ?Sized), to_the_right_m: f64, uncertainty_95_m: f64) -> String {
-    let (metres, doubt) = (to_the_right_m.abs().round(), uncertainty_95_m.ceil().max(1.0));
-    if metres > 0.0 {
-        let side = if to_the_right_m > 0.0 { Side::Right } else { Side::Left };
-        return format!("{metres:.0} m ±{doubt:.0} m to the {}", words.left_or_right(side));
+    let units = words.units();
+    let doubt_m = if units == Units::Metric { uncertainty_95_m.max(1.0) } else { uncertainty_95_m };
+    let [offset, doubt] = figures::with_doubt_up(units, to_the_right_m, doubt_m);
+    if figures::is_nothing(&offset) {
+        return format!("{offset} ±{doubt} to either side");
     }
-    format!("0 m ±{doubt:.0} m to either side")
+    let side = if to_the_right_m > 0.0 { Side::Right } else { Side::Left };
+    format!("{offset} ±{doubt} to the {}", words.left_or_right(side))
 }

@@ -3,6 +3,7 @@
 use takeline::{Containment, TakeAnswer, Tristate, TrueBearing, UncertaintySource, WaterStatus};
 
 use super::Words;
+use crate::figures;
 
 /// What stands before a value in the text of `here`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -379,7 +380,9 @@ pub(super) fn place(words: &(impl Words + ?Sized), phrase: &PlacePhrase<'_>) -> 
         PlacePhrase::InsideOneOrTheOther => "INSIDE one or the other".into(),
         PlacePhrase::NoZoneIsNear => "No zone is near; other rules may apply".into(),
         PlacePhrase::OtherRules => "Other rules may apply".into(),
-        PlacePhrase::NoZoneWithin100Km => "No zone within 100 km: check the fix".into(),
+        PlacePhrase::NoZoneWithin100Km => {
+            format!("No zone within {}: check the fix", figures::limit(words.units(), 100.0))
+        }
         PlacePhrase::Nearest(zone) => format!("Nearest: {zone}"),
         PlacePhrase::LineToward(bearing, zone) => format!("Line {}: {zone}", words.bearing(bearing)),
         PlacePhrase::UndecidedZone(zone) => format!("Undecided: {zone}"),
@@ -431,7 +434,8 @@ fn there(water: WaterStatus) -> &'static str {
     }
 }
 
-pub(super) fn fish_line(phrase: &FishPhrase<'_>) -> String {
+pub(super) fn fish_line(words: &(impl Words + ?Sized), phrase: &FishPhrase<'_>) -> String {
+    let sizes = |min_cm, max_cm| figures::fish_sizes(words.units(), min_cm, max_cm, "-").unwrap_or_default();
     match *phrase {
         FishPhrase::Keep(fish) => format!("KEEP {fish}"),
         FishPhrase::KeepIf { fish, figures, is_short: false } => {
@@ -444,10 +448,9 @@ pub(super) fn fish_line(phrase: &FishPhrase<'_>) -> String {
         FishPhrase::KeepIfConditionsHold { fish, is_short: true } => {
             format!("KEEP if conditions hold: {fish}")
         }
-        FishPhrase::SizeCm(Some(min), Some(max)) => format!("{min}-{max} cm"),
-        FishPhrase::SizeCm(Some(min), None) => format!("{min} cm up"),
-        FishPhrase::SizeCm(None, Some(max)) => format!("{max} cm down"),
-        FishPhrase::SizeCm(None, None) => String::new(),
+        FishPhrase::SizeCm(min @ Some(_), None) => format!("{} up", sizes(min, None)),
+        FishPhrase::SizeCm(None, max @ Some(_)) => format!("{} down", sizes(None, max)),
+        FishPhrase::SizeCm(min, max) => sizes(min, max),
         FishPhrase::AtMost(count) => format!("{count} max"),
         FishPhrase::Release(fish, None) => format!("RELEASE {fish}"),
         FishPhrase::Release(fish, Some(why)) => format!("RELEASE {fish}: {why}"),

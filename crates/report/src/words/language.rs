@@ -29,6 +29,7 @@ use super::track::{catches, headline, log, visits};
 use super::transit::EyeSentence;
 use super::{assess, calibration, rules, seasons, transit};
 use crate::cautions::{CAUTIONS, TRANSIT_LIMITS};
+use crate::figures::{self, Units};
 use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
     SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
@@ -56,6 +57,11 @@ use crate::transit::PositionUnsettled;
 /// assert_eq!(Deutsch.bag(&Bag { count: 10, per: BagPer::PersonDay }), "höchstens 10");
 /// ```
 pub trait Words {
+    /// The units that lengths, speeds and areas are shown in; metric ones if nothing else is said.
+    fn units(&self) -> Units {
+        Units::Metric
+    }
+
     /// Why a rule answers as it does.
     fn rule_reason(&self, reason: &rule::Reason) -> String {
         rules::reason(self, reason)
@@ -178,7 +184,7 @@ pub trait Words {
 
     /// A part of an uncertainty that nobody stated.
     fn assumption(&self, assumption: Assumption) -> String {
-        assess::assumption(assumption)
+        assess::assumption(self, assumption)
     }
 
     /// A zone whose rule displaces another one's here, for sure or perhaps.
@@ -213,7 +219,7 @@ pub trait Words {
 
     /// What may be done with fish, on the line for it.
     fn fish_line(&self, phrase: &FishPhrase<'_>) -> String {
-        here::fish_line(phrase)
+        here::fish_line(self, phrase)
     }
 
     /// The value of a field of `here`, or of a row of a batch.
@@ -293,7 +299,7 @@ pub trait Words {
 
     /// What somebody who reads no further than the first lines has to know of the log, one sentence each.
     fn track_remarks(&self, document: &TrackDocument<'_>) -> Vec<String> {
-        log::first_remarks(document)
+        log::first_remarks(self, document)
     }
 
     /// How the log was put in order, one sentence each.
@@ -303,7 +309,7 @@ pub trait Words {
 
     /// What many tracks did at one zone.
     fn season_zone(&self, tally: &ZoneTally, tracks: u64) -> String {
-        log::season_zone(tally, tracks)
+        log::season_zone(self, tally, tracks)
     }
 
     /// What is not in the figures of many tracks, or not to be relied on, one sentence each: how many logs could not be read, hold
@@ -314,7 +320,7 @@ pub trait Words {
 
     /// That no track came near any zone.
     fn season_without_zones(&self) -> String {
-        "no loaded zone within 20 km of any of them".into()
+        format!("no loaded zone within {} of any of them", figures::limit(self.units(), 20.0))
     }
 
     /// What a track cannot show, one sentence each.
@@ -344,32 +350,32 @@ pub trait Words {
 
     /// What a visit is known from.
     fn known_from(&self, document: &TrackDocument<'_>, visit: &VisitDocument<'_>) -> String {
-        visits::known_from(document, visit)
+        visits::known_from(self, document, visit)
     }
 
     /// How long a visit surely lasted; by way where there are no times.
     fn certain_span(&self, visit: &VisitDocument<'_>) -> String {
-        visits::certain_span(visit)
+        visits::certain_span(self, visit)
     }
 
     /// How long a visit can have lasted at most.
     fn possible_span(&self, visit: &VisitDocument<'_>) -> String {
-        visits::possible_span(visit)
+        visits::possible_span(self, visit)
     }
 
     /// How deep inside the boat was.
     fn depth(&self, visit: &VisitDocument<'_>) -> String {
-        visits::depth(visit)
+        visits::depth(self, visit)
     }
 
     /// The way of a visit, and that more was made where nothing was logged.
     fn visit_way(&self, visit: &VisitDocument<'_>) -> String {
-        visits::way_and_gaps(visit)
+        visits::way_and_gaps(self, visit)
     }
 
     /// The slowest and the fastest leg, and the mean.
     fn speeds(&self, speeds: SpeedDocument) -> String {
-        visits::speeds(speeds)
+        visits::speeds(self, speeds)
     }
 
     /// Whether a rule was in force, and for how long of the time inside where that was not all of it.
@@ -394,7 +400,7 @@ pub trait Words {
 
     /// How the boat moved, or what a time at an end of the log was taken for.
     fn motion(&self, motion: &Motion) -> String {
-        visits::motion(motion)
+        visits::motion(self, motion)
     }
 
     /// When and where, by the clock of the zone too.
@@ -414,7 +420,7 @@ pub trait Words {
 
     /// A suspect fix, and the speed that it would have needed.
     fn suspect_fix(&self, suspect: &SuspectDocument) -> String {
-        visits::suspect_fix(suspect)
+        visits::suspect_fix(self, suspect)
     }
 
     /// A gap: how long, how far, and what the boat could reach in it.
@@ -466,7 +472,7 @@ pub trait Words {
 
     /// Which fixes on a line are not used, and why: "fixes 2 and 3 are not used: they are …".
     fn unused_fixes(&self, unused: &UnusedFixes) -> String {
-        calibration::unused(unused)
+        calibration::unused(self, unused)
     }
 
     /// What follows from fixes taken on a line.
@@ -476,7 +482,7 @@ pub trait Words {
 
     /// Why a pair of marks ranks as it does.
     fn pair_reason(&self, reason: &PairReason) -> String {
-        transit::pair(reason)
+        transit::pair(self, reason)
     }
 
     /// The sentence that two marks are remembered by.
@@ -504,12 +510,12 @@ pub trait Words {
         transit::severity(severity).to_owned()
     }
 
-    /// An area, given in square metres, in one unit: "4620 m²" below a hectare, "15 ha" above.
+    /// An area, given in square metres, in one unit of [`Words::units`]: "4620 m²" below a hectare, "15 ha" above.
     ///
     /// To three digits below a hectare, to a tenth below ten hectares, to a whole hectare below a thousand, then to three
-    /// digits: fishing water is not surveyed more closely. Nothing is "none"; what is no number is "not known".
+    /// digits, and in other units alike: fishing water is not surveyed more closely. Nothing is "none"; what is no number is "not known".
     fn area(&self, area_m2: f64) -> String {
-        transit::area(area_m2)
+        figures::area(self.units(), area_m2)
     }
 }
 
@@ -518,6 +524,26 @@ pub trait Words {
 pub struct English;
 
 impl Words for English {}
+
+/// English, with lengths, speeds and areas in these units.
+///
+/// # Examples
+///
+/// ```
+/// use takeline_report::Units;
+/// use takeline_report::words::{English, EnglishIn, Words};
+///
+/// assert_eq!(EnglishIn(Units::Us).area(4_620.0), "1.1 acres");
+/// assert_eq!(EnglishIn(Units::Metric).area(4_620.0), English.area(4_620.0));
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct EnglishIn(pub Units);
+
+impl Words for EnglishIn {
+    fn units(&self) -> Units {
+        self.0
+    }
+}
 
 /// The words of the language that a document speaks.
 #[derive(Clone, Copy)]

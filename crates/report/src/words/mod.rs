@@ -23,6 +23,6 @@ mod words_tests;
 
 pub(crate) use here::answer;
 pub use here::{FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase, take_answer_word};
-pub use language::{English, Words};
+pub use language::{English, EnglishIn, Words};
 pub(crate) use language::{Spoken, each, joined};
 pub use transit::EyeSentence;

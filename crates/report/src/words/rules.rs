@@ -9,6 +9,7 @@ use takeline::rule::{
 };
 
 use super::{Words, joined};
+use crate::figures;
 
 const CROSSING_UNSAID: &str = "the zone file does not say how one may cross; ask before you do";
 const ABOARD_WHILE_CROSSING: &str = "fish caught elsewhere may be aboard only while crossing";
@@ -192,7 +193,9 @@ pub(super) fn condition(words: &(impl Words + ?Sized), condition: &Condition) ->
         Condition::CrossingUnsaid => CROSSING_UNSAID.into(),
         Condition::GearState { words } => format!("state of the gear while crossing: “{words}”"),
         Condition::KeepGoing => "keep going from one side to the other".into(),
-        Condition::MinSpeed { speed_kn } => format!("not slower than {speed_kn} kn"),
+        Condition::MinSpeed { speed_kn } => {
+            format!("not slower than {}", figures::least_speed(words.units(), *speed_kn))
+        }
         Condition::MaxStop { stop_min } => format!("no stop longer than {stop_min} min"),
         Condition::Anchoring { allowed } => match allowed {
             Tristate::Yes => "anchoring is allowed".into(),
@@ -325,12 +328,13 @@ pub(super) fn bag(bag: Bag) -> String {
 
 pub(super) fn size(words: &(impl Words + ?Sized), size: &Size) -> String {
     let measure = words.measure(&size.measure);
-    match (size.min_cm, size.max_cm) {
-        (Some(min), Some(max)) => format!("{min} to {max} cm, {measure}"),
-        (Some(min), None) => format!("at least {min} cm, {measure}"),
-        (None, Some(max)) => format!("at most {max} cm, {measure}"),
-        (None, None) => format!("any length, {measure}"),
-    }
+    let how = match (size.min_cm, size.max_cm) {
+        (Some(_), None) => "at least ",
+        (None, Some(_)) => "at most ",
+        (Some(_), Some(_)) | (None, None) => "",
+    };
+    let sizes = figures::fish_sizes(words.units(), size.min_cm, size.max_cm, " to ");
+    format!("{how}{}, {measure}", sizes.as_deref().unwrap_or("any length"))
 }
 
 pub(super) fn measure(measure: &Measure) -> String {

@@ -9,9 +9,8 @@ use takeline::transit::{
 use takeline::{MagneticBearing, TrueBearing};
 
 use super::{Words, joined};
+use crate::figures;
 use crate::transit::PositionUnsettled;
-
-const HECTARE_M2: f64 = 10_000.0;
 
 /// What the sentence of the eye speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,7 +35,7 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         ProblemReason::MarksNeverOpen { .. }
         | ProblemReason::PlacesTooUncertain { .. }
         | ProblemReason::MarksTooClose { .. }
-        | ProblemReason::PairTooUncertain { .. } => too_close(problem),
+        | ProblemReason::PairTooUncertain { .. } => too_close(words, problem),
         ProblemReason::FrontHidesRear { .. }
         | ProblemReason::FrontHidesRearInPart { .. }
         | ProblemReason::FrontBeforeRear { .. }
@@ -44,7 +43,7 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         | ProblemReason::BelowHorizonInPart { .. }
         | ProblemReason::BelowHorizonAtFarEnd { .. }
         | ProblemReason::HeightNotGiven { .. }
-        | ProblemReason::PairHeightNotGiven { .. } => heights(problem),
+        | ProblemReason::PairHeightNotGiven { .. } => heights(words, problem),
         ProblemReason::CrossesObliquely { .. }
         | ProblemReason::RunsObliquely { .. }
         | ProblemReason::ObliqueToDrift { .. } => angles(words, problem),
@@ -54,7 +53,7 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         ProblemReason::MarkMovable { .. }
         | ProblemReason::MarkNeverConfirmed { .. }
         | ProblemReason::MarkLongUnconfirmed { .. }
-        | ProblemReason::ErrorAssumed { .. } => one_mark(problem),
+        | ProblemReason::ErrorAssumed { .. } => one_mark(words, problem),
         ProblemReason::CutTooShallow { .. }
         | ProblemReason::ThreeLinesDisagree
         | ProblemReason::LinesDisagree { .. }
@@ -108,27 +107,36 @@ fn order_of_marks(problem: &ProblemReason) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
-fn too_close(problem: &ProblemReason) -> String {
+fn too_close(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
+    let units = words.units();
+    let whole = |length_m: f64| figures::whole(units, length_m);
+    let length = |length_m: f64| figures::length(units, length_m);
     match problem {
         ProblemReason::MarksNeverOpen { separation_m, far_m } => format!(
-            "the marks stand only {separation_m:.0} m apart, so {far_m:.0} m off the eye never sees them open, however far \
-             off the line; find marks farther apart, or keep nearer to them"
+            "the marks stand only {} apart, so {} off the eye never sees them open, however far off the line; find marks \
+             farther apart, or keep nearer to them",
+            whole(*separation_m),
+            whole(*far_m)
         ),
         ProblemReason::PlacesTooUncertain { separation_m, far_m, line_uncertainty_95_m } => format!(
-            "the marks stand only {separation_m:.0} m apart and their places are not known well enough: {far_m:.0} m off \
-             the line may be off by ±{:.0} m and more; find marks farther apart, or survey these",
-            two_digits_m(*line_uncertainty_95_m)
+            "the marks stand only {} apart and their places are not known well enough: {} off the line may be off by ±{} \
+             and more; find marks farther apart, or survey these",
+            whole(*separation_m),
+            whole(*far_m),
+            figures::two_digits(units, *line_uncertainty_95_m)
         ),
         ProblemReason::MarksTooClose { separation_m, far_m, line_uncertainty_95_m } => format!(
-            "the marks stand {separation_m:.0} m apart, less than a third of the {far_m:.0} m to the far end, where the \
-             line may be off by ±{:.0} m",
-            two_digits_m(*line_uncertainty_95_m)
+            "the marks stand {} apart, less than a third of the {} to the far end, where the line may be off by ±{}",
+            whole(*separation_m),
+            whole(*far_m),
+            figures::two_digits(units, *line_uncertainty_95_m)
         ),
         ProblemReason::PairTooUncertain { front, rear, separation_m, far_m, line_uncertainty_95_m } => {
             format!(
                 "{front} and {rear} stand {} apart, and their places are so little known that the line may be \
-             {line_uncertainty_95_m:.0} m off at {}.",
+                 {} off at {}.",
                 length(*separation_m),
+                whole(*line_uncertainty_95_m),
                 length(*far_m)
             )
         }
@@ -137,28 +145,33 @@ fn too_close(problem: &ProblemReason) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
-fn heights(problem: &ProblemReason) -> String {
+fn heights(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
+    let units = words.units();
     match problem {
         ProblemReason::FrontHidesRear { front, rear } => format!(
             "{front} stands before {rear} and higher over the whole stretch, so {rear} is not seen over it; perhaps the two \
              are exchanged"
         ),
         ProblemReason::FrontHidesRearInPart { front, rear, parts_m } => {
-            format!("{} off, {front} hides {rear}", parts(parts_m))
+            format!("{} off, {front} hides {rear}", parts(words, parts_m))
         }
         ProblemReason::FrontBeforeRear { front, rear, whole_stretch } => {
             let over = if *whole_stretch { "the whole stretch" } else { "part of the stretch" };
             format!("{front} stands before {rear} over {over}.")
         }
         ProblemReason::BelowHorizon { mark, eye_height_m } => {
-            format!("{mark} is below the horizon of an eye {eye_height_m} m high")
+            format!("{mark} is below the horizon of an eye {} high", figures::height(units, *eye_height_m))
         }
         ProblemReason::BelowHorizonInPart { mark, eye_height_m, parts_m } => format!(
-            "{} off, {mark} is below the horizon of an eye {eye_height_m} m high; in a trough sooner",
-            parts(parts_m)
+            "{} off, {mark} is below the horizon of an eye {} high; in a trough sooner",
+            parts(words, parts_m),
+            figures::height(units, *eye_height_m)
         ),
         ProblemReason::BelowHorizonAtFarEnd { mark, distance_m } => {
-            format!("{mark} is below the horizon from the far end, {} away.", length(*distance_m))
+            format!(
+                "{mark} is below the horizon from the far end, {} away.",
+                figures::length(units, *distance_m)
+            )
         }
         ProblemReason::HeightNotGiven { mark } => format!(
             "the height of {mark} is not given, so whether it shows over horizon and front mark was not checked"
@@ -171,20 +184,22 @@ fn heights(problem: &ProblemReason) -> String {
 }
 
 /// "from 200 m to 910 m and from 4000 m to 5000 m"
-fn parts(parts_m: &[[f64; 2]]) -> String {
-    joined(parts_m, " and ", |[from_m, to_m]| format!("from {from_m:.0} m to {to_m:.0} m"))
+fn parts(words: &(impl Words + ?Sized), parts_m: &[[f64; 2]]) -> String {
+    let whole = |length_m: f64| figures::whole(words.units(), length_m);
+    joined(parts_m, " and ", |[from_m, to_m]| format!("from {} to {}", whole(*from_m), whole(*to_m)))
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn angles(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
+    let units = words.units();
     let off = |signed_m: f64| {
         let side = if signed_m < 0.0 { "inside" } else { "outside" };
-        format!("{:.0} m {side}", signed_m.abs())
+        format!("{} {side}", figures::whole(units, signed_m.abs()))
     };
     match problem {
         ProblemReason::CrossesObliquely { zone, angle_deg, distance_from_front_m } => format!(
-            "the line crosses the boundary of {zone} at only {angle_deg:.0}°, {distance_from_front_m:.0} m off, which shows \
-             no place"
+            "the line crosses the boundary of {zone} at only {angle_deg:.0}°, {} off, which shows no place",
+            figures::whole(units, *distance_from_front_m)
         ),
         ProblemReason::RunsObliquely { zone, angle_deg, near_signed_distance_m, far_signed_distance_m } => {
             format!(
@@ -231,7 +246,7 @@ fn light(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
-fn one_mark(problem: &ProblemReason) -> String {
+fn one_mark(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::MarkMovable { mark, comment } => {
             let why = comment.as_ref().map_or_else(|| ".".into(), |comment| format!(": {comment}"));
@@ -245,7 +260,7 @@ fn one_mark(problem: &ProblemReason) -> String {
         }
         ProblemReason::ErrorAssumed { mark, uncertainty_95_m } => format!(
             "Nobody says how well the place of {mark} is known; ±{} is assumed.",
-            length(*uncertainty_95_m)
+            figures::length(words.units(), *uncertainty_95_m)
         ),
         other => other.code().to_owned(),
     }
@@ -290,11 +305,12 @@ fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
         }
         ProblemReason::NoZoneLoaded => "no zone was loaded that counts, so the line shows no limit".into(),
         ProblemReason::MarkLikelyMisread { mark, distance_m, slip } => {
-            format!("{mark} stands {:.0} km from every zone; {}", distance_m / 1000.0, words.slip(*slip))
+            let far = figures::far(words.units(), *distance_m);
+            format!("{mark} stands {far} from every zone; {}", words.slip(*slip))
         }
         ProblemReason::NoZoneNear { within_m } => format!(
-            "no zone lies within {:.0} km of the stretch, so the line shows no limit",
-            within_m / 1000.0
+            "no zone lies within {} of the stretch, so the line shows no limit",
+            figures::limit(words.units(), within_m / 1000.0)
         ),
         other => other.code().to_owned(),
     }
@@ -325,7 +341,10 @@ fn crossing(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
                 "Say which place you are near, or take a third line."
             };
             let way = words.bearing(*bearing);
-            format!("The lines also meet {} away, toward {way}. {advice}", length(*distance_m))
+            format!(
+                "The lines also meet {} away, toward {way}. {advice}",
+                figures::length(words.units(), *distance_m)
+            )
         }
         ProblemReason::EllipseTooLarge { share } => format!(
             "The position is known to {:.0} % of the distance to the nearest mark, so the lines are not straight over its \
@@ -337,26 +356,24 @@ fn crossing(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
 }
 
 pub(super) fn clears(words: &(impl Words + ?Sized), reason: &ClearsReason) -> String {
+    let units = words.units();
+    let along = |distance_from_front_m: &f64| figures::along(units, *distance_from_front_m);
     match reason {
         ClearsReason::LineNotKnown { zone } => format!("the line of {zone} is not known here"),
         ClearsReason::Enters { zone, distance_from_front_m } => {
-            format!("it enters {zone} {} m from the front mark", distance_from_front_m.abs().round())
+            format!("it enters {zone} {} from the front mark", along(distance_from_front_m))
         }
         ClearsReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
-            let step_m = step_m(*uncertainty_95_m);
-            let inside_m = (signed_distance_m.abs() / step_m).round() * step_m;
-            let at_m = distance_from_front_m.abs().round();
-            format!("it runs {inside_m} m inside {zone}, {at_m} m from the front mark")
+            let [inside, _] = figures::to_digits_of_doubt(units, *signed_distance_m, *uncertainty_95_m);
+            format!("it runs {inside} inside {zone}, {} from the front mark", along(distance_from_front_m))
         }
         ClearsReason::WithinDoubt { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
-            let step_m = step_m(*uncertainty_95_m);
-            let rounded_m = |length_m: f64| (length_m.abs() / step_m).round() * step_m;
-            let (off_m, doubt_m) = (rounded_m(*signed_distance_m), rounded_m(*uncertainty_95_m));
-            let at_m = distance_from_front_m.abs().round();
+            let [off, doubt] = figures::to_digits_of_doubt(units, *signed_distance_m, *uncertainty_95_m);
+            let at = along(distance_from_front_m);
             if *signed_distance_m < 0.0 {
-                format!("{at_m} m from the front mark it lies {off_m} m inside {zone}, ±{doubt_m} m")
+                format!("{at} from the front mark it lies {off} inside {zone}, ±{doubt}")
             } else {
-                format!("{at_m} m from the front mark it clears {zone} by {off_m} m, ±{doubt_m} m")
+                format!("{at} from the front mark it clears {zone} by {off}, ±{doubt}")
             }
         }
         ClearsReason::Problem { problem } => words.transit_problem(problem),
@@ -364,28 +381,26 @@ pub(super) fn clears(words: &(impl Words + ?Sized), reason: &ClearsReason) -> St
     }
 }
 
-pub(super) fn pair(reason: &PairReason) -> String {
+pub(super) fn pair(words: &(impl Words + ?Sized), reason: &PairReason) -> String {
+    let units = words.units();
+    let length = |length_m: f64| figures::length(units, length_m);
+    let short_length = |length_m: f64| figures::short_in_sentence(units, length_m);
     match reason {
-        PairReason::KeepsClear { zone, margin_m, uncertainty_95_m } => format!(
-            "keeps {} clear of {zone} at worst, doubt ±{} counted",
-            short_length(*margin_m),
-            short_length(*uncertainty_95_m)
-        ),
+        PairReason::KeepsClear { zone, margin_m, uncertainty_95_m } => {
+            let [margin, doubt] = figures::short_pair(units, *margin_m, *uncertainty_95_m);
+            format!("keeps {margin} clear of {zone} at worst, doubt ±{doubt} counted")
+        }
         PairReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
-            format!(
-                "runs {} inside {zone} at worst, {} from the front mark, doubt ±{}",
-                short_length(-signed_distance_m),
-                length(*distance_from_front_m),
-                short_length(*uncertainty_95_m)
-            )
+            let [inside, doubt] = figures::short_pair(units, *signed_distance_m, *uncertainty_95_m);
+            let at = length(*distance_from_front_m);
+            format!("runs {inside} inside {zone} at worst, {at} from the front mark, doubt ±{doubt}")
         }
         PairReason::NotSurelyClear { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
             let side = if *signed_distance_m < 0.0 { "inside" } else { "outside" };
+            let [off, doubt] = figures::short_pair(units, *signed_distance_m, *uncertainty_95_m);
+            let at = length(*distance_from_front_m);
             format!(
-                "does not surely clear {zone}: {} {side} at worst, {} from the front mark, doubt ±{}",
-                short_length(signed_distance_m.abs()),
-                length(*distance_from_front_m),
-                short_length(*uncertainty_95_m)
+                "does not surely clear {zone}: {off} {side} at worst, {at} from the front mark, doubt ±{doubt}"
             )
         }
         PairReason::EyeSees { offset_m } => {
@@ -497,81 +512,4 @@ pub(super) fn variation_not_known(outside: Option<&OutsideMagneticModel>) -> Str
 pub(super) fn bearings_in_short(bearing: TrueBearing, magnetic: MagneticBearing) -> String {
     let digits = |text: String| text.chars().take_while(char::is_ascii_digit).collect::<String>();
     format!("{}° T, {}° M", digits(bearing.to_string()), digits(magnetic.to_string()))
-}
-
-pub(super) fn area(area_m2: f64) -> String {
-    let hectares = area_m2 / HECTARE_M2;
-    if !area_m2.is_finite() {
-        "not known".into()
-    } else if area_m2 <= 0.0 {
-        "none".into()
-    } else if area_m2 < 1.0 {
-        "less than 1 m²".into()
-    } else if three_digits(area_m2) < HECTARE_M2 {
-        format!("{:.0} m²", three_digits(area_m2))
-    } else if hectares < 9.95 {
-        format!("{hectares:.1} ha")
-    } else {
-        format!("{:.0} ha", three_digits(hectares))
-    }
-}
-
-fn three_digits(value: f64) -> f64 {
-    let step = 10_f64.powf(value.log10().floor() - 2.0).max(1.0);
-    (value / step).round() * step
-}
-
-/// The step that a figure of this size, or with this doubt, is rounded to, in metres: two digits of it, and never below 1 m.
-fn step_m(size_m: f64) -> f64 {
-    10_f64.powf(size_m.abs().max(1.0).log10().floor() - 1.0).max(1.0)
-}
-
-/// Rounds a doubt to two digits, in metres.
-fn two_digits_m(metres: f64) -> f64 {
-    let step_m = step_m(metres);
-    (metres / step_m).round() * step_m
-}
-
-/// Writes whole metres below 10 km and kilometres with one digit above, as [`takeline::Metres`] is written; a length that is none
-/// too, which that type does not hold.
-fn length(metres: f64) -> String {
-    if metres.abs() < 9_999.5 { format!("{metres:.0} m") } else { format!("{:.1} km", metres / 1000.0) }
-}
-
-/// The same with one digit below 10 m.
-fn short_length(metres: f64) -> String {
-    if metres.abs() < 9.95 { format!("{metres:.1} m") } else { length(metres) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn an_area_has_one_unit_and_no_more_digits_than_make_sense() {
-        for (area_m2, expected) in [
-            (0.0, "none"),
-            (0.4, "less than 1 m²"),
-            (12.4, "12 m²"),
-            (1234.4, "1230 m²"),
-            (9_994.0, "9990 m²"),
-            (9_999.0, "1.0 ha"),
-            (52_340.0, "5.2 ha"),
-            (99_800.0, "10 ha"),
-            (345_678.0, "35 ha"),
-            (12_344_000.0, "1230 ha"),
-            (f64::NAN, "not known"),
-        ] {
-            assert_eq!(area(area_m2), expected);
-        }
-    }
-
-    #[test]
-    fn figures_have_two_digits_and_whole_metres() {
-        let words = |figures: &[f64]| figures.iter().map(f64::to_string).collect::<Vec<_>>().join(" ");
-        assert_eq!(words(&[364.1, 9.6, 118.0].map(two_digits_m)), "360 10 120");
-        assert_eq!(words(&[0.2, 46.0, 118.0, 2462.0].map(step_m)), "1 1 10 100");
-        assert_eq!([38.2, 12_420.0, f64::INFINITY].map(length), ["38 m", "12.4 km", "inf km"]);
-        assert_eq!([4.26, 9.96].map(short_length), ["4.3 m", "10 m"]);
-    }
 }

@@ -8,8 +8,10 @@ use takeline::{Tristate, ZoneSet};
 use super::marks::{marrowick_marks, misleading_marks};
 use super::{CardError, CardInput, transit_card};
 use crate::CAUTIONS;
+use crate::figures::Units;
+use crate::figures_tests::assert_units;
 use crate::transit::TransitDocument;
-use crate::words::English;
+use crate::words::{English, EnglishIn};
 
 fn card((zones, report): &(ZoneSet, TransitReport)) -> String {
     let input =
@@ -169,4 +171,15 @@ fn a_report_of_other_zones_is_refused() {
         transit_card(&TransitDocument::new(&report, &English), &input).unwrap_err(),
         CardError::UnknownOpening { number: 0, count: 0 }
     );
+}
+
+#[test]
+fn the_card_is_in_the_units_asked_for() {
+    let (zones, report) = marrowick_marks().unwrap();
+    let input = CardInput { zones: &zones, command: "", program_version: "" };
+    for units in [Units::Metric, Units::Nautical, Units::Us] {
+        let words = EnglishIn(units);
+        let card = transit_card(&TransitDocument::new(&report, &words), &input).unwrap();
+        assert_units(units, &card);
+    }
 }

@@ -6,15 +6,17 @@ use takeline::zone::ZoneFile;
 use takeline::{Metres, Tristate};
 
 use super::half_sheet::CardInput;
+use crate::figures::{self, Units};
+use crate::html_page;
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
-use crate::{figures, html_page};
 
 /// The zones that matter, each with its margin, its rule's state and its source.
-pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {
+pub(super) fn zones(document: &TransitDocument<'_>, printed: usize) -> Markup {
+    let (report, units) = (document.report, document.words.units());
     html! {
         ul .zones {
-            @for (number, zone) in report.zones.iter().enumerate() { li .screen[number >= printed] { (one_zone(zone)) } }
+            @for (number, zone) in report.zones.iter().enumerate() { li .screen[number >= printed] { (one_zone(zone, units)) } }
             @if report.zones.len() > printed {
                 li .print { "Zones that had no room on this print: " (report.zones.len() - printed) ". They stand on the screen." }
             }
@@ -22,7 +24,7 @@ pub(super) fn zones(report: &TransitReport, printed: usize) -> Markup {
     }
 }
 
-fn one_zone(zone: &ZoneOnLine) -> Markup {
+fn one_zone(zone: &ZoneOnLine, units: Units) -> Markup {
     let kept = match zone.clears {
         Tristate::Yes => "the line keeps outside",
         Tristate::No => "the line does NOT keep outside",
@@ -37,7 +39,7 @@ fn one_zone(zone: &ZoneOnLine) -> Markup {
         strong { (sanitised(&zone.name)) } ": " (kept)
         @if let Some(worst) = zone.worst {
             ", least margin "
-            @if worst.margin() > Metres::ZERO { (figures::distance(worst.margin(), worst.uncertainty_95)) } @else { "none" }
+            @if worst.margin() > Metres::ZERO { (figures::distance(units, worst.margin(), worst.uncertainty_95)) } @else { "none" }
         }
         "; " (in_force) "; " (sanitised(&zone.source.instrument))
         @if let Some(clause) = &zone.source.clause { ", " (sanitised(clause)) }

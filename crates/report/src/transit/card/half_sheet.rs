@@ -3,7 +3,7 @@
 use maud::{DOCTYPE, Markup, html};
 use takeline::transit::{TransitReport, ZoneOnLine};
 use takeline::zone::{Zone, ZoneId};
-use takeline::{Metres, Tristate, ZoneSet};
+use takeline::{Tristate, ZoneSet};
 
 use super::problems::Printed;
 use super::sketch::{self, SKETCH_STYLE, Scene};
@@ -12,7 +12,8 @@ use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
 use crate::transit::phrases;
-use crate::{figures, html_page, written};
+use crate::words::Spoken;
+use crate::{html_page, written};
 
 const STYLE: &str = include_str!("card.css");
 /// Nothing is fetched and no script runs.
@@ -56,10 +57,10 @@ pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Re
                     (to_remember(document))
                     (kept(document, printed.reasons))
                     (plan::figure(document, input.zones))
-                    section .figures { (margins::table(report)) (margins::least(report)) }
-                    section { (margins::bearings(document)) (margins::marks(report)) }
+                    section .figures { (margins::table(document)) (margins::least(document)) }
+                    section { (margins::bearings(document)) (margins::marks(document)) }
                     section { (problems::others(document, printed.others)) (evidence::cautions(document)) }
-                    (evidence::zones(report, printed.zones))
+                    (evidence::zones(document, printed.zones))
                     (evidence::section(report, input))
                 }
             }
@@ -110,7 +111,7 @@ fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
     };
     html! {
         section .{ "kept " (class) } {
-            p { strong { (keeping_in_line(report)) } }
+            p { strong { (keeping_in_line(report, document.words)) } }
             @for (number, because) in document.clears_because.iter().enumerate() {
                 p .screen[number >= printed] { (sanitised(&phrases::sentence(because))) }
             }
@@ -119,9 +120,9 @@ fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
 }
 
 /// What keeping the marks in line does for somebody, as a sentence.
-fn keeping_in_line(report: &TransitReport) -> String {
+fn keeping_in_line(report: &TransitReport, words: Spoken<'_>) -> String {
     let stretch = report.question.stretch;
-    let length = |length| figures::distance(length, Metres::ZERO);
+    let length = |length| phrases::along(words, length);
     let part = format!("from {} to {} off the front mark", length(stretch.near()), length(stretch.far()));
     match report.clears {
         Tristate::Yes => {

@@ -12,12 +12,15 @@ use crate::track::times::span;
 use crate::transit::document::TransitDocument;
 use crate::transit::headline::{Compass, MODEL};
 use crate::transit::phrases;
+use crate::words::Spoken;
 
 /// Places along the line of which the table tells.
 const PLACES: [&str; 3] = ["near", "middle", "far"];
 
 /// The table: one column for each place on the line.
-pub(super) fn table(report: &TransitReport) -> Markup {
+pub(super) fn table(document: &TransitDocument<'_>) -> Markup {
+    let (report, words) = (document.report, document.words);
+    let units = words.units();
     let (line, drift) = (&report.line, report.question.drift);
     let stretch = report.question.stretch;
     let ends = [stretch.near(), stretch.middle(), stretch.far()];
@@ -26,13 +29,13 @@ pub(super) fn table(report: &TransitReport) -> Markup {
         table {
             thead { tr { td {} @for place in PLACES { th scope="col" { (place) } } } }
             tbody {
-                (row("from the front mark", ends.map(|end| figures::distance(end, Metres::ZERO))))
+                (row("from the front mark", ends.map(|end| phrases::along(words, end))))
                 @if let Some(zone) = zone {
-                    (row("off the zone by", [zone.near, zone.middle, zone.far].map(off_zone)))
+                    (row("off the zone by", [zone.near, zone.middle, zone.far].map(|point| off_zone(point, words))))
                 }
-                (row("doubt of the line", ends.map(|end| figures::doubt(line.uncertainty_95(end)))))
-                (row("seen to open after", ends.map(|end| at(report, end).map_or_else(unknown, seen_after))))
-                (row(&format!("drift so far, {:.1}\u{a0}kn", drift.speed_kn), ends.map(|end| at(report, end).map_or_else(unknown, drifted))))
+                (row("doubt of the line", ends.map(|end| figures::doubt(units, line.uncertainty_95(end)))))
+                (row("seen to open after", ends.map(|end| at(report, end).map_or_else(unknown, |seen| seen_after(seen, words)))))
+                (row(&format!("drift so far, {}", figures::speed(units, drift.speed_kn)), ends.map(|end| at(report, end).map_or_else(unknown, drifted))))
             }
         }
     }
@@ -57,8 +60,9 @@ fn at(report: &TransitReport, end: Metres) -> Option<&Sensitivity> {
     report.sensitivity.iter().find(|sensitivity| off_m(sensitivity) < 0.5)
 }
 
-fn seen_after(sensitivity: &Sensitivity) -> String {
-    sensitivity.offset_at_threshold.map_or_else(|| "never".into(), phrases::short_length)
+fn seen_after(sensitivity: &Sensitivity, words: Spoken<'_>) -> String {
+    let offset = sensitivity.offset_at_threshold;
+    offset.map_or_else(|| "never".into(), |offset| phrases::short_length(words, offset))
 }
 
 fn drifted(sensitivity: &Sensitivity) -> String {
@@ -66,9 +70,9 @@ fn drifted(sensitivity: &Sensitivity) -> String {
 }
 
 /// How far off the zone a place on the line is: `120 m ±14 m`, `28 m ±46 m inside`, or in capitals where that is sure.
-fn off_zone(point: Option<LinePoint>) -> String {
+fn off_zone(point: Option<LinePoint>, words: Spoken<'_>) -> String {
     let Some(point) = point else { return unknown() };
-    let figures = figures::distance_with_doubt(point.signed_distance, point.uncertainty_95);
+    let figures = figures::distance_with_doubt(words.units(), point.signed_distance, point.uncertainty_95);
     let is_sure = point.signed_distance.metres() + point.uncertainty_95.metres() < 0.0;
     match (point.signed_distance < Metres::ZERO, is_sure) {
         (true, true) => format!("INSIDE {figures}"),
@@ -78,22 +82,29 @@ fn off_zone(point: Option<LinePoint>) -> String {
 }
 
 /// Where the line has the least margin of the zone.
-pub(super) fn least(report: &TransitReport) -> Markup {
+pub(super) fn least(document: &TransitDocument<'_>) -> Markup {
+    let (report, words) = (document.report, document.words);
     let Some(zone) = deciding(report) else { return html! {} };
     let Some(worst) = zone.worst else {
         return html! { p { "The line of " (sanitised(&zone.name)) " is not known, so no margin is." } };
     };
     let margin = worst.margin();
-    let away = figures::distance(worst.distance_from_front, Metres::ZERO);
+    let away = phrases::along(words, worst.distance_from_front);
+    let longest = if worst.uncertainty_95 > worst.signed_distance {
+        worst.uncertainty_95
+    } else {
+        worst.signed_distance
+    };
+    let figure = |length| figures::distance_beside(words.units(), length, worst.uncertainty_95, longest);
     html! {
         p {
             strong { "Least margin of " (phrases::name(&zone.name)) ": " }
             @if margin > Metres::ZERO {
-                (figures::distance(worst.signed_distance, worst.uncertainty_95)) " less "
-                (figures::distance(worst.uncertainty_95, worst.uncertainty_95)) " of doubt leaves "
-                (figures::distance(margin, worst.uncertainty_95)) ", " (away) " from the front mark."
+                (figure(worst.signed_distance)) " less "
+                (figure(worst.uncertainty_95)) " of doubt leaves "
+                (figure(margin)) ", " (away) " from the front mark."
             } @else {
-                "none, " (away) " from the front mark: " (off_zone(Some(worst))) "."
+                "none, " (away) " from the front mark: " (off_zone(Some(worst), words)) "."
             }
         }
     }
@@ -137,25 +148,27 @@ fn variation_words(degrees_east: f64, standard_error_deg: f64, time: Timestamp) 
 }
 
 /// The marks, where they stand and how well that is known.
-pub(super) fn marks(report: &TransitReport) -> Markup {
-    let separation = figures::distance(report.line.separation(), Metres::ZERO);
+pub(super) fn marks(document: &TransitDocument<'_>) -> Markup {
+    let (report, words) = (document.report, document.words);
+    let separation = phrases::along(words, report.line.separation());
+    let eye = figures::mark_height(words.units(), report.question.eye.height(), true);
     html! {
-        (mark("Front", report.line.front()))
-        (mark("Rear", report.line.rear()))
-        p { "The marks stand " (separation) " apart. Eye " (phrases::short_length(report.question.eye.height())) " over the water, sees "
+        (mark("Front", report.line.front(), words))
+        (mark("Rear", report.line.rear(), words))
+        p { "The marks stand " (separation) " apart. Eye " (eye) " over the water, sees "
             (phrases::minutes_of_arc(report.question.eye.threshold())) " and more." }
     }
 }
 
-fn mark(which: &str, mark: &Landmark) -> Markup {
+fn mark(which: &str, mark: &Landmark, words: Spoken<'_>) -> Markup {
     let assumed = if mark.position_error_source == UncertaintySource::Assumed { " (assumed)" } else { "" };
     html! {
         p {
             strong { (which) ": " (sanitised(&mark.name)) }
             @if let Some(kind) = &mark.kind { ", " (sanitised(kind)) }
-            ", " (figures::position(mark.position)) " " (figures::doubt(mark.position_error_95)) (assumed)
+            ", " (figures::position(mark.position)) " " (figures::doubt(words.units(), mark.position_error_95)) (assumed)
             @match mark.height {
-                Some(height) => { ", " (figures::distance(height, Metres::ZERO)) " high" }
+                Some(height) => { ", " (figures::mark_height(words.units(), height, false)) " high" }
                 None => { ", height not known" }
             }
             @match mark.last_confirmed {

@@ -3,13 +3,14 @@
 use maud::{Markup, html};
 use takeline::transit::{TransitReport, ViewedWater, WorkingArea};
 use takeline::zone::Extent;
-use takeline::{NauticalMiles, Position, ZoneSet};
+use takeline::{Position, ZoneSet};
 
 use super::sketch::shape;
 use crate::drawing::chart::{self, PathData, thinned, unit};
 use crate::drawing::frame::{Frame, WIDTH};
-use crate::drawing::graticule::{bar, round_length, trimmed};
+use crate::drawing::graticule::bar;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
+use crate::figures::{self, Units};
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
 use crate::transit::phrases::{self, metres};
@@ -118,7 +119,7 @@ fn drawing(
                 (line(report, frame)) (marks) (ends) (names)
             }
             rect .neatline width=(unit(WIDTH)) height=(unit(frame.height)) {}
-            (strip(frame))
+            (strip(frame, document.words.units()))
         }
     }
 }
@@ -279,17 +280,15 @@ fn holds(rings: &[Vec<(f64, f64)>], (x, y): (f64, f64)) -> bool {
     edges.filter(|edge| crossed(*edge)).count() % 2 == 1
 }
 
-/// Scale bars in metres and nautical miles, and true north, below the plan.
-fn strip(frame: &Frame) -> Markup {
-    let widest_m = WIDTH * 0.26 / frame.units_per_m;
-    let length_m = round_length(widest_m);
-    let miles = round_length(widest_m / NauticalMiles::METRES);
+/// Two scale bars and true north, below the plan.
+fn strip(frame: &Frame, units: Units) -> Markup {
+    let [short, long] = figures::scale_bars(units, WIDTH * 0.26 / frame.units_per_m);
     let middle = frame.height + STRIP / 2.0;
     let arrow_x = WIDTH - 18.0;
     html! {
         g .scale {
-            (bar((6.0, middle), length_m * frame.units_per_m, &format!("{} m", trimmed(length_m))))
-            (bar((WIDTH * 0.42, middle), miles * NauticalMiles::METRES * frame.units_per_m, &format!("{} NM", trimmed(miles))))
+            (bar((6.0, middle), short.0 * frame.units_per_m, &short.1))
+            (bar((WIDTH * 0.42, middle), long.0 * frame.units_per_m, &long.1))
             g .north {
                 path d={ "M" (unit(arrow_x)) " " (unit(middle - 15.0)) "l8 30l-8 -6l-8 6z" } {}
                 text x=(unit(arrow_x - 14.0)) y=(unit(middle + 8.0)) text-anchor="end" { "true N" }

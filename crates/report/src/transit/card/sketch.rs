@@ -12,7 +12,7 @@ use crate::transit::document::TransitDocument;
 use crate::transit::headline;
 use crate::transit::phrases::{self, metres};
 use crate::words::Spoken;
-use crate::{figures, written};
+use crate::written;
 
 /// A sketch is drawn from so many times the offset at which the eye sees the marks open.
 const TIMES_THRESHOLD: f64 = 3.0;
@@ -57,7 +57,7 @@ impl<'a> Scene<'a> {
         let rear_shows = headline::side_inside(report).ok_or_else(|| document.no_side_because.clone())?;
         let (line, eye) = (&report.line, report.question.eye);
         let distance = report.question.stretch.middle();
-        let off = offset_shown(report, distance)?;
+        let off = offset_shown(report, distance, document.words)?;
         let views = views(document, (distance, off), rear_shows)?;
         let [_, on_line, _] = &views;
         let tops = line.front().height.zip(line.rear().height);
@@ -98,7 +98,7 @@ impl<'a> Scene<'a> {
 
     /// How far from the front mark all this is seen.
     pub(super) fn away(&self) -> String {
-        figures::distance(self.distance_from_front, Metres::ZERO)
+        phrases::along(self.words, self.distance_from_front)
     }
 
     /// Where all this is seen from.
@@ -117,8 +117,8 @@ impl View {
     }
 
     /// `6 m inside the line`.
-    pub(super) fn place(&self) -> String {
-        let off = phrases::short_length(self.off);
+    pub(super) fn place(&self, words: Spoken<'_>) -> String {
+        let off = phrases::short_length(words, self.off);
         match self.standing {
             Standing::Inside => format!("{off} inside the line"),
             Standing::OnTheLine => "on the line".into(),
@@ -136,12 +136,12 @@ impl View {
 }
 
 /// The offset that the sketch is drawn for: whole metres, three times the eye's threshold.
-fn offset_shown(report: &TransitReport, distance: Metres) -> Result<Metres, String> {
+fn offset_shown(report: &TransitReport, distance: Metres, words: Spoken<'_>) -> Result<Metres, String> {
     let (line, threshold) = (&report.line, report.question.eye.threshold());
     let at_threshold = line.offset_for(distance, threshold).ok_or_else(|| {
         format!(
             "{} from the front mark these marks never open by the {} minutes of arc that the eye needs.",
-            figures::distance(distance, Metres::ZERO),
+            phrases::along(words, distance),
             phrases::arcmin(threshold)
         )
     })?;
@@ -374,7 +374,7 @@ fn mark(class: &str, mark: &Landmark, x: f64, height: f64) -> Markup {
 
 fn words_below(view: &View, middle: f64, words: Spoken<'_>) -> Markup {
     let off = match view.side() {
-        Some(_) => format!("{} off", phrases::short_length(view.off)),
+        Some(_) => format!("{} off", phrases::short_length(words, view.off)),
         None => "in line".into(),
     };
     let opening = view.side().map(|side| {
@@ -461,7 +461,9 @@ pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     };
     match view.standing {
         Standing::OnTheLine => format!("{}: {shown}.", view.title()),
-        Standing::Inside | Standing::Outside => format!("{}, from {}: {shown}.", view.title(), view.place()),
+        Standing::Inside | Standing::Outside => {
+            format!("{}, from {}: {shown}.", view.title(), view.place(scene.words))
+        }
     }
 }
 

@@ -8,6 +8,7 @@ use crate::track::{CatchDocument, ShownPlace};
 use crate::words::{Words, joined};
 
 pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
+    let units = words.units();
     match reason {
         Reason::Rule { reason } => words.rule_reason(reason),
         Reason::InForce { reason } => words.in_force_reason(reason),
@@ -28,8 +29,10 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
             "the row's 0, 0 is what receivers write without a fix, and no position".into()
         }
         Reason::ContradictsTrack { reach_m, top_speed_kn } => format!(
-            "its own position lies farther from where its track has the boat then than the {reach_m:.0} m that doubts and \
-             {top_speed_kn:.1} kn allow: one of the two is wrong"
+            "its own position lies farther from where its track has the boat then than the {} that doubts and {} \
+             allow: one of the two is wrong",
+            figures::whole(units, *reach_m),
+            figures::plain(&figures::speed(units, *top_speed_kn))
         ),
         Reason::NeitherTimeNorPosition => "the row has neither a time nor a position".into(),
         Reason::NoPosition { why } => {
@@ -125,7 +128,7 @@ pub(crate) fn caught(words: &(impl Words + ?Sized), catch: &CatchDocument<'_>) -
         // how far apart the two are would tell a withheld one
         let apart = both.row.0.zip(both.track.0).map_or_else(String::new, |(row, track)| {
             let metres = takeline::GeodesicSegment::between(row, track).length();
-            format!(", {} apart", figures::distance(metres, metres))
+            format!(", {} apart", figures::distance(words.units(), metres, metres))
         });
         parts.push(format!(
             "by its row at {}, by its track at {}{apart}",

@@ -16,7 +16,7 @@ pub(crate) fn headline(
     verdict: &Verdict<'_>,
 ) -> Headline {
     let (second, third) = further(words, document, verdict);
-    Headline { first: first(document, verdict), catches: catches(words, document), second, third }
+    Headline { first: first(words, document, verdict), catches: catches(words, document), second, third }
 }
 
 fn settled_by(way: &str) -> Third {
@@ -24,11 +24,11 @@ fn settled_by(way: &str) -> Third {
 }
 
 /// The first line, longest form first.
-fn first(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Vec<String> {
+fn first(words: &(impl Words + ?Sized), document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Vec<String> {
     match verdict {
         Verdict::NoFix => vec!["UNDECIDED: there is no fix in this log".into()],
         Verdict::MostlySuspect(_) => vec!["UNDECIDED: most fixes cannot be believed".into()],
-        Verdict::Misread(misreading) => log::misread_first(document, misreading),
+        Verdict::Misread(misreading) => log::misread_first(words, document, misreading),
         Verdict::Torn => vec!["UNDECIDED: the log jumps as no boat does".into()],
         Verdict::AccuracyUnread => vec!["UNDECIDED: its accuracy cannot be read".into()],
         Verdict::Certain(visits) if document.is_plan() => {
@@ -45,7 +45,7 @@ fn first(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Vec<String> {
         ],
         Verdict::PositionsLost => vec!["UNDECIDED: positions could not be read".into()],
         Verdict::NotBound(visits) => not_bound(document, visits),
-        Verdict::Never => never(document),
+        Verdict::Never => never(words, document),
     }
 }
 
@@ -131,7 +131,7 @@ fn undecided(visits: &[&VisitDocument<'_>]) -> Vec<String> {
     vec![format!("UNDECIDED: may have been inside {name}"), format!("UNDECIDED: perhaps in {name}")]
 }
 
-fn never(document: &TrackDocument<'_>) -> Vec<String> {
+fn never(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Vec<String> {
     let Some(closest) = document.closest_approach.first() else {
         let what = if document.is_plan() {
             "This plan crosses no loaded zone"
@@ -140,7 +140,8 @@ fn never(document: &TrackDocument<'_>) -> Vec<String> {
         };
         return vec![what.into()];
     };
-    let figures = figures::distance_with_doubt(closest.signed_distance, closest.uncertainty_95);
+    let figures =
+        figures::distance_with_doubt(words.units(), closest.signed_distance, closest.uncertainty_95);
     if document.is_plan() {
         return vec![
             format!("This plan crosses no loaded zone; closest {figures}"),
@@ -189,7 +190,7 @@ fn further(
             (second, settled_by(&way))
         }
         Verdict::Torn => (
-            log::torn_second(document.audited_quality()),
+            log::torn_second(words, document.audited_quality()),
             settled_by(
                 "find out which side of the jump is wrong, or --top-speed-kn if the boat is that fast",
             ),
@@ -215,9 +216,9 @@ fn further(
             } else {
                 "The dates of the log may be wrong"
             };
-            (vec![why.into()], settle(document, visits))
+            (vec![why.into()], settle(words, document, visits))
         }
-        Verdict::Undecided(visits) => (at_most(words, document, visits), settle(document, visits)),
+        Verdict::Undecided(visits) => (at_most(words, document, visits), settle(words, document, visits)),
         Verdict::LineUnknown(zone) => {
             (vec![zone.name.clone()], settled_by("a zone file that says where its line runs"))
         }
@@ -227,7 +228,7 @@ fn further(
         Verdict::Never => match document.closest_approach.first() {
             Some(closest) => (vec![format!("Nearest: {}", closest.zone_name)], near_when(closest)),
             None => (
-                vec!["No loaded zone within 20 km".into()],
+                vec![format!("No loaded zone within {}", figures::limit(words.units(), 20.0))],
                 Third::Fact("Check that these are the zones".into()),
             ),
         },
@@ -310,7 +311,11 @@ fn at_most(
 }
 
 /// What would settle the first visit that is not.
-fn settle(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Third {
+fn settle(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    visits: &[&VisitDocument<'_>],
+) -> Third {
     let settings = document.audit_settings();
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
@@ -322,7 +327,8 @@ fn settle(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Third 
             "if you were ashore meanwhile, --new-trip-after-h 6".into()
         }
         Some(visit) if (is_in_reach_only(visit) || visit.gaps > 0) && !settings.top_speed_given => {
-            format!("give --top-speed-kn ({:.0} kn is assumed)", settings.top_speed_kn)
+            let assumed = figures::assumed_speed(words.units(), settings.top_speed_kn);
+            format!("give --top-speed-kn ({assumed} is assumed)")
         }
         Some(visit) if visit.evidence == Evidence::BetweenFixes && !document.is_plan() => {
             "a log with more fixes".into()
@@ -335,10 +341,8 @@ fn settle(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Third 
             if settings.uncertainty.source() == UncertaintySource::Assumed
                 && document.audited_quality().without_accuracy > 0 =>
         {
-            format!(
-                "give --accuracy-m ({:.0} m is assumed where the log has none)",
-                settings.uncertainty.radius_95().metres()
-            )
+            let assumed = figures::whole(words.units(), settings.uncertainty.radius_95().metres());
+            format!("give --accuracy-m ({assumed} is assumed where the log has none)")
         }
         None if settings.dates_doubtful && document.zone_unknown().is_some() => {
             "write the log's times with their offset from UTC".into()

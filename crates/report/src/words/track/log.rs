@@ -78,9 +78,13 @@ pub(super) fn silence_words(gap: &Gap) -> String {
     format!("{what} logged for {}", span(gap.seconds.unwrap_or(0.0)))
 }
 
-pub(super) fn misread_first(document: &TrackDocument<'_>, misreading: &Misreading) -> Vec<String> {
+pub(super) fn misread_first(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    misreading: &Misreading,
+) -> Vec<String> {
     let quality = document.audited_quality();
-    let distance = figures::distance(misreading.distance, misreading.distance);
+    let distance = figures::distance(words.units(), misreading.distance, misreading.distance);
     if quality.far_since_misread < quality.fixes {
         let far = quality.far_since_misread;
         let log = format!("{far} of {} fixes", quality.fixes);
@@ -97,10 +101,10 @@ pub(super) fn misread_first(document: &TrackDocument<'_>, misreading: &Misreadin
 }
 
 /// The second line where the log jumps as no boat does, longest form first.
-pub(super) fn torn_second(quality: &Quality) -> Vec<String> {
+pub(super) fn torn_second(words: &(impl Words + ?Sized), quality: &Quality) -> Vec<String> {
     let torn = quality.gaps.iter().find(|gap| gap.impossible);
     let way = torn.map(|gap| {
-        let distance = figures::distance(gap.metres, gap.metres);
+        let distance = figures::distance(words.units(), gap.metres, gap.metres);
         gap.seconds.map_or_else(|| distance.clone(), |seconds| format!("{distance} in {}", span(seconds)))
     });
     way.map_or_else(
@@ -131,12 +135,13 @@ pub(super) fn misread_further(
 }
 
 /// What somebody who reads no further than the first lines has to know of the log.
-pub(crate) fn first_remarks(document: &TrackDocument<'_>) -> Vec<String> {
+pub(crate) fn first_remarks(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Vec<String> {
     let quality = document.audited_quality();
     let mut remarks = Vec::new();
     if let Some(misread) = quality.misread {
         let (second, _) = misread_further(document, &misread.misreading);
-        let distance = figures::distance(misread.misreading.distance, misread.misreading.distance);
+        let distance =
+            figures::distance(words.units(), misread.misreading.distance, misread.misreading.distance);
         remarks.push(format!(
             "From line {} on {} of {} fixes lie far from every zone, the first {distance}. {}. What was done then is not judged.",
             misread.fix.place.line, quality.far_since_misread, quality.fixes, second[0]
@@ -144,15 +149,15 @@ pub(crate) fn first_remarks(document: &TrackDocument<'_>) -> Vec<String> {
     }
     if let Some(step_deg) = quality.order.digits_step_deg {
         remarks.push(format!(
-            "The log's positions have few digits: each may be off by {:.0} m north and south, and somewhat less east and west, \
+            "The log's positions have few digits: each may be off by {} north and south, and somewhat less east and west, \
              beside its accuracy.",
-            step_deg / 2.0 * METRES_A_DEGREE
+            figures::whole(words.units(), step_deg / 2.0 * METRES_A_DEGREE)
         ));
     }
     if document.has_unread_accuracy() {
         remarks.push(format!(
-            "An accuracy that the log states cannot be read; {:.0} m is used in its place, which may be too little.",
-            document.settings.uncertainty_95.metres()
+            "An accuracy that the log states cannot be read; {} is used in its place, which may be too little.",
+            figures::whole(words.units(), document.settings.uncertainty_95.metres())
         ));
     }
     if document.settings.dates_doubtful {
@@ -288,10 +293,12 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
 }
 
 /// What many tracks did at one zone.
-pub(crate) fn season_zone(tally: &ZoneTally, tracks: u64) -> String {
+pub(crate) fn season_zone(words: &(impl Words + ?Sized), tally: &ZoneTally, tracks: u64) -> String {
     let closest = tally.closest.filter(|_| tally.entered + tally.possible == 0);
     let mut parts: Vec<String> = closest
-        .map(|(closest, doubt)| format!("closest {}", figures::distance_with_doubt(closest, doubt)))
+        .map(|(closest, doubt)| {
+            format!("closest {}", figures::distance_with_doubt(words.units(), closest, doubt))
+        })
         .into_iter()
         .collect();
     let visits = if tally.entered == 1 { "visit" } else { "visits" };

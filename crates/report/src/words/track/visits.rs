@@ -10,7 +10,7 @@ use takeline::zone::Zone;
 
 use crate::figures;
 use crate::lines::sanitised;
-use crate::track::times::{clock, in_minutes, knots, plain_span, span, utc, way, zone_name};
+use crate::track::times::{clock, in_minutes, plain_span, span, utc, way, zone_name};
 use crate::track::{
     GapDocument, MomentDocument, ShownPlace, SpeedDocument, SuspectDocument, TrackDocument, VisitDocument,
 };
@@ -42,28 +42,28 @@ pub(crate) fn page_limits() -> Vec<String> {
 /// How long a visit surely lasted; by way where there are no times.
 ///
 /// Where every fix has a gap before and after it, nothing is certain but the moments of the fixes.
-pub(crate) fn certain_span(visit: &VisitDocument<'_>) -> String {
+pub(crate) fn certain_span(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
     match visit.certain_s {
         Some(seconds) if seconds <= 0.0 && visit.gaps > 1 => {
             format!("at its fixes; all that lay between is {} gaps", visit.gaps)
         }
-        seconds => long(visit, seconds),
+        seconds => long(words, visit, seconds),
     }
 }
 
 /// How long a visit can have lasted at most.
-pub(crate) fn possible_span(visit: &VisitDocument<'_>) -> String {
+pub(crate) fn possible_span(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
     if visit.possible_s.is_none() && visit.path.metres() <= 0.0 {
         return "not known".into();
     }
-    long(visit, visit.possible_s)
+    long(words, visit, visit.possible_s)
 }
 
-fn long(visit: &VisitDocument<'_>, seconds: Option<f64>) -> String {
+fn long(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>, seconds: Option<f64>) -> String {
     match seconds {
         Some(seconds) if seconds > 0.0 => span(seconds),
         Some(_) => "one moment".into(),
-        None => format!("{} of way", way(visit.path)),
+        None => format!("{} of way", way(words.units(), visit.path)),
     }
 }
 
@@ -71,9 +71,9 @@ fn long(visit: &VisitDocument<'_>, seconds: Option<f64>) -> String {
 const ON_THE_LINE_M: f64 = 1e-4;
 
 /// How deep, in words.
-pub(crate) fn depth(visit: &VisitDocument<'_>) -> String {
+pub(crate) fn depth(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
     let Some(deepest) = visit.deepest else { return "not known, nor is the zone's place".into() };
-    let figures = figures::distance_with_doubt(deepest, visit.deepest_uncertainty_95);
+    let figures = figures::distance_with_doubt(words.units(), deepest, visit.deepest_uncertainty_95);
     if visit.evidence == Evidence::Gap {
         format!("up to {figures} inside in reach")
     } else if visit.off_the_way.is_some() {
@@ -88,8 +88,8 @@ pub(crate) fn depth(visit: &VisitDocument<'_>) -> String {
 }
 
 /// Writes the way of a visit, and that more was made where nothing was logged.
-pub(crate) fn way_and_gaps(visit: &VisitDocument<'_>) -> String {
-    let logged = way(visit.path);
+pub(crate) fn way_and_gaps(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
+    let logged = way(words.units(), visit.path);
     match visit.gaps {
         0 => logged,
         1 => format!("{logged} logged, and what was made in a gap"),
@@ -111,7 +111,11 @@ pub(crate) const fn direction(direction: Direction) -> &'static str {
     }
 }
 
-pub(crate) fn known_from(document: &TrackDocument<'_>, visit: &VisitDocument<'_>) -> String {
+pub(crate) fn known_from(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    visit: &VisitDocument<'_>,
+) -> String {
     if document.is_plan() {
         return "the points of a route".into();
     }
@@ -125,8 +129,8 @@ pub(crate) fn known_from(document: &TrackDocument<'_>, visit: &VisitDocument<'_>
             "the time between two fixes: in the {} between them the boat can have been up to {} off the straight way at \
              {}{narrows}",
             span(off.seconds),
-            way(off.reach),
-            knots(document.settings.top_speed_kn)
+            way(words.units(), off.reach),
+            figures::speed(words.units(), document.settings.top_speed_kn)
         );
     }
     match visit.evidence {
@@ -154,16 +158,19 @@ pub(crate) fn in_force_then(words: &(impl Words + ?Sized), visit: &VisitDocument
 }
 
 /// A suspect fix, and the speed that it would have needed.
-pub(crate) fn suspect_fix(suspect: &SuspectDocument) -> String {
+pub(crate) fn suspect_fix(words: &(impl Words + ?Sized), suspect: &SuspectDocument) -> String {
     let mut parts = vec![format!("line {}", suspect.line)];
     parts.extend(suspect.time.map(utc));
-    parts.extend(suspect.needed_kn.map(|speed| format!("would have needed {}", knots(speed))));
+    parts.extend(
+        suspect.needed_kn.map(|speed| format!("would have needed {}", figures::speed(words.units(), speed))),
+    );
     parts.join(", ")
 }
 
 /// Slowest, fastest and mean leg.
-pub(crate) fn speeds(speeds: SpeedDocument) -> String {
-    let [min, max, mean] = [speeds.min, speeds.max, speeds.mean].map(knots);
+pub(crate) fn speeds(words: &(impl Words + ?Sized), speeds: SpeedDocument) -> String {
+    let [min, max, mean] =
+        [speeds.min, speeds.max, speeds.mean].map(|speed_kn| figures::speed(words.units(), speed_kn));
     format!("{min} to {max}, mean {mean}")
 }
 
@@ -185,13 +192,13 @@ pub(crate) fn gap(words: &(impl Words + ?Sized), gap: &GapDocument<'_>) -> Strin
     let remark = words.gap_remark(gap);
     if let (Some(_), Some(reach)) = (gap.open_end, gap.reach) {
         parts.extend(remark);
-        parts.push(format!("within {} of the fix", way(reach)));
+        parts.push(format!("within {} of the fix", way(words.units(), reach)));
         return parts.join(", ");
     }
-    parts.push(format!("{} apart", way(gap.distance)));
+    parts.push(format!("{} apart", way(words.units(), gap.distance)));
     let reach = gap.reach.filter(|_| remark.is_none());
     parts.extend(remark);
-    parts.extend(reach.map(|reach| format!("within {} of the straight way", way(reach))));
+    parts.extend(reach.map(|reach| format!("within {} of the straight way", way(words.units(), reach))));
     parts.join(", ")
 }
 
@@ -259,12 +266,13 @@ pub(crate) fn at_fix(
         |time| format!("{} {}", clock(time, zone), zone_name(zone, time)),
     );
     let distance = point.nearest.map_or_else(
-        || "no line within 20\u{a0}km".to_owned(),
+        || format!("no line within {}", figures::held_limit(words.units(), 20.0)),
         |line| {
             let side = if line.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
             let name =
                 document.zones().zones().get(line.zone_number).map_or("a zone", |zone| zone.name.as_str());
-            let how_far = figures::distance_with_doubt(line.signed_distance, line.uncertainty_95);
+            let how_far =
+                figures::distance_with_doubt(words.units(), line.signed_distance, line.uncertainty_95);
             format!("{how_far} {side} the line of {}", sanitised(name))
         },
     );
@@ -276,28 +284,33 @@ pub(crate) fn at_fix(
 }
 
 /// How the boat moved, or what a time at an end of the log was taken for.
-pub(crate) fn motion(motion: &Motion) -> String {
+pub(crate) fn motion(words: &(impl Words + ?Sized), motion: &Motion) -> String {
+    let speed = |speed_kn: f64| figures::plain(&figures::speed(words.units(), speed_kn));
+    let below = |speed_kn: f64| figures::speed_below(words.units(), speed_kn);
     match *motion {
         Motion::Slow { below_kn, duration_s } => {
-            format!("under {below_kn:.0} kn for {}", plain_span(duration_s))
+            format!("under {} for {}", below(below_kn), plain_span(duration_s))
         }
         Motion::Steady { speed_kn, duration_s } => {
-            format!("about {speed_kn:.1} kn for {}", plain_span(duration_s))
+            format!("about {} for {}", speed(speed_kn), plain_span(duration_s))
         }
         Motion::LooksLikeDriftOrRest { below_kn, least_s } => format!(
-            "inference, not a fact: under {below_kn:.0} kn for {} or more is how drifting with a line down looks, and how \
-             resting looks (common practice, no source)",
+            "inference, not a fact: under {} for {} or more is how drifting with a line down looks, and how resting looks \
+             (common practice, no source)",
+            below(below_kn),
             plain_span(least_s)
         ),
         Motion::NoPlaceBeforeFirstFix { duration_s, top_speed_kn } => format!(
-            "the {} before the first fix that is believed count as perhaps inside, at up to {top_speed_kn:.1} kn: the log \
-             had begun, and tells no place",
-            in_minutes(duration_s)
+            "the {} before the first fix that is believed count as perhaps inside, at up to {}: the log had begun, and \
+             tells no place",
+            in_minutes(duration_s),
+            speed(top_speed_kn)
         ),
         Motion::NoPlaceAfterLastFix { duration_s, top_speed_kn } => format!(
-            "the {} after the last fix that is believed count as perhaps inside, at up to {top_speed_kn:.1} kn: the log \
-             goes on, and tells no place",
-            in_minutes(duration_s)
+            "the {} after the last fix that is believed count as perhaps inside, at up to {}: the log goes on, and \
+             tells no place",
+            in_minutes(duration_s),
+            speed(top_speed_kn)
         ),
         Motion::RepeatsOnePlace { duration_s } => format!(
             "the last {} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
@@ -340,12 +353,13 @@ pub(crate) fn condition_reason(reason: ConditionReason) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::English;
 
     #[test]
     fn motion_is_described_without_a_guess_at_what_for() {
         let steady = Motion::Steady { speed_kn: 2.61, duration_s: 1_800.0 };
-        assert_eq!(motion(&steady), "about 2.6 kn for 30 min");
+        assert_eq!(motion(&English, &steady), "about 2.6 kn for 30 min");
         let slow = Motion::Slow { below_kn: 1.0, duration_s: 840.0 };
-        assert_eq!(motion(&slow), "under 1 kn for 14 min");
+        assert_eq!(motion(&English, &slow), "under 1 kn for 14 min");
     }
 }
