@@ -19,6 +19,8 @@ use program::Outcome;
 mod places_in_doubt;
 #[path = "cli/scenario.rs"]
 mod scenario;
+#[path = "cli/shown_units.rs"]
+mod shown_units;
 #[path = "cli/tables.rs"]
 mod tables;
 #[path = "cli/undecided_logs.rs"]

@@ -8,7 +8,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::Timestamp;
 use takeline::AccuracyKind;
 use takeline::rule::Access;
-use takeline_report::ExitStatus;
+use takeline_report::words::EnglishIn;
+use takeline_report::{ExitStatus, Units};
 
 use crate::transit::TransitArguments;
 use crate::zones::ZonesArguments;
@@ -53,6 +54,42 @@ config folder]";
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,
+
+    /// Units of what people are shown; JSON, CSV and GeoJSON stay in metres and knots [default: metric]
+    #[arg(long, value_enum, value_name = "UNITS", global = true)]
+    pub(crate) units: Option<UnitsName>,
+}
+
+/// How `--units` names them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum UnitsName {
+    /// Metres and kilometres, knots, hectares
+    Metric,
+    /// Metres, cables and nautical miles, knots
+    Nautical,
+    /// Feet, yards and miles, miles an hour, acres
+    Us,
+}
+
+impl UnitsName {
+    /// The word for it.
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Nautical => "nautical",
+            Self::Us => "us",
+        }
+    }
+}
+
+impl From<UnitsName> for Units {
+    fn from(name: UnitsName) -> Self {
+        match name {
+            UnitsName::Metric => Self::Metric,
+            UnitsName::Nautical => Self::Nautical,
+            UnitsName::Us => Self::Us,
+        }
+    }
 }
 
 #[derive(Debug, Subcommand)]
@@ -262,6 +299,16 @@ impl From<AccessName> for Access {
 pub(crate) enum Format {
     Human,
     Json,
+}
+
+impl Format {
+    /// The words of an answer: the texts of JSON have metres too, whatever units people are shown.
+    pub(crate) fn words(self, units: Units) -> EnglishIn {
+        match self {
+            Self::Human => EnglishIn(units),
+            Self::Json => EnglishIn(Units::Metric),
+        }
+    }
 }
 
 /// The time that `--time` gives.

@@ -10,7 +10,7 @@ use std::path::Path;
 
 use takeline::Question;
 use takeline::zone::ZoneSet;
-use takeline_report::words::English;
+use takeline_report::words::EnglishIn;
 use takeline_report::{ExitStatus, HereDocument, here_row_text, json_line};
 
 use crate::accuracy;
@@ -32,6 +32,7 @@ pub(crate) struct Batch {
     pub(crate) question: Question,
     pub(crate) defaults: RowDefaults,
     pub(crate) format: Format,
+    pub(crate) words: EnglishIn,
     pub(crate) threads: NonZero<usize>,
 }
 
@@ -121,7 +122,7 @@ impl Batch {
                 }
                 let mut assessment = self.zones.assess(&read.fix, &self.question);
                 accuracy::tell(&mut assessment, read.remark, true);
-                let document = HereDocument::of(&assessment, &English).with_row(number);
+                let document = HereDocument::of(&assessment, &self.words).with_row(number);
                 self.write(&document, &mut piece.out)?;
                 document.exit_status
             }

@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
-use takeline_report::words::English;
-use takeline_report::{ExitStatus, HereDocument, here_text, json_page};
+use takeline_report::{ExitStatus, HereDocument, Units, here_text, json_page};
 
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
@@ -17,17 +16,17 @@ use crate::ordered_workers::threads_or_cores;
 use crate::{accuracy, zone_files};
 
 /// Answers `takeline here`.
-pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &HereArguments, units: Units) -> Result<ExitStatus, Stop> {
     let mut out = StandardOutput::new();
     let status = match &asked.fixes {
-        Some(source) => many(asked, source, &mut out),
-        None => one(asked, &mut out),
+        Some(source) => many(asked, units, (source, &mut out)),
+        None => one(asked, units, &mut out),
     }?;
     out.finish()?;
     Ok(status)
 }
 
-fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+fn one(asked: &HereArguments, units: Units, out: &mut impl Write) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time);
     let printed = position(asked)?;
@@ -38,13 +37,18 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
     let mut assessment = zones.assess(&fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
-    let document = HereDocument::of(&assessment, &English);
+    let words = asked.format.unwrap_or(Format::Human).words(units);
+    let document = HereDocument::of(&assessment, &words);
     let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
     write(&document, asked, out)?;
     Ok(document.exit_status)
 }
 
-fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Result<ExitStatus, Stop> {
+fn many(
+    asked: &HereArguments,
+    units: Units,
+    (source, out): (&Path, &mut StandardOutput),
+) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
     let defaults = RowDefaults {
         uncertainty: uncertainty(asked)?,
@@ -56,6 +60,7 @@ fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Resul
         question,
         defaults,
         format: asked.format.unwrap_or(Format::Json),
+        words: asked.format.unwrap_or(Format::Json).words(units),
         threads: threads_or_cores(asked.threads),
         zones: zone_files::load(&asked.zones)?,
     };

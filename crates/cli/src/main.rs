@@ -25,9 +25,9 @@ mod zones;
 use std::process::ExitCode;
 
 use clap::Parser;
-use takeline_report::ExitStatus;
+use takeline_report::{ExitStatus, Units};
 
-use arguments::{Arguments, Command};
+use arguments::{Arguments, Command, UnitsName};
 
 fn main() -> ExitCode {
     ExitCode::from(run().code())
@@ -38,10 +38,11 @@ fn run() -> ExitStatus {
         Ok(arguments) => arguments,
         Err(refusal) => return arguments::answer(&refusal),
     };
+    let units = arguments.units.map(Units::from).unwrap_or_default();
     let (command, outcome) = match &arguments.command {
-        Command::Here(asked) => ("here", here::run(asked)),
-        Command::Track(asked) => ("track", track::run(asked)),
-        Command::Transit(asked) => (transit::name(asked), transit::run(asked)),
+        Command::Here(asked) => ("here", here::run(asked, units)),
+        Command::Track(asked) => ("track", track::run(asked, arguments.units.unwrap_or(UnitsName::Metric))),
+        Command::Transit(asked) => (transit::name(asked), transit::run(asked, units)),
         Command::Zones(asked) => (zones::name(asked), zones::run(asked)),
     };
     outcome.unwrap_or_else(|stop| stop.tell(command))

@@ -11,10 +11,10 @@ use takeline::Metres;
 use takeline::rule::Access;
 use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
-use takeline_report::words::English;
+use takeline_report::words::EnglishIn;
 use takeline_report::{ExitStatus, Season, track_csv};
 
-use crate::arguments::{AccuracyKindName, Format, TrackArguments};
+use crate::arguments::{AccuracyKindName, Format, TrackArguments, UnitsName};
 use crate::catches::{self, CatchLog};
 use crate::failure::{Stop, say, say_all};
 use crate::kept_file::{KeptFile, StandardOutput, folder_of, refuse_overwriting, write_whole};
@@ -25,9 +25,9 @@ use crate::trip::{Along, Answered, Trip, Wanted, quoted};
 use crate::{accuracy, zone_files};
 
 /// Answers `takeline track`.
-pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &TrackArguments, units: UnitsName) -> Result<ExitStatus, Stop> {
     let logs = find(&asked.logs)?;
-    let trip = trip(asked, logs.len())?;
+    let trip = trip(asked, units, logs.len())?;
     let mut outputs = Outputs::open(asked, &logs)?;
     let season = Mutex::new(Season::default());
     let mut worst = status_of_catches(&trip);
@@ -65,7 +65,7 @@ pub(crate) fn run(asked: &TrackArguments) -> Result<ExitStatus, Stop> {
     if trip.is_one_of_many && trip.format == Format::Human {
         let asked = u64::try_from(logs.len()).unwrap_or(u64::MAX);
         let season = season.into_inner().unwrap_or_default().of_logs(asked);
-        out.write_all(season.text(trip.width, &English).as_bytes())?;
+        out.write_all(season.text(trip.width, &EnglishIn(trip.units)).as_bytes())?;
     }
     worst = worst.worst(outputs.finish());
     out.finish()?;
@@ -118,7 +118,7 @@ fn status_of_catches(trip: &Trip) -> ExitStatus {
     if has_faults { ExitStatus::Undecided } else { ExitStatus::Unrestricted }
 }
 
-fn trip(asked: &TrackArguments, logs: usize) -> Result<Trip, Stop> {
+fn trip(asked: &TrackArguments, units: UnitsName, logs: usize) -> Result<Trip, Stop> {
     if asked.catches.is_some() && logs > 1 {
         return Err(Stop::Usage("--catches belongs to one trip; give one log with it".into()));
     }
@@ -126,13 +126,14 @@ fn trip(asked: &TrackArguments, logs: usize) -> Result<Trip, Stop> {
     let trim_ends = asked.trim_ends.map(Metres::non_negative).transpose();
     let zones = zone_files::load(&asked.zones)?;
     Ok(Trip {
-        options: options(asked, &zones),
+        options: options(asked, units, &zones),
         zones,
         settings,
         accuracy_kind: accuracy::kind(asked.accuracy_kind),
         catches: asked.catches.as_deref().map(read_catches).transpose()?,
         trim_ends: trim_ends.map_err(|error| Stop::Usage(format!("--trim-ends: {error}")))?,
         format: asked.format,
+        units: units.into(),
         width: usize::from(asked.width),
         is_one_of_many: logs > 1,
         wanted: Wanted {
@@ -160,7 +161,7 @@ fn settings(asked: &TrackArguments) -> Result<TrackSettings, Stop> {
 }
 
 /// The options that make a report again, wherever the zones were found this time.
-fn options(asked: &TrackArguments, zones: &ZoneSet) -> String {
+fn options(asked: &TrackArguments, units: UnitsName, zones: &ZoneSet) -> String {
     let mut words: Vec<(&str, String)> = Vec::new();
     for zone in zones.zones() {
         let word = ("--zones", quoted(&zone.file.path));
@@ -183,6 +184,9 @@ fn options(asked: &TrackArguments, zones: &ZoneSet) -> String {
     words.extend(asked.access.map(|access| ("--access", access.word().to_owned())));
     words.extend(asked.catches.as_ref().map(|path| ("--catches", quoted(&path.display().to_string()))));
     words.extend(asked.trim_ends.map(|metres| ("--trim-ends", metres.to_string())));
+    if units != UnitsName::Metric {
+        words.push(("--units", units.word().to_owned()));
+    }
     words
         .into_iter()
         .flat_map(|(option, value)| [" ".to_owned(), option.to_owned(), " ".to_owned(), value])

@@ -9,10 +9,10 @@ use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
 use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
-use takeline_report::words::English;
+use takeline_report::words::{English, EnglishIn};
 use takeline_report::{
-    AuditInput, AuditReport, ExitStatus, InputKind, Season, TrackDocument, TrimmedEnds, json_line, json_page,
-    track_csv_rows, track_features, track_page, track_row_text, track_text,
+    AuditInput, AuditReport, ExitStatus, InputKind, Season, TrackDocument, TrimmedEnds, Units, json_line,
+    json_page, track_csv_rows, track_features, track_page, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -29,6 +29,7 @@ pub(crate) struct Trip {
     pub(crate) catches: Option<CatchLog>,
     pub(crate) trim_ends: Option<Metres>,
     pub(crate) format: Format,
+    pub(crate) units: Units,
     pub(crate) width: usize,
     /// Whether there is more than one log.
     pub(crate) is_one_of_many: bool,
@@ -91,11 +92,14 @@ impl Trip {
             Err(message) => return Answered::unreadable(&message),
         };
         let report = self.report(path, &read);
-        let document = TrackDocument::of(&report, &English);
+        let shown_in = EnglishIn(self.units);
+        let document = TrackDocument::of(&report, &shown_in);
         if let Ok(mut season) = along.season.lock() {
             season.add(&document);
         }
-        self.written(path, &document).unwrap_or_else(|error| {
+        let metric = (self.units != Units::Metric).then(|| TrackDocument::of(&report, &English));
+        let data = metric.as_ref().unwrap_or(&document);
+        self.written(path, &document, data).unwrap_or_else(|error| {
             let message = format!("{}: the answer cannot be written: {error}", path.display());
             Answered::unreadable(&message)
         })
@@ -136,7 +140,13 @@ impl Trip {
         }
     }
 
-    fn written(&self, path: &Path, document: &TrackDocument<'_>) -> io::Result<Answered> {
+    /// Writes what people read, in their units, and what programs read, in metres and knots.
+    fn written(
+        &self,
+        path: &Path,
+        document: &TrackDocument<'_>,
+        data: &TrackDocument<'_>,
+    ) -> io::Result<Answered> {
         let mut status = document.exit_status;
         let mut talk = Vec::new();
         let page = self.wanted.page.then(|| track_page(document)).transpose().unwrap_or_else(|error| {
@@ -153,14 +163,17 @@ impl Trip {
             ));
             status = status.worst(ExitStatus::Undecided);
         }
-        let features = if self.wanted.features && !is_plan { track_features(document) } else { Vec::new() };
+        let features = if self.wanted.features && !is_plan { track_features(data) } else { Vec::new() };
         Ok(Answered {
             is_answer: true,
             status,
             talk,
-            out: self.out(document)?,
+            out: self.out(match self.format {
+                Format::Human => document,
+                Format::Json => data,
+            })?,
             rows: if self.wanted.rows && !is_plan {
-                track_csv_rows(document).map_err(io::Error::from)?
+                track_csv_rows(data).map_err(io::Error::from)?
             } else {
                 String::new()
             },

@@ -435,7 +435,8 @@ pub(crate) fn to_digits_of_doubt(units: Units, length_m: f64, doubt_m: f64) -> [
 
 /// Writes a place on a line, as its distance from the front mark, in a sentence.
 pub(crate) fn along(units: Units, distance_from_front_m: f64) -> String {
-    whole(units, distance_from_front_m.abs().round())
+    let length_m = distance_from_front_m.abs();
+    whole(units, if units == Units::Metric { length_m.round() } else { length_m })
 }
 
 /// Writes a doubt to two digits in a sentence.

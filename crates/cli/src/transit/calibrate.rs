@@ -6,7 +6,7 @@ use takeline::transit::{Calibration, CalibrationError, Stretch, TransitQuestion}
 use takeline::{Fix, HorizontalUncertainty, Metres, Position, PrintedPrecision, widest_step_deg};
 use takeline_formats::{LogItem, LogNoteKind, ReadOptions, TrackReader};
 use takeline_report::words::{English, Words};
-use takeline_report::{CalibrationDocument, ExitStatus, transit_calibrate_text};
+use takeline_report::{CalibrationDocument, ExitStatus, Units, transit_calibrate_text};
 
 use super::arguments::CalibrateArguments;
 use super::marks::{eye, length, range_line};
@@ -22,7 +22,7 @@ const MOST_BYTES: u64 = 64 * 1024 * 1024;
 const MOST_FIXES: usize = 100_000;
 
 /// Answers `takeline transit calibrate`.
-pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &CalibrateArguments, units: Units) -> Result<ExitStatus, Stop> {
     let line = range_line(&asked.pair)?;
     let eye = eye(&asked.eye)?;
     let assumed = accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)?;
@@ -39,7 +39,8 @@ pub(crate) fn run(asked: &CalibrateArguments) -> Result<ExitStatus, Stop> {
     question.time = FixTime::or_now(asked.time);
     question.hour_is_known = asked.time.is_some();
     let report = calibration.shown.check(&zones, &question);
-    let document = CalibrationDocument::new(&calibration, Some(&report), &English);
+    let words = asked.form.format.words(units);
+    let document = CalibrationDocument::new(&calibration, Some(&report), &words);
     let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
     match asked.form.format {
         Format::Human => outputs::print(&transit_calibrate_text(&document, usize::from(asked.form.width)))?,

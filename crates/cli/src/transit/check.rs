@@ -1,9 +1,9 @@
 //! `takeline transit check`: do these two marks show the line.
 
-use takeline::transit::{Drift, RangeLine, Stretch, TransitQuestion, WorkingArea};
+use takeline::transit::{Drift, RangeLine, Stretch, TransitQuestion, TransitReport, WorkingArea};
 use takeline::{Metres, Position, TrueBearing};
-use takeline_report::words::English;
-use takeline_report::{ExitStatus, TransitDocument, transit_text};
+use takeline_report::words::{English, EnglishIn, Words};
+use takeline_report::{ExitStatus, TransitDocument, Units, transit_text};
 
 use super::arguments::CheckArguments;
 use super::marks::{eye, length, position, range_line};
@@ -13,7 +13,7 @@ use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit check`.
-pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, Stop> {
     let line = range_line(&asked.pair)?;
     let question = question(asked, &line)?;
     outputs::refuse_to_overwrite(asked)?;
@@ -23,14 +23,23 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
         plausibility::refuse_slip("--launch", &zones, launch)?;
     }
     let report = line.check(&zones, &question);
-    let document = TransitDocument::new(&report, &English);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
-    outputs::write_files(asked, &document, (&report, &zones))?;
+    let shown_in = EnglishIn(units);
+    let shown = document(&report, &shown_in, asked);
+    outputs::write_files(asked, &shown, (&report, &zones))?;
     match asked.form.format {
-        Format::Human => outputs::print(&transit_text(&document, usize::from(asked.form.width)))?,
-        Format::Json => outputs::print_json(&document)?,
+        Format::Human => outputs::print(&transit_text(&shown, usize::from(asked.form.width)))?,
+        Format::Json => outputs::print_json(&document(&report, &English, asked))?,
     }
-    Ok(document.exit_status)
+    Ok(shown.exit_status)
+}
+
+fn document<'a>(
+    report: &'a TransitReport,
+    words: &'a dyn Words,
+    asked: &CheckArguments,
+) -> TransitDocument<'a> {
+    let document = TransitDocument::new(report, words);
+    if asked.time.is_none() { document.with_time_by_clock() } else { document }
 }
 
 /// What was asked about the line.

@@ -6,8 +6,7 @@ use takeline::magnetic::variation;
 use takeline::rule::{Access, Circumstances};
 use takeline::transit::{LineOfPosition, RangeLine, cross};
 use takeline::{MagneticBearing, Question, TrueBearing};
-use takeline_report::words::English;
-use takeline_report::{CrossDocument, CrossReport, ExitStatus, transit_cross_text};
+use takeline_report::{CrossDocument, CrossReport, ExitStatus, Units, transit_cross_text};
 
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye, position};
@@ -17,7 +16,7 @@ use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit cross`.
-pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, Stop> {
     let time = FixTime::or_now(asked.time);
     let lines = lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
@@ -32,7 +31,8 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let assessments = crossed.assess(&zones, &question, time);
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
-    let document = CrossDocument::new(found, &English);
+    let words = asked.form.format.words(units);
+    let document = CrossDocument::new(found, &words);
     let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
     match asked.form.format {
         Format::Human => outputs::print(&transit_cross_text(&document, usize::from(asked.form.width)))?,

@@ -4,8 +4,7 @@ use jiff::tz::TimeZone;
 use takeline::transit::{PairQuestion, Stretch, TransitError, find_pairs};
 use takeline::zone::{Extent, Zone, ZoneSet};
 use takeline::{Metres, Position};
-use takeline_report::words::English;
-use takeline_report::{ExitStatus, FindDocument, transit_find_text};
+use takeline_report::{ExitStatus, FindDocument, Units, transit_find_text};
 
 use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
@@ -15,7 +14,7 @@ use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit find`.
-pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Stop> {
     let launch = position("--launch", &asked.launch)?;
     let near = length("--near-m", Metres::new(asked.near_m))?;
     let reach = Stretch::new(near, length("--far-m", Metres::new(asked.far_m))?)
@@ -42,7 +41,8 @@ pub(crate) fn run(asked: &FindArguments) -> Result<ExitStatus, Stop> {
         if is_open { Stop::Unreadable(reason) } else { Stop::Usage(reason) }
     })?;
     let zone = &zones.zones()[question.zone_number];
-    let document = FindDocument::new(&question, zone, &found, &English);
+    let words = asked.form.format.words(units);
+    let document = FindDocument::new(&question, zone, &found, &words);
     match asked.form.format {
         Format::Human => outputs::print(&transit_find_text(&document, usize::from(asked.form.width)))?,
         Format::Json => outputs::print_json(&document)?,

@@ -1,18 +1,18 @@
 //! Which of the commands about marks answers.
 
-use takeline_report::ExitStatus;
+use takeline_report::{ExitStatus, Units};
 
 use super::arguments::{TransitArguments, TransitCommand};
 use super::{calibrate, check, cross, find};
 use crate::failure::Stop;
 
 /// Answers `takeline transit …`.
-pub(crate) fn run(asked: &TransitArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &TransitArguments, units: Units) -> Result<ExitStatus, Stop> {
     match &asked.command {
-        TransitCommand::Check(asked) => check::run(asked),
-        TransitCommand::Find(asked) => find::run(asked),
-        TransitCommand::Calibrate(asked) => calibrate::run(asked),
-        TransitCommand::Cross(asked) => cross::run(asked),
+        TransitCommand::Check(asked) => check::run(asked, units),
+        TransitCommand::Find(asked) => find::run(asked, units),
+        TransitCommand::Calibrate(asked) => calibrate::run(asked, units),
+        TransitCommand::Cross(asked) => cross::run(asked, units),
     }
 }
 
