@@ -1,15 +1,23 @@
 //! What can be typed, and nothing about what it means.
 
+use std::ffi::OsString;
 use std::num::NonZero;
 use std::path::PathBuf;
 
 use clap::builder::NonEmptyStringValueParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use jiff::Timestamp;
 use takeline::AccuracyKind;
 use takeline::rule::Access;
 use takeline_report::ExitStatus;
 
+use crate::clock::{FixTime, fix_time};
+use crate::failure::Stop;
+use crate::manual::{CompletionsArguments, ManualArguments};
+use crate::quantities::{
+    above_zero, centimetres_above_zero, hours, knots_above_zero, metres, metres_above_zero, whole,
+};
+use crate::screen::ScreenArguments;
+use crate::settings::{Settings, SettingsArguments};
 use crate::transit::TransitArguments;
 use crate::zones::ZonesArguments;
 
@@ -44,7 +52,7 @@ const CATCHES_HELP: &str =
     "Catch log of this trip: CSV with the columns time, species and others, see docs/catch-log.md";
 
 pub(crate) const ZONES_HELP: &str = "\
-Zone file, or folder of zone files; repeatable [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
+Zone files, or folders of them; several may follow each other [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
 config folder]";
 
 /// Which side of a marine-protected-area line you are on, and what may be kept there
@@ -53,6 +61,23 @@ config folder]";
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,
+
+    /// File of your own defaults, or "none"; see docs/settings.md [default: TAKELINE_SETTINGS, else takeline/settings.toml in your config folder]
+    #[arg(long, global = true, value_name = "PATH|none", value_parser = clap::value_parser!(OsString))]
+    pub(crate) settings: Option<OsString>,
+}
+
+impl Arguments {
+    /// Gives the command what the settings say and nobody typed. What shows settings, or needs none, reads none.
+    pub(crate) fn use_settings(&mut self) -> Result<(), Stop> {
+        match &self.command {
+            Command::Here(_) | Command::Track(_) | Command::Transit(_) | Command::Zones(_) => {
+                Settings::load(self.settings.as_deref())?.fill(&mut self.command);
+            }
+            Command::Settings(_) | Command::Completions(_) | Command::Manual(_) => {}
+        }
+        Ok(())
+    }
 }
 
 #[derive(Debug, Subcommand)]
@@ -63,8 +88,14 @@ pub(crate) enum Command {
     Track(TrackArguments),
     /// Do two marks show the line, which pair would, where do they line up, where do lines cross
     Transit(TransitArguments),
-    /// Prepare large zone files, so that one fix is answered at once
+    /// What the zone files know by name; prepare large ones, so that one fix is answered at once
     Zones(ZonesArguments),
+    /// Your own defaults: which are in use, and where they lie
+    Settings(SettingsArguments),
+    /// Write what makes your shell complete words of this command
+    Completions(CompletionsArguments),
+    /// Write the manual pages
+    Manual(ManualArguments),
 }
 
 #[derive(Debug, Args)]
@@ -87,15 +118,15 @@ pub(crate) struct HereArguments {
     pub(crate) zones: Vec<PathBuf>,
 
     /// Accuracy that the receiver shows, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What the accuracy means: 68 % radius, root mean square, 95 % radius [default: p68]
     #[arg(long, value_enum, value_name = "KIND")]
     pub(crate) accuracy_kind: Option<AccuracyKindName>,
 
-    /// Time of the fix, RFC 3339, or "unknown" [default: now; with --fixes: unknown]
-    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    /// Time of the fix: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: now; with --fixes: unknown]
+    #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
     /// Fish that you ask about, by any name; repeatable
@@ -111,19 +142,19 @@ pub(crate) struct HereArguments {
     pub(crate) bait: Option<String>,
 
     /// Length of the fish, in centimetres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero, requires = "species")]
+    #[arg(long, visible_alias = "length", value_name = "N", allow_negative_numbers = true, value_parser = centimetres_above_zero, requires = "species")]
     pub(crate) length_cm: Option<f64>,
 
     /// How many are kept already, this one included
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = count, requires = "species")]
     pub(crate) count: Option<u32>,
 
-    /// From where the fishing is done
-    #[arg(long, value_enum, value_name = "KIND", default_value = "boat")]
-    pub(crate) access: AccessName,
+    /// From where the fishing is done [default: boat]
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub(crate) access: Option<AccessName>,
 
     /// Distance to keep outside every zone, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "standoff", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) standoff_m: Option<f64>,
 
     /// List every zone, not only those that matter here
@@ -142,9 +173,8 @@ pub(crate) struct HereArguments {
     #[arg(long, value_enum, value_name = "FORMAT")]
     pub(crate) format: Option<Format>,
 
-    /// Columns of the screen
-    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
-    pub(crate) width: u16,
+    #[command(flatten)]
+    pub(crate) screen: ScreenArguments,
 }
 
 #[derive(Debug, Args)]
@@ -158,7 +188,7 @@ pub(crate) struct TrackArguments {
     pub(crate) zones: Vec<PathBuf>,
 
     /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What accuracies mean, here and in the log: 68 % radius, root mean square, 95 % radius [default: p68]
@@ -170,11 +200,11 @@ pub(crate) struct TrackArguments {
     pub(crate) metres_per_hdop: Option<f64>,
 
     /// Fastest that the boat can have gone, for what it could have reached in gaps [default: 12, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
+    #[arg(long, visible_alias = "top-speed", value_name = "N", allow_negative_numbers = true, value_parser = knots_above_zero)]
     pub(crate) top_speed_kn: Option<f64>,
 
     /// Take silence of so many hours, 1 and more, for the time between two trips [default: 6, where the boat is elsewhere after it]
-    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, value_parser = pause_hours)]
+    #[arg(long, visible_alias = "new-trip-after", value_name = "HOURS", allow_negative_numbers = true, value_parser = pause_hours)]
     pub(crate) new_trip_after_h: Option<f64>,
 
     /// From where the fishing was done [default: not known, so that a rule that binds only some is undecided]
@@ -197,7 +227,7 @@ pub(crate) struct TrackArguments {
     pub(crate) csv: Option<PathBuf>,
 
     /// Withhold positions within so many metres of both ends of each track
-    #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = above_zero)]
+    #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = metres_above_zero)]
     pub(crate) trim_ends: Option<f64>,
 
     /// Threads that share the logs; the answers come in order all the same [default: one for each core]
@@ -208,16 +238,29 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
     pub(crate) format: Format,
 
-    /// Columns of the screen
-    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
-    pub(crate) width: u16,
+    #[command(flatten)]
+    pub(crate) screen: ScreenArguments,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(crate) enum AccuracyKindName {
+    /// Radius within which 68 of 100 fixes lie
     P68,
+    /// Root mean square of the errors
     Rms,
+    /// Radius within which 95 of 100 fixes lie
     P95,
+}
+
+impl AccuracyKindName {
+    /// The word for it, as it is typed.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::P68 => "p68",
+            Self::Rms => "rms",
+            Self::P95 => "p95",
+        }
+    }
 }
 
 impl From<AccuracyKindName> for AccuracyKind {
@@ -232,8 +275,12 @@ impl From<AccuracyKindName> for AccuracyKind {
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(crate) enum AccessName {
+    /// Anything afloat: kayak, canoe, dinghy and skiff are read as boat
+    #[value(aliases = ["kayak", "canoe", "dinghy", "skiff"])]
     Boat,
+    /// Standing or wading, from rocks, beach or pier
     Shore,
+    /// Under water, with or without a tank
     Diving,
 }
 
@@ -264,27 +311,6 @@ pub(crate) enum Format {
     Json,
 }
 
-/// The time that `--time` gives.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum FixTime {
-    At(Timestamp),
-    Unknown,
-}
-
-impl FixTime {
-    /// The time that was asked about: the clock's where none was given.
-    pub(crate) fn or_now(asked: Option<Self>) -> Option<Timestamp> {
-        asked.map_or_else(|| Some(Timestamp::now()), Self::timestamp)
-    }
-
-    pub(crate) fn timestamp(self) -> Option<Timestamp> {
-        match self {
-            Self::At(time) => Some(time),
-            Self::Unknown => None,
-        }
-    }
-}
-
 /// Prints what clap has to say and returns what it means: help and version are no mistakes.
 pub(crate) fn answer(refusal: &clap::Error) -> ExitStatus {
     let printed = refusal.print().is_ok();
@@ -304,44 +330,16 @@ fn position_word(word: &str) -> Result<String, String> {
     Ok(word.to_owned())
 }
 
-pub(crate) fn fix_time(text: &str) -> Result<FixTime, String> {
-    if text == "unknown" {
-        return Ok(FixTime::Unknown);
-    }
-    Ok(FixTime::At(timestamp(text)?))
-}
-
-/// Reads a time with its offset from UTC; no place on Earth is a day off.
-pub(crate) fn timestamp(text: &str) -> Result<Timestamp, String> {
-    let offset_hours = text.rfind(['+', '-']).filter(|at| *at > 10).and_then(|at| text.get(at + 1..at + 3));
-    let is_a_day_off = offset_hours.is_some_and(|hours| hours.parse::<u8>().is_ok_and(|hours| hours > 23));
-    if is_a_day_off {
-        return Err(format!("an offset from UTC is less than 24 hours; {TIME_FORM}"));
-    }
-    text.parse().map_err(|_| TIME_FORM.to_owned())
-}
-
-/// How a time is written, for messages.
-pub(crate) const TIME_FORM: &str =
-    "a time needs date, time and offset from UTC, as in 2026-07-25T06:30:00Z or 2026-07-25T07:30:00+01:00";
-
-/// Reads a number, and says in plain words why a text is none.
-pub(crate) fn number(text: &str) -> Result<f64, String> {
-    let found = |text: &str| text.parse::<f64>().ok();
-    if let Some(number) = found(text) {
-        return Ok(number);
-    }
-    let with_point = text.replace(',', ".");
-    let bare = with_point.trim_end_matches(|letter: char| !letter.is_ascii_digit());
-    Err(match found(bare) {
-        Some(_) if bare == with_point => format!("no number: write {bare}, with a point"),
-        Some(_) => format!("no number: write {bare}, without a unit"),
-        None => "no number".to_owned(),
-    })
-}
-
 fn count(text: &str) -> Result<u32, String> {
     text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+}
+
+/// The narrowest and the widest that a text can be made.
+const WIDTHS: (u32, u32) = (20, 500);
+
+pub(crate) fn columns(text: &str) -> Result<u16, String> {
+    let columns = whole(text, WIDTHS)?;
+    u16::try_from(columns).map_err(|_| "too wide".to_owned())
 }
 
 /// More threads than this are a slip of the finger.
@@ -363,15 +361,10 @@ fn threads(text: &str) -> Result<NonZero<usize>, String> {
 const SHORTEST_PAUSE_H: f64 = 1.0;
 
 fn pause_hours(text: &str) -> Result<f64, String> {
-    let hours = number(text)?;
+    let hours = hours(text)?;
     if hours.is_finite() && hours >= SHORTEST_PAUSE_H {
         Ok(hours)
     } else {
         Err(format!("has to be {SHORTEST_PAUSE_H} hour or more; shorter silences are judged as gaps"))
     }
-}
-
-pub(crate) fn above_zero(text: &str) -> Result<f64, String> {
-    let number = number(text)?;
-    if number.is_finite() && number > 0.0 { Ok(number) } else { Err("has to be above zero".into()) }
 }

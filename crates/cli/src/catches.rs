@@ -9,7 +9,7 @@ use takeline::{AccuracyKind, DateDoubt, HorizontalUncertainty, ParsedPosition, P
 use takeline_formats::{FixColumn, PlaceColumns, fix_column, fix_date_and_time};
 use takeline_report::words::{English, Words};
 
-use crate::arguments::timestamp;
+use crate::clock::timestamp;
 use crate::fix_rows::Lines;
 
 /// Rows that are read at most: a life's fishing, and far less than would fill the memory.

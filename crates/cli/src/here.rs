@@ -8,8 +8,9 @@ use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Que
 use takeline_report::words::English;
 use takeline_report::{ExitStatus, HereDocument, here_text, json_page};
 
-use crate::arguments::{FixTime, Format, HereArguments};
+use crate::arguments::{AccessName, Format, HereArguments};
 use crate::batch::Batch;
+use crate::clock::FixTime;
 use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
@@ -29,7 +30,7 @@ pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
 
 fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
-    let time = FixTime::or_now(asked.time);
+    let time = FixTime::or_now(asked.time.as_ref());
     let printed = position(asked)?;
     let given = uncertainty(asked)?;
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
@@ -39,7 +40,8 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let mut assessment = zones.assess(&fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     let document = HereDocument::of(&assessment, &English);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    let document =
+        if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     write(&document, asked, out)?;
     Ok(document.exit_status)
 }
@@ -49,7 +51,7 @@ fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Resul
     let defaults = RowDefaults {
         uncertainty: uncertainty(asked)?,
         accuracy_kind: accuracy::kind(asked.accuracy_kind),
-        time: asked.time.and_then(FixTime::timestamp),
+        time: asked.time.as_ref().and_then(FixTime::timestamp),
     };
     refuse_to_overwrite(asked)?;
     let batch = Batch {
@@ -70,7 +72,10 @@ fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
 
 fn write(document: &HereDocument<'_>, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
     match asked.format.unwrap_or(Format::Human) {
-        Format::Human => out.write_all(here_text(document, usize::from(asked.width)).as_bytes())?,
+        Format::Human => {
+            let text = here_text(document, asked.screen.width());
+            out.write_all(asked.screen.shown(&text).as_bytes())?;
+        }
         Format::Json => writeln!(out, "{}", json_page(document)?)?,
     }
     Ok(())
@@ -81,7 +86,7 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
     let mut question = Question::default().under(Circumstances {
         gear: asked.gear.clone().map(Gear),
         bait: asked.bait.clone(),
-        access: Some(asked.access.into()),
+        access: Some(asked.access.unwrap_or(AccessName::Boat).into()),
         length_cm: asked.length_cm,
         count: asked.count,
     });

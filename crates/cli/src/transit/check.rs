@@ -8,7 +8,8 @@ use takeline_report::{ExitStatus, TransitDocument, transit_text};
 use super::arguments::CheckArguments;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
-use crate::arguments::{FixTime, Format};
+use crate::arguments::Format;
+use crate::clock::FixTime;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
@@ -24,10 +25,14 @@ pub(crate) fn run(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     }
     let report = line.check(&zones, &question);
     let document = TransitDocument::new(&report, &English);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    let document =
+        if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     outputs::write_files(asked, &document, (&report, &zones))?;
     match asked.form.format {
-        Format::Human => outputs::print(&transit_text(&document, usize::from(asked.form.width)))?,
+        Format::Human => {
+            let text = transit_text(&document, asked.form.screen.width());
+            outputs::print(&asked.form.screen.shown(&text))?;
+        }
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)
@@ -46,7 +51,7 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
         drift: Drift { speed_kn: asked.drift_kn, towards },
         launch,
         heading,
-        time: FixTime::or_now(asked.time),
+        time: FixTime::or_now(asked.time.as_ref()),
         hour_is_known: asked.time.is_some(),
     })
 }

@@ -12,13 +12,14 @@ use takeline_report::{CrossDocument, CrossReport, ExitStatus, transit_cross_text
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye, position};
 use super::outputs;
-use crate::arguments::{FixTime, Format};
+use crate::arguments::Format;
+use crate::clock::FixTime;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
 /// Answers `takeline transit cross`.
 pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
-    let time = FixTime::or_now(asked.time);
+    let time = FixTime::or_now(asked.time.as_ref());
     let lines = lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
@@ -33,9 +34,13 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     let document = CrossDocument::new(found, &English);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    let document =
+        if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     match asked.form.format {
-        Format::Human => outputs::print(&transit_cross_text(&document, usize::from(asked.form.width)))?,
+        Format::Human => {
+            let text = transit_cross_text(&document, asked.form.screen.width());
+            outputs::print(&asked.form.screen.shown(&text))?;
+        }
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)
