@@ -21,14 +21,25 @@ use crate::settings::{Settings, SettingsArguments};
 use crate::transit::TransitArguments;
 use crate::zones::ZonesArguments;
 
-const CAUTION: &str = "\
+const FIRST_SCREEN: &str = "\
+Type this first, where demo-data lies (the isle of Marrowick is invented):
+  takeline here 45.1182 -30.1217 --zones demo-data/zones
+
+and for what any command takes, with examples: takeline here --help
+
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
 const HERE_EXAMPLE: &str = "\
-Example (Marrowick is invented):
-  takeline here 45.1182 -30.1217 --zones marrowick.geojson --species cod
+Examples (Marrowick is invented):
+  takeline here 45.1182 -30.1217 --zones demo-data/zones --species pollack
+  takeline here \"45°07.09'N 30°07.30'W\" --accuracy 5m --time 07:25 \\
+    --zones demo-data/zones/marrowick.json demo-data/zones/harbour-board.json
+  takeline here --fixes demo-data/fixes.csv --zones demo-data/zones
+
+The position may stand before --zones or after its paths. A length is in the
+unit of its option, or has one: 30ft, 4in, 0.5nm (nautical miles), 10m, 12cm.
 
 Exit status: 0 nothing restricts, 1 a restriction applies, 2 usage,
 3 undecided or unreadable.
@@ -38,8 +49,14 @@ notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
 const TRACK_EXAMPLE: &str = "\
-Example (Marrowick is invented):
-  takeline track morning.gpx --zones marrowick.geojson --html morning.html
+Examples (Marrowick is invented):
+  takeline track demo-data/trips/launch-and-cross.gpx --zones demo-data/zones
+  takeline track demo-data/trips/catch-day.csv --zones demo-data/zones \\
+    --catches demo-data/trips/catches.csv --top-speed 8mph --html trip.html
+  takeline track demo-data/trips/*.gpx --zones demo-data/zones
+
+Several zone files may follow --zones; a log behind them stays a log. A length
+or speed is in the unit of its option, or has one: 30ft, 0.5nm, 12kn, 5m/s.
 
 Exit status: 0 never inside a zone whose rule bound you, 1 surely inside one,
 or a catch has to go back, 2 usage, 3 possible only, undecided or unreadable.
@@ -51,19 +68,25 @@ Weather and cold water kill.";
 const CATCHES_HELP: &str =
     "Catch log of this trip: CSV with the columns time, species and others, see docs/catch-log.md";
 
+const SETTINGS_HELP: &str = "\
+File of your own defaults, or \"none\" [default: the path in TAKELINE_SETTINGS, else the file that `takeline settings` \
+names]";
+
+const FIXES_HELP: &str = "\
+Many fixes: CSV with columns such as lat, lon, time, accuracy_m, under any heading that `track` reads; - reads standard input";
+
 pub(crate) const ZONES_HELP: &str = "\
 Zone files, or folders of them; several may follow each other [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
 config folder]";
 
-/// Which side of a marine-protected-area line you are on, and what may be kept there
+/// Which side of a protected-area boundary you are on, and what you may keep there
 #[derive(Debug, Parser)]
-#[command(name = "takeline", version, propagate_version = true, arg_required_else_help = true, after_help = CAUTION)]
+#[command(name = "takeline", version, propagate_version = true, arg_required_else_help = true, after_help = FIRST_SCREEN)]
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,
 
-    /// File of your own defaults, or "none"; see docs/settings.md [default: TAKELINE_SETTINGS, else takeline/settings.toml in your config folder]
-    #[arg(long, global = true, value_name = "PATH|none", value_parser = clap::value_parser!(OsString))]
+    #[arg(long, global = true, help = SETTINGS_HELP, value_name = "PATH|none", value_parser = clap::value_parser!(OsString))]
     pub(crate) settings: Option<OsString>,
 }
 
@@ -82,19 +105,19 @@ impl Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Where am I, what may I keep here
+    /// Where am I, and what may I keep here
     Here(HereArguments),
-    /// Where did this trip go, in which zones, how sure
+    /// Where did a trip go: into which zones, when, and how sure is that
     Track(TrackArguments),
-    /// Do two marks show the line, which pair would, where do they line up, where do lines cross
+    /// Marks in line: check a pair, find one, calibrate one, or place yourself by them
     Transit(TransitArguments),
-    /// What the zone files know by name; prepare large ones, so that one fix is answered at once
+    /// Zone files: list the names they know; index large ones
     Zones(ZonesArguments),
-    /// Your own defaults: which are in use, and where they lie
+    /// Your own defaults: which are in use, and where their file lies
     Settings(SettingsArguments),
-    /// Write what makes your shell complete words of this command
+    /// Print what makes your shell complete the words of this command
     Completions(CompletionsArguments),
-    /// Write the manual pages
+    /// Print a manual page, or write them all
     Manual(ManualArguments),
 }
 
@@ -117,7 +140,7 @@ pub(crate) struct HereArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// Accuracy that the receiver shows, in metres [default: 10 m at 95 %, called assumed]
+    /// Accuracy that your receiver shows, in metres [default: 10 m at 95 %, called assumed]
     #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
@@ -129,11 +152,11 @@ pub(crate) struct HereArguments {
     #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
-    /// Fish that you ask about, by any name; repeatable
+    /// Fish that you ask about, by any name; once for each fish (`takeline zones names` lists them)
     #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) species: Vec<String>,
 
-    /// Gear in use, in the words of the zone file
+    /// Gear in use, in the words of the zone file (`takeline zones names` lists them)
     #[arg(long, value_name = "KIND", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) gear: Option<String>,
 
@@ -161,8 +184,7 @@ pub(crate) struct HereArguments {
     #[arg(long)]
     pub(crate) all: bool,
 
-    /// Many fixes: CSV with the header lat,lon[,time][,accuracy_m]; - reads standard input
-    #[arg(long, value_name = "FILE|-")]
+    #[arg(long, help = FIXES_HELP, value_name = "FILE|-")]
     pub(crate) fixes: Option<PathBuf>,
 
     /// Threads that share the rows of --fixes [default: one for each core]

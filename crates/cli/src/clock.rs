@@ -101,7 +101,7 @@ fn time_of_day(text: &str) -> Option<Time> {
         [hour, minute, second] if second.len() == 2 => (hour, minute, *second),
         _ => return None,
     };
-    if !parts.iter().all(|part| is_number(&part)) || minute.len() != 2 {
+    if !parts.iter().all(|part| is_number(part)) || minute.len() != 2 {
         return None;
     }
     Time::new(hour.parse().ok()?, minute.parse().ok()?, second.parse().ok()?, 0).ok()
@@ -204,7 +204,7 @@ mod tests {
 
     #[test]
     fn a_device_without_a_time_zone_is_told_so() {
-        let now = Timestamp::UNIX_EPOCH.to_zoned_datetime(TimeZone::UNKNOWN);
+        let now = Timestamp::UNIX_EPOCH.to_zoned_datetime(TimeZone::unknown());
         let reason = today("07:25", time_of_day("07:25").unwrap(), &now).unwrap_err();
         assert!(reason.contains("not known"), "{reason}");
     }

@@ -15,7 +15,7 @@ use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::ordered_workers::threads_or_cores;
-use crate::{accuracy, zone_files};
+use crate::{accuracy, species, zone_files};
 
 /// Answers `takeline here`.
 pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
@@ -37,6 +37,7 @@ fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> 
     let fix = Fix::new(printed.position, uncertainty).at_time(time);
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
+    species::check(&asked.species, &zones)?;
     let mut assessment = zones.assess(&fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     let document = HereDocument::of(&assessment, &English);
@@ -54,12 +55,14 @@ fn many(asked: &HereArguments, source: &Path, out: &mut StandardOutput) -> Resul
         time: asked.time.as_ref().and_then(FixTime::timestamp),
     };
     refuse_to_overwrite(asked)?;
+    let zones = zone_files::load(&asked.zones)?;
+    species::check(&asked.species, &zones)?;
     let batch = Batch {
         question,
         defaults,
         format: asked.format.unwrap_or(Format::Json),
         threads: threads_or_cores(asked.threads),
-        zones: zone_files::load(&asked.zones)?,
+        zones,
     };
     batch.run(source, out)
 }

@@ -21,6 +21,7 @@ mod progress;
 mod quantities;
 mod screen;
 mod settings;
+mod species;
 mod track;
 mod transit;
 mod trip;
@@ -43,7 +44,7 @@ fn main() -> ExitCode {
 fn run() -> ExitStatus {
     let words = match zone_words::sorted(std::env::args_os().collect()) {
         Ok(words) => words,
-        Err(reason) => return Stop::Usage(reason).tell("help"),
+        Err((command, reason)) => return Stop::Usage(reason).tell(command),
     };
     let mut arguments = match Arguments::try_parse_from(words) {
         Ok(arguments) => arguments,

@@ -13,14 +13,21 @@ use crate::kept_file::{StandardOutput, write_whole};
 
 const COMPLETIONS_EXAMPLE: &str = "\
 Examples:
-  takeline completions bash > takeline.bash   # and in ~/.bashrc: source …
-  takeline completions zsh > _takeline        # in a folder of $fpath
-  takeline completions fish > ~/.config/fish/completions/takeline.fish";
+  takeline completions bash > takeline.bash
+  takeline completions zsh > _takeline
+  takeline completions fish > takeline.fish
+
+For bash put `source takeline.bash`, with the path of that file, into ~/.bashrc;
+for zsh the file belongs into a folder of $fpath, for fish into
+~/.config/fish/completions.";
 
 const MANUAL_EXAMPLE: &str = "\
 Examples:
-  takeline manual here | man -l -
-  takeline manual --dir ~/.local/share/man/man1";
+  takeline manual transit check > transit-check.1
+  takeline manual --dir man/man1
+
+`man -l transit-check.1` shows one; `man takeline-here` finds those in the folder
+man1 of a folder of $MANPATH.";
 
 #[derive(Debug, Args)]
 #[command(after_help = COMPLETIONS_EXAMPLE)]

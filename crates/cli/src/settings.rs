@@ -137,7 +137,7 @@ impl Settings {
             self.kind_of(&mut asked.accuracy_kind, &mut used);
         }
         self.access_of(&mut asked.access, &mut used);
-        give(&mut asked.standoff_m, self.standoff_m, ("--standoff-m", &mut used), |m| m.to_string());
+        give(&mut asked.standoff_m, self.standoff_m, ("--standoff-m", &mut used), f64::to_string);
         asked.screen.width = asked.screen.width.or(self.width);
         used
     }
@@ -147,7 +147,7 @@ impl Settings {
         self.accuracy_of(&mut asked.accuracy_m, &mut used);
         self.kind_of(&mut asked.accuracy_kind, &mut used);
         self.access_of(&mut asked.access, &mut used);
-        give(&mut asked.top_speed_kn, self.top_speed_kn, ("--top-speed-kn", &mut used), |kn| kn.to_string());
+        give(&mut asked.top_speed_kn, self.top_speed_kn, ("--top-speed-kn", &mut used), f64::to_string);
         asked.screen.width = asked.screen.width.or(self.width);
         used
     }
@@ -186,7 +186,7 @@ impl Settings {
     }
 
     fn accuracy_of(&self, slot: &mut Option<f64>, used: &mut Used) {
-        give(slot, self.accuracy_m, ("--accuracy-m", used), |m| m.to_string());
+        give(slot, self.accuracy_m, ("--accuracy-m", used), f64::to_string);
     }
 
     fn kind_of(&self, slot: &mut Option<AccuracyKindName>, used: &mut Used) {
@@ -199,7 +199,7 @@ impl Settings {
 
     fn eye_of(&self, eye: &mut EyeArguments) -> Used {
         let mut used = Used::new();
-        give(&mut eye.eye_height_m, self.eye_height_m, ("--eye-height-m", &mut used), |m| m.to_string());
+        give(&mut eye.eye_height_m, self.eye_height_m, ("--eye-height-m", &mut used), f64::to_string);
         used
     }
 
@@ -219,9 +219,9 @@ impl Settings {
         self.access_of(&mut None, &mut all);
         self.accuracy_of(&mut None, &mut all);
         self.kind_of(&mut None, &mut all);
-        give(&mut None, self.eye_height_m, ("--eye-height-m", &mut all), |m| m.to_string());
-        give(&mut None, self.standoff_m, ("--standoff-m", &mut all), |m| m.to_string());
-        give(&mut None, self.top_speed_kn, ("--top-speed-kn", &mut all), |kn| kn.to_string());
+        give(&mut None, self.eye_height_m, ("--eye-height-m", &mut all), f64::to_string);
+        give(&mut None, self.standoff_m, ("--standoff-m", &mut all), f64::to_string);
+        give(&mut None, self.top_speed_kn, ("--top-speed-kn", &mut all), f64::to_string);
         give(&mut None, self.units.clone(), ("--units", &mut all), String::clone);
         give(&mut None, self.width, ("--width", &mut all), u16::to_string);
         all.extend(self.zones.iter().map(|path| ("--zones", quoted(&path.display().to_string()))));
@@ -396,23 +396,21 @@ pub(crate) struct SettingsArguments {}
 /// Answers `takeline settings`: what is in use, and where the file lies.
 pub(crate) fn show(asked: Option<&OsStr>) -> Result<ExitStatus, Stop> {
     let settings = Settings::load(asked)?;
-    let mut text = match (&settings.place, usual_place()) {
-        (Some(place), _) => format!("Settings from {}\n", place.display()),
-        (None, Some(place)) => format!("No settings are in use. They would lie in\n  {}\n", place.display()),
-        (None, None) => "No settings are in use, and this system has no usual place for them.\n".to_owned(),
+    let head = match (&settings.place, usual_place()) {
+        (Some(place), _) => format!("Settings from {}", place.display()),
+        (None, Some(place)) => format!("No settings are in use. They would lie in\n  {}", place.display()),
+        (None, None) => "No settings are in use, and this system has no usual place for them.".to_owned(),
     };
     let all = settings.all();
-    for line in typed(&all) {
-        text.push_str(&format!(" {line}\n"));
-    }
+    let mut lines = vec![head];
+    lines.extend(typed(&all).iter().map(|line| format!(" {line}")));
     if settings.place.is_some() && all.is_empty() {
-        text.push_str("  nothing is set there\n");
+        lines.push("  nothing is set there".to_owned());
     }
-    text.push_str("\nWhat can be set, one to a line, as in: access = \"boat\"\n");
-    for (key, what) in KEYS {
-        text.push_str(&format!("  {key}: {what}\n"));
-    }
-    text.push_str(&format!("\n--settings PATH or {VARIABLE} names another file; none goes without.\n"));
+    lines.push("\nWhat can be set, one to a line, as in: access = \"boat\"".to_owned());
+    lines.extend(KEYS.iter().map(|(key, what)| format!("  {key}: {what}")));
+    lines.push(format!("\n--settings PATH or {VARIABLE} names another file; none goes without.\n"));
+    let text = lines.join("\n");
     let mut out = StandardOutput::new();
     std::io::Write::write_all(&mut out, takeline::sanitised::lines(&text).as_bytes())?;
     out.finish()?;

@@ -25,9 +25,9 @@ enum Bare {
 ///
 /// # Errors
 ///
-/// Which word may be two things, and how to write it.
-pub(crate) fn sorted(words: Vec<OsString>) -> Result<Vec<OsString>, String> {
-    let Some(bare) = bare_words(&words) else { return Ok(words) };
+/// The command, and which of its words may be two things and how to write it.
+pub(crate) fn sorted(words: Vec<OsString>) -> Result<Vec<OsString>, (&'static str, String)> {
+    let Some((command, bare)) = bare_words(&words) else { return Ok(words) };
     let mut sorted = Vec::with_capacity(words.len());
     let mut words = words.into_iter().peekable();
     while let Some(word) = words.next() {
@@ -43,7 +43,7 @@ pub(crate) fn sorted(words: Vec<OsString>) -> Result<Vec<OsString>, String> {
         // the first is a path whatever it looks like
         sorted.extend(words.next_if(|word| !is_option(word)));
         while let Some(word) = words.peek() {
-            if is_option(word) || !is_zone_path(word, bare)? {
+            if is_option(word) || !is_zone_path(word, bare).map_err(|reason| (command, reason))? {
                 break;
             }
             sorted.push(OPTION.into());
@@ -55,11 +55,11 @@ pub(crate) fn sorted(words: Vec<OsString>) -> Result<Vec<OsString>, String> {
 }
 
 /// What the command that is called takes without an option; none if it does not matter there.
-fn bare_words(words: &[OsString]) -> Option<Bare> {
+fn bare_words(words: &[OsString]) -> Option<(&'static str, Bare)> {
     let named = |name: &str| match name {
-        "here" => Some(Bare::Position),
-        "track" => Some(Bare::Logs),
-        "transit" => Some(Bare::Nothing),
+        "here" => Some(("here", Bare::Position)),
+        "track" => Some(("track", Bare::Logs)),
+        "transit" => Some(("transit", Bare::Nothing)),
         _ => None,
     };
     words.iter().skip(1).find_map(|word| named(word.to_str()?))
@@ -102,7 +102,7 @@ fn is_zone_path(word: &OsStr, bare: Bare) -> Result<bool, String> {
 
 /// Whether every sign of a word may stand in a coordinate, and one is a digit.
 fn looks_like_a_coordinate(word: &str) -> bool {
-    const SIGNS: &str = " \t.,;:+-−°º'’′\"”″NSEWnsewOo";
+    const SIGNS: &str = " \t.,;:+-−°º'’′\"”″NSEWnsew";
     let is_of_one = |letter: char| letter.is_ascii_digit() || SIGNS.contains(letter);
     word.contains(|letter: char| letter.is_ascii_digit()) && word.chars().all(is_of_one)
 }
@@ -176,7 +176,7 @@ mod tests {
 
     #[test]
     fn what_is_neither_path_nor_position_is_refused() {
-        let reason = sorted(words("takeline here 45 -30 --zones src no-such.json")).unwrap_err();
+        let reason = sorted(words("takeline here 45 -30 --zones src no-such.json")).unwrap_err().1;
         assert!(reason.contains("“no-such.json” after --zones is no file"), "{reason}");
     }
 

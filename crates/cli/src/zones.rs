@@ -46,7 +46,7 @@ pub(crate) struct ZonesArguments {
 
 #[derive(Debug, Subcommand)]
 enum ZonesCommand {
-    /// Index large zone files, so that one fix is answered at once
+    /// Write an index beside large zone files, so that one fix is answered at once
     Prepare(PrepareArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),

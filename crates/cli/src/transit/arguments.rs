@@ -76,7 +76,7 @@ pub(crate) struct TransitArguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum TransitCommand {
-    /// Do these two marks show the line, by what margin, and what do they look like inside
+    /// Do two marks show a boundary, by what margin, and how do they look from inside
     Check(CheckArguments),
     /// Which pairs of landmarks show the sides of a zone best
     Find(FindArguments),
@@ -339,7 +339,7 @@ pub(crate) struct CrossArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// Fish that you ask about, by any name; repeatable
+    /// Fish that you ask about, by any name; once for each fish (`takeline zones names` lists them)
     #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) species: Vec<String>,
 

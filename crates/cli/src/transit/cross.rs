@@ -15,7 +15,7 @@ use super::outputs;
 use crate::arguments::Format;
 use crate::clock::FixTime;
 use crate::failure::Stop;
-use crate::{plausibility, zone_files};
+use crate::{plausibility, species, zone_files};
 
 /// Answers `takeline transit cross`.
 pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
@@ -25,6 +25,7 @@ pub(crate) fn run(asked: &CrossArguments) -> Result<ExitStatus, Stop> {
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
     outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
+    species::check(&asked.species, &zones)?;
     plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix
     let circumstances = Circumstances { access: Some(Access::Boat), ..Circumstances::default() };
