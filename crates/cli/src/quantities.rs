@@ -77,6 +77,7 @@ const ANGLE: Sort = Sort { units: &DEGREES, example: "° and deg", ambiguous: &[
 
 /// Reads a number, and says in plain words why a text is none.
 pub(crate) fn number(text: &str) -> Result<f64, String> {
+    refuse_endless(text)?;
     if let Some(number) = plain(text) {
         return Ok(number);
     }
@@ -138,9 +139,13 @@ fn positive(number: f64) -> Result<f64, String> {
 }
 
 fn plain(text: &str) -> Option<f64> {
-    // what Rust reads as a number beside digits (inf, nan) nobody means
-    let has_digits = text.contains(|letter: char| letter.is_ascii_digit());
-    text.trim().parse().ok().filter(|_| has_digits)
+    text.trim().parse().ok().filter(|number: &f64| number.is_finite())
+}
+
+/// Refuses what reads as a number and is none that anything has: nan, inf, 1e999.
+fn refuse_endless(text: &str) -> Result<(), String> {
+    let is_endless = text.trim().parse().is_ok_and(|number: f64| !number.is_finite());
+    if is_endless { Err("not a finite number: write it in figures, as in 12.5".to_owned()) } else { Ok(()) }
 }
 
 /// The text up to its last digit, and what stands after that.
@@ -181,6 +186,7 @@ fn not_a_number(figure: &str) -> String {
 
 /// Reads a quantity in the unit that is written `base`.
 fn quantity(text: &str, sort: &Sort, base: &str) -> Result<f64, String> {
+    refuse_endless(text)?;
     if let Some(number) = plain(text) {
         return Ok(number);
     }
@@ -271,7 +277,8 @@ mod tests {
             ("5,5m", "write 5.5, with a point"),
             ("1,500m", "write 1500, or 1.500"),
             ("1,500,000", "write 1500000"),
-            ("inf", "no number"),
+            ("inf", "not a finite number"),
+            ("1e999", "not a finite number"),
             ("nan m", "no number"),
             ("", "no number"),
             ("m", "no number"),
