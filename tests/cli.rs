@@ -93,7 +93,7 @@ mod usage {
         refused(&["45.1"], "45.1");
         refused(&["45.1", "-30.2", "7"], "\"7\" is one word too many");
         refused(&["45.1", "-30.2", "-30.2"], "\"-30.2\" is one word too many");
-        refused(&["45.1", "-30.2", "--accuracy-m", "5m"], "no number: write 5, without a unit");
+        refused(&["45.1", "-30.2", "--accuracy-m", "5M"], "write nm for nautical miles");
         refused(&["45.1", "-30.2", "--accuracy-m", "5,5"], "no number: write 5.5, with a point");
         refused(&["45.1", "-30.2", "--species", "cod", "--count", "-1"], "write a whole number, 0 or more");
         refused(&["45.1", "-30.2", "--length-cm", "30"], "--species");

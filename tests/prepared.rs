@@ -210,7 +210,11 @@ fn an_index_of_another_state_of_the_file_is_told_and_not_used() {
         "{}",
         stale.err
     );
-    assert!(stale.err.contains("make it again with `takeline zones prepare marrowick.json`"), "{}", stale.err);
+    assert!(
+        stale.err.contains("make it again with `takeline zones prepare marrowick.json`"),
+        "{}",
+        stale.err
+    );
     fs::remove_file(index(folder.path())).unwrap();
     let plain = ask();
     same(&stale, &plain);

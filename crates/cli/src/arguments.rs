@@ -1,27 +1,46 @@
 //! What can be typed, and nothing about what it means.
 
+use std::ffi::OsString;
 use std::num::NonZero;
 use std::path::PathBuf;
 
 use clap::builder::NonEmptyStringValueParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use jiff::Timestamp;
 use takeline::AccuracyKind;
 use takeline::rule::Access;
 use takeline_report::words::EnglishIn;
 use takeline_report::{ExitStatus, Units};
 
+use crate::clock::{FixTime, fix_time};
+use crate::failure::Stop;
+use crate::manual::{CompletionsArguments, ManualArguments};
+use crate::quantities::{
+    above_zero, centimetres_above_zero, hours, knots_above_zero, metres, metres_above_zero, whole,
+};
+use crate::screen::ScreenArguments;
+use crate::settings::{Settings, SettingsArguments};
 use crate::transit::TransitArguments;
 use crate::zones::ZonesArguments;
 
-const CAUTION: &str = "\
+const FIRST_SCREEN: &str = "\
+Type this first, where demo-data lies (the isle of Marrowick is invented):
+  takeline here 45.1182 -30.1217 --zones demo-data/zones
+
+and for what any command takes, with examples: takeline here --help
+
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
 const HERE_EXAMPLE: &str = "\
-Example (Marrowick is invented):
-  takeline here 45.1182 -30.1217 --zones marrowick.geojson --species cod
+Examples (Marrowick is invented):
+  takeline here 45.1182 -30.1217 --zones demo-data/zones --species pollack
+  takeline here \"45°07.09'N 30°07.30'W\" --accuracy 5m --time 07:25 \\
+    --zones demo-data/zones/marrowick.json demo-data/zones/harbour-board.json
+  takeline here --fixes demo-data/fixes.csv --zones demo-data/zones
+
+The position may stand before --zones or after its paths. A length is in the
+unit of its option, or has one: 30ft, 4in, 0.5nm (nautical miles), 10m, 12cm.
 
 Exit status: 0 nothing restricts, 1 a restriction applies, 2 usage,
 3 undecided or unreadable.
@@ -31,8 +50,14 @@ notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
 const TRACK_EXAMPLE: &str = "\
-Example (Marrowick is invented):
-  takeline track morning.gpx --zones marrowick.geojson --html morning.html
+Examples (Marrowick is invented):
+  takeline track demo-data/trips/launch-and-cross.gpx --zones demo-data/zones
+  takeline track demo-data/trips/catch-day.csv --zones demo-data/zones \\
+    --catches demo-data/trips/catches.csv --top-speed 8mph --html trip.html
+  takeline track demo-data/trips/*.gpx --zones demo-data/zones
+
+Several zone files may follow --zones; a log behind them stays a log. A length
+or speed is in the unit of its option, or has one: 30ft, 0.5nm, 12kn, 5m/s.
 
 Exit status: 0 never inside a zone whose rule bound you, 1 surely inside one,
 or a catch has to go back, 2 usage, 3 possible only, undecided or unreadable.
@@ -44,13 +69,20 @@ Weather and cold water kill.";
 const CATCHES_HELP: &str =
     "Catch log of this trip: CSV with the columns time, species and others, see docs/catch-log.md";
 
+const SETTINGS_HELP: &str = "\
+File of your own defaults, or \"none\" [default: the path in TAKELINE_SETTINGS, else the file that `takeline settings` \
+names]";
+
+const FIXES_HELP: &str = "\
+Many fixes: CSV with columns such as lat, lon, time, accuracy_m, under any heading that `track` reads; - reads standard input";
+
 pub(crate) const ZONES_HELP: &str = "\
-Zone file, or folder of zone files; repeatable [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
+Zone files, or folders of them; several may follow each other [default: the paths in TAKELINE_ZONES, else takeline/zones in your \
 config folder]";
 
-/// Which side of a marine-protected-area line you are on, and what may be kept there
+/// Which side of a protected-area boundary you are on, and what you may keep there
 #[derive(Debug, Parser)]
-#[command(name = "takeline", version, propagate_version = true, arg_required_else_help = true, after_help = CAUTION)]
+#[command(name = "takeline", version, propagate_version = true, arg_required_else_help = true, after_help = FIRST_SCREEN)]
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,
@@ -58,6 +90,9 @@ pub(crate) struct Arguments {
     /// Units of what people are shown; JSON, CSV and GeoJSON stay in metres and knots [default: metric]
     #[arg(long, value_enum, value_name = "UNITS", global = true)]
     pub(crate) units: Option<UnitsName>,
+
+    #[arg(long, global = true, help = SETTINGS_HELP, value_name = "PATH|none", value_parser = clap::value_parser!(OsString))]
+    pub(crate) settings: Option<OsString>,
 }
 
 /// How `--units` names them.
@@ -92,16 +127,37 @@ impl From<UnitsName> for Units {
     }
 }
 
+impl Arguments {
+    /// Gives the command what the settings say and nobody typed. What shows settings, or needs none, reads none.
+    pub(crate) fn use_settings(&mut self) -> Result<(), Stop> {
+        match &self.command {
+            Command::Here(_) | Command::Track(_) | Command::Transit(_) | Command::Zones(_) => {
+                let settings = Settings::load(self.settings.as_deref())?;
+                self.units = self.units.or(settings.units);
+                settings.fill(&mut self.command);
+            }
+            Command::Settings(_) | Command::Completions(_) | Command::Manual(_) => {}
+        }
+        Ok(())
+    }
+}
+
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Where am I, what may I keep here
+    /// Where am I, and what may I keep here
     Here(HereArguments),
-    /// Where did this trip go, in which zones, how sure
+    /// Where did a trip go: into which zones, when, and how sure is that
     Track(TrackArguments),
-    /// Do two marks show the line, which pair would, where do they line up, where do lines cross
+    /// Marks in line: check a pair, find one, calibrate one, or place yourself by them
     Transit(TransitArguments),
-    /// Prepare large zone files, so that one fix is answered at once
+    /// Zone files: list the names they know; index large ones
     Zones(ZonesArguments),
+    /// Your own defaults: which are in use, and where their file lies
+    Settings(SettingsArguments),
+    /// Print what makes your shell complete the words of this command
+    Completions(CompletionsArguments),
+    /// Print a manual page, or write them all
+    Manual(ManualArguments),
 }
 
 #[derive(Debug, Args)]
@@ -123,23 +179,23 @@ pub(crate) struct HereArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// Accuracy that the receiver shows, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    /// Accuracy that your receiver shows, in metres [default: 10 m at 95 %, called assumed]
+    #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What the accuracy means: 68 % radius, root mean square, 95 % radius [default: p68]
     #[arg(long, value_enum, value_name = "KIND")]
     pub(crate) accuracy_kind: Option<AccuracyKindName>,
 
-    /// Time of the fix, RFC 3339, or "unknown" [default: now; with --fixes: unknown]
-    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    /// Time of the fix: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: now; with --fixes: unknown]
+    #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
-    /// Fish that you ask about, by any name; repeatable
+    /// Fish that you ask about, by any name; once for each fish (`takeline zones names` lists them)
     #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) species: Vec<String>,
 
-    /// Gear in use, in the words of the zone file
+    /// Gear in use, in the words of the zone file (`takeline zones names` lists them)
     #[arg(long, value_name = "KIND", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) gear: Option<String>,
 
@@ -148,27 +204,26 @@ pub(crate) struct HereArguments {
     pub(crate) bait: Option<String>,
 
     /// Length of the fish, in centimetres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero, requires = "species")]
+    #[arg(long, visible_alias = "length", value_name = "N", allow_negative_numbers = true, value_parser = centimetres_above_zero, requires = "species")]
     pub(crate) length_cm: Option<f64>,
 
     /// How many are kept already, this one included
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = count, requires = "species")]
     pub(crate) count: Option<u32>,
 
-    /// From where the fishing is done
-    #[arg(long, value_enum, value_name = "KIND", default_value = "boat")]
-    pub(crate) access: AccessName,
+    /// From where the fishing is done [default: boat]
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub(crate) access: Option<AccessName>,
 
     /// Distance to keep outside every zone, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "standoff", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) standoff_m: Option<f64>,
 
     /// List every zone, not only those that matter here
     #[arg(long)]
     pub(crate) all: bool,
 
-    /// Many fixes: CSV with the header lat,lon[,time][,accuracy_m]; - reads standard input
-    #[arg(long, value_name = "FILE|-")]
+    #[arg(long, help = FIXES_HELP, value_name = "FILE|-")]
     pub(crate) fixes: Option<PathBuf>,
 
     /// Threads that share the rows of --fixes [default: one for each core]
@@ -179,9 +234,8 @@ pub(crate) struct HereArguments {
     #[arg(long, value_enum, value_name = "FORMAT")]
     pub(crate) format: Option<Format>,
 
-    /// Columns of the screen
-    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
-    pub(crate) width: u16,
+    #[command(flatten)]
+    pub(crate) screen: ScreenArguments,
 }
 
 #[derive(Debug, Args)]
@@ -195,7 +249,7 @@ pub(crate) struct TrackArguments {
     pub(crate) zones: Vec<PathBuf>,
 
     /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What accuracies mean, here and in the log: 68 % radius, root mean square, 95 % radius [default: p68]
@@ -207,11 +261,11 @@ pub(crate) struct TrackArguments {
     pub(crate) metres_per_hdop: Option<f64>,
 
     /// Fastest that the boat can have gone, for what it could have reached in gaps [default: 12, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
+    #[arg(long, visible_alias = "top-speed", value_name = "N", allow_negative_numbers = true, value_parser = knots_above_zero)]
     pub(crate) top_speed_kn: Option<f64>,
 
     /// Take silence of so many hours, 1 and more, for the time between two trips [default: 6, where the boat is elsewhere after it]
-    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, value_parser = pause_hours)]
+    #[arg(long, visible_alias = "new-trip-after", value_name = "HOURS", allow_negative_numbers = true, value_parser = pause_hours)]
     pub(crate) new_trip_after_h: Option<f64>,
 
     /// From where the fishing was done [default: not known, so that a rule that binds only some is undecided]
@@ -234,7 +288,7 @@ pub(crate) struct TrackArguments {
     pub(crate) csv: Option<PathBuf>,
 
     /// Withhold positions within so many metres of both ends of each track
-    #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = above_zero)]
+    #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = metres_above_zero)]
     pub(crate) trim_ends: Option<f64>,
 
     /// Threads that share the logs; the answers come in order all the same [default: one for each core]
@@ -245,16 +299,29 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
     pub(crate) format: Format,
 
-    /// Columns of the screen
-    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
-    pub(crate) width: u16,
+    #[command(flatten)]
+    pub(crate) screen: ScreenArguments,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(crate) enum AccuracyKindName {
+    /// Radius within which 68 of 100 fixes lie
     P68,
+    /// Root mean square of the errors
     Rms,
+    /// Radius within which 95 of 100 fixes lie
     P95,
+}
+
+impl AccuracyKindName {
+    /// The word for it, as it is typed.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::P68 => "p68",
+            Self::Rms => "rms",
+            Self::P95 => "p95",
+        }
+    }
 }
 
 impl From<AccuracyKindName> for AccuracyKind {
@@ -269,8 +336,12 @@ impl From<AccuracyKindName> for AccuracyKind {
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(crate) enum AccessName {
+    /// Anything afloat: kayak, canoe, dinghy and skiff are read as boat
+    #[value(aliases = ["kayak", "canoe", "dinghy", "skiff"])]
     Boat,
+    /// Standing or wading, from rocks, beach or pier
     Shore,
+    /// Under water, with or without a tank
     Diving,
 }
 
@@ -311,27 +382,6 @@ impl Format {
     }
 }
 
-/// The time that `--time` gives.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum FixTime {
-    At(Timestamp),
-    Unknown,
-}
-
-impl FixTime {
-    /// The time that was asked about: the clock's where none was given.
-    pub(crate) fn or_now(asked: Option<Self>) -> Option<Timestamp> {
-        asked.map_or_else(|| Some(Timestamp::now()), Self::timestamp)
-    }
-
-    pub(crate) fn timestamp(self) -> Option<Timestamp> {
-        match self {
-            Self::At(time) => Some(time),
-            Self::Unknown => None,
-        }
-    }
-}
-
 /// Prints what clap has to say and returns what it means: help and version are no mistakes.
 pub(crate) fn answer(refusal: &clap::Error) -> ExitStatus {
     let printed = refusal.print().is_ok();
@@ -351,44 +401,16 @@ fn position_word(word: &str) -> Result<String, String> {
     Ok(word.to_owned())
 }
 
-pub(crate) fn fix_time(text: &str) -> Result<FixTime, String> {
-    if text == "unknown" {
-        return Ok(FixTime::Unknown);
-    }
-    Ok(FixTime::At(timestamp(text)?))
-}
-
-/// Reads a time with its offset from UTC; no place on Earth is a day off.
-pub(crate) fn timestamp(text: &str) -> Result<Timestamp, String> {
-    let offset_hours = text.rfind(['+', '-']).filter(|at| *at > 10).and_then(|at| text.get(at + 1..at + 3));
-    let is_a_day_off = offset_hours.is_some_and(|hours| hours.parse::<u8>().is_ok_and(|hours| hours > 23));
-    if is_a_day_off {
-        return Err(format!("an offset from UTC is less than 24 hours; {TIME_FORM}"));
-    }
-    text.parse().map_err(|_| TIME_FORM.to_owned())
-}
-
-/// How a time is written, for messages.
-pub(crate) const TIME_FORM: &str =
-    "a time needs date, time and offset from UTC, as in 2026-07-25T06:30:00Z or 2026-07-25T07:30:00+01:00";
-
-/// Reads a number, and says in plain words why a text is none.
-pub(crate) fn number(text: &str) -> Result<f64, String> {
-    let found = |text: &str| text.parse::<f64>().ok();
-    if let Some(number) = found(text) {
-        return Ok(number);
-    }
-    let with_point = text.replace(',', ".");
-    let bare = with_point.trim_end_matches(|letter: char| !letter.is_ascii_digit());
-    Err(match found(bare) {
-        Some(_) if bare == with_point => format!("no number: write {bare}, with a point"),
-        Some(_) => format!("no number: write {bare}, without a unit"),
-        None => "no number".to_owned(),
-    })
-}
-
 fn count(text: &str) -> Result<u32, String> {
     text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+}
+
+/// The narrowest and the widest that a text can be made.
+const WIDTHS: (u32, u32) = (20, 500);
+
+pub(crate) fn columns(text: &str) -> Result<u16, String> {
+    let columns = whole(text, WIDTHS)?;
+    u16::try_from(columns).map_err(|_| "too wide".to_owned())
 }
 
 /// More threads than this are a slip of the finger.
@@ -410,15 +432,10 @@ fn threads(text: &str) -> Result<NonZero<usize>, String> {
 const SHORTEST_PAUSE_H: f64 = 1.0;
 
 fn pause_hours(text: &str) -> Result<f64, String> {
-    let hours = number(text)?;
+    let hours = hours(text)?;
     if hours.is_finite() && hours >= SHORTEST_PAUSE_H {
         Ok(hours)
     } else {
         Err(format!("has to be {SHORTEST_PAUSE_H} hour or more; shorter silences are judged as gaps"))
     }
-}
-
-pub(crate) fn above_zero(text: &str) -> Result<f64, String> {
-    let number = number(text)?;
-    if number.is_finite() && number > 0.0 { Ok(number) } else { Err("has to be above zero".into()) }
 }

@@ -9,7 +9,7 @@ use takeline::{AccuracyKind, DateDoubt, HorizontalUncertainty, ParsedPosition, P
 use takeline_formats::{FixColumn, PlaceColumns, fix_column, fix_date_and_time};
 use takeline_report::words::{English, Words};
 
-use crate::arguments::timestamp;
+use crate::clock::timestamp;
 use crate::fix_rows::Lines;
 
 /// Rows that are read at most: a life's fishing, and far less than would fill the memory.
@@ -158,10 +158,8 @@ fn column_of(heading: &str) -> Option<usize> {
 
 /// What the heading of a column of accuracies says that they are: `hacc_95`, `hacc_rms`.
 fn stated_kind(heading: &str) -> Option<AccuracyKind> {
-    match fix_column(heading)? {
-        FixColumn::Accuracy(kind) => kind,
-        _ => None,
-    }
+    let FixColumn::Accuracy(kind) = fix_column(heading)? else { return None };
+    kind
 }
 
 struct Row<'a> {

@@ -12,7 +12,7 @@ use takeline_formats::{
 };
 
 use crate::accuracy::with_rounding;
-use crate::arguments::timestamp;
+use crate::clock::timestamp;
 
 /// The longest line that is read, in bytes; longer ones are refused so that memory stays bounded.
 const LONGEST_LINE: usize = 65_536;

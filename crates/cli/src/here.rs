@@ -7,13 +7,14 @@ use takeline::rule::{Circumstances, Gear};
 use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
 use takeline_report::{ExitStatus, HereDocument, Units, here_text, json_page};
 
-use crate::arguments::{FixTime, Format, HereArguments};
+use crate::arguments::{AccessName, Format, HereArguments};
 use crate::batch::Batch;
+use crate::clock::FixTime;
 use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::ordered_workers::threads_or_cores;
-use crate::{accuracy, zone_files};
+use crate::{accuracy, species, zone_files};
 
 /// Answers `takeline here`.
 pub(crate) fn run(asked: &HereArguments, units: Units) -> Result<ExitStatus, Stop> {
@@ -28,18 +29,20 @@ pub(crate) fn run(asked: &HereArguments, units: Units) -> Result<ExitStatus, Sto
 
 fn one(asked: &HereArguments, units: Units, out: &mut impl Write) -> Result<ExitStatus, Stop> {
     let question = question(asked)?;
-    let time = FixTime::or_now(asked.time);
+    let time = FixTime::or_now(asked.time.as_ref());
     let printed = position(asked)?;
     let given = uncertainty(asked)?;
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
     let fix = Fix::new(printed.position, uncertainty).at_time(time);
     refuse_to_overwrite(asked)?;
     let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
+    species::check(&asked.species, &zones)?;
     let mut assessment = zones.assess(&fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
     let words = asked.format.unwrap_or(Format::Human).words(units);
     let document = HereDocument::of(&assessment, &words);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    let document =
+        if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     write(&document, asked, out)?;
     Ok(document.exit_status)
 }
@@ -53,16 +56,18 @@ fn many(
     let defaults = RowDefaults {
         uncertainty: uncertainty(asked)?,
         accuracy_kind: accuracy::kind(asked.accuracy_kind),
-        time: asked.time.and_then(FixTime::timestamp),
+        time: asked.time.as_ref().and_then(FixTime::timestamp),
     };
     refuse_to_overwrite(asked)?;
+    let zones = zone_files::load(&asked.zones)?;
+    species::check(&asked.species, &zones)?;
     let batch = Batch {
         question,
         defaults,
         format: asked.format.unwrap_or(Format::Json),
         words: asked.format.unwrap_or(Format::Json).words(units),
         threads: threads_or_cores(asked.threads),
-        zones: zone_files::load(&asked.zones)?,
+        zones,
     };
     batch.run(source, out)
 }
@@ -75,7 +80,10 @@ fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
 
 fn write(document: &HereDocument<'_>, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
     match asked.format.unwrap_or(Format::Human) {
-        Format::Human => out.write_all(here_text(document, usize::from(asked.width)).as_bytes())?,
+        Format::Human => {
+            let text = here_text(document, asked.screen.width());
+            out.write_all(asked.screen.shown(&text).as_bytes())?;
+        }
         Format::Json => writeln!(out, "{}", json_page(document)?)?,
     }
     Ok(())
@@ -86,7 +94,7 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
     let mut question = Question::default().under(Circumstances {
         gear: asked.gear.clone().map(Gear),
         bait: asked.bait.clone(),
-        access: Some(asked.access.into()),
+        access: Some(asked.access.unwrap_or(AccessName::Boat).into()),
         length_cm: asked.length_cm,
         count: asked.count,
     });

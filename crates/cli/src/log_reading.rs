@@ -13,6 +13,7 @@ use takeline_report::{InputKind, TrackNote};
 
 use crate::failure::{Stop, say};
 use crate::trip::Trip;
+use crate::zone_files::looks_like_zones;
 
 /// The most notes that are kept of one log; the rest is counted.
 const MOST_NOTES: usize = 1_000;
@@ -323,7 +324,19 @@ fn of_one(path: &Path) -> Vec<Found> {
     if !is_standard_input(path) && !path.exists() && text.contains(['*', '?', '[']) {
         return by_pattern(&text).unwrap_or_else(|message| vec![Err(message)]);
     }
-    vec![Ok(path.to_owned())]
+    vec![log(path.to_owned())]
+}
+
+/// A file that was named, unless it is plainly no log: a zone file that is taken for one would not be loaded.
+fn log(path: PathBuf) -> Found {
+    if !is_standard_input(&path) && path.is_file() && !is_log(&path) && looks_like_zones(&path) {
+        let shown = path.display();
+        return Err(format!(
+            "{shown} is no log but looks like a zone file, and its zones were not loaded\n  if it is one, give it right \
+             after --zones: --zones {shown}"
+        ));
+    }
+    Ok(path)
 }
 
 /// The logs directly in a folder; folders inside it are not entered.
@@ -368,7 +381,8 @@ fn is_hidden(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."))
 }
 
-fn is_log(path: &Path) -> bool {
+/// Whether a file is a log by its name.
+pub(crate) fn is_log(path: &Path) -> bool {
     let ending = path.extension().unwrap_or_default();
     LOG_ENDINGS.iter().any(|known| ending.eq_ignore_ascii_case(known)) && !is_hidden(path) && !path.is_dir()
 }
@@ -380,7 +394,7 @@ fn by_pattern(pattern: &str) -> Result<Vec<Found>, String> {
             error.msg
         )
     })?;
-    let logs: Vec<Found> = paths.filter_map(Result::ok).filter(|path| !path.is_dir()).map(Ok).collect();
+    let logs: Vec<Found> = paths.filter_map(Result::ok).filter(|path| !path.is_dir()).map(log).collect();
     if logs.is_empty() {
         return Err(format!("no file is named like {pattern}\n  check the folder and the spelling"));
     }

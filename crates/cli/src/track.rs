@@ -14,7 +14,7 @@ use takeline::zone::ZoneSet;
 use takeline_report::words::EnglishIn;
 use takeline_report::{ExitStatus, Season, track_csv};
 
-use crate::arguments::{AccuracyKindName, Format, TrackArguments, UnitsName};
+use crate::arguments::{Format, TrackArguments, UnitsName};
 use crate::catches::{self, CatchLog};
 use crate::failure::{Stop, say, say_all};
 use crate::kept_file::{KeptFile, StandardOutput, folder_of, refuse_overwriting, write_whole};
@@ -45,7 +45,12 @@ pub(crate) fn run(asked: &TrackArguments, units: UnitsName) -> Result<ExitStatus
         |(done, answered): (u64, Answered)| {
             progress.add(done, || format!("{} of {} tracks", answered_logs + 1, logs.len()));
             answered.talk.iter().for_each(|text| say(text));
-            out.write_all(answered.out.as_bytes())?;
+            let text = if trip.format == Format::Human {
+                asked.screen.shown(&answered.out)
+            } else {
+                (&*answered.out).into()
+            };
+            out.write_all(text.as_bytes())?;
             // the next one may take long
             out.flush()?;
             worst = worst.worst(answered.status);
@@ -134,7 +139,7 @@ fn trip(asked: &TrackArguments, units: UnitsName, logs: usize) -> Result<Trip, S
         trim_ends: trim_ends.map_err(|error| Stop::Usage(format!("--trim-ends: {error}")))?,
         format: asked.format,
         units: units.into(),
-        width: usize::from(asked.width),
+        width: asked.screen.width(),
         is_one_of_many: logs > 1,
         wanted: Wanted {
             page: asked.html.is_some(),
@@ -170,14 +175,7 @@ fn options(asked: &TrackArguments, units: UnitsName, zones: &ZoneSet) -> String 
         }
     }
     words.extend(asked.accuracy_m.map(|metres| ("--accuracy-m", metres.to_string())));
-    words.extend(asked.accuracy_kind.map(|kind| {
-        let name = match kind {
-            AccuracyKindName::P68 => "p68",
-            AccuracyKindName::Rms => "rms",
-            AccuracyKindName::P95 => "p95",
-        };
-        ("--accuracy-kind", name.to_owned())
-    }));
+    words.extend(asked.accuracy_kind.map(|kind| ("--accuracy-kind", kind.word().to_owned())));
     words.extend(asked.metres_per_hdop.map(|metres| ("--metres-per-hdop", metres.to_string())));
     words.extend(asked.top_speed_kn.map(|knots| ("--top-speed-kn", knots.to_string())));
     words.extend(asked.new_trip_after_h.map(|hours| ("--new-trip-after-h", hours.to_string())));

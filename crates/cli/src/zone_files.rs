@@ -14,9 +14,11 @@ use takeline::{Fix, Question};
 
 use crate::bounded::read_whole;
 use crate::failure::{Stop, first_faults, say, say_all};
+use crate::log_reading::is_log;
+use crate::settings::config_folder;
 
 const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELINE_ZONES, or put zone files into \
-                                     takeline/zones in your config folder ($XDG_CONFIG_HOME, else $HOME/.config)";
+                                     takeline/zones in your config folder (`takeline settings` says where that is)";
 
 /// Loads every zone that was asked for; warnings go to standard error.
 pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
@@ -142,21 +144,25 @@ fn places(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     if !asked.is_empty() {
         return Ok(asked.to_vec());
     }
-    let list = env::var_os("TAKELINE_ZONES").unwrap_or_default();
-    let listed: Vec<_> = env::split_paths(&list).filter(|path| !path.as_os_str().is_empty()).collect();
+    let listed = named_by_environment();
     if !listed.is_empty() {
         return Ok(listed);
     }
-    let folder = config_folder().map(|folder| folder.join("takeline").join("zones"));
+    let folder = config_folder().map(|folder| folder.join("zones"));
     match folder.filter(|folder| folder.is_dir()) {
         Some(folder) => Ok(vec![folder]),
         None => Err(Stop::Unreadable(format!("no zones are given\n  {WHERE_ZONES_COME_FROM}"))),
     }
 }
 
-fn config_folder() -> Option<PathBuf> {
-    let named = |name| env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
-    named("XDG_CONFIG_HOME").or_else(|| named("HOME").map(|home| home.join(".config")))
+fn named_by_environment() -> Vec<PathBuf> {
+    let list = env::var_os("TAKELINE_ZONES").unwrap_or_default();
+    env::split_paths(&list).filter(|path| !path.as_os_str().is_empty()).collect()
+}
+
+/// Whether the environment says which zones to read.
+pub(crate) fn are_named_by_environment() -> bool {
+    !named_by_environment().is_empty()
 }
 
 fn files(places: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
@@ -242,6 +248,19 @@ fn zone_file_inside(folder: &Path, (left, deep): (&mut usize, usize)) -> Result<
         }
     }
     Ok(None)
+}
+
+/// Whether a path is a zone file by its name, or by text that begins like one; never a log.
+pub(crate) fn looks_like_zones(path: &Path) -> bool {
+    let text = beginning(path);
+    let text = String::from_utf8_lossy(&text);
+    is_zone_file(path) || text.trim_start_matches('\u{feff}').trim_start().starts_with(['{', '['])
+}
+
+/// Whether a folder holds zone files, and whether it holds anything that may be a log.
+pub(crate) fn holds_zone_files(folder: &Path) -> (bool, bool) {
+    let paths = entries(folder).unwrap_or_default();
+    (paths.iter().any(|path| is_zone_file(path)), paths.iter().any(|path| is_log(path)))
 }
 
 fn is_zone_file(path: &Path) -> bool {

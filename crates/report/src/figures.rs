@@ -90,10 +90,9 @@ impl Unit {
     fn least_step(self, largest: f64) -> f64 {
         match self {
             Self::Metre | Self::Foot | Self::Yard => 1.0,
-            Self::Cable => 0.01,
             Self::NauticalMile | Self::Mile if largest >= 100.0 => 1.0,
             Self::NauticalMile | Self::Mile if largest >= 10.0 => 0.1,
-            Self::NauticalMile | Self::Mile => 0.01,
+            Self::Cable | Self::NauticalMile | Self::Mile => 0.01,
         }
     }
 }
@@ -237,7 +236,7 @@ pub(crate) fn move_length(units: Units, length: Metres) -> String {
 
 /// Writes a short length, to a tenth below ten of its unit: what the eye sees can be finer than a fix.
 pub(crate) fn short_length(units: Units, length: Metres) -> String {
-    short(units, length.metres().abs()).map_or_else(|| distance(units, length, Metres::ZERO), |short| short)
+    short(units, length.metres().abs()).unwrap_or_else(|| distance(units, length, Metres::ZERO))
 }
 
 /// A tenth of a metre or a foot; none from ten of them on.

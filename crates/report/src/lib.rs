@@ -17,6 +17,7 @@ mod track_page;
 mod transit;
 pub mod words;
 mod written;
+mod zone_names;
 
 pub use cautions::{CAUTIONS, TRANSIT_LIMITS};
 pub use exit_status::{ExitStatus, exit_status};
@@ -43,3 +44,6 @@ pub use transit::{
     transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};
+pub use zone_names::{
+    FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
+};

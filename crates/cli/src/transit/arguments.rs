@@ -5,7 +5,12 @@ use std::path::PathBuf;
 use clap::builder::NonEmptyStringValueParser;
 use clap::{Args, Subcommand};
 
-use crate::arguments::{AccuracyKindName, FixTime, Format, ZONES_HELP, above_zero, fix_time, number};
+use crate::arguments::{AccuracyKindName, Format, ZONES_HELP};
+use crate::clock::{FixTime, fix_time};
+use crate::quantities::{
+    degrees, degrees_above_zero, knots_above_zero, metres, metres_above_zero, number, whole,
+};
+use crate::screen::ScreenArguments;
 
 const CHECK_EXAMPLE: &str = "\
 Example (Marrowick is invented):
@@ -57,6 +62,9 @@ Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
 Weather and cold water kill.";
 
+/// Height of an eye above the water where none is given: of somebody who sits in a low craft.
+pub(crate) const EYE_HEIGHT_M: f64 = 0.9;
+
 const MARK_HELP: &str = "\
 a landmark's id or name from --landmarks, or its position in quotes: \"45.1252 -30.1310\"";
 
@@ -68,7 +76,7 @@ pub(crate) struct TransitArguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum TransitCommand {
-    /// Do these two marks show the line, by what margin, and what do they look like inside
+    /// Do two marks show a boundary, by what margin, and how do they look from inside
     Check(CheckArguments),
     /// Which pairs of landmarks show the sides of a zone best
     Find(FindArguments),
@@ -94,24 +102,24 @@ pub(crate) struct PairArguments {
     pub(crate) rear: String,
 
     /// Height of the front mark's top above mean sea level, in metres [default: that of the file]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "front-height", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) front_height_m: Option<f64>,
 
     /// Height of the rear mark's top above mean sea level, in metres [default: that of the file]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "rear-height", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) rear_height_m: Option<f64>,
 
     /// How far off the places of both marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "mark-error", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) mark_error_m: Option<f64>,
 }
 
 /// The observer's eye.
 #[derive(Debug, Args)]
 pub(crate) struct EyeArguments {
-    /// Height of your eye above the water, in metres
-    #[arg(long, value_name = "N", default_value_t = 0.9, allow_negative_numbers = true, value_parser = number)]
-    pub(crate) eye_height_m: f64,
+    /// Height of your eye above the water, in metres [default: 0.9]
+    #[arg(long, visible_alias = "eye-height", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
+    pub(crate) eye_height_m: Option<f64>,
 
     /// Smallest opening of the marks that you see, in minutes of arc
     #[arg(long, value_name = "N", default_value_t = 5.0, allow_negative_numbers = true, value_parser = number)]
@@ -128,11 +136,11 @@ pub(crate) struct CheckArguments {
     pub(crate) eye: EyeArguments,
 
     /// Nearest distance from the front mark at which you use the line, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number, requires = "far_m")]
+    #[arg(long, visible_alias = "near", value_name = "N", allow_negative_numbers = true, value_parser = metres, requires = "far_m")]
     pub(crate) near_m: Option<f64>,
 
     /// Farthest distance from the front mark, in metres
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number, requires = "near_m")]
+    #[arg(long, visible_alias = "far", value_name = "N", allow_negative_numbers = true, value_parser = metres, requires = "near_m")]
     pub(crate) far_m: Option<f64>,
 
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
@@ -143,7 +151,7 @@ pub(crate) struct CheckArguments {
     pub(crate) corner: Vec<String>,
 
     /// Width of the water you work in, on each side of the line or course, in metres [default: 500]
-    #[arg(long, value_name = "N", value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "half-width", value_name = "N", value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) half_width_m: Option<f64>,
 
     /// Where you launch, as a position in quotes
@@ -151,23 +159,23 @@ pub(crate) struct CheckArguments {
     pub(crate) launch: Option<String>,
 
     /// The way you go from there, in degrees true
-    #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true, value_parser = degrees)]
     pub(crate) heading: Option<f64>,
 
     /// How far you go that way, in metres; makes the water along it the water you work in
-    #[arg(long, value_name = "N", requires = "heading", value_parser = above_zero, allow_negative_numbers = true, conflicts_with = "corner")]
+    #[arg(long, visible_alias = "course", value_name = "N", requires = "heading", value_parser = metres_above_zero, allow_negative_numbers = true, conflicts_with = "corner")]
     pub(crate) course_m: Option<f64>,
 
     /// Speed at which you drift, in knots
-    #[arg(long, value_name = "N", default_value_t = 0.5, value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "drift", value_name = "N", default_value_t = 0.5, value_parser = knots_above_zero, allow_negative_numbers = true)]
     pub(crate) drift_kn: f64,
 
     /// Where the drift sets to, in degrees true [default: straight across the line]
-    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = degrees)]
     pub(crate) drift_towards: Option<f64>,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
-    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, the sun not asked about]
+    #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
     /// Write the sketch of what you will see
@@ -186,6 +194,10 @@ pub(crate) struct CheckArguments {
     #[arg(long, value_name = "OUT")]
     pub(crate) gpx: Option<PathBuf>,
 
+    /// What came from the settings, as it would be typed
+    #[arg(skip)]
+    pub(crate) from_settings: Vec<String>,
+
     #[command(flatten)]
     pub(crate) form: FormArguments,
 }
@@ -197,9 +209,8 @@ pub(crate) struct FormArguments {
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
     pub(crate) format: Format,
 
-    /// Columns of the screen
-    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u16).range(20..=500))]
-    pub(crate) width: u16,
+    #[command(flatten)]
+    pub(crate) screen: ScreenArguments,
 }
 
 #[derive(Debug, Args)]
@@ -221,26 +232,26 @@ pub(crate) struct FindArguments {
     pub(crate) launch: String,
 
     /// How far from the launch you go, in metres
-    #[arg(long, value_name = "N", default_value_t = 3000.0, value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "range", value_name = "N", default_value_t = 3000.0, value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) range_m: f64,
 
     /// Nearest distance from a front mark at which you would use it, in metres
-    #[arg(long, value_name = "N", default_value_t = 100.0, value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "near", value_name = "N", default_value_t = 100.0, value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) near_m: f64,
 
     /// Farthest distance from a front mark, in metres
-    #[arg(long, value_name = "N", default_value_t = 5000.0, value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "far", value_name = "N", default_value_t = 5000.0, value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) far_m: f64,
 
     /// How many pairs of each side are listed
-    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u16).range(1..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 3, allow_negative_numbers = true, value_parser = pairs)]
     pub(crate) at_most: u16,
 
     #[command(flatten)]
     pub(crate) eye: EyeArguments,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: today]
-    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today]
+    #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
     #[command(flatten)]
@@ -261,7 +272,7 @@ pub(crate) struct CalibrateArguments {
     pub(crate) fixes: PathBuf,
 
     /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
     /// What accuracies mean: 68 % radius, root mean square, 95 % radius [default: p68]
@@ -269,18 +280,18 @@ pub(crate) struct CalibrateArguments {
     pub(crate) accuracy_kind: Option<AccuracyKindName>,
 
     /// Nearest distance from the front mark at which you use the line, in metres [default: that of the nearest fix]
-    #[arg(long, value_name = "N", value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "near", value_name = "N", value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) near_m: Option<f64>,
 
     /// Farthest distance from the front mark, in metres [default: that of the farthest fix]
-    #[arg(long, value_name = "N", value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "far", value_name = "N", value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) far_m: Option<f64>,
 
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// When you will use the marks, RFC 3339, or "unknown" [default: today, the sun not asked about]
-    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, the sun not asked about]
+    #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
     #[command(flatten)]
@@ -307,15 +318,15 @@ pub(crate) struct CrossArguments {
     pub(crate) angle: Vec<String>,
 
     /// Standard error (68 %) of the bearings, in degrees; 5 is honest for a hand compass in a kayak
-    #[arg(long, value_name = "N", default_value_t = 5.0, value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "bearing-error", value_name = "N", default_value_t = 5.0, value_parser = degrees_above_zero, allow_negative_numbers = true)]
     pub(crate) bearing_error_deg: f64,
 
     /// Standard error (68 %) of the angles, in degrees
-    #[arg(long, value_name = "N", default_value_t = 1.0, value_parser = above_zero, allow_negative_numbers = true)]
+    #[arg(long, visible_alias = "angle-error", value_name = "N", default_value_t = 1.0, value_parser = degrees_above_zero, allow_negative_numbers = true)]
     pub(crate) angle_error_deg: f64,
 
     /// How far off the places of the marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
-    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = number)]
+    #[arg(long, visible_alias = "mark-error", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) mark_error_m: Option<f64>,
 
     /// About where you are, as a position in quotes; chooses where lines cross twice
@@ -328,14 +339,19 @@ pub(crate) struct CrossArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// Fish that you ask about, by any name; repeatable
+    /// Fish that you ask about, by any name; once for each fish (`takeline zones names` lists them)
     #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) species: Vec<String>,
 
-    /// When the lines were taken, RFC 3339, or "unknown" [default: now]
-    #[arg(long, value_name = "RFC3339", value_parser = fix_time)]
+    /// When the lines were taken: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: now]
+    #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
     #[command(flatten)]
     pub(crate) form: FormArguments,
+}
+
+fn pairs(text: &str) -> Result<u16, String> {
+    let pairs = whole(text, (1, 1_000))?;
+    u16::try_from(pairs).map_err(|_| "too many".to_owned())
 }

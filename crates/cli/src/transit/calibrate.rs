@@ -11,7 +11,8 @@ use takeline_report::{CalibrationDocument, ExitStatus, Units, transit_calibrate_
 use super::arguments::CalibrateArguments;
 use super::marks::{eye, length, range_line};
 use super::outputs;
-use crate::arguments::{FixTime, Format};
+use crate::arguments::Format;
+use crate::clock::FixTime;
 use crate::failure::{Stop, Talk, say};
 use crate::trip::open;
 use crate::{accuracy, plausibility, zone_files};
@@ -36,14 +37,18 @@ pub(crate) fn run(asked: &CalibrateArguments, units: Units) -> Result<ExitStatus
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;
-    question.time = FixTime::or_now(asked.time);
+    question.time = FixTime::or_now(asked.time.as_ref());
     question.hour_is_known = asked.time.is_some();
     let report = calibration.shown.check(&zones, &question);
     let words = asked.form.format.words(units);
     let document = CalibrationDocument::new(&calibration, Some(&report), &words);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    let document =
+        if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     match asked.form.format {
-        Format::Human => outputs::print(&transit_calibrate_text(&document, usize::from(asked.form.width)))?,
+        Format::Human => {
+            let text = transit_calibrate_text(&document, asked.form.screen.width());
+            outputs::print(&asked.form.screen.shown(&text))?;
+        }
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)

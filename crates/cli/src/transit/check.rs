@@ -8,7 +8,8 @@ use takeline_report::{ExitStatus, TransitDocument, Units, transit_text};
 use super::arguments::CheckArguments;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
-use crate::arguments::{FixTime, Format};
+use crate::arguments::Format;
+use crate::clock::FixTime;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
@@ -27,7 +28,10 @@ pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, St
     let shown = document(&report, &shown_in, asked);
     outputs::write_files(asked, &shown, (&report, &zones))?;
     match asked.form.format {
-        Format::Human => outputs::print(&transit_text(&shown, usize::from(asked.form.width)))?,
+        Format::Human => {
+            let text = transit_text(&shown, asked.form.screen.width());
+            outputs::print(&asked.form.screen.shown(&text))?;
+        }
         Format::Json => outputs::print_json(&document(&report, &English, asked))?,
     }
     Ok(shown.exit_status)
@@ -39,7 +43,7 @@ fn document<'a>(
     asked: &CheckArguments,
 ) -> TransitDocument<'a> {
     let document = TransitDocument::new(report, words);
-    if asked.time.is_none() { document.with_time_by_clock() } else { document }
+    if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document }
 }
 
 /// What was asked about the line.
@@ -55,7 +59,7 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
         drift: Drift { speed_kn: asked.drift_kn, towards },
         launch,
         heading,
-        time: FixTime::or_now(asked.time),
+        time: FixTime::or_now(asked.time.as_ref()),
         hour_is_known: asked.time.is_some(),
     })
 }

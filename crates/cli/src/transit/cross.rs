@@ -11,18 +11,20 @@ use takeline_report::{CrossDocument, CrossReport, ExitStatus, Units, transit_cro
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye, position};
 use super::outputs;
-use crate::arguments::{FixTime, Format};
+use crate::arguments::Format;
+use crate::clock::FixTime;
 use crate::failure::Stop;
-use crate::{plausibility, zone_files};
+use crate::{plausibility, species, zone_files};
 
 /// Answers `takeline transit cross`.
 pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, Stop> {
-    let time = FixTime::or_now(asked.time);
+    let time = FixTime::or_now(asked.time.as_ref());
     let lines = lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
     outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
+    species::check(&asked.species, &zones)?;
     plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix
     let circumstances = Circumstances { access: Some(Access::Boat), ..Circumstances::default() };
@@ -33,9 +35,13 @@ pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, St
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     let words = asked.form.format.words(units);
     let document = CrossDocument::new(found, &words);
-    let document = if asked.time.is_none() { document.with_time_by_clock() } else { document };
+    let document =
+        if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     match asked.form.format {
-        Format::Human => outputs::print(&transit_cross_text(&document, usize::from(asked.form.width)))?,
+        Format::Human => {
+            let text = transit_cross_text(&document, asked.form.screen.width());
+            outputs::print(&asked.form.screen.shown(&text))?;
+        }
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)

@@ -9,7 +9,8 @@ use takeline_report::{ExitStatus, FindDocument, Units, transit_find_text};
 use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
 use super::outputs;
-use crate::arguments::{FixTime, Format};
+use crate::arguments::Format;
+use crate::clock::FixTime;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
@@ -24,7 +25,7 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     let landmarks = marks::load(&asked.landmarks)?;
     let zones = zone_files::load(&asked.zones)?;
     plausibility::refuse_slip("--launch", &zones, launch)?;
-    let time = FixTime::or_now(asked.time);
+    let time = FixTime::or_now(asked.time.as_ref());
     let question = PairQuestion {
         launch,
         range: length("--range-m", Metres::new(asked.range_m))?,
@@ -44,7 +45,10 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     let words = asked.form.format.words(units);
     let document = FindDocument::new(&question, zone, &found, &words);
     match asked.form.format {
-        Format::Human => outputs::print(&transit_find_text(&document, usize::from(asked.form.width)))?,
+        Format::Human => {
+            let text = transit_find_text(&document, asked.form.screen.width());
+            outputs::print(&asked.form.screen.shown(&text))?;
+        }
         Format::Json => outputs::print_json(&document)?,
     }
     Ok(document.exit_status)

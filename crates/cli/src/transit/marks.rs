@@ -8,7 +8,7 @@ use takeline::transit::{Eye, RangeLine, TransitError};
 use takeline::{Arcminutes, HorizontalUncertainty, Metres, Position, UncertaintySource};
 use takeline_report::words::{English, Words};
 
-use super::arguments::{EyeArguments, PairArguments};
+use super::arguments::{EYE_HEIGHT_M, EyeArguments, PairArguments};
 use crate::accuracy::with_rounding;
 use crate::bounded::read_whole;
 use crate::failure::{Stop, first_faults, say, say_all};
@@ -104,7 +104,7 @@ pub(crate) fn range_line(asked: &PairArguments) -> Result<RangeLine, Stop> {
 
 /// The eye that was asked for.
 pub(crate) fn eye(asked: &EyeArguments) -> Result<Eye, Stop> {
-    let height = length("--eye-height-m", Metres::new(asked.eye_height_m))?;
+    let height = length("--eye-height-m", Metres::new(asked.eye_height_m.unwrap_or(EYE_HEIGHT_M)))?;
     let threshold =
         Arcminutes::new(asked.eye_arcmin).map_err(|error| Stop::Usage(format!("--eye-arcmin: {error}")))?;
     let refused = |option: &str, error: TransitError| Stop::Usage(format!("{option}: {error}"));

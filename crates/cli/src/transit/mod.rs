@@ -9,5 +9,5 @@ mod marks;
 mod outputs;
 mod run;
 
-pub(crate) use arguments::TransitArguments;
+pub(crate) use arguments::{EyeArguments, TransitArguments, TransitCommand};
 pub(crate) use run::{name, run};

@@ -12,6 +12,7 @@ use takeline_report::{
 };
 
 use super::arguments::CheckArguments;
+use crate::clock::is_time_of_day;
 use crate::failure::Stop;
 use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
 use crate::trip::quoted;
@@ -66,18 +67,20 @@ pub(crate) fn write_files(
         .gpx
         .as_deref()
         .map(|path| write_whole(path, &transit_gpx(document).map_err(|error| error.to_string())?));
-    let card = asked.card.as_deref().map(|path| write_whole(path, &card(document, report, zones)?));
+    let card = asked.card.as_deref().map(|path| write_whole(path, &card(asked, document, (report, zones))?));
     let failed: Vec<String> =
         [svg, features, waypoints, card].into_iter().flatten().filter_map(Result::err).collect();
     if failed.is_empty() { Ok(()) } else { Err(Stop::Unreadable(failed.join("\nerror: "))) }
 }
 
-fn card(document: &TransitDocument<'_>, report: &TransitReport, zones: &ZoneSet) -> Result<String, String> {
-    let input = CardInput {
-        zones,
-        program_version: env!("CARGO_PKG_VERSION"),
-        command: &command(std::env::args_os(), report, zones),
-    };
+fn card(
+    asked: &CheckArguments,
+    document: &TransitDocument<'_>,
+    (report, zones): (&TransitReport, &ZoneSet),
+) -> Result<String, String> {
+    let mut again = command(std::env::args_os(), report, zones);
+    again.extend(asked.from_settings.iter().map(String::as_str));
+    let input = CardInput { zones, program_version: env!("CARGO_PKG_VERSION"), command: &again };
     transit_card(document, &input).map_err(|error| format!("no card was written: {error}"))
 }
 
@@ -86,10 +89,17 @@ fn card(document: &TransitDocument<'_>, report: &TransitReport, zones: &ZoneSet)
 fn command(typed: impl Iterator<Item = OsString>, report: &TransitReport, zones: &ZoneSet) -> String {
     let mut words = vec!["takeline".to_owned()];
     let (mut has_time, mut has_zones) = (false, false);
-    let mut typed = typed.skip(1).map(|word| word.to_string_lossy().into_owned());
+    let mut typed = typed.skip(1).map(|word| word.to_string_lossy().into_owned()).peekable();
     while let Some(word) = typed.next() {
         let option = word.split('=').next().unwrap_or_default();
         if OUTPUT_OPTIONS.contains(&option) {
+            if option == word {
+                typed.next();
+            }
+            continue;
+        }
+        // today is another day tomorrow: the time that was taken stands there instead
+        if option == "--time" && is_today(&word, typed.peek()) {
             if option == word {
                 typed.next();
             }
@@ -106,6 +116,12 @@ fn command(typed: impl Iterator<Item = OsString>, report: &TransitReport, zones:
         words.extend(zone_options(zones));
     }
     words.join(" ")
+}
+
+/// Whether `--time` has a time of day behind it.
+fn is_today(word: &str, next: Option<&String>) -> bool {
+    let value = word.split_once('=').map(|(_, value)| value);
+    value.or(next.map(String::as_str)).is_some_and(is_time_of_day)
 }
 
 /// The zone files that the environment or the config folder named.

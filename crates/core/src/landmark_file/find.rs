@@ -3,8 +3,10 @@
 use std::fmt;
 
 use super::LoadedLandmarks;
+use crate::Position;
 use crate::geojson_text::{nearest, shown_text};
 use crate::landmark::{Landmark, LandmarkId};
+use crate::rule::folded;
 
 /// How many suggestions or ids a message gives.
 const SHOWN: usize = 8;
@@ -88,7 +90,8 @@ fn ids_listed(ids: &[LandmarkId]) -> String {
 }
 
 impl LoadedLandmarks {
-    /// Looks a landmark up: by its id first, then by its name, ignoring case and surrounding blanks.
+    /// Looks a landmark up: by its id first, then by its name, ignoring case and surrounding blanks; where none is called so,
+    /// by either, ignoring accents, hyphens and blanks too ("day beacon" for `day-beacon`).
     ///
     /// # Errors
     ///
@@ -106,6 +109,7 @@ impl LoadedLandmarks {
         let by_id = self.all(|landmark| landmark.id.0.to_lowercase() == lower);
         let found =
             if by_id.is_empty() { self.all(|landmark| landmark.name.to_lowercase() == lower) } else { by_id };
+        let found = if found.is_empty() { self.called_alike(asked) } else { found };
         match found.as_slice() {
             [] => Err(self.unknown(asked)),
             [one] => Ok(one),
@@ -114,6 +118,19 @@ impl LoadedLandmarks {
                 ids: several.iter().map(|landmark| landmark.id.clone()).collect(),
             }),
         }
+    }
+
+    /// Those whose id or name is the same but for accents, hyphens, spaces and other marks.
+    fn called_alike(&self, asked: &str) -> Vec<&Landmark> {
+        // of a position every sign counts
+        if Position::parse(asked).is_ok() {
+            return Vec::new();
+        }
+        let asked = plain(asked);
+        if asked.is_empty() {
+            return Vec::new();
+        }
+        self.all(|landmark| plain(&landmark.id.0) == asked || plain(&landmark.name) == asked)
     }
 
     fn all(&self, called: impl Fn(&Landmark) -> bool) -> Vec<&Landmark> {
@@ -148,6 +165,26 @@ impl LoadedLandmarks {
         }
         found
     }
+}
+
+/// A name as it is compared last: without case, accents, hyphens, blanks and other marks. What stands between two digits stays
+/// a gap, so that 12 is not taken for 1-2.
+fn plain(name: &str) -> String {
+    let mut plain = String::new();
+    for word in name.split(|letter: char| !letter.is_alphanumeric() && !is_combining(letter)) {
+        let word = folded(word);
+        let is_digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+        if is_digit(plain.chars().next_back()) && is_digit(word.chars().next()) {
+            plain.push(' ');
+        }
+        plain.push_str(&word);
+    }
+    plain
+}
+
+/// Whether a sign is an accent of the letter before it (Unicode block Combining Diacritical Marks).
+fn is_combining(letter: char) -> bool {
+    ('\u{300}'..='\u{36f}').contains(&letter)
 }
 
 /// An id or name, with the landmark that has it.

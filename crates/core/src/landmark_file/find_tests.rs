@@ -25,6 +25,46 @@ fn ids_and_names_are_found_whatever_their_case() {
 }
 
 #[test]
+fn accents_hyphens_and_blanks_make_no_difference() {
+    let names = [("day-beacon", "Dåy-Beacon"), ("rock-1-2", "Róck 1-2"), ("perch", "North–perch")];
+    let mut file = demo();
+    file.landmarks.truncate(names.len());
+    for (landmark, (id, name)) in file.landmarks.iter_mut().zip(names) {
+        landmark.id.0 = id.to_owned();
+        landmark.name = name.to_owned();
+    }
+    for (asked, id) in [
+        ("day beacon", Some("day-beacon")),
+        ("DAYBEACON", Some("day-beacon")),
+        ("da\u{30a}y_beacon", Some("day-beacon")),
+        ("north perch", Some("perch")),
+        ("rock 1 2", Some("rock-1-2")),
+        ("rock 12", None),
+        ("—", None),
+    ] {
+        assert_eq!(file.find(asked).ok().map(|found| found.id.0.as_str()), id, "{asked}");
+    }
+}
+
+#[test]
+fn of_two_that_differ_in_marks_only_neither_is_taken() {
+    let mut file = demo();
+    file.landmarks[0].id.0 = "day-beacon".to_owned();
+    file.landmarks[1].name = "Day_Beacon".to_owned();
+    assert!(
+        matches!(file.find("day beacon"), Err(LandmarkNotFound::Ambiguous { ids, .. }) if ids.len() == 2)
+    );
+}
+
+#[test]
+fn a_position_is_never_taken_for_a_name_like_it() {
+    let mut file = demo();
+    file.landmarks[0].name = "45.1252 -30.1310".to_owned();
+    assert!(file.find("45.1252 -30.1310").is_ok());
+    assert!(file.find("45.1252 30.1310").is_err());
+}
+
+#[test]
 fn an_id_goes_before_a_name() {
     let file = with_property("name", json!("Mast"));
     assert_eq!(loaded(&file).find("MAST").map(|found| found.id.0.clone()), Ok("mast".to_owned()));

@@ -51,6 +51,7 @@ pub use combine::{ZoneRuling, combine};
 pub use condition::Condition;
 pub use in_force::Timing;
 pub use limit::{Bag, BagPer, Bait, Gear, GearAllowance, Measure, Size};
+pub(crate) use naming::folded;
 pub use reason::{Clash, LimitsOf, Reason};
 pub use remedy::Remedy;
 pub use retention::{InForce, Inquiry};

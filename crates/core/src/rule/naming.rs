@@ -20,7 +20,7 @@ const MOST_SUGGESTIONS: usize = 3;
 ///
 /// Accents are folded for the Latin letters of Latin-1 and Latin Extended-A and for letters followed by combining
 /// marks; other scripts are only put in lower case.
-pub(super) fn folded(name: &str) -> String {
+pub(crate) fn folded(name: &str) -> String {
     let mut plain = String::with_capacity(name.len());
     for letter in name.chars().flat_map(char::to_lowercase) {
         push_plain(letter, &mut plain);
