@@ -255,7 +255,7 @@ fn standard_streams_count_as_the_files_behind_them() {
         command.stdin(open()).stdout(append(out)).stderr(Stdio::piped());
         let (status, err) = outcome(&command.spawn().unwrap().wait_with_output().unwrap());
         assert_eq!(status, 2, "{arguments:?}: {err}");
-        assert!(err.contains("standard output goes into a file that is read"), "{err}");
+        assert!(err.contains("standard output goes into a file that is being read"), "{err}");
         assert_eq!(read(&folder, out), before);
     }
     // an answer and a table in one file are a mixture too
