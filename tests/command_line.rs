@@ -92,8 +92,9 @@ mod zone_paths {
     #[test]
     fn every_order_of_paths_and_position_gives_the_same_answer() {
         let place = Place::new();
-        let expected =
-            place.here(&["45.1182", "-30.1217", "--zones", MARROWICK, "--zones", HARBOUR, "--all"]).to_string();
+        let expected = place
+            .here(&["45.1182", "-30.1217", "--zones", MARROWICK, "--zones", HARBOUR, "--all"])
+            .to_string();
         assert!(expected.contains("harbour-board.json"), "both files are read: {expected}");
         for arguments in [
             &["45.1182", "-30.1217", "--zones", MARROWICK, HARBOUR][..],

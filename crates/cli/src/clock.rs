@@ -101,7 +101,7 @@ fn time_of_day(text: &str) -> Option<Time> {
         [hour, minute, second] if second.len() == 2 => (hour, minute, *second),
         _ => return None,
     };
-    if !parts.iter().all(|part| is_number(part)) || minute.len() != 2 {
+    if !parts.iter().all(is_number) || minute.len() != 2 {
         return None;
     }
     Time::new(hour.parse().ok()?, minute.parse().ok()?, second.parse().ok()?, 0).ok()

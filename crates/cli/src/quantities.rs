@@ -162,7 +162,7 @@ fn not_a_number(figure: &str) -> String {
     let is_digits = |group: &&str| !group.is_empty() && group.bytes().all(|byte| byte.is_ascii_digit());
     if let [whole, rest @ ..] = groups.as_slice()
         && !rest.is_empty()
-        && groups.iter().all(|group| is_digits(group))
+        && groups.iter().all(is_digits)
     {
         let is_thousands = whole.len() <= 3 && *whole != "0" && rest.iter().all(|group| group.len() == 3);
         let joined = figure.replace(',', "");
