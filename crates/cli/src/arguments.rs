@@ -130,6 +130,10 @@ pub(crate) struct HereArguments {
     #[arg(long)]
     pub(crate) all: bool,
 
+    /// Only the first three lines: the answer, why, and what settles it or warns of it
+    #[arg(long, conflicts_with = "fixes")]
+    pub(crate) brief: bool,
+
     /// Many fixes: CSV with the header lat,lon[,time][,accuracy_m]; - reads standard input
     #[arg(long, value_name = "FILE|-")]
     pub(crate) fixes: Option<PathBuf>,

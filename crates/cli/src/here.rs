@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
 use takeline_report::words::English;
-use takeline_report::{ExitStatus, HereDocument, here_text, json_page};
+use takeline_report::{ExitStatus, HereDocument, here_brief, here_text, json_page};
 
 use crate::arguments::{FixTime, Format, HereArguments};
 use crate::batch::Batch;
@@ -28,6 +28,12 @@ pub(crate) fn run(asked: &HereArguments) -> Result<ExitStatus, Stop> {
 }
 
 fn one(asked: &HereArguments, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+    if asked.brief && asked.format == Some(Format::Json) {
+        return Err(Stop::Usage("--brief shortens the text; leave it out with --format json".into()));
+    }
+    for name in asked.species.iter().filter(|name| name.contains(',')) {
+        say(&format!("note: \"{name}\" is looked up as one name; give --species once for each fish"));
+    }
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time);
     let printed = position(asked)?;
@@ -70,7 +76,10 @@ fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
 
 fn write(document: &HereDocument<'_>, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
     match asked.format.unwrap_or(Format::Human) {
-        Format::Human => out.write_all(here_text(document, usize::from(asked.width)).as_bytes())?,
+        Format::Human => {
+            let text = if asked.brief { here_brief } else { here_text };
+            out.write_all(text(document, usize::from(asked.width)).as_bytes())?;
+        }
         Format::Json => writeln!(out, "{}", json_page(document)?)?,
     }
     Ok(())
