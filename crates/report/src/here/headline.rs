@@ -292,8 +292,9 @@ impl<'a> HereDocument<'a> {
         let side = zone.containment;
         let figures = figures::distance_with_doubt(length, zone.uncertainty_95);
         let side_by = || self.say_water(&WaterPhrase::SideBy(side, &figures));
-        let named = self.refusing_zone().filter(|_| side == Containment::Inside && !zone.on_the_line);
-        let named = named.and_then(|zone| {
+        let is_released = matches!(self.take.as_slice(), [one] if one.answer == TakeAnswer::Release);
+        let is_named = is_released && side == Containment::Inside && !zone.on_the_line;
+        let named = Some(zone).filter(|_| is_named).and_then(|zone| {
             with_name(width, zone.name, LEAST_OF_A_NAME, |name| {
                 let within = self.say_water(&WaterPhrase::InZone(&figures, name));
                 match self.water {

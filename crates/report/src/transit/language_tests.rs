@@ -175,7 +175,7 @@ fn a_crossed_position_is_told_with_the_parts_of_another_language() {
     speaks(&text, &IN_MIND);
     speaks(
         &text,
-        &["the long one along 042° rechtweisend", "answer: gesperrt", "by the clock of this device"],
+        &["the long one along 042° rechtweisend", "answer: gesperrt", "by this device's clock"],
     );
 }
 

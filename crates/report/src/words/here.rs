@@ -580,7 +580,8 @@ pub(super) fn fish_line(phrase: &FishPhrase<'_>) -> String {
         FishPhrase::KeepWithin { fish, figures, rest, is_short: true } => {
             format!("KEEP {fish}{figures}; {}", rest_words(rest))
         }
-        FishPhrase::KeepIf(fish, rest) => format!("KEEP{}, if: {}", after_blank(fish), rest_words(rest)),
+        FishPhrase::KeepIf(Some(fish), rest) => format!("KEEP {fish}, if: {}", rest_words(rest)),
+        FishPhrase::KeepIf(None, rest) => format!("KEEP if: {}", rest_words(rest)),
         FishPhrase::SizeCm(Some(min), Some(max), false) => format!(" of {min} to {max} cm"),
         FishPhrase::SizeCm(Some(min), None, false) => format!(" of {min} cm or more"),
         FishPhrase::SizeCm(None, Some(max), false) => format!(" of {max} cm or less"),
@@ -595,7 +596,7 @@ pub(super) fn fish_line(phrase: &FishPhrase<'_>) -> String {
         }
         FishPhrase::ClosedBy(zone) => format!("closed by {zone}"),
         FishPhrase::OfZone(why, zone) => format!("{why} ({zone})"),
-        FishPhrase::AgainstTheRule => "against rule".into(),
+        FishPhrase::AgainstTheRule => "not allowed".into(),
         FishPhrase::FishWhy(fish, why) => format!("{fish} ({why})"),
         FishPhrase::OneOrAnother(zones) => zones.join(" or "),
         FishPhrase::CaughtElsewhere { possession, rest, shortness } => {
@@ -712,9 +713,10 @@ pub(super) fn warning_in_short(words: &(impl Words + ?Sized), warning: &Warning)
         Warning::FarFromEveryZone { distance_m } => {
             [format!("zones {:.0} km off; check fix", distance_m / 1000.0), "far off".to_owned()]
         }
-        Warning::FewDigits { north_south_m, east_west_m, .. } => {
-            [format!("few digits, {:.0} m rough", north_south_m.hypot(*east_west_m).ceil()), "few digits".to_owned()]
-        }
+        Warning::FewDigits { north_south_m, east_west_m, .. } => [
+            format!("few digits: {:.0} m N-S, {:.0} m E-W", north_south_m.ceil(), east_west_m.ceil()),
+            "few digits".to_owned(),
+        ],
         Warning::WeekCountDoubted { .. } | Warning::YearDoubted { .. } => {
             both("clock doubtful, time not used", "bad clock")
         }

@@ -191,7 +191,7 @@ pub(super) fn condition(words: &(impl Words + ?Sized), condition: &Condition) ->
         Condition::Crossing { allowed, clause } => crossing(*allowed, clause.as_deref()),
         Condition::CrossingUnsaid => CROSSING_UNSAID.into(),
         Condition::GearState { words } => format!("your gear while crossing: “{words}”"),
-        Condition::KeepGoing => "keep going, from one side to the other".into(),
+        Condition::KeepGoing => "keep going from one side to the other".into(),
         Condition::MinSpeed { speed_kn } => format!("at {speed_kn} kn or more"),
         Condition::MaxStop { stop_min } => format!("no stop longer than {stop_min} min"),
         Condition::Anchoring { allowed } => match allowed {
