@@ -306,7 +306,7 @@ fn a_time_of_a_year_without_receivers_leaves_what_is_in_force_undecided() {
             told.0.contains("likely written wrongly") && told.1.contains("the time given is doubted"),
             "{told:?}"
         );
-        assert_eq!(outcome.out.lines().nth(1), Some("To settle: give the true time"), "{}", outcome.out);
+        assert_eq!(outcome.out.lines().nth(2), Some("To settle: give the true time"), "{}", outcome.out);
         assert!(!outcome.out.contains("no time was given"), "{}", outcome.out);
     }
     assert_eq!(asked.here(MIDDLE, &["--time", "2099-11-01T10:00:00Z"]).0.status, 0);

@@ -167,7 +167,11 @@ impl<'a> HereDocument<'a> {
     }
 
     fn spoiling(&self) -> impl Iterator<Item = &Warning> {
-        self.warnings_codes.iter().filter(|warning| spoils(warning))
+        // where a slip explains how far off it is, what settles it says so, and better
+        let is_explained = |warning: &Warning| {
+            self.likely_misreading.is_some() && matches!(warning, Warning::FarFromEveryZone { .. })
+        };
+        self.warnings_codes.iter().filter(move |warning| spoils(warning) && !is_explained(warning))
     }
 
     /// The warnings that change the answer, on one line.
