@@ -23,7 +23,8 @@ fn one_that_is_listed_may_be_kept_within_its_limits() {
 #[test]
 fn one_that_is_not_listed_goes_back() {
     let answer = ask(LANTERN_REACH, NOON, &["--species", "pollack"]);
-    let first = ["RESTRICTED WATER: only bait fish, squid", "RELEASE pollack: not allowed here", INSIDE_THE_REACH];
+    let first =
+        ["RESTRICTED WATER: only bait fish, squid", "RELEASE pollack: not allowed here", INSIDE_THE_REACH];
     answer.says("limited", 1, first);
     assert!(answer.fish_texts("because").contains("may not be taken here: only"));
     assert_eq!(answer.fish()["possession"], "no", "only fish that may be taken here may be on board");
@@ -146,9 +147,9 @@ fn a_bait_rule_binds_whom_it_names() {
     // launce is another name of the sand eel
     let launce = flats(&["--bait", "launce"]);
     let first = [
-        "RESTRICTED WATER: Launce Flats",
-        "RELEASE bass: launce not allowed as bait",
-        "INSIDE Launce Flats by 833 m ±10 m",
+        "RESTRICTED WATER: 833 m ±10 m in Launce…",
+        "RELEASE bass caught here: wrong bait",
+        "Caught elsewhere: may be on board",
     ];
     launce.says("limited", 1, first);
     let shore = ask("45.0425 -30.0575", NOON, &["--bait", "launce", "--access", "shore"]);

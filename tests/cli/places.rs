@@ -17,11 +17,15 @@ fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     let passage = texts(&zone["passage"]);
     assert!(passage.contains("“rods unstrung, hooks off the line, and all of it below the gunwale”"));
     assert!(passage.contains("count as crossing"), "{passage}");
-    // with a fish, the second line names the zone: the first has said why
+    // with a fish on board that may have been caught elsewhere, that is said before anything else is
     ask(BEACH, NOON, &["--species", "sprat"]).says(
         "closed",
         1,
-        [first[0], "RELEASE sprat: Sallow Cove Reserve", first[2]],
+        [
+            "CLOSED WATER: 157 m ±10 m in Sallow Cov…",
+            "RELEASE sprat caught here: closed",
+            "Caught elsewhere: may be on board, if: …",
+        ],
     );
 }
 

@@ -20,7 +20,8 @@ const WIDTHS: RangeInclusive<usize> = 20..=120;
 
 const FISH: [&str; 5] = ["cod", "pollack", "ballan wrasse", "bluefin tuna (young of the year)", "sprat"];
 
-const ZONES: [&str; 3] = ["Bay", "Sallow Cove Reserve", "Marrowick North Shore Seasonal Nursery Area, east part"];
+const ZONES: [&str; 3] =
+    ["Bay", "Sallow Cove Reserve", "Marrowick North Shore Seasonal Nursery Area, east part"];
 
 fn one_of<T: Clone>(chance: &mut Chance, all: &[T]) -> T {
     all[chance.below(all.len())].clone()
@@ -41,7 +42,8 @@ fn zone(chance: &mut Chance) -> ZoneFinding {
     ZoneFinding {
         containment: side,
         on_the_line: chance.one_in(8),
-        signed_distance: is_known.then(|| metres(if side == Containment::Inside { -distance } else { distance })),
+        signed_distance: is_known
+            .then(|| metres(if side == Containment::Inside { -distance } else { distance })),
         uncertainty_95: metres(one_of(chance, &[4.0, 10.0, 680.0, 1500.0])),
         in_force: one_of(chance, &ANSWERS),
         in_force_because: some_of(chance, &samples::in_force_reasons(), 2),
@@ -60,7 +62,11 @@ fn finding(chance: &mut Chance) -> TakeFinding {
     TakeFinding {
         because: some_of(chance, &samples::reasons(), 3)
             .into_iter()
-            .chain(some_of(chance, &samples::rule_reasons(), 3).into_iter().map(|reason| Reason::Rule { reason }))
+            .chain(
+                some_of(chance, &samples::rule_reasons(), 3)
+                    .into_iter()
+                    .map(|reason| Reason::Rule { reason }),
+            )
             .collect(),
         conditions: some_of(chance, &samples::conditions(), 4),
         settle: some_of(chance, &samples::remedies(), 2),
@@ -183,7 +189,9 @@ fn a_fish_that_may_be_kept_under_conditions_never_reads_as_kept_without() {
             return;
         }
         for width in WIDTHS {
-            for (text, rest) in [(here_text(document, width), "see below"), (here_brief(document, width), "see in full")] {
+            for (text, rest) in
+                [(here_text(document, width), "see below"), (here_brief(document, width), "see in full")]
+            {
                 let kept = first_three(&text).into_iter().find(|line| line.starts_with("KEEP"));
                 assert!(kept.is_some_and(|line| line.ends_with(rest)), "{width}: {text}");
             }
@@ -206,7 +214,8 @@ fn a_warning_that_spoils_the_answer_is_in_the_first_three_lines() {
 
 #[test]
 fn the_warnings_that_spoil_an_answer_are_these() {
-    let spoiling: Vec<&str> = samples::warnings().iter().filter(|one| spoils(one)).map(Warning::code).collect();
+    let spoiling: Vec<&str> =
+        samples::warnings().iter().filter(|one| spoils(one)).map(Warning::code).collect();
     assert_eq!(
         spoiling,
         ["edition-expired", "far-from-every-zone", "few-digits", "week-count-doubted", "year-doubted"]

@@ -368,23 +368,32 @@ impl<'a> HereDocument<'a> {
             vec![with_name(width, zone.name, LEAST_OF_A_NAME, say).unwrap_or_else(|| say("…"))]
         };
         match zone.containment {
-            Containment::Outside if is_far(zone) => {
-                [PlacePhrase::NoZoneWithin100Km, PlacePhrase::FarOff].map(|phrase| self.say_place(&phrase)).into()
-            }
+            Containment::Outside if is_far(zone) => [PlacePhrase::NoZoneWithin100Km, PlacePhrase::FarOff]
+                .map(|phrase| self.say_place(&phrase))
+                .into(),
             Containment::Outside => named(&|name| self.say_place(&PlacePhrase::Nearest(name))),
             Containment::Undecided => {
                 let toward = zone.nearest.and_then(|nearest| {
                     let say = |name: &str| self.say_place(&PlacePhrase::LineToward(nearest.bearing, name));
                     with_name(width, zone.name, LEAST_OF_A_NAME, say)
                 });
-                toward.into_iter().chain(named(&|name| self.say_place(&PlacePhrase::UndecidedZone(name)))).collect()
+                toward
+                    .into_iter()
+                    .chain(named(&|name| self.say_place(&PlacePhrase::UndecidedZone(name))))
+                    .collect()
             }
-            Containment::Inside if zone.in_force == Tristate::No => named(&|name| self.say_place(&PlacePhrase::NotInForce(name))),
-            Containment::Inside if !is_in_force => named(&|name| self.say_place(&PlacePhrase::InForceOrNot(name))),
+            Containment::Inside if zone.in_force == Tristate::No => {
+                named(&|name| self.say_place(&PlacePhrase::NotInForce(name)))
+            }
+            Containment::Inside if !is_in_force => {
+                named(&|name| self.say_place(&PlacePhrase::InForceOrNot(name)))
+            }
             Containment::Inside if zone.binds == Tristate::Yes && zone.restricts_nothing => {
                 named(&|name| self.say_place(&PlacePhrase::RestrictsNothing(name)))
             }
-            Containment::Inside if self.water == WaterStatus::Unzoned => named(&|name| self.say_place(&PlacePhrase::DoesNotBind(name))),
+            Containment::Inside if self.water == WaterStatus::Unzoned => {
+                named(&|name| self.say_place(&PlacePhrase::DoesNotBind(name)))
+            }
             Containment::Inside => self.in_force_here(width, zone.name),
         }
     }
@@ -581,14 +590,17 @@ impl<'a> HereDocument<'a> {
             };
             let least = if self.water == WaterStatus::Closed { LEAST_OF_A_NAME } else { usize::MAX };
             lines.push(say(Some(fish), &named(zone), is_elsewhere_open));
-            lines.extend(with_name(width, zone, least, |zone| say(Some(fish), &named(zone), is_elsewhere_open)));
+            lines.extend(with_name(width, zone, least, |zone| {
+                say(Some(fish), &named(zone), is_elsewhere_open)
+            }));
         }
         lines.push(say(Some(fish), long, is_elsewhere_open));
         lines.push(say(Some(fish), short, is_elsewhere_open));
         for (why, is_caught_here) in
             [(long, is_elsewhere_open), (short, is_elsewhere_open), (long, false), (short, false)]
         {
-            lines.extend(with_name(width, fish, LEAST_OF_A_NAME, |fish| say(Some(fish), why, is_caught_here)));
+            lines
+                .extend(with_name(width, fish, LEAST_OF_A_NAME, |fish| say(Some(fish), why, is_caught_here)));
         }
         lines.extend([say(None, long, false), say(None, short, false)]);
         lines

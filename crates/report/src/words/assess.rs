@@ -85,10 +85,15 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
         }
         Remedy::GetTheLine { zone } => format!("get the boundary of {zone} from its law or its authority"),
         Remedy::FindOutTheDatum { zone, uncertainty_95_m } => {
-            format!("find out the datum of {zone}: {} of the uncertainty is for it", length(*uncertainty_95_m))
+            format!(
+                "find out the datum of {zone}: {} of the uncertainty is for it",
+                length(*uncertainty_95_m)
+            )
         }
         Remedy::FindOutHowEdgesRun { zone, apart_m } => {
-            format!("find out how the edges of {zone} run between corners; the possible readings are {apart_m:.0} m apart")
+            format!(
+                "find out how the edges of {zone} run between corners; the possible readings are {apart_m:.0} m apart"
+            )
         }
         Remedy::AskWhetherInForce { zone } => format!("ask the authority whether {zone} is in force today"),
         Remedy::SayTheTime { missing } => words.say_the_time(*missing),

@@ -678,7 +678,9 @@ fn refusal_of_rule(reason: &rule::Reason) -> Option<[String; 2]> {
             _ => both("wrong size", "wrong size"),
         },
         Reason::NoneMayBeKept => both("none may be kept", "keep none"),
-        Reason::TooMany { bag, .. } => [format!("more than {}{}", bag.count, per(bag.per)), "over bag".to_owned()],
+        Reason::TooMany { bag, .. } => {
+            [format!("more than {}{}", bag.count, per(bag.per)), "over bag".to_owned()]
+        }
         Reason::Clash { clash, .. } => match clash {
             Clash::Sizes => both("no size suits all zones", "zones clash"),
             Clash::Gear => both("no gear suits all zones", "zones clash"),
@@ -799,9 +801,7 @@ pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> 
         FieldPhrase::OnBoard(Tristate::Yes, false) => "may be on board".into(),
         FieldPhrase::OnBoard(Tristate::Yes, true) => "may be on board, if:".into(),
         FieldPhrase::OnBoard(Tristate::No, _) => "may not be on board".into(),
-        FieldPhrase::OnBoard(Tristate::Undecided, _) => {
-            "undecided whether it may be on board".into()
-        }
+        FieldPhrase::OnBoard(Tristate::Undecided, _) => "undecided whether it may be on board".into(),
         FieldPhrase::FixDoubt { doubt, source, zero_was_given } => {
             let source = match source {
                 UncertaintySource::Given => "given",
@@ -819,7 +819,9 @@ pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> 
         FieldPhrase::SideLineUnknown(side) => {
             format!("{}; its boundary is not known here", words.side(side))
         }
-        FieldPhrase::SideOnTheLine(side, figures) => format!("{}, on the boundary ({figures})", words.side(side)),
+        FieldPhrase::SideOnTheLine(side, figures) => {
+            format!("{}, on the boundary ({figures})", words.side(side))
+        }
         FieldPhrase::SideLineAway(side, figures) => {
             format!("{}; the boundary is {figures} away", words.side(side))
         }
@@ -827,7 +829,9 @@ pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> 
         FieldPhrase::Percent(share) if share < 0.01 => "less than 1\u{a0}%".into(),
         FieldPhrase::Percent(share) if share > 0.99 => "more than 99\u{a0}%".into(),
         FieldPhrase::Percent(share) => format!("{:.0}\u{a0}%", share * 100.0),
-        FieldPhrase::NearestBoundary(bearing, position) => format!("{}, at {position}", words.bearing(bearing)),
+        FieldPhrase::NearestBoundary(bearing, position) => {
+            format!("{}, at {position}", words.bearing(bearing))
+        }
         FieldPhrase::Doubt { whole, fix, has_line, reading_gap } => {
             let line = if has_line { "; boundary and datum as the file states them" } else { "" };
             let gap = reading_gap.map_or_else(String::new, |(gap, sides_differ)| {

@@ -59,7 +59,9 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         Reason::TheseMayBeKept { fish } => format!("may be kept: {}", fish.join(", ")),
         Reason::TheseMayNotBeKept { fish } => format!("may not be kept: {}", fish.join(", ")),
         Reason::TheseAreUnsettled { fish } => format!("undecided: {}", fish.join(", ")),
-        Reason::LimitMayHold => "a limit may or may not apply here; if you keep to it, both cases are covered".into(),
+        Reason::LimitMayHold => {
+            "a limit may or may not apply here; if you keep to it, both cases are covered".into()
+        }
         Reason::IfLimitHolds { reason } => format!("{}, if the limit applies", words.rule_reason(reason)),
         Reason::ByClause { reason, clause } => format!("{} ({clause})", words.rule_reason(reason)),
         Reason::Clash { clash, between } => clashing(*clash, between),
@@ -76,7 +78,9 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         Reason::GearPerhapsForbidden { given, forbidden } => {
             format!("{forbidden} is forbidden; it is undecided whether that includes {given}")
         }
-        Reason::GearNotForbidden { given, forbidden } => format!("{forbidden} is forbidden, but {given} is something else"),
+        Reason::GearNotForbidden { given, forbidden } => {
+            format!("{forbidden} is forbidden, but {given} is something else")
+        }
         Reason::BaitKept { given, rule } => format!("{given} keeps to the bait rule: {}", words.bait(rule)),
         Reason::BaitBroken { given, rule } => format!("{given} breaks the bait rule: {}", words.bait(rule)),
         Reason::BaitUnsettled { given, rule } => {

@@ -195,7 +195,9 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &TimeReason) -> Stri
             format!("{} is not one of the rule's days: {}", day(date), words.when(set))
         }
         TimeReason::DayWithin { date, set } => format!("{} is in the season: {}", day(date), words.when(set)),
-        TimeReason::DayOutside { date, set } => format!("{} is outside the season: {}", day(date), words.when(set)),
+        TimeReason::DayOutside { date, set } => {
+            format!("{} is outside the season: {}", day(date), words.when(set))
+        }
         TimeReason::EndDay { date, set } => {
             format!("{} is the first or last day of a season: {}", day(date), words.when(set))
         }
@@ -215,7 +217,8 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &TimeReason) -> Stri
                 let [from, until] = [span.from, span.until].map(|end| local_clock(words, end, at.date()));
                 format!(" ({from} to {until})")
             });
-            let mut text = format!("{} local time {lies} {}{span}", words.clock(at.time()), between_sun_hours(hours));
+            let mut text =
+                format!("{} local time {lies} {}{span}", words.clock(at.time()), between_sun_hours(hours));
             for miss in misses {
                 text =
                     format!("{text}; {} at {} on {}", sun_miss(*miss), hours.at.name, words.date(at.date()));

@@ -111,10 +111,7 @@ fn conditions_read_as_people_say_them() {
         (pot(), "only with pot"),
         (bag(10, day), "at most 10 per person per day"),
         (bag(0, day), "none may be kept"),
-        (
-            bag(4, BagPer::PersonAtOnce),
-            "at most 4 per person at any time, fish from earlier days included",
-        ),
+        (bag(4, BagPer::PersonAtOnce), "at most 4 per person at any time, fish from earlier days included"),
         (
             Condition::Either { ways: vec![vec![pot(), bag(2, day)], vec![bag(1, day)]] },
             "either only with pot, at most 2 per person per day; or at most 1 per person per day",
@@ -130,10 +127,7 @@ fn conditions_read_as_people_say_them() {
         (Condition::MeasuredAs { measure: Measure::Unstated }, "the rule does not say how it is measured"),
         (Condition::OnTheLimit { length_cm: 40.0 }, "40 cm is exactly on the limit; measure again"),
         (Condition::Bait { rule: Bait::Only(texts(&["sand eel"])) }, "only sand eel as bait"),
-        (
-            Condition::GearState { words: state.into() },
-            "your gear while crossing: “un-rigged when anchored”",
-        ),
+        (Condition::GearState { words: state.into() }, "your gear while crossing: “un-rigged when anchored”"),
         (Condition::CrossingUnsaid, "the zone file does not say how you may cross; ask first"),
         (Condition::MinSpeed { speed_kn: 3.0 }, "at 3 kn or more"),
         (Condition::MaxStop { stop_min: 2.5 }, "no stop longer than 2.5 min"),
@@ -295,7 +289,10 @@ fn reasons_of_time_read_as_plain_english() {
     let lies = format!("23:00 local time is {between} (22:05 to 05:40:30 on 4 June)");
     let missed = format!("{lies}; the sun does not rise at Marrowick Chapel on 3 June 2026");
     for (reason, said) in [
-        (TimeReason::DayWithin { date: day, set }, "3 June 2026 is in the season: 1 May to 31 August each year"),
+        (
+            TimeReason::DayWithin { date: day, set },
+            "3 June 2026 is in the season: 1 May to 31 August each year",
+        ),
         (
             TimeReason::EndDay {
                 date: date(2026, 11, 1),
