@@ -190,7 +190,7 @@ fn a_fish_that_may_be_kept_under_conditions_never_reads_as_kept_without() {
         }
         for width in WIDTHS {
             for (text, rest) in
-                [(here_text(document, width), "see below"), (here_brief(document, width), "see in full")]
+                [(here_text(document, width), "see below"), (here_brief(document, width), "see full")]
             {
                 let kept = first_three(&text).into_iter().find(|line| line.starts_with("KEEP"));
                 assert!(kept.is_some_and(|line| line.ends_with(rest)), "{width}: {text}");

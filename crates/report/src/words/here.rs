@@ -619,7 +619,7 @@ fn after_blank(fish: Option<&str>) -> String {
 fn rest_words(rest: Rest) -> &'static str {
     match rest {
         Rest::Below => "see below",
-        Rest::InFull => "see in full",
+        Rest::InFull => "see full",
     }
 }
 
