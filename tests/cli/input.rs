@@ -109,7 +109,7 @@ fn swapped_or_mirrored_numbers_are_pointed_out() {
         let answer = ask(position, NOON, &[]);
         assert_eq!(answer.status, 3, "an answer about a place that was likely not meant settles nothing");
         let second = answer.text.lines().nth(1).unwrap_or_default();
-        assert!(second.starts_with("To settle: was it 45.1170 -30.1190?"), "{position}: {second}");
+        assert!(second.starts_with("To settle: did you mean 45.1170"), "{position}: {second}");
         assert_eq!(answer.json["likely_misreading"]["slip"], slip);
         let settle = texts(&answer.json["settle"]);
         assert!(settle.contains(words) && settle.contains("Sallow Cove Reserve"), "{settle}");

@@ -99,7 +99,7 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
       law: Marrowick Reserves Order 2019,
         clause 4(2)
       edition: 2026-1; law read 2026-03-01
-      file: marrowick.geojson, sha256
+      zone file: marrowick.geojson, sha256
         0123456789ab
 
     WATER

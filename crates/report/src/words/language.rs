@@ -182,6 +182,21 @@ pub trait Words {
         assess::warning(self, warning)
     }
 
+    /// A warning that changes the answer, for the first lines: the longest first, and the last in ten columns.
+    fn warning_in_short(&self, warning: &Warning) -> [String; 2] {
+        here::warning_in_short(self, warning)
+    }
+
+    /// What would settle the answer about a fix, for the first lines: the longest first, and the last in twenty columns.
+    fn remedy_in_short(&self, remedy: &Remedy) -> Vec<String> {
+        here::remedy_in_short(remedy)
+    }
+
+    /// Why a fish has to go back, for the first lines: long, and in eleven columns; none where the reason is none of going back.
+    fn refusal(&self, reason: &answer::Reason) -> Option<[String; 2]> {
+        here::refusal(self, reason)
+    }
+
     /// A part of an uncertainty that nobody stated.
     fn assumption(&self, assumption: Assumption) -> String {
         assess::assumption(self, assumption)
