@@ -102,7 +102,7 @@ fn a_fault_in_a_zone_file_names_file_zone_and_vertex_and_leaves_no_answer() {
 #[test]
 fn swapped_or_mirrored_numbers_are_pointed_out() {
     for (position, slip, words) in [
-        ("-30.1190 45.1170", "exchanged", "latitude and longitude may be exchanged"),
+        ("-30.1190 45.1170", "exchanged", "latitude and longitude may be swapped"),
         ("45.1170 30.1190", "longitude-sign", "the sign of the longitude may be wrong"),
         ("-45.1170 -30.1190", "latitude-sign", "the sign of the latitude may be wrong"),
     ] {

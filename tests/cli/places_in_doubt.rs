@@ -303,7 +303,7 @@ fn a_time_of_a_year_without_receivers_leaves_what_is_in_force_undecided() {
         assert_eq!(outcome.status, 3, "{time}: {}", outcome.out);
         let told = (document["warnings"].to_string(), document["water_because"].to_string());
         assert!(
-            told.0.contains("likely written wrongly") && told.1.contains("the time given is doubted"),
+            told.0.contains("which is probably a mistake") && told.1.contains("the time given is doubtful"),
             "{told:?}"
         );
         assert_eq!(outcome.out.lines().nth(2), Some("To settle: give the true time"), "{}", outcome.out);

@@ -667,7 +667,7 @@ fn both(long: &str, short: &str) -> [String; 2] {
 #[expect(clippy::wildcard_enum_match_arm, reason = "other reasons are none of going back")]
 fn refusal_of_rule(words: &(impl Words + ?Sized), reason: &rule::Reason) -> Option<[String; 2]> {
     use rule::Reason;
-    let size = |min, max| figures::fish_sizes(words.units(), min, max, "").unwrap_or_default();
+    let of = |min, max| figures::fish_sizes(words.units(), min, max, "").unwrap_or_default();
     Some(match reason {
         Reason::NothingMayBeTaken | Reason::NothingWhateverItIs => both("closed", "closed"),
         Reason::AmongExceptions { .. }
@@ -681,9 +681,9 @@ fn refusal_of_rule(words: &(impl Words + ?Sized), reason: &rule::Reason) -> Opti
         Reason::BaitBroken { given, .. } => [format!("{given} not allowed as bait"), "wrong bait".to_owned()],
         Reason::LengthOutside { length_cm, size } => match (size.min_cm, size.max_cm) {
             (Some(min), _) if *length_cm < min => {
-                [format!("under {}", size(Some(min), None)), "too small".to_owned()]
+                [format!("under {}", of(Some(min), None)), "too small".to_owned()]
             }
-            (_, Some(max)) => [format!("over {}", size(None, Some(max))), "too big".to_owned()],
+            (_, Some(max)) => [format!("over {}", of(None, Some(max))), "too big".to_owned()],
             _ => both("wrong size", "wrong size"),
         },
         Reason::NoneMayBeKept => both("none may be kept", "keep none"),
