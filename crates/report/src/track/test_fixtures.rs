@@ -207,6 +207,7 @@ pub(crate) fn caught(answer: TakeAnswer) -> CatchFinding {
         conditions: vec![],
         settle: vec![],
         bags: vec![],
+        made_in: vec![],
         carried: vec![],
         is_lowered_by_carrying: false,
     }

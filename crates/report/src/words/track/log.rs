@@ -85,14 +85,14 @@ pub(super) fn misread_first(document: &TrackDocument<'_>, misreading: &Misreadin
         let far = quality.far_since_misread;
         let log = format!("{far} of {} fixes", quality.fixes);
         return vec![
-            format!("UNDECIDED: {log} {distance} from every zone, likely misread"),
-            format!("UNDECIDED: {log} likely misread"),
-            "UNDECIDED: part likely misread".to_owned(),
+            format!("NOT SETTLED: {log} {distance} from every zone, likely misread"),
+            format!("NOT SETTLED: {log} likely misread"),
+            "NOT SETTLED: part likely misread".to_owned(),
         ];
     }
     vec![
-        format!("UNDECIDED: {distance} from every zone, likely misread"),
-        format!("UNDECIDED: {distance} from every zone"),
+        format!("NOT SETTLED: {distance} from every zone, likely misread"),
+        format!("NOT SETTLED: {distance} from every zone"),
     ]
 }
 
