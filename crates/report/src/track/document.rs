@@ -274,6 +274,9 @@ pub struct VisitDocument<'a> {
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+    /// What came of it, catches left out.
+    #[serde(skip)]
+    pub(super) own_answer: OutcomeAnswer,
     /// The zone, if the set holds it.
     #[serde(skip)]
     pub(crate) zone: Option<&'a Zone>,

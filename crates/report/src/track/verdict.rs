@@ -36,7 +36,7 @@ pub enum Verdict<'d> {
     Never,
 }
 
-/// The visits and catches that decide a verdict.
+/// The visits, by themselves, and the catches that decide a verdict.
 #[derive(Debug, Clone, Default)]
 pub struct Judged<'d> {
     /// Visits, in the order in which they began.
@@ -48,7 +48,7 @@ pub struct Judged<'d> {
 impl<'d> Judged<'d> {
     fn of(document: &'d TrackDocument<'_>, answer: OutcomeAnswer) -> Option<Self> {
         let found = Self {
-            visits: document.visits.iter().filter(|visit| visit.outcome.answer == answer).collect(),
+            visits: document.visits.iter().filter(|visit| visit.own_answer == answer).collect(),
             catches: document.catches.iter().filter(|caught| caught.outcome.answer == answer).collect(),
         };
         (!found.visits.is_empty() || !found.catches.is_empty()).then_some(found)

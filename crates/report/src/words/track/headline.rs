@@ -86,7 +86,8 @@ fn against(found: &Judged<'_>) -> Vec<String> {
     let what = of_visit.into_iter().chain(of_catch).collect::<Vec<_>>();
     let first = what.first().map(|what| format!("AGAINST A LOADED RULE: {what}"));
     let both = (what.len() > 1).then(|| format!("AGAINST A LOADED RULE: {}", what.join(", ")));
-    both.into_iter().chain(first).chain(["AGAINST A LOADED RULE".to_owned()]).collect()
+    let short = what.first().map(|what| format!("AGAINST A RULE: {what}"));
+    both.into_iter().chain(first).chain(short).chain(["AGAINST A LOADED RULE".to_owned()]).collect()
 }
 
 fn what_of_visit(visit: &VisitDocument<'_>) -> Option<String> {
@@ -138,6 +139,12 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
         ];
     }
     let sure = found.visits.iter().find(|visit| visit.certainty == Certainty::Certain).unwrap_or(visit);
+    if document.is_plan() && sure.binds != Tristate::Yes {
+        return vec![
+            format!("NOT SETTLED: this plan may cross {name}"),
+            format!("NOT SETTLED: may cross {name}"),
+        ];
+    }
     let name = sure.zone_name;
     for reason in &sure.outcome.because_codes {
         match reason {
@@ -188,6 +195,8 @@ fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<
     let mut lines = vec![clauses.iter().map(|(long, _)| long.clone()).collect::<Vec<_>>().join("; ")];
     if let [(_, short)] = clauses.as_slice() {
         lines.push(short.clone());
+        let why = not_bound_why(visits);
+        lines.extend((!why.is_empty()).then(|| format!("{}{why}", names.join(" "))));
     } else {
         lines.push(clauses.iter().map(|(_, short)| short.clone()).collect::<Vec<_>>().join("; "));
         lines.push(format!("In {} zones: {}", names.len(), names.join(", ")));

@@ -287,6 +287,15 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
     counted.map(sentence).collect()
 }
 
+/// How many tracks have nothing against a loaded rule, beside those that stand out.
+pub(crate) fn clear(tracks: u64) -> String {
+    match tracks {
+        0 => "no other track".into(),
+        1 => "1 other track: nothing against a loaded rule".into(),
+        _ => format!("{tracks} other tracks: nothing against a loaded rule"),
+    }
+}
+
 /// What many tracks did at one zone.
 pub(crate) fn season_zone(tally: &ZoneTally, tracks: u64) -> String {
     let closest = tally.closest.filter(|_| tally.entered + tally.possible == 0);
