@@ -288,7 +288,7 @@ fn a_route_beside_a_track_is_left_out_and_told() {
 fn a_file_of_routes_is_answered_as_a_plan() {
     let crossing = track(&gpx(&route(&through())), &[]);
     assert_eq!(crossing.status, 1, "{}", crossing.out);
-    assert!(crossing.out.starts_with("Plan would cross Sallow Cove"), "{}", crossing.out);
+    assert!(crossing.out.starts_with("AGAINST A RULE: would cross Sallow Cove"), "{}", crossing.out);
     assert!(!crossing.out.contains("Inside") && !crossing.out.contains("VISIT"), "{}", crossing.out);
     let document = track(&gpx(&route(&through())), &JSON).json();
     assert_eq!(document["input"]["kind"], "plan");

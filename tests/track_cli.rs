@@ -215,7 +215,10 @@ fn a_log_too_thin_to_say_is_undecided_and_says_how_thin_it_is() {
     let thin = track(folder.path(), &["-"], &each(20));
     assert_eq!(thin.status, 3, "{}", thin.out);
     let first: Vec<&str> = thin.out.lines().take(4).collect();
-    assert!(first[0].starts_with("NOT SETTLED") && first[1].contains("between fixes 20 s apart"), "{first:?}");
+    assert!(
+        first[0].starts_with("NOT SETTLED") && first[1].contains("between fixes 20 s apart"),
+        "{first:?}"
+    );
     assert!(first[2..].join(" ").contains("--top-speed-kn"), "{first:?}");
     let json = track(folder.path(), &["-", "--format", "json"], &each(20)).out;
     let document: serde_json::Value = serde_json::from_str(&json).unwrap();

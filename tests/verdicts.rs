@@ -106,9 +106,7 @@ struct Found {
 }
 
 fn ask(folder: &Path, zones: &Path, arguments: &[&str]) -> Found {
-    let run = |more: &[&str]| {
-        program::run(folder, Some(zones), &[&["track"], arguments, more].concat(), "")
-    };
+    let run = |more: &[&str]| program::run(folder, Some(zones), &[&["track"], arguments, more].concat(), "");
     let (text, data) = (run(&[]), run(&["--format", "json"]));
     assert_eq!(text.status, data.status, "{}{}", text.out, text.err);
     let json: Value = serde_json::from_str(&data.out).expect(&data.err);
@@ -155,7 +153,11 @@ fn a_lawful_crossing_reads_as_one() {
     assert_eq!(found.status, 0);
     assert_eq!(
         found.lines[..3],
-        ["NOTHING AGAINST A LOADED RULE", "Crossed Sallow Cove Reserve twice", "Terms kept, as far as a log shows"]
+        [
+            "NOTHING AGAINST A LOADED RULE",
+            "Crossed Sallow Cove Reserve twice",
+            "Terms kept, as far as a log shows"
+        ]
     );
     assert_eq!((outcome(&found, 0), outcome(&found, 1)), ("nothing-against", "nothing-against"));
     let not_shown = found.json["not_shown"].to_string();
@@ -183,7 +185,9 @@ fn a_kept_fish_that_had_to_go_back_is_against_the_rule_and_one_put_back_is_not()
     let (log, zones) = (demo("trips/catch-day.csv"), demo("zones"));
     let with = |kept: &str| {
         let folder = TempDir::new().unwrap();
-        let rows = format!("time,species,count,length_cm,kept,gear\n2026-07-01T06:05:00Z,herring,1,20,{kept},hand net\n");
+        let rows = format!(
+            "time,species,count,length_cm,kept,gear\n2026-07-01T06:05:00Z,herring,1,20,{kept},hand net\n"
+        );
         fs::write(folder.path().join("catches.csv"), rows).unwrap();
         ask(folder.path(), &zones, &[log.to_str().unwrap(), "--catches", "catches.csv"])
     };
@@ -202,7 +206,10 @@ fn a_fish_carried_where_none_may_be_on_board_is_against_the_rule() {
     let rows = |kept: &str| format!("time,species,kept\n2026-07-04T06:01:00Z,mackerel,{kept}\n");
     let found = trip(&log, Some(&rows("yes")));
     assert_eq!((found.status, found.lines[0].as_str()), (1, "AGAINST A LOADED RULE: carried mackerel"));
-    assert_eq!((outcome(&found, 0), found.json["visits"][0]["outcome"]["catches"][0].as_u64()), ("against", Some(2)));
+    assert_eq!(
+        (outcome(&found, 0), found.json["visits"][0]["outcome"]["catches"][0].as_u64()),
+        ("against", Some(2))
+    );
     assert_eq!(trip(&log, Some(&rows("released"))).status, 0);
 }
 
@@ -239,7 +246,11 @@ fn a_drift_into_water_that_no_boat_may_be_in_is_against_the_rule() {
 fn what_a_file_does_not_say_is_not_settled_and_says_so() {
     let found = trip(&log(-30.532, "2026-07-04T06:00:00Z", &[Leg::Go(1_600.0)]), None);
     assert_eq!((found.status, found.lines[0].as_str()), (3, "NOT SETTLED: may a boat be there?"));
-    assert!(found.json["verdict_because"].to_string().contains("add \\\"crossing\\\""), "{}", found.json["verdict_because"]);
+    assert!(
+        found.json["verdict_because"].to_string().contains("add \\\"crossing\\\""),
+        "{}",
+        found.json["verdict_because"]
+    );
 }
 
 #[test]
@@ -268,14 +279,18 @@ fn of_several_days_in_a_folder_what_stands_out_stands_first_at_the_end() {
     let write = |name: &str, text: &str| fs::write(folder.path().join("logs").join(name), text).unwrap();
     write("day-1.csv", &log(-30.132, "2026-07-01T06:00:00Z", &[Leg::Go(1_600.0)]));
     write("day-2.csv", &log(-30.532, "2026-07-02T06:00:00Z", &[Leg::Go(1_600.0)]));
-    write("day-3.csv", &log(-30.132, "2026-07-03T06:00:00Z", &[Leg::Go(700.0), Leg::Stop(840.0), Leg::Go(900.0)]));
+    write(
+        "day-3.csv",
+        &log(-30.132, "2026-07-03T06:00:00Z", &[Leg::Go(700.0), Leg::Stop(840.0), Leg::Go(900.0)]),
+    );
     let found = program::run(folder.path(), Some(Path::new("zones.json")), &["track", "logs"], "");
     assert_eq!(found.status, 3, "{}{}", found.out, found.err);
     let (_, summary) = found.out.split_once("ALL 3 TRACKS").expect(&found.out);
     let place = |what: &str| summary.find(what).unwrap_or_else(|| panic!("{what}: {summary}"));
     assert!(place("day-3.csv") < place("day-2.csv"), "{summary}");
     assert!(!summary.contains("day-1.csv"), "{summary}");
-    let one = |name: &str| program::run(folder.path(), Some(Path::new("zones.json")), &["track", name], "").status;
+    let one =
+        |name: &str| program::run(folder.path(), Some(Path::new("zones.json")), &["track", name], "").status;
     assert_eq!((one("logs/day-1.csv"), one("logs/day-2.csv"), one("logs/day-3.csv")), (0, 3, 1));
 }
 
@@ -294,7 +309,8 @@ impl Chance {
 
     /// Two independent normal deviates.
     fn normal(&mut self) -> (f64, f64) {
-        let (radius, turn) = ((-2.0 * self.share().max(1e-9).ln()).sqrt(), std::f64::consts::TAU * self.share());
+        let (radius, turn) =
+            ((-2.0 * self.share().max(1e-9).ln()).sqrt(), std::f64::consts::TAU * self.share());
         (radius * turn.cos(), radius * turn.sin())
     }
 }
@@ -342,7 +358,8 @@ fn answer(chance: &mut Chance, truth: &Truth, zones: &ZoneSet) -> (OutcomeAnswer
     let radius_m = chance.between(2.0, 15.0);
     let every = [1_usize, 2, 5, 10][usize::try_from(chance.0 >> 40).unwrap() % 4];
     let last = truth.places_m.len();
-    let (from, to) = (chance.between(0.0, 200.0), f64::from(u32::try_from(last).unwrap()) - chance.between(0.0, 200.0));
+    let (from, to) =
+        (chance.between(0.0, 200.0), f64::from(u32::try_from(last).unwrap()) - chance.between(0.0, 200.0));
     let gap = chance.between(0.0, to);
     let gap = (gap, gap + chance.between(0.0, 120.0));
     let start: Timestamp = "2026-07-04T06:00:00Z".parse().unwrap();
@@ -392,7 +409,8 @@ fn a_stop_too_long_is_never_read_as_none_and_a_boat_under_way_is_never_accused()
             } else {
                 assert_ne!(answer, OutcomeAnswer::Against, "{number}: stopped {longest_s} s");
             }
-            counts[usize::from(answer != OutcomeAnswer::NothingAgainst) + usize::from(answer == OutcomeAnswer::Against)] += 1;
+            counts[usize::from(answer != OutcomeAnswer::NothingAgainst)
+                + usize::from(answer == OutcomeAnswer::Against)] += 1;
         }
         // the law is not kept by never answering
         assert!(counts[0] > 5 && counts[2] > 5, "{counts:?}");

@@ -32,6 +32,8 @@ const LONGEST_LOOK_S: f64 = 180.0;
 const STEP_S: f64 = 10.0;
 /// A boat under way makes so many metres a second and more: 2 knots (common practice, no source).
 const UNDER_WAY_M_PER_S: f64 = 2.0 * METRES_PER_SECOND_IN_A_KNOT;
+/// A boat has left a place if it is seen farther from it than so many times what both fixes may be off.
+const GONE: f64 = 1.5;
 /// How far off the flat reckoning of short distances may be, as a share of them.
 const FLATNESS: f64 = 0.01;
 
@@ -291,7 +293,7 @@ impl Pace {
         let slow_m = self.slow_m_per_s * long_s;
         let way_m = look.stepped.1 + look.stepped.0.apart_m(&sample);
         // a boat that is seen to have left the place was not staying there, however slow it was on the whole
-        let is_gone = !self.is_way && apart_m > doubt_m;
+        let is_gone = !self.is_way && apart_m > GONE * doubt_m;
         if !is_gone && look.reach_m <= slow_m && (!self.is_way || way_m <= slow_m) {
             self.was_slow(&look, sample.at_s);
             look = Look::at(sample);
@@ -450,9 +452,8 @@ impl Paces {
 
     /// The next fix.
     pub(super) fn push(&mut self, fix: &LoggedFix, doubt_m: f64) {
-        let is_placed = fix
-            .time_between
-            .is_some_and(|(from, to)| to.duration_since(from).as_secs_f64() > DATED_WITHIN_S);
+        let is_placed =
+            fix.time_between.is_some_and(|(from, to)| to.duration_since(from).as_secs_f64() > DATED_WITHIN_S);
         self.each(|pace| {
             pace.is_unknown |= is_placed;
             pace.push((fix.position, fix.time), doubt_m);

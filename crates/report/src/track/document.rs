@@ -7,8 +7,8 @@ use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
-    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd, OrderFindings,
-    Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
+    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
+    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
 };
 use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};

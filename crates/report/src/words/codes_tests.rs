@@ -12,7 +12,8 @@ use takeline::assess::Assumption;
 use takeline::rule::{Condition, TimeReason};
 use takeline::test_util::samples;
 use takeline::track::{
-    BagUnknown, Certainty, ConditionReason, Motion, NoPosition, NotShown, OutcomeAnswer, OutcomeReason, Suspicion,
+    BagUnknown, Certainty, ConditionReason, Motion, NoPosition, NotShown, OutcomeAnswer, OutcomeReason,
+    Suspicion,
 };
 use takeline::{assess, binding, rule, track, transit};
 

@@ -7,8 +7,8 @@ use strum::VariantNames;
 use super::answers::{assumptions, reasons, remedies, warnings};
 use super::rules::{conditions, in_force_reasons, rule_reasons, rule_remedies, rule_summaries, time_reasons};
 use super::tracks::{
-    bag_unknowns, certainties, condition_reasons, directions, evidences, missing_positions, motions, not_shown,
-    open_ends, outcome_answers, outcome_reasons, track_reasons, track_remedies,
+    bag_unknowns, certainties, condition_reasons, directions, evidences, missing_positions, motions,
+    not_shown, open_ends, outcome_answers, outcome_reasons, track_reasons, track_remedies,
 };
 use crate::assess::{Assumption, Warning};
 use crate::rule::{Clash, Condition, LimitsOf, TakeSummary, TimeReason};

@@ -4,11 +4,11 @@ use jiff::Timestamp;
 use jiff::civil::date;
 
 use super::parts::{bag, midnight};
-use crate::track::{
-    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, NotShown, OpenEnd,
-    OutcomeAnswer, OutcomeReason,
-};
 use crate::rule::Condition;
+use crate::track::{
+    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, NotShown,
+    OpenEnd, OutcomeAnswer, OutcomeReason,
+};
 use crate::zone::ZoneId;
 use crate::{assess, binding, rule, track};
 
@@ -80,7 +80,10 @@ pub fn outcome_reasons() -> Vec<OutcomeReason> {
         },
         OutcomeReason::TermUnsettled {
             condition: condition(),
-            because: vec![ConditionReason::CanHaveStopped { duration_s: 720.0 }, ConditionReason::NotAllLogged],
+            because: vec![
+                ConditionReason::CanHaveStopped { duration_s: 720.0 },
+                ConditionReason::NotAllLogged,
+            ],
         },
         OutcomeReason::Kept { row, asked: asked() },
         OutcomeReason::Carried { row, asked: asked() },
