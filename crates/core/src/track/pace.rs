@@ -185,6 +185,8 @@ impl Pace {
     fn push(&mut self, (position, time): (Position, Option<Timestamp>), doubt_m: f64) {
         let Some(at_s) = self.seconds(time) else { return };
         if at_s < self.until_s {
+            // a clock that was set back
+            self.is_unknown |= at_s < self.until_s - EVERY_S;
             return;
         }
         if std::mem::take(&mut self.is_paused) {
@@ -220,15 +222,29 @@ impl Pace {
         }
         self.held.push(sample);
         let Some(to) = self.held.len().checked_sub(AROUND) else { return };
-        let mut proved = None;
-        while self.open < to && self.is_faster(self.open, to) {
-            proved = Some(self.held[self.open].at_s);
-            self.open += 1;
+        let mut proved = self.go_on_from(self.open, to);
+        // a boat that lay still for long proves nothing from where it began to lie, and much from just before it went on
+        for back in [32, 16, 8, 4, 2] {
+            let from = to.saturating_sub(back);
+            if proved.is_none() && from > self.open {
+                proved = self.go_on_from(from, to);
+            }
         }
         if let Some(from_s) = proved {
             self.can_be_slow(Span { from_s: self.since_s, to_s: self.held[to].at_s });
             self.since_s = from_s;
         }
+    }
+
+    /// The last fix from one on, without a break, since which the boat was faster; what comes after it is open.
+    fn go_on_from(&mut self, mut from: usize, to: usize) -> Option<f64> {
+        let mut proved = None;
+        while from < to && self.is_faster(from, to) {
+            proved = Some(self.held[from].at_s);
+            from += 1;
+            self.open = from;
+        }
+        proved
     }
 
     /// Whether a fix and those before it all lie farther from another and those after it than a slow boat gets.

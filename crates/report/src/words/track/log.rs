@@ -277,7 +277,7 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
     let counts = [
         (unread, "unreadable, and not counted"),
         (plans, "of routes only, and not counted"),
-        (unsettled, "not settled: that no visit was found there says nothing"),
+        (unsettled, "not settled: the figures below are no more than what could be judged"),
     ];
     let counted = counts.into_iter().filter(|(count, _)| *count > 0);
     let sentence = |(count, what)| match count {
