@@ -87,6 +87,7 @@ struct Times<'v> {
 }
 
 /// How long a boat can have been slow at most, and surely was.
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 struct Figures {
     most_s: f64,
     /// While the rule perhaps bound it.
@@ -94,6 +95,9 @@ struct Figures {
     /// While the rule surely bound it.
     bound_s: f64,
 }
+
+/// Spans of time.
+type Spans<'s> = &'s [(Timestamp, Timestamp)];
 
 impl Times<'_> {
     fn stop(&self, condition: Condition, slow: Option<&Slowness>, limit_s: f64) -> ConditionFinding {
@@ -121,7 +125,7 @@ impl Times<'_> {
     fn times<'s>(
         &'s self,
         slow: Option<&'s Slowness>,
-    ) -> Option<(&'s Slowness, &'s [(Timestamp, Timestamp)], &'s [(Timestamp, Timestamp)])> {
+    ) -> Option<(&'s Slowness, Spans<'s>, Spans<'s>)> {
         let slow = slow.filter(|slow| slow.is_known())?;
         Some((slow, self.perhaps.as_deref()?, self.surely.as_deref()?))
     }

@@ -91,7 +91,7 @@ impl<'a> TrackDocument<'a> {
         let open = Unsettled::of(&verdict, self);
         let answer = verdict.answer();
         let because = verdict.because(self);
-        let not_shown = verdict.not_shown(self);
+        let not_shown = Verdict::not_shown(self);
         self.remarks = self.words.track_remarks(self);
         self.verdict = answer;
         self.exit_status = status_of(answer);

@@ -147,7 +147,7 @@ impl<'d> Verdict<'d> {
     }
 
     /// What bears on it and the log does not show, each thing once.
-    pub(super) fn not_shown(&self, document: &TrackDocument<'_>) -> Vec<NotShown> {
+    pub(super) fn not_shown(document: &TrackDocument<'_>) -> Vec<NotShown> {
         let mut not_shown = vec![NotShown::WhatWasDone];
         let bound = || document.visits.iter().filter(|visit| visit.may_restrict());
         let visits = bound().flat_map(|visit| &visit.outcome.not_shown_codes);

@@ -95,6 +95,7 @@ fn against(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     both.into_iter().chain(first).chain(short).chain(last).collect()
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "no other reason is against a rule")]
 fn what_of_visit(visit: &VisitDocument<'_>) -> Option<String> {
     visit.outcome.because_codes.iter().find_map(|reason| match reason {
         OutcomeReason::TermBroken { because, .. } => because.iter().find_map(|why| match why {
@@ -113,6 +114,7 @@ fn what_of_visit(visit: &VisitDocument<'_>) -> Option<String> {
     })
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "no other reason is against a rule")]
 fn what_of_catch(caught: &CatchDocument<'_>) -> Option<String> {
     caught.outcome.because.iter().find_map(|reason| match reason {
         OutcomeReason::Kept { asked, .. } => Some(format!("kept {asked}")),
@@ -121,6 +123,8 @@ fn what_of_catch(caught: &CatchDocument<'_>) -> Option<String> {
     })
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the others have the words of a visit that is not settled")]
+#[expect(clippy::too_many_lines, reason = "one line for each way of being undecided")]
 fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     let Some(visit) = found.visits.first() else {
         let count = counted(found.catches.len() as u64, "catch", "catches");
@@ -232,8 +236,8 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
     let seconds = |visit: &VisitDocument<'_>| {
         if certain.is_empty() { visit.possible_s } else { visit.certain_s }
     };
-    let longest = counted.iter().filter_map(|visit| seconds(visit)).fold(None, longer);
-    let shortest = counted.iter().filter_map(|visit| seconds(visit)).fold(None, shorter);
+    let longest = counted.iter().filter_map(|visit| seconds(visit)).max_by(f64::total_cmp);
+    let shortest = counted.iter().filter_map(|visit| seconds(visit)).min_by(f64::total_cmp);
     let long = match (longest, shortest) {
         (Some(longest), _) if longest <= 0.0 => String::new(),
         (Some(longest), _) if certain.is_empty() => format!(", at most {}", span(longest)),
@@ -251,14 +255,6 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
     let long = if document.is_plan() { String::new() } else { long };
     let why = not_bound_why(visits);
     (format!("{verb} {name}{times}{long}{why}"), format!("{verb} {name}{times}{why}"))
-}
-
-fn longer(so_far: Option<f64>, seconds: f64) -> Option<f64> {
-    Some(so_far.map_or(seconds, |longest| longest.max(seconds)))
-}
-
-fn shorter(so_far: Option<f64>, seconds: f64) -> Option<f64> {
-    Some(so_far.map_or(seconds, |shortest| shortest.min(seconds)))
 }
 
 /// Why a zone's rule did not bind at any visit, if it did not.
