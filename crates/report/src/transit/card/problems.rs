@@ -42,7 +42,7 @@ pub(super) fn others(document: &TransitDocument<'_>, printed: usize) -> Markup {
 
 /// Lines of 7.5 pt that the front of half a sheet has beside the fixed parts, those that its back has, and letters that one of them
 /// holds in a wide typeface.
-const LINES: usize = 18;
+const LINES: usize = 17;
 const LINES_ON_THE_BACK: usize = 44;
 const LETTERS_IN_A_LINE: usize = 76;
 /// Lines that the drawing of where the marks are not seen takes.

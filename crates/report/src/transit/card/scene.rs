@@ -278,12 +278,12 @@ impl Place {
         }
     }
 
-    /// `by 111 m ±7 m`; none if no boundary is known.
+    /// `by 111 m ±7 m`, or how far away the boundary is where nobody knows the side; none if it is not known either.
     pub(super) fn by(&self, words: Spoken<'_>) -> Option<String> {
         let off = self.off?;
         let figures = figures::distance_with_doubt(words.units(), off, self.uncertainty_95);
         Some(if self.side == Containment::Undecided {
-            format!("boundary {figures}")
+            format!("{figures} away")
         } else {
             format!("by {figures}")
         })

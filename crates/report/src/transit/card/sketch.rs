@@ -1,9 +1,9 @@
 //! What an eye sees of the marks on both sides of the line and on it, as a drawing with their silhouettes and in plain text.
 
 use maud::{Markup, PreEscaped, html};
-use takeline::ZoneSet;
 use takeline::landmark::Landmark;
 use takeline::transit::{Side, TransitReport};
+use takeline::{Containment, ZoneSet};
 
 use super::scene::{Scene, Standing, View};
 use crate::drawing::COLOURS;
@@ -324,7 +324,9 @@ pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     };
     let title = view.place.title();
     let of = scene.other_zone(view).map_or_else(String::new, |name| format!(" {name}"));
-    let by = view.place.by(scene.words).map_or_else(String::new, |by| format!(" {by}"));
+    let by = view.place.by(scene.words).map_or_else(String::new, |by| {
+        if view.place.side == Containment::Undecided { format!(", boundary {by}") } else { format!(" {by}") }
+    });
     let advice = if view.heading().ends_with("turn back") { " Turn back." } else { "" };
     let place = match view.standing {
         Standing::OnTheLine => "in line".to_owned(),
