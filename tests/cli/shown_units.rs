@@ -73,7 +73,7 @@ fn marks_are_shown_in_the_units_asked_for_wherever_the_option_stands() {
     };
     let us = ask(&["--units", "us"], &[]);
     assert!(
-        us.out.contains(" yd") && us.out.contains("per foot off") && us.out.contains(" mph"),
+        us.out.contains(" yd") && us.out.contains("for each foot off") && us.out.contains(" mph"),
         "{} {}",
         us.out,
         us.err

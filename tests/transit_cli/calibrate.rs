@@ -103,9 +103,9 @@ fn a_screen_is_answered_in_its_first_three_lines() {
     assert_eq!((outcome.status, outcome.err.as_str()), (0, ""));
     let head: Vec<&str> = outcome.out.lines().take(3).collect();
     assert!(head[0].starts_with("CLEARS Sallow Cove Reserve by "), "{head:?}");
-    assert!(head[1].ends_with("at the fixes") && head[2].starts_with("Marks bear "), "{head:?}");
+    assert!(head[1].starts_with("Really runs ") && head[2].starts_with("Marks bear "), "{head:?}");
     assert!(outcome.out.lines().all(|line| line.chars().count() <= 40), "{}", outcome.out);
-    assert!(outcome.unwrapped().contains("if only Lone Pine is off: 21 m to the right"), "{}", outcome.out);
+    assert!(outcome.unwrapped().contains("if only Lone Pine is wrong: 21 m to the right"), "{}", outcome.out);
 }
 
 #[test]

@@ -147,7 +147,7 @@ fn the_first_three_lines_of_a_screen_answer() {
         lines[..3],
         [
             "CLEARS by 102 m ±12 m",
-            "Rear mark RIGHT of front: inside (south)",
+            "Rear mark RIGHT of front: assume inside",
             "Marks bear 089° true, 098° magnetic",
         ]
     );

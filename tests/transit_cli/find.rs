@@ -135,8 +135,8 @@ fn a_screen_is_told_first_what_is_best_and_what_is_missing() {
     assert_eq!((outcome.status, outcome.err.as_str()), (3, ""));
     let head: Vec<&str> = outcome.out.lines().take(3).collect();
     assert!(
-        head[0].starts_with("BEST: ")
-            && head[1].starts_with("south side: ")
+        head[0] == "BEST: Holm Cairn over Holm Barn"
+            && head[1].starts_with("Bear 180° true, ")
             && head[2].starts_with("NO pair "),
         "{head:?}"
     );

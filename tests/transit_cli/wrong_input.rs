@@ -61,7 +61,7 @@ fn swapped_marks_are_told_to_be_exchanged() {
         &["--corner", "45.126 -30.133", "--corner", "45.124 -30.133"],
     ]
     .concat();
-    let exchange = ["beyond Sallow Point Day Beacon", "exchange front and rear"];
+    let exchange = ["beyond Sallow Point Day Beacon", "swap front and rear"];
     refused(&[&SWAPPED[..], &corners].concat(), &exchange);
     let course = ["--launch", "45.125 -30.133", "--heading", "270", "--course-m", "1000"];
     refused(&[&SWAPPED[..], &course].concat(), &exchange);
@@ -70,8 +70,8 @@ fn swapped_marks_are_told_to_be_exchanged() {
     // with a stretch alone nobody knows where the boat is, but the heights give it away
     let by_height = demo("check", &[&SWAPPED[..], &STRETCH].concat());
     assert_eq!(by_height.status, 3);
-    assert!(by_height.out.starts_with("UNDECIDED: do not use these marks so\n"), "{}", by_height.out);
-    assert!(by_height.unwrapped().contains("perhaps the two are exchanged"), "{}", by_height.out);
+    assert!(by_height.out.starts_with("UNDECIDED: do not use them this way\n"), "{}", by_height.out);
+    assert!(by_height.unwrapped().contains("Perhaps the two are swapped"), "{}", by_height.out);
 }
 
 #[test]
@@ -185,7 +185,7 @@ fn a_time_that_is_none() {
         says(&ask(time), 2, &["--time", "2026-07-25T06:30:00Z"]);
     }
     let unknown = ask("unknown");
-    assert!(unknown.out.contains("magnetic: give a time"), "{}", unknown.out);
+    assert!(unknown.out.contains("magnetic: needs a time"), "{}", unknown.out);
 }
 
 #[test]
@@ -236,11 +236,11 @@ fn marks_that_cannot_be_used_from_where_the_boat_is() {
         |launch: &str| demo("check", &[&LINE[..], &["--launch", launch, "--heading", "0"]].concat());
     for (launch, reasons) in [
         ("45.1200 -30.1200", &["between Sallow Point Day Beacon and Lone Pine"][..]),
-        ("45.1200 -30.0900", &["beyond Lone Pine", "exchange front and rear"]),
+        ("45.1200 -30.0900", &["beyond Lone Pine", "Swap front and rear"]),
     ] {
         let outcome = heading_north_from(launch);
         assert_eq!(outcome.status, 3, "{}", outcome.out);
-        assert!(outcome.out.starts_with("UNDECIDED: do not use these marks so\n"), "{}", outcome.out);
+        assert!(outcome.out.starts_with("UNDECIDED: do not use them this way\n"), "{}", outcome.out);
         for reason in reasons {
             assert!(outcome.unwrapped().contains(reason), "{}", outcome.out);
         }
@@ -279,8 +279,8 @@ fn marks_that_hide_one_another_have_no_sentence() {
     let exchanged = ["--front", "lone-pine", "--rear", "day-beacon", "--near-m", "100", "--far-m", "1400"];
     let outcome = demo("check", &exchanged);
     assert_eq!(outcome.status, 3);
-    assert!(outcome.out.contains("do not use these marks so"), "{}", outcome.out);
-    assert!(!outcome.out.replace(['\n', ' '], "").contains("takeitthat"), "{}", outcome.out);
+    assert!(outcome.out.contains("do not use them this way"), "{}", outcome.out);
+    assert!(!outcome.out.replace(['\n', ' '], "").contains("assumeyouareinside"), "{}", outcome.out);
     let right = ["--front", "day-beacon", "--rear", "lone-pine", "--near-m", "100", "--far-m", "1400"];
-    assert!(demo("check", &right).out.replace(['\n', ' '], "").contains("takeitthat"));
+    assert!(demo("check", &right).out.replace(['\n', ' '], "").contains("assumeyouareinside"));
 }

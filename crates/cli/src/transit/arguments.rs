@@ -18,8 +18,9 @@ Example (Marrowick is invented):
     --front day-beacon --rear lone-pine --near-m 100 --far-m 1400 \\
     --zones demo-data/zones
 
-Exit status: 0 the line clears every zone, 1 it runs into one, 2 usage,
-3 undecided, marks that cannot be used so, or unreadable.
+Exit status: 0 in line you are outside every zone, 1 the line runs into one,
+2 wrong usage, 3 undecided, marks that cannot be used this way, or a file
+that cannot be read.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -30,8 +31,8 @@ Example (Marrowick is invented):
   takeline transit find --landmarks demo-data/landmarks.geojson \\
     --zones demo-data/zones --zone sallow-cove --launch \"45.1170 -30.1190\"
 
-Exit status: 0 a pair clears each side in range, 2 usage, 3 a side is left
-without one, or unreadable.
+Exit status: 0 every side in range has a usable pair, 2 wrong usage, 3 a side
+has none, or a file cannot be read.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -43,8 +44,8 @@ Example (Marrowick is invented):
     --front day-beacon --rear lone-pine --fixes demo-data/on-the-line.csv \\
     --zones demo-data/zones
 
-Exit status: that of `transit check` for the line really shown; 3 where the
-fixes cannot tell.
+Exit status: that of `transit check` for the line as it really runs; 3 where
+the fixes cannot show it.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -56,7 +57,8 @@ Example (Marrowick is invented):
     --in-line \"day-beacon; lone-pine\" --bearing \"mast; 143 magnetic\" \\
     --zones demo-data/zones
 
-Exit status: that of `here` at the position; 3 where the lines leave it open.
+Exit status: that of `here` at the position; 3 where the bearings leave it
+open.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -78,11 +80,11 @@ pub(crate) struct TransitArguments {
 pub(crate) enum TransitCommand {
     /// Do two marks show a boundary, by what margin, and how do they look from inside
     Check(CheckArguments),
-    /// Which pairs of landmarks show the sides of a zone best
+    /// Which pairs of marks show the sides of a zone best
     Find(FindArguments),
-    /// Where do the marks really line up, from fixes taken while they were in line
+    /// Where do two marks really line up, going by fixes taken with them in line
     Calibrate(CalibrateArguments),
-    /// Where am I, from marks in line, compass bearings and angles
+    /// Where am I, and on which side, going by marks in line, compass bearings and angles
     Cross(CrossArguments),
 }
 
@@ -97,19 +99,19 @@ pub(crate) struct PairArguments {
     #[arg(long, value_name = "MARK", allow_hyphen_values = true, long_help = format!("The mark nearer to you: {MARK_HELP}"))]
     pub(crate) front: String,
 
-    /// The mark behind it: the same
+    /// The mark behind it: the same way
     #[arg(long, value_name = "MARK", allow_hyphen_values = true, long_help = format!("The mark behind it: {MARK_HELP}"))]
     pub(crate) rear: String,
 
-    /// Height of the front mark's top above mean sea level, in metres [default: that of the file]
+    /// Height of the top of the front mark above mean sea level, in metres [default: as in the file]
     #[arg(long, visible_alias = "front-height", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) front_height_m: Option<f64>,
 
-    /// Height of the rear mark's top above mean sea level, in metres [default: that of the file]
+    /// Height of the top of the rear mark above mean sea level, in metres [default: as in the file]
     #[arg(long, visible_alias = "rear-height", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) rear_height_m: Option<f64>,
 
-    /// How far off the places of both marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
+    /// Uncertainty of the positions of both marks, 95 %, in metres [default: as in the file, else 10, called assumed]
     #[arg(long, visible_alias = "mark-error", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) mark_error_m: Option<f64>,
 }
@@ -121,7 +123,7 @@ pub(crate) struct EyeArguments {
     #[arg(long, visible_alias = "eye-height", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) eye_height_m: Option<f64>,
 
-    /// Smallest opening of the marks that you see, in minutes of arc
+    /// How far apart the marks must look before you notice, in minutes of arc
     #[arg(long, value_name = "N", default_value_t = 5.0, allow_negative_numbers = true, value_parser = number)]
     pub(crate) eye_arcmin: f64,
 }
@@ -135,11 +137,11 @@ pub(crate) struct CheckArguments {
     #[command(flatten)]
     pub(crate) eye: EyeArguments,
 
-    /// Nearest distance from the front mark at which you use the line, in metres
+    /// How near to the front mark you use the line, in metres
     #[arg(long, visible_alias = "near", value_name = "N", allow_negative_numbers = true, value_parser = metres, requires = "far_m")]
     pub(crate) near_m: Option<f64>,
 
-    /// Farthest distance from the front mark, in metres
+    /// How far from the front mark you use it, in metres
     #[arg(long, visible_alias = "far", value_name = "N", allow_negative_numbers = true, value_parser = metres, requires = "near_m")]
     pub(crate) far_m: Option<f64>,
 
@@ -158,11 +160,11 @@ pub(crate) struct CheckArguments {
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub(crate) launch: Option<String>,
 
-    /// The way you go from there, in degrees true
+    /// Your heading from there, in degrees true
     #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true, value_parser = degrees)]
     pub(crate) heading: Option<f64>,
 
-    /// How far you go that way, in metres; makes the water along it the water you work in
+    /// How far you go on that heading, in metres; the water along it is then the water you work in
     #[arg(long, visible_alias = "course", value_name = "N", requires = "heading", value_parser = metres_above_zero, allow_negative_numbers = true, conflicts_with = "corner")]
     pub(crate) course_m: Option<f64>,
 
@@ -170,27 +172,27 @@ pub(crate) struct CheckArguments {
     #[arg(long, visible_alias = "drift", value_name = "N", default_value_t = 0.5, value_parser = knots_above_zero, allow_negative_numbers = true)]
     pub(crate) drift_kn: f64,
 
-    /// Where the drift sets to, in degrees true [default: straight across the line]
+    /// Where you drift to, in degrees true [default: straight across the line]
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = degrees)]
     pub(crate) drift_towards: Option<f64>,
 
-    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, the sun not asked about]
+    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, without the sun]
     #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
-    /// Write the sketch of what you will see
+    /// Write a sketch of what you will see
     #[arg(long, value_name = "OUT")]
     pub(crate) svg: Option<PathBuf>,
 
-    /// Write the card: one page of half a sheet, to print or to keep on the phone
+    /// Write a card: half a sheet, front and back, to print or to keep on the phone
     #[arg(long, value_name = "OUT")]
     pub(crate) card: Option<PathBuf>,
 
-    /// Write line and marks for maps
+    /// Write the line and the marks for a map
     #[arg(long, value_name = "OUT")]
     pub(crate) geojson: Option<PathBuf>,
 
-    /// Write line and marks for a GPS receiver
+    /// Write the line and the marks for a GPS receiver
     #[arg(long, value_name = "OUT")]
     pub(crate) gpx: Option<PathBuf>,
 
@@ -223,7 +225,7 @@ pub(crate) struct FindArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// The zone whose sides are to be shown, by its id [default: the one nearest to the launch]
+    /// The zone to keep out of, by its id [default: the one nearest to the launch]
     #[arg(long, value_name = "ID", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) zone: Option<String>,
 
@@ -235,15 +237,15 @@ pub(crate) struct FindArguments {
     #[arg(long, visible_alias = "range", value_name = "N", default_value_t = 3000.0, value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) range_m: f64,
 
-    /// Nearest distance from a front mark at which you would use it, in metres
+    /// How near to a front mark you would use it, in metres
     #[arg(long, visible_alias = "near", value_name = "N", default_value_t = 100.0, value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) near_m: f64,
 
-    /// Farthest distance from a front mark, in metres
+    /// How far from a front mark you would use it, in metres
     #[arg(long, visible_alias = "far", value_name = "N", default_value_t = 5000.0, value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) far_m: f64,
 
-    /// How many pairs of each side are listed
+    /// How many pairs to list for each side
     #[arg(long, value_name = "N", default_value_t = 3, allow_negative_numbers = true, value_parser = pairs)]
     pub(crate) at_most: u16,
 
@@ -271,7 +273,7 @@ pub(crate) struct CalibrateArguments {
     #[arg(long, value_name = "FILE|-")]
     pub(crate) fixes: PathBuf,
 
-    /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
+    /// Accuracy of fixes that state none, in metres [default: 10 m at 95 %, called assumed]
     #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
@@ -279,18 +281,18 @@ pub(crate) struct CalibrateArguments {
     #[arg(long, value_enum, value_name = "KIND")]
     pub(crate) accuracy_kind: Option<AccuracyKindName>,
 
-    /// Nearest distance from the front mark at which you use the line, in metres [default: that of the nearest fix]
+    /// How near to the front mark you use the line, in metres [default: where the nearest fix is]
     #[arg(long, visible_alias = "near", value_name = "N", value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) near_m: Option<f64>,
 
-    /// Farthest distance from the front mark, in metres [default: that of the farthest fix]
+    /// How far from the front mark you use it, in metres [default: where the farthest fix is]
     #[arg(long, visible_alias = "far", value_name = "N", value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) far_m: Option<f64>,
 
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, the sun not asked about]
+    /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, without the sun]
     #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 
@@ -317,7 +319,7 @@ pub(crate) struct CrossArguments {
     #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     pub(crate) angle: Vec<String>,
 
-    /// Standard error (68 %) of the bearings, in degrees; 5 is honest for a hand compass in a kayak
+    /// Standard error (68 %) of the bearings, in degrees; 5 is realistic for a hand compass in a kayak
     #[arg(long, visible_alias = "bearing-error", value_name = "N", default_value_t = 5.0, value_parser = degrees_above_zero, allow_negative_numbers = true)]
     pub(crate) bearing_error_deg: f64,
 
@@ -325,11 +327,11 @@ pub(crate) struct CrossArguments {
     #[arg(long, visible_alias = "angle-error", value_name = "N", default_value_t = 1.0, value_parser = degrees_above_zero, allow_negative_numbers = true)]
     pub(crate) angle_error_deg: f64,
 
-    /// How far off the places of the marks may be, 95 %, in metres [default: that of the file, else 10, called assumed]
+    /// Uncertainty of the positions of the marks, 95 %, in metres [default: as in the file, else 10, called assumed]
     #[arg(long, visible_alias = "mark-error", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) mark_error_m: Option<f64>,
 
-    /// About where you are, as a position in quotes; chooses where lines cross twice
+    /// Roughly where you are, as a position in quotes; settles which one where bearings cross twice
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub(crate) about: Option<String>,
 
@@ -343,7 +345,7 @@ pub(crate) struct CrossArguments {
     #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) species: Vec<String>,
 
-    /// When the lines were taken: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: now]
+    /// When the bearings were taken: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: now]
     #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
 

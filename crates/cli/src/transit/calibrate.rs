@@ -123,7 +123,7 @@ fn count_few_digits(path: &Path, fixes: &mut [Fix]) {
     }
     say(&format!(
         "{}: note: the fixes have few digits: each may be off by {widest_m:.0} m north and south, and somewhat less east and \
-         west, which is counted as doubt beside its accuracy",
+         west, which is added to its uncertainty",
         path.display()
     ));
 }

@@ -58,7 +58,7 @@ pub(crate) fn write_files(
     document: &TransitDocument<'_>,
     (report, zones): (&TransitReport, &ZoneSet),
 ) -> Result<(), Stop> {
-    let svg = asked.svg.as_deref().map(|path| write_whole(path, &transit_sketch_svg(document)));
+    let svg = asked.svg.as_deref().map(|path| write_whole(path, &transit_sketch_svg(document, zones)));
     let features = asked.geojson.as_deref().map(|path| {
         let text = json_page(&transit_geojson(document)).map_err(|error| error.to_string())?;
         write_whole(path, &format!("{text}\n"))
@@ -110,7 +110,8 @@ fn command(typed: impl Iterator<Item = OsString>, report: &TransitReport, zones:
         words.push(quoted(&word));
     }
     if let Some(time) = report.question.time.filter(|_| !has_time) {
-        words.push(format!("--time {time}"));
+        // a second is as fine as anybody needs it, and what the answer shows
+        words.push(format!("--time {}", time.strftime("%Y-%m-%dT%H:%M:%SZ")));
     }
     if !has_zones {
         words.extend(zone_options(zones));

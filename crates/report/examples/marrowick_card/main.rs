@@ -27,8 +27,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let command = if asked.as_deref() == Some("misleading") { MISLEADING } else { BEACON_AND_PINE };
     let document = TransitDocument::new(&report, &English);
     let written = match std::env::args().nth(2).as_deref() {
-        Some("text") => transit_sketch_text(&document, 40),
-        Some("svg") => transit_sketch_svg(&document),
+        Some("text") => transit_sketch_text(&document, &zones, 40),
+        Some("svg") => transit_sketch_svg(&document, &zones),
         _ => {
             let input = CardInput { zones: &zones, command, program_version: env!("CARGO_PKG_VERSION") };
             transit_card(&document, &input)?

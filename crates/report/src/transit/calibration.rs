@@ -148,9 +148,9 @@ pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) 
     marks(&mut page, document);
     if let Some(corrected) = corrected {
         page.heading(if calibration.told == Told::BothMarks {
-            "THE LINE REALLY SHOWN"
+            "ALONG THE REAL LINE"
         } else {
-            "IF THE LINE RUNS SO, WHICH IS NOT SETTLED"
+            "IF THE LINE RUNS THERE, WHICH IS NOT SETTLED"
         });
         body(&mut page, corrected);
     } else {
@@ -172,19 +172,24 @@ fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
     match (calibration.told, &document.corrected) {
         (Told::BothMarks, Some(corrected)) => page.fitted(&corrected.headline.verdict),
         (Told::BothMarks, None) => {
-            page.fitted(&["The fixes tell where both marks stand".into(), "Both marks told".into()]);
+            page.fitted(&["The fixes place both marks".into(), "Both marks placed".into()]);
         }
         (Told::OnlyWhereTheFixesLie, _) => page.fitted(&[
-            "UNDECIDED: known where the fixes lie only".into(),
+            "UNDECIDED: known only near the fixes".into(),
             "UNDECIDED: only at the fixes".into(),
             "UNDECIDED".into(),
         ]),
-        (Told::Nothing, _) => page.fitted(&["UNDECIDED: fixes too rough to tell".into(), "UNDECIDED".into()]),
+        (Told::Nothing, _) => page.fitted(&["UNDECIDED: the fixes are too rough".into(), "UNDECIDED".into()]),
     }
     match middle(&calibration.at_fixes) {
         Some(at) => page.fitted(&[
-            format!("Runs {} at the fixes", short(at, words).join(" ")),
-            format!("At the fixes {}", short(at, words)[0]),
+            format!(
+                "The line really runs {} of the stated one, {}",
+                short(at, words)[0],
+                short(at, words)[1]
+            ),
+            format!("Really runs {} of stated, {}", short(at, words)[0], short(at, words)[1]),
+            format!("Really {} of stated", short(at, words)[0]),
             short(at, words)[0].clone(),
         ]),
         None => page.fitted(&["No fix could be used".into()]),
@@ -207,27 +212,27 @@ fn short(offset: &LineOffset, words: Spoken<'_>) -> [String; 2] {
 fn fixes(page: &mut Page, calibration: &Calibration, words: Spoken<'_>) {
     page.heading("FIXES");
     page.field("used", &calibration.fixes.to_string());
-    page.field("independent", &format!("{}, those within 5 min count as one", calibration.independent));
+    page.field("independent", &format!("{}; fixes within 5 min count as one", calibration.independent));
     if !calibration.not_used.is_empty() {
         let numbers: Vec<String> = calibration.not_used.iter().map(|place| (place + 1).to_string()).collect();
         let which = numbers.join(", ");
-        page.field("not used", &format!("number {which}: the marks cannot be in line there"));
+        page.field("not used", &format!("number {which}: see why below"));
     }
     page.field(
         "scatter",
-        &format!("{} off the line, root mean square", phrases::short_length(words, calibration.scatter)),
+        &format!("{} from the line, root mean square", phrases::short_length(words, calibration.scatter)),
     );
 }
 
 fn shown(page: &mut Page, document: &CalibrationDocument<'_>) {
     let (calibration, words) = (document.calibration, document.words);
-    page.heading("WHERE THE LINE RUNS");
-    page.paragraph("  ", "Left and right of the stated line, as you look at the marks.");
+    page.heading("WHERE THE LINE REALLY RUNS");
+    page.paragraph("  ", "Left or right of the stated line, as you face the marks.");
     page.field("at the front mark", &offset(&calibration.at_front, words));
     page.field("at the rear mark", &offset(&calibration.at_rear, words));
     for at in &calibration.at_fixes {
         page.field(
-            &format!("at a fix, {}", phrases::along(words, at.distance_from_front)),
+            &format!("at a fix, {} away", phrases::along(words, at.distance_from_front)),
             &offset(at, words),
         );
     }
@@ -243,16 +248,16 @@ fn offset(at: &LineOffset, words: Spoken<'_>) -> String {
 
 fn marks(page: &mut Page, document: &CalibrationDocument<'_>) {
     let (calibration, words) = (document.calibration, document.words);
-    page.heading("WHAT WOULD EXPLAIN IT");
+    page.heading("WHICH MARK MAY BE OFF");
     let (front, rear) = (calibration.stated.front(), calibration.stated.rear());
-    page.field(&format!("if only {} is off", front.name), &alone(&calibration.front_alone, words));
-    page.field(&format!("if only {} is off", rear.name), &alone(&calibration.rear_alone, words));
+    page.field(&format!("if only {} is wrong", front.name), &alone(&calibration.front_alone, words));
+    page.field(&format!("if only {} is wrong", rear.name), &alone(&calibration.rear_alone, words));
     let stated = figures::doubt(words.units(), front.position_error_95);
     let other = figures::doubt(words.units(), rear.position_error_95);
-    page.field("stated to be known to", &format!("{stated} and {other}"));
+    page.field("stated uncertainty", &format!("{stated} and {other}"));
 }
 
 fn alone(error: &MarkError, words: Spoken<'_>) -> String {
-    let fits = if error.explains { "explains the fixes" } else { "does NOT explain the fixes" };
+    let fits = if error.explains { "fits the fixes" } else { "does NOT fit the fixes" };
     format!("{}, {fits}", phrases::to_the_side(words, error.to_the_right, error.uncertainty_95).join(" "))
 }

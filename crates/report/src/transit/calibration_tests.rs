@@ -16,45 +16,44 @@ fn told(told: Told, report: Option<&TransitReport>) -> String {
 #[expect(clippy::too_many_lines, reason = "a whole answer stands in it")]
 fn what_fixes_tell_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(told(Told::BothMarks, None), @r"
-    The fixes tell where both marks stand
-    Runs 19 m right ±2.5 m at the fixes
-    Bear 089° true, magnetic: give a time
+    The fixes place both marks
+    Really runs 19 m right of stated, ±2.5 m
+    Bear 089° true, magnetic: needs a time
 
     FIXES
       used: 30
-      independent: 12, those within 5 min
+      independent: 12; fixes within 5 min
         count as one
-      not used: number 4, 18: the marks
-        cannot be in line there
-      scatter: 4.4 m off the line, root
+      not used: number 4, 18: see why below
+      scatter: 4.4 m from the line, root
         mean square
 
-    WHERE THE LINE RUNS
-      Left and right of the stated line, as
-        you look at the marks.
+    WHERE THE LINE REALLY RUNS
+      Left or right of the stated line, as
+        you face the marks.
       at the front mark: 0.4 m to the right
         ±3.1 m (95 %)
       at the rear mark: 20 m to the left
         ±4.7 m (95 %)
-      at a fix, 600 m: 8.4 m to the right
-        ±2.8 m (95 %)
-      at a fix, 1400 m: 19 m to the right
-        ±2.5 m (95 %)
-      at a fix, 2600 m: 35 m to the right
-        ±5.2 m (95 %)
+      at a fix, 600 m away: 8.4 m to the
+        right ±2.8 m (95 %)
+      at a fix, 1400 m away: 19 m to the
+        right ±2.5 m (95 %)
+      at a fix, 2600 m away: 35 m to the
+        right ±5.2 m (95 %)
       bears: 88.7° true
-      because: Lone Pine stands 20 m ±5 m to
-        the left of where it is said to, if
+      because: Lone Pine is 20 m ±5 m to
+        the left of its stated position, if
         Sallow Point Day Beacon is where it
-        is said to
+        should be
 
-    WHAT WOULD EXPLAIN IT
+    WHICH MARK MAY BE OFF
       if only Sallow Point Day Beacon is
-        off: 11 m to the right ±3 m, does
-        NOT explain the fixes
-      if only Lone Pine is off: 20 m to the
-        left ±4.8 m, explains the fixes
-      stated to be known to: ±2 m and ±10 m
+        wrong: 11 m to the right ±3 m, does
+        NOT fit the fixes
+      if only Lone Pine is wrong: 20 m to
+        the left ±4.8 m, fits the fixes
+      stated uncertainty: ±2 m and ±10 m
 
     MARKS AS STATED
       front: Sallow Point Day Beacon
@@ -65,8 +64,8 @@ fn what_fixes_tell_is_told_whole_at_40_columns() {
       rear: Lone Pine (tree)
         at 45°07.530'N 030°06.720'W
         ±10 m (95 %), assumed; 41 m high
-        can move or be taken away; never
-          confirmed
+        can move or be removed; nobody has
+          confirmed it
         A tree can fall.
 
     WHAT WAS NOT CHECKED
@@ -94,20 +93,20 @@ fn what_fixes_tell_is_told_whole_at_40_columns() {
 #[test]
 fn a_corrected_line_has_its_verdict_first_unless_the_fixes_cannot_tell() {
     insta::assert_snapshot!(first(&told(Told::BothMarks, Some(&undecided()))), @r"
-    UNDECIDED: 12 m off, doubt ±31 m
-    Runs 19 m right ±2.5 m at the fixes
-    Bear 089° true, magnetic: give a time
+    UNDECIDED: 12 m outside, ±31 m
+    Really runs 19 m right of stated, ±2.5 m
+    Bear 089° true, magnetic: needs a time
     ");
     insta::assert_snapshot!(first(&told(Told::OnlyWhereTheFixesLie, Some(&clear()))), @r"
-    UNDECIDED: only at the fixes
-    Runs 19 m right ±2.5 m at the fixes
-    Bear 089° true, magnetic: give a time
+    UNDECIDED: known only near the fixes
+    Really runs 19 m right of stated, ±2.5 m
+    Bear 089° true, magnetic: needs a time
     ");
     insta::assert_snapshot!(first(&told(Told::Nothing, Some(&clear()))), @r"
-    UNDECIDED: fixes too rough to tell
-    Runs 19 m right ±2.5 m at the fixes
-    Bear 089° true, magnetic: give a time
+    UNDECIDED: the fixes are too rough
+    Really runs 19 m right of stated, ±2.5 m
+    Bear 089° true, magnetic: needs a time
     ");
-    assert!(told(Told::BothMarks, Some(&clear())).contains("THE LINE REALLY SHOWN"));
-    assert!(told(Told::Nothing, Some(&clear())).contains("IF THE LINE RUNS SO, WHICH IS NOT"));
+    assert!(told(Told::BothMarks, Some(&clear())).contains("ALONG THE REAL LINE"));
+    assert!(told(Told::Nothing, Some(&clear())).contains("IF THE LINE RUNS THERE, WHICH IS"));
 }

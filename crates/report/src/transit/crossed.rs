@@ -261,9 +261,9 @@ pub fn transit_cross_text(document: &CrossDocument<'_>, width: usize) -> String 
     let all = document.here.len();
     for (number, answer) in document.here.iter().enumerate() {
         if all > 1 {
-            page.heading(&format!("IF AT POSITION {} OF {all}", number + 1));
+            page.heading(&format!("IF YOU ARE AT POSITION {} OF {all}", number + 1));
         } else if document.undecided_because.is_some() {
-            page.heading("IF AT THAT POSITION, WHICH IS NOT SETTLED");
+            page.heading("IF YOU ARE THERE, WHICH IS NOT SETTLED");
         }
         here::body(&mut page, answer);
     }
@@ -287,10 +287,10 @@ fn head(page: &mut Page, document: &CrossDocument<'_>) {
     match (&document.settle, document.here.first()) {
         (Some(settle), _) => page.paragraph("", &format!("To settle: {settle}")),
         (None, Some(_)) if others > 0 => {
-            page.fitted(&["The same at each position that fits".into(), "The same at each".into()]);
+            page.fitted(&["The answer is the same at each of them".into(), "The same at each".into()]);
         }
         (None, Some(first)) => page.fitted(&first.measure()),
-        (None, None) => page.fitted(&["Nothing was asked there".into()]),
+        (None, None) => page.fitted(&["No zone was asked about".into()]),
     }
     if let Some(thin) = long_and_thin(crossed, document.words) {
         page.fitted(&thin);
@@ -317,20 +317,20 @@ fn long_and_thin(crossed: &CrossedPosition, words: Spoken<'_>) -> Option<Vec<Str
 }
 
 fn position(page: &mut Page, crossed: &CrossedPosition, words: Spoken<'_>) {
-    page.heading("WHERE THE LINES CROSS");
+    page.heading("POSITION");
     page.field("at", &figures::position(crossed.position));
-    let label = if crossed.is_ambiguous() { "or at" } else { "also at, not taken" };
+    let label = if crossed.is_ambiguous() { "or at" } else { "also possible, not used" };
     page.fields(label, &crossed.others.iter().copied().map(figures::position).collect::<Vec<_>>());
     page.field("radius", &format!("{} (95\u{a0}%)", figures::doubt(words.units(), crossed.radius_95)));
     let ellipse = crossed.ellipse;
     let axis = |length: Metres| figures::distance_beside(words.units(), length, length, ellipse.semi_major);
     let (long, short) = (axis(ellipse.semi_major), axis(ellipse.semi_minor));
     let way = words.bearing(ellipse.major_bearing);
-    page.field("ellipse", &format!("{long} by {short} (95\u{a0}%, half axes), the long one along {way}"));
-    page.field("drms", &format!("{} (one sigma)", phrases::short_length(words, crossed.drms)));
-    page.field("cut", &format!("at {:.0}°, the best of any two lines", crossed.angle_of_cut_deg));
+    page.field("ellipse", &format!("{long} along {way}, {short} across (95\u{a0}%, half axes)"));
+    page.field("drms", &format!("{} (root mean square)", phrases::short_length(words, crossed.drms)));
+    page.field("cut", &format!("{:.0}° between the two that cross best", crossed.angle_of_cut_deg));
     if !crossed.agree {
-        page.field("agree", "NO: the lines do not meet within their errors; one of them is wrong");
+        page.field("agree", "NO: the bearings disagree; at least one is wrong");
     }
 }
 
@@ -340,11 +340,11 @@ fn lines_crossed(
     words: Spoken<'_>,
 ) {
     for (number, line) in lines.iter().enumerate() {
-        page.heading(&format!("LINE {}", number + 1));
+        page.heading(&format!("BEARING {}", number + 1));
         match line {
             LineOfPosition::Transit { line, eye } => {
                 page.field("in line", &format!("{} over {}", line.rear().name, line.front().name));
-                page.field("the eye sees", &format!("{} and more", phrases::minutes_of_arc(eye.threshold())));
+                page.field("eye sees marks", &format!("{} apart", phrases::minutes_of_arc(eye.threshold())));
                 places(page, words, &[line.front(), line.rear()]);
             }
             LineOfPosition::Bearing { mark, bearing, standard_error_deg } => {
@@ -360,7 +360,7 @@ fn lines_crossed(
             }
         }
         if let Some(misfit) = crossed.residuals.get(number) {
-            page.field("passes", &format!("{:.1} standard errors off", misfit.abs()));
+            page.field("misses by", &format!("{:.1} standard errors", misfit.abs()));
         }
     }
 }

@@ -20,36 +20,37 @@ fn a_crossed_position_answers_what_the_water_is_there() {
     45°07.092'N 030°07.302'W ±130 m
     INSIDE by 38 m ±10 m, edge 045° true
 
-    WHERE THE LINES CROSS
+    POSITION
       at: 45°07.092'N 030°07.302'W
       radius: ±130 m (95 %)
-      ellipse: 180 m by 96 m (95 %, half
-        axes), the long one along 042° true
-      drms: 74 m (one sigma)
-      cut: at 88°, the best of any two lines
+      ellipse: 180 m along 042° true, 96 m
+        across (95 %, half axes)
+      drms: 74 m (root mean square)
+      cut: 88° between the two that cross
+        best
 
-    LINE 1
+    BEARING 1
       in line: Lone Pine over Sallow Point
         Day Beacon
-      the eye sees: 5′ and more
+      eye sees marks: 5′ apart
       Sallow Point Day Beacon: ±2 m (95 %),
         given
       Lone Pine: ±10 m (95 %), assumed
-      passes: 0.1 standard errors off
+      misses by: 0.1 standard errors
 
-    LINE 2
+    BEARING 2
       Gull Hill Mast: bears 152.0° true
         ±5.0° (68 %)
       Gull Hill Mast: ±10 m (95 %), assumed
-      passes: 0.6 standard errors off
+      misses by: 0.6 standard errors
 
-    LINE 3
+    BEARING 3
       angle: Marrowick Chapel to Gull Hill
         Mast, 76.5° ±1.0° (68 %)
       Marrowick Chapel: ±10 m (95 %),
         assumed
       Gull Hill Mast: ±10 m (95 %), assumed
-      passes: 0.4 standard errors off
+      misses by: 0.4 standard errors
 
     FIX
       position: 45°07.092'N 030°07.302'W
@@ -111,23 +112,23 @@ fn a_crossed_position_that_is_not_settled_claims_no_side() {
     insta::assert_snapshot!(told(&two, &[here::closed(), here::outside()]), @r"
     UNDECIDED: more than one position fits
     45°07.092'N 030°07.302'W ±130 m, +1 more
-    To settle: take a line that tells them
+    To settle: take a bearing of another
     ");
     insta::assert_snapshot!(told(&apart, &[here::closed()]), @r"
-    UNDECIDED: the lines do not meet
+    UNDECIDED: the bearings disagree
     45°07.092'N 030°07.302'W ±130 m
-    To settle: one is wrong, take them all
+    To settle: retake all of them; one is
     ");
     insta::assert_snapshot!(told(&crossed(), &[]), @r"
-    UNDECIDED: no zones to ask
+    UNDECIDED: no zone was asked about
     45°07.092'N 030°07.302'W ±130 m
-    To settle: give the zones
+    To settle: give the zone files with
     ");
     // two positions with one answer are settled
     insta::assert_snapshot!(told(&two, &[here::closed(), here::closed()]), @r"
     CLOSED WATER: nothing may be taken here
     45°07.092'N 030°07.302'W ±130 m, +1 more
-    The same at each position that fits
+    The answer is the same at each of them
     ");
     assert!(told(&two, &[here::closed()]).starts_with("UNDECIDED"));
 }
@@ -175,5 +176,5 @@ fn another_position_that_a_place_told_apart_is_named_and_does_not_count() {
     crossed.problems[0].severity = Severity::Note;
     let told = told(&crossed, &[here::closed()]);
     assert!(told.starts_with("CLOSED WATER"), "{told}");
-    assert!(!told.contains("+1 more") && told.contains("also at, not taken: 45°07.200'N"), "{told}");
+    assert!(!told.contains("+1 more") && told.contains("also possible, not used: 45°07.200'N"), "{told}");
 }

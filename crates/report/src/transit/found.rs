@@ -272,12 +272,12 @@ fn head(page: &mut Page, document: &FindDocument<'_>) {
     let (zone, words) = (document.zone.name, document.words);
     let Some((side, pair)) = best(document) else {
         page.fitted(&[
-            format!("NO PAIR keeps clear of {zone}"),
-            "NO PAIR found that keeps clear".into(),
-            "NO PAIR found".into(),
+            format!("NO usable pair for {zone}"),
+            "NO usable pair found".into(),
+            "NO usable pair".into(),
         ]);
         page.fitted(&served(document));
-        page.fitted(&["Use a fix, or look for other marks".into(), "Use a fix".into()]);
+        page.fitted(&["Use a GPS fix, or look for other marks".into(), "Use a GPS fix".into()]);
         return;
     };
     let (rear, front) = (&pair.line.rear().name, &pair.line.front().name);
@@ -309,11 +309,11 @@ fn served(document: &FindDocument<'_>) -> Vec<String> {
     let without: Vec<&str> = without.map(|side| side.name.as_str()).collect();
     let all = document.sides.len();
     match (all, without.len()) {
-        (0, _) => vec!["No side of the zone is within range".into(), "No side in range".into()],
-        (1, 0) => vec!["The side within range has a pair".into(), "It has a pair".into()],
-        (_, 0) => vec![format!("All {all} sides within range have one"), format!("All {all} have one")],
+        (0, _) => vec!["No side of the zone is in range".into(), "No side in range".into()],
+        (1, 0) => vec!["The one side in range has a pair".into(), "It has a pair".into()],
+        (_, 0) => vec![format!("All {all} sides in range have a pair"), format!("All {all} have one")],
         (_, few) => vec![
-            format!("NO pair for the {}", without.join(", the ")),
+            format!("NO pair for the {}", without.join(" or the ")),
             format!("{few} of {all} sides have NO pair"),
             format!("{few} of {all}: NO pair"),
         ],
@@ -329,15 +329,15 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
     page.heading("ASKED");
     page.field("zone", &zone.name);
     page.field("launch", &figures::position(question.launch));
-    page.field("within", &format!("{} of it", phrases::along(words, question.range)));
+    page.field("range", &format!("{} from the launch", phrases::along(words, question.range)));
     let (near, far) =
         (phrases::along(words, question.reach.near()), phrases::along(words, question.reach.far()));
-    page.field("used", &format!("{near} to {far} off the front mark"));
+    page.field("marks used from", &format!("{near} to {far} away"));
     let (height, threshold) = (
         figures::mark_height(words.units(), question.eye.height(), true),
         phrases::minutes_of_arc(question.eye.threshold()),
     );
-    page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
+    page.field("eye", &format!("{height} above the water; sees marks {threshold} apart"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
     source(page, &zone.source, &zone.file, document.words);
@@ -346,9 +346,9 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
 fn one_side(page: &mut Page, side: &FoundSideDocument<'_>, words: Spoken<'_>) {
     page.heading(&format!("SIDE {}, {}", side.name, phrases::along(words, side.found.side.length)));
     if side.pairs.is_empty() {
-        page.field("pairs", "none serves it");
+        page.field("pairs", "no usable pair");
     } else if !side.is_served() {
-        page.field("pairs", "none surely keeps clear; those below do not serve");
+        page.field("pairs", "none is sure to keep you outside; do not use those below");
     }
     for pair in &side.pairs {
         one_pair(page, pair, words);
@@ -362,15 +362,15 @@ fn one_pair(page: &mut Page, document: &FoundPairDocument<'_>, words: Spoken<'_>
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
     let margin = phrases::along(words, pair.margin);
     let spare =
-        if pair.margin.metres() < 0.0 { format!("short by {margin}") } else { format!("{margin} to spare") };
+        if pair.margin.metres() < 0.0 { format!("{margin} short") } else { format!("{margin} to spare") };
     let margin = format!("{}: {spare}", clears_word(pair.clears));
     detail(page, &margin);
     let (bears, apart) = (words.bearing(bearing(pair)), phrases::along(words, pair.line.separation()));
-    detail(page, &format!("bears {bears}, marks {apart} apart"));
+    detail(page, &format!("bearing {bears}, marks {apart} apart"));
     let (near, far) = (phrases::along(words, pair.stretch.near()), phrases::along(words, pair.stretch.far()));
-    detail(page, &format!("used {near} to {far} off the front mark"));
+    detail(page, &format!("used from {near} to {far} from the front mark"));
     if let Some(inside) = pair.inside {
-        detail(page, &format!("inside: the rear mark shows {}", phrases::loud(words, inside)));
+        detail(page, &format!("inside: rear mark to the {}", phrases::loud(words, inside)));
     }
     for problem in super::headline::problems(&document.problems) {
         detail(page, &format!("{}: {}", problem.severity_word, problem.sentence()));

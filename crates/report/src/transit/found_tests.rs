@@ -29,11 +29,10 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
     ASKED
       zone: Sallow Cove Reserve
       launch: 45°07.092'N 030°07.302'W
-      within: 5000 m of it
-      used: 500 m to 3000 m off the front
-        mark
-      eye: 0.9 m over the water, sees 5′
-        and more
+      range: 5000 m from the launch
+      marks used from: 500 m to 3000 m away
+      eye: 0.9 m above the water; sees marks
+        5′ apart
       day: 2026-07-25
       law: Marrowick Reserves Order 2019,
         4(1)
@@ -46,24 +45,26 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
       1. Lone Pine over Sallow Point Day
         Beacon
         clears: 59 m to spare
-        bears 089° true, marks 1495 m apart
-        used 500 m to 3000 m off the front
-          mark
-        inside: the rear mark shows RIGHT
-        - Lone Pine shows over Sallow Point
+        bearing 089° true, marks 1495 m
+          apart
+        used from 500 m to 3000 m from the
+          front mark
+        inside: rear mark to the RIGHT
+        - Lone Pine shows above Sallow Point
           Day Beacon all along
       2. Lone Pine over Sallow Point Day
         Beacon
-        UNDECIDED: short by 8 m
-        bears 089° true, marks 1495 m apart
-        used 500 m to 3000 m off the front
-          mark
-        inside: the rear mark shows RIGHT
-        - Lone Pine shows over Sallow Point
+        UNDECIDED: 8 m short
+        bearing 089° true, marks 1495 m
+          apart
+        used from 500 m to 3000 m from the
+          front mark
+        inside: rear mark to the RIGHT
+        - Lone Pine shows above Sallow Point
           Day Beacon all along
 
     SIDE east side, 2596 m
-      pairs: none serves it
+      pairs: no usable pair
 
     WHAT WAS NOT CHECKED
       What stands between: headlands, trees,
@@ -93,16 +94,16 @@ fn the_best_pair_and_the_sides_without_one_are_in_the_first_three_lines() {
     insta::assert_snapshot!(first(&told(&[served()])), @r"
     Lone Pine over Sallow Point Day Beacon
     north side: 089° true, 59 m to spare
-    The side within range has a pair
+    The one side in range has a pair
     ");
     insta::assert_snapshot!(first(&told(&[side(CompassPoint::North, vec![weaker])])), @r"
-    NO PAIR found that keeps clear
+    NO usable pair for Sallow Cove Reserve
     NO pair for the north side
-    Use a fix, or look for other marks
+    Use a GPS fix, or look for other marks
     ");
     insta::assert_snapshot!(first(&told(&[])), @r"
-    NO PAIR found that keeps clear
-    No side of the zone is within range
-    Use a fix, or look for other marks
+    NO usable pair for Sallow Cove Reserve
+    No side of the zone is in range
+    Use a GPS fix, or look for other marks
     ");
 }

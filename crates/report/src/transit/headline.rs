@@ -64,7 +64,7 @@ pub(super) fn warnings(problems: &[ProblemDocument<'_>]) -> Vec<String> {
         return Vec::new();
     }
     let counted = phrases::counted(warnings, "warning");
-    vec![format!("{counted} below, read first"), format!("{counted} below")]
+    vec![format!("{counted} below: read first"), format!("{counted} below")]
 }
 
 /// Whether nothing but the variation is missing: the marks show what they show without a compass.
@@ -81,10 +81,10 @@ fn verdict(
 ) -> Vec<String> {
     let is_error = first_error(problems).is_some();
     if is_error && only_variation(problems) {
-        return vec!["UNDECIDED: variation not known then".into(), "UNDECIDED".into()];
+        return vec!["UNDECIDED: no variation for that time".into(), "UNDECIDED".into()];
     }
     if is_error {
-        return vec!["UNDECIDED: do not use these marks so".into(), "UNDECIDED: do not use".into()];
+        return vec!["UNDECIDED: do not use them this way".into(), "UNDECIDED: do not use".into()];
     }
     let zone = deciding(report);
     match report.clears {
@@ -113,7 +113,7 @@ pub(super) fn deciding(report: &TransitReport) -> Option<&ZoneOnLine> {
 
 fn clears(zone: Option<&ZoneOnLine>, words: Spoken<'_>) -> Vec<String> {
     let Some((zone, worst)) = zone.and_then(|zone| Some((zone, zone.worst?))) else {
-        return vec!["CLEARS: no loaded zone lies near".into(), "CLEARS: no zone near".into()];
+        return vec!["CLEARS: no loaded zone is near".into(), "CLEARS: no zone near".into()];
     };
     let by = figures::distance_with_doubt(words.units(), worst.signed_distance, worst.uncertainty_95);
     let name = &zone.name;
@@ -155,16 +155,15 @@ fn undecided(zone: Option<&ZoneOnLine>, because: &[String], words: Spoken<'_>) -
     let name = &zone.name;
     let Some(worst) = zone.worst else {
         return vec![
-            format!("UNDECIDED: line of {name} not known"),
-            "UNDECIDED: a zone's line is not known".into(),
+            format!("UNDECIDED: boundary of {name} not known"),
+            "UNDECIDED: a boundary is not known".into(),
             "UNDECIDED".into(),
         ];
     };
     let off = off(&worst, words);
     let doubt = figures::doubt_of(words.units(), worst.signed_distance, worst.uncertainty_95);
     vec![
-        format!("UNDECIDED: {name} {off}, doubt {doubt}"),
-        format!("UNDECIDED: {off}, doubt {doubt}"),
+        format!("UNDECIDED: {off} {name}, {doubt}"),
         format!("UNDECIDED: {off}, {doubt}"),
         "UNDECIDED".into(),
     ]
@@ -172,7 +171,7 @@ fn undecided(zone: Option<&ZoneOnLine>, because: &[String], words: Spoken<'_>) -
 
 /// How far off a zone a point is: `12 m off`, or `12 m inside`.
 pub(super) fn off(point: &LinePoint, words: Spoken<'_>) -> String {
-    let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "off" };
+    let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
     format!("{} {side}", figures::distance(words.units(), point.signed_distance, point.uncertainty_95))
 }
 
@@ -180,7 +179,7 @@ pub(super) fn off(point: &LinePoint, words: Spoken<'_>) -> String {
 pub(super) fn bearing(bearing: TrueBearing, compass: &Compass, words: Spoken<'_>) -> Vec<String> {
     let rest = match compass {
         Compass::Known(needle) => format!(", {}", words.magnetic_bearing(needle.bearing)),
-        Compass::NoTime => ", magnetic: give a time".into(),
+        Compass::NoTime => ", magnetic: needs a time".into(),
         Compass::NotKnown(_) => ", magnetic NOT KNOWN".into(),
     };
     let short = compass.needle().map(|needle| words.bearings_in_short(bearing, needle.bearing));
@@ -215,7 +214,7 @@ const NO_SIDE: [ProblemCode; 6] = [
 
 /// Returns the sentence that the marks are for; none if they tell no side, or cannot be used as they are.
 ///
-/// "If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south."
+/// "If Lone Pine shows RIGHT of Sallow Point Day Beacon, assume you are inside Sallow Cove Reserve; it lies to the south."
 /// Left and right are those of somebody who looks at the marks. Off the line on the zone's side one may still be outside
 /// by the margin; the sentence counts that as inside, so that nobody has to tell margin from zone by eye.
 ///
@@ -268,7 +267,7 @@ pub(super) fn no_side_because(problems: &[ProblemDocument<'_>]) -> String {
     let known = |code: &ProblemCode| problems.iter().find(|problem| problem.code == *code);
     error
         .or_else(|| NO_SIDE.iter().find_map(known))
-        .map_or_else(|| "No zone lies on one side of this line alone.".into(), ProblemDocument::sentence)
+        .map_or_else(|| "No zone lies on just one side of this line.".into(), ProblemDocument::sentence)
 }
 
 /// The sentence for one line of a narrow screen, the longest first.
@@ -281,19 +280,19 @@ fn side(report: &TransitReport, opens: &Opens, words: Spoken<'_>) -> Vec<String>
     let rear = phrases::capital(&rear);
     let (loud, way) = (phrases::loud(words, opens.rear_shows), words.compass_point(opens.zone_lies));
     vec![
-        format!("{rear} {loud} of {front}: inside ({way})"),
-        format!("{rear} {loud} of {front}: inside"),
-        format!("Rear mark {loud} of front: inside ({way})"),
-        format!("Rear mark {loud} of front: inside"),
+        format!("{rear} {loud} of {front}: assume inside, to the {way}"),
+        format!("{rear} {loud} of {front}: assume inside"),
+        format!("Rear mark {loud} of front: assume inside"),
+        format!("Rear {loud} of front: assume inside"),
         format!("Rear {loud}: inside"),
     ]
 }
 
 fn no_side(report: &TransitReport) -> Vec<String> {
     if report.problems.iter().any(|problem| problem.code() == ProblemCode::ZonesOnBothSides) {
-        return vec!["Zones on BOTH sides of the marks".into(), "Zones on BOTH sides".into()];
+        return vec!["Zones on BOTH sides of the line".into(), "Zones on BOTH sides".into()];
     }
-    vec!["No side of the marks shows the zone".into(), "No side shows it".into()]
+    vec!["The marks do not tell which side is in".into(), "They show no side".into()]
 }
 
 /// What a compass on the line says.

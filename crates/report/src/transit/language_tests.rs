@@ -113,13 +113,14 @@ fn a_line_is_told_with_the_parts_of_another_language() {
         &[
             "Marks bear 089° rechtweisend, 101° missweisend\n",
             "Lone Pine RECHTS of",
-            "the rear mark shows rechts",
+            "rear mark to the rechts",
             "Quadratmeter",
             "Gesetz: ",
         ],
     );
     assert!(transit_text(&document, 20).contains("89 rw, 101 mw"));
-    speaks(&transit_sketch_text(&document, 80), &["shows RECHTS of the front mark"]);
+    let zones = ZoneSet::new(vec![zone()]);
+    speaks(&transit_sketch_text(&document, &zones, 200), &["shows RECHTS of the front mark"]);
     speaks(
         &card(&document),
         &["lies to the Süden of the line", "Quadratmeter", "rear rechts, ", "Vorsicht 1. Vorsicht 2."],
@@ -152,7 +153,7 @@ fn pairs_and_fixes_are_told_with_the_parts_of_another_language() {
         &found,
         &[
             "Bear 089° rechtweisend",
-            "bears 089° rechtweisend, marks",
+            "bearing 089° rechtweisend, marks",
             "Süden side",
             "RECHTS",
             "Gesetz: ",
@@ -173,7 +174,7 @@ fn a_crossed_position_is_told_with_the_parts_of_another_language() {
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     let text = transit_cross_text(&CrossDocument::new(found, &Teile).with_time_by_clock(), 400);
     speaks(&text, &IN_MIND);
-    speaks(&text, &["the long one along 042° rechtweisend", "answer: gesperrt", "by this device's clock"]);
+    speaks(&text, &["along 042° rechtweisend", "answer: gesperrt", "by this device's clock"]);
 }
 
 #[test]
@@ -182,7 +183,7 @@ fn what_is_wrong_names_lines_and_bearings_in_another_language() {
         let text = Teile.transit_problem(&problem);
         assert!(!text.contains("° true") && !text.contains("variation is"), "{text}");
         if matches!(problem, ProblemReason::LinesDisagree { .. }) {
-            assert!(text.contains("farthest off is die Peilung"), "{text}");
+            assert!(text.contains("the worst is die Peilung"), "{text}");
         }
     }
     for name in [

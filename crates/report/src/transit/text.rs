@@ -77,13 +77,16 @@ fn why(page: &mut Page, document: &TransitDocument<'_>) {
         }
     }
     let Some((sentence, side)) = document.opens.sentence.as_ref().zip(side_inside(report)) else {
-        page.paragraph("  ", "No side of the line is the zone's, so the marks do not tell.");
+        page.paragraph(
+            "  ",
+            "No zone lies on just one side of the line, so the marks do not tell inside from outside.",
+        );
         return;
     };
     page.paragraph("  ", sentence);
     if report.clears == Tristate::Yes {
         let other = phrases::loud(document.words, side.other());
-        page.paragraph("  ", &format!("In line: you are on the line. {other}: farther off that zone."));
+        page.paragraph("  ", &format!("In line you are outside. {other}: farther from that zone."));
     }
 }
 
@@ -93,9 +96,9 @@ fn keeps_clear(report: &TransitReport, words: Spoken<'_>) -> String {
     match zone.worst.filter(|worst| report.clears == Tristate::Yes && worst.margin().metres() > 0.0) {
         Some(worst) => {
             let spare = figures::distance(words.units(), worst.margin(), worst.uncertainty_95);
-            format!("{word}, {spare} to spare off {}, doubt counted", zone.name)
+            format!("{word}, {spare} to spare from {}, uncertainty allowed for", zone.name)
         }
-        None => format!("{word}; least margin: {}", zone.name),
+        None => format!("{word}; tightest at {}", zone.name),
     }
 }
 
@@ -112,7 +115,7 @@ fn far_zones(page: &mut Page, zones: &[&ZoneOnLine], words: Spoken<'_>) {
     if zones.is_empty() {
         return;
     }
-    page.heading("FAR OFF AND CLEAR");
+    page.heading("OTHER ZONES, MORE THAN 1 KM CLEAR");
     for zone in zones {
         if let Some(closest) = zone.closest.or(zone.worst) {
             page.field(&zone.name, &off_with_doubt(&closest, words));
@@ -133,11 +136,12 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark, words: Spoken<
     detail(page, &format!("{}; {height}", phrases::known_to(words, mark)));
     let stays = match mark.fixed {
         Some(true) => "stays put",
-        Some(false) => "can move or be taken away",
-        None => "not known whether it stays",
+        Some(false) => "can move or be removed",
+        None => "nobody says whether it stays put",
     };
-    let seen =
-        mark.last_confirmed.map_or_else(|| "never confirmed".into(), |day| format!("last confirmed {day}"));
+    let seen = mark
+        .last_confirmed
+        .map_or_else(|| "nobody has confirmed it".into(), |day| format!("last confirmed {day}"));
     detail(page, &format!("{stays}; {seen}"));
     if let Some(comment) = &mark.comment {
         detail(page, comment);
@@ -157,19 +161,19 @@ fn line(page: &mut Page, document: &TransitDocument<'_>) {
     magnetic(page, document);
     let (near, far) =
         (phrases::along(words, question.stretch.near()), phrases::along(words, question.stretch.far()));
-    page.field("used", &format!("{near} to {far} off the front mark"));
+    page.field("used", &format!("{near} to {far} from the front mark"));
     let eye = question.eye;
     let (height, threshold) =
         (figures::mark_height(words.units(), eye.height(), true), phrases::minutes_of_arc(eye.threshold()));
-    page.field("eye", &format!("{height} over the water, sees {threshold} and more"));
+    page.field("eye", &format!("{height} above the water; sees marks {threshold} apart"));
     let towards = question.drift.towards.map_or_else(
         || "straight across the line".into(),
         |bearing| format!("toward {}", document.words.bearing(bearing)),
     );
     page.field("drift", &format!("{} {towards}", figures::speed(words.units(), question.drift.speed_kn)));
-    let clock = if document.is_time_by_clock() { ", by the clock of this device" } else { "" };
+    let clock = if document.is_time_by_clock() { ", from this device's clock" } else { "" };
     let time = question.time.map_or_else(
-        || "not given: no sun, no seasons".into(),
+        || "not given, so sun and seasons are left out".into(),
         |time| format!("{}{clock}", time.strftime("%Y-%m-%dT%H:%M:%SZ")),
     );
     page.field("time", &time);
@@ -196,7 +200,7 @@ fn magnetic(page: &mut Page, document: &TransitDocument<'_>) {
     let variation = phrases::variation(needle.variation_deg);
     let error = format!("±{:.1}°", needle.standard_error.arcmin() / 60.0);
     let day = needle.time.strftime("%Y-%m-%d");
-    page.field("variation", &format!("{variation} {error} (68\u{a0}%), {MODEL}, for {day}"));
+    page.field("variation", &format!("{variation} {error} (68\u{a0}%), {MODEL}, on {day}"));
 }
 
 fn sharpness(
@@ -214,27 +218,29 @@ fn sharpness(
     }
     let (unit_m, unit) = figures::short_unit(words.units());
     let opening = Arcminutes::new(at.arcmin_per_m.arcmin() * unit_m).unwrap_or(at.arcmin_per_m);
-    page.field("marks open", &format!("{} per {unit} off", phrases::minutes_of_arc(opening)));
-    page.field("you see it", &seen(at, words));
-    page.field("marks put it off by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95, words)));
+    page.field("marks open", &format!("{} for each {unit} off the line", phrases::minutes_of_arc(opening)));
+    page.field("noticeable", &seen(at, words));
+    page.field("line uncertain by", &format!("{} (95\u{a0}%)", short_doubt(at.line_uncertainty_95, words)));
     let over = at.rear_over_front.map_or_else(String::new, |angle| {
-        let word = if angle.arcmin() < 0.0 { "under" } else { "over" };
-        format!(", {} {word} the front", phrases::minutes_of_arc(angle))
+        let word = if angle.arcmin() < 0.0 { "below" } else { "above" };
+        format!(", {} {word} the front mark", phrases::minutes_of_arc(angle))
     });
     match at.rear_above_front {
         Some(true) => page.field("rear mark", &format!("shows{over}")),
         Some(false) => page.field("rear mark", &format!("HIDDEN{over}")),
-        None => page.field("rear mark", "perhaps hidden: heights not known"),
+        None => page.field("rear mark", "may be hidden: a height is not known"),
     }
 }
 
 /// How far off the line the eye sees it, and how soon the drift is there.
 fn seen(at: &Sensitivity, words: Spoken<'_>) -> String {
-    let Some(offset) = at.offset_at_threshold else { return "never: the marks do not open enough".into() };
+    let Some(offset) = at.offset_at_threshold else {
+        return "never: the marks do not open wide enough".into();
+    };
     let off = phrases::short_length(words, offset);
     match at.seconds_to_threshold.filter(|seconds| seconds.is_finite()) {
-        Some(seconds) => format!("{off} off, {} of drift", phrases::seconds(seconds)),
-        None => format!("{off} off; the drift never gets there"),
+        Some(seconds) => format!("from {off} off the line, {} of drift", phrases::seconds(seconds)),
+        None => format!("from {off} off the line; drift does not carry you that far"),
     }
 }
 
@@ -254,11 +260,11 @@ fn is_at(point: &LinePoint, at: &Sensitivity) -> bool {
     (point.distance_from_front.metres() - at.distance_from_front.metres()).abs() < 0.5
 }
 
-/// How far off a zone a point is, with its doubt: `74 m ±15 m off`.
+/// How far outside or inside a zone a point is, with its uncertainty: `outside by 74 m ±15 m`.
 fn off_with_doubt(point: &LinePoint, words: Spoken<'_>) -> String {
-    let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "off" };
+    let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
     format!(
-        "{} {side}",
+        "{side} by {}",
         figures::distance_with_doubt(words.units(), point.signed_distance, point.uncertainty_95)
     )
 }
@@ -267,7 +273,7 @@ fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
     page.heading(&format!("ZONE {}", zone.name));
     page.field("keeps clear", answer(zone.clears));
     match zone.worst {
-        None => page.field("its line", "not known, so nothing is told of it"),
+        None => page.field("its boundary", "not known, so nothing can be said about it"),
         Some(worst) => page.field("least margin", &least_margin(&worst, words)),
     }
     // both ends and the middle stand above
@@ -280,12 +286,12 @@ fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
         let at = phrases::along(words, meeting.distance_from_front);
         page.field(
             phrases::meets(meeting.what),
-            &format!("at {at}, at an angle of {:.0}°", meeting.angle_deg),
+            &format!("{at} from the front mark, at an angle of {:.0}°", meeting.angle_deg),
         );
     }
     match zone.inside {
-        Some(side) => page.field("inside it", &format!("the rear mark shows {}", words.left_or_right(side))),
-        None => page.field("inside it", "the marks open to no one side"),
+        Some(side) => page.field("inside it", &format!("rear mark to the {}", words.left_or_right(side))),
+        None => page.field("inside it", "the marks do not show the side"),
     }
     page.field("in force", answer(zone.in_force));
     source(page, &zone.source, &zone.file, words);
@@ -299,47 +305,49 @@ fn is_there(one: &LinePoint, other: &LinePoint) -> bool {
 fn least_margin(worst: &LinePoint, words: Spoken<'_>) -> String {
     let margin = worst.margin();
     let figure = figures::distance(words.units(), margin, worst.uncertainty_95);
-    let figure = if margin.metres() < 0.0 { format!("none, short by {figure}") } else { figure };
-    format!("{figure}, where it is {}", point_words(worst, words))
+    let figure = if margin.metres() < 0.0 { format!("none, {figure} short") } else { figure };
+    format!("{figure}: {}", point_words(worst, words))
 }
 
 fn point_words(point: &LinePoint, words: Spoken<'_>) -> String {
-    format!("{}, at {}", off_with_doubt(point, words), phrases::along(words, point.distance_from_front))
+    let away = phrases::along(words, point.distance_from_front);
+    format!("{}, {away} from the front mark", off_with_doubt(point, words))
 }
 
 fn water(page: &mut Page, document: &TransitDocument<'_>) {
     let (report, words) = (document.report, document.words);
-    page.heading("WATER");
+    page.heading("WATER BY LOOK OF THE MARKS");
     let Some(water) = &report.water else {
-        page.field("not measured", "no side of the line is the zone's");
+        page.field("not measured", "no zone lies on just one side of the line");
         return;
     };
     let of = match &report.question.area {
-        WorkingArea::Strip { half_width } => format!("{} to both sides", phrases::along(words, *half_width)),
-        WorkingArea::Within(_) => "as it was given".into(),
+        WorkingArea::Strip { half_width } => format!("{} on each side", phrases::along(words, *half_width)),
+        WorkingArea::Within(_) => "as given".into(),
     };
     page.field("looked at", &format!("{}, {of}", phrases::area(words, water.area_m2)));
     if water.false_clear_m2() > 0.0 {
-        let of_it =
-            format!("{}, inside, but the marks do not say so", phrases::area(words, water.false_clear_m2()));
-        page.field("false-safe", &of_it);
+        page.field("inside, but the marks do not show it", &phrases::area(words, water.false_clear_m2()));
         page.paragraph(
             "    ",
-            &format!("marks look clear: {}", phrases::area(words, water.false_clear_open_m2)),
+            &format!("marks open to the outside: {}", phrases::area(words, water.false_clear_open_m2)),
         );
         page.paragraph(
             "    ",
-            &format!("marks look in line: {}", phrases::area(words, water.false_clear_in_line_m2)),
+            &format!("marks still look in line: {}", phrases::area(words, water.false_clear_in_line_m2)),
         );
     } else {
-        page.field("false-safe", &phrases::area(words, water.false_clear_m2()));
+        page.field("inside, but the marks do not show it", &phrases::area(words, water.false_clear_m2()));
     }
-    page.field("inside and seen", &phrases::area(words, water.inside_and_seen_m2));
+    page.field("inside, and the marks show it", &phrases::area(words, water.inside_and_seen_m2));
     let given_away = phrases::area(words, water.forgone_m2);
-    page.field("given away", &format!("{given_away}, in no loaded zone, but the marks say inside"));
-    page.field("open, marks in line", &phrases::area(words, water.open_in_line_m2));
-    page.field("open, marks clear", &phrases::area(words, water.open_and_clear_m2));
-    page.paragraph("  ", "Marks taken to stand where they are said to.");
+    page.field(
+        "open water lost",
+        &format!("{given_away} outside every loaded zone, but the marks show inside"),
+    );
+    page.field("outside, marks in line", &phrases::area(words, water.open_in_line_m2));
+    page.field("outside, and the marks show it", &phrases::area(words, water.open_and_clear_m2));
+    page.paragraph("  ", "As if the marks stood exactly where stated.");
 }
 
 /// Problems, the worst first; what is always there stands in a section of its own.

@@ -35,66 +35,81 @@ fn first(lines: usize, text: &str) -> String {
 fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(text(&clear()), @r"
     CLEARS Sallow Cove Reserve by 74 m ±15 m
-    Rear mark RIGHT of front: inside (south)
+    Rear mark RIGHT of front: assume inside
     Marks bear 089° true, 101° magnetic
-    1 warning below, read first
+    1 warning below: read first
 
     ANSWER
-      keeps clear: yes, 59 m to spare off
-        Sallow Cove Reserve, doubt counted
+      keeps clear: yes, 59 m to spare from
+        Sallow Cove Reserve, uncertainty
+        allowed for
       If Lone Pine shows RIGHT of Sallow
-        Point Day Beacon, take it that you
-        are inside Sallow Cove Reserve, to
-        the south.
-      In line: you are on the line. LEFT:
-        farther off that zone.
+        Point Day Beacon, assume you are
+        inside Sallow Cove Reserve; it lies
+        to the south.
+      In line you are outside. LEFT: farther
+        from that zone.
 
     PROBLEMS
       warning: Lone Pine can move or be
-        taken away: A tree can fall.
-      note: Nobody says how well the place
-        of Lone Pine is known; ±10 m is
-        assumed.
+        removed: A tree can fall.
+      note: The file does not say how well
+        the position of Lone Pine is known,
+        so ±10 m is assumed.
 
     LINE
       bears: 88.7° true, from its middle
       magnetic: 101.0°
       variation: 12.3° W ±0.4° (68 %),
-        WMM2025, for 2026-07-25
-      used: 500 m to 3000 m off the front
+        WMM2025, on 2026-07-25
+      used: 500 m to 3000 m from the front
         mark
-      eye: 0.9 m over the water, sees 5′
-        and more
+      eye: 0.9 m above the water; sees marks
+        5′ apart
       drift: 0.5 kn straight across the line
-      time: not given: no sun, no seasons
+      time: not given, so sun and seasons
+        are left out
 
     AT 500 m (near end)
-      Sallow Cove Reserve: 310 m ±4 m off
-      marks open: 5.2′ per metre off
-      you see it: 1 m off, 4 s of drift
-      marks put it off by: ±4.3 m (95 %)
-      rear mark: shows, 13′ over the front
+      Sallow Cove Reserve: outside by 310 m
+        ±4 m
+      marks open: 5.2′ for each metre off
+        the line
+      noticeable: from 1 m off the line, 4 s
+        of drift
+      line uncertain by: ±4.3 m (95 %)
+      rear mark: shows, 13′ above the front
+        mark
 
     AT 1750 m (middle)
-      Sallow Cove Reserve: 192 m ±9 m off
-      marks open: 0.9′ per metre off
-      you see it: 5.5 m off, 21 s of drift
-      marks put it off by: ±12 m (95 %)
-      rear mark: shows, 13′ over the front
+      Sallow Cove Reserve: outside by 192 m
+        ±9 m
+      marks open: 0.9′ for each metre off
+        the line
+      noticeable: from 5.5 m off the line,
+        21 s of drift
+      line uncertain by: ±12 m (95 %)
+      rear mark: shows, 13′ above the front
+        mark
 
     AT 3000 m (far end)
-      Sallow Cove Reserve: 74 m ±15 m off
-      marks open: 0.4′ per metre off
-      you see it: 13 m off, 51 s of drift
-      marks put it off by: ±21 m (95 %)
-      rear mark: shows, 13′ over the front
+      Sallow Cove Reserve: outside by 74 m
+        ±15 m
+      marks open: 0.4′ for each metre off
+        the line
+      noticeable: from 13 m off the line,
+        51 s of drift
+      line uncertain by: ±21 m (95 %)
+      rear mark: shows, 13′ above the front
+        mark
 
     ZONE Sallow Cove Reserve
       keeps clear: yes
-      least margin: 59 m, where it is 74 m
-        ±15 m off, at 3000 m
-      closest: 73 m ±13 m off, at 2600 m
-      inside it: the rear mark shows right
+      least margin: 59 m: outside by 74 m
+        ±15 m, 3000 m from the front mark
+      closest: outside by 73 m ±13 m, 2600 m
+        from the front mark
+      inside it: rear mark to the right
       in force: yes
       law: Marrowick Reserves Order 2019,
         clause 4(2)
@@ -102,19 +117,20 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
       zone file: marrowick.geojson, sha256
         0123456789ab
 
-    WATER
-      looked at: 250 ha, 500 m to both sides
-      false-safe: 1230 m², inside, but the
-        marks do not say so
-        marks look clear: none
-        marks look in line: 1230 m²
-      inside and seen: 64 ha
-      given away: 15 ha, in no loaded zone,
-        but the marks say inside
-      open, marks in line: 2.0 ha
-      open, marks clear: 125 ha
-      Marks taken to stand where they are
-        said to.
+    WATER BY LOOK OF THE MARKS
+      looked at: 250 ha, 500 m on each side
+      inside, but the marks do not show
+        it: 1230 m²
+        marks open to the outside: none
+        marks still look in line: 1230 m²
+      inside, and the marks show it: 64 ha
+      open water lost: 15 ha outside every
+        loaded zone, but the marks show
+        inside
+      outside, marks in line: 2.0 ha
+      outside, and the marks show it: 125 ha
+      As if the marks stood exactly where
+        stated.
 
     MARKS
       front: Sallow Point Day Beacon
@@ -125,15 +141,16 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
       rear: Lone Pine (tree)
         at 45°07.530'N 030°06.720'W
         ±10 m (95 %), assumed; 41 m high
-        can move or be taken away; never
-          confirmed
+        can move or be removed; nobody has
+          confirmed it
         A tree can fall.
       apart: 1495 m
 
     WHAT WAS NOT CHECKED
-      Headlands, buildings and trees between
-        you and the marks are not known;
-        look before you rely on them.
+      Nobody has checked for headlands,
+        buildings or trees between you and
+        the marks; look before you rely
+        on them.
       Haze, rain and glare, and whether a
         mark is lit at night.
       Your compass: iron, magnets and
@@ -157,31 +174,30 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
 fn a_line_that_enters_says_where() {
     insta::assert_snapshot!(first(3, &text(&enters())), @r"
     ENTERS Sallow Cove Reserve at 640 m
-    Rear mark RIGHT of front: inside (south)
+    Rear mark RIGHT of front: assume inside
     Marks bear 089° true, 101° magnetic
     ");
-    let whole = text(&enters());
-    assert!(whole.contains("enters: at 640 m, at an angle of 34°"), "{whole}");
-    assert!(whole.contains("leaves: at 2210 m, at an angle of 81°"), "{whole}");
-    assert!(whole.contains("none, short by 103 m"), "{whole}");
+    let whole = wide(&enters(), 200);
+    assert!(whole.contains("enters: 640 m from the front mark, at an angle of 34°"), "{whole}");
+    assert!(whole.contains("leaves: 2210 m from the front mark, at an angle of 81°"), "{whole}");
+    assert!(whole.contains("none, 103 m short"), "{whole}");
 }
 
 #[test]
 fn an_undecided_line_says_how_far_and_how_sure() {
     insta::assert_snapshot!(first(3, &text(&undecided())), @r"
-    UNDECIDED: 12 m off, doubt ±31 m
-    Rear mark RIGHT of front: inside (south)
+    UNDECIDED: 12 m outside, ±31 m
+    Rear mark RIGHT of front: assume inside
     Marks bear 089° true, 101° magnetic
     ");
 }
 
 #[test]
 fn marks_that_cannot_be_used_say_so_first_and_why() {
-    insta::assert_snapshot!(first(5, &text(&swapped())), @r"
-    UNDECIDED: do not use these marks so
-    The working area lies beyond Lone Pine,
-      so Lone Pine is the front mark there;
-      exchange front and rear.
+    insta::assert_snapshot!(first(4, &text(&swapped())), @r"
+    UNDECIDED: do not use them this way
+    Swap front and rear: the water you work
+      in is beyond Lone Pine.
     Marks bear 089° true, 101° magnetic
     ");
     // an error outranks whatever the line does
@@ -195,8 +211,8 @@ fn marks_that_cannot_be_used_say_so_first_and_why() {
 #[test]
 fn a_zone_whose_line_is_not_known_is_undecided() {
     insta::assert_snapshot!(first(3, &text(&line_unknown())), @r"
-    UNDECIDED: a zone's line is not known
-    No side of the marks shows the zone
+    UNDECIDED: a boundary is not known
+    The marks do not tell which side is in
     Marks bear 089° true, 101° magnetic
     ");
     let text = text(&line_unknown());
@@ -249,9 +265,9 @@ fn the_sentence_of_the_eye_names_the_side_that_the_eye_sees() {
         );
         assert!(!sentence.contains(other), "{sentence}");
         let second = text(&report).lines().nth(1).unwrap().to_owned();
-        assert!(second.contains(loud) && second.contains("inside"), "{second}");
+        assert!(second.contains(loud) && second.contains("assume inside"), "{second}");
     }
-    insta::assert_snapshot!(document(&clear()).opens.sentence.unwrap(), @"If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south.");
+    insta::assert_snapshot!(document(&clear()).opens.sentence.unwrap(), @"If Lone Pine shows RIGHT of Sallow Point Day Beacon, assume you are inside Sallow Cove Reserve; it lies to the south.");
     assert_eq!(document(&swapped()).opens.sentence, None);
 }
 
@@ -260,7 +276,7 @@ fn zones_on_both_sides_are_not_told_as_one_side() {
     let mut report = TransitReport { opens: None, water: None, ..clear() };
     let both = ProblemReason::ZoneOnBothSides { zone: "Sallow Cove Reserve".into() };
     report.problems.push(problem(Severity::Warning, both));
-    assert_eq!(text(&report).lines().nth(1), Some("Zones on BOTH sides of the marks"));
+    assert_eq!(text(&report).lines().nth(1), Some("Zones on BOTH sides of the line"));
 }
 
 #[test]
@@ -272,19 +288,19 @@ fn a_bearing_always_says_true_or_magnetic() {
     let known = compass(&report);
     assert_eq!(line(&known, 40), "Marks bear 089° true, 101° magnetic");
     assert_eq!(line(&known, 20), "089° T, 101° M");
-    assert_eq!(line(&Compass::NoTime, 44), "Marks bear 089° true, magnetic: give a time");
-    assert_eq!(line(&Compass::NoTime, 40), "Bear 089° true, magnetic: give a time");
+    assert_eq!(line(&Compass::NoTime, 45), "Marks bear 089° true, magnetic: needs a time");
+    assert_eq!(line(&Compass::NoTime, 40), "Bear 089° true, magnetic: needs a time");
     assert_eq!(line(&Compass::of(&outside_the_model()), 44), "Marks bear 089° true, magnetic NOT KNOWN");
     let text = wide(&outside_the_model(), 200);
-    assert!(text.contains("WMM2025 holds from 2025-01-01 until the end of 2029"), "{text}");
+    assert!(text.contains("WMM2025 is good from 2025-01-01 to the end of 2029"), "{text}");
 }
 
 #[test]
 fn nothing_is_written_where_no_zone_lies_near_but_that() {
     let report = TransitReport { zones: vec![], opens: None, water: None, ..clear() };
     insta::assert_snapshot!(first(3, &text(&report)), @r"
-    CLEARS: no loaded zone lies near
-    No side of the marks shows the zone
+    CLEARS: no loaded zone is near
+    The marks do not tell which side is in
     Marks bear 089° true, 101° magnetic
     ");
 }
@@ -335,7 +351,7 @@ fn no_verdict_calls_anything_legal_or_safe() {
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
     let report = outside_the_model();
     let text = transit_text(&document(&report).with_time_by_clock(), 80);
-    assert!(text.contains("time: 2031-07-25T06:30:00Z, by the clock of this device"), "{text}");
+    assert!(text.contains("time: 2031-07-25T06:30:00Z, from this device's clock"), "{text}");
     let mut report = clear();
     report.question.drift = towards_south();
     assert!(wide(&report, 80).contains("drift: 0.8 kn toward 180° true"));
@@ -350,14 +366,14 @@ fn a_drift_that_never_gets_there_and_an_eye_that_never_sees_are_said() {
         at.rear_above_front = Some(false);
     }
     let text = wide(&report, 100);
-    assert!(text.contains("you see it: never: the marks do not open enough"), "{text}");
+    assert!(text.contains("noticeable: never: the marks do not open wide enough"), "{text}");
     assert!(text.contains("rear mark: HIDDEN"), "{text}");
     let mut report = clear();
     for at in &mut report.sensitivity {
         at.seconds_to_threshold = Some(f64::INFINITY);
     }
     let text = wide(&report, 100);
-    assert!(text.contains("you see it: 13 m off; the drift never gets there"), "{text}");
+    assert!(text.contains("noticeable: from 13 m off the line; drift does not carry you that far"), "{text}");
 }
 
 #[test]
@@ -373,7 +389,10 @@ fn a_zone_far_off_and_clear_has_one_line_and_one_that_decides_never_is_far() {
     let (far, near) = (far(1700.0), far(700.0));
     report.zones.push(far.clone());
     let one_line = text(&report);
-    assert!(one_line.contains("FAR OFF AND CLEAR\n  Lantern Reach: 1700 m ±15 m off\n"), "{one_line}");
+    assert!(
+        one_line.contains("OTHER ZONES, MORE THAN 1 KM CLEAR\n  Lantern Reach: outside by 1700 m ±15 m\n"),
+        "{one_line}"
+    );
     assert!(!one_line.contains("ZONE Lantern Reach"), "{one_line}");
     report.zones[1] = near;
     assert!(text(&report).contains("ZONE Lantern Reach"));
@@ -400,10 +419,10 @@ fn marks_without_a_variation_are_undecided_and_still_say_what_the_eye_sees() {
     report.problems.insert(0, problem(Severity::Error, reason));
     let told = wide(&report, 40);
     insta::assert_snapshot!(first(4, &told), @r"
-    UNDECIDED: variation not known then
-    Rear mark RIGHT of front: inside (south)
+    UNDECIDED: no variation for that time
+    Rear mark RIGHT of front: assume inside
     Marks bear 089° true, magnetic NOT KNOWN
-    1 warning below, read first
+    1 warning below: read first
     ");
     let told = wide(&report, 200);
     assert_eq!(told.matches("he variation is not known on").count(), 1, "{told}");

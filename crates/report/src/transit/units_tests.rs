@@ -1,5 +1,5 @@
-use takeline::Tristate;
 use takeline::transit::{CompassPoint, Told};
+use takeline::{Tristate, ZoneSet};
 
 use super::test_fixtures::*;
 use super::{
@@ -17,6 +17,7 @@ const ALL: [Units; 3] = [Units::Metric, Units::Nautical, Units::Us];
 
 #[test]
 fn checks_sketches_and_waypoints_are_in_the_units_asked_for() {
+    let zones = ZoneSet::new(vec![zone()]);
     for report in every_report() {
         for units in ALL {
             let words = EnglishIn(units);
@@ -24,8 +25,8 @@ fn checks_sketches_and_waypoints_are_in_the_units_asked_for() {
             for width in [40, 100] {
                 assert_units(units, &transit_text(&document, width));
             }
-            assert_units(units, &transit_sketch_text(&document, 60));
-            assert_units(units, &transit_sketch_svg(&document));
+            assert_units(units, &transit_sketch_text(&document, &zones, 60));
+            assert_units(units, &transit_sketch_svg(&document, &zones));
             assert_units(units, &transit_gpx(&document).unwrap());
             let features = json_page(&transit_geojson(&document)).unwrap();
             let metric = TransitDocument::new(&report, &English);

@@ -22,23 +22,23 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
             rear_to_the_right_m,
             rear_uncertainty_95_m,
         } => format!(
-            "by the fixes alone {front} stands {} of where it is said to, and {rear} {}",
+            "going by the fixes alone, {front} is {} of its stated position, and {rear} {}",
             offset(*front_to_the_right_m, *front_uncertainty_95_m),
             offset(*rear_to_the_right_m, *rear_uncertainty_95_m)
         ),
         CalibrationReason::BothMarksOff { front, rear } => {
-            format!("no error of {front} alone or of {rear} alone explains the fixes: both are off")
+            format!("no error in {front} alone or {rear} alone explains the fixes: both are out of place")
         }
         CalibrationReason::OtherMarkOff { mark, other } => {
-            format!("no error of {mark} alone explains the fixes, so {other} is off")
+            format!("no error in {mark} alone explains the fixes, so {other} is out of place")
         }
         CalibrationReason::OneMarkOff { mark, other, to_the_right_m, uncertainty_95_m } => format!(
-            "{mark} stands {} of where it is said to, if {other} is where it is said to",
+            "{mark} is {} of its stated position, if {other} is where it should be",
             offset(*to_the_right_m, *uncertainty_95_m)
         ),
         CalibrationReason::StatedErrorsTooSmall { times } => format!(
-            "the stated errors of the marks do not explain that; away from the fixes they are taken as {times:.1} times as \
-             large"
+            "that is more than the stated uncertainties of the marks allow; away from the fixes they are taken to be {times:.1} times \
+             as large"
         ),
         CalibrationReason::FixesTellNothing {
             distance_from_front_m,
@@ -46,14 +46,14 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
             uncertainty_95_m,
             stated_uncertainty_95_m,
         } => format!(
-            "the fixes tell nothing: they put the line {} of the stated one at {}, and the stated places give it \
+            "the fixes are too rough to help: they put the line {} of the stated one at {}, and the stated positions already give it \
              there to ±{}",
             offset(*to_the_right_m, *uncertainty_95_m),
             figures::whole(units, *distance_from_front_m),
             figures::whole_up(units, *stated_uncertainty_95_m)
         ),
         CalibrationReason::FixesScatter { times } => format!(
-            "the fixes scatter more than their accuracy and the eye allow; their doubt was taken as {times:.1} times as large"
+            "the fixes scatter more than their accuracy and the eye allow, so their uncertainty was taken to be {times:.1} times as large"
         ),
         CalibrationReason::NotUsed { unused } => words.unused_fixes(unused),
         CalibrationReason::OneFixCannotTell { .. }
@@ -71,38 +71,34 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &CalibrationReason) 
 pub(super) fn unused(words: &(impl Words + ?Sized), unused: &UnusedFixes) -> String {
     let why = why_unused(words, unused);
     match unused.numbers[..] {
-        [number] => format!("fix {number} is not used: it is {why}"),
-        _ => format!("fixes {} are not used: they are {why}", list(&unused.numbers)),
+        [number] => format!("fix {number} was not used: it is {why}"),
+        _ => format!("fixes {} were not used: they are {why}", list(&unused.numbers)),
     }
 }
 
 fn why_unused(words: &(impl Words + ?Sized), unused: &UnusedFixes) -> Cow<'static, str> {
     let limit = |kilometres: f64| figures::limit(words.units(), kilometres);
     let why = match unused.why {
-        UnusedFix::Between => "between the marks, where they cannot be seen in line",
-        UnusedFix::Behind => {
-            "behind the rear mark; if that is where they were seen, front and rear are swapped"
-        }
+        UnusedFix::Between => "between the marks, where you cannot see them in line",
+        UnusedFix::Behind => "behind the rear mark; if you were there, front and rear are swapped",
         UnusedFix::TooFarAway => {
             return format!("more than {} from the front mark; check latitude and longitude", limit(100.0))
                 .into();
         }
         UnusedFix::TooCoarse => {
-            return format!("known no better than to {}, which tells nothing about a line", limit(1.0))
+            return format!("accurate to no better than {}, which says nothing about the line", limit(1.0))
                 .into();
         }
-        UnusedFix::NeverOpens => {
-            "so far out that the eye never sees the marks open, so they look in line everywhere"
-        }
+        UnusedFix::NeverOpens => "so far out that the marks look in line from anywhere",
         UnusedFix::Opened => {
-            "so far off that the marks stand open by more than 3 degrees there, three times their doubt counted; check the \
-             fix and the marks"
+            "so far from the line that the marks are open by more than 3 degrees, even after allowing three times their uncertainty; \
+             check the fix and the marks"
         }
         UnusedFix::Outlier if unused.numbers.len() == 1 => {
-            "an outlier, more than five standard deviations off the line that the other fixes agree on"
+            "an outlier, more than five standard deviations from the line that the other fixes agree on"
         }
         UnusedFix::Outlier => {
-            "outliers, more than five standard deviations off the line that the other fixes agree on"
+            "outliers, more than five standard deviations from the line that the other fixes agree on"
         }
         other => other.code(),
     };
@@ -137,45 +133,44 @@ fn list(numbers: &[usize]) -> String {
 fn what_fixes_lack(words: &(impl Words + ?Sized), reason: &CalibrationReason) -> String {
     let whole = |length_m: f64| figures::whole(words.units(), length_m);
     let what = |either_explains: bool| {
-        if either_explains { "which mark is off" } else { "how far each mark is off" }
+        if either_explains { "which mark is out of place" } else { "how far each mark is out of place" }
     };
     match reason {
         CalibrationReason::OneFixCannotTell { either_explains, distance_from_front_m } => format!(
-            "one fix cannot tell {}, only where the line passes at {}",
+            "one fix cannot show {}, only where the line passes at {}",
             what(*either_explains),
             whole(*distance_from_front_m)
         ),
         CalibrationReason::FixesTooNear { either_explains, covered_m } => format!(
-            "the fixes lie within {} of one another along the line, so they cannot tell {}",
+            "the fixes lie within {} of one another along the line, so they cannot show {}",
             whole(*covered_m),
             what(*either_explains)
         ),
         CalibrationReason::FixesTooFew { either_explains, covered_m, separation_m } => format!(
-            "the fixes cannot tell {}: over the {} along the line that they cover they are too few or too coarse for \
+            "the fixes cannot show {}: over the {} along the line that they cover they are too few or too coarse for \
              marks {} apart",
             what(*either_explains),
             whole(*covered_m),
             whole(*separation_m)
         ),
         CalibrationReason::TakeFurtherFixes { front, ways } => format!(
-            "to tell both marks, take fixes as good as these, each more than five minutes after the one before: {} \
-             (distances from {front})",
+            "to place both marks, take fixes as good as these, more than five minutes apart: {} (distances from {front})",
             joined(ways, ", or ", |way| further(words, way))
         ),
         CalibrationReason::NoFixesWouldTell => {
-            "no fixes from a small craft would tell the marks apart there; better places \
+            "no fixes from a small craft would show which mark is out of place; better positions \
              of the marks would, from a chart, an aerial picture or a receiver held at them"
                 .into()
         }
         CalibrationReason::TakeMoreFixes { fixes } => format!(
-            "about {fixes} more fixes as good as these there, each more than five minutes after the one before, or fewer \
-             and better ones, would tell more than the stated places do"
+            "about {fixes} more fixes as good as these there, more than five minutes apart, or fewer and better \
+             ones, would tell more than the stated positions do"
         ),
         CalibrationReason::TakeBetterFixes => {
-            "only better fixes would tell more than the stated places do".into()
+            "only better fixes would tell more than the stated positions do".into()
         }
         CalibrationReason::FixesCountAsFewer { fixes, independent, together_m } => format!(
-            "{fixes} fixes count as {independent} in the doubt, for fixes within five minutes of one another share their \
+            "the {fixes} fixes count as only {independent}, because fixes within five minutes of one another share their \
              error; without a time, so do fixes within {} or three times their radius along the line",
             whole(*together_m)
         ),
@@ -208,8 +203,8 @@ fn line_passes(
             format!("{} of the stated line at {} from {front}", passes(at), place(at))
         }),
     };
-    let agrees = if is_stated_line { "; within that doubt it is the stated line" } else { "" };
-    format!("the line shown passes {said}{agrees}")
+    let agrees = if is_stated_line { "; within that uncertainty it is the stated line" } else { "" };
+    format!("the real line passes {said}{agrees}")
 }
 
 /// Writes an offset with its doubt: `20 m ±4 m to the right`.

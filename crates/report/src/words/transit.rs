@@ -61,10 +61,10 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         | ProblemReason::EllipseTooLarge { .. } => crossing(words, problem),
         ProblemReason::VariationNotKnown { outside } => {
             let why = words.variation_not_known(Some(outside));
-            format!("{why}, so no magnetic bearing is given; use the true one")
+            format!("{why}, so there is no magnetic bearing; use the true one")
         }
         ProblemReason::TerrainNotChecked => {
-            "headlands, buildings and trees between you and the marks are not known; look before you rely on them".into()
+            "nobody has checked for headlands, buildings or trees between you and the marks; look before you rely on them".into()
         }
         ProblemReason::FalseClear { .. }
         | ProblemReason::HiddenWaterUnknown
@@ -86,21 +86,19 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn order_of_marks(problem: &ProblemReason) -> String {
     let who = |place: PlaceOfUse| match place {
-        PlaceOfUse::WorkingArea => "the working area",
-        PlaceOfUse::Course => "the place where your course crosses the line",
+        PlaceOfUse::WorkingArea => "the water you work in",
+        PlaceOfUse::Course => "the place where your course crosses the line of the marks",
         other => other.into(),
     };
     match problem {
-        ProblemReason::MarksSwapped { place, rear, .. } => format!(
-            "{} lies beyond {rear}, so {rear} is the front mark there; exchange front and rear",
-            who(*place)
-        ),
+        ProblemReason::MarksSwapped { place, rear, .. } => {
+            format!("swap front and rear: {} is beyond {rear}", who(*place))
+        }
         ProblemReason::PerhapsSwapped { front, rear } => format!(
-            "no zone lies near the stretch before {front}, but one does on the far side of {rear}; if you fish there, \
-             exchange front and rear"
+            "there is no zone near the stretch off {front}, but there is one beyond {rear}. If you fish there, swap front and rear"
         ),
         ProblemReason::BetweenMarks { place, front, rear } => {
-            format!("{} lies between {front} and {rear}, where they cannot be seen in line", who(*place))
+            format!("{} is between {front} and {rear}, where you cannot see them in line", who(*place))
         }
         other => other.code().to_owned(),
     }
@@ -113,28 +111,27 @@ fn too_close(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     let length = |length_m: f64| figures::length(units, length_m);
     match problem {
         ProblemReason::MarksNeverOpen { separation_m, far_m } => format!(
-            "the marks stand only {} apart, so {} off the eye never sees them open, however far off the line; find marks \
-             farther apart, or keep nearer to them",
+            "the marks are only {} apart, so from {} away you never see them open, however far you are from the line. Find \
+             marks farther apart, or stay closer to them",
             whole(*separation_m),
             whole(*far_m)
         ),
         ProblemReason::PlacesTooUncertain { separation_m, far_m, line_uncertainty_95_m } => format!(
-            "the marks stand only {} apart and their places are not known well enough: {} off the line may be off by ±{} \
-             and more; find marks farther apart, or survey these",
+            "the marks are only {} apart and their positions are not known well enough: {} away, the line is uncertain by \
+             ±{} or more. Find marks farther apart, or survey these",
             whole(*separation_m),
             whole(*far_m),
             figures::two_digits(units, *line_uncertainty_95_m)
         ),
         ProblemReason::MarksTooClose { separation_m, far_m, line_uncertainty_95_m } => format!(
-            "the marks stand {} apart, less than a third of the {} to the far end, where the line may be off by ±{}",
+            "the marks are {} apart, less than a third of the {} to the far end, where the line is uncertain by ±{}",
             whole(*separation_m),
             whole(*far_m),
             figures::two_digits(units, *line_uncertainty_95_m)
         ),
         ProblemReason::PairTooUncertain { front, rear, separation_m, far_m, line_uncertainty_95_m } => {
             format!(
-                "{front} and {rear} stand {} apart, and their places are so little known that the line may be \
-                 {} off at {}.",
+                "{front} and {rear} are {} apart, and their positions are so uncertain that the line may be wrong by {} at {}.",
                 length(*separation_m),
                 whole(*line_uncertainty_95_m),
                 length(*far_m)
@@ -149,21 +146,23 @@ fn heights(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     let units = words.units();
     match problem {
         ProblemReason::FrontHidesRear { front, rear } => format!(
-            "{front} stands before {rear} and higher over the whole stretch, so {rear} is not seen over it; perhaps the two \
-             are exchanged"
+            "all along the stretch {front} hides {rear}, so you never see them in line. Perhaps the two are swapped"
         ),
         ProblemReason::FrontHidesRearInPart { front, rear, parts_m } => {
-            format!("{} off, {front} hides {rear}", parts(words, parts_m))
+            format!("{} away, {front} hides {rear}", parts(words, parts_m))
         }
         ProblemReason::FrontBeforeRear { front, rear, whole_stretch } => {
             let over = if *whole_stretch { "the whole stretch" } else { "part of the stretch" };
-            format!("{front} stands before {rear} over {over}.")
+            format!("{front} hides {rear} over {over}.")
         }
         ProblemReason::BelowHorizon { mark, eye_height_m } => {
-            format!("{mark} is below the horizon of an eye {} high", figures::height(units, *eye_height_m))
+            format!(
+                "{mark} is below the horizon for an eye {} above the water",
+                figures::height(units, *eye_height_m)
+            )
         }
         ProblemReason::BelowHorizonInPart { mark, eye_height_m, parts_m } => format!(
-            "{} off, {mark} is below the horizon of an eye {} high; in a trough sooner",
+            "{} away, {mark} is below the horizon for an eye {} above the water, and sooner in a trough",
             parts(words, parts_m),
             figures::height(units, *eye_height_m)
         ),
@@ -174,10 +173,10 @@ fn heights(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
             )
         }
         ProblemReason::HeightNotGiven { mark } => format!(
-            "the height of {mark} is not given, so whether it shows over horizon and front mark was not checked"
+            "the height of {mark} is not given, so nobody has checked whether it shows above the horizon and the front mark"
         ),
         ProblemReason::PairHeightNotGiven { mark } => format!(
-            "The height of {mark} is not given, so whether the rear mark shows over the front one is not known."
+            "The height of {mark} is not given, so it is not known whether the rear mark shows above the front one."
         ),
         other => other.code().to_owned(),
     }
@@ -198,7 +197,7 @@ fn angles(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     };
     match problem {
         ProblemReason::CrossesObliquely { zone, angle_deg, distance_from_front_m } => format!(
-            "the line crosses the boundary of {zone} at only {angle_deg:.0}°, {} off, which shows no place",
+            "the line crosses the boundary of {zone} at only {angle_deg:.0}°, {} away, too shallow to show where",
             figures::whole(units, *distance_from_front_m)
         ),
         ProblemReason::RunsObliquely { zone, angle_deg, near_signed_distance_m, far_signed_distance_m } => {
@@ -215,7 +214,7 @@ fn angles(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
                 other => other.into(),
             };
             format!(
-                "the {what} of {} makes only {angle_deg:.0}° with the line, so the marks open late",
+                "your {what} of {} is only {angle_deg:.0}° from the line, so the marks open late",
                 words.bearing(*bearing)
             )
         }
@@ -228,16 +227,15 @@ fn light(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     const MINUTE: &str = "%Y-%m-%d %H:%M UTC";
     match problem {
         ProblemReason::Dark { time } => {
-            format!("at {} it is night; marks without a light are not seen", time.strftime(MINUTE))
+            format!("at {} it is night, and you will not see marks without a light", time.strftime(MINUTE))
         }
         ProblemReason::SunInTheEyes { time, bearing, altitude_deg } => format!(
-            "at {} the sun stands over the marks ({}, {altitude_deg:.0}° high), in your eyes",
+            "at {} the sun is over the marks and in your eyes ({}, {altitude_deg:.0}° high)",
             time.strftime(MINUTE),
             words.bearing(*bearing)
         ),
         ProblemReason::SunBehind { time, bearing, altitude_deg } => format!(
-            "at {} the sun stands straight behind you ({}, {altitude_deg:.0}° high): the marks are lit flat and stand \
-             out little",
+            "at {} the sun is right behind you ({}, {altitude_deg:.0}° high), so the marks are lit flat and stand out less",
             time.strftime(MINUTE),
             words.bearing(*bearing)
         ),
@@ -250,16 +248,16 @@ fn one_mark(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::MarkMovable { mark, comment } => {
             let why = comment.as_ref().map_or_else(|| ".".into(), |comment| format!(": {comment}"));
-            format!("{mark} can move or be taken away{why}")
+            format!("{mark} can move or be removed{why}")
         }
         ProblemReason::MarkNeverConfirmed { mark } => {
-            format!("Nobody has confirmed that {mark} stands there.")
+            format!("Nobody has confirmed that {mark} is still there.")
         }
         ProblemReason::MarkLongUnconfirmed { mark, last_confirmed } => {
-            format!("{mark} was last confirmed on {last_confirmed}, more than a year before.")
+            format!("{mark} was last confirmed on {last_confirmed}, more than a year earlier.")
         }
         ProblemReason::ErrorAssumed { mark, uncertainty_95_m } => format!(
-            "Nobody says how well the place of {mark} is known; ±{} is assumed.",
+            "The file does not say how well the position of {mark} is known, so ±{} is assumed.",
             figures::length(words.units(), *uncertainty_95_m)
         ),
         other => other.code().to_owned(),
@@ -270,46 +268,46 @@ fn one_mark(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
 fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     match problem {
         ProblemReason::FalseClear { clear_m2, in_line_m2 } => format!(
-            "inside a zone the marks look clear over {} of the working area, and in line over {}",
+            "over {} of the water you work in, you are inside a zone and the marks show outside; over {} more, they still look in line",
             words.area(*clear_m2),
             words.area(*in_line_m2)
         ),
         ProblemReason::HiddenWaterUnknown => {
-            "over how much of the working area the marks hide a zone could not be worked out".into()
+            "it could not be worked out over how much of your water the marks show outside where you are inside".into()
         }
         ProblemReason::StillInLine { in_line_m2 } => format!(
-            "inside a zone the marks still look in line over {} of the working area",
+            "over {} of the water you work in, you are inside a zone while the marks still look in line",
             words.area(*in_line_m2)
         ),
         ProblemReason::ZoneOnBothSides { zone } => format!(
-            "{zone} lies on both sides of the line, or straight along it, so no side of the marks says inside"
+            "{zone} is on both sides of the line, or lies along it, so the marks cannot show which side is inside"
         ),
         ProblemReason::ZoneOnTheOtherSide { zone, than } => {
-            format!("{zone} lies on the other side of the line than {than}")
+            format!("{zone} is on the other side of the line from {than}")
         }
         ProblemReason::PairHasZoneBeyond { zone, front, rear, rear_shows } => format!(
-            "{zone} lies on the other side of the line: where {rear} shows to the {} of {front} you may be nearing it.",
+            "{zone} is on the other side of the line: if {rear} shows to the {} of {front}, you may be getting close to it.",
             words.left_or_right(*rear_shows)
         ),
-        ProblemReason::CutByAnotherZone { zone } => format!("{zone} lies across the line too"),
+        ProblemReason::CutByAnotherZone { zone } => format!("the line runs through {zone} as well"),
         ProblemReason::ZoneLineNotKnown { zone, why } => {
-            format!("the line of {zone} is not known ({why}), so nothing clears it here")
+            format!("the boundary of {zone} is not known ({why}), so no marks can keep you clear of it here")
         }
         ProblemReason::ZoneAnywhere { zone } => {
-            format!("Nobody knows where {zone} lies, so no pair can be said to clear it.")
+            format!("Nobody knows where {zone} is, so no pair can be said to clear it.")
         }
         ProblemReason::LaunchInsideZone { zone, to_cross } => {
-            let launch = format!("the launch lies inside {zone}");
+            let launch = format!("you launch inside {zone}");
             let to_cross = to_cross.iter().map(|condition| words.condition(condition));
             std::iter::once(launch).chain(to_cross).collect::<Vec<_>>().join("; ")
         }
-        ProblemReason::NoZoneLoaded => "no zone was loaded that counts, so the line shows no limit".into(),
+        ProblemReason::NoZoneLoaded => "no loaded zone counts here, so the line shows no boundary".into(),
         ProblemReason::MarkLikelyMisread { mark, distance_m, slip } => {
             let far = figures::far(words.units(), *distance_m);
-            format!("{mark} stands {far} from every zone; {}", words.slip(*slip))
+            format!("{mark} is {far} from every zone; {}", words.slip(*slip))
         }
         ProblemReason::NoZoneNear { within_m } => format!(
-            "no zone lies within {} of the stretch, so the line shows no limit",
+            "there is no zone within {} of the stretch, so the line shows no boundary",
             figures::limit(words.units(), within_m / 1000.0)
         ),
         other => other.code().to_owned(),
@@ -320,35 +318,35 @@ fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
 fn crossing(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     let disagree = |which: &str| {
         format!(
-            "The lines do not meet within their errors: {which}. Take them again, and check that each mark is the one \
-             meant. The ellipse has been grown by their misfit."
+            "The bearings disagree by more than their errors: {which}. Retake all of them, and check that each mark is the one \
+             you mean. The ellipse has been enlarged to allow for it."
         )
     };
     match problem {
         ProblemReason::CutTooShallow { angle_of_cut_deg, least_deg } => format!(
-            "The lines cut at only {angle_of_cut_deg:.0}°, so a small error in one moves the position far. Take another \
-             mark, as square to the first as you can find, {least_deg:.0}° at the least."
+            "The bearings cross at only {angle_of_cut_deg:.0}°, so a small error in one moves the position a long way. Take another \
+             mark as square to the first as you can, at least {least_deg:.0}°."
         ),
-        ProblemReason::ThreeLinesDisagree => disagree("three lines cannot tell which of them is wrong"),
+        ProblemReason::ThreeLinesDisagree => disagree("three of them cannot show which is wrong"),
         ProblemReason::LinesDisagree { farthest, residual } => {
             let farthest = words.line_name(farthest);
-            disagree(&format!("farthest off is {farthest}, by {residual:.1} of its standard errors"))
+            disagree(&format!("the worst is {farthest}, {residual:.1} standard errors out"))
         }
         ProblemReason::TwoPositionsFit { distance_m, bearing, told_apart } => {
             let advice = if *told_apart {
-                "The one near the place given was taken."
+                "The one near the place you gave is used."
             } else {
-                "Say which place you are near, or take a third line."
+                "Say with --about roughly where you are, or take a bearing of a third mark."
             };
             let way = words.bearing(*bearing);
             format!(
-                "The lines also meet {} away, toward {way}. {advice}",
+                "They also cross {} away, toward {way}. {advice}",
                 figures::length(words.units(), *distance_m)
             )
         }
         ProblemReason::EllipseTooLarge { share } => format!(
-            "The position is known to {:.0} % of the distance to the nearest mark, so the lines are not straight over its \
-             doubt. Ellipse and circle have been grown until they hold what such lines may give.",
+            "The position is uncertain by {:.0} % of the distance to the nearest mark, too much to treat bearings as straight lines \
+             there. Ellipse and circle have been enlarged to allow for it.",
             100.0 * share
         ),
         other => other.code().to_owned(),
@@ -359,21 +357,24 @@ pub(super) fn clears(words: &(impl Words + ?Sized), reason: &ClearsReason) -> St
     let units = words.units();
     let along = |distance_from_front_m: &f64| figures::along(units, *distance_from_front_m);
     match reason {
-        ClearsReason::LineNotKnown { zone } => format!("the line of {zone} is not known here"),
+        ClearsReason::LineNotKnown { zone } => format!("the boundary of {zone} is not known here"),
         ClearsReason::Enters { zone, distance_from_front_m } => {
-            format!("it enters {zone} {} from the front mark", along(distance_from_front_m))
+            format!("the line enters {zone} {} from the front mark", along(distance_from_front_m))
         }
         ClearsReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
             let [inside, _] = figures::to_digits_of_doubt(units, *signed_distance_m, *uncertainty_95_m);
-            format!("it runs {inside} inside {zone}, {} from the front mark", along(distance_from_front_m))
+            format!(
+                "the line runs {inside} inside {zone}, {} from the front mark",
+                along(distance_from_front_m)
+            )
         }
         ClearsReason::WithinDoubt { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
             let [off, doubt] = figures::to_digits_of_doubt(units, *signed_distance_m, *uncertainty_95_m);
             let at = along(distance_from_front_m);
             if *signed_distance_m < 0.0 {
-                format!("{at} from the front mark it lies {off} inside {zone}, ±{doubt}")
+                format!("{at} from the front mark the line is {off} inside {zone}, ±{doubt}")
             } else {
-                format!("{at} from the front mark it clears {zone} by {off}, ±{doubt}")
+                format!("{at} from the front mark the line clears {zone} by only {off}, ±{doubt}")
             }
         }
         ClearsReason::Problem { problem } => words.transit_problem(problem),
@@ -388,46 +389,46 @@ pub(super) fn pair(words: &(impl Words + ?Sized), reason: &PairReason) -> String
     match reason {
         PairReason::KeepsClear { zone, margin_m, uncertainty_95_m } => {
             let [margin, doubt] = figures::short_pair(units, *margin_m, *uncertainty_95_m);
-            format!("keeps {margin} clear of {zone} at worst, doubt ±{doubt} counted")
+            format!("at its closest still {margin} to spare from {zone}, after allowing ±{doubt}")
         }
         PairReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
             let [inside, doubt] = figures::short_pair(units, *signed_distance_m, *uncertainty_95_m);
             let at = length(*distance_from_front_m);
-            format!("runs {inside} inside {zone} at worst, {at} from the front mark, doubt ±{doubt}")
+            format!("runs as far as {inside} ±{doubt} inside {zone}, {at} from the front mark")
         }
         PairReason::NotSurelyClear { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
             let side = if *signed_distance_m < 0.0 { "inside" } else { "outside" };
             let [off, doubt] = figures::short_pair(units, *signed_distance_m, *uncertainty_95_m);
             let at = length(*distance_from_front_m);
             format!(
-                "does not surely clear {zone}: {off} {side} at worst, {at} from the front mark, doubt ±{doubt}"
+                "not sure to clear {zone}: {off} ±{doubt} {side} at its closest, {at} from the front mark"
             )
         }
         PairReason::EyeSees { offset_m } => {
-            format!("the eye sees {} off at the far end", short_length(*offset_m))
+            format!("noticeable from {} off the line at the far end", short_length(*offset_m))
         }
-        PairReason::EyeNeverSees => "the eye never sees the line left at the far end".into(),
+        PairReason::EyeNeverSees => "at the far end you would never notice leaving the line".into(),
         PairReason::MarksPutLineOff { uncertainty_95_m } => {
             format!(
-                "the marks' places put the line off by ±{} at the far end",
+                "the marks' positions leave the line uncertain by ±{} at the far end",
                 short_length(*uncertainty_95_m)
             )
         }
         PairReason::ServesSide { share, length_m } => {
-            format!("serves {:.0} % of the {} of the side within range", 100.0 * share, length(*length_m))
+            format!("covers {:.0} % of the {} of this side in range", 100.0 * share, length(*length_m))
         }
         PairReason::FrontHidesRear { front, rear } => {
             format!("{front} hides {rear} over part of the stretch")
         }
-        PairReason::MarkBelowHorizon => "a mark is below the horizon at the far end".into(),
+        PairReason::MarkBelowHorizon => "a mark is below the horizon from the far end".into(),
         PairReason::HeightsNotKnown { front, rear } => {
-            format!("whether {rear} shows over {front} is not known")
+            format!("not known whether {rear} shows above {front}")
         }
-        PairReason::RearShows { front, rear } => format!("{rear} shows over {front} all along"),
+        PairReason::RearShows { front, rear } => format!("{rear} shows above {front} all along"),
         PairReason::GivesAway { width_m } => {
-            format!("gives away a strip {} wide on the mean", short_length(*width_m))
+            format!("loses a strip of open water {} wide on average", short_length(*width_m))
         }
-        PairReason::ZoneAnywhere { zone } => format!("nobody knows where {zone} lies"),
+        PairReason::ZoneAnywhere { zone } => format!("nobody knows where {zone} is"),
         other => other.code().to_owned(),
     }
 }
@@ -469,24 +470,24 @@ pub(super) fn eye_sentence(words: &(impl Words + ?Sized), eye: &EyeSentence<'_>)
     let EyeSentence { rear, front, zone, .. } = eye;
     let (side, way) =
         (words.left_or_right(eye.rear_shows).to_uppercase(), words.compass_point(eye.zone_lies));
-    format!("If {rear} shows {side} of {front}, take it that you are inside {zone}, to the {way}.")
+    format!("If {rear} shows {side} of {front}, assume you are inside {zone}; it lies to the {way}.")
 }
 
 pub(super) fn position_unsettled(why: PositionUnsettled) -> &'static str {
     match why {
-        PositionUnsettled::NoZones => "no zones to ask",
-        PositionUnsettled::Problem => "not to be used so",
-        PositionUnsettled::Disagree => "the lines do not meet",
+        PositionUnsettled::NoZones => "no zone was asked about",
+        PositionUnsettled::Problem => "do not use them this way",
+        PositionUnsettled::Disagree => "the bearings disagree",
         PositionUnsettled::Ambiguous => "more than one position fits",
     }
 }
 
 pub(super) fn position_remedy(why: PositionUnsettled) -> &'static str {
     match why {
-        PositionUnsettled::NoZones => "give the zones",
+        PositionUnsettled::NoZones => "give the zone files with --zones",
         PositionUnsettled::Problem => "see PROBLEMS below",
-        PositionUnsettled::Disagree => "one is wrong, take them all again",
-        PositionUnsettled::Ambiguous => "take a line that tells them apart",
+        PositionUnsettled::Disagree => "retake all of them; one is wrong",
+        PositionUnsettled::Ambiguous => "take a bearing of another mark, or say roughly where with --about",
     }
 }
 
@@ -496,16 +497,17 @@ pub(super) fn line_name(line: &LineName) -> String {
         LineName::Bearing { mark } => format!("the bearing of {mark}"),
         LineName::HorizontalAngle { left, right } => format!("the angle from {left} to {right}"),
         // a kind of line that this version has no words for
-        _ => "another line".into(),
+        _ => "another bearing".into(),
     }
 }
 
 pub(super) fn variation_not_known(outside: Option<&OutsideMagneticModel>) -> String {
     match outside {
         Some(OutsideMagneticModel { time, model }) => format!(
-            "the variation is not known on {time}: {model} holds from 2025-01-01 until the end of 2029"
+            "the variation is not known on {}: {model} is good from 2025-01-01 to the end of 2029",
+            time.strftime("%Y-%m-%d")
         ),
-        None => "no time was given, and the variation changes with time".into(),
+        None => "no time was given, and variation changes with time".into(),
     }
 }
 

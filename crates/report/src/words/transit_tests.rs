@@ -37,38 +37,44 @@ fn what_is_wrong_with_marks_reads_as_people_say_it() {
     for (code, said) in [
         (
             "front-hides-rear-in-part",
-            "from 200 m to 910 m and from 4000 m to 5000 m off, Day Beacon hides Lone Pine",
+            "from 200 m to 910 m and from 4000 m to 5000 m away, Day Beacon hides Lone Pine",
         ),
         (
             "below-horizon-in-part",
-            "from 200 m to 910 m and from 4000 m to 5000 m off, Lone Pine is below the horizon of an eye 0.9 m high; in a \
-             trough sooner",
+            "from 200 m to 910 m and from 4000 m to 5000 m away, Lone Pine is below the horizon for an eye 0.9 m above \
+             the water, and sooner in a trough",
         ),
-        ("below-horizon", "Lone Pine is below the horizon of an eye 0.9 m high"),
+        ("below-horizon", "Lone Pine is below the horizon for an eye 0.9 m above the water"),
         (
             "marks-never-open",
-            "the marks stand only 1495 m apart, so 3000 m off the eye never sees them open, however far off the line; find \
-             marks farther apart, or keep nearer to them",
+            "the marks are only 1495 m apart, so from 3000 m away you never see them open, however far you are from the line. \
+             Find marks farther apart, or stay closer to them",
         ),
         (
             "runs-obliquely",
             "the line runs at 35° to the boundary of Sallow Cove: 300 m outside at the near end, 4 m inside at the far end",
         ),
-        ("oblique-to-drift", "the drift of 268° true makes only 12° with the line, so the marks open late"),
-        ("mark-movable", "Lone Pine can move or be taken away."),
-        ("mark-long-unconfirmed", "Lone Pine was last confirmed on 2024-06-21, more than a year before."),
-        ("mark-never-confirmed", "Nobody has confirmed that Lone Pine stands there."),
-        ("error-assumed", "Nobody says how well the place of Lone Pine is known; ±10 m is assumed."),
-        ("cut-by-another-zone", "Sallow Cove lies across the line too"),
+        ("oblique-to-drift", "your drift of 268° true is only 12° from the line, so the marks open late"),
+        ("mark-movable", "Lone Pine can move or be removed."),
+        ("mark-long-unconfirmed", "Lone Pine was last confirmed on 2024-06-21, more than a year earlier."),
+        ("mark-never-confirmed", "Nobody has confirmed that Lone Pine is still there."),
+        (
+            "error-assumed",
+            "The file does not say how well the position of Lone Pine is known, so ±10 m is assumed.",
+        ),
+        ("cut-by-another-zone", "the line runs through Sallow Cove as well"),
         (
             "zone-line-not-known",
-            "the line of Sallow Cove is not known (see plan MP2, not supplied), so nothing clears it here",
+            "the boundary of Sallow Cove is not known (see plan MP2, not supplied), so no marks can keep you clear of it here",
         ),
-        ("launch-inside-zone", "the launch lies inside Sallow Cove; keep going from one side to the other"),
-        ("still-in-line", "inside a zone the marks still look in line over 4620 m² of the working area"),
+        ("launch-inside-zone", "you launch inside Sallow Cove; keep going from one side to the other"),
+        (
+            "still-in-line",
+            "over 4620 m² of the water you work in, you are inside a zone while the marks still look in line",
+        ),
         (
             "two-positions-fit",
-            "The lines also meet 1200 m away, toward 268° true. The one near the place given was taken.",
+            "They also cross 1200 m away, toward 268° true. The one near the place you gave is used.",
         ),
     ] {
         let words = |problem: &transit::ProblemReason| English.transit_problem(problem);
@@ -80,26 +86,26 @@ fn what_is_wrong_with_marks_reads_as_people_say_it() {
 fn why_a_line_or_a_pair_is_good_reads_as_people_say_it() {
     let clears = samples::clears_reasons();
     for (code, said) in [
-        ("enters", "it enters Sallow Cove 640 m from the front mark"),
-        ("line-not-known", "the line of Sallow Cove is not known here"),
-        ("runs-inside", "it runs 96 m inside Sallow Cove, 2990 m from the front mark"),
-        ("within-doubt", "2990 m from the front mark it clears Sallow Cove by 12 m, ±31 m"),
+        ("enters", "the line enters Sallow Cove 640 m from the front mark"),
+        ("line-not-known", "the boundary of Sallow Cove is not known here"),
+        ("runs-inside", "the line runs 96 m inside Sallow Cove, 2990 m from the front mark"),
+        ("within-doubt", "2990 m from the front mark the line clears Sallow Cove by only 12 m, ±31 m"),
     ] {
         let words = |reason: &transit::ClearsReason| English.clears_reason(reason);
         assert_eq!(first_of(&clears, transit::ClearsReason::code, code, words), said);
     }
     let pairs = samples::pair_reasons();
     for (code, said) in [
-        ("keeps-clear", "keeps 59 m clear of Sallow Cove at worst, doubt ±31 m counted"),
+        ("keeps-clear", "at its closest still 59 m to spare from Sallow Cove, after allowing ±31 m"),
         (
             "not-surely-clear",
-            "does not surely clear Sallow Cove: 12 m outside at worst, 2990 m from the front mark, doubt ±31 m",
+            "not sure to clear Sallow Cove: 12 m ±31 m outside at its closest, 2990 m from the front mark",
         ),
-        ("eye-sees", "the eye sees 4.9 m off at the far end"),
-        ("marks-put-line-off", "the marks' places put the line off by ±31 m at the far end"),
-        ("serves-side", "serves 93 % of the 2596 m of the side within range"),
-        ("gives-away", "gives away a strip 96 m wide on the mean"),
-        ("zone-anywhere", "nobody knows where Sallow Cove lies"),
+        ("eye-sees", "noticeable from 4.9 m off the line at the far end"),
+        ("marks-put-line-off", "the marks' positions leave the line uncertain by ±31 m at the far end"),
+        ("serves-side", "covers 93 % of the 2596 m of this side in range"),
+        ("gives-away", "loses a strip of open water 96 m wide on average"),
+        ("zone-anywhere", "nobody knows where Sallow Cove is"),
     ] {
         let words = |reason: &transit::PairReason| English.pair_reason(reason);
         assert_eq!(first_of(&pairs, transit::PairReason::code, code, words), said);
@@ -112,27 +118,29 @@ fn what_fixes_tell_reads_as_people_say_it() {
     for (code, said) in [
         (
             "one-mark-off",
-            "Lone Pine stands 20 m ±5 m to the left of where it is said to, if Day Beacon is where it is said to",
+            "Lone Pine is 20 m ±5 m to the left of its stated position, if Day Beacon is where it should be",
         ),
-        ("other-mark-off", "no error of Lone Pine alone explains the fixes, so Day Beacon is off"),
-        ("one-fix-cannot-tell", "one fix cannot tell which mark is off, only where the line passes at 800 m"),
+        ("other-mark-off", "no error in Lone Pine alone explains the fixes, so Day Beacon is out of place"),
+        (
+            "one-fix-cannot-tell",
+            "one fix cannot show which mark is out of place, only where the line passes at 800 m",
+        ),
         (
             "fixes-too-near",
-            "the fixes lie within 42 m of one another along the line, so they cannot tell which mark is off",
+            "the fixes lie within 42 m of one another along the line, so they cannot show which mark is out of place",
         ),
         (
             "take-further-fixes",
-            "to tell both marks, take fixes as good as these, each more than five minutes after the one before: 4 more at \
-             2400 m or farther out, or 3 more at 150 m or nearer (distances from Day Beacon)",
+            "to place both marks, take fixes as good as these, more than five minutes apart: 4 more at 2400 m or farther out, or 3 more at 150 m or nearer (distances from Day Beacon)",
         ),
-        ("not-used", "fix 1 is not used: it is between the marks, where they cannot be seen in line"),
+        ("not-used", "fix 1 was not used: it is between the marks, where you cannot see them in line"),
         (
             "line-passes",
-            "the line shown passes 12 m ±4 m to the right of the stated line at 800 m from Day Beacon",
+            "the real line passes 12 m ±4 m to the right of the stated line at 800 m from Day Beacon",
         ),
         (
             "fixes-count-as-fewer",
-            "30 fixes count as 12 in the doubt, for fixes within five minutes of one another share their error; without a \
+            "the 30 fixes count as only 12, because fixes within five minutes of one another share their error; without a \
              time, so do fixes within 100 m or three times their radius along the line",
         ),
     ] {
@@ -144,18 +152,18 @@ fn what_fixes_tell_reads_as_people_say_it() {
 #[test]
 fn fixes_that_are_not_used_are_listed_by_number() {
     for (numbers, why, said) in [
-        (vec![1], UnusedFix::Between, "fix 1 is not used: it is between the marks"),
-        (vec![2], UnusedFix::Behind, "fix 2 is not used: it is behind the rear mark"),
-        (vec![3], UnusedFix::Opened, "fix 3 is not used: it is so far off"),
-        (vec![4], UnusedFix::Outlier, "fix 4 is not used: it is an outlier"),
-        (vec![35], UnusedFix::TooFarAway, "fix 35 is not used: it is more than 100 km"),
+        (vec![1], UnusedFix::Between, "fix 1 was not used: it is between the marks"),
+        (vec![2], UnusedFix::Behind, "fix 2 was not used: it is behind the rear mark"),
+        (vec![3], UnusedFix::Opened, "fix 3 was not used: it is so far from the line"),
+        (vec![4], UnusedFix::Outlier, "fix 4 was not used: it is an outlier"),
+        (vec![35], UnusedFix::TooFarAway, "fix 35 was not used: it is more than 100 km"),
         (
             vec![1, 2],
             UnusedFix::TooCoarse,
-            "fixes 1 and 2 are not used: they are known no better than to 1 km",
+            "fixes 1 and 2 were not used: they are accurate to no better than 1 km",
         ),
-        (vec![5, 6, 7], UnusedFix::NeverOpens, "fixes 5 to 7 are not used: they are so far out"),
-        (vec![2, 3, 4, 6, 7], UnusedFix::Outlier, "fixes 2 to 4, 6 and 7 are not used: they are outliers"),
+        (vec![5, 6, 7], UnusedFix::NeverOpens, "fixes 5 to 7 were not used: they are so far out"),
+        (vec![2, 3, 4, 6, 7], UnusedFix::Outlier, "fixes 2 to 4, 6 and 7 were not used: they are outliers"),
     ] {
         let unused = UnusedFixes { numbers, why };
         let words = English.unused_fixes(&unused);

@@ -5,6 +5,7 @@ use takeline::transit::{
 use takeline::zone::ZoneId;
 use takeline::{Tristate, ZoneSet};
 
+use super::hidden::hidden_parts;
 use super::marks::{marrowick_marks, misleading_marks};
 use super::{CardError, CardInput, transit_card};
 use crate::CAUTIONS;
@@ -25,26 +26,29 @@ fn the_card_holds_everything_that_somebody_needs() {
     for part in [
         "Marks for Sallow Cove Reserve",
         "Lone Pine behind Sallow Point Day Beacon",
-        "If Lone Pine shows RIGHT of Sallow Point Day Beacon, take it that you are inside Sallow Cove Reserve, to the south.",
+        "If Lone Pine shows RIGHT of Sallow Point Day Beacon, assume you are inside Sallow Cove Reserve; it lies to the south.",
         ">INSIDE<",
-        ">ON THE LINE<",
         ">OUTSIDE<",
-        "The marks kept in line from 100 m to 1400 m off the front mark keep you outside every loaded zone",
+        ">wide open<",
+        ">open: turn back<",
+        ">in line<",
+        ">open, other side<",
+        "Kept in line from 100 m to 1400 m from the front mark, the marks keep you outside every loaded zone",
         "id=\"plan\"",
         "true N",
         "500 m",
         "NM",
-        "doubt of the line, 95 %",
-        "false-safe: none",
-        "given away: 15 ha",
+        "uncertainty of the line, 95 %",
+        "inside, but the marks do not show it: none",
+        "open water lost (outside, but the marks show inside): 15 ha",
         "Both marks bear 088.7° true",
         "variation 9.1° W, standard error 0.4°, WMM2025, 2026-07-05",
-        "off the zone by",
-        "Least margin of Sallow Cove Reserve",
-        "seen to open after",
-        "drift so far, 0.5 kn",
+        "to the boundary",
+        "Tightest: 89 m to spare",
+        "noticeable from",
+        "drift to there at 0.5 kn",
         "Warning: </strong>Lone Pine can move",
-        "Terrain and trees between you and the marks were not checked.",
+        "Nobody has checked for land, buildings or trees between you and the marks.",
         "edition 2026, second",
         "Marrowick Waters Order 2024, clause 3",
         "SHA-256",
@@ -112,11 +116,14 @@ fn errors_stand_above_the_sentence_and_a_line_that_does_not_clear_says_so() {
     let card = card(&(zones, report));
     let place = |of: &str| card.find(of).unwrap_or_else(|| panic!("the card lacks {of}"));
     assert!(place("class=\"error\"") < place("class=\"sentence\""));
-    assert!(place("do NOT keep you outside.") < place("id=\"plan\""));
-    assert!(card.contains("The working area lies beyond Lone Pine, so Lone Pine is the front mark there;"));
+    assert!(place("the marks do NOT keep you outside.") < place("id=\"plan\""));
+    assert!(card.contains("Swap front and rear: the water you work in is beyond Lone Pine."));
     // the figures of the check itself; tests/false_clear.rs holds areas, tests/transits.rs doubts to other sources
-    assert!(card.contains("100 m ±160 m inside") && card.contains("Inside a zone the marks look clear over"));
-    assert!(card.contains("false-safe: 8.9 ha"));
+    assert!(
+        card.contains("100 m ±160 m inside")
+            && card.contains("you are inside a zone and the marks show outside")
+    );
+    assert!(card.contains("inside, but the marks do not show it: 8.9 ha"));
 }
 
 #[test]
@@ -124,8 +131,8 @@ fn an_undecided_answer_is_called_undecided() {
     let (zones, mut report) = marrowick_marks().unwrap();
     report.clears = Tristate::Undecided;
     let card = card(&(zones, report));
-    assert!(card.contains("keep you outside is UNDECIDED."));
-    assert!(!card.contains("keep you outside every loaded zone"));
+    assert!(card.contains("UNDECIDED: the marks kept in line"));
+    assert!(!card.contains("the marks keep you outside every loaded zone"));
 }
 
 #[test]
@@ -150,7 +157,7 @@ fn what_half_a_sheet_has_no_room_for_is_counted_on_the_print() {
     let card = card(&(zones, report));
     let on_screen_only = card.matches("<li class=\"screen\"><strong>Note: ").count();
     assert!(on_screen_only > 10, "{on_screen_only}");
-    assert!(card.contains(&format!("<strong>{on_screen_only} more</strong>")));
+    assert!(card.contains(&format!("<strong>{on_screen_only} more</strong> on the screen")));
     assert_eq!(
         card.matches("Note: </strong>").count(),
         31,
@@ -171,6 +178,54 @@ fn a_report_of_other_zones_is_refused() {
         transit_card(&TransitDocument::new(&report, &English), &input).unwrap_err(),
         CardError::UnknownOpening { number: 0, count: 0 }
     );
+}
+
+#[test]
+fn where_the_front_mark_hides_the_rear_one_has_its_own_drawing() {
+    let (zones, report) = marrowick_marks().unwrap();
+    // by hand: the slopes to both tops are equal at D = S·(9 − 0.9) / (41 − 9) = 378 m, curvature left out; it takes 3 m more
+    let parts = hidden_parts(&report);
+    assert_eq!(parts.len(), 1);
+    let [from_m, to_m] = parts[0];
+    assert!((from_m - 100.0).abs() < 0.5 && (to_m - 380.0).abs() < 4.0, "{from_m} {to_m}");
+    let with = card(&(zones, report.clone()));
+    assert_eq!(with.matches("rect class=\"hidden-part\"").count(), 1);
+    assert!(with.contains("Where you cannot see them in line."));
+    assert_eq!(
+        with.matches("hides Lone Pine.").count(),
+        2,
+        "beside the drawing and as its description, not in the list"
+    );
+    let (zones, mut report) = marrowick_marks().unwrap();
+    report.problems.retain(|problem| problem.code() != ProblemCode::FrontHidesRear);
+    let without = card(&(zones, report));
+    assert!(!without.contains("hidden-part\"") && !without.contains("Where you cannot see them in line."));
+}
+
+#[test]
+fn parts_that_meet_are_drawn_as_one() {
+    let (_, mut report) = marrowick_marks().unwrap();
+    let reason = ProblemReason::BelowHorizonInPart {
+        mark: "Lone Pine".into(),
+        eye_height_m: 0.9,
+        parts_m: vec![[300.0, 500.0], [900.0, 1400.0]],
+    };
+    report.problems.push(Problem { severity: Severity::Warning, reason });
+    let parts = hidden_parts(&report);
+    assert_eq!(
+        parts.iter().map(|part| part.map(f64::round)).collect::<Vec<_>>(),
+        [[100.0, 500.0], [900.0, 1400.0]]
+    );
+}
+
+#[test]
+fn tables_and_hashes_stand_on_the_back() {
+    let card = card(&marrowick_marks().unwrap());
+    let (front, back) = card.split_once("<section class=\"back\">").unwrap();
+    for part in ["<table", "SHA-256", "takeline transit check --card", "edition 2026, second"] {
+        assert!(!front.contains(part) && back.contains(part), "{part}");
+    }
+    assert!(front.contains("class=\"cautions\""));
 }
 
 #[test]

@@ -18,7 +18,7 @@ pub(super) fn zones(document: &TransitDocument<'_>, printed: usize) -> Markup {
         ul .zones {
             @for (number, zone) in report.zones.iter().enumerate() { li .screen[number >= printed] { (one_zone(zone, units)) } }
             @if report.zones.len() > printed {
-                li .print { "Zones that had no room on this print: " (report.zones.len() - printed) ". They stand on the screen." }
+                li .print { (report.zones.len() - printed) " more zones on the screen: no room here." }
             }
         }
     }
@@ -26,14 +26,14 @@ pub(super) fn zones(document: &TransitDocument<'_>, printed: usize) -> Markup {
 
 fn one_zone(zone: &ZoneOnLine, units: Units) -> Markup {
     let kept = match zone.clears {
-        Tristate::Yes => "the line keeps outside",
-        Tristate::No => "the line does NOT keep outside",
-        Tristate::Undecided => "undecided whether the line keeps outside",
+        Tristate::Yes => "in line you stay outside",
+        Tristate::No => "in line you do NOT stay outside",
+        Tristate::Undecided => "UNDECIDED whether in line you stay outside",
     };
     let in_force = match zone.in_force {
         Tristate::Yes => "in force",
         Tristate::No => "not in force then",
-        Tristate::Undecided => "not known whether in force",
+        Tristate::Undecided => "not known whether it is in force",
     };
     html! {
         strong { (sanitised(&zone.name)) } ": " (kept)
@@ -51,7 +51,7 @@ fn one_zone(zone: &ZoneOnLine, units: Units) -> Markup {
 pub(super) fn cautions(document: &TransitDocument<'_>) -> Markup {
     html! {
         p .cautions {
-            strong { "Terrain and trees between you and the marks were not checked. " }
+            strong { "Nobody has checked for land, buildings or trees between you and the marks. " }
             @for caution in document.cautions { (caution) " " }
         }
     }
@@ -62,7 +62,7 @@ pub(super) fn section(report: &TransitReport, input: &CardInput<'_>) -> Markup {
     html! {
         section .evidence {
             @for file in files(&report.zones) { (zone_file(file)) }
-            p { "Takeline " (sanitised(input.program_version)) " makes this card again by " code { (sanitised(input.command)) } }
+            p { "Takeline " (sanitised(input.program_version)) " makes this card again with " code { (sanitised(input.command)) } }
         }
     }
 }
@@ -77,7 +77,7 @@ fn zone_file(file: &ZoneFile) -> Markup {
         p {
             strong { (sanitised(file.title.as_deref().unwrap_or(&file.path))) }
             ", edition " (sanitised(file.edition.as_deref().unwrap_or("not given")))
-            @if let Some(until) = file.valid_until { ", vouched for until " (until.strftime("%Y-%m-%d")) }
+            @if let Some(until) = file.valid_until { ", valid until " (until.strftime("%Y-%m-%d")) }
             ". " span .path { (sanitised(&file.path)) } ", SHA-256 " span .hash { (sanitised(&file.sha256)) }
         }
     }

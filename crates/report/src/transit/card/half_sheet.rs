@@ -6,8 +6,9 @@ use takeline::zone::{Zone, ZoneId};
 use takeline::{Tristate, ZoneSet};
 
 use super::problems::Printed;
-use super::sketch::{self, SKETCH_STYLE, Scene};
-use super::{evidence, margins, plan, problems};
+use super::scene::Scene;
+use super::sketch::{self, SKETCH_STYLE};
+use super::{evidence, hidden, margins, plan, problems};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
@@ -20,10 +21,10 @@ const STYLE: &str = include_str!("card.css");
 const CONTENT_POLICY: &str =
     "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// Writes the answer about a range line as one self-contained HTML card that prints on half a sheet.
+/// Writes the answer about a range line as one self-contained HTML card that prints on half a sheet, both faces.
 ///
-/// It holds the sentence to remember, the sketch, a plan, bearings, margins, problems, cautions, the zone files and the
-/// command that makes it again. It fetches nothing, holds no script, and is the same bytes for the same report.
+/// The front holds the sentence to remember, the sketch, where the marks cannot be seen in line, a plan, bearings, problems and
+/// cautions; the back the figures along the line, the marks, the zones with their files and the command that makes it again. It fetches nothing, holds no script, and is the same bytes for the same report.
 ///
 /// # Accuracy
 ///
@@ -54,12 +55,17 @@ pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Re
                     (problems::errors(document))
                 }
                 main {
-                    (to_remember(document))
+                    (to_remember(document, input.zones))
                     (kept(document, printed.reasons))
+                    (hidden::figure(document))
                     (plan::figure(document, input.zones))
-                    section .figures { (margins::table(document)) (margins::least(document)) }
-                    section { (margins::bearings(document)) (margins::marks(document)) }
+                    section { (margins::least(document)) (margins::bearings(document)) }
                     section { (problems::others(document, printed.others)) (evidence::cautions(document)) }
+                }
+                section .back {
+                    h2 { "Figures and sources" }
+                    (margins::table(document))
+                    (margins::marks(document))
                     (evidence::zones(document, printed.zones))
                     (evidence::section(report, input))
                 }
@@ -75,8 +81,8 @@ fn title(report: &TransitReport) -> String {
 }
 
 /// The sentence and the sketch.
-fn to_remember(document: &TransitDocument<'_>) -> Markup {
-    let scene = Scene::of(document);
+fn to_remember(document: &TransitDocument<'_>, zones: &ZoneSet) -> Markup {
+    let scene = Scene::of(document, zones);
     html! {
         section .remember {
             @match &document.opens.sentence {
@@ -86,9 +92,9 @@ fn to_remember(document: &TransitDocument<'_>) -> Markup {
             @match &scene {
                 Ok(scene) => {
                     figure {
-                        (sketch::sketch(document, false))
+                        (sketch::pictures(document.report, scene))
                         figcaption {
-                            "Filled: front mark. Outlined: rear mark. Seen " (scene.away()) " from the front mark; gaps not to scale."
+                            "Seen " (scene.away()) " from the front mark (filled; the rear mark is outlined). The gap is not to scale."
                             @for remark in scene.remarks() { " " (remark) }
                         }
                     }
@@ -123,14 +129,16 @@ fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
 fn keeping_in_line(report: &TransitReport, words: Spoken<'_>) -> String {
     let stretch = report.question.stretch;
     let length = |length| phrases::along(words, length);
-    let part = format!("from {} to {} off the front mark", length(stretch.near()), length(stretch.far()));
+    let part = format!("from {} to {} from the front mark", length(stretch.near()), length(stretch.far()));
     match report.clears {
         Tristate::Yes => {
-            format!("The marks kept in line {part} keep you outside every loaded zone, the doubt counted.")
+            format!(
+                "Kept in line {part}, the marks keep you outside every loaded zone, uncertainty allowed for."
+            )
         }
-        Tristate::No => format!("The marks kept in line {part} do NOT keep you outside."),
+        Tristate::No => format!("Kept in line {part}, the marks do NOT keep you outside."),
         Tristate::Undecided => {
-            format!("Whether the marks kept in line {part} keep you outside is UNDECIDED.")
+            format!("UNDECIDED: the marks kept in line {part} may or may not keep you outside.")
         }
     }
 }

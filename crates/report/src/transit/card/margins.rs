@@ -31,11 +31,11 @@ pub(super) fn table(document: &TransitDocument<'_>) -> Markup {
             tbody {
                 (row("from the front mark", ends.map(|end| phrases::along(words, end))))
                 @if let Some(zone) = zone {
-                    (row("off the zone by", [zone.near, zone.middle, zone.far].map(|point| off_zone(point, words))))
+                    (row("to the boundary", [zone.near, zone.middle, zone.far].map(|point| off_zone(point, words))))
                 }
-                (row("doubt of the line", ends.map(|end| figures::doubt(units, line.uncertainty_95(end)))))
-                (row("seen to open after", ends.map(|end| at(report, end).map_or_else(unknown, |seen| seen_after(seen, words)))))
-                (row(&format!("drift so far, {}", figures::speed(units, drift.speed_kn)), ends.map(|end| at(report, end).map_or_else(unknown, drifted))))
+                (row("uncertainty of the line", ends.map(|end| figures::doubt(units, line.uncertainty_95(end)))))
+                (row("noticeable from", ends.map(|end| at(report, end).map_or_else(unknown, |seen| seen_after(seen, words)))))
+                (row(&format!("drift to there at {}", figures::speed(units, drift.speed_kn)), ends.map(|end| at(report, end).map_or_else(unknown, drifted))))
             }
         }
     }
@@ -86,7 +86,7 @@ pub(super) fn least(document: &TransitDocument<'_>) -> Markup {
     let (report, words) = (document.report, document.words);
     let Some(zone) = deciding(report) else { return html! {} };
     let Some(worst) = zone.worst else {
-        return html! { p { "The line of " (sanitised(&zone.name)) " is not known, so no margin is." } };
+        return html! { p { "The boundary of " (sanitised(&zone.name)) " is not known, so there is no margin to give." } };
     };
     let margin = worst.margin();
     let away = phrases::along(words, worst.distance_from_front);
@@ -98,13 +98,13 @@ pub(super) fn least(document: &TransitDocument<'_>) -> Markup {
     let figure = |length| figures::distance_beside(words.units(), length, worst.uncertainty_95, longest);
     html! {
         p {
-            strong { "Least margin of " (phrases::name(&zone.name)) ": " }
             @if margin > Metres::ZERO {
-                (figure(worst.signed_distance)) " less "
-                (figure(worst.uncertainty_95)) " of doubt leaves "
-                (figure(margin)) ", " (away) " from the front mark."
+                strong { "Tightest: " (figure(margin)) " to spare" }
+                " from " (phrases::name(&zone.name)) " (" (figure(worst.signed_distance)) " less an uncertainty of "
+                (figure(worst.uncertainty_95)) "), " (away) " from the front mark."
             } @else {
-                "none, " (away) " from the front mark: " (off_zone(Some(worst), words)) "."
+                strong { "Tightest: nothing to spare" }
+                " from " (phrases::name(&zone.name)) ", " (away) " from the front mark: " (off_zone(Some(worst), words)) "."
             }
         }
     }
@@ -114,7 +114,7 @@ pub(super) fn least(document: &TransitDocument<'_>) -> Markup {
 pub(super) fn bearings(document: &TransitDocument<'_>) -> Markup {
     let report = document.report;
     let magnetic = match &document.compass {
-        Compass::NoTime => "No time given, so no magnetic bearing.".to_owned(),
+        Compass::NoTime => "No magnetic bearing without a time.".to_owned(),
         Compass::NotKnown(outside) => {
             format!("No magnetic bearing: {}.", document.words.variation_not_known(Some(outside)))
         }
@@ -122,11 +122,11 @@ pub(super) fn bearings(document: &TransitDocument<'_>) -> Markup {
             let bearing = bearing(needle.bearing.degrees());
             let standard_error_deg = needle.standard_error.arcmin() / 60.0;
             let figures = variation_words(needle.variation_deg, standard_error_deg, needle.time);
-            format!("{bearing}° magnetic ({figures}). Deviation of the compass is not counted.")
+            format!("{bearing}° magnetic ({figures}). The deviation of your own compass is not counted.")
         }
     };
     html! {
-        p { strong { "Both marks bear " (bearing(report.bearing.degrees())) "° true" } " from the middle. " (magnetic) }
+        p { strong { "Both marks bear " (bearing(report.bearing.degrees())) "° true" } " from the middle of the stretch. " (magnetic) }
     }
 }
 
@@ -155,8 +155,8 @@ pub(super) fn marks(document: &TransitDocument<'_>) -> Markup {
     html! {
         (mark("Front", report.line.front(), words))
         (mark("Rear", report.line.rear(), words))
-        p { "The marks stand " (separation) " apart. Eye " (eye) " over the water, sees "
-            (phrases::minutes_of_arc(report.question.eye.threshold())) " and more." }
+        p { "The marks stand " (separation) " apart. Eye " (eye) " above the water; sees marks "
+            (phrases::minutes_of_arc(report.question.eye.threshold())) " apart." }
     }
 }
 

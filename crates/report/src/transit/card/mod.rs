@@ -1,13 +1,15 @@
-//! Marks in line as somebody sees them: a sketch in text and in SVG, and a card of one page that prints on half a sheet.
+//! Marks in line as somebody sees them: a sketch in text and in SVG, and a card that prints on the two faces of half a sheet.
 //!
 //! The card asks nothing of the network and holds no script. Why it is made this way stands in
 //! `docs/decisions/0008-html-report.md`.
 
 mod evidence;
 mod half_sheet;
+mod hidden;
 mod margins;
 mod plan;
 mod problems;
+mod scene;
 mod sketch;
 
 #[cfg(test)]

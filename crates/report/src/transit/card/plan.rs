@@ -161,14 +161,14 @@ fn line(report: &TransitReport, frame: &Frame) -> Markup {
     };
     let [near, far] = [stretch.near(), stretch.far()].map(|along| line.at(along));
     html! {
-        path .band d=(way(&band, true)) { title { "doubt of the line, 95 %" } }
+        path .band d=(way(&band, true)) { title { "uncertainty of the line, 95 %" } }
         path .approach d=(way(&[line.rear().position, line.front().position, near], false)) {}
         path .stretch d=(way(&[near, far], false)) {}
     }
 }
 
 /// Takes room for a text beside a point: above it, where a line seldom runs, then below, then aside.
-fn beside(labels: &mut Labels, (x, y): (f64, f64), text: &str, clear: f64) -> Option<(f64, f64)> {
+pub(super) fn beside(labels: &mut Labels, (x, y): (f64, f64), text: &str, clear: f64) -> Option<(f64, f64)> {
     // some air to the edge of the plan
     let width = text_width(text) + 16.0;
     let aside = width / 2.0 + 8.0;
@@ -305,15 +305,15 @@ fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> Markup {
                 @for shown in zones {
                     li {
                         (chart::swatch(shown.number)) " " (phrases::name(shown.name))
-                        @if !shown.line_known { " (only the water around it: its line is not known)" }
+                        @if !shown.line_known { " (only the water around it: its boundary is not known)" }
                     }
                 }
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
-                    " doubt of the line, 95\u{a0}%" }
+                    " uncertainty of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
-                    li { (swatch("false-safe")) " false-safe: " (phrases::area(words, water.false_clear_m2())) ", inside, but the marks do not say so" }
-                    li { (swatch("given-away")) " given away: " (phrases::area(words, water.forgone_m2)) ", outside, but the marks say inside" }
-                    li { (area_key()) " water looked at: " (phrases::area(words, water.area_m2)) }
+                    li { (swatch("false-safe")) " inside, but the marks do not show it: " (phrases::area(words, water.false_clear_m2())) }
+                    li { (swatch("given-away")) " open water lost (outside, but the marks show inside): " (phrases::area(words, water.forgone_m2)) }
+                    li { (area_key()) " water measured: " (phrases::area(words, water.area_m2)) }
                 }
             }
         }
@@ -365,10 +365,10 @@ pub(super) fn hatches() -> Markup {
 fn water_drawing(water: &ViewedWater, area: &[Vec<Position>], frame: &Frame) -> Markup {
     html! {
         path .given-away fill="url(#given-away)" fill-rule="evenodd" d=(path(&water.forgone, frame)) {
-            title { "open water given away" }
+            title { "open water lost" }
         }
         path .false-safe fill="url(#false-safe)" fill-rule="evenodd" d=(path(&water.false_clear, frame)) {
-            title { "false-safe water" }
+            title { "inside, but the marks do not show it" }
         }
         path .area d=(path(area, frame)) {}
     }

@@ -1,9 +1,10 @@
 //! What is wrong with the marks or the line, the worst first, and how much of what has no fixed length fits on half a sheet.
 
 use maud::{Markup, html};
-use takeline::transit::{ProblemCode, Severity};
+use takeline::transit::{ProblemCode, Severity, TransitReport};
 
 use super::half_sheet::CardInput;
+use super::hidden;
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
 use crate::transit::parts::ProblemDocument;
@@ -24,7 +25,7 @@ pub(super) fn others(document: &TransitDocument<'_>, printed: usize) -> Markup {
     let left_out = problems.len().saturating_sub(printed);
     html! {
         @if !problems.is_empty() {
-            h2 { "Mind" }
+            h2 .problems-head { "Warnings and notes" }
             ul .problems {
                 @for (number, problem) in problems.iter().enumerate() {
                     li .screen[number >= printed] {
@@ -32,16 +33,20 @@ pub(super) fn others(document: &TransitDocument<'_>, printed: usize) -> Markup {
                     }
                 }
                 @if left_out > 0 {
-                    li .print { strong { (left_out) " more" } " had no room on this print, but stand on the screen." }
+                    li .print { strong { (left_out) " more" } " on the screen: no room here." }
                 }
             }
         }
     }
 }
 
-/// Lines of 7.5 pt that half a sheet has beside the fixed parts, and letters that one of them holds in a wide typeface.
-const LINES: usize = 22;
+/// Lines of 7.5 pt that the front of half a sheet has beside the fixed parts, those that its back has, and letters that one of them
+/// holds in a wide typeface.
+const LINES: usize = 17;
+const LINES_ON_THE_BACK: usize = 44;
 const LETTERS_IN_A_LINE: usize = 76;
+/// Lines that the drawing of where the marks are not seen takes.
+const LINES_OF_HIDDEN: usize = 8;
 /// More reasons than these leave no room for warnings.
 const MOST_REASONS: usize = 2;
 
@@ -54,19 +59,20 @@ pub(super) struct Printed {
 }
 
 impl Printed {
-    /// Gives room to what has to print, then to reasons, the first zone, warnings and notes, and other zones.
+    /// Gives room on the front to what has to print, then to reasons, warnings and notes; on the back to marks, files and the
+    /// command, then to zones, of which at least the first prints.
     pub(super) fn of(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Self {
         let report = document.report;
-        let mut left = LINES.saturating_sub(always_printed(document, input));
-        let first_zone = report.zones.first().map_or(0, zone_lines);
-        left = left.saturating_sub(first_zone);
+        let mut front = LINES.saturating_sub(always_on_the_front(document));
         let reasons = fitting(
-            &mut left,
+            &mut front,
             document.clears_because.iter().take(MOST_REASONS).map(|because| lines(because)),
         );
         let others =
-            fitting(&mut left, warnings_and_notes(document).into_iter().map(|problem| lines(&problem.text)));
-        let zones = fitting(&mut left, report.zones.iter().skip(1).map(zone_lines));
+            fitting(&mut front, warnings_and_notes(document).into_iter().map(|problem| lines(&problem.text)));
+        let first_zone = report.zones.first().map_or(0, zone_lines);
+        let mut back = LINES_ON_THE_BACK.saturating_sub(always_on_the_back(report, input) + first_zone);
+        let zones = fitting(&mut back, report.zones.iter().skip(1).map(zone_lines));
         Self { reasons, others, zones: zones + report.zones.len().min(1) }
     }
 }
@@ -94,14 +100,24 @@ fn zone_lines(zone: &takeline::transit::ZoneOnLine) -> usize {
     (letters + OWN).div_ceil(LETTERS_IN_A_LINE)
 }
 
-/// Errors, names of marks, zone files and the command.
-fn always_printed(document: &TransitDocument<'_>, input: &CardInput<'_>) -> usize {
-    const OWN_OF_A_MARK: usize = 85;
-    const OWN_OF_A_FILE: usize = 130;
-    let report = document.report;
+/// Errors, a long sentence, and the drawing of where the marks are not seen.
+fn always_on_the_front(document: &TransitDocument<'_>) -> usize {
+    const SENTENCE_LETTERS: usize = 48;
     let errors = document.problems.iter().filter(|problem| problem.severity == Severity::Error);
     // an error has a frame
     let errors: usize = errors.map(|problem| lines(&problem.text) + 1).sum();
+    let parts = hidden::hidden_parts(document.report);
+    let hidden = if parts.is_empty() { 0 } else { LINES_OF_HIDDEN };
+    let sentence = document.opens.sentence.as_ref().map_or(0, |sentence| sentence.chars().count());
+    // its letters are half as large again; two lines of it every card has
+    let sentence = sentence.div_ceil(SENTENCE_LETTERS).saturating_sub(2) * 3 / 2;
+    errors + hidden + sentence
+}
+
+/// Marks, zone files and the command.
+fn always_on_the_back(report: &TransitReport, input: &CardInput<'_>) -> usize {
+    const OWN_OF_A_MARK: usize = 85;
+    const OWN_OF_A_FILE: usize = 130;
     let of_mark = |name: &str| (name.chars().count() + OWN_OF_A_MARK).div_ceil(LETTERS_IN_A_LINE);
     let marks = of_mark(&report.line.front().name) + of_mark(&report.line.rear().name);
     let of_file = |file: &takeline::zone::ZoneFile| {
@@ -110,21 +126,15 @@ fn always_printed(document: &TransitDocument<'_>, input: &CardInput<'_>) -> usiz
         (file.path.chars().count() + title + edition + OWN_OF_A_FILE).div_ceil(LETTERS_IN_A_LINE)
     };
     let files: usize = super::evidence::files(&report.zones).into_iter().map(of_file).sum();
-    errors + marks + files + lines(input.command) + 1 + beyond_the_sketch(document)
+    marks + files + lines(input.command) + 1
 }
 
-/// Lines by which a long sentence is higher than the sketch beside it; its letters are half as large again.
-fn beyond_the_sketch(document: &TransitDocument<'_>) -> usize {
-    const LETTERS: usize = 20;
-    const BESIDE_THE_SKETCH: usize = 9;
-    let sentence = document.opens.sentence.as_ref().map_or(0, |sentence| sentence.chars().count());
-    sentence.div_ceil(LETTERS).saturating_sub(BESIDE_THE_SKETCH) * 3 / 2
-}
-
-/// Warnings and notes, the worst first, without the one that every card says in its own place.
+/// Warnings and notes, the worst first, without those that a card says in a place of their own.
 fn warnings_and_notes<'d, 'a>(document: &'d TransitDocument<'a>) -> Vec<&'d ProblemDocument<'a>> {
     let is_listed = |problem: &&ProblemDocument<'_>| {
-        problem.severity != Severity::Error && problem.code != ProblemCode::TerrainNotChecked
+        problem.severity != Severity::Error
+            && problem.code != ProblemCode::TerrainNotChecked
+            && !hidden::hides(problem.text_code)
     };
     let mut problems: Vec<&ProblemDocument<'_>> = document.problems.iter().filter(is_listed).collect();
     // water that looks clear and is not comes first: the plan shows where, and no other warning weighs as much

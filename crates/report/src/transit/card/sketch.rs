@@ -1,182 +1,17 @@
-//! What an eye sees of the marks from inside, on the line and outside, as a drawing with their silhouettes and in plain text.
+//! What an eye sees of the marks on both sides of the line and on it, as a drawing with their silhouettes and in plain text.
 
 use maud::{Markup, PreEscaped, html};
-use takeline::Metres;
 use takeline::landmark::Landmark;
-use takeline::transit::{Look, RangeLine, Seen, Side, Sight, TransitReport};
+use takeline::transit::{Side, TransitReport};
+use takeline::{Containment, ZoneSet};
 
+use super::scene::{Scene, Standing, View};
 use crate::drawing::COLOURS;
 use crate::drawing::chart::unit;
 use crate::lines::{Page, sanitised};
 use crate::transit::document::TransitDocument;
-use crate::transit::headline;
-use crate::transit::phrases::{self, metres};
-use crate::words::Spoken;
+use crate::transit::phrases;
 use crate::written;
-
-/// A sketch is drawn from so many times the offset at which the eye sees the marks open.
-const TIMES_THRESHOLD: f64 = 3.0;
-
-/// Where somebody is with respect to the line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Standing {
-    Inside,
-    OnTheLine,
-    Outside,
-}
-
-/// What is seen from one place.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct View {
-    pub(super) standing: Standing,
-    /// How far off the line the place is, either way.
-    pub(super) off: Metres,
-    pub(super) seen: Seen,
-    /// What that is to the eye of the question.
-    pub(super) look: Look,
-}
-
-/// Both marks from three places, abreast of the middle of the stretch.
-#[derive(Debug, Clone)]
-pub(super) struct Scene<'a> {
-    pub(super) distance_from_front: Metres,
-    /// Inside, on the line, outside.
-    pub(super) views: [View; 3],
-    /// How the tops of the front and the rear mark stand over the level line; none without both heights.
-    pub(super) sights: Option<[Sight; 2]>,
-    /// How far below the level line the horizon is, in minutes of arc.
-    pub(super) dip_arcmin: f64,
-    /// The words that it is described in.
-    words: Spoken<'a>,
-}
-
-impl<'a> Scene<'a> {
-    /// Looks at the marks; the error says in a sentence why there is nothing to sketch.
-    pub(super) fn of(document: &TransitDocument<'a>) -> Result<Self, String> {
-        let report = document.report;
-        let rear_shows = headline::side_inside(report).ok_or_else(|| document.no_side_because.clone())?;
-        let (line, eye) = (&report.line, report.question.eye);
-        let distance = report.question.stretch.middle();
-        let off = offset_shown(report, distance, document.words)?;
-        let views = views(document, (distance, off), rear_shows)?;
-        let [_, on_line, _] = &views;
-        let tops = line.front().height.zip(line.rear().height);
-        let sights = tops.map(|(front, rear)| {
-            [eye.sight(front, on_line.seen.front_distance), eye.sight(rear, on_line.seen.rear_distance)]
-        });
-        let dip_arcmin = -eye.sight(Metres::ZERO, eye.horizon()).elevation.arcmin();
-        Ok(Self { distance_from_front: distance, views, sights, dip_arcmin, words: document.words })
-    }
-
-    /// Whether the front mark stands before the rear mark's top.
-    pub(super) fn front_hides_rear(&self) -> bool {
-        self.sights.is_some_and(|[front, rear]| rear.elevation.arcmin() <= front.elevation.arcmin())
-    }
-
-    /// Whether each mark stands over the horizon, as far as is known.
-    pub(super) fn in_sight(&self) -> [bool; 2] {
-        self.sights.map_or([true, true], |sights| sights.map(|sight| sight.in_sight))
-    }
-
-    /// What the pictures do not show right, one sentence each.
-    pub(super) fn remarks(&self) -> Vec<String> {
-        let [front, rear] = self.in_sight();
-        let mut remarks = Vec::new();
-        for (is_seen, which) in [(front, "front"), (rear, "rear")] {
-            if !is_seen {
-                remarks.push(format!("The {which} mark is below the horizon from there."));
-            }
-        }
-        if front && rear && self.front_hides_rear() {
-            remarks.push("In line the front mark hides the rear mark.".into());
-        }
-        if self.sights.is_none() {
-            remarks.push("Heights are not to scale: they are not known.".into());
-        }
-        remarks
-    }
-
-    /// How far from the front mark all this is seen.
-    pub(super) fn away(&self) -> String {
-        phrases::along(self.words, self.distance_from_front)
-    }
-
-    /// Where all this is seen from.
-    pub(super) fn place(&self) -> String {
-        format!("abreast of the middle of the stretch, {} from the front mark", self.away())
-    }
-}
-
-impl View {
-    pub(super) const fn title(&self) -> &'static str {
-        match self.standing {
-            Standing::Inside => "INSIDE",
-            Standing::OnTheLine => "ON THE LINE",
-            Standing::Outside => "OUTSIDE",
-        }
-    }
-
-    /// `6 m inside the line`.
-    pub(super) fn place(&self, words: Spoken<'_>) -> String {
-        let off = phrases::short_length(words, self.off);
-        match self.standing {
-            Standing::Inside => format!("{off} inside the line"),
-            Standing::OnTheLine => "on the line".into(),
-            Standing::Outside => format!("{off} outside the line"),
-        }
-    }
-
-    /// The side to which the rear mark shows, however little.
-    pub(super) fn side(&self) -> Option<Side> {
-        match self.look {
-            Look::RearShows(side) => Some(side),
-            Look::InLine => None,
-        }
-    }
-}
-
-/// The offset that the sketch is drawn for: whole metres, three times the eye's threshold.
-fn offset_shown(report: &TransitReport, distance: Metres, words: Spoken<'_>) -> Result<Metres, String> {
-    let (line, threshold) = (&report.line, report.question.eye.threshold());
-    let at_threshold = line.offset_for(distance, threshold).ok_or_else(|| {
-        format!(
-            "{} from the front mark these marks never open by the {} minutes of arc that the eye needs.",
-            phrases::along(words, distance),
-            phrases::arcmin(threshold)
-        )
-    })?;
-    let off_m = (TIMES_THRESHOLD * at_threshold.metres()).ceil().max(1.0);
-    Ok(metres(off_m.min(widest_m(line, distance).max(at_threshold.metres()))))
-}
-
-/// The offset at which the marks are open widest; farther out they close again. Inscribed angle: √(D·(D+S)).
-fn widest_m(line: &RangeLine, distance: Metres) -> f64 {
-    let away_m = distance.metres();
-    (away_m * (away_m + line.separation().metres())).sqrt()
-}
-
-/// The three views. Which side is inside is asked of the library: it is where the rear mark shows as the report says.
-fn views(
-    document: &TransitDocument<'_>,
-    at: (Metres, Metres),
-    rear_shows: Side,
-) -> Result<[View; 3], String> {
-    let report = document.report;
-    let (line, threshold) = (&report.line, report.question.eye.threshold());
-    let view = |standing, to_the_right_m: f64| {
-        let seen = line.seen_from(line.beside(at.0, metres(to_the_right_m)));
-        View { standing, off: metres(to_the_right_m.abs()), seen, look: seen.look(threshold) }
-    };
-    let off_m = at.1.metres();
-    let shows_inside = |off_m: &f64| view(Standing::Inside, *off_m).side() == Some(rear_shows);
-    let inside_m = [off_m, -off_m].into_iter().find(shows_inside).ok_or_else(|| {
-        format!(
-            "From neither side of the line does the rear mark show {} of the front mark.",
-            document.words.left_or_right(rear_shows)
-        )
-    })?;
-    Ok([view(Standing::Inside, inside_m), view(Standing::OnTheLine, 0.0), view(Standing::Outside, -inside_m)])
-}
 
 /// The shape of a mark: its foot at the origin, its top at `height` above, in units of the drawing.
 pub(super) fn shape(mark: &Landmark, height: f64) -> Markup {
@@ -280,49 +115,65 @@ fn post(height: f64, half: f64) -> String {
 
 pub(super) const SKETCH_STYLE: &str = include_str!("sketch.css");
 const PANEL_WIDTH: f64 = 240.0;
-const HEIGHT: f64 = 272.0;
-const HORIZON: f64 = 160.0;
+const HEIGHT: f64 = 312.0;
+const TOP: f64 = 34.0;
+const HORIZON: f64 = 178.0;
 /// Height of the mark that shows highest, and the least that still is a shape.
-const TALLEST: f64 = 136.0;
+const TALLEST: f64 = 130.0;
 const SMALLEST: f64 = 22.0;
 /// How far apart the marks are drawn where they are open; the true angle is far too small to draw.
 const GAP: f64 = 56.0;
 
-/// Returns the sketch as a drawing of its own: the marks from inside, on the line and outside.
+/// Returns the sketch as a drawing of its own: the marks from the zone's side of the line, on it and from the other side.
 ///
-/// The heights of the marks over the horizon are to scale where both are known. The gap between them is not: the true one
-/// stands beneath, in minutes of arc. The drawing has a title and a description for those who do not see it.
+/// Each picture says on which side of the boundaries somebody is who sees the marks so abreast of the middle of the stretch:
+/// inside or outside only where that is sure, the uncertainty of the marks and what the eye does not see counted. Where the marks
+/// open long before the boundary, one more picture is drawn from a place that is surely inside. The heights of the marks over
+/// the horizon are to scale where both are known. The gap between them is not: the true one stands beneath, in minutes of arc.
+/// The drawing has a title and a description for those who do not see it.
 ///
 /// # Edge cases
 ///
-/// Where the marks tell no side, the drawing holds a sentence that says why.
+/// Where the marks tell no side, or the zones are not those of the report, the drawing holds a sentence that says why.
 #[must_use]
-pub fn transit_sketch_svg(document: &TransitDocument<'_>) -> String {
-    written::markup(sketch(document, true).into_string())
+pub fn transit_sketch_svg(document: &TransitDocument<'_>, zones: &ZoneSet) -> String {
+    let style = format!("{COLOURS}{SKETCH_STYLE}");
+    let drawn = match Scene::of(document, zones) {
+        Ok(scene) => drawing(document.report, &scene, &style),
+        Err(because) => none(&because, &style),
+    };
+    written::markup(drawn.into_string())
 }
 
-/// The drawing; one that stands alone brings its own colours.
-pub(super) fn sketch(document: &TransitDocument<'_>, alone: bool) -> Markup {
-    let style = alone.then(|| format!("{COLOURS}{SKETCH_STYLE}"));
-    match Scene::of(document) {
-        Ok(scene) => drawing(document.report, &scene, style.as_deref()),
-        Err(because) => none(&because, style.as_deref()),
+/// The pictures of a scene, each a drawing of its own, so that a narrow screen can put them one below the other.
+pub(super) fn pictures(report: &TransitReport, scene: &Scene<'_>) -> Markup {
+    let heights = Heights::of(scene);
+    html! {
+        div .views {
+            @for view in &scene.views {
+                svg .drawing .sketch role="img" aria-label=(caption(scene, view))
+                    viewBox={ "0 0 " (unit(PANEL_WIDTH)) " " (unit(HEIGHT)) } {
+                    (panel(report, (scene, view), &heights, 0.0))
+                }
+            }
+        }
     }
 }
 
-fn drawing(report: &TransitReport, scene: &Scene<'_>, style: Option<&str>) -> Markup {
+fn drawing(report: &TransitReport, scene: &Scene<'_>, style: &str) -> Markup {
     let heights = Heights::of(scene);
     let captions = scene.views.iter().map(|view| caption(scene, view)).collect::<Vec<_>>().join(" ");
     let (front, rear) = (&report.line.front().name, &report.line.rear().name);
+    let lefts = std::iter::successors(Some(0.0), |left| Some(left + PANEL_WIDTH));
+    let placed: Vec<(f64, &View)> = lefts.zip(&scene.views).collect();
+    let width = placed.last().map_or(0.0, |(left, _)| *left) + PANEL_WIDTH;
     html! {
         svg .drawing .sketch role="img" xmlns="http://www.w3.org/2000/svg" aria-labelledby="sketch-title sketch-words"
-            viewBox={ "0 0 " (unit(3.0 * PANEL_WIDTH)) " " (unit(HEIGHT)) } {
+            viewBox={ "0 0 " (unit(width)) " " (unit(HEIGHT)) } {
             title #sketch-title { "How the marks look: " (sanitised(rear)) " behind " (sanitised(front)) }
             desc #sketch-words { (captions) }
-            @if let Some(style) = style { style { (PreEscaped(style)) } }
-            @for (left, view) in [0.0, PANEL_WIDTH, 2.0 * PANEL_WIDTH].into_iter().zip(&scene.views) {
-                (panel(report, (scene, view), &heights, left))
-            }
+            style { (PreEscaped(style)) }
+            @for (left, view) in placed { (panel(report, (scene, view), &heights, left)) }
         }
     }
 }
@@ -353,13 +204,14 @@ fn panel(report: &TransitReport, (scene, view): (&Scene<'_>, &View), heights: &H
     let line = &report.line;
     html! {
         g .view {
-            rect .air x=(unit(left + 6.0)) y="8" width=(unit(PANEL_WIDTH - 12.0)) height=(unit(HORIZON - 8.0)) {}
+            text .heading x=(unit(middle)) y="22" text-anchor="middle" { (view.heading()) }
+            rect .air x=(unit(left + 6.0)) y=(unit(TOP)) width=(unit(PANEL_WIDTH - 12.0)) height=(unit(HORIZON - TOP)) {}
             // the rear mark first, so that the front mark stands before it
             @if rear_seen { (mark("rear", line.rear(), rear_x, heights.rear)) }
             @if front_seen { (mark("front", line.front(), front_x, heights.front)) }
             rect .water x=(unit(left + 6.0)) y=(unit(HORIZON)) width=(unit(PANEL_WIDTH - 12.0)) height="14" {}
             line .horizon x1=(unit(left + 6.0)) x2=(unit(left + PANEL_WIDTH - 6.0)) y1=(unit(HORIZON)) y2=(unit(HORIZON)) {}
-            (words_below(view, middle, scene.words))
+            (words_below(view, middle, scene))
         }
     }
 }
@@ -372,24 +224,22 @@ fn mark(class: &str, mark: &Landmark, x: f64, height: f64) -> Markup {
     }
 }
 
-fn words_below(view: &View, middle: f64, words: Spoken<'_>) -> Markup {
-    let off = match view.side() {
-        Some(_) => format!("{} off", phrases::short_length(words, view.off)),
-        None => "in line".into(),
-    };
-    let opening = view.side().map(|side| {
-        format!("rear {}, {}", words.left_or_right(side), phrases::minutes_of_arc(view.seen.rear_from_front))
+fn words_below(view: &View, middle: f64, scene: &Scene<'_>) -> Markup {
+    let rear = view.side().map(|side| {
+        let opening = phrases::minutes_of_arc(view.seen.rear_from_front);
+        format!("rear {}, {opening}", scene.words.left_or_right(side))
     });
+    let lines = [view.place.by(scene.words), Some(view.place_words(scene.words)), rear];
+    let baselines = std::iter::successors(Some(HORIZON + 68.0), |baseline| Some(baseline + 27.0));
     html! {
-        text .title x=(unit(middle)) y=(unit(HORIZON + 44.0)) text-anchor="middle" { (view.title()) }
-        text x=(unit(middle)) y=(unit(HORIZON + 73.0)) text-anchor="middle" { (off) }
-        @if let Some(opening) = opening {
-            text x=(unit(middle)) y=(unit(HORIZON + 102.0)) text-anchor="middle" { (opening) }
+        text .title x=(unit(middle)) y=(unit(HORIZON + 41.0)) text-anchor="middle" { (view.place.title()) }
+        @for (baseline, line) in baselines.zip(lines.into_iter().flatten()) {
+            text x=(unit(middle)) y=(unit(baseline)) text-anchor="middle" { (line) }
         }
     }
 }
 
-fn none(because: &str, style: Option<&str>) -> Markup {
+fn none(because: &str, style: &str) -> Markup {
     const LETTERS_IN_A_LINE: usize = 52;
     const LINE: f64 = 28.0;
     let because = sanitised(because);
@@ -402,7 +252,7 @@ fn none(because: &str, style: Option<&str>) -> Markup {
             viewBox={ "0 0 " (unit(3.0 * PANEL_WIDTH)) " " (unit(height)) } {
             title #sketch-title { "No sketch of the marks" }
             desc #sketch-words { (because) }
-            @if let Some(style) = style { style { (PreEscaped(style)) } }
+            style { (PreEscaped(style)) }
             text .title x="8" y="28" { "No sketch of the marks." }
             @for (baseline, line) in placed { text x="8" y=(unit(baseline)) { (line) } }
         }
@@ -414,26 +264,31 @@ const WIDEST: usize = 40;
 /// Columns between the marks where they are open.
 const GAP_COLUMNS: usize = 6;
 
-/// Returns three small pictures of the marks, from inside, on the line and outside, each under a line that says it in words.
+/// Returns small pictures of the marks, from the zone's side of the line, on it and from the other side, each under a line that says
+/// on which side of the boundaries that is, and what is seen.
 ///
-/// The places lie abreast of the middle of the stretch, three times as far off the line as the eye needs. The pictures are
-/// ASCII: `|` is the front mark, `^` the rear mark.
+/// The places lie abreast of the middle of the stretch, three times as far off the line as the eye needs, and one more where that
+/// is not yet surely inside. The pictures are ASCII: `|` is the front mark, `^` the rear mark.
 ///
 /// # Edge cases
 ///
-/// Where the marks tell no side, the text says why there is no sketch. Fewer than 20 columns count as 20.
+/// Where the marks tell no side, or the zones are not those of the report, the text says why there is no sketch. Fewer than 20
+/// columns count as 20.
 #[must_use]
-pub fn transit_sketch_text(document: &TransitDocument<'_>, width: usize) -> String {
+pub fn transit_sketch_text(document: &TransitDocument<'_>, zones: &ZoneSet, width: usize) -> String {
     let report = document.report;
     let mut page = Page::new(width);
-    let scene = match Scene::of(document) {
+    let scene = match Scene::of(document, zones) {
         Ok(scene) => scene,
         Err(because) => {
             page.paragraph("", &format!("No sketch of the marks. {because}"));
             return page.finish();
         }
     };
-    page.paragraph("", &format!("The marks {}:", scene.place()));
+    page.paragraph(
+        "",
+        &format!("How the marks look from the middle of the stretch, {} from the front mark:", scene.away()),
+    );
     page.paragraph("", &format!("| {}, the front mark", phrases::name(&report.line.front().name)));
     page.paragraph("", &format!("^ {}, the rear mark", phrases::name(&report.line.rear().name)));
     for view in &scene.views {
@@ -448,23 +303,38 @@ pub fn transit_sketch_text(document: &TransitDocument<'_>, width: usize) -> Stri
     page.finish()
 }
 
+/// How far the marks are open: `15 minutes of arc`, degrees from two on.
+fn opening(view: &View) -> String {
+    let figure = phrases::minutes_of_arc(view.seen.rear_from_front);
+    figure
+        .strip_suffix('′')
+        .map_or_else(|| figure.clone(), |minutes| format!("{minutes}\u{a0}minutes of arc"))
+}
+
 /// What a picture shows, in words.
 pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     let shown = match (view.side(), scene.front_hides_rear()) {
         (Some(side), _) => format!(
-            "the rear mark shows {} of the front mark, open by {}\u{a0}minutes of arc",
+            "The rear mark shows {} of the front mark, open by {}.",
             phrases::loud(scene.words, side),
-            phrases::arcmin(view.seen.rear_from_front)
+            opening(view)
         ),
-        (None, true) => "the front mark hides the rear mark".into(),
-        (None, false) => "the rear mark shows over the front mark".into(),
+        (None, true) => "The front mark hides the rear mark.".into(),
+        (None, false) => "The rear mark shows over the front mark.".into(),
     };
-    match view.standing {
-        Standing::OnTheLine => format!("{}: {shown}.", view.title()),
-        Standing::Inside | Standing::Outside => {
-            format!("{}, from {}: {shown}.", view.title(), view.place(scene.words))
+    let title = view.place.title();
+    let of = scene.other_zone(view).map_or_else(String::new, |name| format!(" {name}"));
+    let by = view.place.by(scene.words).map_or_else(String::new, |by| {
+        if view.place.side == Containment::Undecided { format!(", boundary {by}") } else { format!(" {by}") }
+    });
+    let advice = if view.heading().ends_with("turn back") { " Turn back." } else { "" };
+    let place = match view.standing {
+        Standing::OnTheLine => "in line".to_owned(),
+        Standing::WellOver | Standing::TowardZone | Standing::Away => {
+            format!("{} of the line", view.place_words(scene.words))
         }
-    }
+    };
+    format!("{title}{of}{by}, {place}. {shown}{advice}")
 }
 
 fn picture(scene: &Scene<'_>, view: &View, width: usize) -> [String; 4] {
