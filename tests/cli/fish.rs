@@ -2,14 +2,14 @@
 
 use super::*;
 
-const INSIDE_THE_REACH: &str = "INSIDE by 393 m ±10 m, line 090° true";
+const INSIDE_THE_REACH: &str = "INSIDE Lantern Reach by 393 m ±10 m";
 
 #[test]
 fn one_that_is_listed_may_be_kept_within_its_limits() {
     let answer = ask(LANTERN_REACH, NOON, &["--species", "sprat"]);
     let first = [
-        "LIMITED WATER: only bait fish, squid",
-        "KEEP sprat if 8 cm up, 40 max; see below",
+        "RESTRICTED WATER: only bait fish, squid",
+        "KEEP sprat 8 cm+, up to 40; see below",
         INSIDE_THE_REACH,
     ];
     answer.says("limited", 1, first).is_off("lantern-reach", -393.444_755);
@@ -23,10 +23,11 @@ fn one_that_is_listed_may_be_kept_within_its_limits() {
 #[test]
 fn one_that_is_not_listed_goes_back() {
     let answer = ask(LANTERN_REACH, NOON, &["--species", "pollack"]);
-    let first = ["LIMITED WATER: only bait fish, squid", "RELEASE pollack: Lantern Reach", INSIDE_THE_REACH];
+    let first =
+        ["RESTRICTED WATER: only bait fish, squid", "RELEASE pollack: not allowed here", INSIDE_THE_REACH];
     answer.says("limited", 1, first);
-    assert!(answer.fish_texts("because").contains("not among what may be taken here"));
-    assert_eq!(answer.fish()["possession"], "no", "only what may be taken here may be aboard");
+    assert!(answer.fish_texts("because").contains("may not be taken here: only"));
+    assert_eq!(answer.fish()["possession"], "no", "only fish that may be taken here may be on board");
 }
 
 #[test]
@@ -36,9 +37,9 @@ fn a_name_of_two_fish_is_undecided_only_where_the_answers_differ() {
         "limited",
         3,
         [
-            "LIMITED WATER: inside by 393 m ±10 m",
+            "RESTRICTED WATER: inside by 393 m ±10 m",
             "UNDECIDED whitebait: do not keep it",
-            "To settle: say which: sprat (Sprattus",
+            "To settle: say which fish: sprat",
         ],
     );
     let settle = whitebait.fish_texts("settle");
@@ -55,9 +56,9 @@ fn a_misspelt_name_is_asked_back_and_never_guessed() {
         "limited",
         3,
         [
-            "LIMITED WATER: inside by 393 m ±10 m",
+            "RESTRICTED WATER: inside by 393 m ±10 m",
             "UNDECIDED sprta: do not keep it",
-            "To settle: did you mean: sprat? ask",
+            "To settle: did you mean sprat? ask again",
         ],
     );
 }
@@ -79,9 +80,9 @@ fn two_zones_of_one_file_bind_together() {
     let both = |fish| ask("45.0750 -30.1150", NOON, &["--species", fish]);
     let mackerel = both("mackerel");
     let first = [
-        "LIMITED WATER: rules of 2 zones bind",
-        "KEEP mackerel if 20 cm up, 6 max, …",
-        "INSIDE by 394 m ±10 m, line 090° true",
+        "RESTRICTED WATER: rules of 2 zones",
+        "KEEP mackerel 20 cm+, up to 6; see below",
+        "INSIDE Gannet Bank by 394 m ±10 m",
     ];
     mackerel.says("limited", 1, first).is_off("gannet-bank", -393.719_517);
     mackerel.is_off("petrel-ground", -393.719_517);
@@ -116,9 +117,9 @@ fn a_rule_that_another_displaces_is_printed_with_its_citation_and_does_not_bind(
         "limited",
         1,
         [
-            "LIMITED WATER: Lantern Lane",
-            "KEEP mackerel if 20 max; see below",
-            "INSIDE by 197 m ±10 m, line 090° true",
+            "RESTRICTED WATER: Lantern Lane",
+            "KEEP mackerel, up to 20, if: see below",
+            "INSIDE Lantern Lane by 197 m ±10 m",
         ],
     );
     let displaced = "displaced here by Lantern Lane (clause 6(2))";
@@ -146,9 +147,9 @@ fn a_bait_rule_binds_whom_it_names() {
     // launce is another name of the sand eel
     let launce = flats(&["--bait", "launce"]);
     let first = [
-        "LIMITED WATER: Launce Flats",
-        "RELEASE bass: Launce Flats",
-        "INSIDE by 833 m ±10 m, line 180° true",
+        "RESTRICTED WATER: 833 m ±10 m in Launce…",
+        "RELEASE bass caught here: wrong bait",
+        "Caught elsewhere: may be on board",
     ];
     launce.says("limited", 1, first);
     let shore = ask("45.0425 -30.0575", NOON, &["--bait", "launce", "--access", "shore"]);

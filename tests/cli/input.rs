@@ -102,14 +102,14 @@ fn a_fault_in_a_zone_file_names_file_zone_and_vertex_and_leaves_no_answer() {
 #[test]
 fn swapped_or_mirrored_numbers_are_pointed_out() {
     for (position, slip, words) in [
-        ("-30.1190 45.1170", "exchanged", "latitude and longitude may be exchanged"),
+        ("-30.1190 45.1170", "exchanged", "latitude and longitude may be swapped"),
         ("45.1170 30.1190", "longitude-sign", "the sign of the longitude may be wrong"),
         ("-45.1170 -30.1190", "latitude-sign", "the sign of the latitude may be wrong"),
     ] {
         let answer = ask(position, NOON, &[]);
         assert_eq!(answer.status, 3, "an answer about a place that was likely not meant settles nothing");
         let second = answer.text.lines().nth(1).unwrap_or_default();
-        assert!(second.starts_with("To settle: was it 45.1170 -30.1190?"), "{position}: {second}");
+        assert!(second.starts_with("To settle: did you mean 45.1170"), "{position}: {second}");
         assert_eq!(answer.json["likely_misreading"]["slip"], slip);
         let settle = texts(&answer.json["settle"]);
         assert!(settle.contains(words) && settle.contains("Sallow Cove Reserve"), "{settle}");

@@ -8,7 +8,7 @@ fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     let first = [
         "CLOSED WATER: nothing may be taken here",
         "In force: Sallow Cove Reserve",
-        "INSIDE by 157 m ±10 m, line 090° true",
+        "INSIDE by 157 m ±10 m, edge 090° true",
     ];
     answer.says("closed", 1, first).is_off("sallow-cove", -157.372_405);
     let zone = answer.zone("sallow-cove");
@@ -17,11 +17,15 @@ fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     let passage = texts(&zone["passage"]);
     assert!(passage.contains("“rods unstrung, hooks off the line, and all of it below the gunwale”"));
     assert!(passage.contains("count as crossing"), "{passage}");
-    // with a fish, the second line names the zone: the first has said why
+    // with a fish on board that may have been caught elsewhere, that is said before anything else is
     ask(BEACH, NOON, &["--species", "sprat"]).says(
         "closed",
         1,
-        [first[0], "RELEASE sprat: Sallow Cove Reserve", first[2]],
+        [
+            "CLOSED WATER: 157 m ±10 m in Sallow Cov…",
+            "RELEASE sprat caught here: closed",
+            "Caught elsewhere: may be on board, if: …",
+        ],
     );
 }
 
@@ -30,9 +34,9 @@ fn four_metres_from_the_line_with_eight_of_doubt_is_undecided_with_a_move() {
     let doubt = ["--accuracy-m", "8", "--accuracy-kind", "p95"];
     let answer = ask("45.1150 -30.169949", NOON, &doubt);
     let first = [
-        "UNDECIDED: do not keep; line 4 m ±8 m",
+        "UNDECIDED: do not keep; edge 4 m ±8 m",
         "To settle: move 5 m toward 090° true",
-        "Line 270° true: Lantern Reach",
+        "Boundary 270° true: Lantern Reach",
     ];
     answer.says("undecided", 3, first).is_off("lantern-reach", 4.013_137);
     assert_eq!(answer.zone("lantern-reach")["containment"], "undecided");
@@ -52,8 +56,8 @@ fn a_fish_that_may_be_kept_on_either_side_is_not_forbidden_by_the_doubt() {
         "undecided",
         3,
         [
-            "UNDECIDED WATER; line 4 m ±8 m",
-            "KEEP sprat if 8 cm up, 40 max; see below",
+            "UNDECIDED WATER: edge 4 m ±8 m",
+            "KEEP sprat 8 cm+, up to 40; see below",
             "To settle: move 5 m toward 090° true",
         ],
     );
@@ -61,7 +65,7 @@ fn a_fish_that_may_be_kept_on_either_side_is_not_forbidden_by_the_doubt() {
         "undecided",
         3,
         [
-            "UNDECIDED: do not keep; line 4 m ±8 m",
+            "UNDECIDED: do not keep; edge 4 m ±8 m",
             "UNDECIDED bass: do not keep it",
             "To settle: move 5 m toward 090° true",
         ],
@@ -72,7 +76,7 @@ fn a_fish_that_may_be_kept_on_either_side_is_not_forbidden_by_the_doubt() {
 fn the_pocket_in_ring_shoal_is_outside_and_its_ring_inside() {
     // the lines to the west and to the east are equally far; the one that comes first along the ring is told
     let first =
-        ["No loaded zone applies here", "Nearest: Ring Shoal", "OUTSIDE by 393 m ±10 m, line 270° true"];
+        ["No loaded zone applies here", "Nearest: Ring Shoal", "OUTSIDE by 393 m ±10 m, edge 270° true"];
     ask("45.1150 -30.0550", NOON, &[]).says("no-loaded-zone", 0, first).is_off("ring-shoal", 393.444_755);
     assert_eq!(ask("45.1150 -30.0650", NOON, &[]).json["water"], "closed");
 }
@@ -92,7 +96,7 @@ fn a_circle_ends_where_its_radius_does() {
         "undecided",
         3,
         [
-            "UNDECIDED: do not keep; line 0 m ±10 m",
+            "UNDECIDED: do not keep; edge 0 m ±10 m",
             edge.text.lines().nth(1).unwrap(),
             edge.text.lines().nth(2).unwrap(),
         ],
@@ -141,8 +145,8 @@ fn outside_everything_no_loaded_zone_applies() {
     let answer = ask(OPEN_WATER, NOON, &["--species", "cod"]);
     let first = [
         "No loaded zone applies here",
-        "NO LOADED ZONE speaks of cod",
-        "OUTSIDE by 7224 m ±10 m, line 180° true",
+        "No loaded rule mentions cod",
+        "OUTSIDE by 7224 m ±10 m, edge 180° true",
     ];
     answer.says("no-loaded-zone", 0, first).is_off("northern-parallels", 7_223.905);
     assert_eq!(answer.fish()["answer"], "no-loaded-zone");
@@ -156,8 +160,8 @@ fn a_line_on_a_plan_that_nobody_has_is_undecided_near_it() {
         3,
         [
             "UNDECIDED: do not keep what you catch",
-            "To settle: get the line of Kelp Garden",
-            "  from its law or its authority",
+            "To settle: get the boundary of Kelp",
+            "  Garden from its law or its authority",
         ],
     );
     assert!(answer.unwrapped().contains("see plan 4"), "{}", answer.text);
@@ -176,7 +180,7 @@ fn a_proposed_zone_and_a_repealed_edition_bind_nobody() {
     let haven = ask(OLD_HAVEN, NOON, &["--species", "codling"]);
     assert_eq!(haven.json["water"], "limited");
     assert_eq!(haven.zone("haven-2019")["in_force"], "no");
-    assert!(texts(&haven.json["warnings"]).contains("may be changed by notice"));
+    assert!(texts(&haven.json["warnings"]).contains("may be changed by a notice"));
 }
 
 #[test]

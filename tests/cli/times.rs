@@ -9,7 +9,7 @@ fn in_force(position: &str, zone: &str, time: &str) -> String {
 #[test]
 fn a_season_turns_at_local_midnight() {
     // In summer the Azores keep UTC (time zone database, Atlantic/Azores). One time is written with another offset.
-    let inside = "INSIDE by 833 m ±10 m, line 180° true";
+    let inside = "INSIDE by 833 m ±10 m, edge 180° true";
     let open = ["No loaded zone applies here", "Not in force now: Nursery Bank", inside];
     let closed = ["CLOSED WATER: nothing may be taken here", "In force: Nursery Bank", inside];
     ask(NURSERY_BANK, "2026-04-30T23:59:59Z", &[])
@@ -37,7 +37,7 @@ fn end_days_that_the_text_leaves_open_stay_open_from_local_midnight_to_local_mid
     }
     let bass = ask(WINTER_HOLLOW, "2026-12-01T12:00:00Z", &["--species", "bass"]);
     let lines: Vec<_> = bass.text.lines().take(2).collect();
-    assert_eq!((lines, bass.status), (vec!["UNDECIDED WATER; 833 m in, ±10 m", "KEEP bass"], 3));
+    assert_eq!((lines, bass.status), (vec!["UNDECIDED WATER: 833 m in, ±10 m", "KEEP bass"], 3));
 }
 
 #[test]
@@ -80,7 +80,7 @@ fn weekdays_count_by_the_local_calendar() {
 fn without_a_time_a_season_is_undecided() {
     let answer = ask(NURSERY_BANK, "unknown", &[]);
     assert_eq!((answer.json["water"].as_str(), answer.status), (Some("undecided"), 3));
-    assert_eq!(answer.text.lines().nth(1), Some("To settle: say the time"));
+    assert_eq!(answer.text.lines().nth(1), Some("To settle: give the time"));
 }
 
 #[test]

@@ -242,7 +242,7 @@ fn a_limit_that_perhaps_holds_is_told_as_the_stricter_of_both() {
     let reserve = json!({ "take": { "only": ["cod"] }, "limits": [always, perhaps] });
     let asked = files(&[&[zone("reserve", RESERVE, reserve)]]);
     let (outcome, document) = asked.here(MIDDLE, &at_noon(&["--species", "cod"]));
-    assert!(head(&outcome).contains("KEEP cod if 40 cm up, 2 max"), "{}", outcome.out);
+    assert!(head(&outcome).contains("KEEP cod of 40 cm or more, up to 2"), "{}", outcome.out);
     let limits = &document["take"][0]["limits"];
     assert_eq!(
         (limits["sizes"][0]["min_cm"].as_f64(), limits["bags"][0]["count"].as_u64()),
@@ -273,7 +273,7 @@ fn bait_that_one_zone_demands_and_another_forbids_is_named() {
     let forbids = json!({ "take": { "only": ["cod"] }, "bait": { "not": ["lure"] } });
     let asked = files(&[&[zone("a", RESERVE, demands), zone("b", LANE, forbids)]]);
     let (outcome, document) = asked.here(MIDDLE, &at_noon(&["--species", "cod"]));
-    assert!(head(&outcome).contains("RELEASE cod: no bait is allowed by both a and b"), "{}", outcome.out);
+    assert!(head(&outcome).contains("RELEASE cod caught here: no bait suits all zones"), "{}", outcome.out);
     assert_eq!(document["take"][0]["answer"], "release");
 }
 
@@ -348,7 +348,7 @@ fn on_a_border_the_zones_that_close_the_water_are_named_and_no_other() {
     closing.sort_unstable();
     assert_eq!(closing, ["east", "west"], "{}", outcome.out);
     let second = outcome.out.lines().nth(1).unwrap();
-    assert!(second.starts_with("On the border: ") && !second.contains("over"), "{}", outcome.out);
+    assert!(second.starts_with("In one or the other: ") && !second.contains("over"), "{}", outcome.out);
 }
 
 #[test]
@@ -380,7 +380,7 @@ fn a_gear_that_no_file_knows_is_asked_back_and_never_a_ban() {
     for unknown in ["rod", "rod and line", "pole"] {
         let (status, answer, head) = with(unknown);
         assert_eq!((status, answer.as_str()), (3, "undecided"), "{head}");
-        assert!(head.contains("say which gear: hook and line"), "{head}");
+        assert!(head.contains("name your gear: hook and line"), "{head}");
     }
     assert_eq!(with("Hook and lines").1, "keep");
     // known to another zone, and not on this one's list
@@ -396,7 +396,12 @@ fn the_zone_that_refuses_a_fish_is_the_one_that_is_named() {
     assert_eq!(document["take"][0]["refused_by"], json!(["a"]));
     let narrow =
         asked.run(&[&MIDDLE[..], &at_noon(&["--species", "bass", "--length-cm", "40"])].concat(), "");
-    assert_eq!(narrow.out.lines().nth(1), Some("RELEASE bass: a"), "{}", outcome.out);
+    assert_eq!(
+        narrow.out.lines().nth(1),
+        Some("RELEASE bass caught here: under 42 cm (a)"),
+        "{}",
+        outcome.out
+    );
 }
 
 #[test]
@@ -422,7 +427,7 @@ fn an_edition_that_ends_in_its_closed_season_is_not_said_to_begin_again_that_day
     };
     let in_its_last_summer = because("2026-07-02T10:00:00Z");
     assert!(
-        in_its_last_summer.contains("not in force again in this edition, which ends 31 August 2026"),
+        in_its_last_summer.contains("not in force again before this edition ends, 31 August 2026"),
         "{in_its_last_summer}"
     );
     let afterwards = because("2026-09-02T10:00:00Z");
@@ -469,7 +474,7 @@ fn a_place_that_a_slip_puts_far_from_everything_ends_in_3_with_the_likely_readin
     ] {
         let (outcome, document) = asked.here(place, &at_noon(&["--species", "cod"]));
         assert_eq!(outcome.status, 3, "{}", outcome.out);
-        assert!(head(&outcome).contains("was it 45.1100 -30.1300?"), "{}", outcome.out);
+        assert!(head(&outcome).contains("did you mean 45.1100 -30.1300?"), "{}", outcome.out);
         assert_eq!(document["likely_misreading"]["slip"], slip);
         assert_eq!(
             (document["water"].as_str(), document["take"][0]["answer"].as_str()),
@@ -484,7 +489,7 @@ fn a_place_that_a_slip_puts_far_from_everything_ends_in_3_with_the_likely_readin
 #[test]
 fn how_a_place_was_likely_meant_comes_before_the_digits_that_it_lacks() {
     let asked = files(&[&[zone("reserve", RESERVE, json!({}))]]);
-    for (place, said) in [(["45.11", "30.13"], "was it"), (["0", "0"], "get a fix")] {
+    for (place, said) in [(["45.11", "30.13"], "did you mean"), (["0", "0"], "wait for a fix")] {
         let outcome =
             asked.run(&[place[0], place[1], "--time", "2026-07-01T10:00:00Z", "--width", "200"], "");
         assert_eq!(outcome.status, 3, "{}", outcome.out);

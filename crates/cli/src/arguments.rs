@@ -223,6 +223,10 @@ pub(crate) struct HereArguments {
     #[arg(long)]
     pub(crate) all: bool,
 
+    /// Only the first three lines: the answer, why, and what settles it or warns of it
+    #[arg(long, conflicts_with = "fixes")]
+    pub(crate) brief: bool,
+
     #[arg(long, help = FIXES_HELP, value_name = "FILE|-")]
     pub(crate) fixes: Option<PathBuf>,
 

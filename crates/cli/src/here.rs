@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
 use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
-use takeline_report::{ExitStatus, HereDocument, Units, here_text, json_page};
+use takeline_report::{ExitStatus, HereDocument, Units, here_brief, here_text, json_page};
 
 use crate::arguments::{AccessName, Format, HereArguments};
 use crate::batch::Batch;
@@ -28,6 +28,9 @@ pub(crate) fn run(asked: &HereArguments, units: Units) -> Result<ExitStatus, Sto
 }
 
 fn one(asked: &HereArguments, units: Units, out: &mut impl Write) -> Result<ExitStatus, Stop> {
+    if asked.brief && asked.format == Some(Format::Json) {
+        return Err(Stop::Usage("--brief shortens the text; leave it out with --format json".into()));
+    }
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time.as_ref());
     let printed = position(asked)?;
@@ -81,7 +84,8 @@ fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
 fn write(document: &HereDocument<'_>, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {
     match asked.format.unwrap_or(Format::Human) {
         Format::Human => {
-            let text = here_text(document, asked.screen.width());
+            let text = if asked.brief { here_brief } else { here_text };
+            let text = text(document, asked.screen.width());
             out.write_all(asked.screen.shown(&text).as_bytes())?;
         }
         Format::Json => writeln!(out, "{}", json_page(document)?)?,

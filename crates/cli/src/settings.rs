@@ -438,7 +438,7 @@ mod tests {
             ("\nacces = \"boat\"", 2, "acces is no setting; did you mean access?"),
             ("eye_height = 1", 1, "did you mean eye-height?"),
             ("colour = \"red\"", 1, "is no setting; there are access"),
-            ("access = \"raft\"", 1, "access: “raft”: is none of boat, shore, diving"),
+            ("access = \"raft\"", 1, "access: “raft”: is not one of boat, shore, diving"),
             ("access = 1", 1, "is none of boat"),
             ("accuracy = true", 1, "accuracy: this is boolean"),
             ("accuracy = \"5 M\"", 1, "write nm"),

@@ -24,15 +24,16 @@ pub use exit_status::{ExitStatus, exit_status};
 pub use figures::Units;
 pub use here::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
-    StandoffDocument, TakeDocument, ZoneDocument, here_row_text, here_text,
+    StandoffDocument, TakeDocument, ZoneDocument, here_brief, here_row_text, here_text,
 };
 pub use track::{
     AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,
-    ContradictedDocument, CrossingDocument, GapDocument, Headline, InputDocument, InputKind, MomentDocument,
-    MostlySuspect, OutcomeDocument, QualityDocument, SaidCode, Season, SettingsDocument, ShownPlace,
-    SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, Third, TrackDocument, TrackNote,
-    TrimmedEnds, Unsettled, Verdict, VisitDocument, VisitSourceDocument, ZoneFileDocument, ZoneTally,
-    track_csv, track_csv_rows, track_features, track_geojson, track_row_text, track_text,
+    ContradictedDocument, CrossingDocument, GapDocument, Headline, InputDocument, InputKind, Judged,
+    MomentDocument, MostlySuspect, OutcomeDocument, QualityDocument, SaidCode, Season, SettingsDocument,
+    ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, Third, TrackDocument,
+    TrackNote, TrimmedEnds, Unsettled, Verdict, VerdictReason, VisitDocument, VisitSourceDocument,
+    ZoneFileDocument, ZoneTally, track_csv, track_csv_rows, track_features, track_geojson, track_row_text,
+    track_text,
 };
 pub use track_page::{PageError, track_page};
 pub use transit::{

@@ -7,7 +7,7 @@ use textwrap::core::display_width;
 use textwrap::{WordSeparator, WordSplitter};
 
 /// The narrowest screen that is laid out for; narrower ones get this width.
-const NARROWEST: usize = 20;
+pub(crate) const NARROWEST: usize = 20;
 
 /// Holds a number and its unit together while lines are wrapped; printed as a plain space.
 const NO_BREAK_SPACE: char = '\u{a0}';
@@ -75,7 +75,7 @@ pub(crate) fn fit(width: usize, candidates: &[String]) -> String {
     fitting.map_or_else(last, Cow::into_owned).replace(NO_BREAK_SPACE, " ")
 }
 
-fn cut(width: usize, text: &str) -> String {
+pub(crate) fn cut(width: usize, text: &str) -> String {
     let mut kept = String::new();
     let mut columns = 0;
     for letter in text.chars() {

@@ -151,6 +151,33 @@ impl TakeRule {
         })
     }
 
+    /// Returns whether the rule lets anything at all be taken; undecided if that hangs on a time or a number.
+    ///
+    /// Where it does, somebody may be there to fish, and no rule on crossing speaks of that.
+    #[must_use]
+    pub fn lets_something_be_taken(&self) -> Tristate {
+        let is_shut =
+            |permit: &Permit| permit.taxa.is_none() && permit.limits.bag.is_some_and(|bag| bag.count == 0);
+        let by_take = match &self.take {
+            Take::Nothing => Tristate::No,
+            Take::AllExcept(_) | Take::Anything => Tristate::Yes,
+            Take::Only(permits) => {
+                Tristate::any(permits.iter().map(|permit| match (&permit.when, permit.limits.bag) {
+                    (_, Some(bag)) if bag.count == 0 => Tristate::No,
+                    (When::Always, _) => Tristate::Yes,
+                    _ => Tristate::Undecided,
+                }))
+            }
+        };
+        let by_limits = Tristate::all(
+            self.limits
+                .iter()
+                .filter(|limit| is_shut(limit))
+                .map(|limit| if limit.when == When::Always { Tristate::No } else { Tristate::Undecided }),
+        );
+        by_take.and(by_limits)
+    }
+
     /// Returns whether the rule restricts nothing at all: anything may be taken, aboard and passed, without a limit or a
     /// condition.
     ///

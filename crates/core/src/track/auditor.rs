@@ -382,8 +382,8 @@ impl Auditor {
         let last = self.last.replace((logged, here));
         self.go_astray(logged, true, events);
         let closed = if let Some((before, there)) = last.filter(|_| !broken) {
-            let leg = Leg::over((before, &there), (logged, &here), self.number);
-            let closed = self.go_on(&leg, [&there, &here], still_step_s, events);
+            let mut leg = Leg::over((before, &there), (logged, &here), self.number);
+            let closed = self.go_on(&mut leg, [&there, &here], still_step_s, events);
             self.number += 1;
             closed
         } else {
@@ -398,13 +398,15 @@ impl Auditor {
     /// The way from one fix to the next.
     fn go_on(
         &mut self,
-        leg: &Leg,
+        leg: &mut Leg,
         places: [&Surface; 2],
         still_step_s: Option<f64>,
         events: &mut Vec<TrackEvent>,
     ) -> Vec<Closed> {
         let (from, to) = (fix_of(&leg.from, &self.settings), fix_of(&leg.to, &self.settings));
         let radii_m = [from, to].map(|fix| fix.uncertainty.radius_95().metres());
+        leg.radii_m = radii_m;
+        let leg = &*leg;
         let stray = Stray::of(leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
         self.travelled_m += leg.length_m;
         let reach_m = radii_m[0].max(radii_m[1]) + stray.most_m() + leg.length_m * Stray::SHORTEST;

@@ -27,6 +27,8 @@ pub(super) struct Leg {
     pub(super) number: u64,
     azimuth_deg: f64,
     pub(super) length_m: f64,
+    /// The uncertainties of both fixes, 95 %, in metres; 0 where nobody asks for them.
+    pub(super) radii_m: [f64; 2],
 }
 
 impl Leg {
@@ -42,7 +44,7 @@ impl Leg {
         number: u64,
     ) -> Self {
         let (length_m, azimuth_deg) = distance_and_azimuth((from.position, here), (to.position, there));
-        Self { from, to, number, azimuth_deg, length_m }
+        Self { from, to, number, azimuth_deg, length_m, radii_m: [0.0; 2] }
     }
 
     /// Seconds that it took; none without times.

@@ -6,6 +6,9 @@ use super::TrackSettings;
 use crate::geodesic::{DEGREE_M, distance_m};
 use crate::{AccuracyKind, Fix, HorizontalUncertainty, Metres, Position, UncertaintySource, widest_step_deg};
 
+/// A placed time may be off by so many seconds and still tell where a boat was: that of a clock of whole seconds.
+pub(super) const DATED_WITHIN_S: f64 = 2.0;
+
 /// One fix of a log, as it stands there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]

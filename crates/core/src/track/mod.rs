@@ -23,6 +23,8 @@ mod log_order_tests;
 mod logged_fix;
 mod movement;
 mod open_visit;
+mod outcome;
+mod pace;
 mod presence;
 mod reason;
 mod repeats;
@@ -33,6 +35,7 @@ mod settings;
 mod stay;
 #[cfg(test)]
 mod stray_tests;
+mod terms;
 #[cfg(test)]
 mod test_tracks;
 #[cfg(test)]
@@ -50,9 +53,12 @@ pub use audit::{
     Quality, RuledTime, Speeds, Stop, SuspectFix, TrackEvent, TrackPoint, Visit, VisitSpan,
 };
 pub use auditor::Auditor;
-pub use catches::{CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings};
+pub use catches::{
+    CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings, MadeIn,
+};
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
+pub use outcome::{NotShown, Outcome, OutcomeAnswer, OutcomeReason};
 pub use reason::{
     BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, OpenEnd,
     Reason, Remedy, Suspicion,

@@ -1,13 +1,8 @@
-//! How a boat moved, without a guess at what for, and what that says of the conditions of crossing a zone.
+//! How a boat moved, without a guess at what for.
 
 use super::leg::Leg;
-use super::{
-    ConditionFinding, ConditionReason, LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Motion, Speeds, Stop,
-    TrackSettings,
-};
-use crate::Tristate;
+use super::{LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Motion, Speeds, Stop};
 use crate::geodesic::distance_m;
-use crate::rule::{Condition, Passage};
 
 /// Speeds are taken over at least this many seconds, so that the wander of a receiver does not count as way.
 const WINDOW_S: f64 = 10.0;
@@ -17,12 +12,6 @@ const SLOW_KN: f64 = 1.0;
 const DRIFT_OR_REST_S: f64 = 300.0;
 /// Parts of one kind of movement shorter than this, in seconds, are not told apart.
 const WORTH_SAYING_S: f64 = 60.0;
-
-/// A stop of a boat that should go on without stopping, in seconds, that no wave or paddle stroke explains (common
-/// practice, no source).
-const STOP_THAT_COUNTS_S: f64 = 60.0;
-/// Time below a least speed, in seconds, that no wave or paddle stroke explains (common practice, no source).
-const SLOWNESS_THAT_COUNTS_S: f64 = 30.0;
 
 /// Speed over one window.
 #[derive(Debug, Clone, Copy)]
@@ -130,15 +119,6 @@ impl Moved {
         slow.map(|window| Stop { from: window.from, seconds: window.seconds }).collect()
     }
 
-    /// Seconds spent below a speed.
-    pub(super) fn seconds_below(&self, knots: f64) -> f64 {
-        self.windows.iter().filter(|window| window.knots() < knots).map(|window| window.seconds).sum()
-    }
-
-    pub(super) fn is_known(&self) -> bool {
-        !self.windows.is_empty()
-    }
-
     /// One motion for each part worth saying.
     pub(super) fn motions(&self) -> Vec<Motion> {
         let mut motions = Vec::new();
@@ -175,60 +155,4 @@ impl Moved {
         }
         joined
     }
-}
-
-/// How sure a visit is, as far as its conditions go.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct HowSure {
-    /// The boat was surely inside.
-    pub(super) is_inside: bool,
-    /// Not all of it was logged.
-    pub(super) had_gap: bool,
-}
-
-/// Tests each condition of a passage; the gear is named as what a track cannot tell.
-///
-/// Where the boat was only perhaps inside, nothing is called broken: the condition may not have bound it at all.
-pub(super) fn conditions(passage: Option<&Passage>, moved: &Moved, sure: HowSure) -> Vec<ConditionFinding> {
-    let Some(passage) = passage else { return Vec::new() };
-    let mut findings = Vec::new();
-    let longest_stop_s =
-        moved.stops(TrackSettings::STOP_BELOW_KN).iter().map(|stop| stop.seconds).fold(0.0, f64::max);
-    let mut test = |condition: Condition, broken: bool, because: ConditionReason| {
-        let met = if broken && sure.is_inside {
-            Tristate::No
-        } else if broken || sure.had_gap || !moved.is_known() {
-            Tristate::Undecided
-        } else {
-            Tristate::Yes
-        };
-        let unseen = match met {
-            Tristate::Undecided if broken => Some(ConditionReason::InsideNotSettled),
-            Tristate::Undecided => Some(ConditionReason::NotAllLogged),
-            Tristate::Yes | Tristate::No => None,
-        };
-        let because = [because].into_iter().chain(unseen).collect();
-        findings.push(ConditionFinding { condition, met, because });
-    };
-    if let Some(speed_kn) = passage.min_speed_kn {
-        let duration_s = moved.seconds_below(speed_kn);
-        let because = ConditionReason::SlowerFor { duration_s };
-        test(Condition::MinSpeed { speed_kn }, duration_s > SLOWNESS_THAT_COUNTS_S, because);
-    }
-    let stopped = ConditionReason::LongestStop { duration_s: longest_stop_s };
-    if let Some(stop_min) = passage.max_stop_min {
-        test(Condition::MaxStop { stop_min }, longest_stop_s > 60.0 * stop_min, stopped);
-    }
-    if passage.continuous {
-        test(Condition::KeepGoing, longest_stop_s > STOP_THAT_COUNTS_S, stopped);
-    }
-    let not_shown = |condition: Condition| ConditionFinding {
-        condition,
-        met: Tristate::Undecided,
-        because: vec![ConditionReason::NotShownByTrack],
-    };
-    let gear = passage.gear_state.iter().map(|words| Condition::GearState { words: words.clone() });
-    let others = passage.conditions.iter().map(|text| Condition::Law { text: text.clone() });
-    findings.extend(gear.chain(others).map(not_shown));
-    findings
 }

@@ -1,7 +1,8 @@
 //! A visit that goes on.
 
 use super::leg::Leg;
-use super::movement::{HowSure, Movement, conditions};
+use super::movement::Movement;
+use super::pace::{Paces, Slownesses};
 use super::stay::{Stay, Stays};
 use super::{
     Certainty, Crossing, Direction, Evidence, Gap, LoggedMoment, Motion, OffTheWay, OpenEnd, RuledTime,
@@ -45,6 +46,10 @@ pub(super) struct Open {
     crossings: Vec<usize>,
     pub(super) outside_s: f64,
     movement: Movement,
+    /// What the terms of a crossing ask.
+    paces: Paces,
+    /// The last leg that was looked at for that.
+    paced: Option<u64>,
     had_gap: bool,
     /// Gaps that are listed.
     pub(super) gaps: u64,
@@ -65,10 +70,16 @@ pub(super) struct Open {
 pub(super) struct Closed {
     pub(super) visit: Visit,
     pub(super) stays: Stays,
+    /// How long it can have been slow, as far as the terms of a crossing ask.
+    pub(super) slow: Slownesses,
+    /// Whether not all of it was logged.
+    pub(super) had_gap: bool,
+    /// Whether the boat was not seen to come in, and to go out.
+    pub(super) is_open: (bool, bool),
 }
 
 impl Open {
-    pub(super) fn new(first: Near, evidence: Evidence) -> Self {
+    pub(super) fn new(first: Near, evidence: Evidence, paces: Paces) -> Self {
         Self {
             span: VisitSpan::at(first.at),
             in_by: None,
@@ -86,6 +97,8 @@ impl Open {
             crossings: Vec::new(),
             outside_s: 0.0,
             movement: Movement::default(),
+            paces,
+            paced: None,
             had_gap: false,
             gaps: 0,
             stays: Stays::default(),
@@ -116,6 +129,9 @@ impl Open {
     pub(super) fn at_fix(&mut self, near: Near, certainty: Certainty, stay: Stay) {
         self.be_inside(near, certainty);
         self.evidence = Evidence::Fixes;
+        if self.paces.is_asked() {
+            self.paces.at((near.at.position, near.at.time), near.doubt_m);
+        }
         self.stays.push(stay, certainty);
         if certainty == Certainty::Certain {
             self.stays.be_firm(stay);
@@ -136,8 +152,18 @@ impl Open {
         }
         self.path_m += leg.length_m * (to - from);
         self.movement.push(leg, (from, to));
+        self.pace(leg);
         self.stays.push(leg.stay(from, to), certainty);
         self.span.include(leg.instant(to));
+    }
+
+    /// Looks at both fixes of a leg, wherever they lie, for what the terms of a crossing ask.
+    fn pace(&mut self, leg: &Leg) {
+        // a leg comes once for each of its parts
+        if self.paces.is_asked() && self.paced.replace(leg.number) != Some(leg.number) {
+            self.paces.push(&leg.from, leg.radii_m[0]);
+            self.paces.push(&leg.to, leg.radii_m[1]);
+        }
     }
 
     /// A part of the way on which the boat was surely inside even if it left the straight way.
@@ -155,6 +181,7 @@ impl Open {
         (near, in_m, off): (Near, f64, OffTheWay),
     ) {
         self.outside_s = 0.0;
+        self.pace(leg);
         self.possible_s += leg.seconds().unwrap_or(0.0) * (to - from);
         // one leg after another beside the line is one stay, so that visits do not grow with the log
         let goes_on = self.strayed_on.is_some_and(|last| last + 1 >= leg.number);
@@ -199,10 +226,16 @@ impl Open {
         self.outside_s = 0.0;
         self.is_untimed |= possible_s.is_none();
         self.possible_s += possible_s.unwrap_or(0.0);
+        self.paces.silence(stay.from.time, stay.to.time);
         self.stays.push(stay, Certainty::Possible);
         for end in ends {
             self.span.include(end);
         }
+    }
+
+    /// The time between two trips comes next, which is not judged.
+    pub(super) fn pause(&mut self) {
+        self.paces.pause();
     }
 
     /// Says of a time at an end of the log what it was.
@@ -282,7 +315,6 @@ impl Open {
             self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, off)| off);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
-        let sure = HowSure { is_inside: self.is_certain, had_gap: self.had_gap };
         let visit = Visit {
             zone: zone.id.clone(),
             zone_number: number,
@@ -310,9 +342,15 @@ impl Open {
             binds_because: Vec::new(),
             displaced_by: Vec::new(),
             ruled: self.ruled,
-            conditions: conditions(zone.rule.passage.as_ref(), &moved, sure),
+            conditions: Vec::new(),
             movement: moved.motions().into_iter().chain(self.at_the_ends).collect(),
         };
-        Closed { visit, stays: self.stays }
+        Closed {
+            visit,
+            stays: self.stays,
+            slow: self.paces.finish(),
+            had_gap: self.had_gap,
+            is_open: (self.in_by.is_none(), self.out_by.is_none()),
+        }
     }
 }

@@ -168,14 +168,28 @@ pub enum ConditionReason {
         /// In seconds.
         duration_s: f64,
     },
+    /// So long the boat can have stopped at most, given how well its fixes are known.
+    CanHaveStopped {
+        /// In seconds.
+        duration_s: f64,
+    },
+    /// So long at most it can have been slower than the least speed without a break, given how well its fixes are known.
+    CanHaveBeenSlow {
+        /// In seconds.
+        duration_s: f64,
+    },
     /// The boat was perhaps never inside.
     InsideNotSettled,
     /// Not all of the way was logged.
     NotAllLogged,
     /// The rule perhaps did not bind the boat.
     BindingNotSettled,
+    /// The boat may have lain ashore: the log begins or ends there.
+    PerhapsAshore,
     /// A track does not show it.
     NotShownByTrack,
+    /// A plan does not show it.
+    NotShownByPlan,
 }
 
 /// Why a visit or a catch is answered as it is.

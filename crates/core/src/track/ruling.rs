@@ -6,8 +6,9 @@ use jiff::Timestamp;
 
 use super::open_visit::Closed;
 use super::stay::{End, Stay, Stays};
+use super::terms::{self, Known};
 use super::watchlist::Watchlist;
-use super::{Certainty, ConditionReason, LoggedFix, Reason, RuledTime, TrackSettings, Visit};
+use super::{Certainty, LoggedFix, Reason, RuledTime, TrackSettings, Visit};
 use crate::assess::Displacing;
 use crate::binding::{self, BindingSpan, BindingZone, Moment, ZoneHere};
 use crate::rule::{self, MissingTime};
@@ -22,19 +23,23 @@ const MOST_REASONS: usize = 4;
 /// A visit is divided where the rule, or one that displaces it, comes into force or goes out of it, and where the boat came
 /// into a zone that displaces it or left that.
 pub(super) fn rule(closed: Closed, zones: &ZoneSet, watches: &Watchlist, settings: &TrackSettings) -> Visit {
-    let Closed { mut visit, stays } = closed;
+    let Closed { mut visit, stays, slow, had_gap, is_open } = closed;
     let mut asked = Asked {
         zones,
         number: visit.zone_number,
         settings,
         others: watches.histories().filter(|(number, _)| *number != visit.zone_number).collect(),
-        outcome: Outcome { parts: std::mem::take(&mut visit.ruled), ..Outcome::default() },
+        found: Found { parts: std::mem::take(&mut visit.ruled), ..Found::default() },
     };
     for stay in stays.possible() {
         asked.stay(*stay, &stays);
     }
-    let outcome = asked.outcome;
-    outcome.conclude(&mut visit, zones);
+    let found = asked.found;
+    found.conclude(&mut visit, zones);
+    if let Some(zone) = zones.zones().get(visit.zone_number) {
+        let known = Known { slow, had_gap, is_open };
+        visit.conditions = terms::held_to(zone.rule.passage.as_ref(), &visit, known, settings);
+    }
     visit
 }
 
@@ -103,7 +108,7 @@ struct Asked<'a> {
     settings: &'a TrackSettings,
     /// When the boat was in zones that displace others.
     others: Vec<(usize, &'a Stays)>,
-    outcome: Outcome,
+    found: Found,
 }
 
 /// A time through which the answer stays one, for somebody inside.
@@ -136,7 +141,7 @@ impl Asked<'_> {
     fn piece(&mut self, piece: Stay, stays: &Stays) {
         let spans = self.spans(&piece);
         for span in &spans {
-            self.outcome.note(span, self.zones);
+            self.found.note(span, self.zones);
         }
         let changes: Vec<Timestamp> = spans.iter().skip(1).filter_map(|span| span.from).collect();
         for (part, certainty) in stays.parts_of(piece, &changes) {
@@ -145,7 +150,7 @@ impl Asked<'_> {
                 // at a fix more is known of the other zones than in the gap that it stands beside
                 let at_fix = self.spans(&part);
                 for span in &at_fix {
-                    self.outcome.note(span, self.zones);
+                    self.found.note(span, self.zones);
                 }
                 self.part(part, inside, &at_fix);
             } else {
@@ -161,7 +166,7 @@ impl Asked<'_> {
         let made = part.from.made_between().zip(part.to.made_between()).filter(|_| is_placed);
         let Some((came, left)) = made else {
             for span in spans {
-                self.outcome.add(part, inside, span);
+                self.found.add(part, inside, span);
             }
             return;
         };
@@ -184,13 +189,13 @@ impl Asked<'_> {
             let in_force = agreed(spans.iter().filter(within).map(|span| span.zone.in_force));
             let binds = agreed(spans.iter().filter(within).map(|span| span.zone.binds)).and(inside);
             let (from, to) = (part.from.time, part.to.time);
-            self.outcome.parts.push(RuledTime { from, to, inside, in_force, binds });
+            self.found.parts.push(RuledTime { from, to, inside, in_force, binds });
             return;
         };
         for (made, inside) in pieces {
             let Some((from, to)) = made else { continue };
             for span in spans {
-                self.outcome.add(over(from, to), inside, span);
+                self.found.add(over(from, to), inside, span);
             }
         }
     }
@@ -227,7 +232,7 @@ impl Asked<'_> {
 
 /// What has been found so far.
 #[derive(Default)]
-struct Outcome {
+struct Found {
     parts: Vec<RuledTime>,
     /// Reasons for being in force or not, each with what it is a reason for.
     in_force: Vec<(Tristate, binding::Reason)>,
@@ -236,7 +241,7 @@ struct Outcome {
     displaced_by: BTreeMap<usize, (Tristate, String)>,
 }
 
-impl Outcome {
+impl Found {
     fn note(&mut self, span: &Span, zones: &ZoneSet) {
         let zone = &span.zone;
         for reason in &zone.in_force_because {
@@ -325,7 +330,6 @@ impl Outcome {
         visit.displaced_by =
             self.displaced_by.keys().map(|number| zones.zones()[*number].id.clone()).collect();
         visit.ruled = self.parts;
-        doubt_conditions(visit);
     }
 
     /// Seconds surely inside while an answer surely was yes, and perhaps inside while it perhaps was, of so many surely and
@@ -357,17 +361,6 @@ impl Outcome {
             reasons.push(Reason::RuleChanged);
         }
         reasons
-    }
-}
-
-/// A condition is called broken only where the rule surely bound the boat.
-fn doubt_conditions(visit: &mut Visit) {
-    if visit.binds == Tristate::Yes {
-        return;
-    }
-    for condition in visit.conditions.iter_mut().filter(|condition| condition.met == Tristate::No) {
-        condition.met = Tristate::Undecided;
-        condition.because.push(ConditionReason::BindingNotSettled);
     }
 }
 

@@ -8,6 +8,7 @@ use jiff::Timestamp;
 use super::gap::Outline;
 use super::leg::{Beside, LEAST_TOLERANCE_M, Leg, Measured, SPARE_M, Stray};
 use super::open_visit::{Closed, Near, Open};
+use super::pace::Paces;
 use super::stay::{Along, End, Stay, Stays};
 use super::{Certainty, Crossing, Evidence, LoggedMoment, RuledTime, TrackSettings};
 use crate::boundary::Trails;
@@ -383,7 +384,7 @@ impl Watch {
             .suspected
             .take_if(|open| is_over(open))
             .map(|open| open.close(&self.zone, self.zone.number()));
-        let open = self.suspected.get_or_insert_with(|| Open::new(near, Evidence::Fixes));
+        let open = self.suspected.get_or_insert_with(|| Open::new(near, Evidence::Fixes, Paces::default()));
         let joined = |seconds: &f64| (0.0..=settings.gap_after_s).contains(seconds);
         let seconds = since_s(open).filter(joined).unwrap_or(0.0);
         open.suspect(near, seconds);
@@ -440,7 +441,8 @@ impl Watch {
 
     pub(super) fn open_at(&mut self, near: Near, evidence: Evidence) {
         self.visited = true;
-        self.open = Some(Open::new(near, evidence));
+        let paces = Paces::asked_by(self.zone.rule.passage.as_ref());
+        self.open = Some(Open::new(near, evidence, paces));
     }
 
     fn record_approach(&mut self, near: Near) {

@@ -295,6 +295,7 @@ impl Watch {
             to: end(Along::after_fix(number, 1.0), &gap.after),
         };
         if let Some(open) = &mut self.open {
+            open.pause();
             open.gap(gap.seconds, stay, ends);
             open.gaps += 1;
         }

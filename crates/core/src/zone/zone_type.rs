@@ -222,6 +222,9 @@ pub struct ZoneSummary {
     pub nothing_may_be_taken: bool,
     /// Whether the rule restricts nothing at all.
     pub restricts_nothing: bool,
+    /// The time zone in which its days and hours are meant.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub time_zone: TimeZone,
     /// Where the rule comes from.
     pub source: Source,
     /// The file it was read from.
@@ -238,6 +241,7 @@ impl From<&Zone> for ZoneSummary {
             passage: zone.rule.to_cross(),
             nothing_may_be_taken: zone.rule.take == Take::Nothing,
             restricts_nothing: zone.rule.restricts_nothing(),
+            time_zone: zone.time_zone.clone(),
             source: zone.source.clone(),
             file: zone.file.clone(),
         }

@@ -23,6 +23,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             conditions: Vec::new(),
             settle: Vec::new(),
             bags: Vec::new(),
+            made_in: Vec::new(),
             carried: Vec::new(),
             is_lowered_by_carrying: false,
         })

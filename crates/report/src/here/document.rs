@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use jiff::civil::Date;
+use jiff::tz::TimeZone;
 use serde::Serialize;
 use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
 use takeline::rule::{Allowance, Condition, RuleSummary};
@@ -161,6 +162,9 @@ pub struct ZoneDocument<'a> {
     pub perhaps_displaced_by_codes: Vec<DisplacingDocument<'a>>,
     /// Whether its rule binds here: `yes`, `no` or `undecided`.
     pub binds: Tristate,
+    /// The time that its rule goes by.
+    #[serde(skip)]
+    pub(super) time_zone: &'a TimeZone,
     /// The law.
     pub source: SourceDocument<'a>,
     /// The file.
@@ -410,6 +414,7 @@ impl<'a> ZoneDocument<'a> {
             perhaps_displaced_by: displacing(&zone.perhaps_displaced_by, false),
             perhaps_displaced_by_codes: codes("perhaps-displaced", &zone.perhaps_displaced_by),
             binds: zone.binds,
+            time_zone: &zone.time_zone,
             source: SourceDocument::of(&zone.source, &zone.file),
             zone_file: FileDocument::from(&*zone.file),
         }

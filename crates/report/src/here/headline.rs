@@ -1,19 +1,88 @@
-//! The first three lines: may I keep it, how sure, why. Each line as candidates, of which the first that fits is taken.
+//! The first three lines: may I keep it, how sure, why. Each line as candidates, of which the first that fits is taken: a name may
+//! be cut, an answer, a reason or a figure never.
 
-use takeline::rule::Condition;
+use takeline::assess::{Reason, Warning};
+use takeline::rule::{self, Condition, TakeSummary};
 use takeline::{ClearingMove, Containment, TakeAnswer, Tristate, WaterStatus};
+use textwrap::core::display_width;
 
 use super::{HereDocument, TakeDocument, ZoneDocument};
 use crate::figures::{self, Units};
-use crate::words::{FishPhrase, PlacePhrase, WaterPhrase, Words};
+use crate::lines::{cut, fit, sanitised};
+use crate::words::{FishPhrase, PlacePhrase, Rest, WaterPhrase, Words};
+
+/// How the first lines are to be laid out.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Room {
+    /// Columns.
+    pub(super) width: usize,
+    /// Where what they have no room for stands.
+    pub(super) rest: Rest,
+}
 
 /// One of the first lines.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum HeadLine {
-    /// The first of these that fits, else the last one cut.
-    Fitted(Vec<String>),
+    /// One line that fits.
+    Fitted(String),
     /// All of this, wrapped.
     Wrapped(String),
+}
+
+impl HeadLine {
+    fn fitted(room: Room, candidates: &[String]) -> Self {
+        Self::Fitted(fit(room.width, candidates))
+    }
+}
+
+/// What a line says beside the water, in the order in which they stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Slot {
+    Fish,
+    Warning,
+    Settle,
+    Elsewhere,
+    Standoff,
+    Place,
+    Measure,
+}
+
+/// What settles the first undecided thing: in full, and in fewer words.
+struct Settling {
+    full: String,
+    short: Vec<String>,
+}
+
+/// Whether a warning changes the answer, or whether it can be relied on: it then stands in the first three lines.
+///
+/// What is counted in the uncertainty changes nothing that is said; what no edition can know stands among the cautions; a time that
+/// is missing is among what settles the answer, where one hangs on it.
+#[expect(clippy::wildcard_enum_match_arm, reason = "all that are not named change the answer")]
+pub(super) fn spoils(warning: &Warning) -> bool {
+    match warning {
+        Warning::NoZones
+        | Warning::ZeroAccuracy { .. }
+        | Warning::MayChangeByNotice { .. }
+        | Warning::DatumUnstated { .. }
+        | Warning::NoTimeGiven
+        | Warning::FewDigits { is_counted: true, .. } => false,
+        // and a warning that this version does not know is better seen
+        _ => true,
+    }
+}
+
+/// Fewest columns of a name that still say which it is.
+const LEAST_OF_A_NAME: usize = 5;
+
+/// What is said of a name, the name cut so that it fits; none if too little of the name would be left.
+fn with_name(width: usize, name: &str, least: usize, say: impl Fn(&str) -> String) -> Option<String> {
+    let name = &sanitised(name);
+    let whole = say(name);
+    let Some(surplus) = display_width(&whole).checked_sub(width).filter(|surplus| *surplus > 0) else {
+        return Some(whole);
+    };
+    let kept = display_width(name).checked_sub(surplus)?;
+    (kept > least).then(|| say(&cut(kept, name)))
 }
 
 /// Whether the zone's rule surely binds here, and restricts anything.
@@ -31,20 +100,110 @@ fn is_far(zone: &ZoneDocument<'_>) -> bool {
 }
 
 impl<'a> HereDocument<'a> {
-    /// The first lines. Where something is undecided, what settles it is one of them.
-    pub(super) fn headline(&self) -> Vec<HeadLine> {
-        let settle = self.settle_first().map(HeadLine::Wrapped);
-        let verdict = if settle.is_some() { self.verdict_with_measure() } else { self.verdict() };
-        let has_fish = !self.take.is_empty();
-        let measure = || if self.is_on_a_border() { self.one_or_the_other() } else { self.measure() };
-        let (second, third) = match (has_fish, settle) {
-            (true, Some(settle)) => (HeadLine::Fitted(self.fish()), settle),
-            (true, None) => (HeadLine::Fitted(self.fish()), HeadLine::Fitted(measure())),
-            (false, Some(settle)) => (settle, HeadLine::Fitted(self.place())),
-            (false, None) => (HeadLine::Fitted(self.place()), HeadLine::Fitted(measure())),
+    /// The first three lines, and what else is too important to stand far below.
+    pub(super) fn headline(&self, room: Room) -> Vec<HeadLine> {
+        let wanted = self.wanted();
+        let mut first: Vec<Slot> = wanted.iter().copied().take(2).collect();
+        first.sort_unstable();
+        let more = wanted.iter().filter(|slot| !first.contains(slot));
+        let more = more.filter(|slot| !matches!(slot, Slot::Place | Slot::Measure));
+        let verdict = if first.contains(&Slot::Measure) {
+            self.verdict()
+        } else {
+            self.verdict_with_measure(room.width)
         };
-        let standoff = self.standoff_line().filter(|_| has_fish).map(HeadLine::Fitted);
-        [HeadLine::Fitted(verdict), second, third].into_iter().chain(standoff).collect()
+        let said = first.iter().chain(more).map(|slot| self.line(*slot, room));
+        std::iter::once(HeadLine::fitted(room, &verdict)).chain(said).collect()
+    }
+
+    /// The first three lines alone, none of them wrapped.
+    pub(super) fn brief(&self, width: usize) -> Vec<String> {
+        let lines = self.headline(Room { width, rest: Rest::InFull });
+        let said = lines.into_iter().take(3).map(|line| match line {
+            HeadLine::Fitted(text) | HeadLine::Wrapped(text) => text,
+        });
+        said.collect()
+    }
+
+    /// What the first lines say beside the water, the most important first.
+    fn wanted(&self) -> Vec<Slot> {
+        let has_fish = !self.take.is_empty();
+        let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
+        let (place, measure) = (!has_fish && standoff.is_none(), true);
+        [
+            (has_fish, Slot::Fish),
+            (self.spoiling().next().is_some(), Slot::Warning),
+            (self.settle_first().is_some(), Slot::Settle),
+            (standoff.is_some_and(|kept| kept != Tristate::Yes), Slot::Standoff),
+            (self.fish_from_elsewhere().is_some(), Slot::Elsewhere),
+            (standoff == Some(Tristate::Yes), Slot::Standoff),
+            (place, Slot::Place),
+            (measure, Slot::Measure),
+        ]
+        .into_iter()
+        .filter_map(|(is_wanted, slot)| is_wanted.then_some(slot))
+        .collect()
+    }
+
+    fn line(&self, slot: Slot, room: Room) -> HeadLine {
+        let candidates = match slot {
+            Slot::Fish => self.fish(room),
+            Slot::Warning => self.warning_line(room),
+            Slot::Settle => match self.settle_first() {
+                Some(settling) if room.rest == Rest::Below => return HeadLine::Wrapped(settling.full),
+                settling => settling.map_or_else(Vec::new, |settling| {
+                    std::iter::once(settling.full).chain(settling.short).collect()
+                }),
+            },
+            Slot::Elsewhere => self.elsewhere(room),
+            Slot::Standoff => self.standoff_line(room.width).unwrap_or_default(),
+            Slot::Place => self.place(room.width),
+            Slot::Measure if self.is_on_a_border() => self.one_or_the_other(),
+            Slot::Measure => self.measure_beside_fish(room.width),
+        };
+        HeadLine::fitted(room, &candidates)
+    }
+
+    fn spoiling(&self) -> impl Iterator<Item = &Warning> {
+        // where a slip explains how far off it is, what settles it says so, and better
+        let is_explained = |warning: &Warning| {
+            self.likely_misreading.is_some() && matches!(warning, Warning::FarFromEveryZone { .. })
+        };
+        self.warnings_codes.iter().filter(move |warning| spoils(warning) && !is_explained(warning))
+    }
+
+    /// The warnings that change the answer, on one line.
+    fn warning_line(&self, room: Room) -> Vec<String> {
+        let short: Vec<[String; 2]> =
+            self.spoiling().map(|warning| self.words().warning_in_short(warning)).collect();
+        if let [[long, brief]] = short.as_slice() {
+            return [long, brief].map(|text| self.say_place(&PlacePhrase::Warning(text))).into();
+        }
+        let counted = self.say_place(&PlacePhrase::CountedWarnings(short.len()));
+        let below = self.words().fish_line(&FishPhrase::SeveralFish(&counted, Some(room.rest)));
+        let [mut long, mut brief] = [Vec::new(), Vec::new()];
+        for [one, other] in short {
+            long.push(one);
+            brief.push(other);
+        }
+        let said = [long, brief].map(|texts| self.say_place(&PlacePhrase::Warnings(&texts.join("; "))));
+        said.into_iter().chain([below, counted]).collect()
+    }
+
+    /// The one fish asked about, where it has to go back and might be on board if it was caught elsewhere.
+    fn fish_from_elsewhere(&self) -> Option<&TakeDocument<'a>> {
+        match self.take.as_slice() {
+            [one] if one.answer == TakeAnswer::Release && one.possession != Tristate::No => Some(one),
+            _ => None,
+        }
+    }
+
+    fn elsewhere(&self, room: Room) -> Vec<String> {
+        let Some(fish) = self.fish_from_elsewhere() else { return Vec::new() };
+        let rest = (!fish.possession_conditions.is_empty()).then_some(room.rest);
+        let possession = fish.possession;
+        let say = |shortness| FishPhrase::CaughtElsewhere { possession, rest, shortness };
+        [0, 1, 2].map(|shortness| self.words().fish_line(&say(shortness))).into()
     }
 
     /// The zone that the answer rests on: the one somebody has to know about first.
@@ -89,13 +248,16 @@ impl<'a> HereDocument<'a> {
     /// The water, and why or what it means.
     pub(crate) fn verdict(&self) -> Vec<String> {
         let is_open = self.zones.iter().any(|zone| zone.binds == Tristate::Yes && zone.restricts_nothing);
-        match self.water {
+        let mut lines = match self.water {
             WaterStatus::Closed => vec![self.say_water(&WaterPhrase::ClosedWater)],
             WaterStatus::Restricted => self.limited(),
             WaterStatus::Unzoned if is_open => vec![self.say_water(&WaterPhrase::NothingRestricts)],
             WaterStatus::Unzoned => vec![self.say_water(&WaterPhrase::NoZoneApplies)],
             WaterStatus::Undecided => self.undecided(),
-        }
+        };
+        let may_any_be_kept = self.may_any_be_kept();
+        lines.push(self.say_water(&WaterPhrase::InShort { water: self.water, may_any_be_kept, is_open }));
+        lines
     }
 
     fn limited(&self) -> Vec<String> {
@@ -104,7 +266,13 @@ impl<'a> HereDocument<'a> {
             return vec![self.say_water(&WaterPhrase::LimitedByZones(together))];
         }
         let zone = self.deciding_zone();
-        let rule = zone.map(|zone| self.say_water(&WaterPhrase::Limited(&zone.take_rule)));
+        let rule = zone.map(|zone| match (&zone.take_rule_code.take, zone.take_rule.split_once("; ")) {
+            // "anything may be taken" is no way to begin about water with limits
+            (TakeSummary::Anything | TakeSummary::AnythingWithinLimits, limits) => {
+                self.say_water(&WaterPhrase::AnyFish(limits.map(|(_, limits)| limits)))
+            }
+            _ => self.say_water(&WaterPhrase::Limited(&zone.take_rule)),
+        });
         // with a fish on the second line, the zone is named nowhere else
         let name = zone.filter(|_| !self.take.is_empty());
         let name = name.map(|zone| self.say_water(&WaterPhrase::Limited(zone.name)));
@@ -124,12 +292,25 @@ impl<'a> HereDocument<'a> {
     }
 
     /// The water with the distance, where the other two lines are needed for fish and for what settles them.
-    fn verdict_with_measure(&self) -> Vec<String> {
-        let measured = self.deciding_zone().and_then(|zone| Some((zone, zone.signed_distance?)));
+    fn verdict_with_measure(&self, width: usize) -> Vec<String> {
+        let measured = self.telling_zone().and_then(|zone| Some((zone, zone.signed_distance?)));
         let Some((zone, length)) = measured else { return self.verdict() };
         let side = zone.containment;
         let figures = figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
         let side_by = || self.say_water(&WaterPhrase::SideBy(side, &figures));
+        let is_released = matches!(self.take.as_slice(), [one] if one.answer == TakeAnswer::Release);
+        let is_named = is_released && side == Containment::Inside && !zone.on_the_line;
+        let named = Some(zone).filter(|_| is_named).and_then(|zone| {
+            with_name(width, zone.name, LEAST_OF_A_NAME, |name| {
+                let within = self.say_water(&WaterPhrase::InZone(&figures, name));
+                match self.water {
+                    WaterStatus::Closed => self.say_water(&WaterPhrase::Closed(&within)),
+                    WaterStatus::Restricted => self.say_water(&WaterPhrase::Limited(&within)),
+                    WaterStatus::Unzoned | WaterStatus::Undecided => String::new(),
+                }
+            })
+        });
+        let named = named.filter(|line| !line.is_empty());
         let line = match self.water {
             WaterStatus::Closed => self.say_water(&WaterPhrase::Closed(&side_by())),
             WaterStatus::Restricted => self.say_water(&WaterPhrase::Limited(&side_by())),
@@ -142,7 +323,22 @@ impl<'a> HereDocument<'a> {
                 self.say_water(&WaterPhrase::Undecided { may_any_be_kept, and })
             }
         };
-        std::iter::once(line).chain(self.verdict()).collect()
+        named.into_iter().chain([line]).chain(self.verdict()).collect()
+    }
+
+    /// The zone that refuses the one fish asked about, if one surely does.
+    fn refusing_zone(&self) -> Option<&ZoneDocument<'a>> {
+        let [fish] = self.take.as_slice() else { return None };
+        if fish.answer != TakeAnswer::Release {
+            return None;
+        }
+        let refusing = fish.refused_by.first()?;
+        self.zones.iter().find(|zone| zone.name == refusing)
+    }
+
+    /// The zone whose distance is told: the one that refuses the fish, else the one that the answer rests on.
+    fn telling_zone(&self) -> Option<&ZoneDocument<'a>> {
+        self.refusing_zone().or_else(|| self.deciding_zone())
     }
 
     /// Closed water although the side of each closed zone is open: it is inside one or another of them.
@@ -160,35 +356,48 @@ impl<'a> HereDocument<'a> {
     }
 
     /// The zone that the answer rests on, or the stand-off where one was asked for.
-    fn place(&self) -> Vec<String> {
-        if let Some(standoff) = self.standoff_line() {
-            return standoff;
-        }
+    fn place(&self, width: usize) -> Vec<String> {
         let Some(zone) = self.deciding_zone() else {
-            return [PlacePhrase::NoZoneIsNear, PlacePhrase::OtherRules]
+            return [PlacePhrase::NoZoneIsNear, PlacePhrase::NoneNear]
                 .map(|phrase| self.say_place(&phrase))
                 .into();
         };
         if self.is_on_a_border() {
             return self.on_the_border();
         }
-        let name = zone.name;
         let is_in_force = zone.in_force == Tristate::Yes;
-        let phrase = match zone.containment {
-            Containment::Outside if is_far(zone) => PlacePhrase::NoZoneWithin100Km,
-            Containment::Outside => PlacePhrase::Nearest(name),
-            Containment::Undecided => zone.nearest.map_or(PlacePhrase::UndecidedZone(name), |nearest| {
-                PlacePhrase::LineToward(nearest.bearing, name)
-            }),
-            Containment::Inside if zone.in_force == Tristate::No => PlacePhrase::NotInForce(name),
-            Containment::Inside if !is_in_force => PlacePhrase::InForceOrNot(name),
-            Containment::Inside if zone.binds == Tristate::Yes && zone.restricts_nothing => {
-                PlacePhrase::RestrictsNothing(name)
-            }
-            Containment::Inside if self.water == WaterStatus::Unzoned => PlacePhrase::DoesNotBind(name),
-            Containment::Inside => return self.in_force_here(name),
+        let named = |say: &dyn Fn(&str) -> String| {
+            vec![with_name(width, zone.name, LEAST_OF_A_NAME, say).unwrap_or_else(|| say("…"))]
         };
-        vec![self.say_place(&phrase)]
+        match zone.containment {
+            Containment::Outside if is_far(zone) => [PlacePhrase::NoZoneWithin100Km, PlacePhrase::FarOff]
+                .map(|phrase| self.say_place(&phrase))
+                .into(),
+            Containment::Outside => named(&|name| self.say_place(&PlacePhrase::Nearest(name))),
+            Containment::Undecided => {
+                let toward = zone.nearest.and_then(|nearest| {
+                    let say = |name: &str| self.say_place(&PlacePhrase::LineToward(nearest.bearing, name));
+                    with_name(width, zone.name, LEAST_OF_A_NAME, say)
+                });
+                toward
+                    .into_iter()
+                    .chain(named(&|name| self.say_place(&PlacePhrase::UndecidedZone(name))))
+                    .collect()
+            }
+            Containment::Inside if zone.in_force == Tristate::No => {
+                named(&|name| self.say_place(&PlacePhrase::NotInForce(name)))
+            }
+            Containment::Inside if !is_in_force => {
+                named(&|name| self.say_place(&PlacePhrase::InForceOrNot(name)))
+            }
+            Containment::Inside if zone.binds == Tristate::Yes && zone.restricts_nothing => {
+                named(&|name| self.say_place(&PlacePhrase::RestrictsNothing(name)))
+            }
+            Containment::Inside if self.water == WaterStatus::Unzoned => {
+                named(&|name| self.say_place(&PlacePhrase::DoesNotBind(name)))
+            }
+            Containment::Inside => self.in_force_here(width, zone.name),
+        }
     }
 
     /// The closed zones on whose border it is.
@@ -198,68 +407,108 @@ impl<'a> HereDocument<'a> {
         vec![border, self.say_place(&PlacePhrase::OnTheBorderOf(names.len()))]
     }
 
-    fn in_force_here(&self, first: &str) -> Vec<String> {
+    fn in_force_here(&self, width: usize, first: &str) -> Vec<String> {
         let others = self.zones.iter().filter(|zone| binds(zone)).map(|zone| zone.name);
         let names: Vec<&str> = std::iter::once(first).chain(others.filter(|name| *name != first)).collect();
-        let mut lines = vec![self.say_place(&PlacePhrase::InForceHere(&names))];
-        if names.len() > 1 {
-            lines.push(self.say_place(&PlacePhrase::InForceOneOf(names.len(), first)));
-        }
-        lines
+        let all = self.say_place(&PlacePhrase::InForceHere(&names));
+        let say = |name: &str| {
+            if names.len() > 1 {
+                self.say_place(&PlacePhrase::InForceOneOf(names.len(), name))
+            } else {
+                self.say_place(&PlacePhrase::InForceHere(&[name]))
+            }
+        };
+        vec![all, with_name(width, first, 1, say).unwrap_or_else(|| say("…"))]
     }
 
     /// The line about the stand-off; none if none was asked for.
-    fn standoff_line(&self) -> Option<Vec<String>> {
+    fn standoff_line(&self, width: usize) -> Option<Vec<String>> {
         let standoff = self.standoff.as_ref()?;
-        let say = |why| self.say_place(&PlacePhrase::Standoff(standoff.kept, why));
+        let say = |why: &str| self.say_place(&PlacePhrase::Standoff(standoff.kept, why));
         if standoff.kept == Tristate::Yes {
             return Some(vec![self.say_place(&PlacePhrase::StandoffKept)]);
         }
-        let Some(why) = standoff.because.first() else {
-            return Some(vec![say(self.zones.first().map_or("", |zone| zone.name))]);
-        };
         let zone = standoff.because_codes.first().and_then(|reason| reason.zone());
-        Some(std::iter::once(say(why)).chain(zone.map(say)).collect())
+        let zone = zone.or_else(|| self.zones.first().map(|zone| zone.name));
+        let why = standoff.because.first().map(|why| say(why));
+        let named = zone.and_then(|zone| with_name(width, zone, LEAST_OF_A_NAME, say));
+        let short = self.say_place(&PlacePhrase::StandoffInShort(standoff.kept));
+        Some(why.into_iter().chain(named).chain([short]).collect())
     }
 
     /// How far the line is, on which side, how sure and in which direction.
     pub(crate) fn measure(&self) -> Vec<String> {
+        let say = |phrases: [PlacePhrase<'_>; 2]| phrases.map(|phrase| self.say_place(&phrase)).into();
         let Some(zone) = self.deciding_zone() else {
-            return vec![self.say_place(&PlacePhrase::NoLineLoaded)];
+            return say([PlacePhrase::NoLineLoaded, PlacePhrase::NoneNear]);
         };
         let side = zone.containment;
         let Some(length) = zone.signed_distance else {
-            return vec![self.say_place(&PlacePhrase::LineNotKnown(side))];
+            return say([PlacePhrase::LineNotKnown(side), PlacePhrase::LineNotKnownInShort]);
         };
         if zone.on_the_line {
             let doubt = figures::doubt(self.units(), zone.uncertainty_95);
-            return vec![self.say_place(&PlacePhrase::OnTheLine(side, &doubt))];
+            return say([PlacePhrase::OnTheLine(side, &doubt), PlacePhrase::OnTheLineInShort(&doubt)]);
         }
         let figures = &figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
         let measure = |bearing| self.say_place(&PlacePhrase::Measure { side, figures, bearing });
         let bearing = zone.nearest.map(|nearest| nearest.bearing);
-        bearing.map(|bearing| measure(Some(bearing))).into_iter().chain([measure(None)]).collect()
+        let short = self.say_place(&PlacePhrase::MeasureInShort(side, figures));
+        bearing.map(|bearing| measure(Some(bearing))).into_iter().chain([measure(None), short]).collect()
+    }
+
+    /// The same below a fish, where no other line names the zone.
+    fn measure_beside_fish(&self, width: usize) -> Vec<String> {
+        let is_told = matches!(self.water, WaterStatus::Closed | WaterStatus::Restricted);
+        let zone = self.telling_zone().filter(|_| is_told && !self.take.is_empty());
+        let zone = zone.filter(|zone| zone.containment == Containment::Inside && !zone.on_the_line);
+        let named = zone.and_then(|zone| Some((zone, zone.signed_distance?)));
+        let named = named.into_iter().flat_map(|(zone, length)| {
+            let figures = &figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
+            let say = |zone: &str, bearing| {
+                self.say_place(&PlacePhrase::MeasureOf { side: Containment::Inside, zone, figures, bearing })
+            };
+            let whole = zone.nearest.map(|nearest| say(zone.name, Some(nearest.bearing)));
+            let cut = with_name(width, zone.name, LEAST_OF_A_NAME, |name| say(name, None));
+            whole.into_iter().chain(cut)
+        });
+        named.chain(self.measure()).collect()
     }
 
     /// What settles the first undecided thing; none if everything is settled.
-    fn settle_first(&self) -> Option<String> {
+    fn settle_first(&self) -> Option<Settling> {
         let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
         let water = self.water == WaterStatus::Undecided || standoff == Some(Tristate::Undecided);
         let fish = self.take.iter().find(|fish| fish.answer == TakeAnswer::Undecided);
         if !water && fish.is_none() {
             return None;
         }
+        if self.settle_first.is_none()
+            && water
+            && let Some(way) = self.settling_move
+        {
+            let (full, short) = (self.move_words(way), self.move_words_in_short(way));
+            return Some(self.settling(&full, short));
+        }
+        let of_fish = fish.and_then(|fish| fish.settle_codes.first());
+        let of_water = self.settle_codes.first();
+        let first = self.settle_first.or(if water { of_water.or(of_fish) } else { of_fish.or(of_water) });
+        Some(first.map_or_else(
+            || Settling {
+                full: self.say_place(&PlacePhrase::NothingSettles),
+                short: vec![self.say_place(&PlacePhrase::NothingSettlesInShort)],
+            },
+            |first| self.settling(&self.words().remedy(first), self.words().remedy_in_short(first)),
+        ))
+    }
+
+    fn settling(&self, full: &str, short: Vec<String>) -> Settling {
         let to_settle = |what: &str| self.say_place(&PlacePhrase::ToSettle(what));
-        if let Some(first) = self.settle_first {
-            return Some(to_settle(&self.words().remedy(first)));
-        }
-        if water && let Some(way) = self.settling_move {
-            return Some(to_settle(&self.move_words(way)));
-        }
-        let of_fish = fish.and_then(|fish| fish.settle.first());
-        let first =
-            if water { self.settle.first().or(of_fish) } else { of_fish.or_else(|| self.settle.first()) };
-        Some(first.map_or_else(|| self.say_place(&PlacePhrase::NothingSettles), |first| to_settle(first)))
+        let short = std::iter::once(full.to_owned())
+            .chain(short)
+            .flat_map(|text| [to_settle(&text), capitalised(&text)])
+            .collect();
+        Settling { full: to_settle(full), short }
     }
 
     /// The move in words; where it does not lead out of every zone it says so.
@@ -269,97 +518,186 @@ impl<'a> HereDocument<'a> {
         self.say_place(&PlacePhrase::Move { distance, bearing, water_there })
     }
 
-    /// The fish on one line: verdict first, so that a long name is what gets cut.
-    pub(super) fn fish(&self) -> Vec<String> {
+    /// The move in twenty columns, and where it leads if not out of every zone, as far as that has room.
+    fn move_words_in_short(&self, way: ClearingMove) -> Vec<String> {
+        let ClearingMove { distance, bearing, water_there, .. } = way;
+        let distance = &figures::move_length(self.units(), distance);
+        let short = PlacePhrase::MoveInShort { distance, bearing };
+        let leads_out = water_there == WaterStatus::Unzoned;
+        vec![self.say_place(if leads_out { &short } else { &PlacePhrase::SeeFullAnswer })]
+    }
+
+    /// The fish on one line: verdict first, and why. Names are cut before reasons.
+    pub(super) fn fish(&self, room: Room) -> Vec<String> {
         match self.take.as_slice() {
-            [one] => self.one_fish(one),
-            several => self.several_fish(several),
+            [one] => self.one_fish(one, room),
+            several => self.several_fish(several, room),
         }
     }
 
-    fn one_fish(&self, finding: &TakeDocument<'_>) -> Vec<String> {
-        let say = |phrase: &FishPhrase<'_>| self.words().fish_line(phrase);
-        let fish = finding.asked;
-        match finding.answer {
-            TakeAnswer::Keep if finding.conditions.is_empty() => vec![say(&FishPhrase::Keep(fish))],
-            TakeAnswer::Keep => {
-                let figures = self.keep_figures(finding);
-                let within = figures.iter().flat_map(|figures| {
-                    [false, true].map(|is_short| say(&FishPhrase::KeepIf { fish, figures, is_short }))
-                });
-                let plain =
-                    [false, true].map(|is_short| say(&FishPhrase::KeepIfConditionsHold { fish, is_short }));
-                within.chain(plain).collect()
-            }
-            TakeAnswer::Release => {
-                let why = self.why_released(finding);
-                let reasoned = why.iter().map(|why| say(&FishPhrase::Release(fish, Some(why))));
-                reasoned.chain([say(&FishPhrase::Release(fish, None))]).collect()
-            }
-            TakeAnswer::Undecided => {
-                [false, true].map(|is_short| say(&FishPhrase::UndecidedFish { fish, is_short })).into()
-            }
-            TakeAnswer::Unzoned => vec![say(&FishPhrase::NoRuleMentions(fish))],
-        }
+    fn say_fish(&self, phrase: &FishPhrase<'_>) -> String {
+        self.words().fish_line(phrase)
     }
 
-    /// Why a fish has to go back, the longest first.
-    fn why_released(&self, finding: &TakeDocument<'_>) -> Vec<String> {
-        // where the first line says why, this one says whose rule it is
-        let because = finding.because.first().filter(|_| self.water != WaterStatus::Closed).cloned();
-        // the zone that the water rests on may be another one than those that refuse the fish
-        let refusing = match (finding.refused_by, finding.refused_by_one_of) {
-            ([], []) => self
-                .deciding_zone()
-                .map(|zone| zone.name.to_owned())
-                .filter(|_| self.water == WaterStatus::Closed),
-            ([], zones) => Some(self.words().fish_line(&FishPhrase::OneOrAnother(zones))),
-            (zones, _) => Some(zones.join(", ")),
+    fn one_fish(&self, finding: &TakeDocument<'_>, Room { width, rest }: Room) -> Vec<String> {
+        let named = |say: &dyn Fn(&str) -> String| with_name(width, finding.asked, LEAST_OF_A_NAME, say);
+        let (line, short) = match finding.answer {
+            TakeAnswer::Keep if finding.conditions.is_empty() => {
+                // nothing is lost with the end of a name
+                let say = |fish: &str| self.say_fish(&FishPhrase::Keep(fish));
+                (named(&say), None)
+            }
+            TakeAnswer::Keep => return self.keep_if(finding, Room { width, rest }),
+            TakeAnswer::Release => return self.release(finding, width),
+            TakeAnswer::Undecided => (
+                named(&|fish| self.say_fish(&FishPhrase::UndecidedFish(Some(fish)))),
+                Some(FishPhrase::UndecidedFish(None)),
+            ),
+            TakeAnswer::Unzoned => (
+                named(&|fish| self.say_fish(&FishPhrase::NoRuleMentions(Some(fish)))),
+                Some(FishPhrase::NoRuleMentions(None)),
+            ),
         };
-        because.into_iter().chain(refusing).chain(finding.refused_by.first().cloned()).collect()
+        line.into_iter().chain(short.map(|phrase| self.say_fish(&phrase))).collect()
+    }
+
+    fn keep_if(&self, finding: &TakeDocument<'_>, Room { width, rest }: Room) -> Vec<String> {
+        let fish = finding.asked;
+        let within = [false, true].into_iter().filter_map(|is_short| {
+            let figures = &self.keep_figures(finding, is_short)?;
+            Some(self.say_fish(&FishPhrase::KeepWithin { fish, figures, rest, is_short }))
+        });
+        let say = |fish: &str| self.say_fish(&FishPhrase::KeepIf(Some(fish), rest));
+        let named = with_name(width, fish, LEAST_OF_A_NAME, say);
+        within.chain(named).chain([self.say_fish(&FishPhrase::KeepIf(None, rest))]).collect()
+    }
+
+    /// That a fish has to go back, and why: the longest first, the last in twenty columns.
+    fn release(&self, finding: &TakeDocument<'_>, width: usize) -> Vec<String> {
+        let is_elsewhere_open = self.fish_from_elsewhere().is_some();
+        let fish = finding.asked;
+        let say = |fish: Option<&str>, why: &str, is_caught_here: bool| {
+            self.say_fish(&FishPhrase::Release { fish, why, is_caught_here })
+        };
+        let [long, short] = &self.why_released(finding);
+        let refusing = self.refusers(finding);
+        let mut lines = Vec::new();
+        for zone in &refusing {
+            let named = |zone: &str| {
+                if self.water == WaterStatus::Closed {
+                    self.say_fish(&FishPhrase::ClosedBy(zone))
+                } else {
+                    self.say_fish(&FishPhrase::OfZone(long, zone))
+                }
+            };
+            let least = if self.water == WaterStatus::Closed { LEAST_OF_A_NAME } else { usize::MAX };
+            lines.push(say(Some(fish), &named(zone), is_elsewhere_open));
+            lines.extend(with_name(width, zone, least, |zone| {
+                say(Some(fish), &named(zone), is_elsewhere_open)
+            }));
+        }
+        lines.push(say(Some(fish), long, is_elsewhere_open));
+        lines.push(say(Some(fish), short, is_elsewhere_open));
+        for (why, is_caught_here) in
+            [(long, is_elsewhere_open), (short, is_elsewhere_open), (long, false), (short, false)]
+        {
+            lines
+                .extend(with_name(width, fish, LEAST_OF_A_NAME, |fish| say(Some(fish), why, is_caught_here)));
+        }
+        lines.extend([say(None, long, false), say(None, short, false)]);
+        lines
+    }
+
+    /// Why a fish has to go back: long, and in a few columns.
+    fn why_released(&self, finding: &TakeDocument<'_>) -> [String; 2] {
+        let mut why = finding.because_codes.iter().filter_map(|reason| self.words().refusal(reason));
+        if self.water == WaterStatus::Closed {
+            let closed = self.words().refusal(&Reason::Rule { reason: rule::Reason::NothingMayBeTaken });
+            return closed.or_else(|| why.next()).unwrap_or_default();
+        }
+        why.next().unwrap_or_else(|| {
+            let text = self.say_fish(&FishPhrase::AgainstTheRule);
+            [text.clone(), text]
+        })
+    }
+
+    /// The zones that refuse a fish, all of them and the first of them.
+    fn refusers(&self, finding: &TakeDocument<'_>) -> Vec<String> {
+        match (finding.refused_by, finding.refused_by_one_of) {
+            ([], []) => {
+                let deciding = self.deciding_zone().filter(|_| self.water == WaterStatus::Closed);
+                deciding.map(|zone| zone.name.to_owned()).into_iter().collect()
+            }
+            ([], zones) => vec![self.say_fish(&FishPhrase::OneOrAnother(zones))],
+            ([one], _) => vec![one.clone()],
+            (zones @ [first, ..], _) => vec![zones.join(", "), first.clone()],
+        }
     }
 
     /// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
-    fn keep_figures(&self, finding: &TakeDocument<'_>) -> Option<String> {
+    fn keep_figures(&self, finding: &TakeDocument<'_>, is_short: bool) -> Option<String> {
         // one of several ways to keep it would read as the only one
         if finding.conditions_codes.iter().any(Condition::is_alternative) {
             return None;
         }
-        let say = |phrase: &FishPhrase<'_>| self.words().fish_line(phrase);
         let size = match finding.limits.sizes.as_slice() {
             [] => None,
             [size] if size.min_cm.or(size.max_cm).is_none() => return None,
-            [size] => Some(say(&FishPhrase::SizeCm(size.min_cm, size.max_cm))),
+            [size] => Some(self.say_fish(&FishPhrase::SizeCm(size.min_cm, size.max_cm, is_short))),
             _ => return None,
         };
         let bag = match finding.limits.bags.as_slice() {
             [] => None,
-            [bag] => Some(say(&FishPhrase::AtMost(bag.count))),
+            [bag] => Some(self.say_fish(&FishPhrase::AtMost(bag.count))),
             _ => return None,
         };
-        let figures: Vec<_> = size.into_iter().chain(bag).collect();
-        (!figures.is_empty()).then(|| figures.join(", "))
+        let figures: String = size.into_iter().chain(bag).collect();
+        (!figures.is_empty()).then_some(figures)
     }
 
-    fn several_fish(&self, findings: &[TakeDocument<'_>]) -> Vec<String> {
-        let (mut named, mut counted) = (Vec::new(), Vec::new());
+    fn several_fish(&self, findings: &[TakeDocument<'_>], Room { rest, .. }: Room) -> Vec<String> {
+        let [mut reasoned, mut named, mut counted] = [Vec::new(), Vec::new(), Vec::new()];
+        let mut counts = Vec::new();
         for answer in HARSHEST_FIRST {
-            let of_answer = findings.iter().filter(|finding| finding.answer == answer);
-            let names: Vec<&str> = of_answer.map(|finding| finding.asked).collect();
-            if !names.is_empty() {
-                let word = self.words().take_answer(answer);
-                named.push(format!("{word} {}", names.join(", ")));
-                counted.push(format!("{word} {}", names.len()));
+            let of_answer: Vec<_> = findings.iter().filter(|finding| finding.answer == answer).collect();
+            if of_answer.is_empty() {
+                continue;
             }
+            let word = self.words().take_answer(answer);
+            let names: Vec<&str> = of_answer.iter().map(|finding| finding.asked).collect();
+            let why = |finding: &&TakeDocument<'_>| {
+                let [_, why] = self.why_released(finding);
+                self.say_fish(&FishPhrase::FishWhy(finding.asked, &why))
+            };
+            let with_why: Vec<String> = of_answer.iter().map(why).collect();
+            let plain = format!("{word} {}", names.join(", "));
+            let is_release = answer == TakeAnswer::Release;
+            reasoned.push(if is_release { format!("{word} {}", with_why.join(", ")) } else { plain.clone() });
+            named.push(plain);
+            counted.push(format!("{word} {}", names.len()));
+            counts.push(names.len());
         }
         let is_conditional =
             |finding: &TakeDocument<'_>| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
-        let more_below = findings.iter().any(is_conditional);
-        let say = |parts: &[String], more_below| {
-            self.words().fish_line(&FishPhrase::SeveralFish(&parts.join("; "), more_below))
-        };
-        vec![say(&named, more_below), say(&counted, true), say(&counted, false)]
+        let rest_below = findings.iter().any(is_conditional).then_some(rest);
+        let say = |parts: &[String], rest| self.say_fish(&FishPhrase::SeveralFish(&parts.join("; "), rest));
+        let mut lines = vec![
+            say(&reasoned, rest_below),
+            say(&named, rest_below),
+            say(&counted, Some(rest)),
+            say(&counted, None),
+        ];
+        if let (Some(harshest), [_, others @ ..]) = (counted.first(), counts.as_slice()) {
+            lines.push(self.say_fish(&FishPhrase::AndMoreFish(harshest, others.iter().sum())));
+        }
+        lines
     }
+}
+
+/// A sentence that begins a line.
+fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 const HARSHEST_FIRST: [TakeAnswer; 4] =

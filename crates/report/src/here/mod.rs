@@ -9,7 +9,7 @@ pub use document::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
     StandoffDocument, TakeDocument, ZoneDocument,
 };
-pub use text::{here_row_text, here_text};
+pub use text::{here_brief, here_row_text, here_text};
 
 pub(crate) use document::{answer_key, water_key};
 pub(crate) use sections::{bear_in_mind, source};
@@ -19,6 +19,8 @@ pub(crate) use crate::words::answer;
 
 #[cfg(test)]
 mod document_tests;
+#[cfg(test)]
+mod first_lines_tests;
 #[cfg(test)]
 pub(crate) mod test_fixtures;
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! What stands below the first lines: sections of labels and values, worked out from the document.
 
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
 use takeline::assess::Warning;
 use takeline::zone::{Source, ZoneFile};
 use takeline::{Containment, TakeAnswer, Tristate, WaterStatus};
@@ -97,12 +99,26 @@ impl HereDocument<'_> {
         );
         match self.time {
             Some(time) => {
-                let time = time.strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
-                fields.phrase(Label::Time, &FieldPhrase::At(&time, self.has_time_by_clock()));
+                let (time, zone) = self.local_time(time);
+                fields.phrase(
+                    Label::Time,
+                    &FieldPhrase::At { time: &time, zone, by_clock: self.has_time_by_clock() },
+                );
             }
             None => fields.phrase(Label::Time, &FieldPhrase::TimeUnknown),
         }
         fields.below(Heading::Fix)
+    }
+
+    /// A time in the time of the zone that the answer rests on; and that zone, where others keep another time.
+    fn local_time(&self, time: Timestamp) -> (ZonedDateTime, Option<&str>) {
+        let Some(zone) = self.deciding_zone() else {
+            return (time.to_zoned_datetime(TimeZone::UTC), None);
+        };
+        let local = |zone: &ZoneDocument<'_>| time.to_zoned_datetime(zone.time_zone.clone());
+        let here = local(zone);
+        let differ = self.zones.iter().any(|other| local(other).offset() != here.offset());
+        (here, differ.then_some(zone.name))
     }
 
     fn water_section(&self) -> Section {
@@ -132,11 +148,8 @@ impl HereDocument<'_> {
         fields.each(Label::Condition, &fish.conditions);
         fields.each(Label::ToSettle, &fish.settle);
         if fish.answer != TakeAnswer::Unzoned {
-            if fish.possession == Tristate::Yes && !fish.possession_conditions.is_empty() {
-                fields.phrase(Label::AboardCaughtElsewhere, &FieldPhrase::YesAsFollows);
-            } else {
-                fields.answer(Label::AboardCaughtElsewhere, fish.possession);
-            }
+            let has_conditions = !fish.possession_conditions.is_empty();
+            fields.phrase(Label::CaughtElsewhere, &FieldPhrase::OnBoard(fish.possession, has_conditions));
             fields.each(Label::Because, &fish.possession_because);
             fields.each(Label::Condition, &fish.possession_conditions);
         }
@@ -153,7 +166,7 @@ impl HereDocument<'_> {
         fields.answer(Label::InForce, zone.in_force);
         fields.each(Label::Because, &zone.in_force_because);
         fields.add(Label::Rule, zone.take_rule.clone());
-        fields.each(Label::Condition, zone.conditions);
+        fields.each(Label::Also, zone.conditions);
         fields.each(Label::ToCross, &zone.passage);
         fields.each(Label::But, &zone.displaced_by);
         fields.each(Label::But, &zone.perhaps_displaced_by);
@@ -180,11 +193,11 @@ impl HereDocument<'_> {
         };
         fields.add(Label::Side, value);
         if let Some(probability) = zone.inside_probability {
-            fields.phrase(Label::InsideIfErrorsAreNormal, &FieldPhrase::Percent(probability));
+            fields.phrase(Label::ChanceOfBeingInside, &FieldPhrase::Percent(probability));
         }
         if let Some(nearest) = zone.nearest {
             let position = figures::position(nearest.position);
-            fields.phrase(Label::NearestLine, &FieldPhrase::NearestLine(nearest.bearing, &position));
+            fields.phrase(Label::NearestBoundary, &FieldPhrase::NearestBoundary(nearest.bearing, &position));
         }
     }
 
@@ -194,7 +207,9 @@ impl HereDocument<'_> {
         let fix = self.position.uncertainty_95;
         let gap_m = zone.reading_gap.map_or(0.0, takeline::Metres::metres);
         let rest_m = zone.uncertainty_95.metres() - gap_m / 2.0 - fix.metres();
-        let gap = zone.reading_gap.map(|gap| figures::distance(self.units(), gap, zone.uncertainty_95));
+        let is_gap_shown = gap_m >= LEAST_SHOWN_M || zone.readings_differ_about_side;
+        let gap = zone.reading_gap.filter(|_| is_gap_shown);
+        let gap = gap.map(|gap| figures::distance(self.units(), gap, zone.uncertainty_95));
         fields.phrase(
             Label::Doubt,
             &FieldPhrase::Doubt {

@@ -67,6 +67,7 @@ fn sallow_cove_itself() -> ZoneSummary {
         passage: vec![Condition::Law { text: "\"lines inboard and hooks bare\" (clause 9)".into() }],
         nothing_may_be_taken: true,
         restricts_nothing: false,
+        time_zone: jiff::tz::TimeZone::UTC,
         source: Source {
             instrument: "Marrowick Reserves Order 2019".into(),
             clause: Some("clause 4(2)".into()),

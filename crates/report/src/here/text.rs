@@ -1,10 +1,10 @@
 //! The text of `here`, as the document has it, laid out.
 
 use super::HereDocument;
-use super::headline::HeadLine;
+use super::headline::{HeadLine, Room};
 use super::sections::write;
-use crate::lines::{Page, fit, sanitised};
-use crate::words::{FieldPhrase, Label};
+use crate::lines::{NARROWEST, Page, fit, sanitised};
+use crate::words::{FieldPhrase, Label, Rest};
 
 /// Returns the answer as plain text, without colour, wrapped to so many columns; fewer than 20 count as 20.
 ///
@@ -18,14 +18,31 @@ use crate::words::{FieldPhrase, Label};
 #[must_use]
 pub fn here_text(document: &HereDocument<'_>, width: usize) -> String {
     let mut page = Page::new(width);
-    for line in document.headline() {
+    for line in document.headline(Room { width: width.max(NARROWEST), rest: Rest::Below }) {
         match line {
-            HeadLine::Fitted(candidates) => page.fitted(&candidates),
+            HeadLine::Fitted(line) => page.fitted(&[line]),
             HeadLine::Wrapped(text) => page.paragraph("", &text),
         }
     }
     body(&mut page, document);
     write(&mut page, &document.cautions_section());
+    page.finish()
+}
+
+/// Returns the first lines of the answer alone: what, why, and what settles it or warns of it. Three lines at most, none of them
+/// wider than so many columns; fewer than 20 count as 20.
+///
+/// Names are cut where a line has no room for them; answers, reasons and figures are not.
+///
+/// # Accuracy
+///
+/// As of [`here_text`].
+#[must_use]
+pub fn here_brief(document: &HereDocument<'_>, width: usize) -> String {
+    let mut page = Page::new(width);
+    for line in document.brief(width.max(NARROWEST)) {
+        page.fitted(&[line]);
+    }
     page.finish()
 }
 
@@ -44,7 +61,7 @@ pub fn here_row_text(document: &HereDocument<'_>) -> String {
     let labelled = |label, value: &str| format!("{}: {value}", words.label(label));
     let mut parts = vec![whole(document.verdict())];
     if !document.take.is_empty() {
-        parts.push(whole(document.fish()));
+        parts.push(whole(document.fish(Room { width: usize::MAX, rest: Rest::InFull })));
     }
     parts.push(whole(document.measure()));
     parts.extend(document.deciding_zone().map(|zone| sanitised(zone.name).into_owned()));

@@ -40,41 +40,41 @@ fn every_example() -> Vec<Assessment> {
 #[test]
 fn a_closed_zone_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @r#"
-    CLOSED WATER: nothing may be taken here
-    RELEASE cod: Sallow Cove Reserve
-    INSIDE by 38 m ±10 m, line 045° true
+    CLOSED WATER: 38 m ±10 m in Sallow Cove…
+    RELEASE cod caught here: closed
+    Caught elsewhere: undecided, ask first
 
     FIX
-      at: 45°07.092'N 030°07.302'W
-      doubt: ±10 m (95 %), given
-      time: 2026-07-25T06:30:00Z
+      position: 45°07.092'N 030°07.302'W
+      uncertainty: ±10 m (95 %), given
+      time: 25 July 2026 06:30 UTC
 
     WATER
-      answer: closed, nothing may be taken
+      answer: closed: nothing may be taken
 
     FISH cod
       answer: RELEASE
-      aboard, caught elsewhere: undecided
+      caught elsewhere: undecided whether it
+        may be on board
 
     ZONE Sallow Cove Reserve
       side: inside by 38 m ±10 m
-      inside, if errors are normal: more
-        than 99 %
-      nearest line: 045° true, at
+      chance of being inside: more than 99 %
+      nearest boundary: 045° true, at
         45°07.107'N 030°07.281'W
-      doubt: ±10 m (95 %) from fix ±10 m
+      uncertainty: ±10 m (95 %), all from
+        the fix
       in force: yes
       because: in force until 30 September
         2026 24:00
       rule: nothing may be taken
-      condition: no anchoring on the
-        eelgrass
+      also: no anchoring on the eelgrass
       to cross: "lines inboard and hooks
         bare" (clause 9)
       law: Marrowick Reserves Order 2019,
         clause 4(2)
       edition: 2026-1; law read 2026-03-01
-      file: marrowick.geojson, sha256
+      zone file: marrowick.geojson, sha256
         0123456789ab
 
     BEAR IN MIND
@@ -92,45 +92,44 @@ fn a_closed_zone_is_told_whole_at_40_columns() {
 #[test]
 fn an_undecided_side_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(text(&near_the_line()), @r#"
-    UNDECIDED: do not keep; line 4 m ±10 m
+    UNDECIDED: do not keep; edge 4 m ±10 m
     To settle: move 14 m toward 225° true
-    Line 045° true: Sallow Cove Reserve
+    Boundary 045° true: Sallow Cove Reserve
 
     FIX
-      at: 45°07.092'N 030°07.302'W
-      doubt: ±10 m (95 %), given
-      time: 2026-07-25T06:30:00Z
+      position: 45°07.092'N 030°07.302'W
+      uncertainty: ±10 m (95 %), given
+      time: 25 July 2026 06:30 UTC
 
     WATER
-      answer: undecided; until it is settled
-        keep nothing
-      because: Sallow Cove Reserve: its line
-        is 4 m off and the doubt is 10 m
-      to settle: move 14 m toward 225° true:
-        there the answer is that no loaded
-        zone applies
-      the move ends at: 45°07.087'N
-        030°07.309'W
+      answer: undecided; until it is
+        settled, keep nothing
+      because: Sallow Cove Reserve: the
+        boundary is 4 m away, and the
+        uncertainty is 10 m
+      to settle: move 14 m toward 225° true;
+        there no loaded zone applies
+      move to: 45°07.087'N 030°07.309'W
 
     ZONE Sallow Cove Reserve
-      side: undecided; the line is 4 m ±10 m
-        away
-      inside, if errors are normal: 22 %
-      nearest line: 045° true, at
+      side: undecided; the boundary is 4 m
+        ±10 m away
+      chance of being inside: 22 %
+      nearest boundary: 045° true, at
         45°07.107'N 030°07.281'W
-      doubt: ±10 m (95 %) from fix ±10 m
+      uncertainty: ±10 m (95 %), all from
+        the fix
       in force: yes
       because: in force until 30 September
         2026 24:00
       rule: nothing may be taken
-      condition: no anchoring on the
-        eelgrass
+      also: no anchoring on the eelgrass
       to cross: "lines inboard and hooks
         bare" (clause 9)
       law: Marrowick Reserves Order 2019,
         clause 4(2)
       edition: 2026-1; law read 2026-03-01
-      file: marrowick.geojson, sha256
+      zone file: marrowick.geojson, sha256
         0123456789ab
 
     BEAR IN MIND
@@ -150,7 +149,7 @@ fn no_loaded_zone_is_told_by_the_nearest_line() {
     insta::assert_snapshot!(first_three(&outside()), @r"
     No loaded zone applies here
     Nearest: Sallow Cove Reserve
-    OUTSIDE by 38 m ±10 m, line 045° true
+    OUTSIDE by 38 m ±10 m, edge 045° true
     ");
 }
 
@@ -159,7 +158,7 @@ fn nothing_near_at_all_is_still_no_promise() {
     insta::assert_snapshot!(first_three(&assessment(WaterStatus::Unzoned, vec![])), @r"
     No loaded zone applies here
     No zone is near; other rules may apply
-    Nearest line: none is loaded near here
+    No boundary is loaded near here
     ");
 }
 
@@ -167,9 +166,9 @@ fn nothing_near_at_all_is_still_no_promise() {
 fn limited_water_with_a_fish_that_may_be_kept() {
     let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![sprat()]);
     insta::assert_snapshot!(first_three(&limited), @r"
-    LIMITED WATER: only sprat, herring
-    KEEP sprat if 8 cm up, 20 max; see below
-    INSIDE by 212 m ±10 m, line 045° true
+    RESTRICTED WATER: only sprat, herring
+    KEEP sprat 8 cm+, up to 20; see below
+    INSIDE Lantern Reach by 212 m ±10 m
     ");
 }
 
@@ -178,7 +177,7 @@ fn one_of_several_ways_to_keep_a_fish_is_not_told_as_the_only_one() {
     let either =
         TakeFinding { conditions: vec![Condition::Either { ways: vec![vec![], vec![]] }], ..sprat() };
     let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![either]);
-    assert_eq!(text(&limited).lines().nth(1), Some("KEEP sprat, if the conditions hold"));
+    assert_eq!(text(&limited).lines().nth(1), Some("KEEP sprat, if: see below"));
 }
 
 #[test]
@@ -191,9 +190,9 @@ fn an_ambiguous_name_is_settled_in_the_first_three_lines() {
     };
     let limited = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![cod]);
     insta::assert_snapshot!(first_three(&limited), @r"
-    LIMITED WATER: inside by 212 m ±10 m
+    RESTRICTED WATER: inside by 212 m ±10 m
     UNDECIDED cod: do not keep it
-    To settle: say which: black cod, reef
+    To settle: say which fish: black cod,
     ");
 }
 
@@ -201,7 +200,7 @@ fn an_ambiguous_name_is_settled_in_the_first_three_lines() {
 fn undecided_water_with_a_fish_keeps_distance_and_move_in_the_first_three_lines() {
     let asked = with_fish(near_the_line(), vec![fish("cod", TakeAnswer::Undecided)]);
     insta::assert_snapshot!(first_three(&asked), @r"
-    UNDECIDED: do not keep; line 4 m ±10 m
+    UNDECIDED: do not keep; edge 4 m ±10 m
     UNDECIDED cod: do not keep it
     To settle: move 14 m toward 225° true
     ");
@@ -210,8 +209,8 @@ fn undecided_water_with_a_fish_keeps_distance_and_move_in_the_first_three_lines(
 #[test]
 fn a_fish_allowed_on_either_side_of_the_line_is_not_forbidden_by_the_first_line() {
     insta::assert_snapshot!(first_three(&with_fish(near_the_line(), vec![sprat()])), @r"
-    UNDECIDED WATER; line 4 m ±10 m
-    KEEP sprat if 8 cm up, 20 max; see below
+    UNDECIDED WATER: edge 4 m ±10 m
+    KEEP sprat 8 cm+, up to 20; see below
     To settle: move 14 m toward 225° true
     ");
     let row = row_text(&with_fish(near_the_line(), vec![sprat()]));
@@ -222,7 +221,7 @@ fn a_fish_allowed_on_either_side_of_the_line_is_not_forbidden_by_the_first_line(
 fn undecided_water_does_not_forbid_a_fish_that_either_side_allows() {
     let asked = with_fish(near_the_line(), vec![fish("sprat", TakeAnswer::Keep)]);
     insta::assert_snapshot!(first_three(&asked), @r"
-    UNDECIDED WATER; line 4 m ±10 m
+    UNDECIDED WATER: edge 4 m ±10 m
     KEEP sprat
     To settle: move 14 m toward 225° true
     ");
@@ -240,9 +239,9 @@ fn a_displaced_zone_does_not_count_as_binding() {
     };
     let both = assessment(WaterStatus::Restricted, vec![displaced, lane]);
     insta::assert_snapshot!(first_three(&both), @r"
-    LIMITED WATER: only sprat, herring
+    RESTRICTED WATER: only sprat, herring
     In force: Lantern Lane
-    INSIDE by 212 m ±10 m, line 045° true
+    INSIDE by 212 m ±10 m, edge 045° true
     ");
 }
 
@@ -252,7 +251,7 @@ fn a_fix_far_from_every_zone_is_told_to_be_checked() {
     insta::assert_snapshot!(first_three(&far), @r"
     No loaded zone applies here
     No zone within 100 km: check the fix
-    OUTSIDE by 250 km ±10 m, line 045° true
+    OUTSIDE by 250 km ±10 m, edge 045° true
     ");
 }
 
@@ -262,9 +261,9 @@ fn a_move_into_closed_water_says_so() {
     assessment.settling_move =
         assessment.settling_move.map(|way| ClearingMove { water_there: WaterStatus::Closed, ..way });
     insta::assert_snapshot!(first_three(&assessment), @r"
-    UNDECIDED: do not keep; line 4 m ±10 m
+    UNDECIDED: do not keep; edge 4 m ±10 m
     To settle: move 14 m toward 225° true,
-      which is surely closed water
+      into closed water
     ");
 }
 
@@ -272,8 +271,8 @@ fn a_move_into_closed_water_says_so() {
 fn a_missing_time_is_what_settles_a_season() {
     insta::assert_snapshot!(first_three(&season_unknown()), @r"
     UNDECIDED: do not keep; 300 m in, ±10 m
-    To settle: say the time
-    In force or not: Sallow Cove Reserve
+    To settle: give the time
+    May be in force: Sallow Cove Reserve
     ");
 }
 
@@ -281,8 +280,8 @@ fn a_missing_time_is_what_settles_a_season() {
 fn a_line_that_is_not_known_is_undecided_and_never_outside() {
     insta::assert_snapshot!(first_three(&line_unknown()), @r"
     UNDECIDED: do not keep what you catch
-    To settle: get the line of Sallow Cove
-      Reserve from its law or its authority
+    To settle: get the boundary of Sallow
+      Cove Reserve from its law or its
     ");
     assert!(!text(&line_unknown()).to_lowercase().contains("outside"));
 }
@@ -309,7 +308,7 @@ fn a_stand_off_that_is_not_kept_is_in_the_first_three_lines() {
     insta::assert_snapshot!(first_three(&assessment), @r"
     No loaded zone applies here
     Stand-off NOT kept: Sallow Cove Reserve
-    OUTSIDE by 38 m ±10 m, line 045° true
+    OUTSIDE by 38 m ±10 m, edge 045° true
     ");
 }
 
@@ -319,7 +318,7 @@ fn a_fix_on_the_line_says_so() {
     insta::assert_snapshot!(first_three(&assessment(WaterStatus::Closed, vec![zone])), @r"
     CLOSED WATER: nothing may be taken here
     In force: Sallow Cove Reserve
-    INSIDE: on the line, ±10 m
+    INSIDE: on the boundary, ±10 m
     ");
 }
 
@@ -340,14 +339,14 @@ fn two_zones_in_force_are_both_named_or_counted() {
     let long =
         assessment(WaterStatus::Closed, vec![sallow_cove(Containment::Inside, -38.0), lantern_reach(), reef]);
     insta::assert_snapshot!(first_three(&short), @r"
-    LIMITED WATER: rules of 2 zones bind
+    RESTRICTED WATER: rules of 2 zones
     In force: Lantern Reach; Mast Reef
-    INSIDE by 212 m ±10 m, line 045° true
+    INSIDE by 212 m ±10 m, edge 045° true
     ");
     insta::assert_snapshot!(first_three(&long), @r"
     CLOSED WATER: nothing may be taken here
     In force, 1 of 3: Sallow Cove Reserve
-    INSIDE by 38 m ±10 m, line 045° true
+    INSIDE by 38 m ±10 m, edge 045° true
     ");
 }
 
@@ -391,12 +390,12 @@ fn warnings_stand_right_below_the_first_three_lines() {
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
     let closed = closed();
     let by_clock = here_text(&HereDocument::of(&closed, &English).with_time_by_clock(), 80);
-    assert!(by_clock.contains("time: 2026-07-25T06:30:00Z, by the clock of this device"));
+    assert!(by_clock.contains("time: 25 July 2026 06:30 UTC, by this device's clock"));
     assert!(!text(&closed).contains("clock"));
 }
 
 #[test]
 fn a_row_is_one_line_with_water_measure_and_zone() {
-    insta::assert_snapshot!(row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @"CLOSED WATER: nothing may be taken here; RELEASE cod: Sallow Cove Reserve; INSIDE by 38 m ±10 m, line 045° true; Sallow Cove Reserve");
-    insta::assert_snapshot!(row_text(&near_the_line()), @"UNDECIDED: do not keep; Sallow Cove Reserve: its line is 4 m off and the doubt is 10 m; UNDECIDED: line 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
+    insta::assert_snapshot!(row_text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @"CLOSED WATER: nothing may be taken here; RELEASE cod caught here: closed by Sallow Cove Reserve; INSIDE by 38 m ±10 m, edge 045° true; Sallow Cove Reserve");
+    insta::assert_snapshot!(row_text(&near_the_line()), @"UNDECIDED: do not keep; Sallow Cove Reserve: the boundary is 4 m away, and the uncertainty is 10 m; UNDECIDED: edge 4 m ±10 m, 045° true; Sallow Cove Reserve; to settle: move 14 m toward 225° true");
 }

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use takeline::rule::Condition;
 use takeline::track::{
     CarriedFinding, CatchFinding, CatchPosition, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix,
-    LoggedMoment, Reason, Remedy, Speeds, SuspectFix, Suspicion, Visit,
+    LoggedMoment, Outcome, OutcomeAnswer, Reason, Remedy, Speeds, SuspectFix, Suspicion, Visit,
 };
 use takeline::zone::{Zone, ZoneFile};
 use takeline::{Position, UncertaintySource};
@@ -32,10 +32,9 @@ impl<'a> TrackDocument<'a> {
     ///
     /// Withheld positions are left out of all of it; there are no durations in a log without times.
     ///
-    /// The exit status is undecided (3) if most fixes cannot be believed. Else, of the visits: restricted (1) if the boat was
-    /// surely inside a zone at a time when its rule surely bound it and restricts something; else undecided (3) if it may have
-    /// been inside such a zone that may have bound it, if there is no fix, or if positions were lost in a log without times;
-    /// else 0. Of the catches: undecided (3) if one is, else restricted (1) if one has to go back. The worse of both counts.
+    /// The verdict is undecided (3) if there is no fix, or most fixes cannot be believed. Else it is against (1) if something that a
+    /// visit or a catch shows surely is against a loaded rule; else undecided if something may be, or if the state of the log
+    /// leaves open where the boat was; else nothing in it is against a loaded rule (0).
     #[must_use]
     pub fn of(report: &'a AuditReport<'a>, words: &'a dyn Words) -> Self {
         let audit = report.audit;
@@ -69,6 +68,11 @@ impl<'a> TrackDocument<'a> {
             limits: words.track_limits(),
             cautions: words.cautions(),
             exit_status: ExitStatus::Undecided,
+            verdict: OutcomeAnswer::Undecided,
+            verdict_because: Vec::new(),
+            verdict_because_codes: Vec::new(),
+            not_shown: Vec::new(),
+            not_shown_codes: Vec::new(),
             undecided_because: Vec::new(),
             undecided_because_code: None,
             headline: Headline::default(),
@@ -84,15 +88,31 @@ impl<'a> TrackDocument<'a> {
     fn conclude(&mut self) {
         let verdict = Verdict::of(self);
         let headline = self.words.track_headline(self, &verdict);
-        let of_the_track = verdict.exit_status();
         let open = Unsettled::of(&verdict, self);
+        let answer = verdict.answer();
+        let because = verdict.because(self);
+        let not_shown = Verdict::not_shown(self);
         self.remarks = self.words.track_remarks(self);
-        self.exit_status = of_the_track.worst(super::verdict::exit_status_of_catches(&self.catches));
-        if of_the_track == ExitStatus::Undecided {
+        self.verdict = answer;
+        self.exit_status = status_of(answer);
+        self.verdict_because = each(&because, |reason| self.words.verdict_reason(self, reason));
+        self.verdict_because_codes = because;
+        self.not_shown = each(&not_shown, |one| self.words.not_shown(one));
+        self.not_shown_codes = not_shown;
+        if answer == OutcomeAnswer::Undecided {
             self.undecided_because = headline.longest();
             self.undecided_because_code = open;
         }
         self.headline = headline;
+    }
+}
+
+/// 0 where nothing in the log is against a loaded rule, 1 where something is, 3 where that is not settled.
+fn status_of(answer: OutcomeAnswer) -> ExitStatus {
+    match answer {
+        OutcomeAnswer::NothingAgainst => ExitStatus::Unrestricted,
+        OutcomeAnswer::Against => ExitStatus::Restricted,
+        OutcomeAnswer::Undecided => ExitStatus::Undecided,
     }
 }
 
@@ -170,6 +190,7 @@ impl<'a> Assembly<'a> {
     fn visit(&self, one: &'a Visit) -> VisitDocument<'a> {
         let zone = self.zone_of(one);
         let rule = zone.map(|zone| zone.rule.summary(&zone.file.catalogue));
+        let (own_answer, outcome, rows) = self.outcome(one, zone);
         VisitDocument {
             zone_id: &one.zone.0,
             zone_name: zone.map_or(&one.zone.0, |zone| &zone.name),
@@ -201,6 +222,12 @@ impl<'a> Assembly<'a> {
             restricts_nothing: zone.is_some_and(|zone| zone.rule.restricts_nothing()),
             displaced_by: one.displaced_by.iter().map(|zone| zone.0.as_str()).collect(),
             outcome: OutcomeDocument {
+                answer: outcome.answer,
+                because: each(&outcome.because, |reason| self.words.outcome_reason(reason)),
+                because_codes: outcome.because,
+                not_shown: each(&outcome.not_shown, |one| self.words.not_shown(one)),
+                not_shown_codes: outcome.not_shown,
+                catches: rows,
                 in_force_certain_s: one.in_force_certain_s,
                 in_force_possible_s: one.in_force_possible_s,
                 binds_certain_s: one.binds_certain_s,
@@ -216,9 +243,31 @@ impl<'a> Assembly<'a> {
                 clause: zone.source.clause.as_deref(),
             }),
             zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
+            own_answer,
             zone,
             zone_number: one.zone_number,
         }
+    }
+
+    /// The answer about a visit without its catches, what came of it with them, and the rows of those that bear on it.
+    fn outcome(&self, visit: &Visit, zone: Option<&Zone>) -> (OutcomeAnswer, Outcome, Vec<u64>) {
+        let open = || {
+            let mut outcome = Outcome::default();
+            outcome.answer = OutcomeAnswer::Undecided;
+            outcome
+        };
+        let of_zone = |zone: &Zone| Outcome::of(visit, &zone.rule, &self.report.audit.settings);
+        let mut outcome = zone.map_or_else(open, of_zone);
+        let own = outcome.answer;
+        let mut rows = Vec::new();
+        for caught in self.report.catches.unwrap_or_default().iter().filter(|one| one.is_of(visit)) {
+            let of_catch = caught.outcome_in(visit.zone_number);
+            if of_catch != Outcome::default() {
+                rows.push(caught.entry.row);
+            }
+            outcome.add_catch(&of_catch);
+        }
+        (own, outcome, rows)
     }
 
     /// The zone of a visit; none if number and name do not go together.
@@ -299,6 +348,7 @@ impl<'a> Assembly<'a> {
             because_codes: said.codes,
             carried: found.carried.iter().map(|one| self.carried(one)).collect(),
             is_lowered_by_carrying: found.is_lowered_by_carrying,
+            outcome: found.outcome(),
         }
     }
 

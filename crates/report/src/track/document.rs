@@ -7,13 +7,13 @@ use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
-    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, OffTheWay, OpenEnd, OrderFindings, Reason,
-    Remedy, Suspicion,
+    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
+    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
 };
 use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
-use super::verdict::{Headline, Unsettled};
+use super::verdict::{Headline, Unsettled, VerdictReason};
 use super::{AuditReport, InputKind, TrackNote};
 use crate::ExitStatus;
 use crate::words::Spoken;
@@ -61,6 +61,16 @@ pub struct TrackDocument<'a> {
     /// 0, 1 or 3.
     #[serde(serialize_with = "status")]
     pub exit_status: ExitStatus,
+    /// Whether anything in the log is against a loaded rule.
+    pub verdict: OutcomeAnswer,
+    /// Why.
+    pub verdict_because: Vec<String>,
+    /// The same as values, with their codes.
+    pub verdict_because_codes: Vec<VerdictReason>,
+    /// What bears on that and the log does not show.
+    pub not_shown: Vec<String>,
+    /// The same as values, with their codes.
+    pub not_shown_codes: Vec<NotShown>,
     /// Why the track settles nothing, in the words of the first lines of the text; empty where it is settled.
     pub undecided_because: Vec<String>,
     /// The same as a value, with its code; null where it is settled.
@@ -264,6 +274,9 @@ pub struct VisitDocument<'a> {
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+    /// What came of it, catches left out.
+    #[serde(skip)]
+    pub(super) own_answer: OutcomeAnswer,
     /// The zone, if the set holds it.
     #[serde(skip)]
     pub(crate) zone: Option<&'a Zone>,
@@ -273,8 +286,20 @@ pub struct VisitDocument<'a> {
 }
 
 /// What came of a visit.
-#[derive(Debug, Clone, Copy, serde::Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct OutcomeDocument {
+    /// Whether anything that the log shows there is against the rule, the catches made or carried there among it.
+    pub answer: OutcomeAnswer,
+    /// Why, what decides first.
+    pub because: Vec<String>,
+    /// The same as values, with their codes.
+    pub because_codes: Vec<OutcomeReason>,
+    /// What bears on that and the log does not show.
+    pub not_shown: Vec<String>,
+    /// The same as values, with their codes.
+    pub not_shown_codes: Vec<NotShown>,
+    /// Rows of the catch log that were made or carried there and bear on the answer.
+    pub catches: Vec<u64>,
     /// Seconds surely inside while the rule was surely in force; null in a log without times.
     pub in_force_certain_s: Option<f64>,
     /// Seconds perhaps inside while the rule was perhaps in force; null in a log without times.
@@ -393,6 +418,9 @@ pub struct CatchDocument<'a> {
     /// Whether it might be kept but for where it was carried.
     #[serde(skip)]
     pub(crate) is_lowered_by_carrying: bool,
+    /// What came of it.
+    #[serde(skip)]
+    pub(crate) outcome: Outcome,
 }
 
 /// A zone that a fish was carried through.

@@ -22,7 +22,7 @@ pub use report::{AuditInput, AuditReport, InputKind, TrackNote, TrimmedEnds};
 pub use season::{Season, ZoneTally};
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};
 pub use text::{track_row_text, track_text};
-pub use verdict::{Headline, MostlySuspect, Third, Unsettled, Verdict};
+pub use verdict::{Headline, Judged, MostlySuspect, Third, Unsettled, Verdict, VerdictReason};
 
 #[cfg(test)]
 mod document_tests;

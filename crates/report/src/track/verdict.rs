@@ -1,12 +1,11 @@
 //! What a whole track comes to: the state of its log first, then its visits; and the first lines that say so.
 
+use takeline::Tristate;
 use takeline::binding::ZoneHere;
-use takeline::track::{Certainty, Gap, Quality, Suspicion};
+use takeline::track::{Certainty, Gap, NotShown, OutcomeAnswer, OutcomeReason, Quality, Suspicion};
 use takeline::zone::{Extent, Misreading, Slip, Zone};
-use takeline::{TakeAnswer, Tristate};
 
 use super::{CatchDocument, TrackDocument, TrackNote, VisitDocument};
-use crate::ExitStatus;
 
 /// What the whole track comes to, worst thing that is known first.
 #[derive(Debug, Clone)]
@@ -18,10 +17,10 @@ pub enum Verdict<'d> {
     MostlySuspect(MostlySuspect),
     /// Some or all of it far from every zone, though one slip in writing positions down would explain that.
     Misread(Misreading),
-    /// Surely inside zones whose rules surely bound the boat.
-    Certain(Vec<&'d VisitDocument<'d>>),
-    /// Perhaps inside, or surely inside but perhaps not bound by the rule.
-    Undecided(Vec<&'d VisitDocument<'d>>),
+    /// Something that the log shows is against a loaded rule.
+    Against(Judged<'d>),
+    /// Something may be.
+    Undecided(Judged<'d>),
     /// A zone whose line is not known may have been anywhere.
     LineUnknown(&'d Zone),
     /// Positions could not be read, and nobody knows how long the boat was elsewhere: the log has no times, or they stand at
@@ -31,11 +30,29 @@ pub enum Verdict<'d> {
     Torn,
     /// An accuracy that the log states cannot be read, so that no place is surely outside.
     AccuracyUnread,
-    /// Inside, or perhaps inside, zones whose rules surely did not bind: not in force, displaced, or for other ways of fishing;
-    /// or which restrict nothing.
-    NotBound(Vec<&'d VisitDocument<'d>>),
+    /// Inside, or perhaps inside, and nothing that the log shows is against the rules.
+    NothingAgainst(Vec<&'d VisitDocument<'d>>),
     /// Never inside.
     Never,
+}
+
+/// The visits, by themselves, and the catches that decide a verdict.
+#[derive(Debug, Clone, Default)]
+pub struct Judged<'d> {
+    /// Visits, in the order in which they began.
+    pub visits: Vec<&'d VisitDocument<'d>>,
+    /// Catches, in the order of their log.
+    pub catches: Vec<&'d CatchDocument<'d>>,
+}
+
+impl<'d> Judged<'d> {
+    fn of(document: &'d TrackDocument<'_>, answer: OutcomeAnswer) -> Option<Self> {
+        let found = Self {
+            visits: document.visits.iter().filter(|visit| visit.own_answer == answer).collect(),
+            catches: document.catches.iter().filter(|caught| caught.outcome.answer == answer).collect(),
+        };
+        (!found.visits.is_empty() || !found.catches.is_empty()).then_some(found)
+    }
 }
 
 impl<'d> Verdict<'d> {
@@ -49,16 +66,11 @@ impl<'d> Verdict<'d> {
             let misreading = document.misreading();
             return misreading.map_or(Self::MostlySuspect(doubt), Self::Misread);
         }
-        let undecided: Vec<_> = document.visits.iter().filter(|visit| visit.may_restrict()).collect();
-        let is_certain = |visit: &&VisitDocument<'_>| {
-            visit.certainty == Certainty::Certain && visit.binds == Tristate::Yes
-        };
-        let certain: Vec<_> = undecided.iter().copied().filter(is_certain).collect();
-        if !certain.is_empty() {
-            return Self::Certain(certain);
+        if let Some(found) = Judged::of(document, OutcomeAnswer::Against) {
+            return Self::Against(found);
         }
-        if !undecided.is_empty() {
-            return Self::Undecided(undecided);
+        if let Some(found) = Judged::of(document, OutcomeAnswer::Undecided) {
+            return Self::Undecided(found);
         }
         if let Some(zone) = line_unknown(document) {
             return Self::LineUnknown(zone);
@@ -78,13 +90,13 @@ impl<'d> Verdict<'d> {
         if document.has_unread_accuracy() {
             return Self::AccuracyUnread;
         }
-        let idle: Vec<_> = document.visits.iter().collect();
-        if idle.is_empty() { Self::Never } else { Self::NotBound(idle) }
+        let visits: Vec<_> = document.visits.iter().collect();
+        if visits.is_empty() { Self::Never } else { Self::NothingAgainst(visits) }
     }
 
-    pub(super) fn exit_status(&self) -> ExitStatus {
+    pub(super) fn answer(&self) -> OutcomeAnswer {
         match self {
-            Self::Certain(_) => ExitStatus::Restricted,
+            Self::Against(_) => OutcomeAnswer::Against,
             Self::NoFix
             | Self::MostlySuspect(_)
             | Self::Misread(_)
@@ -92,10 +104,117 @@ impl<'d> Verdict<'d> {
             | Self::LineUnknown(_)
             | Self::Torn
             | Self::AccuracyUnread
-            | Self::PositionsLost => ExitStatus::Undecided,
-            Self::NotBound(_) | Self::Never => ExitStatus::Unrestricted,
+            | Self::PositionsLost => OutcomeAnswer::Undecided,
+            Self::NothingAgainst(_) | Self::Never => OutcomeAnswer::NothingAgainst,
         }
     }
+
+    /// Why, each thing once.
+    pub(super) fn because(&self, document: &TrackDocument<'_>) -> Vec<VerdictReason> {
+        let mut reasons: Vec<VerdictReason> = Vec::new();
+        let (visits, catches) = match self {
+            Self::Against(found) | Self::Undecided(found) => {
+                (found.visits.as_slice(), found.catches.as_slice())
+            }
+            Self::NothingAgainst(visits) => (visits.as_slice(), [].as_slice()),
+            Self::Never => return vec![VerdictReason::NeverInside],
+            Self::NoFix
+            | Self::MostlySuspect(_)
+            | Self::Misread(_)
+            | Self::LineUnknown(_)
+            | Self::PositionsLost
+            | Self::Torn
+            | Self::AccuracyUnread => {
+                let why = Unsettled::of(self, document);
+                return why.map(|why| VerdictReason::Log { why }).into_iter().collect();
+            }
+        };
+        let mut say = |reason: VerdictReason| {
+            if !reasons.contains(&reason) {
+                reasons.push(reason);
+            }
+        };
+        for visit in visits {
+            for reason in visit.outcome.because_codes.iter().filter(|reason| !is_of_a_catch(reason)) {
+                let (zone_id, reason) = (visit.zone_id.to_owned(), reason.clone());
+                say(VerdictReason::Visit { zone_id, reason });
+            }
+        }
+        for reason in catches.iter().flat_map(|caught| &caught.outcome.because) {
+            say(VerdictReason::Catch { reason: reason.clone() });
+        }
+        reasons
+    }
+
+    /// What bears on it and the log does not show, each thing once.
+    pub(super) fn not_shown(document: &TrackDocument<'_>) -> Vec<NotShown> {
+        let mut not_shown = vec![NotShown::WhatWasDone];
+        let bound = || document.visits.iter().filter(|visit| visit.may_restrict());
+        let visits = bound().flat_map(|visit| &visit.outcome.not_shown_codes);
+        for one in visits.filter(|one| !matches!(one, NotShown::Gaps { .. })) {
+            if !not_shown.contains(one) {
+                not_shown.push(one.clone());
+            }
+        }
+        let is_during = |gap: &Gap| {
+            let during = |visit: &VisitDocument<'_>| {
+                gap.before.time <= visit.left.time && visit.entered.time <= gap.after.time
+            };
+            !gap.between_trips && gap.open.is_none() && bound().any(during)
+        };
+        let gaps: Vec<&Gap> =
+            document.report.audit.quality.gaps.iter().filter(|gap| is_during(gap)).collect();
+        let timed = |gap: &Gap| gap.before.time.zip(gap.after.time).zip(gap.seconds);
+        match gaps.as_slice() {
+            [] => {}
+            [gap] if timed(gap).is_some() => {
+                not_shown.extend(timed(gap).map(|((from, to), seconds)| NotShown::Gap { from, to, seconds }));
+            }
+            several => not_shown.push(NotShown::Gaps { count: several.len() as u64 }),
+        }
+        if document.is_plan() {
+            not_shown.push(NotShown::When);
+        }
+        not_shown
+    }
+}
+
+/// Whether a reason stands for a catch, which has its own place.
+fn is_of_a_catch(reason: &OutcomeReason) -> bool {
+    matches!(
+        reason,
+        OutcomeReason::Kept { .. }
+            | OutcomeReason::Carried { .. }
+            | OutcomeReason::CatchUnsettled { .. }
+            | OutcomeReason::KeptUnsaid { .. }
+            | OutcomeReason::PutBackWhereNothingMayBeTaken { .. }
+    )
+}
+
+/// Why a verdict is as it is, as a value: `{ "code": "visit", … }`.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")]
+#[non_exhaustive]
+pub enum VerdictReason {
+    /// What came of a visit.
+    Visit {
+        /// The zone.
+        zone_id: String,
+        /// Why.
+        reason: OutcomeReason,
+    },
+    /// What came of a catch.
+    Catch {
+        /// Why.
+        reason: OutcomeReason,
+    },
+    /// The state of the log.
+    Log {
+        /// That.
+        why: Unsettled,
+    },
+    /// Never inside a loaded zone.
+    NeverInside,
 }
 
 /// Why a track settles nothing, as a value: `{ "code": "mostly-suspect", … }`.
@@ -126,6 +245,11 @@ pub enum Unsettled {
         /// Places in `visits`, counted from 0.
         visits: Vec<usize>,
     },
+    /// What may be done with a catch, or was, is not settled.
+    CatchesOpen {
+        /// Rows of the catch log.
+        rows: Vec<u64>,
+    },
     /// A zone whose line is not known may have been anywhere.
     LineUnknown {
         /// The zone.
@@ -150,7 +274,11 @@ impl Unsettled {
             Verdict::Misread(misreading) => {
                 Self::Misread { slip: misreading.slip, distance_m: misreading.distance.metres() }
             }
+            Verdict::Undecided(open) if open.visits.is_empty() => {
+                Self::CatchesOpen { rows: open.catches.iter().map(|caught| caught.row).collect() }
+            }
             Verdict::Undecided(open) => {
+                let open = &open.visits;
                 let is_open = |visit: &VisitDocument<'_>| open.iter().any(|one| std::ptr::eq(*one, visit));
                 let numbered = document.visits.iter().enumerate();
                 let visits = numbered.filter(|(_, visit)| is_open(visit)).map(|(number, _)| number);
@@ -160,7 +288,7 @@ impl Unsettled {
             Verdict::PositionsLost => Self::PositionsLost,
             Verdict::Torn => Self::Torn,
             Verdict::AccuracyUnread => Self::AccuracyUnread,
-            Verdict::Certain(_) | Verdict::NotBound(_) | Verdict::Never => return None,
+            Verdict::Against(_) | Verdict::NothingAgainst(_) | Verdict::Never => return None,
         })
     }
 }
@@ -197,18 +325,6 @@ impl<'a> TrackDocument<'a> {
         };
         let restricts = zones.zones().get(number).is_none_or(|zone| !zone.rule.restricts_nothing());
         Tristate::any(binding).and(restricts.into())
-    }
-}
-
-/// What the catches come to: undecided if one is, else restricted if one has to go back.
-pub(super) fn exit_status_of_catches(catches: &[CatchDocument<'_>]) -> ExitStatus {
-    let any = |answer| catches.iter().any(|caught| caught.answer == answer);
-    if any(TakeAnswer::Undecided) {
-        ExitStatus::Undecided
-    } else if any(TakeAnswer::Release) {
-        ExitStatus::Restricted
-    } else {
-        ExitStatus::Unrestricted
     }
 }
 
@@ -280,6 +396,12 @@ impl Headline {
 const LONG_SILENCE_S: f64 = 6.0 * 3600.0;
 
 impl<'a> TrackDocument<'a> {
+    /// The verdict and what happened in one sentence, as the first lines have it.
+    #[must_use]
+    pub fn verdict_sentence(&self) -> String {
+        self.words.verdict_sentence(&self.headline)
+    }
+
     /// The longest gap within a visit, if it is so long.
     pub(crate) fn long_silence(&self, visit: &VisitDocument<'_>) -> Option<&'a Gap> {
         let gaps = self.report.audit.quality.gaps.iter();

@@ -173,6 +173,7 @@ fn hostile_text_stays_text() {
         conditions: vec![takeline::rule::Condition::Law { text: hostile.into() }],
         settle: vec![],
         bags: vec![],
+        made_in: vec![],
         carried: vec![],
         is_lowered_by_carrying: false,
     }];

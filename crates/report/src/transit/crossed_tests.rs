@@ -18,7 +18,7 @@ fn a_crossed_position_answers_what_the_water_is_there() {
     insta::assert_snapshot!(told(&crossed(), &[here::closed()]), @r#"
     CLOSED WATER: nothing may be taken here
     45°07.092'N 030°07.302'W ±130 m
-    INSIDE by 38 m ±10 m, line 045° true
+    INSIDE by 38 m ±10 m, edge 045° true
 
     POSITION
       at: 45°07.092'N 030°07.302'W
@@ -53,32 +53,31 @@ fn a_crossed_position_answers_what_the_water_is_there() {
       misses by: 0.4 standard errors
 
     FIX
-      at: 45°07.092'N 030°07.302'W
-      doubt: ±10 m (95 %), given
-      time: 2026-07-25T06:30:00Z
+      position: 45°07.092'N 030°07.302'W
+      uncertainty: ±10 m (95 %), given
+      time: 25 July 2026 06:30 UTC
 
     WATER
-      answer: closed, nothing may be taken
+      answer: closed: nothing may be taken
 
     ZONE Sallow Cove Reserve
       side: inside by 38 m ±10 m
-      inside, if errors are normal: more
-        than 99 %
-      nearest line: 045° true, at
+      chance of being inside: more than 99 %
+      nearest boundary: 045° true, at
         45°07.107'N 030°07.281'W
-      doubt: ±10 m (95 %) from fix ±10 m
+      uncertainty: ±10 m (95 %), all from
+        the fix
       in force: yes
       because: in force until 30 September
         2026 24:00
       rule: nothing may be taken
-      condition: no anchoring on the
-        eelgrass
+      also: no anchoring on the eelgrass
       to cross: "lines inboard and hooks
         bare" (clause 9)
       law: Marrowick Reserves Order 2019,
         clause 4(2)
       edition: 2026-1; law read 2026-03-01
-      file: marrowick.geojson, sha256
+      zone file: marrowick.geojson, sha256
         0123456789ab
 
     WHAT WAS NOT CHECKED
@@ -166,7 +165,7 @@ fn a_long_and_thin_doubt_says_which_way_it_is_among_the_first_lines() {
     insta::assert_snapshot!(first(&CrossedPosition { ellipse: thin, ..crossed() }), @r"
     UNDECIDED: do not keep what you catch
     45°07.092'N 030°07.302'W ±130 m
-    UNDECIDED: line 4 m ±10 m, 045° true
+    UNDECIDED: edge 4 m ±10 m, 045° true
     ±180 m along 042° true, ±17 m across
     ");
 }

@@ -36,9 +36,9 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
       day: 2026-07-25
       law: Marrowick Reserves Order 2019,
         4(1)
-      edition: 2026-1; law read on a day
+      edition: 2026-1; law read on a date
         not stated
-      file: marrowick.geojson, sha256
+      zone file: marrowick.geojson, sha256
         b8b313bacbd1
 
     SIDE north side, 2596 m

@@ -174,7 +174,7 @@ fn a_crossed_position_is_told_with_the_parts_of_another_language() {
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     let text = transit_cross_text(&CrossDocument::new(found, &Teile).with_time_by_clock(), 400);
     speaks(&text, &IN_MIND);
-    speaks(&text, &["along 042° rechtweisend", "answer: gesperrt", "by the clock of this device"]);
+    speaks(&text, &["along 042° rechtweisend", "answer: gesperrt", "by this device's clock"]);
 }
 
 #[test]

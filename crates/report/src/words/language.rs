@@ -13,7 +13,8 @@ use takeline::rule::{
     TimeReason, When,
 };
 use takeline::track::{
-    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Motion, NoPosition, Suspicion, TrackPoint,
+    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Motion, NoPosition, NotShown, OutcomeAnswer,
+    OutcomeReason, Suspicion, TrackPoint,
 };
 use takeline::transit::{
     CalibrationReason, ClearsReason, CompassPoint, LineName, PairReason, ProblemReason, Severity, Side,
@@ -25,14 +26,14 @@ use takeline::{
 };
 
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
-use super::track::{catches, headline, log, visits};
+use super::track::{catches, headline, log, outcomes, visits};
 use super::transit::EyeSentence;
 use super::{assess, calibration, rules, seasons, transit};
 use crate::cautions::{CAUTIONS, TRANSIT_LIMITS};
 use crate::figures::{self, Units};
 use crate::track::{
     CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
-    SuspectDocument, TrackDocument, Verdict, VisitDocument, ZoneTally,
+    SuspectDocument, TrackDocument, Verdict, VerdictReason, VisitDocument, ZoneTally,
 };
 use crate::transit::PositionUnsettled;
 
@@ -182,6 +183,21 @@ pub trait Words {
         assess::warning(self, warning)
     }
 
+    /// A warning that changes the answer, for the first lines: the longest first, and the last in ten columns.
+    fn warning_in_short(&self, warning: &Warning) -> [String; 2] {
+        here::warning_in_short(self, warning)
+    }
+
+    /// What would settle the answer about a fix, for the first lines: the longest first, and the last in twenty columns.
+    fn remedy_in_short(&self, remedy: &Remedy) -> Vec<String> {
+        here::remedy_in_short(remedy)
+    }
+
+    /// Why a fish has to go back, for the first lines: long, and in eleven columns; none where the reason is none of going back.
+    fn refusal(&self, reason: &answer::Reason) -> Option<[String; 2]> {
+        here::refusal(self, reason)
+    }
+
     /// A part of an uncertainty that nobody stated.
     fn assumption(&self, assumption: Assumption) -> String {
         assess::assumption(self, assumption)
@@ -297,6 +313,31 @@ pub trait Words {
         headline::headline(self, document, verdict)
     }
 
+    /// The verdict and what happened in one sentence.
+    fn verdict_sentence(&self, headline: &Headline) -> String {
+        headline::sentence(headline)
+    }
+
+    /// Whether something is against a loaded rule: "nothing against the rule".
+    fn outcome_answer(&self, answer: OutcomeAnswer) -> String {
+        outcomes::answer(answer).to_owned()
+    }
+
+    /// Why the outcome of a visit or a catch is as it is.
+    fn outcome_reason(&self, reason: &OutcomeReason) -> String {
+        outcomes::reason(self, reason)
+    }
+
+    /// Something that bears on a rule and that a log does not show.
+    fn not_shown(&self, not_shown: &NotShown) -> String {
+        outcomes::not_shown(self, not_shown)
+    }
+
+    /// Why the verdict of a trip is as it is.
+    fn verdict_reason(&self, document: &TrackDocument<'_>, reason: &VerdictReason) -> String {
+        outcomes::verdict_reason(self, document, reason)
+    }
+
     /// What somebody who reads no further than the first lines has to know of the log, one sentence each.
     fn track_remarks(&self, document: &TrackDocument<'_>) -> Vec<String> {
         log::first_remarks(self, document)
@@ -310,6 +351,11 @@ pub trait Words {
     /// What many tracks did at one zone.
     fn season_zone(&self, tally: &ZoneTally, tracks: u64) -> String {
         log::season_zone(self, tally, tracks)
+    }
+
+    /// How many tracks have nothing against a loaded rule, beside those that stand out.
+    fn season_clear(&self, tracks: u64) -> String {
+        log::clear(tracks)
     }
 
     /// What is not in the figures of many tracks, or not to be relied on, one sentence each: how many logs could not be read, hold

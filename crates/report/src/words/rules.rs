@@ -11,43 +11,43 @@ use takeline::rule::{
 use super::{Words, joined};
 use crate::figures;
 
-const CROSSING_UNSAID: &str = "the zone file does not say how one may cross; ask before you do";
-const ABOARD_WHILE_CROSSING: &str = "fish caught elsewhere may be aboard only while crossing";
-const ABOARD_UNSAID: &str = "the zone file does not say whether fish caught elsewhere may be aboard";
+const CROSSING_UNSAID: &str = "the zone file does not say how you may cross; ask first";
+const ABOARD_WHILE_CROSSING: &str = "fish caught elsewhere may be on board only while crossing";
+const ABOARD_UNSAID: &str = "the zone file does not say whether fish caught elsewhere may be on board";
 
 #[expect(clippy::too_many_lines, reason = "one line for each reason")]
 pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
     let named = |fish: &Option<String>| words.fish(fish.as_deref());
     match reason {
         Reason::NothingMayBeTaken => "nothing may be taken here".into(),
-        Reason::NothingWhateverItIs => "nothing may be taken here, whatever it is".into(),
-        Reason::AnythingWhateverItIs => "the rule lets any fish be kept, whatever it is".into(),
-        Reason::NameUnknown => "the zone file does not know that name".into(),
-        Reason::BindsOnly { access } => format!("the rule binds only fishing {}", words.access(access)),
+        Reason::NothingWhateverItIs => "nothing may be taken here, whatever fish it is".into(),
+        Reason::AnythingWhateverItIs => "any fish may be kept here, whatever fish it is".into(),
+        Reason::NameUnknown => "that name is not in the zone file".into(),
+        Reason::BindsOnly { access } => format!("the rule is only for fishing {}", words.access(access)),
         Reason::BindsOnlyAccessUnsaid { access } => {
-            format!("the rule binds only fishing {}, and from where is not said", words.access(access))
+            format!("the rule is only for fishing {}, and how you fish was not given", words.access(access))
         }
         Reason::TakeUnrestricted => "the rule does not restrict what may be taken".into(),
         Reason::AmongExceptions { fish, except } => {
-            format!("{} is among what may not be taken here: {}", named(fish), words.set(except))
+            format!("{} is one of the fish that may not be taken here: {}", named(fish), words.set(except))
         }
-        Reason::AnythingBut { except } => format!("anything but {} may be taken here", words.set(except)),
+        Reason::AnythingBut { except } => format!("anything except {} may be taken here", words.set(except)),
         Reason::ExceptionsForbidden { except } => format!("{} may not be taken here", words.set(except)),
         Reason::MayBeTaken { fish } => format!("{} may be taken here", named(fish)),
         Reason::Time { reason } => words.time_reason(reason),
         Reason::PermissionNotInForce { fish, why } => {
             let why = joined(why, "; ", |why| words.time_reason(why));
             let why = if why.is_empty() { why } else { format!(": {why}") };
-            format!("the permission for {} is not in force now{why}", named(fish))
+            format!("{} may be taken at set times only, and not now{why}", named(fish))
         }
         Reason::NotAmongPermitted { fish, rule } => {
-            format!("{} is not among what may be taken here: {}", named(fish), words.rule_summary(rule))
+            format!("{} may not be taken here: {}", named(fish), words.rule_summary(rule))
         }
         Reason::MembershipUnsettled { fish, set } => {
-            format!("whether {} is among {} is not settled", named(fish), words.set(set))
+            format!("it is undecided whether {} counts as {}", named(fish), words.set(set))
         }
         Reason::OnlySomeAmong { fish, set, with, without } => format!(
-            "only some of {} is among {}: {} is, {} is not",
+            "only some fish called {} count as {}: these do: {}; these do not: {}",
             named(fish),
             words.set(set),
             listed(with),
@@ -55,61 +55,65 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         ),
         Reason::HoldingUnsettled { why } => {
             let why = joined(why, "; ", |why| words.time_reason(why));
-            format!("whether the rule holds now is not settled: {why}")
+            format!("it is undecided whether the rule is in force now: {why}")
         }
         Reason::TheseMayBeKept { fish } => format!("may be kept: {}", fish.join(", ")),
         Reason::TheseMayNotBeKept { fish } => format!("may not be kept: {}", fish.join(", ")),
-        Reason::TheseAreUnsettled { fish } => format!("not settled: {}", fish.join(", ")),
-        Reason::LimitMayHold => "a limit may or may not hold here; keeping to it is enough either way".into(),
-        Reason::IfLimitHolds { reason } => format!("{}, if the limit holds", words.rule_reason(reason)),
+        Reason::TheseAreUnsettled { fish } => format!("undecided: {}", fish.join(", ")),
+        Reason::LimitMayHold => {
+            "a limit may or may not apply here; if you keep to it, both cases are covered".into()
+        }
+        Reason::IfLimitHolds { reason } => format!("{}, if the limit applies", words.rule_reason(reason)),
         Reason::ByClause { reason, clause } => format!("{} ({clause})", words.rule_reason(reason)),
         Reason::Clash { clash, between } => clashing(*clash, between),
-        Reason::GearUnknown { given } => format!("no loaded zone file knows the gear “{given}”"),
-        Reason::GearAllowed { given } => format!("{given} is among the gear allowed"),
+        Reason::GearUnknown { given } => format!("no loaded zone file names the gear “{given}”"),
+        Reason::GearAllowed { given } => format!("{given} is allowed gear"),
         Reason::GearPerhapsAllowed { given, allowed } => {
-            format!("the rule allows {allowed}; whether {given} counts is not settled")
+            format!("the rule allows {allowed}; it is undecided whether that includes {given}")
         }
         Reason::GearNotAllowed { given, allowed } => {
             let allowed = joined(allowed, ", ", ToString::to_string);
-            format!("{given} is not among the gear allowed: {allowed}")
+            format!("{given} is not allowed; the rule allows {allowed}")
         }
         Reason::GearForbidden { given } => format!("{given} is forbidden"),
         Reason::GearPerhapsForbidden { given, forbidden } => {
-            format!("{forbidden} is forbidden; whether {given} counts is not settled")
+            format!("{forbidden} is forbidden; it is undecided whether that includes {given}")
         }
-        Reason::GearNotForbidden { given, forbidden } => format!("{given} is not the forbidden {forbidden}"),
+        Reason::GearNotForbidden { given, forbidden } => {
+            format!("{forbidden} is forbidden, but {given} is something else")
+        }
         Reason::BaitKept { given, rule } => format!("{given} keeps to the bait rule: {}", words.bait(rule)),
         Reason::BaitBroken { given, rule } => format!("{given} breaks the bait rule: {}", words.bait(rule)),
         Reason::BaitUnsettled { given, rule } => {
-            format!("the bait rule is: {}; whether {given} counts is not settled", words.bait(rule))
+            format!("the bait rule is: {}; it is undecided whether {given} keeps to it", words.bait(rule))
         }
-        Reason::SizeCannotBeMeant { .. } => "the size that the rule states cannot be meant".into(),
-        Reason::LengthInvalid { length_cm } => format!("a length of {length_cm} cm is none"),
+        Reason::SizeCannotBeMeant { .. } => "the size that the rule states cannot be right".into(),
+        Reason::LengthInvalid { length_cm } => format!("{length_cm} cm cannot be the length of a fish"),
         Reason::LengthOutside { length_cm, size } => {
-            format!("{length_cm} cm is not within the size allowed: {}", words.size(size))
+            format!("{length_cm} cm is outside the size allowed: {}", words.size(size))
         }
         Reason::LengthWithin { length_cm, size } => {
             format!("{length_cm} cm is within the size allowed: {}", words.size(size))
         }
         Reason::NoneMayBeKept => "none may be kept".into(),
-        Reason::TooMany { count, bag } => format!("{count} kept is too many: {}", words.bag(bag)),
+        Reason::TooMany { count, bag } => format!("{count} is too many: {}", words.bag(bag)),
         Reason::CountWithin { count, bag } => {
-            format!("{count} kept, this one included, of {}", words.bag(bag))
+            format!("this makes {count}, of {}", words.bag(bag))
         }
-        Reason::AboardAllowed => "fish caught elsewhere may be aboard".into(),
-        Reason::AboardForbidden => "no fish at all may be aboard here".into(),
+        Reason::AboardAllowed => "fish caught elsewhere may be on board".into(),
+        Reason::AboardForbidden => "no fish at all may be on board here".into(),
         Reason::AboardWhileCrossing => ABOARD_WHILE_CROSSING.into(),
         Reason::AboardWhileCrossingForbidden => {
             format!("{ABOARD_WHILE_CROSSING}, and crossing is not allowed")
         }
         Reason::AboardWhileCrossingUnsaid => format!("{ABOARD_WHILE_CROSSING}; {CROSSING_UNSAID}"),
-        Reason::AboardAsTake => "only what may be taken here may be aboard".into(),
+        Reason::AboardAsTake => "only fish that may be taken here may be on board".into(),
         Reason::AboardUnsaid => ABOARD_UNSAID.into(),
         Reason::AboardUnsaidButTakeable => format!("{ABOARD_UNSAID}; this fish could be taken here"),
         Reason::OfZone { zone, reason } => format!("{} ({zone})", words.rule_reason(reason)),
         Reason::ZoneMayApply { zone, because } => {
             let why = joined(because, "; ", |reason| words.rule_reason(reason));
-            format!("whether {zone} applies here is not settled; if it does: {why}")
+            format!("it is undecided whether {zone} applies here; if it does: {why}")
         }
         other => other.code().to_owned(),
     }
@@ -117,15 +121,15 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
 
 /// Names in a row.
 fn listed(names: &[String]) -> String {
-    if names.is_empty() { "none that the file lists".to_owned() } else { names.join(", ") }
+    if names.is_empty() { "none in the zone file".to_owned() } else { names.join(", ") }
 }
 
 fn limits_of(between: &LimitsOf) -> String {
     match between {
         LimitsOf::OnePermission => "the limits of one permission".into(),
         LimitsOf::PermissionAndLimit => "the permission and a limit of the same rule".into(),
-        LimitsOf::PermissionAndPossibleLimit => "the permission and a limit that may or may not hold".into(),
-        LimitsOf::FishOfOneName => "the rules for the fish of that name".into(),
+        LimitsOf::PermissionAndPossibleLimit => "the permission and a limit that may or may not apply".into(),
+        LimitsOf::FishOfOneName => "the rules for the fish with that name".into(),
         LimitsOf::Zones(zones) => zones.join(" and "),
         other => <&str>::from(other).to_owned(),
     }
@@ -134,11 +138,11 @@ fn limits_of(between: &LimitsOf) -> String {
 fn clashing(clash: Clash, between: &LimitsOf) -> String {
     let names = limits_of(between);
     match clash {
-        Clash::Sizes => format!("the sizes that {names} allow do not overlap"),
+        Clash::Sizes => format!("the sizes allowed by {names} do not overlap"),
         Clash::Gear => format!("no gear is allowed by {}", all_of(between)),
         Clash::Bait => format!("no bait is allowed by {}", all_of(between)),
         Clash::BaitWords => {
-            format!("no bait is named by {}, unless words that differ mean the same", all_of(between))
+            format!("no bait is named by {}, unless different words mean the same bait", all_of(between))
         }
         Clash::TooMany => format!("{names} allow it in too many different ways to compare"),
         other => <&str>::from(other).to_owned(),
@@ -191,16 +195,16 @@ pub(super) fn condition(words: &(impl Words + ?Sized), condition: &Condition) ->
         Condition::OfFish { fish, condition } => format!("{fish}: {}", words.condition(condition)),
         Condition::Crossing { allowed, clause } => crossing(*allowed, clause.as_deref()),
         Condition::CrossingUnsaid => CROSSING_UNSAID.into(),
-        Condition::GearState { words } => format!("state of the gear while crossing: “{words}”"),
+        Condition::GearState { words } => format!("your gear while crossing: “{words}”"),
         Condition::KeepGoing => "keep going from one side to the other".into(),
         Condition::MinSpeed { speed_kn } => {
-            format!("not slower than {}", figures::least_speed(words.units(), *speed_kn))
+            format!("at {} or more", figures::least_speed(words.units(), *speed_kn))
         }
         Condition::MaxStop { stop_min } => format!("no stop longer than {stop_min} min"),
         Condition::Anchoring { allowed } => match allowed {
             Tristate::Yes => "anchoring is allowed".into(),
             Tristate::No => "no anchoring".into(),
-            Tristate::Undecided => "whether one may anchor is not said; ask before you do".into(),
+            Tristate::Undecided => "the zone file does not say whether you may anchor; ask first".into(),
         },
         Condition::NoAnchoringOnTheWay => "no anchoring on the way".into(),
         other => other.code().to_owned(),
@@ -212,7 +216,7 @@ fn crossing(allowed: Tristate, clause: Option<&str>) -> String {
     match allowed {
         Tristate::Yes => format!("crossing without fishing is allowed{clause}"),
         Tristate::No => format!("crossing is not allowed{clause}"),
-        Tristate::Undecided => format!("whether one may cross is not settled; ask before you do{clause}"),
+        Tristate::Undecided => format!("it is undecided whether you may cross; ask first{clause}"),
     }
 }
 
@@ -220,35 +224,35 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
     match remedy {
         Remedy::FindOutWhetherItHolds { why } => {
             let why = joined(why, "; ", |why| words.time_reason(why));
-            format!("find out whether the rule holds now: {why}")
+            format!("find out whether the rule is in force now: {why}")
         }
         Remedy::FindOutWhetherLimitHolds { clause } => {
             let clause = clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"));
-            format!("find out whether that limit holds now{clause}")
+            format!("find out whether that limit applies now{clause}")
         }
-        Remedy::SayWhichFish { fish } => format!("say which: {}", listed(fish)),
-        Remedy::SayWhichOfThatName => "say which of the fish of that name it is".into(),
-        Remedy::UseAListedName => "use a name, scientific name or FAO code that the zone file lists".into(),
+        Remedy::SayWhichFish { fish } => format!("say which fish: {}", listed(fish)),
+        Remedy::SayWhichOfThatName => "say which of the fish with that name it is".into(),
+        Remedy::UseAListedName => "check the spelling, or use another name, the scientific name or the FAO code, as the zone file has it".into(),
         Remedy::DidYouMean { names } => {
-            format!("did you mean: {}? ask again with that name", names.join(", "))
+            format!("did you mean {}? ask again with that name", names.join(" or "))
         }
-        Remedy::SayAccess => "say from where: boat, shore or diving".into(),
+        Remedy::SayAccess => "say how you fish: from a boat, from the shore or by diving".into(),
         Remedy::SayWhichGear { named } => {
             let named = joined(named, ", ", ToString::to_string);
-            format!("say which gear: {named}, or another that a zone file names")
+            format!("name your gear: {named}, or other gear that a zone file names")
         }
-        Remedy::SayWhetherGearMeans { given, named } => format!("say whether {given} means {named}"),
+        Remedy::SayWhetherGearMeans { given, named } => format!("if {given} is the same gear as {named}, ask again with that word"),
         Remedy::SayWhetherBaitMeans { given, named } => {
-            format!("say whether {given} means {}", named.join(" or "))
+            format!("if {given} is the same bait as {}, ask again with that word", named.join(" or "))
         }
-        Remedy::SayWhichBait => "say which bait is on the hook, in the words of the zone files".into(),
-        Remedy::GiveLength => "give the length of the fish in centimetres".into(),
-        Remedy::ReadTheRule => "read the text of the rule".into(),
-        Remedy::AskHowToCross => "ask how one may cross".into(),
-        Remedy::AskWhetherToCross => "ask whether and how one may cross".into(),
-        Remedy::AskAboutFishAboard => "ask whether fish caught elsewhere may be aboard here".into(),
-        Remedy::SettleWhichApply => "settle which of these zones and limits apply here".into(),
-        Remedy::SettleWhetherZoneApplies { zone } => format!("settle whether {zone} applies here"),
+        Remedy::SayWhichBait => "name your bait in the words of the zone file".into(),
+        Remedy::GiveLength => "give the length of the fish".into(),
+        Remedy::ReadTheRule => "read the rule itself".into(),
+        Remedy::AskHowToCross => "ask the authority how you may cross".into(),
+        Remedy::AskWhetherToCross => "ask the authority whether and how you may cross".into(),
+        Remedy::AskAboutFishAboard => "ask the authority whether fish caught elsewhere may be on board here".into(),
+        Remedy::SettleWhichApply => "find out which of these zones and limits apply here".into(),
+        Remedy::SettleWhetherZoneApplies { zone } => format!("find out whether {zone} applies here"),
         Remedy::OfZone { zone, remedy } => format!("{} ({zone})", words.rule_remedy(remedy)),
         other => other.code().to_owned(),
     }
@@ -259,7 +263,7 @@ pub(super) fn summary(words: &(impl Words + ?Sized), rule: &RuleSummary) -> Stri
         TakeSummary::Nothing => "nothing may be taken".to_owned(),
         TakeSummary::Anything => "anything may be taken".to_owned(),
         TakeSummary::AnythingWithinLimits => "anything may be taken, within limits".to_owned(),
-        TakeSummary::AnythingBut { except } => format!("anything but {}", words.set(except)),
+        TakeSummary::AnythingBut { except } => format!("anything except {}", words.set(except)),
         TakeSummary::Only { permits } => {
             let mut permits: Vec<String> =
                 permits.iter().map(|permit| permit_in_short(words, permit)).collect();
@@ -273,7 +277,7 @@ pub(super) fn summary(words: &(impl Words + ?Sized), rule: &RuleSummary) -> Stri
     parts
         .extend(rule.gear.iter().map(|kinds| format!("{} only", joined(kinds, " or ", ToString::to_string))));
     if !rule.binds.is_empty() {
-        parts.push(format!("binds only fishing {}", words.access(&rule.binds)));
+        parts.push(format!("only for fishing {}", words.access(&rule.binds)));
     }
     parts.join("; ")
 }
@@ -320,8 +324,8 @@ pub(super) fn bag(bag: Bag) -> String {
         BagPer::BoatDay => "per boat per day",
         BagPer::PersonTrip => "per person per trip",
         BagPer::BoatTrip => "per boat per trip",
-        BagPer::PersonAtOnce => "per person at any moment, fish of earlier days counted too",
-        BagPer::BoatAtOnce => "per boat at any moment, fish of earlier days counted too",
+        BagPer::PersonAtOnce => "per person at any time, fish from earlier days included",
+        BagPer::BoatAtOnce => "per boat at any time, fish from earlier days included",
     };
     format!("at most {} {per}", bag.count)
 }

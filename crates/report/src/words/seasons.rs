@@ -101,7 +101,7 @@ fn yearly(window: AnnualWindow) -> String {
     format!("{span} each year{remark}")
 }
 
-const UNSTATED: &str = " (the law does not say whether those two days count)";
+const UNSTATED: &str = " (the law does not say whether those two days are included)";
 
 fn between(from: &str, to: &str, ends: WindowEnds) -> String {
     match ends {
@@ -139,6 +139,19 @@ fn hours(words: &(impl Words + ?Sized), hours: &Hours) -> String {
     format!("{from} to {to}")
 }
 
+/// `between 08:00 and 16:00`.
+fn within_hours(words: &(impl Words + ?Sized), of_day: &Hours) -> String {
+    if of_day.from == of_day.to {
+        return format!("within {}", hours(words, of_day));
+    }
+    let to = if of_day.to == Time::midnight() { "24:00".to_owned() } else { words.clock(of_day.to) };
+    format!("between {} and {to}", words.clock(of_day.from))
+}
+
+fn between_sun_hours(hours: &SunHours) -> String {
+    format!("between {} and {} at {}", sun_time(hours.from), sun_time(hours.to), hours.at.name)
+}
+
 fn sun_hours(hours: &SunHours) -> String {
     format!("{} to {} at {}", sun_time(hours.from), sun_time(hours.to), hours.at.name)
 }
@@ -165,7 +178,7 @@ fn sun_time(time: SunTime) -> String {
 pub(super) fn reason(words: &(impl Words + ?Sized), reason: &TimeReason) -> String {
     let day = |date: &Date| words.date(*date);
     match reason {
-        TimeReason::Unknowable { words } => format!("nothing offline can tell: “{words}”"),
+        TimeReason::Unknowable { words } => format!("cannot be known offline: “{words}”"),
         TimeReason::CannotBeMeant { fault } => fault.clone(),
         TimeReason::NoTime { missing } => words.missing_time(*missing),
         TimeReason::ListedDay { date } => format!("{} is one of the days listed", day(date)),
@@ -173,36 +186,39 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &TimeReason) -> Stri
         TimeReason::CountedWeekday { date } => format!("{} is a {}", day(date), weekday_name(date.weekday())),
         TimeReason::OtherWeekday { date, set } => {
             let weekday = weekday_name(date.weekday());
-            format!("{} is a {weekday}, and the rule counts {}", day(date), words.when(set))
+            format!("{} is a {weekday}; the rule is for other days: {}", day(date), words.when(set))
         }
         TimeReason::CountedDay { date, set } => {
-            format!("{} is a day the rule counts, {}", day(date), words.when(set))
+            format!("{} is one of the rule's days: {}", day(date), words.when(set))
         }
         TimeReason::UncountedDay { date, set } => {
-            format!("{} is not a day the rule counts, {}", day(date), words.when(set))
+            format!("{} is not one of the rule's days: {}", day(date), words.when(set))
         }
-        TimeReason::DayWithin { date, set } => format!("{} falls in {}", day(date), words.when(set)),
-        TimeReason::DayOutside { date, set } => format!("{} falls outside {}", day(date), words.when(set)),
+        TimeReason::DayWithin { date, set } => format!("{} is in the season: {}", day(date), words.when(set)),
+        TimeReason::DayOutside { date, set } => {
+            format!("{} is outside the season: {}", day(date), words.when(set))
+        }
         TimeReason::EndDay { date, set } => {
-            format!("{} is an end day of a window: {}", day(date), words.when(set))
+            format!("{} is the first or last day of a season: {}", day(date), words.when(set))
         }
         TimeReason::HourWithin { time, hours: of_day } => {
-            format!("{} local time lies in {}", words.clock(*time), hours(words, of_day))
+            format!("{} local time is {}", words.clock(*time), within_hours(words, of_day))
         }
         TimeReason::HourOutside { time, hours: of_day } => {
-            format!("{} local time lies outside {}", words.clock(*time), hours(words, of_day))
+            format!("{} local time is not {}", words.clock(*time), within_hours(words, of_day))
         }
         TimeReason::Sun { at, within, hours, span, misses } => {
             let lies = match within {
-                Tristate::Yes => "lies in",
-                Tristate::No => "lies outside",
-                Tristate::Undecided => "may or may not lie in",
+                Tristate::Yes => "is",
+                Tristate::No => "is not",
+                Tristate::Undecided => "may or may not be",
             };
             let span = span.map_or_else(String::new, |span| {
                 let [from, until] = [span.from, span.until].map(|end| local_clock(words, end, at.date()));
                 format!(" ({from} to {until})")
             });
-            let mut text = format!("{} local time {lies} {}{span}", words.clock(at.time()), sun_hours(hours));
+            let mut text =
+                format!("{} local time {lies} {}{span}", words.clock(at.time()), between_sun_hours(hours));
             for miss in misses {
                 text =
                     format!("{text}; {} at {} on {}", sun_miss(*miss), hours.at.name, words.date(at.date()));
@@ -210,7 +226,7 @@ pub(super) fn reason(words: &(impl Words + ?Sized), reason: &TimeReason) -> Stri
             text
         }
         TimeReason::SunOutOfReach { year } => {
-            format!("the sun's times cannot be computed for the year {year}")
+            format!("the sun's times cannot be worked out for the year {year}")
         }
         other => other.code().to_owned(),
     }
@@ -232,23 +248,23 @@ pub(super) fn in_force(words: &(impl Words + ?Sized), reason: &binding::Reason) 
         Reason::NotLaw { status } => match status {
             Status::InForce => "it is law",
             Status::Proposed => "it is only proposed",
-            Status::NotCommenced => "it has not commenced",
+            Status::NotCommenced => "it has not yet come into force",
             Status::Repealed => "it has been repealed",
         }
         .to_owned(),
         Reason::BeforeEdition { from } => {
-            format!("this edition has effect only after {}", words.until(from))
+            format!("this edition counts only after {}", words.until(from))
         }
-        Reason::AfterEdition { until } => format!("this edition had effect until {}", words.until(until)),
+        Reason::AfterEdition { until } => format!("this edition counted until {}", words.until(until)),
         Reason::NoTime { missing } => words.missing_time(*missing),
         Reason::Season { reason } => words.time_reason(reason),
         Reason::InForceUntil { until } => format!("in force until {}", words.until(until)),
         Reason::NotInForceUntil { until } => format!("not in force until {}", words.until(until)),
         Reason::NotInForceAgain { until } => {
-            format!("not in force again in this edition, which ends {}", words.until(until))
+            format!("not in force again before this edition ends, {}", words.until(until))
         }
-        Reason::OpenUntil { until } => format!("so until {}", words.until(until)),
-        Reason::SeasonsNotFollowed => "seasons are not followed for more than 400 days".to_owned(),
+        Reason::OpenUntil { until } => format!("undecided until {}", words.until(until)),
+        Reason::SeasonsNotFollowed => "seasons are worked out for 400 days ahead, no more".to_owned(),
         other => other.code().to_owned(),
     }
 }
@@ -256,15 +272,15 @@ pub(super) fn in_force(words: &(impl Words + ?Sized), reason: &binding::Reason) 
 pub(super) fn missing(missing: MissingTime) -> &'static str {
     match missing {
         MissingTime::NotGiven => "no time was given",
-        MissingTime::Doubted => "the time given is doubted",
-        MissingTime::LogDoubted => "the dates of the log may be wrong",
+        MissingTime::Doubted => "the time given is doubtful",
+        MissingTime::LogDoubted => "the dates in the log may be wrong",
     }
 }
 
 pub(super) fn say_the_time(missing: MissingTime) -> &'static str {
     match missing {
-        MissingTime::NotGiven => "say the time",
-        MissingTime::Doubted => "say the true time",
+        MissingTime::NotGiven => "give the time",
+        MissingTime::Doubted => "give the true time",
         MissingTime::LogDoubted => "find out the true dates of the log",
     }
 }

@@ -111,10 +111,7 @@ fn conditions_read_as_people_say_them() {
         (pot(), "only with pot"),
         (bag(10, day), "at most 10 per person per day"),
         (bag(0, day), "none may be kept"),
-        (
-            bag(4, BagPer::PersonAtOnce),
-            "at most 4 per person at any moment, fish of earlier days counted too",
-        ),
+        (bag(4, BagPer::PersonAtOnce), "at most 4 per person at any time, fish from earlier days included"),
         (
             Condition::Either { ways: vec![vec![pot(), bag(2, day)], vec![bag(1, day)]] },
             "either only with pot, at most 2 per person per day; or at most 1 per person per day",
@@ -130,12 +127,9 @@ fn conditions_read_as_people_say_them() {
         (Condition::MeasuredAs { measure: Measure::Unstated }, "the rule does not say how it is measured"),
         (Condition::OnTheLimit { length_cm: 40.0 }, "40 cm is exactly on the limit; measure again"),
         (Condition::Bait { rule: Bait::Only(texts(&["sand eel"])) }, "only sand eel as bait"),
-        (
-            Condition::GearState { words: state.into() },
-            "state of the gear while crossing: “un-rigged when anchored”",
-        ),
-        (Condition::CrossingUnsaid, "the zone file does not say how one may cross; ask before you do"),
-        (Condition::MinSpeed { speed_kn: 3.0 }, "not slower than 3 kn"),
+        (Condition::GearState { words: state.into() }, "your gear while crossing: “un-rigged when anchored”"),
+        (Condition::CrossingUnsaid, "the zone file does not say how you may cross; ask first"),
+        (Condition::MinSpeed { speed_kn: 3.0 }, "at 3 kn or more"),
         (Condition::MaxStop { stop_min: 2.5 }, "no stop longer than 2.5 min"),
     ] {
         assert_eq!(English.condition(&condition), said);
@@ -151,16 +145,13 @@ fn reasons_and_remedies_of_rules_read_as_people_say_them() {
     for (reason, said) in [
         (
             Reason::Clash { clash: Clash::Sizes, between: zones() },
-            "the sizes that Sallow Cove and Gannet Bank allow do not overlap",
+            "the sizes allowed by Sallow Cove and Gannet Bank do not overlap",
         ),
         (
             Reason::Clash { clash: Clash::Gear, between: zones() },
             "no gear is allowed by both Sallow Cove and Gannet Bank",
         ),
-        (
-            Reason::CountWithin { count: 3, bag: ten },
-            "3 kept, this one included, of at most 10 per person per day",
-        ),
+        (Reason::CountWithin { count: 3, bag: ten }, "this makes 3, of at most 10 per person per day"),
         (
             Reason::TheseMayBeKept { fish: texts(&["potato cod (Epinephelus tukula)"]) },
             "may be kept: potato cod (Epinephelus tukula)",
@@ -169,11 +160,11 @@ fn reasons_and_remedies_of_rules_read_as_people_say_them() {
             Reason::TheseMayNotBeKept { fish: texts(&["cod (Gadus morhua)"]) },
             "may not be kept: cod (Gadus morhua)",
         ),
-        (Reason::NothingWhateverItIs, "nothing may be taken here, whatever it is"),
-        (Reason::BindsOnly { access: vec![Access::Shore] }, "the rule binds only fishing from the shore"),
+        (Reason::NothingWhateverItIs, "nothing may be taken here, whatever fish it is"),
+        (Reason::BindsOnly { access: vec![Access::Shore] }, "the rule is only for fishing from the shore"),
         (
             Reason::ZoneMayApply { zone: "Sallow Cove".into(), because: nothing() },
-            "whether Sallow Cove applies here is not settled; if it does: nothing may be taken here",
+            "it is undecided whether Sallow Cove applies here; if it does: nothing may be taken here",
         ),
     ] {
         assert_eq!(English.rule_reason(&reason), said);
@@ -181,14 +172,17 @@ fn reasons_and_remedies_of_rules_read_as_people_say_them() {
     for (remedy, said) in [
         (
             Remedy::SettleWhetherZoneApplies { zone: "Sallow Cove".into() },
-            "settle whether Sallow Cove applies here",
+            "find out whether Sallow Cove applies here",
         ),
         (
             Remedy::SayWhichFish { fish: texts(&["cod (Gadus morhua)", "potato cod (Epinephelus tukula)"]) },
-            "say which: cod (Gadus morhua), potato cod (Epinephelus tukula)",
+            "say which fish: cod (Gadus morhua), potato cod (Epinephelus tukula)",
         ),
-        (Remedy::DidYouMean { names: texts(&["sprat"]) }, "did you mean: sprat? ask again with that name"),
-        (Remedy::UseAListedName, "use a name, scientific name or FAO code that the zone file lists"),
+        (Remedy::DidYouMean { names: texts(&["sprat"]) }, "did you mean sprat? ask again with that name"),
+        (
+            Remedy::UseAListedName,
+            "check the spelling, or use another name, the scientific name or the FAO code, as the zone file has it",
+        ),
     ] {
         assert_eq!(English.rule_remedy(&remedy), said);
     }
@@ -208,8 +202,8 @@ fn rules_read_in_a_few_words() {
         (short(TakeSummary::Nothing), "nothing may be taken"),
         (only(&["sprat", "sand smelt"], false), "only sprat, sand smelt"),
         (only(&["bass"], true), "only bass at set times"),
-        (by_line, "anything but lobster; hook and line only"),
-        (from_boats, "anything but bass; binds only fishing from a boat"),
+        (by_line, "anything except lobster; hook and line only"),
+        (from_boats, "anything except bass; only for fishing from a boat"),
     ] {
         assert_eq!(English.rule_summary(&rule), said);
     }
@@ -281,6 +275,7 @@ fn reasons_of_time_read_as_plain_english() {
     let set = yearly((5, 1), (8, 31), WindowEnds::Included);
     let night = || by_sun((SunEvent::Sunset, 30), (SunEvent::Sunrise, -30), "Marrowick Chapel");
     let said = "half an hour after sunset to half an hour before sunrise at Marrowick Chapel";
+    let between = "between half an hour after sunset and half an hour before sunrise at Marrowick Chapel";
     assert_eq!(English.when(&When::Sun(night())), said);
     let day = date(2026, 6, 3);
     let span = SunSpan { from: day.at(22, 5, 0, 0), until: date(2026, 6, 4).at(5, 40, 30, 0) };
@@ -291,26 +286,29 @@ fn reasons_of_time_read_as_plain_english() {
         span: Some(span),
         misses,
     };
-    let lies = format!("23:00 local time lies in {said} (22:05 to 05:40:30 on 4 June)");
+    let lies = format!("23:00 local time is {between} (22:05 to 05:40:30 on 4 June)");
     let missed = format!("{lies}; the sun does not rise at Marrowick Chapel on 3 June 2026");
     for (reason, said) in [
-        (TimeReason::DayWithin { date: day, set }, "3 June 2026 falls in 1 May to 31 August each year"),
+        (
+            TimeReason::DayWithin { date: day, set },
+            "3 June 2026 is in the season: 1 May to 31 August each year",
+        ),
         (
             TimeReason::EndDay {
                 date: date(2026, 11, 1),
                 set: yearly((4, 30), (11, 1), WindowEnds::Unstated),
             },
-            "1 November 2026 is an end day of a window: between 30 April and 1 November each year \
-             (the law does not say whether those two days count)",
+            "1 November 2026 is the first or last day of a season: between 30 April and 1 November each year \
+             (the law does not say whether those two days are included)",
         ),
         (TimeReason::NoTime { missing: MissingTime::NotGiven }, "no time was given"),
         (
             TimeReason::Unknowable { words: "when the quota is taken".into() },
-            "nothing offline can tell: “when the quota is taken”",
+            "cannot be known offline: “when the quota is taken”",
         ),
         (sun(vec![]), &lies),
         (sun(vec![rule::SunMiss::DoesNotRise]), &missed),
-        (TimeReason::SunOutOfReach { year: 8000 }, "the sun's times cannot be computed for the year 8000"),
+        (TimeReason::SunOutOfReach { year: 8000 }, "the sun's times cannot be worked out for the year 8000"),
     ] {
         assert_eq!(English.time_reason(&reason), said);
     }
@@ -429,7 +427,7 @@ impl Words for Deutsch {
         match label {
             Label::Because => "weil",
             Label::ToSettle => "klärt",
-            Label::Condition => "Bedingung",
+            Label::Condition | Label::Also => "Bedingung",
             Label::Rule => "Regel",
             Label::ToCross => "Durchfahrt",
             _ => "Angabe",

@@ -73,12 +73,29 @@ pub struct CatchFinding {
     pub settle: Vec<Remedy>,
     /// How it counted against each bag limit.
     pub bags: Vec<BagNote>,
+    /// The zones whose rules bound it where and when it was caught, or may have.
+    pub made_in: Vec<MadeIn>,
     /// Zones through which it was carried afterwards and whose rule says something about that, in the order of the set. Where
     /// it may not be aboard in one of them, `answer` is release, and where that is not settled, undecided: a fish that may
     /// be kept where it was caught is not one to keep.
     pub carried: Vec<CarriedFinding>,
     /// Whether it might be kept but for where it was carried.
     pub is_lowered_by_carrying: bool,
+}
+
+/// A zone whose rule bound a fish where and when it was caught, or may have, and what that says of keeping it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct MadeIn {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Its place among the zones of the set.
+    pub zone_number: usize,
+    /// Whether its rule let the fish be kept, bags counted; undecided where the rule perhaps did not bind.
+    pub allowed: Tristate,
+    /// Whether nothing at all may be taken there.
+    pub nothing_may_be_taken: bool,
 }
 
 /// A zone that a kept fish was carried into after it was caught, and what its rule says about that.

@@ -3,12 +3,12 @@
 use jiff::Timestamp;
 
 use super::finding::{self, MinuteFixes};
-use super::judge::{Judged, carried, judge};
+use super::judge::{Judged, carried, judge, made_in};
 use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, bags};
 use crate::assess::FishNames;
 use crate::rule::Possession;
 use crate::track::cleaning::{Cleaned, Cleaner};
-use crate::track::logged_fix::is_zero_island;
+use crate::track::logged_fix::{DATED_WITHIN_S, is_zero_island};
 use crate::track::{Auditor, LoggedFix, Suspicion, TrackSettings, UnplacedRecord};
 use crate::zone::ZoneSet;
 
@@ -194,7 +194,8 @@ impl CatchJoin {
         bags::count(&self.zones, &names, &mut judged);
         judged
             .into_iter()
-            .map(|judged| {
+            .map(|mut judged| {
+                judged.finding.made_in = made_in(&self.zones, &names, &judged);
                 let mut carried = carried(&self.zones, &names, &judged, &visits);
                 if self.has_several_boats {
                     carried.iter_mut().for_each(CarriedFinding::by_some_boat);
@@ -230,9 +231,6 @@ impl Neighbours {
         }
     }
 }
-
-/// A placed time may be off by so many seconds and still tell where a fish was caught: that of a clock of whole seconds.
-const DATED_WITHIN_S: f64 = 2.0;
 
 /// Whether a fix has a time of its own.
 fn is_dated(fix: &LoggedFix) -> bool {

@@ -2,12 +2,12 @@
 
 use jiff::Timestamp;
 
-use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings};
+use super::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, MadeIn};
 use crate::assess::{Applying, AskedFish, FishNames, applying};
 use crate::once::say_once;
-use crate::rule::{Circumstances, KnownTime, MissingTime, Possession, Ruling, TakeRule};
+use crate::rule::{Circumstances, KnownTime, MissingTime, Possession, Ruling, Take, TakeRule};
 use crate::track::logged_fix::is_zero_island;
-use crate::track::{Certainty, LoggedFix, Reason, Remedy, RuledTime, Visit};
+use crate::track::{BagNote, Certainty, LoggedFix, Reason, Remedy, RuledTime, Visit};
 use crate::zone::{Zone, ZoneSet};
 use crate::{Fix, Question, TakeAnswer, Tristate};
 
@@ -52,6 +52,7 @@ pub(super) fn judge<'a>(
         conditions: Vec::new(),
         settle: Vec::new(),
         bags: Vec::new(),
+        made_in: Vec::new(),
         carried: Vec::new(),
         is_lowered_by_carrying: false,
         entry,
@@ -74,6 +75,34 @@ pub(super) fn judge<'a>(
         circumstances.length_cm = None;
     }
     Judged { finding, circumstances, applying, undated }
+}
+
+/// The zones whose rules bound a fish where it was caught, each with what it says, bags counted.
+pub(super) fn made_in(zones: &ZoneSet, names: &FishNames<'_>, judged: &Judged<'_>) -> Vec<MadeIn> {
+    let numbered = |zone: &Zone| zones.zones().iter().position(|other| std::ptr::eq(other, zone));
+    let of_zone = |one: &Applying<'_>| {
+        let zone_number = numbered(one.zone)?;
+        let notes = || judged.finding.bags.iter().filter(|note| note.zone_number == zone_number);
+        let may_be_kept = allowed(judged.finding.answer) == Tristate::Yes;
+        let by_bag = if may_be_kept {
+            // another permission may allow what one does not
+            Tristate::Yes
+        } else if notes().any(BagNote::surely_over) {
+            Tristate::No
+        } else if notes().any(BagNote::perhaps_over) {
+            Tristate::Undecided
+        } else {
+            Tristate::Yes
+        };
+        let says = judged.ruled(names, one.zone, &one.zone.rule).allowed.and(by_bag);
+        Some(MadeIn {
+            zone: one.zone.id.clone(),
+            zone_number,
+            allowed: one.applies.negated().or(says),
+            nothing_may_be_taken: one.zone.rule.take == Take::Nothing,
+        })
+    };
+    judged.applying.iter().filter_map(of_zone).collect()
 }
 
 /// A place that no boat can have reached is none.

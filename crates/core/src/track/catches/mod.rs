@@ -9,5 +9,5 @@ mod finding;
 mod join;
 mod judge;
 
-pub use finding::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings};
+pub use finding::{CarriedFinding, CatchEntry, CatchFinding, CatchPosition, CatchSettings, MadeIn};
 pub use join::CatchJoin;

@@ -1,12 +1,16 @@
-//! The first lines: where was I, when, how sure.
+//! The first lines: is anything against a rule, what happened, and what is to be known of that.
 
-use takeline::track::{Certainty, Evidence};
+use takeline::rule::Condition;
+use takeline::track::{Certainty, ConditionReason, Evidence, OutcomeReason};
 use takeline::{TakeAnswer, Tristate, UncertaintySource};
 
 use super::log;
 use crate::figures;
-use crate::track::times::{minute, span};
-use crate::track::{ClosestDocument, Headline, MomentDocument, Third, TrackDocument, Verdict, VisitDocument};
+use crate::track::times::{counted, minute, span};
+use crate::track::{
+    CatchDocument, ClosestDocument, Headline, Judged, MomentDocument, Third, TrackDocument, Verdict,
+    VisitDocument,
+};
 use crate::words::Words;
 
 /// The first three lines, and one for the catches if there are any.
@@ -23,112 +27,363 @@ fn settled_by(way: &str) -> Third {
     Third::Settle(format!("To settle: {way}"))
 }
 
+/// One sentence of the first two lines, or of all three where the third tells more.
+pub(crate) fn sentence(headline: &Headline) -> String {
+    let mut lines = headline.longest();
+    lines.retain(|line| !line.is_empty());
+    let (first, rest) = lines.split_first().map_or((String::new(), &[][..]), |(first, rest)| {
+        let plain = match first.as_str() {
+            NOTHING_AGAINST => "Nothing in this log is against a loaded rule".to_owned(),
+            other => other
+                .replace("AGAINST A LOADED RULE", "Against a loaded rule")
+                .replace("NOT SETTLED", "Not settled"),
+        };
+        (plain, rest)
+    });
+    let rest: Vec<String> = rest.iter().map(|line| line.trim_end_matches('.').to_owned()).collect();
+    let text = std::iter::once(first).chain(rest).collect::<Vec<_>>().join(". ");
+    format!("{}.", text.trim_end_matches('.'))
+}
+
+/// The verdict of a trip that keeps to the rules, as far as its log shows.
+const NOTHING_AGAINST: &str = "NOTHING AGAINST A LOADED RULE";
+
 /// The first line, longest form first.
 fn first(words: &(impl Words + ?Sized), document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Vec<String> {
     match verdict {
-        Verdict::NoFix => vec!["UNDECIDED: there is no fix in this log".into()],
-        Verdict::MostlySuspect(_) => vec!["UNDECIDED: most fixes cannot be believed".into()],
-        Verdict::Misread(misreading) => log::misread_first(words, document, misreading),
-        Verdict::Torn => vec!["UNDECIDED: the log jumps as no boat does".into()],
-        Verdict::AccuracyUnread => vec!["UNDECIDED: its accuracy cannot be read".into()],
-        Verdict::Certain(visits) if document.is_plan() => {
-            planned(visits, ["This plan would cross", "Plan would cross"])
-        }
-        Verdict::Undecided(visits) if document.is_plan() => {
-            planned(visits, ["UNDECIDED: this plan may cross", "UNDECIDED: may cross"])
-        }
-        Verdict::Certain(visits) => certain(visits),
-        Verdict::Undecided(visits) => undecided(visits),
-        Verdict::LineUnknown(zone) => vec![
-            format!("UNDECIDED: nobody told where {} lies", zone.name),
-            "UNDECIDED: a zone's line is not known".into(),
+        Verdict::NoFix => vec!["NOT SETTLED: there is no fix in this log".into()],
+        Verdict::MostlySuspect(_) => vec![
+            "NOT SETTLED: most fixes cannot be believed".into(),
+            "NOT SETTLED: most fixes not believed".into(),
         ],
-        Verdict::PositionsLost => vec!["UNDECIDED: positions could not be read".into()],
-        Verdict::NotBound(visits) => not_bound(document, visits),
+        Verdict::Misread(misreading) => log::misread_first(words, document, misreading),
+        Verdict::Torn => vec![
+            "NOT SETTLED: the log jumps as no boat does".into(),
+            "NOT SETTLED: no boat jumps like this".into(),
+        ],
+        Verdict::AccuracyUnread => vec![
+            "NOT SETTLED: its accuracy cannot be read".into(),
+            "NOT SETTLED: accuracy cannot be read".into(),
+        ],
+        Verdict::Against(found) => against(document, found),
+        Verdict::Undecided(found) => undecided(document, found),
+        Verdict::LineUnknown(zone) => vec![
+            format!("NOT SETTLED: nobody told where {} lies", zone.name),
+            "NOT SETTLED: a boundary is not known".into(),
+        ],
+        Verdict::PositionsLost => {
+            vec!["NOT SETTLED: positions could not be read".into(), "NOT SETTLED: positions not read".into()]
+        }
+        Verdict::NothingAgainst(_) => vec![NOTHING_AGAINST.into()],
         Verdict::Never => never(words, document),
     }
 }
 
-fn not_bound(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<String> {
-    let names = names(visits).join("; ");
-    let sure = visits.iter().any(|visit| visit.certainty == Certainty::Certain);
-    let side = match (document.is_plan(), sure) {
-        (true, true) => "This plan would cross",
-        (true, false) => "This plan may cross",
-        (false, true) => "Inside",
-        (false, false) => "Perhaps inside",
+/// What is against a rule, in a word or two.
+fn against(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
+    let of_visit = if document.is_plan() {
+        (!found.visits.is_empty()).then(|| format!("would cross {}", names(&found.visits).join(" and ")))
+    } else {
+        found.visits.first().and_then(|visit| what_of_visit(visit))
     };
-    if visits.iter().all(|visit| visit.in_force == Tristate::No) {
-        return vec![format!("{side} {names}, not in force then"), format!("{side}, none in force: {names}")];
-    }
-    if visits.iter().any(|visit| visit.binds != Tristate::No) {
-        return vec![
-            format!("{side} {names}: no loaded rule restricts"),
-            format!("{side}, no rule restricts: {names}"),
-        ];
-    }
-    vec![format!("{side} {names}, not bound by its rule"), format!("{side}, no rule bound: {names}")]
+    let of_catch = found.catches.first().and_then(|caught| what_of_catch(caught));
+    let what = of_visit.into_iter().chain(of_catch).collect::<Vec<_>>();
+    let first = what.first().map(|what| format!("AGAINST A LOADED RULE: {what}"));
+    let both = (what.len() > 1).then(|| format!("AGAINST A LOADED RULE: {}", what.join(", ")));
+    let short = what.first().map(|what| format!("AGAINST A RULE: {what}"));
+    let last = short.is_none().then(|| "AGAINST A LOADED RULE".to_owned());
+    both.into_iter().chain(first).chain(short).chain(last).collect()
 }
 
-fn planned(visits: &[&VisitDocument<'_>], verbs: [&str; 2]) -> Vec<String> {
-    let names = names(visits).join(" and ");
-    verbs.iter().map(|verb| format!("{verb} {names}")).collect()
+#[expect(clippy::wildcard_enum_match_arm, reason = "no other reason is against a rule")]
+fn what_of_visit(visit: &VisitDocument<'_>) -> Option<String> {
+    visit.outcome.because_codes.iter().find_map(|reason| match reason {
+        OutcomeReason::TermBroken { because, .. } => because.iter().find_map(|why| match why {
+            ConditionReason::LongestStop { duration_s } => Some(format!("stopped {}", span(*duration_s))),
+            ConditionReason::SlowerFor { duration_s } => Some(format!("too slow for {}", span(*duration_s))),
+            _ => None,
+        }),
+        OutcomeReason::CrossingForbidden { .. } => {
+            let bound_s = visit.outcome.binds_certain_s.filter(|seconds| *seconds > 0.0);
+            Some(bound_s.map_or_else(
+                || "inside at a fix".to_owned(),
+                |seconds| format!("inside for {}", span(seconds)),
+            ))
+        }
+        _ => None,
+    })
 }
 
-fn certain(visits: &[&VisitDocument<'_>]) -> Vec<String> {
-    let names = names(visits);
-    let [name] = names.as_slice() else {
-        // times in zones that overlap must not be added up
-        return vec![
-            format!("Inside {}, certain", names.join(" and ")),
-            format!("Inside {} zones, certain", names.len()),
-        ];
+#[expect(clippy::wildcard_enum_match_arm, reason = "no other reason is against a rule")]
+fn what_of_catch(caught: &CatchDocument<'_>) -> Option<String> {
+    caught.outcome.because.iter().find_map(|reason| match reason {
+        OutcomeReason::Kept { asked, .. } => Some(format!("kept {asked}")),
+        OutcomeReason::Carried { asked, .. } => Some(format!("carried {asked}")),
+        _ => None,
+    })
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "the others have the words of a visit that is not settled")]
+#[expect(clippy::too_many_lines, reason = "one line for each way of being undecided")]
+fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
+    let Some(visit) = found.visits.first() else {
+        let count = counted(found.catches.len() as u64, "catch", "catches");
+        return vec![format!("NOT SETTLED: what the rules say of {count}"), format!("NOT SETTLED: {count}")];
     };
-    let long = long(visits);
-    vec![format!("Inside {name}{long}, certain"), format!("Inside{long}, certain: {name}")]
-}
-
-/// For how long the boat was inside while the rule was in force and bound it.
-fn long(visits: &[&VisitDocument<'_>]) -> String {
-    let sum = |seconds: fn(&VisitDocument<'_>) -> Option<f64>| {
-        visits.iter().map(|visit| seconds(visit)).sum::<Option<f64>>()
-    };
-    let Some(whole_s) = sum(|visit| visit.certain_s) else { return String::new() };
-    let in_force_s = sum(|visit| visit.outcome.in_force_certain_s).unwrap_or(whole_s);
-    let bound_s = sum(|visit| visit.outcome.binds_certain_s).unwrap_or(in_force_s);
-    if bound_s < in_force_s - 0.5 {
-        // another rule displaced it for the rest
-        return match bound_s {
-            seconds if seconds <= 0.0 => " at a fix while bound".to_owned(),
-            seconds => format!(" for {} while bound", span(seconds)),
-        };
-    }
-    match in_force_s {
-        seconds if seconds <= 0.0 && visits.iter().any(|visit| visit.gaps > 1) => " at fixes".to_owned(),
-        seconds if seconds <= 0.0 => " at one fix".to_owned(),
-        seconds if seconds < whole_s - 0.5 => format!(" for {} in force", span(seconds)),
-        seconds => format!(" for {}", span(seconds)),
-    }
-}
-
-fn undecided(visits: &[&VisitDocument<'_>]) -> Vec<String> {
-    let names = names(visits);
+    let names = names(&found.visits);
     let name = names.join(" or ");
-    let certain = visits.iter().filter(|visit| visit.certainty == Certainty::Certain);
-    let certain: Vec<_> = certain.collect();
-    if certain.iter().any(|visit| visit.in_force == Tristate::Yes) {
+    if found.visits.iter().all(|visit| visit.certainty == Certainty::Possible) {
+        if document.is_plan() {
+            return vec![
+                format!("NOT SETTLED: this plan may cross {name}"),
+                format!("NOT SETTLED: may cross {name}"),
+            ];
+        }
         return vec![
-            format!("UNDECIDED: inside {name}, perhaps not bound by it"),
-            format!("UNDECIDED: bound or not: {name}"),
+            format!("NOT SETTLED: may have been inside {name}"),
+            format!("NOT SETTLED: perhaps in {name}"),
         ];
     }
-    if !certain.is_empty() {
+    let sure = found.visits.iter().find(|visit| visit.certainty == Certainty::Certain).unwrap_or(visit);
+    if document.is_plan() && sure.binds != Tristate::Yes {
         return vec![
-            format!("UNDECIDED: inside {name}, perhaps not in force"),
-            format!("UNDECIDED: in force or not: {name}"),
+            format!("NOT SETTLED: this plan may cross {name}"),
+            format!("NOT SETTLED: may cross {name}"),
         ];
     }
-    vec![format!("UNDECIDED: may have been inside {name}"), format!("UNDECIDED: perhaps in {name}")]
+    let name = sure.zone_name;
+    for reason in &sure.outcome.because_codes {
+        match reason {
+            OutcomeReason::TermUnsettled { condition: Condition::MinSpeed { .. }, .. } => {
+                return vec![
+                    format!("NOT SETTLED: perhaps too slow in {name}"),
+                    "NOT SETTLED: perhaps too slow".into(),
+                ];
+            }
+            OutcomeReason::TermUnsettled { .. } => {
+                return vec![
+                    format!("NOT SETTLED: perhaps stopped too long in {name}"),
+                    "NOT SETTLED: perhaps stopped too long".into(),
+                ];
+            }
+            OutcomeReason::TermBroken { .. } => {
+                return vec![
+                    format!("NOT SETTLED: crossing {name}, or fishing there"),
+                    "NOT SETTLED: crossing, or fishing there".into(),
+                ];
+            }
+            _ => {}
+        }
+    }
+    if sure.binds == Tristate::Yes {
+        let there = if document.is_plan() { "Would cross" } else { "Inside" };
+        return vec![
+            format!("NOT SETTLED: {} {name}; may a boat be there?", there.to_lowercase()),
+            "NOT SETTLED: may a boat be there?".into(),
+        ];
+    }
+    let (long, short) = if sure.in_force == Tristate::Yes {
+        ("perhaps not bound by it", "bound or not")
+    } else {
+        ("perhaps not in force", "in force or not")
+    };
+    vec![format!("NOT SETTLED: inside {name}, {long}"), format!("NOT SETTLED: {short}: {name}")]
+}
+
+/// What was done in which zone, each zone once, in one clause: `Crossed Sallow Cove Reserve twice, 30 min each`.
+fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<String> {
+    let names = names(visits);
+    let mut clauses = Vec::new();
+    for name in &names {
+        let of_zone: Vec<_> = visits.iter().copied().filter(|visit| visit.zone_name == *name).collect();
+        clauses.push(clause(document, name, &of_zone));
+    }
+    let mut lines = vec![clauses.iter().map(|(long, _)| long.clone()).collect::<Vec<_>>().join("; ")];
+    if let [(_, short)] = clauses.as_slice() {
+        lines.push(short.clone());
+        let why = not_bound_why(visits);
+        lines.extend((!why.is_empty()).then(|| format!("{}{why}", names.join(" "))));
+    } else {
+        lines.push(clauses.iter().map(|(_, short)| short.clone()).collect::<Vec<_>>().join("; "));
+        lines.push(format!("In {} zones: {}", names.len(), names.join(", ")));
+        lines.push(format!("In {}", names.join(", ")));
+        lines.push(format!("In {} zones", names.len()));
+    }
+    lines
+}
+
+/// The clause for one zone, long and short.
+fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>]) -> (String, String) {
+    let certain: Vec<_> =
+        visits.iter().copied().filter(|visit| visit.certainty == Certainty::Certain).collect();
+    let is = |code: fn(&OutcomeReason) -> bool| {
+        visits.iter().all(|visit| visit.outcome.because_codes.iter().any(code))
+    };
+    let may_cross = is(|reason| matches!(reason, OutcomeReason::CrossingAllowed { .. }));
+    let verb = match (document.is_plan(), may_cross) {
+        (true, _) if certain.is_empty() => "This plan may cross",
+        (true, _) => "This plan would cross",
+        (false, true) if !certain.is_empty() => "Crossed",
+        (false, _) if certain.is_empty() => "Perhaps in",
+        (false, _) => "Inside",
+    };
+    let counted: &[&VisitDocument<'_>] = if certain.is_empty() { visits } else { &certain };
+    let times = match counted.len() {
+        1 => String::new(),
+        2 => " twice".to_owned(),
+        several => format!(" {several} times"),
+    };
+    let seconds = |visit: &VisitDocument<'_>| {
+        if certain.is_empty() { visit.possible_s } else { visit.certain_s }
+    };
+    let longest = counted.iter().filter_map(|visit| seconds(visit)).max_by(f64::total_cmp);
+    let shortest = counted.iter().filter_map(|visit| seconds(visit)).min_by(f64::total_cmp);
+    let long = match (longest, shortest) {
+        (Some(longest), _) if longest <= 0.0 => String::new(),
+        (Some(longest), _) if certain.is_empty() => format!(", at most {}", span(longest)),
+        (Some(longest), Some(shortest)) if counted.len() > 1 => {
+            if span(longest) == span(shortest) {
+                format!(", {} each", span(longest))
+            } else {
+                format!(", {} to {}", span(shortest), span(longest))
+            }
+        }
+        (Some(longest), _) if verb == "Inside" => format!(" for {}", span(longest)),
+        (Some(longest), _) => format!(" in {}", span(longest)),
+        (None, _) => String::new(),
+    };
+    let long = if document.is_plan() { String::new() } else { long };
+    let why = not_bound_why(visits);
+    (format!("{verb} {name}{times}{long}{why}"), format!("{verb} {name}{times}{why}"))
+}
+
+/// Why a zone's rule did not bind at any visit, if it did not.
+fn not_bound_why(visits: &[&VisitDocument<'_>]) -> &'static str {
+    let all = |code: fn(&OutcomeReason) -> bool| {
+        visits.iter().all(|visit| visit.outcome.because_codes.iter().any(code))
+    };
+    if all(|reason| matches!(reason, OutcomeReason::NotInForce)) {
+        ", not in force then"
+    } else if all(|reason| matches!(reason, OutcomeReason::DisplacedThen)) {
+        ", displaced then"
+    } else if all(|reason| matches!(reason, OutcomeReason::OtherAccess)) {
+        ", for other ways of fishing"
+    } else {
+        ""
+    }
+}
+
+/// What is to be said of a trip with nothing against a rule: terms kept, or what a log does not show.
+fn nothing_against_third(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Third {
+    let any = |code: fn(&OutcomeReason) -> bool| {
+        visits.iter().any(|visit| visit.outcome.because_codes.iter().any(code))
+    };
+    let fact = if document.is_plan() {
+        "A plan, not a trip that was made"
+    } else if any(|reason| matches!(reason, OutcomeReason::TermKept { .. })) {
+        "Terms kept, as far as a log shows"
+    } else if any(|reason| matches!(reason, OutcomeReason::CrossingAllowed { .. })) {
+        "A log does not show gear, lines or fish"
+    } else if any(|reason| matches!(reason, OutcomeReason::SomethingMayBeTaken)) {
+        "Fish may be taken there, within limits"
+    } else if any(|reason| matches!(reason, OutcomeReason::RestrictsNothing)) {
+        "Its rule restricts nothing"
+    } else {
+        return when(visits).into_iter().next().map_or_else(Third::default, Third::Fact);
+    };
+    Third::Fact(fact.to_owned())
+}
+
+/// Which zone, when, and what its rule asks.
+fn against_further(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    found: &Judged<'_>,
+) -> (Vec<String>, Third) {
+    let more = (found.visits.len() + found.catches.len()).saturating_sub(1);
+    let more = if more > 0 { format!(", and {more} more below") } else { String::new() };
+    if let Some(visit) = found.visits.first() {
+        let name = visit.zone_name;
+        let when = from_to(&visit.entered, &visit.left).map(|when| format!("{name}, {when}{more}"));
+        let day = visit.entered.time.map(|time| format!("{name}, {}{more}", time.strftime("%Y-%m-%d")));
+        let second = when.into_iter().chain(day).chain([format!("{name}{more}"), name.to_owned()]).collect();
+        let asked = visit.outcome.because_codes.iter().find_map(|reason| match reason {
+            OutcomeReason::TermBroken { condition, .. } => {
+                Some(format!("Its rule: {}", words.crossing_condition(condition)))
+            }
+            OutcomeReason::CrossingForbidden { .. } => Some("Its rule lets no boat be there".to_owned()),
+            _ => None,
+        });
+        let third =
+            if document.is_plan() { Some("A plan, not a trip that was made".to_owned()) } else { asked };
+        return (second, Third::Fact(third.unwrap_or_default()));
+    }
+    let Some(caught) = found.catches.first() else { return (vec![String::new()], Third::default()) };
+    let because = caught.outcome.because.first().map(|reason| words.outcome_reason(reason));
+    let because = because.unwrap_or_default();
+    let short = caught.time.map_or_else(|| because.clone(), |time| format!("Caught {}", minute(time)));
+    let why = caught.because.first().cloned().unwrap_or_default();
+    (vec![format!("{because}{more}"), short], Third::Fact(format!("Because: {why}")))
+}
+
+/// Why it is not settled, where the boat surely was inside or a catch leaves it open; and what settles it.
+fn unsettled_further(
+    words: &(impl Words + ?Sized),
+    document: &TrackDocument<'_>,
+    found: &Judged<'_>,
+) -> (Vec<String>, Third) {
+    let visits = found.visits.as_slice();
+    let Some(first) = visits.first() else {
+        let caught = found.catches.first();
+        let why = caught.and_then(|caught| caught.outcome.because.first());
+        let why = why.map_or_else(String::new, |reason| words.outcome_reason(reason));
+        return (vec![why], settled_by("see under CATCHES"));
+    };
+    if visits.iter().all(|visit| visit.certainty == Certainty::Possible) {
+        return (at_most(words, document, visits), settle(words, document, visits));
+    }
+    let sure = visits.iter().copied().find(|visit| visit.certainty == Certainty::Certain).unwrap_or(first);
+    for reason in &sure.outcome.because_codes {
+        match reason {
+            OutcomeReason::TermUnsettled { because, .. } | OutcomeReason::TermBroken { because, .. } => {
+                let why = because.first().map(|reason| words.condition_reason(*reason)).unwrap_or_default();
+                let second = vec![format!("{}: {why}", sure.zone_name), why];
+                let way = match reason {
+                    OutcomeReason::TermBroken { .. } => "say what was done there; a log does not show it",
+                    _ if because.contains(&ConditionReason::PerhapsAshore) => {
+                        "was it afloat then, or on the beach?"
+                    }
+                    _ if because.contains(&ConditionReason::NotAllLogged) => {
+                        "a log with times and without gaps there"
+                    }
+                    _ => "a log with more fixes, or more exact ones",
+                };
+                return (second, settled_by(way));
+            }
+            OutcomeReason::CrossingUnsaid if sure.binds == Tristate::Yes => {
+                let name = sure.zone_name;
+                return (
+                    vec![
+                        format!("The zone file does not say so of {name}"),
+                        "The zone file does not say".into(),
+                    ],
+                    settled_by("find out, and add \"crossing\" to the zone in its file"),
+                );
+            }
+            OutcomeReason::CrossingUnsettled { .. } if sure.binds == Tristate::Yes => {
+                let name = sure.zone_name;
+                return (
+                    vec![
+                        format!("The zone file leaves it open for {name}"),
+                        "The zone file leaves it open".into(),
+                    ],
+                    settled_by("ask the office that made the rule"),
+                );
+            }
+            _ => {}
+        }
+    }
+    (at_most(words, document, visits), settle(words, document, visits))
 }
 
 fn never(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Vec<String> {
@@ -202,23 +457,21 @@ fn further(
         Verdict::MostlySuspect(doubt) => {
             (log::suspect_second(words, *doubt), settled_by(log::suspect_settle(doubt.worst)))
         }
-        Verdict::Certain(visits) | Verdict::NotBound(visits) if document.is_plan() => {
-            (vec!["A plan, not a trip that was made".into()], deepest(words, visits))
+        Verdict::Against(found) => against_further(words, document, found),
+        Verdict::NothingAgainst(visits) => {
+            (happened(document, visits), nothing_against_third(document, visits))
         }
-        Verdict::Certain(visits) => (when(visits), deepest(words, visits)),
-        Verdict::NotBound(visits) => {
-            let why = visits.iter().find_map(|visit| visit.binds_because.first());
-            (why.map_or_else(|| when(visits), |why| vec![why.clone()]), deepest(words, visits))
-        }
-        Verdict::Undecided(visits) if document.is_open_for_its_dates(visits) => {
+        Verdict::Undecided(found)
+            if !found.visits.is_empty() && document.is_open_for_its_dates(&found.visits) =>
+        {
             let why = if document.zone_unknown().is_some() {
                 "The times of the log have no offset from UTC"
             } else {
                 "The dates of the log may be wrong"
             };
-            (vec![why.into()], settle(words, document, visits))
+            (vec![why.into()], settle(words, document, &found.visits))
         }
-        Verdict::Undecided(visits) => (at_most(words, document, visits), settle(words, document, visits)),
+        Verdict::Undecided(found) => unsettled_further(words, document, found),
         Verdict::LineUnknown(zone) => {
             (vec![zone.name.clone()], settled_by("a zone file that says where its line runs"))
         }
@@ -259,20 +512,6 @@ fn from_to(from: &MomentDocument, to: &MomentDocument) -> Option<String> {
 
 fn near_when(closest: &ClosestDocument<'_>) -> Third {
     Third::Fact(closest.at.time.map_or_else(|| "When is not known".into(), minute))
-}
-
-fn deepest(words: &(impl Words + ?Sized), visits: &[&VisitDocument<'_>]) -> Third {
-    let depth_m =
-        |visit: &VisitDocument<'_>| visit.deepest.map_or(f64::NEG_INFINITY, takeline::Metres::metres);
-    let deepest = visits.iter().max_by(|one, other| depth_m(one).total_cmp(&depth_m(other)));
-    Third::Fact(deepest.map_or_else(String::new, |visit| {
-        let depth = words.depth(visit);
-        if visits.iter().all(|other| other.zone_id == visit.zone_id) {
-            format!("Deepest: {depth}")
-        } else {
-            format!("Deepest: {depth}, {}", visit.zone_name)
-        }
-    }))
 }
 
 fn at_most(

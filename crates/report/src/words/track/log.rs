@@ -89,14 +89,14 @@ pub(super) fn misread_first(
         let far = quality.far_since_misread;
         let log = format!("{far} of {} fixes", quality.fixes);
         return vec![
-            format!("UNDECIDED: {log} {distance} from every zone, likely misread"),
-            format!("UNDECIDED: {log} likely misread"),
-            "UNDECIDED: part likely misread".to_owned(),
+            format!("NOT SETTLED: {log} {distance} from every zone, likely misread"),
+            format!("NOT SETTLED: {log} likely misread"),
+            "NOT SETTLED: part likely misread".to_owned(),
         ];
     }
     vec![
-        format!("UNDECIDED: {distance} from every zone, likely misread"),
-        format!("UNDECIDED: {distance} from every zone"),
+        format!("NOT SETTLED: {distance} from every zone, likely misread"),
+        format!("NOT SETTLED: {distance} from every zone"),
     ]
 }
 
@@ -282,7 +282,7 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
     let counts = [
         (unread, "unreadable, and not counted"),
         (plans, "of routes only, and not counted"),
-        (unsettled, "not settled: that no visit was found there says nothing"),
+        (unsettled, "not settled: the figures below are no more than what could be judged"),
     ];
     let counted = counts.into_iter().filter(|(count, _)| *count > 0);
     let sentence = |(count, what)| match count {
@@ -290,6 +290,15 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
         _ => format!("{count} logs are {what}"),
     };
     counted.map(sentence).collect()
+}
+
+/// How many tracks have nothing against a loaded rule, beside those that stand out.
+pub(crate) fn clear(tracks: u64) -> String {
+    match tracks {
+        0 => "no other track".into(),
+        1 => "1 other track: nothing against a loaded rule".into(),
+        _ => format!("{tracks} other tracks: nothing against a loaded rule"),
+    }
 }
 
 /// What many tracks did at one zone.

@@ -4,4 +4,5 @@
 pub(super) mod catches;
 pub(super) mod headline;
 pub(super) mod log;
+pub(super) mod outcomes;
 pub(super) mod visits;

@@ -340,6 +340,16 @@ pub(crate) fn condition_reason(reason: ConditionReason) -> String {
             format!("slower than that for {}", plain_span(duration_s))
         }
         ConditionReason::LongestStop { duration_s } => format!("longest stop {}", plain_span(duration_s)),
+        ConditionReason::CanHaveStopped { duration_s } => {
+            format!("the longest stop that fits the log: {}", plain_span(duration_s))
+        }
+        ConditionReason::CanHaveBeenSlow { duration_s } => {
+            format!("the longest time slower than that which fits the log: {}", plain_span(duration_s))
+        }
+        ConditionReason::PerhapsAshore => {
+            "the log begins or ends there, and the boat may have lain ashore".to_owned()
+        }
+        ConditionReason::NotShownByPlan => "a plan cannot tell".to_owned(),
         ConditionReason::InsideNotSettled => "whether the boat was inside is not settled".to_owned(),
         ConditionReason::NotAllLogged => "not all of the way was logged".to_owned(),
         ConditionReason::BindingNotSettled => {

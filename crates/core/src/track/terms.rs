@@ -1,0 +1,163 @@
+//! The terms on which a zone may be crossed, and what a track says of each.
+
+use jiff::Timestamp;
+
+use super::pace::{SLOWNESS_SHOWN_S, SLOWNESS_THAT_COUNTS_S, STOP_THAT_COUNTS_S, Slowness, Slownesses};
+use super::{Certainty, ConditionFinding, ConditionReason, RuledTime, TrackSettings, Visit};
+use crate::Tristate;
+use crate::rule::{Condition, Passage};
+
+/// What is known of a visit beside the visit itself.
+#[derive(Debug)]
+pub(super) struct Known {
+    pub(super) slow: Slownesses,
+    /// Whether not all of it was logged.
+    pub(super) had_gap: bool,
+    /// Whether the boat was not seen to come in, and to go out: then it may have lain ashore.
+    pub(super) is_open: (bool, bool),
+}
+
+/// Holds a visit to each term of a passage. A term is asked only of the time in which the rule bound the boat; it is broken only where
+/// the rule surely did and the boat was surely inside.
+pub(super) fn held_to(
+    passage: Option<&Passage>,
+    visit: &Visit,
+    known: Known,
+    settings: &TrackSettings,
+) -> Vec<ConditionFinding> {
+    let Some(passage) = passage else { return Vec::new() };
+    let Known { slow, had_gap, is_open } = known;
+    let (stop, was_ashore) = match slow.stop.map(|stop| stop.without_ends(is_open)) {
+        Some((stop, was_ashore)) => (Some(stop), was_ashore),
+        None => (None, false),
+    };
+    let times = Times {
+        visit,
+        had_gap,
+        was_ashore,
+        is_plan: settings.is_plan,
+        perhaps: joined(&visit.ruled, |part| part.binds != Tristate::No),
+        surely: joined(&visit.ruled, |part| part.binds == Tristate::Yes),
+    };
+    let mut findings = Vec::new();
+    if let Some(speed_kn) = passage.min_speed_kn {
+        findings.push(times.speed(Condition::MinSpeed { speed_kn }, slow.slow.as_ref()));
+    }
+    if let Some(stop_min) = passage.max_stop_min {
+        findings.push(times.stop(Condition::MaxStop { stop_min }, stop.as_ref(), 60.0 * stop_min));
+    }
+    if passage.continuous {
+        findings.push(times.stop(Condition::KeepGoing, stop.as_ref(), STOP_THAT_COUNTS_S));
+    }
+    let not_shown = |condition: Condition| ConditionFinding {
+        condition,
+        met: Tristate::Undecided,
+        because: vec![ConditionReason::NotShownByTrack],
+    };
+    let gear = passage.gear_state.iter().map(|words| Condition::GearState { words: words.clone() });
+    let others = passage.conditions.iter().map(|text| Condition::Law { text: text.clone() });
+    findings.extend(gear.chain(others).map(not_shown));
+    findings
+}
+
+/// Times without a break through which an answer holds; none where a part has no times.
+fn joined(parts: &[RuledTime], holds: impl Fn(&RuledTime) -> bool) -> Option<Vec<(Timestamp, Timestamp)>> {
+    let held = parts.iter().filter(|part| holds(part)).map(|part| part.from.zip(part.to));
+    let mut held: Vec<(Timestamp, Timestamp)> = held.collect::<Option<_>>()?;
+    // what is known of suspect fixes stands before the rest
+    held.sort_unstable();
+    let mut times: Vec<(Timestamp, Timestamp)> = Vec::new();
+    for (from, to) in held {
+        match times.last_mut() {
+            Some((_, last)) if *last >= from => *last = (*last).max(to),
+            _ => times.push((from, to)),
+        }
+    }
+    Some(times)
+}
+
+/// The times of a visit in which the rule may have bound the boat, and surely did.
+struct Times<'v> {
+    visit: &'v Visit,
+    had_gap: bool,
+    was_ashore: bool,
+    is_plan: bool,
+    perhaps: Option<Vec<(Timestamp, Timestamp)>>,
+    surely: Option<Vec<(Timestamp, Timestamp)>>,
+}
+
+/// How long a boat can have been slow at most, and surely was.
+#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
+struct Figures {
+    most_s: f64,
+    /// While the rule perhaps bound it.
+    sure_s: f64,
+    /// While the rule surely bound it.
+    bound_s: f64,
+}
+
+/// Spans of time.
+type Spans<'s> = &'s [(Timestamp, Timestamp)];
+
+impl Times<'_> {
+    fn stop(&self, condition: Condition, slow: Option<&Slowness>, limit_s: f64) -> ConditionFinding {
+        let figures = self.times(slow).map(|(slow, perhaps, surely)| Figures {
+            most_s: slow.longest_possible_s(perhaps),
+            sure_s: slow.longest_sure_s(perhaps),
+            bound_s: slow.longest_sure_s(surely),
+        });
+        let seen = |duration_s| ConditionReason::LongestStop { duration_s };
+        let most = |duration_s| ConditionReason::CanHaveStopped { duration_s };
+        self.finding(condition, (figures, limit_s, limit_s), (seen, most))
+    }
+
+    fn speed(&self, condition: Condition, slow: Option<&Slowness>) -> ConditionFinding {
+        let figures = self.times(slow).map(|(slow, perhaps, surely)| Figures {
+            most_s: slow.longest_possible_s(perhaps),
+            sure_s: slow.all_sure_s(perhaps),
+            bound_s: slow.all_sure_s(surely),
+        });
+        let seen = |duration_s| ConditionReason::SlowerFor { duration_s };
+        let most = |duration_s| ConditionReason::CanHaveBeenSlow { duration_s };
+        self.finding(condition, (figures, SLOWNESS_THAT_COUNTS_S, SLOWNESS_SHOWN_S), (seen, most))
+    }
+
+    fn times<'s>(
+        &'s self,
+        slow: Option<&'s Slowness>,
+    ) -> Option<(&'s Slowness, Spans<'s>, Spans<'s>)> {
+        let slow = slow.filter(|slow| slow.is_known())?;
+        Some((slow, self.perhaps.as_deref()?, self.surely.as_deref()?))
+    }
+
+    fn finding(
+        &self,
+        condition: Condition,
+        (figures, broken_s, kept_s): (Option<Figures>, f64, f64),
+        (seen, most): (impl Fn(f64) -> ConditionReason, impl Fn(f64) -> ConditionReason),
+    ) -> ConditionFinding {
+        let (met, because) = match figures {
+            None if self.is_plan => (Tristate::Undecided, vec![ConditionReason::NotShownByPlan]),
+            None => (Tristate::Undecided, vec![ConditionReason::NotAllLogged]),
+            Some(Figures { bound_s, .. }) if bound_s > broken_s => (Tristate::No, vec![seen(bound_s)]),
+            Some(Figures { most_s, .. }) if most_s <= kept_s => (Tristate::Yes, vec![most(most_s)]),
+            Some(Figures { most_s, sure_s, .. }) => {
+                let mut because =
+                    if sure_s > broken_s { vec![seen(sure_s), self.unsure()] } else { vec![most(most_s)] };
+                because.extend(self.had_gap.then_some(ConditionReason::NotAllLogged));
+                because.extend(self.was_ashore.then_some(ConditionReason::PerhapsAshore));
+                (Tristate::Undecided, because)
+            }
+        };
+        ConditionFinding { condition, met, because }
+    }
+
+    /// Why a term that the boat did not keep is not surely broken.
+    fn unsure(&self) -> ConditionReason {
+        if self.visit.certainty == Certainty::Possible {
+            ConditionReason::InsideNotSettled
+        } else {
+            ConditionReason::BindingNotSettled
+        }
+    }
+}
