@@ -171,7 +171,7 @@ fn line(page: &mut Page, document: &TransitDocument<'_>) {
         |bearing| format!("toward {}", document.words.bearing(bearing)),
     );
     page.field("drift", &format!("{} {towards}", figures::speed(words.units(), question.drift.speed_kn)));
-    let clock = if document.is_time_by_clock() { ", from this device's clock" } else { "" };
+    let clock = if document.is_time_by_clock() { ", by this device's clock" } else { "" };
     let time = question.time.map_or_else(
         || "not given, so sun and seasons are left out".into(),
         |time| format!("{}{clock}", time.strftime("%Y-%m-%dT%H:%M:%SZ")),

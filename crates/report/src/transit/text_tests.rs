@@ -351,7 +351,7 @@ fn no_verdict_calls_anything_legal_or_safe() {
 fn a_time_that_nobody_gave_is_said_to_be_the_clock_s() {
     let report = outside_the_model();
     let text = transit_text(&document(&report).with_time_by_clock(), 80);
-    assert!(text.contains("time: 2031-07-25T06:30:00Z, from this device's clock"), "{text}");
+    assert!(text.contains("time: 2031-07-25T06:30:00Z, by this device's clock"), "{text}");
     let mut report = clear();
     report.question.drift = towards_south();
     assert!(wide(&report, 80).contains("drift: 0.8 kn toward 180° true"));
