@@ -1,6 +1,6 @@
 //! What people expect of a command: words in any order, units, own settings, help that runs, completions and a manual.
 
-#![expect(clippy::unwrap_used, reason = "a test whose program does not even run has failed")]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test whose program does not even run has failed")]
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -526,7 +526,7 @@ mod help {
                 assert_eq!(String::from_utf8_lossy(&output.stderr), "", "{}", page.display());
             }
             // a system without the formatter, or whose man reads no single page
-            Ok(_) | Err(_) => eprintln!("not formatted: there is no man that can"),
+            Ok(_) | Err(_) => {}
         }
     }
 }

@@ -185,6 +185,12 @@ pub struct Outcome {
 }
 
 impl Outcome {
+    /// What came of a visit to a zone of which no rule is known: nobody can say.
+    #[must_use]
+    pub fn undecided() -> Self {
+        Self { answer: OutcomeAnswer::Undecided, ..Self::default() }
+    }
+
     /// What came of a visit to a zone of this rule, catches left out ([`Self::add_catch`]); `settings` are those of the audit.
     #[must_use]
     pub fn of(visit: &Visit, rule: &TakeRule, settings: &TrackSettings) -> Self {

@@ -122,10 +122,7 @@ impl Times<'_> {
         self.finding(condition, (figures, SLOWNESS_THAT_COUNTS_S, SLOWNESS_SHOWN_S), (seen, most))
     }
 
-    fn times<'s>(
-        &'s self,
-        slow: Option<&'s Slowness>,
-    ) -> Option<(&'s Slowness, Spans<'s>, Spans<'s>)> {
+    fn times<'s>(&'s self, slow: Option<&'s Slowness>) -> Option<(&'s Slowness, Spans<'s>, Spans<'s>)> {
         let slow = slow.filter(|slow| slow.is_known())?;
         Some((slow, self.perhaps.as_deref()?, self.surely.as_deref()?))
     }

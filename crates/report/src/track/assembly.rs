@@ -251,11 +251,7 @@ impl<'a> Assembly<'a> {
 
     /// The answer about a visit without its catches, what came of it with them, and the rows of those that bear on it.
     fn outcome(&self, visit: &Visit, zone: Option<&Zone>) -> (OutcomeAnswer, Outcome, Vec<u64>) {
-        let open = || {
-            let mut outcome = Outcome::default();
-            outcome.answer = OutcomeAnswer::Undecided;
-            outcome
-        };
+        let open = Outcome::undecided;
         let of_zone = |zone: &Zone| Outcome::of(visit, &zone.rule, &self.report.audit.settings);
         let mut outcome = zone.map_or_else(open, of_zone);
         let own = outcome.answer;

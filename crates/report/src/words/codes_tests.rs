@@ -158,6 +158,7 @@ impl Page {
         );
     }
 
+    #[expect(clippy::too_many_lines, reason = "one entry for each table")]
     fn add_tracks(&mut self) {
         self.add(
             Kind { name: "Reasons of visits and catches", stands_under: "They stand in `in_force_because_codes`, `binds_because_codes` and `because_codes` of a track." },

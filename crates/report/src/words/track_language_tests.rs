@@ -130,6 +130,7 @@ fn said(text: &str) -> Vec<&str> {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "one view after another")]
 fn another_language_meets_no_english_in_any_view_of_a_track() {
     let mut possible = Visit {
         binds_because: vec![Reason::RuleChanged],

@@ -235,7 +235,7 @@ impl<'r> Abreast<'r> {
         let is_open = middles.flatten().any(|middle| middle.margin() <= Metres::ZERO);
         let side = match place.side {
             Containment::Outside if is_open => Containment::Undecided,
-            side => side,
+            Containment::Inside | Containment::Outside | Containment::Undecided => place.side,
         };
         Place { side, ..place }
     }

@@ -388,9 +388,9 @@ fn a_picture_called_inside_or_outside_is_so_at_the_place_that_it_is_drawn_for() 
                 assert_eq!(side_of_zones(&zones, place), expected, "{view:?}");
             }
             if expected == Containment::Inside {
-                inside += 1
+                inside += 1;
             } else {
-                outside += 1
+                outside += 1;
             }
             if view.standing == Standing::WellOver {
                 assert_eq!(view.place.title(), "INSIDE");

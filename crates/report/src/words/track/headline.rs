@@ -123,7 +123,10 @@ fn what_of_catch(caught: &CatchDocument<'_>) -> Option<String> {
     })
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "the others have the words of a visit that is not settled")]
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "the others have the words of a visit that is not settled"
+)]
 #[expect(clippy::too_many_lines, reason = "one line for each way of being undecided")]
 fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     let Some(visit) = found.visits.first() else {
@@ -295,6 +298,7 @@ fn nothing_against_third(document: &TrackDocument<'_>, visits: &[&VisitDocument<
 }
 
 /// Which zone, when, and what its rule asks.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the others say nothing of what to do")]
 fn against_further(
     words: &(impl Words + ?Sized),
     document: &TrackDocument<'_>,
@@ -327,6 +331,7 @@ fn against_further(
 }
 
 /// Why it is not settled, where the boat surely was inside or a catch leaves it open; and what settles it.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the others say nothing of what to do")]
 fn unsettled_further(
     words: &(impl Words + ?Sized),
     document: &TrackDocument<'_>,
