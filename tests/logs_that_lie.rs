@@ -300,7 +300,7 @@ fn a_file_of_routes_is_answered_as_a_plan() {
     assert!(winter.out.starts_with("NOT SETTLED: may cross Winter Ground"), "{}", winter.out);
     let page = track(&gpx(&route(&through())), &["--html", "plan.html"]);
     assert_eq!(page.status, 3);
-    assert!(page.err.contains("only routes"), "{}", page.err);
+    assert!(page.err.contains("routes only"), "{}", page.err);
     let table = track(&gpx(&route(&through())), &["--csv", "plan.csv"]);
     assert_eq!(table.status, 3);
     assert!(table.err.contains("only routes"), "{}", table.err);

@@ -119,7 +119,7 @@ fn swapped_or_mirrored_numbers_are_pointed_out() {
     assert!(refused.err.contains("may be swapped"), "{}", refused.err);
     // 500 km off is far, but no slip explains it
     let far = texts(&ask("49.6 -30.1", NOON, &[]).json["warnings"]);
-    assert!(far.contains("check the fix") && !far.contains("swapped"), "{far}");
+    assert!(far.contains("check the position") && !far.contains("swapped"), "{far}");
 }
 
 #[test]

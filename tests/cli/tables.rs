@@ -11,7 +11,11 @@ use super::{Outcome, takeline};
 
 /// A no-take square at 51°N, just west of Greenwich.
 fn reserve_west_of_greenwich() -> Asked {
-    files(&[&[zone("reserve", [[-0.06, 51.00], [-0.04, 51.00], [-0.04, 51.02], [-0.06, 51.02]], json!({}))]])
+    files(&[&[zone(
+        "reserve",
+        [[-0.06, 51.00], [-0.04, 51.00], [-0.04, 51.02], [-0.06, 51.02]],
+        json!({ "crossing": { "allowed": false } }),
+    )]])
 }
 
 #[test]

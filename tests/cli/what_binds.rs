@@ -217,7 +217,7 @@ fn a_track_inside_a_zone_that_restricts_nothing_is_no_restriction() {
     };
     let alone = track(&[free(json!({}))], &[]);
     assert_eq!(
-        (alone.status, head(&alone).contains("lane: no loaded rule restricts")),
+        (alone.status, head(&alone).contains("Its rule restricts nothing")),
         (0, true),
         "{}",
         alone.out
@@ -432,7 +432,7 @@ fn an_edition_that_ends_in_its_closed_season_is_not_said_to_begin_again_that_day
     );
     let afterwards = because("2026-09-02T10:00:00Z");
     assert!(
-        afterwards.contains("had effect until") && !afterwards.contains("not in force until"),
+        afterwards.contains("this edition counted until") && !afterwards.contains("not in force until"),
         "{afterwards}"
     );
 }

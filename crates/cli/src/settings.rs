@@ -439,7 +439,7 @@ mod tests {
             ("eye_height = 1", 1, "did you mean eye-height?"),
             ("colour = \"red\"", 1, "is no setting; there are access"),
             ("access = \"raft\"", 1, "access: “raft”: is not one of boat, shore, diving"),
-            ("access = 1", 1, "is none of boat"),
+            ("access = 1", 1, "is not one of boat"),
             ("accuracy = true", 1, "accuracy: this is boolean"),
             ("accuracy = \"5 M\"", 1, "write nm"),
             ("accuracy = 0", 1, "above zero"),

@@ -153,7 +153,7 @@ pub enum NotShown {
         /// Until when.
         to: Timestamp,
         /// For how long, in seconds.
-        seconds: f64,
+        duration_s: f64,
     },
     /// Where the boat was in several gaps of the log.
     Gaps {

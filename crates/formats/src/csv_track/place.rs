@@ -274,7 +274,7 @@ pub(super) fn unread_place(heading: &str) -> String {
 /// let columns = PlaceColumns::of(["lat", "N/S", "lon_deg", "lon_min", "E/W"])?;
 /// let row = ["45.1175", "N", "30", "7.302", "W"];
 /// assert_eq!(columns.texts(row)?, ("45.1175 N".to_owned(), "30 7.302 W".to_owned()));
-/// assert!(columns.texts(["45.1175", "", "30", "7.302", "W"]).is_err_and(|why| why.contains("no hemisphere")));
+/// assert!(columns.texts(["45.1175", "", "30", "7.302", "W"]).is_err_and(|why| why.contains("not a hemisphere")));
 /// # Ok::<(), String>(())
 /// ```
 #[derive(Debug, Clone)]

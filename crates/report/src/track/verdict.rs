@@ -168,7 +168,11 @@ impl<'d> Verdict<'d> {
         match gaps.as_slice() {
             [] => {}
             [gap] if timed(gap).is_some() => {
-                not_shown.extend(timed(gap).map(|((from, to), seconds)| NotShown::Gap { from, to, seconds }));
+                not_shown.extend(timed(gap).map(|((from, to), duration_s)| NotShown::Gap {
+                    from,
+                    to,
+                    duration_s,
+                }));
             }
             several => not_shown.push(NotShown::Gaps { count: several.len() as u64 }),
         }

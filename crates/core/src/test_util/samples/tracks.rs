@@ -102,7 +102,7 @@ pub fn not_shown() -> Vec<NotShown> {
         NotShown::GearState { words: "rods unstrung, hooks off the line".to_owned() },
         NotShown::Law { text: "landing on the beach counts as crossing".to_owned() },
         NotShown::Anchoring,
-        NotShown::Gap { from, to, seconds: 720.0 },
+        NotShown::Gap { from, to, duration_s: 720.0 },
         NotShown::Gaps { count: 3 },
         NotShown::Term { condition: Condition::MaxStop { stop_min: 10.0 } },
         NotShown::When,

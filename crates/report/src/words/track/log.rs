@@ -120,12 +120,12 @@ pub(super) fn misread_further(
 ) -> (Vec<String>, String) {
     let zone = document.zones().zones().get(misreading.zone_number).map_or("a zone", |zone| &zone.name);
     let (long, short) = match misreading.slip {
-        Slip::Exchanged => ("Latitude and longitude exchanged", "lat and lon exchanged"),
+        Slip::Exchanged => ("Latitude and longitude swapped", "lat and lon swapped"),
         Slip::LongitudeSign => ("The sign of the longitude changed", "longitude's sign wrong"),
         Slip::LatitudeSign => ("The sign of the latitude changed", "latitude's sign wrong"),
         Slip::BothSigns => ("Both signs changed", "both signs wrong"),
         Slip::ExchangedAndSign | _ => {
-            ("Latitude and longitude exchanged and a sign changed", "lat and lon exchanged, sign wrong")
+            ("Latitude and longitude swapped and a sign changed", "lat and lon swapped, sign wrong")
         }
     };
     let second = vec![format!("{long}, it lies by {zone}"), format!("Likely {short}")];

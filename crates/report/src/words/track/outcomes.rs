@@ -90,8 +90,8 @@ pub(crate) fn not_shown(words: &(impl Words + ?Sized), not_shown: &NotShown) -> 
         NotShown::GearState { words } => format!("the state of the gear: “{words}”"),
         NotShown::Law { text } => format!("“{text}”"),
         NotShown::Anchoring => "whether the boat anchored".into(),
-        NotShown::Gap { from, seconds, .. } => {
-            format!("where the boat was in the {} gap from {}", plain_span(*seconds), minute(*from))
+        NotShown::Gap { from, duration_s, .. } => {
+            format!("where the boat was in the {} gap from {}", plain_span(*duration_s), minute(*from))
         }
         NotShown::Gaps { count: 1 } => "where the boat was in a gap of the log".into(),
         NotShown::Gaps { count } => format!("where the boat was in {count} gaps of the log"),
