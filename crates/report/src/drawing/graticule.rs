@@ -93,11 +93,11 @@ pub(crate) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
         g .numbers {
             @for (y, label) in parallels(frame).into_iter().filter(|(y, _)| high(y)) {
                 @if free(4.0 + text_width(&label) / 2.0, y - 12.0, &label) {
-                    text x="6" y=(unit(y - 5.0)) { (label) }
+                    text x="6" y=(unit(y - 5.0)) data-y=(unit(y)) { (label) }
                 }
             }
             @for (x, label) in meridians(frame).into_iter().filter(|(x, _)| wide(x)) {
-                @if free(x, 14.0, &label) { text x=(unit(x)) y="22" text-anchor="middle" { (label) } }
+                @if free(x, 14.0, &label) { text x=(unit(x)) y="22" text-anchor="middle" data-x=(unit(x)) { (label) } }
             }
         }
     }
@@ -109,10 +109,33 @@ pub(crate) fn round_length(most: f64) -> f64 {
     [5.0, 2.0].into_iter().map(|step| step * power).find(|length| *length <= most).unwrap_or(power)
 }
 
+/// How many times as large a script may draw the map: 16, in doublings.
+const DOUBLINGS: u8 = 4;
+
 /// Scale bars in metres and nautical miles, and an arrow to true north, below the map.
+///
+/// There are bars for the whole map and for each doubling of it. A script that draws the map larger shows those that fit and
+/// stretches them; without one, only the first are seen.
 pub(crate) fn strip(frame: &Frame) -> Markup {
+    let top = frame.height;
+    let arrow_x = WIDTH - 40.0;
+    html! {
+        g .scale {
+            @for doubling in 0..=DOUBLINGS { (bars(frame, doubling)) }
+            g .north {
+                path d={ "M" (unit(arrow_x)) " " (unit(top + 12.0)) "l12 58l-12 -12l-12 12z" } {}
+                text x=(unit(arrow_x - 20.0)) y=(unit(top + 50.0)) text-anchor="end" { "N (true)" }
+            }
+        }
+    }
+}
+
+fn bars(frame: &Frame, doubling: u8) -> Markup {
     const METRES_PER_NAUTICAL_MILE: f64 = takeline::NauticalMiles::METRES;
-    let widest_m = WIDTH * 0.42 / frame.units_per_m;
+    /// A bar is no longer than this share of the map, and twice that before the next doubling.
+    const LONGEST: f64 = 0.3;
+    let times = 2_f64.powi(i32::from(doubling));
+    let widest_m = WIDTH * LONGEST / times / frame.units_per_m;
     let metres = round_length(widest_m);
     let miles = round_length(widest_m / METRES_PER_NAUTICAL_MILE);
     let metres_label = if metres >= 10_000.0 {
@@ -120,15 +143,14 @@ pub(crate) fn strip(frame: &Frame) -> Markup {
     } else {
         format!("{} m", trimmed(metres))
     };
-    let top = frame.height;
-    let arrow_x = WIDTH - 40.0;
+    let miles_label = format!("{} NM", trimmed(miles));
+    let rows = [(24.0, metres, metres_label), (60.0, miles * METRES_PER_NAUTICAL_MILE, miles_label)];
     html! {
-        g .scale {
-            (bar((10.0, top + 24.0), metres * frame.units_per_m, &metres_label))
-            (bar((10.0, top + 60.0), miles * METRES_PER_NAUTICAL_MILE * frame.units_per_m, &format!("{} NM", trimmed(miles))))
-            g .north {
-                path d={ "M" (unit(arrow_x)) " " (unit(top + 12.0)) "l12 58l-12 -12l-12 12z" } {}
-                text x=(unit(arrow_x - 20.0)) y=(unit(top + 50.0)) text-anchor="end" { "N (true)" }
+        g .level.off[doubling > 0] data-level=(doubling) {
+            @for (y, length_m, label) in rows {
+                g .bar data-length=(format!("{:.4}", length_m * frame.units_per_m)) {
+                    (bar((10.0, frame.height + y), length_m * frame.units_per_m * times, &label))
+                }
             }
         }
     }
