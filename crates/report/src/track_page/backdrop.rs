@@ -80,7 +80,8 @@ impl Backdrop {
                 "it holds no line and no polygon, so there is nothing to draw; give a coastline or an area";
             return Err(wrong(None, reason.to_owned()));
         }
-        let sha256 = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+        let sha256 =
+            Sha256::digest(bytes).iter().flat_map(|byte| [byte >> 4, byte & 15]).map(digit).collect();
         Ok(Self { path: path.to_owned(), sha256, parts })
     }
 
@@ -119,6 +120,11 @@ impl Backdrop {
             @if !lines.is_empty() { path .backdrop d=(lines.into_text()) {} }
         }
     }
+}
+
+/// A digit of hexadecimal.
+fn digit(nibble: u8) -> char {
+    char::from_digit(nibble.into(), 16).unwrap_or('0')
 }
 
 fn called(number: usize, feature: &Value) -> String {

@@ -155,15 +155,11 @@ fn row_of(row: &IndexRow) -> Markup {
 /// A link to a file of this folder, whatever its name: only letters and digits of ASCII and `-._~` stand as they are (RFC 3986,
 /// section 2.3), and the leading `./` keeps a name with a colon from being read as an address.
 fn href(page: &str) -> String {
-    let mut link = "./".to_owned();
-    for byte in page.bytes() {
-        if byte.is_ascii_alphanumeric() || b"-._~".contains(&byte) {
-            link.push(char::from(byte));
-        } else {
-            link.push_str(&format!("%{byte:02X}"));
-        }
-    }
-    link
+    let encoded = |byte: u8| {
+        let is_plain = byte.is_ascii_alphanumeric() || b"-._~".contains(&byte);
+        if is_plain { char::from(byte).to_string() } else { format!("%{byte:02X}") }
+    };
+    std::iter::once("./".to_owned()).chain(page.bytes().map(encoded)).collect()
 }
 
 #[cfg(test)]
