@@ -209,7 +209,7 @@ fn an_answer_is_written_with_the_units_in_its_keys() -> Outcome {
 }
 
 /// Keys of shares, ratios, counts and numbers of things, and of days of the year, which are a month and a day.
-const PLAIN: [&str; 18] = [
+const PLAIN: [&str; 19] = [
     "inside_probability",
     "count",
     "max_lines",
@@ -228,6 +228,7 @@ const PLAIN: [&str; 18] = [
     "times",
     "share",
     "residual",
+    "row",
 ];
 
 #[test]
@@ -274,6 +275,9 @@ fn reasons_and_remedies_of_every_kind_tell_the_units_of_their_numbers() -> Outco
         samples::certainties(),
         samples::directions(),
         samples::open_ends(),
+        samples::outcome_answers(),
+        samples::outcome_reasons(),
+        samples::not_shown(),
         samples::transit_problems(),
         samples::clears_reasons(),
         samples::calibration_reasons(),

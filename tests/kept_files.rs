@@ -21,7 +21,7 @@ const SALLOW_COVE: &str = r#"{
     { "type": "Feature", "id": "sallow-cove",
       "geometry": { "type": "Polygon", "coordinates": [[[-30.130, 45.110], [-30.117, 45.110],
                     [-30.117, 45.119], [-30.130, 45.119], [-30.130, 45.110]]] },
-      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
+      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none", "crossing": { "allowed": false },
                       "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
 
 /// A log that is surely inside for a minute.

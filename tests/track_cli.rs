@@ -24,7 +24,7 @@ const SALLOW_COVE: &str = r#"{
     { "type": "Feature", "id": "sallow-cove",
       "geometry": { "type": "Polygon", "coordinates": [[[-30.130, 45.110], [-30.117, 45.110],
                     [-30.117, 45.119], [-30.130, 45.119], [-30.130, 45.110]]] },
-      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
+      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none", "crossing": { "allowed": false },
                       "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
 
 /// East of the reserve, northward, a fix every 10 s, always about 390 m off.
@@ -65,7 +65,7 @@ fn exit_status_tells_outside_from_inside_from_unreadable() {
     assert!(outside.out.starts_with("Never inside"), "{}", outside.out);
     let inside = track(folder.path(), &["logs/b-inside.csv"], "");
     assert_eq!(inside.status, 1, "{}{}", inside.out, inside.err);
-    assert!(inside.out.starts_with("Inside"), "{}", inside.out);
+    assert!(inside.out.starts_with("AGAINST A LOADED RULE"), "{}", inside.out);
     let missing = track(folder.path(), &["logs/c.csv"], "");
     assert_eq!(missing.status, 3);
     assert!(missing.err.contains("logs/c.csv") && missing.err.contains("check the path"), "{}", missing.err);
@@ -175,27 +175,27 @@ fn what_makes_no_sense_is_usage() {
 }
 
 #[test]
-fn a_catch_to_release_is_a_restriction_and_a_bad_row_is_told() {
+fn a_kept_catch_that_had_to_go_back_is_against_the_rule_and_a_bad_row_is_told() {
     let folder = marrowick();
     let log = |rows: &str| {
-        let text = format!("species,lat,lon,time\n{rows}");
+        let text = format!("species,lat,lon,time,kept\n{rows}");
         fs::write(folder.path().join("catches.csv"), text).unwrap();
         track(folder.path(), &["logs/a-outside.csv", "--catches", "catches.csv", "--format", "json"], "")
     };
     // an hour after the log has ended: the boat can have gone there by then
-    let release = log("sprat,45.115,-30.123,2026-07-25T07:30:05Z\n");
+    let release = log("sprat,45.115,-30.123,2026-07-25T07:30:05Z,yes\n");
     assert_eq!(release.status, 1, "{}", release.err);
     let document: serde_json::Value = serde_json::from_str(&release.out).unwrap();
     assert_eq!(document["catches"][0]["answer"], "release");
     assert_eq!(document["catches"][0]["row"], 2);
     // while it was being logged elsewhere, one of the two is wrong
-    let torn = log("sprat,45.115,-30.123,2026-07-25T06:30:05Z\n");
+    let torn = log("sprat,45.115,-30.123,2026-07-25T06:30:05Z,yes\n");
     assert_eq!(torn.status, 3, "{}", torn.err);
     assert!(torn.out.contains("one of the two is wrong"), "{}", torn.out);
     let document: serde_json::Value = serde_json::from_str(&torn.out).unwrap();
     let told = &document["catches"][0]["contradicted"];
     assert_eq!((&told["row_latitude_deg"], &told["track_latitude_deg"]), (&45.115.into(), &45.11.into()));
-    let bad = log("sprat,45.115,-30.123,yesterday\n");
+    let bad = log("sprat,45.115,-30.123,yesterday,yes\n");
     assert_eq!(bad.status, 3);
     assert!(bad.err.contains("catches.csv, line 2: time"), "{}", bad.err);
 }
@@ -215,7 +215,10 @@ fn a_log_too_thin_to_say_is_undecided_and_says_how_thin_it_is() {
     let thin = track(folder.path(), &["-"], &each(20));
     assert_eq!(thin.status, 3, "{}", thin.out);
     let first: Vec<&str> = thin.out.lines().take(4).collect();
-    assert!(first[0].starts_with("UNDECIDED") && first[1].contains("between fixes 20 s apart"), "{first:?}");
+    assert!(
+        first[0].starts_with("NOT SETTLED") && first[1].contains("between fixes 20 s apart"),
+        "{first:?}"
+    );
     assert!(first[2..].join(" ").contains("--top-speed-kn"), "{first:?}");
     let json = track(folder.path(), &["-", "--format", "json"], &each(20)).out;
     let document: serde_json::Value = serde_json::from_str(&json).unwrap();

@@ -161,17 +161,20 @@ impl TakeRule {
         let by_take = match &self.take {
             Take::Nothing => Tristate::No,
             Take::AllExcept(_) | Take::Anything => Tristate::Yes,
-            Take::Only(permits) => Tristate::any(permits.iter().map(|permit| {
-                match (&permit.when, permit.limits.bag) {
+            Take::Only(permits) => {
+                Tristate::any(permits.iter().map(|permit| match (&permit.when, permit.limits.bag) {
                     (_, Some(bag)) if bag.count == 0 => Tristate::No,
                     (When::Always, _) => Tristate::Yes,
                     _ => Tristate::Undecided,
-                }
-            })),
+                }))
+            }
         };
-        let by_limits = Tristate::all(self.limits.iter().filter(|limit| is_shut(limit)).map(|limit| {
-            if limit.when == When::Always { Tristate::No } else { Tristate::Undecided }
-        }));
+        let by_limits = Tristate::all(
+            self.limits
+                .iter()
+                .filter(|limit| is_shut(limit))
+                .map(|limit| if limit.when == When::Always { Tristate::No } else { Tristate::Undecided }),
+        );
         by_take.and(by_limits)
     }
 

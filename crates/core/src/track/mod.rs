@@ -53,7 +53,9 @@ pub use audit::{
     Quality, RuledTime, Speeds, Stop, SuspectFix, TrackEvent, TrackPoint, Visit, VisitSpan,
 };
 pub use auditor::Auditor;
-pub use catches::{CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings, MadeIn};
+pub use catches::{
+    CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings, MadeIn,
+};
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use outcome::{NotShown, Outcome, OutcomeAnswer, OutcomeReason};

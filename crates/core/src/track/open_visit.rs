@@ -48,6 +48,8 @@ pub(super) struct Open {
     movement: Movement,
     /// What the terms of a crossing ask.
     paces: Paces,
+    /// The last leg that was looked at for that.
+    paced: Option<u64>,
     had_gap: bool,
     /// Gaps that are listed.
     pub(super) gaps: u64,
@@ -96,6 +98,7 @@ impl Open {
             outside_s: 0.0,
             movement: Movement::default(),
             paces,
+            paced: None,
             had_gap: false,
             gaps: 0,
             stays: Stays::default(),
@@ -156,7 +159,8 @@ impl Open {
 
     /// Looks at both fixes of a leg, wherever they lie, for what the terms of a crossing ask.
     fn pace(&mut self, leg: &Leg) {
-        if self.paces.is_asked() {
+        // a leg comes once for each of its parts
+        if self.paces.is_asked() && self.paced.replace(leg.number) != Some(leg.number) {
             self.paces.push(&leg.from, leg.radii_m[0]);
             self.paces.push(&leg.to, leg.radii_m[1]);
         }

@@ -12,9 +12,7 @@ use crate::rule::{Condition, Passage, TakeRule};
 use crate::{TakeAnswer, Tristate};
 
 /// Whether something that a log shows is against a loaded rule.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, IntoStaticStr, VariantNames,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum OutcomeAnswer {
@@ -256,20 +254,20 @@ impl Outcome {
         let mut is_fishing = false;
         let mut terms = Vec::new();
         for ConditionFinding { condition, met, because } in visit.conditions.iter().cloned() {
-            match &condition {
-                Condition::GearState { words } => {
-                    self.not_shown.push(NotShown::GearState { words: words.clone() });
-                    continue;
-                }
-                Condition::Law { text } => {
-                    self.not_shown.push(NotShown::Law { text: text.clone() });
-                    continue;
-                }
-                _ => {}
+            if let Condition::GearState { words } = condition {
+                self.not_shown.push(NotShown::GearState { words });
+                continue;
+            }
+            if let Condition::Law { text } = condition {
+                self.not_shown.push(NotShown::Law { text });
+                continue;
             }
             match met {
                 Tristate::Yes => {
-                    terms.push((OutcomeAnswer::NothingAgainst, OutcomeReason::TermKept { condition, because }));
+                    terms.push((
+                        OutcomeAnswer::NothingAgainst,
+                        OutcomeReason::TermKept { condition, because },
+                    ));
                 }
                 Tristate::No => {
                     is_fishing |= takeable != Tristate::No;
@@ -308,6 +306,7 @@ impl Outcome {
         if self.answer != OutcomeAnswer::NothingAgainst {
             // that one may cross is no more than the start of it
             self.because.rotate_left(1);
+            self.because.extend(doubts(visit));
         }
     }
 }

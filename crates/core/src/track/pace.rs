@@ -30,6 +30,10 @@ const AROUND: usize = 3;
 const LONGEST_LOOK_S: f64 = 180.0;
 /// The way is summed over steps of so many seconds, so that the wander of a receiver does not count as way.
 const STEP_S: f64 = 10.0;
+/// A boat under way makes so many metres a second and more: 2 knots (common practice, no source).
+const UNDER_WAY_M_PER_S: f64 = 2.0 * METRES_PER_SECOND_IN_A_KNOT;
+/// A boat has left a place if it is seen farther from it than so many times what both fixes may be off.
+const GONE: f64 = 1.5;
 /// How far off the flat reckoning of short distances may be, as a share of them.
 const FLATNESS: f64 = 0.01;
 
@@ -38,6 +42,13 @@ const FLATNESS: f64 = 0.01;
 struct Span {
     from_s: f64,
     to_s: f64,
+}
+
+/// A time in which it surely was slow, and until when that was seen.
+#[derive(Debug, Clone, Copy)]
+struct Stay {
+    span: Span,
+    seen_to_s: f64,
 }
 
 /// Times that overlap in each of which the boat can have been slow, none longer than this.
@@ -67,13 +78,15 @@ struct Look {
     from: Sample,
     /// The farthest that it can have been from there, in metres.
     reach_m: f64,
+    /// The farthest that a fix lay from there, in metres.
+    apart_m: f64,
     /// The last end of a step, and the way up to it.
     stepped: (Sample, f64),
 }
 
 impl Look {
     fn at(from: Sample) -> Self {
-        Self { from, reach_m: 0.0, stepped: (from, 0.0) }
+        Self { from, reach_m: 0.0, apart_m: 0.0, stepped: (from, 0.0) }
     }
 }
 
@@ -134,7 +147,7 @@ pub(super) struct Pace {
     longest_s: f64,
     chains: Vec<Chain>,
     look: Option<Look>,
-    sure: Vec<Span>,
+    sure: Vec<Stay>,
 }
 
 impl Pace {
@@ -172,6 +185,8 @@ impl Pace {
     fn push(&mut self, (position, time): (Position, Option<Timestamp>), doubt_m: f64) {
         let Some(at_s) = self.seconds(time) else { return };
         if at_s < self.until_s {
+            // a clock that was set back
+            self.is_unknown |= at_s < self.until_s - EVERY_S;
             return;
         }
         if std::mem::take(&mut self.is_paused) {
@@ -207,15 +222,29 @@ impl Pace {
         }
         self.held.push(sample);
         let Some(to) = self.held.len().checked_sub(AROUND) else { return };
-        let mut proved = None;
-        while self.open < to && self.is_faster(self.open, to) {
-            proved = Some(self.held[self.open].at_s);
-            self.open += 1;
+        let mut proved = self.go_on_from(self.open, to);
+        // a boat that lay still for long proves nothing from where it began to lie, and much from just before it went on
+        for back in [32, 16, 8, 4, 2] {
+            let from = to.saturating_sub(back);
+            if proved.is_none() && from > self.open {
+                proved = self.go_on_from(from, to);
+            }
         }
         if let Some(from_s) = proved {
             self.can_be_slow(Span { from_s: self.since_s, to_s: self.held[to].at_s });
             self.since_s = from_s;
         }
+    }
+
+    /// The last fix from one on, without a break, since which the boat was faster; what comes after it is open.
+    fn go_on_from(&mut self, mut from: usize, to: usize) -> Option<f64> {
+        let mut proved = None;
+        while from < to && self.is_faster(from, to) {
+            proved = Some(self.held[from].at_s);
+            from += 1;
+            self.open = from;
+        }
+        proved
     }
 
     /// Whether a fix and those before it all lie farther from another and those after it than a slow boat gets.
@@ -268,26 +297,39 @@ impl Pace {
             self.look = Some(Look::at(sample));
             return;
         };
-        let reach_m = look.from.apart_m(&sample) * (1.0 + FLATNESS) + look.from.doubt_m + sample.doubt_m;
-        look.reach_m = look.reach_m.max(reach_m);
+        let apart_m = look.from.apart_m(&sample) * (1.0 + FLATNESS);
+        let doubt_m = look.from.doubt_m + sample.doubt_m;
+        look.apart_m = look.apart_m.max(apart_m);
+        look.reach_m = look.reach_m.max(apart_m + doubt_m);
         let (stepped, way_m) = look.stepped;
         if sample.at_s - stepped.at_s >= STEP_S {
             look.stepped = (sample, way_m + stepped.apart_m(&sample));
         }
-        let slow_m = self.slow_m_per_s * (sample.at_s - look.from.at_s);
+        let long_s = sample.at_s - look.from.at_s;
+        let slow_m = self.slow_m_per_s * long_s;
         let way_m = look.stepped.1 + look.stepped.0.apart_m(&sample);
-        let is_over = look.reach_m > self.slow_m_per_s * LONGEST_LOOK_S;
-        if look.reach_m <= slow_m && (!self.is_way || way_m <= slow_m) {
-            let span = Span { from_s: look.from.at_s, to_s: sample.at_s };
-            match self.sure.last_mut() {
-                Some(last) if last.to_s >= span.from_s => last.to_s = span.to_s,
-                _ => self.sure.push(span),
-            }
+        // a boat that is seen to have left the place was not staying there, however slow it was on the whole
+        let is_gone = !self.is_way && apart_m > GONE * doubt_m;
+        if !is_gone && look.reach_m <= slow_m && (!self.is_way || way_m <= slow_m) {
+            self.was_slow(&look, sample.at_s);
             look = Look::at(sample);
-        } else if is_over || sample.at_s - look.from.at_s > LONGEST_LOOK_S {
+        } else if is_gone || long_s > LONGEST_LOOK_S {
             look = Look::at(sample);
         }
         self.look = Some(look);
+    }
+
+    /// A time that was surely slow. What a boat under way may have made at either end of it does not count.
+    fn was_slow(&mut self, look: &Look, to_s: f64) {
+        let spare_s = look.apart_m / UNDER_WAY_M_PER_S;
+        let last = self.sure.last_mut().filter(|last| last.seen_to_s >= look.from.at_s);
+        if let Some(last) = last {
+            last.seen_to_s = to_s;
+            last.span.to_s = last.span.to_s.max(to_s - spare_s);
+        } else {
+            let span = Span { from_s: look.from.at_s + spare_s, to_s: to_s - spare_s };
+            self.sure.push(Stay { span, seen_to_s: to_s });
+        }
     }
 
     /// A time in which nothing was logged, and the boat may have been there.
@@ -331,7 +373,7 @@ pub(super) struct Slowness {
     least_s: f64,
     longest_s: f64,
     chains: Vec<Chain>,
-    sure: Vec<Span>,
+    sure: Vec<Stay>,
 }
 
 impl Slowness {
@@ -371,10 +413,10 @@ impl Slowness {
     /// Leaves out of what is sure the times at the ends of it that are given.
     pub(super) fn without_ends(mut self, (first, last): (bool, bool)) -> (Self, bool) {
         let before = self.sure.len();
-        if first && self.sure.first().is_some_and(|span| span.from_s <= EVERY_S) {
+        if first && self.sure.first().is_some_and(|stay| stay.span.from_s <= LONGEST_LOOK_S / 2.0) {
             self.sure.remove(0);
         }
-        let is_late = |span: &Span| span.to_s >= self.until_s - LONGEST_LOOK_S;
+        let is_late = |stay: &Stay| stay.seen_to_s >= self.until_s - LONGEST_LOOK_S;
         if last && self.sure.last().is_some_and(is_late) {
             self.sure.pop();
         }
@@ -385,7 +427,7 @@ impl Slowness {
     fn sure_s(&self, times: &[(Timestamp, Timestamp)]) -> impl Iterator<Item = f64> {
         let spans = self.spans(times);
         self.sure.iter().flat_map(move |sure| {
-            let common: Vec<f64> = spans.iter().map(|span| sure.common_s(*span)).collect();
+            let common: Vec<f64> = spans.iter().map(|span| sure.span.common_s(*span)).collect();
             common
         })
     }
@@ -426,9 +468,8 @@ impl Paces {
 
     /// The next fix.
     pub(super) fn push(&mut self, fix: &LoggedFix, doubt_m: f64) {
-        let is_placed = fix
-            .time_between
-            .is_some_and(|(from, to)| to.duration_since(from).as_secs_f64() > DATED_WITHIN_S);
+        let is_placed =
+            fix.time_between.is_some_and(|(from, to)| to.duration_since(from).as_secs_f64() > DATED_WITHIN_S);
         self.each(|pace| {
             pace.is_unknown |= is_placed;
             pace.push((fix.position, fix.time), doubt_m);

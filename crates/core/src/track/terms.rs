@@ -61,13 +61,13 @@ pub(super) fn held_to(
 }
 
 /// Times without a break through which an answer holds; none where a part has no times.
-fn joined(
-    parts: &[RuledTime],
-    holds: impl Fn(&RuledTime) -> bool,
-) -> Option<Vec<(Timestamp, Timestamp)>> {
+fn joined(parts: &[RuledTime], holds: impl Fn(&RuledTime) -> bool) -> Option<Vec<(Timestamp, Timestamp)>> {
+    let held = parts.iter().filter(|part| holds(part)).map(|part| part.from.zip(part.to));
+    let mut held: Vec<(Timestamp, Timestamp)> = held.collect::<Option<_>>()?;
+    // what is known of suspect fixes stands before the rest
+    held.sort_unstable();
     let mut times: Vec<(Timestamp, Timestamp)> = Vec::new();
-    for part in parts.iter().filter(|part| holds(part)) {
-        let (from, to) = part.from.zip(part.to)?;
+    for (from, to) in held {
         match times.last_mut() {
             Some((_, last)) if *last >= from => *last = (*last).max(to),
             _ => times.push((from, to)),

@@ -190,7 +190,7 @@ impl<'a> Assembly<'a> {
     fn visit(&self, one: &'a Visit) -> VisitDocument<'a> {
         let zone = self.zone_of(one);
         let rule = zone.map(|zone| zone.rule.summary(&zone.file.catalogue));
-        let (outcome, rows) = self.outcome(one, zone);
+        let (own_answer, outcome, rows) = self.outcome(one, zone);
         VisitDocument {
             zone_id: &one.zone.0,
             zone_name: zone.map_or(&one.zone.0, |zone| &zone.name),
@@ -243,13 +243,14 @@ impl<'a> Assembly<'a> {
                 clause: zone.source.clause.as_deref(),
             }),
             zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
+            own_answer,
             zone,
             zone_number: one.zone_number,
         }
     }
 
-    /// What came of a visit, and the rows of the catches that bear on it.
-    fn outcome(&self, visit: &Visit, zone: Option<&Zone>) -> (Outcome, Vec<u64>) {
+    /// The answer about a visit without its catches, what came of it with them, and the rows of those that bear on it.
+    fn outcome(&self, visit: &Visit, zone: Option<&Zone>) -> (OutcomeAnswer, Outcome, Vec<u64>) {
         let open = || {
             let mut outcome = Outcome::default();
             outcome.answer = OutcomeAnswer::Undecided;
@@ -257,6 +258,7 @@ impl<'a> Assembly<'a> {
         };
         let of_zone = |zone: &Zone| Outcome::of(visit, &zone.rule, &self.report.audit.settings);
         let mut outcome = zone.map_or_else(open, of_zone);
+        let own = outcome.answer;
         let mut rows = Vec::new();
         for caught in self.report.catches.unwrap_or_default().iter().filter(|one| one.is_of(visit)) {
             let of_catch = caught.outcome_in(visit.zone_number);
@@ -265,7 +267,7 @@ impl<'a> Assembly<'a> {
             }
             outcome.add_catch(&of_catch);
         }
-        (outcome, rows)
+        (own, outcome, rows)
     }
 
     /// The zone of a visit; none if number and name do not go together.

@@ -7,8 +7,8 @@ use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
-    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd, OrderFindings,
-    Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
+    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
+    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
 };
 use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
@@ -274,6 +274,9 @@ pub struct VisitDocument<'a> {
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+    /// What came of it, catches left out.
+    #[serde(skip)]
+    pub(super) own_answer: OutcomeAnswer,
     /// The zone, if the set holds it.
     #[serde(skip)]
     pub(crate) zone: Option<&'a Zone>,

@@ -95,6 +95,7 @@ fn visit(
         "certainty": one.certainty, "evidence": one.evidence,
         "in_force": crate::here::answer(one.in_force),
         "binds": crate::here::answer(one.binds),
+        "outcome": one.outcome.answer,
         "entered_time": one.entered.time, "left_time": one.left.time,
         "deepest_m": one.deepest.map(Metres::metres), "deepest_uncertainty_95_m": one.deepest_uncertainty_95.metres(),
     });

@@ -1,9 +1,10 @@
 //! Many tracks taken together.
 
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 
 use takeline::Metres;
-use takeline::track::Certainty;
+use takeline::track::{Certainty, OutcomeAnswer};
 
 use super::TrackDocument;
 use crate::lines::Page;
@@ -21,6 +22,10 @@ pub struct Season {
     /// How many logs there were, those that could not be read among them; 0 if nobody said.
     logs: u64,
     zones: BTreeMap<(String, String), ZoneTally>,
+    /// How many have nothing against a loaded rule.
+    clear: u64,
+    /// The others, with their first lines: what is against a rule, then what is not settled.
+    stand_out: BTreeSet<(Reverse<OutcomeAnswer>, String, String)>,
 }
 
 /// What many tracks did at one zone.
@@ -38,6 +43,12 @@ pub struct ZoneTally {
 impl Season {
     /// Adds one track; a plan is none.
     pub fn add(&mut self, document: &TrackDocument<'_>) {
+        if document.verdict == OutcomeAnswer::NothingAgainst {
+            self.clear += u64::from(!document.is_plan());
+        } else {
+            let first = document.headline.first.first().cloned().unwrap_or_default();
+            self.stand_out.insert((Reverse(document.verdict), document.input.path.to_owned(), first));
+        }
         if document.is_plan() {
             self.plans += 1;
             return;
@@ -75,11 +86,18 @@ impl Season {
         self.zones.entry((name.to_owned(), id.to_owned())).or_default()
     }
 
-    /// Returns one line for each zone, nicest first: never entered before entered, wide berths before narrow ones.
+    /// Returns first the tracks that stand out, with something against a rule before what is not settled; then one line for each zone,
+    /// nicest first: never entered before entered, wide berths before narrow ones.
     #[must_use]
     pub fn text(&self, width: usize, words: &dyn Words) -> String {
         let mut page = Page::new(width);
         page.heading(&format!("ALL {} TRACKS", self.tracks));
+        for (_, path, first) in &self.stand_out {
+            page.field(path, first);
+        }
+        if !self.stand_out.is_empty() {
+            page.paragraph("  ", &words.season_clear(self.clear));
+        }
         for reservation in words.season_reservations(self.unread(), self.plans, self.unsettled) {
             page.paragraph("  ", &reservation);
         }

@@ -2,13 +2,14 @@
 
 use jiff::Timestamp;
 use takeline::Metres;
+use takeline::track::OutcomeAnswer;
 
 use super::{MomentDocument, SpeedDocument, TrackDocument, VisitDocument};
 use crate::here::answer;
 use crate::written::table_cell;
 
 /// The columns, in order. `docs/track-output.md` describes each of them; new ones are added at the end.
-pub const TRACK_CSV_COLUMNS: [&str; 32] = [
+pub const TRACK_CSV_COLUMNS: [&str; 34] = [
     "track",
     "track_sha256",
     "visit",
@@ -41,10 +42,12 @@ pub const TRACK_CSV_COLUMNS: [&str; 32] = [
     "in_force_possible_s",
     "displaced_by",
     "undecided_because",
+    "outcome",
+    "verdict",
 ];
 
-/// Returns the table of one or more tracks, header first: one row per visit, lines ending as RFC 4180 wants them. A track that
-/// is not settled and has no visit gets one row without a number of a visit, which says why.
+/// Returns the table of one or more tracks, header first: one row per visit, lines ending as RFC 4180 wants them. A track without
+/// a visit that is not settled, or has a catch against a rule, gets one row without a number of a visit, which says so.
 ///
 /// # Errors
 ///
@@ -68,19 +71,20 @@ pub fn track_csv_rows(document: &TrackDocument<'_>) -> Result<String, csv::Error
     let because = document.undecided_because.join(". ");
     let visits = document.visits.iter().enumerate();
     let mut rows: Vec<_> = visits.map(|(number, visit)| row(document, number + 1, visit, &because)).collect();
-    if rows.is_empty() && !because.is_empty() {
+    if rows.is_empty() && document.verdict != OutcomeAnswer::NothingAgainst {
         rows.push(row_without_a_visit(document, &because));
     }
     written(&rows)
 }
 
-/// Why a track without a visit is not settled: a table without its row would read as a clean one.
+/// What a track without a visit comes to: a table without its row would read as a clean one.
 fn row_without_a_visit(document: &TrackDocument<'_>, because: &str) -> Vec<String> {
     let cell = |column: &str| match column {
         "track" => table_cell(document.input.path),
         "track_sha256" => document.input.sha256.unwrap_or_default().to_owned(),
         "takeline_version" => document.takeline_version.to_owned(),
         "undecided_because" => table_cell(because),
+        "verdict" => document.verdict.code().to_owned(),
         _ => String::new(),
     };
     TRACK_CSV_COLUMNS.map(cell).to_vec()
@@ -132,6 +136,8 @@ fn row(document: &TrackDocument<'_>, number: usize, visit: &VisitDocument<'_>, b
         seconds(visit.outcome.in_force_possible_s),
         visit.displaced_by.join(" "),
         table_cell(because),
+        visit.outcome.answer.code().to_owned(),
+        document.verdict.code().to_owned(),
     ]);
     row
 }

@@ -20,12 +20,12 @@ const ZONES: &str = r#"{
     { "type": "Feature", "id": "sallow-cove",
       "geometry": { "type": "Polygon", "coordinates": [[[-30.130, 45.110], [-30.117, 45.110],
                     [-30.117, 45.119], [-30.130, 45.119], [-30.130, 45.110]]] },
-      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none",
+      "properties": { "name": "Sallow Cove Reserve", "edges": "geodesic", "take": "none", "crossing": { "allowed": false },
                       "source": { "instrument": "Marrowick Reserves Order 2019", "clause": "4(1)" } } },
     { "type": "Feature", "id": "ring-shoal",
       "geometry": { "type": "Polygon", "coordinates": [[[-30.100, 45.110], [-30.090, 45.110],
                     [-30.090, 45.119], [-30.100, 45.119], [-30.100, 45.110]]] },
-      "properties": { "name": "Ring Shoal", "edges": "geodesic", "take": "none",
+      "properties": { "name": "Ring Shoal", "edges": "geodesic", "take": "none", "crossing": { "allowed": false },
                       "source": { "instrument": "Marrowick Reserves Order 2019" } } } ] }"#;
 
 pub(crate) fn zones() -> ZoneSet {
@@ -199,7 +199,7 @@ pub(crate) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a
 pub(crate) fn caught(answer: TakeAnswer) -> CatchFinding {
     let time = moment(45.115, -30.1174, "35:00").time;
     CatchFinding {
-        entry: CatchEntry { time, ..CatchEntry::named(2, "cod") },
+        entry: CatchEntry { time, kept: Some(true), ..CatchEntry::named(2, "cod") },
         position: CatchPosition::Given(at(45.115, -30.1174)),
         uncertainty: None,
         answer,

@@ -76,7 +76,7 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
     let what = if document.is_plan() { "PLANNED CROSSING" } else { "VISIT" };
     page.heading(&format!("{what} {number} {}", visit.zone_name));
     page.field("outcome", &words.outcome_answer(visit.outcome.answer));
-    page.fields("because", &visit.outcome.because);
+    page.fields("why", &visit.outcome.because);
     page.fields("not shown", &visit.outcome.not_shown);
     page.field("inside", &words.certainty(visit.certainty));
     page.field("known from", &words.known_from(document, visit));

@@ -26,9 +26,9 @@ fn possible(evidence: Evidence) -> Visit {
 #[test]
 fn the_first_lines_answer() {
     assert_snapshot!(first_three(&with(vec![certain()])), @"
-    Inside for 12 min, certain: Sallow Cove…
-    2026-07-25 06:31 to 06:43 UTC
-    Deepest: 38 m ±10 m inside
+    AGAINST A LOADED RULE: inside for 12 min
+    Sallow Cove Reserve, 2026-07-25
+    Its rule lets no boat be there
     ");
     assert_snapshot!(first_three(&never()), @"
     Never inside; closest 112 m ±10 m
@@ -41,19 +41,19 @@ fn the_first_lines_answer() {
     Check that these are the zones
     ");
     assert_snapshot!(first_three(&with(vec![possible(Evidence::Gap)])), @"
-    UNDECIDED: perhaps in Sallow Cove Reser…
+    NOT SETTLED: perhaps in Sallow Cove Res…
     At most 12 min, in a gap of the log
     To settle: give --top-speed-kn (12 kn
     ");
     let not_in_force = Visit { in_force: Tristate::No, binds: Tristate::No, ..certain() };
     assert_snapshot!(first_three(&with(vec![not_in_force])), @"
-    Inside, none in force: Sallow Cove Rese…
+    NOTHING AGAINST A LOADED RULE
+    Sallow Cove Reserve, not in force then
     2026-07-25 06:31 to 06:43 UTC
-    Deepest: 38 m ±10 m inside
     ");
     let unsure = Visit { in_force: Tristate::Undecided, binds: Tristate::Undecided, ..certain() };
     assert_snapshot!(first_three(&with(vec![unsure])), @"
-    UNDECIDED: in force or not: Sallow Cove…
+    NOT SETTLED: in force or not: Sallow Co…
     At most 12 min; 38 m ±10 m inside
     To settle: find out whether it was in
     ");
@@ -69,11 +69,11 @@ fn wide_screens_get_the_whole_sentence() {
             .unwrap()
             .to_owned()
     };
-    assert_eq!(first(&with(vec![certain()])), "Inside Sallow Cove Reserve for 12 min, certain");
+    assert_eq!(first(&with(vec![certain()])), "AGAINST A LOADED RULE: inside for 12 min");
     assert_eq!(first(&never()), "Never inside a loaded zone; closest 112 m ±10 m: Ring Shoal");
     assert_eq!(
         first(&with(vec![possible(Evidence::Fixes)])),
-        "UNDECIDED: may have been inside Sallow Cove Reserve"
+        "NOT SETTLED: may have been inside Sallow Cove Reserve"
     );
 }
 
@@ -85,8 +85,8 @@ fn a_row_is_one_line() {
     let with_catch = AuditReport { catches: Some(&catches), ..report(&audit, &zones) };
     assert_eq!(
         track_row_text(&TrackDocument::of(&with_catch, &English)),
-        "morning.gpx: Inside Sallow Cove Reserve for 12 min, certain; 2026-07-25 06:31 to 06:43 UTC; \
-         Catches: 1 RELEASE"
+        "morning.gpx: AGAINST A LOADED RULE: inside for 12 min, kept cod; Sallow Cove Reserve, \
+         2026-07-25 06:31 to 06:43 UTC, and 1 more below; Catches: 1 RELEASE"
     );
 }
 
@@ -108,7 +108,8 @@ fn exit_status_is_that_of_the_contract() {
         (vec![idle(certain()), idle(possible(Evidence::Fixes))], &[], ExitStatus::Unrestricted),
         (vec![Visit { binds: Tristate::Undecided, ..certain() }], &[], ExitStatus::Undecided),
         (vec![], &[TakeAnswer::Keep, TakeAnswer::Release], ExitStatus::Restricted),
-        (vec![], &[TakeAnswer::Release, TakeAnswer::Undecided], ExitStatus::Undecided),
+        (vec![], &[TakeAnswer::Release, TakeAnswer::Undecided], ExitStatus::Restricted),
+        (vec![], &[TakeAnswer::Keep, TakeAnswer::Undecided], ExitStatus::Undecided),
         (vec![], &[TakeAnswer::Keep, TakeAnswer::Unzoned], ExitStatus::Unrestricted),
     ] {
         assert_eq!(status(visits.clone(), catches), expected, "{visits:?} {catches:?}");
@@ -142,9 +143,9 @@ fn the_first_line_tells_for_how_long_a_rule_bound_that_was_displaced_for_the_res
             .unwrap()
             .to_owned()
     };
-    assert_eq!(first(37.0), "Inside Sallow Cove Reserve for 37 s while bound, certain");
-    assert_eq!(first(0.0), "Inside Sallow Cove Reserve at a fix while bound, certain");
-    assert_eq!(first(720.0), "Inside Sallow Cove Reserve for 12 min, certain");
+    assert_eq!(first(37.0), "AGAINST A LOADED RULE: inside for 37 s");
+    assert_eq!(first(0.0), "AGAINST A LOADED RULE: inside at a fix");
+    assert_eq!(first(720.0), "AGAINST A LOADED RULE: inside for 12 min");
 }
 
 #[test]
@@ -246,6 +247,8 @@ fn a_season_has_the_nicest_first_in_any_order() {
     assert_snapshot!(season([&near, &inside]), @"
 
     ALL 2 TRACKS
+      morning.gpx: AGAINST A LOADED RULE: inside for 12 min
+      1 other track: nothing against a loaded rule
       Ring Shoal: closest 112 m ±10 m; 0 certain visits in 2 tracks
       Sallow Cove Reserve: 1 certain visit in 2 tracks
     ");

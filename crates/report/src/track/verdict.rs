@@ -1,9 +1,9 @@
 //! What a whole track comes to: the state of its log first, then its visits; and the first lines that say so.
 
+use takeline::Tristate;
 use takeline::binding::ZoneHere;
 use takeline::track::{Certainty, Gap, NotShown, OutcomeAnswer, OutcomeReason, Quality, Suspicion};
 use takeline::zone::{Extent, Misreading, Slip, Zone};
-use takeline::Tristate;
 
 use super::{CatchDocument, TrackDocument, TrackNote, VisitDocument};
 
@@ -36,7 +36,7 @@ pub enum Verdict<'d> {
     Never,
 }
 
-/// The visits and catches that decide a verdict.
+/// The visits, by themselves, and the catches that decide a verdict.
 #[derive(Debug, Clone, Default)]
 pub struct Judged<'d> {
     /// Visits, in the order in which they began.
@@ -48,7 +48,7 @@ pub struct Judged<'d> {
 impl<'d> Judged<'d> {
     fn of(document: &'d TrackDocument<'_>, answer: OutcomeAnswer) -> Option<Self> {
         let found = Self {
-            visits: document.visits.iter().filter(|visit| visit.outcome.answer == answer).collect(),
+            visits: document.visits.iter().filter(|visit| visit.own_answer == answer).collect(),
             catches: document.catches.iter().filter(|caught| caught.outcome.answer == answer).collect(),
         };
         (!found.visits.is_empty() || !found.catches.is_empty()).then_some(found)
@@ -113,10 +113,18 @@ impl<'d> Verdict<'d> {
     pub(super) fn because(&self, document: &TrackDocument<'_>) -> Vec<VerdictReason> {
         let mut reasons: Vec<VerdictReason> = Vec::new();
         let (visits, catches) = match self {
-            Self::Against(found) | Self::Undecided(found) => (found.visits.as_slice(), found.catches.as_slice()),
+            Self::Against(found) | Self::Undecided(found) => {
+                (found.visits.as_slice(), found.catches.as_slice())
+            }
             Self::NothingAgainst(visits) => (visits.as_slice(), [].as_slice()),
             Self::Never => return vec![VerdictReason::NeverInside],
-            _ => {
+            Self::NoFix
+            | Self::MostlySuspect(_)
+            | Self::Misread(_)
+            | Self::LineUnknown(_)
+            | Self::PositionsLost
+            | Self::Torn
+            | Self::AccuracyUnread => {
                 let why = Unsettled::of(self, document);
                 return why.map(|why| VerdictReason::Log { why }).into_iter().collect();
             }

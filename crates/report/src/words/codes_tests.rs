@@ -11,7 +11,10 @@ use serde_json::Value;
 use takeline::assess::Assumption;
 use takeline::rule::{Condition, TimeReason};
 use takeline::test_util::samples;
-use takeline::track::{BagUnknown, Certainty, ConditionReason, Motion, NoPosition, Suspicion};
+use takeline::track::{
+    BagUnknown, Certainty, ConditionReason, Motion, NoPosition, NotShown, OutcomeAnswer, OutcomeReason,
+    Suspicion,
+};
 use takeline::{assess, binding, rule, track, transit};
 
 use super::{English, Words};
@@ -200,6 +203,30 @@ impl Page {
             &samples::condition_reasons(),
             ConditionReason::code,
             |one| English.condition_reason(*one),
+        );
+        self.add(
+            Kind {
+                name: "Answers about visits and trips",
+                stands_under: "They stand in `answer` of an `outcome`, and as `verdict` of a track.",
+            },
+            &samples::outcome_answers(),
+            OutcomeAnswer::code,
+            |one| English.outcome_answer(*one),
+        );
+        self.add(
+            Kind {
+                name: "Reasons of outcomes",
+                stands_under: "They stand in `because_codes` of an `outcome`, and as `reason` in `verdict_because_codes`.",
+            },
+            &samples::outcome_reasons(),
+            OutcomeReason::code,
+            |one| English.outcome_reason(one),
+        );
+        self.add(
+            Kind { name: "What a log does not show", stands_under: "They stand in `not_shown_codes`." },
+            &samples::not_shown(),
+            NotShown::code,
+            |one| English.not_shown(one),
         );
         self.add(
             Kind { name: "Suspicions", stands_under: "Why a fix is not believed." },

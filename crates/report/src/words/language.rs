@@ -332,6 +332,11 @@ pub trait Words {
         log::season_zone(tally, tracks)
     }
 
+    /// How many tracks have nothing against a loaded rule, beside those that stand out.
+    fn season_clear(&self, tracks: u64) -> String {
+        log::clear(tracks)
+    }
+
     /// What is not in the figures of many tracks, or not to be relied on, one sentence each: how many logs could not be read, hold
     /// routes only, or are not settled.
     fn season_reservations(&self, unread: u64, plans: u64, unsettled: u64) -> Vec<String> {

@@ -2,7 +2,10 @@
 
 use takeline::rule::{Condition, RuleSummary};
 use takeline::test_util::samples;
-use takeline::track::{Certainty, ConditionReason, Evidence, Motion, OpenEnd, Reason, Remedy, Visit};
+use takeline::track::{
+    Certainty, ConditionReason, Evidence, Motion, NotShown, OpenEnd, OutcomeAnswer, OutcomeReason, Reason,
+    Remedy, Visit,
+};
 use takeline::{TakeAnswer, Tristate};
 
 use super::{English, Words};
@@ -80,6 +83,21 @@ impl Words for Deutsch {
         "kein Log zeigt das".into()
     }
 
+    fn outcome_answer(&self, _: OutcomeAnswer) -> String {
+        "nicht geklärt".into()
+    }
+
+    fn outcome_reason(&self, reason: &OutcomeReason) -> String {
+        match reason {
+            OutcomeReason::CrossingForbidden { .. } => "kein Boot darf dort sein".into(),
+            _ => "vielleicht nie darin".into(),
+        }
+    }
+
+    fn not_shown(&self, _: &NotShown) -> String {
+        "was getan wurde".into()
+    }
+
     fn rule_summary(&self, _: &RuleSummary) -> String {
         "jeder Fang verboten".into()
     }
@@ -92,6 +110,9 @@ impl Words for Deutsch {
 /// What stands behind the labels of a visit and its catches.
 fn said(text: &str) -> Vec<&str> {
     let labels = [
+        "outcome: ",
+        "why: ",
+        "not shown: ",
         "inside: ",
         "known from: ",
         "deepest: ",
@@ -127,6 +148,10 @@ fn another_language_meets_no_english_in_any_view_of_a_track() {
     assert!(text.starts_with("OFFEN: vielleicht darin\nam Morgen\nZu klären: ein besseres Log\n"), "{text}");
     let place = "45°06.900'N 030°07.044'W";
     let expected = [
+        "nicht geklärt",
+        "kein Boot darf dort sein",
+        "vielleicht nie darin",
+        "was getan wurde",
         "möglich",
         "Punkte des Logs",
         "38 m tief",

@@ -8,12 +8,13 @@ use super::answers::{assumptions, reasons, remedies, warnings};
 use super::rules::{conditions, in_force_reasons, rule_reasons, rule_remedies, rule_summaries, time_reasons};
 use super::tracks::{
     bag_unknowns, certainties, condition_reasons, directions, evidences, missing_positions, motions,
-    open_ends, track_reasons, track_remedies,
+    not_shown, open_ends, outcome_answers, outcome_reasons, track_reasons, track_remedies,
 };
 use crate::assess::{Assumption, Warning};
 use crate::rule::{Clash, Condition, LimitsOf, TakeSummary, TimeReason};
 use crate::track::{
-    BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, OpenEnd, Suspicion,
+    BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, NotShown, OpenEnd,
+    OutcomeAnswer, OutcomeReason, Suspicion,
 };
 use crate::{assess, binding, rule, track};
 
@@ -48,6 +49,9 @@ fn there_is_a_sample_of_every_kind() {
 fn there_is_a_sample_of_every_kind_that_a_track_has() {
     all_kinds(&motions(), Motion::code, Motion::VARIANTS);
     all_kinds(&condition_reasons(), ConditionReason::code, ConditionReason::VARIANTS);
+    all_kinds(&outcome_answers(), OutcomeAnswer::code, OutcomeAnswer::VARIANTS);
+    all_kinds(&outcome_reasons(), OutcomeReason::code, OutcomeReason::VARIANTS);
+    all_kinds(&not_shown(), NotShown::code, NotShown::VARIANTS);
     all_kinds(&missing_positions(), NoPosition::code, NoPosition::VARIANTS);
     all_kinds(&bag_unknowns(), BagUnknown::code, BagUnknown::VARIANTS);
     all_kinds(&track_reasons(), track::Reason::code, track::Reason::VARIANTS);

@@ -4,8 +4,10 @@ use jiff::Timestamp;
 use jiff::civil::date;
 
 use super::parts::{bag, midnight};
+use crate::rule::Condition;
 use crate::track::{
-    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, OpenEnd,
+    BagNote, BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, NotShown,
+    OpenEnd, OutcomeAnswer, OutcomeReason,
 };
 use crate::zone::ZoneId;
 use crate::{assess, binding, rule, track};
@@ -30,10 +32,80 @@ pub fn condition_reasons() -> Vec<ConditionReason> {
     vec![
         ConditionReason::SlowerFor { duration_s: 45.0 },
         ConditionReason::LongestStop { duration_s: 95.0 },
+        ConditionReason::CanHaveStopped { duration_s: 31.0 },
+        ConditionReason::CanHaveBeenSlow { duration_s: 90.0 },
         ConditionReason::InsideNotSettled,
         ConditionReason::NotAllLogged,
         ConditionReason::BindingNotSettled,
+        ConditionReason::PerhapsAshore,
         ConditionReason::NotShownByTrack,
+        ConditionReason::NotShownByPlan,
+    ]
+}
+
+/// Answers about visits, catches and trips.
+#[must_use]
+pub fn outcome_answers() -> Vec<OutcomeAnswer> {
+    vec![OutcomeAnswer::NothingAgainst, OutcomeAnswer::Undecided, OutcomeAnswer::Against]
+}
+
+/// Why outcomes of visits and catches are as they are, of every kind.
+#[must_use]
+pub fn outcome_reasons() -> Vec<OutcomeReason> {
+    let clause = || Some("clause 4".to_owned());
+    let asked = || "pollack".to_owned();
+    let condition = || Condition::MaxStop { stop_min: 10.0 };
+    let row = 3;
+    vec![
+        OutcomeReason::RestrictsNothing,
+        OutcomeReason::NotInForce,
+        OutcomeReason::DisplacedThen,
+        OutcomeReason::OtherAccess,
+        OutcomeReason::NotBound,
+        OutcomeReason::CrossingAllowed { clause: clause() },
+        OutcomeReason::SomethingMayBeTaken,
+        OutcomeReason::CrossingForbidden { clause: clause() },
+        OutcomeReason::CrossingUnsaid,
+        OutcomeReason::CrossingUnsettled { clause: clause() },
+        OutcomeReason::PerhapsOutside,
+        OutcomeReason::PerhapsNotBound,
+        OutcomeReason::FishingIsAllowed,
+        OutcomeReason::TermKept {
+            condition: condition(),
+            because: vec![ConditionReason::CanHaveStopped { duration_s: 31.0 }],
+        },
+        OutcomeReason::TermBroken {
+            condition: condition(),
+            because: vec![ConditionReason::LongestStop { duration_s: 840.0 }],
+        },
+        OutcomeReason::TermUnsettled {
+            condition: condition(),
+            because: vec![
+                ConditionReason::CanHaveStopped { duration_s: 720.0 },
+                ConditionReason::NotAllLogged,
+            ],
+        },
+        OutcomeReason::Kept { row, asked: asked() },
+        OutcomeReason::Carried { row, asked: asked() },
+        OutcomeReason::CatchUnsettled { row, asked: asked() },
+        OutcomeReason::KeptUnsaid { row, asked: asked() },
+        OutcomeReason::PutBackWhereNothingMayBeTaken { row, asked: asked() },
+    ]
+}
+
+/// What a log does not show, of every kind.
+#[must_use]
+pub fn not_shown() -> Vec<NotShown> {
+    let (from, to) = (Timestamp::UNIX_EPOCH, midnight().timestamp());
+    vec![
+        NotShown::WhatWasDone,
+        NotShown::GearState { words: "rods unstrung, hooks off the line".to_owned() },
+        NotShown::Law { text: "landing on the beach counts as crossing".to_owned() },
+        NotShown::Anchoring,
+        NotShown::Gap { from, to, seconds: 720.0 },
+        NotShown::Gaps { count: 3 },
+        NotShown::Term { condition: Condition::MaxStop { stop_min: 10.0 } },
+        NotShown::When,
     ]
 }
 

@@ -8,7 +8,8 @@ use super::log;
 use crate::figures;
 use crate::track::times::{counted, minute, span};
 use crate::track::{
-    CatchDocument, ClosestDocument, Headline, Judged, MomentDocument, Third, TrackDocument, Verdict, VisitDocument,
+    CatchDocument, ClosestDocument, Headline, Judged, MomentDocument, Third, TrackDocument, Verdict,
+    VisitDocument,
 };
 use crate::words::Words;
 
@@ -64,29 +65,34 @@ fn first(document: &TrackDocument<'_>, verdict: &Verdict<'_>) -> Vec<String> {
             "NOT SETTLED: its accuracy cannot be read".into(),
             "NOT SETTLED: accuracy cannot be read".into(),
         ],
-        Verdict::Against(found) => against(found),
+        Verdict::Against(found) => against(document, found),
         Verdict::Undecided(found) => undecided(document, found),
         Verdict::LineUnknown(zone) => vec![
             format!("NOT SETTLED: nobody told where {} lies", zone.name),
             "NOT SETTLED: a boundary is not known".into(),
         ],
-        Verdict::PositionsLost => vec![
-            "NOT SETTLED: positions could not be read".into(),
-            "NOT SETTLED: positions not read".into(),
-        ],
+        Verdict::PositionsLost => {
+            vec!["NOT SETTLED: positions could not be read".into(), "NOT SETTLED: positions not read".into()]
+        }
         Verdict::NothingAgainst(_) => vec![NOTHING_AGAINST.into()],
         Verdict::Never => never(document),
     }
 }
 
 /// What is against a rule, in a word or two.
-fn against(found: &Judged<'_>) -> Vec<String> {
-    let of_visit = found.visits.first().and_then(|visit| what_of_visit(visit));
+fn against(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
+    let of_visit = if document.is_plan() {
+        (!found.visits.is_empty()).then(|| format!("would cross {}", names(&found.visits).join(" and ")))
+    } else {
+        found.visits.first().and_then(|visit| what_of_visit(visit))
+    };
     let of_catch = found.catches.first().and_then(|caught| what_of_catch(caught));
     let what = of_visit.into_iter().chain(of_catch).collect::<Vec<_>>();
     let first = what.first().map(|what| format!("AGAINST A LOADED RULE: {what}"));
     let both = (what.len() > 1).then(|| format!("AGAINST A LOADED RULE: {}", what.join(", ")));
-    both.into_iter().chain(first).chain(["AGAINST A LOADED RULE".to_owned()]).collect()
+    let short = what.first().map(|what| format!("AGAINST A RULE: {what}"));
+    let last = short.is_none().then(|| "AGAINST A LOADED RULE".to_owned());
+    both.into_iter().chain(first).chain(short).chain(last).collect()
 }
 
 fn what_of_visit(visit: &VisitDocument<'_>) -> Option<String> {
@@ -118,10 +124,7 @@ fn what_of_catch(caught: &CatchDocument<'_>) -> Option<String> {
 fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     let Some(visit) = found.visits.first() else {
         let count = counted(found.catches.len() as u64, "catch", "catches");
-        return vec![
-            format!("NOT SETTLED: what the rules say of {count}"),
-            format!("NOT SETTLED: {count}"),
-        ];
+        return vec![format!("NOT SETTLED: what the rules say of {count}"), format!("NOT SETTLED: {count}")];
     };
     let names = names(&found.visits);
     let name = names.join(" or ");
@@ -138,6 +141,12 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
         ];
     }
     let sure = found.visits.iter().find(|visit| visit.certainty == Certainty::Certain).unwrap_or(visit);
+    if document.is_plan() && sure.binds != Tristate::Yes {
+        return vec![
+            format!("NOT SETTLED: this plan may cross {name}"),
+            format!("NOT SETTLED: may cross {name}"),
+        ];
+    }
     let name = sure.zone_name;
     for reason in &sure.outcome.because_codes {
         match reason {
@@ -188,9 +197,12 @@ fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<
     let mut lines = vec![clauses.iter().map(|(long, _)| long.clone()).collect::<Vec<_>>().join("; ")];
     if let [(_, short)] = clauses.as_slice() {
         lines.push(short.clone());
+        let why = not_bound_why(visits);
+        lines.extend((!why.is_empty()).then(|| format!("{}{why}", names.join(" "))));
     } else {
         lines.push(clauses.iter().map(|(_, short)| short.clone()).collect::<Vec<_>>().join("; "));
         lines.push(format!("In {} zones: {}", names.len(), names.join(", ")));
+        lines.push(format!("In {}", names.join(", ")));
         lines.push(format!("In {} zones", names.len()));
     }
     lines
@@ -306,7 +318,8 @@ fn against_further(
             OutcomeReason::CrossingForbidden { .. } => Some("Its rule lets no boat be there".to_owned()),
             _ => None,
         });
-        let third = if document.is_plan() { Some("A plan, not a trip that was made".to_owned()) } else { asked };
+        let third =
+            if document.is_plan() { Some("A plan, not a trip that was made".to_owned()) } else { asked };
         return (second, Third::Fact(third.unwrap_or_default()));
     }
     let Some(caught) = found.catches.first() else { return (vec![String::new()], Third::default()) };
@@ -354,14 +367,20 @@ fn unsettled_further(
             OutcomeReason::CrossingUnsaid if sure.binds == Tristate::Yes => {
                 let name = sure.zone_name;
                 return (
-                    vec![format!("The zone file does not say so of {name}"), "The zone file does not say".into()],
+                    vec![
+                        format!("The zone file does not say so of {name}"),
+                        "The zone file does not say".into(),
+                    ],
                     settled_by("find out, and add \"crossing\" to the zone in its file"),
                 );
             }
             OutcomeReason::CrossingUnsettled { .. } if sure.binds == Tristate::Yes => {
                 let name = sure.zone_name;
                 return (
-                    vec![format!("The zone file leaves it open for {name}"), "The zone file leaves it open".into()],
+                    vec![
+                        format!("The zone file leaves it open for {name}"),
+                        "The zone file leaves it open".into(),
+                    ],
                     settled_by("ask the office that made the rule"),
                 );
             }

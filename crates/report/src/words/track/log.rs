@@ -277,7 +277,7 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
     let counts = [
         (unread, "unreadable, and not counted"),
         (plans, "of routes only, and not counted"),
-        (unsettled, "not settled: that no visit was found there says nothing"),
+        (unsettled, "not settled: the figures below are no more than what could be judged"),
     ];
     let counted = counts.into_iter().filter(|(count, _)| *count > 0);
     let sentence = |(count, what)| match count {
@@ -285,6 +285,15 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
         _ => format!("{count} logs are {what}"),
     };
     counted.map(sentence).collect()
+}
+
+/// How many tracks have nothing against a loaded rule, beside those that stand out.
+pub(crate) fn clear(tracks: u64) -> String {
+    match tracks {
+        0 => "no other track".into(),
+        1 => "1 other track: nothing against a loaded rule".into(),
+        _ => format!("{tracks} other tracks: nothing against a loaded rule"),
+    }
 }
 
 /// What many tracks did at one zone.

@@ -29,7 +29,8 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &OutcomeReason) -> S
             format!("no boat may be there, not even to cross{}", cited(clause.as_ref()))
         }
         OutcomeReason::CrossingUnsaid => {
-            "the zone file does not say whether a boat may be there: ask, and add \"crossing\" to the zone".into()
+            "the zone file does not say whether a boat may be there: ask, and add \"crossing\" to the zone"
+                .into()
         }
         OutcomeReason::CrossingUnsettled { clause } => {
             format!("the zone file leaves open whether a boat may be there{}", cited(clause.as_ref()))
