@@ -288,13 +288,6 @@ fn where_no_log_could_be_read_nothing_is_said_of_zones_kept_clear_of() {
     assert!(found.out.contains("ALL 0 TRACKS") && !found.out.contains("no loaded zone"), "{}", found.out);
 }
 
-/// The reserve with a clause that lets no boat in.
-fn no_crossing(folder: &Path) {
-    let zones = SALLOW_COVE
-        .replace("\"take\": \"none\",", "\"take\": \"none\", \"crossing\": { \"allowed\": false },");
-    fs::write(folder.join("marrowick.geojson"), zones).unwrap();
-}
-
 /// A coast beside the reserve.
 const COAST: &str = r#"{ "type": "FeatureCollection", "features": [ { "type": "Feature", "id": "shore", "properties": {},
     "geometry": { "type": "LineString", "coordinates": [[-30.116, 45.10], [-30.114, 45.13]] } } ] }"#;
@@ -302,7 +295,6 @@ const COAST: &str = r#"{ "type": "FeatureCollection", "features": [ { "type": "F
 #[test]
 fn a_folder_of_pages_has_an_index_with_what_stands_out_first() {
     let folder = marrowick();
-    no_crossing(folder.path());
     let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
     write("logs/index", "no log");
     write("logs/c-broken.csv", "this is no track\n");
@@ -329,7 +321,6 @@ fn a_folder_of_pages_has_an_index_with_what_stands_out_first() {
 #[test]
 fn the_index_and_the_pages_give_no_withheld_position() {
     let folder = marrowick();
-    no_crossing(folder.path());
     let all = track(folder.path(), &["logs", "--html", "pages", "--trim-ends", "200"], "");
     assert_eq!(all.status, 1, "{}", all.err);
     for name in ["index.html", "b-inside.csv.html"] {
@@ -343,7 +334,6 @@ fn the_index_and_the_pages_give_no_withheld_position() {
 #[test]
 fn a_backdrop_changes_no_answer_and_a_bad_one_stops_everything() {
     let folder = marrowick();
-    no_crossing(folder.path());
     let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
     write("coast.geojson", COAST);
     let bare = track(folder.path(), &["logs/b-inside.csv", "--html", "bare.html"], "");
