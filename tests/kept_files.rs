@@ -94,7 +94,7 @@ fn named_files_are_finished_though_nobody_reads_the_answers() {
     let features: serde_json::Value = serde_json::from_str(&read(&folder, "o.geojson")).unwrap();
     assert!(features["features"].as_array().unwrap().len() > LOGS);
     let pages: Vec<_> = fs::read_dir(folder.path().join("pages")).unwrap().collect();
-    assert_eq!(pages.len(), LOGS);
+    assert_eq!(pages.len(), LOGS + 1, "a page of each and the index");
     assert!(read(&folder, "pages/59.csv.html").trim_end().ends_with("</html>"));
     assert_eq!(left_over(&folder), [""; 0]);
 }

@@ -211,12 +211,44 @@ impl Browser {
     }
 
     fn press(&mut self, key: &str) -> Outcome<()> {
-        let code = if key == "ArrowRight" { 39 } else { 36 };
+        let code = match key {
+            "ArrowRight" => 39,
+            "+" => 187,
+            "-" => 189,
+            "0" => 48,
+            _ => 36,
+        };
         for kind in ["keyDown", "keyUp"] {
-            let event = json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code });
+            let mut event = json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code });
+            if kind == "keyDown" && key.len() == 1 {
+                event["text"] = json!(key);
+            }
             self.send("Input.dispatchKeyEvent", &event)?;
         }
         Ok(())
+    }
+
+    /// Where a share of the width and height of an element lies on the screen.
+    fn place_of(&mut self, id: &str, (across, down): (f64, f64)) -> Outcome<(f64, f64)> {
+        let frame = self.ask(&format!(
+            "(r => [r.x, r.y, r.width, r.height])(document.getElementById('{id}').getBoundingClientRect())"
+        ))?;
+        let side = |number: usize| frame[number].as_f64().ok_or("no frame");
+        Ok((side(0)? + across * side(2)?, side(1)? + down * side(3)?))
+    }
+
+    fn touch(&mut self, kind: &str, points: &[(f64, f64)]) -> Outcome<()> {
+        let points: Vec<Value> =
+            (0..).zip(points).map(|(id, (x, y))| json!({ "x": x, "y": y, "id": id })).collect();
+        self.send("Input.dispatchTouchEvent", &json!({ "type": kind, "touchPoints": points }))?;
+        Ok(())
+    }
+
+    /// How many times as large as at first the map is drawn, and where its corner lies.
+    fn view(&mut self) -> Outcome<(f64, f64, f64)> {
+        let view = self.ask("(m => [m.a, m.e, m.f])(document.getElementById('moving').transform.baseVal.consolidate().matrix)")?;
+        let number = |place: usize| view[place].as_f64().ok_or("no view");
+        Ok((number(0)?, number(1)?, number(2)?))
     }
 
     /// Cursor of the map, cursor of the plot, the slider and what is said.
@@ -284,7 +316,13 @@ fn from_base64(text: &str) -> Vec<u8> {
 }
 
 fn page() -> Outcome<String> {
-    let (zones, audit) = trip::marrowick_trip()?;
+    page_of(|_| {})
+}
+
+/// The page of a trip in which something was changed.
+fn page_of(change: impl FnOnce(&mut takeline::track::Audit)) -> Outcome<String> {
+    let (zones, mut audit) = trip::marrowick_trip()?;
+    change(&mut audit);
     let report = AuditReport {
         input: AuditInput {
             path: "sallow-cove.gpx".to_owned(),
@@ -351,10 +389,168 @@ fn a_phone_shows_all_of_it_without_scrolling_sideways() -> Outcome<()> {
         assert_eq!(drawn, true, "{part} is not drawn");
     }
     let letters = browser.ask(
-        "Math.min(...[...document.querySelectorAll('#map text')].map(e => e.getBoundingClientRect().height))",
+        "Math.min(...[...document.querySelectorAll('#map text')].filter(e => e.getClientRects().length > 0 && \
+         getComputedStyle(e.parentElement).display !== 'none').map(e => e.getBoundingClientRect().height).filter(h => h > 0))",
     )?;
     assert!(letters.as_f64().unwrap_or(0.0) >= 9.0, "letters {letters} px high");
     browser.was_quiet();
+    Ok(())
+}
+
+#[test]
+fn keys_and_buttons_draw_the_map_larger_and_move_it() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let mut browser = Browser::open(1280, 900, true)?;
+    assert_eq!(browser.view()?, (1.0, 0.0, 0.0));
+    browser.ask("document.getElementById('map').focus()")?;
+    browser.press("+")?;
+    let (times, x, _) = browser.view()?;
+    assert!((times - 1.5).abs() < 1e-6, "{times}");
+    browser.press("ArrowRight")?;
+    assert!(browser.view()?.1 < x, "an arrow key moves what is seen");
+    browser.press("-")?;
+    assert_eq!(browser.view()?, (1.0, 0.0, 0.0), "no water beyond the frame is shown");
+    browser.press("+")?;
+    browser.press("0")?;
+    assert_eq!(browser.view()?, (1.0, 0.0, 0.0), "0 shows all again");
+    for (button, times) in [("larger", 1.5), ("larger", 2.25), ("smaller", 1.5), ("whole", 1.0)] {
+        assert_eq!(browser.ask(&format!("!!document.getElementById('{button}').ariaLabel"))?, true);
+        browser.ask(&format!("document.getElementById('{button}').focus()"))?;
+        browser.ask(&format!("document.getElementById('{button}').click()"))?;
+        assert!((browser.view()?.0 - times).abs() < 1e-6, "{button}");
+    }
+    assert_eq!(browser.ask("document.getElementById('whole').disabled")?, true);
+    browser.was_quiet();
+    Ok(())
+}
+
+#[test]
+fn labels_and_scale_keep_true_while_the_map_is_drawn_larger() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let mut browser = Browser::open(1280, 900, true)?;
+    let height = "document.querySelector('#map .crossings text').getBoundingClientRect().height";
+    // metres to a pixel, by the bar that is seen and by two places of the drawing
+    let bar = "(() => { const bar = document.querySelector('#map .level:not(.off) .bar'); const w = [...bar.querySelectorAll('rect')] \
+               .reduce((sum, r) => sum + r.getBoundingClientRect().width, 0); return parseFloat(bar.querySelector('text').textContent) / w; })()";
+    let scale = "document.getElementById('moving').getScreenCTM().a";
+    let (letters, per_pixel, drawn) =
+        (browser.ask(height)?.as_f64(), browser.ask(bar)?.as_f64(), browser.ask(scale)?.as_f64());
+    for _ in 0..5 {
+        browser.ask("document.getElementById('larger').click()")?;
+    }
+    let near = |one: Option<f64>, other: Option<f64>| match (one, other) {
+        (Some(one), Some(other)) => (one / other - 1.0).abs() < 0.02,
+        _ => false,
+    };
+    assert!(near(browser.ask(height)?.as_f64(), letters), "labels keep their size");
+    let grown = browser.ask(scale)?.as_f64().zip(drawn).map(|(now, before)| now / before);
+    let finer = per_pixel.zip(browser.ask(bar)?.as_f64()).map(|(before, now)| before / now);
+    assert!(near(grown, Some(1.5_f64.powi(5))) && near(grown, finer), "{grown:?} {finer:?}");
+    browser.was_quiet();
+    Ok(())
+}
+
+#[test]
+fn wheel_and_mouse_move_the_map_and_hover_still_links_it_with_the_plot() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let mut browser = Browser::open(1280, 900, true)?;
+    browser.point_at("map", 0.5, 0.4)?;
+    let (x, y) = browser.place_of("map", (0.5, 0.4))?;
+    let wheel = |modifiers: u8| json!({ "type": "mouseWheel", "x": x, "y": y, "deltaX": 0, "deltaY": -150, "modifiers": modifiers });
+    let mouse = |kind: &str, x: f64, buttons: u8| {
+        json!({ "type": kind, "x": x, "y": y, "button": if kind == "mouseMoved" { "none" } else { "left" },
+                "buttons": buttons, "clickCount": 1 })
+    };
+    browser.send("Input.dispatchMouseEvent", &wheel(2))?;
+    let (times, before, _) = browser.view()?;
+    assert!(times > 1.2, "Ctrl and the wheel draw it larger: {times}");
+    browser.send("Input.dispatchMouseEvent", &mouse("mousePressed", x, 1))?;
+    browser.send("Input.dispatchMouseEvent", &mouse("mouseMoved", x - 30.0, 1))?;
+    browser.send("Input.dispatchMouseEvent", &mouse("mouseReleased", x - 30.0, 0))?;
+    assert!(browser.view()?.1 < before, "a drag moves it");
+    let here = browser.state()?;
+    browser.send("Input.dispatchMouseEvent", &mouse("mouseMoved", x + 200.0, 0))?;
+    assert_ne!(browser.state()?.1, here.1, "the plot follows the pointer over the larger map");
+    browser.was_quiet();
+    Ok(())
+}
+
+#[test]
+fn two_fingers_draw_the_map_larger_and_one_moves_it() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let mut browser = Browser::open(390, 844, true)?;
+    browser.send("Emulation.setTouchEmulationEnabled", &json!({ "enabled": true, "maxTouchPoints": 2 }))?;
+    browser.ask("document.getElementById('map').scrollIntoView({ block: 'center' })")?;
+    let (x, y) = browser.place_of("map", (0.5, 0.4))?;
+    browser.touch("touchStart", &[(x - 20.0, y), (x + 20.0, y)])?;
+    for spread in [30.0, 40.0, 50.0, 60.0] {
+        browser.touch("touchMove", &[(x - spread, y), (x + spread, y)])?;
+    }
+    browser.touch("touchEnd", &[])?;
+    let (times, before, _) = browser.view()?;
+    assert!((2.0..4.5).contains(&times), "two fingers three times as far apart: {times}");
+    browser.touch("touchStart", &[(x, y)])?;
+    browser.touch("touchMove", &[(x - 20.0, y)])?;
+    browser.touch("touchMove", &[(x - 40.0, y)])?;
+    browser.touch("touchEnd", &[])?;
+    assert!(browser.view()?.1 < before - 20.0, "one finger drags it");
+    assert_eq!(browser.ask("visualViewport.scale")?, 1, "the page keeps its size");
+    browser.ask("document.getElementById('whole').click()")?;
+    // a touch on the whole map shows what is known of the nearest fix
+    let said = browser.state()?.3;
+    let (x, y) = browser.place_of("map", (0.3, 0.2))?;
+    browser.touch("touchStart", &[(x, y)])?;
+    browser.touch("touchEnd", &[])?;
+    assert_ne!(browser.state()?.3, said);
+    browser.was_quiet();
+    Ok(())
+}
+
+#[test]
+fn words_of_a_map_do_not_lie_on_each_other() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    for (width, height) in [(390, 844), (1280, 900)] {
+        let mut browser = Browser::open(width, height, true)?;
+        assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]), "at {width} pixels");
+        for _ in 0..4 {
+            browser.ask("document.getElementById('larger').click()")?;
+        }
+        assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]), "at {width} pixels, five times as large");
+    }
+    Ok(())
+}
+
+#[test]
+fn three_hundred_visits_leave_verdict_and_map_on_the_first_screen() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    let page = page_of(|audit| audit.visits = audit.visits.iter().cycle().take(300).cloned().collect())?;
+    for (width, height) in [(390, 844), (1280, 900)] {
+        for scripts in [true, false] {
+            let mut browser = Browser::open_file("page.html", &page, (width, height), scripts)?;
+            assert_eq!(browser.ask("document.querySelectorAll('article').length")?, 300);
+            for part in ["h1", "#map"] {
+                let bottom = browser
+                    .ask(&format!("document.querySelector('{part}').getBoundingClientRect().bottom"))?;
+                assert!(
+                    bottom.as_f64().ok_or("not there")? <= f64::from(height),
+                    "{part} ends at {bottom} of {height}"
+                );
+            }
+            browser.was_quiet();
+        }
+    }
     Ok(())
 }
 
@@ -365,10 +561,11 @@ fn without_scripts_nothing_is_missing_but_the_slider() -> Outcome<()> {
     }
     let mut browser = Browser::open(390, 844, false)?;
     assert_eq!(browser.ask("document.getElementById('walk').hidden")?, true);
+    assert_eq!(browser.ask("document.getElementById('zoom').hidden")?, true, "no button that does nothing");
     assert_eq!(browser.ask("document.getElementById('map').getBoundingClientRect().height > 200")?, true);
     let text = browser.ask("document.body.innerText")?;
     let text = text.as_str().unwrap_or_default();
-    for part in ["Sallow Cove Reserve", "Crossings of a line", "The log itself", "SHA-256", "Top speed"] {
+    for part in ["Sallow Cove Reserve", "Crossings", "The log itself", "SHA-256", "Top speed"] {
         assert!(text.contains(part), "the text lacks {part}");
     }
     browser.was_quiet();
@@ -455,7 +652,7 @@ const SMALLEST_LETTERS_PX: &str = "Math.min(...[...document.querySelectorAll('bo
      (e.ownerSVGElement ? e.getScreenCTM().a : 1)))";
 /// Pairs of words in a drawing that lie on each other.
 const WORDS_THAT_MEET: &str = "[...document.querySelectorAll('svg.drawing')].flatMap(svg => { \
-     const all = [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBoundingClientRect()]); \
+     const all = [...svg.querySelectorAll('text')].filter(t => t.checkVisibility()).map(t => [t.textContent, t.getBoundingClientRect()]); \
      return all.flatMap(([one, a], i) => all.slice(i + 1).filter(([, b]) => a.left < b.right - 1 && b.left < a.right - 1 && \
      a.top < b.bottom - 4 && b.top < a.bottom - 4).map(([other]) => one + ' / ' + other)); })";
 

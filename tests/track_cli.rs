@@ -287,3 +287,83 @@ fn where_no_log_could_be_read_nothing_is_said_of_zones_kept_clear_of() {
     assert_eq!(found.status, 3);
     assert!(found.out.contains("ALL 0 TRACKS") && !found.out.contains("no loaded zone"), "{}", found.out);
 }
+
+/// A coast beside the reserve.
+const COAST: &str = r#"{ "type": "FeatureCollection", "features": [ { "type": "Feature", "id": "shore", "properties": {},
+    "geometry": { "type": "LineString", "coordinates": [[-30.116, 45.10], [-30.114, 45.13]] } } ] }"#;
+
+#[test]
+fn a_folder_of_pages_has_an_index_with_what_stands_out_first() {
+    let folder = marrowick();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write("logs/index", "no log");
+    write("logs/c-broken.csv", "this is no track\n");
+    let all = track(folder.path(), &["logs", "--html", "pages"], "");
+    assert_eq!(all.status, 3, "{}", all.err);
+    let read = |name: &str| fs::read_to_string(folder.path().join("pages").join(name)).unwrap();
+    let index = read("index.html");
+    let place = |text: &str| index.find(text).unwrap_or_else(|| panic!("no {text} in {index}"));
+    // against a rule, then not settled, then the rest; the order of the folder is another
+    assert!(place("./b-inside.csv.html") < place("could not be read"));
+    assert!(place("could not be read") < place("./a-outside.csv.html"));
+    let page = read("b-inside.csv.html");
+    let (_, verdict) = page.split_once("<h1>").unwrap();
+    let (verdict, _) = verdict.split_once("</h1>").unwrap();
+    assert!(index.contains(verdict.trim_end_matches('.')), "{verdict}");
+    let again = track(folder.path(), &["logs", "--html", "pages", "--threads", "1"], "");
+    assert_eq!((again.status, read("index.html")), (3, index));
+    // one log has one page and no index
+    let one = track(folder.path(), &["logs/a-outside.csv", "--html", "one.html"], "");
+    assert_eq!(one.status, 0, "{}", one.err);
+    assert!(!folder.path().join("index.html").exists());
+}
+
+#[test]
+fn the_index_and_the_pages_give_no_withheld_position() {
+    let folder = marrowick();
+    let all = track(folder.path(), &["logs", "--html", "pages", "--trim-ends", "200"], "");
+    assert_eq!(all.status, 1, "{}", all.err);
+    for name in ["index.html", "b-inside.csv.html"] {
+        let page = fs::read_to_string(folder.path().join("pages").join(name)).unwrap();
+        for near in ["030°06.72", "030°06.73", "030°06.7"] {
+            assert!(!page.contains(near), "{near} in {name}");
+        }
+    }
+}
+
+#[test]
+fn a_backdrop_changes_no_answer_and_a_bad_one_stops_everything() {
+    let folder = marrowick();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write("coast.geojson", COAST);
+    let bare = track(folder.path(), &["logs/b-inside.csv", "--html", "bare.html"], "");
+    let drawn = ["logs/b-inside.csv", "--html", "drawn.html", "--backdrop", "coast.geojson"];
+    let over = track(folder.path(), &drawn, "");
+    assert_eq!((over.status, &over.err), (1, &bare.err));
+    let data = track(folder.path(), &[drawn.as_slice(), &["--format", "json"]].concat(), "");
+    let data: serde_json::Value = serde_json::from_str(&data.out).unwrap();
+    assert!(
+        data["command"].as_str().unwrap().contains("--backdrop coast.geojson"),
+        "it makes the page again"
+    );
+    let page = fs::read_to_string(folder.path().join("drawn.html")).unwrap();
+    assert!(page.contains("class=\"backdrop\"") && page.contains("drawn only"));
+    write("bad.geojson", &COAST.replace("45.13", "95.13"));
+    let bad =
+        track(folder.path(), &["logs/b-inside.csv", "--html", "bad.html", "--backdrop", "bad.geojson"], "");
+    assert_eq!(bad.status, 3);
+    assert!(bad.err.contains("bad.geojson: feature 1 (id \"shore\")") && bad.out.is_empty(), "{}", bad.err);
+    assert!(!folder.path().join("bad.html").exists());
+    let missing =
+        track(folder.path(), &["logs/b-inside.csv", "--html", "x.html", "--backdrop", "none.json"], "");
+    assert_eq!(missing.status, 3);
+    let alone = track(folder.path(), &["logs/b-inside.csv", "--backdrop", "coast.geojson"], "");
+    assert_eq!(alone.status, 2, "it belongs to a page");
+    let onto = track(
+        folder.path(),
+        &["logs/b-inside.csv", "--html", "coast.geojson", "--backdrop", "coast.geojson"],
+        "",
+    );
+    assert_eq!(onto.status, 2, "{}", onto.err);
+    assert_eq!(fs::read_to_string(folder.path().join("coast.geojson")).unwrap(), COAST);
+}

@@ -279,9 +279,13 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "CSV", help = CATCHES_HELP)]
     pub(crate) catches: Option<PathBuf>,
 
-    /// Write a page with a map; with several logs a folder of pages
+    /// Write a page with a map; with several logs a folder of pages, with an index
     #[arg(long, value_name = "OUT")]
     pub(crate) html: Option<PathBuf>,
+
+    /// Draw the lines and polygons of a GeoJSON file beneath the map of --html; no answer uses them
+    #[arg(long, value_name = "FILE", requires = "html")]
+    pub(crate) backdrop: Vec<PathBuf>,
 
     /// Write the ways, visits, crossings and gaps for maps
     #[arg(long, value_name = "OUT")]

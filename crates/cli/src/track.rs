@@ -12,9 +12,10 @@ use takeline::rule::Access;
 use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
 use takeline_report::words::EnglishIn;
-use takeline_report::{ExitStatus, Season, track_csv};
+use takeline_report::{Backdrop, ExitStatus, IndexRow, Season, track_csv, trip_index};
 
 use crate::arguments::{Format, TrackArguments, UnitsName};
+use crate::bounded::read_whole;
 use crate::catches::{self, CatchLog};
 use crate::failure::{Stop, say, say_all};
 use crate::kept_file::{KeptFile, StandardOutput, folder_of, refuse_overwriting, write_whole};
@@ -146,7 +147,16 @@ fn trip(asked: &TrackArguments, units: UnitsName, logs: usize) -> Result<Trip, S
             features: asked.geojson.is_some(),
             rows: asked.csv.is_some(),
         },
+        backdrops: asked.backdrop.iter().map(|path| read_backdrop(path)).collect::<Result<_, _>>()?,
     })
+}
+
+/// Reads what lies beneath the map; a file that cannot be read stops everything, as a bad zone file does.
+fn read_backdrop(path: &Path) -> Result<Backdrop, Stop> {
+    /// Far more than a coastline needs that is drawn a few centimetres wide.
+    const MOST_BYTES: usize = 256 << 20;
+    let bytes = read_whole(path, MOST_BYTES)?;
+    Backdrop::read(&path.display().to_string(), &bytes).map_err(|error| Stop::Unreadable(error.to_string()))
 }
 
 fn settings(asked: &TrackArguments) -> Result<TrackSettings, Stop> {
@@ -181,6 +191,7 @@ fn options(asked: &TrackArguments, units: UnitsName, zones: &ZoneSet) -> String 
     words.extend(asked.new_trip_after_h.map(|hours| ("--new-trip-after-h", hours.to_string())));
     words.extend(asked.access.map(|access| ("--access", access.word().to_owned())));
     words.extend(asked.catches.as_ref().map(|path| ("--catches", quoted(&path.display().to_string()))));
+    words.extend(asked.backdrop.iter().map(|path| ("--backdrop", quoted(&path.display().to_string()))));
     words.extend(asked.trim_ends.map(|metres| ("--trim-ends", metres.to_string())));
     if units != UnitsName::Metric {
         words.push(("--units", units.word().to_owned()));
@@ -199,6 +210,8 @@ pub(crate) struct Outputs {
     has_features: bool,
     /// For each log the page that it gets.
     pages: Option<Vec<PathBuf>>,
+    /// The index of several pages, and its rows so far.
+    index: Option<(PathBuf, Vec<IndexRow>)>,
     /// How many logs were added.
     added: usize,
     is_answered: bool,
@@ -232,12 +245,15 @@ impl Outputs {
     /// Begins what was asked for, and refuses to write over what is read.
     pub(crate) fn open(asked: &TrackArguments, logs: &[Found]) -> Result<Self, Stop> {
         let pages = asked.html.as_deref().map(|out| pages(out, logs));
-        refuse(asked, logs, pages.as_deref().unwrap_or_default())?;
+        let index = asked.html.as_deref().filter(|_| logs.len() > 1).map(|out| out.join(INDEX));
+        let written: Vec<&Path> = pages.iter().flatten().chain(&index).map(PathBuf::as_path).collect();
+        refuse(asked, logs, &written)?;
         let mut outputs = Self {
             rows: None,
             features: None,
             has_features: false,
             pages,
+            index: index.map(|place| (place, Vec::new())),
             added: 0,
             is_answered: false,
             status: ExitStatus::Unrestricted,
@@ -281,6 +297,11 @@ impl Outputs {
         self.keep(done);
         let place = self.pages.as_ref().and_then(|pages| pages.get(self.added)).cloned();
         self.added += 1;
+        if let Some((_, rows)) = &mut self.index {
+            let page = place.as_ref().filter(|_| answered.page.is_some()).and_then(|place| place.file_name());
+            let page = page.map(|name| name.to_string_lossy().into_owned());
+            rows.extend(answered.index_row.clone().map(|row| row.with_page(page)));
+        }
         if let Some((place, page)) = place.zip(answered.page.as_ref()) {
             let done = write_page(&place, page, self.pages.as_ref().is_some_and(|pages| pages.len() > 1));
             self.keep(done);
@@ -308,6 +329,10 @@ impl Outputs {
             let done = growing.and_then(|growing| self.end(growing));
             self.keep(done);
         }
+        if let Some((place, rows)) = self.index.take().filter(|_| self.is_answered) {
+            let done = write_page(&place, &trip_index(&rows), true);
+            self.keep(done);
+        }
         self.status
     }
 
@@ -322,21 +347,25 @@ impl Outputs {
 }
 
 /// Refuses outputs that are read, or named twice.
-fn refuse(asked: &TrackArguments, logs: &[Found], pages: &[PathBuf]) -> Result<(), Stop> {
+fn refuse(asked: &TrackArguments, logs: &[Found], pages: &[&Path]) -> Result<(), Stop> {
     let zones = zone_files::paths(&asked.zones)?;
     let logs = logs.iter().filter_map(|found| found.as_deref().ok());
     let read = logs.chain(zones.iter().map(PathBuf::as_path)).chain(asked.catches.as_deref());
+    let read = read.chain(asked.backdrop.iter().map(PathBuf::as_path));
     let tables = [("--csv", &asked.csv), ("--geojson", &asked.geojson)];
     let written = tables.into_iter().filter_map(|(option, out)| Some((option, out.as_deref()?)));
-    refuse_overwriting(read, written.chain(pages.iter().map(|page| ("--html", page.as_path()))))
+    refuse_overwriting(read, written.chain(pages.iter().map(|page| ("--html", *page))))
 }
+
+/// The name of the index of several pages.
+const INDEX: &str = "index.html";
 
 /// Where the page of each log goes: the place as named for one log, a folder for several.
 fn pages(out: &Path, logs: &[Found]) -> Vec<PathBuf> {
     if logs.len() == 1 {
         return vec![out.to_owned()];
     }
-    let mut taken = BTreeSet::new();
+    let mut taken = BTreeSet::from([INDEX.to_owned()]);
     let path = |found: &Found| found.as_deref().unwrap_or(Path::new("")).to_owned();
     logs.iter().map(|found| out.join(page_name(&path(found), &mut taken))).collect()
 }

@@ -11,8 +11,8 @@ use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::words::{English, EnglishIn};
 use takeline_report::{
-    AuditInput, AuditReport, ExitStatus, InputKind, Season, TrackDocument, TrimmedEnds, Units, json_line,
-    json_page, track_csv_rows, track_features, track_page, track_row_text, track_text,
+    AuditInput, AuditReport, Backdrop, ExitStatus, IndexRow, InputKind, Season, TrackDocument, TrimmedEnds,
+    Units, json_line, json_page, track_csv_rows, track_features, track_page_over, track_row_text, track_text,
 };
 
 use crate::arguments::Format;
@@ -34,6 +34,8 @@ pub(crate) struct Trip {
     /// Whether there is more than one log.
     pub(crate) is_one_of_many: bool,
     pub(crate) wanted: Wanted,
+    /// What lies beneath the map of each page.
+    pub(crate) backdrops: Vec<Backdrop>,
     /// The options of the command that makes a report again, quoted for a shell.
     pub(crate) options: String,
 }
@@ -66,6 +68,8 @@ pub(crate) struct Answered {
     pub(crate) rows: String,
     pub(crate) features: Vec<String>,
     pub(crate) page: Option<String>,
+    /// Its row in the index of several pages.
+    pub(crate) index_row: Option<IndexRow>,
 }
 
 impl Answered {
@@ -79,6 +83,7 @@ impl Answered {
             rows: String::new(),
             features: Vec::new(),
             page: None,
+            index_row: Some(IndexRow::unreadable(message.lines().next().unwrap_or_default())),
         }
     }
 }
@@ -149,11 +154,14 @@ impl Trip {
     ) -> io::Result<Answered> {
         let mut status = document.exit_status;
         let mut talk = Vec::new();
-        let page = self.wanted.page.then(|| track_page(document)).transpose().unwrap_or_else(|error| {
-            talk.push(format!("error: {}: no page was written: {error}", path.display()));
-            status = status.worst(ExitStatus::Undecided);
-            None
-        });
+        let page =
+            self.wanted.page.then(|| track_page_over(document, &self.backdrops)).transpose().unwrap_or_else(
+                |error| {
+                    talk.push(format!("error: {}: no page was written: {error}", path.display()));
+                    status = status.worst(ExitStatus::Undecided);
+                    None
+                },
+            );
         // a table or map of visits would tell of a plan as of a trip that was made
         let is_plan = document.input.kind == InputKind::Plan;
         if is_plan && (self.wanted.features || self.wanted.rows) {
@@ -179,6 +187,7 @@ impl Trip {
             },
             features: features.iter().map(json_line).collect::<Result<_, _>>()?,
             page,
+            index_row: (self.wanted.page && self.is_one_of_many).then(|| IndexRow::of(document)),
         })
     }
 

@@ -35,7 +35,7 @@ pub use track::{
     ZoneFileDocument, ZoneTally, track_csv, track_csv_rows, track_features, track_geojson, track_row_text,
     track_text,
 };
-pub use track_page::{PageError, track_page};
+pub use track_page::{Backdrop, BackdropError, IndexRow, PageError, track_page, track_page_over, trip_index};
 pub use transit::{
     CalibrationDocument, CardError, CardInput, CrossDocument, CrossReport, CrossTakeDocument, EyeDocument,
     FindDocument, FoundPairDocument, FoundSideDocument, FoundZoneDocument, LineOfPositionDocument,

@@ -51,6 +51,40 @@ pub(crate) fn thinned(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     kept
 }
 
+/// Leaves out points that lie no farther off the way without them than a screen shows, after Douglas and Peucker (1973).
+pub(crate) fn simplified(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    const VISIBLE: f64 = 0.2;
+    let mut is_kept = vec![false; points.len()];
+    let mut stretches = vec![(0, points.len().saturating_sub(1))];
+    while let Some((first, last)) = stretches.pop() {
+        let (Some(from), Some(to)) = (points.get(first), points.get(last)) else { continue };
+        for end in [first, last] {
+            if let Some(kept) = is_kept.get_mut(end) {
+                *kept = true;
+            }
+        }
+        let between = points.iter().enumerate().take(last).skip(first + 1);
+        let farthest = between.map(|(number, point)| (number, off_leg(*point, *from, *to)));
+        let farthest = farthest.max_by(|one, other| one.1.total_cmp(&other.1));
+        if let Some((number, _)) = farthest.filter(|(_, off)| *off > VISIBLE) {
+            stretches.extend([(first, number), (number, last)]);
+        }
+    }
+    points.iter().zip(is_kept).filter(|(_, is_kept)| *is_kept).map(|(point, _)| *point).collect()
+}
+
+/// How far a point lies off a leg.
+fn off_leg(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
+    let (along, across) = (to.0 - from.0, to.1 - from.1);
+    let length_squared = along * along + across * across;
+    let share = if length_squared > 0.0 {
+        (((point.0 - from.0) * along + (point.1 - from.1) * across) / length_squared).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    (point.0 - from.0 - share * along).hypot(point.1 - from.1 - share * across)
+}
+
 /// How many hues and hatches there are; their numbers share no factor, so that 35 zones differ in the pair.
 const HUES: usize = 5;
 const HATCHES: usize = 7;

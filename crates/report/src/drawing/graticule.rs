@@ -94,28 +94,48 @@ pub(crate) fn numbers(frame: &Frame, labels: &mut Labels) -> Markup {
         g .numbers {
             @for (y, label) in parallels(frame).into_iter().filter(|(y, _)| high(y)) {
                 @if free(4.0 + text_width(&label) / 2.0, y - 12.0, &label) {
-                    text x="6" y=(unit(y - 5.0)) { (label) }
+                    text x="6" y=(unit(y - 5.0)) data-y=(unit(y)) { (label) }
                 }
             }
             @for (x, label) in meridians(frame).into_iter().filter(|(x, _)| wide(x)) {
-                @if free(x, 14.0, &label) { text x=(unit(x)) y="22" text-anchor="middle" { (label) } }
+                @if free(x, 14.0, &label) { text x=(unit(x)) y="22" text-anchor="middle" data-x=(unit(x)) { (label) } }
             }
         }
     }
 }
 
+/// How many times as large a script may draw the map: 16, in doublings.
+const DOUBLINGS: u8 = 4;
+
 /// Two scale bars and an arrow to true north, below the map.
+///
+/// There are bars for the whole map and for each doubling of it. A script that draws the map larger shows those that fit and
+/// stretches them; without one, only the first are seen.
 pub(crate) fn strip(frame: &Frame, units: Units) -> Markup {
-    let [short, long] = figures::scale_bars(units, WIDTH * 0.42 / frame.units_per_m);
     let top = frame.height;
     let arrow_x = WIDTH - 40.0;
     html! {
         g .scale {
-            (bar((10.0, top + 24.0), short.0 * frame.units_per_m, &short.1))
-            (bar((10.0, top + 60.0), long.0 * frame.units_per_m, &long.1))
+            @for doubling in 0..=DOUBLINGS { (bars(frame, units, doubling)) }
             g .north {
                 path d={ "M" (unit(arrow_x)) " " (unit(top + 12.0)) "l12 58l-12 -12l-12 12z" } {}
                 text x=(unit(arrow_x - 20.0)) y=(unit(top + 50.0)) text-anchor="end" { "N (true)" }
+            }
+        }
+    }
+}
+
+fn bars(frame: &Frame, units: Units, doubling: u8) -> Markup {
+    /// A bar is no longer than this share of the map, and twice that before the next doubling.
+    const LONGEST: f64 = 0.3;
+    let times = 2_f64.powi(i32::from(doubling));
+    let bars = figures::scale_bars(units, WIDTH * LONGEST / times / frame.units_per_m);
+    html! {
+        g .level.off[doubling > 0] data-level=(doubling) {
+            @for (y, (length_m, label)) in [24.0, 60.0].into_iter().zip(bars) {
+                g .bar data-length=(format!("{:.4}", length_m * frame.units_per_m)) {
+                    (bar((10.0, frame.height + y), length_m * frame.units_per_m * times, &label))
+                }
             }
         }
     }

@@ -7,8 +7,9 @@ pub(crate) const LETTER_HEIGHT: f64 = 24.0;
 const LETTER_WIDTH: f64 = 12.6;
 
 /// What has been written so far.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct Labels {
+    width: f64,
     height: f64,
     taken: Vec<Area>,
 }
@@ -47,41 +48,31 @@ pub(crate) fn text_width(text: &str) -> f64 {
 
 impl Labels {
     pub(crate) const fn new(height: f64) -> Self {
-        Self { height, taken: Vec::new() }
+        Self { width: WIDTH, height, taken: Vec::new() }
+    }
+
+    /// Room on a map that is drawn so many times as large.
+    pub(crate) fn enlarged(height: f64, times: f64) -> Self {
+        Self { width: WIDTH * times, height: height * times, taken: Vec::new() }
+    }
+
+    /// The same room, less small squares about these points.
+    pub(crate) fn without(&self, points: impl Iterator<Item = (f64, f64)>) -> Self {
+        const SIDE: f64 = 14.0;
+        let mut less = self.clone();
+        less.taken.extend(points.map(|point| Area::about(point, SIDE, SIDE)));
+        less
     }
 
     /// Takes the area if it lies in the frame and nobody has it.
     pub(crate) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
         let area = Area::about(centre, width, height);
-        let inside = area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= self.height;
+        let inside =
+            area.left >= 0.0 && area.top >= 0.0 && area.right <= self.width && area.bottom <= self.height;
         if !inside || self.taken.iter().any(|other| other.meets(&area)) {
             return false;
         }
         self.taken.push(area);
         true
-    }
-
-    /// Takes a square beside a point, nearest first; if all is taken, the first place that lies in the frame at all.
-    pub(crate) fn beside(&mut self, point: (f64, f64), side: f64) -> (f64, f64) {
-        const WAYS: [(f64, f64); 8] = [
-            (0.7, -0.7),
-            (-0.7, -0.7),
-            (0.7, 0.7),
-            (-0.7, 0.7),
-            (0.0, -1.0),
-            (1.0, 0.0),
-            (-1.0, 0.0),
-            (0.0, 1.0),
-        ];
-        for reach in [1.0, 1.9, 2.8] {
-            for (x, y) in WAYS {
-                let centre = (point.0 + x * side * reach, point.1 + y * side * reach);
-                if self.take(centre, side, side) {
-                    return centre;
-                }
-            }
-        }
-        let within = |value: f64, limit: f64| value.max(side / 2.0).min(limit - side / 2.0);
-        (within(point.0 + 0.7 * side, WIDTH), within(point.1 - 0.7 * side, self.height))
     }
 }

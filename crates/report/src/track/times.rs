@@ -68,11 +68,6 @@ pub(crate) fn utc_spaced(time: Timestamp) -> String {
     format!("{} UTC", whole_second(time).strftime("%Y-%m-%d %H:%M:%S"))
 }
 
-/// Date and time on the clock of a time zone, to the second.
-pub(crate) fn local(time: Timestamp, zone: &TimeZone) -> String {
-    zone.to_datetime(whole_second(time)).strftime("%Y-%m-%d %H:%M:%S").to_string()
-}
-
 /// Time of day on the clock of a time zone, to the second.
 pub(crate) fn clock(time: Timestamp, zone: &TimeZone) -> String {
     zone.to_datetime(whole_second(time)).strftime("%H:%M:%S").to_string()

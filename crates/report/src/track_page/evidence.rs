@@ -4,6 +4,7 @@ use maud::{Markup, html};
 use takeline::Metres;
 use takeline::zone::{Extent, Zone, ZoneFile};
 
+use super::backdrop::Backdrop;
 use super::sheet::Sheet;
 use crate::drawing::frame::Frame;
 use crate::figures::{self, Units};
@@ -27,7 +28,7 @@ pub(super) fn limits(sheet: &Sheet<'_>) -> Markup {
 }
 
 /// Input, zone files, settings and program: what is needed to make the same page again.
-pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>) -> Markup {
+pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>, backdrops: &[Backdrop]) -> Markup {
     let document = sheet.document;
     let zones = document.zones().zones();
     html! {
@@ -42,6 +43,16 @@ pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>) -> Markup {
             h3 { "Zone files" }
             @for file in files(zones) { (zone_file(file)) }
             (unplaced(zones))
+            @if !backdrops.is_empty() {
+                h3 { "Backdrop" }
+                p { "Drawn beneath the map and used in no answer." }
+                @for backdrop in backdrops {
+                    dl .facts {
+                        div { dt { "File" } dd .path { (sanitised(backdrop.path())) } }
+                        div { dt { "SHA-256" } dd .hash { (backdrop.sha256()) } }
+                    }
+                }
+            }
             h3 { "Settings" }
             (settings(&document.settings, document.words.units()))
             h3 { "Program and map" }
@@ -78,7 +89,7 @@ fn unplaced(zones: &[Zone]) -> Markup {
     });
     html! {
         @for (zone, reason) in unknown {
-            p { strong { "Line not known: " } (sanitised(&zone.name)) " (" (sanitised(reason)) "). Nowhere near it can be called outside." }
+            p { strong { "Boundary not known: " } (sanitised(&zone.name)) " (" (sanitised(reason)) "). Nowhere near it can be called outside." }
         }
     }
 }
@@ -225,7 +236,7 @@ fn gap_row(words: Spoken<'_>, gap: &GapDocument<'_>) -> Markup {
 }
 
 /// A table, folded away where it is long; a browser opens it without a script.
-fn folded(rows: usize, what: &str, table: &Markup) -> Markup {
+pub(super) fn folded(rows: usize, what: &str, table: &Markup) -> Markup {
     html! {
         @if rows > SHOWN {
             details { summary { (rows) " " (what) } div .wide { (table) } }

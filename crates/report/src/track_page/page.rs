@@ -1,27 +1,26 @@
 //! The page as a whole.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use takeline::{Metres, Tristate};
 
+use super::backdrop::Backdrop;
 use super::map::{self, Shown};
 use super::plot::Plot;
 use super::sheet::{PageError, Sheet};
-use super::{evidence, visit};
+use super::{catches, evidence, top, visit};
 use crate::drawing::frame::Frame;
-use crate::drawing::{COLOURS, DRAWING_STYLE, chart};
+use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::figures;
 use crate::html_page;
 use crate::lines::sanitised;
 use crate::track::TrackDocument;
-use crate::track::times::{clock, counted, span, utc, utc_spaced, zone_name};
 use crate::written;
 
 /// The style of the page itself, before and after that of the drawings.
-const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("page_media.css")];
+pub(super) const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("page_media.css")];
 const SCRIPT: &str = include_str!("page.js");
 /// Nothing is fetched, and no script runs but this one, whose SHA-256 in base 64 this is; a test holds the two together.
 pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
-     script-src 'sha256-yqE73D4pclGLFKgTxSmFaXiJFENk4XYyMsBoRrhnIvE='; base-uri 'none'; form-action 'none'";
+     script-src 'sha256-CZ2zOv0sdoKFb6nQQqN5iiysNIJ6ZKtygUBl719WTbA='; base-uri 'none'; form-action 'none'";
 
 /// Returns the page of a track, one self-contained HTML file.
 ///
@@ -42,26 +41,42 @@ pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-i
 /// [`PageError`] if the audit was not made with these zones, of a plan, and where a visit begins, ends or stops at a withheld
 /// place.
 pub fn track_page(document: &TrackDocument<'_>) -> Result<String, PageError> {
+    track_page_over(document, &[])
+}
+
+/// As [`track_page`], over drawings that lie beneath the map and matter to no answer.
+///
+/// # Errors
+///
+/// As [`track_page`].
+pub fn track_page_over(document: &TrackDocument<'_>, backdrops: &[Backdrop]) -> Result<String, PageError> {
     let sheet = &Sheet::of(document)?;
     let frame = map::frame_of(sheet);
-    let title = format!("Track audit: {}", sanitised(file_name(document.input.path)));
+    let (verdict, _) = top::verdict(document);
+    let file = file_name(document.input.path);
+    let title = top::when(document, &sheet.clock)
+        .map_or_else(|| format!("Trip of {file}: {verdict}"), |when| format!("Trip of {when}: {verdict}"));
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
-            (html_page::head(&title, CONTENT_POLICY, &[COLOURS, STYLE[0], DRAWING_STYLE, STYLE[1]]))
+            (html_page::head(&sanitised(&title), CONTENT_POLICY, &[COLOURS, STYLE[0], DRAWING_STYLE, STYLE[1]]))
             body {
-                header { h1 { (title) } (summary(sheet)) }
-                main {
-                    @if let Some(frame) = &frame { (pictures(sheet, frame)) } @else {
+                div .first {
+                    (top::top(sheet))
+                    @if let Some(frame) = &frame { (picture(sheet, frame, backdrops)) } @else {
                         p .notice { "The log holds no fix that could be drawn, so there is no map." }
                     }
+                    (top::further(sheet))
+                }
+                main {
+                    @if let Some(frame) = &frame { (distance(sheet, frame)) }
+                    @if document.has_catch_log() { (catches::section(sheet)) }
                     (visit::visits(sheet))
                     (visit::crossings(sheet))
                     (visit::approaches(sheet))
-                    @if document.has_catch_log() { (catch_table(document)) }
                     (evidence::log(sheet))
                     (evidence::limits(sheet))
-                    (evidence::section(sheet, frame.as_ref()))
+                    (evidence::section(sheet, frame.as_ref(), backdrops))
                 }
                 script { (PreEscaped(SCRIPT)) }
             }
@@ -75,64 +90,38 @@ fn file_name(path: &str) -> &str {
     path.rsplit(['/', '\\']).next().filter(|name| !name.is_empty()).unwrap_or(path)
 }
 
-fn summary(sheet: &Sheet<'_>) -> Markup {
-    let document = sheet.document;
-    let (certain, possible) = sheet.visit_counts();
-    let count = |number: usize| u64::try_from(number).unwrap_or(u64::MAX);
+/// The map, with its legend in words.
+fn picture(sheet: &Sheet<'_>, frame: &Frame, backdrops: &[Backdrop]) -> Markup {
+    let zones = map::shown(sheet, frame);
     html! {
-        @if let Some((first, rest)) = document.undecided_because.split_first() {
-            p .headline { (sanitised(first)) "." }
-            @for why in rest { p { (sanitised(why)) "." } }
-        }
-        p .headline {
-            @if certain + possible == 0 && !document.undecided_because.is_empty() {
-                "No visit could be found in what was judged, and that settles nothing."
-            } @else if certain + possible == 0 {
-                "No visit to a loaded zone, certain or possible."
-            } @else {
-                (counted(count(certain), "certain visit", "certain visits")) " and "
-                (counted(count(possible), "possible visit", "possible visits")) "."
-            }
-        }
-        @for remark in &document.remarks { p { (sanitised(remark)) } }
-        p {
-            (counted(document.input.fixes, "fix", "fixes")) ", "
-            (figures::distance(document.words.units(), document.path, Metres::ZERO)) " of way, held against "
-            (counted(count(document.zones().zones().len()), "zone", "zones")) "."
-            @if let (Some(first), Some(last)) = (document.input.first_time, document.input.last_time) {
-                @let zone = &sheet.clock;
-                " From " (utc_spaced(first)) " to " (utc_spaced(last)) " ("
-                (clock(first, zone)) " to " (clock(last, zone)) " " (zone_name(zone, first)) ")."
-            }
-        }
-        ol .digest {
-            @for (number, visit) in (1_u64..).zip(&document.visits) {
-                li {
-                    a href={ "#visit-" (number) } { (sanitised(visit.zone_name)) } ": "
-                    (visit.certainty.code()) ", "
-                    @if let Some(certain_s) = visit.certain_s.filter(|seconds| *seconds > 0.0) {
-                        "certainly inside for " (span(certain_s)) ", "
-                    }
-                    "up to " (document.words.possible_span(visit)) "; in force: " (document.words.in_force_then(visit))
-                    @if visit.in_force != Tristate::No && visit.binds == Tristate::No { ", not binding" }
+        figure #picture {
+            (map::drawing(sheet, frame, &zones, backdrops))
+            // shown by the script, which alone can move the map
+            div #zoom hidden {
+                div .buttons role="group" aria-label="Size of the map" {
+                    button #larger type="button" aria-label="Show larger" { "+" }
+                    button #smaller type="button" aria-label="Show smaller" { "−" }
+                    button #whole type="button" aria-label="Show the whole trip" { "All" }
+                }
+                p #how .fine {
+                    "Keys + and −, two fingers, or Ctrl and the wheel do the same. Then drag the map, or use the arrow keys."
                 }
             }
+            (legend(sheet, &zones, backdrops))
         }
     }
 }
 
-fn pictures(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
-    let zones = map::shown(sheet, frame);
+/// The plot of distance, and the slider along the track.
+fn distance(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
     let sketch = &sheet.way;
     let places: Vec<_> = sketch.iter().map(|point| point.fix.position).collect();
     let plot = Plot::of(sketch, sheet.document.words.units());
     let on_plot = plot.map_or_else(|| vec![None; sketch.len()], |plot| plot.points(sketch));
     let data = plot_data(sheet, &frame.chain(&places), &on_plot).to_string();
     html! {
-        section #pictures {
-            h2 { "Map" }
-            figure { (map::drawing(sheet, frame, &zones)) (legend(sheet, &zones)) }
-            h2 { "Distance to the nearest line" }
+        section #distance {
+            h2 { "Distance to the nearest boundary" }
             @match plot {
                 Some(plot) => {
                     figure {
@@ -146,22 +135,29 @@ fn pictures(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
                         figcaption { (plot.caption(sheet)) }
                     }
                 }
-                None => { p { "No fix lies within " (figures::held_limit(sheet.document.words.units(), 20.0)) " of the line of a loaded zone, so there is no plot." } }
+                None => { p { "No fix lies within " (figures::held_limit(sheet.document.words.units(), 20.0)) " of the boundary of a loaded zone, so there is no plot." } }
             }
         }
     }
 }
 
-fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>]) -> Markup {
+fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>], backdrops: &[Backdrop]) -> Markup {
+    let has_catches = sheet.document.catches.iter().any(|caught| caught.place.0.is_some());
     html! {
         figcaption {
-            ul .legend {
-                @for shown in zones {
+            ul .legend .meanings {
+                @for meaning in map::meanings(zones) {
                     li {
-                        (chart::swatch(shown.number)) " " (sanitised(&shown.zone.name))
-                        @if !shown.line_known { " (only the water around it: its line is not known)" }
+                        (meaning.swatch()) " " b { (meaning.words()) } ": "
+                        @for (number, shown) in zones.iter().filter(|shown| shown.standing.meaning == meaning).enumerate() {
+                            @if number > 0 { "; " }
+                            (sanitised(&shown.zone.name)) (shown.standing.remark())
+                            @if !shown.line_known { " (only the water around it: its boundary is not known)" }
+                        }
                     }
                 }
+            }
+            ul .legend {
                 @for (class, words) in [
                     ("outside", "track, outside"),
                     ("possible", "possibly inside"),
@@ -170,16 +166,17 @@ fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>]) -> Markup {
                 ] {
                     li { (track_key(class)) " " (words) }
                 }
-                li { (area_key("doubt")) " doubt of the line, 95\u{a0}%" }
+                li { (area_key("doubt")) " uncertainty of a boundary, 95\u{a0}%" }
                 @if sheet.gaps().next().is_some() {
                     li { (area_key("reach")) " within reach while nothing was logged, at the top speed below" }
                 }
+                @for backdrop in backdrops {
+                    li { (area_key("backdrop")) " backdrop: " span .path { (sanitised(backdrop.path())) } ", drawn only: no answer uses it" }
+                }
             }
             p {
-                "Ring: first fix. Square: last fix. Numbers: crossings, as in the table. "
-                @if let Some(first) = sheet.document.input.first_time {
-                    "Times on the clock of " (zone_name(&sheet.clock, first)) "."
-                }
+                "Ring: start. Square: end. Arrows: which way. “2 in”: where visit 2 began by crossing a boundary. "
+                @if has_catches { "Letters: catches. " }
             }
         }
     }
@@ -200,31 +197,6 @@ fn area_key(class: &str) -> Markup {
     html! {
         svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
             rect .{ "key-" (class) } x="1" y="2" width="22" height="12" {}
-        }
-    }
-}
-
-fn catch_table(document: &TrackDocument<'_>) -> Markup {
-    let catches = &document.catches;
-    html! {
-        section #catches {
-            h2 { "Catches held against the track" }
-            @if catches.is_empty() { p { "The catch log has no rows." } } @else {
-                div .wide { table {
-                    thead { tr { @for column in ["Line", "Fish", "Time", "Answer", "Why"] { th scope="col" { (column) } } } }
-                    tbody {
-                        @for caught in catches {
-                            tr {
-                                td { (caught.row) }
-                                td { (sanitised(caught.asked.unwrap_or_default())) }
-                                td { (caught.time.map_or_else(String::new, utc)) }
-                                td { (document.words.take_answer(caught.answer)) }
-                                td { (sanitised(&caught.because.join("; "))) }
-                            }
-                        }
-                    }
-                } }
-            }
         }
     }
 }

@@ -1,5 +1,7 @@
 use std::sync::Arc;
 
+use jiff::tz::TimeZone;
+use sha2::{Digest, Sha256};
 use takeline::track::{
     Audit, CatchEntry, CatchFinding, CatchPosition, Certainty, LogPlace, LoggedFix, NearLine, Quality,
     TrackPoint, TrackSettings,
@@ -7,12 +9,12 @@ use takeline::track::{
 use takeline::zone::{Zone, ZoneId};
 use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, TakeAnswer, ZoneSet};
 
-use super::PageError;
 use super::page::CONTENT_POLICY;
 use super::trip::marrowick_trip;
+use super::{Backdrop, IndexRow, PageError, track_page_over, trip_index};
 use crate::figures::Units;
 use crate::figures_tests::assert_units;
-use crate::words::{English, EnglishIn};
+use crate::words::{English, EnglishIn, Words};
 use crate::{AuditInput, AuditReport, InputKind, TrackDocument, TrimmedEnds};
 
 fn report<'a>(zones: &'a ZoneSet, audit: &'a Audit) -> AuditReport<'a> {
@@ -97,15 +99,217 @@ fn nothing_is_fetched_from_anywhere() {
 }
 
 #[test]
-fn every_crossing_on_the_map_has_its_row_and_every_row_its_number() {
+fn one_series_of_numbers_serves_map_list_and_table() {
     let (zones, audit) = marrowick_trip().unwrap();
     assert_eq!(audit.crossings.len(), 2);
-    let page = track_page(&report(&zones, &audit)).unwrap();
-    let (map, rest) = page.split_once("</svg>").unwrap();
-    for number in 1..=audit.crossings.len() {
-        assert_eq!(occurrences(map, &format!("href=\"#crossing-{number}\"")), 1);
-        assert_eq!(occurrences(rest, &format!("<tr id=\"crossing-{number}\">")), 1);
+    let document = report(&zones, &audit);
+    let document = TrackDocument::of(&document, &English);
+    let page = super::track_page(&document).unwrap();
+    let (map, rest) = page.split_once("<figcaption>").unwrap();
+    for (number, crossing) in document.crossings.iter().enumerate() {
+        let visit = crossing.visit.unwrap() + 1;
+        let label = format!("{visit} {}", English.direction(crossing.direction));
+        let (_, linked) = map.split_once(&format!("href=\"#visit-{visit}\"><text")).unwrap();
+        assert!(linked.contains(&format!(">{label}</text>")), "{label} is not on the map");
+        let (_, row) = rest.split_once(&format!("<tr id=\"crossing-{}\">", number + 1)).unwrap();
+        assert!(
+            row.starts_with(&format!("<th scope=\"row\"><a href=\"#visit-{visit}\">{label}</a>")),
+            "{label}"
+        );
+        assert_eq!(occurrences(&page, &format!("id=\"visit-{visit}\"")), 1);
     }
+}
+
+#[test]
+fn zones_are_drawn_by_what_they_mean_at_the_time_of_the_trip() {
+    let corners = [(45.10, -30.14), (45.10, -30.10), (45.13, -30.10), (45.13, -30.14)];
+    let times = ["2026-07-25T05:30:00Z", "2026-07-25T06:30:00Z"];
+    let sketch = vec![point(45.11, -30.13, Some(times[0])), point(45.12, -30.11, Some(times[1]))];
+    let quality = Quality {
+        fixes: 2,
+        first_time: Some(times[0].parse().unwrap()),
+        last_time: Some(times[1].parse().unwrap()),
+        ..Quality::default()
+    };
+    let audit = Audit { sketch, quality, ..empty() };
+    let closed = zone("Cove", &corners);
+    let of = |id: &str| {
+        let (zones, _) = marrowick_trip().unwrap();
+        let own = zones.zones().iter().find(|zone| zone.id.0 == id).unwrap().clone();
+        Zone { extent: closed.extent.clone(), ..own }
+    };
+    for (zone, label) in [
+        (closed.clone(), "closed"),
+        (of("lantern-reach"), "restricted"),
+        (of("nursery-bank"), "closed"),
+        (of("winter-hollow"), "not in force"),
+        (of("haven-2019"), "no longer law"),
+        (of("tern-deep"), "not yet law"),
+    ] {
+        let name = zone.name.clone();
+        let zones = ZoneSet::new(vec![zone]);
+        let page = track_page(&report(&zones, &audit)).unwrap();
+        assert!(page.contains(&format!("<title>{name}: {label}</title>")), "{name} is not {label}");
+        assert!(page.contains(&format!(">{label}</text>")), "{name} has no label {label}");
+    }
+    let page = track_page(&report(&ZoneSet::new(vec![of("regatta-roads")]), &audit)).unwrap();
+    // a Saturday by the clock of the isle: from 08:00, which the trip does not reach
+    assert!(page.contains("not in force") && !page.contains("Closed: nothing"), "by the hour");
+}
+
+#[test]
+fn a_time_is_given_once_and_utc_only_where_it_differs() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let page = track_page(&report(&zones, &audit)).unwrap();
+    assert_eq!(zones.zones()[0].time_zone.iana_name(), Some("Atlantic/Azores"));
+    let (_, visits) = page.split_once("<section id=\"visits\">").unwrap();
+    let (visits, _) = visits.split_once("<section id=\"quality\">").unwrap();
+    assert!(
+        !visits.contains(" UTC)</span>") && !visits.contains(">2026-07"),
+        "the isle's clock is UTC on that day"
+    );
+    let east: Vec<Zone> = zones
+        .zones()
+        .iter()
+        .map(|zone| Zone { time_zone: TimeZone::fixed(jiff::tz::offset(2)), ..zone.clone() })
+        .collect();
+    let east = ZoneSet::new(east);
+    let page = track_page(&report(&east, &audit)).unwrap();
+    assert!(page.contains("</time><span class=\"fine\"> (05:30:00 UTC)</span>"), "UTC stands beside it");
+}
+
+#[test]
+fn catches_have_letters_on_map_list_and_table() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let place = audit.sketch[40].fix.position;
+    let caught: Vec<CatchFinding> = (2..4)
+        .map(|row| CatchFinding {
+            entry: CatchEntry::named(row, "pollack"),
+            position: CatchPosition::Given(place),
+            uncertainty: None,
+            answer: TakeAnswer::Release,
+            because: vec![],
+            conditions: vec![],
+            settle: vec![],
+            bags: vec![],
+            made_in: vec![],
+            carried: vec![],
+            is_lowered_by_carrying: false,
+        })
+        .collect();
+    let page = track_page(&AuditReport { catches: Some(&caught), ..report(&zones, &audit) }).unwrap();
+    assert!(page.contains("Catches: 2 RELEASE"));
+    for letter in ["A", "B"] {
+        assert_eq!(occurrences(&page, &format!("<tr id=\"catch-{letter}\">")), 1);
+        assert!(page.contains(&format!("<b>{letter}</b> pollack: <strong>RELEASE</strong>")));
+        assert!(page.contains(&format!(">{letter}</text>")));
+    }
+    let trimmed = Some(TrimmedEnds::of(&audit, Metres::new(30.0).unwrap()));
+    let at_end: Vec<CatchFinding> = caught
+        .into_iter()
+        .map(|one| CatchFinding { position: CatchPosition::Given(audit.sketch[0].fix.position), ..one })
+        .collect();
+    let bare = Audit { visits: vec![], crossings: vec![], ..audit };
+    let withheld =
+        track_page(&AuditReport { catches: Some(&at_end), trimmed, ..report(&zones, &bare) }).unwrap();
+    assert!(!withheld.contains("class=\"caught\" d="), "a withheld place is not marked");
+}
+
+#[test]
+fn a_backdrop_is_clipped_drawn_and_named_and_moves_nothing() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let report = report(&zones, &audit);
+    let document = TrackDocument::of(&report, &English);
+    let coast = br#"{ "type": "FeatureCollection", "features": [ { "type": "Feature", "properties": {}, "geometry":
+        { "type": "Polygon", "coordinates": [[[-40, 45.12], [-20, 45.12], [-20, 60], [-40, 60], [-40, 45.12]]] } } ] }"#;
+    let backdrop = Backdrop::read("coast.geojson", coast).unwrap();
+    let page = track_page_over(&document, std::slice::from_ref(&backdrop)).unwrap();
+    let (_, path) = page.split_once("class=\"backdrop area\"").unwrap();
+    let (_, data) = path.split_once("d=\"").unwrap();
+    let (data, _) = data.split_once('"').unwrap();
+    let numbers = data.split(|letter: char| !(letter.is_ascii_digit() || letter == '.' || letter == '-'));
+    let numbers: Vec<f64> = numbers.filter_map(|number| number.parse().ok()).collect();
+    assert!(numbers.len() == 8 && numbers.iter().all(|number| number.abs() < 900.0), "{data}");
+    assert!(page.contains("coast.geojson</span>, drawn only: no answer uses it"));
+    assert!(page.contains(backdrop.sha256()));
+    let bare = super::track_page(&document).unwrap();
+    let frame = |page: &str| page.split_once("id=\"map\"").unwrap().1.split_once('>').unwrap().0.to_owned();
+    assert_eq!(frame(&page), frame(&bare), "the frame follows the trip");
+}
+
+#[test]
+fn a_bad_backdrop_names_file_feature_and_what_mends_it() {
+    let feature = |geometry: &str| {
+        format!(
+            r#"{{ "type": "FeatureCollection", "features": [ {{ "type": "Feature", "id": "isle", "properties": {{}}, "geometry": {geometry} }} ] }}"#
+        )
+    };
+    for (text, said) in [
+        ("{".to_owned(), "coast.geojson: it is no JSON"),
+        ("{}".to_owned(), "coast.geojson: it is no GeoJSON"),
+        (r#"{ "type": "FeatureCollection" }"#.to_owned(), "its \"features\" are no list"),
+        (feature("null"), "it holds no line and no polygon"),
+        (
+            feature(r#"{ "type": "LineString", "coordinates": [[-30, 45], [-30, 95]] }"#),
+            "coast.geojson: feature 1 (id \"isle\"): [-30, 95] is no place",
+        ),
+        (
+            feature(r#"{ "type": "LineString", "coordinates": [[-30, 45]] }"#),
+            "feature 1 (id \"isle\"): a line or ring of it has fewer than two points",
+        ),
+        (
+            feature(r#"{ "type": "LineString", "coordinates": [["a", 45]] }"#),
+            "feature 1 (id \"isle\"): it cannot be read",
+        ),
+    ] {
+        let error = Backdrop::read("coast.geojson", text.as_bytes()).unwrap_err().to_string();
+        assert!(error.contains(said), "{error}");
+    }
+}
+
+#[test]
+fn the_index_puts_what_stands_out_first_in_the_words_of_the_pages() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let bare = Audit { visits: vec![], crossings: vec![], ..audit.clone() };
+    let mut rows = Vec::new();
+    for (audit, path) in [(&bare, "b.gpx"), (&audit, "a.gpx")] {
+        let own = AuditReport {
+            input: AuditInput { path: path.to_owned(), sha256: None, kind: InputKind::Log },
+            ..report(&zones, audit)
+        };
+        let document = TrackDocument::of(&own, &English);
+        let verdict = super::top::verdict(&document).0;
+        assert!(super::track_page(&document).unwrap().contains(&format!("<h1>{verdict}</h1>")));
+        rows.push((verdict, IndexRow::of(&document).with_page(Some(format!("{path}.html")))));
+    }
+    let page = trip_index(&rows.iter().map(|(_, row)| row.clone()).collect::<Vec<_>>());
+    let places: Vec<usize> = rows.iter().map(|(verdict, _)| page.find(verdict.as_str()).unwrap()).collect();
+    assert!(places[0] > places[1], "the trip inside a zone stands first");
+    assert!(page.contains("href=\"./a.gpx.html\"") && page.contains("Sallow Cove Reserve"));
+    for outside in ["src=", "@import", "<link", "http:", "https:", "<script", "href=\"/", ".."] {
+        assert!(!page.contains(outside), "the index holds {outside}");
+    }
+}
+
+#[test]
+fn hundreds_of_visits_lie_folded_below_the_map() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let mut visits = audit.visits.clone();
+    for visit in &mut visits {
+        visit.binds = takeline::Tristate::No;
+    }
+    let mut loud = audit.visits[0].clone();
+    loud.conditions[0].condition = takeline::rule::Condition::KeepGoing;
+    loud.conditions[0].met = takeline::Tristate::No;
+    let quiet: Vec<_> = visits.iter().cycle().take(299).cloned().collect();
+    let visits = quiet.into_iter().chain([loud]).collect();
+    let page = track_page(&report(&zones, &Audit { visits, ..audit })).unwrap();
+    assert_eq!(occurrences(&page, "<article"), 300);
+    assert_eq!(occurrences(&page, "<details open>"), 1, "the one that stands out");
+    assert!(page.contains("299 visits with nothing against the rule"));
+    let (before_map, _) = page.split_once("id=\"map\"").unwrap();
+    assert!(!before_map.contains("<article"));
+    assert!(page.find("id=\"visit-300\"").unwrap() < page.find("id=\"visit-1\"").unwrap());
 }
 
 #[test]
@@ -198,7 +402,8 @@ fn a_track_that_visited_nothing_says_so() {
     ];
     let quality = Quality { fixes: 2, ..Quality::default() };
     let page = track_page(&report(&zones, &Audit { sketch, quality, ..empty() })).unwrap();
-    assert!(page.contains("No visit to a loaded zone"));
+    assert!(page.contains("The track shows no visit to a loaded zone"));
+    assert!(page.contains("<h1>Never inside a loaded zone"));
     assert!(page.contains("id=\"map\""));
     assert!(page.contains("so there is no plot"));
 }
@@ -236,7 +441,7 @@ fn a_track_and_a_zone_over_180_degrees_are_drawn_in_one_piece() {
     let sketch = vec![point(-17.0, 179.97, None), point(-17.0, -179.97, None)];
     let page = track_page(&report(&zones, &Audit { sketch, ..empty() })).unwrap();
     assert!(page.contains("180°00'"), "the meridian of 180° is named");
-    let (_, ring) = page.split_once("class=\"line hue0\"").unwrap();
+    let (_, ring) = page.split_once("class=\"line closed\"").unwrap();
     let (_, data) = ring.split_once("d=\"").unwrap();
     let (data, _) = data.split_once('"').unwrap();
     let numbers: Vec<f64> = data
@@ -264,9 +469,20 @@ fn an_audit_of_other_zones_is_refused() {
 
 #[test]
 fn the_policy_names_the_script() {
-    // worked out by `openssl dgst -sha256 -binary page.js | base64`; the browser refuses the script if this is stale
-    assert!(!CONTENT_POLICY.contains("SCRIPT_HASH"));
-    assert!(!include_str!("page.js").contains('\r'));
+    // the browser refuses the script if this is stale; base 64 after RFC 4648, section 4
+    const DIGITS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let script = include_str!("page.js");
+    let digest = Sha256::digest(script.as_bytes());
+    let mut text = String::new();
+    for group in digest.chunks(3) {
+        let bits =
+            group.iter().fold(0_u32, |bits, byte| bits << 8 | u32::from(*byte)) << (8 * (3 - group.len()));
+        for place in 0..=group.len() {
+            text.push(char::from(DIGITS[(bits >> (18 - 6 * place)) as usize & 63]));
+        }
+    }
+    assert!(CONTENT_POLICY.contains(&format!("'sha256-{text}='")), "write sha256-{text}= into the policy");
+    assert!(!script.contains('\r'));
 }
 
 #[test]

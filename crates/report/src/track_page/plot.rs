@@ -4,8 +4,8 @@ use jiff::Timestamp;
 use maud::{Markup, html};
 use takeline::track::TrackPoint;
 
-use super::map::{Runs, even_times, seconds_between, times_drawn};
 use super::sheet::Sheet;
+use super::way::{Runs, even_times, seconds_between, times_drawn};
 use crate::drawing::chart::{PathData, unit};
 use crate::drawing::frame::WIDTH;
 use crate::figures::{self, Units};
@@ -140,7 +140,7 @@ impl Plot {
         };
         let cut = if self.cut_off { " Greater distances are drawn on the upper edge." } else { "" };
         format!(
-            "{} to the nearest line: above 0 outside, below 0 inside. The pale band is the doubt at 95\u{a0}%. {along}{cut}",
+            "{} to the nearest boundary: above 0 outside, below 0 inside. The pale band is the uncertainty, 95\u{a0}%. {along}{cut}",
             self.unit_name
         )
     }
@@ -151,7 +151,7 @@ impl Plot {
         let points = self.points(sketch);
         let zero = self.y(0.0);
         html! {
-            svg #plot .drawing role="img" aria-label="Distance to the nearest line over the trip"
+            svg #plot .drawing role="img" aria-label="Distance to the nearest boundary over the trip"
                 viewBox={ "0 0 " (unit(WIDTH)) " " (unit(HEIGHT)) } data-points=(data) {
                 rect .sea x=(unit(LEFT)) y=(unit(TOP)) width=(unit(RIGHT - LEFT)) height=(unit(BOTTOM - TOP)) {}
                 rect .inside x=(unit(LEFT)) y=(unit(zero)) width=(unit(RIGHT - LEFT)) height=(unit(BOTTOM - zero)) {}

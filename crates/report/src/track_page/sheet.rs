@@ -2,10 +2,13 @@
 
 use jiff::tz::TimeZone;
 use takeline::Position;
-use takeline::track::{Certainty, TrackPoint};
+use takeline::track::{OutcomeAnswer, TrackPoint};
 use takeline::zone::ZoneId;
 
-use crate::track::{ClosestDocument, GapDocument, SuspectDocument, TrackDocument, VisitDocument};
+use crate::track::{
+    CatchDocument, ClosestDocument, CrossingDocument, GapDocument, SuspectDocument, TrackDocument,
+    VisitDocument,
+};
 
 /// What the parts of a page are drawn from: nothing of it is withheld.
 pub(super) struct Sheet<'d> {
@@ -14,6 +17,14 @@ pub(super) struct Sheet<'d> {
     pub(super) way: Vec<TrackPoint>,
     /// The time zone for map and plot: that of all zones that the trip came near, if they agree; else UTC.
     pub(super) clock: TimeZone,
+}
+
+/// A crossing whose place is shown.
+pub(super) struct ShownCrossing {
+    /// The number of its visit, counted from 0.
+    pub(super) visit: Option<usize>,
+    pub(super) label: String,
+    pub(super) position: Position,
 }
 
 /// Why a track has no page.
@@ -56,9 +67,7 @@ impl<'d> Sheet<'d> {
         if document.visits.iter().any(|visit| is_withheld(document, visit)) {
             return Err(PageError::Withheld);
         }
-        let mut sheet = Self { document, way: document.shown_way(), clock: TimeZone::UTC };
-        sheet.clock = sheet.common_clock();
-        Ok(sheet)
+        Ok(Self { document, way: document.shown_way(), clock: common_clock(document) })
     }
 
     /// The gaps with both ends shown.
@@ -77,27 +86,43 @@ impl<'d> Sheet<'d> {
         self.document.closest_approach.iter().filter(|approach| approach.at.place.0.is_some())
     }
 
-    /// The crossings, each with its number on the map and in the table.
-    pub(super) fn numbered_crossings(&self) -> impl Iterator<Item = (u64, Position)> {
-        let numbered = (1_u64..).zip(&self.document.crossings);
-        numbered.filter_map(|(number, crossing)| Some((number, crossing.at.place.0?)))
+    /// The crossings whose place is shown, each labelled by its visit.
+    pub(super) fn crossings(&self) -> impl Iterator<Item = ShownCrossing> {
+        self.document.crossings.iter().filter_map(|crossing| {
+            Some(ShownCrossing {
+                visit: crossing.visit,
+                label: self.crossing_label(crossing),
+                position: crossing.at.place.0?,
+            })
+        })
     }
 
-    /// Certain and possible visits.
-    pub(super) fn visit_counts(&self) -> (usize, usize) {
-        let visits = &self.document.visits;
-        let certain = visits.iter().filter(|visit| visit.certainty == Certainty::Certain).count();
-        (certain, visits.len() - certain)
+    /// `2 in`: the number of the visit and which way; without a visit, which way alone.
+    pub(super) fn crossing_label(&self, crossing: &CrossingDocument<'_>) -> String {
+        let way = self.document.words.direction(crossing.direction);
+        crossing.visit.map_or(way.clone(), |visit| format!("{} {way}", visit + 1))
     }
 
-    fn common_clock(&self) -> TimeZone {
-        let zones = self.document.zones().zones();
-        let visited = self.document.visits.iter().filter_map(|visit| visit.zone);
-        let approached = self.approaches().filter_map(|approach| zones.get(approach.zone_number?));
-        let mut clocks = visited.chain(approached).map(|zone| &zone.time_zone);
-        let Some(first) = clocks.next() else { return TimeZone::UTC };
-        if clocks.all(|other| other == first) { first.clone() } else { TimeZone::UTC }
+    /// The catches, each with its letter: A to Z, then AA and on.
+    pub(super) fn lettered_catches(&self) -> impl Iterator<Item = (String, &'d CatchDocument<'d>)> {
+        self.document.catches.iter().enumerate().map(|(number, caught)| (letters(number), caught))
     }
+
+    /// Whether something in a visit is against a loaded rule, or not settled.
+    pub(super) fn stands_out(&self, visit: usize) -> bool {
+        self.document.visits.get(visit).is_some_and(visit_stands_out)
+    }
+}
+
+/// The clock for a trip as a whole: that of all zones that it came near, if they agree; else UTC.
+pub(super) fn common_clock(document: &TrackDocument<'_>) -> TimeZone {
+    let zones = document.zones().zones();
+    let visited = document.visits.iter().filter_map(|visit| visit.zone);
+    let shown = document.closest_approach.iter().filter(|approach| approach.at.place.0.is_some());
+    let approached = shown.filter_map(|approach| zones.get(approach.zone_number?));
+    let mut clocks = visited.chain(approached).map(|zone| &zone.time_zone);
+    let Some(first) = clocks.next() else { return TimeZone::UTC };
+    if clocks.all(|other| other == first) { first.clone() } else { TimeZone::UTC }
 }
 
 /// Holds every number and name in the audit against the zones.
@@ -125,4 +150,21 @@ fn is_withheld(document: &TrackDocument<'_>, visit: &VisitDocument<'_>) -> bool 
     let crossings = visit.crossings.iter().filter_map(|number| document.crossings.get(*number));
     let others = crossings.map(|crossing| &crossing.at).chain(visit.stops.iter().map(|stop| &stop.from));
     [&visit.entered, &visit.left].into_iter().chain(others).any(|moment| moment.place.0.is_none())
+}
+
+/// Whether something in a visit is against a loaded rule, or not settled.
+pub(super) fn visit_stands_out(visit: &VisitDocument<'_>) -> bool {
+    visit.outcome.answer != OutcomeAnswer::NothingAgainst
+}
+
+/// A, B, … Z, AA, AB, …
+fn letters(number: usize) -> String {
+    let letter = |number: usize| ('A'..='Z').nth(number % 26).unwrap_or('A');
+    let mut letters = vec![letter(number)];
+    let mut rest = number / 26;
+    while rest > 0 {
+        letters.insert(0, letter(rest - 1));
+        rest = (rest - 1) / 26;
+    }
+    letters.into_iter().collect()
 }

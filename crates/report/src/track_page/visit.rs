@@ -1,47 +1,76 @@
 //! Visits, crossings and nearest approaches, in words and tables.
 
+use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use takeline::Tristate;
 use takeline::track::{Certainty, Evidence};
 use takeline::zone::Zone;
 
-use super::sheet::Sheet;
-use crate::drawing::chart;
+use super::evidence;
+use super::sheet::{Sheet, visit_stands_out};
+use super::top::{in_short, other_day, verdict_class};
 use crate::figures;
 use crate::lines::sanitised;
-use crate::track::times::{clock, local, span, utc_spaced, whole_second, zone_name};
+use crate::track::times::{clock, span, whole_second, zone_name};
 use crate::track::{ClosestDocument, MomentDocument, VisitDocument};
 use crate::words::Spoken;
 
-/// Every visit with all that is known of it.
+/// Visits that stand out and lie open; more of them are folded like the others.
+const MOST_OPEN: usize = 12;
+/// Folded visits in a row; more are folded away together.
+const MOST_FOLDED: usize = 12;
+
+/// Every visit with all that is known of it: those that stand out first and open, the others folded.
 pub(super) fn visits(sheet: &Sheet<'_>) -> Markup {
+    let numbered = (1_u64..).zip(&sheet.document.visits);
+    let (loud, quiet): (Vec<_>, Vec<_>) = numbered.partition(|(_, visit)| visit_stands_out(visit));
+    let quiet_list = html! { @for (number, visit) in &quiet { (one(sheet, *number, visit, false)) } };
     html! {
         section #visits {
             h2 { "Visits" }
-            @if sheet.document.visits.is_empty() {
+            @if loud.is_empty() && quiet.is_empty() {
                 p { "The track shows no visit to a loaded zone, certain or possible." }
             }
-            @for (number, visit) in (1_u64..).zip(&sheet.document.visits) {
-                @if let Some(zone) = visit.zone {
-                    (one(sheet, number, visit, zone))
+            @for (place, (number, visit)) in loud.iter().enumerate() { (one(sheet, *number, visit, place < MOST_OPEN)) }
+            @if !loud.is_empty() && !quiet.is_empty() { h3 { "Other visits" } }
+            @if quiet.len() > MOST_FOLDED {
+                details { summary { (quiet.len()) " visits with nothing against the rule" } (quiet_list) }
+            } @else { (quiet_list) }
+        }
+    }
+}
+
+fn one(sheet: &Sheet<'_>, number: u64, visit: &VisitDocument<'_>, is_open: bool) -> Markup {
+    html! {
+        @if let Some(zone) = visit.zone {
+            article .visit .{ (visit.certainty.code()) } id={ "visit-" (number) } {
+                details open[is_open] {
+                    summary {
+                        h3 { (number) " " (sanitised(&zone.name)) }
+                        " "
+                        span .tag .{ (verdict_class(visit.outcome.answer)) } {
+                            (sanitised(&sheet.document.words.outcome_answer(visit.outcome.answer)))
+                        }
+                        " " span .short { (in_short(sheet, visit)) }
+                    }
+                    (facts(sheet, visit, zone))
                 }
             }
         }
     }
 }
 
-fn one(sheet: &Sheet<'_>, number: u64, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
+fn facts(sheet: &Sheet<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
     let document = sheet.document;
     let words = document.words;
     html! {
-        article .visit .{ (visit.certainty.code()) } id={ "visit-" (number) } {
-            h3 { (chart::swatch(visit.zone_number)) " " (number) ". " (sanitised(&zone.name)) " " (tag(visit.certainty)) }
-            dl .facts {
+        (outcome(visit))
+        dl .facts {
                 div { dt { "Zone" } dd { (sanitised(&zone.id.0)) } }
                 div { dt { "Known from" } dd { (sanitised(&words.known_from(document, visit))) } }
-                div { dt { "Entered" } dd { (moment(words, &visit.entered, &zone.time_zone)) } }
-                div { dt { "Left" } dd { (moment(words, &visit.left, &zone.time_zone)) } }
+                div { dt { "Entered" } dd { (moment(sheet, &visit.entered, &zone.time_zone)) } }
+                div { dt { "Left" } dd { (moment(sheet, &visit.left, &zone.time_zone)) } }
                 @if visit.certainty == Certainty::Certain {
                     div { dt { "Certainly inside for" } dd { (words.certain_span(visit)) } }
                 }
@@ -49,52 +78,57 @@ fn one(sheet: &Sheet<'_>, number: u64, visit: &VisitDocument<'_>, zone: &Zone) -
                 div { dt { "Deepest (95\u{a0}%)" } dd { (words.depth(visit)) } }
                 div { dt { "Way made" } dd { (words.visit_way(visit)) } }
                 @if let Some(speeds) = visit.speed_kn { div { dt { "Speed" } dd { (words.speeds(speeds)) } } }
-                div { dt { "Crossings" } dd { (crossing_links(visit)) } }
+                div { dt { "Crossings" } dd { (crossing_links(sheet, visit)) } }
             }
-            (stops(words, visit, &zone.time_zone))
+            (stops(sheet, visit, &zone.time_zone))
             (movement(visit))
             (rule(words, visit, zone))
             (conditions(words, visit))
-        }
     }
 }
 
-/// A moment: UTC, the zone's own clock, the fixes around it, and where.
-fn moment(words: Spoken<'_>, moment: &MomentDocument, zone: &TimeZone) -> Markup {
+/// A time of day by a clock; its day where that is not the first of the trip, its clock where that is not the page's, and UTC
+/// where that differs.
+pub(super) fn clock_time(sheet: &Sheet<'_>, time: Timestamp, zone: &TimeZone) -> Markup {
+    let is_utc = zone.to_offset(time).seconds() == 0;
+    html! {
+        time datetime=(whole_second(time)) {
+            @if let Some(day) = other_day(sheet, time) { (day) ", " }
+            (clock(time, zone))
+        }
+        @if zone != &sheet.clock { " " (zone_name(zone, time)) }
+        @if !is_utc { span .fine { " (" (clock(time, &TimeZone::UTC)) " UTC)" } }
+    }
+}
+
+/// A moment: when, the fixes around it, and where.
+fn moment(sheet: &Sheet<'_>, moment: &MomentDocument, zone: &TimeZone) -> Markup {
     html! {
         @match moment.time {
-            Some(time) => {
-                time datetime=(whole_second(time)) { (utc_spaced(time)) }
-                @if zone != &TimeZone::UTC {
-                    br; (local(time, zone)) " " (zone_name(zone, time))
-                }
-            }
+            Some(time) => { (clock_time(sheet, time, zone)) }
             None => { "no time in the log" }
         }
         @if let Some((before, after)) = moment.between && before != after {
-            br;
-            span.fine { "between the fixes of " (clock(before, &TimeZone::UTC)) " and " (clock(after, &TimeZone::UTC)) " UTC" }
+            span.fine { ", between the fixes of " (clock(before, zone)) " and " (clock(after, zone)) }
         }
         br;
-        span.place { (words.shown_place(moment.place)) }
+        span.place { (sheet.document.words.shown_place(moment.place)) }
     }
 }
 
-fn tag(certainty: Certainty) -> Markup {
-    html! { span .tag .{ (certainty.code()) } { (certainty.code()) } }
-}
-
-fn crossing_links(visit: &VisitDocument<'_>) -> Markup {
+fn crossing_links(sheet: &Sheet<'_>, visit: &VisitDocument<'_>) -> Markup {
+    let crossings =
+        visit.crossings.iter().filter_map(|number| Some((number, sheet.document.crossings.get(*number)?)));
     html! {
         @if visit.crossings.is_empty() { "none" }
-        @for (place, number) in visit.crossings.iter().enumerate() {
+        @for (place, (number, crossing)) in crossings.enumerate() {
             @if place > 0 { ", " }
-            a href={ "#crossing-" (number + 1) } { (number + 1) }
+            a href={ "#crossing-" (number + 1) } { (sheet.crossing_label(crossing)) }
         }
     }
 }
 
-fn stops(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &TimeZone) -> Markup {
+fn stops(sheet: &Sheet<'_>, visit: &VisitDocument<'_>, zone: &TimeZone) -> Markup {
     html! {
         h4 { "Stops" }
         @if visit.stops.is_empty() && (visit.evidence == Evidence::Gap || visit.off_the_way.is_some()) {
@@ -106,13 +140,22 @@ fn stops(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &TimeZone) -> Marku
                 @for stop in &visit.stops {
                     li {
                         (span(stop.seconds))
-                        @if let Some(time) = stop.from.time {
-                            " from " (utc_spaced(time)) " (" (clock(time, zone)) " " (zone_name(zone, time)) ")"
-                        }
-                        " at " span .place { (words.shown_place(stop.from.place)) }
+                        @if let Some(time) = stop.from.time { " from " (clock_time(sheet, time, zone)) }
+                        " at " span .place { (sheet.document.words.shown_place(stop.from.place)) }
                     }
                 }
             }
+        }
+    }
+}
+
+/// Why the outcome is as it is, and what bears on it and is not shown.
+fn outcome(visit: &VisitDocument<'_>) -> Markup {
+    let outcome = &visit.outcome;
+    html! {
+        ul .findings { @for because in &outcome.because { li { (sanitised(because)) } } }
+        @if !outcome.not_shown.is_empty() {
+            p .fine { "The log does not show: " (sanitised(&outcome.not_shown.join("; "))) "." }
         }
     }
 }
@@ -184,35 +227,37 @@ fn conditions(words: Spoken<'_>, visit: &VisitDocument<'_>) -> Markup {
     }
 }
 
-/// The numbered crossings; the numbers are those on the map.
+/// The crossings, labelled as on the map.
 pub(super) fn crossings(sheet: &Sheet<'_>) -> Markup {
-    html! {
-        section #crossings {
-            h2 { "Crossings of a line" }
-            @if sheet.document.crossings.is_empty() {
-                p { "No straight way between two fixes crosses the line of a loaded zone." }
-            } @else {
-                p { "Where the straight way between two fixes meets a line. Numbers as on the map." }
-                div .wide { table {
-                    thead { tr { th scope="col" { "No." } th scope="col" { "Way" } th scope="col" { "Zone" } th scope="col" { "When and where" } th scope="col" { "Visit" } } }
-                    tbody {
-                        @for (number, crossing) in sheet.document.crossings.iter().enumerate() {
-                            @let clock = crossing.zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
-                            tr id={ "crossing-" (number + 1) } {
-                                th scope="row" { (number + 1) }
-                                td { (sheet.document.words.direction(crossing.direction)) }
-                                td { (sanitised(crossing.zone_name())) }
-                                td { (moment(sheet.document.words, &crossing.at, &clock)) }
-                                td {
-                                    @match crossing.visit {
-                                        Some(visit) => { a href={ "#visit-" (visit + 1) } { (visit + 1) } }
-                                        None => { "none" }
-                                    }
-                                }
+    let crossings = &sheet.document.crossings;
+    let table = html! {
+        table .cards {
+            thead { tr { th scope="col" { "Visit" } th scope="col" { "Zone" } th scope="col" { "When and where" } } }
+            tbody {
+                @for (number, crossing) in crossings.iter().enumerate() {
+                    @let clock = crossing.zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
+                    tr id={ "crossing-" (number + 1) } {
+                        th scope="row" {
+                            @match crossing.visit {
+                                Some(visit) => { a href={ "#visit-" (visit + 1) } { (sheet.crossing_label(crossing)) } }
+                                None => { (sheet.crossing_label(crossing)) }
                             }
                         }
+                        td data-label="Zone" { (sanitised(crossing.zone_name())) }
+                        td data-label="When and where" { (moment(sheet, &crossing.at, &clock)) }
                     }
-                } }
+                }
+            }
+        }
+    };
+    html! {
+        section #crossings {
+            h2 { "Crossings" }
+            @if crossings.is_empty() {
+                p { "No straight way between two fixes crosses the boundary of a loaded zone." }
+            } @else {
+                p { "Where the straight way between two fixes meets a boundary. Numbers are those of the visits, as on the map." }
+                (evidence::folded(crossings.len(), "crossings, in the order of the track", &table))
             }
         }
     }
@@ -225,12 +270,15 @@ pub(super) fn approaches(sheet: &Sheet<'_>) -> Markup {
         section #approaches {
             h2 { "Nearest approach to zones not visited" }
             @if approaches.peek().is_none() {
-                p { "No other loaded zone has its line within " (figures::held_limit(sheet.document.words.units(), 20.0)) " of the track." }
+                p { "No other loaded zone has its boundary within " (figures::held_limit(sheet.document.words.units(), 20.0)) " of the track." }
             } @else {
-                div .wide { table {
-                    thead { tr { th scope="col" { "Zone" } th scope="col" { "Distance to its line (95\u{a0}%)" } th scope="col" { "When and where" } } }
-                    tbody { @for approach in approaches { (approach_row(sheet, approach)) } }
-                } }
+                @let rows: Vec<_> = approaches.collect();
+                (evidence::folded(rows.len(), "zones, nearest first", &html! {
+                    table .cards {
+                        thead { tr { th scope="col" { "Zone" } th scope="col" { "Distance to its boundary (95\u{a0}%)" } th scope="col" { "When and where" } } }
+                        tbody { @for approach in &rows { (approach_row(sheet, approach)) } }
+                    }
+                }))
             }
         }
     }
@@ -243,8 +291,8 @@ fn approach_row(sheet: &Sheet<'_>, approach: &ClosestDocument<'_>) -> Markup {
     html! {
         tr {
             th scope="row" { (sanitised(approach.zone_name)) }
-            td { (figures::distance_with_doubt(sheet.document.words.units(), approach.signed_distance, approach.uncertainty_95)) " " (side) }
-            td { (moment(sheet.document.words, &approach.at, &clock)) }
+            td data-label="Distance" { (figures::distance_with_doubt(sheet.document.words.units(), approach.signed_distance, approach.uncertainty_95)) " " (side) }
+            td data-label="When and where" { (moment(sheet, &approach.at, &clock)) }
         }
     }
 }
