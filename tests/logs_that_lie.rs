@@ -341,7 +341,7 @@ fn latitude_and_longitude_exchanged_or_a_sign_missing_is_not_settled() {
         |turn: fn(Point) -> Point| track(&csv(&through().into_iter().map(turn).collect::<Vec<_>>()), &[]);
     let exchanged = told(|(lat, lon, s)| (lon, lat, s));
     assert_eq!(exchanged.status, 3, "{}", exchanged.out);
-    assert!(exchanged.first_lines().contains("lat and lon exchanged"), "{}", exchanged.out);
+    assert!(exchanged.first_lines().contains("lat and lon swapped"), "{}", exchanged.out);
     let without_minus = told(|(lat, lon, s)| (lat, -lon, s));
     assert_eq!(without_minus.status, 3, "{}", without_minus.out);
     assert!(without_minus.first_lines().contains("longitude's sign wrong"), "{}", without_minus.out);

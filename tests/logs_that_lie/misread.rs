@@ -22,7 +22,7 @@ fn a_part_of_a_log_that_is_likely_misread_settles_nothing() {
     // the second day, written latitude last
     let exchanged = track(&then(|(lat, lon, s)| (lon, lat, s), 86_400.0), &[]);
     assert_eq!(exchanged.status, 3, "{}", exchanged.out);
-    assert!(exchanged.first_lines().contains("lat and lon exchanged"), "{}", exchanged.out);
+    assert!(exchanged.first_lines().contains("lat and lon swapped"), "{}", exchanged.out);
     // the first day only
     let first: Vec<_> = through().into_iter().map(|(lat, lon, s)| (lon, lat, s - 86_400.0)).collect();
     let log = csv(&first.into_iter().chain(away()).collect::<Vec<_>>());
@@ -52,10 +52,10 @@ fn a_page_and_a_document_tell_why_nothing_is_settled() {
     let told = run(folder.path(), &["--html", "page.html", "--format", "json"]);
     assert_eq!(told.status, 3, "{}", told.err);
     let page = fs::read_to_string(folder.path().join("page.html")).unwrap();
-    assert!(page.contains("NOT SETTLED") && page.contains("exchanged"), "{page}");
+    assert!(page.contains("NOT SETTLED") && page.contains("swapped"), "{page}");
     assert!(!page.contains("No visit to a loaded zone, certain or possible"), "{page}");
     let because = told.json()["undecided_because"].to_string();
-    assert!(because.contains("likely misread") && because.contains("exchanged"), "{because}");
+    assert!(because.contains("likely misread") && because.contains("swapped"), "{because}");
     // where it is settled there is nothing to say
     assert_eq!(track(&csv(&away()), &JSON).json()["undecided_because"], serde_json::json!([]));
 }

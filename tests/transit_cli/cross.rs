@@ -209,8 +209,8 @@ fn lines_that_give_no_position_are_refused() {
     with(&["--angle", "mast; chapel; 200"], &["200°", "below 180°"]);
     with(&["--angle", "mast; chapel; wide"], &["--angle", "“wide”"]);
     with(&["--angle", "mast; chapel"], &["--angle", "\"LEFT; RIGHT; 43.5\""]);
-    with(&["--angle", "mast; mast; 20"], &["one place", "two marks"]);
-    with(&["--in-line", "mast; mast"], &["--in-line", "one place"]);
+    with(&["--angle", "mast; mast; 20"], &["the same place", "two marks"]);
+    with(&["--in-line", "mast; mast"], &["--in-line", "the same place"]);
     with(&["--in-line", "mast"], &["--in-line", "\"FRONT; REAR\""]);
     with(
         &["--bearing", "chapel; 80 true", "--bearing-error-deg", "0"],

@@ -33,7 +33,7 @@ fn line_with(more: &[&str], reasons: &[&str]) {
 #[test]
 fn a_stretch_that_is_none() {
     let stretch = |near, far| [&MARKS[..], &["--near-m", near, "--far-m", far]].concat();
-    refused(&stretch("1400", "100"), &["from 1400 m to 100 m", "the near one"]);
+    refused(&stretch("1400", "100"), &["from 1400 m to 100 m", "the near end"]);
     refused(&stretch("0", "100"), &["above zero", "between the two marks there is no transit"]);
     refused(&stretch("-50", "100"), &["from -50 m", "above zero", "between the two marks"]);
     refused(&stretch("100", "100"), &["from 100 m to 100 m"]);
@@ -48,8 +48,11 @@ fn a_stretch_that_is_none() {
 #[test]
 fn marks_that_make_no_line() {
     let marks = |front, rear| [&["--front", front, "--rear", rear][..], &STRETCH].concat();
-    refused(&marks("mast", "mast"), &["Gull Hill Mast and Gull Hill Mast", "one place", "give two marks"]);
-    refused(&marks("45.1252 -30.1310", "45.1252 -30.1310"), &["one place"]);
+    refused(
+        &marks("mast", "mast"),
+        &["Gull Hill Mast and Gull Hill Mast", "the same place", "give two different marks"],
+    );
+    refused(&marks("45.1252 -30.1310", "45.1252 -30.1310"), &["the same place"]);
     refused(&marks("45.1252 -30.1310", "48.1252 -30.1310"), &["apart", "check the two positions"]);
     refused(&[&["--front", "mast"][..], &STRETCH].concat(), &["--rear"]);
 }
@@ -116,7 +119,7 @@ fn a_working_area_that_is_none() {
     line_with(&["--launch", "45.125 -30.133", "--heading", "nan"], &["--heading"]);
     line_with(&["--launch", "the cove"], &["--launch", "“the”"]);
     let two = [&MARKS[..], &["--corner", "45.124 -30.150", "--corner", "45.126 -30.150"]].concat();
-    refused(&two, &["--corner", "2", "three corners or more"]);
+    refused(&two, &["--corner", "2", "three or more"]);
     refused(&[&two[..], &["--corner", "45.125 -30.150"]].concat(), &["--corner", "no area"]);
     refused(&[&two[..], &["--corner", "45.125"]].concat(), &["--corner", "45.125"]);
     line_with(&["--half-width-m", "0"], &["--half-width-m", "above zero"]);
@@ -132,8 +135,8 @@ fn figures_that_nothing_has() {
     line_with(&["--eye-height-m", "-1"], &["--eye-height-m", "-1", "0 to 100"]);
     line_with(&["--eye-height-m", "1000"], &["--eye-height-m", "1000", "0 to 100"]);
     line_with(&["--eye-height-m", "nan"], &["--eye-height-m", "not a finite number"]);
-    line_with(&["--eye-arcmin", "0"], &["--eye-arcmin", "above 0"]);
-    line_with(&["--eye-arcmin", "-5"], &["--eye-arcmin", "above 0"]);
+    line_with(&["--eye-arcmin", "0"], &["--eye-arcmin", "more than 0"]);
+    line_with(&["--eye-arcmin", "-5"], &["--eye-arcmin", "more than 0"]);
     line_with(&["--eye-arcmin", "inf"], &["--eye-arcmin", "not a finite number"]);
     line_with(&["--mark-error-m", "-1"], &["--mark-error-m", "-1 m is below zero"]);
     line_with(&["--mark-error-m", "nan"], &["--mark-error-m", "not a finite number"]);
@@ -208,7 +211,7 @@ fn files_that_cannot_be_read() {
     says(&ask(".", &with_zones), 3, &[". cannot be read"]);
     says(&ask("broken.geojson", &with_zones), 3, &["broken.geojson", "line 1"]);
     says(&ask("empty.geojson", &with_zones), 3, &["empty.geojson"]);
-    says(&ask(harbour.to_str().unwrap(), &with_zones), 3, &["harbour-board.json", "file of zones"]);
+    says(&ask(harbour.to_str().unwrap(), &with_zones), 3, &["harbour-board.json", "a zone file"]);
     says(&ask(landmarks, &[]), 3, &["no zones are given", "--zones", "TAKELINE_ZONES"]);
     says(&ask(landmarks, &["--zones", "missing"]), 3, &["missing cannot be read"]);
     let one_broken = ["--zones", zones, "--zones", "broken.geojson"];

@@ -160,7 +160,7 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
     // Petrel Ground lists bass, Gannet Bank does not, and both bind
     (12, "bass", TakeAnswer::Release, "Gannet Bank"),
     // Petrel Ground allows a trap, Gannet Bank does not
-    (13, "mackerel", TakeAnswer::Release, "trap is not allowed gear"),
+    (13, "mackerel", TakeAnswer::Release, "trap is not allowed; the rule allows hook and line, hand net"),
     (14, "pollack", TakeAnswer::Release, "gill net is forbidden"),
     // launce is another name of the sand eel
     (15, "bass", TakeAnswer::Release, "launce breaks the bait rule"),

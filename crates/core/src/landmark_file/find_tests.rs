@@ -108,7 +108,8 @@ fn what_is_unknown_is_suggested_and_never_taken() {
         not_found("beacon"),
         format!("{start}\"beacon\"; did you mean \"day-beacon\" (Sallow Point Day Beacon)?")
     );
-    let whole = "the file has \"day-beacon\", \"chapel\", \"lone-pine\", \"mast\", \"perch\"";
+    let whole = "the file has \"day-beacon\", \"chapel\", \"lone-pine\", \"mast\", \"perch\", \"holm-barn\", \
+                 \"holm-cairn\"";
     assert_eq!(not_found("lighthouse"), format!("{start}\"lighthouse\"; {whole}"));
     assert_eq!(not_found(" "), format!("{start}\"\"; {whole}"));
 }
