@@ -158,7 +158,7 @@ fn a_catch_log_of_hemispheres_is_read_where_the_fish_was_caught_and_a_bad_accura
 
 #[test]
 fn times_of_a_table_without_an_offset_leave_open_what_was_in_force() {
-    let hours = json!({ "when": { "yearly": { "from": "07-04", "to": "07-31", "ends": "included" } } });
+    let hours = json!({ "crossing": { "allowed": false }, "when": { "yearly": { "from": "07-04", "to": "07-31", "ends": "included" } } });
     let square = [[-0.06, 51.00], [-0.04, 51.00], [-0.04, 51.02], [-0.06, 51.02]];
     let asked = files(&[&[zone("reserve", square, hours)]]);
     let ask = |header: &str, before: &str, behind: &str| {
@@ -191,7 +191,7 @@ fn times_of_a_table_without_an_offset_leave_open_what_was_in_force() {
 
 #[test]
 fn a_fix_of_a_clock_that_was_not_set_makes_no_gap_of_years_and_a_clock_never_set_leaves_the_season_open() {
-    let summer = json!({ "when": { "yearly": { "from": "06-01", "to": "08-31", "ends": "included" } } });
+    let summer = json!({ "crossing": { "allowed": false }, "when": { "yearly": { "from": "06-01", "to": "08-31", "ends": "included" } } });
     let square = [[-0.06, 51.00], [-0.04, 51.00], [-0.04, 51.02], [-0.06, 51.02]];
     let asked = files(&[&[zone("reserve", square, summer)]]);
     let row = |step: u32, clock: &str, year: &str| {
