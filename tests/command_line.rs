@@ -550,4 +550,33 @@ mod screen {
         let json = place.run(&[&question[..], &["--color", "always", "--format", "json"]].concat()).out;
         assert!(!json.contains('\u{1b}'), "{json}");
     }
+
+    #[test]
+    fn brief_is_the_first_lines_of_the_whole_answer_and_ends_alike() {
+        let place = Place::new();
+        let marks = ["--landmarks", "demo-data/landmarks.geojson", "--zones", "demo-data/zones"];
+        let pair = ["--front", "day-beacon", "--rear", "lone-pine"];
+        let bearing = ["--in-line", "day-beacon; lone-pine", "--bearing", "mast; 143 magnetic"];
+        let trip = "demo-data/trips/launch-and-cross.gpx";
+        for asked in [
+            vec!["track", trip, "--zones", "demo-data/zones"],
+            [&["transit", "check", "--near", "100m", "--far", "1400m"][..], &pair, &marks, &TIME].concat(),
+            [
+                &["transit", "find", "--zone", "sallow-cove", "--launch", "45.1170 -30.1190"][..],
+                &marks,
+                &TIME,
+            ]
+            .concat(),
+            [&["transit", "cross"][..], &bearing, &marks, &TIME].concat(),
+        ] {
+            let whole = place.run(&asked);
+            let brief = place.run(&[&asked[..], &["--brief"]].concat());
+            assert_eq!(brief.status, whole.status, "{asked:?}: {}", brief.err);
+            let (first, _) = whole.out.split_once("\n\n").unwrap();
+            assert_eq!(brief.out, format!("{first}\n"), "{asked:?}");
+            assert!(brief.out.lines().count() <= 5, "{asked:?}: {}", brief.out);
+            let json = place.run(&[&asked[..], &["--brief", "--format", "json"]].concat());
+            assert_eq!((json.status, json.out.as_str()), (2, ""), "{asked:?}");
+        }
+    }
 }

@@ -52,7 +52,7 @@ fn a_page_and_a_document_tell_why_nothing_is_settled() {
     let told = run(folder.path(), &["--html", "page.html", "--format", "json"]);
     assert_eq!(told.status, 3, "{}", told.err);
     let page = fs::read_to_string(folder.path().join("page.html")).unwrap();
-    assert!(page.contains("NOT SETTLED") && page.contains("swapped"), "{page}");
+    assert!(page.contains("Not settled") && page.contains("swapped"), "{page}");
     assert!(!page.contains("No visit to a loaded zone, certain or possible"), "{page}");
     let because = told.json()["undecided_because"].to_string();
     assert!(because.contains("likely misread") && because.contains("swapped"), "{because}");

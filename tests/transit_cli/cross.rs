@@ -209,7 +209,7 @@ fn lines_that_give_no_position_are_refused() {
     with(&["--angle", "mast; chapel; 200"], &["200°", "below 180°"]);
     with(&["--angle", "mast; chapel; wide"], &["--angle", "“wide”"]);
     with(&["--angle", "mast; chapel"], &["--angle", "\"LEFT; RIGHT; 43.5\""]);
-    with(&["--angle", "mast; mast; 20"], &["the same place", "two marks"]);
+    with(&["--angle", "mast; mast; 20"], &["the same place", "two different marks"]);
     with(&["--in-line", "mast; mast"], &["--in-line", "the same place"]);
     with(&["--in-line", "mast"], &["--in-line", "\"FRONT; REAR\""]);
     with(

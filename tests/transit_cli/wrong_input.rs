@@ -107,7 +107,7 @@ fn latitude_and_longitude_exchanged() {
     // far from the zones for no reason that can be seen: answered, but not without a word
     let elsewhere = check("50.1252 -10.1310", "50.1255 -10.1120");
     assert_eq!(elsewhere.status, 0);
-    assert!(elsewhere.err.contains("whether these are the zones you need"), "{}", elsewhere.err);
+    assert!(elsewhere.err.contains("that these are the zones you need"), "{}", elsewhere.err);
     assert!(elsewhere.unwrapped().contains("so the line shows no limit"), "{}", elsewhere.out);
 }
 

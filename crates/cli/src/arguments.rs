@@ -303,6 +303,10 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = threads)]
     pub(crate) threads: Option<NonZero<usize>>,
 
+    /// Only the first lines: the answer, why, and what settles it
+    #[arg(long)]
+    pub(crate) brief: bool,
+
     /// Text for people or JSON for programs, one line per log where there are several
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
     pub(crate) format: Format,

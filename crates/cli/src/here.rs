@@ -14,6 +14,7 @@ use crate::failure::{Stop, say};
 use crate::fix_rows::RowDefaults;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::ordered_workers::threads_or_cores;
+use crate::screen::refuse_brief_json;
 use crate::{accuracy, species, zone_files};
 
 /// Answers `takeline here`.
@@ -28,9 +29,7 @@ pub(crate) fn run(asked: &HereArguments, units: Units) -> Result<ExitStatus, Sto
 }
 
 fn one(asked: &HereArguments, units: Units, out: &mut impl Write) -> Result<ExitStatus, Stop> {
-    if asked.brief && asked.format == Some(Format::Json) {
-        return Err(Stop::Usage("--brief shortens the text; leave it out with --format json".into()));
-    }
+    refuse_brief_json(asked.brief, asked.format.unwrap_or(Format::Human))?;
     let question = question(asked)?;
     let time = FixTime::or_now(asked.time.as_ref());
     let printed = position(asked)?;

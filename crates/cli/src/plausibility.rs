@@ -18,7 +18,7 @@ pub(crate) fn refuse_slip(what: &str, zones: &ZoneSet, position: Position) -> Re
     };
     let far = format!("{what}: the nearest loaded zone is {:.0} km away", distance.metres() / 1000.0);
     let Some(found) = assessment.misreading else {
-        say(&format!("warning: {far}: check the position, and whether these are the zones you need"));
+        say(&format!("warning: {far}: check the position, and that these are the zones you need"));
         return Ok(());
     };
     let (latitude_deg, longitude_deg) =

@@ -7,7 +7,8 @@ use anstream::{AutoStream, ColorChoice};
 use anstyle::Style;
 use clap::{Args, ValueEnum};
 
-use crate::arguments::columns;
+use crate::arguments::{Format, columns};
+use crate::failure::Stop;
 
 /// The width where nobody says one and there is no terminal: of a small phone, so that nothing is cut off anywhere.
 const NOT_KNOWN: usize = 40;
@@ -45,6 +46,13 @@ impl ScreenArguments {
         let is_terminal = io::stdout().is_terminal();
         let found = is_terminal.then(terminal_size::terminal_size).flatten();
         found.map_or(NOT_KNOWN, |(width, _)| usize::from(width.0).clamp(NARROWEST, MOST_LEGIBLE))
+    }
+
+    /// The first lines of a text, which answer, and nothing of what stands below them; as the screen shows them.
+    pub(crate) fn shown_in_brief<'t>(&self, text: &'t str) -> Cow<'t, str> {
+        // they end where the first section begins
+        let first = text.split_once("\n\n").map_or(text.len(), |(first, _)| first.len() + 1);
+        self.shown(text.get(..first).unwrap_or(text))
     }
 
     /// A text as the screen shows it: the words that answer it stand out, if they may.
@@ -85,6 +93,14 @@ fn emphasised(text: &str) -> String {
     let rest = text.get(answer.len()..).unwrap_or_default();
     let bold = Style::new().bold();
     format!("{bold}{answer}{bold:#}{rest}")
+}
+
+/// JSON holds everything, or nothing could be found in it.
+pub(crate) fn refuse_brief_json(brief: bool, format: Format) -> Result<(), Stop> {
+    if brief && format == Format::Json {
+        return Err(Stop::Usage("--brief shortens the text; leave it out with --format json".into()));
+    }
+    Ok(())
 }
 
 #[cfg(test)]

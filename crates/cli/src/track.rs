@@ -22,11 +22,13 @@ use crate::kept_file::{KeptFile, StandardOutput, folder_of, refuse_overwriting, 
 use crate::log_reading::{Found, find};
 use crate::ordered_workers::{in_order, threads_or_cores};
 use crate::progress::Progress;
+use crate::screen::refuse_brief_json;
 use crate::trip::{Along, Answered, Trip, Wanted, quoted};
 use crate::{accuracy, zone_files};
 
 /// Answers `takeline track`.
 pub(crate) fn run(asked: &TrackArguments, units: UnitsName) -> Result<ExitStatus, Stop> {
+    refuse_brief_json(asked.brief, asked.format)?;
     let logs = find(&asked.logs)?;
     let trip = trip(asked, units, logs.len())?;
     let mut outputs = Outputs::open(asked, &logs)?;
@@ -46,10 +48,10 @@ pub(crate) fn run(asked: &TrackArguments, units: UnitsName) -> Result<ExitStatus
         |(done, answered): (u64, Answered)| {
             progress.add(done, || format!("{} of {} tracks", answered_logs + 1, logs.len()));
             answered.talk.iter().for_each(|text| say(text));
-            let text = if trip.format == Format::Human {
-                asked.screen.shown(&answered.out)
-            } else {
-                (&*answered.out).into()
+            let text = match trip.format {
+                Format::Human if asked.brief => asked.screen.shown_in_brief(&answered.out),
+                Format::Human => asked.screen.shown(&answered.out),
+                Format::Json => (&*answered.out).into(),
             };
             out.write_all(text.as_bytes())?;
             // the next one may take long

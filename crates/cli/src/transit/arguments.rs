@@ -1,5 +1,6 @@
 //! What can be typed after `takeline transit`.
 
+use std::borrow::Cow;
 use std::path::PathBuf;
 
 use clap::builder::NonEmptyStringValueParser;
@@ -207,12 +208,23 @@ pub(crate) struct CheckArguments {
 /// How the answer is written.
 #[derive(Debug, Args)]
 pub(crate) struct FormArguments {
+    /// Only the first lines: the answer, why, and what settles it
+    #[arg(long)]
+    pub(crate) brief: bool,
+
     /// Text for people or JSON for programs
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
     pub(crate) format: Format,
 
     #[command(flatten)]
     pub(crate) screen: ScreenArguments,
+}
+
+impl FormArguments {
+    /// A text as it was asked for.
+    pub(super) fn shown<'t>(&self, text: &'t str) -> Cow<'t, str> {
+        if self.brief { self.screen.shown_in_brief(text) } else { self.screen.shown(text) }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -47,7 +47,7 @@ pub(crate) fn run(asked: &CalibrateArguments, units: Units) -> Result<ExitStatus
     match asked.form.format {
         Format::Human => {
             let text = transit_calibrate_text(&document, asked.form.screen.width());
-            outputs::print(&asked.form.screen.shown(&text))?;
+            outputs::print(&asked.form.shown(&text))?;
         }
         Format::Json => outputs::print_json(&document)?,
     }

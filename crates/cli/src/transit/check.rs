@@ -30,7 +30,7 @@ pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, St
     match asked.form.format {
         Format::Human => {
             let text = transit_text(&shown, asked.form.screen.width());
-            outputs::print(&asked.form.screen.shown(&text))?;
+            outputs::print(&asked.form.shown(&text))?;
         }
         Format::Json => outputs::print_json(&document(&report, &English, asked))?,
     }

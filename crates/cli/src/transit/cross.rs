@@ -40,7 +40,7 @@ pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, St
     match asked.form.format {
         Format::Human => {
             let text = transit_cross_text(&document, asked.form.screen.width());
-            outputs::print(&asked.form.screen.shown(&text))?;
+            outputs::print(&asked.form.shown(&text))?;
         }
         Format::Json => outputs::print_json(&document)?,
     }

@@ -47,7 +47,7 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     match asked.form.format {
         Format::Human => {
             let text = transit_find_text(&document, asked.form.screen.width());
-            outputs::print(&asked.form.screen.shown(&text))?;
+            outputs::print(&asked.form.shown(&text))?;
         }
         Format::Json => outputs::print_json(&document)?,
     }

@@ -5,9 +5,17 @@ use takeline_report::{ExitStatus, Units};
 use super::arguments::{TransitArguments, TransitCommand};
 use super::{calibrate, check, cross, find};
 use crate::failure::Stop;
+use crate::screen::refuse_brief_json;
 
 /// Answers `takeline transit …`.
 pub(crate) fn run(asked: &TransitArguments, units: Units) -> Result<ExitStatus, Stop> {
+    let form = match &asked.command {
+        TransitCommand::Check(asked) => &asked.form,
+        TransitCommand::Find(asked) => &asked.form,
+        TransitCommand::Calibrate(asked) => &asked.form,
+        TransitCommand::Cross(asked) => &asked.form,
+    };
+    refuse_brief_json(form.brief, form.format)?;
     match &asked.command {
         TransitCommand::Check(asked) => check::run(asked, units),
         TransitCommand::Find(asked) => find::run(asked, units),

@@ -600,7 +600,7 @@ fn settle(
         None if settings.access.is_none() && visits.iter().any(|visit| binds_some(document, visit)) => {
             "give --access boat, shore or diving".into()
         }
-        Some(_) | None => "nothing in this log will do".into(),
+        Some(_) | None => return Third::Settle("Nothing in this log can settle it".into()),
     };
     settled_by(&way)
 }
