@@ -108,7 +108,7 @@ fn latitude_and_longitude_exchanged() {
     let elsewhere = check("50.1252 -10.1310", "50.1255 -10.1120");
     assert_eq!(elsewhere.status, 0);
     assert!(elsewhere.err.contains("that these are the zones you need"), "{}", elsewhere.err);
-    assert!(elsewhere.unwrapped().contains("so the line shows no limit"), "{}", elsewhere.out);
+    assert!(elsewhere.unwrapped().contains("so the line shows no boundary"), "{}", elsewhere.out);
 }
 
 #[test]
