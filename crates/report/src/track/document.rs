@@ -37,7 +37,7 @@ pub struct TrackDocument<'a> {
     pub closest_approach: Vec<ClosestDocument<'a>>,
     /// Catches, in the order of their log.
     pub catches: Vec<CatchDocument<'a>>,
-    /// Way from fix to fix, suspects and gaps left out.
+    /// Distance from fix to fix, suspects and gaps left out.
     #[serde(rename = "path_m")]
     pub path: Metres,
     /// Straight across the gaps, the least that was made in them.
@@ -178,7 +178,7 @@ pub struct GapDocument<'a> {
     /// How far from the straight way the boat can have been at most, or null.
     #[serde(rename = "reach_m")]
     pub reach: Option<Metres>,
-    /// Whether no boat makes that way in that time.
+    /// Whether no boat can cover that in the time.
     pub impossible: bool,
     /// Whether one trip ended before it and another began after it.
     pub between_trips: bool,

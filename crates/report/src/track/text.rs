@@ -93,14 +93,14 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
     }
     page.field("at most", &words.possible_span(visit));
     page.field("deepest", &words.depth(visit));
-    page.field("way", &words.visit_way(visit));
+    page.field("distance travelled", &words.visit_way(visit));
     if let Some(speeds) = visit.speed_kn {
         page.field("speed", &words.speeds(speeds));
     }
     stops(page, visit);
     page.fields("moved", &visit.movement);
     if !visit.movement.is_empty() {
-        page.field("what for", "not known; a track does not show it");
+        page.field("why", "a track cannot show that");
     }
     rule_then(page, document, visit);
 }
@@ -172,7 +172,7 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
         page.field("from", &utc(first));
         page.field("to", &utc(last));
     }
-    page.field("way", &way(document.words.units(), document.path));
+    page.field("distance travelled", &way(document.words.units(), document.path));
     if document.gap_path.metres() > 0.0 {
         let least = way(document.words.units(), document.gap_path);
         page.field("and in gaps", &format!("at least {least}, straight across them"));
@@ -225,7 +225,7 @@ fn settings(page: &mut Page, document: &TrackDocument<'_>) {
     let (settings, units) = (&document.settings, document.words.units());
     page.heading("SETTINGS");
     let (doubt, source) = (figures::doubt(units, settings.uncertainty_95), settings.uncertainty_source);
-    page.field("doubt of a fix", &format!("{doubt} (95 %), {source}, where the log has none of its own"));
+    page.field("accuracy of a fix", &format!("{doubt} (95 %), {source}, where the log gives none"));
     if let Some(metres) = settings.metres_per_hdop {
         page.field(
             "dilution of precision",
@@ -235,7 +235,7 @@ fn settings(page: &mut Page, document: &TrackDocument<'_>) {
     let top = figures::speed(units, settings.top_speed_kn);
     page.field("top speed", &format!("{top}, {}", settings.top_speed_source));
     page.field("a gap", &format!("longer than {}", span(settings.gap_after_s)));
-    page.field("a visit goes on over", &format!("{} outside nearby", span(settings.linger_s)));
+    page.field("visits merged over", &format!("absences of up to {}, just outside", span(settings.linger_s)));
     page.field("a stop", &format!("slower than {}", figures::speed(units, settings.stop_below_kn)));
     if let Some(radius) = document.trimmed_ends {
         let radius = way(units, radius);

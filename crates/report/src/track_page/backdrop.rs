@@ -59,13 +59,13 @@ impl Backdrop {
         // some programs begin a file with a byte order mark
         let text = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
         let document: Value = serde_json::from_slice(text)
-            .map_err(|error| wrong(None, format!("it is no JSON: {error}; give a GeoJSON file")))?;
+            .map_err(|error| wrong(None, format!("it is not JSON: {error}; give a GeoJSON file")))?;
         let mut parts = Vec::new();
         match document.get("type").and_then(Value::as_str) {
             Some("FeatureCollection") => {
                 let features = document.get("features").and_then(Value::as_array);
                 let features =
-                    features.ok_or_else(|| wrong(None, "its \"features\" are no list".to_owned()))?;
+                    features.ok_or_else(|| wrong(None, "its \"features\" are not a list".to_owned()))?;
                 for (number, feature) in features.iter().enumerate() {
                     let called = called(number + 1, feature);
                     of_feature(feature, &mut parts).map_err(|reason| wrong(Some(called), reason))?;
@@ -73,11 +73,11 @@ impl Backdrop {
             }
             Some("Feature") => of_feature(&document, &mut parts).map_err(|reason| wrong(None, reason))?,
             Some(_) => of_geometry_value(document, &mut parts).map_err(|reason| wrong(None, reason))?,
-            None => return Err(wrong(None, "it is no GeoJSON: it has no \"type\"".to_owned())),
+            None => return Err(wrong(None, "it is not GeoJSON: it has no \"type\"".to_owned())),
         }
         if parts.is_empty() {
             let reason =
-                "it holds no line and no polygon, so there is nothing to draw; give a coastline or an area";
+                "it has no line and no polygon, so there is nothing to draw; give a coastline or an area";
             return Err(wrong(None, reason.to_owned()));
         }
         let sha256 =
@@ -190,7 +190,9 @@ fn place(coordinates: &geojson::Position) -> Result<Position, String> {
         return Err("a point of it has no latitude; write longitude and latitude in degrees".to_owned());
     };
     Position::from_degrees(*latitude_deg, *longitude_deg).map_err(|error| {
-        format!("[{longitude_deg}, {latitude_deg}] is no place: {error}; write longitude first, in degrees")
+        format!(
+            "[{longitude_deg}, {latitude_deg}] is not a place: {error}; write longitude first, in degrees"
+        )
     })
 }
 

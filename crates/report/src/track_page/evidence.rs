@@ -76,7 +76,7 @@ fn zone_file(file: &ZoneFile) -> Markup {
             div { dt { "SHA-256" } dd .hash { (sanitised(&file.sha256)) } }
             @if let Some(title) = &file.title { div { dt { "Title" } dd { (sanitised(title)) } } }
             div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
-            @if let Some(until) = file.valid_until { div { dt { "Vouched for until" } dd { (utc_spaced(until)) } } }
+            @if let Some(until) = file.valid_until { div { dt { "Valid until" } dd { (utc_spaced(until)) } } }
             @if let Some(licence) = &file.licence { div { dt { "Licence" } dd { (sanitised(licence)) } } }
         }
     }
@@ -89,7 +89,7 @@ fn unplaced(zones: &[Zone]) -> Markup {
     });
     html! {
         @for (zone, reason) in unknown {
-            p { strong { "Boundary not known: " } (sanitised(&zone.name)) " (" (sanitised(reason)) "). Nowhere near it can be called outside." }
+            p { strong { "Boundary not known: " } (sanitised(&zone.name)) " (" (sanitised(reason)) "). No place near it can be called outside." }
         }
     }
 }
@@ -99,7 +99,7 @@ fn settings(settings: &SettingsDocument, units: Units) -> Markup {
     html! {
         dl .facts {
             div {
-                dt { "Accuracy of fixes that bring none of their own" }
+                dt { "Accuracy of fixes that have none of their own" }
                 dd { (figures::doubt(units, settings.uncertainty_95)) " at 95\u{a0}%, " (settings.uncertainty_source) }
             }
             div {
@@ -145,7 +145,7 @@ pub(super) fn log(sheet: &Sheet<'_>) -> Markup {
                 div { dt { "Without a time" } dd { (quality.without_time) } }
                 div { dt { "First time" } dd { (input.first_time.map_or("none".to_owned(), utc_spaced)) } }
                 div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), utc_spaced)) } }
-                div { dt { "Way from fix to fix" } dd { (figures::distance(sheet.document.words.units(), sheet.document.path, Metres::ZERO)) } }
+                div { dt { "Distance from fix to fix" } dd { (figures::distance(sheet.document.words.units(), sheet.document.path, Metres::ZERO)) } }
             }
             @for sentence in sheet.document.words.log_order(quality) { p { (sentence) } }
             (suspects(sheet))
@@ -160,7 +160,7 @@ fn suspects(sheet: &Sheet<'_>) -> Markup {
     let counts = sheet.document.quality.counts();
     html! {
         h3 { "Suspect fixes" }
-        p { "They are left out of what is called certain. None of them is deleted: each still stands in the log at the line given." }
+        p { "They are left out of what is called certain. None of them is deleted: each is still in the log, at the line given." }
         dl .facts {
             @for (kind, count) in counts {
                 div { dt { (words.suspicion(kind)) } dd { (count) } }
@@ -207,10 +207,10 @@ fn gaps(sheet: &Sheet<'_>) -> Markup {
         @if gap_count == 0 {
             p { "None." }
         } @else {
-            p { "While nothing was logged the boat may have been anywhere within reach; the map outlines that water." }
+            p { "While nothing was logged, the boat may have been anywhere within reach; the map outlines that water." }
             (folded(listed.len(), "gaps, in the order of the log", &html! {
                 table {
-                    thead { tr { th scope="col" { "Lines" } th scope="col" { "How long" } th scope="col" { "From" } th scope="col" { "To" } th scope="col" { "Off the straight way, at most" } } }
+                    thead { tr { th scope="col" { "Lines" } th scope="col" { "How long" } th scope="col" { "From" } th scope="col" { "To" } th scope="col" { "Off the straight line, at most" } } }
                     tbody { @for gap in &listed { (gap_row(words, gap)) } }
                 }
             }))

@@ -64,7 +64,7 @@ pub fn track_page_over(document: &TrackDocument<'_>, backdrops: &[Backdrop]) -> 
                 div .first {
                     (top::top(sheet))
                     @if let Some(frame) = &frame { (picture(sheet, frame, backdrops)) } @else {
-                        p .notice { "The log holds no fix that could be drawn, so there is no map." }
+                        p .notice { "The log has no fix that could be drawn, so there is no map." }
                     }
                     (top::further(sheet))
                 }
@@ -128,7 +128,7 @@ fn distance(sheet: &Sheet<'_>, frame: &Frame) -> Markup {
                         (plot.drawing(sheet, &data))
                         // shown by the script, which alone can move it
                         div #walk hidden {
-                            label for="step" { "Walk along the track: drag, or use the arrow keys" }
+                            label for="step" { "Step through the track: drag, or use the arrow keys" }
                             input #step type="range" min="0" max=(sketch.len().saturating_sub(1)) value="0";
                             output #said for="step" aria-live="polite" {}
                         }

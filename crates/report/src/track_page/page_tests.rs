@@ -247,7 +247,7 @@ fn a_bad_backdrop_names_file_feature_and_what_mends_it() {
     for (text, said) in [
         ("{".to_owned(), "coast.geojson: it is no JSON"),
         ("{}".to_owned(), "coast.geojson: it is no GeoJSON"),
-        (r#"{ "type": "FeatureCollection" }"#.to_owned(), "its \"features\" are no list"),
+        (r#"{ "type": "FeatureCollection" }"#.to_owned(), "its \"features\" are not a list"),
         (feature("null"), "it holds no line and no polygon"),
         (
             feature(r#"{ "type": "LineString", "coordinates": [[-30, 45], [-30, 95]] }"#),

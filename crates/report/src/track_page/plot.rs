@@ -134,11 +134,11 @@ impl Plot {
     pub(super) fn caption(&self, sheet: &Sheet<'_>) -> String {
         let along = match self.times {
             Some((first, _)) => {
-                format!("Times on the clock of {}.", zone_name(&sheet.clock, first))
+                format!("Times are by the clock of {}.", zone_name(&sheet.clock, first))
             }
-            None => "The log lacks times, so the fixes follow each other evenly.".to_owned(),
+            None => "The log has no times, so the fixes are spaced evenly.".to_owned(),
         };
-        let cut = if self.cut_off { " Greater distances are drawn on the upper edge." } else { "" };
+        let cut = if self.cut_off { " Greater distances are drawn along the top." } else { "" };
         format!(
             "{} to the nearest boundary: above 0 outside, below 0 inside. The pale band is the uncertainty, 95\u{a0}%. {along}{cut}",
             self.unit_name

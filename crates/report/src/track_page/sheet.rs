@@ -48,7 +48,7 @@ pub enum PageError {
         count: usize,
     },
     /// A plan: nothing says that anybody went.
-    #[error("it holds routes only, and a page is of a trip that was made")]
+    #[error("it holds only routes, and a page is for a trip")]
     Plan,
     /// A visit cannot be drawn without a place that is withheld.
     #[error(

@@ -49,9 +49,9 @@ pub(super) fn whose_clock(document: &TrackDocument<'_>, zone: &TimeZone) -> Stri
     let offset = zone.to_offset(first);
     let name = zone_name(zone, first);
     if offset.seconds() == 0 {
-        format!("Times are by the clock of {name}, which is UTC that day.")
+        format!("Times are by the clock of {name}, which is UTC on that day.")
     } else {
-        format!("Times are by the clock of {name}, UTC{offset} that day.")
+        format!("Times are by the clock of {name}, UTC{offset} on that day.")
     }
 }
 

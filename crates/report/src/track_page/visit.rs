@@ -134,7 +134,7 @@ fn stops(sheet: &Sheet<'_>, visit: &VisitDocument<'_>, zone: &TimeZone) -> Marku
         @if visit.stops.is_empty() && (visit.evidence == Evidence::Gap || visit.off_the_way.is_some()) {
             p { "Not known: nothing was logged." }
         } @else if visit.stops.is_empty() {
-            p { "None slower than the speed of a stop." }
+            p { "None as slow as a stop." }
         } @else {
             ol {
                 @for stop in &visit.stops {
@@ -165,7 +165,7 @@ fn movement(visit: &VisitDocument<'_>) -> Markup {
         @if !visit.movement.is_empty() {
             h4 { "How the boat moved" }
             ul { @for sentence in &visit.movement { li { (sanitised(sentence)) } } }
-            p .fine { "A description of the motion. It does not say what anybody aboard was doing." }
+            p .fine { "How the boat moved. This does not say what anybody on board was doing." }
         }
     }
 }
@@ -185,7 +185,7 @@ fn rule(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
                     @if visit.in_force != Tristate::No {
                         @for reason in &visit.binds_because { br; (sanitised(reason)) }
                     }
-                    @if zone.may_change_by_notice { br; "It may be changed by notice, which no file can know." }
+                    @if zone.may_change_by_notice { br; "It may be changed by a notice, which no file can know." }
                 }
             }
             div { dt { "Instrument" } dd { (sanitised(&source.instrument)) } }
@@ -254,9 +254,9 @@ pub(super) fn crossings(sheet: &Sheet<'_>) -> Markup {
         section #crossings {
             h2 { "Crossings" }
             @if crossings.is_empty() {
-                p { "No straight way between two fixes crosses the boundary of a loaded zone." }
+                p { "No straight line between two fixes crosses the boundary of a loaded zone." }
             } @else {
-                p { "Where the straight way between two fixes meets a boundary. Numbers are those of the visits, as on the map." }
+                p { "Where the straight line between two fixes meets a boundary. Numbers are those of the visits, as on the map." }
                 (evidence::folded(crossings.len(), "crossings, in the order of the track", &table))
             }
         }

@@ -13,7 +13,7 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         Reason::Rule { reason } => words.rule_reason(reason),
         Reason::InForce { reason } => words.in_force_reason(reason),
         Reason::Fix { reason } => words.reason(reason),
-        Reason::RuleChanged => "the rule changed while the visit went on".into(),
+        Reason::RuleChanged => "the rule changed during the visit".into(),
         Reason::Displaced { by, is_sure } => {
             let perhaps = if *is_sure { "" } else { "perhaps " };
             format!("{perhaps}displaced by {} ({})", by.zone, by.clause)
@@ -26,11 +26,10 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         }
         Reason::CountsAgainstBag { note } => words.bag_note(note),
         Reason::RowAtNullIsland => {
-            "the row's 0, 0 is what receivers write without a fix, and no position".into()
+            "the row's 0, 0 is what receivers write without a fix; it is not a position".into()
         }
         Reason::ContradictsTrack { reach_m, top_speed_kn } => format!(
-            "its own position lies farther from where its track has the boat then than the {} that doubts and {} \
-             allow: one of the two is wrong",
+            "its own position is farther from where the track has the boat then than the {} that the uncertainties and {} allow: one of the two is wrong",
             figures::whole(units, *reach_m),
             figures::plain(&figures::speed(units, *top_speed_kn))
         ),
@@ -39,15 +38,15 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
             format!("no position at that time: {}", words.missing_position(*why))
         }
         Reason::LengthNearLimit { length_cm, error_cm } => format!(
-            "{length_cm} cm is so near to a limit that a measure good to {error_cm} cm does not settle it"
+            "{length_cm} cm is so near a limit that a measurement good to {error_cm} cm does not settle it"
         ),
-        Reason::BindingUnsettled { zone } => format!("whether {zone} applied there and then is not settled"),
+        Reason::BindingUnsettled { zone } => format!("it is undecided whether {zone} applied there and then"),
         Reason::SeveralBoats => {
-            "the log is of several boats, and nothing says which of them it was aboard".into()
+            "the log is of several boats, and does not say which one the fish was on".into()
         }
         Reason::KeptUnsaid => "the row does not say whether the fish was kept".into(),
-        Reason::BeforeOrAfterUnknown => "nothing says whether that was before or after the catch".into(),
-        Reason::PerhapsNeverInside => "the boat was perhaps never inside".into(),
+        Reason::BeforeOrAfterUnknown => "it is not known whether that was before or after the catch".into(),
+        Reason::PerhapsNeverInside => "the boat may never have been inside".into(),
         other => other.code().to_owned(),
     }
 }
@@ -55,19 +54,18 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
 pub(crate) fn missing_position(why: NoPosition) -> String {
     match why {
         NoPosition::OnlySuspectFixes => {
-            "the log has only fixes about that time that cannot be believed".into()
+            "around that time the log has only fixes that cannot be believed".into()
         }
         NoPosition::FixesTooFarApart => {
-            "the two fixes about that time are farther apart than the boat can have gone".into()
+            "the two fixes around that time are farther apart than the boat can have gone".into()
         }
         NoPosition::NothingLogged { gap_s, from, to, within_s } => format!(
-            "nothing was logged for {gap_s:.0} s about that time, from {from} to {to}; positions are taken from between \
-             fixes at most {within_s:.0} s apart"
+            "nothing was logged for {gap_s:.0} s around that time, from {from} to {to}; positions are only taken from between fixes at most {within_s:.0} s apart"
         ),
         NoPosition::TrackEnded { before_s } => format!("the track ends {before_s:.0} s before"),
         NoPosition::TrackBegins { after_s } => format!("the track begins {after_s:.0} s after"),
         NoPosition::NoTimedFix => {
-            "the track has no fix with a time, or none that is for sure this boat's".into()
+            "the track has no fix with a time, or none that is surely this boat's".into()
         }
         other => other.code().to_owned(),
     }
@@ -77,12 +75,12 @@ pub(crate) fn bag_unknown(unknown: BagUnknown) -> String {
     match unknown {
         BagUnknown::Day => "the row has no time, so its day is not known".into(),
         BagUnknown::Person => "the row does not say who caught it, and others do".into(),
-        BagUnknown::OthersOfTheDay => "fish kept that day that are not in this log".into(),
+        BagUnknown::OthersOfTheDay => "any fish kept that day that are not in this log".into(),
         BagUnknown::OthersOfTheTrip => {
-            "fish kept on the trip that are not in this log; a local day is taken for a trip".into()
+            "any fish kept on the trip that are not in this log; a local day counts as a trip".into()
         }
         BagUnknown::StillAboard => {
-            "fish kept on other days, and whether the earlier fish of this log were still aboard".into()
+            "any fish kept on other days, and whether the earlier fish of this log were still on board".into()
         }
         other => other.code().to_owned(),
     }
@@ -92,13 +90,13 @@ pub(crate) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
     match remedy {
         Remedy::Rule { remedy } => words.rule_remedy(remedy),
         Remedy::Fix { remedy } => words.remedy(remedy),
-        Remedy::MendTheRow => "find out which is right, and mend the row's time or position".into(),
+        Remedy::MendTheRow => "find out which is right, and correct the row's time or position".into(),
         Remedy::SayWhenOrWhere => "say when or where it was caught".into(),
         Remedy::SayWhere => "say where it was caught".into(),
         Remedy::MeasureAgain => "measure it again, more closely".into(),
-        Remedy::SayWhatWasKept => "say of every row what was kept, when, and by whom".into(),
+        Remedy::SayWhatWasKept => "for every row, say what was kept, when, and by whom".into(),
         Remedy::SayWhetherKept => "say whether it was kept".into(),
-        Remedy::GiveLogOfThatBoat => "give the log of the boat that it was aboard alone".into(),
+        Remedy::GiveLogOfThatBoat => "give the log of the boat that the fish was on, alone".into(),
         other => other.code().to_owned(),
     }
 }
@@ -106,7 +104,7 @@ pub(crate) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
 pub(crate) fn bag_note(words: &(impl Words + ?Sized), note: &BagNote) -> String {
     let bag = words.bag(&note.bag);
     let counted = if !note.surely_over() && note.perhaps_over() {
-        format!("perhaps as many as {}, surely {}, of {bag}", note.at_most, note.last)
+        format!("perhaps as many as {}, certainly {}, of {bag}", note.at_most, note.last)
     } else if note.first >= note.last {
         format!("the {} of {bag}", ordinal(note.last))
     } else {

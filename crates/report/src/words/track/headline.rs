@@ -53,8 +53,8 @@ fn first(words: &(impl Words + ?Sized), document: &TrackDocument<'_>, verdict: &
     match verdict {
         Verdict::NoFix => vec!["NOT SETTLED: there is no fix in this log".into()],
         Verdict::MostlySuspect(_) => vec![
-            "NOT SETTLED: most fixes cannot be believed".into(),
-            "NOT SETTLED: most fixes not believed".into(),
+            "NOT SETTLED: most fixes cannot be right".into(),
+            "NOT SETTLED: most fixes look wrong".into(),
         ],
         Verdict::Misread(misreading) => log::misread_first(words, document, misreading),
         Verdict::Torn => vec![
@@ -68,7 +68,7 @@ fn first(words: &(impl Words + ?Sized), document: &TrackDocument<'_>, verdict: &
         Verdict::Against(found) => against(document, found),
         Verdict::Undecided(found) => undecided(document, found),
         Verdict::LineUnknown(zone) => vec![
-            format!("NOT SETTLED: nobody told where {} lies", zone.name),
+            format!("NOT SETTLED: it is not known where {} is", zone.name),
             "NOT SETTLED: a boundary is not known".into(),
         ],
         Verdict::PositionsLost => {
@@ -282,7 +282,7 @@ fn nothing_against_third(document: &TrackDocument<'_>, visits: &[&VisitDocument<
         visits.iter().any(|visit| visit.outcome.because_codes.iter().any(code))
     };
     let fact = if document.is_plan() {
-        "A plan, not a trip that was made"
+        "A plan, not a trip"
     } else if any(|reason| matches!(reason, OutcomeReason::TermKept { .. })) {
         "Terms kept, as far as a log shows"
     } else if any(|reason| matches!(reason, OutcomeReason::CrossingAllowed { .. })) {
@@ -318,8 +318,7 @@ fn against_further(
             OutcomeReason::CrossingForbidden { .. } => Some("Its rule lets no boat be there".to_owned()),
             _ => None,
         });
-        let third =
-            if document.is_plan() { Some("A plan, not a trip that was made".to_owned()) } else { asked };
+        let third = if document.is_plan() { Some("A plan, not a trip".to_owned()) } else { asked };
         return (second, Third::Fact(third.unwrap_or_default()));
     }
     let Some(caught) = found.catches.first() else { return (vec![String::new()], Third::default()) };
@@ -442,7 +441,7 @@ fn further(
         Verdict::NoFix => {
             let why = log::why_no_fix(document);
             let (second, way) =
-                why.unwrap_or_else(|| (vec!["Nothing was judged".into()], "give a log that has positions"));
+                why.unwrap_or_else(|| (vec!["Nothing was judged".into()], "give a log with positions"));
             (second, settled_by(way))
         }
         Verdict::Misread(misreading) => {
@@ -452,11 +451,11 @@ fn further(
         Verdict::Torn => (
             log::torn_second(words, document.audited_quality()),
             settled_by(
-                "find out which side of the jump is wrong, or --top-speed-kn if the boat is that fast",
+                "find out which side of the jump is wrong, or give --top-speed if the boat is that fast",
             ),
         ),
         Verdict::AccuracyUnread => (
-            vec!["So nobody knows how near it came".into()],
+            vec!["So it is not known how near it came".into()],
             settled_by("write it in metres from 0 up, as in 40.5, or leave it empty"),
         ),
         Verdict::MostlySuspect(doubt) => {
@@ -478,11 +477,12 @@ fn further(
         }
         Verdict::Undecided(found) => unsettled_further(words, document, found),
         Verdict::LineUnknown(zone) => {
-            (vec![zone.name.clone()], settled_by("a zone file that says where its line runs"))
+            (vec![zone.name.clone()], settled_by("a zone file that says where its boundary runs"))
         }
-        Verdict::PositionsLost => {
-            (log::lost_second(document.audited_quality()), settled_by("mend the places under READING"))
-        }
+        Verdict::PositionsLost => (
+            log::lost_second(document.audited_quality()),
+            settled_by("correct the places listed under READING"),
+        ),
         Verdict::Never => match document.closest_approach.first() {
             Some(closest) => (vec![format!("Nearest: {}", closest.zone_name)], near_when(closest)),
             None => (
@@ -563,7 +563,7 @@ fn settle(
     let settings = document.audit_settings();
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
-        Some(visit) if visit.suspect => "another log; these fixes are suspect".into(),
+        Some(visit) if visit.suspect => "another log: these fixes are suspect".into(),
         Some(visit)
             if visit.evidence == Evidence::Gap
                 && document.long_silence(visit).is_some_and(|gap| gap.may_be_pause) =>
@@ -572,7 +572,7 @@ fn settle(
         }
         Some(visit) if (is_in_reach_only(visit) || visit.gaps > 0) && !settings.top_speed_given => {
             let assumed = figures::assumed_speed(words.units(), settings.top_speed_kn);
-            format!("give --top-speed-kn ({assumed} is assumed)")
+            format!("give --top-speed ({assumed} is assumed)")
         }
         Some(visit) if visit.evidence == Evidence::BetweenFixes && !document.is_plan() => {
             "a log with more fixes".into()
@@ -586,13 +586,13 @@ fn settle(
                 && document.audited_quality().without_accuracy > 0 =>
         {
             let assumed = figures::whole(words.units(), settings.uncertainty.radius_95().metres());
-            format!("give --accuracy-m ({assumed} is assumed where the log has none)")
+            format!("give --accuracy ({assumed} is assumed where the log has none)")
         }
         None if settings.dates_doubtful && document.zone_unknown().is_some() => {
             "write the log's times with their offset from UTC".into()
         }
         None if settings.dates_doubtful => "find out the true dates of the log".into(),
-        None if document.is_plan() => "say when you mean to go, and ask again there and then".into(),
+        None if document.is_plan() => "say when you mean to go, and ask again when you are there".into(),
         None if visits.iter().any(|visit| visit.possible_s.is_none()) => "a log with times".into(),
         None if visits.iter().any(|visit| visit.in_force == Tristate::Undecided) => {
             "find out whether it was in force, see below".into()

@@ -29,7 +29,7 @@ pub(super) fn suspect_settle(worst: Suspicion) -> &'static str {
         Suspicion::OutOfOrder => "sort the log by time",
         Suspicion::Untimed => "a log with a time for each fix",
         Suspicion::Duplicate | Suspicion::Spike | Suspicion::ColdStart | _ => {
-            "a log for each receiver, or --top-speed-kn if the boat is that fast"
+            "a log for each receiver, or --top-speed if the boat is that fast"
         }
     }
 }
@@ -38,12 +38,12 @@ pub(super) fn suspect_settle(worst: Suspicion) -> &'static str {
 pub(super) fn why_no_fix(document: &TrackDocument<'_>) -> Option<(Vec<String>, &'static str)> {
     let (code, count) = document.worst_loss()?;
     let (what, settle) = match code {
-        "checksum-wrong" => ("sentences with a wrong checksum", "copy the log anew from the receiver"),
-        "sentence-unreadable" => ("damaged sentences", "copy the log anew from the receiver"),
-        "row-unreadable" => ("rows that are no fix", "mend the places under READING"),
-        "fix-void" => ("fixes that the receiver calls void", "a log of a receiver that had a fix"),
+        "checksum-wrong" => ("sentences with a wrong checksum", "copy the log from the receiver again"),
+        "sentence-unreadable" => ("damaged sentences", "copy the log from the receiver again"),
+        "row-unreadable" => ("rows that are not fixes", "correct the places listed under READING"),
+        "fix-void" => ("fixes that the receiver marked void", "a log of a receiver that had a fix"),
         "fix-not-measured" => ("positions that nobody measured", "a log of a receiver that had a fix"),
-        _ => ("positions that cannot be read", "mend the places under READING"),
+        _ => ("positions that cannot be read", "correct the places listed under READING"),
     };
     Some((vec![format!("Left out: {count} {what}"), format!("{count} {what}")], settle))
 }
@@ -53,13 +53,13 @@ pub(super) fn lost_second(quality: &Quality) -> Vec<String> {
     if quality.without_time == 0 && quality.order.lost > 0 {
         let lost = quality.order.lost;
         return vec![
-            format!("{lost} at an end of the log or in no order, without time or place"),
+            format!("{lost} without time or place, at an end of the log or in no order"),
             format!("{lost} records without time or place"),
         ];
     }
     if quality.without_time == 0 {
         return vec![
-            "Hours of records without a place, and no fix near".into(),
+            "Hours of records without a place, and no fix near them".into(),
             "Hours without a place".into(),
         ];
     }
@@ -89,13 +89,13 @@ pub(super) fn misread_first(
         let far = quality.far_since_misread;
         let log = format!("{far} of {} fixes", quality.fixes);
         return vec![
-            format!("NOT SETTLED: {log} {distance} from every zone, likely misread"),
-            format!("NOT SETTLED: {log} likely misread"),
-            "NOT SETTLED: part likely misread".to_owned(),
+            format!("NOT SETTLED: {log} {distance} from every zone, probably misread"),
+            format!("NOT SETTLED: {log} probably misread"),
+            "NOT SETTLED: part probably misread".to_owned(),
         ];
     }
     vec![
-        format!("NOT SETTLED: {distance} from every zone, likely misread"),
+        format!("NOT SETTLED: {distance} from every zone, probably misread"),
         format!("NOT SETTLED: {distance} from every zone"),
     ]
 }
@@ -128,7 +128,7 @@ pub(super) fn misread_further(
             ("Latitude and longitude swapped and a sign changed", "lat and lon swapped, sign wrong")
         }
     };
-    let second = vec![format!("{long}, it lies by {zone}"), format!("Likely {short}")];
+    let second = vec![format!("{long}, it is near {zone}"), format!("Probably {short}")];
     let place = document.shown(misreading.likely).0.map(figures::position);
     let place = place.map_or_else(String::new, |place| format!(", as at {place}"));
     (second, format!("write the log's positions as they were meant{place}"))
@@ -143,20 +143,19 @@ pub(crate) fn first_remarks(words: &(impl Words + ?Sized), document: &TrackDocum
         let distance =
             figures::distance(words.units(), misread.misreading.distance, misread.misreading.distance);
         remarks.push(format!(
-            "From line {} on {} of {} fixes lie far from every zone, the first {distance}. {}. What was done then is not judged.",
+            "From line {} on, {} of {} fixes are far from every zone, the first {distance} away. {}. What was done then is not judged.",
             misread.fix.place.line, quality.far_since_misread, quality.fixes, second[0]
         ));
     }
     if let Some(step_deg) = quality.order.digits_step_deg {
         remarks.push(format!(
-            "The log's positions have few digits: each may be off by {} north and south, and somewhat less east and west, \
-             beside its accuracy.",
+            "The log's positions have few digits: each may be off by {} north or south, and a little less east or west, on top of its accuracy.",
             figures::whole(words.units(), step_deg / 2.0 * METRES_A_DEGREE)
         ));
     }
     if document.has_unread_accuracy() {
         remarks.push(format!(
-            "An accuracy that the log states cannot be read; {} is used in its place, which may be too little.",
+            "The log states an accuracy that cannot be read; {} is used instead, which may be too little.",
             figures::whole(words.units(), document.settings.uncertainty_95.metres())
         ));
     }
@@ -165,13 +164,13 @@ pub(crate) fn first_remarks(words: &(impl Words + ?Sized), document: &TrackDocum
     }
     for (zone, _) in document.placed_nowhere().into_iter().filter(|(_, binds)| *binds == Tristate::No) {
         remarks.push(format!(
-            "Where {} lies is not known; its rule bound nobody here while the log was made.",
+            "It is not known where {} is; its rule did not bind this boat at any time in the log.",
             zone.name
         ));
     }
     if document.is_plan() {
         remarks.push(
-            "A plan, not a trip: the file holds routes only, and nothing says that anybody went.".to_owned(),
+            "A plan, not a trip: the file holds only routes, and does not say that anybody went.".to_owned(),
         );
     }
     remarks.extend(silences(document));
@@ -200,9 +199,11 @@ fn silences(document: &TrackDocument<'_>) -> Vec<String> {
     if let Some(silence) = silences.max_by(|one, other| long_s(one).total_cmp(&long_s(other))) {
         let long = span(long_s(silence));
         remarks.push(if silence.may_be_pause {
-            format!("Nothing was logged for {long}; if you were ashore, say --new-trip-after-h 6.")
+            format!("Nothing was logged for {long}; if you were ashore, give --new-trip-after-h 6.")
         } else {
-            format!("No place to believe was logged for {long}, though the log went on or jumps there.")
+            format!(
+                "For {long} the log has no place that can be believed, though it goes on, or jumps there."
+            )
         });
     }
     remarks.extend(quality.gaps.iter().filter_map(|gap| Some(open_end(gap.open?, gap.seconds?))));
@@ -221,14 +222,13 @@ fn silences(document: &TrackDocument<'_>) -> Vec<String> {
             format!(",{which} from {} to {}", utc(from), utc(to))
         });
         remarks.push(format!(
-            "Taken as {} trips: {silence} without a log between them{when}, and what was done then is not known and not \
-             judged.",
+            "Taken as {} trips, with {silence} without a log between them{when}; what was done then is not known and not judged.",
             pauses + 1
         ));
     }
     if quality.order.boats > 1 {
         remarks.push(format!(
-            "Parts of the log overlap in time: taken as {} boats or receivers, and none is joined to another.",
+            "Parts of the log overlap in time: they are taken as {} boats or receivers, and kept apart.",
             quality.order.boats
         ));
     }
@@ -241,17 +241,17 @@ fn open_end(open: OpenEnd, seconds: f64) -> String {
     match open {
         OpenEnd::BeforeTheFirst => {
             format!(
-                "The log begins {long} before the first place to believe; the boat came from anywhere within reach."
+                "The log begins {long} before the first place that can be believed; the boat may have come from anywhere within reach."
             )
         }
         OpenEnd::AfterTheLast => {
             format!(
-                "The log goes on for {long} behind the last place to believe; the boat went anywhere within reach."
+                "The log goes on for {long} after the last place that can be believed; the boat may have gone anywhere within reach."
             )
         }
         OpenEnd::Repeats => {
             format!(
-                "The last {long} of the log repeat one place; the boat lay there, or its receiver stood still."
+                "The last {long} of the log repeat one place; the boat lay there, or its receiver had stopped."
             )
         }
     }
@@ -266,14 +266,17 @@ pub(crate) fn order_sentences(quality: &QualityDocument<'_>) -> Vec<String> {
             sentences.push(format!("{count} {what}"));
         }
     };
-    say(order.newest_first, "fixes stood newest first and were turned round");
-    say(order.unordered, "fixes stood in no order of time and were sorted");
-    say(order.stretches_moved, "stretches stood elsewhere than their times and were put in order");
-    say(order.stretches_repeated, "stretches repeat another, fix by fix, and were left out");
-    say(order.times_all_the_same, "fixes have one and the same time, so it was not used");
-    say(order.times_taken, "fixes share a time over a way that no boat makes in it, so it was not used");
-    say(quality.lost, "records tell neither time nor place, and no fixes on both sides bound them");
-    say(order.times_placed, "fixes share a time or have none, and were placed between their neighbours");
+    say(order.newest_first, "fixes were newest first, and were turned round");
+    say(order.unordered, "fixes were not in order of time, and were sorted");
+    say(order.stretches_moved, "segments were out of order in time, and were put in order");
+    say(order.stretches_repeated, "segments repeat another one, fix by fix, and were left out");
+    say(order.times_all_the_same, "fixes all have the same time, so it was not used");
+    say(
+        order.times_taken,
+        "fixes share a time, but are farther apart than a boat can be in it, so it was not used",
+    );
+    say(quality.lost, "records have neither time nor place, and no fix on each side to place them");
+    say(order.times_placed, "fixes share a time, or have none, and were placed between their neighbours");
     sentences
 }
 
@@ -282,7 +285,7 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
     let counts = [
         (unread, "unreadable, and not counted"),
         (plans, "of routes only, and not counted"),
-        (unsettled, "not settled: the figures below are no more than what could be judged"),
+        (unsettled, "not settled: the figures below cover only what could be judged"),
     ];
     let counted = counts.into_iter().filter(|(count, _)| *count > 0);
     let sentence = |(count, what)| match count {

@@ -20,7 +20,7 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &OutcomeReason) -> S
     match reason {
         OutcomeReason::RestrictsNothing => "its rule restricts nothing".into(),
         OutcomeReason::NotInForce => "its rule was not in force then".into(),
-        OutcomeReason::DisplacedThen => "another zone's rule took its place then".into(),
+        OutcomeReason::DisplacedThen => "another zone's rule displaced it then".into(),
         OutcomeReason::OtherAccess => "its rule is for other ways of fishing".into(),
         OutcomeReason::NotBound => "its rule did not bind the boat at any moment".into(),
         OutcomeReason::CrossingAllowed { clause } => format!("a boat may cross{}", cited(clause.as_ref())),
@@ -33,10 +33,10 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &OutcomeReason) -> S
                 .into()
         }
         OutcomeReason::CrossingUnsettled { clause } => {
-            format!("the zone file leaves open whether a boat may be there{}", cited(clause.as_ref()))
+            format!("the zone file leaves it open whether a boat may be there{}", cited(clause.as_ref()))
         }
-        OutcomeReason::PerhapsOutside => "the boat was perhaps never inside".into(),
-        OutcomeReason::PerhapsNotBound => "the rule perhaps did not bind the boat then".into(),
+        OutcomeReason::PerhapsOutside => "the boat may never have been inside".into(),
+        OutcomeReason::PerhapsNotBound => "the rule may not have bound the boat then".into(),
         OutcomeReason::FishingIsAllowed => {
             "something may be taken there, and a boat that fishes is not crossing".into()
         }
@@ -87,7 +87,7 @@ fn term(words: &(impl Words + ?Sized), condition: &Condition, because: &[Conditi
 pub(crate) fn not_shown(words: &(impl Words + ?Sized), not_shown: &NotShown) -> String {
     match not_shown {
         NotShown::WhatWasDone => "gear, lines and fish".into(),
-        NotShown::GearState { words } => format!("the state of the gear: “{words}”"),
+        NotShown::GearState { words } => format!("the your gear: “{words}”"),
         NotShown::Law { text } => format!("“{text}”"),
         NotShown::Anchoring => "whether the boat anchored".into(),
         NotShown::Gap { from, duration_s, .. } => {
@@ -96,7 +96,7 @@ pub(crate) fn not_shown(words: &(impl Words + ?Sized), not_shown: &NotShown) -> 
         NotShown::Gaps { count: 1 } => "where the boat was in a gap of the log".into(),
         NotShown::Gaps { count } => format!("where the boat was in {count} gaps of the log"),
         NotShown::Term { condition } => words.crossing_condition(condition),
-        NotShown::When => "when anybody goes, and whether anybody does".into(),
+        NotShown::When => "when you will go, and whether you do".into(),
         other => other.code().to_owned(),
     }
 }
@@ -122,13 +122,13 @@ pub(crate) fn verdict_reason(
 const fn log(why: &Unsettled) -> &'static str {
     match why {
         Unsettled::NoFix => "there is no fix in the log",
-        Unsettled::MostlySuspect { .. } => "most fixes of the log cannot be believed",
-        Unsettled::Misread { .. } => "positions of the log were likely not meant as they are written",
-        Unsettled::MayHaveBeenBound { .. } => "what a visit shows does not settle it",
-        Unsettled::CatchesOpen { .. } => "what a catch shows does not settle it",
-        Unsettled::LineUnknown { .. } => "where a zone lies is not known",
+        Unsettled::MostlySuspect { .. } => "most fixes of the log cannot be right",
+        Unsettled::Misread { .. } => "positions of the log were probably not meant as they are written",
+        Unsettled::MayHaveBeenBound { .. } => "a visit is not settled",
+        Unsettled::CatchesOpen { .. } => "a catch is not settled",
+        Unsettled::LineUnknown { .. } => "it is not known where a zone is",
         Unsettled::PositionsLost => "positions of the log could not be read",
         Unsettled::Torn => "the log jumps as no boat does",
-        Unsettled::AccuracyUnread => "an accuracy that the log states cannot be read",
+        Unsettled::AccuracyUnread => "the log states an accuracy that cannot be read",
     }
 }

@@ -18,17 +18,17 @@ use crate::words::Words;
 
 /// What a track can never show.
 const TRACK_LIMITS: [&str; 4] = [
-    "A track shows where the receiver was, not what was done: gear, lines and fish are not in it.",
+    "A track shows where the receiver was, not what was done. Gear, lines and fish are not in it.",
     "Between two fixes, and in a gap, the boat may have been anywhere that its top speed lets it reach.",
-    "Times are those of the log; a wrong clock in the device is not seen.",
-    "Possible means not settled, and is nothing against anybody.",
+    "Times are those of the log. If the clock of the device was wrong, that does not show.",
+    "\"Possible\" means undecided. It is not evidence of a breach.",
 ];
 
 /// What its page cannot show beside that.
 const PAGE_LIMITS: [&str; 3] = [
-    "Between two fixes the straight way is drawn.",
-    "The doubts given are 95 % figures. Errors of small receivers last for minutes, so many fixes are not much better than one.",
-    "Only the zones listed below were looked at. Other rules may apply in the same water.",
+    "Between two fixes a straight line is drawn.",
+    "Uncertainties are 95 % figures. Errors of small receivers last for minutes, so many fixes are not much better than one.",
+    "Only the zones listed below were checked. Other rules may apply in the same water.",
 ];
 
 pub(crate) fn track_limits() -> Vec<String> {
@@ -45,7 +45,7 @@ pub(crate) fn page_limits() -> Vec<String> {
 pub(crate) fn certain_span(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
     match visit.certain_s {
         Some(seconds) if seconds <= 0.0 && visit.gaps > 1 => {
-            format!("at its fixes; all that lay between is {} gaps", visit.gaps)
+            format!("at its fixes; everything between them is {} gaps", visit.gaps)
         }
         seconds => long(words, visit, seconds),
     }
@@ -72,16 +72,18 @@ const ON_THE_LINE_M: f64 = 1e-4;
 
 /// How deep, in words.
 pub(crate) fn depth(words: &(impl Words + ?Sized), visit: &VisitDocument<'_>) -> String {
-    let Some(deepest) = visit.deepest else { return "not known, nor is the zone's place".into() };
+    let Some(deepest) = visit.deepest else {
+        return "not known, because it is not known where the zone is".into();
+    };
     let figures = figures::distance_with_doubt(words.units(), deepest, visit.deepest_uncertainty_95);
     if visit.evidence == Evidence::Gap {
-        format!("up to {figures} inside in reach")
+        format!("up to {figures} inside within reach")
     } else if visit.off_the_way.is_some() {
-        format!("{figures}, outside but in reach")
+        format!("{figures}, outside but within reach")
     } else if deepest.metres().abs() < ON_THE_LINE_M {
-        format!("{figures}, on the line")
+        format!("{figures}, on the boundary")
     } else if deepest.metres() < 0.0 {
-        format!("{figures}, outside but in doubt")
+        format!("{figures}, outside but uncertain")
     } else {
         format!("{figures} inside")
     }
@@ -92,15 +94,15 @@ pub(crate) fn way_and_gaps(words: &(impl Words + ?Sized), visit: &VisitDocument<
     let logged = way(words.units(), visit.path);
     match visit.gaps {
         0 => logged,
-        1 => format!("{logged} logged, and what was made in a gap"),
-        gaps => format!("{logged} logged, and what was made in {gaps} gaps"),
+        1 => format!("{logged} logged, plus what was covered in a gap"),
+        gaps => format!("{logged} logged, plus what was covered in {gaps} gaps"),
     }
 }
 
 pub(crate) const fn certainty(certainty: Certainty) -> &'static str {
     match certainty {
         Certainty::Certain => "certain",
-        Certainty::Possible => "possible, not settled either way",
+        Certainty::Possible => "possible: not settled either way",
     }
 }
 
@@ -120,14 +122,13 @@ pub(crate) fn known_from(
         return "the points of a route".into();
     }
     if visit.suspect {
-        return "suspect fixes alone: they may be wrong, and may be right".into();
+        return "suspect fixes alone: they may be wrong or right".into();
     }
     if let Some(off) = visit.off_the_way {
         let is_given = document.audit_settings().top_speed_given;
-        let narrows = if is_given { "" } else { "; a --top-speed-kn that you know of narrows it" };
+        let narrows = if is_given { "" } else { "; if you know your top speed, --top-speed narrows it" };
         return format!(
-            "the time between two fixes: in the {} between them the boat can have been up to {} off the straight way at \
-             {}{narrows}",
+            "the time between two fixes: in those {} the boat can have been up to {} off the straight line at {}{narrows}",
             span(off.seconds),
             way(words.units(), off.reach),
             figures::speed(words.units(), document.settings.top_speed_kn)
@@ -136,9 +137,9 @@ pub(crate) fn known_from(
     match visit.evidence {
         Evidence::Fixes => "fixes of the log".into(),
         Evidence::BetweenFixes => {
-            "the straight way between two fixes that lie outside: the boat may have gone round".into()
+            "the straight line between two fixes outside: the boat may have gone round".into()
         }
-        Evidence::Gap => "a gap in the log: the boat could have been there, nothing says that it was".into(),
+        Evidence::Gap => "a gap in the log: the boat could have been there; nothing shows that it was".into(),
     }
 }
 
@@ -179,8 +180,8 @@ pub(crate) fn gap_remark(gap: &GapDocument<'_>) -> Option<&'static str> {
     match gap.open_end {
         Some(OpenEnd::Repeats) => Some("one place repeated"),
         Some(OpenEnd::BeforeTheFirst | OpenEnd::AfterTheLast) => Some("no place to believe"),
-        None if gap.between_trips => Some("the end of one trip and the start of another; not judged"),
-        None => gap.impossible.then_some("no boat makes that way in that time"),
+        None if gap.between_trips => Some("between two trips; not judged"),
+        None => gap.impossible.then_some("no boat can cover that in the time"),
     }
 }
 
@@ -198,16 +199,16 @@ pub(crate) fn gap(words: &(impl Words + ?Sized), gap: &GapDocument<'_>) -> Strin
     parts.push(format!("{} apart", way(words.units(), gap.distance)));
     let reach = gap.reach.filter(|_| remark.is_none());
     parts.extend(remark);
-    parts.extend(reach.map(|reach| format!("within {} of the straight way", way(words.units(), reach))));
+    parts.extend(reach.map(|reach| format!("within {} of the straight line", way(words.units(), reach))));
     parts.join(", ")
 }
 
 /// Whether a condition of crossing was met, as far as a track says.
 pub(crate) const fn condition_met(met: Tristate) -> &'static str {
     match met {
-        Tristate::Yes => "met, as far as a track shows",
+        Tristate::Yes => "kept, as far as a track shows",
         Tristate::No => "not met",
-        Tristate::Undecided => "not to be told from a track",
+        Tristate::Undecided => "a track cannot tell",
     }
 }
 
@@ -231,10 +232,10 @@ pub(crate) fn suspicion(suspicion: Suspicion) -> &'static str {
     match suspicion {
         Suspicion::Duplicate => "repeated fixes",
         Suspicion::OutOfOrder => "out of order",
-        Suspicion::Spike => "spikes, faster than a boat goes",
+        Suspicion::Spike => "spikes, faster than a boat can go",
         Suspicion::ColdStart => "before the receiver had settled",
         Suspicion::NullIsland => "at latitude 0, longitude 0",
-        Suspicion::RepeatedPosition => "a last fix repeated by the receiver",
+        Suspicion::RepeatedPosition => "repeats of a last fix by the receiver",
         Suspicion::Untimed => "without a time in a gap",
         _ => "suspect",
     }
@@ -266,14 +267,14 @@ pub(crate) fn at_fix(
         |time| format!("{} {}", clock(time, zone), zone_name(zone, time)),
     );
     let distance = point.nearest.map_or_else(
-        || format!("no line within {}", figures::held_limit(words.units(), 20.0)),
+        || format!("no boundary within {}", figures::held_limit(words.units(), 20.0)),
         |line| {
             let side = if line.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
             let name =
                 document.zones().zones().get(line.zone_number).map_or("a zone", |zone| zone.name.as_str());
             let how_far =
                 figures::distance_with_doubt(words.units(), line.signed_distance, line.uncertainty_95);
-            format!("{how_far} {side} the line of {}", sanitised(name))
+            format!("{how_far} {side} the boundary of {}", sanitised(name))
         },
     );
     format!(
@@ -295,26 +296,22 @@ pub(crate) fn motion(words: &(impl Words + ?Sized), motion: &Motion) -> String {
             format!("about {} for {}", speed(speed_kn), plain_span(duration_s))
         }
         Motion::LooksLikeDriftOrRest { below_kn, least_s } => format!(
-            "inference, not a fact: under {} for {} or more is how drifting with a line down looks, and how resting looks \
-             (common practice, no source)",
+            "an inference, not a fact: under {} for {} or more is what drifting with a line down looks like, and resting too (rule of thumb)",
             below(below_kn),
             plain_span(least_s)
         ),
         Motion::NoPlaceBeforeFirstFix { duration_s, top_speed_kn } => format!(
-            "the {} before the first fix that is believed count as perhaps inside, at up to {}: the log had begun, and \
-             tells no place",
+            "the {} before the first fix that can be believed count as perhaps inside, at up to {}: the log had begun, but has no place",
             in_minutes(duration_s),
             speed(top_speed_kn)
         ),
         Motion::NoPlaceAfterLastFix { duration_s, top_speed_kn } => format!(
-            "the {} after the last fix that is believed count as perhaps inside, at up to {}: the log goes on, and \
-             tells no place",
+            "the {} after the last fix that can be believed count as perhaps inside, at up to {}: the log goes on, but has no place",
             in_minutes(duration_s),
             speed(top_speed_kn)
         ),
         Motion::RepeatsOnePlace { duration_s } => format!(
-            "the last {} repeat one place to the end of the log and count as perhaps inside: the boat lay there, or \
-             the receiver stood still",
+            "for the last {} of the log one place is repeated, which counts as perhaps inside: the boat lay there, or the receiver had stopped",
             in_minutes(duration_s)
         ),
         _ => motion.code().to_owned(),
@@ -325,9 +322,9 @@ pub(crate) fn motion(words: &(impl Words + ?Sized), motion: &Motion) -> String {
 pub(crate) fn crossing_condition(words: &(impl Words + ?Sized), condition: &Condition) -> String {
     // a track is held to these in other words than somebody who has yet to cross
     if let Condition::GearState { words } = condition {
-        format!("state of the gear: “{words}”")
+        format!("your gear: “{words}”")
     } else if *condition == Condition::KeepGoing {
-        "no stopping or anchoring on the way".to_owned()
+        "keep going: no stopping or anchoring".to_owned()
     } else {
         words.condition(condition)
     }
@@ -341,19 +338,19 @@ pub(crate) fn condition_reason(reason: ConditionReason) -> String {
         }
         ConditionReason::LongestStop { duration_s } => format!("longest stop {}", plain_span(duration_s)),
         ConditionReason::CanHaveStopped { duration_s } => {
-            format!("the longest stop that fits the log: {}", plain_span(duration_s))
+            format!("longest stop the log allows for: {}", plain_span(duration_s))
         }
         ConditionReason::CanHaveBeenSlow { duration_s } => {
-            format!("the longest time slower than that which fits the log: {}", plain_span(duration_s))
+            format!("longest time below that speed the log allows for: {}", plain_span(duration_s))
         }
         ConditionReason::PerhapsAshore => {
-            "the log begins or ends there, and the boat may have lain ashore".to_owned()
+            "the log begins or ends there, and the boat may have been ashore".to_owned()
         }
         ConditionReason::NotShownByPlan => "a plan cannot tell".to_owned(),
-        ConditionReason::InsideNotSettled => "whether the boat was inside is not settled".to_owned(),
-        ConditionReason::NotAllLogged => "not all of the way was logged".to_owned(),
+        ConditionReason::InsideNotSettled => "it is not settled whether the boat was inside".to_owned(),
+        ConditionReason::NotAllLogged => "not all of it was logged".to_owned(),
         ConditionReason::BindingNotSettled => {
-            "whether the rule bound the boat then is not settled".to_owned()
+            "it is not settled whether the rule bound the boat then".to_owned()
         }
         ConditionReason::NotShownByTrack => "a track cannot tell".to_owned(),
         _ => reason.code().to_owned(),
