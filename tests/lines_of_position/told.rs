@@ -56,7 +56,7 @@ fn a_place_on_the_danger_circle() {
     assert!(!shallow && (cut_deg - 60.0).abs() < 0.1, "{cut_deg}");
 }
 
-/// The circle of an angle and the line of a bearing meet twice before the marks.
+/// The circle of an angle and the boundary of a bearing meet twice before the marks.
 fn twice() -> ([LineOfPosition; 2], [Position; 2]) {
     let left = mark("left", shifted(cove(), [-600.0, 0.0]), 5.0);
     let right = mark("right", shifted(cove(), [600.0, 0.0]), 5.0);

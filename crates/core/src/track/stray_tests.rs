@@ -99,7 +99,7 @@ fn between_fixes_20_s_apart_the_boat_can_have_been_61_m_off_its_way() {
     let longest_s = 9.0 * (20.0 - 74.0 / TOP_M_PER_S);
     let possible_s = visit.possible_s.unwrap();
     assert!((longest_s..longest_s * 1.25).contains(&possible_s), "{possible_s}, not {longest_s}");
-    // the depth that is told is that of the straight way, with all that lies between in its doubt
+    // the depth that is told is that of the straight line, with all that lies between in its doubt
     assert!((visit.deepest.unwrap().metres() + 40.0).abs() < 0.1);
     assert!(visit.deepest_uncertainty_95.metres() > 61.0);
     // neither a way nor a stop is made of it

@@ -188,7 +188,7 @@ fn the_greatest_depth_of_a_gap_is_never_understated() {
     assert!((29.69..30.3).contains(&deepest_m), "{deepest_m}");
 }
 
-/// What a dense sampling of the straight ways finds of one zone.
+/// What a dense sampling of the straight lines finds of one zone.
 #[derive(Debug, Default)]
 struct Sampled {
     certain_s: f64,

@@ -350,7 +350,7 @@ fn no_word_of_the_page_accuses_or_acquits() {
 fn what_a_gap_allowed_is_not_put_as_what_was() {
     let (zones, audit) = marrowick_trip().unwrap();
     let page = track_page(&report(&zones, &audit)).unwrap().replace('\u{a0}', " ");
-    assert!(page.contains("up to 188 m ±10 m inside in reach"));
+    assert!(page.contains("up to 188 m ±10 m inside within reach"));
     assert!(page.contains("Not known: nothing was logged."));
 }
 

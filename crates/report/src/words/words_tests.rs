@@ -68,7 +68,7 @@ fn every_code_of_a_track_has_words_of_its_own() {
     all_have_words(&standings, Certainty::code, |one| English.standing(Some(*one)));
     assert_eq!(
         standings.iter().map(|one| English.certainty(*one)).collect::<Vec<_>>(),
-        ["possible, not settled either way", "certain"]
+        ["possible: not settled either way", "certain"]
     );
     assert_eq!(
         samples::directions().into_iter().map(|one| English.direction(one)).collect::<Vec<_>>(),
@@ -342,7 +342,7 @@ fn a_row_that_counts_against_a_bag_says_which_fish_it_is() {
     let several = BagNote { first: 9, last: 12, at_most: 12, ..note.clone() };
     assert!(English.bag_note(&several).starts_with("the 9th to 12th of at most 10 per person"));
     let perhaps = BagNote { first: 1, last: 3, at_most: 12, ..note };
-    assert!(English.bag_note(&perhaps).starts_with("perhaps as many as 12, surely 3, of at most 10"));
+    assert!(English.bag_note(&perhaps).starts_with("perhaps as many as 12, certainly 3, of at most 10"));
 }
 
 /// Ten words of another language for reasons and ten for what stands around them: enough to see whether a sentence is written
