@@ -26,7 +26,7 @@ pub(crate) fn threads_or_cores(asked: Option<NonZero<usize>>) -> NonZero<usize> 
 /// Does `work` on each job on so many threads, and gives all results to `take` in the order of the jobs, whoever is ready first.
 ///
 /// However many jobs there are, few are read ahead, and the results of few wait. The next job is read on a thread of its own,
-/// so that results are taken while it is missing yet. With one thread all happens on the caller's. Where `take` stops, work
+/// so that results are taken while it is not there yet. With one thread all happens on the caller's. Where `take` stops, work
 /// that has not begun is not begun.
 ///
 /// # Errors

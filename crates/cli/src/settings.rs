@@ -130,9 +130,10 @@ impl Settings {
 
     fn fill_here(&self, asked: &mut HereArguments) -> Used {
         let mut used = self.zones_of(&mut asked.zones);
+        let is_typed = asked.accuracy_m.is_some();
         self.accuracy_of(&mut asked.accuracy_m, &mut used);
-        // a kind without an accuracy beside it says nothing about one fix
-        if asked.accuracy_m.is_some() || asked.fixes.is_some() {
+        // the kind is that of the file's accuracy and of tables: it says nothing of an accuracy that was typed
+        if !is_typed && (asked.accuracy_m.is_some() || asked.fixes.is_some()) {
             self.kind_of(&mut asked.accuracy_kind, &mut used);
         }
         self.access_of(&mut asked.access, &mut used);
@@ -143,8 +144,11 @@ impl Settings {
 
     fn fill_track(&self, asked: &mut TrackArguments) -> Used {
         let mut used = self.zones_of(&mut asked.zones);
+        let is_typed = asked.accuracy_m.is_some();
         self.accuracy_of(&mut asked.accuracy_m, &mut used);
-        self.kind_of(&mut asked.accuracy_kind, &mut used);
+        if !is_typed {
+            self.kind_of(&mut asked.accuracy_kind, &mut used);
+        }
         self.access_of(&mut asked.access, &mut used);
         give(&mut asked.top_speed_kn, self.top_speed_kn, ("--top-speed-kn", &mut used), f64::to_string);
         asked.screen.width = asked.screen.width.or(self.width);

@@ -187,6 +187,16 @@ pub(crate) fn distance(units: Units, length: Metres, doubt: Metres) -> String {
     distance_beside(units, length, doubt, length)
 }
 
+/// Writes a margin as exactly as `doubt` allows, and never more than it is.
+pub(crate) fn margin(units: Units, margin: Metres, doubt: Metres) -> String {
+    let (margin_m, doubt_m) = (margin.metres().max(0.0), doubt.metres());
+    if units == Units::Metric {
+        let step_m = step_m(doubt_m);
+        return rounded((margin_m / step_m).floor() * step_m, step_m);
+    }
+    Scale::of(units, margin_m.max(doubt_m.abs()), doubt_m).write(margin_m, Rounding::Down)
+}
+
 /// Writes a distance as [`distance`] does, in the unit of a longer one that stands beside it.
 pub(crate) fn distance_beside(units: Units, length: Metres, doubt: Metres, longest: Metres) -> String {
     let (length_m, doubt_m) = (length.metres(), doubt.metres());

@@ -175,6 +175,17 @@ fn a_distance_has_no_more_digits_than_its_doubt_allows() {
     }
 }
 
+/// 5.1 m to spare read 10 m where the step is 10 m.
+#[test]
+fn a_margin_is_never_shown_larger_than_it_is() {
+    for (margin_m, doubt_m, metric) in [(5.1, 150.0, "0 m"), (16.9, 16.0, "16 m"), (129.0, 150.0, "120 m")] {
+        let (margin, doubt) = (Metres::new(margin_m).unwrap(), Metres::new(doubt_m).unwrap());
+        assert_eq!(plain(&super::figures::margin(Units::Metric, margin, doubt)), metric);
+    }
+    let us = super::figures::margin(Units::Us, Metres::new(5.1).unwrap(), Metres::new(1.0).unwrap());
+    assert_eq!(plain(&us), "16 ft", "16.7 ft");
+}
+
 #[test]
 fn a_move_is_rounded_up() {
     assert_eq!(ALL.map(|units| plain(&move_length(units, metres(13.2)))), ["14 m", "14 m", "44 ft"]);

@@ -99,9 +99,6 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
     }
     stops(page, visit);
     page.fields("moved", &visit.movement);
-    if !visit.movement.is_empty() {
-        page.field("why", "a track cannot show that");
-    }
     rule_then(page, document, visit);
 }
 

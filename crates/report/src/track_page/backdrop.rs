@@ -99,7 +99,8 @@ impl Backdrop {
 
     /// What the frame shows of it, no finer than the map can show.
     pub(super) fn drawing(&self, frame: &Frame) -> Markup {
-        let (mut lines, mut areas) = (PathData::default(), PathData::default());
+        // each area is a path of its own: under the even-odd rule areas that overlap would cut holes into each other
+        let (mut lines, mut areas) = (PathData::default(), Vec::new());
         for part in &self.parts {
             match part {
                 Part::Line(line) => {
@@ -108,15 +109,19 @@ impl Backdrop {
                     }
                 }
                 Part::Area(rings) => {
+                    let mut area = PathData::default();
                     for ring in rings {
                         let piece = clipped_ring(frame.chain(ring), frame.height);
-                        areas.add(&simplified(&thinned(&piece)), true);
+                        area.add(&simplified(&thinned(&piece)), true);
                     }
+                    areas.push(area);
                 }
             }
         }
         html! {
-            @if !areas.is_empty() { path .backdrop.area fill-rule="evenodd" d=(areas.into_text()) {} }
+            @for area in areas.into_iter().filter(|area: &PathData| !area.is_empty()) {
+                path .backdrop.area fill-rule="evenodd" d=(area.into_text()) {}
+            }
             @if !lines.is_empty() { path .backdrop d=(lines.into_text()) {} }
         }
     }

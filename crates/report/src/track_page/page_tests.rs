@@ -245,13 +245,13 @@ fn a_bad_backdrop_names_file_feature_and_what_mends_it() {
         )
     };
     for (text, said) in [
-        ("{".to_owned(), "coast.geojson: it is no JSON"),
-        ("{}".to_owned(), "coast.geojson: it is no GeoJSON"),
+        ("{".to_owned(), "coast.geojson: it is not JSON"),
+        ("{}".to_owned(), "coast.geojson: it is not GeoJSON"),
         (r#"{ "type": "FeatureCollection" }"#.to_owned(), "its \"features\" are not a list"),
-        (feature("null"), "it holds no line and no polygon"),
+        (feature("null"), "it has no line and no polygon"),
         (
             feature(r#"{ "type": "LineString", "coordinates": [[-30, 45], [-30, 95]] }"#),
-            "coast.geojson: feature 1 (id \"isle\"): [-30, 95] is no place",
+            "coast.geojson: feature 1 (id \"isle\"): [-30, 95] is not a place",
         ),
         (
             feature(r#"{ "type": "LineString", "coordinates": [[-30, 45]] }"#),
@@ -430,7 +430,7 @@ fn a_log_without_times_is_drawn_along_its_fixes() {
         TrackPoint { nearest: near(30.0), ..point(45.12, -30.116, None) },
     ];
     let page = track_page(&report(&zones, &Audit { sketch, ..empty() })).unwrap();
-    assert!(page.contains("id=\"plot\"") && page.contains("lacks times"));
+    assert!(page.contains("id=\"plot\"") && page.contains("has no times"));
     assert!(!page.contains("NaN") && !page.contains("inf"), "every number is finite");
 }
 

@@ -165,7 +165,8 @@ pub(super) fn in_short(sheet: &Sheet<'_>, visit: &VisitDocument<'_>) -> String {
     let words = sheet.document.words;
     let mut parts = vec![words.certainty(visit.certainty)];
     if let Some((from, to)) = visit.entered.time.zip(visit.left.time) {
-        let zone = &visit.zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
+        // the clock that the page names: visits of zones with clocks of their own would not be in order
+        let zone = &sheet.clock;
         let day = other_day(sheet, from).map_or_else(String::new, |day| format!("{day} "));
         if from == to {
             parts.push(format!("{day}{}", clock(from, zone)));

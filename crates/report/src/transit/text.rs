@@ -95,7 +95,7 @@ fn keeps_clear(report: &TransitReport, words: Spoken<'_>) -> String {
     let Some(zone) = headline::deciding(report) else { return word.into() };
     match zone.worst.filter(|worst| report.clears == Tristate::Yes && worst.margin().metres() > 0.0) {
         Some(worst) => {
-            let spare = figures::distance(words.units(), worst.margin(), worst.uncertainty_95);
+            let spare = figures::margin(words.units(), worst.margin(), worst.uncertainty_95);
             format!("{word}, {spare} to spare from {}, uncertainty allowed for", zone.name)
         }
         None => format!("{word}; tightest at {}", zone.name),
@@ -304,8 +304,11 @@ fn is_there(one: &LinePoint, other: &LinePoint) -> bool {
 
 fn least_margin(worst: &LinePoint, words: Spoken<'_>) -> String {
     let margin = worst.margin();
-    let figure = figures::distance(words.units(), margin, worst.uncertainty_95);
-    let figure = if margin.metres() < 0.0 { format!("none, {figure} short") } else { figure };
+    let figure = if margin.metres() < 0.0 {
+        format!("none, {} short", figures::distance(words.units(), margin, worst.uncertainty_95))
+    } else {
+        figures::margin(words.units(), margin, worst.uncertainty_95)
+    };
     format!("{figure}: {}", point_words(worst, words))
 }
 

@@ -39,7 +39,7 @@ fn one_zone(zone: &ZoneOnLine, units: Units) -> Markup {
         strong { (sanitised(&zone.name)) } ": " (kept)
         @if let Some(worst) = zone.worst {
             ", least margin "
-            @if worst.margin() > Metres::ZERO { (figures::distance(units, worst.margin(), worst.uncertainty_95)) } @else { "none" }
+            @if worst.margin() > Metres::ZERO { (figures::margin(units, worst.margin(), worst.uncertainty_95)) } @else { "none" }
         }
         "; " (in_force) "; " (sanitised(&zone.source.instrument))
         @if let Some(clause) = &zone.source.clause { ", " (sanitised(clause)) }

@@ -99,7 +99,7 @@ pub(super) fn least(document: &TransitDocument<'_>) -> Markup {
     html! {
         p {
             @if margin > Metres::ZERO {
-                strong { "Tightest: " (figure(margin)) " to spare" }
+                strong { "Tightest: " (figures::margin(words.units(), margin, worst.uncertainty_95)) " to spare" }
                 " from " (phrases::name(&zone.name)) " (" (figure(worst.signed_distance)) " less an uncertainty of "
                 (figure(worst.uncertainty_95)) "), " (away) " from the front mark."
             } @else {

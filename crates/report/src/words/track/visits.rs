@@ -21,7 +21,7 @@ const TRACK_LIMITS: [&str; 4] = [
     "A track shows where the receiver was, not what was done. Gear, lines and fish are not in it.",
     "Between two fixes, and in a gap, the boat may have been anywhere that its top speed lets it reach.",
     "Times are those of the log. If the clock of the device was wrong, that does not show.",
-    "\"Possible\" means undecided. It is not evidence of a breach.",
+    "\"Possible\" means not settled. It counts against nobody.",
 ];
 
 /// What its page cannot show beside that.
