@@ -3,7 +3,7 @@ pub const CAUTIONS: [&str; 4] = [
     "Takeline is not an instrument of navigation.",
     "Rules change; a closure by notice cannot be known offline.",
     "The text of the law and the local officers decide, not this answer.",
-    "Weather and cold water kill; the line is never worth a risk.",
+    "Weather and cold water kill; no fish is worth the risk.",
 ];
 
 /// What no check of marks can know; printed under every answer about marks, in text and in JSON.

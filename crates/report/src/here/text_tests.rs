@@ -84,8 +84,8 @@ fn a_closed_zone_is_told_whole_at_40_columns() {
         cannot be known offline.
       The text of the law and the local
         officers decide, not this answer.
-      Weather and cold water kill; the line
-        is never worth a risk.
+      Weather and cold water kill; no fish
+        is worth the risk.
     "#);
 }
 
@@ -139,8 +139,8 @@ fn an_undecided_side_is_told_whole_at_40_columns() {
         cannot be known offline.
       The text of the law and the local
         officers decide, not this answer.
-      Weather and cold water kill; the line
-        is never worth a risk.
+      Weather and cold water kill; no fish
+        is worth the risk.
     "#);
 }
 

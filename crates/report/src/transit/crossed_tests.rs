@@ -97,8 +97,8 @@ fn a_crossed_position_answers_what_the_water_is_there() {
         cannot be known offline.
       The text of the law and the local
         officers decide, not this answer.
-      Weather and cold water kill; the line
-        is never worth a risk.
+      Weather and cold water kill; no fish
+        is worth the risk.
     "#);
 }
 

@@ -165,8 +165,8 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
         cannot be known offline.
       The text of the law and the local
         officers decide, not this answer.
-      Weather and cold water kill; the line
-        is never worth a risk.
+      Weather and cold water kill; no fish
+        is worth the risk.
     ");
 }
 
