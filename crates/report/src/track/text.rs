@@ -3,11 +3,12 @@
 use takeline::Tristate;
 use takeline::track::Certainty;
 
-use super::times::{span, utc, way};
+use super::times::{span, way};
 use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
 use crate::here::bear_in_mind;
 use crate::lines::{Page, sanitised};
+use crate::words::instant;
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
 const LISTED: usize = 5;
@@ -85,7 +86,10 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
         if let Some((before, after)) = moment.between
             && before != after
         {
-            page.field("  fixes around it", &format!("{} and {}", utc(before), utc(after)));
+            page.field("  fixes around it", &{
+                let [before, after] = [before, after].map(|time| instant(&*words, time, visit.zone));
+                format!("{before} and {after}")
+            });
         }
     }
     if visit.certainty == Certainty::Certain {
@@ -97,14 +101,18 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
     if let Some(speeds) = visit.speed_kn {
         page.field("speed", &words.speeds(speeds));
     }
-    stops(page, visit);
+    stops(page, document, visit);
     page.fields("moved", &visit.movement);
     rule_then(page, document, visit);
 }
 
-fn stops(page: &mut Page, visit: &VisitDocument<'_>) {
+fn stops(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocument<'_>) {
+    let words = document.words;
     for stop in visit.stops.iter().take(LISTED) {
-        let when = stop.from.time.map_or_else(String::new, |time| format!(" from {}", utc(time)));
+        let when = stop
+            .from
+            .time
+            .map_or_else(String::new, |time| format!(" from {}", instant(&*words, time, visit.zone)));
         page.field("stopped", &format!("{}{when}", span(stop.seconds)));
     }
     more(page, visit.stops.len(), "stops");
@@ -120,7 +128,9 @@ fn rule_then(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocumen
     }
     for found in &visit.conditions {
         let met = document.words.condition_met(found.met);
-        page.field("condition", &format!("{}: {met}; {}", found.condition, found.because));
+        // why it is not settled says so as well
+        let met = if found.met == Tristate::Undecided { String::new() } else { format!("{met}; ") };
+        page.field("condition", &format!("{}: {met}{}", found.condition, found.because));
     }
     if let Some(rule) = &visit.take_rule {
         page.field("rule", rule);
@@ -143,7 +153,10 @@ fn near_misses(page: &mut Page, document: &TrackDocument<'_>) {
             closest.signed_distance,
             closest.uncertainty_95,
         );
-        let when = closest.at.time.map_or_else(String::new, |time| format!(", {}", utc(time)));
+        let when = closest
+            .at
+            .time
+            .map_or_else(String::new, |time| format!(", {}", instant(&*document.words, time, None)));
         let place = closest.at.place.0;
         let place =
             place.map_or_else(String::new, |position| format!(", at {}", figures::position(position)));
@@ -166,8 +179,8 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
     page.heading("LOG");
     page.field("fixes", &document.input.fixes.to_string());
     if let Some((first, last)) = document.input.first_time.zip(document.input.last_time) {
-        page.field("from", &utc(first));
-        page.field("to", &utc(last));
+        page.field("from", &instant(&*document.words, first, None));
+        page.field("to", &instant(&*document.words, last, None));
     }
     page.field("distance travelled", &way(document.words.units(), document.path));
     if document.gap_path.metres() > 0.0 {

@@ -393,7 +393,7 @@ pub(super) fn heading(heading: Heading<'_>) -> String {
 }
 
 /// An instant in local time and in UTC, to the second at most: `1 July 2026 05:25 (UTC-1, 06:25Z)`.
-fn at(words: &(impl Words + ?Sized), time: &ZonedDateTime) -> String {
+pub(crate) fn at(words: &(impl Words + ?Sized), time: &ZonedDateTime) -> String {
     let local = format!("{} {}", words.date(time.date()), words.clock(time.time()));
     let offset_min = time.offset().seconds() / 60;
     if offset_min == 0 {

@@ -21,8 +21,9 @@ mod transit_tests;
 #[cfg(test)]
 mod words_tests;
 
-pub(crate) use here::answer;
 pub use here::{FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, Rest, WaterPhrase, take_answer_word};
+pub(crate) use here::{answer, at};
 pub use language::{English, EnglishIn, Words};
 pub(crate) use language::{Spoken, each, joined};
+pub(crate) use track::visits::instant;
 pub use transit::EyeSentence;

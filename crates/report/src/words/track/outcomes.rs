@@ -87,7 +87,7 @@ fn term(words: &(impl Words + ?Sized), condition: &Condition, because: &[Conditi
 pub(crate) fn not_shown(words: &(impl Words + ?Sized), not_shown: &NotShown) -> String {
     match not_shown {
         NotShown::WhatWasDone => "gear, lines and fish".into(),
-        NotShown::GearState { words } => format!("the your gear: “{words}”"),
+        NotShown::GearState { words } => format!("whether your gear was: “{words}”"),
         NotShown::Law { text } => format!("“{text}”"),
         NotShown::Anchoring => "whether the boat anchored".into(),
         NotShown::Gap { from, duration_s, .. } => {

@@ -214,17 +214,14 @@ pub(crate) const fn condition_met(met: Tristate) -> &'static str {
 
 /// When and where, with the clock of the zone.
 pub(crate) fn moment(words: &(impl Words + ?Sized), moment: &MomentDocument, zone: Option<&Zone>) -> String {
-    let when = moment.time.map_or_else(|| "at a time not known".into(), |time| utc_and_local(time, zone));
+    let when = moment.time.map_or_else(|| "at a time not known".into(), |time| instant(words, time, zone));
     format!("{when}, {}", words.shown_place(moment.place))
 }
 
-/// Writes an instant in UTC, and by the zone's own clock where that differs.
-fn utc_and_local(time: jiff::Timestamp, zone: Option<&Zone>) -> String {
-    let local = zone.map(|zone| time.to_zoned_datetime(zone.time_zone.clone()));
-    match local.filter(|local| local.offset().seconds() != 0) {
-        Some(local) => format!("{} ({} there)", utc(time), local.strftime("%H:%M:%S")),
-        None => utc(time),
-    }
+/// Writes an instant by the zone's own clock and in UTC, to the second.
+pub(crate) fn instant(words: &(impl Words + ?Sized), time: jiff::Timestamp, zone: Option<&Zone>) -> String {
+    let clock = zone.map_or(jiff::tz::TimeZone::UTC, |zone| zone.time_zone.clone());
+    crate::words::at(words, &time.to_zoned_datetime(clock))
 }
 
 /// Suspect fixes of a kind, for the text.
