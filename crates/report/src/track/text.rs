@@ -126,7 +126,9 @@ fn rule_then(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocumen
         page.field("bound the boat", &document.words.answer(visit.binds));
         page.fields("because", &visit.binds_because);
     }
-    for found in &visit.conditions {
+    // where the rule may have bound the boat, the outcome tells each of them
+    let untold = visit.conditions.iter().filter(|_| visit.binds == Tristate::No);
+    for found in untold {
         let met = document.words.condition_met(found.met);
         // why it is not settled says so as well
         let met = if found.met == Tristate::Undecided { String::new() } else { format!("{met}; ") };

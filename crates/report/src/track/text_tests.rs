@@ -224,7 +224,6 @@ fn the_evidence_names_log_zones_program_and_command() {
         concat!("takeline ", env!("CARGO_PKG_VERSION")),
         "takeline track morning.gpx --zones marrowick.geojson",
         "line 5, 2026-07-25T06:32:00Z, would have needed 812.4 kn",
-        "gear stowed: a track cannot tell",
         "top speed: 12.0 kn, assumed",
         "law: Marrowick Reserves Order 2019, 4(1)",
     ] {

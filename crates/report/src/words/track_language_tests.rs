@@ -161,7 +161,6 @@ fn another_language_meets_no_english_in_any_view_of_a_track() {
         "ein Tag der Liste",
         "offen",
         "die Regel wechselte",
-        "ohne Halt: kein Log zeigt das",
         "jeder Fang verboten",
         &format!("OFFEN cod; 2026-07-25T06:35:00Z; {place}; kein Ort zu dieser Zeit; den Ort angeben"),
     ];

@@ -172,7 +172,7 @@ pub(crate) fn suspect_fix(words: &(impl Words + ?Sized), suspect: &SuspectDocume
 pub(crate) fn speeds(words: &(impl Words + ?Sized), speeds: SpeedDocument) -> String {
     let [min, max, mean] =
         [speeds.min, speeds.max, speeds.mean].map(|speed_kn| figures::speed(words.units(), speed_kn));
-    format!("{min} to {max}, mean {mean}")
+    if min == max { mean } else { format!("{min} to {max}, mean {mean}") }
 }
 
 /// What has to be known of a gap beside its length: that an end of it is not known, or that nobody can have made its way.
