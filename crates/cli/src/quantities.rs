@@ -15,7 +15,9 @@ const STATUTE_MILE_M: f64 = 1609.344;
 /// A unit: how it may be written, the first way first, and how many of the base unit it is.
 type Unit = (&'static [&'static str], f64);
 
-const LENGTHS: [Unit; 9] = [
+const LENGTHS: [Unit; 10] = [
+    // a tenth of a nautical mile, as answers in nautical units have it
+    (&["cable", "cables"], NAUTICAL_MILE_M / 10.0),
     (&["m", "metre", "metres", "meter", "meters"], 1.0),
     (&["cm", "centimetre", "centimetres", "centimeter", "centimeters"], 0.01),
     (&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], 0.001),
@@ -203,6 +205,10 @@ fn quantity(text: &str, sort: &Sort, base: &str) -> Result<f64, String> {
         return Err(format!("{written} {mend}"));
     }
     let lower = written.to_lowercase();
+    // a capital M before a unit makes a million of it, and nobody means that
+    if lower == "mm" && written != "mm" {
+        return Err(format!("{written} is not a unit here: write mm for millimetres, m for metres or nm for nautical miles"));
+    }
     let one = |name: &str| {
         let found = sort.units.iter().find(|(names, _)| names.contains(&name));
         found.map(|(_, size)| *size)
@@ -242,6 +248,7 @@ mod tests {
             ("4in", 0.1016),
             ("0.5nm", 926.0),
             ("1NM", 1852.0),
+            ("2.5 cables", 463.0),
             ("2 nautical miles", 3704.0),
             ("1mi", 1609.344),
             ("100 yards", 91.44),
@@ -272,7 +279,9 @@ mod tests {
             ("6'", "write ft"),
             ("4\"", "write in"),
             ("4″", "write in"),
-            ("10 cables", "“cables” is not known: known are m, cm"),
+            ("10 chains", "“chains” is not known: known are m, cm"),
+            ("600MM", "write mm for millimetres"),
+            ("600Mm", "write mm for millimetres"),
             ("5ft 10in", "no number: write one number"),
             ("5,5m", "write 5.5, with a point"),
             ("1,500m", "write 1500, or 1.500"),
