@@ -89,17 +89,40 @@ mod usage {
 
     #[test]
     fn what_makes_no_sense_is_refused_with_its_reason() {
-        refused(&[], "<LAT>");
+        refused(&[], "say where you are: takeline here 45.1182 -30.1217");
         refused(&["45.1"], "45.1");
         refused(&["45.1", "-30.2", "7"], "\"7\" is one word too many");
         refused(&["45.1", "-30.2", "-30.2"], "\"-30.2\" is one word too many");
         refused(&["45.1", "-30.2", "--accuracy-m", "5M"], "write nm for nautical miles");
-        refused(&["45.1", "-30.2", "--accuracy-m", "5,5"], "no number: write 5.5, with a point");
+        refused(&["45.1", "-30.2", "--accuracy-m", "5,5"], "--accuracy-m 5,5: write 5.5, with a point");
         refused(&["45.1", "-30.2", "--species", "cod", "--count", "-1"], "write a whole number, 0 or more");
         refused(&["45.1", "-30.2", "--length-cm", "30"], "--species");
         refused(&["45.1", "-30.2", "--count", "3"], "--species");
-        refused(&["45.1", "-30.2", "--fixes", "fixes.csv"], "cannot be used with");
-        refused(&["--zonse", "45.1", "-30.2"], "'--zonse'");
+        refused(&["45.1", "-30.2", "--fixes", "fixes.csv"], "the two do not go together");
+        refused(&["--zonse", "45.1", "-30.2"], "there is no option --zonse; did you mean --zones?");
+        refused(&["45.1", "-30.2", "--speces", "x"], "there is no option --speces; did you mean --species?");
+        refused(&["45.1", "-30.2", "--bag", "45"], "there is no option --bag; did you mean --count?");
+        refused(
+            &["45.1", "-30.2", "demo-data/zones"],
+            "\"demo-data/zones\" is not part of a position; for a zone file write --zones demo-data/zones",
+        );
+        refused(
+            &["45.1", "-30.2", "--species", "cod", "--length", "6", "inch"],
+            "\"inch\" is one word too many; write a number and its unit in one word: 6in",
+        );
+        refused(&["--length", "6", "inch", "45.1", "-30.2", "--species", "cod"], "in one word: 6in");
+        refused(&["45.1", "-30.2", "zones/a.json", "--species", "cod"], "write --zones zones/a.json");
+        refused(&["45.1", "-30.2", "7", "--species", "cod"], "“7” is one word too many before --species");
+        let no_command = takeline(Path::new("."), &["hre"], "");
+        assert_eq!(no_command.status, 2);
+        assert!(no_command.err.contains("there is no command hre; did you mean here?"), "{}", no_command.err);
+        refused(&["45.1", "N", "30.2", "W"], "into quotes: takeline here \"45.1 N 30.2 W\"");
+        refused(&["45.1", "-30.2", "--time"], "--time lacks its value: write --time TIME");
+        refused(&["45.1", "-30.2", "--access", "raft"], "write boat, shore or diving");
+        refused(&["45.1", "-30.2", "--time", "unknown", "--time", "unknown"], "--time is given twice");
+        refused(&["45.1", "-30.2", "--species", "cod", "--length", "500m"], "is that the fish?");
+        refused(&["45.1", "-30.2", "--species", "cod", "--length", "six"], "--length six: not a number");
+        refused(&["120.5", "45.1"], "a latitude is at most 90°");
         refused(&["45.1", "-30.2", "--time", "yesterday"], "2026-07-25T06:30:00Z");
         refused(&["45.1", "-30.2", "--accuracy-m", "-1"], "--accuracy-m: -1 m is below zero");
         refused(&["45.1", "-30.2", "--accuracy-m", "nan"], "not a finite number");

@@ -128,7 +128,7 @@ mod zone_paths {
         assert!(lost.err.contains("takeline here --help"), "{}", lost.err);
         let behind = place.run(&["here", "--zones", MARROWICK, "45.1190", "-30.1217", HARBOUR]);
         assert_eq!(behind.status, 2);
-        assert!(behind.err.contains("one word too many"), "{}", behind.err);
+        assert!(behind.err.contains("for a zone file write --zones"), "{}", behind.err);
     }
 
     #[test]
@@ -196,7 +196,7 @@ mod typed {
                 for jargon in ["float", "literal", "invalid digit", "parse"] {
                     assert!(!refused.err.contains(jargon), "{option}: {}", refused.err);
                 }
-                let has_mend = refused.err.contains("write") || refused.err.contains("no number");
+                let has_mend = refused.err.contains("write") || refused.err.contains("not a number");
                 assert!(has_mend, "{option}: {}", refused.err);
             }
         }
@@ -210,9 +210,8 @@ mod typed {
         // an invented zone without summer time, three and a half hours behind UTC
         let zone = [("TZ", "MAR3:30")];
         let text = place.run_in(&zone, &question);
-        assert!(text.err.contains("note: 07:25 is taken as today by this device's clock"), "{}", text.err);
-        assert!(text.err.contains("07:25:00 -03:30"), "{}", text.err);
-        assert!(text.err.contains("10:55:00 UTC"), "{}", text.err);
+        assert!(text.err.contains("note: 07:25 taken as today, "), "{}", text.err);
+        assert!(text.err.contains("by this device's clock (10:55 UTC)"), "{}", text.err);
         assert!(text.out.replace("\n    ", " ").contains("by this device's clock"), "{}", text.out);
         let json = place.run_in(&zone, &[&question[..], &["--format", "json"]].concat());
         assert!(json.out.contains("T10:55:00Z"), "{}", json.out);
@@ -377,11 +376,34 @@ mod settings {
         let outcome =
             place.run(&[&["here", "45.11820", "-30.12170", "--zones", MARROWICK], &TIME[..]].concat());
         assert_eq!((outcome.status, outcome.out.as_str()), (3, ""));
-        let told = format!("{}, line 2: acces is no setting; did you mean access?", path.display());
+        let told = format!("{}, line 2: there is no setting acces; did you mean access?", path.display());
         assert!(outcome.err.contains(&told), "{}", outcome.err);
         let lost = place.run(&["here", "45", "-30", "--settings", "no-such.toml"]);
         assert_eq!(lost.status, 3);
-        assert!(lost.err.contains("no-such.toml cannot be read"), "{}", lost.err);
+        assert!(lost.err.contains("no-such.toml cannot be read: there is no such file"), "{}", lost.err);
+    }
+
+    #[test]
+    fn a_launch_from_the_settings_is_used_where_one_is_needed() {
+        let place = Place::new();
+        let find = [
+            "transit",
+            "find",
+            "--landmarks",
+            "demo-data/landmarks.geojson",
+            "--zones",
+            MARROWICK,
+            "--zone",
+            "sallow-cove",
+        ];
+        let missing = place.run(&find);
+        assert_eq!(missing.status, 2);
+        assert!(missing.err.contains("say where you launch"), "{}", missing.err);
+        let typed = place.run(&[&find[..], &["--launch", "45.1170 -30.1190"]].concat());
+        place.write("config/takeline/settings.toml", "launch = \"45.1170 -30.1190\"\n");
+        let set = place.run(&find);
+        assert_eq!((set.status, &set.out), (typed.status, &typed.out), "{}", set.err);
+        assert!(set.err.contains("--launch '45.1170 -30.1190'"), "{}", set.err);
     }
 
     #[test]
@@ -459,7 +481,7 @@ mod help {
     fn the_first_screen_says_what_to_type_first() {
         let place = Place::new();
         let first = place.run(&[]);
-        assert!(first.err.contains("Type this first"), "{}", first.err);
+        assert!(first.err.contains("Try this first, in the folder that holds demo-data"), "{}", first.err);
         assert!(first.err.lines().count() <= 40, "it is one screen:\n{}", first.err);
     }
 

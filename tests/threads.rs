@@ -186,8 +186,8 @@ fn a_number_of_threads_is_at_least_one() {
     let folder = TempDir::new().unwrap();
     for (count, words) in [
         ("0", "has to be from 1 to 1024; leave it out for one on each core"),
-        ("-2", "no count: write a whole number from 1 to 1024"),
-        ("all", "no count: write a whole number from 1 to 1024"),
+        ("-2", "write a whole number from 1 to 1024"),
+        ("all", "write a whole number from 1 to 1024"),
         ("99999", "has to be from 1 to 1024"),
     ] {
         for asked in [&["track", "a.csv"][..], &["here", "--fixes", "a.csv"]] {

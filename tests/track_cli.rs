@@ -68,7 +68,18 @@ fn exit_status_tells_outside_from_inside_from_unreadable() {
     assert!(inside.out.starts_with("AGAINST A LOADED RULE"), "{}", inside.out);
     let missing = track(folder.path(), &["logs/c.csv"], "");
     assert_eq!(missing.status, 3);
-    assert!(missing.err.contains("logs/c.csv") && missing.err.contains("check the path"), "{}", missing.err);
+    assert!(missing.err.contains("logs/c.csv") && missing.err.contains("check the name"), "{}", missing.err);
+}
+
+#[test]
+fn a_page_for_each_of_several_logs_needs_a_folder_and_that_is_said_once() {
+    let folder = marrowick();
+    fs::write(folder.path().join("cross.html"), "mine").unwrap();
+    let refused = track(folder.path(), &["logs", "--html", "cross.html"], "");
+    assert_eq!((refused.status, refused.out.as_str()), (3, ""));
+    let said = "cross.html is a file; with several logs give a folder";
+    assert_eq!(refused.err.matches(said).count(), 1, "{}", refused.err);
+    assert_eq!(fs::read_to_string(folder.path().join("cross.html")).unwrap(), "mine");
 }
 
 #[test]

@@ -146,11 +146,8 @@ fn a_bait_rule_binds_whom_it_names() {
     assert_eq!(flats(&["--bait", "squid"]).fish()["answer"], "keep");
     // launce is another name of the sand eel
     let launce = flats(&["--bait", "launce"]);
-    let first = [
-        "RESTRICTED WATER: 833 m ±10 m in Launce…",
-        "RELEASE bass caught here: wrong bait",
-        "Caught elsewhere: may be on board",
-    ];
+    let first =
+        ["RESTRICTED WATER: 833 m ±10 m in Launce", "  Flats", "RELEASE bass caught here: wrong bait"];
     launce.says("limited", 1, first);
     let shore = ask("45.0425 -30.0575", NOON, &["--bait", "launce", "--access", "shore"]);
     assert_eq!((shore.json["water"].as_str(), shore.status), (Some("no-loaded-zone"), 0));

@@ -153,7 +153,7 @@ fn logs_that_cannot_be_read_are_named() {
     unreadable(&piped("", &[]), &["empty"]);
     unreadable(&piped("lat,lon\n", &[]), &["there is no fix", "at least one fix"]);
     unreadable(&piped("this is no log\n", &[]), &["GPX", "NMEA 0183", "CSV"]);
-    unreadable(&calibrate("missing.csv", &[]), &["missing.csv cannot be read", "check the path"]);
+    unreadable(&calibrate("missing.csv", &[]), &["missing.csv cannot be read", "check the name"]);
     unreadable(&calibrate("demo-data", &[]), &["demo-data"]);
 }
 

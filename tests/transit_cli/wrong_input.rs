@@ -145,7 +145,7 @@ fn figures_that_nothing_has() {
     line_with(&["--rear-height-m", "tall"], &["--rear-height-m", "tall"]);
     line_with(&["--width", "19"], &["--width", "20"]);
     line_with(&["--format", "xml"], &["--format", "json"]);
-    line_with(&["--zonse", "x"], &["'--zonse'"]);
+    line_with(&["--zonse", "x"], &["there is no option --zonse; did you mean --zones?"]);
 }
 
 #[test]
@@ -184,9 +184,10 @@ fn a_time_that_is_none() {
             [&["transit", "check", "--landmarks", LANDMARKS, "--zones", ZONES, "--time", time][..], &LINE];
         takeline(&root(), &arguments.concat(), "")
     };
-    for time in ["yesterday", "2026-07-05", "2026-07-05T08:00:00", "2026-13-05T08:00:00Z", ""] {
+    for time in ["yesterday", "2026-07-05T08:00:00", "2026-13-05T08:00:00Z", ""] {
         says(&ask(time), 2, &["--time", "2026-07-25T06:30:00Z"]);
     }
+    says(&ask("2026-07-05"), 2, &["--time", "the time of day is missing", "2026-07-05T06:30:00Z"]);
     let unknown = ask("unknown");
     assert!(unknown.out.contains("magnetic: needs a time"), "{}", unknown.out);
 }
@@ -207,7 +208,7 @@ fn files_that_cannot_be_read() {
         takeline(folder.path(), &arguments.concat(), "")
     };
     let with_zones = ["--zones", zones];
-    says(&ask("missing.json", &with_zones), 3, &["missing.json cannot be read", "check the path"]);
+    says(&ask("missing.json", &with_zones), 3, &["missing.json cannot be read", "check the name"]);
     says(&ask(".", &with_zones), 3, &[". cannot be read"]);
     says(&ask("broken.geojson", &with_zones), 3, &["broken.geojson", "line 1"]);
     says(&ask("empty.geojson", &with_zones), 3, &["empty.geojson"]);

@@ -8,22 +8,24 @@ use clap::builder::NonEmptyStringValueParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use takeline::AccuracyKind;
 use takeline::rule::Access;
+use takeline_report::Units;
 use takeline_report::words::EnglishIn;
-use takeline_report::{ExitStatus, Units};
 
 use crate::clock::{FixTime, fix_time};
 use crate::failure::Stop;
 use crate::manual::{CompletionsArguments, ManualArguments};
 use crate::quantities::{
-    above_zero, centimetres_above_zero, hours, knots_above_zero, metres, metres_above_zero, whole,
+    above_zero, fish_length_cm, hours, knots_above_zero, metres, metres_above_zero, whole,
 };
 use crate::screen::ScreenArguments;
 use crate::settings::{Settings, SettingsArguments};
 use crate::transit::TransitArguments;
+use crate::words_meant::is_option;
 use crate::zones::ZonesArguments;
 
 const FIRST_SCREEN: &str = "\
-Type this first, where demo-data lies (the isle of Marrowick is invented):
+Try this first, in the folder that holds demo-data (the isle of Marrowick is
+invented):
   takeline here 45.1182 -30.1217 --zones demo-data/zones
 
 and for what any command takes, with examples: takeline here --help
@@ -39,10 +41,10 @@ Examples (Marrowick is invented):
     --zones demo-data/zones/marrowick.json demo-data/zones/harbour-board.json
   takeline here --fixes demo-data/fixes.csv --zones demo-data/zones
 
-The position may stand before --zones or after its paths. A length is in the
+The position may come before --zones or after its paths. A length is in the
 unit of its option, or has one: 30ft, 4in, 0.5nm (nautical miles), 10m, 12cm.
 
-Exit status: 0 nothing restricts, 1 a restriction applies, 2 usage,
+Exit status: 0 nothing restricts, 1 a restriction applies, 2 typed wrongly,
 3 undecided or unreadable.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
@@ -60,7 +62,8 @@ Several zone files may follow --zones; a log behind them stays a log. A length
 or speed is in the unit of its option, or has one: 30ft, 0.5nm, 12kn, 5m/s.
 
 Exit status: 0 never inside a zone whose rule bound you, 1 surely inside one,
-or a catch has to go back, 2 usage, 3 possible only, undecided or unreadable.
+or a catch has to go back, 2 typed wrongly, 3 possible only, undecided or
+unreadable.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.
@@ -87,7 +90,7 @@ pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,
 
-    /// Units of what people are shown; JSON, CSV and GeoJSON stay in metres and knots [default: metric]
+    /// Units for texts and pages (JSON, CSV and GeoJSON stay metric) [default: metric]
     #[arg(long, value_enum, value_name = "UNITS", global = true)]
     pub(crate) units: Option<UnitsName>,
 
@@ -146,15 +149,15 @@ impl Arguments {
 pub(crate) enum Command {
     /// Where am I, and what may I keep here
     Here(HereArguments),
-    /// Where did a trip go: into which zones, when, and how sure is that
+    /// Did I slip? Which zones a trip went into, when, and how sure that is
     Track(TrackArguments),
-    /// Marks in line: check a pair, find one, calibrate one, or place yourself by them
+    /// Marks in line: check a pair, find one, calibrate one, or fix your position by them
     Transit(TransitArguments),
     /// Zone files: list the names they know; index large ones
     Zones(ZonesArguments),
-    /// Your own defaults: which are in use, and where their file lies
+    /// Your own defaults: what is set, and where the file is
     Settings(SettingsArguments),
-    /// Print what makes your shell complete the words of this command
+    /// Print a completion script for your shell
     Completions(CompletionsArguments),
     /// Print a manual page, or write them all
     Manual(ManualArguments),
@@ -204,10 +207,10 @@ pub(crate) struct HereArguments {
     pub(crate) bait: Option<String>,
 
     /// Length of the fish, in centimetres
-    #[arg(long, visible_alias = "length", value_name = "N", allow_negative_numbers = true, value_parser = centimetres_above_zero, requires = "species")]
+    #[arg(long, visible_alias = "length", value_name = "N", allow_negative_numbers = true, value_parser = fish_length_cm, requires = "species")]
     pub(crate) length_cm: Option<f64>,
 
-    /// How many are kept already, this one included
+    /// How many you would have kept, counting this one
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = count, requires = "species")]
     pub(crate) count: Option<u32>,
 
@@ -252,7 +255,7 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
-    /// Accuracy of fixes that bring none, in metres [default: 10 m at 95 %, called assumed]
+    /// Accuracy for fixes that state none, in metres [default: 10 m at 95 %, called assumed]
     #[arg(long, visible_alias = "accuracy", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) accuracy_m: Option<f64>,
 
@@ -264,15 +267,15 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = above_zero)]
     pub(crate) metres_per_hdop: Option<f64>,
 
-    /// Fastest that the boat can have gone, for what it could have reached in gaps [default: 12, called assumed]
+    /// Your boat's top speed, in knots: how far it could have gone while nothing was logged [default: 12, called assumed]
     #[arg(long, visible_alias = "top-speed", value_name = "N", allow_negative_numbers = true, value_parser = knots_above_zero)]
     pub(crate) top_speed_kn: Option<f64>,
 
-    /// Take silence of so many hours, 1 and more, for the time between two trips [default: 6, where the boat is elsewhere after it]
+    /// Begin a new trip after this many hours without a fix (1 or more) [default: 6, where the boat is elsewhere after it]
     #[arg(long, visible_alias = "new-trip-after", value_name = "HOURS", allow_negative_numbers = true, value_parser = pause_hours)]
     pub(crate) new_trip_after_h: Option<f64>,
 
-    /// From where the fishing was done [default: not known, so that a rule that binds only some is undecided]
+    /// From where the fishing was done; nothing is assumed, as `here` assumes a boat [default: not known, so that a rule that binds only some is undecided]
     #[arg(long, value_enum, value_name = "KIND")]
     pub(crate) access: Option<AccessName>,
 
@@ -287,7 +290,7 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "FILE", requires = "html")]
     pub(crate) backdrop: Vec<PathBuf>,
 
-    /// Write the ways, visits, crossings and gaps for maps
+    /// Write the track, visits, crossings and gaps as GeoJSON
     #[arg(long, value_name = "OUT")]
     pub(crate) geojson: Option<PathBuf>,
 
@@ -295,7 +298,7 @@ pub(crate) struct TrackArguments {
     #[arg(long, value_name = "OUT")]
     pub(crate) csv: Option<PathBuf>,
 
-    /// Withhold positions within so many metres of both ends of each track
+    /// Hide positions within this many metres of the start and the finish
     #[arg(long, value_name = "M", allow_negative_numbers = true, value_parser = metres_above_zero)]
     pub(crate) trim_ends: Option<f64>,
 
@@ -394,27 +397,13 @@ impl Format {
     }
 }
 
-/// Prints what clap has to say and returns what it means: help and version are no mistakes.
-pub(crate) fn answer(refusal: &clap::Error) -> ExitStatus {
-    let printed = refusal.print().is_ok();
-    if refusal.use_stderr() || !printed { ExitStatus::Usage } else { ExitStatus::Unrestricted }
-}
-
 /// Lets `-30.2` through as a coordinate and keeps a misspelt option from being taken for one.
 fn position_word(word: &str) -> Result<String, String> {
-    let after = word.strip_prefix('-').unwrap_or_default();
-    if after.starts_with(|letter: char| letter == '-' || letter.is_ascii_alphabetic()) {
-        return Err(
-            "an option here, where a part of the position is looked for: if it is spelt right, there is one \
-                    word too many before it; `takeline here --help` lists the options"
-                .into(),
-        );
-    }
-    Ok(word.to_owned())
+    if is_option(word) { Err("is an option".into()) } else { Ok(word.to_owned()) }
 }
 
 fn count(text: &str) -> Result<u32, String> {
-    text.parse().map_err(|_| "no count: write a whole number, 0 or more".to_owned())
+    text.parse().map_err(|_| "write a whole number, 0 or more".to_owned())
 }
 
 /// The narrowest and the widest that a text can be made.
@@ -430,9 +419,7 @@ const MOST_THREADS: usize = 1_024;
 
 fn threads(text: &str) -> Result<NonZero<usize>, String> {
     let count = text.parse().map_err(|_| {
-        format!(
-            "no count: write a whole number from 1 to {MOST_THREADS}, or leave it out for one on each core"
-        )
+        format!("write a whole number from 1 to {MOST_THREADS}, or leave it out for one on each core")
     })?;
     NonZero::new(count)
         .filter(|count| count.get() <= MOST_THREADS)

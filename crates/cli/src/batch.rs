@@ -15,7 +15,7 @@ use takeline_report::{ExitStatus, HereDocument, here_row_text, json_line};
 
 use crate::accuracy;
 use crate::arguments::Format;
-use crate::failure::{MOST, Stop, Talk, say};
+use crate::failure::{MOST, Stop, Talk, io_in_words, say};
 use crate::fix_rows::{Chunk, Columns, Lines, RowDefaults, RowFix, read_fix};
 use crate::kept_file::StandardOutput;
 use crate::log_reading::is_standard_input;
@@ -280,5 +280,5 @@ fn name(source: &Path) -> String {
 }
 
 fn unreadable(source: &Path, error: &io::Error) -> Stop {
-    Stop::Unreadable(format!("{} cannot be read: {error}", name(source)))
+    Stop::Unreadable(format!("{} cannot be read: {}", name(source), io_in_words(error)))
 }

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use crate::failure::Stop;
+use crate::failure::{Stop, cannot_be_read};
 
 /// Reads a whole file of at most `most` bytes.
 ///
@@ -20,12 +20,11 @@ pub(crate) fn read_whole(path: &Path, most: usize) -> Result<Vec<u8>, Stop> {
         bounded(file, most).read_to_end(&mut bytes)
     });
     read.map_err(|error| {
-        let mend = if error.kind() == io::ErrorKind::FileTooLarge {
-            "split it, and name only the parts that you need"
-        } else {
-            "check the path and its permissions"
-        };
-        Stop::Unreadable(format!("{} cannot be read: {error}\n  {mend}", path.display()))
+        if error.kind() == io::ErrorKind::FileTooLarge {
+            let mend = "split it, and name only the parts that you need";
+            return Stop::Unreadable(format!("{} cannot be read: {error}\n  {mend}", path.display()));
+        }
+        Stop::Unreadable(cannot_be_read(path.display(), &error))
     })?;
     Ok(bytes)
 }

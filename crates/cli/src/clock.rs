@@ -1,7 +1,7 @@
 //! Times as they are typed: with their offset from UTC, or a time of day that means today by the clock of this device.
 
 use jiff::civil::Time;
-use jiff::tz::AmbiguousOffset;
+use jiff::tz::{AmbiguousOffset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
 
 use crate::failure::say;
@@ -56,10 +56,16 @@ impl FixTime {
 impl Today {
     fn tell(&self) {
         let (typed, at) = (&self.typed, &self.at);
+        let utc = at.with_time_zone(TimeZone::UTC);
         say(&format!(
-            "note: {typed} is taken as today by this device's clock and time zone: {}, which is {} UTC",
-            at.strftime("%Y-%m-%d %H:%M:%S %:z"),
-            at.timestamp().strftime("%Y-%m-%d %H:%M:%S"),
+            "note: {typed} taken as today, {}, by this device's clock ({} UTC)",
+            at.strftime("%-d %B"),
+            utc.strftime(match (utc.date() == at.date(), at.second()) {
+                (true, 0) => "%H:%M",
+                (true, _) => "%H:%M:%S",
+                (false, 0) => "%-d %B %H:%M",
+                (false, _) => "%-d %B %H:%M:%S",
+            }),
         ));
     }
 }
@@ -71,10 +77,46 @@ pub(crate) fn fix_time(text: &str) -> Result<FixTime, String> {
     }
     match time_of_day(text) {
         Some(time) => today(text, time, &ZonedDateTime::now()).map(FixTime::Today),
-        None => timestamp(text)
-            .map(FixTime::At)
-            .map_err(|form| format!("{form}; or 07:25 for today by this device's clock")),
+        None => timestamp(text).map(FixTime::At).map_err(|form| {
+            slip(text).unwrap_or_else(|| format!("{form}; or 07:25 for today by this device's clock"))
+        }),
     }
+}
+
+/// What is wrong with a text that is nearly a time, if that can be seen.
+fn slip(text: &str) -> Option<String> {
+    let is_digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    if text.parse::<jiff::civil::Date>().is_ok() && !text.contains(['T', ' ', ':']) {
+        return Some(format!(
+            "the time of day is missing: write it with its offset from UTC, as in {text}T06:30:00Z or {text}T07:30:00+01:00"
+        ));
+    }
+    let has_two_digits = text.rsplit(['.', 'h', ',']).next().is_some_and(|minute| minute.len() == 2);
+    if let Some((hour, minute)) = text.split_once(['.', 'h', ','])
+        && is_digits(hour)
+        && is_digits(minute)
+        && let (Ok(hour), Ok(minute)) = (hour.parse::<u8>(), minute.parse::<u8>())
+        && has_two_digits
+        && minute < 60
+        && hour < 24
+    {
+        return Some(format!("write {hour:02}:{minute:02}, with a colon"));
+    }
+    let parts: Vec<&str> = text.split(':').collect();
+    let [hour, minute, rest @ ..] = parts.as_slice() else { return None };
+    if !parts.iter().all(|part| is_digits(part)) || rest.len() > 1 {
+        return None;
+    }
+    if hour.parse::<u8>().is_ok_and(|hour| hour == 24) {
+        return Some("there is no hour 24: midnight is 00:00 of the next day".to_owned());
+    }
+    if hour.parse::<u8>().map_or(true, |hour| hour > 24) {
+        return Some(format!("there is no hour {hour}: hours go from 00 to 23"));
+    }
+    if minute.parse::<u8>().map_or(true, |minute| minute > 59) {
+        return Some(format!("there is no minute {minute}: minutes go from 00 to 59"));
+    }
+    None
 }
 
 /// Reads a time with its offset from UTC; no place on Earth is a day off.
@@ -151,8 +193,6 @@ fn shown(offset: jiff::tz::Offset) -> String {
 
 #[cfg(test)]
 mod tests {
-    use jiff::tz::TimeZone;
-
     use super::*;
 
     /// An invented zone, an hour ahead of UTC and two in summer: clocks go forward at 02:00 on the last Sunday of March, back
@@ -200,6 +240,24 @@ mod tests {
         let reason = fix_time("2026-07-01T07:25").unwrap_err();
         assert!(reason.contains("offset from UTC"), "{reason}");
         assert!(reason.contains("07:25 for today"), "{reason}");
+    }
+
+    #[test]
+    fn what_is_nearly_a_time_is_told_what_is_wrong() {
+        for (text, mend) in [
+            ("25:00", "there is no hour 25"),
+            ("24:00", "there is no hour 24"),
+            ("07:60", "there is no minute 60"),
+            ("7.25", "write 07:25"),
+            ("07h25", "write 07:25"),
+            ("2026-07-25", "the time of day is missing"),
+        ] {
+            let reason = fix_time(text).unwrap_err();
+            assert!(reason.contains(mend), "{text}: {reason}");
+        }
+        for text in ["725", "07:25Z", "7.5", "yesterday"] {
+            assert!(fix_time(text).unwrap_err().starts_with(TIME_FORM), "{text}");
+        }
     }
 
     #[test]

@@ -26,7 +26,10 @@ impl Stop {
     pub(crate) fn tell(self, command: &str) -> ExitStatus {
         match self {
             Self::Usage(message) => {
-                say(&format!("error: {message}\n\nFor more information, try 'takeline {command} --help'."));
+                let blank = if command.is_empty() { "" } else { " " };
+                say(&format!(
+                    "error: {message}\n\nFor more information, try 'takeline{blank}{command} --help'."
+                ));
                 ExitStatus::Usage
             }
             Self::Unreadable(message) => {
@@ -38,7 +41,7 @@ impl Stop {
                 ExitStatus::Undecided
             }
             Self::Output(error) => {
-                say(&format!("error: standard output cannot be written: {error}"));
+                say(&format!("error: standard output cannot be written: {}", io_in_words(&error)));
                 ExitStatus::Undecided
             }
         }
@@ -62,6 +65,28 @@ impl From<serde_json::Error> for Stop {
 pub(crate) fn say(text: &str) {
     // where standard error is gone too there is nobody left to tell
     drop(beside_progress(|| writeln!(io::stderr(), "{}", sanitised::lines(text))));
+}
+
+/// Why a file cannot be used, in plain words where there are some; else what the system says.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the system says the rest well enough")]
+pub(crate) fn io_in_words(error: &io::Error) -> String {
+    // words that were written here say it already
+    let Some(_) = error.raw_os_error() else { return error.to_string() };
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file or folder; check the name".into(),
+        io::ErrorKind::PermissionDenied => "that is not permitted here".into(),
+        io::ErrorKind::IsADirectory => "it is a folder".into(),
+        io::ErrorKind::NotADirectory => "a part of its path is a file and not a folder".into(),
+        io::ErrorKind::AlreadyExists => "a file of that name is there already".into(),
+        _ => error.to_string(),
+    }
+}
+
+/// That a file or folder cannot be read, why, and how to mend it.
+pub(crate) fn cannot_be_read(shown: impl std::fmt::Display, error: &io::Error) -> String {
+    let mend =
+        if error.kind() == io::ErrorKind::NotFound { "" } else { "\n  check the path and its permissions" };
+    format!("{shown} cannot be read: {}{mend}", io_in_words(error))
 }
 
 /// The most messages of one sort that are told.

@@ -4,7 +4,10 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use takeline::rule::{Circumstances, Gear};
-use takeline::{Fix, HorizontalUncertainty, Metres, ParsedPosition, Position, Question};
+use takeline::{
+    Axis, Fix, HorizontalUncertainty, Metres, ParsePositionError, ParsePositionErrorKind, ParsedPosition,
+    Position, Question,
+};
 use takeline_report::{ExitStatus, HereDocument, Units, here_brief, here_text, json_page};
 
 use crate::arguments::{AccessName, Format, HereArguments};
@@ -15,6 +18,7 @@ use crate::fix_rows::RowDefaults;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::ordered_workers::threads_or_cores;
 use crate::screen::refuse_brief_json;
+use crate::words_meant::{is_of_a_position, not_of_a_position};
 use crate::{accuracy, species, zone_files};
 
 /// Answers `takeline here`.
@@ -114,7 +118,31 @@ fn uncertainty(asked: &HereArguments) -> Result<HorizontalUncertainty, Stop> {
     accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)
 }
 
+/// Why a text is no position; a coordinate beyond the last is told how far they go.
+fn no_position(error: &ParsePositionError) -> String {
+    let said = error.to_string();
+    let ParsePositionErrorKind::OutOfRange { axis, range, .. } = error.kind() else { return said };
+    let most = match axis {
+        Axis::Latitude => 90,
+        Axis::Longitude => 180,
+    };
+    said.replace(&format!(" is outside {range}"), &format!(": a {axis} is at most {most}°"))
+}
+
 fn position(asked: &HereArguments) -> Result<ParsedPosition, Stop> {
+    let words = asked.latitude.iter().chain(&asked.longitude).chain(&asked.surplus);
+    let words: Vec<&str> = words.map(String::as_str).collect();
+    if let Some(reason) = not_of_a_position(&words) {
+        return Err(Stop::Usage(reason));
+    }
+    let has_hemisphere = |word: &&str| word.contains(['N', 'S', 'E', 'W', 'n', 's', 'e', 'w']);
+    if words.len() > 2 && words.iter().all(|word| is_of_a_position(word)) && words.iter().any(has_hemisphere)
+    {
+        return Err(Stop::Usage(format!(
+            "put a position with blanks in it into quotes: takeline here \"{}\"",
+            words.join(" ").replace('"', "″")
+        )));
+    }
     if let Some(surplus) = asked.surplus.first() {
         return Err(Stop::Usage(format!(
             "\"{surplus}\" is one word too many: give latitude and longitude, and nothing after them"
@@ -126,7 +154,7 @@ fn position(asked: &HereArguments) -> Result<ParsedPosition, Stop> {
         Some(longitude) => format!("{}, {longitude}", latitude.trim_end_matches(',')),
         None => latitude.to_owned(),
     };
-    let parsed = Position::parse(&text).map_err(|error| Stop::Usage(error.to_string()))?;
+    let parsed = Position::parse(&text).map_err(|error| Stop::Usage(no_position(&error)))?;
     for warning in &parsed.warnings {
         say(&format!("position: warning: {warning}"));
     }

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use tempfile::TempPath;
 
-use crate::failure::Stop;
+use crate::failure::{Stop, io_in_words};
 use crate::log_reading::is_standard_input;
 use crate::progress::beside_progress;
 
@@ -138,8 +138,9 @@ fn as_usual(_: &mut tempfile::Builder<'_, '_>) {}
 
 fn unwritable(path: &Path, error: &io::Error) -> String {
     format!(
-        "{} cannot be written: {error}\n  check the folder, its permissions and the space left",
-        path.display()
+        "{} cannot be written: {}\n  check the folder, its permissions and the space left",
+        path.display(),
+        io_in_words(error)
     )
 }
 
@@ -281,9 +282,10 @@ impl StandardOutput {
     /// Why work stops, where what it writes is lost; `left` says before or after what, and what is left undone.
     pub(crate) fn cut_short(&mut self, left: &str) -> Stop {
         match self.failure.take() {
-            Some(error) if error.kind() != ErrorKind::BrokenPipe => {
-                Stop::Unreadable(format!("standard output cannot be written: {error}\n  it ended {left}"))
-            }
+            Some(error) if error.kind() != ErrorKind::BrokenPipe => Stop::Unreadable(format!(
+                "standard output cannot be written: {}\n  it ended {left}",
+                io_in_words(&error)
+            )),
             _ => Stop::CutShort(format!("standard output was closed {left}")),
         }
     }

@@ -11,7 +11,7 @@ use takeline::track::{
 use takeline_formats::{LogItem, LogNote, LogNoteKind};
 use takeline_report::{InputKind, TrackNote};
 
-use crate::failure::{Stop, say};
+use crate::failure::{Stop, cannot_be_read, say};
 use crate::trip::Trip;
 use crate::zone_files::looks_like_zones;
 
@@ -343,8 +343,7 @@ fn log(path: PathBuf) -> Found {
 fn in_folder(folder: &Path) -> Result<Vec<Found>, String> {
     let entries = fs::read_dir(folder).and_then(Iterator::collect::<io::Result<Vec<_>>>);
     let shown = folder.display();
-    let entries = entries
-        .map_err(|error| format!("{shown} cannot be read: {error}\n  check the path and its permissions"))?;
+    let entries = entries.map_err(|error| cannot_be_read(&shown, &error))?;
     let mut paths: Vec<_> = entries.iter().map(fs::DirEntry::path).collect();
     paths.sort();
     let (logs, others): (Vec<_>, Vec<_>) = paths.into_iter().partition(|path| is_log(path));

@@ -19,12 +19,14 @@ mod ordered_workers;
 mod plausibility;
 mod progress;
 mod quantities;
+mod refusal;
 mod screen;
 mod settings;
 mod species;
 mod track;
 mod transit;
 mod trip;
+mod words_meant;
 mod zone_files;
 mod zone_words;
 mod zones;
@@ -46,9 +48,9 @@ fn run() -> ExitStatus {
         Ok(words) => words,
         Err((command, reason)) => return Stop::Usage(reason).tell(command),
     };
-    let mut arguments = match Arguments::try_parse_from(words) {
+    let mut arguments = match Arguments::try_parse_from(&words) {
         Ok(arguments) => arguments,
-        Err(refusal) => return arguments::answer(&refusal),
+        Err(refusal) => return refusal::answer(&refusal, &words),
     };
     if let Err(stop) = arguments.use_settings() {
         return stop.tell("settings");

@@ -8,8 +8,10 @@ use clap_complete::Shell;
 use takeline_report::ExitStatus;
 
 use crate::arguments::Arguments;
-use crate::failure::{Stop, say};
+use crate::failure::{Stop, io_in_words, say};
 use crate::kept_file::{StandardOutput, write_whole};
+
+const PROGRAM: &str = "takeline";
 
 const COMPLETIONS_EXAMPLE: &str = "\
 Examples:
@@ -90,15 +92,38 @@ fn subcommands(command: &Command) -> impl Iterator<Item = &Command> {
 /// The page of one command; its name joins the words that call it: `takeline-transit-check`.
 fn page(command: &Command) -> Result<Vec<u8>, Stop> {
     let mut bytes = Vec::new();
+    // what holds for every command has its values explained on the page of the program
+    let is_below = command.get_name() != PROGRAM;
+    let of_all = |name: &str| matches!(name, "units" | "color");
+    let command = command.clone().mut_args(|arg| {
+        if is_below && of_all(arg.get_id().as_str()) { arg.hide_possible_values(true) } else { arg }
+    });
     clap_mangen::Man::new(command.clone()).render(&mut bytes)?;
-    Ok(bytes)
+    Ok(with_values(&command, &String::from_utf8_lossy(&bytes)).into_bytes())
+}
+
+/// A page with the values of options in its synopsis: [--units UNITS].
+fn with_values(command: &Command, page: &str) -> String {
+    let valued = command.get_arguments().filter(|arg| arg.get_action().takes_values());
+    valued.filter_map(|arg| Some((arg.get_long()?, arg.get_value_names()?))).fold(
+        page.to_owned(),
+        |page, (long, values)| {
+            let option = format!(r"\fB\-\-{}\fR", long.replace('-', r"\-"));
+            let value = values.iter().map(|value| value.replace('-', r"\-")).collect::<Vec<_>>().join(" ");
+            let [optional, needed] = [["[", "]"], ["<", ">"]].map(|[open, close]| {
+                (format!("{open}{option}{close}"), format!(r"{open}{option} \fI{value}\fR{close}"))
+            });
+            page.replace(&optional.0, &optional.1).replace(&needed.0, &needed.1)
+        },
+    )
 }
 
 fn write_all(folder: &Path, program: &Command) -> Result<ExitStatus, Stop> {
     fs::create_dir_all(folder).map_err(|error| {
         Stop::Unreadable(format!(
-            "{} cannot be made: {error}\n  check the place and its permissions",
-            folder.display()
+            "{} cannot be made: {}\n  check the place and its permissions",
+            folder.display(),
+            io_in_words(&error)
         ))
     })?;
     let mut waiting = vec![program];

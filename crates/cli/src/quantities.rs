@@ -46,6 +46,8 @@ struct Sort {
     units: &'static [Unit],
     /// What an example has: "30 ft".
     example: &'static str,
+    /// How two of them are written: "such as 12cm or 4in".
+    such_as: &'static str,
     /// What may mean two things, and how it is written instead.
     ambiguous: &'static [(&'static [&'static str], &'static str)],
 }
@@ -53,6 +55,7 @@ struct Sort {
 const LENGTH: Sort = Sort {
     units: &LENGTHS,
     example: "m, cm, mm, km, ft, in, yd, nm (nautical miles) and mi (statute miles), as in 30ft",
+    such_as: "such as 12cm or 4in",
     ambiguous: &[
         (
             &["M", "mile", "miles"],
@@ -66,16 +69,19 @@ const LENGTH: Sort = Sort {
 const SPEED: Sort = Sort {
     units: &SPEEDS,
     example: "kn, mph, m/s and km/h, as in 8mph",
+    such_as: "such as 8mph or 7kn",
     ambiguous: &[(&["m", "M", "km", "k"], "is no speed, or not plainly one: write kn, mph, m/s or km/h")],
 };
 
 const TIME: Sort = Sort {
     units: &HOURS,
     example: "h and min, as in 6h",
+    such_as: "such as 6h or 90min",
     ambiguous: &[(&["m", "M"], "may be minutes or months: write min")],
 };
 
-const ANGLE: Sort = Sort { units: &DEGREES, example: "° and deg", ambiguous: &[] };
+const ANGLE: Sort =
+    Sort { units: &DEGREES, example: "° and deg", such_as: "such as 43.5deg", ambiguous: &[] };
 
 /// Reads a number, and says in plain words why a text is none.
 pub(crate) fn number(text: &str) -> Result<f64, String> {
@@ -85,7 +91,7 @@ pub(crate) fn number(text: &str) -> Result<f64, String> {
     }
     let (figure, unit) = figure_and_unit(text);
     match (plain(figure), unit) {
-        (Some(_), unit) if !unit.is_empty() => Err(format!("no number: write {figure}, without a unit")),
+        (Some(_), unit) if !unit.is_empty() => Err(format!("write {figure}, without a unit")),
         _ => Err(not_a_number(figure)),
     }
 }
@@ -100,9 +106,27 @@ pub(crate) fn metres_above_zero(text: &str) -> Result<f64, String> {
     positive(metres(text)?)
 }
 
-/// Reads a length in centimetres, above zero: a bare number is centimetres.
-pub(crate) fn centimetres_above_zero(text: &str) -> Result<f64, String> {
-    positive(quantity(text, &LENGTH, "cm")?)
+/// A longer fish than this is a slip of the pen or of the unit, in centimetres (common practice, no source).
+const LONGEST_FISH_CM: f64 = 500.0;
+
+/// Reads the length of a fish in centimetres, above zero: a bare number is centimetres.
+pub(crate) fn fish_length_cm(text: &str) -> Result<f64, String> {
+    let length_cm = positive(quantity(text, &LENGTH, "cm")?)?;
+    if length_cm > LONGEST_FISH_CM {
+        return Err(format!(
+            "that would be {:.0} m: is that the fish? Write its length as 42cm or 16in",
+            length_cm / 100.0
+        ));
+    }
+    Ok(length_cm)
+}
+
+/// The shortest way to write the unit that a word is, if it is one of length, speed or time.
+pub(crate) fn unit(word: &str) -> Option<&'static str> {
+    let lower = word.to_lowercase();
+    let units = LENGTHS.iter().chain(&SPEEDS).chain(&HOURS);
+    let found = units.map(|(names, _)| names).find(|names| names.contains(&lower.as_str()));
+    found.and_then(|names| names.first().copied())
 }
 
 /// Reads a speed in knots, above zero: a bare number is knots.
@@ -159,6 +183,9 @@ fn figure_and_unit(text: &str) -> (&str, &str) {
     (figure, unit.trim())
 }
 
+/// That a text is no number at all.
+const NO_NUMBER: &str = "not a number";
+
 fn not_a_number(figure: &str) -> String {
     let groups: Vec<&str> = figure.trim_start_matches(['-', '+']).split(',').collect();
     let is_digits = |group: &&str| !group.is_empty() && group.bytes().all(|byte| byte.is_ascii_digit());
@@ -171,19 +198,17 @@ fn not_a_number(figure: &str) -> String {
         if is_thousands {
             return match rest {
                 [part] => {
-                    format!(
-                        "no number: a comma may be read in two ways: write {joined}, or {whole}.{part} with a point"
-                    )
+                    format!("a comma may be read in two ways: write {joined}, or {whole}.{part} with a point")
                 }
-                _ => format!("no number: write {joined}, without commas"),
+                _ => format!("write {joined}, without commas"),
             };
         }
         if let [part] = rest {
             let sign = if figure.starts_with('-') { "-" } else { "" };
-            return format!("no number: write {sign}{whole}.{part}, with a point");
+            return format!("write {sign}{whole}.{part}, with a point");
         }
     }
-    "no number".to_owned()
+    NO_NUMBER.to_owned()
 }
 
 /// Reads a quantity in the unit that is written `base`.
@@ -195,8 +220,8 @@ fn quantity(text: &str, sort: &Sort, base: &str) -> Result<f64, String> {
     let (figure, written) = figure_and_unit(text);
     let Some(number) = plain(figure) else {
         let reason = not_a_number(figure);
-        return Err(if reason == "no number" {
-            format!("no number: write one number, and its unit behind it: {}", sort.example)
+        return Err(if reason == NO_NUMBER {
+            format!("{NO_NUMBER}: write it with its unit, {}", sort.such_as)
         } else {
             reason
         });
@@ -260,7 +285,7 @@ mod tests {
             assert_eq!(metres(text), Ok(metres_), "{text}");
         }
         for (text, cm) in [("30", 30.0), ("4in", 10.16), ("0.29 m", 29.0), ("290mm", 29.0), ("1ft", 30.48)] {
-            assert_eq!(centimetres_above_zero(text), Ok(cm), "{text}");
+            assert_eq!(fish_length_cm(text), Ok(cm), "{text}");
         }
         for (text, knots) in [("12", 12.0), ("12kn", 12.0), ("1852m/s", 3600.0), ("18.52 km/h", 10.0)] {
             assert_eq!(knots_above_zero(text), Ok(knots), "{text}");
@@ -282,16 +307,16 @@ mod tests {
             ("10 chains", "“chains” is not known: known are m, cm"),
             ("600MM", "write mm for millimetres"),
             ("600Mm", "write mm for millimetres"),
-            ("5ft 10in", "no number: write one number"),
+            ("5ft 10in", "not a number: write it with its unit, such as 12cm or 4in"),
             ("5,5m", "write 5.5, with a point"),
             ("1,500m", "write 1500, or 1.500"),
             ("1,500,000", "write 1500000"),
             ("inf", "not a finite number"),
             ("1e999", "not a finite number"),
-            ("nan m", "no number"),
-            ("", "no number"),
-            ("m", "no number"),
-            ("ten", "no number"),
+            ("nan m", "not a number"),
+            ("", "not a number"),
+            ("m", "not a number"),
+            ("ten", "not a number"),
         ] {
             let reason = metres(text).unwrap_err();
             assert!(reason.contains(mend), "{text}: {reason}");

@@ -8,7 +8,7 @@ use std::{env, fs};
 
 use clap::{Args, ValueEnum};
 use etcetera::BaseStrategy;
-use takeline::{AccuracyKind, HorizontalUncertainty, Metres};
+use takeline::{AccuracyKind, HorizontalUncertainty, Metres, Position};
 use takeline_report::ExitStatus;
 use toml::{Spanned, Value};
 
@@ -19,6 +19,7 @@ use crate::bounded::read_whole;
 use crate::failure::{Stop, say};
 use crate::kept_file::StandardOutput;
 use crate::quantities::{knots_above_zero, metres, metres_above_zero};
+use crate::refusal::or;
 use crate::transit::{EyeArguments, TransitArguments, TransitCommand};
 use crate::trip::quoted;
 use crate::zone_files;
@@ -30,11 +31,12 @@ const MOST_BYTES: usize = 65_536;
 const ALIKE: f64 = 0.6;
 
 /// The keys, and what each may hold. They are the options without their dashes.
-const KEYS: [(&str, &str); 9] = [
+const KEYS: [(&str, &str); 10] = [
     ("access", "boat, shore or diving"),
     ("accuracy", "what your receiver shows: \"5 m\""),
     ("accuracy-kind", "p68, rms or p95"),
-    ("eye-height", "of your eye above the water: \"0.8 m\""),
+    ("eye-height", "height of your eye above the water: \"0.8 m\""),
+    ("launch", "where you launch, for transits: \"45.1170 -30.1190\""),
     ("standoff", "the distance you want to keep outside every zone: \"50 m\""),
     ("top-speed", "the fastest that your boat goes: \"8 kn\""),
     ("units", "metric, nautical or us"),
@@ -51,6 +53,7 @@ pub(crate) struct Settings {
     accuracy_kind: Option<AccuracyKindName>,
     access: Option<AccessName>,
     eye_height_m: Option<f64>,
+    launch: Option<String>,
     standoff_m: Option<f64>,
     top_speed_kn: Option<f64>,
     /// Used where `--units` is not given.
@@ -102,7 +105,7 @@ impl Settings {
             let lines: Vec<String> =
                 faults.iter().map(|(line, fault)| format!("{shown}, line {line}: {fault}")).collect();
             Stop::Unreadable(format!(
-                "{}\n  fix this first; until then no setting is used; --settings none goes without them",
+                "{}\n  mend this first; until then no setting is used; --settings none goes without them",
                 lines.join("\n")
             ))
         })?;
@@ -159,6 +162,10 @@ impl Settings {
         match &mut asked.command {
             TransitCommand::Check(asked) => {
                 let mut used = self.eye_of(&mut asked.eye);
+                // a heading is one from a launch; without it nobody asked about that
+                if asked.heading.is_some() {
+                    self.launch_of(&mut asked.launch, &mut used);
+                }
                 // the zone files that were found stand on the card in any case
                 asked.from_settings = typed(&used);
                 used.extend(self.zones_of(&mut asked.zones));
@@ -167,6 +174,7 @@ impl Settings {
             }
             TransitCommand::Find(asked) => {
                 let mut used = self.eye_of(&mut asked.eye);
+                self.launch_of(&mut asked.launch, &mut used);
                 used.extend(self.zones_of(&mut asked.zones));
                 asked.form.screen.width = asked.form.screen.width.or(self.width);
                 used
@@ -206,6 +214,10 @@ impl Settings {
         used
     }
 
+    fn launch_of(&self, slot: &mut Option<String>, used: &mut Used) {
+        give(slot, self.launch.clone(), ("--launch", used), |launch| quoted(launch));
+    }
+
     /// The environment goes before this file.
     fn zones_of(&self, asked: &mut Vec<PathBuf>) -> Used {
         if !asked.is_empty() || zone_files::are_named_by_environment() {
@@ -223,6 +235,7 @@ impl Settings {
         self.accuracy_of(&mut None, &mut all);
         self.kind_of(&mut None, &mut all);
         give(&mut None, self.eye_height_m, ("--eye-height-m", &mut all), f64::to_string);
+        self.launch_of(&mut None, &mut all);
         give(&mut None, self.standoff_m, ("--standoff-m", &mut all), f64::to_string);
         give(&mut None, self.top_speed_kn, ("--top-speed-kn", &mut all), f64::to_string);
         give(&mut None, self.units, ("--units", &mut all), |units| units.word().to_owned());
@@ -263,11 +276,7 @@ fn parsed(text: &str, folder: &Path) -> Result<Settings, Vec<SettingFault>> {
     let line_of = |at: usize| 1 + text.bytes().take(at).filter(|byte| *byte == b'\n').count();
     let table: BTreeMap<String, Spanned<Value>> = toml::from_str(text).map_err(|error| {
         let line = line_of(error.span().map_or(0, |span| span.start));
-        let reason = error.message().replace('\n', " ");
-        vec![(
-            line,
-            format!("this is no TOML: {reason}; a setting is written key = value, as in access = \"boat\""),
-        )]
+        vec![(line, not_read(error.message()))]
     })?;
     let mut settings = Settings::default();
     let mut faults = Vec::new();
@@ -302,6 +311,7 @@ impl Settings {
             }
             "accuracy-kind" => self.accuracy_kind = Some(read(value, one_of).map_err(about)?),
             "access" => self.access = Some(read(value, one_of).map_err(about)?),
+            "launch" => self.launch = Some(launch(value).map_err(about)?),
             "eye-height" => self.eye_height_m = Some(read(value, metres_above_zero).map_err(about)?),
             "standoff" => {
                 let metres = read(value, metres).map_err(about)?;
@@ -317,6 +327,14 @@ impl Settings {
     }
 }
 
+/// That a line is no setting.
+fn not_read(reason: &str) -> String {
+    if reason.contains("duplicate") {
+        return "this is set for the second time: leave one of the two out".to_owned();
+    }
+    "cannot be read: write key = value, with quotes round a text, such as accuracy = \"5 m\"".to_owned()
+}
+
 fn unknown(key: &str) -> String {
     let likeness =
         |known: &str| strsim::normalized_damerau_levenshtein(&key.replace('_', "-").to_lowercase(), known);
@@ -324,8 +342,8 @@ fn unknown(key: &str) -> String {
     let nearest = names.clone().max_by(|one, other| likeness(one).total_cmp(&likeness(other)));
     let shown = key.escape_debug();
     match nearest.filter(|name| likeness(name) >= ALIKE) {
-        Some(name) => format!("{shown} is no setting; did you mean {name}?"),
-        None => format!("{shown} is no setting; there are {}", names.collect::<Vec<_>>().join(", ")),
+        Some(name) => format!("there is no setting {shown}; did you mean {name}?"),
+        None => format!("there is no setting {shown}; there are {}", names.collect::<Vec<_>>().join(", ")),
     }
 }
 
@@ -341,11 +359,18 @@ fn read<T>(value: &Value, reader: impl Fn(&str) -> Result<T, String>) -> Result<
     }
 }
 
+/// A place to launch from, as it would be typed.
+fn launch(value: &Value) -> Result<String, String> {
+    let text = value.as_str().ok_or("a position in quotes is wanted: \"45.1170 -30.1190\"")?;
+    Position::parse(text).map_err(|error| error.to_string())?;
+    Ok(text.to_owned())
+}
+
 fn one_of<T: ValueEnum>(text: &str) -> Result<T, String> {
     T::from_str(text, true).map_err(|_| {
         let names = T::value_variants().iter().filter_map(ValueEnum::to_possible_value);
         let names: Vec<String> = names.map(|value| value.get_name().to_owned()).collect();
-        format!("is not one of {}", names.join(", "))
+        format!("write {}", or(&names))
     })
 }
 
@@ -396,7 +421,7 @@ pub(crate) fn show(asked: Option<&OsStr>) -> Result<ExitStatus, Stop> {
     let settings = Settings::load(asked)?;
     let head = match (&settings.place, usual_place()) {
         (Some(place), _) => format!("Settings from {}", place.display()),
-        (None, Some(place)) => format!("No settings are in use. They would lie in\n  {}", place.display()),
+        (None, Some(place)) => format!("No settings are in use. The file would be\n  {}", place.display()),
         (None, None) => "No settings are in use, and this system has no usual place for them.".to_owned(),
     };
     let all = settings.all();
@@ -427,7 +452,7 @@ mod tests {
     fn values_are_read_as_they_would_be_typed() {
         let settings = of(
             "# mine\naccuracy = \"30ft\"\naccuracy-kind = \"p95\"\naccess = \"kayak\"\nwidth = 60\n\
-            eye-height = 0.8\ntop-speed = \"8 mph\"\nstandoff = 50\nunits = \"nautical\"\nzones = [\"a.json\", \"/b\"]\n",
+            eye-height = 0.8\ntop-speed = \"8 mph\"\nstandoff = 50\nunits = \"nautical\"\nlaunch = \"45.1170 -30.1190\"\nzones = [\"a.json\", \"/b\"]\n",
         );
         assert_eq!(settings.accuracy_m, Some(9.144));
         assert_eq!(settings.eye_height_m, Some(0.8));
@@ -439,22 +464,24 @@ mod tests {
     #[test]
     fn a_fault_names_its_line_and_how_to_mend_it() {
         for (text, line, mend) in [
-            ("\nacces = \"boat\"", 2, "acces is no setting; did you mean access?"),
+            ("\nacces = \"boat\"", 2, "there is no setting acces; did you mean access?"),
             ("eye_height = 1", 1, "did you mean eye-height?"),
-            ("colour = \"red\"", 1, "is no setting; there are access"),
-            ("access = \"raft\"", 1, "access: “raft”: is not one of boat, shore, diving"),
-            ("access = 1", 1, "is not one of boat"),
+            ("colour = \"red\"", 1, "there is no setting colour; there are access"),
+            ("access = \"raft\"", 1, "access: “raft”: write boat, shore or diving"),
+            ("access = 1", 1, "write boat"),
             ("accuracy = true", 1, "accuracy: this is boolean"),
             ("accuracy = \"5 M\"", 1, "write nm"),
             ("accuracy = 0", 1, "above zero"),
             ("standoff = -1", 1, "standoff:"),
             ("width = 5", 1, "from 20 to 500"),
-            ("units = \"imperial\"", 1, "is not one of metric, nautical, us"),
+            ("units = \"imperial\"", 1, "write metric, nautical or us"),
             ("zones = []", 1, "a list of them, is wanted"),
             ("zones = [1]", 1, "a list of them, is wanted"),
-            ("access = boat", 1, "no TOML"),
-            ("access = \"boat\"\naccess = \"shore\"", 2, "no TOML"),
-            ("[here]\naccess = \"boat\"", 1, "here is no setting"),
+            ("access = boat", 1, "write key = value"),
+            ("access = \"boat\"\naccess = \"shore\"", 2, "for the second time"),
+            ("[here]\naccess = \"boat\"", 1, "there is no setting here"),
+            ("launch = 45", 1, "a position in quotes is wanted"),
+            ("launch = \"91 0\"", 1, "launch:"),
         ] {
             let faults = parsed(text, Path::new("")).unwrap_err();
             let found = faults.iter().any(|(at, fault)| *at == line && fault.contains(mend));

@@ -17,7 +17,7 @@ use takeline_report::{Backdrop, ExitStatus, IndexRow, Season, track_csv, trip_in
 use crate::arguments::{Format, TrackArguments, UnitsName};
 use crate::bounded::read_whole;
 use crate::catches::{self, CatchLog};
-use crate::failure::{Stop, say, say_all};
+use crate::failure::{Stop, cannot_be_read, io_in_words, say, say_all};
 use crate::kept_file::{KeptFile, StandardOutput, folder_of, refuse_overwriting, write_whole};
 use crate::log_reading::{Found, find};
 use crate::ordered_workers::{in_order, threads_or_cores};
@@ -30,6 +30,7 @@ use crate::{accuracy, zone_files};
 pub(crate) fn run(asked: &TrackArguments, units: UnitsName) -> Result<ExitStatus, Stop> {
     refuse_brief_json(asked.brief, asked.format)?;
     let logs = find(&asked.logs)?;
+    refuse_file_for_pages(asked, logs.len())?;
     let trip = trip(asked, units, logs.len())?;
     let mut outputs = Outputs::open(asked, &logs)?;
     let season = Mutex::new(Season::default());
@@ -103,9 +104,7 @@ fn answer(trip: &Trip, found: &Found, along: Along<'_>) -> Answered {
 /// Reads the catch log and tells what has to be known about its rows.
 fn read_catches(path: &Path) -> Result<CatchLog, Stop> {
     let shown = path.display();
-    let file = File::open(path).map_err(|error| {
-        Stop::Unreadable(format!("{shown} cannot be read: {error}\n  check the path and its permissions"))
-    })?;
+    let file = File::open(path).map_err(|error| Stop::Unreadable(cannot_be_read(&shown, &error)))?;
     let log = catches::read_catches(BufReader::new(file))
         .map_err(|reason| Stop::Unreadable(format!("{shown}: {reason}")))?;
     for name in &log.ignored_columns {
@@ -362,6 +361,17 @@ fn refuse(asked: &TrackArguments, logs: &[Found], pages: &[&Path]) -> Result<(),
 /// The name of the index of several pages.
 const INDEX: &str = "index.html";
 
+/// Refuses a file where a folder of pages would have to be made.
+fn refuse_file_for_pages(asked: &TrackArguments, log_count: usize) -> Result<(), Stop> {
+    match &asked.html {
+        Some(place) if log_count > 1 && place.is_file() => Err(Stop::Unreadable(format!(
+            "{} is a file; with several logs give a folder: nothing was written",
+            place.display()
+        ))),
+        _ => Ok(()),
+    }
+}
+
 /// Where the page of each log goes: the place as named for one log, a folder for several.
 fn pages(out: &Path, logs: &[Found]) -> Vec<PathBuf> {
     if logs.len() == 1 {
@@ -385,7 +395,11 @@ fn write_page(place: &Path, page: &str, is_one_of_many: bool) -> Result<(), Stri
     let folder = folder_of(place);
     if is_one_of_many {
         fs::create_dir_all(folder).map_err(|error| {
-            format!("{} cannot be created: {error}\n  check the place and its permissions", folder.display())
+            format!(
+                "{} cannot be created: {}\n  check the place and its permissions",
+                folder.display(),
+                io_in_words(&error)
+            )
         })?;
     }
     write_whole(place, page)

@@ -17,6 +17,7 @@ use takeline_report::{
 
 use crate::arguments::Format;
 use crate::catches::CatchLog;
+use crate::failure::cannot_be_read;
 use crate::log_reading::{LogReading, Reading, is_standard_input};
 use crate::progress::Progress;
 
@@ -216,9 +217,7 @@ pub(crate) fn open(path: &Path) -> Result<Box<dyn BufRead>, String> {
     if is_standard_input(path) {
         return Ok(Box::new(BufReader::new(io::stdin())));
     }
-    let file = File::open(path).map_err(|error| {
-        format!("{} cannot be read: {error}\n  check the path and its permissions", path.display())
-    })?;
+    let file = File::open(path).map_err(|error| cannot_be_read(path.display(), &error))?;
     Ok(Box::new(BufReader::new(file)))
 }
 

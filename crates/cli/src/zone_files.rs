@@ -13,7 +13,7 @@ use takeline::zone_file::{self, LoadZonesError};
 use takeline::{Fix, Question};
 
 use crate::bounded::read_whole;
-use crate::failure::{Stop, first_faults, say, say_all};
+use crate::failure::{Stop, cannot_be_read, first_faults, say, say_all};
 use crate::log_reading::is_log;
 use crate::settings::config_folder;
 
@@ -46,7 +46,14 @@ pub(crate) struct Loaded {
 /// Reads one file whole.
 pub(crate) fn read(label: &str, bytes: &[u8]) -> Result<Loaded, Stop> {
     refuse_an_index(label, bytes)?;
-    let loaded = zone_file::read(label, bytes).map_err(|error| refused(&error))?;
+    let loaded = zone_file::read(label, bytes).map_err(|error| {
+        if is_other_text(bytes) {
+            return Stop::Unreadable(format!(
+                "{label} is not a zone file: it is not JSON\n  give a file of zones, or a folder of them; until then no zone is used"
+            ));
+        }
+        refused(&error)
+    })?;
     Ok(Loaded {
         sha256: loaded.file.sha256.clone(),
         zone_count: loaded.zones.len(),
@@ -311,6 +318,14 @@ fn begins_like_zones(path: &Path) -> bool {
     is_text || HOLDERS.iter().any(|holder| beginning.starts_with(holder))
 }
 
+/// Whether bytes are text that does not even begin as JSON does.
+fn is_other_text(bytes: &[u8]) -> bool {
+    std::str::from_utf8(bytes).is_ok_and(|text| {
+        let text = text.trim_start_matches('\u{feff}').trim_start();
+        !text.is_empty() && !text.contains('\0') && !text.starts_with(['{', '['])
+    })
+}
+
 /// The first bytes of a file; none of one that cannot be read.
 fn beginning(path: &Path) -> Vec<u8> {
     const LOOKED_AT: u64 = 4096;
@@ -325,10 +340,7 @@ fn beginning(path: &Path) -> Vec<u8> {
 }
 
 fn unreadable(path: &Path, error: &io::Error) -> Stop {
-    Stop::Unreadable(format!(
-        "{} cannot be read: {error}\n  check the path and its permissions",
-        path.display()
-    ))
+    Stop::Unreadable(cannot_be_read(path.display(), error))
 }
 
 /// What the name of an index adds to that of its zone file.

@@ -11,7 +11,7 @@ use takeline_report::{ExitStatus, NamesDocument, json_page, names_text};
 
 use crate::arguments::{Format, ZONES_HELP};
 use crate::bounded::read_whole;
-use crate::failure::{Stop, say};
+use crate::failure::{Stop, io_in_words, say};
 use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
 use crate::zone_files;
@@ -29,14 +29,14 @@ Example (Marrowick is invented):
   takeline zones prepare demo-data/zones/marrowick.json
   takeline here 45.1182 -30.1217 --zones demo-data/zones
 
-Exit status: 0 written, 2 usage, 3 a zone file cannot be read, or its index not
+Exit status: 0 written, 2 typed wrongly, 3 a zone file cannot be read, or its index not
 written.";
 
 const NAMES_EXAMPLE: &str = "\
 Example (Marrowick is invented):
   takeline zones names demo-data/zones
 
-Exit status: 0 listed, 2 usage, 3 a zone file cannot be read.";
+Exit status: 0 listed, 2 typed wrongly, 3 a zone file cannot be read.";
 
 #[derive(Debug, Args)]
 pub(crate) struct ZonesArguments {
@@ -58,7 +58,7 @@ struct PrepareArguments {
     #[arg(value_name = "PATH", help = ZONES_HELP)]
     paths: Vec<PathBuf>,
 
-    /// The same, as the other commands are given it
+    /// Same as PATH
     #[arg(long = "zones", value_name = "PATH")]
     zones: Vec<PathBuf>,
 }
@@ -69,7 +69,7 @@ struct NamesArguments {
     #[arg(value_name = "PATH", help = ZONES_HELP)]
     paths: Vec<PathBuf>,
 
-    /// The same, as the other commands are given it
+    /// Same as PATH
     #[arg(long = "zones", value_name = "PATH")]
     zones: Vec<PathBuf>,
 
@@ -147,8 +147,9 @@ fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
         }
         Err(error) => {
             return Err(Stop::Unreadable(format!(
-                "{} cannot be read, so it is not overwritten: {error}\n  check its permissions, or move it away",
-                index.display()
+                "{} cannot be read, so it is not overwritten: {}\n  check its permissions, or move it away",
+                index.display(),
+                io_in_words(&error)
             )));
         }
     }

@@ -222,9 +222,14 @@ pub(crate) fn doubt_of(units: Units, length: Metres, doubt: Metres) -> String {
     format!("±{}", scale.write_doubt(doubt_m, Rounding::Nearest))
 }
 
-/// Writes a distance without its sign beside its doubt: `38 m ±10 m`.
+/// Writes a distance without its sign beside its doubt: `38 m ±10 m`; a longer unit stands there once: `2.12 ±0.05 cables`.
 pub(crate) fn distance_with_doubt(units: Units, length: Metres, uncertainty: Metres) -> String {
-    format!("{} {}", distance(units, length, uncertainty), doubt_of(units, length, uncertainty))
+    let (distance, doubt) = (distance(units, length, uncertainty), doubt_of(units, length, uncertainty));
+    let shared = [Unit::Cable, Unit::NauticalMile, Unit::Yard, Unit::Mile].into_iter().find_map(|unit| {
+        let number = distance.strip_suffix(unit.symbol())?.strip_suffix('\u{a0}')?;
+        doubt.ends_with(unit.symbol()).then_some(number)
+    });
+    format!("{} {doubt}", shared.unwrap_or(&distance))
 }
 
 /// Writes how far to go, rounded up so that the move is never too short.
@@ -375,6 +380,29 @@ fn sentence(units: Units, length_m: f64, rounding: Rounding) -> String {
         return format!("{whole_m:.0} m");
     }
     plain(&Scale::of(units, length_m, 0.0).write(length_m, rounding))
+}
+
+/// Writes in a sentence how far something may be off, rounded up to two digits; in metric units kilometres from 10 km on.
+pub(crate) fn roughly_up(units: Units, length_m: f64) -> String {
+    let unit = match units {
+        Units::Metric if length_m < 10_000.0 => (1.0, "m"),
+        Units::Metric => (1000.0, "km"),
+        Units::Nautical | Units::Us => {
+            let unit = Unit::of(units, length_m);
+            (unit.metres(), unit.symbol())
+        }
+    };
+    let (unit_m, symbol) = unit;
+    let value = length_m.abs() / unit_m;
+    if !value.is_finite() || value <= 0.0 {
+        return whole_up(units, length_m);
+    }
+    // of less than ten metres or feet no part, of other units a tenth
+    let least = if matches!(symbol, "m" | "ft" | "yd") { 1.0 } else { 0.1 };
+    let step = 10_f64.powf(value.log10().floor() - 1.0).max(least);
+    let rounded = (value / step - ROUNDING_NOISE_M).ceil() * step;
+    let decimals = usize::from(step < 0.5);
+    format!("{rounded:.decimals$} {symbol}")
 }
 
 /// Writes how far to go in a sentence, rounded up.
@@ -552,6 +580,19 @@ pub(crate) fn fish_sizes(
         Some(inches) if units == Units::Us && !is_empty => Some(format!("{in_law} cm ({inches} in)")),
         _ => Some(format!("{in_law} cm")),
     }
+}
+
+/// The same in inches alone; none in units in which the law's centimetres are shown alone, or where no tenth of an inch is within
+/// what is allowed.
+pub(crate) fn fish_sizes_in_units(
+    units: Units,
+    min_cm: Option<f64>,
+    max_cm: Option<f64>,
+    between: &str,
+) -> Option<String> {
+    let both = fish_sizes(units, min_cm, max_cm, between)?;
+    let (_, inches) = both.split_once(" (")?;
+    inches.strip_suffix(')').map(str::to_owned)
 }
 
 /// Writes an area, given in square metres, in one unit and in a sentence: `4620 m²` below a hectare, `15 ha` above.

@@ -162,12 +162,12 @@ fn a_distance_has_no_more_digits_than_its_doubt_allows() {
     for (length, uncertainty, expected) in [
         (38.4, 10.0, ["38 m ±10 m", "38 m ±10 m", "126 ft ±33 ft"]),
         (-38.4, 8.11, ["38 m ±8 m", "38 m ±8 m", "126 ft ±27 ft"]),
-        (1237.0, 137.0, ["1240 m ±140 m", "6.68 cables ±0.74 cables", "1350 yd ±150 yd"]),
-        (1237.0, 99.0, ["1237 m ±99 m", "6.68 cables ±0.53 cables", "1350 yd ±110 yd"]),
-        (40.0, 1500.0, ["0 m ±1500 m", "0.2 cables ±8.1 cables", "0 yd ±1600 yd"]),
-        (12_345.0, 10.0, ["12.3 km ±10 m", "6.67 nm ±0.01 nm", "7.67 mi ±0.01 mi"]),
-        (123_456.0, 12_345.0, ["123 km ±12 km", "66.7 nm ±6.7 nm", "76.7 mi ±7.7 mi"]),
-        (4_611_300.0, 10.0, ["4611 km ±10 m", "2490 nm ±1 nm", "2865 mi ±1 mi"]),
+        (1237.0, 137.0, ["1240 m ±140 m", "6.68 ±0.74 cables", "1350 ±150 yd"]),
+        (1237.0, 99.0, ["1237 m ±99 m", "6.68 ±0.53 cables", "1350 ±110 yd"]),
+        (40.0, 1500.0, ["0 m ±1500 m", "0.2 ±8.1 cables", "0 ±1600 yd"]),
+        (12_345.0, 10.0, ["12.3 km ±10 m", "6.67 ±0.01 nm", "7.67 ±0.01 mi"]),
+        (123_456.0, 12_345.0, ["123 km ±12 km", "66.7 ±6.7 nm", "76.7 ±7.7 mi"]),
+        (4_611_300.0, 10.0, ["4611 km ±10 m", "2490 ±1 nm", "2865 ±1 mi"]),
         (0.2, 0.0, ["0 m ±1 m", "0 m ±1 m", "1 ft ±1 ft"]),
     ] {
         let shown = ALL.map(|units| plain(&distance_with_doubt(units, metres(length), metres(uncertainty))));
@@ -184,6 +184,19 @@ fn a_margin_is_never_shown_larger_than_it_is() {
     }
     let us = super::figures::margin(Units::Us, Metres::new(5.1).unwrap(), Metres::new(1.0).unwrap());
     assert_eq!(plain(&us), "16 ft", "16.7 ft");
+}
+
+#[test]
+fn how_far_something_may_be_off_is_rounded_up_to_two_digits() {
+    for (length, expected) in [
+        (394.0, ["400 m", "2.2 cables", "440 yd"]),
+        (7.2, ["8 m", "8 m", "24 ft"]),
+        (5_560.0, ["5600 m", "3.1 nm", "3.5 mi"]),
+        (55_288.0, ["56 km", "30 nm", "35 mi"]),
+        (556_600.0, ["560 km", "310 nm", "350 mi"]),
+    ] {
+        assert_eq!(ALL.map(|units| roughly_up(units, length)), expected);
+    }
 }
 
 #[test]

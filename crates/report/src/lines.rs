@@ -68,6 +68,13 @@ impl Page {
     }
 }
 
+/// How many lines a paragraph takes.
+pub(crate) fn lines_of(width: usize, text: &str) -> usize {
+    let mut page = Page::new(width);
+    page.paragraph("", text);
+    page.finish().lines().count()
+}
+
 /// Returns the first candidate that is no wider than `width`, else the last one cut to fit.
 pub(crate) fn fit(width: usize, candidates: &[String]) -> String {
     let fitting = candidates.iter().map(|text| sanitised(text)).find(|text| display_width(text) <= width);

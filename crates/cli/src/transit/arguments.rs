@@ -20,7 +20,7 @@ Example (Marrowick is invented):
     --zones demo-data/zones
 
 Exit status: 0 in line you are outside every zone, 1 the line runs into one,
-2 wrong usage, 3 undecided, marks that cannot be used this way, or a file
+2 typed wrongly, 3 undecided, marks that cannot be used this way, or a file
 that cannot be read.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
@@ -32,7 +32,7 @@ Example (Marrowick is invented):
   takeline transit find --landmarks demo-data/landmarks.geojson \\
     --zones demo-data/zones --zone sallow-cove --launch \"45.1170 -30.1190\"
 
-Exit status: 0 every side in range has a usable pair, 2 wrong usage, 3 a side
+Exit status: 0 every side in range has a usable pair, 2 typed wrongly, 3 a side
 has none, or a file cannot be read.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
@@ -157,12 +157,12 @@ pub(crate) struct CheckArguments {
     #[arg(long, visible_alias = "half-width", value_name = "N", value_parser = metres_above_zero, allow_negative_numbers = true)]
     pub(crate) half_width_m: Option<f64>,
 
-    /// Where you launch, as a position in quotes
+    /// Where you launch, as a position in quotes [default: with --heading `launch` of your settings]
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub(crate) launch: Option<String>,
 
     /// Your heading from there, in degrees true
-    #[arg(long, value_name = "DEGREES", requires = "launch", allow_negative_numbers = true, value_parser = degrees)]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = degrees)]
     pub(crate) heading: Option<f64>,
 
     /// How far you go on that heading, in metres; the water along it is then the water you work in
@@ -241,9 +241,9 @@ pub(crate) struct FindArguments {
     #[arg(long, value_name = "ID", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) zone: Option<String>,
 
-    /// Where you launch, as a position in quotes
+    /// Where you launch, as a position in quotes [default: `launch` of your settings]
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
-    pub(crate) launch: String,
+    pub(crate) launch: Option<String>,
 
     /// How far from the launch you go, in metres
     #[arg(long, visible_alias = "range", value_name = "N", default_value_t = 3000.0, value_parser = metres_above_zero, allow_negative_numbers = true)]

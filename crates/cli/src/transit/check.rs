@@ -6,6 +6,7 @@ use takeline_report::words::{English, EnglishIn, Words};
 use takeline_report::{ExitStatus, TransitDocument, Units, transit_text};
 
 use super::arguments::CheckArguments;
+use super::find::NO_LAUNCH;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
 use crate::arguments::Format;
@@ -50,6 +51,9 @@ fn document<'a>(
 fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion, Stop> {
     let launch = asked.launch.as_deref().map(|typed| position("--launch", typed)).transpose()?;
     let heading = asked.heading.map(|degrees| bearing("--heading", degrees)).transpose()?;
+    if heading.is_some() && launch.is_none() {
+        return Err(Stop::Usage(NO_LAUNCH.into()));
+    }
     let area = area(asked, launch.zip(heading))?;
     let towards = asked.drift_towards.map(|degrees| bearing("--drift-towards", degrees)).transpose()?;
     Ok(TransitQuestion {

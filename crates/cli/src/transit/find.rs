@@ -14,9 +14,14 @@ use crate::clock::FixTime;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
+/// That nobody says where the trip begins.
+pub(super) const NO_LAUNCH: &str =
+    "say where you launch: --launch \"45.1170 -30.1190\", or launch = \"45.1170 -30.1190\" in your settings";
+
 /// Answers `takeline transit find`.
 pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Stop> {
-    let launch = position("--launch", &asked.launch)?;
+    let launch = asked.launch.as_deref().ok_or_else(|| Stop::Usage(NO_LAUNCH.into()))?;
+    let launch = position("--launch", launch)?;
     let near = length("--near-m", Metres::new(asked.near_m))?;
     let reach = Stretch::new(near, length("--far-m", Metres::new(asked.far_m))?)
         .map_err(|error| Stop::Usage(error.to_string()))?;

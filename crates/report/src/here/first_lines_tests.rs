@@ -138,7 +138,13 @@ fn a_brief_answer_is_three_lines_at_most_and_begins_as_the_full_one_does() {
         for width in WIDTHS {
             let (full, brief) = (here_text(document, width), here_brief(document, width));
             assert!((2..=3).contains(&brief.lines().count()), "{width}: {brief}");
-            assert_eq!(full.lines().next(), brief.lines().next(), "{width}");
+            // what the brief one cuts stands whole in the full one, on a line and the next
+            let begun: Vec<&str> = full.lines().take(2).flat_map(str::split_whitespace).collect();
+            let first = brief.lines().next().unwrap();
+            match first.split_once('…') {
+                Some((kept, _)) => assert!(begun.join(" ").starts_with(kept), "{width}: {full}"),
+                None => assert_eq!(full.lines().next(), Some(first), "{width}"),
+            }
         }
     });
 }

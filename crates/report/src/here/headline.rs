@@ -3,12 +3,13 @@
 
 use takeline::assess::{Reason, Warning};
 use takeline::rule::{self, Condition, TakeSummary};
-use takeline::{ClearingMove, Containment, TakeAnswer, Tristate, WaterStatus};
+use takeline::zone::Status;
+use takeline::{ClearingMove, Containment, TakeAnswer, Tristate, WaterStatus, binding};
 use textwrap::core::display_width;
 
 use super::{HereDocument, TakeDocument, ZoneDocument};
 use crate::figures::{self, Units};
-use crate::lines::{cut, fit, sanitised};
+use crate::lines::{cut, fit, lines_of, sanitised};
 use crate::words::{FishPhrase, PlacePhrase, Rest, WaterPhrase, Words};
 
 /// How the first lines are to be laid out.
@@ -18,6 +19,8 @@ pub(super) struct Room {
     pub(super) width: usize,
     /// Where what they have no room for stands.
     pub(super) rest: Rest,
+    /// Whether a line that would cut a name may take a second one.
+    pub(super) may_wrap: bool,
 }
 
 /// One of the first lines.
@@ -30,8 +33,24 @@ pub(super) enum HeadLine {
 }
 
 impl HeadLine {
-    fn fitted(room: Room, candidates: &[String]) -> Self {
-        Self::Fitted(fit(room.width, candidates))
+    /// The first of the candidates that fits. Where that cuts a name, and two lines hold the whole of it, it is wrapped instead.
+    fn of(room: Room, candidates: impl Fn(usize) -> Vec<String>) -> Self {
+        let fitted = fit(room.width, &candidates(room.width));
+        if !room.may_wrap {
+            return Self::Fitted(fitted);
+        }
+        let Some((before, after)) = fitted.split_once('…') else { return Self::Fitted(fitted) };
+        let wide = candidates(usize::MAX);
+        let whole: Vec<String> =
+            wide.iter().map(|line| fit(usize::MAX, std::slice::from_ref(line))).collect();
+        if whole.contains(&fitted) {
+            return Self::Fitted(fitted);
+        }
+        let same = whole.iter().position(|line| line.starts_with(before) && line.ends_with(after));
+        // with what holds a number and its unit together
+        let same = same.and_then(|place| wide.get(place).cloned());
+        let same = same.filter(|text| lines_of(room.width, text) <= 2);
+        same.map_or(Self::Fitted(fitted), Self::Wrapped)
     }
 }
 
@@ -90,6 +109,13 @@ pub(super) fn binds(zone: &ZoneDocument<'_>) -> bool {
     zone.binds == Tristate::Yes && !zone.restricts_nothing
 }
 
+/// Whether the zone is proposed, or made and not yet in force.
+fn is_not_law_yet(zone: &ZoneDocument<'_>) -> bool {
+    zone.in_force_because_codes.iter().any(|reason| {
+        matches!(reason, binding::Reason::NotLaw { status: Status::Proposed | Status::NotCommenced })
+    })
+}
+
 fn may_be_in_force(zone: &ZoneDocument<'_>) -> bool {
     zone.in_force != Tristate::No
 }
@@ -107,18 +133,19 @@ impl<'a> HereDocument<'a> {
         first.sort_unstable();
         let more = wanted.iter().filter(|slot| !first.contains(slot));
         let more = more.filter(|slot| !matches!(slot, Slot::Place | Slot::Measure));
-        let verdict = if first.contains(&Slot::Measure) {
-            self.verdict()
-        } else {
-            self.verdict_with_measure(room.width)
+        let verdict = |width| {
+            if first.contains(&Slot::Measure) { self.verdict() } else { self.verdict_with_measure(width) }
         };
+        // whoever reads three lines alone gets the fish, the warning and what settles it in them
+        let has_to_end_at_three = first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle));
+        let verdict = HeadLine::of(Room { may_wrap: room.may_wrap && !has_to_end_at_three, ..room }, verdict);
         let said = first.iter().chain(more).map(|slot| self.line(*slot, room));
-        std::iter::once(HeadLine::fitted(room, &verdict)).chain(said).collect()
+        std::iter::once(verdict).chain(said).collect()
     }
 
     /// The first three lines alone, none of them wrapped.
     pub(super) fn brief(&self, width: usize) -> Vec<String> {
-        let lines = self.headline(Room { width, rest: Rest::InFull });
+        let lines = self.headline(Room { width, rest: Rest::InFull, may_wrap: false });
         let said = lines.into_iter().take(3).map(|line| match line {
             HeadLine::Fitted(text) | HeadLine::Wrapped(text) => text,
         });
@@ -129,7 +156,8 @@ impl<'a> HereDocument<'a> {
     fn wanted(&self) -> Vec<Slot> {
         let has_fish = !self.take.is_empty();
         let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
-        let (place, measure) = (!has_fish && standoff.is_none(), true);
+        // who asks about a fish inside a zone that is not law yet has to know which
+        let (place, measure) = ((!has_fish || self.is_in_a_zone_to_come()) && standoff.is_none(), true);
         [
             (has_fish, Slot::Fish),
             (self.spoiling().next().is_some(), Slot::Warning),
@@ -146,22 +174,37 @@ impl<'a> HereDocument<'a> {
     }
 
     fn line(&self, slot: Slot, room: Room) -> HeadLine {
-        let candidates = match slot {
-            Slot::Fish => self.fish(room),
+        let candidates = |width| match slot {
+            Slot::Fish => self.fish(Room { width, ..room }),
             Slot::Warning => self.warning_line(room),
-            Slot::Settle => match self.settle_first() {
-                Some(settling) if room.rest == Rest::Below => return HeadLine::Wrapped(settling.full),
-                settling => settling.map_or_else(Vec::new, |settling| {
-                    std::iter::once(settling.full).chain(settling.short).collect()
-                }),
-            },
+            Slot::Settle => self.settle_first().map_or_else(Vec::new, |settling| {
+                std::iter::once(settling.full).chain(settling.short).collect()
+            }),
             Slot::Elsewhere => self.elsewhere(room),
-            Slot::Standoff => self.standoff_line(room.width).unwrap_or_default(),
-            Slot::Place => self.place(room.width),
+            Slot::Standoff => self.standoff_line(width).unwrap_or_default(),
+            Slot::Place => self.place(width),
             Slot::Measure if self.is_on_a_border() => self.one_or_the_other(),
-            Slot::Measure => self.measure_beside_fish(room.width),
+            Slot::Measure => self.measure_beside_fish(width),
         };
-        HeadLine::fitted(room, &candidates)
+        match slot {
+            Slot::Settle if room.rest == Rest::Below => self
+                .settle_first()
+                .map_or_else(|| HeadLine::of(room, candidates), |settling| HeadLine::Wrapped(settling.full)),
+            Slot::Settle | Slot::Fish | Slot::Warning | Slot::Elsewhere | Slot::Standoff => {
+                HeadLine::of(Room { may_wrap: false, ..room }, candidates)
+            }
+            Slot::Place | Slot::Measure => HeadLine::of(room, candidates),
+        }
+    }
+
+    /// Whether it is inside a zone that is not law yet, and no rule applies.
+    fn is_in_a_zone_to_come(&self) -> bool {
+        self.water == WaterStatus::Unzoned
+            && self.deciding_zone().is_some_and(|zone| {
+                zone.containment == Containment::Inside
+                    && zone.in_force == Tristate::No
+                    && is_not_law_yet(zone)
+            })
     }
 
     fn spoiling(&self) -> impl Iterator<Item = &Warning> {
@@ -384,6 +427,9 @@ impl<'a> HereDocument<'a> {
                     .chain(named(&|name| self.say_place(&PlacePhrase::UndecidedZone(name))))
                     .collect()
             }
+            Containment::Inside if zone.in_force == Tristate::No && is_not_law_yet(zone) => {
+                named(&|name| self.say_place(&PlacePhrase::NotLawYet(name)))
+            }
             Containment::Inside if zone.in_force == Tristate::No => {
                 named(&|name| self.say_place(&PlacePhrase::NotInForce(name)))
             }
@@ -539,7 +585,8 @@ impl<'a> HereDocument<'a> {
         self.words().fish_line(phrase)
     }
 
-    fn one_fish(&self, finding: &TakeDocument<'_>, Room { width, rest }: Room) -> Vec<String> {
+    fn one_fish(&self, finding: &TakeDocument<'_>, room: Room) -> Vec<String> {
+        let width = room.width;
         let named = |say: &dyn Fn(&str) -> String| with_name(width, finding.asked, LEAST_OF_A_NAME, say);
         let (line, short) = match finding.answer {
             TakeAnswer::Keep if finding.conditions.is_empty() => {
@@ -547,7 +594,7 @@ impl<'a> HereDocument<'a> {
                 let say = |fish: &str| self.say_fish(&FishPhrase::Keep(fish));
                 (named(&say), None)
             }
-            TakeAnswer::Keep => return self.keep_if(finding, Room { width, rest }),
+            TakeAnswer::Keep => return self.keep_if(finding, room),
             TakeAnswer::Release => return self.release(finding, width),
             TakeAnswer::Undecided => (
                 named(&|fish| self.say_fish(&FishPhrase::UndecidedFish(Some(fish)))),
@@ -561,10 +608,11 @@ impl<'a> HereDocument<'a> {
         line.into_iter().chain(short.map(|phrase| self.say_fish(&phrase))).collect()
     }
 
-    fn keep_if(&self, finding: &TakeDocument<'_>, Room { width, rest }: Room) -> Vec<String> {
+    fn keep_if(&self, finding: &TakeDocument<'_>, Room { width, rest, .. }: Room) -> Vec<String> {
         let fish = finding.asked;
-        let within = [false, true].into_iter().filter_map(|is_short| {
-            let figures = &self.keep_figures(finding, is_short)?;
+        let sizes = [(false, false), (true, false), (false, true), (true, true)];
+        let within = sizes.into_iter().filter_map(|(is_short, in_units)| {
+            let figures = &self.keep_figures(finding, is_short, in_units)?;
             Some(self.say_fish(&FishPhrase::KeepWithin { fish, figures, rest, is_short }))
         });
         let say = |fish: &str| self.say_fish(&FishPhrase::KeepIf(Some(fish), rest));
@@ -635,7 +683,7 @@ impl<'a> HereDocument<'a> {
     }
 
     /// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
-    fn keep_figures(&self, finding: &TakeDocument<'_>, is_short: bool) -> Option<String> {
+    fn keep_figures(&self, finding: &TakeDocument<'_>, is_short: bool, in_units: bool) -> Option<String> {
         // one of several ways to keep it would read as the only one
         if finding.conditions_codes.iter().any(Condition::is_alternative) {
             return None;
@@ -643,6 +691,11 @@ impl<'a> HereDocument<'a> {
         let size = match finding.limits.sizes.as_slice() {
             [] => None,
             [size] if size.min_cm.or(size.max_cm).is_none() => return None,
+            [size] if in_units => {
+                let size = self.say_fish(&FishPhrase::SizeInUnits(size.min_cm, size.max_cm, is_short));
+                // none where the law's own figures are all that is shown
+                Some(size).filter(|size| !size.is_empty())
+            }
             [size] => Some(self.say_fish(&FishPhrase::SizeCm(size.min_cm, size.max_cm, is_short))),
             _ => return None,
         };
@@ -657,6 +710,9 @@ impl<'a> HereDocument<'a> {
 
     fn several_fish(&self, findings: &[TakeDocument<'_>], Room { rest, .. }: Room) -> Vec<String> {
         let [mut reasoned, mut named, mut counted] = [Vec::new(), Vec::new(), Vec::new()];
+        let [mut marked, mut marked_in_short] = [Vec::new(), Vec::new()];
+        let is_conditional =
+            |finding: &TakeDocument<'_>| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
         let mut counts = Vec::new();
         for answer in HARSHEST_FIRST {
             let of_answer: Vec<_> = findings.iter().filter(|finding| finding.answer == answer).collect();
@@ -673,17 +729,32 @@ impl<'a> HereDocument<'a> {
             let plain = format!("{word} {}", names.join(", "));
             let is_release = answer == TakeAnswer::Release;
             reasoned.push(if is_release { format!("{word} {}", with_why.join(", ")) } else { plain.clone() });
+            let of = |conditional: bool| -> Vec<&str> {
+                let found = of_answer.iter().filter(|finding| is_conditional(finding) == conditional);
+                found.map(|finding| finding.asked).collect()
+            };
+            let (outright, under_conditions) = (of(false), of(true));
+            if !outright.is_empty() {
+                let outright = format!("{word} {}", outright.join(", "));
+                marked.push(outright.clone());
+                marked_in_short.push(outright);
+            }
+            if !under_conditions.is_empty() {
+                let fish = &under_conditions.join(", ");
+                marked.push(self.say_fish(&FishPhrase::KeepTheseIf(fish, false)));
+                marked_in_short.push(self.say_fish(&FishPhrase::KeepTheseIf(fish, true)));
+            }
             named.push(plain);
             counted.push(format!("{word} {}", names.len()));
             counts.push(names.len());
         }
-        let is_conditional =
-            |finding: &TakeDocument<'_>| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
         let rest_below = findings.iter().any(is_conditional).then_some(rest);
         let say = |parts: &[String], rest| self.say_fish(&FishPhrase::SeveralFish(&parts.join("; "), rest));
         let mut lines = vec![
             say(&reasoned, rest_below),
             say(&named, rest_below),
+            say(&marked, None),
+            say(&marked_in_short, None),
             say(&counted, Some(rest)),
             say(&counted, None),
         ];

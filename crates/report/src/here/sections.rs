@@ -2,7 +2,8 @@
 
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
-use takeline::assess::Warning;
+use takeline::assess::{Remedy, Warning};
+use takeline::rule;
 use takeline::zone::{Source, ZoneFile};
 use takeline::{Containment, TakeAnswer, Tristate, WaterStatus};
 
@@ -145,13 +146,22 @@ impl HereDocument<'_> {
         let mut fields = Fields::new(self.words());
         fields.add(Label::Answer, self.words().take_answer(fish.answer));
         fields.each(Label::Because, &fish.because);
-        fields.each(Label::Condition, &fish.conditions);
+        // limits of a fish that nobody has settled on would be those of another
+        let is_name_settled = !fish.settle_codes.iter().any(is_about_the_name);
+        if is_name_settled || fish.answer == TakeAnswer::Keep {
+            fields.each(Label::Condition, &fish.conditions);
+        }
         fields.each(Label::ToSettle, &fish.settle);
         if fish.answer != TakeAnswer::Unzoned {
-            let has_conditions = !fish.possession_conditions.is_empty();
+            // a yes never stands without its conditions
+            let shows_conditions = is_name_settled || fish.possession == Tristate::Yes;
+            let has_conditions = shows_conditions && !fish.possession_conditions.is_empty();
             fields.phrase(Label::CaughtElsewhere, &FieldPhrase::OnBoard(fish.possession, has_conditions));
+            // "if:" is followed by what it announces
+            if shows_conditions {
+                fields.each(Label::Condition, &fish.possession_conditions);
+            }
             fields.each(Label::Because, &fish.possession_because);
-            fields.each(Label::Condition, &fish.possession_conditions);
         }
         fields.below(Heading::Fish(fish.asked))
     }
@@ -220,6 +230,16 @@ impl HereDocument<'_> {
             },
         );
     }
+}
+
+/// Whether a remedy is to name the fish by a name that is known.
+fn is_about_the_name(remedy: &Remedy) -> bool {
+    let Remedy::Rule { remedy } = remedy else { return false };
+    let mut remedy = remedy;
+    while let rule::Remedy::OfZone { remedy: inner, .. } = remedy {
+        remedy = inner;
+    }
+    matches!(remedy, rule::Remedy::DidYouMean { .. } | rule::Remedy::UseAListedName)
 }
 
 fn cautions_section(words: &dyn Words, cautions: &[&str]) -> Section {

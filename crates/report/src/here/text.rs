@@ -18,7 +18,7 @@ use crate::words::{FieldPhrase, Label, Rest};
 #[must_use]
 pub fn here_text(document: &HereDocument<'_>, width: usize) -> String {
     let mut page = Page::new(width);
-    for line in document.headline(Room { width: width.max(NARROWEST), rest: Rest::Below }) {
+    for line in document.headline(Room { width: width.max(NARROWEST), rest: Rest::Below, may_wrap: true }) {
         match line {
             HeadLine::Fitted(line) => page.fitted(&[line]),
             HeadLine::Wrapped(text) => page.paragraph("", &text),
@@ -61,7 +61,7 @@ pub fn here_row_text(document: &HereDocument<'_>) -> String {
     let labelled = |label, value: &str| format!("{}: {value}", words.label(label));
     let mut parts = vec![whole(document.verdict())];
     if !document.take.is_empty() {
-        parts.push(whole(document.fish(Room { width: usize::MAX, rest: Rest::InFull })));
+        parts.push(whole(document.fish(Room { width: usize::MAX, rest: Rest::InFull, may_wrap: false })));
     }
     parts.push(whole(document.measure()));
     parts.extend(document.deciding_zone().map(|zone| sanitised(zone.name).into_owned()));

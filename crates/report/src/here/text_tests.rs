@@ -5,7 +5,7 @@ use takeline::{
 };
 
 use super::test_fixtures::*;
-use super::{HereDocument, here_row_text, here_text};
+use super::{HereDocument, here_brief, here_row_text, here_text};
 use crate::words::English;
 
 fn text(assessment: &Assessment) -> String {
@@ -40,7 +40,8 @@ fn every_example() -> Vec<Assessment> {
 #[test]
 fn a_closed_zone_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(text(&with_fish(closed(), vec![fish("cod", TakeAnswer::Release)])), @r#"
-    CLOSED WATER: 38 m ±10 m in Sallow Cove…
+    CLOSED WATER: 38 m ±10 m in Sallow Cove
+      Reserve
     RELEASE cod caught here: closed
     Caught elsewhere: undecided, ask first
 
@@ -303,6 +304,77 @@ fn several_fish_share_the_second_line() {
 }
 
 #[test]
+fn several_fish_are_named_before_they_are_counted_and_conditions_are_never_lost() {
+    let take = vec![fish("pollack", TakeAnswer::Release), fish("mackerel", TakeAnswer::Release), sprat()];
+    let asked = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), take);
+    let second = |width| {
+        let text = here_brief(&HereDocument::of(&asked, &English), width);
+        text.lines().nth(1).unwrap().to_owned()
+    };
+    insta::assert_snapshot!(second(52), @"RELEASE pollack, mackerel; KEEP sprat; see full");
+    insta::assert_snapshot!(second(41), @"RELEASE pollack, mackerel; KEEP sprat if…");
+    insta::assert_snapshot!(second(40), @"RELEASE pollack, mackerel; KEEP sprat if");
+    insta::assert_snapshot!(second(39), @"RELEASE 2; KEEP 1; see full");
+}
+
+#[test]
+fn a_zone_that_is_not_law_yet_is_named_beside_a_fish() {
+    let zone = ZoneFinding {
+        in_force: Tristate::No,
+        in_force_because: vec![takeline::binding::Reason::NotLaw {
+            status: takeline::zone::Status::Proposed,
+        }],
+        binds: Tristate::No,
+        ..named("Tern Deep", sallow_cove(Containment::Inside, -833.0))
+    };
+    let proposed = assessment(WaterStatus::Unzoned, vec![zone]);
+    let asked = with_fish(proposed.clone(), vec![fish("cod", TakeAnswer::Unzoned)]);
+    insta::assert_snapshot!(first_three(&proposed), @r"
+    No loaded zone applies here
+    Not law yet: Tern Deep
+    INSIDE by 833 m ±10 m, edge 045° true
+    ");
+    let lines = first_three(&asked);
+    assert!(lines.contains("No loaded rule on cod here"), "{lines}");
+    assert!(lines.contains("Not law yet: Tern Deep"), "{lines}");
+}
+
+#[test]
+fn what_if_announces_follows_it_and_a_name_in_doubt_has_no_conditions() {
+    let conditions = sprat().conditions;
+    let released = TakeFinding {
+        possession_conditions: conditions.clone(),
+        possession: Tristate::Yes,
+        possession_because: sprat().because,
+        ..fish("cod", TakeAnswer::Release)
+    };
+    let shown = text(&with_fish(closed(), vec![released]));
+    let after = shown.split_once("may be on board, if:\n").unwrap().1;
+    assert!(after.trim_start().starts_with("if: "), "{shown}");
+    let remedy = rule::Remedy::DidYouMean { names: vec!["sprat".into()] };
+    let unknown = TakeFinding {
+        conditions: conditions.clone(),
+        possession_conditions: conditions,
+        settle: vec![Remedy::Rule { remedy }],
+        ..fish("sprta", TakeAnswer::Undecided)
+    };
+    let aboard = TakeFinding { possession: Tristate::Yes, ..unknown.clone() };
+    let shown = text(&with_fish(closed(), vec![aboard]));
+    assert!(shown.contains("may be on board, if:\n  if: "), "a yes keeps its conditions: {shown}");
+    let shown = text(&with_fish(closed(), vec![unknown]));
+    let section = shown.split_once("FISH sprta").unwrap().1.split_once("ZONE").unwrap().0;
+    assert!(!section.contains("if:"), "{section}");
+}
+
+#[test]
+fn a_size_keeps_its_figure_in_units_of_the_us() {
+    let asked = with_fish(assessment(WaterStatus::Restricted, vec![lantern_reach()]), vec![sprat()]);
+    let brief = here_brief(&HereDocument::of(&asked, &crate::words::EnglishIn(crate::Units::Us)), 40);
+    let line = brief.lines().nth(1).unwrap();
+    assert!(line.starts_with("KEEP sprat") && line.contains(" in") && line.ends_with("see full"), "{line}");
+}
+
+#[test]
 fn a_stand_off_that_is_not_kept_is_in_the_first_three_lines() {
     let assessment = Assessment { standoff_kept: Some(Tristate::No), ..outside() };
     insta::assert_snapshot!(first_three(&assessment), @r"
@@ -375,7 +447,7 @@ fn hostile_names_neither_drive_the_terminal_nor_hide_the_verdict() {
     let asked = with_fish(closed(), vec![fish(&name, TakeAnswer::Release)]);
     let text = text(&asked);
     assert!(!text.contains('\u{1b}'));
-    assert!(text.lines().nth(1).unwrap().starts_with("RELEASE"));
+    assert!(text.lines().take(3).any(|line| line.starts_with("RELEASE")));
     assert!(!row_text(&asked).contains('\n'));
 }
 

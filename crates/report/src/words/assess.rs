@@ -11,11 +11,11 @@ use crate::figures;
 pub(super) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
     let units = words.units();
     match reason {
-        Reason::NoZoneApplies => "no loaded zone applies here; other rules may".into(),
+        Reason::NoZoneApplies => "no loaded zone applies here; other rules may apply".into(),
         Reason::ZoneCloses { zone } => format!("{zone}: nothing may be taken"),
         Reason::ZoneRestricts { zone, rule } => format!("{zone}: {}", words.rule_summary(rule)),
         Reason::ZoneRestrictsNothing { zone } => {
-            format!("{zone}: its rule restricts nothing; other rules may")
+            format!("{zone}: its rule restricts nothing; other rules may apply")
         }
         Reason::PlaceUnknown { zone, why } => format!("{zone}: its boundary is not known here ({why})"),
         Reason::PlaceUnknownNear { zone, why, least_m } => {
@@ -134,7 +134,7 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
         }
         Warning::FewDigits { north_south_m, east_west_m, is_counted } => {
             let [north_south, east_west] =
-                [north_south_m, east_west_m].map(|off_m| figures::whole_up(units, *off_m));
+                [north_south_m, east_west_m].map(|off_m| figures::roughly_up(units, *off_m));
             let counted = if *is_counted {
                 "this is counted in the uncertainty"
             } else {

@@ -155,6 +155,8 @@ pub enum PlacePhrase<'a> {
     InForceOneOf(usize, &'a str),
     /// A zone whose rule is not in force.
     NotInForce(&'a str),
+    /// A zone that is proposed, or not yet in force.
+    NotLawYet(&'a str),
     /// A zone whose rule may be in force.
     InForceOrNot(&'a str),
     /// The stand-off is kept.
@@ -248,6 +250,8 @@ pub enum FishPhrase<'a> {
     KeepIf(Option<&'a str>, Rest),
     /// A size, from, to, in centimetres; and whether in short.
     SizeCm(Option<f64>, Option<f64>, bool),
+    /// The same in the units that people are shown alone, where they are not those of the law.
+    SizeInUnits(Option<f64>, Option<f64>, bool),
     /// A bag.
     AtMost(u32),
     /// The fish has to go back.
@@ -282,6 +286,8 @@ pub enum FishPhrase<'a> {
     UndecidedFish(Option<&'a str>),
     /// No loaded rule mentions the fish; none is the fish where there is no room for its name.
     NoRuleMentions(Option<&'a str>),
+    /// Fish that may be kept under conditions, in a list of several answers: as it reads with room, and in as few columns as can be.
+    KeepTheseIf(&'a str, bool),
     /// Answers about several fish, and where there are conditions, where they stand.
     SeveralFish(&'a str, Option<Rest>),
     /// The harshest answer about several fish, and how many more fish there are.
@@ -479,7 +485,7 @@ pub(super) fn water(words: &(impl Words + ?Sized), phrase: &WaterPhrase<'_>) -> 
         WaterPhrase::Water { water, may_any_be_kept } => match water {
             WaterStatus::Closed => "closed: nothing may be taken",
             WaterStatus::Restricted => "restricted: there are limits on what may be taken",
-            WaterStatus::Unzoned => "no loaded rule restricts anything; other rules may",
+            WaterStatus::Unzoned => "no loaded rule restricts anything; other rules may apply",
             WaterStatus::Undecided if may_any_be_kept => {
                 "undecided; until it is settled, keep only the fish marked KEEP"
             }
@@ -511,6 +517,7 @@ pub(super) fn place(words: &(impl Words + ?Sized), phrase: &PlacePhrase<'_>) -> 
         PlacePhrase::InForceHere(zones) => format!("In force: {}", zones.join("; ")),
         PlacePhrase::InForceOneOf(together, zone) => format!("In force, 1 of {together}: {zone}"),
         PlacePhrase::NotInForce(zone) => format!("Not in force now: {zone}"),
+        PlacePhrase::NotLawYet(zone) => format!("Not law yet: {zone}"),
         PlacePhrase::InForceOrNot(zone) => format!("May be in force: {zone}"),
         PlacePhrase::Standoff(Tristate::No, why) => format!("Stand-off NOT kept: {why}"),
         PlacePhrase::Standoff(Tristate::Yes | Tristate::Undecided, why) => {
@@ -575,7 +582,7 @@ fn there(water: WaterStatus) -> &'static str {
 }
 
 pub(super) fn fish_line(words: &(impl Words + ?Sized), phrase: &FishPhrase<'_>) -> String {
-    let sizes = |min, max, between| figures::fish_sizes(words.units(), min, max, between).unwrap_or_default();
+    let units = words.units();
     match *phrase {
         FishPhrase::Keep(fish) => format!("KEEP {fish}"),
         FishPhrase::KeepWithin { fish, figures, rest, is_short: false } => {
@@ -586,13 +593,12 @@ pub(super) fn fish_line(words: &(impl Words + ?Sized), phrase: &FishPhrase<'_>) 
         }
         FishPhrase::KeepIf(Some(fish), rest) => format!("KEEP {fish}, if: {}", rest_words(rest)),
         FishPhrase::KeepIf(None, rest) => format!("KEEP if: {}", rest_words(rest)),
-        FishPhrase::SizeCm(None, None, _) => String::new(),
-        FishPhrase::SizeCm(min @ Some(_), None, false) => format!(" of {} or more", sizes(min, None, " to ")),
-        FishPhrase::SizeCm(None, max, false) => format!(" of {} or less", sizes(None, max, " to ")),
-        FishPhrase::SizeCm(min, max, false) => format!(" of {}", sizes(min, max, " to ")),
-        FishPhrase::SizeCm(min @ Some(_), None, true) => format!(" {}+", sizes(min, None, "-")),
-        FishPhrase::SizeCm(None, max, true) => format!(" up to {}", sizes(None, max, "-")),
-        FishPhrase::SizeCm(min, max, true) => format!(" {}", sizes(min, max, "-")),
+        FishPhrase::SizeCm(min, max, is_short) => {
+            size(min, max, is_short, |between| figures::fish_sizes(units, min, max, between))
+        }
+        FishPhrase::SizeInUnits(min, max, is_short) => {
+            size(min, max, is_short, |between| figures::fish_sizes_in_units(units, min, max, between))
+        }
         FishPhrase::AtMost(count) => format!(", up to {count}"),
         FishPhrase::Release { fish, why, is_caught_here } => {
             let here = if is_caught_here { " caught here" } else { "" };
@@ -608,11 +614,31 @@ pub(super) fn fish_line(words: &(impl Words + ?Sized), phrase: &FishPhrase<'_>) 
         }
         FishPhrase::UndecidedFish(Some(fish)) => format!("UNDECIDED {fish}: do not keep it"),
         FishPhrase::UndecidedFish(None) => "UNDECIDED: keep none".into(),
-        FishPhrase::NoRuleMentions(Some(fish)) => format!("No loaded rule mentions {fish}"),
+        FishPhrase::NoRuleMentions(Some(fish)) => format!("No loaded rule on {fish} here"),
         FishPhrase::NoRuleMentions(None) => "No loaded rule on it".into(),
+        FishPhrase::KeepTheseIf(fish, false) => format!("KEEP {fish} if…"),
+        FishPhrase::KeepTheseIf(fish, true) => format!("KEEP {fish} if"),
         FishPhrase::SeveralFish(answers, Some(rest)) => format!("{answers}; {}", rest_words(rest)),
         FishPhrase::SeveralFish(answers, None) => answers.to_owned(),
         FishPhrase::AndMoreFish(answer, count) => format!("{answer}; {count} more"),
+    }
+}
+
+/// A size that may be kept, as it follows the name of a fish.
+fn size(
+    min: Option<f64>,
+    max: Option<f64>,
+    is_short: bool,
+    figures: impl Fn(&str) -> Option<String>,
+) -> String {
+    let Some(figures) = figures(if is_short { "-" } else { " to " }) else { return String::new() };
+    match (min, max, is_short) {
+        (Some(_), None, false) => format!(" of {figures} or more"),
+        (None, _, false) => format!(" of {figures} or less"),
+        (Some(_), Some(_), false) => format!(" of {figures}"),
+        (Some(_), None, true) => format!(" {figures}+"),
+        (None, _, true) => format!(" up to {figures}"),
+        (Some(_), Some(_), true) => format!(" {figures}"),
     }
 }
 
@@ -733,7 +759,7 @@ pub(super) fn warning_in_short(words: &(impl Words + ?Sized), warning: &Warning)
         ],
         Warning::FewDigits { north_south_m, east_west_m, .. } => {
             let [north_south, east_west] =
-                [north_south_m, east_west_m].map(|off_m| figures::whole_up(words.units(), *off_m));
+                [north_south_m, east_west_m].map(|off_m| figures::roughly_up(words.units(), *off_m));
             [format!("few digits: {north_south} N-S, {east_west} E-W"), "few digits".to_owned()]
         }
         Warning::WeekCountDoubted { .. } | Warning::YearDoubted { .. } => {
