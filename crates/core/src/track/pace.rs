@@ -2,8 +2,8 @@
 //!
 //! Two fixes that lie farther apart than their uncertainties and the slow speed allow prove that the boat was faster somewhere
 //! between them; no time that holds such a pair was slow all through. A boat surely stayed at a place if in all that time it never got
-//! farther from a fix than a slow boat would have, with what fixes may be off and what it can have made out and back between them added:
-//! what it did at that place, nobody knows. It surely was slow if its way, along steps too short to hide a tack, was.
+//! farther from a fix than a slow boat would have, with what fixes may be off and what it can have made out and back between them added,
+//! and did not circle there. It surely was slow if its way, along steps too short to hide a tack, was.
 //!
 //! A time at an end of a log, or beside the time between two trips, may have been ashore until the boat is surely seen under way
 //! ([`super::afloat`]): nothing is sure then.
@@ -36,12 +36,28 @@ const PROVED_EVERY_S: f64 = 2.5;
 /// The longest time, in seconds, over which the boat is asked whether it was surely slow; times are joined. A boat at the speed of a
 /// stop makes 62 m in it: no place at which one stays is larger than that.
 const LONGEST_LOOK_S: f64 = 240.0;
-/// The way is summed over steps of so many seconds, so that the wander of a receiver does not count as way.
-const STEP_S: f64 = 5.0;
+/// The way is summed over steps of so many seconds, so that the wander of a receiver does not count as way: that of a boat that may
+/// be too slow, and that of one that may have stopped.
+const STEPS_S: (f64, f64) = (5.0, 10.0);
 /// Over longer steps, in seconds, a boat may have tacked or turned, and nobody knows its way.
 const LONGEST_STEP_S: f64 = 10.0;
-/// A way that bends within a step may be longer than the step by this share of it: that of a third of a circle.
-const BENDS: f64 = 0.25;
+/// A way that bends within a step of about 5 s may be so many times as long as the step: that of a third of a circle.
+const BENDS: f64 = 1.25;
+/// Over a longer one a boat may have tacked, so that the way may be so many times as long.
+const TACKS: f64 = 2.0;
+/// Steps up to so many seconds are short.
+const SHORT_STEP_S: f64 = 6.5;
+/// A boat that makes more way at a place than this, in metres a second, 1 to 1.5 knots, was not lying there: it circled (common practice,
+/// no source). The more the wander of its fixes explains, the more it may be.
+const CIRCLING_M_PER_S: (f64, f64) = (METRES_PER_SECOND_IN_A_KNOT, 1.5 * METRES_PER_SECOND_IN_A_KNOT);
+/// Two fixes of one place lie so far apart on average, as a share of the 95 % radius of one (normal, independent errors).
+const WANDER: f64 = 0.724;
+/// Whether it does is told after so many seconds.
+const CIRCLING_FOR_S: f64 = 60.0;
+/// A boat that is off a place for less than so many seconds and then there again perhaps never left it: some fixes were off.
+const BACK_WITHIN_S: f64 = 90.0;
+/// Shorter times at a place, in seconds, are no stay.
+const PLACE_FOR_S: f64 = 15.0;
 /// What a boat can have made between two fixes, out and back, in metres a second.
 const OUT_AND_BACK_M_PER_S: f64 = TrackSettings::ASSUMED_TOP_SPEED_KN * METRES_PER_SECOND_IN_A_KNOT / 2.0;
 /// A boat under way makes so many metres a second and more: 2 knots (common practice, no source).
@@ -154,6 +170,10 @@ struct Pace {
     longest_s: f64,
     chains: Vec<Chain>,
     look: Option<Look>,
+    /// The first of the fixes that repeat the last place.
+    repeated: Option<Sample>,
+    /// The last place that it left, and since when it was there.
+    place: Option<(Sample, f64)>,
     sure: Vec<Stay>,
 }
 
@@ -169,6 +189,8 @@ impl Pace {
             longest_s: 0.0,
             chains: Vec::new(),
             look: None,
+            repeated: None,
+            place: None,
             sure: Vec::new(),
         }
     }
@@ -176,7 +198,9 @@ impl Pace {
     fn push(&mut self, sample: Sample, step_s: Option<f64>) {
         if self.held.last().is_none_or(|last| sample.at_s - last.at_s >= PROVED_EVERY_S) {
             self.prove(sample);
+            self.look_back(sample);
         }
+        self.doubt_repeats(sample);
         self.look_at(sample, step_s);
     }
 
@@ -184,6 +208,48 @@ impl Pace {
     fn forget(&mut self) {
         self.held.clear();
         (self.open, self.look) = (0, None);
+        (self.repeated, self.place) = (None, None);
+    }
+
+    /// Takes back that it left a place where it is seen again at once.
+    fn look_back(&mut self, sample: Sample) {
+        let Some((place, since_s)) = self.place else { return };
+        if sample.at_s - place.at_s > BACK_WITHIN_S {
+            self.place = None;
+            return;
+        }
+        let is_there = |one: &Sample| {
+            let slow_m = self.slow_m_per_s * (one.at_s - place.at_s);
+            one.at_s > place.at_s && one.apart_m(&place) <= one.doubt_m + place.doubt_m + slow_m
+        };
+        if self.since_s > since_s && self.held.iter().rev().take(AROUND).all(is_there) {
+            (self.since_s, self.place) = (since_s, None);
+            // nothing is proved by the fixes that were off
+            let there = self.held.iter().take_while(|one| one.at_s <= place.at_s).count();
+            self.held.drain(there..self.held.len().saturating_sub(AROUND).max(there));
+            self.open = there;
+        }
+    }
+
+    /// A receiver that lost its way repeats a place, and then leaps to where the boat is: it did not stay there.
+    fn doubt_repeats(&mut self, sample: Sample) {
+        let Some(first) = self.repeated else {
+            self.repeated = Some(sample);
+            return;
+        };
+        let apart_m = first.apart_m(&sample);
+        if apart_m <= 0.0 {
+            return;
+        }
+        if apart_m > self.slow_m_per_s * (sample.at_s - first.at_s) {
+            while let Some(stay) = self.sure.last_mut().filter(|stay| stay.seen_to_s > first.at_s) {
+                (stay.span.to_s, stay.seen_to_s) = (stay.span.to_s.min(first.at_s), first.at_s);
+                if stay.span.to_s <= stay.span.from_s {
+                    self.sure.pop();
+                }
+            }
+        }
+        self.repeated = Some(sample);
     }
 
     /// Looks whether the last fixes prove that the boat was faster since some earlier ones.
@@ -206,6 +272,10 @@ impl Pace {
         }
         if let Some(from_s) = proved {
             self.can_be_slow(Span { from_s: self.since_s, to_s: self.held[to].at_s });
+            let left = self.held.iter().rev().find(|one| one.at_s <= from_s);
+            if self.place.is_none() && from_s - self.since_s >= PLACE_FOR_S {
+                self.place = left.map(|one| (*one, self.since_s));
+            }
             self.since_s = from_s;
         }
     }
@@ -277,22 +347,40 @@ impl Pace {
         look.apart_m = look.apart_m.max(apart_m);
         let between_m = if self.is_way { 0.0 } else { OUT_AND_BACK_M_PER_S * step_s };
         look.reach_m = look.reach_m.max(apart_m + doubt_m + between_m);
-        let (stepped, way_m) = look.stepped;
-        if sample.at_s - stepped.at_s >= STEP_S {
-            look.stepped = (sample, way_m + stepped.apart_m(&sample));
+        let way_m = look.stepped.1 + self.way_m(&look.stepped.0, &sample);
+        let least_step_s = if self.is_way { STEPS_S.0 } else { STEPS_S.1 };
+        if sample.at_s - look.stepped.0.at_s >= least_step_s {
+            look.stepped = (sample, way_m);
         }
         let long_s = sample.at_s - look.from.at_s;
         let slow_m = self.slow_m_per_s * long_s;
-        let way_m = (1.0 + BENDS) * (look.stepped.1 + look.stepped.0.apart_m(&sample));
-        // a boat that is seen to have left the place was not staying there, however slow it was on the whole
-        let is_gone = !self.is_way && apart_m > GONE * doubt_m;
-        if !is_gone && look.reach_m <= slow_m && (!self.is_way || way_m <= slow_m) {
+        let (is_still, is_gone) = if self.is_way {
+            (way_m <= slow_m, long_s >= LONGEST_STEP_S && apart_m > slow_m)
+        } else {
+            // a boat that is seen to have left the place, or to go round it, was not staying there, however slow it was on the whole
+            let wander_m_per_s = self.slow_m_per_s + WANDER * doubt_m / 2.0 / STEPS_S.1;
+            let is_still = way_m <= wander_m_per_s.clamp(CIRCLING_M_PER_S.0, CIRCLING_M_PER_S.1) * long_s;
+            (is_still, apart_m > GONE * doubt_m || !is_still && long_s >= CIRCLING_FOR_S)
+        };
+        if !is_gone && is_still && look.reach_m <= slow_m {
             self.was_slow(&look, sample.at_s);
             look = Look::at(sample);
         } else if is_gone || long_s > LONGEST_LOOK_S {
             look = Look::at(sample);
         }
         self.look = Some(look);
+    }
+
+    /// The way between two fixes: the longest that is likely for what may be too slow.
+    fn way_m(&self, from: &Sample, to: &Sample) -> f64 {
+        let longer = if !self.is_way {
+            1.0
+        } else if to.at_s - from.at_s <= SHORT_STEP_S {
+            BENDS
+        } else {
+            TACKS
+        };
+        longer * from.apart_m(to)
     }
 
     /// A time that was surely slow. What a boat under way may have made at either end of it does not count.
@@ -315,7 +403,6 @@ impl Pace {
     }
 
     fn finish(self, began: Option<Timestamp>, ashore: &Ashore) -> Slowness {
-        let before = self.sure.len();
         let mut sure: Vec<Span> = self.sure.iter().map(|stay| stay.span).collect();
         sure.retain(|span| span.to_s > span.from_s);
         let long_s: f64 = sure.iter().map(|span| span.to_s - span.from_s).sum();
@@ -326,7 +413,8 @@ impl Pace {
             began,
             least_s: self.least_s,
             longest_s: self.longest_s,
-            perhaps_ashore: before > 0 && afloat_s < long_s
+            ashore_s: long_s - afloat_s,
+            perhaps_ashore: afloat_s < long_s
                 || self.chains.iter().map(ashore_s).fold(0.0, f64::max) > self.least_s,
             chains: self.chains,
             sure: afloat,
@@ -346,6 +434,8 @@ pub(super) struct Slowness {
     sure: Vec<Span>,
     /// Whether it was slow, or can have been for so long that it matters, while it may have been ashore.
     perhaps_ashore: bool,
+    /// How long it surely was slow, ashore or not, while it may have been ashore, in seconds.
+    ashore_s: f64,
 }
 
 impl Slowness {
@@ -385,6 +475,10 @@ impl Slowness {
     /// Whether it was slow while it may have been ashore.
     pub(super) fn is_perhaps_ashore(&self) -> bool {
         self.perhaps_ashore
+    }
+
+    pub(super) fn ashore_s(&self) -> f64 {
+        self.ashore_s
     }
 
     fn sure_s(&self, times: &[(Timestamp, Timestamp)]) -> impl Iterator<Item = f64> {

@@ -92,6 +92,8 @@ struct Figures {
     bound_s: f64,
     /// Whether it was slow, or can have been, while it may have lain ashore.
     perhaps_ashore: bool,
+    /// How long it surely was slow then.
+    ashore_s: f64,
 }
 
 /// Spans of time.
@@ -104,6 +106,7 @@ impl Times<'_> {
             sure_s: slow.longest_sure_s(perhaps),
             bound_s: slow.longest_sure_s(surely),
             perhaps_ashore: slow.is_perhaps_ashore(),
+            ashore_s: slow.ashore_s(),
         });
         let seen = |duration_s| ConditionReason::LongestStop { duration_s };
         let most = |duration_s| ConditionReason::CanHaveStopped { duration_s };
@@ -116,6 +119,7 @@ impl Times<'_> {
             sure_s: slow.all_sure_s(perhaps),
             bound_s: slow.all_sure_s(surely),
             perhaps_ashore: slow.is_perhaps_ashore(),
+            ashore_s: slow.ashore_s(),
         });
         let seen = |duration_s| ConditionReason::SlowerFor { duration_s };
         let most = |duration_s| ConditionReason::CanHaveBeenSlow { duration_s };
@@ -137,7 +141,9 @@ impl Times<'_> {
             None if self.is_plan => (Tristate::Undecided, vec![ConditionReason::NotShownByPlan]),
             None => (Tristate::Undecided, vec![ConditionReason::NotAllLogged]),
             Some(Figures { bound_s, .. }) if bound_s > broken_s => (Tristate::No, vec![seen(bound_s)]),
-            Some(Figures { most_s, .. }) if most_s <= kept_s => {
+            Some(Figures { most_s, sure_s, ashore_s, .. })
+                if most_s <= kept_s && sure_s.max(ashore_s) <= broken_s =>
+            {
                 let mut because = vec![most(most_s)];
                 because.extend(self.had_pause.then_some(ConditionReason::NotAllLogged));
                 (Tristate::Yes, because)
