@@ -1,6 +1,6 @@
 //! The trip: is anything in its log against a loaded rule? Each case of a trip is run through the program: its first three lines, its
 //! JSON and its exit status say the same. And a law: whatever a boat truly did, a stop that is too long is never read as none, and a
-//! boat that never stopped is never accused of it.
+//! boat that never stopped is never accused of it; nor is one of what it did ashore.
 //!
 //! All places lie about the invented isle of Marrowick. Trips run at 2.6 kn, 1.3376 m/s, along a parallel of 45.117°, a degree of which
 //! is 78 690 m long (WGS 84).
@@ -25,7 +25,7 @@ const DEGREE_M: f64 = 78_690.0;
 const V: f64 = 2.6 * 1852.0 / 3600.0;
 
 /// A reserve about 1 km wide that may be crossed without stopping for more than 10 min, with no fish on board; a ground that is shut
-/// from eight to nine in the morning, likewise; and a reserve of whose crossing nothing is said.
+/// from eight to nine in the morning, likewise; a reserve of whose crossing nothing is said; and one that is crossed at 2 knots or more.
 const ZONES: &str = r#"{
   "type": "FeatureCollection",
   "takeline": { "format": "takeline.zones/1", "title": "Marrowick", "edition": "2026-1",
@@ -49,17 +49,25 @@ const ZONES: &str = r#"{
       "geometry": { "type": "Polygon", "coordinates": [[[-30.530, 45.100], [-30.517, 45.100],
                     [-30.517, 45.130], [-30.530, 45.130], [-30.530, 45.100]]] },
       "properties": { "name": "Quiet Water", "edges": "geodesic", "take": "none",
+                      "source": { "instrument": "Marrowick Order" } } },
+    { "type": "Feature", "id": "fast",
+      "geometry": { "type": "Polygon", "coordinates": [[[-30.730, 45.100], [-30.717, 45.100],
+                    [-30.717, 45.130], [-30.730, 45.130], [-30.730, 45.100]]] },
+      "properties": { "name": "Fast Water", "edges": "geodesic", "take": "none",
+                      "crossing": { "allowed": true, "min_speed_kn": 2 },
                       "source": { "instrument": "Marrowick Order" } } } ] }"#;
 
 /// What the boat does, in order.
 #[derive(Clone, Copy)]
 enum Leg {
-    /// On to the east, metres.
+    /// On to the east, or back, or carried, metres.
     Go(f64),
     /// Lies where it is, seconds.
     Stop(f64),
     /// Goes on to the east, and nothing is logged of it, metres.
     Unlogged(f64),
+    /// Nothing is logged for so many seconds, and then it lies 20 m farther east.
+    Dark(f64),
 }
 
 /// A log with a fix every 5 s, good to 5 m.
@@ -78,9 +86,10 @@ fn log(from_lon: f64, start: &str, legs: &[Leg]) -> String {
     };
     for leg in legs {
         let (metres, seconds, is_logged) = match leg {
-            Leg::Go(metres) => (*metres, metres / V, true),
+            Leg::Go(metres) => (*metres, metres.abs() / V, true),
             Leg::Stop(seconds) => (0.0, *seconds, true),
             Leg::Unlogged(metres) => (*metres, metres / V, false),
+            Leg::Dark(seconds) => (20.0, *seconds, false),
         };
         let steps = (seconds / 5.0).ceil().max(1.0);
         let mut step = 0.0;
@@ -275,6 +284,66 @@ fn a_term_is_asked_only_of_the_time_in_which_the_rule_is_in_force() {
     assert_eq!(never.lines[1], "Inside Morning Ground, not in force then");
 }
 
+/// The answer about a log held against these zones, and the first lines.
+fn told(log: &str, arguments: &[&str]) -> Found {
+    let folder = TempDir::new().unwrap();
+    fs::write(folder.path().join("zones.json"), ZONES).unwrap();
+    fs::write(folder.path().join("trip.csv"), log).unwrap();
+    ask(folder.path(), Path::new("zones.json"), &[&["trip.csv"], arguments].concat())
+}
+
+#[test]
+fn what_a_boat_did_on_the_beach_is_not_held_against_it() {
+    use Leg::{Dark, Go, Stop};
+    let carried = [Stop(1_200.0), Go(-60.0), Stop(900.0), Go(60.0), Stop(1_200.0)];
+    let slow = [Go(40.0), Stop(300.0), Go(-40.0), Stop(200.0)];
+    let night = [Go(1_000.0), Stop(1_500.0), Dark(8.0 * 3_600.0), Stop(900.0)];
+    let launched = |legs: &[Leg]| [legs, &[Go(1_500.0)]].concat();
+    for (from_lon, legs) in [
+        (-30.125, launched(&carried)),
+        (-30.140, [&[Go(1_200.0)], carried.as_slice()].concat()),
+        (-30.725, launched(&slow)),
+        (-30.725, launched(&[Stop(1_200.0)])),
+        (-30.740, [&[Go(1_200.0)], slow.as_slice()].concat()),
+        (-30.140, launched(&night)),
+    ] {
+        let log = log(from_lon, "2026-07-04T06:00:00Z", &legs);
+        for arguments in [&[][..], &["--new-trip-after", "1"]] {
+            let found = told(&log, arguments);
+            assert_eq!((found.status, outcome(&found, 0)), (3, "undecided"), "{:?}", found.lines);
+            assert!(found.lines[2].starts_with("To settle: was it afloat"), "{:?}", found.lines);
+        }
+    }
+    // some minutes of rigging are less than the stop that is allowed
+    let rigging = launched(&[Stop(180.0), Go(30.0), Stop(120.0), Go(-30.0), Stop(180.0)]);
+    let file = ZONES.replacen("\"continuous\": true, ", "", 1);
+    let folder = TempDir::new().unwrap();
+    fs::write(folder.path().join("zones.json"), file).unwrap();
+    fs::write(folder.path().join("trip.csv"), log(-30.125, "2026-07-04T06:00:00Z", &rigging)).unwrap();
+    let found = ask(folder.path(), Path::new("zones.json"), &["trip.csv"]);
+    assert_eq!((found.status, outcome(&found, 0)), (0, "nothing-against"), "{:?}", found.lines);
+    // a boat that was seen to come in and to go out by water is held to what it did
+    let legs = [Go(1_100.0), Stop(1_200.0), Go(900.0)];
+    let found = told(&log(-30.140, "2026-07-04T06:00:00Z", &legs), &[]);
+    assert_eq!((found.status, outcome(&found, 0)), (1, "against"), "{:?}", found.lines);
+    // and one that launched there, from when it was surely under way
+    let legs = [Stop(1_200.0), Go(500.0), Stop(1_200.0), Go(900.0)];
+    let found = told(&log(-30.128, "2026-07-04T06:00:00Z", &legs), &[]);
+    assert_eq!(found.lines[0], "AGAINST A LOADED RULE: stopped 18 min");
+}
+
+#[test]
+fn terms_are_not_called_kept_while_nobody_judged_them() {
+    let legs = [Leg::Go(1_000.0), Leg::Dark(7_200.0), Leg::Go(1_500.0)];
+    let found = told(&log(-30.140, "2026-07-04T06:00:00Z", &legs), &["--new-trip-after", "1"]);
+    assert_eq!((found.status, found.lines[2].as_str()), (0, "Terms kept while it was logged"));
+    assert!(found.json["not_shown_codes"].to_string().contains("\"gap\""), "{}", found.json["not_shown"]);
+    // a pause away from there takes nothing away
+    let legs = [Leg::Go(2_500.0), Leg::Dark(7_200.0), Leg::Go(500.0)];
+    let found = told(&log(-30.140, "2026-07-04T06:00:00Z", &legs), &["--new-trip-after", "1"]);
+    assert_eq!((found.status, found.lines[2].as_str()), (0, "Terms kept, as far as a log shows"));
+}
+
 #[test]
 fn of_several_days_in_a_folder_what_stands_out_stands_first_at_the_end() {
     let folder = TempDir::new().unwrap();
@@ -319,40 +388,95 @@ impl Chance {
     }
 }
 
-/// What a boat truly did: where it was at each whole second, and its stops.
+/// What a boat truly did: where it was at each whole second, its stops, and its times ashore.
+#[derive(Default)]
 struct Truth {
     places_m: Vec<(f64, f64)>,
     stops_s: Vec<(f64, f64)>,
+    ashore_s: Vec<(f64, f64)>,
+    heading: f64,
 }
 
-/// A boat well inside a large zone: under way at 2 kn and more, with stops and slow drifts if it may stop.
-fn truth(chance: &mut Chance, may_stop: bool) -> Truth {
-    let knot = 1852.0 / 3600.0;
-    let (mut north_m, mut east_m) = (0.0, 0.0);
-    let mut heading = chance.between(0.0, std::f64::consts::TAU);
-    let mut found = Truth { places_m: vec![(0.0, 0.0)], stops_s: Vec::new() };
-    for _ in 0..6 {
-        let stops = may_stop && chance.share() < 0.5;
-        let (knots, seconds) = if stops {
-            (chance.between(-0.4, 0.4).max(0.0), chance.between(120.0, 1_500.0))
-        } else {
-            (chance.between(2.0, 4.0), chance.between(120.0, 900.0))
-        };
-        let began_s = f64::from(u32::try_from(found.places_m.len()).unwrap());
+const KNOT: f64 = 1852.0 / 3600.0;
+
+impl Truth {
+    fn now_s(&self) -> f64 {
+        f64::from(u32::try_from(self.places_m.len()).unwrap())
+    }
+
+    /// Goes on at a speed while `turn` gives the course at each second, for so long.
+    fn go(&mut self, knots: f64, seconds: f64, mut turn: impl FnMut(f64, f64) -> f64) {
+        let (mut north_m, mut east_m) = self.places_m.last().copied().unwrap_or_default();
         let mut now_s = 0.0;
         while now_s < seconds {
-            heading += chance.between(-0.01, 0.01);
-            north_m += knots * knot * heading.cos();
-            east_m += knots * knot * heading.sin();
-            found.places_m.push((north_m, east_m));
+            self.heading = turn(now_s, self.heading);
+            north_m += knots * KNOT * self.heading.cos();
+            east_m += knots * KNOT * self.heading.sin();
+            self.places_m.push((north_m, east_m));
             now_s += 1.0;
         }
-        if stops {
-            match found.stops_s.last_mut() {
-                Some((_, ended_s)) if *ended_s >= began_s - 1.5 => *ended_s = began_s + now_s - 1.0,
-                _ => found.stops_s.push((began_s, began_s + now_s - 1.0)),
+    }
+
+    fn stop(&mut self, chance: &mut Chance) {
+        let (knots, seconds) = (chance.between(-0.4, 0.4).max(0.0), chance.between(120.0, 1_500.0));
+        let from_s = self.now_s();
+        self.go(knots, seconds, |_, heading| heading + chance.between(-0.01, 0.01));
+        let to_s = self.now_s() - 1.0;
+        match self.stops_s.last_mut() {
+            Some((_, ended_s)) if *ended_s >= from_s - 1.5 => *ended_s = to_s,
+            _ => self.stops_s.push((from_s, to_s)),
+        }
+    }
+
+    /// Straight on, in tacks, or in wide circles.
+    fn under_way(&mut self, chance: &mut Chance, is_straight: bool) {
+        let (knots, seconds) = (chance.between(2.1, 4.0), chance.between(120.0, 900.0));
+        match chance.share() {
+            share if is_straight || share < 0.4 => {
+                self.go(knots, seconds, |_, heading| heading + chance.between(-0.01, 0.01));
+            }
+            share if share < 0.7 => {
+                let (course, tack_s) = (self.heading, chance.between(10.0, 60.0));
+                self.go(knots, seconds, |now_s, _| {
+                    course + 0.8_f64.copysign((std::f64::consts::PI * now_s / tack_s).sin())
+                });
+            }
+            _ => {
+                let turn = knots * KNOT / chance.between(35.0, 60.0);
+                self.go(knots, seconds, |_, heading| heading + turn);
             }
         }
+    }
+
+    /// Lies on the beach, and is carried up it and down again.
+    fn lie_ashore(&mut self, chance: &mut Chance) {
+        let from_s = self.now_s();
+        for _ in 0..4 {
+            self.go(0.0, chance.between(30.0, 900.0), |_, heading| heading);
+            self.go(2.7, chance.between(5.0, 60.0), |_, heading| heading);
+            self.heading += std::f64::consts::PI;
+        }
+        self.go(0.0, chance.between(30.0, 900.0), |_, heading| heading);
+        self.ashore_s.push((from_s, self.now_s() - 1.0));
+    }
+}
+
+/// A boat well inside a large zone: under way at 2 kn and more, with stops and slow drifts if it may stop, and with time on the beach
+/// at either end if it may land.
+fn truth(chance: &mut Chance, may_stop: bool, may_land: bool) -> Truth {
+    let mut found = Truth { heading: chance.between(0.0, std::f64::consts::TAU), ..Truth::default() };
+    if may_land && chance.share() < 0.6 {
+        found.lie_ashore(chance);
+    }
+    for _ in 0..6 {
+        if may_stop && chance.share() < 0.5 {
+            found.stop(chance);
+        } else {
+            found.under_way(chance, !may_land);
+        }
+    }
+    if may_land && chance.share() < 0.6 {
+        found.lie_ashore(chance);
     }
     found
 }
@@ -360,63 +484,154 @@ fn truth(chance: &mut Chance, may_stop: bool) -> Truth {
 /// The answer about a log of it: fixes every few seconds, each with an error that its accuracy is true to, with gaps, and cut at both ends.
 fn answer(chance: &mut Chance, truth: &Truth, zones: &ZoneSet) -> (OutcomeAnswer, (f64, f64)) {
     let radius_m = chance.between(2.0, 15.0);
-    let every = [1_usize, 2, 5, 10][usize::try_from(chance.0 >> 40).unwrap() % 4];
-    let last = truth.places_m.len();
-    let (from, to) =
-        (chance.between(0.0, 200.0), f64::from(u32::try_from(last).unwrap()) - chance.between(0.0, 200.0));
-    let gap = chance.between(0.0, to);
-    let gap = (gap, gap + chance.between(0.0, 120.0));
+    let every = [1_usize, 2, 5, 10, 30][usize::try_from(chance.0 >> 40).unwrap() % 5];
+    let last_s = truth.now_s();
+    let (from_s, to_s) = (chance.between(0.0, 200.0), last_s - chance.between(0.0, 200.0));
+    let gap_s = chance.between(0.0, to_s);
+    let gap_s = (gap_s, gap_s + chance.between(0.0, 120.0));
+    let is_logged = |now_s: f64| from_s <= now_s && now_s <= to_s && !(gap_s.0 < now_s && now_s < gap_s.1);
+    let mut fixes = Vec::new();
+    for (second, (north_m, east_m)) in truth.places_m.iter().enumerate().step_by(every) {
+        if is_logged(f64::from(u32::try_from(second).unwrap())) {
+            let (north, east) = chance.normal();
+            let sigma_m = radius_m / 2.447_746_8;
+            fixes.push((second, (north_m + sigma_m * north, east_m + sigma_m * east)));
+        }
+    }
+    let second = |fix: Option<&(usize, (f64, f64))>| {
+        fix.map_or(0.0, |(second, _)| f64::from(u32::try_from(*second).unwrap()))
+    };
+    (answer_to(&fixes, radius_m, zones), (second(fixes.first()), second(fixes.last())))
+}
+
+/// The answer about fixes, each with its second and place.
+fn answer_to(fixes: &[(usize, (f64, f64))], radius_m: f64, zones: &ZoneSet) -> OutcomeAnswer {
     let start: Timestamp = "2026-07-04T06:00:00Z".parse().unwrap();
     let mut auditor = Auditor::new(zones, TrackSettings::default());
-    let (mut first_s, mut last_s) = (None, 0.0);
-    for (second, (north_m, east_m)) in truth.places_m.iter().enumerate().step_by(every) {
-        let now_s = f64::from(u32::try_from(second).unwrap());
-        if now_s < from || now_s > to || (gap.0 < now_s && now_s < gap.1) {
-            continue;
-        }
-        let (north, east) = chance.normal();
-        let sigma_m = radius_m / 2.447_746_8;
-        let lat_deg = 45.117 + (north_m + sigma_m * north) / 111_139.0;
-        let lon_deg = -30.119 + (east_m + sigma_m * east) / DEGREE_M;
+    for (second, (north_m, east_m)) in fixes {
+        let (lat_deg, lon_deg) = (45.117 + north_m / 111_139.0, -30.119 + east_m / DEGREE_M);
         let position = Position::from_degrees(lat_deg, lon_deg).unwrap();
-        let time = start.checked_add(SignedDuration::from_secs(i64::try_from(second).unwrap())).unwrap();
+        let time = start.checked_add(SignedDuration::from_secs(i64::try_from(*second).unwrap())).unwrap();
         let uncertainty = HorizontalUncertainty::given(radius_m, AccuracyKind::P95).ok();
         let _events = auditor.push(LoggedFix { uncertainty, ..LoggedFix::new(position).at(time) });
-        first_s = first_s.or(Some(now_s));
-        last_s = now_s;
     }
     let audit = auditor.finish();
     let zone = &zones.zones()[0];
     let answers = audit.visits.iter().map(|visit| Outcome::of(visit, &zone.rule, &audit.settings).answer);
-    (answers.max().unwrap_or_default(), (first_s.unwrap_or(0.0), last_s))
+    answers.max().unwrap_or_default()
+}
+
+/// The inner cove, tens of kilometres wide, crossed on these terms.
+fn wide_zone(terms: &str) -> ZoneSet {
+    let wide = ZONES.replacen("[[[-30.130, 45.100], [-30.117, 45.100],\n                    [-30.117, 45.130], [-30.130, 45.130], [-30.130, 45.100]]]", "[[[-30.320, 44.950], [-29.920, 44.950], [-29.920, 45.250], [-30.320, 45.250], [-30.320, 44.950]]]", 1);
+    let file = wide.replacen("\"continuous\": true, \"max_stop_min\": 10", terms, 1);
+    let mut zones = zone_file::read("zones.json", file.as_bytes()).unwrap().zones;
+    zones.truncate(1);
+    assert_eq!(zones[0].rule.passage.as_ref().unwrap().allowed, Tristate::Yes);
+    ZoneSet::new(zones)
 }
 
 #[test]
 fn a_stop_too_long_is_never_read_as_none_and_a_boat_under_way_is_never_accused() {
-    let wide = ZONES.replacen("[[[-30.130, 45.100], [-30.117, 45.100],\n                    [-30.117, 45.130], [-30.130, 45.130], [-30.130, 45.100]]]", "[[[-30.320, 44.950], [-29.920, 44.950], [-29.920, 45.250], [-30.320, 45.250], [-30.320, 44.950]]]", 1);
-    for (continuous, limit_s) in [(true, 60.0), (false, 600.0)] {
-        let file = wide.replacen("\"continuous\": true", &format!("\"continuous\": {continuous}"), 1);
-        let mut zones = zone_file::read("zones.json", file.as_bytes()).unwrap().zones;
-        zones.truncate(1);
-        assert_eq!(zones[0].rule.passage.as_ref().unwrap().allowed, Tristate::Yes);
-        let zones = ZoneSet::new(zones);
+    for (terms, limit_s) in [
+        ("\"continuous\": true", 60.0),
+        ("\"max_stop_min\": 10", 600.0),
+        // beyond 2 min it can be told that it was too slow
+        ("\"min_speed_kn\": 2", 120.0),
+    ] {
+        let (zones, is_speed) = (wide_zone(terms), limit_s == 120.0);
         let mut counts = [0_u32; 3];
-        for number in 0..150_u64 {
-            let mut chance = Chance(number * 7_919 + u64::from(continuous));
-            let may_stop = number % 2 == 0;
-            let truth = truth(&mut chance, may_stop);
+        for number in 0..400_u64 {
+            let mut chance = Chance(number * 7_919 + terms.len() as u64);
+            let (may_stop, may_land) = (number % 2 == 0, number % 4 > 1);
+            let truth = truth(&mut chance, may_stop, may_land);
             let (answer, (first_s, last_s)) = answer(&mut chance, &truth, &zones);
             let logged = |(from, to): &(f64, f64)| to.min(last_s) - from.max(first_s);
-            let longest_s = truth.stops_s.iter().map(logged).fold(0.0, f64::max);
-            if longest_s > limit_s {
-                assert_ne!(answer, OutcomeAnswer::NothingAgainst, "{number}: stopped {longest_s} s");
-            } else {
-                assert_ne!(answer, OutcomeAnswer::Against, "{number}: stopped {longest_s} s");
+            let longest = |times: &[(f64, f64)]| times.iter().map(logged).fold(0.0, f64::max);
+            let (stopped_s, ashore_s) = (longest(&truth.stops_s), longest(&truth.ashore_s));
+            let what = format!("{terms} {number}: stopped {stopped_s} s, ashore {ashore_s} s");
+            // what it did ashore may as well have been done afloat, but for its carries
+            if stopped_s > limit_s {
+                assert_ne!(answer, OutcomeAnswer::NothingAgainst, "{what}");
+            } else if !is_speed || stopped_s <= 0.0 {
+                assert_ne!(answer, OutcomeAnswer::Against, "{what}");
             }
             counts[usize::from(answer != OutcomeAnswer::NothingAgainst)
                 + usize::from(answer == OutcomeAnswer::Against)] += 1;
         }
         // the law is not kept by never answering
-        assert!(counts[0] > 5 && counts[2] > 5, "{counts:?}");
+        assert!(counts[0] > 5 && counts[2] > 5, "{terms}: {counts:?}");
     }
+}
+
+/// Under way for 10 min, then something for so many seconds, then under way again: a fix each second.
+fn amid(seconds: usize, what: impl Fn(f64) -> (f64, f64)) -> Vec<(usize, (f64, f64))> {
+    let second = |number: usize| f64::from(u32::try_from(number).unwrap());
+    let coming = (0..600).map(|number| (number, (0.0, V * second(number))));
+    let (north_m, east_m) = what(second(seconds));
+    let there = (0..seconds).map(|number| {
+        let (north_m, east_m) = what(second(number));
+        (600 + number, (north_m, 600.0 * V + east_m))
+    });
+    let going =
+        (0..600).map(|number| (600 + seconds + number, (north_m, (600.0 + second(number)) * V + east_m)));
+    coming.chain(there).chain(going).collect()
+}
+
+#[test]
+fn tacks_between_sparse_fixes_are_not_slow_and_a_moment_of_error_is_no_way() {
+    // 3 kn in tacks of 15 s, 0.9 kn on the whole: a fix each 30 s shows no more than that
+    let tacks = |now_s: f64| {
+        let phase = (now_s / 30.0).fract();
+        (2.86 * KNOT * 15.0 * (1.0 - (2.0 * phase - 1.0).abs()), 0.9 * KNOT * now_s)
+    };
+    let all = amid(2_400, tacks);
+    for every in [10_usize, 15, 30] {
+        let fixes: Vec<_> = all.iter().copied().step_by(every).collect();
+        assert_ne!(
+            answer_to(&fixes, 5.0, &wide_zone("\"min_speed_kn\": 2")),
+            OutcomeAnswer::Against,
+            "{every}"
+        );
+    }
+    // 3 kn to and fro: fixes a half minute apart lie at one place each time
+    let to_and_fro = |now_s: f64| {
+        let phase = (now_s / 30.0).fract();
+        (0.0, 3.0 * KNOT * 15.0 * (1.0 - (2.0 * phase - 1.0).abs()))
+    };
+    let fixes: Vec<_> = amid(900, to_and_fro).into_iter().step_by(30).collect();
+    for terms in ["\"continuous\": true", "\"max_stop_min\": 10"] {
+        assert_eq!(answer_to(&fixes, 2.0, &wide_zone(terms)), OutcomeAnswer::Undecided, "{terms}");
+    }
+    // circles and a narrow to and fro are no stop, each second seen
+    let circles = |now_s: f64| {
+        let turned = 3.0 * KNOT * now_s / 10.0;
+        (10.0 - 10.0 * turned.cos(), 10.0 * turned.sin())
+    };
+    let shuttle = |now_s: f64| {
+        let phase = (now_s / 22.0).fract();
+        (20.0 * (1.0 - (2.0 * phase - 1.0).abs()), 0.0)
+    };
+    for fixes in [amid(1_260, circles), amid(1_260, shuttle)] {
+        for terms in ["\"continuous\": true", "\"max_stop_min\": 10"] {
+            for radius_m in [2.0, 5.0, 10.0] {
+                assert_ne!(answer_to(&fixes, radius_m, &wide_zone(terms)), OutcomeAnswer::Against, "{terms}");
+            }
+        }
+    }
+    // a place repeated for 80 s, and then a leap to where the boat is
+    let stale = |now_s: f64| (0.0, V * if now_s < 80.0 { 0.0 } else { now_s });
+    let fixes = amid(300, stale);
+    assert_ne!(answer_to(&fixes, 3.0, &wide_zone("\"continuous\": true")), OutcomeAnswer::Against);
+    // a boat that lay still for 90 s was not at 2 kn or more all the while
+    let fixes = amid(90, |now_s| (0.2 * (now_s % 3.0), 0.0));
+    assert_ne!(answer_to(&fixes, 3.0, &wide_zone("\"min_speed_kn\": 2")), OutcomeAnswer::NothingAgainst);
+    // three fixes half a minute into a stop of 11 min that are off do not cut it in two
+    let cut = |now_s: f64| (if (300.0..315.0).contains(&now_s) { 34.0 } else { 0.4 * (now_s % 2.0) }, 0.0);
+    let fixes: Vec<_> = amid(660, cut).into_iter().step_by(5).collect();
+    assert_ne!(answer_to(&fixes, 4.0, &wide_zone("\"max_stop_min\": 10")), OutcomeAnswer::NothingAgainst);
+    // three fixes of three seconds that share one error are no way
+    let still = |now_s: f64| (if now_s % 50.0 < 3.0 { 12.6 } else { 0.0 }, 0.3 * (now_s % 2.0));
+    let fixes = amid(900, still);
+    assert_ne!(answer_to(&fixes, 5.0, &wide_zone("\"continuous\": true")), OutcomeAnswer::NothingAgainst);
 }

@@ -2,6 +2,7 @@
 //!
 //! The engine takes one fix after another and gives events; an audit of a whole file is the same engine run to its end.
 
+mod afloat;
 mod audit;
 mod auditor;
 #[cfg(test)]

@@ -74,8 +74,6 @@ pub(super) struct Closed {
     pub(super) slow: Slownesses,
     /// Whether not all of it was logged.
     pub(super) had_gap: bool,
-    /// Whether the boat was not seen to come in, and to go out.
-    pub(super) is_open: (bool, bool),
 }
 
 impl Open {
@@ -348,9 +346,8 @@ impl Open {
         Closed {
             visit,
             stays: self.stays,
-            slow: self.paces.finish(),
+            slow: self.paces.finish((self.in_by.is_none(), self.out_by.is_none())),
             had_gap: self.had_gap,
-            is_open: (self.in_by.is_none(), self.out_by.is_none()),
         }
     }
 }

@@ -1,11 +1,16 @@
 //! Whether a boat can have been slower than some speed for long, and whether it surely was, given how well its fixes are known.
 //!
 //! Two fixes that lie farther apart than their uncertainties and the slow speed allow prove that the boat was faster somewhere
-//! between them; no time that holds such a pair was slow all through. A boat was surely slow where it never got farther from a fix than
-//! that speed takes it, uncertainties added.
+//! between them; no time that holds such a pair was slow all through. A boat surely stayed at a place if in all that time it never got
+//! farther from a fix than a slow boat would have, with what fixes may be off and what it can have made out and back between them added,
+//! and did not circle there. It surely was slow if its way, along steps too short to hide a tack, was.
+//!
+//! A time at an end of a log, or beside the time between two trips, may have been ashore until the boat is surely seen under way
+//! ([`super::afloat`]): nothing is sure then.
 
 use jiff::Timestamp;
 
+use super::afloat::{Afloat, Ashore};
 use super::logged_fix::DATED_WITHIN_S;
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::Position;
@@ -26,22 +31,49 @@ const EVERY_S: f64 = 0.9;
 const HELD: usize = 64;
 /// So many fixes in a row on either side have to prove it, so that one that is off by more than its uncertainty does not.
 const AROUND: usize = 3;
-/// The longest time, in seconds, over which the boat is asked whether it was surely slow; times are joined.
-const LONGEST_LOOK_S: f64 = 180.0;
-/// The way is summed over steps of so many seconds, so that the wander of a receiver does not count as way.
-const STEP_S: f64 = 10.0;
+/// They are so many seconds apart and more: what puts one fix off puts off those of the same moment too (common practice, no source).
+const PROVED_EVERY_S: f64 = 2.5;
+/// The longest time, in seconds, over which the boat is asked whether it was surely slow; times are joined. A boat at the speed of a
+/// stop makes 62 m in it: no place at which one stays is larger than that.
+const LONGEST_LOOK_S: f64 = 240.0;
+/// The way is summed over steps of so many seconds, so that the wander of a receiver does not count as way: that of a boat that may
+/// be too slow, and that of one that may have stopped.
+const STEPS_S: (f64, f64) = (5.0, 10.0);
+/// Over longer steps, in seconds, a boat may have tacked or turned, and nobody knows its way.
+const LONGEST_STEP_S: f64 = 10.0;
+/// A way that bends within a step of about 5 s may be so many times as long as the step: that of a third of a circle.
+const BENDS: f64 = 1.25;
+/// Over a longer one a boat may have tacked, so that the way may be so many times as long.
+const TACKS: f64 = 2.0;
+/// Steps up to so many seconds are short.
+const SHORT_STEP_S: f64 = 6.5;
+/// A boat that makes more way at a place than this, in metres a second, 1 to 1.5 knots, was not lying there: it circled (common practice,
+/// no source). The more the wander of its fixes explains, the more it may be.
+const CIRCLING_M_PER_S: (f64, f64) = (METRES_PER_SECOND_IN_A_KNOT, 1.5 * METRES_PER_SECOND_IN_A_KNOT);
+/// Two fixes of one place lie so far apart on average, as a share of the 95 % radius of one (normal, independent errors).
+const WANDER: f64 = 0.724;
+/// Whether it does is told after so many seconds.
+const CIRCLING_FOR_S: f64 = 60.0;
+/// A boat that is off a place for less than so many seconds and then there again perhaps never left it: some fixes were off.
+const BACK_WITHIN_S: f64 = 90.0;
+/// Shorter times at a place, in seconds, are no stay.
+const PLACE_FOR_S: f64 = 15.0;
+/// What a boat can have made between two fixes, out and back, in metres a second.
+const OUT_AND_BACK_M_PER_S: f64 = TrackSettings::ASSUMED_TOP_SPEED_KN * METRES_PER_SECOND_IN_A_KNOT / 2.0;
 /// A boat under way makes so many metres a second and more: 2 knots (common practice, no source).
-const UNDER_WAY_M_PER_S: f64 = 2.0 * METRES_PER_SECOND_IN_A_KNOT;
+pub(super) const UNDER_WAY_M_PER_S: f64 = 2.0 * METRES_PER_SECOND_IN_A_KNOT;
 /// A boat has left a place if it is seen farther from it than so many times what both fixes may be off.
 const GONE: f64 = 1.5;
+/// Who logs nothing for so many seconds may have landed (common practice, no source).
+const LANDED_AFTER_S: f64 = 900.0;
 /// How far off the flat reckoning of short distances may be, as a share of them.
-const FLATNESS: f64 = 0.01;
+pub(super) const FLATNESS: f64 = 0.01;
 
 /// Seconds from the first fix.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Span {
-    from_s: f64,
-    to_s: f64,
+pub(super) struct Span {
+    pub(super) from_s: f64,
+    pub(super) to_s: f64,
 }
 
 /// A time in which it surely was slow, and until when that was seen.
@@ -59,15 +91,15 @@ struct Chain {
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Sample {
-    at_s: f64,
+pub(super) struct Sample {
+    pub(super) at_s: f64,
     east_m: f64,
     north_m: f64,
-    doubt_m: f64,
+    pub(super) doubt_m: f64,
 }
 
 impl Sample {
-    fn apart_m(&self, other: &Self) -> f64 {
+    pub(super) fn apart_m(&self, other: &Self) -> f64 {
         (self.east_m - other.east_m).hypot(self.north_m - other.north_m)
     }
 }
@@ -124,29 +156,24 @@ impl Frame {
 
 /// What is known of slowness so far. Does not grow with the log, only with what happens in it.
 #[derive(Debug)]
-pub(super) struct Pace {
+struct Pace {
     slow_m_per_s: f64,
     /// Shorter times are of no matter, in seconds.
     least_s: f64,
-    /// Whether the way has to be short too, and not only how far it came.
+    /// Whether the way has to be short, and not only how far it came.
     is_way: bool,
-    /// A gap is longer than this, in seconds.
-    gap_after_s: f64,
-    frame: Option<Frame>,
-    began: Option<Timestamp>,
-    /// Why nothing is known: no times, or none that are sure.
-    is_unknown: bool,
     held: Vec<Sample>,
     /// The first held fix from which nothing is proved yet.
     open: usize,
-    /// Whether the last trip has ended, and the next fix is that of another.
-    is_paused: bool,
-    /// Since when it can have been slow, and until when it is known at all.
+    /// Since when it can have been slow.
     since_s: f64,
-    until_s: f64,
     longest_s: f64,
     chains: Vec<Chain>,
     look: Option<Look>,
+    /// The first of the fixes that repeat the last place.
+    repeated: Option<Sample>,
+    /// The last place that it left, and since when it was there.
+    place: Option<(Sample, f64)>,
     sure: Vec<Stay>,
 }
 
@@ -156,60 +183,73 @@ impl Pace {
             slow_m_per_s,
             least_s,
             is_way,
-            gap_after_s: TrackSettings::GAP_AFTER_S,
-            frame: None,
-            began: None,
-            is_unknown: false,
             held: Vec::new(),
             open: 0,
-            is_paused: false,
             since_s: 0.0,
-            until_s: 0.0,
             longest_s: 0.0,
             chains: Vec::new(),
             look: None,
+            repeated: None,
+            place: None,
             sure: Vec::new(),
         }
     }
 
-    /// Seconds from the first moment, which this is if there was none.
-    fn seconds(&mut self, time: Option<Timestamp>) -> Option<f64> {
-        let Some(time) = time else {
-            self.is_unknown = true;
-            return None;
-        };
-        let began = *self.began.get_or_insert(time);
-        Some(time.duration_since(began).as_secs_f64())
+    fn push(&mut self, sample: Sample, step_s: Option<f64>) {
+        if self.held.last().is_none_or(|last| sample.at_s - last.at_s >= PROVED_EVERY_S) {
+            self.prove(sample);
+            self.look_back(sample);
+        }
+        self.doubt_repeats(sample);
+        self.look_at(sample, step_s);
     }
 
-    fn push(&mut self, (position, time): (Position, Option<Timestamp>), doubt_m: f64) {
-        let Some(at_s) = self.seconds(time) else { return };
-        if at_s < self.until_s {
-            // a clock that was set back
-            self.is_unknown |= at_s < self.until_s - EVERY_S;
+    /// Nothing that comes is held against what was before.
+    fn forget(&mut self) {
+        self.held.clear();
+        (self.open, self.look) = (0, None);
+        (self.repeated, self.place) = (None, None);
+    }
+
+    /// Takes back that it left a place where it is seen again at once.
+    fn look_back(&mut self, sample: Sample) {
+        let Some((place, since_s)) = self.place else { return };
+        if sample.at_s - place.at_s > BACK_WITHIN_S {
+            self.place = None;
             return;
         }
-        if std::mem::take(&mut self.is_paused) {
-            self.since_s = at_s;
+        let is_there = |one: &Sample| {
+            let slow_m = self.slow_m_per_s * (one.at_s - place.at_s);
+            one.at_s > place.at_s && one.apart_m(&place) <= one.doubt_m + place.doubt_m + slow_m
+        };
+        if self.since_s > since_s && self.held.iter().rev().take(AROUND).all(is_there) {
+            (self.since_s, self.place) = (since_s, None);
+            // nothing is proved by the fixes that were off
+            let there = self.held.iter().take_while(|one| one.at_s <= place.at_s).count();
+            self.held.drain(there..self.held.len().saturating_sub(AROUND).max(there));
+            self.open = there;
         }
-        let step_s = self.held.last().map(|last| at_s - last.at_s);
-        if step_s.is_some_and(|step_s| step_s < EVERY_S) {
-            self.until_s = at_s;
+    }
+
+    /// A receiver that lost its way repeats a place, and then leaps to where the boat is: it did not stay there.
+    fn doubt_repeats(&mut self, sample: Sample) {
+        let Some(first) = self.repeated else {
+            self.repeated = Some(sample);
+            return;
+        };
+        let apart_m = first.apart_m(&sample);
+        if apart_m <= 0.0 {
             return;
         }
-        if self.frame.is_none_or(|frame| !frame.holds(position)) {
-            // what came before is too far to be compared
-            self.is_unknown |= position.latitude().degrees().abs() >= 80.0;
-            self.frame = Some(Frame::about(position));
-            self.held.clear();
-            (self.open, self.look) = (0, None);
+        if apart_m > self.slow_m_per_s * (sample.at_s - first.at_s) {
+            while let Some(stay) = self.sure.last_mut().filter(|stay| stay.seen_to_s > first.at_s) {
+                (stay.span.to_s, stay.seen_to_s) = (stay.span.to_s.min(first.at_s), first.at_s);
+                if stay.span.to_s <= stay.span.from_s {
+                    self.sure.pop();
+                }
+            }
         }
-        let Some(frame) = self.frame else { return };
-        let (east_m, north_m) = frame.metres(position);
-        let sample = Sample { at_s, east_m, north_m, doubt_m };
-        self.until_s = at_s;
-        self.prove(sample);
-        self.look_at(sample, step_s);
+        self.repeated = Some(sample);
     }
 
     /// Looks whether the last fixes prove that the boat was faster since some earlier ones.
@@ -232,6 +272,10 @@ impl Pace {
         }
         if let Some(from_s) = proved {
             self.can_be_slow(Span { from_s: self.since_s, to_s: self.held[to].at_s });
+            let left = self.held.iter().rev().find(|one| one.at_s <= from_s);
+            if self.place.is_none() && from_s - self.since_s >= PLACE_FOR_S {
+                self.place = left.map(|one| (*one, self.since_s));
+            }
             self.since_s = from_s;
         }
     }
@@ -292,31 +336,51 @@ impl Pace {
 
     /// Looks whether the boat was surely slow up to a fix.
     fn look_at(&mut self, sample: Sample, step_s: Option<f64>) {
-        let is_cut = step_s.is_none_or(|step_s| step_s > self.gap_after_s);
-        let Some(mut look) = self.look.filter(|_| !is_cut) else {
+        let longest_s = if self.is_way { LONGEST_STEP_S } else { TrackSettings::GAP_AFTER_S };
+        let step_s = step_s.filter(|step_s| *step_s <= longest_s);
+        let Some((mut look, step_s)) = self.look.zip(step_s) else {
             self.look = Some(Look::at(sample));
             return;
         };
         let apart_m = look.from.apart_m(&sample) * (1.0 + FLATNESS);
         let doubt_m = look.from.doubt_m + sample.doubt_m;
         look.apart_m = look.apart_m.max(apart_m);
-        look.reach_m = look.reach_m.max(apart_m + doubt_m);
-        let (stepped, way_m) = look.stepped;
-        if sample.at_s - stepped.at_s >= STEP_S {
-            look.stepped = (sample, way_m + stepped.apart_m(&sample));
+        let between_m = if self.is_way { 0.0 } else { OUT_AND_BACK_M_PER_S * step_s };
+        look.reach_m = look.reach_m.max(apart_m + doubt_m + between_m);
+        let way_m = look.stepped.1 + self.way_m(&look.stepped.0, &sample);
+        let least_step_s = if self.is_way { STEPS_S.0 } else { STEPS_S.1 };
+        if sample.at_s - look.stepped.0.at_s >= least_step_s {
+            look.stepped = (sample, way_m);
         }
         let long_s = sample.at_s - look.from.at_s;
         let slow_m = self.slow_m_per_s * long_s;
-        let way_m = look.stepped.1 + look.stepped.0.apart_m(&sample);
-        // a boat that is seen to have left the place was not staying there, however slow it was on the whole
-        let is_gone = !self.is_way && apart_m > GONE * doubt_m;
-        if !is_gone && look.reach_m <= slow_m && (!self.is_way || way_m <= slow_m) {
+        let (is_still, is_gone) = if self.is_way {
+            (way_m <= slow_m, long_s >= LONGEST_STEP_S && apart_m > slow_m)
+        } else {
+            // a boat that is seen to have left the place, or to go round it, was not staying there, however slow it was on the whole
+            let wander_m_per_s = self.slow_m_per_s + WANDER * doubt_m / 2.0 / STEPS_S.1;
+            let is_still = way_m <= wander_m_per_s.clamp(CIRCLING_M_PER_S.0, CIRCLING_M_PER_S.1) * long_s;
+            (is_still, apart_m > GONE * doubt_m || !is_still && long_s >= CIRCLING_FOR_S)
+        };
+        if !is_gone && is_still && look.reach_m <= slow_m {
             self.was_slow(&look, sample.at_s);
             look = Look::at(sample);
         } else if is_gone || long_s > LONGEST_LOOK_S {
             look = Look::at(sample);
         }
         self.look = Some(look);
+    }
+
+    /// The way between two fixes: the longest that is likely for what may be too slow.
+    fn way_m(&self, from: &Sample, to: &Sample) -> f64 {
+        let longer = if !self.is_way {
+            1.0
+        } else if to.at_s - from.at_s <= SHORT_STEP_S {
+            BENDS
+        } else {
+            TACKS
+        };
+        longer * from.apart_m(to)
     }
 
     /// A time that was surely slow. What a boat under way may have made at either end of it does not count.
@@ -332,34 +396,28 @@ impl Pace {
         }
     }
 
-    /// A time in which nothing was logged, and the boat may have been there.
-    fn silence(&mut self, from: Option<Timestamp>, to: Option<Timestamp>) {
-        let Some((_, to_s)) = self.seconds(from).zip(self.seconds(to)) else { return };
-        if self.is_paused {
-            return;
-        }
-        self.look = None;
-        self.until_s = self.until_s.max(to_s);
-    }
-
     /// The time between two trips, which is not judged, comes next.
-    fn pause(&mut self) {
-        self.can_be_slow(Span { from_s: self.since_s, to_s: self.until_s });
-        self.held.clear();
-        (self.open, self.look, self.is_paused) = (0, None, true);
+    fn pause(&mut self, until_s: f64) {
+        self.can_be_slow(Span { from_s: self.since_s, to_s: until_s });
+        self.forget();
     }
 
-    fn finish(mut self) -> Slowness {
-        if !self.is_paused {
-            self.can_be_slow(Span { from_s: self.since_s, to_s: self.until_s });
-        }
+    fn finish(self, began: Option<Timestamp>, ashore: &Ashore) -> Slowness {
+        let mut sure: Vec<Span> = self.sure.iter().map(|stay| stay.span).collect();
+        sure.retain(|span| span.to_s > span.from_s);
+        let long_s: f64 = sure.iter().map(|span| span.to_s - span.from_s).sum();
+        let afloat = ashore.taken_from(sure);
+        let afloat_s: f64 = afloat.iter().map(|span| span.to_s - span.from_s).sum();
+        let ashore_s = |chain: &Chain| ashore.longest_common_s(chain.span).min(chain.longest_s);
         Slowness {
-            until_s: self.until_s,
-            began: self.began.filter(|_| !self.is_unknown),
+            began,
             least_s: self.least_s,
             longest_s: self.longest_s,
+            ashore_s: long_s - afloat_s,
+            perhaps_ashore: afloat_s < long_s
+                || self.chains.iter().map(ashore_s).fold(0.0, f64::max) > self.least_s,
             chains: self.chains,
-            sure: self.sure,
+            sure: afloat,
         }
     }
 }
@@ -369,11 +427,15 @@ impl Pace {
 pub(super) struct Slowness {
     /// None where that is not known.
     began: Option<Timestamp>,
-    until_s: f64,
     least_s: f64,
     longest_s: f64,
     chains: Vec<Chain>,
-    sure: Vec<Stay>,
+    /// Nothing that may have been ashore.
+    sure: Vec<Span>,
+    /// Whether it was slow, or can have been for so long that it matters, while it may have been ashore.
+    perhaps_ashore: bool,
+    /// How long it surely was slow, ashore or not, while it may have been ashore, in seconds.
+    ashore_s: f64,
 }
 
 impl Slowness {
@@ -410,31 +472,26 @@ impl Slowness {
         self.sure_s(times).sum::<f64>() + 0.0
     }
 
-    /// Leaves out of what is sure the times at the ends of it that are given.
-    pub(super) fn without_ends(mut self, (first, last): (bool, bool)) -> (Self, bool) {
-        let before = self.sure.len();
-        if first && self.sure.first().is_some_and(|stay| stay.span.from_s <= LONGEST_LOOK_S / 2.0) {
-            self.sure.remove(0);
-        }
-        let is_late = |stay: &Stay| stay.seen_to_s >= self.until_s - LONGEST_LOOK_S;
-        if last && self.sure.last().is_some_and(is_late) {
-            self.sure.pop();
-        }
-        let is_less = self.sure.len() < before;
-        (self, is_less)
+    /// Whether it was slow while it may have been ashore.
+    pub(super) fn is_perhaps_ashore(&self) -> bool {
+        self.perhaps_ashore
+    }
+
+    pub(super) fn ashore_s(&self) -> f64 {
+        self.ashore_s
     }
 
     fn sure_s(&self, times: &[(Timestamp, Timestamp)]) -> impl Iterator<Item = f64> {
         let spans = self.spans(times);
         self.sure.iter().flat_map(move |sure| {
-            let common: Vec<f64> = spans.iter().map(|span| sure.span.common_s(*span)).collect();
+            let common: Vec<f64> = spans.iter().map(|span| sure.common_s(*span)).collect();
             common
         })
     }
 }
 
 impl Span {
-    fn common_s(self, other: Self) -> f64 {
+    pub(super) fn common_s(self, other: Self) -> f64 {
         (self.to_s.min(other.to_s) - self.from_s.max(other.from_s)).max(0.0)
     }
 }
@@ -444,6 +501,19 @@ impl Span {
 pub(super) struct Paces {
     stop: Option<Pace>,
     slow: Option<Pace>,
+    /// When it was surely afloat, which is asked once for both.
+    afloat: Afloat,
+    frame: Option<Frame>,
+    began: Option<Timestamp>,
+    /// Why nothing is known: no times, or none that are sure.
+    is_unknown: bool,
+    /// The last fix that was looked at.
+    last_s: Option<f64>,
+    /// Until when anything is known at all.
+    until_s: f64,
+    /// Whether the last trip has ended, and the next fix is that of another.
+    is_paused: bool,
+    had_pause: bool,
 }
 
 impl Paces {
@@ -455,6 +525,7 @@ impl Paces {
         Self {
             stop: stop_s.map(|least_s| Pace::new(knots(TrackSettings::STOP_BELOW_KN), least_s, false)),
             slow: passage.min_speed_kn.map(|speed_kn| Pace::new(knots(speed_kn), SLOWNESS_SHOWN_S, true)),
+            ..Self::default()
         }
     }
 
@@ -470,27 +541,89 @@ impl Paces {
     pub(super) fn push(&mut self, fix: &LoggedFix, doubt_m: f64) {
         let is_placed =
             fix.time_between.is_some_and(|(from, to)| to.duration_since(from).as_secs_f64() > DATED_WITHIN_S);
-        self.each(|pace| {
-            pace.is_unknown |= is_placed;
-            pace.push((fix.position, fix.time), doubt_m);
-        });
+        self.is_unknown |= is_placed;
+        self.at((fix.position, fix.time), doubt_m);
     }
 
     /// The next place of which nothing else is known.
-    pub(super) fn at(&mut self, place: (Position, Option<Timestamp>), doubt_m: f64) {
-        self.each(|pace| pace.push(place, doubt_m));
+    pub(super) fn at(&mut self, (position, time): (Position, Option<Timestamp>), doubt_m: f64) {
+        let Some(at_s) = self.seconds(time) else { return };
+        if at_s < self.until_s {
+            // a clock that was set back
+            self.is_unknown |= at_s < self.until_s - EVERY_S;
+            return;
+        }
+        if std::mem::take(&mut self.is_paused) {
+            self.each(|pace| pace.since_s = at_s);
+            self.afloat.begin(at_s);
+        }
+        self.until_s = at_s;
+        let step_s = self.last_s.map(|last_s| at_s - last_s);
+        if step_s.is_some_and(|step_s| step_s < EVERY_S) {
+            return;
+        }
+        if self.frame.is_none_or(|frame| !frame.holds(position)) {
+            // what came before is too far to be compared
+            self.is_unknown |= position.latitude().degrees().abs() >= 80.0;
+            self.frame = Some(Frame::about(position));
+            self.each(Pace::forget);
+            self.afloat.forget();
+        }
+        let Some(frame) = self.frame else { return };
+        self.last_s = Some(at_s);
+        let (east_m, north_m) = frame.metres(position);
+        let sample = Sample { at_s, east_m, north_m, doubt_m };
+        self.each(|pace| pace.push(sample, step_s));
+        self.afloat.push(sample);
     }
 
+    /// Seconds from the first moment, which this is if there was none.
+    fn seconds(&mut self, time: Option<Timestamp>) -> Option<f64> {
+        let Some(time) = time else {
+            self.is_unknown = true;
+            return None;
+        };
+        let began = *self.began.get_or_insert(time);
+        Some(time.duration_since(began).as_secs_f64())
+    }
+
+    /// A time in which nothing was logged, and the boat may have been there.
     pub(super) fn silence(&mut self, from: Option<Timestamp>, to: Option<Timestamp>) {
-        self.each(|pace| pace.silence(from, to));
+        if !self.is_asked() {
+            return;
+        }
+        let Some((from_s, to_s)) = self.seconds(from).zip(self.seconds(to)) else { return };
+        if !self.is_paused {
+            self.each(|pace| pace.look = None);
+            if to_s - from_s > LANDED_AFTER_S {
+                self.afloat.end(self.until_s);
+            }
+            self.until_s = self.until_s.max(to_s);
+        }
     }
 
+    /// The time between two trips, which is not judged, comes next.
     pub(super) fn pause(&mut self) {
-        self.each(Pace::pause);
+        let until_s = self.until_s;
+        self.had_pause = true;
+        if !std::mem::replace(&mut self.is_paused, true) {
+            self.each(|pace| pace.pause(until_s));
+            self.afloat.end(until_s);
+            self.last_s = None;
+        }
     }
 
-    pub(super) fn finish(self) -> Slownesses {
-        Slownesses { stop: self.stop.map(Pace::finish), slow: self.slow.map(Pace::finish) }
+    /// `is_open`: whether the boat was not seen to come in, and to go out.
+    pub(super) fn finish(mut self, is_open: (bool, bool)) -> Slownesses {
+        if !self.is_paused {
+            let until_s = self.until_s;
+            self.each(|pace| pace.pause(until_s));
+            self.afloat.end(until_s);
+        }
+        let began = self.began.filter(|_| !self.is_unknown);
+        let ashore = self.afloat.finish(is_open);
+        let finish = |pace: Pace| pace.finish(began, &ashore);
+        Slownesses { stop: self.stop.map(finish), slow: self.slow.map(finish), had_pause: self.had_pause }
     }
 }
 
@@ -499,4 +632,6 @@ impl Paces {
 pub(super) struct Slownesses {
     pub(super) stop: Option<Slowness>,
     pub(super) slow: Option<Slowness>,
+    /// Whether the time between two trips was left out.
+    pub(super) had_pause: bool,
 }

@@ -158,12 +158,12 @@ pub enum Motion {
 #[cfg_attr(feature = "serde", serde(tag = "code", rename_all = "kebab-case"))]
 #[non_exhaustive]
 pub enum ConditionReason {
-    /// So long the boat was slower than the least speed.
+    /// So long the boat was surely slower than the least speed.
     SlowerFor {
         /// In seconds.
         duration_s: f64,
     },
-    /// So long was the longest stop.
+    /// So long the boat surely stayed in one place; what it did there is not known.
     LongestStop {
         /// In seconds.
         duration_s: f64,
@@ -184,7 +184,7 @@ pub enum ConditionReason {
     NotAllLogged,
     /// The rule perhaps did not bind the boat.
     BindingNotSettled,
-    /// The boat may have lain ashore: the log begins or ends there.
+    /// The boat may have lain ashore: a log or a trip begins or ends there, or nothing was logged for long.
     PerhapsAshore,
     /// A track does not show it.
     NotShownByTrack,

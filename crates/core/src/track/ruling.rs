@@ -23,7 +23,7 @@ const MOST_REASONS: usize = 4;
 /// A visit is divided where the rule, or one that displaces it, comes into force or goes out of it, and where the boat came
 /// into a zone that displaces it or left that.
 pub(super) fn rule(closed: Closed, zones: &ZoneSet, watches: &Watchlist, settings: &TrackSettings) -> Visit {
-    let Closed { mut visit, stays, slow, had_gap, is_open } = closed;
+    let Closed { mut visit, stays, slow, had_gap } = closed;
     let mut asked = Asked {
         zones,
         number: visit.zone_number,
@@ -37,7 +37,7 @@ pub(super) fn rule(closed: Closed, zones: &ZoneSet, watches: &Watchlist, setting
     let found = asked.found;
     found.conclude(&mut visit, zones);
     if let Some(zone) = zones.zones().get(visit.zone_number) {
-        let known = Known { slow, had_gap, is_open };
+        let known = Known { slow, had_gap };
         visit.conditions = terms::held_to(zone.rule.passage.as_ref(), &visit, known, settings);
     }
     visit

@@ -13,8 +13,6 @@ pub(super) struct Known {
     pub(super) slow: Slownesses,
     /// Whether not all of it was logged.
     pub(super) had_gap: bool,
-    /// Whether the boat was not seen to come in, and to go out: then it may have lain ashore.
-    pub(super) is_open: (bool, bool),
 }
 
 /// Holds a visit to each term of a passage. A term is asked only of the time in which the rule bound the boat; it is broken only where
@@ -26,15 +24,12 @@ pub(super) fn held_to(
     settings: &TrackSettings,
 ) -> Vec<ConditionFinding> {
     let Some(passage) = passage else { return Vec::new() };
-    let Known { slow, had_gap, is_open } = known;
-    let (stop, was_ashore) = match slow.stop.map(|stop| stop.without_ends(is_open)) {
-        Some((stop, was_ashore)) => (Some(stop), was_ashore),
-        None => (None, false),
-    };
+    let Known { slow, had_gap } = known;
+    let stop = slow.stop;
     let times = Times {
         visit,
         had_gap,
-        was_ashore,
+        had_pause: slow.had_pause,
         is_plan: settings.is_plan,
         perhaps: joined(&visit.ruled, |part| part.binds != Tristate::No),
         surely: joined(&visit.ruled, |part| part.binds == Tristate::Yes),
@@ -80,7 +75,8 @@ fn joined(parts: &[RuledTime], holds: impl Fn(&RuledTime) -> bool) -> Option<Vec
 struct Times<'v> {
     visit: &'v Visit,
     had_gap: bool,
-    was_ashore: bool,
+    /// Whether the time between two trips was left out.
+    had_pause: bool,
     is_plan: bool,
     perhaps: Option<Vec<(Timestamp, Timestamp)>>,
     surely: Option<Vec<(Timestamp, Timestamp)>>,
@@ -94,6 +90,10 @@ struct Figures {
     sure_s: f64,
     /// While the rule surely bound it.
     bound_s: f64,
+    /// Whether it was slow, or can have been, while it may have lain ashore.
+    perhaps_ashore: bool,
+    /// How long it surely was slow then.
+    ashore_s: f64,
 }
 
 /// Spans of time.
@@ -105,6 +105,8 @@ impl Times<'_> {
             most_s: slow.longest_possible_s(perhaps),
             sure_s: slow.longest_sure_s(perhaps),
             bound_s: slow.longest_sure_s(surely),
+            perhaps_ashore: slow.is_perhaps_ashore(),
+            ashore_s: slow.ashore_s(),
         });
         let seen = |duration_s| ConditionReason::LongestStop { duration_s };
         let most = |duration_s| ConditionReason::CanHaveStopped { duration_s };
@@ -116,6 +118,8 @@ impl Times<'_> {
             most_s: slow.longest_possible_s(perhaps),
             sure_s: slow.all_sure_s(perhaps),
             bound_s: slow.all_sure_s(surely),
+            perhaps_ashore: slow.is_perhaps_ashore(),
+            ashore_s: slow.ashore_s(),
         });
         let seen = |duration_s| ConditionReason::SlowerFor { duration_s };
         let most = |duration_s| ConditionReason::CanHaveBeenSlow { duration_s };
@@ -137,12 +141,18 @@ impl Times<'_> {
             None if self.is_plan => (Tristate::Undecided, vec![ConditionReason::NotShownByPlan]),
             None => (Tristate::Undecided, vec![ConditionReason::NotAllLogged]),
             Some(Figures { bound_s, .. }) if bound_s > broken_s => (Tristate::No, vec![seen(bound_s)]),
-            Some(Figures { most_s, .. }) if most_s <= kept_s => (Tristate::Yes, vec![most(most_s)]),
-            Some(Figures { most_s, sure_s, .. }) => {
+            Some(Figures { most_s, sure_s, ashore_s, .. })
+                if most_s <= kept_s && sure_s.max(ashore_s) <= broken_s =>
+            {
+                let mut because = vec![most(most_s)];
+                because.extend(self.had_pause.then_some(ConditionReason::NotAllLogged));
+                (Tristate::Yes, because)
+            }
+            Some(Figures { most_s, sure_s, perhaps_ashore, .. }) => {
                 let mut because =
                     if sure_s > broken_s { vec![seen(sure_s), self.unsure()] } else { vec![most(most_s)] };
                 because.extend(self.had_gap.then_some(ConditionReason::NotAllLogged));
-                because.extend(self.was_ashore.then_some(ConditionReason::PerhapsAshore));
+                because.extend(perhaps_ashore.then_some(ConditionReason::PerhapsAshore));
                 (Tristate::Undecided, because)
             }
         };

@@ -156,12 +156,9 @@ impl<'d> Verdict<'d> {
                 not_shown.push(one.clone());
             }
         }
-        let is_during = |gap: &Gap| {
-            let during = |visit: &VisitDocument<'_>| {
-                gap.before.time <= visit.left.time && visit.entered.time <= gap.after.time
-            };
-            !gap.between_trips && gap.open.is_none() && bound().any(during)
-        };
+        // what was done between two trips is not judged, and not shown either if the boat may have stayed there meanwhile
+        let is_during =
+            |gap: &Gap| gap.open.is_none() && bound().any(|visit| visit.spans(gap) && visit.gaps > 0);
         let gaps: Vec<&Gap> =
             document.report.audit.quality.gaps.iter().filter(|gap| is_during(gap)).collect();
         let timed = |gap: &Gap| gap.before.time.zip(gap.after.time).zip(gap.seconds);
@@ -180,6 +177,13 @@ impl<'d> Verdict<'d> {
             not_shown.push(NotShown::When);
         }
         not_shown
+    }
+}
+
+impl VisitDocument<'_> {
+    /// Whether a gap meets the time of it.
+    fn spans(&self, gap: &Gap) -> bool {
+        gap.before.time <= self.left.time && self.entered.time <= gap.after.time
     }
 }
 
@@ -404,6 +408,14 @@ impl<'a> TrackDocument<'a> {
     #[must_use]
     pub fn verdict_sentence(&self) -> String {
         self.words.verdict_sentence(&self.headline)
+    }
+
+    /// Whether the time between two trips, which is not judged, lies within a visit.
+    pub(crate) fn has_pause(&self, visit: &VisitDocument<'_>) -> bool {
+        let is_within =
+            |gap: &Gap| visit.entered.time <= gap.before.time && gap.after.time <= visit.left.time;
+        let mut gaps = self.report.audit.quality.gaps.iter();
+        visit.gaps > 0 && gaps.any(|gap| gap.between_trips && is_within(gap))
     }
 
     /// The longest gap within a visit, if it is so long.

@@ -284,7 +284,11 @@ fn nothing_against_third(document: &TrackDocument<'_>, visits: &[&VisitDocument<
     let fact = if document.is_plan() {
         "A plan, not a trip"
     } else if any(|reason| matches!(reason, OutcomeReason::TermKept { .. })) {
-        "Terms kept, as far as a log shows"
+        if visits.iter().any(|visit| document.has_pause(visit)) {
+            "Terms kept while it was logged"
+        } else {
+            "Terms kept, as far as a log shows"
+        }
     } else if any(|reason| matches!(reason, OutcomeReason::CrossingAllowed { .. })) {
         "A log does not show gear, lines or fish"
     } else if any(|reason| matches!(reason, OutcomeReason::SomethingMayBeTaken)) {
