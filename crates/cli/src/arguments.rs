@@ -42,7 +42,7 @@ Examples (Marrowick is invented):
 The position may stand before --zones or after its paths. A length is in the
 unit of its option, or has one: 30ft, 4in, 0.5nm (nautical miles), 10m, 12cm.
 
-Exit status: 0 nothing restricts, 1 a restriction applies, 2 usage,
+Exit status: 0 nothing restricts, 1 a restriction applies, 2 typed wrongly,
 3 undecided or unreadable.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
@@ -59,8 +59,8 @@ Examples (Marrowick is invented):
 Several zone files may follow --zones; a log behind them stays a log. A length
 or speed is in the unit of its option, or has one: 30ft, 0.5nm, 12kn, 5m/s.
 
-Exit status: 0 never inside a zone whose rule bound you, 1 surely inside one,
-or a catch has to go back, 2 usage, 3 possible only, undecided or unreadable.
+Exit status: 0 nothing in the log is against a loaded rule, 1 something is,
+2 typed wrongly, 3 not settled or unreadable.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.

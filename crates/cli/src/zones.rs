@@ -29,14 +29,14 @@ Example (Marrowick is invented):
   takeline zones prepare demo-data/zones/marrowick.json
   takeline here 45.1182 -30.1217 --zones demo-data/zones
 
-Exit status: 0 written, 2 usage, 3 a zone file cannot be read, or its index not
-written.";
+Exit status: 0 written, 2 typed wrongly, 3 a zone file cannot be read,
+or its index not written.";
 
 const NAMES_EXAMPLE: &str = "\
 Example (Marrowick is invented):
   takeline zones names demo-data/zones
 
-Exit status: 0 listed, 2 usage, 3 a zone file cannot be read.";
+Exit status: 0 listed, 2 typed wrongly, 3 a zone file cannot be read.";
 
 #[derive(Debug, Args)]
 pub(crate) struct ZonesArguments {

@@ -1,5 +1,6 @@
 //! A visit that goes on.
 
+use super::course::{DeepFixes, Steps};
 use super::leg::Leg;
 use super::movement::Movement;
 use super::pace::{Paces, Slownesses};
@@ -46,6 +47,10 @@ pub(super) struct Open {
     crossings: Vec<usize>,
     pub(super) outside_s: f64,
     movement: Movement,
+    steps: Steps,
+    deep: DeepFixes,
+    /// Whether the log begins, and ends, inside.
+    pub(super) is_cut: (bool, bool),
     /// What the terms of a crossing ask.
     paces: Paces,
     /// The last leg that was looked at for that.
@@ -97,6 +102,9 @@ impl Open {
             crossings: Vec::new(),
             outside_s: 0.0,
             movement: Movement::default(),
+            steps: Steps::default(),
+            deep: DeepFixes::default(),
+            is_cut: (false, false),
             paces,
             paced: None,
             had_gap: false,
@@ -132,6 +140,8 @@ impl Open {
         if self.paces.is_asked() {
             self.paces.at((near.at.position, near.at.time), near.doubt_m);
         }
+        self.steps.push(near.at, near.doubt_m);
+        self.deep.push(near.at, (near.distance_m, near.doubt_m));
         self.stays.push(stay, certainty);
         if certainty == Certainty::Certain {
             self.stays.be_firm(stay);
@@ -152,6 +162,8 @@ impl Open {
         }
         self.path_m += leg.length_m * (to - from);
         self.movement.push(leg, (from, to));
+        self.steps.push(leg.instant(from), leg.radii_m[0]);
+        self.steps.push(leg.instant(to), leg.radii_m[1]);
         self.pace(leg);
         self.stays.push(leg.stay(from, to), certainty);
         self.span.include(leg.instant(to));
@@ -314,6 +326,7 @@ impl Open {
         let off_the_way =
             self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, off)| off);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
+        let course = self.steps.finish([span.entered(), span.left()], (!self.is_cut.0, !self.is_cut.1));
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
             zone: zone.id.clone(),
@@ -328,6 +341,8 @@ impl Open {
             deepest: is_placed.then(|| Metres::computed(0.0 - self.deepest.distance_m)),
             deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m + off_m),
             path: Metres::computed(self.path_m),
+            course,
+            deep: self.deep,
             gaps: self.gaps,
             speeds: moved.speeds(),
             stops: moved.stops(TrackSettings::STOP_BELOW_KN),

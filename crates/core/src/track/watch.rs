@@ -288,6 +288,9 @@ impl Watch {
         if let Some(certainty) = self.standing {
             if self.open.is_none() {
                 self.open_at(near, Evidence::Fixes);
+                if let Some(open) = &mut self.open {
+                    open.is_cut.0 = true;
+                }
                 done.entered = Some((certainty, start.at));
             }
             let at = (start.number, start.at.between);
@@ -395,6 +398,14 @@ impl Watch {
     /// Ends the visit that goes on, when the boat has come clear of the zone or the track ends.
     pub(super) fn close(&mut self) -> Option<Closed> {
         Some(self.open.take()?.close(&self.zone, self.zone.number()))
+    }
+
+    /// Ends the visit that goes on where the log ends, be it inside.
+    pub(super) fn close_at_end(&mut self) -> Option<Closed> {
+        if let Some(open) = &mut self.open {
+            open.is_cut.1 = self.standing.is_some();
+        }
+        self.close()
     }
 
     /// Ends the visit known from suspect fixes, when the track ends.
