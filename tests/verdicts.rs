@@ -521,7 +521,7 @@ fn of_several_days_in_a_folder_what_stands_out_stands_first_at_the_end() {
     assert!(last.ends_with(counts), "{last}");
     let (rows, _) = found.out.split_once("ALL 3 LOGS").expect(&found.out);
     assert!(rows.lines().all(|row| row.chars().count() <= 100), "{rows}");
-    assert!(rows.contains("AGAINST A RULE: stopped 13 min: day-3.csv; Inner Cove"), "{rows}");
+    assert!(rows.contains("AGAINST A RULE: stopped 13 min (day-3.csv); Inner Cove"), "{rows}");
     let one =
         |name: &str| program::run(folder.path(), Some(Path::new("zones.json")), &["track", name], "").status;
     assert_eq!((one("logs/day-1.csv"), one("logs/day-2.csv"), one("logs/day-3.csv")), (0, 3, 1));

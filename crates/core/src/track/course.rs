@@ -125,13 +125,19 @@ impl DeepFixes {
     }
 
     /// Whether the fixes of a visit show that the boat was inside beyond what their errors explain.
-    pub(super) fn are_proof(&self, (certain_s, possible_s): (Option<f64>, Option<f64>)) -> bool {
+    pub(super) fn are_proof(
+        &self,
+        (certain_s, possible_s): (Option<f64>, Option<f64>),
+        is_whole_log: bool,
+    ) -> bool {
         let is_long =
             self.span.is_none_or(|(first, last)| last.duration_since(first).as_secs_f64() >= DEEP_S);
         let is_mostly_sure = certain_s
             .zip(possible_s)
             .is_some_and(|(certain_s, possible_s)| certain_s >= SURE_S && certain_s >= possible_s / 2.0);
-        self.count >= DEEP_FIXES && is_long || is_mostly_sure
+        // a log of which no fix is outside contradicts none of them
+        let is_enough = self.count >= DEEP_FIXES && is_long || is_whole_log && self.count >= 2;
+        is_enough || is_mostly_sure
     }
 }
 

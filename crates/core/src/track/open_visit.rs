@@ -49,6 +49,8 @@ pub(super) struct Open {
     movement: Movement,
     steps: Steps,
     deep: DeepFixes,
+    /// How deep the last fix surely lay, and how far off that may be, in metres.
+    depth_m: (f64, f64),
     /// Whether the log begins, and ends, inside.
     pub(super) is_cut: (bool, bool),
     /// What the terms of a crossing ask.
@@ -104,6 +106,7 @@ impl Open {
             movement: Movement::default(),
             steps: Steps::default(),
             deep: DeepFixes::default(),
+            depth_m: (f64::NEG_INFINITY, 0.0),
             is_cut: (false, false),
             paces,
             paced: None,
@@ -141,7 +144,7 @@ impl Open {
             self.paces.at((near.at.position, near.at.time), near.doubt_m);
         }
         self.steps.push(near.at, near.doubt_m);
-        self.deep.push(near.at, (near.distance_m, near.doubt_m));
+        self.note_depth(near.at, (near.distance_m, near.doubt_m));
         self.stays.push(stay, certainty);
         if certainty == Certainty::Certain {
             self.stays.be_firm(stay);
@@ -149,6 +152,19 @@ impl Open {
         if near.distance_m <= 0.0 {
             self.know_the_line();
         }
+    }
+
+    /// Counts a fix that lies deep.
+    pub(super) fn note_depth(&mut self, at: LoggedMoment, (distance_m, doubt_m): (f64, f64)) {
+        self.depth_m = (-distance_m, doubt_m);
+        self.deep.push(at, (distance_m, doubt_m));
+    }
+
+    /// A fix that was not measured, because nothing can have changed: it lies no less deep than the last but for the way to it.
+    pub(super) fn skip_fix(&mut self, leg: &Leg) {
+        let (depth_m, doubt_m) = self.depth_m;
+        self.depth_m.0 = depth_m - leg.length_m;
+        self.deep.push(leg.instant(1.0), (leg.length_m - depth_m, doubt_m + leg.radii_m[1]));
     }
 
     /// Counts the part of a leg between two shares of its way.

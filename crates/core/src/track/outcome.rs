@@ -438,7 +438,10 @@ fn presence(visit: &Visit, takeable: Tristate) -> OutcomeAnswer {
 
 /// Why it is not sure that the boat was inside, however sure single fixes are; a plan has no errors.
 fn too_little(visit: &Visit, settings: &TrackSettings) -> Option<OutcomeReason> {
-    let is_sure = settings.is_plan || visit.deep.are_proof((visit.certain_s, visit.possible_s));
+    let is_sure = settings.is_plan || {
+        let is_whole_log = !visit.course.came_in && !visit.course.went_out;
+        visit.deep.are_proof((visit.certain_s, visit.possible_s), is_whole_log)
+    };
     (!is_sure).then(|| OutcomeReason::TooLittleToBeSure {
         deepest: visit.deepest.unwrap_or(Metres::ZERO),
         uncertainty_95: visit.deepest_uncertainty_95,

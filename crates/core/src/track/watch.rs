@@ -303,7 +303,12 @@ impl Watch {
     /// A leg on which nothing about this zone can have changed.
     pub(super) fn skip(&mut self, leg: &Leg) {
         match self.standing {
-            Some(certainty) => self.stay_inside(leg, (0.0, 1.0), certainty, &[]),
+            Some(certainty) => {
+                self.stay_inside(leg, (0.0, 1.0), certainty, &[]);
+                if let Some(open) = &mut self.open {
+                    open.skip_fix(leg);
+                }
+            }
             None => {
                 if let Some(open) = &mut self.open {
                     open.outside_s += leg.seconds().unwrap_or(0.0);
@@ -330,6 +335,9 @@ impl Watch {
         };
         if ask == Ask::HowDeep {
             self.stay_inside(step.leg, (0.0, 1.0), Certainty::Certain, &[]);
+            if let Some(open) = &mut self.open {
+                open.note_depth(step.leg.instant(1.0), (after.signed_m, after.doubt_m));
+            }
             self.note_extremes(&beside);
             self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
             return done;
