@@ -333,6 +333,7 @@ fn page_of(change: impl FnOnce(&mut takeline::track::Audit)) -> Outcome<String> 
         zones: &zones,
         notes: Vec::new(),
         catches: None,
+        catch_rows_unread: 0,
         command: String::new(),
         trimmed: None,
     };

@@ -65,7 +65,7 @@ fn exit_status_tells_outside_from_inside_from_unreadable() {
     assert!(outside.out.starts_with("Never inside"), "{}", outside.out);
     let inside = track(folder.path(), &["logs/b-inside.csv"], "");
     assert_eq!(inside.status, 1, "{}{}", inside.out, inside.err);
-    assert!(inside.out.starts_with("AGAINST A LOADED RULE"), "{}", inside.out);
+    assert!(inside.out.starts_with("AGAINST A RULE: inside"), "{}", inside.out);
     let missing = track(folder.path(), &["logs/c.csv"], "");
     assert_eq!(missing.status, 3);
     assert!(missing.err.contains("logs/c.csv") && missing.err.contains("check the name"), "{}", missing.err);
@@ -155,8 +155,8 @@ fn standard_input_folders_and_patterns_are_read() {
     assert_eq!(pattern.status, 1, "{}", pattern.err);
     let both = track(folder.path(), &["logs"], "");
     assert_eq!(both.status, 1);
-    assert_eq!(both.out.lines().filter(|line| line.starts_with("logs/")).count(), 2, "{}", both.out);
-    assert!(both.out.contains("ALL 2 TRACKS"));
+    assert_eq!(both.out.lines().filter(|line| line.contains("side.csv);")).count(), 2, "{}", both.out);
+    assert!(both.out.contains("ALL 2 LOGS"));
     let none = track(folder.path(), &["logs/*.gpx"], "");
     assert_eq!(none.status, 3);
     assert!(none.err.contains("no file is named like logs/*.gpx"), "{}", none.err);
@@ -296,7 +296,7 @@ fn where_no_log_could_be_read_nothing_is_said_of_zones_kept_clear_of() {
     let folder = marrowick();
     let found = track(folder.path(), &["nowhere.csv", "elsewhere.csv"], "");
     assert_eq!(found.status, 3);
-    assert!(found.out.contains("ALL 0 TRACKS") && !found.out.contains("no loaded zone"), "{}", found.out);
+    assert!(found.out.contains("ALL 2 LOGS") && !found.out.contains("no loaded zone"), "{}", found.out);
 }
 
 /// A coast beside the reserve.

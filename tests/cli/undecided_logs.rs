@@ -58,7 +58,7 @@ fn logs_that_cannot_be_read_are_missing_with_a_word() {
     log(folder, "clear.csv", [45.2, -30.13], "2026-07-01");
     let told = track(folder, &["clear.csv", "missing.csv"]);
     assert_eq!(told.status, 3);
-    assert!(told.out.contains("1 log is unreadable, and not counted"), "{}", told.out);
+    assert!(told.out.contains("1 log is unreadable, and not in the figures"), "{}", told.out);
 }
 
 #[test]

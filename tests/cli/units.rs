@@ -8,7 +8,7 @@ use super::takeline;
 
 /// Keys of numbers without a unit, or whose whole name is one: numbers of lines and ranks, shares and scores, days of the year (a
 /// month and a day), seconds, counts.
-const PLAIN: [&str; 56] = [
+const PLAIN: [&str; 57] = [
     "exit_status",
     "row",
     "line",
@@ -66,6 +66,7 @@ const PLAIN: [&str; 56] = [
     "times_all_the_same",
     // rows of the catch log
     "catches",
+    "catch_rows_unread",
 ];
 
 const HERE: [&str; 4] = ["45.1170 -30.1190", "45.1150 -30.169949", "45.1575 -30.1775", "0 0"];

@@ -61,9 +61,8 @@ Examples (Marrowick is invented):
 Several zone files may follow --zones; a log behind them stays a log. A length
 or speed is in the unit of its option, or has one: 30ft, 0.5nm, 12kn, 5m/s.
 
-Exit status: 0 never inside a zone whose rule bound you, 1 surely inside one,
-or a catch has to go back, 2 typed wrongly, 3 possible only, undecided or
-unreadable.
+Exit status: 0 nothing in the log is against a loaded rule, 1 something is,
+2 typed wrongly, 3 not settled or unreadable.
 
 Takeline is not an instrument of navigation. Rules change, and closures by
 notice cannot be known offline. The law and the local officers decide.

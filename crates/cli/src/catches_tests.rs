@@ -135,7 +135,7 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
         3,
         "sand eel",
         TakeAnswer::Release,
-        "the 31st to 45th of at most 40 per person per day in Lantern Reach",
+        "takes skipper to 45; at most 40 per person per day in Lantern Reach",
     ),
     // the order takes the herring out of its bait fish
     (4, "herring", TakeAnswer::Release, "may not be taken here: only bait fish, squid"),
@@ -153,7 +153,7 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
         10,
         "mackerel",
         TakeAnswer::Release,
-        "the 11th of at most 10 per person per day in Gannet Bank (clause 10(1))",
+        "to 11; at most 10 per person per day in Gannet Bank (clause 10(1))",
     ),
     // the crew's first, and it was released though it need not have been
     (11, "mackerel", TakeAnswer::Keep, "may be taken here"),

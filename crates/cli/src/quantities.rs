@@ -232,7 +232,9 @@ fn quantity(text: &str, sort: &Sort, base: &str) -> Result<f64, String> {
     let lower = written.to_lowercase();
     // a capital M before a unit makes a million of it, and nobody means that
     if lower == "mm" && written != "mm" {
-        return Err(format!("{written} is not a unit here: write mm for millimetres, m for metres or nm for nautical miles"));
+        return Err(format!(
+            "{written} is not a unit here: write mm for millimetres, m for metres or nm for nautical miles"
+        ));
     }
     let one = |name: &str| {
         let found = sort.units.iter().find(|(names, _)| names.contains(&name));

@@ -141,6 +141,7 @@ impl Trip {
             zones: &self.zones,
             notes: read.reading.notes.clone(),
             catches: self.catches.as_ref().map(|_| read.reading.catches.as_slice()),
+            catch_rows_unread: self.catches.as_ref().map_or(0, |log| log.faults.len() as u64),
             command: format!("takeline track {}{}", quoted(&path.display().to_string()), self.options),
             trimmed: self.trim_ends.map(|radius| TrimmedEnds::of(&read.reading.audit, radius)),
         }

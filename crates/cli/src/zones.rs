@@ -29,8 +29,8 @@ Example (Marrowick is invented):
   takeline zones prepare demo-data/zones/marrowick.json
   takeline here 45.1182 -30.1217 --zones demo-data/zones
 
-Exit status: 0 written, 2 typed wrongly, 3 a zone file cannot be read, or its index not
-written.";
+Exit status: 0 written, 2 typed wrongly, 3 a zone file cannot be read,
+or its index not written.";
 
 const NAMES_EXAMPLE: &str = "\
 Example (Marrowick is invented):

@@ -179,10 +179,10 @@ fn a_distance_has_no_more_digits_than_its_doubt_allows() {
 #[test]
 fn a_margin_is_never_shown_larger_than_it_is() {
     for (margin_m, doubt_m, metric) in [(5.1, 150.0, "0 m"), (16.9, 16.0, "16 m"), (129.0, 150.0, "120 m")] {
-        let (margin, doubt) = (Metres::new(margin_m).unwrap(), Metres::new(doubt_m).unwrap());
-        assert_eq!(plain(&super::figures::margin(Units::Metric, margin, doubt)), metric);
+        let (spare, doubt) = (Metres::new(margin_m).unwrap(), Metres::new(doubt_m).unwrap());
+        assert_eq!(plain(&margin(Units::Metric, spare, doubt)), metric);
     }
-    let us = super::figures::margin(Units::Us, Metres::new(5.1).unwrap(), Metres::new(1.0).unwrap());
+    let us = margin(Units::Us, Metres::new(5.1).unwrap(), Metres::new(1.0).unwrap());
     assert_eq!(plain(&us), "16 ft", "16.7 ft");
 }
 

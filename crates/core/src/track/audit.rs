@@ -4,8 +4,8 @@
 use jiff::Timestamp;
 
 use super::{
-    Certainty, ConditionReason, Direction, Evidence, LoggedFix, Motion, OpenEnd, OrderFindings, Reason,
-    Suspicion, TrackSettings,
+    Certainty, ConditionReason, Course, DeepFixes, Direction, Evidence, LoggedFix, Motion, OpenEnd,
+    OrderFindings, Reason, Suspicion, TrackSettings,
 };
 use crate::rule::Condition;
 use crate::zone::{Misreading, ZoneId};
@@ -146,6 +146,10 @@ pub struct Visit {
     /// Way made within the doubt or inside, in metres; that made in gaps is not known and left out.
     #[cfg_attr(feature = "serde", serde(rename = "path_m"))]
     pub path: Metres,
+    /// The fixes that lie so deep inside that their uncertainty does not explain it.
+    pub deep: DeepFixes,
+    /// How the boat got on, and whether it was seen to come in and to go out.
+    pub course: Course,
     /// How many gaps of the log fall into it.
     pub gaps: u64,
     /// Speeds, where there are times.

@@ -201,7 +201,7 @@ impl Auditor {
 
     /// Ends every visit that goes on.
     fn close_all(&mut self, events: &mut Vec<TrackEvent>) {
-        let ended = |watch: &mut Watch| [watch.close(), watch.close_suspected()];
+        let ended = |watch: &mut Watch| [watch.close_at_end(), watch.close_suspected()];
         let closed = self.watches.iter_mut().flat_map(ended).flatten().collect();
         self.add_visits(closed, events);
     }

@@ -11,6 +11,7 @@ mod auditor_tests;
 mod believed_tests;
 mod catches;
 mod cleaning;
+mod course;
 #[cfg(test)]
 mod doubted_times_tests;
 mod gap;
@@ -57,6 +58,7 @@ pub use auditor::Auditor;
 pub use catches::{
     CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings, MadeIn,
 };
+pub use course::{Course, DeepFixes};
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use outcome::{NotShown, Outcome, OutcomeAnswer, OutcomeReason};

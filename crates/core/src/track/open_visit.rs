@@ -1,5 +1,6 @@
 //! A visit that goes on.
 
+use super::course::{DeepFixes, Steps};
 use super::leg::Leg;
 use super::movement::Movement;
 use super::pace::{Paces, Slownesses};
@@ -46,6 +47,12 @@ pub(super) struct Open {
     crossings: Vec<usize>,
     pub(super) outside_s: f64,
     movement: Movement,
+    steps: Steps,
+    deep: DeepFixes,
+    /// How deep the last fix surely lay, and how far off that may be, in metres.
+    depth_m: (f64, f64),
+    /// Whether the log begins, and ends, inside.
+    pub(super) is_cut: (bool, bool),
     /// What the terms of a crossing ask.
     paces: Paces,
     /// The last leg that was looked at for that.
@@ -95,6 +102,10 @@ impl Open {
             crossings: Vec::new(),
             outside_s: 0.0,
             movement: Movement::default(),
+            steps: Steps::default(),
+            deep: DeepFixes::default(),
+            depth_m: (f64::NEG_INFINITY, 0.0),
+            is_cut: (false, false),
             paces,
             paced: None,
             had_gap: false,
@@ -130,6 +141,8 @@ impl Open {
         if self.paces.is_asked() {
             self.paces.at((near.at.position, near.at.time), near.doubt_m);
         }
+        self.steps.push(near.at, near.doubt_m);
+        self.note_depth(near.at, (near.distance_m, near.doubt_m));
         self.stays.push(stay, certainty);
         if certainty == Certainty::Certain {
             self.stays.be_firm(stay);
@@ -137,6 +150,19 @@ impl Open {
         if near.distance_m <= 0.0 {
             self.know_the_line();
         }
+    }
+
+    /// Counts a fix that lies deep.
+    pub(super) fn note_depth(&mut self, at: LoggedMoment, (distance_m, doubt_m): (f64, f64)) {
+        self.depth_m = (-distance_m, doubt_m);
+        self.deep.push(at, (distance_m, doubt_m));
+    }
+
+    /// A fix that was not measured, because nothing can have changed: it lies no less deep than the last but for the way to it.
+    pub(super) fn skip_fix(&mut self, leg: &Leg) {
+        let (depth_m, doubt_m) = self.depth_m;
+        self.depth_m.0 = depth_m - leg.length_m;
+        self.deep.push(leg.instant(1.0), (leg.length_m - depth_m, doubt_m + leg.radii_m[1]));
     }
 
     /// Counts the part of a leg between two shares of its way.
@@ -150,6 +176,8 @@ impl Open {
         }
         self.path_m += leg.length_m * (to - from);
         self.movement.push(leg, (from, to));
+        self.steps.push(leg.instant(from), leg.radii_m[0]);
+        self.steps.push(leg.instant(to), leg.radii_m[1]);
         self.pace(leg);
         self.stays.push(leg.stay(from, to), certainty);
         self.span.include(leg.instant(to));
@@ -312,6 +340,7 @@ impl Open {
         let off_the_way =
             self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, off)| off);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
+        let course = self.steps.finish([span.entered(), span.left()], (!self.is_cut.0, !self.is_cut.1));
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
             zone: zone.id.clone(),
@@ -326,6 +355,8 @@ impl Open {
             deepest: is_placed.then(|| Metres::computed(0.0 - self.deepest.distance_m)),
             deepest_uncertainty_95: Metres::computed(self.deepest.doubt_m + off_m),
             path: Metres::computed(self.path_m),
+            course,
+            deep: self.deep,
             gaps: self.gaps,
             speeds: moved.speeds(),
             stops: moved.stops(TrackSettings::STOP_BELOW_KN),

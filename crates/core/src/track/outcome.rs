@@ -9,7 +9,7 @@ use strum::{IntoStaticStr, VariantNames};
 use super::{CatchFinding, Certainty, ConditionFinding, ConditionReason, TrackSettings, Visit};
 use crate::coded::coded;
 use crate::rule::{Condition, Passage, TakeRule};
-use crate::{TakeAnswer, Tristate};
+use crate::{Metres, TakeAnswer, Tristate};
 
 /// Whether something that a log shows is against a loaded rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, IntoStaticStr, VariantNames)]
@@ -87,6 +87,27 @@ pub enum OutcomeReason {
         condition: Condition,
         /// What the log shows of it.
         because: Vec<ConditionReason>,
+    },
+    /// The boat was so long about it that a log cannot say whether it was crossing.
+    PerhapsNotCrossing {
+        /// What the log shows of it.
+        because: ConditionReason,
+    },
+    /// The boat was so little inside, or so shortly, that the errors of its fixes may explain it.
+    TooLittleToBeSure {
+        /// How deep.
+        #[cfg_attr(feature = "serde", serde(rename = "deepest_m"))]
+        deepest: Metres,
+        /// 95 % uncertainty of that.
+        #[cfg_attr(feature = "serde", serde(rename = "uncertainty_95_m"))]
+        uncertainty_95: Metres,
+        /// Seconds surely inside; none where that is not known.
+        duration_s: Option<f64>,
+    },
+    /// The file of the zone was valid until then, and nobody knows whether its rules still hold.
+    FileExpired {
+        /// That instant.
+        until: Timestamp,
     },
     /// A fish that had to go back was kept.
     Kept {
@@ -212,10 +233,15 @@ impl Outcome {
                 outcome.held_to_terms((visit, passage), takeable, settings);
             }
             Some((Tristate::No, passage)) => {
-                outcome.add(
-                    presence(visit, takeable),
-                    OutcomeReason::CrossingForbidden { clause: passage.clause.clone() },
-                );
+                let answer = presence(visit, takeable);
+                let unsure =
+                    (answer == OutcomeAnswer::Against).then(|| too_little(visit, settings)).flatten();
+                if let Some(reason) = unsure {
+                    outcome.add(OutcomeAnswer::Undecided, reason);
+                    outcome.because.push(OutcomeReason::CrossingForbidden { clause: passage.clause.clone() });
+                } else {
+                    outcome.add(answer, OutcomeReason::CrossingForbidden { clause: passage.clause.clone() });
+                }
                 outcome.because.extend(doubts(visit));
                 if takeable != Tristate::No {
                     outcome.because.push(OutcomeReason::FishingIsAllowed);
@@ -293,6 +319,13 @@ impl Outcome {
                 }
             }
         }
+        let has_to_go_on = passage.continuous;
+        if takeable == Tristate::No && !has_to_go_on && !settings.is_plan {
+            let bound_s = visit.binds_possible_s.or(visit.possible_s);
+            let why = visit.course.not_crossing(bound_s, passage.max_stop_min.is_some());
+            let reason = why.map(|because| OutcomeReason::PerhapsNotCrossing { because });
+            terms.extend(reason.map(|reason| (OutcomeAnswer::Undecided, reason)));
+        }
         let goes_on = visit
             .conditions
             .iter()
@@ -302,6 +335,14 @@ impl Outcome {
         }
         // what decides stands first
         terms.sort_by_key(|(answer, _)| std::cmp::Reverse(*answer));
+        let is_broken = terms.iter().any(|(answer, _)| *answer == OutcomeAnswer::Against);
+        let unsure = is_broken.then(|| too_little(visit, settings)).flatten();
+        if let Some(reason) = unsure {
+            for (answer, _) in &mut terms {
+                *answer = (*answer).min(OutcomeAnswer::Undecided);
+            }
+            terms.insert(0, (OutcomeAnswer::Undecided, reason));
+        }
         for (answer, reason) in terms {
             self.answer = self.answer.max(answer);
             self.because.push(reason);
@@ -393,6 +434,19 @@ fn presence(visit: &Visit, takeable: Tristate) -> OutcomeAnswer {
     } else {
         OutcomeAnswer::Undecided
     }
+}
+
+/// Why it is not sure that the boat was inside, however sure single fixes are; a plan has no errors.
+fn too_little(visit: &Visit, settings: &TrackSettings) -> Option<OutcomeReason> {
+    let is_sure = settings.is_plan || {
+        let is_whole_log = !visit.course.came_in && !visit.course.went_out;
+        visit.deep.are_proof((visit.certain_s, visit.possible_s), is_whole_log)
+    };
+    (!is_sure).then(|| OutcomeReason::TooLittleToBeSure {
+        deepest: visit.deepest.unwrap_or(Metres::ZERO),
+        uncertainty_95: visit.deepest_uncertainty_95,
+        duration_s: visit.certain_s,
+    })
 }
 
 fn doubts(visit: &Visit) -> Option<OutcomeReason> {

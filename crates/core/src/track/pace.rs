@@ -520,7 +520,7 @@ impl Paces {
     pub(super) fn asked_by(passage: Option<&Passage>) -> Self {
         let Some(passage) = passage else { return Self::default() };
         let stop_s = passage.max_stop_min.map(|stop_min| 60.0 * stop_min);
-        let stop_s = if passage.continuous { Some(STOP_THAT_COUNTS_S) } else { stop_s };
+        let stop_s = stop_s.or(passage.continuous.then_some(STOP_THAT_COUNTS_S));
         let knots = |knots: f64| knots * METRES_PER_SECOND_IN_A_KNOT;
         Self {
             stop: stop_s.map(|least_s| Pace::new(knots(TrackSettings::STOP_BELOW_KN), least_s, false)),

@@ -8,7 +8,7 @@ use strum::{IntoStaticStr, VariantNames};
 use crate::coded::{coded, takes_up};
 use crate::rule::Bag;
 use crate::zone::ZoneId;
-use crate::{assess, binding, rule};
+use crate::{Metres, assess, binding, rule};
 
 /// How sure it is that the boat was inside.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, IntoStaticStr, VariantNames)]
@@ -186,6 +186,27 @@ pub enum ConditionReason {
     BindingNotSettled,
     /// The boat may have lain ashore: a log or a trip begins or ends there, or nothing was logged for long.
     PerhapsAshore,
+    /// The boat went to and fro inside, so that it did not plainly go through.
+    Wandered {
+        /// Way made inside.
+        #[cfg_attr(feature = "serde", serde(rename = "way_m"))]
+        way: Metres,
+        /// In seconds; none where that is not known.
+        duration_s: Option<f64>,
+    },
+    /// The boat stayed about one place for so long.
+    NotGettingOn {
+        /// In seconds.
+        duration_s: f64,
+    },
+    /// The log begins and ends inside.
+    LogWithinZone,
+    /// The boat went plainly through.
+    WentThrough {
+        /// Way made inside.
+        #[cfg_attr(feature = "serde", serde(rename = "way_m"))]
+        way: Metres,
+    },
     /// A track does not show it.
     NotShownByTrack,
     /// A plan does not show it.

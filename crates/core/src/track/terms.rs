@@ -42,7 +42,12 @@ pub(super) fn held_to(
         findings.push(times.stop(Condition::MaxStop { stop_min }, stop.as_ref(), 60.0 * stop_min));
     }
     if passage.continuous {
-        findings.push(times.stop(Condition::KeepGoing, stop.as_ref(), STOP_THAT_COUNTS_S));
+        // a longest stop that is stated governs stops
+        let stops = passage
+            .max_stop_min
+            .is_none()
+            .then(|| times.stop(Condition::KeepGoing, stop.as_ref(), STOP_THAT_COUNTS_S));
+        findings.push(times.keeping_going(stops));
     }
     let not_shown = |condition: Condition| ConditionFinding {
         condition,
@@ -111,6 +116,28 @@ impl Times<'_> {
         let seen = |duration_s| ConditionReason::LongestStop { duration_s };
         let most = |duration_s| ConditionReason::CanHaveStopped { duration_s };
         self.finding(condition, (figures, limit_s, limit_s), (seen, most))
+    }
+
+    /// Keeping on from one side to the other: no stop that counts, and a way that plainly leads through.
+    fn keeping_going(&self, stops: Option<ConditionFinding>) -> ConditionFinding {
+        let (met, mut because) =
+            stops.map_or((Tristate::Yes, Vec::new()), |found| (found.met, found.because));
+        if self.is_plan {
+            let because = vec![ConditionReason::NotShownByPlan];
+            return ConditionFinding { condition: Condition::KeepGoing, met: Tristate::Undecided, because };
+        }
+        let bound_s = self.visit.binds_possible_s.or(self.visit.possible_s);
+        let not_through = self.visit.course.not_through(bound_s);
+        let met = if let (Some(why), true) = (not_through, met != Tristate::No) {
+            because.insert(0, why);
+            Tristate::Undecided
+        } else {
+            met
+        };
+        if met == Tristate::Yes && because.is_empty() {
+            because.push(ConditionReason::WentThrough { way: self.visit.course.way });
+        }
+        ConditionFinding { condition: Condition::KeepGoing, met, because }
     }
 
     fn speed(&self, condition: Condition, slow: Option<&Slowness>) -> ConditionFinding {

@@ -288,6 +288,9 @@ impl Watch {
         if let Some(certainty) = self.standing {
             if self.open.is_none() {
                 self.open_at(near, Evidence::Fixes);
+                if let Some(open) = &mut self.open {
+                    open.is_cut.0 = true;
+                }
                 done.entered = Some((certainty, start.at));
             }
             let at = (start.number, start.at.between);
@@ -300,7 +303,12 @@ impl Watch {
     /// A leg on which nothing about this zone can have changed.
     pub(super) fn skip(&mut self, leg: &Leg) {
         match self.standing {
-            Some(certainty) => self.stay_inside(leg, (0.0, 1.0), certainty, &[]),
+            Some(certainty) => {
+                self.stay_inside(leg, (0.0, 1.0), certainty, &[]);
+                if let Some(open) = &mut self.open {
+                    open.skip_fix(leg);
+                }
+            }
             None => {
                 if let Some(open) = &mut self.open {
                     open.outside_s += leg.seconds().unwrap_or(0.0);
@@ -327,6 +335,9 @@ impl Watch {
         };
         if ask == Ask::HowDeep {
             self.stay_inside(step.leg, (0.0, 1.0), Certainty::Certain, &[]);
+            if let Some(open) = &mut self.open {
+                open.note_depth(step.leg.instant(1.0), (after.signed_m, after.doubt_m));
+            }
             self.note_extremes(&beside);
             self.rest(step.to.0, &after, (step.travelled_m, step.way_m));
             return done;
@@ -395,6 +406,14 @@ impl Watch {
     /// Ends the visit that goes on, when the boat has come clear of the zone or the track ends.
     pub(super) fn close(&mut self) -> Option<Closed> {
         Some(self.open.take()?.close(&self.zone, self.zone.number()))
+    }
+
+    /// Ends the visit that goes on where the log ends, be it inside.
+    pub(super) fn close_at_end(&mut self) -> Option<Closed> {
+        if let Some(open) = &mut self.open {
+            open.is_cut.1 = self.standing.is_some();
+        }
+        self.close()
     }
 
     /// Ends the visit known from suspect fixes, when the track ends.

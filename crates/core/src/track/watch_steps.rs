@@ -281,7 +281,7 @@ impl Watch {
             .measure((after, &surface(after.position)))
             .is_some_and(|measured| self.standing_at(&measured).is_some());
         if self.standing.is_none() || !held_after {
-            return self.close();
+            return self.close_at_end();
         }
         let between = gap.before.time.zip(gap.after.time);
         let ends = [gap.before, gap.after].map(|fix| LoggedMoment {

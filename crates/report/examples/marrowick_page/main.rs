@@ -47,6 +47,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         zones: &zones,
         notes: Vec::new(),
         catches: Some(&catches),
+        catch_rows_unread: 0,
         command: "takeline track demo-data/tracks/sallow-cove.gpx".to_owned(),
         trimmed: None,
     };

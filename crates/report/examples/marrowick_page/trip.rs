@@ -8,9 +8,9 @@ use std::error::Error;
 use jiff::{SignedDuration, Timestamp};
 use takeline::rule::{Condition, TimeReason};
 use takeline::track::{
-    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Crossing, Direction, Evidence, Gap,
-    LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Reason, Speeds, Stop, SuspectFix,
-    Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
+    Audit, Certainty, ClosestApproach, ConditionFinding, ConditionReason, Course, Crossing, DeepFixes,
+    Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, NearLine, Quality, Reason, Speeds,
+    Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
 };
 use takeline::zone::{Extent, Zone, ZoneId};
 use takeline::{Metres, Position, Tristate, ZoneSet, binding, zone_file};
@@ -207,6 +207,8 @@ fn visit(
         deepest: Some(Metres::new(-signed_distance_m)?),
         deepest_uncertainty_95: Metres::new(DOUBT_M)?,
         path: Metres::new(possible_s * 1.1)?,
+        course: Course::default(),
+        deep: DeepFixes { count: 30, span: None },
         gaps: 0,
         speeds: (evidence == Evidence::Fixes).then_some(Speeds { min_kn: 0.3, mean_kn: 2.1, max_kn: 2.8 }),
         stops: if is_certain { vec![Stop { from: instant(&to), seconds: 95.0 }] } else { Vec::new() },

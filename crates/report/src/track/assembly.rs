@@ -2,13 +2,15 @@
 
 use std::collections::HashSet;
 
+use jiff::Timestamp;
 use takeline::rule::Condition;
 use takeline::track::{
     CarriedFinding, CatchFinding, CatchPosition, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix,
-    LoggedMoment, Outcome, OutcomeAnswer, Reason, Remedy, Speeds, SuspectFix, Suspicion, Visit,
+    LoggedMoment, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Speeds, SuspectFix, Suspicion,
+    Visit,
 };
 use takeline::zone::{Zone, ZoneFile};
-use takeline::{Position, UncertaintySource};
+use takeline::{Position, Tristate, UncertaintySource};
 
 use super::verdict::{Unsettled, Verdict};
 use super::{
@@ -49,6 +51,7 @@ impl<'a> TrackDocument<'a> {
                 fixes: audit.quality.fixes,
                 first_time: audit.quality.first_time,
                 last_time: audit.quality.last_time,
+                catch_rows_unread: report.catch_rows_unread,
             },
             quality: from.quality(),
             visits: audit.visits.iter().map(|one| from.visit(one)).collect(),
@@ -95,6 +98,9 @@ impl<'a> TrackDocument<'a> {
         self.remarks = self.words.track_remarks(self);
         self.verdict = answer;
         self.exit_status = status_of(answer);
+        if self.input.catch_rows_unread > 0 {
+            self.exit_status = ExitStatus::Undecided;
+        }
         self.verdict_because = each(&because, |reason| self.words.verdict_reason(self, reason));
         self.verdict_because_codes = because;
         self.not_shown = each(&not_shown, |one| self.words.not_shown(one));
@@ -113,6 +119,14 @@ fn status_of(answer: OutcomeAnswer) -> ExitStatus {
         OutcomeAnswer::NothingAgainst => ExitStatus::Unrestricted,
         OutcomeAnswer::Against => ExitStatus::Restricted,
         OutcomeAnswer::Undecided => ExitStatus::Undecided,
+    }
+}
+
+/// Leaves an outcome open that rests on a file which was no longer valid.
+fn expire(outcome: &mut Outcome, expired: Option<Timestamp>) {
+    if let Some(until) = expired {
+        outcome.answer = OutcomeAnswer::Undecided;
+        outcome.because.insert(0, OutcomeReason::FileExpired { until });
     }
 }
 
@@ -243,6 +257,7 @@ impl<'a> Assembly<'a> {
                 clause: zone.source.clause.as_deref(),
             }),
             zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
+            course: one.course,
             own_answer,
             zone,
             zone_number: one.zone_number,
@@ -254,16 +269,47 @@ impl<'a> Assembly<'a> {
         let open = Outcome::undecided;
         let of_zone = |zone: &Zone| Outcome::of(visit, &zone.rule, &self.report.audit.settings);
         let mut outcome = zone.map_or_else(open, of_zone);
+        if let Some(zone) = zone.filter(|zone| visit.binds != Tristate::No && !zone.rule.restricts_nothing())
+        {
+            expire(&mut outcome, self.expired(zone, visit.left().time));
+        }
         let own = outcome.answer;
         let mut rows = Vec::new();
         for caught in self.report.catches.unwrap_or_default().iter().filter(|one| one.is_of(visit)) {
-            let of_catch = caught.outcome_in(visit.zone_number);
+            let mut of_catch = caught.outcome_in(visit.zone_number);
+            if of_catch.answer == OutcomeAnswer::Against {
+                expire(&mut of_catch, zone.and_then(|zone| self.expired(zone, visit.left().time)));
+            }
             if of_catch != Outcome::default() {
                 rows.push(caught.entry.row);
             }
             outcome.add_catch(&of_catch);
         }
         (own, outcome, rows)
+    }
+
+    /// Until when the file of a zone was valid, if it no longer was at that time of the log.
+    fn expired(&self, zone: &Zone, time: Option<Timestamp>) -> Option<Timestamp> {
+        let time = time.or(self.report.audit.quality.last_time);
+        zone.file.valid_until.filter(|until| time.is_some_and(|time| time >= *until))
+    }
+
+    /// What came of a catch; nothing is surely against the rule of a file that was no longer valid.
+    fn outcome_of_catch(&self, found: &CatchFinding) -> Outcome {
+        let mut outcome = found.outcome();
+        let zones = self.report.zones.zones();
+        let numbers = found
+            .made_in
+            .iter()
+            .map(|one| one.zone_number)
+            .chain(found.carried.iter().map(|one| one.zone_number));
+        let expired = numbers
+            .filter_map(|number| zones.get(number))
+            .find_map(|zone| self.expired(zone, found.entry.time));
+        if outcome.answer == OutcomeAnswer::Against {
+            expire(&mut outcome, expired);
+        }
+        outcome
     }
 
     /// The zone of a visit; none if number and name do not go together.
@@ -343,8 +389,7 @@ impl<'a> Assembly<'a> {
             because: said.texts,
             because_codes: said.codes,
             carried: found.carried.iter().map(|one| self.carried(one)).collect(),
-            is_lowered_by_carrying: found.is_lowered_by_carrying,
-            outcome: found.outcome(),
+            outcome: self.outcome_of_catch(found),
         }
     }
 
@@ -450,6 +495,7 @@ impl<'a> From<&'a ZoneFile> for ZoneFileDocument<'a> {
             sha256: &file.sha256,
             title: file.title.as_deref(),
             edition: file.edition.as_deref(),
+            valid_until: file.valid_until,
         }
     }
 }

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
-    Certainty, ConditionReason, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
+    Certainty, ConditionReason, Course, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
     OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
 };
 use takeline::zone::Zone;
@@ -104,6 +104,8 @@ pub struct InputDocument<'a> {
     pub first_time: Option<Timestamp>,
     /// Last time in the log, or null.
     pub last_time: Option<Timestamp>,
+    /// Rows of the catch log that could not be read, so that nothing is known of those fish.
+    pub catch_rows_unread: u64,
 }
 
 /// The state of the log.
@@ -274,6 +276,9 @@ pub struct VisitDocument<'a> {
     pub source: Option<VisitSourceDocument<'a>>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
+    /// How the boat got on inside.
+    #[serde(skip)]
+    pub(crate) course: Course,
     /// What came of it, catches left out.
     #[serde(skip)]
     pub(super) own_answer: OutcomeAnswer,
@@ -415,9 +420,6 @@ pub struct CatchDocument<'a> {
     pub because_codes: Vec<SaidCode<'a>>,
     /// Zones that it was carried through, and what their rules say of that.
     pub carried: Vec<CarriedDocument<'a>>,
-    /// Whether it might be kept but for where it was carried.
-    #[serde(skip)]
-    pub(crate) is_lowered_by_carrying: bool,
     /// What came of it.
     #[serde(skip)]
     pub(crate) outcome: Outcome,
@@ -494,6 +496,8 @@ pub struct ZoneFileDocument<'a> {
     pub title: Option<&'a str>,
     /// Its edition, or null.
     pub edition: Option<&'a str>,
+    /// Until when it was valid, or null.
+    pub valid_until: Option<Timestamp>,
 }
 
 /// A place; none where it is withheld or not known: then both coordinates are null.

@@ -1,11 +1,11 @@
 //! What the document of a log is drawn up from, and what its views ask of that: the audit and its catches, the log, the zones,
 //! and which positions are withheld.
 
-use takeline::track::{Audit, CatchFinding, Quality, TrackPoint, TrackSettings};
+use takeline::track::{Audit, CatchFinding, Certainty, Quality, Reason, TrackPoint, TrackSettings};
 use takeline::zone::ZoneSet;
-use takeline::{GeodesicSegment, Metres, Position};
+use takeline::{GeodesicSegment, Metres, Position, Tristate};
 
-use super::{GapDocument, ShownPlace, TrackDocument};
+use super::{GapDocument, ShownPlace, TrackDocument, VisitDocument};
 
 /// An audit and all that is printed beside it.
 #[derive(Debug, Clone)]
@@ -20,6 +20,8 @@ pub struct AuditReport<'a> {
     pub notes: Vec<TrackNote>,
     /// Catches, judged where and when they were made, in the order of their list; none without such a list.
     pub catches: Option<&'a [CatchFinding]>,
+    /// Rows of that list that could not be read, so that nothing is known of those fish.
+    pub catch_rows_unread: u64,
     /// The command that makes this report again.
     pub command: String,
     /// The ends of the track, if their positions are withheld.
@@ -92,6 +94,34 @@ impl TrimmedEnds {
     pub fn hides(&self, position: Position) -> bool {
         let within = |end| GeodesicSegment::between(end, position).length() <= self.radius;
         self.ends.is_none_or(|(first, last)| within(first) || within(last))
+    }
+}
+
+impl VisitDocument<'_> {
+    /// What its first and its last moment are called: at an end of the log nobody saw the boat come in or go out.
+    pub(crate) fn end_labels(&self) -> (&'static str, &'static str) {
+        let is_certain = self.certainty == Certainty::Certain;
+        let first = match (self.course.came_in, is_certain) {
+            (true, _) => "entered",
+            (false, true) => "log begins inside",
+            (false, false) => "log begins there",
+        };
+        let last = match (self.course.went_out, is_certain) {
+            (true, _) => "left",
+            (false, true) => "log ends inside",
+            (false, false) => "log ends there",
+        };
+        (first, last)
+    }
+
+    /// What the reasons are called for which its rule bound the boat or not: where it did, that it was displaced holds for a part.
+    pub(crate) fn binds_label(&self) -> &'static str {
+        let is_displaced = |reason: &Reason| matches!(reason, Reason::Displaced { .. });
+        if self.binds == Tristate::Yes && self.binds_because_codes.iter().any(is_displaced) {
+            "for part of the time"
+        } else {
+            "because"
+        }
     }
 }
 

@@ -22,8 +22,10 @@ pub struct Season {
     /// How many logs there were, those that could not be read among them; 0 if nobody said.
     logs: u64,
     zones: BTreeMap<(String, String), ZoneTally>,
-    /// How many have nothing against a loaded rule.
+    /// How many have nothing against a loaded rule, plans among them.
     clear: u64,
+    /// How many have something against one.
+    against: u64,
     /// The others, with their first lines: what is against a rule, then what is not settled.
     stand_out: BTreeSet<(Reverse<OutcomeAnswer>, String, String)>,
 }
@@ -44,9 +46,15 @@ impl Season {
     /// Adds one track; a plan is none.
     pub fn add(&mut self, document: &TrackDocument<'_>) {
         if document.verdict == OutcomeAnswer::NothingAgainst {
-            self.clear += u64::from(!document.is_plan());
+            self.clear += 1;
         } else {
             let first = document.headline.first.first().cloned().unwrap_or_default();
+            self.against += u64::from(document.verdict == OutcomeAnswer::Against);
+            let first = if document.is_plan() && !first.contains("plan") {
+                format!("{first} (a plan)")
+            } else {
+                first
+            };
             self.stand_out.insert((Reverse(document.verdict), document.input.path.to_owned(), first));
         }
         if document.is_plan() {
@@ -86,18 +94,13 @@ impl Season {
         self.zones.entry((name.to_owned(), id.to_owned())).or_default()
     }
 
-    /// Returns first the tracks that stand out, with something against a rule before what is not settled; then one line for each zone,
-    /// nicest first: never entered before entered, wide berths before narrow ones.
+    /// Returns one line for each zone, nicest first: never entered before entered, wide berths before narrow ones; then, last on the
+    /// screen, what stands out, with something against a rule before what is not settled, and how many logs there were of each kind.
     #[must_use]
     pub fn text(&self, width: usize, words: &dyn Words) -> String {
         let mut page = Page::new(width);
-        page.heading(&format!("ALL {} TRACKS", self.tracks));
-        for (_, path, first) in &self.stand_out {
-            page.field(path, first);
-        }
-        if !self.stand_out.is_empty() {
-            page.paragraph("  ", &words.season_clear(self.clear));
-        }
+        let logs = self.logs.max(self.tracks + self.plans);
+        page.heading(&format!("ALL {logs} LOGS"));
         for reservation in words.season_reservations(self.unread(), self.plans, self.unsettled) {
             page.paragraph("  ", &reservation);
         }
@@ -114,6 +117,12 @@ impl Season {
         if self.zones.is_empty() && self.tracks > 0 {
             page.paragraph("  ", &words.season_without_zones());
         }
+        page.heading("WHAT STANDS OUT");
+        for (_, path, first) in &self.stand_out {
+            page.field(path, first);
+        }
+        let open = logs.saturating_sub(self.against + self.clear);
+        page.paragraph("  ", &words.season_counts(logs, [self.against, open, self.clear]));
         page.finish()
     }
 }

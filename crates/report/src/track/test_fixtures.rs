@@ -4,8 +4,9 @@ use jiff::civil::date;
 use takeline::rule::TimeReason;
 use takeline::track::{
     Audit, CatchEntry, CatchFinding, CatchPosition, Certainty, ClosestApproach, ConditionFinding,
-    ConditionReason, Crossing, Direction, Evidence, Gap, LogPlace, LoggedFix, LoggedMoment, Motion, Quality,
-    Reason, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings, Visit, VisitSpan,
+    ConditionReason, Course, Crossing, DeepFixes, Direction, Evidence, Gap, LogPlace, LoggedFix,
+    LoggedMoment, Motion, Quality, Reason, Speeds, Stop, SuspectFix, Suspicion, TrackPoint, TrackSettings,
+    Visit, VisitSpan,
 };
 use takeline::zone::{ZoneId, ZoneSet};
 use takeline::{Metres, Position, TakeAnswer, Tristate, binding, rule, zone_file};
@@ -113,6 +114,8 @@ pub(crate) fn visit(certainty: Certainty, evidence: Evidence) -> Visit {
         deepest: Some(metres(38.0)),
         deepest_uncertainty_95: metres(10.0),
         path: metres(960.0),
+        deep: DeepFixes { count: 70, span: None },
+        course: Course { way: metres(960.0), made_good: metres(900.0), ..Course::default() },
         gaps: 0,
         speeds: Some(Speeds { min_kn: 2.1, mean_kn: 2.6, max_kn: 3.0 }),
         stops: vec![Stop { from: moment(45.115, -30.1174, "35:00"), seconds: 130.0 }],
@@ -190,6 +193,7 @@ pub(crate) fn report<'a>(audit: &'a Audit, zones: &'a ZoneSet) -> AuditReport<'a
         zones,
         notes: vec![],
         catches: None,
+        catch_rows_unread: 0,
         command: "takeline track morning.gpx --zones marrowick.geojson".into(),
         trimmed: None,
     }

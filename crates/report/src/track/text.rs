@@ -7,7 +7,7 @@ use super::times::{span, way};
 use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
 use crate::here::bear_in_mind;
-use crate::lines::{Page, sanitised};
+use crate::lines::{Page, fit};
 use crate::words::instant;
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
@@ -43,24 +43,31 @@ pub fn track_text(document: &TrackDocument<'_>, width: usize) -> String {
     page.finish()
 }
 
-/// Returns a track in one line without its end, for a batch: the log, the answer, when, the catches.
+/// Returns a track in one line without its end, for a batch: the answer, the log, what happened; of at most 100 columns.
 #[must_use]
 pub fn track_row_text(document: &TrackDocument<'_>) -> String {
+    /// Longer rows break on the screen.
+    const COLUMNS: usize = 100;
     let headline = &document.headline;
     let first = headline.first.first().map_or("", String::as_str);
-    let mut parts = vec![format!("{}: {first}", document.input.path)];
-    parts.extend(headline.second.first().cloned());
-    parts.extend(headline.catches.clone());
-    parts.extend(document.remarks.iter().cloned());
-    sanitised(&parts.join("; ")).replace('\u{a0}', " ")
+    let path = document.input.path;
+    let name = path.rsplit(['/', '\\']).next().filter(|name| !name.is_empty()).unwrap_or(path);
+    let row = format!("{first} ({name})");
+    let further: Vec<String> = headline
+        .second
+        .iter()
+        .filter(|second| !second.is_empty())
+        .map(|second| format!("{row}; {second}"))
+        .collect();
+    if further.is_empty() { fit(COLUMNS, &[row]) } else { fit(COLUMNS, &further) }
 }
 
 /// The first lines: three, one for the catches if there are any, and what has to be known of the log.
 fn head(page: &mut Page, document: &TrackDocument<'_>) {
     let headline = &document.headline;
     page.fitted(&headline.first);
-    if let Some(catches) = &headline.catches {
-        page.fitted(std::slice::from_ref(catches));
+    if headline.catches.is_some() {
+        page.fitted(&headline.catches_in_short);
     }
     page.fitted(&headline.second);
     match &headline.third {
@@ -81,7 +88,8 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
     page.fields("not shown", &visit.outcome.not_shown);
     page.field("inside", &words.certainty(visit.certainty));
     page.field("known from", &words.known_from(document, visit));
-    for (label, moment) in [("entered", &visit.entered), ("left", &visit.left)] {
+    let (entered, left) = visit.end_labels();
+    for (label, moment) in [(entered, &visit.entered), (left, &visit.left)] {
         page.field(label, &words.moment(moment, visit.zone));
         if let Some((before, after)) = moment.between
             && before != after
@@ -108,12 +116,15 @@ fn one_visit(page: &mut Page, document: &TrackDocument<'_>, number: usize, visit
 
 fn stops(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocument<'_>) {
     let words = document.words;
+    // a stop that a term is held to may join several of these
+    let label = figures::speed(words.units(), document.settings.stop_below_kn);
+    let label = format!("slower than {}", figures::plain(&label));
     for stop in visit.stops.iter().take(LISTED) {
         let when = stop
             .from
             .time
             .map_or_else(String::new, |time| format!(" from {}", instant(&*words, time, visit.zone)));
-        page.field("stopped", &format!("{}{when}", span(stop.seconds)));
+        page.field(&label, &format!("{}{when}", span(stop.seconds)));
     }
     more(page, visit.stops.len(), "stops");
 }
@@ -124,7 +135,7 @@ fn rule_then(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocumen
     // what is not in force binds nobody, whatever else may displace it
     if !visit.binds_because.is_empty() && visit.in_force != Tristate::No {
         page.field("bound the boat", &document.words.answer(visit.binds));
-        page.fields("because", &visit.binds_because);
+        page.fields(visit.binds_label(), &visit.binds_because);
     }
     // where the rule may have bound the boat, the outcome tells each of them
     let untold = visit.conditions.iter().filter(|_| visit.binds == Tristate::No);
@@ -173,6 +184,9 @@ fn catches(page: &mut Page, document: &TrackDocument<'_>) {
     page.heading("CATCHES");
     for caught in &document.catches {
         page.field(&format!("line {}", caught.row), &document.words.caught(caught));
+        for why in caught.because.iter().skip(1) {
+            page.paragraph("    ", why);
+        }
     }
 }
 

@@ -26,7 +26,7 @@ fn possible(evidence: Evidence) -> Visit {
 #[test]
 fn the_first_lines_answer() {
     assert_snapshot!(first_three(&with(vec![certain()])), @"
-    AGAINST A LOADED RULE: inside for 12 min
+    AGAINST A RULE: inside for 12 min
     Sallow Cove Reserve, 2026-07-25
     Its rule lets no boat be there
     ");
@@ -69,7 +69,7 @@ fn wide_screens_get_the_whole_sentence() {
             .unwrap()
             .to_owned()
     };
-    assert_eq!(first(&with(vec![certain()])), "AGAINST A LOADED RULE: inside for 12 min");
+    assert_eq!(first(&with(vec![certain()])), "AGAINST A RULE: inside for 12 min");
     assert_eq!(first(&never()), "Never inside a loaded zone; closest 112 m ±10 m: Ring Shoal");
     assert_eq!(
         first(&with(vec![possible(Evidence::Fixes)])),
@@ -85,8 +85,7 @@ fn a_row_is_one_line() {
     let with_catch = AuditReport { catches: Some(&catches), ..report(&audit, &zones) };
     assert_eq!(
         track_row_text(&TrackDocument::of(&with_catch, &English)),
-        "morning.gpx: AGAINST A LOADED RULE: inside for 12 min, kept cod; Sallow Cove Reserve, \
-         2026-07-25 06:31 to 06:43 UTC, and 1 more below; Catches: 1 RELEASE"
+        "AGAINST A RULE: inside for 12 min, kept cod (morning.gpx); Sallow Cove Reserve, and 1 more below"
     );
 }
 
@@ -143,9 +142,9 @@ fn the_first_line_tells_for_how_long_a_rule_bound_that_was_displaced_for_the_res
             .unwrap()
             .to_owned()
     };
-    assert_eq!(first(37.0), "AGAINST A LOADED RULE: inside for 37 s");
-    assert_eq!(first(0.0), "AGAINST A LOADED RULE: inside at a fix");
-    assert_eq!(first(720.0), "AGAINST A LOADED RULE: inside for 12 min");
+    assert_eq!(first(37.0), "AGAINST A RULE: inside for 37 s");
+    assert_eq!(first(0.0), "AGAINST A RULE: inside at a fix");
+    assert_eq!(first(720.0), "AGAINST A RULE: inside for 12 min");
 }
 
 #[test]
@@ -244,11 +243,13 @@ fn a_season_has_the_nicest_first_in_any_order() {
     };
     assert_snapshot!(season([&near, &inside]), @"
 
-    ALL 2 TRACKS
-      morning.gpx: AGAINST A LOADED RULE: inside for 12 min
-      1 other track: nothing against a loaded rule
+    ALL 2 LOGS
       Ring Shoal: closest 112 m ±10 m; 0 certain visits in 2 tracks
       Sallow Cove Reserve: 1 certain visit in 2 tracks
+
+    WHAT STANDS OUT
+      morning.gpx: AGAINST A RULE: inside for 12 min
+      2 logs: 1 against a loaded rule, 0 not settled, 1 with nothing against one
     ");
     assert_eq!(season([&near, &inside]), season([&inside, &near]));
 }

@@ -1,8 +1,12 @@
 //! What a whole track comes to: the state of its log first, then its visits; and the first lines that say so.
 
+use jiff::Timestamp;
 use takeline::Tristate;
 use takeline::binding::ZoneHere;
-use takeline::track::{Certainty, Gap, NotShown, OutcomeAnswer, OutcomeReason, Quality, Suspicion};
+use takeline::rule::Condition;
+use takeline::track::{
+    Certainty, ConditionReason, Gap, NotShown, OutcomeAnswer, OutcomeReason, Quality, Suspicion,
+};
 use takeline::zone::{Extent, Misreading, Slip, Zone};
 
 use super::{CatchDocument, TrackDocument, TrackNote, VisitDocument};
@@ -30,6 +34,10 @@ pub enum Verdict<'d> {
     Torn,
     /// An accuracy that the log states cannot be read, so that no place is surely outside.
     AccuracyUnread,
+    /// So many rows of the catch log could not be read.
+    CatchesUnread(u64),
+    /// A zone file was no longer valid when the log was made.
+    Expired(&'d Zone),
     /// Inside, or perhaps inside, and nothing that the log shows is against the rules.
     NothingAgainst(Vec<&'d VisitDocument<'d>>),
     /// Never inside.
@@ -90,6 +98,12 @@ impl<'d> Verdict<'d> {
         if document.has_unread_accuracy() {
             return Self::AccuracyUnread;
         }
+        if document.input.catch_rows_unread > 0 {
+            return Self::CatchesUnread(document.input.catch_rows_unread);
+        }
+        if let Some(zone) = document.expired_files().first() {
+            return Self::Expired(zone);
+        }
         let visits: Vec<_> = document.visits.iter().collect();
         if visits.is_empty() { Self::Never } else { Self::NothingAgainst(visits) }
     }
@@ -104,6 +118,8 @@ impl<'d> Verdict<'d> {
             | Self::LineUnknown(_)
             | Self::Torn
             | Self::AccuracyUnread
+            | Self::CatchesUnread(_)
+            | Self::Expired(_)
             | Self::PositionsLost => OutcomeAnswer::Undecided,
             Self::NothingAgainst(_) | Self::Never => OutcomeAnswer::NothingAgainst,
         }
@@ -124,15 +140,17 @@ impl<'d> Verdict<'d> {
             | Self::LineUnknown(_)
             | Self::PositionsLost
             | Self::Torn
-            | Self::AccuracyUnread => {
+            | Self::AccuracyUnread
+            | Self::CatchesUnread(_)
+            | Self::Expired(_) => {
                 let why = Unsettled::of(self, document);
                 return why.map(|why| VerdictReason::Log { why }).into_iter().collect();
             }
         };
-        let mut say = |reason: VerdictReason| {
-            if !reasons.contains(&reason) {
-                reasons.push(reason);
-            }
+        let mut say = |reason: VerdictReason| match reasons.iter_mut().find(|known| known.is_like(&reason)) {
+            Some(known) if reason.duration_s() > known.duration_s() => *known = reason,
+            Some(_) => {}
+            None => reasons.push(reason),
         };
         for visit in visits {
             for reason in visit.outcome.because_codes.iter().filter(|reason| !is_of_a_catch(reason)) {
@@ -225,6 +243,61 @@ pub enum VerdictReason {
     NeverInside,
 }
 
+impl VerdictReason {
+    /// Whether both say the same of the same term of the same zone, be it for another time.
+    fn is_like(&self, other: &Self) -> bool {
+        let (Self::Visit { zone_id, reason }, Self::Visit { zone_id: other_zone, reason: other_reason }) =
+            (self, other)
+        else {
+            return self == other;
+        };
+        let codes =
+            |because: &[ConditionReason]| because.iter().map(ConditionReason::code).collect::<Vec<_>>();
+        zone_id == other_zone
+            && match (term_of(reason), term_of(other_reason)) {
+                (Some((condition, because)), Some((other_condition, other_because))) => {
+                    reason.code() == other_reason.code()
+                        && condition == other_condition
+                        && codes(because) == codes(other_because)
+                }
+                _ => reason == other_reason,
+            }
+    }
+
+    /// How long what it says lasted, in seconds.
+    fn duration_s(&self) -> f64 {
+        let Self::Visit { reason, .. } = self else { return 0.0 };
+        let because = term_of(reason).map(|(_, because)| because).unwrap_or_default();
+        because.iter().filter_map(|reason| duration_of(*reason)).fold(0.0, f64::max)
+    }
+}
+
+fn term_of(reason: &OutcomeReason) -> Option<(&Condition, &[ConditionReason])> {
+    if let OutcomeReason::TermKept { condition, because }
+    | OutcomeReason::TermBroken { condition, because }
+    | OutcomeReason::TermUnsettled { condition, because } = reason
+    {
+        Some((condition, because))
+    } else {
+        None
+    }
+}
+
+fn duration_of(reason: ConditionReason) -> Option<f64> {
+    if let ConditionReason::SlowerFor { duration_s }
+    | ConditionReason::LongestStop { duration_s }
+    | ConditionReason::CanHaveStopped { duration_s }
+    | ConditionReason::CanHaveBeenSlow { duration_s }
+    | ConditionReason::NotGettingOn { duration_s } = reason
+    {
+        Some(duration_s)
+    } else if let ConditionReason::Wandered { duration_s, .. } = reason {
+        duration_s
+    } else {
+        None
+    }
+}
+
 /// Why a track settles nothing, as a value: `{ "code": "mostly-suspect", … }`.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 #[serde(tag = "code", rename_all = "kebab-case", rename_all_fields = "snake_case")]
@@ -269,6 +342,18 @@ pub enum Unsettled {
     Torn,
     /// An accuracy that the log states cannot be read.
     AccuracyUnread,
+    /// Rows of the catch log could not be read.
+    CatchesUnread {
+        /// How many.
+        rows: u64,
+    },
+    /// A zone file was no longer valid when the log was made.
+    ZoneFileExpired {
+        /// Its path.
+        path: String,
+        /// Until when it was valid.
+        until: Option<Timestamp>,
+    },
 }
 
 impl Unsettled {
@@ -296,6 +381,10 @@ impl Unsettled {
             Verdict::PositionsLost => Self::PositionsLost,
             Verdict::Torn => Self::Torn,
             Verdict::AccuracyUnread => Self::AccuracyUnread,
+            Verdict::CatchesUnread(rows) => Self::CatchesUnread { rows: *rows },
+            Verdict::Expired(zone) => {
+                Self::ZoneFileExpired { path: zone.file.path.clone(), until: zone.file.valid_until }
+            }
             Verdict::Against(_) | Verdict::NothingAgainst(_) | Verdict::Never => return None,
         })
     }
@@ -315,6 +404,19 @@ impl<'a> TrackDocument<'a> {
         let anywhere = |zone: &Zone| matches!(zone.extent, Extent::Unknown { somewhere_in: None, .. });
         let numbered = self.zones().zones().iter().enumerate().filter(|(_, zone)| anywhere(zone));
         numbered.map(|(number, zone)| (zone, self.may_have_bound(number))).collect()
+    }
+
+    /// A zone of each file that was no longer valid at the end of the log.
+    pub(crate) fn expired_files(&self) -> Vec<&'a Zone> {
+        let mut found: Vec<&Zone> = Vec::new();
+        let Some(last) = self.input.last_time.filter(|_| !self.is_plan()) else { return found };
+        for zone in self.zones().zones() {
+            let is_expired = zone.file.valid_until.is_some_and(|until| last >= until);
+            if is_expired && found.iter().all(|known| known.file != zone.file) {
+                found.push(zone);
+            }
+        }
+        found
     }
 
     fn may_have_bound(&self, number: usize) -> Tristate {
@@ -371,6 +473,8 @@ pub struct Headline {
     pub first: Vec<String>,
     /// What came of the catches, if there were any.
     pub catches: Option<String>,
+    /// The same in several lengths, the longest first; empty without catches.
+    pub catches_in_short: Vec<String>,
     /// When, which zone, or why.
     pub second: Vec<String>,
     /// How sure, or what would settle it.

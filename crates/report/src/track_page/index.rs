@@ -12,6 +12,7 @@ use crate::html_page;
 use crate::lines::sanitised;
 use crate::track::TrackDocument;
 use crate::track::times::{counted, span};
+use crate::words::{English, Words};
 use crate::written;
 
 /// Nothing is fetched and no script runs.
@@ -111,9 +112,9 @@ pub fn trip_index(rows: &[IndexRow]) -> String {
             (html_page::head("Trips", CONTENT_POLICY, &[COLOURS, STYLE[0], STYLE[1]]))
             body .index {
                 header {
-                    h1 { (counted(count(rows.len()), "trip", "trips")) }
+                    h1 { (counted(count(rows.len()), "log", "logs")) }
                     p .further {
-                        (of(0)) " against a loaded rule, " (of(1)) " not settled, " (of(2)) " with nothing against one."
+                        (English.season_counts(count(rows.len()), [of(0), of(1), of(2)].map(count))) "."
                     }
                 }
                 main {

@@ -69,8 +69,8 @@ fn facts(sheet: &Sheet<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
         dl .facts {
                 div { dt { "Zone" } dd { (sanitised(&zone.id.0)) } }
                 div { dt { "Known from" } dd { (sanitised(&words.known_from(document, visit))) } }
-                div { dt { "Entered" } dd { (moment(sheet, &visit.entered, &zone.time_zone)) } }
-                div { dt { "Left" } dd { (moment(sheet, &visit.left, &zone.time_zone)) } }
+                div { dt { (capital(visit.end_labels().0)) } dd { (moment(sheet, &visit.entered, &zone.time_zone)) } }
+                div { dt { (capital(visit.end_labels().1)) } dd { (moment(sheet, &visit.left, &zone.time_zone)) } }
                 @if visit.certainty == Certainty::Certain {
                     div { dt { "Certainly inside for" } dd { (words.certain_span(visit)) } }
                 }
@@ -85,6 +85,11 @@ fn facts(sheet: &Sheet<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
             (rule(words, visit, zone))
             (conditions(words, visit))
     }
+}
+
+fn capital(label: &str) -> String {
+    let mut letters = label.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A time of day by a clock; its day where that is not the first of the trip, its clock where that is not the page's, and UTC
@@ -183,6 +188,7 @@ fn rule(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
                     strong { (words.in_force_then(visit)) }
                     @for reason in &visit.in_force_because { br; (sanitised(reason)) }
                     @if visit.in_force != Tristate::No {
+                        @if visit.binds_label() != "because" && !visit.binds_because.is_empty() { br; (visit.binds_label()) ":" }
                         @for reason in &visit.binds_because { br; (sanitised(reason)) }
                     }
                     @if zone.may_change_by_notice { br; "It may be changed by a notice, which no file can know." }

@@ -123,7 +123,8 @@ pub trait Words {
         rules::gear(gear)
     }
 
-    /// How a bag counts a row of a catch log: "the 11th of at most 10 per person per day in Gannet Bank (clause 10(1))".
+    /// How a bag counts a row of a catch log: "takes the count to 11; at most 10 per person
+    /// per day in Gannet Bank (clause 10(1))".
     fn bag_note(&self, note: &BagNote) -> String {
         catches::bag_note(self, note)
     }
@@ -353,9 +354,9 @@ pub trait Words {
         log::season_zone(self, tally, tracks)
     }
 
-    /// How many tracks have nothing against a loaded rule, beside those that stand out.
-    fn season_clear(&self, tracks: u64) -> String {
-        log::clear(tracks)
+    /// How many logs there were, and of how many something is against a loaded rule, is not settled, or nothing is.
+    fn season_counts(&self, logs: u64, counts: [u64; 3]) -> String {
+        log::counts(logs, counts)
     }
 
     /// What is not in the figures of many tracks, or not to be relied on, one sentence each: how many logs could not be read, hold
@@ -441,7 +442,7 @@ pub trait Words {
 
     /// Why it was met, or not, or why that is not known.
     fn condition_reason(&self, reason: ConditionReason) -> String {
-        visits::condition_reason(reason)
+        visits::condition_reason(self, reason)
     }
 
     /// How the boat moved, or what a time at an end of the log was taken for.

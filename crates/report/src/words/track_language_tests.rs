@@ -21,7 +21,13 @@ impl Words for Deutsch {
     fn track_headline(&self, _: &TrackDocument<'_>, _: &Verdict<'_>) -> Headline {
         let lines = |text: &str| vec![text.to_owned()];
         let third = Third::Settle("Zu klären: ein besseres Log".into());
-        Headline { first: lines("OFFEN: vielleicht darin"), catches: None, second: lines("am Morgen"), third }
+        Headline {
+            first: lines("OFFEN: vielleicht darin"),
+            catches: None,
+            catches_in_short: Vec::new(),
+            second: lines("am Morgen"),
+            third,
+        }
     }
 
     fn certainty(&self, certainty: Certainty) -> String {
@@ -162,11 +168,11 @@ fn another_language_meets_no_english_in_any_view_of_a_track() {
         "offen",
         "die Regel wechselte",
         "jeder Fang verboten",
-        &format!("OFFEN cod; 2026-07-25T06:35:00Z; {place}; kein Ort zu dieser Zeit; den Ort angeben"),
+        &format!("OFFEN cod: kein Ort zu dieser Zeit; 2026-07-25T06:35:00Z; {place}"),
     ];
     assert_eq!(said(&text).into_iter().take(expected.len()).collect::<Vec<_>>(), expected);
     let row = track_row_text(&document);
-    assert!(row.contains("OFFEN: vielleicht darin; am Morgen"), "{row}");
+    assert!(row.contains("OFFEN: vielleicht darin (morning.gpx); am Morgen"), "{row}");
     let table = track_csv([&document]).unwrap();
     assert!(table.contains("OFFEN: vielleicht darin. am Morgen. Zu klären"), "{table}");
     let page = track_page(&document).unwrap();

@@ -337,12 +337,12 @@ fn a_row_that_counts_against_a_bag_says_which_fish_it_is() {
         at_most: 11,
         not_known: vec![],
     };
-    let said = "the 11th of at most 10 per person per day in Gannet Bank (clause 10(1))";
+    let said = "takes the count to 11; at most 10 per person per day in Gannet Bank (clause 10(1))";
     assert_eq!(English.bag_note(&note), said);
     let several = BagNote { first: 9, last: 12, at_most: 12, ..note.clone() };
-    assert!(English.bag_note(&several).starts_with("the 9th to 12th of at most 10 per person"));
+    assert!(English.bag_note(&several).starts_with("takes the count to 12; at most 10 per person"));
     let perhaps = BagNote { first: 1, last: 3, at_most: 12, ..note };
-    assert!(English.bag_note(&perhaps).starts_with("perhaps as many as 12, certainly 3, of at most 10"));
+    assert!(English.bag_note(&perhaps).starts_with("takes the count to 3, perhaps to 12; at most 10"));
 }
 
 /// Ten words of another language for reasons and ten for what stands around them: enough to see whether a sentence is written

@@ -10,7 +10,7 @@ use crate::track::{
     OpenEnd, OutcomeAnswer, OutcomeReason,
 };
 use crate::zone::ZoneId;
-use crate::{assess, binding, rule, track};
+use crate::{Metres, assess, binding, rule, track};
 
 /// Motions of a boat, of every kind.
 #[must_use]
@@ -38,6 +38,10 @@ pub fn condition_reasons() -> Vec<ConditionReason> {
         ConditionReason::NotAllLogged,
         ConditionReason::BindingNotSettled,
         ConditionReason::PerhapsAshore,
+        ConditionReason::Wandered { way: Metres::computed(23_000.0), duration_s: Some(21_600.0) },
+        ConditionReason::NotGettingOn { duration_s: 1_800.0 },
+        ConditionReason::LogWithinZone,
+        ConditionReason::WentThrough { way: Metres::computed(1_200.0) },
         ConditionReason::NotShownByTrack,
         ConditionReason::NotShownByPlan,
     ]
@@ -85,6 +89,13 @@ pub fn outcome_reasons() -> Vec<OutcomeReason> {
                 ConditionReason::NotAllLogged,
             ],
         },
+        OutcomeReason::PerhapsNotCrossing { because: ConditionReason::NotGettingOn { duration_s: 1_800.0 } },
+        OutcomeReason::TooLittleToBeSure {
+            deepest: Metres::computed(11.0),
+            uncertainty_95: Metres::computed(10.0),
+            duration_s: Some(3.0),
+        },
+        OutcomeReason::FileExpired { until: Timestamp::UNIX_EPOCH },
         OutcomeReason::Kept { row, asked: asked() },
         OutcomeReason::Carried { row, asked: asked() },
         OutcomeReason::CatchUnsettled { row, asked: asked() },

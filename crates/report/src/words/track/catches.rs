@@ -3,7 +3,7 @@
 use takeline::track::{BagNote, BagUnknown, Certainty, NoPosition, Reason, Remedy};
 
 use crate::figures;
-use crate::track::times::utc;
+use crate::track::times::{minute, plain_span, utc};
 use crate::track::{CatchDocument, ShownPlace};
 use crate::words::{Words, joined};
 
@@ -20,7 +20,7 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &Reason) -> String {
         }
         Reason::CarriedInto { zone, entered, certainty, because } => {
             let perhaps = if *certainty == Certainty::Certain { "" } else { "perhaps " };
-            let when = entered.map_or_else(String::new, |entered| format!(" at {entered}"));
+            let when = entered.map_or_else(String::new, |entered| format!(" at {}", minute(entered)));
             let why = joined(because, "; ", |reason| words.track_reason(reason));
             format!("{perhaps}carried into {zone}{when}: {why}")
         }
@@ -60,10 +60,14 @@ pub(crate) fn missing_position(why: NoPosition) -> String {
             "the two fixes around that time are farther apart than the boat can have gone".into()
         }
         NoPosition::NothingLogged { gap_s, from, to, within_s } => format!(
-            "nothing was logged for {gap_s:.0} s around that time, from {from} to {to}; positions are only taken from between fixes at most {within_s:.0} s apart"
+            "nothing was logged for {} around that time, from {} to {}; positions are only taken from between fixes at most {} apart",
+            plain_span(gap_s),
+            utc(from),
+            utc(to),
+            plain_span(within_s)
         ),
-        NoPosition::TrackEnded { before_s } => format!("the track ends {before_s:.0} s before"),
-        NoPosition::TrackBegins { after_s } => format!("the track begins {after_s:.0} s after"),
+        NoPosition::TrackEnded { before_s } => format!("the track ends {} before", plain_span(before_s)),
+        NoPosition::TrackBegins { after_s } => format!("the track begins {} after", plain_span(after_s)),
         NoPosition::NoTimedFix => {
             "the track has no fix with a time, or none that is surely this boat's".into()
         }
@@ -103,22 +107,21 @@ pub(crate) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
 
 pub(crate) fn bag_note(words: &(impl Words + ?Sized), note: &BagNote) -> String {
     let bag = words.bag(&note.bag);
-    let counted = if !note.surely_over() && note.perhaps_over() {
-        format!("perhaps as many as {}, certainly {}, of {bag}", note.at_most, note.last)
-    } else if note.first >= note.last {
-        format!("the {} of {bag}", ordinal(note.last))
+    let who = note.person.as_deref().unwrap_or("the count");
+    let to = if !note.surely_over() && note.perhaps_over() {
+        format!("takes {who} to {}, perhaps to {}", note.last, note.at_most)
     } else {
-        format!("the {} to {} of {bag}", ordinal(note.first), ordinal(note.last))
+        format!("takes {who} to {}", note.last)
     };
     let clause = note.clause.as_ref().map_or_else(String::new, |clause| format!(" ({clause})"));
-    let person = note.person.as_ref().map_or_else(String::new, |person| format!(", {person}"));
-    format!("{counted} in {}{clause}{person}", note.zone_name)
+    format!("{to}; {bag} in {}{clause}", note.zone_name)
 }
 
-/// What came of one catch.
+/// What came of one catch, with the first reason; the others follow it.
 pub(crate) fn caught(words: &(impl Words + ?Sized), catch: &CatchDocument<'_>) -> String {
     let asked = catch.asked.unwrap_or("fish not named");
-    let mut parts = vec![format!("{} {asked}", words.take_answer(catch.answer))];
+    let why = catch.because.first().map_or_else(String::new, |why| format!(": {why}"));
+    let mut parts = vec![format!("{} {asked}{why}", words.take_answer(catch.answer))];
     parts.extend(catch.time.map(utc));
     parts.extend(catch.place.0.map(figures::position));
     if let Some(both) = catch.contradicted {
@@ -134,28 +137,5 @@ pub(crate) fn caught(words: &(impl Words + ?Sized), catch: &CatchDocument<'_>) -
             place(both.track)
         ));
     }
-    parts.extend(catch.because.iter().cloned());
     parts.join("; ")
-}
-
-fn ordinal(number: u64) -> String {
-    let end = match (number % 100, number % 10) {
-        (11..=13, _) => "th",
-        (_, 1) => "st",
-        (_, 2) => "nd",
-        (_, 3) => "rd",
-        _ => "th",
-    };
-    format!("{number}{end}")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ordinals_read_as_people_say_them() {
-        let said: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 101, 111].map(ordinal).into();
-        assert_eq!(said, ["1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "101st", "111th"]);
-    }
 }

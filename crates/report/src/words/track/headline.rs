@@ -1,12 +1,15 @@
 //! The first lines: is anything against a rule, what happened, and what is to be known of that.
 
 use takeline::rule::Condition;
-use takeline::track::{Certainty, ConditionReason, Evidence, OutcomeReason};
-use takeline::{TakeAnswer, Tristate, UncertaintySource};
+use takeline::track::{Certainty, ConditionReason, Evidence, OutcomeAnswer, OutcomeReason};
+use takeline::zone::Zone;
+use takeline::{Tristate, UncertaintySource};
+use textwrap::core::display_width;
 
 use super::log;
 use crate::figures;
-use crate::track::times::{counted, minute, span};
+use crate::lines::cut;
+use crate::track::times::{counted, minute, plain_span, span, way};
 use crate::track::{
     CatchDocument, ClosestDocument, Headline, Judged, MomentDocument, Third, TrackDocument, Verdict,
     VisitDocument,
@@ -20,7 +23,9 @@ pub(crate) fn headline(
     verdict: &Verdict<'_>,
 ) -> Headline {
     let (second, third) = further(words, document, verdict);
-    Headline { first: first(words, document, verdict), catches: catches(words, document), second, third }
+    let counted = catches(document);
+    let catches = counted.first().cloned();
+    Headline { first: first(words, document, verdict), catches, catches_in_short: counted, second, third }
 }
 
 fn settled_by(way: &str) -> Third {
@@ -34,9 +39,7 @@ pub(crate) fn sentence(headline: &Headline) -> String {
     let (first, rest) = lines.split_first().map_or((String::new(), &[][..]), |(first, rest)| {
         let plain = match first.as_str() {
             NOTHING_AGAINST => "Nothing in this log is against a loaded rule".to_owned(),
-            other => other
-                .replace("AGAINST A LOADED RULE", "Against a loaded rule")
-                .replace("NOT SETTLED", "Not settled"),
+            other => other.replace("AGAINST A RULE", "Against a rule").replace("NOT SETTLED", "Not settled"),
         };
         (plain, rest)
     });
@@ -44,6 +47,12 @@ pub(crate) fn sentence(headline: &Headline) -> String {
     let text = std::iter::once(first).chain(rest).collect::<Vec<_>>().join(". ");
     format!("{}.", text.trim_end_matches('.'))
 }
+
+/// The verdict of a trip whose log shows something against a loaded rule; the same words at every width.
+const AGAINST: &str = "AGAINST A RULE";
+
+/// The verdict where a zone file was no longer valid.
+const OUT_OF_DATE: &str = "NOT SETTLED: the zone file had expired";
 
 /// The verdict of a trip that keeps to the rules, as far as its log shows.
 const NOTHING_AGAINST: &str = "NOTHING AGAINST A LOADED RULE";
@@ -65,6 +74,10 @@ fn first(words: &(impl Words + ?Sized), document: &TrackDocument<'_>, verdict: &
             "NOT SETTLED: its accuracy cannot be read".into(),
             "NOT SETTLED: accuracy cannot be read".into(),
         ],
+        Verdict::CatchesUnread(rows) => {
+            vec![format!("NOT SETTLED: {} not read", counted(*rows, "catch row", "catch rows"))]
+        }
+        Verdict::Expired(_) => vec![OUT_OF_DATE.into()],
         Verdict::Against(found) => against(document, found),
         Verdict::Undecided(found) => undecided(document, found),
         Verdict::LineUnknown(zone) => vec![
@@ -88,11 +101,9 @@ fn against(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     };
     let of_catch = found.catches.first().and_then(|caught| what_of_catch(caught));
     let what = of_visit.into_iter().chain(of_catch).collect::<Vec<_>>();
-    let first = what.first().map(|what| format!("AGAINST A LOADED RULE: {what}"));
-    let both = (what.len() > 1).then(|| format!("AGAINST A LOADED RULE: {}", what.join(", ")));
-    let short = what.first().map(|what| format!("AGAINST A RULE: {what}"));
-    let last = short.is_none().then(|| "AGAINST A LOADED RULE".to_owned());
-    both.into_iter().chain(first).chain(short).chain(last).collect()
+    let first = what.first().map_or_else(|| AGAINST.to_owned(), |what| format!("{AGAINST}: {what}"));
+    let both = (what.len() > 1).then(|| format!("{AGAINST}: {}", what.join(", ")));
+    both.into_iter().chain([first]).collect()
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "no other reason is against a rule")]
@@ -157,6 +168,17 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     let name = sure.zone_name;
     for reason in &sure.outcome.because_codes {
         match reason {
+            OutcomeReason::FileExpired { .. } => return vec![OUT_OF_DATE.into()],
+            OutcomeReason::TooLittleToBeSure { .. } => {
+                return vec![
+                    format!("NOT SETTLED: may have been inside {name}"),
+                    format!("NOT SETTLED: perhaps in {name}"),
+                ];
+            }
+            OutcomeReason::PerhapsNotCrossing { .. } => return was_that_crossing(name),
+            OutcomeReason::TermUnsettled { because, .. } if because.iter().any(is_of_the_course) => {
+                return was_that_crossing(name);
+            }
             OutcomeReason::TermUnsettled { condition: Condition::MinSpeed { .. }, .. } => {
                 return vec![
                     format!("NOT SETTLED: perhaps too slow in {name}"),
@@ -178,6 +200,13 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
             _ => {}
         }
     }
+    let may_fish = |reason: &OutcomeReason| matches!(reason, OutcomeReason::FishingIsAllowed);
+    if sure.outcome.because_codes.iter().any(may_fish) {
+        return vec![
+            format!("NOT SETTLED: {name}: fishing there, or only crossing?"),
+            "NOT SETTLED: fishing, or only crossing?".into(),
+        ];
+    }
     if sure.binds == Tristate::Yes {
         let there = if document.is_plan() { "Would cross" } else { "Inside" };
         return vec![
@@ -193,6 +222,64 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     vec![format!("NOT SETTLED: inside {name}, {long}"), format!("NOT SETTLED: {short}: {name}")]
 }
 
+fn was_that_crossing(name: &str) -> Vec<String> {
+    vec![format!("NOT SETTLED: was that crossing {name}?"), "NOT SETTLED: was that crossing?".into()]
+}
+
+/// Why a catch is not settled, in less than forty columns.
+#[expect(clippy::wildcard_enum_match_arm, reason = "no other reason leaves a catch open")]
+fn catch_in_short(reason: &OutcomeReason) -> Option<&'static str> {
+    match reason {
+        OutcomeReason::PutBackWhereNothingMayBeTaken { .. } => Some("Put back where nothing may be taken"),
+        OutcomeReason::KeptUnsaid { .. } => Some("Was it kept? The row does not say"),
+        OutcomeReason::CatchUnsettled { .. } => Some("Whether it might be kept is open"),
+        OutcomeReason::FileExpired { .. } => Some("The zone file had expired"),
+        _ => None,
+    }
+}
+
+/// Until when the file of a zone was valid, and what to do.
+fn expired(words: &(impl Words + ?Sized), name: &str, zone: &Zone) -> (Vec<String>, Third) {
+    let until = zone.file.valid_until.map_or_else(String::new, |until| {
+        // the end of a day is that day
+        words.until(&until.to_zoned_datetime(zone.time_zone.clone())).replace(" 24:00", "")
+    });
+    (
+        vec![format!("{name}: zone file valid until {until} only"), format!("Valid until {until} only")],
+        settled_by("get the current zone file"),
+    )
+}
+
+/// Whether a reason is that the boat did not plainly go through.
+fn is_of_the_course(reason: &ConditionReason) -> bool {
+    matches!(
+        reason,
+        ConditionReason::Wandered { .. }
+            | ConditionReason::NotGettingOn { .. }
+            | ConditionReason::LogWithinZone
+    )
+}
+
+/// How a boat went that did not plainly go through, with the zone and without.
+#[expect(clippy::wildcard_enum_match_arm, reason = "no other reason is of the course")]
+fn course_in_short(words: &(impl Words + ?Sized), name: &str, reason: ConditionReason) -> Vec<String> {
+    let what = match reason {
+        ConditionReason::Wandered { way: inside, duration_s } => {
+            let time =
+                duration_s.map_or_else(String::new, |duration_s| format!(" in {}", plain_span(duration_s)));
+            format!("{} to and fro{time}", way(words.units(), inside))
+        }
+        ConditionReason::NotGettingOn { duration_s } => {
+            format!("{} without getting on", plain_span(duration_s))
+        }
+        ConditionReason::LogWithinZone => "log begins and ends inside".to_owned(),
+        other => words.condition_reason(other),
+    };
+    let short = what.chars().next().map_or_else(String::new, |first| first.to_uppercase().collect());
+    let rest: String = what.chars().skip(1).collect();
+    vec![format!("{name}: {what}"), format!("{short}{rest}")]
+}
+
 /// What was done in which zone, each zone once, in one clause: `Crossed Sallow Cove Reserve twice, 30 min each`.
 fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<String> {
     let names = names(visits);
@@ -201,34 +288,44 @@ fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<
         let of_zone: Vec<_> = visits.iter().copied().filter(|visit| visit.zone_name == *name).collect();
         clauses.push(clause(document, name, &of_zone));
     }
-    let mut lines = vec![clauses.iter().map(|(long, _)| long.clone()).collect::<Vec<_>>().join("; ")];
-    if let [(_, short)] = clauses.as_slice() {
-        lines.push(short.clone());
+    let mut lines = vec![clauses.iter().map(|one| one.long.clone()).collect::<Vec<_>>().join("; ")];
+    if let [one] = clauses.as_slice() {
+        lines.push(one.brief.clone());
         let why = not_bound_why(visits);
         lines.extend((!why.is_empty()).then(|| format!("{}{why}", names.join(" "))));
     } else {
-        lines.push(clauses.iter().map(|(_, short)| short.clone()).collect::<Vec<_>>().join("; "));
-        lines.push(format!("In {} zones: {}", names.len(), names.join(", ")));
-        lines.push(format!("In {}", names.join(", ")));
-        lines.push(format!("In {} zones", names.len()));
+        lines.push(clauses.iter().map(|one| one.brief.clone()).collect::<Vec<_>>().join("; "));
+        let longest = clauses.iter().filter_map(|one| one.longest_s).max_by(f64::total_cmp);
+        let longest = longest.filter(|longest| *longest > 0.0 && !document.is_plan());
+        let longest = longest.map_or_else(String::new, |longest| format!(", up to {}", span(longest)));
+        let is_crossing = clauses.iter().all(|one| one.verb == "Crossed");
+        let verb = if is_crossing { "Crossed" } else { "In" };
+        lines.push(format!("{verb} {} zones{longest}: {}", names.len(), names.join(", ")));
+        lines.push(format!("{verb} {}{longest}", names.join(", ")));
+        lines.push(format!("{verb} {} zones{longest}", names.len()));
     }
     lines
 }
 
-/// The clause for one zone, long and short.
-fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>]) -> (String, String) {
+/// The clause for one zone, long and brief.
+fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>]) -> Clause {
     let certain: Vec<_> =
         visits.iter().copied().filter(|visit| visit.certainty == Certainty::Certain).collect();
     let is = |code: fn(&OutcomeReason) -> bool| {
         visits.iter().all(|visit| visit.outcome.because_codes.iter().any(code))
     };
     let may_cross = is(|reason| matches!(reason, OutcomeReason::CrossingAllowed { .. }));
-    let verb = match (document.is_plan(), may_cross) {
-        (true, _) if certain.is_empty() => "This plan may cross",
-        (true, _) => "This plan would cross",
-        (false, true) if !certain.is_empty() => "Crossed",
-        (false, _) if certain.is_empty() => "Perhaps in",
-        (false, _) => "Inside",
+    let is_crossing = || may_cross && certain.iter().all(|visit| visit.course.is_crossing());
+    let verb = if document.is_plan() {
+        if certain.is_empty() { "This plan may cross" } else { "This plan would cross" }
+    } else if certain.is_empty() {
+        "Perhaps in"
+    } else if is_crossing() {
+        "Crossed"
+    } else if may_cross && certain.iter().all(|visit| visit.course.came_in && visit.course.went_out) {
+        "In and out of"
+    } else {
+        "Inside"
     };
     let counted: &[&VisitDocument<'_>] = if certain.is_empty() { visits } else { &certain };
     let times = match counted.len() {
@@ -252,13 +349,44 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
             }
         }
         (Some(longest), _) if verb == "Inside" => format!(" for {}", span(longest)),
-        (Some(longest), _) => format!(" in {}", span(longest)),
+        (Some(longest), _) if verb == "Crossed" => format!(" in {}", span(longest)),
+        (Some(longest), _) => format!(", {}", span(longest)),
         (None, _) => String::new(),
     };
     let long = if document.is_plan() { String::new() } else { long };
     let why = not_bound_why(visits);
-    (format!("{verb} {name}{times}{long}{why}"), format!("{verb} {name}{times}{why}"))
+    let spans = longest.filter(|longest| *longest > 0.0 && !document.is_plan()).map(|longest| {
+        let most = if certain.is_empty() { "at most " } else { "" };
+        let up_to =
+            if shortest.is_some_and(|shortest| span(shortest) != span(longest)) { "up to " } else { "" };
+        match counted.len() {
+            1 => format!("{most}{}", span(longest)),
+            several => format!("{several} × {most}{up_to}{}", span(longest)),
+        }
+    });
+    // how long it was is worth more than the end of a name
+    let brief = match spans.filter(|_| why.is_empty()) {
+        Some(spans) => {
+            let room = LEAST_COLUMNS.saturating_sub(display_width(verb) + display_width(&spans) + 3);
+            let name = if display_width(name) > room { cut(room, name) } else { name.to_owned() };
+            format!("{verb} {name}, {spans}")
+        }
+        None => format!("{verb} {name}{times}{why}"),
+    };
+    Clause { long: format!("{verb} {name}{times}{long}{why}"), brief, verb, longest_s: longest }
 }
+
+/// What was done in one zone.
+struct Clause {
+    long: String,
+    /// In so many columns as a line has at least, if it is about the time.
+    brief: String,
+    verb: &'static str,
+    longest_s: Option<f64>,
+}
+
+/// Lines are as wide as this at least.
+const LEAST_COLUMNS: usize = 40;
 
 /// Why a zone's rule did not bind at any visit, if it did not.
 fn not_bound_why(visits: &[&VisitDocument<'_>]) -> &'static str {
@@ -330,7 +458,7 @@ fn against_further(
     let because = because.unwrap_or_default();
     let short = caught.time.map_or_else(|| because.clone(), |time| format!("Caught {}", minute(time)));
     let why = caught.because.first().cloned().unwrap_or_default();
-    (vec![format!("{because}{more}"), short], Third::Fact(format!("Because: {why}")))
+    (vec![format!("{because}{more}"), short], Third::Settle(format!("Because: {why}")))
 }
 
 /// Why it is not settled, where the boat surely was inside or a catch leaves it open; and what settles it.
@@ -344,14 +472,39 @@ fn unsettled_further(
     let Some(first) = visits.first() else {
         let caught = found.catches.first();
         let why = caught.and_then(|caught| caught.outcome.because.first());
+        let short = why.and_then(catch_in_short).map(str::to_owned);
         let why = why.map_or_else(String::new, |reason| words.outcome_reason(reason));
-        return (vec![why], settled_by("see under CATCHES"));
+        return (std::iter::once(why).chain(short).collect(), settled_by("see under CATCHES"));
     };
     if visits.iter().all(|visit| visit.certainty == Certainty::Possible) {
         return (at_most(words, document, visits), settle(words, document, visits));
     }
     let sure = visits.iter().copied().find(|visit| visit.certainty == Certainty::Certain).unwrap_or(first);
     for reason in &sure.outcome.because_codes {
+        if let OutcomeReason::TooLittleToBeSure { deepest, uncertainty_95, duration_s } = reason {
+            let depth = figures::distance_with_doubt(words.units(), *deepest, *uncertainty_95);
+            let time = duration_s.map_or_else(String::new, |duration_s| format!(" for {}", span(duration_s)));
+            let second = vec![
+                format!("{depth} inside{time}: too little to be sure"),
+                format!("{depth} inside{time}: too little"),
+                format!("{depth} inside{time}"),
+            ];
+            return (second, settled_by("a log with more exact fixes, as from a second device"));
+        }
+        if let (OutcomeReason::FileExpired { .. }, Some(zone)) = (reason, sure.zone) {
+            return expired(words, sure.zone_name, zone);
+        }
+        let of_the_course = match reason {
+            OutcomeReason::PerhapsNotCrossing { because } => Some(*because),
+            OutcomeReason::TermUnsettled { because, .. } => {
+                because.iter().copied().find(|reason| is_of_the_course(reason))
+            }
+            _ => None,
+        };
+        if let Some(because) = of_the_course {
+            let way = "ask whether the law calls that crossing";
+            return (course_in_short(words, sure.zone_name, because), settled_by(way));
+        }
         match reason {
             OutcomeReason::TermUnsettled { because, .. } | OutcomeReason::TermBroken { because, .. } => {
                 let why = because.first().map(|reason| words.condition_reason(*reason)).unwrap_or_default();
@@ -367,6 +520,16 @@ fn unsettled_further(
                     _ => "a log with more fixes, or more exact ones",
                 };
                 return (second, settled_by(way));
+            }
+            OutcomeReason::FishingIsAllowed => {
+                let name = sure.zone_name;
+                return (
+                    vec![
+                        format!("{name}: a boat may be there only to fish"),
+                        "A boat may be there only to fish".into(),
+                    ],
+                    settled_by("say what was done there; a log does not show it"),
+                );
             }
             OutcomeReason::CrossingUnsaid if sure.binds == Tristate::Yes => {
                 let name = sure.zone_name;
@@ -464,6 +627,17 @@ fn further(
         ),
         Verdict::MostlySuspect(doubt) => {
             (log::suspect_second(words, *doubt), settled_by(log::suspect_settle(doubt.worst)))
+        }
+        Verdict::CatchesUnread(_) => (
+            vec![
+                "What the rest of the log shows is against no loaded rule".into(),
+                "The rest: nothing against a loaded rule".into(),
+            ],
+            settled_by("mend these rows of the catch log; the messages say how"),
+        ),
+        Verdict::Expired(zone) => {
+            let name = zone.file.title.as_deref().unwrap_or(&zone.file.path);
+            expired(words, name, zone)
         }
         Verdict::Against(found) => against_further(words, document, found),
         Verdict::NothingAgainst(visits) => {
@@ -567,6 +741,7 @@ fn settle(
     let settings = document.audit_settings();
     let open = visits.iter().find(|visit| visit.certainty == Certainty::Possible);
     let way = match open {
+        Some(visit) if visit.deepest.is_none() => format!("get the boundary of {}", visit.zone_name),
         Some(visit) if visit.suspect => "another log: these fixes are suspect".into(),
         Some(visit)
             if visit.evidence == Evidence::Gap
@@ -621,25 +796,22 @@ fn binds_some(document: &TrackDocument<'_>, visit: &VisitDocument<'_>) -> bool {
     visit.zone.into_iter().chain(displacing).any(|zone| !zone.rule.binds.is_empty())
 }
 
-/// Catches by answer, harshest first.
-fn catches(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Option<String> {
-    let counted: Vec<String> =
-        [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::Unzoned]
-            .into_iter()
-            .map(|answer| {
-                let such = || document.catches.iter().filter(move |caught| caught.answer == answer);
-                (
-                    such().count(),
-                    such().filter(|caught| caught.is_lowered_by_carrying).count(),
-                    words.take_answer(answer),
-                )
-            })
-            .filter(|(count, ..)| *count > 0)
-            .map(|(count, carried, word)| match carried {
-                0 => format!("{count} {word}"),
-                _ if carried == count => format!("{count} {word} (as carried)"),
-                _ => format!("{count} {word} ({carried} as carried)"),
-            })
-            .collect();
-    (!counted.is_empty()).then(|| format!("Catches: {}", counted.join(", ")))
+/// Catches by what came of them, what matters first: long, and for a narrow screen.
+fn catches(document: &TrackDocument<'_>) -> Vec<String> {
+    let count = |answer| document.catches.iter().filter(|caught| caught.outcome.answer == answer).count();
+    let [against, open, fine] =
+        [OutcomeAnswer::Against, OutcomeAnswer::Undecided, OutcomeAnswer::NothingAgainst].map(count);
+    if against + open + fine == 0 {
+        return Vec::new();
+    }
+    let said = |words: [&str; 3]| {
+        let counted = [against, open, fine].into_iter().zip(words).filter(|(count, _)| *count > 0);
+        counted.map(|(count, word)| format!("{count} {word}")).collect::<Vec<_>>().join(", ")
+    };
+    vec![
+        format!("Catches: {}", said(["kept against a rule", "not settled", "fine"])),
+        format!("Catches: {}", said(["against a rule", "not settled", "fine"])),
+        format!("Caught: {}", said(["against", "not settled", "fine"])),
+        format!("{} against, {} not settled", against, open),
+    ]
 }

@@ -4,8 +4,10 @@ use takeline::Tristate;
 use takeline::track::{Gap, OpenEnd, Quality, Suspicion};
 use takeline::zone::{Misreading, Slip};
 
+use takeline::assess::Warning;
+
 use crate::figures;
-use crate::track::times::{span, utc};
+use crate::track::times::{counted, span, utc};
 use crate::track::{MostlySuspect, QualityDocument, TrackDocument, TrackNote, ZoneTally};
 use crate::words::Words;
 
@@ -138,6 +140,20 @@ pub(super) fn misread_further(
 pub(crate) fn first_remarks(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Vec<String> {
     let quality = document.audited_quality();
     let mut remarks = Vec::new();
+    for zone in document.expired_files() {
+        if let Some(until) = zone.file.valid_until {
+            let until = until.to_zoned_datetime(zone.time_zone.clone());
+            let (path, edition) = (zone.file.path.clone(), zone.file.edition.clone());
+            let warning = Warning::EditionExpired { path, edition, until };
+            remarks.push(format!("WARNING: {}", words.warning(&warning)));
+        }
+    }
+    if document.input.catch_rows_unread > 0 {
+        remarks.push(format!(
+            "{} of the catch log could not be read: nothing is known of those fish.",
+            counted(document.input.catch_rows_unread, "row", "rows")
+        ));
+    }
     if let Some(misread) = quality.misread {
         let (second, _) = misread_further(document, &misread.misreading);
         let distance =
@@ -283,8 +299,8 @@ pub(crate) fn order_sentences(quality: &QualityDocument<'_>) -> Vec<String> {
 /// What is not in the figures, or not to be relied on.
 pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<String> {
     let counts = [
-        (unread, "unreadable, and not counted"),
-        (plans, "of routes only, and not counted"),
+        (unread, "unreadable, and not in the figures below"),
+        (plans, "of routes only, and not in the figures below"),
         (unsettled, "not settled: the figures below cover only what could be judged"),
     ];
     let counted = counts.into_iter().filter(|(count, _)| *count > 0);
@@ -295,13 +311,12 @@ pub(crate) fn reservations(unread: u64, plans: u64, unsettled: u64) -> Vec<Strin
     counted.map(sentence).collect()
 }
 
-/// How many tracks have nothing against a loaded rule, beside those that stand out.
-pub(crate) fn clear(tracks: u64) -> String {
-    match tracks {
-        0 => "no other track".into(),
-        1 => "1 other track: nothing against a loaded rule".into(),
-        _ => format!("{tracks} other tracks: nothing against a loaded rule"),
-    }
+/// How many logs there were, and how many of each answer; alike at the end of a folder and on the index of its pages.
+pub(crate) fn counts(logs: u64, [against, open, clear]: [u64; 3]) -> String {
+    format!(
+        "{}: {against} against a loaded rule, {open} not settled, {clear} with nothing against one",
+        counted(logs, "log", "logs")
+    )
 }
 
 /// What many tracks did at one zone.
@@ -314,7 +329,8 @@ pub(crate) fn season_zone(words: &(impl Words + ?Sized), tally: &ZoneTally, trac
         .into_iter()
         .collect();
     let visits = if tally.entered == 1 { "visit" } else { "visits" };
-    parts.push(format!("{} certain {visits} in {tracks} tracks", tally.entered));
+    let tracks = counted(tracks, "track", "tracks");
+    parts.push(format!("{} certain {visits} in {tracks}", tally.entered));
     if tally.possible > 0 {
         parts.push(format!("{} possible, not settled", tally.possible));
     }

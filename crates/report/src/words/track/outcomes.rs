@@ -4,6 +4,7 @@
 use takeline::rule::Condition;
 use takeline::track::{ConditionReason, NotShown, OutcomeAnswer, OutcomeReason};
 
+use crate::figures;
 use crate::track::times::{minute, plain_span};
 use crate::track::{TrackDocument, Unsettled, VerdictReason};
 use crate::words::{Words, joined};
@@ -48,6 +49,16 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &OutcomeReason) -> S
         }
         OutcomeReason::TermUnsettled { condition, because } => {
             format!("not settled: {}", term(words, condition, because))
+        }
+        OutcomeReason::PerhapsNotCrossing { because } => words.condition_reason(*because),
+        OutcomeReason::TooLittleToBeSure { deepest, uncertainty_95, duration_s } => {
+            let depth = figures::distance_with_doubt(words.units(), *deepest, *uncertainty_95);
+            let time =
+                duration_s.map_or_else(String::new, |duration_s| format!(" for {}", plain_span(duration_s)));
+            format!("{} inside{time}: too little to be sure, the fixes may be off", figures::plain(&depth))
+        }
+        OutcomeReason::FileExpired { until } => {
+            format!("the zone file was valid until {}: get the current one", minute(*until))
         }
         OutcomeReason::Kept { row, asked } => {
             format!("{} was kept and had to go back", fish(*row, asked))
@@ -129,6 +140,8 @@ const fn log(why: &Unsettled) -> &'static str {
         Unsettled::LineUnknown { .. } => "it is not known where a zone is",
         Unsettled::PositionsLost => "positions of the log could not be read",
         Unsettled::Torn => "the log jumps as no boat does",
+        Unsettled::CatchesUnread { .. } => "rows of the catch log could not be read",
+        Unsettled::ZoneFileExpired { .. } => "a zone file was no longer valid when the log was made",
         Unsettled::AccuracyUnread => "the log states an accuracy that cannot be read",
     }
 }

@@ -220,7 +220,7 @@ pub(crate) fn moment(words: &(impl Words + ?Sized), moment: &MomentDocument, zon
 
 /// Writes an instant by the zone's own clock and in UTC, to the second.
 pub(crate) fn instant(words: &(impl Words + ?Sized), time: jiff::Timestamp, zone: Option<&Zone>) -> String {
-    let clock = zone.map_or(jiff::tz::TimeZone::UTC, |zone| zone.time_zone.clone());
+    let clock = zone.map_or(TimeZone::UTC, |zone| zone.time_zone.clone());
     crate::words::at(words, &time.to_zoned_datetime(clock))
 }
 
@@ -320,15 +320,13 @@ pub(crate) fn crossing_condition(words: &(impl Words + ?Sized), condition: &Cond
     // a track is held to these in other words than somebody who has yet to cross
     if let Condition::GearState { words } = condition {
         format!("your gear: “{words}”")
-    } else if *condition == Condition::KeepGoing {
-        "keep going: no stopping or anchoring".to_owned()
     } else {
         words.condition(condition)
     }
 }
 
 /// Why a condition was met, or not, or why that is not known.
-pub(crate) fn condition_reason(reason: ConditionReason) -> String {
+pub(crate) fn condition_reason(words: &(impl Words + ?Sized), reason: ConditionReason) -> String {
     match reason {
         ConditionReason::SlowerFor { duration_s } => {
             format!("slower than that for {}", plain_span(duration_s))
@@ -339,6 +337,23 @@ pub(crate) fn condition_reason(reason: ConditionReason) -> String {
         }
         ConditionReason::CanHaveBeenSlow { duration_s } => {
             format!("longest time below that speed the log allows for: {}", plain_span(duration_s))
+        }
+        ConditionReason::Wandered { way: inside, duration_s } => {
+            let time =
+                duration_s.map_or_else(String::new, |duration_s| format!(" in {}", plain_span(duration_s)));
+            let way = figures::plain(&way(words.units(), inside));
+            format!("it wandered inside: {way}{time}; a log cannot say whether that is crossing")
+        }
+        ConditionReason::NotGettingOn { duration_s } => format!(
+            "{} there without getting on: a log cannot say whether that is crossing",
+            plain_span(duration_s)
+        ),
+        ConditionReason::LogWithinZone => {
+            "the log begins and ends inside, so it cannot say whether that is crossing".to_owned()
+        }
+        ConditionReason::WentThrough { way: inside } => {
+            let way = figures::plain(&way(words.units(), inside));
+            format!("{way} there, without wandering")
         }
         ConditionReason::PerhapsAshore => {
             "the log begins or ends there, and the boat may have been ashore".to_owned()
