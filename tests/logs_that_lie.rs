@@ -131,7 +131,7 @@ fn a_log_told_newest_first_is_put_in_order_and_says_so() {
     points.reverse();
     is_through(&track(&csv(&points), &JSON));
     let told = track(&csv(&points), &[]);
-    assert!(told.unwrapped().contains("stood newest first and were turned round"), "{}", told.out);
+    assert!(told.unwrapped().contains("fixes were newest first, and were turned round"), "{}", told.out);
 }
 
 #[test]
@@ -300,7 +300,7 @@ fn a_file_of_routes_is_answered_as_a_plan() {
     assert!(winter.out.starts_with("NOT SETTLED: may cross Winter Ground"), "{}", winter.out);
     let page = track(&gpx(&route(&through())), &["--html", "plan.html"]);
     assert_eq!(page.status, 3);
-    assert!(page.err.contains("routes only"), "{}", page.err);
+    assert!(page.err.contains("only routes"), "{}", page.err);
     let table = track(&gpx(&route(&through())), &["--csv", "plan.csv"]);
     assert_eq!(table.status, 3);
     assert!(table.err.contains("only routes"), "{}", table.err);
@@ -370,7 +370,7 @@ fn a_log_that_goes_on_without_a_place_is_time_in_which_the_boat_was_somewhere() 
     let outcome = track(&log, &[]);
     assert_eq!(outcome.status, 3, "{}", outcome.out);
     assert!(outcome.out.starts_with("NOT SETTLED"), "{}", outcome.out);
-    assert!(outcome.unwrapped().contains("goes on for 2 min behind the last place"), "{}", outcome.out);
+    assert!(outcome.unwrapped().contains("goes on for 2 min after the last place"), "{}", outcome.out);
     let document = track(&log, &JSON).json();
     assert_eq!(document["quality"]["gaps"][0]["open_end"], "after-the-last-fix");
     assert_eq!(document["quality"]["unplaced"], 12);
@@ -405,7 +405,7 @@ fn a_boat_at_anchor_when_the_log_ends_may_have_stayed_all_the_while() {
     assert_eq!(visit["certainty"], "certain");
     assert!(visit["possible_s"].as_f64().unwrap() > 3_600.0, "{visit}");
     let told = track(&csv(&points), &[]);
-    assert!(told.unwrapped().contains("repeat one place to the end of the log"), "{}", told.out);
+    assert!(told.unwrapped().contains("repeat one place"), "{}", told.out);
 }
 
 #[test]
@@ -425,7 +425,7 @@ fn the_night_at_one_ramp_is_a_gap_until_somebody_says_otherwise() {
     for too_short in ["-1", "0.01", "0.5", "0.99"] {
         assert_eq!(track(&log, &["--new-trip-after-h", too_short]).status, 2, "{too_short}");
     }
-    assert!(told.unwrapped().contains("Taken as 2 trips: 23 h"), "{}", told.out);
+    assert!(told.unwrapped().contains("Taken as 2 trips, with 23 h"), "{}", told.out);
 }
 
 #[test]

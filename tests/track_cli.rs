@@ -89,7 +89,7 @@ fn no_accuracy_is_asked_for_where_every_fix_of_the_log_brings_its_own() {
     let (trip, zones) = (demo.join("trips/wander.gpx"), demo.join("zones/marrowick.json"));
     let found = track(folder.path(), &[trip.to_str().unwrap(), "--zones", zones.to_str().unwrap()], "");
     assert_eq!(found.status, 3, "{}{}", found.out, found.err);
-    assert!(found.out.contains("To settle:") && !found.out.contains("--accuracy-m ("), "{}", found.out);
+    assert!(found.out.contains("can settle it") && !found.out.contains("--accuracy ("), "{}", found.out);
     // without any, it is
     let along = OUTSIDE.replace("-30.1120", "-30.11695");
     let found = track(folder.path(), &["-"], &along);
@@ -104,7 +104,7 @@ fn no_side_is_told_of_a_log_that_begins_and_ends_on_a_vertex() {
     let log = ["lat,lon,time\n".to_owned(), row("45.110", "00:00"), row("45.119", "10:00")].concat();
     let words = track(folder.path(), &["-"], &log);
     assert_eq!(words.status, 3, "{}{}", words.out, words.err);
-    assert!(words.out.contains("on the line") && !words.out.contains("m inside"), "{}", words.out);
+    assert!(words.out.contains("on the boundary") && !words.out.contains("m inside"), "{}", words.out);
     let data = track(folder.path(), &["-", "--format", "json"], &log);
     let data: serde_json::Value = serde_json::from_str(&data.out).unwrap();
     assert_eq!(data["visits"][0]["deepest_m"].to_string(), "0.0");
@@ -230,7 +230,7 @@ fn a_log_too_thin_to_say_is_undecided_and_says_how_thin_it_is() {
         first[0].starts_with("NOT SETTLED") && first[1].contains("between fixes 20 s apart"),
         "{first:?}"
     );
-    assert!(first[2..].join(" ").contains("--top-speed-kn"), "{first:?}");
+    assert!(first[2..].join(" ").contains("--top-speed"), "{first:?}");
     let json = track(folder.path(), &["-", "--format", "json"], &each(20)).out;
     let document: serde_json::Value = serde_json::from_str(&json).unwrap();
     let visit = &document["visits"][0];
