@@ -319,12 +319,8 @@ impl Outcome {
                 }
             }
         }
-        let has_to_go_on = passage.continuous;
-        if takeable == Tristate::No && !has_to_go_on && !settings.is_plan {
-            let bound_s = visit.binds_possible_s.or(visit.possible_s);
-            let why = visit.course.not_crossing(bound_s, passage.max_stop_min.is_some());
-            let reason = why.map(|because| OutcomeReason::PerhapsNotCrossing { because });
-            terms.extend(reason.map(|reason| (OutcomeAnswer::Undecided, reason)));
+        if takeable == Tristate::No && !passage.continuous && !settings.is_plan {
+            terms.extend(not_crossing(visit, passage));
         }
         let goes_on = visit
             .conditions
@@ -335,14 +331,7 @@ impl Outcome {
         }
         // what decides stands first
         terms.sort_by_key(|(answer, _)| std::cmp::Reverse(*answer));
-        let is_broken = terms.iter().any(|(answer, _)| *answer == OutcomeAnswer::Against);
-        let unsure = is_broken.then(|| too_little(visit, settings)).flatten();
-        if let Some(reason) = unsure {
-            for (answer, _) in &mut terms {
-                *answer = (*answer).min(OutcomeAnswer::Undecided);
-            }
-            terms.insert(0, (OutcomeAnswer::Undecided, reason));
-        }
+        leave_open_if_unsure(&mut terms, visit, settings);
         for (answer, reason) in terms {
             self.answer = self.answer.max(answer);
             self.because.push(reason);
@@ -434,6 +423,27 @@ fn presence(visit: &Visit, takeable: Tristate) -> OutcomeAnswer {
     } else {
         OutcomeAnswer::Undecided
     }
+}
+
+/// Why it is not settled that a boat was crossing at all, where it has not to keep going and nothing may be taken.
+fn not_crossing(visit: &Visit, passage: &Passage) -> Option<(OutcomeAnswer, OutcomeReason)> {
+    let bound_s = visit.binds_possible_s.or(visit.possible_s);
+    let because = visit.course.not_crossing(bound_s, passage.max_stop_min.is_some())?;
+    Some((OutcomeAnswer::Undecided, OutcomeReason::PerhapsNotCrossing { because }))
+}
+
+/// Leaves terms open that were not kept, where it is not sure that the boat was inside.
+fn leave_open_if_unsure(
+    terms: &mut Vec<(OutcomeAnswer, OutcomeReason)>,
+    visit: &Visit,
+    settings: &TrackSettings,
+) {
+    let is_broken = terms.iter().any(|(answer, _)| *answer == OutcomeAnswer::Against);
+    let Some(reason) = is_broken.then(|| too_little(visit, settings)).flatten() else { return };
+    for (answer, _) in terms.iter_mut() {
+        *answer = (*answer).min(OutcomeAnswer::Undecided);
+    }
+    terms.insert(0, (OutcomeAnswer::Undecided, reason));
 }
 
 /// Why it is not sure that the boat was inside, however sure single fixes are; a plan has no errors.

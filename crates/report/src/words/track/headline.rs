@@ -308,6 +308,7 @@ fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<
 }
 
 /// The clause for one zone, long and brief.
+#[expect(clippy::too_many_lines, reason = "one form for each way of having been there")]
 fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>]) -> Clause {
     let certain: Vec<_> =
         visits.iter().copied().filter(|visit| visit.certainty == Certainty::Certain).collect();
@@ -463,6 +464,7 @@ fn against_further(
 
 /// Why it is not settled, where the boat surely was inside or a catch leaves it open; and what settles it.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the others say nothing of what to do")]
+#[expect(clippy::too_many_lines, reason = "one answer for each way of being undecided")]
 fn unsettled_further(
     words: &(impl Words + ?Sized),
     document: &TrackDocument<'_>,
@@ -496,9 +498,7 @@ fn unsettled_further(
         }
         let of_the_course = match reason {
             OutcomeReason::PerhapsNotCrossing { because } => Some(*because),
-            OutcomeReason::TermUnsettled { because, .. } => {
-                because.iter().copied().find(|reason| is_of_the_course(reason))
-            }
+            OutcomeReason::TermUnsettled { because, .. } => because.iter().copied().find(is_of_the_course),
             _ => None,
         };
         if let Some(because) = of_the_course {
@@ -599,6 +599,7 @@ fn names<'v>(visits: &[&'v VisitDocument<'_>]) -> Vec<&'v str> {
 }
 
 /// The second line, longest form first, and the third: when or which zone, and how sure or what settles it.
+#[expect(clippy::too_many_lines, reason = "one arm for each verdict")]
 fn further(
     words: &(impl Words + ?Sized),
     document: &TrackDocument<'_>,

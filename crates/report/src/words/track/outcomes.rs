@@ -17,6 +17,7 @@ pub(crate) const fn answer(answer: OutcomeAnswer) -> &'static str {
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one arm for each reason")]
 pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &OutcomeReason) -> String {
     match reason {
         OutcomeReason::RestrictsNothing => "its rule restricts nothing".into(),
