@@ -237,11 +237,11 @@ impl Pace {
             self.repeated = Some(sample);
             return;
         };
-        let apart_m = first.apart_m(&sample);
-        if apart_m <= 0.0 {
+        if (first.east_m - sample.east_m).abs() + (first.north_m - sample.north_m).abs() <= 0.0 {
             return;
         }
-        if apart_m > self.slow_m_per_s * (sample.at_s - first.at_s) {
+        let is_told = self.sure.last().is_some_and(|stay| stay.seen_to_s > first.at_s);
+        if is_told && first.apart_m(&sample) > self.slow_m_per_s * (sample.at_s - first.at_s) {
             while let Some(stay) = self.sure.last_mut().filter(|stay| stay.seen_to_s > first.at_s) {
                 (stay.span.to_s, stay.seen_to_s) = (stay.span.to_s.min(first.at_s), first.at_s);
                 if stay.span.to_s <= stay.span.from_s {

@@ -88,7 +88,6 @@ struct Times<'v> {
 }
 
 /// How long a boat can have been slow at most, and surely was.
-#[expect(clippy::struct_field_names, reason = "the unit ends the name of every bare number")]
 struct Figures {
     most_s: f64,
     /// While the rule perhaps bound it.
