@@ -179,8 +179,7 @@ fn a_visit_known_from_the_time_between_two_fixes_says_which_and_what_narrows_it(
         told.contains("between fixes 20 s apart To settle: give --top-speed (12 kn is assumed)"),
         "{told}"
     );
-    let known_from =
-        "in the 20 s the boat can have been up to 59 m off the straight line at 12.0 kn";
+    let known_from = "in the 20 s the boat can have been up to 59 m off the straight line at 12.0 kn";
     assert!(told.contains(known_from), "{told}");
     // a straight way that leads through is no more certain: only fixes settle it
     let through = text(&with(vec![possible(Evidence::BetweenFixes)]));
