@@ -153,8 +153,9 @@ pub(super) fn drawing(
     let (catches, lettered) = marks::catches(sheet, frame, &mut room);
     let ends = way::ends(&drawn);
     let numbers = graticule::numbers(frame, &mut room.whole.words);
-    let names = names(zones, frame, &mut room);
+    let (names, for_desks) = names(zones, frame, &mut room);
     let quiet = marks::tags(sheet, frame, &mut room, false);
+    let for_phones = names_for_phones(zones, &for_desks, frame, &mut room);
     let times = way::time_marks(way, &drawn, &sheet.clock, &mut room.whole.words);
     let arrows = way::arrows(way, &drawn, &mut room.whole.words);
     let map = html! {
@@ -175,7 +176,7 @@ pub(super) fn drawing(
                     (outlines(zones))
                     (way::reachable(sheet, frame))
                     (Runs::cut(way, &on_map).strokes())
-                    (arrows) (names) (ends) (times) (catches)
+                    (arrows) g .names { (names) (for_phones) } (ends) (times) (catches)
                     // no dot lies on a label
                     g .crossings { (marks::dots(sheet, frame)) (quiet) (loud) }
                     circle #map-cursor .cursor r="9" cx="0" cy="0" {}
@@ -232,20 +233,35 @@ fn outlines(zones: &[Shown<'_>]) -> Markup {
 
 /// The name of each zone, with its meaning beneath where there is room for both; never the meaning alone, which hatch and legend
 /// have. What finds no room for letters of a phone may find it for those of a desk, or on the map drawn larger.
-fn names(zones: &[Shown<'_>], frame: &Frame, room: &mut Room) -> Markup {
+fn names(zones: &[Shown<'_>], frame: &Frame, room: &mut Room) -> (Markup, Vec<usize>) {
+    let mut for_desks = Vec::new();
+    let drawn = html! {
+        @for (number, shown) in zones.iter().enumerate() {
+            @let name = short_name(&shown.zone.name);
+            @let label = shown.standing.meaning.label();
+            @if let Some(Named { at, has_meaning, class }) = place(room, &shown.soundings(frame), &name, label) {
+                @if class == "desk" { @let () = for_desks.push(number); }
+                (marks::pin(at, &html! {
+                    g .(class) {
+                        text y=(if has_meaning { "-.2em" } else { ".35em" }) text-anchor="middle" { (name) }
+                        @if has_meaning { text .meaning y=".9em" text-anchor="middle" { (label) } }
+                    }
+                }))
+            }
+        }
+    };
+    (drawn, for_desks)
+}
+
+/// Names of zones that found room for letters of a desk alone: a phone shows them where all else leaves room, over the track if need be.
+fn names_for_phones(zones: &[Shown<'_>], for_desks: &[usize], frame: &Frame, room: &mut Room) -> Markup {
     html! {
-        g .names {
-            @for shown in zones {
-                @let name = short_name(&shown.zone.name);
-                @let label = shown.standing.meaning.label();
-                @if let Some(Named { at, has_meaning, class }) = place(room, &shown.soundings(frame), &name, label) {
-                    (marks::pin(at, &html! {
-                        g .(class) {
-                            text y=(if has_meaning { "-.2em" } else { ".35em" }) text-anchor="middle" { (name) }
-                            @if has_meaning { text .meaning y=".9em" text-anchor="middle" { (label) } }
-                        }
-                    }))
-                }
+        @for shown in for_desks.iter().filter_map(|number| zones.get(*number)) {
+            @let name = short_name(&shown.zone.name);
+            @let size = (text_width(&name), LETTER_HEIGHT);
+            @let places = shown.soundings(frame);
+            @if let Some(at) = places.iter().find(|at| room.whole.take(**at, size, false)) {
+                (marks::pin(*at, &html! { text .phone y=".35em" text-anchor="middle" { (name) } }))
             }
         }
     }

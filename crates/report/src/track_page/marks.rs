@@ -201,10 +201,13 @@ impl Lettered {
     }
 }
 
+/// A place on the map and the catches made there, by letter and name.
+type CaughtThere<'a> = ((f64, f64), Vec<(String, &'a str)>);
+
 /// The catches whose place is known and shown, by their letters: those of one place have one label.
 pub(super) fn catches(sheet: &Sheet<'_>, frame: &Frame, room: &mut Room) -> (Markup, Lettered) {
     let mut lettered = Lettered::default();
-    let mut places: Vec<((f64, f64), Vec<(String, &str)>)> = Vec::new();
+    let mut places: Vec<CaughtThere<'_>> = Vec::new();
     for (letter, caught) in sheet.lettered_catches() {
         let Some(position) = caught.place.0 else { continue };
         let at = frame.place(position);

@@ -87,11 +87,12 @@ impl Limits {
                 "Partly hidden".into(),
             ]
         });
-        let gone = report.problems.iter().filter_map(|problem| match &problem.reason {
-            ProblemReason::MarkMovable { mark, comment: Some(comment) } => {
+        let gone = report.problems.iter().filter_map(|problem| {
+            if let ProblemReason::MarkMovable { mark, comment: Some(comment) } = &problem.reason {
                 Some(phrases::sentence(&format!("{mark} can be gone: {comment}")))
+            } else {
+                None
             }
-            _ => None,
         });
         Self { seen, gone: gone.collect() }
     }
