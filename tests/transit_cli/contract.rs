@@ -163,8 +163,8 @@ fn the_first_three_lines_of_a_screen_answer() {
             "CLEARS, 102 m ±12 m",
             "Partly hidden",
             "Lone Pine can be",
-            "gone: A tree can",
-            "fall.",
+            "  gone: A tree can",
+            "  fall.",
             "Rear RIGHT: inside",
             "089° T, 098° M",
             "3 warnings below"
