@@ -144,9 +144,11 @@ fn the_first_three_lines_of_a_screen_answer() {
     assert_eq!((outcome.status, outcome.err.as_str()), (0, ""), "standard error is for talk");
     let lines: Vec<&str> = outcome.out.lines().collect();
     assert_eq!(
-        lines[..3],
+        lines[..5],
         [
-            "CLEARS by 102 m ±12 m",
+            "CLEARS Sallow Cove Reser… by 102 m ±12 m",
+            "Seen in line only from 381 m to 1400 m",
+            "Lone Pine can be gone: A tree can fall.",
             "Rear mark RIGHT of front: assume inside",
             "Marks bear 089° true, 098° magnetic",
         ]
@@ -154,6 +156,18 @@ fn the_first_three_lines_of_a_screen_answer() {
     assert!(lines.iter().all(|line| line.chars().count() <= 40), "{}", outcome.out);
     let narrow = demo("check", &[&super::LINE[..], &["--width", "20"]].concat());
     assert!(narrow.out.lines().all(|line| line.chars().count() <= 20), "{}", narrow.out);
-    let head: Vec<&str> = narrow.out.lines().take(4).collect();
-    assert_eq!(head, ["CLEARS, 102 m ±12 m", "Rear RIGHT: inside", "089° T, 098° M", "3 warnings below"]);
+    let head: Vec<&str> = narrow.out.lines().take(8).collect();
+    assert_eq!(
+        head,
+        [
+            "CLEARS, 102 m ±12 m",
+            "Partly hidden",
+            "Lone Pine can be",
+            "  gone: A tree can",
+            "  fall.",
+            "Rear RIGHT: inside",
+            "089° T, 098° M",
+            "3 warnings below"
+        ]
+    );
 }

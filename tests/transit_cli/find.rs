@@ -136,7 +136,7 @@ fn a_screen_is_told_first_what_is_best_and_what_is_missing() {
     let head: Vec<&str> = outcome.out.lines().take(3).collect();
     assert!(
         head[0] == "BEST: Holm Cairn over Holm Barn"
-            && head[1].starts_with("Bear 180° true, ")
+            && head[1].starts_with("West side: 180° true, ")
             && head[2].starts_with("NO pair "),
         "{head:?}"
     );

@@ -97,7 +97,10 @@ fn weight(found: &Found) -> u64 {
 fn answer(trip: &Trip, found: &Found, along: Along<'_>) -> Answered {
     match found {
         Ok(path) => trip.answer(path, along),
-        Err(message) => Answered::unreadable(message),
+        Err(message) => {
+            let path = message.split(": ").next().unwrap_or_default();
+            Answered::unreadable(Path::new(path), message)
+        }
     }
 }
 

@@ -75,7 +75,7 @@ pub(crate) struct Answered {
 
 impl Answered {
     /// Nothing but a reason why there is no answer.
-    pub(crate) fn unreadable(message: &str) -> Self {
+    pub(crate) fn unreadable(path: &Path, message: &str) -> Self {
         Self {
             is_answer: false,
             status: ExitStatus::Undecided,
@@ -84,7 +84,7 @@ impl Answered {
             rows: String::new(),
             features: Vec::new(),
             page: None,
-            index_row: Some(IndexRow::unreadable(message.lines().next().unwrap_or_default())),
+            index_row: Some(IndexRow::unreadable(&path.display().to_string())),
         }
     }
 }
@@ -95,7 +95,7 @@ impl Trip {
         let read = open(path).and_then(|input| self.read(path, input, along.progress));
         let read = match read {
             Ok(read) => read,
-            Err(message) => return Answered::unreadable(&message),
+            Err(message) => return Answered::unreadable(path, &message),
         };
         let report = self.report(path, &read);
         let shown_in = EnglishIn(self.units);
@@ -107,7 +107,7 @@ impl Trip {
         let data = metric.as_ref().unwrap_or(&document);
         self.written(path, &document, data).unwrap_or_else(|error| {
             let message = format!("{}: the answer cannot be written: {error}", path.display());
-            Answered::unreadable(&message)
+            Answered::unreadable(path, &message)
         })
     }
 

@@ -332,7 +332,7 @@ pub(crate) fn scale_bars(units: Units, widest_m: f64) -> [(f64, String); 2] {
         (metres, label)
     };
     match units {
-        Units::Metric => [metres(), miles("NM")],
+        Units::Metric => [metres(), miles(Unit::NauticalMile.symbol())],
         Units::Nautical => {
             [if widest_m < CABLE_M { metres() } else { of(Unit::Cable) }, miles(Unit::NauticalMile.symbol())]
         }

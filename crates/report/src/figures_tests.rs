@@ -222,9 +222,9 @@ fn scale_bars_are_round_in_their_units() {
     }
     let labels =
         |widest_m: f64| ALL.map(|units| scale_bars(units, widest_m).map(|(_, label)| label).join(" "));
-    assert_eq!(labels(1234.0), ["1000 m 0.5 NM", "5 cables 0.5 nm", "1000 yd 0.5 mi"]);
-    assert_eq!(labels(100.0), ["100 m 0.05 NM", "100 m 0.05 nm", "200 ft 0.05 mi"]);
-    assert_eq!(labels(34_000.0)[0], "20 km 10 NM");
+    assert_eq!(labels(1234.0), ["1000 m 0.5 nm", "5 cables 0.5 nm", "1000 yd 0.5 mi"]);
+    assert_eq!(labels(100.0), ["100 m 0.05 nm", "100 m 0.05 nm", "200 ft 0.05 mi"]);
+    assert_eq!(labels(34_000.0)[0], "20 km 10 nm");
     for units in ALL {
         for (length_m, _) in scale_bars(units, 777.0) {
             assert!(length_m <= 777.0 && length_m > 150.0, "{units:?} {length_m}");

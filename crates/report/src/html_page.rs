@@ -1,7 +1,11 @@
 //! What all our HTML pages share: a head that lets nothing be fetched, and the list of zone files.
 
+use jiff::civil::Time;
+use jiff::tz::TimeZone;
 use maud::{Markup, PreEscaped, html};
-use takeline::zone::ZoneFile;
+use takeline::zone::{Zone, ZoneFile};
+
+use crate::words::Spoken;
 
 /// The head of a page: its content policy, its title and its styles, in this order.
 pub(crate) fn head(title: &str, content_policy: &str, styles: &[&str]) -> Markup {
@@ -27,4 +31,15 @@ pub(crate) fn each_once<'a>(all: impl Iterator<Item = &'a ZoneFile>) -> Vec<&'a 
         }
     }
     files
+}
+
+/// The last day on which a file holds, or the end of it where that is not midnight, by the clock of its zones.
+pub(crate) fn valid_until(words: Spoken<'_>, file: &ZoneFile, zones: &[Zone]) -> Option<String> {
+    let until = file.valid_until?;
+    let clock = zones.iter().find(|zone| zone.file.sha256 == file.sha256).map(|zone| zone.time_zone.clone());
+    let until = until.to_zoned_datetime(clock.unwrap_or(TimeZone::UTC));
+    Some(match until.date().yesterday() {
+        Ok(day) if until.time() == Time::midnight() => words.date(day),
+        _ => words.until(&until),
+    })
 }

@@ -1,6 +1,4 @@
-//! The pieces that both drawings share: numbers and paths of SVG, and the hatches of zones.
-
-use maud::{Markup, html};
+//! The pieces that both drawings share: numbers and paths of SVG.
 
 /// A number of a drawing, to a tenth of its unit.
 pub(crate) fn unit(value: f64) -> String {
@@ -83,48 +81,4 @@ fn off_leg(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
         0.0
     };
     (point.0 - from.0 - share * along).hypot(point.1 - from.1 - share * across)
-}
-
-/// How many hues and hatches there are; their numbers share no factor, so that 35 zones differ in the pair.
-const HUES: usize = 5;
-const HATCHES: usize = 7;
-
-/// The class that gives a zone its hue.
-pub(crate) fn hue(zone_number: usize) -> String {
-    format!("hue{}", zone_number % HUES)
-}
-
-/// The fill that gives a zone its hatch.
-pub(crate) fn hatch_fill(zone_number: usize) -> String {
-    format!("url(#hatch{zone_number})")
-}
-
-/// The pattern of a zone: differs from its neighbours' by the way of its lines as well as by hue.
-pub(crate) fn hatch(zone_number: usize) -> Markup {
-    let strokes: &[(f64, f64, f64, f64)] = match zone_number % HATCHES {
-        0 => &[(-2.0, 14.0, 14.0, -2.0), (-2.0, 2.0, 2.0, -2.0), (10.0, 14.0, 14.0, 10.0)],
-        1 => &[(-2.0, -2.0, 14.0, 14.0), (10.0, -2.0, 14.0, 2.0), (-2.0, 10.0, 2.0, 14.0)],
-        2 => &[(0.0, 6.0, 12.0, 6.0)],
-        3 => &[(6.0, 0.0, 6.0, 12.0)],
-        4 => &[(0.0, 6.0, 12.0, 6.0), (6.0, 0.0, 6.0, 12.0)],
-        5 => &[(4.5, 6.0, 7.5, 6.0), (6.0, 4.5, 6.0, 7.5)],
-        _ => &[(0.0, 9.0, 6.0, 3.0), (6.0, 3.0, 12.0, 9.0)],
-    };
-    html! {
-        pattern id={ "hatch" (zone_number) } .{ (hue(zone_number)) } width="12" height="12" patternUnits="userSpaceOnUse" {
-            rect .wash width="12" height="12" {}
-            @for (x1, y1, x2, y2) in strokes {
-                line .ink x1=(unit(*x1)) y1=(unit(*y1)) x2=(unit(*x2)) y2=(unit(*y2)) {}
-            }
-        }
-    }
-}
-
-/// A small square with a zone's hatch, for legends and headings.
-pub(crate) fn swatch(zone_number: usize) -> Markup {
-    html! {
-        svg.swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
-            rect .{ "zone " (hue(zone_number)) } fill=(hatch_fill(zone_number)) x="1" y="1" width="22" height="14" {}
-        }
-    }
 }

@@ -97,6 +97,17 @@ impl Frame {
         right >= 0.0 && left <= WIDTH && bottom >= 0.0 && top <= self.height
     }
 
+    /// The middle of the box of what the frame shows of a closed way; none if no corner of it is shown.
+    pub(crate) fn middle_of(&self, points: &[(f64, f64)]) -> Option<(f64, f64)> {
+        let is_shown =
+            |point: &&(f64, f64)| (0.0..=WIDTH).contains(&point.0) && (0.0..=self.height).contains(&point.1);
+        points.iter().find(is_shown)?;
+        let shown = || points.iter().filter(is_shown);
+        let (left, right) = span(shown().map(|point| point.0));
+        let (top, bottom) = span(shown().map(|point| point.1));
+        Some((left.midpoint(right), top.midpoint(bottom)))
+    }
+
     /// Latitudes of the lower and upper edge, and longitudes east of the middle of the left and right one, in degrees.
     pub(crate) fn edges_deg(&self) -> [(f64, f64); 2] {
         let half_height_deg = self.height / 2.0 / self.units_per_m / self.metres_per_latitude_deg;

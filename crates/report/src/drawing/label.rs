@@ -64,15 +64,20 @@ impl Labels {
         less
     }
 
-    /// Takes the area if it lies in the frame and nobody has it.
-    pub(crate) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
+    /// Whether the area lies in the frame and nobody has it.
+    pub(crate) fn is_free(&self, centre: (f64, f64), width: f64, height: f64) -> bool {
         let area = Area::about(centre, width, height);
         let inside =
             area.left >= 0.0 && area.top >= 0.0 && area.right <= self.width && area.bottom <= self.height;
-        if !inside || self.taken.iter().any(|other| other.meets(&area)) {
-            return false;
+        inside && !self.taken.iter().any(|other| other.meets(&area))
+    }
+
+    /// Takes the area if it lies in the frame and nobody has it.
+    pub(crate) fn take(&mut self, centre: (f64, f64), width: f64, height: f64) -> bool {
+        let is_free = self.is_free(centre, width, height);
+        if is_free {
+            self.taken.push(Area::about(centre, width, height));
         }
-        self.taken.push(area);
-        true
+        is_free
     }
 }

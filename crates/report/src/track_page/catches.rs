@@ -2,12 +2,13 @@
 
 use maud::{Markup, html};
 
+use super::marks::Lettered;
 use super::sheet::Sheet;
 use super::visit::clock_time;
 use crate::lines::sanitised;
 
 /// The table; on a phone each row is a card.
-pub(super) fn section(sheet: &Sheet<'_>) -> Markup {
+pub(super) fn section(sheet: &Sheet<'_>, lettered: &Lettered) -> Markup {
     let document = sheet.document;
     html! {
         section #catches {
@@ -19,7 +20,12 @@ pub(super) fn section(sheet: &Sheet<'_>) -> Markup {
                         @for (letter, caught) in sheet.lettered_catches() {
                             tr id={ "catch-" (letter) } {
                                 th scope="row" { (letter) }
-                                td data-label="Fish" { (sanitised(caught.asked.unwrap_or_default())) " " span .fine { "line " (caught.row) } }
+                                td data-label="Fish" { (sanitised(caught.asked.unwrap_or_default())) " "
+                                    span .fine {
+                                        "line " (caught.row)
+                                        @if let Some(remark) = lettered.remark(&letter) { ", " (remark) }
+                                    }
+                                }
                                 td data-label="Answer" {
                                     strong { (document.words.take_answer(caught.answer)) }
                                     br; span .fine { (document.words.outcome_answer(caught.outcome.answer)) }

@@ -33,7 +33,7 @@ pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>, backdrops: &[Bac
     let zones = document.zones().zones();
     html! {
         section #evidence {
-            h2 { "What it rests on" }
+            h2 { "Sources" }
             p { "The same log, zone files, settings and program make the same page, byte for byte." }
             h3 { "The log" }
             dl .facts {
@@ -41,7 +41,7 @@ pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>, backdrops: &[Bac
                 div { dt { "SHA-256" } dd .hash { (sanitised(document.input.sha256.unwrap_or_default())) } }
             }
             h3 { "Zone files" }
-            @for file in files(zones) { (zone_file(file)) }
+            @for file in files(zones) { (zone_file(document.words, file, zones)) }
             (unplaced(zones))
             @if !backdrops.is_empty() {
                 h3 { "Backdrop" }
@@ -69,14 +69,14 @@ fn files(zones: &[Zone]) -> Vec<&ZoneFile> {
     html_page::each_once(zones.iter().map(|zone| &*zone.file))
 }
 
-fn zone_file(file: &ZoneFile) -> Markup {
+fn zone_file(words: Spoken<'_>, file: &ZoneFile, zones: &[Zone]) -> Markup {
     html! {
         dl .facts {
             div { dt { "File" } dd .path { (sanitised(&file.path)) } }
             div { dt { "SHA-256" } dd .hash { (sanitised(&file.sha256)) } }
             @if let Some(title) = &file.title { div { dt { "Title" } dd { (sanitised(title)) } } }
             div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
-            @if let Some(until) = file.valid_until { div { dt { "Valid until" } dd { (utc_spaced(until)) } } }
+            @if let Some(until) = html_page::valid_until(words, file, zones) { div { dt { "Valid until" } dd { (until) } } }
             @if let Some(licence) = &file.licence { div { dt { "Licence" } dd { (sanitised(licence)) } } }
         }
     }
@@ -157,24 +157,28 @@ pub(super) fn log(sheet: &Sheet<'_>) -> Markup {
 fn suspects(sheet: &Sheet<'_>) -> Markup {
     let words = sheet.document.words;
     let listed: Vec<_> = sheet.suspects().collect();
-    let counts = sheet.document.quality.counts();
+    let found: Vec<_> = sheet.document.quality.counts().into_iter().filter(|(_, count)| *count > 0).collect();
     html! {
         h3 { "Suspect fixes" }
-        p { "They are left out of what is called certain. None of them is deleted: each is still in the log, at the line given." }
-        dl .facts {
-            @for (kind, count) in counts {
-                div { dt { (words.suspicion(kind)) } dd { (count) } }
-            }
-        }
-        @if !listed.is_empty() {
-            (folded(listed.len(), "suspect fixes, in the order of the log", &html! {
-                table {
-                    thead { tr { th scope="col" { "Line" } th scope="col" { "Why" } th scope="col" { "Time and place" } } }
-                    tbody { @for suspect in &listed { (suspect_row(words, suspect)) } }
+        @if found.is_empty() {
+            p { "None." }
+        } @else {
+            p { "They are left out of what is called certain. None of them is deleted: each is still in the log, at the line given." }
+            dl .facts {
+                @for (kind, count) in &found {
+                    div { dt { (words.suspicion(*kind)) } dd { (count) } }
                 }
-            }))
+            }
+            @if !listed.is_empty() {
+                (folded(listed.len(), "suspect fixes, in the order of the log", &html! {
+                    table {
+                        thead { tr { th scope="col" { "Line" } th scope="col" { "Why" } th scope="col" { "Time and place" } } }
+                        tbody { @for suspect in &listed { (suspect_row(words, suspect)) } }
+                    }
+                }))
+            }
+            (rest(found.iter().map(|(_, count)| count).sum(), listed.len()))
         }
-        (rest(counts.iter().map(|(_, count)| count).sum(), listed.len()))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 use maud::{DOCTYPE, Markup, html};
-use takeline::track::OutcomeAnswer;
+use takeline::track::{Certainty, OutcomeAnswer};
 
 use super::page::STYLE;
 use super::sheet::common_clock;
@@ -28,10 +28,24 @@ pub struct IndexRow {
     first_time: Option<Timestamp>,
     when: String,
     clock: String,
+    kind: Kind,
     verdict: String,
-    catches: Option<String>,
-    zones: Vec<String>,
+    /// Which zone and when, where something is against its rule.
+    place: Option<String>,
+    catches: String,
+    entered: Vec<String>,
+    /// Zones that the boat was perhaps in, and surely in none of them.
+    perhaps: Vec<String>,
     long: Option<String>,
+}
+
+/// What a log holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Trip,
+    /// Routes alone: nothing says that anybody went.
+    Plan,
+    Unread,
 }
 
 impl IndexRow {
@@ -39,12 +53,26 @@ impl IndexRow {
     #[must_use]
     pub fn of(document: &TrackDocument<'_>) -> Self {
         let zone = common_clock(document);
-        let mut zones: Vec<String> = Vec::new();
-        for visit in &document.visits {
-            if !zones.iter().any(|known| known == visit.zone_name) {
-                zones.push(visit.zone_name.to_owned());
+        let kind = if document.is_plan() { Kind::Plan } else { Kind::Trip };
+        let of = |certainty| document.visits.iter().filter(move |visit| visit.certainty == certainty);
+        let (mut entered, mut perhaps): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+        for visit in of(Certainty::Certain) {
+            if !entered.iter().any(|known| known == visit.zone_name) {
+                entered.push(visit.zone_name.to_owned());
             }
         }
+        for visit in of(Certainty::Possible) {
+            if !entered.iter().chain(&perhaps).any(|known| known == visit.zone_name) {
+                perhaps.push(visit.zone_name.to_owned());
+            }
+        }
+        let (verdict, further) = verdict(document);
+        let place = further.into_iter().next().filter(|_| document.verdict == OutcomeAnswer::Against);
+        let catches = match &document.headline.catches {
+            Some(catches) => sentence(catches),
+            None if document.has_catch_log() => "The catch log has no rows.".to_owned(),
+            None => "No catch log.".to_owned(),
+        };
         let times = document.input.first_time.zip(document.input.last_time);
         Self {
             log: document.input.path.to_owned(),
@@ -53,26 +81,32 @@ impl IndexRow {
             first_time: document.input.first_time,
             when: when(document, &zone).unwrap_or_else(|| "no times".to_owned()),
             clock: whose_clock(document, &zone),
-            verdict: verdict(document).0,
-            catches: document.headline.catches.clone(),
-            zones,
+            kind,
+            verdict,
+            place,
+            catches,
+            entered,
+            perhaps,
             long: times.map(|(first, last)| span(last.duration_since(first).as_secs_f64())),
         }
     }
 
-    /// The row of a log that could not be read: its name and why, in one line.
+    /// The row of a log that could not be read, of which the message said why.
     #[must_use]
-    pub fn unreadable(why: &str) -> Self {
+    pub fn unreadable(log: &str) -> Self {
         Self {
-            log: why.to_owned(),
+            log: log.to_owned(),
             page: None,
             answer: OutcomeAnswer::Undecided,
             first_time: None,
             when: "not known".to_owned(),
             clock: String::new(),
-            verdict: "Not settled: the log could not be read".to_owned(),
-            catches: None,
-            zones: Vec::new(),
+            kind: Kind::Unread,
+            verdict: "Not settled: the log could not be read; see the message".to_owned(),
+            place: None,
+            catches: String::new(),
+            entered: Vec::new(),
+            perhaps: Vec::new(),
             long: None,
         }
     }
@@ -101,8 +135,11 @@ impl IndexRow {
 pub fn trip_index(rows: &[IndexRow]) -> String {
     let mut rows: Vec<&IndexRow> = rows.iter().collect();
     rows.sort_by(|one, other| one.rank().cmp(&other.rank()));
-    let of = |rank: u8| rows.iter().filter(|row| row.rank().0 == rank).count();
-    let count = |number: usize| u64::try_from(number).unwrap_or(u64::MAX);
+    let of = |rank: u8| {
+        let such = rows.iter().filter(|row| row.rank().0 == rank && row.kind == Kind::Trip);
+        u64::try_from(such.count()).unwrap_or(u64::MAX)
+    };
+    let heading = kinds(&rows);
     let mut clocks: Vec<&str> =
         rows.iter().map(|row| row.clock.as_str()).filter(|clock| !clock.is_empty()).collect();
     clocks.dedup();
@@ -112,14 +149,14 @@ pub fn trip_index(rows: &[IndexRow]) -> String {
             (html_page::head("Trips", CONTENT_POLICY, &[COLOURS, STYLE[0], STYLE[1]]))
             body .index {
                 header {
-                    h1 { (counted(count(rows.len()), "log", "logs")) }
+                    h1 { (heading) }
                     p .further {
-                        (English.season_counts(count(rows.len()), [of(0), of(1), of(2)].map(count))) "."
+                        (English.season_counts(of(0) + of(1) + of(2), [of(0), of(1), of(2)])) "."
                     }
                 }
                 main {
                     table .cards {
-                        thead { tr { @for column in ["Trip", "What the log shows", "Zones visited", "How long", "Log"] { th scope="col" { (column) } } } }
+                        thead { tr { @for column in ["Trip", "What the log shows", "Zones entered, or perhaps", "Trip lasted", "Log"] { th scope="col" { (column) } } } }
                         tbody { @for row in &rows { (row_of(row)) } }
                     }
                     @if let [clock] = clocks.as_slice() { p .fine { (sanitised(clock)) } }
@@ -130,6 +167,54 @@ pub fn trip_index(rows: &[IndexRow]) -> String {
         }
     };
     written::markup(page.into_string())
+}
+
+/// How many of each kind there are: `6 trips, 1 plan, 1 file not read`.
+fn kinds(rows: &[&IndexRow]) -> String {
+    let of = |kind: Kind| {
+        let count = rows.iter().filter(|row| row.kind == kind).count();
+        u64::try_from(count).unwrap_or(u64::MAX)
+    };
+    let mut parts = vec![counted(of(Kind::Trip), "trip", "trips")];
+    if of(Kind::Plan) > 0 {
+        parts.push(counted(of(Kind::Plan), "plan", "plans"));
+    }
+    if of(Kind::Unread) > 0 {
+        parts.push(counted(of(Kind::Unread), "file not read", "files not read"));
+    }
+    parts.join(", ")
+}
+
+/// The zones that a trip entered, then those that it perhaps did; of a plan, those that it would cross.
+fn zones_of(row: &IndexRow) -> String {
+    let sure = row.entered.iter().map(|name| match row.kind {
+        Kind::Plan => format!("would cross {name}"),
+        Kind::Trip | Kind::Unread => name.clone(),
+    });
+    let perhaps = row.perhaps.iter().map(|name| match row.kind {
+        Kind::Plan => format!("might cross {name}"),
+        Kind::Trip | Kind::Unread => format!("perhaps {name}"),
+    });
+    let all: Vec<String> = sure.chain(perhaps).collect();
+    match row.kind {
+        Kind::Unread => "not known".to_owned(),
+        Kind::Trip | Kind::Plan if all.is_empty() => "none".to_owned(),
+        Kind::Trip | Kind::Plan => all.join("; "),
+    }
+}
+
+fn lasted(row: &IndexRow) -> String {
+    match row.kind {
+        Kind::Plan => "a plan, not a trip".to_owned(),
+        Kind::Trip | Kind::Unread => row.long.clone().unwrap_or_else(|| "not known".to_owned()),
+    }
+}
+
+const fn without_page(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Plan => "A plan has no page.",
+        Kind::Trip | Kind::Unread => "This log has no page.",
+    }
 }
 
 fn row_of(row: &IndexRow) -> Markup {
@@ -143,11 +228,12 @@ fn row_of(row: &IndexRow) -> Markup {
             }
             td data-label="What the log shows" {
                 strong { (sentence(&row.verdict)) }
-                @if let Some(catches) = &row.catches { br; (sanitised(catches)) "." }
-                @if row.page.is_none() { br; span .fine { "This log has no page." } }
+                @if let Some(place) = &row.place { br; (sentence(place)) }
+                @if !row.catches.is_empty() { br; (sanitised(&row.catches)) }
+                @if row.page.is_none() && row.kind != Kind::Unread { br; span .fine { (without_page(row.kind)) } }
             }
-            td data-label="Zones visited" { @if row.zones.is_empty() { "none" } @else { (sanitised(&row.zones.join("; "))) } }
-            td data-label="How long" { (row.long.as_deref().unwrap_or("not known")) }
+            td data-label="Zones entered, or perhaps" { (sanitised(&zones_of(row))) }
+            td data-label="Trip lasted" { (lasted(row)) }
             td data-label="Log" .path { (sanitised(&row.log)) }
         }
     }
@@ -176,13 +262,13 @@ mod tests {
 
     #[test]
     fn hostile_names_stay_text_and_the_order_of_rows_does_not_matter() {
-        let rows = [
-            IndexRow::unreadable("<script>alert(1)</script>\u{202e}.gpx: it is empty"),
-            IndexRow::unreadable("b.gpx: it is empty"),
-        ];
+        let rows =
+            [IndexRow::unreadable("<script>alert(1)</script>\u{202e}.gpx"), IndexRow::unreadable("b.gpx")];
         let page = trip_index(&rows);
         assert!(!page.contains("<script") && !page.contains('\u{202e}'));
         assert!(page.contains("&lt;script&gt;"));
+        assert!(page.replace('\u{a0}', " ").contains("<h1>0 trips, 2 files not read</h1>"));
+        assert!(page.contains("could not be read; see the message"));
         let [first, second] = rows;
         assert_eq!(page, trip_index(&[second, first]));
     }

@@ -7,14 +7,14 @@ use takeline::zone::{Extent, Zone};
 use takeline::{Boundary, Position};
 
 use super::backdrop::Backdrop;
-use super::marks::{self, Room};
+use super::marks::{self, Lettered, Room};
 use super::meaning::{ALL, Meaning, Standing};
 use super::sheet::Sheet;
 use super::way::{self, Runs};
 use crate::drawing::chart::{self, PathData, unit};
 use crate::drawing::frame::{Frame, WIDTH, short_way_deg};
 use crate::drawing::graticule;
-use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
+use crate::drawing::label::{LETTER_HEIGHT, text_width};
 use crate::lines::sanitised;
 
 /// Places across and down at which the deepest visible inside of a zone is sought for its name.
@@ -33,6 +33,8 @@ pub(super) struct Shown<'a> {
     boundary: &'a Boundary,
     pub(super) line_known: bool,
     path: String,
+    /// The middle of what the frame shows of each of its rings.
+    middles: Vec<(f64, f64)>,
     /// 95 % uncertainty of its boundary as this trip met it, in metres.
     pub(super) doubt_m: Option<f64>,
 }
@@ -69,8 +71,10 @@ pub(super) fn shown<'a>(sheet: &Sheet<'a>, frame: &Frame) -> Vec<Shown<'a>> {
             let outlines = boundary.outlines();
             let drawn = outlines.iter().map(|ring| frame.chain(ring)).filter(|ring| frame.shows(ring));
             let mut path = PathData::default();
+            let mut middles = Vec::new();
             for ring in drawn {
                 path.add(&chart::thinned(&ring), true);
+                middles.extend(frame.middle_of(&ring));
             }
             let doubt_m = doubts.get(&number).copied().filter(|_| line_known);
             (!path.is_empty()).then(|| Shown {
@@ -79,6 +83,7 @@ pub(super) fn shown<'a>(sheet: &Sheet<'a>, frame: &Frame) -> Vec<Shown<'a>> {
                 boundary,
                 line_known,
                 path: path.into_text(),
+                middles,
                 doubt_m,
             })
         })
@@ -117,6 +122,10 @@ impl Shown<'_> {
                 }
             }
         }
+        if found.is_empty() {
+            // too narrow for the grid
+            return self.middles.clone();
+        }
         found.sort_by(|one, other| other.0.total_cmp(&one.0));
         found.into_iter().map(|(_, point)| point).collect()
     }
@@ -126,27 +135,30 @@ impl Shown<'_> {
     }
 }
 
-/// The drawing, without its legend.
+/// The drawing, without its legend, and which letters of catches it shows.
 pub(super) fn drawing(
     sheet: &Sheet<'_>,
     frame: &Frame,
     zones: &[Shown<'_>],
     backdrops: &[Backdrop],
-) -> Markup {
+) -> (Markup, Lettered) {
     let way = &sheet.way;
     let places: Vec<Position> = way.iter().map(|point| point.fix.position).collect();
     let drawn = frame.chain(&places);
     let on_map: Vec<_> = drawn.iter().copied().map(Some).collect();
-    let mut room = Room::new(frame);
+    let larger: Vec<_> = drawn.iter().copied().map(marks::enlarged).collect();
+    let mut room = Room::new(frame, [way::samples(way, &drawn), way::samples(way, &larger)]);
     // what matters most takes its room first
-    let crossings = marks::crossings(sheet, frame, &mut room);
-    let catches = marks::catches(sheet, frame, &mut room);
+    let loud = marks::tags(sheet, frame, &mut room, true);
+    let (catches, lettered) = marks::catches(sheet, frame, &mut room);
     let ends = way::ends(&drawn);
-    let numbers = graticule::numbers(frame, &mut room.whole);
-    let names = names(zones, frame, &mut room.whole, &way::samples(way, &drawn));
-    let times = way::time_marks(way, &drawn, &sheet.clock, &mut room.whole);
-    let arrows = way::arrows(way, &drawn, &mut room.whole);
-    html! {
+    let numbers = graticule::numbers(frame, &mut room.whole.words);
+    let (names, for_desks) = names(zones, frame, &mut room);
+    let quiet = marks::tags(sheet, frame, &mut room, false);
+    let for_phones = names_for_phones(zones, &for_desks, frame, &mut room);
+    let times = way::time_marks(way, &drawn, &sheet.clock, &mut room.whole.words);
+    let arrows = way::arrows(way, &drawn, &mut room.whole.words);
+    let map = html! {
         svg #map .drawing role="group" aria-label="Map of the track and the zones near it"
             viewBox={ "0 0 " (unit(WIDTH)) " " (unit(frame.height + graticule::STRIP)) }
             data-width=(unit(WIDTH)) data-height=(unit(frame.height)) {
@@ -164,7 +176,9 @@ pub(super) fn drawing(
                     (outlines(zones))
                     (way::reachable(sheet, frame))
                     (Runs::cut(way, &on_map).strokes())
-                    (arrows) (names) (ends) (times) (catches) (crossings)
+                    (arrows) g .names { (names) (for_phones) } (ends) (times) (catches)
+                    // no dot lies on a label
+                    g .crossings { (marks::dots(sheet, frame)) (quiet) (loud) }
                     circle #map-cursor .cursor r="9" cx="0" cy="0" {}
                 }
                 (numbers)
@@ -172,7 +186,8 @@ pub(super) fn drawing(
             rect .neatline width=(unit(WIDTH)) height=(unit(frame.height)) {}
             (graticule::strip(frame, sheet.document.words.units()))
         }
-    }
+    };
+    (map, lettered)
 }
 
 /// What the zones shown mean, each once, in the order of the legend.
@@ -216,47 +231,81 @@ fn outlines(zones: &[Shown<'_>]) -> Markup {
     }
 }
 
-/// Name and meaning of each zone, one beneath the other and clear of the track where there is room; else the meaning alone.
-fn names(zones: &[Shown<'_>], frame: &Frame, labels: &mut Labels, track: &[(f64, f64)]) -> Markup {
-    let mut clear = labels.without(track.iter().copied());
+/// The name of each zone, with its meaning beneath where there is room for both; never the meaning alone, which hatch and legend
+/// have. What finds no room for letters of a phone may find it for those of a desk, or on the map drawn larger.
+fn names(zones: &[Shown<'_>], frame: &Frame, room: &mut Room) -> (Markup, Vec<usize>) {
+    let mut for_desks = Vec::new();
+    let drawn = html! {
+        @for (number, shown) in zones.iter().enumerate() {
+            @let name = short_name(&shown.zone.name);
+            @let label = shown.standing.meaning.label();
+            @if let Some(Named { at, has_meaning, class }) = place(room, &shown.soundings(frame), &name, label) {
+                @if class == "desk" { @let () = for_desks.push(number); }
+                (marks::pin(at, &html! {
+                    g .(class) {
+                        text y=(if has_meaning { "-.2em" } else { ".35em" }) text-anchor="middle" { (name) }
+                        @if has_meaning { text .meaning y=".9em" text-anchor="middle" { (label) } }
+                    }
+                }))
+            }
+        }
+    };
+    (drawn, for_desks)
+}
+
+/// Names of zones that found room for letters of a desk alone: a phone shows them where all else leaves room, over the track if need be.
+fn names_for_phones(zones: &[Shown<'_>], for_desks: &[usize], frame: &Frame, room: &mut Room) -> Markup {
     html! {
-        g .names {
-            @for shown in zones {
-                @let name = short_name(&shown.zone.name);
-                @let label = shown.standing.meaning.label();
-                @let width = text_width(&name).max(text_width(label));
-                @let places = shown.soundings(frame);
-                @let sizes = [(width, 2.0 * LETTER_HEIGHT), (text_width(label), LETTER_HEIGHT)];
-                @let free = place(&mut clear, labels, &places, sizes);
-                @if let Some((at, has_both)) = free {
-                    (marks::pin(at, &html! {
-                        @if has_both { text y="-.2em" text-anchor="middle" { (name) } }
-                        text .meaning y=[Some(if has_both { ".9em" } else { ".3em" })] text-anchor="middle" { (label) }
-                    }))
-                }
+        @for shown in for_desks.iter().filter_map(|number| zones.get(*number)) {
+            @let name = short_name(&shown.zone.name);
+            @let size = (text_width(&name), LETTER_HEIGHT);
+            @let places = shown.soundings(frame);
+            @if let Some(at) = places.iter().find(|at| room.whole.take(**at, size, false)) {
+                (marks::pin(*at, &html! { text .phone y=".35em" text-anchor="middle" { (name) } }))
             }
         }
     }
 }
 
-/// The first of these places with room for the larger size, else for the smaller, and for which; clear of the track if it can be.
-fn place(
-    clear: &mut Labels,
-    labels: &mut Labels,
-    places: &[(f64, f64)],
-    sizes: [(f64, f64); 2],
-) -> Option<((f64, f64), bool)> {
-    for (number, (width, height)) in sizes.into_iter().enumerate() {
-        if let Some(at) = places.iter().find(|at| clear.take(**at, width, height)) {
-            labels.take(*at, width, height);
-            return Some((*at, number == 0));
-        }
-        if let Some(at) = places.iter().find(|at| labels.take(**at, width, height)) {
-            clear.take(*at, width, height);
-            return Some((*at, number == 0));
+/// Where a name stands, whether its meaning stands beneath, and on which maps.
+struct Named {
+    at: (f64, f64),
+    has_meaning: bool,
+    class: &'static str,
+}
+
+/// The first of these places with room for name and meaning, else for the name; clear of the track if it can be.
+fn place(room: &mut Room, places: &[(f64, f64)], name: &str, label: &str) -> Option<Named> {
+    /// Letters of a desk beside those of a phone.
+    const SMALLER: f64 = 0.6;
+    let both = (text_width(name).max(text_width(label)), 2.0 * LETTER_HEIGHT);
+    let alone = (text_width(name), LETTER_HEIGHT);
+    let smaller = |(width, height): (f64, f64)| (SMALLER * width, SMALLER * height);
+    let tries = [
+        (both, true, "all"),
+        (alone, false, "all"),
+        (smaller(both), true, "desk"),
+        (smaller(alone), false, "desk"),
+    ];
+    let mut found = None;
+    for off_track in [true, false] {
+        for (size, has_meaning, class) in tries {
+            if found.is_none() {
+                found = places
+                    .iter()
+                    .find(|at| room.whole.take(**at, size, off_track))
+                    .map(|at| (size, Named { at: *at, has_meaning, class }));
+            }
         }
     }
-    None
+    if let Some((size, named)) = found {
+        room.near.take(marks::enlarged(named.at), size, false);
+        return Some(named);
+    }
+    [(both, true), (alone, false)].into_iter().find_map(|(size, has_meaning)| {
+        let at = places.iter().find(|at| room.near.take(marks::enlarged(**at), size, false))?;
+        Some(Named { at: *at, has_meaning, class: "near" })
+    })
 }
 
 fn short_name(name: &str) -> String {

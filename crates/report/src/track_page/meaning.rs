@@ -1,17 +1,18 @@
 //! What a zone means for the time of one trip: its class, its hatch, and its words.
 
+use jiff::Timestamp;
 use maud::{Markup, html};
-use takeline::Tristate;
 use takeline::binding::{BindingZone, ZoneHere};
-use takeline::rule::TakeSummary;
+use takeline::rule::{Access, TakeSummary};
 use takeline::zone::{Status, Zone};
+use takeline::{Tristate, ZoneSet};
 
 use crate::drawing::chart::unit;
 use crate::track::TrackDocument;
 
 /// What a zone means at the time of a trip.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Meaning {
+pub(crate) enum Meaning {
     Closed,
     Restricted,
     Unsettled,
@@ -22,7 +23,7 @@ pub(super) enum Meaning {
 }
 
 /// Those that have a hatch of their own; the two kinds of no law share one.
-pub(super) const ALL: [Meaning; 7] = [
+pub(crate) const ALL: [Meaning; 7] = [
     Meaning::Closed,
     Meaning::Restricted,
     Meaning::Unsettled,
@@ -34,17 +35,17 @@ pub(super) const ALL: [Meaning; 7] = [
 
 /// What a zone means, and how far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Standing {
-    pub(super) meaning: Meaning,
+pub(crate) struct Standing {
+    pub(crate) meaning: Meaning,
     /// Whether so for a part of the trip only.
-    pub(super) for_part: bool,
+    pub(crate) for_part: bool,
     /// Whether its rule holds for other ways of fishing alone.
-    pub(super) for_others: bool,
+    pub(crate) for_others: bool,
 }
 
 impl Meaning {
     /// The class that gives hue and outline.
-    pub(super) const fn class(self) -> &'static str {
+    pub(crate) const fn class(self) -> &'static str {
         match self {
             Self::Closed => "closed",
             Self::Restricted => "restricted",
@@ -56,7 +57,7 @@ impl Meaning {
     }
 
     /// The label on the map.
-    pub(super) const fn label(self) -> &'static str {
+    pub(crate) const fn label(self) -> &'static str {
         match self {
             Self::Closed => "closed",
             Self::Restricted => "restricted",
@@ -69,7 +70,7 @@ impl Meaning {
     }
 
     /// The same in the legend.
-    pub(super) const fn words(self) -> &'static str {
+    pub(crate) const fn words(self) -> &'static str {
         match self {
             Self::Closed => "Closed: nothing may be taken",
             Self::Restricted => "Restricted: some may be taken, or in some ways",
@@ -82,7 +83,7 @@ impl Meaning {
     }
 
     /// The fill that gives the hatch.
-    pub(super) fn fill(self) -> String {
+    pub(crate) fn fill(self) -> String {
         format!("url(#hatch-{})", self.class())
     }
 
@@ -106,7 +107,7 @@ impl Meaning {
     }
 
     /// The pattern of the hatch; that of a legend has its own name, because the map's changes its size with the map.
-    pub(super) fn pattern(self, id: &str) -> Markup {
+    pub(crate) fn pattern(self, id: &str) -> Markup {
         html! {
             pattern id=(id) .{ (self.class()) } width="12" height="12" patternUnits="userSpaceOnUse" {
                 rect .wash width="12" height="12" {}
@@ -118,7 +119,7 @@ impl Meaning {
     }
 
     /// A small square with the hatch, for legends.
-    pub(super) fn swatch(self) -> Markup {
+    pub(crate) fn swatch(self) -> Markup {
         let id = format!("key-{}", self.label().replace(' ', "-"));
         html! {
             svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
@@ -131,7 +132,7 @@ impl Meaning {
 
 impl Standing {
     /// What the zone with this number meant while the log ran.
-    pub(super) fn of(document: &TrackDocument<'_>, number: usize, zone: &Zone) -> Self {
+    pub(crate) fn of(document: &TrackDocument<'_>, number: usize, zone: &Zone) -> Self {
         let span = document.input.first_time.zip(document.input.last_time);
         let span = span.filter(|_| !document.settings.dates_doubtful);
         let alone = |meaning| Self { meaning, for_part: false, for_others: false };
@@ -162,6 +163,31 @@ impl Standing {
                 .collect(),
             None => zones.binding_zones(&here, None, access),
         };
+        Self::by_rule(zone, &found)
+    }
+
+    /// What the zone with this number means at a time, or at one that is not known, to somebody in a boat.
+    pub(crate) fn at(zones: &ZoneSet, number: usize, zone: &Zone, time: Option<Timestamp>) -> Self {
+        let alone = |meaning| Self { meaning, for_part: false, for_others: false };
+        match zone.status {
+            Status::Proposed | Status::NotCommenced => return alone(Meaning::NotYetLaw),
+            Status::Repealed => return alone(Meaning::NoLongerLaw),
+            Status::InForce => {}
+        }
+        if time.is_some_and(|time| zone.effective.from.is_some_and(|from| from > time)) {
+            return alone(Meaning::NotYetLaw);
+        }
+        if time.is_some_and(|time| zone.effective.until.is_some_and(|until| until <= time)) {
+            return alone(Meaning::NoLongerLaw);
+        }
+        if zone.rule.restricts_nothing() {
+            return alone(Meaning::Free);
+        }
+        let here = [ZoneHere { number, inside: Tristate::Yes }];
+        Self::by_rule(zone, &zones.binding_zones(&here, time, Some(Access::Boat)))
+    }
+
+    fn by_rule(zone: &Zone, found: &[BindingZone]) -> Self {
         let any = |answer| found.iter().any(|zone| zone.in_force == answer);
         let meaning = if !any(Tristate::Yes) && any(Tristate::Undecided) {
             Meaning::Unsettled
@@ -180,7 +206,7 @@ impl Standing {
     }
 
     /// What the legend says behind the name of the zone.
-    pub(super) const fn remark(self) -> &'static str {
+    pub(crate) const fn remark(self) -> &'static str {
         match (self.for_part, self.for_others) {
             (true, true) => " (in force for part of the trip, for other ways of fishing)",
             (true, false) => " (in force for part of the trip)",

@@ -9,7 +9,7 @@ mod evidence;
 mod index;
 mod map;
 mod marks;
-mod meaning;
+pub(crate) mod meaning;
 mod page;
 mod plot;
 mod sheet;

@@ -122,11 +122,11 @@
   map.addEventListener("touchstart", noScroll, { passive: false });
   map.addEventListener("touchmove", noScroll, { passive: false });
 
-  // paper shows the whole map, and what was folded
+  // paper shows the whole map, and every visit that stands out; what else is folded on the screen stays so
   let folded = [];
   addEventListener("beforeprint", () => {
     whole();
-    folded = [...document.querySelectorAll("details:not([open])")];
+    folded = [...document.querySelectorAll(".loud > details:not([open])")];
     for (const part of folded) part.open = true;
   });
   addEventListener("afterprint", () => {

@@ -4,6 +4,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::backdrop::Backdrop;
 use super::map::{self, Shown};
+use super::marks::Lettered;
 use super::plot::Plot;
 use super::sheet::{PageError, Sheet};
 use super::{catches, evidence, top, visit};
@@ -20,7 +21,7 @@ pub(super) const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("pag
 const SCRIPT: &str = include_str!("page.js");
 /// Nothing is fetched, and no script runs but this one, whose SHA-256 in base 64 this is; a test holds the two together.
 pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
-     script-src 'sha256-CZ2zOv0sdoKFb6nQQqN5iiysNIJ6ZKtygUBl719WTbA='; base-uri 'none'; form-action 'none'";
+     script-src 'sha256-87uHrTXWSqr3vKv+Wil88/wu63FbChnfQCog3uMgO00='; base-uri 'none'; form-action 'none'";
 
 /// Returns the page of a track, one self-contained HTML file.
 ///
@@ -52,6 +53,8 @@ pub fn track_page(document: &TrackDocument<'_>) -> Result<String, PageError> {
 pub fn track_page_over(document: &TrackDocument<'_>, backdrops: &[Backdrop]) -> Result<String, PageError> {
     let sheet = &Sheet::of(document)?;
     let frame = map::frame_of(sheet);
+    let (picture, lettered) = frame.as_ref().map(|frame| picture(sheet, frame, backdrops)).unzip();
+    let lettered = lettered.unwrap_or_default();
     let (verdict, _) = top::verdict(document);
     let file = file_name(document.input.path);
     let title = top::when(document, &sheet.clock)
@@ -63,14 +66,14 @@ pub fn track_page_over(document: &TrackDocument<'_>, backdrops: &[Backdrop]) -> 
             body {
                 div .first {
                     (top::top(sheet))
-                    @if let Some(frame) = &frame { (picture(sheet, frame, backdrops)) } @else {
+                    @if let Some(picture) = &picture { (picture) } @else {
                         p .notice { "The log has no fix that could be drawn, so there is no map." }
                     }
                     (top::further(sheet))
                 }
                 main {
                     @if let Some(frame) = &frame { (distance(sheet, frame)) }
-                    @if document.has_catch_log() { (catches::section(sheet)) }
+                    @if document.has_catch_log() { (catches::section(sheet, &lettered)) }
                     (visit::visits(sheet))
                     (visit::crossings(sheet))
                     (visit::approaches(sheet))
@@ -90,12 +93,13 @@ fn file_name(path: &str) -> &str {
     path.rsplit(['/', '\\']).next().filter(|name| !name.is_empty()).unwrap_or(path)
 }
 
-/// The map, with its legend in words.
-fn picture(sheet: &Sheet<'_>, frame: &Frame, backdrops: &[Backdrop]) -> Markup {
+/// The map, with its legend in words, and which letters of catches it shows.
+fn picture(sheet: &Sheet<'_>, frame: &Frame, backdrops: &[Backdrop]) -> (Markup, Lettered) {
     let zones = map::shown(sheet, frame);
-    html! {
+    let (drawing, lettered) = map::drawing(sheet, frame, &zones, backdrops);
+    let picture = html! {
         figure #picture {
-            (map::drawing(sheet, frame, &zones, backdrops))
+            (drawing)
             // shown by the script, which alone can move the map
             div #zoom hidden {
                 div .buttons role="group" aria-label="Size of the map" {
@@ -104,12 +108,13 @@ fn picture(sheet: &Sheet<'_>, frame: &Frame, backdrops: &[Backdrop]) -> Markup {
                     button #whole type="button" aria-label="Show the whole trip" { "All" }
                 }
                 p #how .fine {
-                    "Keys + and −, two fingers, or Ctrl and the wheel do the same. Then drag the map, or use the arrow keys."
+                    "Zoom with + and −, two fingers, or Ctrl and the wheel. Drag the map, or use the arrow keys, to move it."
                 }
             }
             (legend(sheet, &zones, backdrops))
         }
-    }
+    };
+    (picture, lettered)
 }
 
 /// The plot of distance, and the slider along the track.
@@ -174,9 +179,12 @@ fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>], backdrops: &[Backdrop]) -> Mar
                     li { (area_key("backdrop")) " backdrop: " span .path { (sanitised(backdrop.path())) } ", drawn only: no answer uses it" }
                 }
             }
-            p {
-                "Ring: start. Square: end. Arrows: which way. “2 in”: where visit 2 began by crossing a boundary. "
-                @if has_catches { "Letters: catches. " }
+            ul .legend {
+                @for (class, words) in [("start", "start"), ("end", "end"), ("direction", "direction")] {
+                    li { (mark_key(class)) " " (words) }
+                }
+                li { "“2 in”: where visit 2 first crossed the boundary; “2 out”: where it last did" }
+                @if has_catches { li { (mark_key("caught")) " catch, by its letter in the table" } }
             }
         }
     }
@@ -188,6 +196,22 @@ fn track_key(class: &str) -> Markup {
             g .track {
                 @if class == "possible" || class == "certain" { path .{ "casing " (class) } d="M2 8L22 8" {} }
                 path .{ "way " (class) } d="M2 8L22 8" {}
+            }
+        }
+    }
+}
+
+/// A mark of the map, as small as it is there.
+fn mark_key(class: &str) -> Markup {
+    html! {
+        svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
+            g transform="translate(12 8)" {
+                @match class {
+                    "start" => { circle .start r="5.5" {} },
+                    "end" => { rect .end x="-6" y="-6" width="12" height="12" {} },
+                    "caught" => { g .catches { path .caught d="M0 -6L6 0L0 6L-6 0Z" {} } },
+                    _ => { g .arrows { path d="M-5 -7L7 0L-5 7L-2 0Z" {} } },
+                }
             }
         }
     }

@@ -203,8 +203,9 @@ fn catches_have_letters_on_map_list_and_table() {
     for letter in ["A", "B"] {
         assert_eq!(occurrences(&page, &format!("<tr id=\"catch-{letter}\">")), 1);
         assert!(page.contains(&format!("<b>{letter}</b> pollack: <strong>RELEASE</strong>")));
-        assert!(page.contains(&format!(">{letter}</text>")));
     }
+    assert!(page.contains(">A–B</text>"), "both of one place share a label");
+    assert!(!page.contains("not on the map"));
     let trimmed = Some(TrimmedEnds::of(&audit, Metres::new(30.0).unwrap()));
     let at_end: Vec<CatchFinding> = caught
         .into_iter()
@@ -214,6 +215,7 @@ fn catches_have_letters_on_map_list_and_table() {
     let withheld =
         track_page(&AuditReport { catches: Some(&at_end), trimmed, ..report(&zones, &bare) }).unwrap();
     assert!(!withheld.contains("class=\"caught\" d="), "a withheld place is not marked");
+    assert_eq!(occurrences(&withheld, "not on the map"), 2);
 }
 
 #[test]
@@ -290,6 +292,42 @@ fn the_index_puts_what_stands_out_first_in_the_words_of_the_pages() {
     for outside in ["src=", "@import", "<link", "http:", "https:", "<script", "href=\"/", ".."] {
         assert!(!page.contains(outside), "the index holds {outside}");
     }
+    assert!(page.replace('\u{a0}', " ").contains("<h1>2 trips</h1>") && page.contains("No catch log."));
+}
+
+#[test]
+fn the_index_tells_a_zone_entered_from_one_that_was_perhaps() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let mut perhaps = audit.clone();
+    for visit in &mut perhaps.visits {
+        visit.certainty = Certainty::Possible;
+    }
+    let page =
+        |audit: &Audit| trip_index(&[IndexRow::of(&TrackDocument::of(&report(&zones, audit), &English))]);
+    let cell = |name: &str| format!("data-label=\"Zones entered, or perhaps\">{name}");
+    assert!(page(&audit).contains(&cell("Sallow Cove Reserve")));
+    assert!(page(&perhaps).contains(&cell("perhaps Sallow Cove Reserve")));
+}
+
+#[test]
+fn each_visit_has_one_tag_in_and_one_out_and_no_meaning_stands_without_its_name() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let mut wandering = audit.clone();
+    let own = wandering.visits[0].crossings.clone();
+    for _ in 0..4 {
+        for number in &own {
+            wandering.visits[0].crossings.push(wandering.crossings.len());
+            wandering.crossings.push(audit.crossings[*number].clone());
+        }
+    }
+    let page = track_page(&report(&zones, &wandering)).unwrap().replace('\u{a0}', " ");
+    let (_, map) = page.split_once("id=\"map\"").unwrap();
+    let (map, _) = map.split_once("</svg>").unwrap();
+    let tags = [">1 in</text>", ">1 out</text>"].map(|tag| occurrences(map, tag));
+    assert!(tags.iter().all(|tags| *tags <= 1) && tags.iter().sum::<usize>() == 1, "{tags:?}");
+    assert!(occurrences(map, "class=\"spot\"") > 4, "the others are dots");
+    let alone = "<g class=\"all\"><text class=\"meaning\"";
+    assert!(map.contains("Sallow Cove Reserve</text>") && !map.contains(alone));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use jiff::tz::TimeZone;
 use takeline::Position;
-use takeline::track::{OutcomeAnswer, TrackPoint};
+use takeline::track::{Direction, OutcomeAnswer, TrackPoint};
 use takeline::zone::ZoneId;
 
 use crate::track::{
@@ -24,6 +24,7 @@ pub(super) struct ShownCrossing {
     /// The number of its visit, counted from 0.
     pub(super) visit: Option<usize>,
     pub(super) label: String,
+    pub(super) direction: Direction,
     pub(super) position: Position,
 }
 
@@ -92,6 +93,7 @@ impl<'d> Sheet<'d> {
             Some(ShownCrossing {
                 visit: crossing.visit,
                 label: self.crossing_label(crossing),
+                direction: crossing.direction,
                 position: crossing.at.place.0?,
             })
         })

@@ -25,7 +25,8 @@ pub(super) fn verdict(document: &TrackDocument<'_>) -> (String, Vec<String>) {
 
 /// A line of the text as a sentence.
 pub(super) fn sentence(line: &str) -> String {
-    format!("{}.", sanitised(line).trim_end_matches('.'))
+    let line = sanitised(line);
+    if line.ends_with(['?', '!']) { line.into_owned() } else { format!("{}.", line.trim_end_matches('.')) }
 }
 
 /// The day of the trip and its hours: `25 July 2026, 05:30 to 06:33`; none in a log without times.

@@ -44,7 +44,7 @@ pub(super) fn visits(sheet: &Sheet<'_>) -> Markup {
 fn one(sheet: &Sheet<'_>, number: u64, visit: &VisitDocument<'_>, is_open: bool) -> Markup {
     html! {
         @if let Some(zone) = visit.zone {
-            article .visit .{ (visit.certainty.code()) } id={ "visit-" (number) } {
+            article .visit .{ (visit.certainty.code()) } .loud[visit_stands_out(visit)] id={ "visit-" (number) } {
                 details open[is_open] {
                     summary {
                         h3 { (number) " " (sanitised(&zone.name)) }
@@ -179,7 +179,7 @@ fn rule(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
     let source = &zone.source;
     let file = &zone.file;
     html! {
-        h4 { "The rule, and where it stands" }
+        h4 { "The rule and its source" }
         dl .facts {
             div { dt { "Rule in short" } dd { (sanitised(visit.take_rule.as_deref().unwrap_or_default())) } }
             div {

@@ -221,28 +221,39 @@ pub(super) fn arrows(sketch: &[TrackPoint], drawn: &[(f64, f64)], labels: &mut L
     for (from, to) in legs(sketch, drawn) {
         let leg = length(from, to);
         while next <= so_far + leg && leg > 0.0 {
-            let share = (next - so_far) / leg;
-            let at = (from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1));
-            arrows.push((at, next));
+            arrows.push(next);
             next += step;
         }
         so_far += leg;
     }
     html! {
         g .arrows {
-            @for (at, along) in arrows {
-                @let before = along_way(sketch, drawn, along - ABOUT_ARROW);
-                @let after = along_way(sketch, drawn, along + ABOUT_ARROW);
-                @if let (Some(before), Some(after)) = (before, after)
-                    && length(before, after) > ABOUT_ARROW
-                    && labels.take(at, ARROW, ARROW)
-                {
-                    @let turned_deg = (after.1 - before.1).atan2(after.0 - before.0).to_degrees();
+            @for along in arrows {
+                @if let Some((at, turned_deg)) = arrow(sketch, drawn, along, step, labels) {
                     (pin(at, &html! { path d="M-5 -7L7 0L-5 7L-2 0Z" transform={ "rotate(" (unit(turned_deg)) ")" } {} }))
                 }
             }
         }
     }
+}
+
+/// Where an arrow stands and how it is turned: near so much of the way, a little before or after where another is there already, as
+/// on the way home over the way out.
+fn arrow(
+    sketch: &[TrackPoint],
+    drawn: &[(f64, f64)],
+    along: f64,
+    step: f64,
+    labels: &mut Labels,
+) -> Option<((f64, f64), f64)> {
+    [0.0, 0.3, -0.3, 0.45, -0.45].into_iter().find_map(|share| {
+        let along = along + share * step;
+        let at = along_way(sketch, drawn, along)?;
+        let before = along_way(sketch, drawn, along - ABOUT_ARROW)?;
+        let after = along_way(sketch, drawn, along + ABOUT_ARROW)?;
+        let is_on_way = length(before, after) > ABOUT_ARROW && labels.take(at, ARROW, ARROW);
+        is_on_way.then(|| (at, (after.1 - before.1).atan2(after.0 - before.0).to_degrees()))
+    })
 }
 
 fn length(from: (f64, f64), to: (f64, f64)) -> f64 {

@@ -8,7 +8,7 @@ use super::document::TransitDocument;
 use super::headline::{self, Compass};
 use super::parts::{metres, number};
 use super::phrases;
-use super::text::{body, mark, not_checked};
+use super::text::{Places, body, mark, not_checked};
 use crate::exit_status::ExitStatus;
 use crate::figures;
 use crate::here::bear_in_mind;
@@ -152,11 +152,11 @@ pub fn transit_calibrate_text(document: &CalibrationDocument<'_>, width: usize) 
         } else {
             "IF THE LINE RUNS THERE, WHICH IS NOT SETTLED"
         });
-        body(&mut page, corrected);
+        body(&mut page, corrected, Places::FromFixes);
     } else {
         page.heading("MARKS AS STATED");
-        mark(&mut page, "front", calibration.stated.front(), document.words);
-        mark(&mut page, "rear", calibration.stated.rear(), document.words);
+        mark(&mut page, "front", (calibration.stated.front(), Places::AsStated), document.words);
+        mark(&mut page, "rear", (calibration.stated.rear(), Places::AsStated), document.words);
     }
     not_checked(
         &mut page,
@@ -182,16 +182,20 @@ fn head(page: &mut Page, document: &CalibrationDocument<'_>) {
         (Told::Nothing, _) => page.fitted(&["UNDECIDED: the fixes are too rough".into(), "UNDECIDED".into()]),
     }
     match middle(&calibration.at_fixes) {
-        Some(at) => page.fitted(&[
-            format!(
-                "The line really runs {} of the stated one, {}",
-                short(at, words)[0],
-                short(at, words)[1]
-            ),
-            format!("Really runs {} of stated, {}", short(at, words)[0], short(at, words)[1]),
-            format!("Really {} of stated", short(at, words)[0]),
-            short(at, words)[0].clone(),
-        ]),
+        Some(at) => {
+            let [offset, doubt] = short(at, words);
+            // the line turns, so this holds at one distance alone
+            let away = phrases::along(words, at.distance_from_front);
+            page.fitted(&[
+                format!(
+                    "The line really runs {offset} of the stated one, {doubt}, {away} from the front mark"
+                ),
+                format!("Really runs {offset} at {away}, {doubt}"),
+                format!("Really {offset} at {away}, {doubt}"),
+                format!("Really {offset} at {away}"),
+                format!("{offset} at {away}"),
+            ]);
+        }
         None => page.fitted(&["No fix could be used".into()]),
     }
     let compass = document.corrected.as_ref().map_or(&Compass::NoTime, |corrected| &corrected.compass);

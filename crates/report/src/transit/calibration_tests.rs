@@ -17,8 +17,8 @@ fn told(told: Told, report: Option<&TransitReport>) -> String {
 fn what_fixes_tell_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(told(Told::BothMarks, None), @r"
     The fixes place both marks
-    Really runs 19 m right of stated, ±2.5 m
-    Bear 089° true, magnetic: needs a time
+    Really runs 19 m right at 1400 m, ±2.5 m
+    089° true, magnetic: needs a time
 
     FIXES
       used: 30
@@ -93,19 +93,19 @@ fn what_fixes_tell_is_told_whole_at_40_columns() {
 #[test]
 fn a_corrected_line_has_its_verdict_first_unless_the_fixes_cannot_tell() {
     insta::assert_snapshot!(first(&told(Told::BothMarks, Some(&undecided()))), @r"
-    UNDECIDED: 12 m outside, ±31 m
-    Really runs 19 m right of stated, ±2.5 m
-    Bear 089° true, magnetic: needs a time
+    UNDECIDED: 12 m outside Sallow C…, ±31 m
+    Really runs 19 m right at 1400 m, ±2.5 m
+    089° true, magnetic: needs a time
     ");
     insta::assert_snapshot!(first(&told(Told::OnlyWhereTheFixesLie, Some(&clear()))), @r"
     UNDECIDED: known only near the fixes
-    Really runs 19 m right of stated, ±2.5 m
-    Bear 089° true, magnetic: needs a time
+    Really runs 19 m right at 1400 m, ±2.5 m
+    089° true, magnetic: needs a time
     ");
     insta::assert_snapshot!(first(&told(Told::Nothing, Some(&clear()))), @r"
     UNDECIDED: the fixes are too rough
-    Really runs 19 m right of stated, ±2.5 m
-    Bear 089° true, magnetic: needs a time
+    Really runs 19 m right at 1400 m, ±2.5 m
+    089° true, magnetic: needs a time
     ");
     assert!(told(Told::BothMarks, Some(&clear())).contains("ALONG THE REAL LINE"));
     assert!(told(Told::Nothing, Some(&clear())).contains("IF THE LINE RUNS THERE, WHICH IS"));

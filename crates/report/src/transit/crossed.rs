@@ -344,7 +344,10 @@ fn lines_crossed(
         match line {
             LineOfPosition::Transit { line, eye } => {
                 page.field("in line", &format!("{} over {}", line.rear().name, line.front().name));
-                page.field("eye sees marks", &format!("{} apart", phrases::minutes_of_arc(eye.threshold())));
+                page.field(
+                    "eye notices",
+                    &format!("a gap of {} (minutes of arc)", phrases::minutes_of_arc(eye.threshold())),
+                );
                 places(page, words, &[line.front(), line.rear()]);
             }
             LineOfPosition::Bearing { mark, bearing, standard_error_deg } => {

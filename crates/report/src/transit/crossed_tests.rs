@@ -32,7 +32,8 @@ fn a_crossed_position_answers_what_the_water_is_there() {
     BEARING 1
       in line: Lone Pine over Sallow Point
         Day Beacon
-      eye sees marks: 5′ apart
+      eye notices: a gap of 5′ (minutes
+        of arc)
       Sallow Point Day Beacon: ±2 m (95 %),
         given
       Lone Pine: ±10 m (95 %), assumed

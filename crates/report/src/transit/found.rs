@@ -285,10 +285,11 @@ fn head(page: &mut Page, document: &FindDocument<'_>) {
     let bearing = document.words.bearing(bearing(pair));
     let spare = phrases::along(words, pair.margin);
     page.fitted(&[
-        format!("Bear {bearing}, {spare} to spare, {}", side.name),
-        format!("{}: {bearing}, {spare} to spare", side.name),
-        format!("Bear {bearing}, {spare} to spare"),
-        format!("Bear {bearing}"),
+        format!("They bear {bearing}; {spare} to spare; {}", side.name),
+        format!("{}: {bearing}, {spare} to spare", phrases::capital(&side.name)),
+        format!("They bear {bearing}; {spare} to spare"),
+        format!("They bear {bearing}"),
+        bearing.clone(),
     ]);
     page.fitted(&served(document));
 }
@@ -337,14 +338,18 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
         figures::mark_height(words.units(), question.eye.height(), true),
         phrases::minutes_of_arc(question.eye.threshold()),
     );
-    page.field("eye", &format!("{height} above the water; sees marks {threshold} apart"));
+    page.field("eye", &format!("{height} above the water; notices a gap of {threshold} (minutes of arc)"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
     source(page, &zone.source, &zone.file, document.words);
 }
 
 fn one_side(page: &mut Page, side: &FoundSideDocument<'_>, words: Spoken<'_>) {
-    page.heading(&format!("SIDE {}, {}", side.name, phrases::along(words, side.found.side.length)));
+    page.heading(&format!(
+        "{}, {} long",
+        side.name.to_uppercase(),
+        phrases::along(words, side.found.side.length)
+    ));
     if side.pairs.is_empty() {
         page.field("pairs", "no usable pair");
     } else if !side.is_served() {

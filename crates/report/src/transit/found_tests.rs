@@ -23,7 +23,7 @@ fn served() -> SidePairs {
 fn sides_and_their_pairs_are_told_whole_at_40_columns() {
     insta::assert_snapshot!(told(&[served(), side(CompassPoint::East, vec![])]), @r"
     Lone Pine over Sallow Point Day Beacon
-    north side: 089° true, 59 m to spare
+    North side: 089° true, 59 m to spare
     NO pair for the east side
 
     ASKED
@@ -31,8 +31,8 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
       launch: 45°07.092'N 030°07.302'W
       range: 5000 m from the launch
       marks used from: 500 m to 3000 m away
-      eye: 0.9 m above the water; sees marks
-        5′ apart
+      eye: 0.9 m above the water; notices a
+        gap of 5′ (minutes of arc)
       day: 2026-07-25
       law: Marrowick Reserves Order 2019,
         4(1)
@@ -41,7 +41,7 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
       zone file: marrowick.geojson, sha256
         b8b313bacbd1
 
-    SIDE north side, 2596 m
+    NORTH SIDE, 2596 m long
       1. Lone Pine over Sallow Point Day
         Beacon
         clears: 59 m to spare
@@ -63,7 +63,7 @@ fn sides_and_their_pairs_are_told_whole_at_40_columns() {
         - Lone Pine shows above Sallow Point
           Day Beacon all along
 
-    SIDE east side, 2596 m
+    EAST SIDE, 2596 m long
       pairs: no usable pair
 
     WHAT WAS NOT CHECKED
@@ -93,7 +93,7 @@ fn the_best_pair_and_the_sides_without_one_are_in_the_first_three_lines() {
     let weaker = pair(Tristate::Undecided, -8.0);
     insta::assert_snapshot!(first(&told(&[served()])), @r"
     Lone Pine over Sallow Point Day Beacon
-    north side: 089° true, 59 m to spare
+    North side: 089° true, 59 m to spare
     The one side in range has a pair
     ");
     insta::assert_snapshot!(first(&told(&[side(CompassPoint::North, vec![weaker])])), @r"

@@ -3,7 +3,9 @@
 
 use jiff::Timestamp;
 use takeline::magnetic::{MagneticVariation, OutsideMagneticModel};
-use takeline::transit::{LinePoint, Meets, Opens, ProblemCode, Severity, Side, TransitReport, ZoneOnLine};
+use takeline::transit::{
+    LinePoint, Meets, Opens, ProblemCode, ProblemReason, Severity, Side, TransitReport, ZoneOnLine,
+};
 use takeline::{Arcminutes, MagneticBearing, Tristate, TrueBearing};
 
 use super::parts::ProblemDocument;
@@ -19,6 +21,8 @@ pub(super) struct Headline {
     pub(super) verdict: Vec<String>,
     /// Why the marks cannot be used so, as a sentence that takes the place of what the eye sees.
     error: Option<String>,
+    /// What may keep somebody from using the marks at all: where they are not seen, and that one may not be there.
+    limits: Limits,
     /// What the eye sees.
     eye: Vec<String>,
     /// How the marks bear.
@@ -37,15 +41,20 @@ impl Headline {
         Self {
             verdict: verdict(report, (problems, because), words),
             error: error.map(ProblemDocument::sentence),
+            limits: Limits::of(report, words),
             eye: line(report, words),
             bearing: bearing(report.bearing, compass, words),
             warnings: warnings(problems),
         }
     }
 
-    /// Writes the first three lines, and a fourth where something else has to be read before anybody trusts them.
+    /// Writes the first three lines, and others where something else has to be read before anybody trusts them. What may keep
+    /// somebody from using the marks at all comes right after the verdict.
     pub(super) fn write(&self, page: &mut Page) {
         page.fitted(&self.verdict);
+        if self.error.is_none() {
+            self.limits.write(page);
+        }
         match &self.error {
             Some(error) => page.paragraph("", error),
             None => page.fitted(&self.eye),
@@ -55,6 +64,56 @@ impl Headline {
             page.fitted(&self.warnings);
         }
     }
+}
+
+/// What may keep somebody from using the marks at all.
+#[derive(Debug, Clone, Default)]
+struct Limits {
+    /// Where along the stretch they are seen in line, if not all along.
+    seen: Vec<String>,
+    /// What their file says of each mark that can be gone.
+    gone: Vec<String>,
+}
+
+impl Limits {
+    fn of(report: &TransitReport, words: Spoken<'_>) -> Self {
+        let seen = phrases::parts_seen(report, words).map_or_else(Vec::new, |parts| {
+            let short = parts.replacen("from ", "", 1);
+            vec![
+                format!("The marks are seen in line only {parts} from the front mark"),
+                format!("Seen in line only {parts}"),
+                format!("Seen in line only {short}"),
+                "Hidden in part: see below".into(),
+                "Partly hidden".into(),
+            ]
+        });
+        let gone = report.problems.iter().filter_map(|problem| {
+            if let ProblemReason::MarkMovable { mark, comment: Some(comment) } = &problem.reason {
+                Some(phrases::sentence(&format!("{mark} can be gone: {comment}")))
+            } else {
+                None
+            }
+        });
+        Self { seen, gone: gone.collect() }
+    }
+
+    fn write(&self, page: &mut Page) {
+        if !self.seen.is_empty() {
+            page.fitted(&self.seen);
+        }
+        for gone in &self.gone {
+            page.paragraph("", gone);
+        }
+    }
+}
+
+/// A line with the name of a zone, whole or cut so far that the line fits: a figure is never cut.
+fn named(name: &str, line: impl Fn(&str) -> String) -> Vec<String> {
+    /// Fewer letters than these name nothing.
+    const FEWEST: usize = 8;
+    let letters = name.chars().count();
+    let cut = (FEWEST..letters).rev().map(|longest| line(&phrases::cut_name(name, longest)));
+    std::iter::once(line(name)).chain(cut).collect()
 }
 
 /// How many warnings have to be read before anybody trusts the lines above; nothing where there are none.
@@ -117,12 +176,9 @@ fn clears(zone: Option<&ZoneOnLine>, words: Spoken<'_>) -> Vec<String> {
     };
     let by = figures::distance_with_doubt(words.units(), worst.signed_distance, worst.uncertainty_95);
     let name = &zone.name;
-    vec![
-        format!("CLEARS {name} by {by}"),
-        format!("CLEARS by {by}"),
-        format!("CLEARS, {by}"),
-        "CLEARS".into(),
-    ]
+    let mut lines = named(name, |name| format!("CLEARS {name} by {by}"));
+    lines.extend([format!("CLEARS by {by}"), format!("CLEARS, {by}"), "CLEARS".into()]);
+    lines
 }
 
 fn does_not_clear(zone: &ZoneOnLine, words: Spoken<'_>) -> Vec<String> {
@@ -161,18 +217,24 @@ fn undecided(zone: Option<&ZoneOnLine>, because: &[String], words: Spoken<'_>) -
         ];
     };
     let off = off(&worst, words);
+    let of = if off == ON_THE_BOUNDARY { " of" } else { "" };
     let doubt = figures::doubt_of(words.units(), worst.signed_distance, worst.uncertainty_95);
-    vec![
-        format!("UNDECIDED: {off} {name}, {doubt}"),
-        format!("UNDECIDED: {off}, {doubt}"),
-        "UNDECIDED".into(),
-    ]
+    let mut lines = named(name, |name| format!("UNDECIDED: {off}{of} {name}, {doubt}"));
+    lines.extend([format!("UNDECIDED: {off}, {doubt}"), "UNDECIDED".into()]);
+    lines
 }
 
-/// How far off a zone a point is: `12 m off`, or `12 m inside`.
+/// What is said of a point whose distance is shown as nothing.
+const ON_THE_BOUNDARY: &str = "on the boundary";
+
+/// How far off a zone a point is: `12 m outside`, `12 m inside`, or `on the boundary` where the figure would be nothing.
 pub(super) fn off(point: &LinePoint, words: Spoken<'_>) -> String {
+    let figure = figures::distance(words.units(), point.signed_distance, point.uncertainty_95);
+    if figures::is_nothing(&figure) {
+        return ON_THE_BOUNDARY.into();
+    }
     let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
-    format!("{} {side}", figures::distance(words.units(), point.signed_distance, point.uncertainty_95))
+    format!("{figure} {side}")
 }
 
 /// How the marks bear from the line.
@@ -186,11 +248,12 @@ pub(super) fn bearing(bearing: TrueBearing, compass: &Compass, words: Spoken<'_>
     let bearing = words.bearing(bearing);
     let mut lines = vec![
         format!("Marks bear {bearing}{rest}"),
-        format!("Bear {bearing}{rest}"),
+        format!("They bear {bearing}{rest}"),
         format!("{bearing}{rest}"),
     ];
     lines.extend(short);
-    lines.push(format!("Bear {bearing}"));
+    lines.push(format!("They bear {bearing}"));
+    lines.push(bearing);
     lines
 }
 
@@ -351,3 +414,20 @@ impl Compass {
 
 /// The name of the model that variations come from.
 pub(super) const MODEL: &str = MagneticVariation::MODEL;
+
+#[cfg(test)]
+mod tests {
+    use super::named;
+
+    #[test]
+    fn a_name_is_cut_until_the_line_fits_and_a_figure_never() {
+        let lines = named("Sallow Cove Reserve", |name| format!("CLEARS {name} by 102 m ±12 m"));
+        assert_eq!(lines[0], "CLEARS Sallow Cove Reserve by 102 m ±12 m");
+        assert_eq!(
+            lines.iter().find(|line| line.chars().count() <= 40).unwrap(),
+            "CLEARS Sallow Cove Reser… by 102 m ±12 m"
+        );
+        assert!(lines.iter().all(|line| line.ends_with("by 102 m ±12 m")), "{lines:?}");
+        assert_eq!(lines.last().unwrap(), "CLEARS Sallow… by 102 m ±12 m");
+    }
+}

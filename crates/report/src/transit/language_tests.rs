@@ -152,7 +152,7 @@ fn pairs_and_fixes_are_told_with_the_parts_of_another_language() {
     speaks(
         &found,
         &[
-            "Bear 089° rechtweisend",
+            "They bear 089° rechtweisend",
             "bearing 089° rechtweisend, marks",
             "Süden side",
             "RECHTS",

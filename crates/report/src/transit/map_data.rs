@@ -113,7 +113,7 @@ fn doubt(report: &TransitReport, side: &str, sign: f64) -> Value {
         Metres::new(off_m).map_or_else(|_| report.line.at(at), |off| report.line.beside(at, off))
     };
     let places: Vec<Position> = distances(report, STEP_M).into_iter().map(beside).collect();
-    let name = format!("edge of the doubt, {side}");
+    let name = format!("edge of the uncertainty, {side}");
     feature("doubt", &name, &line(&places), json!({ "side": side, "probability": 0.95 }))
 }
 

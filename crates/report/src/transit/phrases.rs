@@ -1,7 +1,7 @@
 //! Names cut and sentences closed, figures with their units, and short phrases that the answers about marks share.
 
 use takeline::landmark::Landmark;
-use takeline::transit::{Meets, Side, ZoneOnLine};
+use takeline::transit::{Meets, Problem, ProblemReason, Side, TransitReport, ZoneOnLine};
 use takeline::{Arcminutes, Metres, UncertaintySource};
 
 use crate::figures;
@@ -33,9 +33,9 @@ pub(super) fn cut_name(name: &str, longest: usize) -> String {
 
 /// Holds numbers and their units together in a sentence of the library, which has plain spaces.
 pub(super) fn held(text: &str) -> String {
-    const UNITS: [&str; 18] = [
-        "m", "km", "m²", "ha", "NM", "kn", "min", "s", "%", "cables", "nm", "nm²", "ft", "yd", "mi", "mph",
-        "sq", "acres",
+    const UNITS: [&str; 17] = [
+        "m", "km", "m²", "ha", "kn", "min", "s", "%", "cables", "nm", "nm²", "ft", "yd", "mi", "mph", "sq",
+        "acres",
     ];
     let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches([',', '.', ':', ';', ')']));
     let mut words = text.split(' ');
@@ -169,6 +169,56 @@ pub(super) fn margin_m(zone: &ZoneOnLine) -> Option<f64> {
 pub(super) fn tightest(zones: &[ZoneOnLine]) -> Option<&ZoneOnLine> {
     let known = zones.iter().filter_map(|zone| Some((margin_m(zone)?, zone)));
     known.min_by(|(one, _), (other, _)| one.total_cmp(other)).map(|(_, zone)| zone)
+}
+
+/// The parts of the stretch, in metres from the front mark, from near to far and apart from one another.
+pub(super) fn hidden_parts(report: &TransitReport) -> Vec<[f64; 2]> {
+    let stretch = report.question.stretch;
+    let whole = [stretch.near().metres(), stretch.far().metres()];
+    let mut parts: Vec<[f64; 2]> = Vec::new();
+    for Problem { reason, .. } in &report.problems {
+        if matches!(reason, ProblemReason::FrontHidesRear { .. } | ProblemReason::BelowHorizon { .. }) {
+            parts.push(whole);
+        } else if let ProblemReason::FrontHidesRearInPart { parts_m, .. }
+        | ProblemReason::BelowHorizonInPart { parts_m, .. } = reason
+        {
+            parts.extend(parts_m);
+        }
+    }
+    parts.sort_by(|[one, _], [other, _]| one.total_cmp(other));
+    let mut apart: Vec<[f64; 2]> = Vec::new();
+    for [from_m, to_m] in parts {
+        match apart.last_mut() {
+            Some([_, last_m]) if from_m <= *last_m => *last_m = last_m.max(to_m),
+            _ => apart.push([from_m, to_m]),
+        }
+    }
+    apart
+}
+
+/// Where the marks can be seen in line, if not all along the stretch: `from 381 m to 1400 m`; none where they can be all along it or
+/// nowhere.
+pub(super) fn parts_seen(report: &TransitReport, words: Spoken<'_>) -> Option<String> {
+    let hidden = hidden_parts(report);
+    if hidden.is_empty() {
+        return None;
+    }
+    let stretch = report.question.stretch;
+    let mut from_m = stretch.near().metres();
+    let mut seen: Vec<[f64; 2]> = Vec::new();
+    for [hidden_from_m, hidden_to_m] in hidden {
+        if hidden_from_m > from_m {
+            seen.push([from_m, hidden_from_m]);
+        }
+        from_m = from_m.max(hidden_to_m);
+    }
+    if stretch.far().metres() > from_m {
+        seen.push([from_m, stretch.far().metres()]);
+    }
+    let part = |[from_m, to_m]: &[f64; 2]| {
+        format!("from {} to {}", along(words, metres(*from_m)), along(words, metres(*to_m)))
+    };
+    (!seen.is_empty()).then(|| seen.iter().map(part).collect::<Vec<_>>().join(" and "))
 }
 
 #[cfg(test)]

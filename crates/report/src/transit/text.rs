@@ -31,16 +31,24 @@ const FAR_M: f64 = 1_000.0;
 pub fn transit_text(document: &TransitDocument<'_>, width: usize) -> String {
     let mut page = Page::new(width);
     document.headline.write(&mut page);
-    body(&mut page, document);
+    body(&mut page, document, Places::AsStated);
     not_checked(&mut page, &document.problems, document.not_checked);
     bear_in_mind(&mut page, document.words);
     page.finish()
 }
 
+/// Where the places of the marks come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Places {
+    AsStated,
+    /// Worked out from fixes on the line.
+    FromFixes,
+}
+
 /// Writes what stands between the first three lines and what was not checked.
 ///
 /// What can mislead comes before the figures; notes, which cannot, come after them.
-pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
+pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>, places: Places) {
     let report = document.report;
     why(page, document);
     let misleads = document.problems.iter().any(|problem| problem.severity != Severity::Note);
@@ -56,10 +64,10 @@ pub(super) fn body(page: &mut Page, document: &TransitDocument<'_>) {
         zone(page, on_line, document.words);
     }
     far_zones(page, &far, document.words);
-    water(page, document);
+    water(page, document, places);
     page.heading("MARKS");
-    mark(page, "front", report.line.front(), document.words);
-    mark(page, "rear", report.line.rear(), document.words);
+    mark(page, "front", (report.line.front(), places), document.words);
+    mark(page, "rear", (report.line.rear(), places), document.words);
     page.field("apart", &phrases::along(document.words, report.line.separation()));
     if !misleads {
         problems(page, &document.problems);
@@ -124,7 +132,7 @@ fn far_zones(page: &mut Page, zones: &[&ZoneOnLine], words: Spoken<'_>) {
 }
 
 /// One mark, with what is known of it.
-pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark, words: Spoken<'_>) {
+pub(super) fn mark(page: &mut Page, label: &str, (mark, places): (&Landmark, Places), words: Spoken<'_>) {
     let kind = mark.kind.as_ref().map_or_else(String::new, |kind| format!(" ({kind})"));
     page.field(label, &format!("{}{kind}", mark.name));
     let detail = |page: &mut Page, text: &str| page.paragraph("    ", text);
@@ -133,7 +141,13 @@ pub(super) fn mark(page: &mut Page, label: &str, mark: &Landmark, words: Spoken<
         || "height not known".into(),
         |height| format!("{}\u{a0}high", figures::mark_height(words.units(), height, true)),
     );
-    detail(page, &format!("{}; {height}", phrases::known_to(words, mark)));
+    let known = match places {
+        Places::AsStated => phrases::known_to(words, mark),
+        Places::FromFixes => {
+            format!("{} (95\u{a0}%), worked out from the fixes", short_doubt(mark.position_error_95, words))
+        }
+    };
+    detail(page, &format!("{known}; {height}"));
     let stays = match mark.fixed {
         Some(true) => "stays put",
         Some(false) => "can move or be removed",
@@ -165,7 +179,7 @@ fn line(page: &mut Page, document: &TransitDocument<'_>) {
     let eye = question.eye;
     let (height, threshold) =
         (figures::mark_height(words.units(), eye.height(), true), phrases::minutes_of_arc(eye.threshold()));
-    page.field("eye", &format!("{height} above the water; sees marks {threshold} apart"));
+    page.field("eye", &format!("{height} above the water; notices a gap of {threshold} (minutes of arc)"));
     let towards = question.drift.towards.map_or_else(
         || "straight across the line".into(),
         |bearing| format!("toward {}", document.words.bearing(bearing)),
@@ -317,9 +331,9 @@ fn point_words(point: &LinePoint, words: Spoken<'_>) -> String {
     format!("{}, {away} from the front mark", off_with_doubt(point, words))
 }
 
-fn water(page: &mut Page, document: &TransitDocument<'_>) {
+fn water(page: &mut Page, document: &TransitDocument<'_>, places: Places) {
     let (report, words) = (document.report, document.words);
-    page.heading("WATER BY LOOK OF THE MARKS");
+    page.heading("WHAT THE MARKS TELL YOU");
     let Some(water) = &report.water else {
         page.field("not measured", "no zone lies on just one side of the line");
         return;
@@ -350,7 +364,13 @@ fn water(page: &mut Page, document: &TransitDocument<'_>) {
     );
     page.field("outside, marks in line", &phrases::area(words, water.open_in_line_m2));
     page.field("outside, and the marks show it", &phrases::area(words, water.open_and_clear_m2));
-    page.paragraph("  ", "As if the marks stood exactly where stated.");
+    page.paragraph(
+        "  ",
+        match places {
+            Places::AsStated => "As if the marks stood exactly where stated.",
+            Places::FromFixes => "As if the line ran exactly where the fixes put it.",
+        },
+    );
 }
 
 /// Problems, the worst first; what is always there stands in a section of its own.

@@ -35,6 +35,7 @@ fn first(lines: usize, text: &str) -> String {
 fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
     insta::assert_snapshot!(text(&clear()), @r"
     CLEARS Sallow Cove Reserve by 74 m ±15 m
+    Lone Pine can be gone: A tree can fall.
     Rear mark RIGHT of front: assume inside
     Marks bear 089° true, 101° magnetic
     1 warning below: read first
@@ -64,8 +65,8 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
         WMM2025, on 2026-07-25
       used: 500 m to 3000 m from the front
         mark
-      eye: 0.9 m above the water; sees marks
-        5′ apart
+      eye: 0.9 m above the water; notices a
+        gap of 5′ (minutes of arc)
       drift: 0.5 kn straight across the line
       time: not given, so sun and seasons
         are left out
@@ -117,7 +118,7 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
       zone file: marrowick.geojson, sha256
         0123456789ab
 
-    WATER BY LOOK OF THE MARKS
+    WHAT THE MARKS TELL YOU
       looked at: 250 ha, 500 m on each side
       inside, but the marks do not show
         it: 1230 m²
@@ -172,8 +173,9 @@ fn a_line_that_keeps_clear_is_told_whole_at_40_columns() {
 
 #[test]
 fn a_line_that_enters_says_where() {
-    insta::assert_snapshot!(first(3, &text(&enters())), @r"
+    insta::assert_snapshot!(first(4, &text(&enters())), @r"
     ENTERS Sallow Cove Reserve at 640 m
+    Lone Pine can be gone: A tree can fall.
     Rear mark RIGHT of front: assume inside
     Marks bear 089° true, 101° magnetic
     ");
@@ -185,8 +187,9 @@ fn a_line_that_enters_says_where() {
 
 #[test]
 fn an_undecided_line_says_how_far_and_how_sure() {
-    insta::assert_snapshot!(first(3, &text(&undecided())), @r"
-    UNDECIDED: 12 m outside, ±31 m
+    insta::assert_snapshot!(first(4, &text(&undecided())), @r"
+    UNDECIDED: 12 m outside Sallow C…, ±31 m
+    Lone Pine can be gone: A tree can fall.
     Rear mark RIGHT of front: assume inside
     Marks bear 089° true, 101° magnetic
     ");
@@ -210,8 +213,9 @@ fn marks_that_cannot_be_used_say_so_first_and_why() {
 
 #[test]
 fn a_zone_whose_line_is_not_known_is_undecided() {
-    insta::assert_snapshot!(first(3, &text(&line_unknown())), @r"
+    insta::assert_snapshot!(first(4, &text(&line_unknown())), @r"
     UNDECIDED: a boundary is not known
+    Lone Pine can be gone: A tree can fall.
     The marks do not tell which side is in
     Marks bear 089° true, 101° magnetic
     ");
@@ -264,8 +268,8 @@ fn the_sentence_of_the_eye_names_the_side_that_the_eye_sees() {
             "{sentence}"
         );
         assert!(!sentence.contains(other), "{sentence}");
-        let second = text(&report).lines().nth(1).unwrap().to_owned();
-        assert!(second.contains(loud) && second.contains("assume inside"), "{second}");
+        let third = text(&report).lines().nth(2).unwrap().to_owned();
+        assert!(third.contains(loud) && third.contains("assume inside"), "{third}");
     }
     insta::assert_snapshot!(document(&clear()).opens.sentence.unwrap(), @"If Lone Pine shows RIGHT of Sallow Point Day Beacon, assume you are inside Sallow Cove Reserve; it lies to the south.");
     assert_eq!(document(&swapped()).opens.sentence, None);
@@ -276,7 +280,7 @@ fn zones_on_both_sides_are_not_told_as_one_side() {
     let mut report = TransitReport { opens: None, water: None, ..clear() };
     let both = ProblemReason::ZoneOnBothSides { zone: "Sallow Cove Reserve".into() };
     report.problems.push(problem(Severity::Warning, both));
-    assert_eq!(text(&report).lines().nth(1), Some("Zones on BOTH sides of the line"));
+    assert_eq!(text(&report).lines().nth(2), Some("Zones on BOTH sides of the line"));
 }
 
 #[test]
@@ -289,7 +293,7 @@ fn a_bearing_always_says_true_or_magnetic() {
     assert_eq!(line(&known, 40), "Marks bear 089° true, 101° magnetic");
     assert_eq!(line(&known, 20), "089° T, 101° M");
     assert_eq!(line(&Compass::NoTime, 45), "Marks bear 089° true, magnetic: needs a time");
-    assert_eq!(line(&Compass::NoTime, 40), "Bear 089° true, magnetic: needs a time");
+    assert_eq!(line(&Compass::NoTime, 40), "089° true, magnetic: needs a time");
     assert_eq!(line(&Compass::of(&outside_the_model()), 44), "Marks bear 089° true, magnetic NOT KNOWN");
     let text = wide(&outside_the_model(), 200);
     assert!(text.contains("WMM2025 is good from 2025-01-01 to the end of 2029"), "{text}");
@@ -298,8 +302,9 @@ fn a_bearing_always_says_true_or_magnetic() {
 #[test]
 fn nothing_is_written_where_no_zone_lies_near_but_that() {
     let report = TransitReport { zones: vec![], opens: None, water: None, ..clear() };
-    insta::assert_snapshot!(first(3, &text(&report)), @r"
+    insta::assert_snapshot!(first(4, &text(&report)), @r"
     CLEARS: no loaded zone is near
+    Lone Pine can be gone: A tree can fall.
     The marks do not tell which side is in
     Marks bear 089° true, 101° magnetic
     ");
@@ -406,7 +411,7 @@ fn what_misleads_stands_before_the_figures_and_notes_stand_after_them() {
     let mut report = clear();
     assert!(place(&report, "PROBLEMS") < place(&report, "LINE\n"));
     report.problems.retain(|problem| problem.severity == Severity::Note);
-    assert!(place(&report, "PROBLEMS") > place(&report, "WATER"));
+    assert!(place(&report, "PROBLEMS") > place(&report, "WHAT THE MARKS TELL YOU"));
 }
 
 #[test]
@@ -418,8 +423,9 @@ fn marks_without_a_variation_are_undecided_and_still_say_what_the_eye_sees() {
     report.clears_because = vec![ClearsReason::Problem { problem: reason.clone() }];
     report.problems.insert(0, problem(Severity::Error, reason));
     let told = wide(&report, 40);
-    insta::assert_snapshot!(first(4, &told), @r"
+    insta::assert_snapshot!(first(5, &told), @r"
     UNDECIDED: no variation for that time
+    Lone Pine can be gone: A tree can fall.
     Rear mark RIGHT of front: assume inside
     Marks bear 089° true, magnetic NOT KNOWN
     1 warning below: read first

@@ -5,13 +5,13 @@ use takeline::transit::{
 use takeline::zone::ZoneId;
 use takeline::{Tristate, ZoneSet};
 
-use super::hidden::hidden_parts;
 use super::marks::{marrowick_marks, misleading_marks};
 use super::{CardError, CardInput, transit_card};
 use crate::CAUTIONS;
 use crate::figures::Units;
 use crate::figures_tests::assert_units;
 use crate::transit::TransitDocument;
+use crate::transit::phrases::hidden_parts;
 use crate::words::{English, EnglishIn};
 
 fn card((zones, report): &(ZoneSet, TransitReport)) -> String {
@@ -30,14 +30,14 @@ fn the_card_holds_everything_that_somebody_needs() {
         ">INSIDE<",
         ">OUTSIDE<",
         ">wide open<",
-        ">open: turn back<",
+        ">turn back: go left<",
         ">in line<",
         ">open, other side<",
-        "Kept in line from 100 m to 1400 m from the front mark, the marks keep you outside every loaded zone",
+        "Kept in line from 381 m to 1400 m from the front mark, the marks keep you outside every loaded zone",
         "id=\"plan\"",
         "true N",
         "500 m",
-        "NM",
+        "nm",
         "uncertainty of the line, 95 %",
         "inside, but the marks do not show it: none",
         "open water lost (outside, but the marks show inside): 15 ha",

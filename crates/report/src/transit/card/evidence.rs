@@ -1,8 +1,8 @@
 //! What the card rests on: zones, their source, their files, and the command that makes it again.
 
 use maud::{Markup, html};
-use takeline::transit::{TransitReport, ZoneOnLine};
-use takeline::zone::ZoneFile;
+use takeline::transit::ZoneOnLine;
+use takeline::zone::{Zone, ZoneFile};
 use takeline::{Metres, Tristate};
 
 use super::half_sheet::CardInput;
@@ -10,6 +10,7 @@ use crate::figures::{self, Units};
 use crate::html_page;
 use crate::lines::sanitised;
 use crate::transit::document::TransitDocument;
+use crate::words::Spoken;
 
 /// The zones that matter, each with its margin, its rule's state and its source.
 pub(super) fn zones(document: &TransitDocument<'_>, printed: usize) -> Markup {
@@ -58,10 +59,10 @@ pub(super) fn cautions(document: &TransitDocument<'_>) -> Markup {
 }
 
 /// Zone files and the command.
-pub(super) fn section(report: &TransitReport, input: &CardInput<'_>) -> Markup {
+pub(super) fn section(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Markup {
     html! {
         section .evidence {
-            @for file in files(&report.zones) { (zone_file(file)) }
+            @for file in files(&document.report.zones) { (zone_file(document.words, file, input.zones.zones())) }
             p { "Takeline " (sanitised(input.program_version)) " makes this card again with " code { (sanitised(input.command)) } }
         }
     }
@@ -72,12 +73,12 @@ pub(super) fn files(zones: &[ZoneOnLine]) -> Vec<&ZoneFile> {
     html_page::each_once(zones.iter().map(|zone| &*zone.file))
 }
 
-fn zone_file(file: &ZoneFile) -> Markup {
+fn zone_file(words: Spoken<'_>, file: &ZoneFile, zones: &[Zone]) -> Markup {
     html! {
         p {
             strong { (sanitised(file.title.as_deref().unwrap_or(&file.path))) }
             ", edition " (sanitised(file.edition.as_deref().unwrap_or("not given")))
-            @if let Some(until) = file.valid_until { ", valid until " (until.strftime("%Y-%m-%d")) }
+            @if let Some(until) = html_page::valid_until(words, file, zones) { ", valid until " (until) }
             ". " span .path { (sanitised(&file.path)) } ", SHA-256 " span .hash { (sanitised(&file.sha256)) }
         }
     }

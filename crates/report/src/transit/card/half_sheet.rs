@@ -67,7 +67,7 @@ pub fn transit_card(document: &TransitDocument<'_>, input: &CardInput<'_>) -> Re
                     (margins::table(document))
                     (margins::marks(document))
                     (evidence::zones(document, printed.zones))
-                    (evidence::section(report, input))
+                    (evidence::section(document, input))
                 }
             }
         }
@@ -94,7 +94,7 @@ fn to_remember(document: &TransitDocument<'_>, zones: &ZoneSet) -> Markup {
                     figure {
                         (sketch::pictures(document.report, scene))
                         figcaption {
-                            "Seen " (scene.away()) " from the front mark (filled; the rear mark is outlined). The gap is not to scale."
+                            "Seen " (scene.away()) " from the front mark (filled; the rear mark is outlined). " (sketch::about_gaps(scene))
                             @for remark in scene.remarks() { " " (remark) }
                         }
                     }
@@ -129,7 +129,9 @@ fn kept(document: &TransitDocument<'_>, printed: usize) -> Markup {
 fn keeping_in_line(report: &TransitReport, words: Spoken<'_>) -> String {
     let stretch = report.question.stretch;
     let length = |length| phrases::along(words, length);
-    let part = format!("from {} to {} from the front mark", length(stretch.near()), length(stretch.far()));
+    let seen = phrases::parts_seen(report, words);
+    let whole = format!("from {} to {}", length(stretch.near()), length(stretch.far()));
+    let part = format!("{} from the front mark", seen.unwrap_or(whole));
     match report.clears {
         Tristate::Yes => {
             format!(

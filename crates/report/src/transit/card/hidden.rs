@@ -4,7 +4,7 @@
 use maud::{Markup, html};
 use takeline::Metres;
 use takeline::landmark::Landmark;
-use takeline::transit::{Problem, ProblemReason, Severity, TransitReport};
+use takeline::transit::{ProblemReason, Severity, TransitReport};
 
 use super::plan::beside;
 use super::sketch::shape;
@@ -28,7 +28,7 @@ const SIGHT_STEPS: u8 = 40;
 
 /// The drawing and what it says; nothing where the marks are seen in line all along.
 pub(super) fn figure(document: &TransitDocument<'_>) -> Markup {
-    let parts = hidden_parts(document.report);
+    let parts = phrases::hidden_parts(document.report);
     let sentences: Vec<String> = document
         .problems
         .iter()
@@ -59,31 +59,6 @@ pub(super) fn hides(reason: &ProblemReason) -> bool {
             | ProblemReason::BelowHorizon { .. }
             | ProblemReason::BelowHorizonInPart { .. }
     )
-}
-
-/// The parts of the stretch, in metres from the front mark, from near to far and apart from one another.
-pub(super) fn hidden_parts(report: &TransitReport) -> Vec<[f64; 2]> {
-    let stretch = report.question.stretch;
-    let whole = [stretch.near().metres(), stretch.far().metres()];
-    let mut parts: Vec<[f64; 2]> = Vec::new();
-    for Problem { reason, .. } in &report.problems {
-        if matches!(reason, ProblemReason::FrontHidesRear { .. } | ProblemReason::BelowHorizon { .. }) {
-            parts.push(whole);
-        } else if let ProblemReason::FrontHidesRearInPart { parts_m, .. }
-        | ProblemReason::BelowHorizonInPart { parts_m, .. } = reason
-        {
-            parts.extend(parts_m);
-        }
-    }
-    parts.sort_by(|[one, _], [other, _]| one.total_cmp(other));
-    let mut apart: Vec<[f64; 2]> = Vec::new();
-    for [from_m, to_m] in parts {
-        match apart.last_mut() {
-            Some([_, last_m]) if from_m <= *last_m => *last_m = last_m.max(to_m),
-            _ => apart.push([from_m, to_m]),
-        }
-    }
-    apart
 }
 
 /// Places along the line as they are drawn.

@@ -155,8 +155,8 @@ pub(super) fn marks(document: &TransitDocument<'_>) -> Markup {
     html! {
         (mark("Front", report.line.front(), words))
         (mark("Rear", report.line.rear(), words))
-        p { "The marks stand " (separation) " apart. Eye " (eye) " above the water; sees marks "
-            (phrases::minutes_of_arc(report.question.eye.threshold())) " apart." }
+        p { "The marks stand " (separation) " apart. Eye " (eye) " above the water; notices a gap of "
+            (phrases::minutes_of_arc(report.question.eye.threshold())) " (minutes of arc)." }
     }
 }
 

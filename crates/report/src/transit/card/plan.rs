@@ -1,17 +1,19 @@
 //! The plan: marks, their line with its doubt, zones, and the water that the marks are wrong about.
 
+use jiff::Timestamp;
 use maud::{Markup, html};
 use takeline::transit::{TransitReport, ViewedWater, WorkingArea};
 use takeline::zone::Extent;
 use takeline::{Position, ZoneSet};
 
 use super::sketch::shape;
-use crate::drawing::chart::{self, PathData, thinned, unit};
+use crate::drawing::chart::{PathData, thinned, unit};
 use crate::drawing::frame::{Frame, WIDTH};
 use crate::drawing::graticule::bar;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
 use crate::figures::{self, Units};
 use crate::lines::sanitised;
+use crate::track_page::meaning::{Meaning, Standing};
 use crate::transit::document::TransitDocument;
 use crate::transit::phrases::{self, metres};
 
@@ -25,9 +27,9 @@ const MARK_HEIGHT: f64 = 22.0;
 const STEPS: u8 = 16;
 const LONGEST_NAME: usize = 24;
 
-/// A zone that the plan shows: its number in the set, name, ways, whether its line is known.
+/// A zone that the plan shows: what it means at the time of the question, name, ways, whether its line is known.
 struct Shown<'a> {
-    number: usize,
+    meaning: Meaning,
     name: &'a str,
     path: String,
     line_known: bool,
@@ -39,7 +41,7 @@ pub(super) fn figure(document: &TransitDocument<'_>, zones: &ZoneSet) -> Markup 
     let report = document.report;
     let area = if report.water.is_some() { area(report) } else { Vec::new() };
     let Some(frame) = frame(report, &area) else { return html! {} };
-    let shown = shown(zones, &frame);
+    let shown = shown(zones, &frame, report.question.time);
     html! {
         figure .plan {
             (drawing(document, &frame, &shown, &area))
@@ -59,7 +61,7 @@ fn frame(report: &TransitReport, area: &[Vec<Position>]) -> Option<Frame> {
     Frame::between(&places, (HEIGHT, HEIGHT))
 }
 
-fn shown<'a>(zones: &'a ZoneSet, frame: &Frame) -> Vec<Shown<'a>> {
+fn shown<'a>(zones: &'a ZoneSet, frame: &Frame, time: Option<Timestamp>) -> Vec<Shown<'a>> {
     let of_zone = |(number, zone): (usize, &'a takeline::zone::Zone)| {
         let (boundary, line_known) = match &zone.extent {
             Extent::Known(boundary) => (boundary, true),
@@ -76,7 +78,7 @@ fn shown<'a>(zones: &'a ZoneSet, frame: &Frame) -> Vec<Shown<'a>> {
             path.add(ring, true);
         }
         (!rings.is_empty()).then(|| Shown {
-            number,
+            meaning: Standing::at(zones, number, zone, time).meaning,
             name: &zone.name,
             path: path.into_text(),
             line_known,
@@ -103,18 +105,18 @@ fn drawing(
             title #plan-title { "Plan of the marks and their line" }
             desc #plan-words { (described(document, zones)) }
             defs {
-                @for shown in zones { (chart::hatch(shown.number)) }
+                @for pattern in patterns(zones) { (pattern) }
                 (hatches())
                 clipPath #plan-frame { rect width=(unit(WIDTH)) height=(unit(frame.height)) {} }
             }
             rect .sea width=(unit(WIDTH)) height=(unit(frame.height)) {}
             g clip-path="url(#plan-frame)" {
                 @for shown in zones {
-                    path .{ "zone " (chart::hue(shown.number)) } fill=(chart::hatch_fill(shown.number)) fill-rule="evenodd" d=(shown.path) {}
+                    path .{ "zone " (shown.meaning.class()) } fill=(shown.meaning.fill()) fill-rule="evenodd" d=(shown.path) {}
                 }
                 @if let Some(water) = &report.water { (water_drawing(water, area, frame)) }
                 @for shown in zones {
-                    path .{ "line " (chart::hue(shown.number)) } .unknown[!shown.line_known] d=(shown.path) {}
+                    path .{ "line " (shown.meaning.class()) } .unknown[!shown.line_known] d=(shown.path) {}
                 }
                 (line(report, frame)) (marks) (ends) (names)
             }
@@ -122,6 +124,20 @@ fn drawing(
             (strip(frame, document.words.units()))
         }
     }
+}
+
+/// The hatches of the zones, those of the page of a track, each once.
+fn patterns(zones: &[Shown<'_>]) -> Vec<Markup> {
+    let mut classes: Vec<&str> = Vec::new();
+    let mut patterns = Vec::new();
+    for shown in zones {
+        let class = shown.meaning.class();
+        if !classes.contains(&class) {
+            classes.push(class);
+            patterns.push(shown.meaning.pattern(&format!("hatch-{class}")));
+        }
+    }
+    patterns
 }
 
 /// The plan in words, for those who do not see it.
@@ -304,7 +320,7 @@ fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> Markup {
             ul .legend {
                 @for shown in zones {
                     li {
-                        (chart::swatch(shown.number)) " " (phrases::name(shown.name))
+                        (shown.meaning.swatch()) " " (phrases::name(shown.name)) ": " (shown.meaning.label())
                         @if !shown.line_known { " (only the water around it: its boundary is not known)" }
                     }
                 }
@@ -356,7 +372,7 @@ pub(super) fn hatches() -> Markup {
         }
         pattern #false-safe width="10" height="10" patternUnits="userSpaceOnUse" {
             rect .false-wash width="10" height="10" {}
-            path .false-ink d="M-1 -1L11 11M-1 11L11 -1" {}
+            path .false-ink d="M0 2.5H10M0 7.5H10" {}
         }
     }
 }

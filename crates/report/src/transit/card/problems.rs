@@ -106,7 +106,7 @@ fn always_on_the_front(document: &TransitDocument<'_>) -> usize {
     let errors = document.problems.iter().filter(|problem| problem.severity == Severity::Error);
     // an error has a frame
     let errors: usize = errors.map(|problem| lines(&problem.text) + 1).sum();
-    let parts = hidden::hidden_parts(document.report);
+    let parts = phrases::hidden_parts(document.report);
     let hidden = if parts.is_empty() { 0 } else { LINES_OF_HIDDEN };
     let sentence = document.opens.sentence.as_ref().map_or(0, |sentence| sentence.chars().count());
     // its letters are half as large again; two lines of it every card has

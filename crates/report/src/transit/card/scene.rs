@@ -292,14 +292,24 @@ impl Place {
 
 impl View {
     /// What to make of it, in two or three words.
-    pub(super) const fn heading(&self) -> &'static str {
-        match (self.standing, self.place.side) {
-            (Standing::WellOver, _) => "wide open",
-            (Standing::TowardZone, Containment::Inside) => "open",
-            (Standing::TowardZone, Containment::Undecided | Containment::Outside) => "open: turn back",
-            (Standing::OnTheLine, _) => "in line",
-            (Standing::Away, _) => "open, other side",
+    pub(super) fn heading(&self, words: Spoken<'_>) -> String {
+        if let Some(side) = self.back(words) {
+            return format!("turn back: go {side}");
         }
+        match self.standing {
+            Standing::WellOver => "wide open",
+            Standing::TowardZone => "open",
+            Standing::OnTheLine => "in line",
+            Standing::Away => "open, other side",
+        }
+        .to_owned()
+    }
+
+    /// To which side somebody turns back to the line who has just left it towards the zone, as they face the marks.
+    pub(super) fn back(&self, words: Spoken<'_>) -> Option<String> {
+        let is_just_over = self.standing == Standing::TowardZone && self.place.side != Containment::Inside;
+        let back = if self.to_the_right.metres() > 0.0 { Side::Left } else { Side::Right };
+        is_just_over.then(|| words.left_or_right(back))
     }
 
     /// `6 m to the right`, of the line.

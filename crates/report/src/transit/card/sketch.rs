@@ -121,15 +121,16 @@ const HORIZON: f64 = 178.0;
 /// Height of the mark that shows highest, and the least that still is a shape.
 const TALLEST: f64 = 130.0;
 const SMALLEST: f64 = 22.0;
-/// How far apart the marks are drawn where they are open; the true angle is far too small to draw.
-const GAP: f64 = 56.0;
+/// How far apart the marks are drawn where they are least open, and where they are most; the true angles are far too small to draw.
+const GAPS: [f64; 2] = [56.0, 150.0];
 
 /// Returns the sketch as a drawing of its own: the marks from the zone's side of the line, on it and from the other side.
 ///
 /// Each picture says on which side of the boundaries somebody is who sees the marks so abreast of the middle of the stretch:
 /// inside or outside only where that is sure, the uncertainty of the marks and what the eye does not see counted. Where the marks
 /// open long before the boundary, one more picture is drawn from a place that is surely inside. The heights of the marks over
-/// the horizon are to scale where both are known. The gap between them is not: the true one stands beneath, in minutes of arc.
+/// the horizon are to scale where both are known. The gap between them is much larger than life, and wider where
+/// it is seen wider: the true one stands beneath, in minutes of arc.
 /// The drawing has a title and a description for those who do not see it.
 ///
 /// # Edge cases
@@ -193,18 +194,58 @@ impl Heights {
     }
 }
 
+/// The least and the widest opening among the views, in minutes of arc.
+struct Openings {
+    least: f64,
+    widest: f64,
+}
+
+impl Openings {
+    fn of(scene: &Scene<'_>) -> Self {
+        let open = || scene.views.iter().filter(|view| view.side().is_some()).map(arcmin_open);
+        Self { least: open().fold(f64::INFINITY, f64::min), widest: open().fold(0.0, f64::max) }
+    }
+
+    /// How wide the gap of a view is drawn: to one scale where the widest then has room, else wider where it is wider.
+    fn drawn(&self, view: &View, [least, most]: [f64; 2]) -> f64 {
+        let open = arcmin_open(view);
+        if self.is_to_scale([least, most]) {
+            return least * open / self.least;
+        }
+        least + (most - least) * (open - self.least) / (self.widest - self.least)
+    }
+
+    fn is_to_scale(&self, [least, most]: [f64; 2]) -> bool {
+        self.widest <= self.least * most / least
+    }
+}
+
+fn arcmin_open(view: &View) -> f64 {
+    view.seen.rear_from_front.arcmin().abs()
+}
+
+/// How true the gaps of the pictures are.
+pub(super) fn about_gaps(scene: &Scene<'_>) -> &'static str {
+    if Openings::of(scene).is_to_scale(GAPS) {
+        "The gaps are larger than life, to one scale."
+    } else {
+        "A wider gap is drawn wider, but not to scale: the angle stands below."
+    }
+}
+
 fn panel(report: &TransitReport, (scene, view): (&Scene<'_>, &View), heights: &Heights, left: f64) -> Markup {
     let middle = left + PANEL_WIDTH / 2.0;
+    let gap = Openings::of(scene).drawn(view, GAPS);
     let (front_x, rear_x) = match view.side() {
-        Some(Side::Left) => (middle + GAP / 2.0, middle - GAP / 2.0),
-        Some(Side::Right) => (middle - GAP / 2.0, middle + GAP / 2.0),
+        Some(Side::Left) => (middle + gap / 2.0, middle - gap / 2.0),
+        Some(Side::Right) => (middle - gap / 2.0, middle + gap / 2.0),
         None => (middle, middle),
     };
     let [front_seen, rear_seen] = scene.in_sight();
     let line = &report.line;
     html! {
         g .view {
-            text .heading x=(unit(middle)) y="22" text-anchor="middle" { (view.heading()) }
+            text .heading x=(unit(middle)) y="22" text-anchor="middle" { (view.heading(scene.words)) }
             rect .air x=(unit(left + 6.0)) y=(unit(TOP)) width=(unit(PANEL_WIDTH - 12.0)) height=(unit(HORIZON - TOP)) {}
             // the rear mark first, so that the front mark stands before it
             @if rear_seen { (mark("rear", line.rear(), rear_x, heights.rear)) }
@@ -261,7 +302,7 @@ fn none(because: &str, style: &str) -> Markup {
 
 /// Pictures are no wider than this, or the marks would be hard to find.
 const WIDEST: usize = 40;
-/// Columns between the marks where they are open.
+/// Columns between the marks where they are least open.
 const GAP_COLUMNS: usize = 6;
 
 /// Returns small pictures of the marks, from the zone's side of the line, on it and from the other side, each under a line that says
@@ -327,7 +368,10 @@ pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     let by = view.place.by(scene.words).map_or_else(String::new, |by| {
         if view.place.side == Containment::Undecided { format!(", boundary {by}") } else { format!(" {by}") }
     });
-    let advice = if view.heading().ends_with("turn back") { " Turn back." } else { "" };
+    let advice = match view.back(scene.words) {
+        Some(side) => format!(" Turn back: go {side} until they are in line."),
+        None => String::new(),
+    };
     let place = match view.standing {
         Standing::OnTheLine => "in line".to_owned(),
         Standing::WellOver | Standing::TowardZone | Standing::Away => {
@@ -337,11 +381,20 @@ pub(super) fn caption(scene: &Scene<'_>, view: &View) -> String {
     format!("{title}{of}{by}, {place}. {shown}{advice}")
 }
 
+/// How many columns lie between the marks: more where they are open wider.
+fn gap_columns(scene: &Scene<'_>, view: &View, most: usize) -> usize {
+    let openings = Openings::of(scene);
+    let columns = |count: usize| u32::try_from(count).map_or(0.0, f64::from);
+    let drawn = openings.drawn(view, [columns(GAP_COLUMNS), columns(most.max(GAP_COLUMNS + 1))]);
+    (GAP_COLUMNS..=most).rev().find(|count| columns(*count) <= drawn + 0.5).unwrap_or(GAP_COLUMNS)
+}
+
 fn picture(scene: &Scene<'_>, view: &View, width: usize) -> [String; 4] {
     let middle = width / 2;
+    let gap = gap_columns(scene, view, middle.saturating_sub(3));
     let rear = match view.side() {
-        Some(Side::Left) => middle - GAP_COLUMNS,
-        Some(Side::Right) => middle + GAP_COLUMNS,
+        Some(Side::Left) => middle - gap,
+        Some(Side::Right) => middle + gap,
         None => middle,
     };
     let [front_seen, rear_seen] = scene.in_sight();

@@ -37,15 +37,16 @@ How the marks look from the middle of
 INSIDE by 14 m ±8 m, 130 m to the right
   of the line. The rear mark shows RIGHT
   of the front mark, open by 6.5°.
-                          ^
-                    |     :
-                    |     :
+                                     ^
+                    |                :
+                    |                :
 ----------------------------------------
 
 OUTSIDE by 111 m ±7 m, 5 m to the right
   of the line. The rear mark shows RIGHT
   of the front mark, open by 15 minutes
-  of arc. Turn back.
+  of arc. Turn back: go left until they
+  are in line.
                           ^
                     |     :
                     |     :
