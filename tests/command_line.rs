@@ -596,7 +596,7 @@ mod screen {
             assert_eq!(brief.status, whole.status, "{asked:?}: {}", brief.err);
             let (first, _) = whole.out.split_once("\n\n").unwrap();
             assert_eq!(brief.out, format!("{first}\n"), "{asked:?}");
-            assert!(brief.out.lines().count() <= 5, "{asked:?}: {}", brief.out);
+            assert!(brief.out.lines().count() <= 6, "{asked:?}: {}", brief.out);
             let json = place.run(&[&asked[..], &["--brief", "--format", "json"]].concat());
             assert_eq!((json.status, json.out.as_str()), (2, ""), "{asked:?}");
         }

@@ -94,7 +94,7 @@ fn no_accuracy_is_asked_for_where_every_fix_of_the_log_brings_its_own() {
     let along = OUTSIDE.replace("-30.1120", "-30.11695");
     let found = track(folder.path(), &["-"], &along);
     assert_eq!(found.status, 3, "{}{}", found.out, found.err);
-    assert!(found.out.contains("--accuracy-m ("), "{}", found.out);
+    assert!(found.out.contains("--accuracy ("), "{}", found.out);
 }
 
 #[test]

@@ -549,7 +549,7 @@ fn what_a_boat_did_on_the_beach_is_not_held_against_it() {
     // and one that launched there, from when it was surely under way
     let legs = [Stop(1_200.0), Go(500.0), Stop(1_200.0), Go(900.0)];
     let found = told(&log(-30.128, "2026-07-04T06:00:00Z", &legs), &[]);
-    assert_eq!(found.lines[0], "AGAINST A LOADED RULE: stopped 18 min");
+    assert_eq!(found.lines[0], "AGAINST A RULE: stopped 18 min");
 }
 
 #[test]

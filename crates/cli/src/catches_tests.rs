@@ -146,7 +146,7 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
     // south through the reach, where only what may be taken there may be aboard
     (7, "mackerel", TakeAnswer::Release, "carried into Lantern Reach"),
     // 20 cm with a limit of 20 cm, fork length, and 3 mm of doubt
-    (8, "mackerel", TakeAnswer::Undecided, "20 cm is so near to a limit"),
+    (8, "mackerel", TakeAnswer::Undecided, "20 cm is so near a limit"),
     // with the mackerel before it the skipper's 2nd to 10th of 10
     (9, "pollack", TakeAnswer::Keep, "may be taken here"),
     (

@@ -19,7 +19,7 @@ use crate::drawing::frame::{Frame, WIDTH};
 /// let line = br#"{ "type": "LineString", "coordinates": [[-30.12, 45.11], [-30.11, 45.12]] }"#;
 /// assert!(Backdrop::read("coast.json", line).is_ok());
 /// let refused = Backdrop::read("coast.json", br#"{ "type": "Point", "coordinates": [-30.12, 45.11] }"#);
-/// assert!(refused.unwrap_err().to_string().starts_with("coast.json: it holds no line and no polygon"));
+/// assert!(refused.unwrap_err().to_string().starts_with("coast.json: it has no line and no polygon"));
 /// ```
 #[derive(Debug, Clone)]
 pub struct Backdrop {
