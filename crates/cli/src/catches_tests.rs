@@ -165,7 +165,7 @@ const EXPECTED: [(u64, &str, TakeAnswer, &str); 17] = [
     // launce is another name of the sand eel
     (15, "bass", TakeAnswer::Release, "launce breaks the bait rule"),
     // the logger was off
-    (16, "mackerel", TakeAnswer::Undecided, "no position at that time: nothing was logged for 1200 s"),
+    (16, "mackerel", TakeAnswer::Undecided, "no position at that time: nothing was logged for 20 min"),
     (17, "cod", TakeAnswer::Unzoned, "no loaded zone applies here"),
     // clause 5(4); no time, but the rule has no season
     (18, "squid", TakeAnswer::Keep, "hook and line is allowed gear"),
