@@ -118,10 +118,11 @@ impl DeepFixes {
             return;
         }
         self.count += 1;
-        self.span = at.time.map(|time| {
+        // a fix without a time tells nothing of how long the others lasted
+        if let Some(time) = at.time {
             let (first, last) = self.span.unwrap_or((time, time));
-            (first.min(time), last.max(time))
-        });
+            self.span = Some((first.min(time), last.max(time)));
+        }
     }
 
     /// Whether the fixes of a visit show that the boat was inside beyond what their errors explain.
@@ -217,4 +218,30 @@ impl Steps {
 
 fn seconds(from: LoggedMoment, to: LoggedMoment) -> f64 {
     from.time.zip(to.time).map_or(0.0, |(from, to)| to.duration_since(from).as_secs_f64().max(0.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Position;
+
+    #[test]
+    fn deep_fixes_of_a_moment_prove_nothing_whatever_fixes_without_a_time_stand_beside_them() {
+        let position = Position::from_degrees(45.117, -30.119).unwrap();
+        let noon: Timestamp = "2026-07-04T12:00:00Z".parse().unwrap();
+        let at = |second: Option<i64>| LoggedMoment {
+            position,
+            time: second.map(|second| Timestamp::from_second(noon.as_second() + second).unwrap()),
+            between: None,
+        };
+        let is_proof = |seconds: &[Option<i64>]| {
+            let mut deep = DeepFixes::default();
+            seconds.iter().for_each(|second| deep.push(at(*second), (-50.0, 10.0)));
+            deep.are_proof((Some(4.0), Some(20.0)), false)
+        };
+        assert!(!is_proof(&[Some(0), Some(1), Some(2)]));
+        assert!(!is_proof(&[Some(0), Some(1), Some(2), None]));
+        assert!(is_proof(&[Some(0), Some(8), Some(16)]));
+        assert!(is_proof(&[None, None, None]), "a log without times has no other proof");
+    }
 }

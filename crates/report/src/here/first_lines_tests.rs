@@ -218,6 +218,25 @@ fn a_warning_that_spoils_the_answer_is_in_the_first_three_lines() {
     });
 }
 
+/// Of an answer in brief whose exit status is that of the stand-off alone, no line said so.
+#[test]
+fn a_stand_off_that_decides_the_exit_status_is_in_the_brief_answer() {
+    for_each_answer(7, |answer, document| {
+        let kept = answer.standoff_kept.filter(|kept| *kept != Tristate::Yes);
+        let is_open = answer.water == WaterStatus::Undecided
+            || answer.take.iter().any(|fish| fish.answer == TakeAnswer::Undecided);
+        for width in 40..=120 {
+            let text = here_brief(document, width);
+            if kept.is_some() && !is_open {
+                assert!(
+                    text.contains("Stand-off NOT kept") || text.contains("Stand-off UNDECIDED"),
+                    "{width}: {text}"
+                );
+            }
+        }
+    });
+}
+
 #[test]
 fn the_warnings_that_spoil_an_answer_are_these() {
     let spoiling: Vec<&str> =

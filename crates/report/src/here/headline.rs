@@ -158,11 +158,17 @@ impl<'a> HereDocument<'a> {
         let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
         // who asks about a fish inside a zone that is not law yet has to know which
         let (place, measure) = ((!has_fish || self.is_in_a_zone_to_come()) && standoff.is_none(), true);
+        let is_fish_settled = self.take.iter().all(|fish| fish.answer != TakeAnswer::Undecided);
+        // what is left to settle is then the stand-off, and the line about it says which
+        let is_last = standoff.is_some_and(|kept| kept != Tristate::Yes)
+            && self.water != WaterStatus::Undecided
+            && is_fish_settled;
         [
             (has_fish, Slot::Fish),
             (self.spoiling().next().is_some(), Slot::Warning),
+            (is_last, Slot::Standoff),
             (self.settle_first().is_some(), Slot::Settle),
-            (standoff.is_some_and(|kept| kept != Tristate::Yes), Slot::Standoff),
+            (standoff.is_some_and(|kept| kept != Tristate::Yes) && !is_last, Slot::Standoff),
             (self.fish_from_elsewhere().is_some(), Slot::Elsewhere),
             (standoff == Some(Tristate::Yes), Slot::Standoff),
             (place, Slot::Place),
@@ -215,8 +221,20 @@ impl<'a> HereDocument<'a> {
         self.warnings_codes.iter().filter(move |warning| spoils(warning) && !is_explained(warning))
     }
 
-    /// The warnings that change the answer, on one line.
+    /// The warnings that change the answer, on one line; beside a fish, where three lines have no room for a stand-off that is not
+    /// kept, behind that.
     fn warning_line(&self, room: Room) -> Vec<String> {
+        let warnings = self.warnings_on_one_line(room);
+        let open = self.standoff.as_ref().map(|standoff| standoff.kept).filter(|kept| *kept != Tristate::Yes);
+        let Some(kept) = open.filter(|_| room.rest == Rest::InFull && !self.take.is_empty()) else {
+            return warnings;
+        };
+        let standoff = self.say_place(&PlacePhrase::StandoffInShort(kept));
+        let both = warnings.iter().map(|warning| format!("{standoff}; {warning}"));
+        both.chain(warnings.clone()).collect()
+    }
+
+    fn warnings_on_one_line(&self, room: Room) -> Vec<String> {
         let short: Vec<[String; 2]> =
             self.spoiling().map(|warning| self.words().warning_in_short(warning)).collect();
         if let [[long, brief]] = short.as_slice() {
