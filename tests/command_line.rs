@@ -124,7 +124,7 @@ mod zone_paths {
         assert_ne!(meant.status, 2, "{}", meant.err);
         let lost = place.run(&["here", "45.1182", "-30.1217", "--zones", MARROWICK, "harbour.json"]);
         assert_eq!((lost.status, lost.out.as_str()), (2, ""));
-        assert!(lost.err.contains("“harbour.json” after --zones is no file"), "{}", lost.err);
+        assert!(lost.err.contains("“harbour.json” after --zones is neither a file"), "{}", lost.err);
         assert!(lost.err.contains("takeline here --help"), "{}", lost.err);
         let behind = place.run(&["here", "--zones", MARROWICK, "45.1190", "-30.1217", HARBOUR]);
         assert_eq!(behind.status, 2);
@@ -152,7 +152,7 @@ mod zone_paths {
             let outcome = place.run(arguments);
             assert_eq!(outcome.status, 3, "{arguments:?}");
             assert!(
-                outcome.err.contains("harbour-board.json is no log but looks like a zone file"),
+                outcome.err.contains("harbour-board.json is not a log but looks like a zone file"),
                 "{}",
                 outcome.err
             );

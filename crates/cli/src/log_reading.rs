@@ -332,7 +332,7 @@ fn log(path: PathBuf) -> Found {
     if !is_standard_input(&path) && path.is_file() && !is_log(&path) && looks_like_zones(&path) {
         let shown = path.display();
         return Err(format!(
-            "{shown} is no log but looks like a zone file, and its zones were not loaded\n  if it is one, give it right \
+            "{shown} is not a log but looks like a zone file, and its zones were not loaded\n  if it is one, give it right \
              after --zones: --zones {shown}"
         ));
     }

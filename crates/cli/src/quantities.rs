@@ -54,7 +54,7 @@ struct Sort {
 
 const LENGTH: Sort = Sort {
     units: &LENGTHS,
-    example: "m, cm, mm, km, ft, in, yd, nm (nautical miles) and mi (statute miles), as in 30ft",
+    example: "m, cm, mm, km, ft, in, yd, nm (nautical miles), cables and mi (statute miles), as in 30ft",
     such_as: "such as 12cm or 4in",
     ambiguous: &[
         (
@@ -70,7 +70,7 @@ const SPEED: Sort = Sort {
     units: &SPEEDS,
     example: "kn, mph, m/s and km/h, as in 8mph",
     such_as: "such as 8mph or 7kn",
-    ambiguous: &[(&["m", "M", "km", "k"], "is no speed, or not plainly one: write kn, mph, m/s or km/h")],
+    ambiguous: &[(&["m", "M", "km", "k"], "is not a speed, or not plainly one: write kn, mph, m/s or km/h")],
 };
 
 const TIME: Sort = Sort {

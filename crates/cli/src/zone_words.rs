@@ -91,8 +91,7 @@ fn is_zone_path(word: &OsStr, bare: Bare) -> Result<bool, String> {
                 (true, false) => Ok(false),
                 (false, true) => Ok(true),
                 (false, false) => Err(format!(
-                    "“{shown}” after --zones is no file or folder that is there, and no part of a position: check how it \
-                     is spelt"
+                    "“{shown}” after --zones is neither a file or folder that exists nor part of a position: check the spelling"
                 )),
             }
         }
@@ -177,7 +176,7 @@ mod tests {
     #[test]
     fn what_is_neither_path_nor_position_is_refused() {
         let reason = sorted(words("takeline here 45 -30 --zones src no-such.json")).unwrap_err().1;
-        assert!(reason.contains("“no-such.json” after --zones is no file"), "{reason}");
+        assert!(reason.contains("“no-such.json” after --zones is neither a file"), "{reason}");
     }
 
     #[test]
