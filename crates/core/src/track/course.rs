@@ -236,7 +236,9 @@ mod tests {
         };
         let is_proof = |seconds: &[Option<i64>]| {
             let mut deep = DeepFixes::default();
-            seconds.iter().for_each(|second| deep.push(at(*second), (-50.0, 10.0)));
+            for second in seconds {
+                deep.push(at(*second), (-50.0, 10.0));
+            }
             deep.are_proof((Some(4.0), Some(20.0)), false)
         };
         assert!(!is_proof(&[Some(0), Some(1), Some(2)]));
