@@ -20,6 +20,9 @@ mod piece;
 #[cfg(feature = "geo")]
 mod plate;
 mod ring;
+mod side;
+#[cfg(test)]
+mod side_tests;
 mod spec;
 #[cfg(test)]
 mod union_tests;
@@ -32,6 +35,7 @@ pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 #[cfg(feature = "geo")]
 pub(crate) use plate::OnPlate;
 pub use ring::EdgeReading;
+pub use side::{Side, SideKind};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
 pub(crate) use whole::Off;
 pub use whole::{Boundary, HowFar, Located};
