@@ -19,11 +19,14 @@ mod outline;
 mod piece;
 #[cfg(feature = "geo")]
 mod plate;
+mod ray;
 mod ring;
 mod side;
 #[cfg(test)]
 mod side_tests;
 mod spec;
+mod strands;
+mod tangle;
 #[cfg(test)]
 mod union_tests;
 mod whole;
@@ -34,8 +37,10 @@ pub(crate) use cursor::Trails;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 #[cfg(feature = "geo")]
 pub(crate) use plate::OnPlate;
+pub(crate) use ray::{Ray, TOUCH_M};
 pub use ring::EdgeReading;
 pub use side::{Side, SideKind};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
+pub(crate) use strands::{NearStrand, Strand, StrandKind, StrandOddity, Strands, StretchOf};
 pub(crate) use whole::Off;
 pub use whole::{Boundary, HowFar, Located};
