@@ -10,7 +10,7 @@ use crate::geojson_text::{
     FAULT_LIMIT, Log, MOST_BYTES as MOST, Refusal, Slot, datum, feature_id, json, reference_system, sha256,
     shown, shown_text, too_large, wire_object, write_faults,
 };
-use crate::{Metres, UncertaintySource};
+use crate::{BoundaryFault, Metres, UncertaintySource};
 
 /// The most bytes of a coast file that are read: 64 MiB.
 pub const MOST_BYTES: usize = MOST;
@@ -154,7 +154,13 @@ fn drawn(log: &mut Log, listed: Vec<Listed>, uncertainty: Metres) -> Option<Coas
             Some(coast)
         }
         Err(InvalidCoast::Line { line, vertex, fault }) => {
-            let text = vertex.map_or(fault.to_string(), |vertex| format!("vertex {}: {fault}", vertex + 1));
+            let fault = match fault {
+                BoundaryFault::TooLong { longest_km } => {
+                    format!("the coast becomes longer than {longest_km} km, the longest that is read")
+                }
+                other => other.to_string(),
+            };
+            let text = vertex.map_or(fault.clone(), |vertex| format!("vertex {}: {fault}", vertex + 1));
             places[line]
                 .at(log, |log| log.fault(FaultKind::Geometry, text, "mend the line, or leave it out"));
             None
