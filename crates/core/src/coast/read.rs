@@ -111,7 +111,7 @@ fn listed(log: &mut Log, members: &Map<String, Value>) -> Option<Vec<Listed>> {
                 {
                     Some(members) => feature(log, members, &mut found),
                     None => {
-                        log.fault(FaultKind::NotACoast, format!("{} is no feature", shown(value)), KIND_MEND)
+                        log.fault(FaultKind::NotACoast, format!("{} is no feature", shown(value)), KIND_MEND);
                     }
                 }
             }
@@ -154,11 +154,10 @@ fn drawn(log: &mut Log, listed: Vec<Listed>, uncertainty: Metres) -> Option<Coas
             Some(coast)
         }
         Err(InvalidCoast::Line { line, vertex, fault }) => {
-            let fault = match fault {
-                BoundaryFault::TooLong { longest_km } => {
-                    format!("the coast becomes longer than {longest_km} km, the longest that is read")
-                }
-                other => other.to_string(),
+            let fault = if let BoundaryFault::TooLong { longest_km } = fault {
+                format!("the coast becomes longer than {longest_km} km, the longest that is read")
+            } else {
+                fault.to_string()
             };
             let text = vertex.map_or(fault.clone(), |vertex| format!("vertex {}: {fault}", vertex + 1));
             places[line]
@@ -229,7 +228,7 @@ fn is_ours(log: &mut Log, header: &WireHeader) -> Option<()> {
     if let Some(other) = other {
         let text = format!("this version does not read the format {} as a coast", shown_text(&other));
         log.within("format", |log| {
-            log.fault(FaultKind::NotACoast, text, "give a coast, or leave \"takeline\" out")
+            log.fault(FaultKind::NotACoast, text, "give a coast, or leave \"takeline\" out");
         });
         return None;
     }
