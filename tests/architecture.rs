@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 /// Rooms of the library, and the rooms that each of them never imports from.
-const WALLS: [(&[&str], &[&str]); 10] = [
+const WALLS: [(&[&str], &[&str]); 11] = [
     (
         &["angle", "length", "tristate", "position", "fix", "geodesic", "boundary"],
         &[
@@ -20,6 +20,23 @@ const WALLS: [(&[&str], &[&str]); 10] = [
             "landmark_file",
             "magnetic",
             "transit",
+            "coast",
+        ],
+    ),
+    (
+        &["coast"],
+        &[
+            "zone",
+            "rule",
+            "binding",
+            "assess",
+            "zone_file",
+            "landmark",
+            "landmark_file",
+            "magnetic",
+            "transit",
+            "track",
+            "prepared",
         ],
     ),
     (&["rule"], &["geodesic", "boundary", "fix", "zone", "binding", "assess", "zone_file", "transit"]),

@@ -33,6 +33,7 @@
 //! | the fish of that trip | [`track::CatchJoin`] | [`track::CatchFinding`]s |
 //! | do two marks in line show the boundary | `transit::RangeLine::check` | `transit::TransitReport` |
 //! | which two marks would | `transit::find_pairs` with [`landmark`]s | `transit::SidePairs` |
+//! | where land is by a survey | [`coast::read`] or [`Coast::from_lines`], then [`Coast::is_on_land`] | [`Coast`]: land, nearest point, the stretch between two places |
 //! | what the law says, apart from any place | [`zone::Zone::rule`], [`mod@rule`] | [`rule::TakeRule`], [`rule::Catalogue`] |
 //! | the shape of a zone | [`zone::Extent`], [`Boundary`] | distances, sides, nearest points |
 //!

@@ -241,11 +241,6 @@ impl Strands {
         if forward_m >= 0.0 { (forward_m, whole_m - forward_m) } else { (whole_m + forward_m, -forward_m) }
     }
 
-    /// Whether the one near place comes before the other, from where their strand begins.
-    pub(crate) fn is_before(&self, one: &NearStrand, other: &NearStrand) -> bool {
-        (one.piece, one.share) <= (other.piece, other.share)
-    }
-
     /// Where on its strand a near place has its foot.
     pub(crate) fn foot_of(&self, near: &NearStrand) -> Position {
         on_surface(self.lines.pieces.get(near.piece).at(near.share))
@@ -285,6 +280,13 @@ impl StretchOf {
     /// Straight distance to the nearest point of it, in metres.
     pub(crate) fn away_m(&self, place: Vector) -> f64 {
         self.0.foot(place).chord_m
+    }
+}
+
+impl NearStrand {
+    /// Whether it comes before another place of its strand, or is the same, from where the strand begins.
+    pub(crate) fn is_before(&self, other: &Self) -> bool {
+        (self.piece, self.share) <= (other.piece, other.share)
     }
 }
 

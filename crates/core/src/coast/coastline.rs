@@ -310,7 +310,7 @@ impl Coast {
         let line = &self.drawn.lines[from.strand];
         let (forward_m, back_m) = strands.lengths_between_m(&from, &to);
         let is_forward = if line.kind == LineKind::Open {
-            strands.is_before(&from, &to)
+            from.is_before(&to)
         } else {
             let (shorter_m, longer_m) = (forward_m.min(back_m), forward_m.max(back_m));
             if longer_m < CLEARLY_LONGER * shorter_m {
@@ -325,7 +325,7 @@ impl Coast {
         let mut stretch = vec![strands.foot_of(first)];
         let count = line.positions.len();
         // from the edge of the one to that of the other, past the end of a closed line if the first is the later one
-        let is_round = first.edge > last.edge || (first.edge == last.edge && !strands.is_before(first, last));
+        let is_round = first.edge > last.edge || (first.edge == last.edge && !first.is_before(last));
         let edges = if is_round { last.edge + count - first.edge } else { last.edge - first.edge };
         stretch.extend((1..=edges).map(|on| line.positions[(first.edge + on) % count]));
         stretch.push(strands.foot_of(last));

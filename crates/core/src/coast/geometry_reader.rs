@@ -46,11 +46,11 @@ pub(super) fn geometry(log: &mut Log, members: &Map<String, Value>, found: &mut 
     let mut into = LineReader { log, found };
     match members.get("type").and_then(Value::as_str) {
         Some("LineString") => into.line(coordinates),
-        Some("MultiLineString") => into.each("line", coordinates, |reader, line| reader.line(line)),
+        Some("MultiLineString") => into.each(coordinates, false),
         Some("Polygon") => into.polygon(coordinates),
-        Some("MultiPolygon") => into.each("part", coordinates, |reader, part| reader.polygon(part)),
+        Some("MultiPolygon") => into.each(coordinates, true),
         Some("Point" | "MultiPoint" | "GeometryCollection") => {
-            into.log.warn_together(WarningKind::PassedOver)
+            into.log.warn_together(WarningKind::PassedOver);
         }
         Some(other) => {
             let text = format!("{} is no geometry of GeoJSON", shown(&Value::from(other)));
@@ -66,15 +66,22 @@ struct LineReader<'a> {
 }
 
 impl LineReader<'_> {
-    fn each(&mut self, name: &str, value: &Value, read: impl Fn(&mut LineReader<'_>, &Value)) {
+    /// Reads a list of lines, or of polygons.
+    fn each(&mut self, value: &Value, are_polygons: bool) {
         let Some(list) = value.as_array() else {
             self.log.fault(FaultKind::Geometry, format!("{} is not a list", shown(value)), LIST_MEND);
             return;
         };
+        let name = if are_polygons { "part" } else { "line" };
         let found = &mut *self.found;
         for (number, entry) in (1..).zip(list) {
             self.log.within(&format!("{name} {number}"), |log| {
-                read(&mut LineReader { log, found: &mut *found }, entry)
+                let mut reader = LineReader { log, found: &mut *found };
+                if are_polygons {
+                    reader.polygon(entry);
+                } else {
+                    reader.line(entry);
+                }
             });
         }
     }

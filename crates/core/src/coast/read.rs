@@ -10,7 +10,7 @@ use crate::geojson_text::{
     FAULT_LIMIT, Log, MOST_BYTES as MOST, Refusal, Slot, datum, feature_id, json, reference_system, sha256,
     shown, shown_text, too_large, wire_object, write_faults,
 };
-use crate::{Metres, UncertaintySource};
+use crate::{BoundaryFault, Metres, UncertaintySource};
 
 /// The most bytes of a coast file that are read: 64 MiB.
 pub const MOST_BYTES: usize = MOST;
@@ -111,7 +111,7 @@ fn listed(log: &mut Log, members: &Map<String, Value>) -> Option<Vec<Listed>> {
                 {
                     Some(members) => feature(log, members, &mut found),
                     None => {
-                        log.fault(FaultKind::NotACoast, format!("{} is no feature", shown(value)), KIND_MEND)
+                        log.fault(FaultKind::NotACoast, format!("{} is no feature", shown(value)), KIND_MEND);
                     }
                 }
             }
@@ -154,7 +154,12 @@ fn drawn(log: &mut Log, listed: Vec<Listed>, uncertainty: Metres) -> Option<Coas
             Some(coast)
         }
         Err(InvalidCoast::Line { line, vertex, fault }) => {
-            let text = vertex.map_or(fault.to_string(), |vertex| format!("vertex {}: {fault}", vertex + 1));
+            let fault = if let BoundaryFault::TooLong { longest_km } = fault {
+                format!("the coast becomes longer than {longest_km} km, the longest that is read")
+            } else {
+                fault.to_string()
+            };
+            let text = vertex.map_or(fault.clone(), |vertex| format!("vertex {}: {fault}", vertex + 1));
             places[line]
                 .at(log, |log| log.fault(FaultKind::Geometry, text, "mend the line, or leave it out"));
             None
@@ -223,7 +228,7 @@ fn is_ours(log: &mut Log, header: &WireHeader) -> Option<()> {
     if let Some(other) = other {
         let text = format!("this version does not read the format {} as a coast", shown_text(&other));
         log.within("format", |log| {
-            log.fault(FaultKind::NotACoast, text, "give a coast, or leave \"takeline\" out")
+            log.fault(FaultKind::NotACoast, text, "give a coast, or leave \"takeline\" out");
         });
         return None;
     }

@@ -82,15 +82,14 @@ impl Skyline {
 
     /// By when every way on bearings clockwise from one to another has met a line, in metres; infinite if that is not known.
     pub(super) fn farthest_m(&self, from_deg: f64, to_deg: f64) -> f64 {
-        let width_deg =
-            if to_deg - from_deg >= 360.0 { 360.0 } else { (to_deg - from_deg).rem_euclid(360.0) };
+        let width_deg = if to_deg - from_deg >= 360.0 { 360.0 } else { clockwise_deg(to_deg - from_deg) };
         if !width_deg.is_finite() {
             return f64::INFINITY;
         }
         if width_deg + 2.0 * ROOM_DEG >= 360.0 {
             return self.greatest_m(0.0, 360.0);
         }
-        let first_deg = (from_deg - ROOM_DEG).rem_euclid(360.0);
+        let first_deg = clockwise_deg(from_deg - ROOM_DEG);
         let last_deg = first_deg + width_deg + 2.0 * ROOM_DEG;
         if last_deg <= 360.0 {
             return self.greatest_m(first_deg, last_deg);
@@ -164,7 +163,7 @@ fn add(
     }
     let (first, last) = if turn_deg >= 0.0 { (one, other) } else { (other, one) };
     // the same bearing gets the same number, whichever stretch it is an end of
-    let [from_deg, to_deg] = [first, last].map(|end| end.azimuth_deg.rem_euclid(360.0));
+    let [from_deg, to_deg] = [first, last].map(|end| clockwise_deg(end.azimuth_deg));
     let far_m = far_m + ROOM_M;
     if from_deg <= to_deg {
         covers.push(Cover { from_deg, to_deg, far_m });
@@ -172,6 +171,12 @@ fn add(
         covers.push(Cover { from_deg, to_deg: 360.0, far_m });
         covers.push(Cover { from_deg: 0.0, to_deg, far_m });
     }
+}
+
+/// A bearing from 0 to 360 degrees; 360 where it lies a rounding below 0.
+fn clockwise_deg(bearing_deg: f64) -> f64 {
+    let wrapped_deg = wrap_degrees(bearing_deg);
+    if wrapped_deg < 0.0 { wrapped_deg + 360.0 } else { wrapped_deg }
 }
 
 /// Cells that are not painted yet: each points to itself, painted ones onwards.
