@@ -247,6 +247,10 @@ pub enum WarningKind {
     UncertaintyAssumed,
     /// A line that contradicts itself or another: land and sea about it are undecided.
     LandUndecided,
+    /// A side that follows a coast which was not given, or not near it: near it no side is certain.
+    CoastNotFollowed,
+    /// A straight side that is the shore, while the coast runs elsewhere.
+    ChordAlongShore,
     /// Warnings that are only counted.
     MoreWarnings,
 }
@@ -274,6 +278,8 @@ impl WarningKind {
             Self::UnclosedRing => "unclosed-ring",
             Self::UncertaintyAssumed => "uncertainty-assumed",
             Self::LandUndecided => "land-undecided",
+            Self::CoastNotFollowed => "coast-not-followed",
+            Self::ChordAlongShore => "chord-along-shore",
             Self::MoreWarnings => "more-warnings",
         }
     }

@@ -2,9 +2,13 @@
 
 use serde_json::Value;
 
+use super::coast_sides::{
+    CROSSES_ITSELF, ReadEdge, followed, leave_unresolved, warn_of_chords, why_not_followed,
+};
 use super::wire::{WireArc, WireBox, WireEdge, WireProperties, WireRuns, WireSide, WireUnknownGeometry};
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
+use crate::coast::Coast;
 use crate::geojson_text::{
     Coordinates, Log, LonLat, Slot, VertexRef, Vocabulary, Word, position, shown, shown_text,
 };
@@ -20,14 +24,14 @@ const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latit
 const SAME_DEG: f64 = 1e-9;
 
 /// Polygons as a file lists them, each an outer ring and its holes.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct ListedParts {
     pub(super) parts: Vec<Vec<ListedRing>>,
-    several: bool,
+    pub(super) several: bool,
 }
 
 /// One ring: the vertices that count, and which of the file's they are.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct ListedRing {
     pub(super) vertices: Vec<Position>,
     /// For each vertex its place in the file's list, counted from 0.
@@ -246,9 +250,6 @@ pub(super) fn typed<'v>(log: &mut Log, geometry: &'v Value) -> Option<(&'v str, 
     Some((kind, coordinates?))
 }
 
-/// How an edge runs, and what it is.
-type ReadEdge = (EdgeModel, Side);
-
 const EDGES_MEND: &str = "write \"geodesic\", \"rhumb\" (parallels and meridians too), \"lonlat\" or \"unstated\", \
                           { \"runs\": …, \"side\": \"shore\" }, or a list with one entry for each edge";
 const ARC_MEND: &str =
@@ -263,6 +264,7 @@ pub(super) fn extent(
     log: &mut Log,
     (geometry, apart): (Option<&Value>, Option<&Coordinates>),
     wire: &WireProperties,
+    coasts: &[Coast],
 ) -> Option<Extent> {
     let unknown = log.given("geometry_unknown", &wire.geometry_unknown, "write { \"reason\": \"…\" }");
     match (geometry, unknown) {
@@ -285,7 +287,7 @@ pub(super) fn extent(
             log.fault(FaultKind::Contradiction, "has a geometry and \"geometry_unknown\"", mend);
             None
         }
-        (Some(geometry), None) => known_extent(log, (geometry, apart), wire),
+        (Some(geometry), None) => known_extent(log, (geometry, apart), wire, coasts),
     }
 }
 
@@ -293,6 +295,7 @@ fn known_extent(
     log: &mut Log,
     (geometry, apart): (&Value, Option<&Coordinates>),
     wire: &WireProperties,
+    coasts: &[Coast],
 ) -> Option<Extent> {
     let (kind, coordinates) = log.within("geometry", |log| typed(log, geometry))?;
     if kind == "Point" {
@@ -309,16 +312,39 @@ fn known_extent(
     })?;
     aiming_points(log, wire, &listed);
     let edges = edges(log, &wire.edges, &listed)?;
-    log.within("geometry", |log| boundary(log, &listed, edges)).map(Extent::Known)
+    log.within("geometry", |log| along_coasts(log, &listed, edges, coasts)).map(Extent::Known)
+}
+
+/// The boundary with its sides along the coasts that they follow.
+fn along_coasts(
+    log: &mut Log,
+    listed: &ListedParts,
+    mut edges: Vec<Vec<ReadEdge>>,
+    coasts: &[Coast],
+) -> Option<Boundary> {
+    warn_of_chords(log, listed, &edges, coasts);
+    leave_unresolved(log, listed, &mut edges, |from, to| why_not_followed(coasts, from, to));
+    if let Some((followed, along)) = followed(listed, &edges, coasts) {
+        if let Ok(boundary) = build(&followed, along) {
+            return Some(boundary);
+        }
+        leave_unresolved(log, listed, &mut edges, |_, _| Some(CROSSES_ITSELF.to_owned()));
+    }
+    boundary(log, listed, edges)
 }
 
 fn boundary(log: &mut Log, listed: &ListedParts, edges: Vec<Vec<ReadEdge>>) -> Option<Boundary> {
+    build(listed, edges).map_err(|refused| listed.report(log, &refused)).ok()
+}
+
+fn build(listed: &ListedParts, edges: Vec<Vec<ReadEdge>>) -> Result<Boundary, InvalidBoundary> {
     let mut edges = edges.into_iter();
     let mut parts = Vec::with_capacity(listed.parts.len());
     for rings in &listed.parts {
         let mut specs = rings.iter().map(|ring| {
+            let edges = edges.next().unwrap_or_default().into_iter();
             let (edges, mut sides): (Vec<EdgeModel>, Vec<Side>) =
-                edges.next().unwrap_or_default().into_iter().unzip();
+                edges.map(|edge| (edge.model, edge.side)).unzip();
             if sides.iter().all(|side| *side == Side::default()) {
                 sides = Vec::new();
             }
@@ -327,13 +353,7 @@ fn boundary(log: &mut Log, listed: &ListedParts, edges: Vec<Vec<ReadEdge>>) -> O
         let exterior = specs.next().unwrap_or_default();
         parts.push(PartSpec::Polygon { exterior, holes: specs.collect() });
     }
-    match Boundary::build(&parts) {
-        Ok(boundary) => Some(boundary),
-        Err(refused) => {
-            listed.report(log, &refused);
-            None
-        }
-    }
+    Boundary::build(&parts)
 }
 
 fn circle(log: &mut Log, coordinates: &Value, wire: &WireProperties) -> Option<Extent> {
@@ -399,7 +419,7 @@ fn somewhere_in(log: &mut Log, value: &Value) -> Option<Boundary> {
     }
     let listed = polygons(log, coordinates, kind == "MultiPolygon")?;
     // RFC 7946 section 3.1.1: an edge is straight in longitude and latitude
-    let edge = (EdgeModel::PlateCarree, Side::default());
+    let edge = ReadEdge::from(EdgeModel::PlateCarree);
     let edges = listed.rings().map(|(_, ring)| vec![edge.clone(); ring.vertices.len()]).collect();
     boundary(log, &listed, edges)
 }
@@ -442,13 +462,12 @@ fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
 fn edges(log: &mut Log, slot: &Slot<Value>, listed: &ListedParts) -> Option<Vec<Vec<ReadEdge>>> {
     let alike =
         |edge: ReadEdge| listed.rings().map(|(_, ring)| vec![edge.clone(); ring.vertices.len()]).collect();
-    let open = |model| (model, Side::default());
     let value = match slot {
-        Slot::Missing => return Some(alike(open(EdgeModel::Unstated))),
+        Slot::Missing => return Some(alike(EdgeModel::Unstated.into())),
         Slot::Given(value) | Slot::Wrong(value) => value.as_ref(),
     };
     log.within("edges", |log| match value {
-        Value::String(_) => line(log, value).map(open).map(alike),
+        Value::String(_) => line(log, value).map(ReadEdge::from).map(alike),
         Value::Object(_) => edge(log, value).map(alike),
         Value::Array(entries) => edge_lists(log, entries, listed),
         Value::Null | Value::Bool(_) | Value::Number(_) => {
@@ -490,20 +509,21 @@ fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<
 
 fn edge(log: &mut Log, value: &Value) -> Option<ReadEdge> {
     match Slot::<WireEdge>::from_value(value).get() {
-        Some(WireEdge::Line(Word(model))) => Some((*model, Side::default())),
+        Some(WireEdge::Line(Word(model))) => Some((*model).into()),
         Some(WireEdge::Side(wire)) => {
             log.unknown_members(wire);
             let (model, side) = (runs(log, wire), side(log, wire));
-            Some((model?, side?))
+            let follows_coast = log.word("along", &wire.along).is_some();
+            Some(ReadEdge { model: model?, side: side?, follows_coast })
         }
-        None => line(log, value).map(|model| (model, Side::default())),
+        None => line(log, value).map(ReadEdge::from),
     }
 }
 
 /// How an edge runs that is written as an object.
 fn runs(log: &mut Log, wire: &WireSide) -> Option<EdgeModel> {
     match (&wire.runs, &wire.arc) {
-        (Slot::Missing, Slot::Missing) if wire.side.is_missing() => {
+        (Slot::Missing, Slot::Missing) if wire.side.is_missing() && wire.along.is_missing() => {
             log.missing("side", "write \"side\": \"shore\", or an \"arc\"");
             None
         }
@@ -535,11 +555,17 @@ fn arc_edge(log: &mut Log, slot: &Slot<WireArc>) -> Option<EdgeModel> {
 /// What an edge is that is written as an object; none if that is wrong.
 fn side(log: &mut Log, wire: &WireSide) -> Option<Side> {
     let before = log.faults_so_far();
-    let kind = if wire.side.is_missing() { Some(SideKind::Open) } else { log.word("side", &wire.side) };
+    let unsaid = if wire.along.is_missing() { SideKind::Open } else { SideKind::Shore };
+    let kind = if wire.side.is_missing() { Some(unsaid) } else { log.word("side", &wire.side) };
     let level = log.text("level", &wire.level);
     let uncertainty = metres(log, "uncertainty_m", &wire.uncertainty_m);
     let land = metres(log, "land_m", &wire.land_m);
     let kind = kind.filter(|_| log.faults_so_far() == before)?;
+    if !wire.along.is_missing() && kind != SideKind::Shore {
+        let mend = "write \"side\": \"shore\", or take \"along\" out";
+        log.fault(FaultKind::Contradiction, "follows the coast and is no shore", mend);
+        return None;
+    }
     if level.is_some() && kind.is_crossable() {
         log.warn(WarningKind::NoEffect, "\"level\" has no effect on a side over water");
     }

@@ -4,6 +4,9 @@
 //! `docs/zone-format.md`; `json_schema` (feature `schema`) gives it to machines, and [`wire`] holds it as Rust types.
 
 mod catalogue_reader;
+mod coast_sides;
+#[cfg(test)]
+mod coast_sides_tests;
 mod geometry_reader;
 mod limits;
 mod read;
@@ -40,7 +43,7 @@ mod wire_tests;
 pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
 pub use read::LoadZonesError;
-pub use read::{LoadedFile, read};
+pub use read::{LoadedFile, read, read_along};
 #[cfg(feature = "schema")]
 pub use schema::json_schema;
 

@@ -18,6 +18,7 @@ use super::wire::WireHeader;
 use super::zone_reader::{FileContext, feature_texts, time_zone, zone};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
+use crate::coast::Coast;
 use crate::geojson_text::{
     BYTE_ORDER_MARK, FAULT_LIMIT, FeatureText, Log, Refusal, Slot, collection, datum, feature_id, id_in,
     is_small_enough, json, reference_system, refuse_duplicate, sha256, shown_text, strict_json, write_faults,
@@ -40,6 +41,8 @@ pub struct LoadedFile {
     pub zones: Vec<Zone>,
     /// About how long all its lines are together, circles and arcs each taken for whole ones; within a few per cent.
     pub line_length: Metres,
+    /// Files with the coast that it names, as it names them: from its own folder.
+    pub coasts: Vec<String>,
     /// What is odd about it.
     pub warnings: Vec<FileWarning>,
 }
@@ -69,8 +72,42 @@ pub struct LoadedFile {
 /// # Ok::<(), takeline::zone_file::LoadZonesError>(())
 /// ```
 pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError> {
+    read_along(path_label, bytes, &[])
+}
+
+/// As [`read`], with coasts for the sides that say they follow one.
+///
+/// Of several coasts a side follows the first that comes within 100 m of both its ends. Where none does, the side is
+/// [`SideKind::Unresolved`](crate::SideKind::Unresolved), with a warning. A long straight side that is the shore is compared with the
+/// coast, and the difference told as a warning.
+///
+/// # Errors
+///
+/// As [`read`]. A coast that does not fit is no fault of the file.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::coast::{Coast, CoastLine};
+/// use takeline::{Metres, Position, zone_file};
+/// let place = |lat, lon| Position::from_degrees(lat, lon);
+/// let isle = vec![place(45.10, -30.14)?, place(45.10, -30.10)?, place(45.13, -30.10)?, place(45.13, -30.14)?];
+/// let coast = Coast::from_lines(vec![CoastLine::island(isle)], Metres::non_negative(10.0)?)?;
+/// let bytes = br#"{ "type": "FeatureCollection",
+///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
+///   "features": [ { "type": "Feature", "id": "west-side",
+///     "geometry": { "type": "Polygon", "coordinates": [[[-30.139, 45.13], [-30.16, 45.13], [-30.16, 45.10], [-30.139, 45.10]]] },
+///     "properties": { "take": "none", "source": { "instrument": "Marrowick Order 3" },
+///       "edges": ["rhumb", "rhumb", "rhumb", { "side": "shore", "along": "coast" }] } } ] }"#;
+/// assert_eq!(zone_file::read("west.json", bytes)?.warnings.len(), 1, "no coast");
+/// let loaded = zone_file::read_along("west.json", bytes, &[coast])?;
+/// assert!(loaded.warnings.is_empty());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn read_along(path_label: &str, bytes: &[u8], coasts: &[Coast]) -> Result<LoadedFile, LoadZonesError> {
     let threads = worthwhile_threads(bytes.len());
-    read_sound(path_label, bytes, threads).map_or_else(|| read_in_order(path_label, bytes), Ok)
+    read_sound(path_label, bytes, (threads, coasts))
+        .map_or_else(|| read_in_order(path_label, bytes, coasts), Ok)
 }
 
 impl ZoneSet {
@@ -123,9 +160,13 @@ impl FromIterator<LoadedFile> for ZoneSet {
 }
 
 /// Reads one feature after the other, and tells every fault.
-pub(super) fn read_in_order(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError> {
+pub(super) fn read_in_order(
+    path_label: &str,
+    bytes: &[u8],
+    coasts: &[Coast],
+) -> Result<LoadedFile, LoadZonesError> {
     let mut log = Log::default();
-    let loaded = read_into(&mut log, path_label, bytes);
+    let loaded = read_into(&mut log, (path_label, bytes), coasts);
     if loaded.is_none() && log.faults_so_far() == 0 {
         log.fault(FaultKind::NotAZoneFile, "cannot be read", "compare it with a template");
     }
@@ -134,7 +175,7 @@ pub(super) fn read_in_order(path_label: &str, bytes: &[u8]) -> Result<LoadedFile
     loaded.map(|loaded| LoadedFile { warnings, ..loaded }).ok_or_else(|| refused(Refusal::default()))
 }
 
-fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile> {
+fn read_into(log: &mut Log, (path_label, bytes): (&str, &[u8]), coasts: &[Coast]) -> Option<LoadedFile> {
     let value = json(log, bytes)?;
     let (members, features) = collection(log, &value, FaultKind::NotAZoneFile)?;
     let size = FileSize::of(features);
@@ -143,7 +184,8 @@ fn read_into(log: &mut Log, path_label: &str, bytes: &[u8]) -> Option<LoadedFile
     }
     let (mut loaded, context) = headed(log, members, (path_label, &sha256(bytes)))?;
     let ids: Vec<Option<String>> = features.iter().map(feature_id).collect();
-    let context = FileContext { ids: ids.iter().flatten().cloned().collect(), ..context };
+    let ids_of_all = ids.iter().flatten().cloned().collect();
+    let context = FileContext { ids: ids_of_all, coasts: coasts.to_vec(), ..context };
     let mut first_with: HashMap<&str, usize> = HashMap::new();
     for (i, (feature, id)) in features.iter().zip(&ids).enumerate() {
         log.at_feature(i + 1, id.clone());
@@ -254,9 +296,10 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         publisher: log.text("publisher", &wire.publisher),
         zones: Vec::new(),
         line_length: Metres::default(),
+        coasts: log.texts("coast", &wire.coast),
         warnings: Vec::new(),
     };
-    (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new() })
+    (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new(), coasts: Vec::new() })
 }
 
 /// A zone file that was refused. Nothing of it was loaded.
@@ -309,7 +352,11 @@ pub(super) fn worthwhile_threads(bytes: usize) -> usize {
 }
 
 /// Reads a file with so many threads; none if anything in it is not as it should be.
-pub(super) fn read_sound(path_label: &str, bytes: &[u8], threads: usize) -> Option<LoadedFile> {
+pub(super) fn read_sound(
+    path_label: &str,
+    bytes: &[u8],
+    (threads, coasts): (usize, &[Coast]),
+) -> Option<LoadedFile> {
     if !is_small_enough(&mut Log::default(), bytes) {
         return None;
     }
@@ -332,7 +379,7 @@ pub(super) fn read_sound(path_label: &str, bytes: &[u8], threads: usize) -> Opti
     } else {
         HashSet::new()
     };
-    let context = FileContext { ids, ..context };
+    let context = FileContext { ids, coasts: coasts.to_vec(), ..context };
     let joined = read_all(&texts.features, &context, threads)?;
     log.append(joined.log);
     loaded.zones = joined.zones;

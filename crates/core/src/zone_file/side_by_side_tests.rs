@@ -56,10 +56,10 @@ fn nasty(number: usize, feature: &mut Value) {
 #[test]
 fn any_number_of_threads_reads_the_same_file() {
     let file = file_of(200, nasty);
-    let in_order = read_in_order("marrowick.json", file.as_bytes()).unwrap();
+    let in_order = read_in_order("marrowick.json", file.as_bytes(), &[]).unwrap();
     assert!(in_order.warnings.len() > 60, "{}", in_order.warnings.len());
     for threads in [1, 2, 3, 8] {
-        let found = read_sound("marrowick.json", file.as_bytes(), threads).expect("a sound file");
+        let found = read_sound("marrowick.json", file.as_bytes(), (threads, &[])).expect("a sound file");
         assert_eq!(format!("{found:?}"), format!("{in_order:?}"), "{threads} threads");
     }
 }
@@ -70,8 +70,8 @@ fn more_warnings_than_are_listed_are_the_same_ones() {
         feature["geometry"]["coordinates"][0][1] = feature["geometry"]["coordinates"][0][2].clone();
     };
     let file = file_of(1_100, repeat);
-    let in_order = read_in_order("marrowick.json", file.as_bytes()).unwrap().warnings;
-    let found = read_sound("marrowick.json", file.as_bytes(), 3).expect("a sound file").warnings;
+    let in_order = read_in_order("marrowick.json", file.as_bytes(), &[]).unwrap().warnings;
+    let found = read_sound("marrowick.json", file.as_bytes(), (3, &[])).expect("a sound file").warnings;
     assert_eq!(in_order.len(), 1_001);
     assert_eq!(found, in_order);
 }
@@ -128,6 +128,6 @@ fn texts_that_are_nearly_sound_are_refused_as_ever() {
         assert!(both_ways(&file).is_err(), "{file}");
     }
     let with_a_mark = format!("\u{feff}{sound}");
-    let read = read_sound("marrowick.json", with_a_mark.as_bytes(), 2).expect("a sound file");
+    let read = read_sound("marrowick.json", with_a_mark.as_bytes(), (2, &[])).expect("a sound file");
     assert_eq!(read.zones.len(), 2);
 }

@@ -35,9 +35,9 @@ pub(super) fn refused(file: &Value) -> String {
 
 /// Reads a file with all its features side by side and one after the other, which makes no difference.
 pub(super) fn both_ways(file: &str) -> Result<LoadedFile, LoadZonesError> {
-    let one_after_the_other = read_in_order("marrowick.json", file.as_bytes());
+    let one_after_the_other = read_in_order("marrowick.json", file.as_bytes(), &[]);
     for threads in [1, 3] {
-        let side_by_side = read_sound("marrowick.json", file.as_bytes(), threads);
+        let side_by_side = read_sound("marrowick.json", file.as_bytes(), (threads, &[]));
         match (&side_by_side, &one_after_the_other) {
             (Some(one), Ok(other)) => assert_eq!(format!("{one:?}"), format!("{other:?}")),
             // what is sound but written as nobody writes it is left to the long way

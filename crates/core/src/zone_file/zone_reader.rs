@@ -14,6 +14,7 @@ use super::season_reader::{first_moment, when};
 use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireSource};
 use super::{FaultKind, WarningKind};
 use crate::Metres;
+use crate::coast::Coast;
 use crate::geojson_text::{Coordinates, Log, Slot, datum, is_feature, needed_id, shown, shown_text};
 use crate::rule::{Bag, BagPer, Permit, Take, TakeRule, When};
 use crate::zone::{Datum, Effective, Override, Source, Zone, ZoneFile, ZoneId};
@@ -30,6 +31,8 @@ pub(super) struct FileContext {
     pub(super) time_zone: Option<TimeZone>,
     /// Ids of all features.
     pub(super) ids: HashSet<String>,
+    /// Coasts that sides may follow.
+    pub(super) coasts: Vec<Coast>,
 }
 
 /// Reads one feature, whose coordinates may stand apart; none if any of it is wrong, and then a fault says so.
@@ -51,7 +54,7 @@ pub(super) fn zone(
     let wire = log.needed("properties", &properties, mend)?;
     unknown_properties(log, wire);
     let before = log.faults_so_far();
-    let extent = extent(log, (members.get("geometry"), apart), wire);
+    let extent = extent(log, (members.get("geometry"), apart), wire, &context.coasts);
     if extent.is_none() && log.faults_so_far() == before {
         log.fault(FaultKind::Geometry, "the geometry cannot be read", "compare it with a template");
     }

@@ -7,8 +7,8 @@ use serde_json::Value;
 #[cfg(feature = "schema")]
 use super::WireEdges;
 use super::{
-    Slot, TakeWord, TextOr, Vocabulary, WireAimingPoint, WireBait, WireCrossing, WireGear, WireGeometry,
-    WireLimit, WireTake, WireUnknownGeometry, WireWhen, Word,
+    Along, Slot, TakeWord, TextOr, Vocabulary, WireAimingPoint, WireBait, WireCrossing, WireGear,
+    WireGeometry, WireLimit, WireTake, WireUnknownGeometry, WireWhen, Word,
 };
 use crate::geojson_text::wire_object;
 use crate::rule::{Access, BagPer, Measure, Possession, WindowEnds};
@@ -53,6 +53,8 @@ wire_object! {
         datum: String,
         /// The time zone of dates and hours, by its IANA name. Missing: UTC.
         time_zone: String,
+        /// Files with the coast, from the folder of this file; sides with `along` follow it, and ways out keep off its land.
+        coast: Vec<Slot<String>>,
         /// The animals and plants that the zones speak of.
         taxa: Vec<Slot<WireTaxon>>,
         /// Sets of them, as this law defines them.
@@ -236,6 +238,10 @@ impl Vocabulary for SideKind {
         ("mouth", Self::Mouth),
         ("unresolved", Self::Unresolved),
     ];
+}
+
+impl Vocabulary for Along {
+    const WORDS: &'static [(&'static str, Self)] = &[("coast", Self::Coast)];
 }
 
 impl Vocabulary for TakeWord {

@@ -72,6 +72,9 @@ wire_object! {
         /// What it is: a line over open water (`open`, also where this is missing), the `shore`, a line across a `mouth`, or
         /// `unresolved` where the text says "along the coast" and the coast has not been supplied.
         side: Word<SideKind>,
+        /// That it does not run as drawn but along the coast that is supplied, from the place nearest to its first vertex to that
+        /// nearest to its second. Without a coast it is `unresolved`.
+        along: Word<Along>,
         /// Where the law has the shore, in its words: "mean high water", "surf line".
         level: String,
         /// How far the true line may be off where this edge is drawn, 95 %, in metres. Missing: half its length where it is
@@ -82,6 +85,13 @@ wire_object! {
         #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0)))]
         land_m: f64,
     }
+}
+
+/// What an edge follows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Along {
+    /// The coast that is supplied.
+    Coast,
 }
 
 /// How one edge runs, in an object.

@@ -1,0 +1,117 @@
+//! Sides that follow a coast: a cove that a chord would cut off.
+
+use serde_json::{Value, json};
+
+use super::test_files::*;
+use super::*;
+use crate::coast::{Coast, CoastLine};
+use crate::zone::Extent;
+use crate::{Boundary, Metres, Position, SideKind};
+
+fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
+    Position::from_degrees(latitude_deg, longitude_deg).unwrap()
+}
+
+/// An isle with a square cove in its west side, between 45.115 and 45.12 N, 787 m deep.
+fn coast() -> Coast {
+    let isle = [
+        (45.10, -30.11),
+        (45.115, -30.11),
+        (45.115, -30.10),
+        (45.12, -30.10),
+        (45.12, -30.11),
+        (45.13, -30.11),
+        (45.13, -30.08),
+        (45.10, -30.08),
+    ];
+    let line = CoastLine::island(isle.map(|(lat, lon)| at(lat, lon)).to_vec());
+    Coast::from_lines(vec![line], Metres::non_negative(10.0).unwrap()).unwrap()
+}
+
+/// West of the isle, 45.11 to 45.125 N; the east side is as given.
+fn file(east: Value) -> Value {
+    with_geometry_and_edges(
+        json!([[[-30.11, 45.125], [-30.13, 45.125], [-30.13, 45.11], [-30.11, 45.11]]]),
+        json!(["rhumb", "rhumb", "rhumb", east]),
+    )
+}
+
+fn with_geometry_and_edges(coordinates: Value, edges: Value) -> Value {
+    let mut file = with_geometry(json!({ "type": "Polygon", "coordinates": coordinates }));
+    file["features"][0]["properties"]["edges"] = edges;
+    file
+}
+
+fn read(file: &Value, coasts: &[Coast]) -> (Boundary, Vec<FileWarning>) {
+    let loaded = read_along("marrowick.json", file.to_string().as_bytes(), coasts).unwrap();
+    let Extent::Known(boundary) = loaded.zones[0].extent.clone() else { panic!("no line") };
+    (boundary, loaded.warnings)
+}
+
+#[test]
+fn a_side_along_the_coast_takes_the_cove_in() {
+    let (boundary, warnings) =
+        read(&file(json!({ "along": "coast", "level": "mean high water" })), &[coast()]);
+    assert!(warnings.is_empty(), "{warnings:?}");
+    // in the cove, 393 m behind the chord and 278 m from its sides
+    let in_cove = at(45.1175, -30.105);
+    let far = boundary.how_far(in_cove);
+    assert!((far.signed_distance.metres() + 278.0).abs() < 1.0, "{far:?}");
+    assert_eq!(boundary.side_nearest(in_cove).kind, SideKind::Shore);
+    assert_eq!(boundary.side_nearest(in_cove).level.as_deref(), Some("mean high water"));
+    assert_eq!(boundary.side_nearest(in_cove).uncertainty, Some(Metres::new(10.0).unwrap()));
+    // on the land beside it
+    assert!(boundary.how_far(at(45.112, -30.105)).signed_distance.metres() > 0.0);
+    let crossable = boundary.locate_crossable(in_cove).unwrap();
+    assert!(crossable.signed_distance.metres() < -900.0);
+}
+
+#[test]
+fn without_the_coast_the_cove_is_undecided_and_far_off_nothing_changes() {
+    let text = file(json!({ "along": "coast", "uncertainty_m": 5 }));
+    let elsewhere = Coast::from_lines(
+        vec![CoastLine::island(vec![at(44.0, -30.0), at(44.0, -29.9), at(44.1, -29.9)])],
+        Metres::ZERO,
+    );
+    for coasts in [&[][..], &[elsewhere.unwrap()][..]] {
+        let (boundary, warnings) = read(&text, coasts);
+        assert_eq!(warnings.len(), 1, "{warnings:?}");
+        assert_eq!(warnings[0].kind, WarningKind::CoastNotFollowed);
+        let far = boundary.how_far(at(45.1175, -30.105));
+        assert!(far.least.metres() - far.reading_doubt.metres() < 0.0, "may be inside: {far:?}");
+        // half the chord is 834 m; 1.5 km off it nothing is in doubt
+        assert!(boundary.how_far(at(45.1175, -30.1299)).reading_doubt.metres() < 0.01);
+    }
+}
+
+#[test]
+fn a_coast_that_crosses_the_other_sides_is_not_followed() {
+    // the open side cuts through the land north of the cove, so that the shore would cross it
+    let text = with_geometry_and_edges(
+        json!([[[-30.11, 45.128], [-30.13, 45.128], [-30.13, 45.1265], [-30.0995, 45.1195]]]),
+        json!(["rhumb", "rhumb", "rhumb", { "along": "coast" }]),
+    );
+    let (boundary, warnings) = read(&text, &[coast()]);
+    assert_eq!(warnings.len(), 1, "{warnings:?}");
+    assert!(warnings[0].to_string().contains("would cross itself"), "{}", warnings[0]);
+    assert_eq!(boundary.stretches(|side| side.kind == SideKind::Unresolved).len(), 1);
+}
+
+#[test]
+fn a_chord_that_is_the_shore_is_held_to_the_coast() {
+    let (_, warnings) = read(&file(json!({ "runs": "rhumb", "side": "shore" })), &[coast()]);
+    assert_eq!(warnings.len(), 1, "{warnings:?}");
+    assert_eq!(warnings[0].kind, WarningKind::ChordAlongShore);
+    // the head of the cove: 0.01° of longitude at 45.1175° N
+    assert!(warnings[0].to_string().contains("up to 787 m"), "{}", warnings[0]);
+    assert!(read(&file(json!({ "runs": "rhumb", "side": "shore" })), &[]).1.is_empty());
+    assert!(read(&file(json!("rhumb")), &[coast()]).1.is_empty(), "an open side is no shore");
+}
+
+#[test]
+fn only_a_shore_follows_the_coast() {
+    let text = refused(&file(json!({ "side": "open", "along": "coast" })));
+    assert!(text.contains("follows the coast and is no shore; write \"side\": \"shore\""), "{text}");
+    let text = refused(&file(json!({ "side": "shore", "along": "beach" })));
+    assert!(text.contains("along: \"beach\""), "{text}");
+}
