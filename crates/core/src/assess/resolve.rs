@@ -59,11 +59,8 @@ pub(super) fn settling_move(
             }
             let to = direct(fix.position, bearing.degrees(), distance_m);
             let there = Fix { position: to, ..*fix };
-            let placed = place_all(zones, &there, question);
-            distances += placed.len();
-            let there = water::standings(placed, |here| {
-                bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
-            });
+            let there = standings_in(zones, (&there, question), &moment);
+            distances += there.len();
             let undecided = there.iter().any(|one| unsure(&one));
             let (water_there, _) = water::water(&there);
             if !undecided && water_there != WaterStatus::Closed {
@@ -73,6 +70,21 @@ pub(super) fn settling_move(
         }
     }
     None
+}
+
+/// The zones at a fix with whether they bind, without when that changes next.
+pub(super) fn standings_at<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) -> Vec<Standing<'a>> {
+    standings_in(zones, (fix, question), &Moment::known(question.time_of(fix)))
+}
+
+fn standings_in<'a>(
+    zones: &'a ZoneSet,
+    (fix, question): (&Fix, &Question),
+    moment: &Moment,
+) -> Vec<Standing<'a>> {
+    water::standings(place_all(zones, fix, question), |here| {
+        bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
+    })
 }
 
 /// The longest move that is tried where so many metres are needed.

@@ -9,6 +9,7 @@ use super::resolve::{place_all, remedies, settling_move};
 use super::standoff::standoff;
 use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
+use super::ways::{Land, add_way_out, on_heading, way_home};
 use super::{
     Assessment, Containment, Displacing, Question, Reason, Remedy, TakeAnswer, TakeFinding, Warning,
     WaterStatus, ZoneFinding,
@@ -108,6 +109,10 @@ impl ZoneSet {
             standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,
             closed_by_one_of: Vec::new(),
+            way_out: None,
+            no_way_out: None,
+            on_heading: None,
+            way_home: None,
             warnings: warnings(self, &standings, (fix, question), water),
         };
         // beside a zone nothing was misread, and that a zone is near is known already
@@ -126,7 +131,20 @@ impl ZoneSet {
             answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);
         }
         answer.warn_if_far();
+        self.add_ways((fix, question), &standings, &mut answer);
         answer
+    }
+
+    /// Adds the ways that the question asks for.
+    fn add_ways(&self, asked: (&Fix, &Question), standings: &[Standing<'_>], answer: &mut Assessment) {
+        let (_, question) = asked;
+        if !question.asks_for_ways() {
+            return;
+        }
+        let here = (self, &Land::default());
+        add_way_out(here, asked, standings, answer);
+        answer.on_heading = question.heading.map(|heading| on_heading(here, asked, heading));
+        answer.way_home = question.home.map(|home| way_home(here, asked, home));
     }
 }
 

@@ -1,0 +1,236 @@
+//! How far a place is clear of all water that is closed or limited, or how deep in it, whatever lies on top of what.
+
+use std::cell::Cell;
+
+use super::super::error_budget::ErrorBudget;
+use crate::binding::Moment;
+use crate::geodesic::{Vector, surface};
+use crate::rule::{Access, KnownTime};
+use crate::zone::{Extent, Zone, ZoneSet};
+use crate::{Boundary, Fix, Position, Tristate};
+
+/// Rules that yield to rules that yield and so on are followed so far; what hangs on more stays undecided.
+const DEEPEST: usize = 12;
+
+/// By how many metres the place could be elsewhere and an answer would still be yes, and no: Kleene's logic with distances.
+///
+/// Negative where it is not even yes (or no) here. Made of signed distances by the least and the greatest of several only, so it
+/// changes by no more than the way made.
+#[derive(Debug, Clone, Copy)]
+struct Margins {
+    yes_m: f64,
+    no_m: f64,
+}
+
+impl Margins {
+    fn and(self, other: Self) -> Self {
+        Self { yes_m: self.yes_m.min(other.yes_m), no_m: self.no_m.max(other.no_m) }
+    }
+
+    fn or(self, other: Self) -> Self {
+        self.negated().and(other.negated()).negated()
+    }
+
+    fn negated(self) -> Self {
+        Self { yes_m: self.no_m, no_m: self.yes_m }
+    }
+}
+
+impl From<Tristate> for Margins {
+    fn from(answer: Tristate) -> Self {
+        let of = |is_it: bool| if is_it { f64::INFINITY } else { f64::NEG_INFINITY };
+        Self { yes_m: of(answer == Tristate::Yes), no_m: of(answer == Tristate::No) }
+    }
+}
+
+/// Which part of a doubt counts that is not the same everywhere: what arcs miss their circles by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Inexact {
+    /// As it is here.
+    Here,
+    /// Nowhere: then what is left changes by no more than the way made.
+    Nowhere,
+}
+
+/// A zone that may close or limit the water somewhere near.
+#[derive(Debug)]
+struct Member<'a> {
+    number: usize,
+    /// Its line, or that of the area which it lies somewhere in; none for one that may be anywhere.
+    area: Option<&'a Boundary>,
+    is_known: bool,
+    doubt: ErrorBudget,
+    /// Whether its rule binds whoever is inside, if nothing displaces it.
+    holds: Tristate,
+    /// Whether it is one of those to keep clear of; others are here because they displace such a one.
+    counts: bool,
+}
+
+/// The water about a fix that is, or may be, closed or limited: all zones together.
+pub(super) struct Waters<'a> {
+    zones: &'a ZoneSet,
+    fix: &'a Fix,
+    time: KnownTime,
+    access: Option<Access>,
+    counts: &'a dyn Fn(&Zone) -> bool,
+    /// Those within [`Self::known_to_m`], and those that may be anywhere; by their places in the set.
+    members: Vec<Member<'a>>,
+    known_to_m: f64,
+    distances: Cell<usize>,
+}
+
+/// What is asked about all the water: of which fix, when, and how the fishing is done.
+#[derive(Clone, Copy)]
+pub(super) struct Asked<'a> {
+    pub(super) zones: &'a ZoneSet,
+    pub(super) fix: &'a Fix,
+    pub(super) time: KnownTime,
+    pub(super) access: Option<Access>,
+}
+
+impl<'a> Waters<'a> {
+    /// The zones that `counts` names, near a fix.
+    pub(super) fn new(asked: Asked<'a>, counts: &'a dyn Fn(&Zone) -> bool) -> Self {
+        let Asked { zones, fix, time, access } = asked;
+        let (members, distances) = (Vec::new(), Cell::new(0));
+        let mut waters =
+            Self { zones, fix, time, access, counts, members, known_to_m: f64::NEG_INFINITY, distances };
+        waters.look_to(0.0);
+        waters
+    }
+
+    /// How far from the fix all that is said of a place is said of all zones, in metres.
+    pub(super) fn known_to_m(&self) -> f64 {
+        self.known_to_m
+    }
+
+    /// How many distances were asked so far.
+    pub(super) fn distances(&self) -> usize {
+        self.distances.get()
+    }
+
+    /// Takes in the zones that may matter so far from the fix, in metres.
+    pub(super) fn look_to(&mut self, far_m: f64) {
+        if far_m <= self.known_to_m {
+            return;
+        }
+        self.known_to_m = far_m;
+        let reach_m = far_m + self.radius_m() + 1.0;
+        let boxes = self.zones.boxes_about(surface(self.fix.position).point);
+        let near = boxes.take_while(|(_, away_m)| *away_m <= reach_m).map(|(number, _)| number);
+        let mut numbers: Vec<usize> = near.chain(self.zones.anywhere().iter().copied()).collect();
+        numbers.sort_unstable();
+        let moment = Moment::known(self.time);
+        let known = std::mem::take(&mut self.members);
+        let mut known = known.into_iter().peekable();
+        for number in numbers {
+            // both are in the order of the set, and what was near is near still
+            match known.next_if(|member| member.number == number) {
+                Some(member) => self.members.push(member),
+                None => self.members.extend(self.member(number, &moment)),
+            }
+        }
+    }
+
+    fn member(&self, number: usize, moment: &Moment) -> Option<Member<'a>> {
+        let zone = self.zones.zones().get(number)?;
+        let counts = (self.counts)(zone);
+        if !counts && zone.overrides.is_empty() {
+            return None;
+        }
+        let holds = moment.in_force(zone).answer.and(zone.rule.binding(self.access));
+        (holds != Tristate::No).then(|| Member {
+            number,
+            area: zone.extent.area(),
+            is_known: matches!(zone.extent, Extent::Known(_)),
+            doubt: ErrorBudget::of(self.fix, zone),
+            holds,
+            counts,
+        })
+    }
+
+    fn radius_m(&self) -> f64 {
+        self.fix.uncertainty.radius_95().metres()
+    }
+
+    /// A zone that nobody knows the place of, so that no place is surely clear of it.
+    pub(super) fn anywhere(&self) -> Option<&'a Zone> {
+        let is_anywhere = |member: &&Member<'_>| {
+            let yields = !self.zones.overrides().over(member.number).is_empty();
+            member.counts && member.area.is_none() && !yields
+        };
+        let number = self.members.iter().find(is_anywhere)?.number;
+        self.zones.zones().get(number)
+    }
+
+    /// Those to keep clear of whose place is known, by their places in the set.
+    pub(super) fn counting(&self) -> Vec<usize> {
+        let counting = self.members.iter().filter(|member| member.counts && member.is_known);
+        counting.map(|member| member.number).collect()
+    }
+
+    /// By how much a place is surely clear of all of them, in metres; negative where it is not.
+    pub(super) fn clear_m(&self, place: Position) -> f64 {
+        self.least_m(place, Inexact::Here)
+    }
+
+    /// The most that [`Self::clear_m`] can be here; it changes by no more than the way made.
+    ///
+    /// So where it is negative, no place within as many metres is clear.
+    pub(super) fn at_most_clear_m(&self, place: Position) -> f64 {
+        self.least_m(place, Inexact::Nowhere)
+    }
+
+    fn least_m(&self, place: Position, inexact: Inexact) -> f64 {
+        let point = surface(place).point;
+        let mut least_m = f64::INFINITY;
+        for member in self.members.iter().filter(|member| member.counts) {
+            // the box has all doubt in it but that of the fix
+            if self.zones.box_away_m(member.number, point) - self.radius_m() >= least_m {
+                continue;
+            }
+            least_m = least_m.min(self.binds(member, (place, point), inexact, DEEPEST).no_m);
+        }
+        least_m
+    }
+
+    /// Whether the rule of a zone binds at a place; as [`crate::binding::bind`] has it.
+    fn binds(
+        &self,
+        member: &Member<'_>,
+        (place, point): (Position, Vector),
+        inexact: Inexact,
+        deepest: usize,
+    ) -> Margins {
+        let Some(deepest) = deepest.checked_sub(1) else { return Tristate::Undecided.into() };
+        let inside = self.inside(member, place, inexact);
+        let reaches = inside.and(member.holds.into());
+        let mut displaced: Margins = Tristate::No.into();
+        for link in self.zones.overrides().over(member.number) {
+            let by = self.members.binary_search_by_key(&link.by, |member| member.number);
+            if let Some(by) = by.ok().and_then(|at| self.members.get(at)) {
+                let binds = self.binds(by, (place, point), inexact, deepest);
+                displaced = displaced.or(binds.and(link.certainty.into()));
+            }
+        }
+        reaches.and(displaced.negated())
+    }
+
+    fn inside(&self, member: &Member<'_>, place: Position, inexact: Inexact) -> Margins {
+        let Some(boundary) = member.area else { return Tristate::Undecided.into() };
+        self.distances.set(self.distances.get() + 1);
+        let far = boundary.how_far(place);
+        let (low_m, high_m) = match inexact {
+            Inexact::Here => {
+                let (middle_m, whole_m) = (far.signed_distance.metres(), member.doubt.whole(&far).metres());
+                (middle_m - whole_m, middle_m + whole_m)
+            }
+            Inexact::Nowhere => {
+                let random_m = member.doubt.random_95_m();
+                (far.least.metres() - random_m, far.greatest.metres() + random_m)
+            }
+        };
+        let yes_m = if member.is_known { -high_m } else { f64::NEG_INFINITY };
+        Margins { yes_m, no_m: low_m }
+    }
+}

@@ -1,0 +1,280 @@
+//! The way out of closed water, held against a search that knows nothing of how it was found.
+//!
+//! Random sets of one to six zones that adjoin, nest, overlap, have holes, slits between them, arcs that miss their circles
+//! and edges that nobody explains. The place told has to be clear when the library is asked again there, and no place that
+//! many bearings lead to may be clear and nearer by more than a metre. The number of cases is `TAKELINE_WAYS`, 40 if it is not
+//! set. At full size:
+//!
+//! ```text
+//! TAKELINE_WAYS=10000 cargo test --release -p takeline --test ways_out -- --nocapture
+//! ```
+#![expect(clippy::unwrap_used, reason = "a test whose shapes or zones cannot be made has failed")]
+
+use std::collections::BTreeMap;
+
+use takeline::assess::WayOut;
+use takeline::rule::{Take, When};
+use takeline::test_util::{Chance, CutShape};
+use takeline::zone::{Datum, Effective, Extent, Status, Zone, ZoneSet};
+use takeline::{
+    AccuracyKind, Boundary, BoundaryCursor, EdgeModel, Fix, HorizontalUncertainty, Metres, PartSpec,
+    Position, Question, RingSpec, WaterStatus,
+};
+use takeline_test_util::{Dice, RandomZones, earth};
+
+/// The way told may be longer than one that the search finds by this, in metres: what the issue asks for.
+const ALLOWED_M: f64 = 1.0;
+/// Places count as clear for the search if they are so by this, in metres: clear water narrower than twice this is overlooked.
+const AMPLY_CLEAR_M: f64 = 0.3;
+/// So many bearings are searched.
+const BEARINGS: u32 = 360;
+
+#[derive(Debug, Default)]
+struct Seen {
+    by_kind: BTreeMap<&'static str, usize>,
+    /// Cases in closed, limited or undecided water.
+    ways: usize,
+    ties: usize,
+    pockets: usize,
+    unsure: usize,
+    /// By how much the search found a shorter way, at most, in metres.
+    most_longer_m: f64,
+    faults: Vec<String>,
+}
+
+/// A set of zones with places worth asking about.
+struct Case {
+    kind: &'static str,
+    parts: Vec<Vec<PartSpec>>,
+    places: Vec<Position>,
+    size_m: f64,
+}
+
+#[test]
+fn no_clear_place_is_nearer_than_the_one_told() {
+    let count = std::env::var("TAKELINE_WAYS").ok().and_then(|count| count.parse().ok()).unwrap_or(40_u64);
+    let mut seen = Seen::default();
+    let mut seed = 0;
+    while seen.ways < usize::try_from(count).unwrap() && seed < 20 * count {
+        try_seed(seed, &mut seen);
+        seed += 1;
+    }
+    println!("{seen:#?}");
+    assert!(seen.faults.is_empty(), "{} faults, such as\n{}", seen.faults.len(), seen.faults[0]);
+    assert!(seen.ways >= usize::try_from(count).unwrap(), "only {} ways of {count}", seen.ways);
+    assert!(seen.most_longer_m <= ALLOWED_M, "{} m longer", seen.most_longer_m);
+}
+
+fn try_seed(seed: u64, seen: &mut Seen) {
+    let mut dice = Dice::new(seed);
+    let (case, zones) = if dice.chance(0.2) {
+        of_random_zones(&mut dice)
+    } else {
+        let case = case(&mut dice);
+        let zones = case.parts.iter().enumerate().filter_map(|one| zone(&mut dice, one)).collect();
+        (case, zones)
+    };
+    if zones.is_empty() {
+        return;
+    }
+    let set = ZoneSet::new(zones);
+    let fix = fix(&mut dice, &case);
+    let answer = set.assess(&fix, &Question::default().finding_the_way_out());
+    if answer.water == WaterStatus::Unzoned || answer.misreading.is_some() {
+        assert_eq!((answer.way_out, answer.no_way_out), (None, None), "seed {seed}");
+        return;
+    }
+    seen.ways += 1;
+    *seen.by_kind.entry(case.kind).or_default() += 1;
+    let fault = match answer.way_out {
+        None => Some(format!("no way: {:?}", answer.no_way_out)),
+        Some(way) => checked(&set, (&fix, &way), &mut dice, seen).err(),
+    };
+    seen.faults.extend(fault.map(|fault| format!("seed {seed}, {}: {fault}", case.kind)));
+}
+
+fn checked(
+    set: &ZoneSet,
+    (fix, way): (&Fix, &WayOut),
+    dice: &mut Dice,
+    seen: &mut Seen,
+) -> Result<(), String> {
+    seen.ties += usize::from(way.tie.is_some());
+    seen.pockets += usize::from(way.pocket);
+    seen.unsure += usize::from(way.none_nearer_than.is_some());
+    for to in [Some(way.to), way.tie.map(|tie| tie.to)].into_iter().flatten() {
+        let there = set.assess(&Fix::new(to, fix.uncertainty), &Question::default());
+        if there.water != WaterStatus::Unzoned {
+            return Err(format!("{:?} at the place told: {way:?}", there.water));
+        }
+    }
+    let (made_m, _) = earth::inverse(fix.position, way.to);
+    if (made_m - way.distance.metres()).abs() > 0.01 {
+        return Err(format!("the place is {made_m} m off: {way:?}"));
+    }
+    let shortest_m = shorter_m(set, (fix, way), dice);
+    let least_m = way.none_nearer_than.map_or(way.distance.metres(), Metres::metres);
+    seen.most_longer_m = seen.most_longer_m.max(least_m - shortest_m);
+    if least_m - shortest_m > ALLOWED_M {
+        return Err(format!("clear {shortest_m} m off: {way:?}"));
+    }
+    Ok(())
+}
+
+/// The nearest amply clear place on many bearings, if any is nearer than the way told; else the length of that.
+fn shorter_m(set: &ZoneSet, (fix, way): (&Fix, &WayOut), dice: &mut Dice) -> f64 {
+    let mut looks: Vec<(BoundaryCursor<'_>, f64)> =
+        set.zones().iter().filter_map(|zone| look(zone, fix)).collect();
+    let mut best_m = way.distance.metres();
+    let (turn_deg, step_deg) = (dice.between(0.0, 1.0), 360.0 / f64::from(BEARINGS));
+    let coarse = (0..BEARINGS).map(|step| f64::from(step) * step_deg + turn_deg);
+    let fine = (0..60).map(|step| way.bearing.degrees() + (f64::from(step) - 30.0) / 60.0 * step_deg);
+    for bearing_deg in coarse.chain(fine) {
+        let mut at_m = 0.0;
+        while at_m < best_m {
+            let place = earth::direct(fix.position, bearing_deg, at_m);
+            let clear_m = clear_m(&mut looks, place);
+            if clear_m >= AMPLY_CLEAR_M {
+                best_m = at_m;
+                break;
+            }
+            // no distance changes by more than the way made; arcs that miss their circles are stepped over by a little
+            at_m += (AMPLY_CLEAR_M - clear_m).clamp(0.05, 1e9);
+        }
+    }
+    best_m
+}
+
+fn look<'z>(zone: &'z Zone, fix: &Fix) -> Option<(BoundaryCursor<'z>, f64)> {
+    let Extent::Known(boundary) = &zone.extent else { return None };
+    let line_m = zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
+    Some((boundary.cursor(), fix.uncertainty.radius_95().metres().hypot(line_m)))
+}
+
+/// By how much a place is clear of all zones, in metres, whatever each reading of their edges.
+fn clear_m(looks: &mut [(BoundaryCursor<'_>, f64)], place: Position) -> f64 {
+    let clear = looks.iter_mut().map(|(cursor, random_m)| {
+        let far = cursor.how_far(place);
+        far.signed_distance.metres() - far.reading_doubt.metres() - *random_m
+    });
+    clear.fold(f64::INFINITY, f64::min)
+}
+
+fn zone(dice: &mut Dice, (number, parts): (usize, &Vec<PartSpec>)) -> Option<Zone> {
+    let boundary = Boundary::build(parts).ok()?;
+    let id = format!("zone-{number}");
+    let mut zone = Zone::new(&id, &id, Extent::Known(boundary), Take::Nothing.into());
+    zone.line_uncertainty = Metres::new(dice.one_of(&[0.0, 0.0, 0.0, 5.0])).unwrap();
+    zone.datum = dice.one_of(&[Datum::Wgs84, Datum::Wgs84, Datum::NearWgs84("ETRS89".to_owned())]);
+    Some(zone)
+}
+
+fn fix(dice: &mut Dice, case: &Case) -> Fix {
+    let from = dice.one_of(&case.places);
+    let off_m = if dice.chance(0.2) { 0.0 } else { dice.log_between(0.01, 1.0) * case.size_m };
+    let position = earth::direct(from, dice.between(0.0, 360.0), off_m);
+    let accuracy_m = dice.one_of(&[2.0, 5.0, 10.0, 40.0]);
+    Fix::new(position, HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap())
+}
+
+fn case(dice: &mut Dice) -> Case {
+    let centre = earth::position(dice.between(-65.0, 65.0), dice.between(-180.0, 180.0));
+    let size_m = if dice.chance(0.1) { 100_000.0 } else { dice.log_between(40.0, 8_000.0) };
+    match dice.below(5) {
+        0 | 1 => boxes(dice, centre, size_m),
+        2 => discs(dice, centre, size_m),
+        3 => holed(dice, centre, size_m),
+        _ => cut(dice),
+    }
+}
+
+/// Boxes that share sides and corners, or leave a slit between them.
+fn boxes(dice: &mut Dice, centre: Position, size_m: f64) -> Case {
+    let step_deg = size_m / 111_000.0;
+    let (lat_deg, lon_deg) = (centre.latitude().degrees(), centre.longitude().degrees());
+    let slit_deg: f64 = dice.one_of(&[0.0, 0.0, 1e-8, 20.0 / 111_000.0, 30.0 / 111_000.0_f64]).min(step_deg / 3.0);
+    let model = dice.one_of(&[
+        EdgeModel::RhumbLine,
+        EdgeModel::PlateCarree,
+        EdgeModel::Geodesic,
+        EdgeModel::Unstated,
+    ]);
+    let mut parts = Vec::new();
+    let mut places = vec![centre];
+    for _ in 0..=dice.below(5) {
+        let at = |dice: &mut Dice| [-1.0, 0.0, 1.0][dice.below(3)];
+        let (south, west) = (lat_deg + at(dice) * step_deg, lon_deg + at(dice) * step_deg);
+        let (north, east) = (south + step_deg - slit_deg, west + step_deg - slit_deg);
+        let corners = [(south, west), (south, east), (north, east), (north, west)];
+        let vertices: Vec<Position> =
+            corners.iter().map(|corner| earth::position(corner.0, corner.1)).collect();
+        places.extend([vertices[2], earth::position(north, west.midpoint(east)), vertices[0]]);
+        parts.push(vec![polygon(vertices, model, Vec::new())]);
+    }
+    Case { kind: "boxes", parts, places, size_m }
+}
+
+/// Discs, some about one centre.
+fn discs(dice: &mut Dice, centre: Position, size_m: f64) -> Case {
+    let mut places = vec![centre];
+    let mut parts = Vec::new();
+    for _ in 0..=dice.below(5) {
+        let centre = dice.one_of(&places);
+        let radius_m = size_m * dice.between(0.3, 1.2);
+        parts.push(vec![PartSpec::Circle { centre, radius: Metres::new(radius_m).unwrap() }]);
+        places.push(earth::direct(centre, dice.between(0.0, 360.0), radius_m));
+    }
+    Case { kind: "discs", parts, places, size_m }
+}
+
+/// A ring with a hole, and something in the hole.
+fn holed(dice: &mut Dice, centre: Position, size_m: f64) -> Case {
+    let ring = |dice: &mut Dice, radius_m: f64| -> Vec<Position> {
+        let count = 3 + dice.below(12);
+        let turn_deg = dice.between(0.0, 360.0);
+        let bearing_deg = |at: usize| {
+            turn_deg
+                - 360.0 * f64::from(u32::try_from(at).unwrap()) / f64::from(u32::try_from(count).unwrap())
+        };
+        (0..count)
+            .map(|at| earth::direct(centre, bearing_deg(at), radius_m * dice.between(0.85, 1.0)))
+            .collect()
+    };
+    let inner_m = size_m * dice.between(0.1, 0.35);
+    let exterior = ring(dice, size_m);
+    let hole = ring(dice, inner_m);
+    let places = vec![centre, exterior[0], hole[0], earth::direct(centre, 10.0, (inner_m + size_m) / 2.0)];
+    let mut parts = vec![vec![polygon(exterior, EdgeModel::Geodesic, vec![hole])]];
+    if dice.chance(0.5) {
+        let radius = Metres::new(inner_m * dice.between(0.2, 1.5)).unwrap();
+        parts.push(vec![PartSpec::Circle { centre, radius }]);
+    }
+    Case { kind: "holed", parts, places, size_m }
+}
+
+/// The parts of one shape, each a zone.
+fn cut(dice: &mut Dice) -> Case {
+    let shape = CutShape::from_seed(dice.bits());
+    let mut chance = Chance::new(dice.bits());
+    let places = (0..4).map(|_| shape.place(&mut chance)).chain([shape.centre]).collect();
+    let parts = shape.parts.into_iter().map(|part| vec![part]).collect();
+    Case { kind: "cut", parts, places, size_m: shape.reach_m }
+}
+
+/// Zones of every sort, all in force and closed; overrides, seasons and zones of unknown place are in the other test.
+fn of_random_zones(dice: &mut Dice) -> (Case, Vec<Zone>) {
+    let made = RandomZones::make(dice);
+    let is_known = |zone: &Zone| matches!(zone.extent, Extent::Known(_));
+    let closed = |zone: Zone| {
+        let (status, when, effective) = (Status::InForce, When::Always, Effective::default());
+        Zone { status, when, effective, overrides: Vec::new(), rule: Take::Nothing.into(), ..zone }
+    };
+    let zones = made.zones.into_iter().filter(is_known).map(closed).collect();
+    let places = made.interesting.into_iter().chain([made.centre]).collect();
+    (Case { kind: "random", parts: Vec::new(), places, size_m: 2_000.0 }, zones)
+}
+
+fn polygon(vertices: Vec<Position>, model: EdgeModel, holes: Vec<Vec<Position>>) -> PartSpec {
+    let ring = |vertices: Vec<Position>| RingSpec { edges: vec![model; vertices.len()], vertices };
+    PartSpec::Polygon { exterior: ring(vertices), holes: holes.into_iter().map(ring).collect() }
+}
