@@ -39,6 +39,9 @@ struct Seen {
     unsure: usize,
     /// By how much the search found a shorter way, at most, in metres.
     most_longer_m: f64,
+    /// The longest that an answer took, in milliseconds, and to which case.
+    longest_ms: f64,
+    longest_seed: u64,
     faults: Vec<String>,
 }
 
@@ -79,7 +82,13 @@ fn try_seed(seed: u64, seen: &mut Seen) {
     }
     let set = ZoneSet::new(zones);
     let fix = fix(&mut dice, &case);
+    let begun = std::time::Instant::now();
     let answer = set.assess(&fix, &Question::default().finding_the_way_out());
+    let took_ms = begun.elapsed().as_secs_f64() * 1e3;
+    if took_ms > seen.longest_ms {
+        seen.longest_ms = took_ms;
+        seen.longest_seed = seed;
+    }
     if answer.water == WaterStatus::Unzoned || answer.misreading.is_some() {
         assert_eq!((answer.way_out, answer.no_way_out), (None, None), "seed {seed}");
         return;
@@ -192,7 +201,8 @@ fn case(dice: &mut Dice) -> Case {
 fn boxes(dice: &mut Dice, centre: Position, size_m: f64) -> Case {
     let step_deg = size_m / 111_000.0;
     let (lat_deg, lon_deg) = (centre.latitude().degrees(), centre.longitude().degrees());
-    let slit_deg: f64 = dice.one_of(&[0.0, 0.0, 1e-8, 20.0 / 111_000.0, 30.0 / 111_000.0_f64]).min(step_deg / 3.0);
+    let slit_deg: f64 =
+        dice.one_of(&[0.0, 0.0, 1e-8, 20.0 / 111_000.0, 30.0 / 111_000.0_f64]).min(step_deg / 3.0);
     let model = dice.one_of(&[
         EdgeModel::RhumbLine,
         EdgeModel::PlateCarree,

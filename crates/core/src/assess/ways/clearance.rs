@@ -1,6 +1,7 @@
 //! How far a place is clear of all water that is closed or limited, or how deep in it, whatever lies on top of what.
 
-use std::cell::Cell;
+use std::cell::{Cell, OnceCell};
+use std::sync::Arc;
 
 use super::super::error_budget::ErrorBudget;
 use crate::binding::Moment;
@@ -9,6 +10,10 @@ use crate::rule::{Access, KnownTime};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Fix, Position, Tristate};
 
+/// After so many distances the zones are joined, which takes as long: then the borders between them are none.
+const JOIN_AFTER: usize = 1_000;
+/// Deeper than this in what is joined, in metres, no zone by itself is asked.
+const DEEP_M: f64 = 1.0;
 /// Rules that yield to rules that yield and so on are followed so far; what hangs on more stays undecided.
 const DEEPEST: usize = 12;
 
@@ -48,8 +53,8 @@ impl From<Tristate> for Margins {
 enum Inexact {
     /// As it is here.
     Here,
-    /// Nowhere: then what is left changes by no more than the way made.
-    Nowhere,
+    /// Only where what is left then changes by no more than the way made.
+    IfEven,
 }
 
 /// A zone that may close or limit the water somewhere near.
@@ -76,6 +81,8 @@ pub(super) struct Waters<'a> {
     /// Those within [`Self::known_to_m`], and those that may be anywhere; by their places in the set.
     members: Vec<Member<'a>>,
     known_to_m: f64,
+    /// What those of them hold together that yield to no other; none where there are too few, or they cannot be joined.
+    joined: OnceCell<Option<Arc<Boundary>>>,
     distances: Cell<usize>,
 }
 
@@ -92,9 +99,17 @@ impl<'a> Waters<'a> {
     /// The zones that `counts` names, near a fix.
     pub(super) fn new(asked: Asked<'a>, counts: &'a dyn Fn(&Zone) -> bool) -> Self {
         let Asked { zones, fix, time, access } = asked;
-        let (members, distances) = (Vec::new(), Cell::new(0));
-        let mut waters =
-            Self { zones, fix, time, access, counts, members, known_to_m: f64::NEG_INFINITY, distances };
+        let mut waters = Self {
+            zones,
+            fix,
+            time,
+            access,
+            counts,
+            members: Vec::new(),
+            known_to_m: f64::NEG_INFINITY,
+            joined: OnceCell::new(),
+            distances: Cell::new(0),
+        };
         waters.look_to(0.0);
         waters
     }
@@ -115,6 +130,7 @@ impl<'a> Waters<'a> {
             return;
         }
         self.known_to_m = far_m;
+        let _ = self.joined.take();
         let reach_m = far_m + self.radius_m() + 1.0;
         let boxes = self.zones.boxes_about(surface(self.fix.position).point);
         let near = boxes.take_while(|(_, away_m)| *away_m <= reach_m).map(|(number, _)| number);
@@ -178,7 +194,27 @@ impl<'a> Waters<'a> {
     ///
     /// So where it is negative, no place within as many metres is clear.
     pub(super) fn at_most_clear_m(&self, place: Position) -> f64 {
-        self.least_m(place, Inexact::Nowhere)
+        if let Some(joined) = self.joined() {
+            self.distances.set(self.distances.get() + 1);
+            // what is clear of all is outside of what they hold together
+            let outside_m = joined.how_far(place).least.metres();
+            if outside_m < -DEEP_M {
+                return outside_m;
+            }
+        }
+        self.least_m(place, Inexact::IfEven)
+    }
+
+    fn joined(&self) -> Option<&Boundary> {
+        if self.distances.get() < JOIN_AFTER {
+            return None;
+        }
+        let joined = self.joined.get_or_init(|| {
+            let yields = |number: &usize| !self.zones.overrides().over(*number).is_empty();
+            let numbers: Vec<usize> = self.counting().into_iter().filter(|number| !yields(number)).collect();
+            (numbers.len() > 1).then(|| self.zones.union_of(numbers)).flatten()
+        });
+        joined.as_deref()
     }
 
     fn least_m(&self, place: Position, inexact: Inexact) -> f64 {
@@ -220,17 +256,20 @@ impl<'a> Waters<'a> {
         let Some(boundary) = member.area else { return Tristate::Undecided.into() };
         self.distances.set(self.distances.get() + 1);
         let far = boundary.how_far(place);
-        let (low_m, high_m) = match inexact {
-            Inexact::Here => {
-                let (middle_m, whole_m) = (far.signed_distance.metres(), member.doubt.whole(&far).metres());
-                (middle_m - whole_m, middle_m + whole_m)
+        let (middle_m, whole_m) = (far.signed_distance.metres(), member.doubt.whole(&far).metres());
+        let (mut yes_m, mut no_m) = (-middle_m - whole_m, middle_m - whole_m);
+        if inexact == Inexact::IfEven {
+            // on its own side of the line the whole doubt, too, makes a margin that changes by no more than the way made, but
+            // where several readings are mixed with arcs that miss their circles
+            let is_even = boundary.is_read_one_way() || boundary.keeps_to_its_arcs();
+            let random_m = member.doubt.random_95_m();
+            if !is_even || middle_m >= 0.0 {
+                yes_m = -far.greatest.metres() - random_m;
             }
-            Inexact::Nowhere => {
-                let random_m = member.doubt.random_95_m();
-                (far.least.metres() - random_m, far.greatest.metres() + random_m)
+            if !is_even || middle_m <= 0.0 {
+                no_m = far.least.metres() - random_m;
             }
-        };
-        let yes_m = if member.is_known { -high_m } else { f64::NEG_INFINITY };
-        Margins { yes_m, no_m: low_m }
+        }
+        Margins { yes_m: if member.is_known { yes_m } else { f64::NEG_INFINITY }, no_m }
     }
 }

@@ -19,6 +19,9 @@ const TOLERANCE_M: f64 = 0.5;
 const TOLERANCE_SHARE: f64 = 1e-4;
 /// No more distances than this are asked for, a tenth of a second of them.
 const MOST_DISTANCES: usize = 100_000;
+/// Then some bearings are tried, if nothing was found yet, for no more than so many more distances.
+const LAST_DISTANCES: usize = 20_000;
+const LAST_BEARINGS: u32 = 32;
 /// Distances along a way are told to this, in metres.
 const TOLD_TO_M: f64 = 1e-3;
 /// Ways that part by less than this, in degrees, are one way.
@@ -43,8 +46,8 @@ pub(super) enum Found {
     Perhaps(Way, f64),
     /// None up to the distance searched.
     NoneWithin,
-    /// None, when no more distances could be asked for.
-    GaveUp,
+    /// None, when no more distances could be asked for; none is shorter than so many metres.
+    GaveUp(f64),
 }
 
 /// All ways on bearings from one to another; nothing nearer than so many metres is clear on any of them.
@@ -86,11 +89,19 @@ impl Sector {
 
 /// What is searched: the water and the land about a fix.
 pub(super) struct Search<'s, 'a> {
-    pub(super) from: Position,
-    pub(super) waters: &'s mut Waters<'a>,
-    pub(super) land: &'s Land,
+    from: Position,
+    waters: &'s mut Waters<'a>,
+    land: &'s Land,
     /// No way farther than this is looked for, in metres.
-    pub(super) most_m: f64,
+    most_m: f64,
+    /// No more distances than this are asked for.
+    most_distances: usize,
+}
+
+impl<'s, 'a> Search<'s, 'a> {
+    pub(super) fn new(from: Position, (waters, land): (&'s mut Waters<'a>, &'s Land), most_m: f64) -> Self {
+        Self { from, waters, land, most_m, most_distances: MOST_DISTANCES }
+    }
 }
 
 impl Search<'_, '_> {
@@ -104,8 +115,25 @@ impl Search<'_, '_> {
         }
         match self.shortest_between((0.0, 360.0), best) {
             Found::Shortest(way) => Found::Shortest(self.polished(way)),
+            Found::GaveUp(none_nearer_m) => self.any(none_nearer_m),
             other => other,
         }
+    }
+
+    /// The shortest way on some bearings, where all could not be searched.
+    fn any(&mut self, none_nearer_m: f64) -> Found {
+        self.most_distances += LAST_DISTANCES;
+        let mut most_m = (8.0 * none_nearer_m).clamp(1_000.0, self.most_m);
+        self.waters.look_to(most_m);
+        let mut best = None;
+        for step in 0..LAST_BEARINGS {
+            let bearing_deg = f64::from(step) * 360.0 / f64::from(LAST_BEARINGS);
+            if let Some(distance_m) = self.first_clear_m(bearing_deg, most_m) {
+                most_m = distance_m;
+                best = shorter(best, Some(Way { bearing_deg, distance_m }));
+            }
+        }
+        best.map_or(Found::GaveUp(none_nearer_m), |way| Found::Perhaps(way, none_nearer_m))
     }
 
     /// A way in another direction that is as short.
@@ -134,8 +162,8 @@ impl Search<'_, '_> {
             {
                 break;
             }
-            if self.waters.distances() > MOST_DISTANCES {
-                return best.map_or(Found::GaveUp, |way| Found::Perhaps(way, sector.near_m));
+            if self.waters.distances() > self.most_distances {
+                return best.map_or(Found::GaveUp(sector.near_m), |way| Found::Perhaps(way, sector.near_m));
             }
             if sector.near_m >= self.waters.known_to_m() {
                 self.waters.look_to((2.0 * sector.near_m).max(100.0));
@@ -187,7 +215,7 @@ impl Search<'_, '_> {
         let deep_m = |at_m: f64| SPARE_M - self.waters.at_most_clear_m(direct(self.from, bearing_deg, at_m));
         let is_clear = |at_m: f64| self.waters.clear_m(direct(self.from, bearing_deg, at_m)) >= SPARE_M;
         let (mut at_m, mut closed_m) = (0.0, 0.0);
-        while at_m <= most_m && self.waters.distances() <= MOST_DISTANCES {
+        while at_m <= most_m && self.waters.distances() <= self.most_distances {
             let deep_m = deep_m(at_m);
             if deep_m <= 0.0 && is_clear(at_m) {
                 let (mut low_m, mut high_m) = (closed_m, at_m);

@@ -62,7 +62,7 @@ fn clear_on(waters: &mut Waters<'_>, land: &Land, way: Straight) -> Option<f64> 
     let mut look_m = way.length_m.min(2_000.0);
     loop {
         waters.look_to(look_m);
-        let search = Search { from: way.from, waters, land, most_m: look_m };
+        let search = Search::new(way.from, (waters, land), look_m);
         let found_m = search.first_clear_m(way.bearing_deg, look_m);
         if found_m.is_some() || look_m >= way.length_m {
             return found_m;

@@ -96,12 +96,12 @@ impl Leaving<'_, '_> {
         }
         waters.look_to(self.first_look_m());
         let from = fix.position;
-        let mut search = Search { from, waters: &mut waters, land: self.land, most_m: FARTHEST_M };
+        let mut search = Search::new(from, (&mut waters, self.land), FARTHEST_M);
         let (way, none_nearer_m) = match search.shortest(&self.hints()) {
             Found::Shortest(way) => (way, None),
             Found::Perhaps(way, none_nearer_m) => (way, Some(none_nearer_m)),
             Found::NoneWithin => return Err(self.none_within()),
-            Found::GaveUp => return Err(NoWayOut::TooIntricate),
+            Found::GaveUp(_) => return Err(NoWayOut::TooIntricate),
         };
         let to = |way: Way| direct(from, way.bearing_deg, way.distance_m);
         if !(wanted.holds)(to(way)) {
