@@ -13,14 +13,14 @@
 use std::collections::BTreeMap;
 
 use takeline::assess::WayOut;
-use takeline::rule::{Take, When};
+use takeline::rule::{Access, Circumstances, Take, When};
 use takeline::test_util::{Chance, CutShape};
 use takeline::zone::{Datum, Effective, Extent, Status, Zone, ZoneSet};
 use takeline::{
-    AccuracyKind, Boundary, BoundaryCursor, EdgeModel, Fix, HorizontalUncertainty, Metres, PartSpec,
-    Position, Question, RingSpec, WaterStatus,
+    AccuracyKind, Assessment, Boundary, BoundaryCursor, EdgeModel, Fix, HorizontalUncertainty, Metres,
+    PartSpec, Position, Question, RingSpec, TakeAnswer, WaterStatus,
 };
-use takeline_test_util::{Dice, RandomZones, earth};
+use takeline_test_util::{Dice, FISH, RandomZones, earth, seasons};
 
 /// The way told may be longer than one that the search finds by this, in metres: what the issue asks for.
 const ALLOWED_M: f64 = 1.0;
@@ -66,6 +66,83 @@ fn no_clear_place_is_nearer_than_the_one_told() {
     assert!(seen.faults.is_empty(), "{} faults, such as\n{}", seen.faults.len(), seen.faults[0]);
     assert!(seen.ways >= usize::try_from(count).unwrap(), "only {} ways of {count}", seen.ways);
     assert!(seen.most_longer_m <= ALLOWED_M, "{} m longer", seen.most_longer_m);
+}
+
+/// Zones that displace each other, with seasons, accesses, fish, and some that nobody knows the place of.
+#[test]
+fn whatever_displaces_what_the_place_told_is_clear_and_none_of_many_nearer_ones_is() {
+    let count = std::env::var("TAKELINE_WAYS").ok().and_then(|count| count.parse().ok()).unwrap_or(40_u64);
+    let (mut seen, mut told) = (BTreeMap::<String, usize>::new(), 0);
+    let mut faults = Vec::new();
+    let mut seed = 0;
+    while told < count && seed < 20 * count {
+        let mut dice = Dice::new(1_000_000 + seed);
+        let made = RandomZones::make(&mut dice);
+        let set = ZoneSet::new(made.zones.clone());
+        let uncertainty = HorizontalUncertainty::given(dice.one_of(&[2.0, 10.0, 40.0]), AccuracyKind::P95);
+        let time = dice.chance(0.7).then(|| seasons::instant(&mut dice));
+        let fix = Fix::new(made.place(&mut dice), uncertainty.unwrap()).at_time(time);
+        let plain = Question::default().under(circumstances(&mut dice));
+        let plain = plain.fish(dice.one_of(&FISH));
+        let answer = set.assess(&fix, &plain.clone().finding_the_way_out());
+        let ways = [answer.way_out.as_ref(), answer.take[0].way_to_keep.as_ref()];
+        told += u64::from(answer.way_out.is_some());
+        for (way, is_there) in ways.into_iter().zip([is_clear as fn(&Assessment) -> bool, may_be_kept]) {
+            let Some(way) = way else { continue };
+            let holds = |place: Position| {
+                is_there(&set.assess(&Fix::new(place, fix.uncertainty).at_time(time), &plain))
+            };
+            faults.extend(wrong(&fix, way, holds, &mut dice).map(|fault| format!("seed {seed}: {fault}")));
+        }
+        let outcome = match (&answer.way_out, &answer.no_way_out) {
+            (Some(_), _) => "way".to_owned(),
+            (None, Some(why)) => why.code().to_owned(),
+            (None, None) => format!("none: {:?}", answer.water),
+        };
+        *seen.entry(outcome).or_default() += 1;
+        seed += 1;
+    }
+    println!("{seen:#?}");
+    assert!(faults.is_empty(), "{} faults, such as\n{}", faults.len(), faults[0]);
+    assert!(told >= count, "only {told} ways of {count}");
+    assert_eq!(seen.get("too-intricate"), None);
+}
+
+fn circumstances(dice: &mut Dice) -> Circumstances {
+    let access = dice.one_of(&[None, Some(Access::Boat), Some(Access::Shore)]);
+    Circumstances { access, ..Circumstances::default() }
+}
+
+fn is_clear(answer: &Assessment) -> bool {
+    answer.water == WaterStatus::Unzoned
+}
+
+fn may_be_kept(answer: &Assessment) -> bool {
+    matches!(answer.take[0].answer, TakeAnswer::Keep | TakeAnswer::Unzoned)
+}
+
+/// What is wrong with a way: its place, or that one of many places nearer, and all about it, would have done.
+fn wrong(fix: &Fix, way: &WayOut, holds: impl Fn(Position) -> bool, dice: &mut Dice) -> Option<String> {
+    if !holds(way.to) {
+        return Some(format!("not so at the place told: {way:?}"));
+    }
+    let least_m = way.none_nearer_than.map_or(way.distance.metres(), Metres::metres);
+    for _ in 0..60 {
+        // as often near the way told as anywhere
+        let bearing_deg = if dice.chance(0.5) {
+            dice.between(0.0, 360.0)
+        } else {
+            way.bearing.degrees() + dice.between(-20.0, 20.0)
+        };
+        let share = if dice.chance(0.5) { dice.share().sqrt() } else { dice.between(0.95, 1.0) };
+        let off_m = (least_m - ALLOWED_M) * share;
+        let place = earth::direct(fix.position, bearing_deg, off_m);
+        let about = [0.0, 90.0, 180.0, 270.0].map(|turn_deg| earth::direct(place, turn_deg, AMPLY_CLEAR_M));
+        if off_m > 0.0 && holds(place) && about.into_iter().all(&holds) {
+            return Some(format!("it is so {off_m} m off on {bearing_deg}: {way:?}"));
+        }
+    }
+    None
 }
 
 fn try_seed(seed: u64, seen: &mut Seen) {

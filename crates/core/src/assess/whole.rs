@@ -91,7 +91,9 @@ impl ZoneSet {
         let side_open = standings.iter().any(|standing| {
             standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
         });
-        let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
+        let land = Land::default();
+        let settling_move =
+            if side_open { settling_move((self, &land), (fix, question), &standings) } else { None };
         let mut settle = remedies((fix, question), &standings, settling_move.as_ref());
         let standoff = question.standoff().map(|distance| standoff(self, &standings, distance));
         settle.extend(standoff.iter().flat_map(|found| found.settle.iter().cloned()));
@@ -123,25 +125,33 @@ impl ZoneSet {
         if water == WaterStatus::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
             answer.close(&closing);
         }
+        self.doubt_the_place(fix, &mut answer);
+        answer.warn_if_far();
+        self.add_ways(&land, (fix, question), &standings, &mut answer);
+        answer
+    }
+
+    /// Takes back what was answered about a place that was likely not meant.
+    fn doubt_the_place(&self, fix: &Fix, answer: &mut Assessment) {
         if self.zones().is_empty() {
             answer.doubt_the_place(Reason::NothingLoaded, &Remedy::LoadZones);
         } else if let Some(misreading) = answer.misreading {
             answer.doubt_the_misread(self, misreading);
-        } else if water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
+        } else if answer.water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
             answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);
         }
-        answer.warn_if_far();
-        self.add_ways((fix, question), &standings, &mut answer);
-        answer
     }
 
     /// Adds the ways that the question asks for.
-    fn add_ways(&self, asked: (&Fix, &Question), standings: &[Standing<'_>], answer: &mut Assessment) {
+    fn add_ways(
+        &self,
+        land: &Land,
+        asked: (&Fix, &Question),
+        standings: &[Standing<'_>],
+        answer: &mut Assessment,
+    ) {
         let (_, question) = asked;
-        if !question.asks_for_ways() {
-            return;
-        }
-        let here = (self, &Land::default());
+        let here = (self, land);
         add_way_out(here, asked, standings, answer);
         answer.on_heading = question.heading.map(|heading| on_heading(here, asked, heading));
         answer.way_home = question.home.map(|home| way_home(here, asked, home));

@@ -1,5 +1,6 @@
 //! What a straight way runs through.
 
+use super::walk::{Walk, begins_m, walk};
 use crate::Position;
 use crate::binding::Moment;
 use crate::geodesic::direct;
@@ -78,42 +79,32 @@ pub(super) fn through(
 }
 
 /// From where to where a way lies inside a line, and how far that could be told.
-///
-/// A distance changes by no more than the way made, so that much of the way lies on one side.
 fn inside(boundary: &Boundary, way: Straight) -> (Vec<(f64, f64)>, f64) {
     let signed_m = |along_m: f64| boundary.how_far(way.at(along_m)).signed_distance.metres();
+    let is_inside = |along_m: f64| signed_m(along_m) <= 0.0;
     let mut stretches = Vec::new();
-    let mut entered_m = None;
-    let (mut at_m, mut here_m) = (0.0, signed_m(0.0));
-    if here_m <= 0.0 {
-        entered_m = Some(0.0);
-    }
-    for _ in 0..MOST_PLACES {
-        if at_m >= way.length_m {
-            stretches.extend(entered_m.map(|from_m| (from_m, way.length_m)));
-            return (stretches, way.length_m);
+    let (mut at_m, mut was_inside, mut places) = (0.0, is_inside(0.0), 0);
+    let mut entered_m = was_inside.then_some(0.0);
+    loop {
+        let left_m = |along_m: f64| {
+            places += 1;
+            let signed_m = signed_m(along_m);
+            (places <= MOST_PLACES).then_some(if was_inside { -signed_m } else { signed_m })
+        };
+        let (crossed_m, told_to_m) = match walk((at_m, way.length_m), THINNEST_M, left_m) {
+            Walk::Stopped { before_m, at_m } => (Some((before_m, at_m)), at_m),
+            Walk::ToTheEnd => (None, way.length_m),
+            Walk::GaveUp { at_m } => (None, at_m),
+        };
+        let Some(crossed) = crossed_m else {
+            stretches.extend(entered_m.map(|from_m| (from_m, told_to_m)));
+            return (stretches, told_to_m);
+        };
+        let crossed_m = begins_m(crossed, TOLD_TO_M, |along_m| is_inside(along_m) != was_inside);
+        match entered_m.take() {
+            Some(from_m) => stretches.push((from_m, crossed_m)),
+            None => entered_m = Some(crossed_m),
         }
-        let next_m: f64 = (at_m + here_m.abs().max(THINNEST_M)).min(way.length_m);
-        let there_m = signed_m(next_m);
-        if (there_m <= 0.0) != (here_m <= 0.0) {
-            let crossed_m =
-                crossing_m((at_m, next_m), |along_m| (signed_m(along_m) <= 0.0) == (here_m <= 0.0));
-            match entered_m.take() {
-                Some(from_m) => stretches.push((from_m, crossed_m)),
-                None => entered_m = Some(crossed_m),
-            }
-        }
-        (at_m, here_m) = (next_m, there_m);
+        (at_m, was_inside) = (told_to_m, !was_inside);
     }
-    stretches.extend(entered_m.map(|from_m| (from_m, at_m)));
-    (stretches, at_m)
-}
-
-/// Where it ceases to be as before.
-fn crossing_m((mut low_m, mut high_m): (f64, f64), is_as_before: impl Fn(f64) -> bool) -> f64 {
-    while high_m - low_m > TOLD_TO_M {
-        let middle_m = low_m.midpoint(high_m);
-        if is_as_before(middle_m) { low_m = middle_m } else { high_m = middle_m }
-    }
-    high_m
 }

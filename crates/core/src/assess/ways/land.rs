@@ -13,7 +13,7 @@ impl Land {
     }
 
     /// Whether the straight way on a bearing meets land within so many metres.
-    pub(super) fn is_met(&self, bearing_deg: f64, way_m: f64) -> bool {
+    pub(in super::super) fn is_met(&self, bearing_deg: f64, way_m: f64) -> bool {
         self.met_at_m(bearing_deg, way_m).is_some()
     }
 

@@ -7,9 +7,13 @@ mod finding;
 mod land;
 mod search;
 mod straight_on;
+mod walk;
 mod way_out;
+#[cfg(test)]
+mod ways_tests;
 
 pub use finding::{Crossing, NoWayOut, OnHeading, OtherWay, OverLand, WayHome, WayOut};
 pub(super) use land::Land;
 pub(super) use straight_on::{on_heading, way_home};
-pub(super) use way_out::add_way_out;
+pub(super) use walk::{Walk, walk};
+pub(super) use way_out::{add_way_out, farthest_asked_m};

@@ -6,6 +6,8 @@
 
 use super::clearance::Waters;
 use super::land::Land;
+use super::walk::{Walk, begins_m, walk};
+use crate::angle::wrap_degrees;
 use crate::best_first::BestFirst;
 use crate::geodesic::direct;
 use crate::{Position, golden_section};
@@ -115,8 +117,11 @@ impl Search<'_, '_> {
         }
         match self.shortest_between((0.0, 360.0), best) {
             Found::Shortest(way) => Found::Shortest(self.polished(way)),
+            Found::Perhaps(way, none_nearer_m) if way.distance_m <= none_nearer_m + EQUAL_M => {
+                Found::Shortest(way)
+            }
             Found::GaveUp(none_nearer_m) => self.any(none_nearer_m),
-            other => other,
+            found @ (Found::Perhaps(..) | Found::NoneWithin) => found,
         }
     }
 
@@ -146,8 +151,7 @@ impl Search<'_, '_> {
         self.most_m = all;
         let Found::Shortest(other) = found else { return None };
         let other = self.polished(other);
-        let apart_deg = (other.bearing_deg - way.bearing_deg).rem_euclid(360.0);
-        let is_other = (OTHER_WAY_DEG..=360.0 - OTHER_WAY_DEG).contains(&apart_deg);
+        let is_other = wrap_degrees(other.bearing_deg - way.bearing_deg).abs() >= OTHER_WAY_DEG;
         (is_other && other.distance_m <= longest_m).then_some(other)
     }
 
@@ -212,23 +216,18 @@ impl Search<'_, '_> {
     /// The first clear place along a bearing, within so many metres and before any land.
     pub(super) fn first_clear_m(&self, bearing_deg: f64, most_m: f64) -> Option<f64> {
         let most_m = self.land.met_at_m(bearing_deg, most_m).map_or(most_m, |met_m| met_m.min(most_m));
-        let deep_m = |at_m: f64| SPARE_M - self.waters.at_most_clear_m(direct(self.from, bearing_deg, at_m));
-        let is_clear = |at_m: f64| self.waters.clear_m(direct(self.from, bearing_deg, at_m)) >= SPARE_M;
-        let (mut at_m, mut closed_m) = (0.0, 0.0);
-        while at_m <= most_m && self.waters.distances() <= self.most_distances {
-            let deep_m = deep_m(at_m);
-            if deep_m <= 0.0 && is_clear(at_m) {
-                let (mut low_m, mut high_m) = (closed_m, at_m);
-                while high_m - low_m > TOLD_TO_M {
-                    let middle_m = f64::midpoint(low_m, high_m);
-                    if is_clear(middle_m) { high_m = middle_m } else { low_m = middle_m }
-                }
-                return Some(high_m);
-            }
-            closed_m = at_m;
-            at_m += deep_m.max(NARROWEST_M);
+        let place = |at_m: f64| direct(self.from, bearing_deg, at_m);
+        let is_clear = |at_m: f64| self.waters.clear_m(place(at_m)) >= SPARE_M;
+        let left_m = |at_m: f64| {
+            let deep_m = SPARE_M - self.waters.at_most_clear_m(place(at_m));
+            // not clear yet where arcs miss their circles
+            let left_m = if deep_m <= 0.0 && !is_clear(at_m) { 0.0 } else { deep_m };
+            (self.waters.distances() <= self.most_distances).then_some(left_m)
+        };
+        match walk((0.0, most_m), NARROWEST_M, left_m) {
+            Walk::Stopped { before_m, at_m } => Some(begins_m((before_m, at_m), TOLD_TO_M, is_clear)),
+            Walk::ToTheEnd | Walk::GaveUp { .. } => None,
         }
-        None
     }
 
     /// A way near by that is a little shorter.

@@ -58,6 +58,37 @@ pub(in super::super) fn add_way_out(
     }
 }
 
+/// How far from the fix a zone can lie and still be looked at for the ways that a question asks for, in metres; none if it asks
+/// for none.
+pub(in super::super) fn farthest_asked_m(zones: &ZoneSet, fix: &Fix, question: &Question) -> Option<f64> {
+    if !question.asks_for_ways() {
+        return None;
+    }
+    let answer = zones.assess(fix, question);
+    // a search looks twice as far as the way that it finds, and farther where it gives up
+    let searched_m = |way: &WayOut| {
+        let none_nearer_m = way.none_nearer_than.map_or(0.0, Metres::metres);
+        (2.0 * way.distance.metres()).max(8.0 * none_nearer_m).max(1_000.0)
+    };
+    let fish =
+        answer.take.iter().filter(|fish| matches!(fish.answer, TakeAnswer::Release | TakeAnswer::Undecided));
+    let in_vain = question.way_out && answer.water != WaterStatus::Unzoned;
+    let of_fish = fish.map(|fish| fish.way_to_keep.as_ref());
+    let of_water = in_vain.then_some(answer.way_out.as_ref());
+    let out_m =
+        of_fish.filter(|_| in_vain).chain(of_water).map(|way| way.map_or(2.0 * FARTHEST_M, searched_m));
+    let looks =
+        answer.zones.iter().filter_map(|zone| Some(first_look_m(zone.signed_distance?, zone.uncertainty_95)));
+    let ahead_m = question.heading.map(|_| ZoneSet::FAR_M);
+    let home_m = answer.way_home.map(|way| way.distance.metres());
+    Some(out_m.chain(looks).chain(ahead_m).chain(home_m).fold(0.0, f64::max))
+}
+
+/// How far to look first for a way out of a zone.
+fn first_look_m(signed_distance: Metres, doubt: Metres) -> f64 {
+    2.0 * (doubt.metres() - signed_distance.metres()).max(0.0) + 100.0
+}
+
 /// A fix that is to be left.
 struct Leaving<'l, 'z> {
     asked: Asked<'z>,
@@ -120,7 +151,7 @@ impl Leaving<'_, '_> {
             to: to(way),
             leaves: self.leaves(wanted),
             over_land: self.land.over_land(),
-            pocket: is_enclosed(self.asked.zones, waters.counting(), to(way)),
+            pocket: is_enclosed(self.asked.zones, &waters.counting(), to(way)),
             tie,
             none_nearer_than: none_nearer_m.map(Metres::computed),
             seconds: self.question.seconds_for(way.distance_m),
@@ -141,10 +172,13 @@ impl Leaving<'_, '_> {
         here.filter(|zone| (wanted.counts)(zone)).map(|zone| zone.id.clone()).collect()
     }
 
-    /// A little more than the way to the farthest line of the zones here.
+    /// A little more than the way out of any one of the zones here.
     fn first_look_m(&self) -> f64 {
         let depths = self.standings.iter().filter_map(|standing| standing.placed.distance());
-        depths.map(|(distance_m, doubt_m)| 2.0 * (doubt_m - distance_m)).fold(0.0, f64::max) + 100.0
+        let looks = depths.map(|(distance_m, doubt_m)| {
+            first_look_m(Metres::computed(distance_m), Metres::computed(doubt_m))
+        });
+        looks.fold(0.0, f64::max)
     }
 
     /// The bearings to the nearest points of the lines of the zones here, or away from them who may be outside.
