@@ -72,6 +72,7 @@ pub mod assess;
 mod best_first;
 pub mod binding;
 mod boundary;
+pub mod coast;
 mod coded;
 mod date_doubt;
 mod fix;
@@ -107,6 +108,7 @@ pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
     Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
 };
+pub use coast::Coast;
 pub use date_doubt::DateDoubt;
 pub use fix::{AccuracyKind, ErrorEllipse, Fix, HorizontalUncertainty, UncertaintySource};
 #[cfg(feature = "geo")]

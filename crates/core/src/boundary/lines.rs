@@ -145,9 +145,14 @@ impl Lines {
         Self { inexact, ..self }
     }
 
+    /// How often rings run round a point of the surface, holes taken out.
+    pub(super) fn times_wound_round(&self, place: Vector) -> i32 {
+        self.winding.at(&self.pieces, place)
+    }
+
     /// Whether the outline runs round a point of the surface: the second way to the side.
     pub(super) fn is_wound_round(&self, place: Vector) -> bool {
-        self.winding.at(&self.pieces, place) > 0
+        self.times_wound_round(place) > 0
     }
 
     /// Whether no other piece lies within some metres of the middle of a piece; no also where that takes long to find out.
@@ -164,6 +169,11 @@ impl Lines {
             if is_alone { within_m } else { f64::NEG_INFINITY }
         });
         is_alone
+    }
+
+    /// Walks through the runs of pieces that may lie within a distance, as [`Boxes::walk`] does.
+    pub(super) fn walk(&self, place: Vector, within_m: f64, look: impl FnMut(&[u32]) -> f64) {
+        self.boxes.walk(place, within_m, look);
     }
 
     /// How often the outline runs round places a hair to the left and to the right of the middle of a piece.
@@ -201,7 +211,7 @@ impl Lines {
     }
 
     /// The first piece of the way that a piece is in, and the one after its last.
-    fn way_of(&self, at: usize) -> Range<usize> {
+    pub(super) fn way_of(&self, at: usize) -> Range<usize> {
         let after = self.ways.partition_point(|begins| *begins as usize <= at);
         let begins =
             after.checked_sub(1).and_then(|way| self.ways.get(way)).map_or(0, |begins| *begins as usize);

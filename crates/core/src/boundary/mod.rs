@@ -19,8 +19,11 @@ mod outline;
 mod piece;
 #[cfg(feature = "geo")]
 mod plate;
+mod ray;
 mod ring;
 mod spec;
+mod strands;
+mod tangle;
 #[cfg(test)]
 mod union_tests;
 mod whole;
@@ -31,7 +34,9 @@ pub(crate) use cursor::Trails;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 #[cfg(feature = "geo")]
 pub(crate) use plate::OnPlate;
+pub(crate) use ray::{Ray, TOUCH_M};
 pub use ring::EdgeReading;
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
+pub(crate) use strands::{NearStrand, Strand, StrandKind, StrandOddity, Strands, StretchOf};
 pub(crate) use whole::Off;
 pub use whole::{Boundary, HowFar, Located};

@@ -382,6 +382,14 @@ impl Pieces {
         }
     }
 
+    /// Both ends of a piece, without what else it takes to make it again.
+    pub(super) fn ends(&self, at: usize) -> [Vector; 2] {
+        match self.held.get(at) {
+            Some(held) => [held.start, held.end],
+            None => [self.get(at).start, self.get(at).end],
+        }
+    }
+
     pub(super) fn iter(&self) -> impl Iterator<Item = Piece> + '_ {
         (0..self.len()).map(|at| self.get(at))
     }

@@ -17,6 +17,7 @@ pub(crate) use ellipsoid::{
 };
 pub(crate) use karney::{area_of, direct, inverse};
 pub(crate) use short::{
-    DEGREE_M, SHORT_M, at_most_m, distance_and_azimuth, distance_m, flattened, length_over_chord, on_surface,
+    DEGREE_M, SHORT_M, at_most_m, azimuth_deg, distance_and_azimuth, distance_m, flattened,
+    length_over_chord, on_surface, seen_from,
 };
 pub(crate) use vector::Vector;

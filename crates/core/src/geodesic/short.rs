@@ -78,6 +78,16 @@ pub(crate) fn distance_and_azimuth(
     (line.distance_m, line.azimuth_start_deg)
 }
 
+/// The distance to a point of the surface and the azimuth towards it, in metres and degrees: up to [`SHORT_LINE_M`] so near to the
+/// geodesic's that its end comes out within 20 µm of the point, beyond the geodesic's own.
+pub(crate) fn seen_from((from, here): (Position, &Surface), there: Vector) -> (f64, f64) {
+    if (there - here.point).norm() <= SHORT_LINE_M {
+        return (length_over_chord(here.point, there), azimuth_deg(here, there));
+    }
+    let line = inverse(from, from_earth_centred(there));
+    (line.distance_m, line.azimuth_start_deg)
+}
+
 /// D·v with D = diag(1/a², 1/a², 1/b²): for a point, a vector square to the ellipsoid through it that is like the Earth's.
 pub(crate) fn flattened(vector: Vector) -> Vector {
     const MAJOR: f64 = 1.0 / (EQUATORIAL_RADIUS_M * EQUATORIAL_RADIUS_M);

@@ -151,6 +151,8 @@ pub enum FaultKind {
     NotAZoneFile,
     /// It is JSON, but no landmark file.
     NotALandmarkFile,
+    /// It is JSON, but no coast.
+    NotACoast,
     /// A member that is needed is not there.
     MissingMember,
     /// A member that the format does not know.
@@ -187,6 +189,7 @@ impl FaultKind {
             Self::NotJson => "not-json",
             Self::NotAZoneFile => "not-a-zone-file",
             Self::NotALandmarkFile => "not-a-landmark-file",
+            Self::NotACoast => "not-a-coast",
             Self::MissingMember => "missing-member",
             Self::UnknownMember => "unknown-member",
             Self::WrongValue => "wrong-value",
@@ -236,6 +239,14 @@ pub enum WarningKind {
     SamePlace,
     /// A landmark far from all others that would stand near them with its numbers swapped or of the other sign.
     FarFromOthers,
+    /// Geometries that are neither lines nor polygons: passed over.
+    PassedOver,
+    /// A ring that does not end where it begins: closed.
+    UnclosedRing,
+    /// A coast without an uncertainty: one is assumed.
+    UncertaintyAssumed,
+    /// A line that contradicts itself or another: land and sea about it are undecided.
+    LandUndecided,
     /// Warnings that are only counted.
     MoreWarnings,
 }
@@ -259,6 +270,10 @@ impl WarningKind {
             Self::IdInProperties => "id-in-properties",
             Self::SamePlace => "same-place",
             Self::FarFromOthers => "far-from-others",
+            Self::PassedOver => "passed-over",
+            Self::UnclosedRing => "unclosed-ring",
+            Self::UncertaintyAssumed => "uncertainty-assumed",
+            Self::LandUndecided => "land-undecided",
             Self::MoreWarnings => "more-warnings",
         }
     }

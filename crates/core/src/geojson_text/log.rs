@@ -44,6 +44,11 @@ impl Log {
         self.within(&format!("entry {}", index + 1), read)
     }
 
+    /// The feature and the members that are being read, to come back to.
+    pub(crate) fn here(&self) -> (Option<(usize, Option<String>)>, Vec<String>) {
+        (self.feature.as_ref().map(|feature| (feature.number, feature.id.clone())), self.member.clone())
+    }
+
     fn place(&self, vertex: Option<VertexRef>) -> Place {
         Place { feature: self.feature.clone(), member: self.member.clone(), vertex, line_column: None }
     }
