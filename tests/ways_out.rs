@@ -12,7 +12,8 @@
 
 use std::collections::BTreeMap;
 
-use takeline::assess::WayOut;
+use takeline::assess::{NoWayOut, OverLand, WayOut};
+use takeline::coast::{Coast, CoastLine};
 use takeline::rule::{Access, Circumstances, Take, When};
 use takeline::test_util::{Chance, CutShape};
 use takeline::zone::{Datum, Effective, Extent, Status, Zone, ZoneSet};
@@ -93,6 +94,9 @@ fn whatever_displaces_what_the_place_told_is_clear_and_none_of_many_nearer_ones_
                 is_there(&set.assess(&Fix::new(place, fix.uncertainty).at_time(time), &plain))
             };
             faults.extend(wrong(&fix, way, holds, &mut dice).map(|fault| format!("seed {seed}: {fault}")));
+        }
+        if answer.no_way_out == Some(NoWayOut::TooIntricate) {
+            println!("seed {seed}: too intricate");
         }
         let outcome = match (&answer.way_out, &answer.no_way_out) {
             (Some(_), _) => "way".to_owned(),
@@ -364,4 +368,162 @@ fn of_random_zones(dice: &mut Dice) -> (Case, Vec<Zone>) {
 fn polygon(vertices: Vec<Position>, model: EdgeModel, holes: Vec<Vec<Position>>) -> PartSpec {
     let ring = |vertices: Vec<Position>| RingSpec { edges: vec![model; vertices.len()], vertices };
     PartSpec::Polygon { exterior: ring(vertices), holes: holes.into_iter().map(ring).collect() }
+}
+
+/// How finely a way is looked at for land, in metres.
+const LAND_STEP_M: f64 = 0.5;
+/// A gap between land counts for the search if the ways beside it are free as well, so far to either side, in metres.
+const AMPLY_FREE_M: f64 = 0.3;
+/// Beyond this the search does not look where no way was told, in metres.
+const SEARCHED_M: f64 = 6_000.0;
+
+#[derive(Debug, Default)]
+struct SeenAtSea {
+    ways: usize,
+    from_beaches: usize,
+    none: usize,
+    on_land: usize,
+    longest_ms: f64,
+    most_longer_m: f64,
+}
+
+#[test]
+fn no_way_out_leads_over_land() {
+    let count = std::env::var("TAKELINE_WAYS").ok().and_then(|count| count.parse().ok()).unwrap_or(40_u64);
+    let mut seen = SeenAtSea::default();
+    let mut faults = Vec::new();
+    for seed in 0..count {
+        let mut dice = Dice::new(2_000_000 + seed);
+        faults.extend(at_sea(&mut dice, &mut seen).err().map(|fault| format!("seed {seed}: {fault}")));
+    }
+    println!("{seen:#?}");
+    assert!(faults.is_empty(), "{} faults, such as\n{}", faults.len(), faults[0]);
+    assert!(seen.ways * 2 > usize::try_from(count).unwrap(), "only {} ways", seen.ways);
+}
+
+fn at_sea(dice: &mut Dice, seen: &mut SeenAtSea) -> Result<(), String> {
+    let centre = earth::position(dice.between(-65.0, 65.0), dice.between(-180.0, 180.0));
+    let isles: Vec<CoastLine> = (0..=dice.below(6)).map(|_| isle(dice, centre)).collect();
+    let uncertainty_m = dice.one_of(&[0.0, 0.0, 8.0]);
+    let on_beach = dice.chance(0.3);
+    let ring = dice.one_of(&isles);
+    let beach = dice.one_of(&ring.positions);
+    let Ok(coast) = Coast::from_lines(isles, Metres::new(uncertainty_m).unwrap()) else { return Ok(()) };
+    let zones: Vec<Zone> = (0..=dice.below(3)).map(|number| reserve(dice, (number, centre))).collect();
+    let set = ZoneSet::new(zones).with_coasts(vec![coast.clone()]);
+    let afloat = earth::direct(centre, dice.between(0.0, 360.0), dice.between(0.0, 700.0));
+    let accuracy_m = dice.one_of(&[3.0, 10.0]);
+    let uncertainty = HorizontalUncertainty::given(accuracy_m, AccuracyKind::P95).unwrap();
+    let fix = Fix::new(if on_beach { beach } else { afloat }, uncertainty);
+    let begun = std::time::Instant::now();
+    let answer = set.assess(&fix, &Question::default().finding_the_way_out());
+    seen.longest_ms = seen.longest_ms.max(begun.elapsed().as_secs_f64() * 1e3);
+    if answer.water == WaterStatus::Unzoned {
+        return Ok(());
+    }
+    let launch_m = if on_beach { accuracy_m.hypot(uncertainty_m) + LAND_STEP_M } else { 0.0 };
+    let Some(way) = answer.way_out else {
+        let why = answer.no_way_out.ok_or("neither a way nor a reason")?;
+        seen.none += 1;
+        if why == NoWayOut::OnLand {
+            seen.on_land += 1;
+            let is_dry = coast.is_on_land(fix.position) == Tristate::Yes;
+            return if is_dry { Ok(()) } else { Err("called on land afloat".to_owned()) };
+        }
+        let (bearing_deg, shortest_m) = at_sea_m(&set, &coast, (&fix, SEARCHED_M), launch_m);
+        return if shortest_m < SEARCHED_M {
+            Err(format!("{why:?}, but {shortest_m} on {bearing_deg}"))
+        } else {
+            Ok(())
+        };
+    };
+    seen.ways += 1;
+    seen.from_beaches += usize::from(on_beach);
+    let there = set.assess(&Fix::new(way.to, fix.uncertainty), &Question::default());
+    if there.water != WaterStatus::Unzoned || way.over_land != OverLand::No {
+        return Err(format!("{:?} at the place told: {way:?}", there.water));
+    }
+    if let Some(dry_m) = dry_m(&coast, (&fix, way.bearing.degrees()), (launch_m, way.distance.metres())) {
+        return Err(format!("on land after {dry_m} m: {way:?}"));
+    }
+    if on_beach {
+        return Ok(());
+    }
+    let (bearing_deg, shortest_m) = at_sea_m(&set, &coast, (&fix, way.distance.metres()), launch_m);
+    let longer_m = way.none_nearer_than.map_or(way.distance.metres(), Metres::metres) - shortest_m;
+    seen.most_longer_m = seen.most_longer_m.max(longer_m);
+    if longer_m > ALLOWED_M { Err(format!("{shortest_m} m on {bearing_deg}: {way:?}")) } else { Ok(()) }
+}
+
+/// An isle of coves and points, some hundred metres across or a rock.
+fn isle(dice: &mut Dice, centre: Position) -> CoastLine {
+    let middle = earth::direct(centre, dice.between(0.0, 360.0), dice.between(200.0, 1_500.0));
+    let size_m = dice.log_between(5.0, 400.0);
+    let count = 5 + dice.below(40);
+    let bearing_deg =
+        |at: usize| -360.0 * f64::from(u32::try_from(at).unwrap()) / f64::from(u32::try_from(count).unwrap());
+    let ring = (0..count).map(|at| earth::direct(middle, bearing_deg(at), size_m * dice.between(0.3, 1.0)));
+    CoastLine::island(ring.collect())
+}
+
+fn reserve(dice: &mut Dice, (number, centre): (usize, Position)) -> Zone {
+    let middle = earth::direct(centre, dice.between(0.0, 360.0), dice.between(0.0, 600.0));
+    let radius = Metres::new(dice.between(400.0, 1_200.0)).unwrap();
+    let boundary = Boundary::build(&[PartSpec::Circle { centre: middle, radius }]).unwrap();
+    let id = format!("zone-{number}");
+    Zone::new(&id, &id, Extent::Known(boundary), Take::Nothing.into())
+}
+
+/// Where a way is on land first, beyond the launch.
+fn dry_m(coast: &Coast, (fix, bearing_deg): (&Fix, f64), (from_m, to_m): (f64, f64)) -> Option<f64> {
+    let mut at_m = from_m;
+    while at_m < to_m {
+        let place = earth::direct(fix.position, bearing_deg, at_m);
+        if coast.is_on_land(place) == Tristate::Yes {
+            return Some(at_m);
+        }
+        at_m += LAND_STEP_M;
+    }
+    None
+}
+
+/// The shortest way by sea to an amply clear place, of many bearings; the length given if none is shorter.
+fn at_sea_m(set: &ZoneSet, coast: &Coast, (fix, most_m): (&Fix, f64), launch_m: f64) -> (f64, f64) {
+    let mut looks: Vec<(BoundaryCursor<'_>, f64)> =
+        set.zones().iter().filter_map(|zone| look(zone, fix)).collect();
+    let mut best = (0.0, most_m);
+    for step in 0..BEARINGS {
+        let bearing_deg = f64::from(step) * 360.0 / f64::from(BEARINGS);
+        let mut at_m = 0.0;
+        while at_m < best.1 {
+            let clear_m = clear_m(&mut looks, earth::direct(fix.position, bearing_deg, at_m));
+            if clear_m >= AMPLY_CLEAR_M {
+                let beside_deg = (AMPLY_FREE_M / at_m.max(1.0)).to_degrees();
+                let beside = [-beside_deg, 0.0, beside_deg];
+                let is_free = |off_deg: &f64| {
+                    sea_room_m(coast, (fix, bearing_deg + off_deg), (launch_m, at_m)) > AMPLY_FREE_M
+                };
+                if beside.iter().all(is_free) {
+                    best = (bearing_deg, at_m);
+                }
+                break;
+            }
+            at_m += (AMPLY_CLEAR_M - clear_m).max(0.05);
+        }
+    }
+    best
+}
+
+/// How near a way comes to any coast, in metres; zero if it meets one.
+fn sea_room_m(coast: &Coast, (fix, bearing_deg): (&Fix, f64), (from_m, to_m): (f64, f64)) -> f64 {
+    let (mut at_m, mut least_m) = (from_m, f64::INFINITY);
+    loop {
+        let place = earth::direct(fix.position, bearing_deg, at_m);
+        let away_m = coast.nearest(place).unwrap().0.metres();
+        least_m = least_m.min(away_m);
+        if at_m >= to_m || least_m < AMPLY_FREE_M {
+            return if coast.is_on_land(place) == Tristate::Yes { 0.0 } else { least_m };
+        }
+        at_m = (at_m + away_m.max(0.1)).min(to_m);
+    }
 }

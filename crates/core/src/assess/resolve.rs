@@ -29,7 +29,7 @@ const MOST_DISTANCES: usize = 100_000;
 /// None that comes, anywhere on its way, within the doubt of a zone that the boat is surely outside of now and whose rule may
 /// bind: nobody is sent through one zone to be clear of another. Nor does any lead over land, where a coast is known.
 pub(super) fn settling_move(
-    (zones, land): (&ZoneSet, &Land),
+    (zones, land): (&ZoneSet, &Land<'_>),
     (fix, question): (&Fix, &Question),
     standings: &[Standing<'_>],
 ) -> Option<ClearingMove> {

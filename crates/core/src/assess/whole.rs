@@ -91,7 +91,7 @@ impl ZoneSet {
         let side_open = standings.iter().any(|standing| {
             standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
         });
-        let land = Land::default();
+        let land = LazyCell::new(|| Land::about(self, fix));
         let settling_move =
             if side_open { settling_move((self, &land), (fix, question), &standings) } else { None };
         let mut settle = remedies((fix, question), &standings, settling_move.as_ref());
@@ -127,7 +127,9 @@ impl ZoneSet {
         }
         self.doubt_the_place(fix, &mut answer);
         answer.warn_if_far();
-        self.add_ways(&land, (fix, question), &standings, &mut answer);
+        if question.asks_for_ways() {
+            self.add_ways(&land, (fix, question), &standings, &mut answer);
+        }
         answer
     }
 
@@ -145,7 +147,7 @@ impl ZoneSet {
     /// Adds the ways that the question asks for.
     fn add_ways(
         &self,
-        land: &Land,
+        land: &Land<'_>,
         asked: (&Fix, &Question),
         standings: &[Standing<'_>],
         answer: &mut Assessment,

@@ -7,6 +7,7 @@ use rstar::{AABB, PointDistance, RTree};
 use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone, ZoneSummary};
 use crate::boundary::Off;
+use crate::coast::Coast;
 use crate::geodesic::{Vector, surface};
 use crate::geojson_text::FileWarning;
 use crate::{Boundary, Metres, Position};
@@ -24,6 +25,8 @@ type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
 #[derive(Debug, Clone)]
 pub struct ZoneSet {
     indexed: Arc<Indexed>,
+    /// No way that the set tells leads over the land of these.
+    coasts: Arc<[Coast]>,
 }
 
 #[derive(Debug, Clone)]
@@ -68,7 +71,36 @@ impl ZoneSet {
         let unions = Unions::default();
         let summaries = zones.iter().map(|_| OnceLock::new()).collect();
         let indexed = Indexed { zones, summaries, warnings, boxes, box_of, anywhere, overrides, unions };
-        Self { indexed: Arc::new(indexed) }
+        Self { indexed: Arc::new(indexed), coasts: Arc::default() }
+    }
+
+    /// The same zones with the coasts of their waters, in place of those it had: ways out and moves keep off their land.
+    ///
+    /// A coast never changes where a zone lies, nor what is answered about a fix.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::coast::{Coast, CoastLine};
+    /// use takeline::{Metres, Position, ZoneSet};
+    ///
+    /// let corners = [(45.10, -30.14), (45.10, -30.12), (45.12, -30.13)];
+    /// let isle = corners.map(|(lat, lon)| Position::from_degrees(lat, lon)).into_iter().collect::<Result<Vec<_>, _>>()?;
+    /// let coast = Coast::from_lines(vec![CoastLine::island(isle)], Metres::new(10.0)?)?;
+    /// let zones = ZoneSet::new(vec![]).with_coasts(vec![coast]);
+    /// assert_eq!(zones.coasts().len(), 1);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn with_coasts(mut self, coasts: Vec<Coast>) -> Self {
+        self.coasts = coasts.into();
+        self
+    }
+
+    /// Returns the coasts of its waters.
+    #[must_use]
+    pub fn coasts(&self) -> &[Coast] {
+        &self.coasts
     }
 
     /// Returns what was odd about the files that the zones were read from; nothing for zones that came another way.

@@ -199,6 +199,8 @@ pub enum NoWayOut {
         /// So far, in metres.
         searched_m: f64,
     },
+    /// The fix is on land by the coast that was given, farther in than all doubt: no way begins there.
+    OnLand,
     /// No straight way to clear water keeps off the land.
     NoStraightWay {
         /// So far was searched, in metres.

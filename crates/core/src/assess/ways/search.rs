@@ -93,7 +93,7 @@ impl Sector {
 pub(super) struct Search<'s, 'a> {
     from: Position,
     waters: &'s mut Waters<'a>,
-    land: &'s Land,
+    land: &'s Land<'s>,
     /// No way farther than this is looked for, in metres.
     most_m: f64,
     /// No more distances than this are asked for.
@@ -101,7 +101,11 @@ pub(super) struct Search<'s, 'a> {
 }
 
 impl<'s, 'a> Search<'s, 'a> {
-    pub(super) fn new(from: Position, (waters, land): (&'s mut Waters<'a>, &'s Land), most_m: f64) -> Self {
+    pub(super) fn new(
+        from: Position,
+        (waters, land): (&'s mut Waters<'a>, &'s Land<'s>),
+        most_m: f64,
+    ) -> Self {
         Self { from, waters, land, most_m, most_distances: MOST_DISTANCES }
     }
 }

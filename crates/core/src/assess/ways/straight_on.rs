@@ -16,7 +16,7 @@ const FARTHEST_M: f64 = ZoneSet::FAR_M;
 
 /// What lies along the bow of a boat.
 pub(in super::super) fn on_heading(
-    (zones, land): (&ZoneSet, &Land),
+    (zones, land): (&ZoneSet, &Land<'_>),
     (fix, question): (&Fix, &Question),
     heading: TrueBearing,
 ) -> OnHeading {
@@ -58,7 +58,7 @@ impl Stretch {
 }
 
 /// The first clear place on a way; ever more zones are looked at until there is one.
-fn clear_on(waters: &mut Waters<'_>, land: &Land, way: Straight) -> Option<f64> {
+fn clear_on(waters: &mut Waters<'_>, land: &Land<'_>, way: Straight) -> Option<f64> {
     let mut look_m = way.length_m.min(2_000.0);
     loop {
         waters.look_to(look_m);
@@ -73,7 +73,7 @@ fn clear_on(waters: &mut Waters<'_>, land: &Land, way: Straight) -> Option<f64> 
 
 /// The straight way home, and what it crosses.
 pub(in super::super) fn way_home(
-    (zones, land): (&ZoneSet, &Land),
+    (zones, land): (&ZoneSet, &Land<'_>),
     (fix, question): (&Fix, &Question),
     home: Position,
 ) -> WayHome {

@@ -28,7 +28,7 @@ struct Wanted<'f> {
 
 /// Adds the way out, and for each fish the way to where it may be kept, where there is anything to leave.
 pub(in super::super) fn add_way_out(
-    (zones, land): (&ZoneSet, &Land),
+    (zones, land): (&ZoneSet, &Land<'_>),
     (fix, question): (&Fix, &Question),
     standings: &[Standing<'_>],
     answer: &mut Assessment,
@@ -93,7 +93,7 @@ fn first_look_m(signed_distance: Metres, doubt: Metres) -> f64 {
 struct Leaving<'l, 'z> {
     asked: Asked<'z>,
     question: &'l Question,
-    land: &'l Land,
+    land: &'l Land<'l>,
     standings: &'l [Standing<'z>],
 }
 
@@ -124,6 +124,9 @@ impl Leaving<'_, '_> {
         }
         if waters.clear_m(fix.position) > 0.0 {
             return Ok(None);
+        }
+        if self.land.holds_the_fix() {
+            return Err(NoWayOut::OnLand);
         }
         waters.look_to(self.first_look_m());
         let from = fix.position;
