@@ -11,7 +11,7 @@ use takeline::{Boundary, BoundaryFault, EdgeModel, PartSpec, Position, RingSpec}
 fn timed(name: &str, lon_lat: &[(f64, f64)]) -> Result<Boundary, BoundaryFault> {
     let vertices: Vec<Position> =
         lon_lat.iter().map(|(lon, lat)| Position::from_degrees(*lat, *lon).expect("a position")).collect();
-    let exterior = RingSpec { edges: vec![EdgeModel::Geodesic; vertices.len()], vertices };
+    let exterior = RingSpec { edges: vec![EdgeModel::Geodesic; vertices.len()], vertices, sides: Vec::new() };
     let begun = Instant::now();
     let built = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]);
     println!("{name}, {} vertices: {:.2} s", lon_lat.len(), begun.elapsed().as_secs_f64());

@@ -30,7 +30,7 @@ fn boundary(zone: &Zone) -> Option<&Boundary> {
 fn ring(edges: EdgeModel, corners: &[(f64, f64)]) -> Result<RingSpec, Box<dyn Error>> {
     let vertices: Result<Vec<_>, _> =
         corners.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon)).collect();
-    Ok(RingSpec { vertices: vertices?, edges: vec![edges; corners.len()] })
+    Ok(RingSpec { vertices: vertices?, edges: vec![edges; corners.len()], sides: Vec::new() })
 }
 
 /// How far places along all straight lines of an outline are off the line, whichever reading of it is nearest, in metres.

@@ -59,7 +59,7 @@ impl Plane {
     fn ring(&self, line: &LineString) -> RingSpec {
         let vertices: Vec<_> = line.coords().map(|corner| self.place((corner.x, corner.y))).collect();
         let edges = vec![EdgeModel::PlateCarree; vertices.len() - 1];
-        RingSpec { vertices, edges }
+        RingSpec { vertices, edges, sides: Vec::new() }
     }
 
     fn part(&self, polygon: &Polygon) -> PartSpec {

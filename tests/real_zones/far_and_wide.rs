@@ -113,6 +113,7 @@ fn holes_and_parts_agree() {
         let spec = |ring: &[Point]| RingSpec {
             vertices: ring.iter().map(|vertex| position(*vertex)).collect(),
             edges: vec![model(course); ring.len()],
+            sides: Vec::new(),
         };
         let boundary = Boundary::build(&[
             PartSpec::Polygon { exterior: spec(&outer), holes: vec![spec(&hole)] },
@@ -147,6 +148,7 @@ fn a_ring_cut_at_180_answers_as_the_whole() {
         exterior: RingSpec {
             vertices: ring.iter().map(|vertex| position(*vertex)).collect(),
             edges: vec![EdgeModel::PlateCarree; ring.len()],
+            sides: Vec::new(),
         },
         holes: vec![],
     };

@@ -82,7 +82,7 @@ fn mended(island: &Island) -> Mended {
 
 fn part(ring: &[Point]) -> PartSpec {
     let vertices = ring.iter().map(|vertex| position(*vertex)).collect();
-    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; ring.len()] };
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; ring.len()], sides: Vec::new() };
     PartSpec::Polygon { exterior, holes: vec![] }
 }
 

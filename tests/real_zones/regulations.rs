@@ -146,7 +146,7 @@ impl Zone {
 /// A boundary of one ring.
 pub(crate) fn boundary(vertices: &[Point], edges: Vec<EdgeModel>) -> Boundary {
     let vertices = vertices.iter().map(|vertex| position(*vertex)).collect();
-    let exterior = RingSpec { vertices, edges };
+    let exterior = RingSpec { vertices, edges, sides: Vec::new() };
     Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).expect("the ring is sound")
 }
 

@@ -29,6 +29,7 @@ impl OneEdge {
             let exterior = RingSpec {
                 vertices: vec![a, b, apex],
                 edges: vec![model, EdgeModel::Geodesic, EdgeModel::Geodesic],
+                sides: Vec::new(),
             };
             Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).expect("a triangle")
         };

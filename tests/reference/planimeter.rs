@@ -87,7 +87,10 @@ impl Case {
 
 fn build(vertices: Vec<Position>, model: EdgeModel) -> Result<Boundary, InvalidBoundary> {
     let edges = vec![model; vertices.len()];
-    Boundary::build(&[PartSpec::Polygon { exterior: RingSpec { vertices, edges }, holes: vec![] }])
+    Boundary::build(&[PartSpec::Polygon {
+        exterior: RingSpec { vertices, edges, sides: Vec::new() },
+        holes: vec![],
+    }])
 }
 
 /// Tolerance of the area: the file's own, and 1e-13 of the area for what a sum of thousands of double-precision

@@ -76,7 +76,8 @@ pub(crate) fn rings(path: &Path, bytes: &[u8]) -> Result<Vec<Vec<Coord>>, Failur
 /// The parts of a boundary with geodesic edges.
 pub(crate) fn parts(ring: &[Coord]) -> Result<Vec<PartSpec>, Failure> {
     let vertices: Result<Vec<Position>, _> = ring.iter().map(position).collect();
-    let exterior = RingSpec { vertices: vertices?, edges: vec![EdgeModel::Geodesic; ring.len()] };
+    let exterior =
+        RingSpec { vertices: vertices?, edges: vec![EdgeModel::Geodesic; ring.len()], sides: Vec::new() };
     Ok(vec![PartSpec::Polygon { exterior, holes: Vec::new() }])
 }
 

@@ -23,8 +23,11 @@ fn wavy_ring(vertices: u32, model: EdgeModel) -> PartSpec {
         let radius_m = 5_000.0 * (1.0 + 0.15 * (7.0 * turn).sin());
         offset(radius_m * turn.cos(), radius_m * turn.sin())
     };
-    let exterior =
-        RingSpec { vertices: (0..vertices).map(corner).collect(), edges: vec![model; vertices as usize] };
+    let exterior = RingSpec {
+        vertices: (0..vertices).map(corner).collect(),
+        edges: vec![model; vertices as usize],
+        sides: Vec::new(),
+    };
     PartSpec::Polygon { exterior, holes: vec![] }
 }
 

@@ -167,7 +167,7 @@ fn part(polygon: &Polygon, edges: EdgeModel) -> Result<PartSpec, InvalidCoordina
             vertices.pop();
         }
         let edges = vec![edges; vertices.len()];
-        Ok(RingSpec { vertices, edges })
+        Ok(RingSpec { vertices, edges, sides: Vec::new() })
     };
     let holes: Result<Vec<RingSpec>, InvalidCoordinate> = polygon.interiors().iter().map(ring).collect();
     Ok(PartSpec::Polygon { exterior: ring(polygon.exterior())?, holes: holes? })

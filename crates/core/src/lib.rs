@@ -101,12 +101,12 @@ pub mod zone_file;
 
 pub use angle::{Arcminutes, InvalidCoordinate, Latitude, Longitude, MagneticBearing, TrueBearing};
 pub use assess::{
-    Assessment, ClearingMove, Containment, NearestPoint, Question, ReadingGap, TakeAnswer, TakeFinding,
-    Undecided, Verdict, WaterStatus, ZoneFinding,
+    Assessment, ClearingMove, Containment, CrossablePoint, NearestPoint, NearestSide, Question, ReadingGap,
+    TakeAnswer, TakeFinding, Undecided, Verdict, WaterStatus, ZoneFinding,
 };
 pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
-    Located, PartSpec, PositionText, RingSpec, UncrossedOrder,
+    Located, PartSpec, PositionText, RingSpec, Side, SideKind, UncrossedOrder,
 };
 pub use coast::Coast;
 pub use date_doubt::DateDoubt;

@@ -221,7 +221,7 @@ impl<'a> Cutter<'a> {
         if self.dice.chance(0.5) {
             vertices.push(vertices[0]);
         }
-        RingSpec { vertices, edges }
+        RingSpec { vertices, edges, sides: Vec::new() }
     }
 
     fn corners(&mut self, walk: &[Step], kept: f64) -> Vec<Corner> {

@@ -203,7 +203,7 @@ fn disc((centre, radius_m): (Position, f64)) -> PartSpec {
 }
 
 fn ring(vertices: Vec<Position>, edges: Vec<EdgeModel>) -> PartSpec {
-    PartSpec::Polygon { exterior: RingSpec { vertices, edges }, holes: Vec::new() }
+    PartSpec::Polygon { exterior: RingSpec { vertices, edges, sides: Vec::new() }, holes: Vec::new() }
 }
 
 fn file(name: &str) -> ZoneFile {

@@ -75,7 +75,7 @@ fn square(lat_deg: f64, side_m: f64) -> [Coord; 4] {
 fn built(corners: &[Coord], model: EdgeModel) -> Result<Boundary, Failure> {
     let vertices: Result<Vec<Position>, _> =
         corners.iter().map(|at| Position::from_degrees(at.y, at.x)).collect();
-    let exterior = RingSpec { vertices: vertices?, edges: vec![model; corners.len()] };
+    let exterior = RingSpec { vertices: vertices?, edges: vec![model; corners.len()], sides: Vec::new() };
     Ok(Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }])?)
 }
 

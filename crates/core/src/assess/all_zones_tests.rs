@@ -13,7 +13,7 @@ fn wheel(id: &str, centre: Position, radius_m: f64, off_share: f64) -> Zone {
     let radius = Metres::new(radius_m).unwrap();
     let arc = EdgeModel::Arc(crate::Arc { centre, radius, sense: ArcSense::Clockwise });
     let vertices = [0.0, 90.0, 180.0, 270.0].map(|deg| direct(centre, deg, radius_m * (1.0 + off_share)));
-    let exterior = RingSpec { vertices: vertices.to_vec(), edges: vec![arc; 4] };
+    let exterior = RingSpec { vertices: vertices.to_vec(), edges: vec![arc; 4], sides: Vec::new() };
     zone(id, Extent::Known(Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap()))
 }
 

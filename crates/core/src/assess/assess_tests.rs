@@ -60,7 +60,7 @@ pub(super) fn zone(id: &str, extent: Extent) -> Zone {
 }
 
 fn ring(corners: &[Position], model: EdgeModel) -> RingSpec {
-    RingSpec { vertices: corners.to_vec(), edges: vec![model; corners.len()] }
+    RingSpec { vertices: corners.to_vec(), edges: vec![model; corners.len()], sides: Vec::new() }
 }
 
 pub(super) fn polygon(corners: &[Position], model: EdgeModel) -> Boundary {

@@ -78,7 +78,7 @@ impl ErrorBudget {
             }
         } else if distance_m > whole_m {
             Containment::Outside
-        } else if distance_m < -whole_m {
+        } else if far.greatest_known_m() < -self.random_95_m() {
             Containment::Inside
         } else {
             Containment::Undecided
@@ -96,8 +96,13 @@ impl ErrorBudget {
                 Containment::Undecided => 0.5,
             };
         }
+        // no boat is beyond a shore
+        let afloat_m = |distance: Metres| {
+            let drawn_m = distance.metres();
+            far.to_leave.map_or(drawn_m, |to_leave| drawn_m.min(-to_leave.metres()))
+        };
         let inside =
-            |distance: Metres| 0.5 * libm::erfc(distance.metres() / (sigma_m * std::f64::consts::SQRT_2));
+            |distance: Metres| 0.5 * libm::erfc(afloat_m(distance) / (sigma_m * std::f64::consts::SQRT_2));
         inside(far.least).midpoint(inside(far.greatest))
     }
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{Assumption, Displacing, NoWayOut, OnHeading, Reason, Remedy, Warning, WayHome, WayOut};
 use crate::rule::{Allowance, Condition};
 use crate::zone::{Misreading, ZoneSummary};
-use crate::{Fix, Metres, Position, Tristate, TrueBearing, binding};
+use crate::{Fix, Metres, Position, SideKind, Tristate, TrueBearing, binding};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -74,6 +74,34 @@ pub struct NearestPoint {
     pub bearing: TrueBearing,
 }
 
+/// What the nearest side of a zone is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct NearestSide {
+    /// What it is.
+    #[cfg_attr(feature = "serde", serde(rename = "side"))]
+    pub kind: SideKind,
+    /// Where the law has the shore, in its words.
+    pub level: Option<Arc<str>>,
+}
+
+/// The nearest point of the sides of a zone that a boat can cross.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct CrossablePoint {
+    /// How far it is, negative from inside.
+    #[cfg_attr(feature = "serde", serde(rename = "signed_distance_m"))]
+    pub signed_distance: Metres,
+    /// The point.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub position: Position,
+    /// True bearing from the fix to it.
+    #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
+    pub bearing: TrueBearing,
+}
+
 /// What one zone says about a fix. Of the zone itself it has what [`ZoneSummary`] has: `finding.name`, `finding.source`.
 #[derive(Debug, Clone)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -98,6 +126,10 @@ pub struct ZoneFinding {
     pub inside_probability: Option<f64>,
     /// Nearest point of the boundary; none if the line is not known.
     pub nearest: Option<NearestPoint>,
+    /// What the side there is: a boat does not cross a shore.
+    pub nearest_side: Option<NearestSide>,
+    /// Nearest point of the sides that a boat can cross; none if it can cross none, or the line is not known.
+    pub crossable: Option<CrossablePoint>,
     /// What the readings of unstated edges make of it, if any edge is unstated and the gap exceeds 10 cm.
     pub reading_gap: Option<ReadingGap>,
     /// Whether its rule is in force at the time of the fix.

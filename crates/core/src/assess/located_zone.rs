@@ -1,11 +1,11 @@
 //! One zone against one fix: the side and the doubt.
 
 use super::error_budget::ErrorBudget;
-use super::{Assumption, Containment, NearestPoint, ReadingGap, ZoneFinding};
+use super::{Assumption, Containment, CrossablePoint, NearestPoint, NearestSide, ReadingGap, ZoneFinding};
 use crate::binding::{BindingZone, ZoneHere};
 use crate::boundary::Off;
 use crate::zone::{Datum, Extent, Zone, ZoneSet};
-use crate::{Fix, HowFar, Metres, UncertaintySource};
+use crate::{Boundary, Fix, HowFar, Located, Metres, Side, UncertaintySource};
 
 /// Gaps between readings below this, in metres, are not worth a word.
 const GAP_WORTH_SAYING_M: f64 = 0.1;
@@ -81,6 +81,8 @@ impl<'a> LocatedZone<'a> {
             inside_probability: far.map(|far| self.doubt.inside_probability(&far, self.side)),
             nearest: nearest
                 .map(|located| NearestPoint { position: located.nearest, bearing: located.bearing }),
+            nearest_side: self.nearest_side(fix),
+            crossable: nearest.and_then(|located| self.crossable(fix, located)),
             reading_gap: far.and_then(|far| reading_gap(&far)),
             in_force: binding.in_force,
             in_force_because: binding.in_force_because.clone(),
@@ -90,6 +92,28 @@ impl<'a> LocatedZone<'a> {
             displaced_by: Vec::new(),
             perhaps_displaced_by: Vec::new(),
         }
+    }
+}
+
+impl LocatedZone<'_> {
+    fn line(&self) -> Option<&Boundary> {
+        match &self.zone.extent {
+            Extent::Known(boundary) => Some(boundary),
+            Extent::Unknown { .. } => None,
+        }
+    }
+
+    fn nearest_side(&self, fix: &Fix) -> Option<NearestSide> {
+        let Side { kind, level, .. } = self.line()?.side_nearest(fix.position);
+        Some(NearestSide { kind, level })
+    }
+
+    /// The nearest point of the sides that can be crossed, where that of all sides is known.
+    fn crossable(&self, fix: &Fix, nearest: Located) -> Option<CrossablePoint> {
+        let boundary = self.line()?;
+        let located = if boundary.has_sides() { boundary.locate_crossable(fix.position)? } else { nearest };
+        let Located { signed_distance, nearest: position, bearing, .. } = located;
+        Some(CrossablePoint { signed_distance, position, bearing })
     }
 }
 

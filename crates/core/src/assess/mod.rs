@@ -24,8 +24,8 @@ mod all_zones_tests;
 mod assess_tests;
 
 pub use finding::{
-    Assessment, ClearingMove, Containment, NearestPoint, ReadingGap, TakeAnswer, TakeFinding, WaterStatus,
-    ZoneFinding,
+    Assessment, ClearingMove, Containment, CrossablePoint, NearestPoint, NearestSide, ReadingGap, TakeAnswer,
+    TakeFinding, WaterStatus, ZoneFinding,
 };
 pub use question::Question;
 pub use reason::{Assumption, Displacing, Reason, Remedy, Warning};

@@ -26,7 +26,7 @@ fn ellipse(semi_major_m: f64, semi_minor_m: f64, bearing_deg: f64) -> ErrorEllip
 
 fn boundary(corners: &[(f64, f64)]) -> Boundary {
     let vertices = corners.iter().map(|(east_m, north_m)| at(*east_m, *north_m)).collect();
-    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; corners.len()] };
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; corners.len()], sides: Vec::new() };
     Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]).unwrap()
 }
 
@@ -114,7 +114,7 @@ fn the_nearest_reading_of_an_unstated_side_counts_all_over_the_ellipse() {
             corner(degrees_of_30_km, 0.2),
             corner(-degrees_of_30_km, 0.2),
         ];
-        let exterior = RingSpec { vertices, edges: vec![edge; 4] };
+        let exterior = RingSpec { vertices, edges: vec![edge; 4], sides: Vec::new() };
         Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]).unwrap()
     };
     let middle = at(-15_000.0, 300.0);

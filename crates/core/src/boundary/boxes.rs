@@ -101,6 +101,11 @@ impl Boxes {
         }
     }
 
+    /// The pieces in the order in which the boxes hold them.
+    pub(super) fn order(&self) -> &[u32] {
+        &self.order
+    }
+
     /// Walks through the runs of pieces that may lie within a distance, the nearer boxes first.
     ///
     /// `look` is given each run and says how far off, in metres, what follows is still of interest; nothing is, below 0. What is returned is the

@@ -11,6 +11,7 @@ use super::noding::{Noded, TOGETHER_M, next_in_rings, node};
 use super::outline::{Outline, RingRole, outline};
 use super::piece::Piece;
 use super::ring::{CleanRing, CutRing, EdgeReading, MOST_PIECES, TOO_LONG};
+use super::side::SideTable;
 use super::{BoundaryFault, EdgeModel, InvalidBoundary, PartSpec};
 use crate::geodesic::Vector;
 
@@ -27,6 +28,8 @@ pub(super) struct EdgeName {
     pub(super) ring: usize,
     pub(super) vertex: usize,
     pub(super) closure_error_m: f64,
+    side: u32,
+    side_miss_m: f64,
 }
 
 #[derive(Debug)]
@@ -66,7 +69,7 @@ fn build_to(small_gap_m: f64, parts: &[PartSpec]) -> Result<Built, InvalidBounda
     if parts.is_empty() {
         return Err(RingName { part: 0, ring: 0 }.fault((None, BoundaryFault::Empty)));
     }
-    let Clean { names, rings, circles } = clean(parts)?;
+    let Clean { names, rings, circles, sides } = clean(parts)?;
     let mut gap_m: f64 = 0.0;
     for (name, ring) in names.iter().zip(&rings) {
         gap_m = gap_m.max(ring.reading_gap_m(small_gap_m).map_err(|fault| name.fault(fault))?);
@@ -80,7 +83,7 @@ fn build_to(small_gap_m: f64, parts: &[PartSpec]) -> Result<Built, InvalidBounda
         circles,
     };
     for reading in wanted {
-        let under = UnderReading::new(&rings, *reading, Faults { names: &names, parts })?;
+        let under = UnderReading::new((&rings, &sides), *reading, Faults { names: &names, parts })?;
         if built.readings.is_empty() {
             built.perimeter_m += under.perimeter_m;
             built.edges = under.edges;
@@ -95,17 +98,20 @@ struct Clean {
     rings: Vec<CleanRing>,
     /// Circles that lie clear of all other parts; the others are among the rings.
     circles: Vec<Circle>,
+    sides: SideTable,
 }
 
 fn clean(parts: &[PartSpec]) -> Result<Clean, InvalidBoundary> {
-    let mut clean = Clean { names: Vec::new(), rings: Vec::new(), circles: Vec::new() };
+    let mut clean =
+        Clean { names: Vec::new(), rings: Vec::new(), circles: Vec::new(), sides: SideTable::default() };
     let alone = alone(parts);
     for (part, spec) in parts.iter().enumerate() {
         match spec {
             PartSpec::Polygon { exterior, holes } => {
                 for (ring, spec) in std::iter::once(exterior).chain(holes).enumerate() {
                     let name = RingName { part, ring };
-                    clean.rings.push(CleanRing::new(spec).map_err(|fault| name.fault(fault))?);
+                    let ring = CleanRing::new(spec, &mut clean.sides).map_err(|fault| name.fault(fault))?;
+                    clean.rings.push(ring);
                     clean.names.push(name);
                 }
             }
@@ -278,7 +284,7 @@ struct Turned {
 
 impl UnderReading {
     pub(super) fn new(
-        rings: &[CleanRing],
+        (rings, sides): (&[CleanRing], &SideTable),
         reading: EdgeReading,
         faults: Faults<'_>,
     ) -> Result<Self, InvalidBoundary> {
@@ -288,7 +294,7 @@ impl UnderReading {
         let is_hole: Vec<bool> = faults.names.iter().map(|name| name.is_hole()).collect();
         if found.is_empty() && rings.len() < 2 {
             turned.check_areas(faults)?;
-            return turned.unchanged(pieces, &is_hole);
+            return turned.unchanged(pieces, &is_hole, sides);
         }
         let noded = node(&turned.cut, &found)
             .map_err(|near| turned.edges[nearest_edge(&pieces, near)].unsettled(near))?;
@@ -298,14 +304,14 @@ impl UnderReading {
         turned.check_areas(faults)?;
         turned.check_pinches(rings, (&noded, &made), faults)?;
         if found.is_empty() && made.kept.iter().all(|kept| *kept) {
-            return turned.unchanged(pieces, &is_hole);
+            return turned.unchanged(pieces, &is_hole, sides);
         }
         let lines = Lines::of_outline(&made.ways);
         let ranges = ranges(&turned.cut);
         let given = GivenRings::new((turned.cut.drain(..).flatten().collect(), &ranges), &is_hole);
         let dropped = noded.runs.iter().zip(&made.kept).filter(|(_, kept)| !**kept);
         let dropped: Vec<Piece> = dropped.map(|(run, _)| run.piece).collect();
-        turned.checked(lines, Some(Given { rings: &given, dropped: &dropped }))
+        turned.checked(lines, Some(Given { rings: &given, dropped: &dropped }), sides)
     }
 }
 
@@ -362,6 +368,8 @@ impl Turned {
                     ring: name.ring,
                     vertex: edge.vertex,
                     closure_error_m: *closure_error_m,
+                    side: edge.side,
+                    side_miss_m: edge.miss_m,
                 },
             ));
             pieces += cut.pieces.len();
@@ -385,20 +393,34 @@ impl Turned {
     }
 
     /// The rings as they are for an outline; these are their pieces.
-    fn unchanged(self, pieces: Vec<Piece>, is_hole: &[bool]) -> Result<UnderReading, InvalidBoundary> {
+    fn unchanged(
+        self,
+        pieces: Vec<Piece>,
+        is_hole: &[bool],
+        sides: &SideTable,
+    ) -> Result<UnderReading, InvalidBoundary> {
         let lines = Lines::of_rings(GivenRings::new((pieces, &ranges(&self.cut)), is_hole), &self.cut);
-        self.checked(lines, None)
+        self.checked(lines, None, sides)
     }
 
-    fn checked(self, lines: Lines, given: Option<Given<'_>>) -> Result<UnderReading, InvalidBoundary> {
-        match wrong_side(&lines, given) {
-            Some((edge, near)) => Err(self.edges[edge as usize].unsettled(near)),
-            None => Ok(UnderReading {
-                lines: lines.with(Inexact::new(self.inexact)),
-                edges: self.edges,
-                perimeter_m: self.perimeter_m,
-            }),
+    fn checked(
+        self,
+        lines: Lines,
+        given: Option<Given<'_>>,
+        sides: &SideTable,
+    ) -> Result<UnderReading, InvalidBoundary> {
+        if let Some((edge, near)) = wrong_side(&lines, given) {
+            return Err(self.edges[edge as usize].unsettled(near));
         }
+        let side = |piece: &Piece| {
+            self.edges.get(piece.edge as usize).map_or((0, 0.0), |edge| (edge.side, edge.side_miss_m))
+        };
+        let lines = if sides.are_all_open() { lines } else { lines.with_sides(sides.clone(), side) };
+        Ok(UnderReading {
+            lines: lines.with(Inexact::new(self.inexact)),
+            edges: self.edges,
+            perimeter_m: self.perimeter_m,
+        })
     }
 
     fn ring_of_edge(&self, edge: u32) -> usize {

@@ -12,7 +12,7 @@ fn at(lat: f64, lon: f64) -> Position {
 
 fn ring(vertices: Vec<Position>, model: EdgeModel) -> RingSpec {
     let edges = vec![model; vertices.len()];
-    RingSpec { vertices, edges }
+    RingSpec { vertices, edges, sides: Vec::new() }
 }
 
 fn build(exterior: RingSpec, holes: Vec<RingSpec>) -> Result<Boundary, InvalidBoundary> {
@@ -194,6 +194,7 @@ fn an_arc_whose_end_misses_its_circle_is_refused() {
     let exterior = RingSpec {
         vertices: vec![centre, from, to],
         edges: vec![EdgeModel::Geodesic, EdgeModel::Arc(arc), EdgeModel::Geodesic],
+        sides: Vec::new(),
     };
     let refused = build(exterior, vec![]).unwrap_err();
     assert_eq!(refused.vertex, Some(1));

@@ -30,7 +30,14 @@ impl Circle {
             radius: Metres::computed(self.radius_m),
             sense: ArcSense::Counterclockwise,
         });
-        let edge = |from: Position, to: Position, vertex: usize| Edge { from, to, model, vertex };
+        let edge = |from: Position, to: Position, vertex: usize| Edge {
+            from,
+            to,
+            model,
+            vertex,
+            side: 0,
+            miss_m: 0.0,
+        };
         CleanRing { edges: vec![edge(ends[0], ends[1], 0), edge(ends[1], ends[0], 1)] }
     }
 

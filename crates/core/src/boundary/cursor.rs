@@ -21,7 +21,7 @@ use crate::geodesic::{Surface, Vector, surface};
 /// use takeline::{Boundary, EdgeModel, PartSpec, Position, RingSpec};
 /// let corners = [(45.12, -30.14), (45.12, -30.12), (45.10, -30.12), (45.10, -30.14)];
 /// let vertices = corners.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon)).collect::<Result<Vec<_>, _>>()?;
-/// let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4] };
+/// let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4], sides: Vec::new() };
 /// let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }])?;
 /// let mut cursor = boundary.cursor();
 /// for step in 0..100 {

@@ -13,7 +13,10 @@ fn wandering(centre: Position, size_m: f64, shares: &[f64], model: EdgeModel) ->
         .zip(shares)
         .map(|(number, share)| direct(centre, -360.0 * f64::from(number) / f64::from(count), size_m * share))
         .collect();
-    PartSpec::Polygon { exterior: RingSpec { edges: vec![model; shares.len()], vertices }, holes: vec![] }
+    PartSpec::Polygon {
+        exterior: RingSpec { edges: vec![model; shares.len()], vertices, sides: Vec::new() },
+        holes: vec![],
+    }
 }
 
 fn model() -> impl Strategy<Value = EdgeModel> {

@@ -39,7 +39,7 @@ fn star_at(lat: std::ops::Range<f64>, lon: std::ops::Range<f64>) -> impl Strateg
             .map(|(index, (share, _))| direct(centre, -360.0 * index as f64 / count as f64, size_m * share))
             .collect();
         let edges = shape.into_iter().map(|(_, model)| model).collect();
-        Star { centre, size_m, ring: RingSpec { vertices, edges } }
+        Star { centre, size_m, ring: RingSpec { vertices, edges, sides: Vec::new() } }
     })
 }
 
@@ -186,6 +186,7 @@ proptest! {
             exterior: RingSpec {
                 vertices: corners.iter().map(|(lat, lon)| at(*lat, *lon)).collect(),
                 edges: vec![EdgeModel::PlateCarree; corners.len()],
+                sides: Vec::new(),
             },
             holes: vec![],
         };

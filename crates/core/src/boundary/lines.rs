@@ -10,6 +10,7 @@ use super::near::{Chains, in_space};
 use super::noding::next_in_rings;
 use super::piece::{Chord, Foot, Piece, Pieces};
 use super::ring::CutRing;
+use super::side::{LineSides, SideTable};
 use super::winding::{Winding, WoundRing};
 use crate::geodesic::{SHORT_M, Surface, Vector, from_earth_centred, inverse, length_over_chord, surface};
 use crate::{Position, golden_section};
@@ -32,6 +33,8 @@ pub(super) struct Lines {
     winding: Winding,
     /// None if there are none.
     inexact: Option<Box<Inexact>>,
+    /// What the pieces are; none if all are open water.
+    pub(super) sides: Option<Box<LineSides>>,
 }
 
 /// All pieces that may miss the line they stand for, also those that another part covers: the true line may come out.
@@ -134,7 +137,14 @@ impl Lines {
         let ways = ranges(ways).into_iter().filter(|way| !way.is_empty()).map(begins).collect();
         let order = in_space(Chains { pieces: &pieces, next: &next });
         let boxes = Boxes::new(&pieces, order);
-        Self { pieces: pieces.into(), ways, boxes, winding, inexact: None }
+        Self { pieces: pieces.into(), ways, boxes, winding, inexact: None, sides: None }
+    }
+
+    /// The same lines with what the edges that they come from are: of each piece the number of its side, and how far that may be
+    /// off, in metres.
+    pub(super) fn with_sides(self, table: SideTable, side: impl Fn(&Piece) -> (u32, f64)) -> Self {
+        let sides = LineSides::new(table, self.pieces.whole(), side, self.boxes.order());
+        Self { sides: Some(Box::new(sides)), ..self }
     }
 
     /// The same lines with what the edges that they come from miss by.
@@ -205,9 +215,13 @@ impl Lines {
 
     /// The closed ways along the lines.
     pub(super) fn ways(&self) -> Vec<Vec<Piece>> {
+        self.way_ranges().map(|way| way.map(|at| self.pieces.get(at)).collect()).collect()
+    }
+
+    /// The range of each closed way among the pieces.
+    pub(super) fn way_ranges(&self) -> impl Iterator<Item = Range<usize>> {
         let ends = self.ways.iter().skip(1).map(|begins| *begins as usize).chain([self.pieces.len()]);
-        let ranges = self.ways.iter().map(|begins| *begins as usize).zip(ends);
-        ranges.map(|(begins, ends)| (begins..ends).map(|at| self.pieces.get(at)).collect()).collect()
+        self.ways.iter().map(|begins| *begins as usize).zip(ends).map(|(begins, ends)| begins..ends)
     }
 
     /// The first piece of the way that a piece is in, and the one after its last.
@@ -234,14 +248,38 @@ impl Lines {
     /// The side is that of the nearest piece. Where pieces equally near differ, and so far off that the nearest point is
     /// hardly settled, it is how often the outline runs round the place.
     pub(super) fn nearest(&self, place: Position, here: &Surface) -> Option<Nearest> {
+        self.nearest_in(&self.boxes, place, here)
+    }
+
+    /// As [`Self::nearest`], among the pieces that some boxes hold.
+    pub(super) fn nearest_in(&self, boxes: &Boxes, place: Position, here: &Surface) -> Option<Nearest> {
         let mut near = Near::default();
-        self.boxes.walk(here.point, f64::INFINITY, |run| {
+        boxes.walk(here.point, f64::INFINITY, |run| {
             for piece in run {
                 near.look_at(*piece, &self.pieces, here.point);
             }
             near.limit_m
         });
         self.settled(place, here, &near)
+    }
+
+    /// The nearest piece, and how far off it is in a straight line, in metres.
+    pub(super) fn nearest_piece(&self, here: &Surface) -> Option<(u32, f64)> {
+        let mut near = Near::default();
+        self.walk(here.point, |run| {
+            for piece in run {
+                near.look_at(*piece, &self.pieces, here.point);
+            }
+            near.limit_m
+        });
+        let nearest =
+            near.candidates().iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m).then(a.0.cmp(&b.0)));
+        nearest.map(|(piece, foot)| (*piece, foot.chord_m))
+    }
+
+    /// Walks through the runs of pieces, the nearer ones first; see [`Boxes::walk`].
+    pub(super) fn walk(&self, place: Vector, look: impl FnMut(&[u32]) -> f64) {
+        self.boxes.walk(place, f64::INFINITY, look);
     }
 
     /// As [`Self::nearest`], for a place near the one before: the pieces that were near then are asked first.

@@ -1,6 +1,7 @@
 //! From a ring as given to a cycle of pieces that has the zone on its left.
 
 use super::piece::{LONGEST_PIECE_M, Piece, cut};
+use super::side::SideTable;
 use super::{Arc, ArcSense, BoundaryFault, EdgeModel, RingSpec};
 use crate::angle::wrap_degrees;
 use crate::geodesic::{EQUATORIAL_RADIUS_M, Vector, area_of, direct, from_earth_centred, inverse, surface};
@@ -14,6 +15,10 @@ pub(super) struct Edge {
     pub(super) model: EdgeModel,
     /// Which vertex, as given, it leaves.
     pub(super) vertex: usize,
+    /// The number of its side.
+    pub(super) side: u32,
+    /// How far it may be off for what it is, in metres.
+    pub(super) miss_m: f64,
 }
 
 impl Edge {
@@ -89,7 +94,7 @@ pub(super) fn point_key(position: Position) -> (u64, u64) {
 
 impl CleanRing {
     /// Drops the repeated closing vertex and repeated neighbours, and pairs vertices with edges.
-    pub(super) fn new(spec: &RingSpec) -> Result<Self, RingFault> {
+    pub(super) fn new(spec: &RingSpec, sides: &mut SideTable) -> Result<Self, RingFault> {
         let mut vertices: Vec<(usize, Position)> = spec.vertices.iter().copied().enumerate().collect();
         if vertices.len() > 1 && same_point(vertices[0].1, vertices[vertices.len() - 1].1) {
             vertices.pop();
@@ -102,7 +107,10 @@ impl CleanRing {
         for (at, (vertex, from)) in vertices.iter().enumerate() {
             let to = vertices[(at + 1) % count].1;
             if !same_point(*from, to) {
-                edges.push(Edge { from: *from, to, model: spec.edges[at], vertex: *vertex });
+                let (side, miss_m) = spec.sides.get(at).map_or((0, 0.0), |side| {
+                    (sides.number(side), side.miss_m(|| inverse(*from, to).distance_m))
+                });
+                edges.push(Edge { from: *from, to, model: spec.edges[at], vertex: *vertex, side, miss_m });
             }
         }
         let least = if edges.iter().any(|edge| matches!(edge.model, EdgeModel::Arc(_))) { 2 } else { 3 };
@@ -133,12 +141,12 @@ impl CleanRing {
         let mut ends = Ends::default();
         for (number, edge) in (first_edge..).zip(&self.edges) {
             if let Some(piece) = edge.short_geodesic(reading, number, &mut ends) {
-                closure_errors_m.push(0.0);
+                closure_errors_m.push(edge.miss_m);
                 pieces.push(piece);
             } else {
                 let curve = Curve::new(edge.from, edge.to, edge.model, reading)
                     .map_err(|fault| (Some(edge.vertex), fault))?;
-                closure_errors_m.push(curve.closure_error_m(edge.model));
+                closure_errors_m.push(curve.closure_error_m(edge.model) + edge.miss_m);
                 pieces.append(&mut cut(&curve, number));
             }
             if pieces.len() > MOST_PIECES {

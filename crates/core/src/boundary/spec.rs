@@ -1,5 +1,6 @@
 //! What a boundary is made from, as a law or a file gives it.
 
+use super::Side;
 use crate::{Metres, Position};
 
 /// How an edge runs between its two vertices.
@@ -40,7 +41,7 @@ pub enum ArcSense {
     Counterclockwise,
 }
 
-/// One ring: its vertices in order, and how the edge that leaves each of them runs.
+/// One ring: its vertices in order, how the edge that leaves each of them runs, and what it is.
 ///
 /// Either winding; the first vertex may or may not be repeated at the end. An edge runs the short way round in
 /// longitude. What the ring encloses is the smaller of the two areas that it bounds.
@@ -50,6 +51,8 @@ pub struct RingSpec {
     pub vertices: Vec<Position>,
     /// `edges[i]` leaves `vertices[i]`; the last one closes the ring.
     pub edges: Vec<EdgeModel>,
+    /// What each edge is, in step with `edges`. Fewer, or none: the others are open water.
+    pub sides: Vec<Side>,
 }
 
 /// One part of a zone.
@@ -82,6 +85,7 @@ pub(super) enum HeldPart {
 pub(super) struct HeldRing {
     pub(super) vertices: Box<[Position]>,
     edges: HeldEdges,
+    sides: Box<[Side]>,
 }
 
 #[derive(Debug, Clone)]
@@ -109,7 +113,8 @@ impl From<&RingSpec> for HeldRing {
             }
             _ => HeldEdges::Each(ring.edges.as_slice().into()),
         };
-        Self { vertices: ring.vertices.as_slice().into(), edges }
+        let sides = ring.sides.as_slice().into();
+        Self { vertices: ring.vertices.as_slice().into(), edges, sides }
     }
 }
 
@@ -133,6 +138,6 @@ impl HeldRing {
             HeldEdges::Alike(model, count) => vec![*model; *count],
             HeldEdges::Each(edges) => edges.to_vec(),
         };
-        RingSpec { vertices: self.vertices.to_vec(), edges }
+        RingSpec { vertices: self.vertices.to_vec(), edges, sides: self.sides.to_vec() }
     }
 }

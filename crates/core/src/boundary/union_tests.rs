@@ -13,7 +13,7 @@ fn at(lat: f64, lon: f64) -> Position {
 /// A ring of longitudes and latitudes in degrees, as files list them.
 fn ring(lon_lat: &[(f64, f64)], model: EdgeModel) -> RingSpec {
     let vertices: Vec<Position> = lon_lat.iter().map(|(lon, lat)| at(*lat, *lon)).collect();
-    RingSpec { edges: vec![model; vertices.len()], vertices }
+    RingSpec { edges: vec![model; vertices.len()], vertices, sides: Vec::new() }
 }
 
 fn part(lon_lat: &[(f64, f64)], model: EdgeModel) -> PartSpec {
@@ -280,7 +280,7 @@ fn rings_of_next_to_no_area_or_width_are_refused_or_right() {
             let far = direct(corner, bearing_deg, 2_000.0);
             let aside = |place| direct(place, bearing_deg + 90.0, width_m);
             let vertices = vec![corner, far, aside(far), aside(corner)];
-            let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4] };
+            let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides: Vec::new() };
             let Ok(boundary) = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]) else {
                 assert!(width_m < 0.003, "a strip of {width_m} m was refused");
                 continue;
@@ -313,7 +313,7 @@ fn arcs_that_miss() -> RingSpec {
     let radius = Metres::new(22_224.0).unwrap();
     let arc = EdgeModel::Arc(Arc { centre, radius, sense: ArcSense::Clockwise });
     let vertices = [0.0, 90.0, 180.0, 270.0].map(|bearing| direct(centre, bearing, 22_624.0)).to_vec();
-    RingSpec { vertices, edges: vec![arc; 4] }
+    RingSpec { vertices, edges: vec![arc; 4], sides: Vec::new() }
 }
 
 #[test]
@@ -436,7 +436,7 @@ fn a_disc_in_hundreds_of_wedges_is_that_disc() {
         .map(|step| {
             let vertices = vec![centre, rim(step), rim((step + 1) % 360)];
             PartSpec::Polygon {
-                exterior: RingSpec { edges: vec![EdgeModel::Geodesic; 3], vertices },
+                exterior: RingSpec { edges: vec![EdgeModel::Geodesic; 3], vertices, sides: Vec::new() },
                 holes: vec![],
             }
         })

@@ -7,6 +7,7 @@ use super::circle::Circle;
 use super::lines::{self, Lines};
 use super::piece::Piece;
 use super::ring::EdgeReading;
+use super::side::{LineSides, Side};
 use super::spec::HeldPart;
 use super::{InvalidBoundary, PartSpec, build};
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
@@ -26,7 +27,7 @@ const DENSIFIED_TO_M: f64 = 1e-3;
 /// use takeline::{Boundary, EdgeModel, PartSpec, Position, RingSpec};
 /// let corners = [(45.12, -30.14), (45.12, -30.12), (45.10, -30.12), (45.10, -30.14)];
 /// let vertices = corners.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon)).collect::<Result<Vec<_>, _>>()?;
-/// let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4] };
+/// let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4], sides: Vec::new() };
 /// let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }])?;
 /// let located = boundary.locate(Position::from_degrees(45.11, -30.1395)?);
 /// assert_eq!(located.signed_distance.metres().round(), -39.0); // 0.0005° of longitude inside
@@ -75,6 +76,28 @@ pub struct HowFar {
     pub least: Metres,
     /// The largest signed distance of any reading.
     pub greatest: Metres,
+    /// How far other water is at least from a boat that is drawn inside, where some sides are shore: the land behind a shore
+    /// counts with it. What edges may be off is taken off. None where the position is drawn outside under some reading, or all
+    /// sides can be crossed.
+    pub to_leave: Option<Metres>,
+}
+
+impl HowFar {
+    /// What the edges may be off where they are drawn, in metres, beyond the span of their readings.
+    pub(crate) fn missed_m(&self) -> f64 {
+        self.reading_doubt.metres() - (self.greatest.metres() - self.least.metres()) / 2.0
+    }
+
+    /// The least that the signed distance can be, whatever way edges are read, and wherever those run that may be off.
+    pub(crate) fn least_known_m(&self) -> f64 {
+        self.least.metres() - self.missed_m()
+    }
+
+    /// The same of the greatest, for a boat afloat: beyond a shore it does not count as outside.
+    pub(crate) fn greatest_known_m(&self) -> f64 {
+        let drawn_m = self.greatest.metres() + self.missed_m();
+        self.to_leave.map_or(drawn_m, |to_leave| drawn_m.min(-to_leave.metres()))
+    }
 }
 
 /// How far a position lies off a boundary, with what it takes to tell where the nearest point is.
@@ -91,7 +114,7 @@ impl Off {
     }
 
     pub(super) fn located_from(self, position: Position, here: &Surface) -> Located {
-        let HowFar { signed_distance, reading_doubt, least, greatest } = self.far;
+        let HowFar { signed_distance, reading_doubt, least, greatest, to_leave: _ } = self.far;
         let (nearest, azimuth_deg) = self.foot.seen_from(position, here);
         let bearing = TrueBearing::wrapping(azimuth_deg);
         Located { signed_distance, reading_doubt, least, greatest, nearest, bearing }
@@ -227,7 +250,8 @@ impl Boundary {
                 Some(trail) => lines.nearest_along(position, here, trail),
                 None => lines.nearest(position, here),
             };
-            let (reached, own_m) = self.reach(position, here, lines, found);
+            let reached = self.reach(position, here, found);
+            let own_m = self.missed_m(lines, here.point, reached.signed_m);
             least_m = least_m.min(reached.signed_m);
             greatest_m = greatest_m.max(reached.signed_m);
             closure_error_m = closure_error_m.max(own_m);
@@ -242,19 +266,14 @@ impl Boundary {
             ),
             least: Metres::computed(least_m),
             greatest: Metres::computed(greatest_m),
+            to_leave: self.to_leave(position, here, greatest_m),
         };
         Off { far, foot: nearest.at }
     }
 
     /// The nearest of lines and circles: the smallest signed distance is right because circles that are left as such lie
     /// clear of all else.
-    fn reach(
-        &self,
-        position: Position,
-        here: &Surface,
-        lines: &Lines,
-        found: Option<lines::Nearest>,
-    ) -> (Reached, f64) {
+    fn reach(&self, position: Position, here: &Surface, found: Option<lines::Nearest>) -> Reached {
         let mut nearest = Reached { signed_m: f64::INFINITY, at: Foot::Point(here.point) };
         if let Some(found) = found {
             nearest = Reached { signed_m: found.signed_m, at: Foot::Point(found.point) };
@@ -265,10 +284,122 @@ impl Boundary {
                 nearest = Reached { signed_m, at: Foot::OnCircle(*circle) };
             }
         }
+        nearest
+    }
+
+    /// What edges may be off where they are drawn, as seen from a place so far off the nearest, in metres.
+    fn missed_m(&self, lines: &Lines, here: Vector, nearest_m: f64) -> f64 {
         if self.largest_arc_closure_error_m <= 0.0 {
-            return (nearest, 0.0);
+            return 0.0;
         }
-        (nearest, lines.closure_error_m(here.point, nearest.signed_m.abs()))
+        lines.closure_error_m(here, nearest_m.abs())
+    }
+
+    /// How far other water is from a place that is drawn inside, where some sides are no open water.
+    fn to_leave(&self, position: Position, here: &Surface, greatest_m: f64) -> Option<Metres> {
+        if greatest_m > 0.0 || !self.has_sides() {
+            return None;
+        }
+        let of_lines = |lines: &Lines| {
+            let to_leave_m = |sides: &LineSides| lines.to_leave_m(here, sides);
+            lines.sides.as_deref().map_or(f64::INFINITY, to_leave_m)
+        };
+        let lines_m = self.readings.iter().map(|(_, lines)| of_lines(lines)).fold(f64::INFINITY, f64::min);
+        let circles_m = self.circles.iter().map(|circle| circle.signed_m(position).abs());
+        Some(Metres::computed(circles_m.fold(lines_m, f64::min) - self.small_gap_m))
+    }
+
+    /// Whether some side of it is other than open water.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// # use takeline::{Boundary, EdgeModel, PartSpec, Position, RingSpec, Side, SideKind};
+    /// // a reserve before a beach: the east side is the shore
+    /// let corners = [(45.12, -30.12), (45.12, -30.14), (45.10, -30.14), (45.10, -30.12)];
+    /// let vertices = corners.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon)).collect::<Result<Vec<_>, _>>()?;
+    /// let kinds = [SideKind::Open, SideKind::Open, SideKind::Open, SideKind::Shore];
+    /// let sides = kinds.into_iter().map(Side::from).collect();
+    /// let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4], sides };
+    /// let reserve = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }])?;
+    /// assert!(reserve.has_sides());
+    ///
+    /// // 79 m off the beach it is 1.1 km to the nearest side that a boat can cross
+    /// let launch = Position::from_degrees(45.11, -30.121)?;
+    /// assert_eq!(reserve.locate(launch).signed_distance.metres().round(), -79.0);
+    /// let crossable = reserve.locate_crossable(launch).expect("three sides are open");
+    /// assert_eq!(crossable.signed_distance.metres().round(), -1111.0);
+    /// assert_eq!(reserve.side_nearest(launch).kind, SideKind::Shore);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn has_sides(&self) -> bool {
+        self.readings.iter().any(|(_, lines)| lines.sides.is_some())
+    }
+
+    /// As [`Boundary::locate`], of the sides that a boat can cross; none if it can cross none.
+    ///
+    /// # Units, accuracy
+    ///
+    /// As those of [`Boundary::locate`]. The sign is that of the whole boundary: negative inside. What an edge may be off is
+    /// that at the nearest edge that can be crossed.
+    #[must_use]
+    pub fn locate_crossable(&self, position: Position) -> Option<Located> {
+        if !self.has_sides() {
+            return Some(self.locate(position));
+        }
+        let here = surface(position);
+        let whole = self.off(position, &here, &mut []);
+        let is_inside = whole.far.signed_distance.metres() < 0.0;
+        let (mut least_m, mut greatest_m, mut missed_m) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);
+        let mut nearest = Reached { signed_m: f64::INFINITY, at: Foot::Point(here.point) };
+        for (_, lines) in &self.readings {
+            let found = match &lines.sides {
+                Some(sides) => lines.nearest_crossable(position, &here, sides),
+                None => lines.nearest(position, &here),
+            };
+            let mut reached = self.reach(position, &here, found);
+            reached.signed_m = reached.signed_m.abs();
+            least_m = least_m.min(reached.signed_m);
+            greatest_m = greatest_m.max(reached.signed_m);
+            missed_m = missed_m.max(self.missed_m(lines, here.point, reached.signed_m));
+            if reached.signed_m < nearest.signed_m {
+                nearest = reached;
+            }
+        }
+        if !greatest_m.is_finite() {
+            return None;
+        }
+        let signed = |metres: f64| if is_inside { -metres } else { metres };
+        let (least_m, greatest_m) = if is_inside { (-greatest_m, -least_m) } else { (least_m, greatest_m) };
+        let far = HowFar {
+            signed_distance: Metres::computed(signed(nearest.signed_m)),
+            reading_doubt: Metres::computed((greatest_m - least_m) / 2.0 + missed_m + self.small_gap_m),
+            least: Metres::computed(least_m),
+            greatest: Metres::computed(greatest_m),
+            to_leave: None,
+        };
+        Some(Off { far, foot: nearest.at }.located_from(position, &here))
+    }
+
+    /// What the side nearest to a position is; under the first reading, where edges are not stated.
+    #[must_use]
+    pub fn side_nearest(&self, position: Position) -> Side {
+        let here = surface(position);
+        let lines = self.readings.first().map(|(_, lines)| lines);
+        let found = lines.and_then(|lines| lines.sides.as_deref().map(|sides| (lines, sides)));
+        let Some((lines, sides)) = found else { return Side::default() };
+        let Some((piece, nearest_m)) = lines.nearest_piece(&here) else { return Side::default() };
+        let in_circle = self.circles.iter().any(|circle| circle.signed_m(position).abs() < nearest_m);
+        if in_circle { Side::default() } else { sides.side(piece).clone() }
+    }
+
+    /// The stretches of it whose sides are so, as lines of positions at most 2 km apart, under the first reading; for drawing,
+    /// and for what no boat crosses. None of a circle, which is open water.
+    pub fn stretches(&self, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
+        let lines = self.readings.first().map(|(_, lines)| lines);
+        let found = lines.and_then(|lines| lines.sides.as_deref().map(|sides| (lines, sides)));
+        found.map_or_else(Vec::new, |(lines, sides)| lines.stretches(sides, is_so))
     }
 
     /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of

@@ -195,7 +195,10 @@ fn disc(seed: u64, reach_m: f64, chance: &mut Chance) -> CutShape {
             vertices.push(direct(centre, from_deg + step_deg, reach_m * chance.between(0.2, 0.8)));
             edges.push(EdgeModel::Geodesic);
         }
-        parts.push(PartSpec::Polygon { exterior: RingSpec { vertices, edges }, holes: vec![] });
+        parts.push(PartSpec::Polygon {
+            exterior: RingSpec { vertices, edges, sides: Vec::new() },
+            holes: vec![],
+        });
         from_deg += step_deg;
     }
     if chance.one_in(3) {

@@ -164,7 +164,7 @@ impl Convex {
                 self.straight.model(from, to, chance)
             })
             .collect();
-        RingSpec { vertices: self.vertices.clone(), edges }
+        RingSpec { vertices: self.vertices.clone(), edges, sides: Vec::new() }
     }
 
     /// With more vertices on its edges, begun at any of them, walked either way, and with a slit now and then.

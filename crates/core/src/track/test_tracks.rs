@@ -26,7 +26,7 @@ pub(super) fn since_noon(time: Option<Timestamp>) -> f64 {
 
 pub(super) fn zone(id: &str, corners: Vec<Position>, passage: Option<Passage>) -> Zone {
     let edges = vec![EdgeModel::Geodesic; corners.len()];
-    let exterior = RingSpec { vertices: corners, edges };
+    let exterior = RingSpec { vertices: corners, edges, sides: Vec::new() };
     let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
     Zone {
         id: ZoneId(id.to_owned()),

@@ -145,7 +145,8 @@ fn beside_a_square(degrees: f64) -> (ZoneSet, Vec<LoggedFix>) {
     let corners =
         [(south, west), (south, west + degrees), (south + degrees, west + degrees), (south + degrees, west)];
     let vertices: Vec<Position> = corners.iter().map(|(lat, lon)| at(*lat, *lon)).collect();
-    let exterior = RingSpec { vertices: vertices.clone(), edges: vec![EdgeModel::PlateCarree; 4] };
+    let exterior =
+        RingSpec { vertices: vertices.clone(), edges: vec![EdgeModel::PlateCarree; 4], sides: Vec::new() };
     let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
     let square = Zone { extent: Extent::Known(boundary), ..zone("square", vertices, None) };
     let start = direct(at(HOME.0, west), 270.0, 120.0);

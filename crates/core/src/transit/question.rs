@@ -83,7 +83,7 @@ impl WorkingArea {
     /// [`InvalidBoundary`] if they make no ring.
     pub fn polygon(corners: Vec<Position>) -> Result<Self, InvalidBoundary> {
         let edges = vec![EdgeModel::Geodesic; corners.len()];
-        let exterior = RingSpec { vertices: corners, edges };
+        let exterior = RingSpec { vertices: corners, edges, sides: Vec::new() };
         Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]).map(Self::Within)
     }
 

@@ -83,9 +83,7 @@ impl NearZone<'_> {
 
     /// The least and the greatest that the signed distance can be as the line is drawn, in metres.
     fn bounds_m(&self) -> (f64, f64) {
-        let (least_m, greatest_m) = (self.far.least.metres(), self.far.greatest.metres());
-        let missed_m = self.far.reading_doubt.metres() - (greatest_m - least_m) / 2.0;
-        (least_m - missed_m, greatest_m + missed_m)
+        (self.far.least_known_m(), self.far.greatest.metres() + self.far.missed_m())
     }
 
     /// Whether it surely and whether it perhaps holds the place.

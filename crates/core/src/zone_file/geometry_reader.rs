@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use super::wire::{WireArc, WireBox, WireEdge, WireProperties, WireUnknownGeometry};
+use super::wire::{WireArc, WireBox, WireEdge, WireProperties, WireRuns, WireSide, WireUnknownGeometry};
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
 use crate::geojson_text::{
@@ -10,8 +10,8 @@ use crate::geojson_text::{
 };
 use crate::zone::Extent;
 use crate::{
-    Arc, Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec,
-    UncrossedOrder,
+    Arc, Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec, Side,
+    SideKind, UncrossedOrder,
 };
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
@@ -246,8 +246,13 @@ pub(super) fn typed<'v>(log: &mut Log, geometry: &'v Value) -> Option<(&'v str, 
     Some((kind, coordinates?))
 }
 
+/// How an edge runs, and what it is.
+type ReadEdge = (EdgeModel, Side);
+
 const EDGES_MEND: &str = "write \"geodesic\", \"rhumb\" (parallels and meridians too), \"lonlat\" or \"unstated\", \
-                          or a list with one entry for each edge";
+                          { \"runs\": …, \"side\": \"shore\" }, or a list with one entry for each edge";
+const ARC_MEND: &str =
+    "write { \"arc\": { \"centre\": [longitude, latitude], \"radius_m\": …, \"turn\": … } }";
 /// Every aiming point is compared with every vertex.
 const AIMING_POINT_LIMIT: usize = 100;
 
@@ -307,13 +312,17 @@ fn known_extent(
     log.within("geometry", |log| boundary(log, &listed, edges)).map(Extent::Known)
 }
 
-fn boundary(log: &mut Log, listed: &ListedParts, edges: Vec<Vec<EdgeModel>>) -> Option<Boundary> {
+fn boundary(log: &mut Log, listed: &ListedParts, edges: Vec<Vec<ReadEdge>>) -> Option<Boundary> {
     let mut edges = edges.into_iter();
     let mut parts = Vec::with_capacity(listed.parts.len());
     for rings in &listed.parts {
-        let mut specs = rings.iter().map(|ring| RingSpec {
-            vertices: ring.vertices.clone(),
-            edges: edges.next().unwrap_or_default(),
+        let mut specs = rings.iter().map(|ring| {
+            let (edges, mut sides): (Vec<EdgeModel>, Vec<Side>) =
+                edges.next().unwrap_or_default().into_iter().unzip();
+            if sides.iter().all(|side| *side == Side::default()) {
+                sides = Vec::new();
+            }
+            RingSpec { vertices: ring.vertices.clone(), edges, sides }
         });
         let exterior = specs.next().unwrap_or_default();
         parts.push(PartSpec::Polygon { exterior, holes: specs.collect() });
@@ -390,7 +399,8 @@ fn somewhere_in(log: &mut Log, value: &Value) -> Option<Boundary> {
     }
     let listed = polygons(log, coordinates, kind == "MultiPolygon")?;
     // RFC 7946 section 3.1.1: an edge is straight in longitude and latitude
-    let edges = listed.rings().map(|(_, ring)| vec![EdgeModel::PlateCarree; ring.vertices.len()]).collect();
+    let edge = (EdgeModel::PlateCarree, Side::default());
+    let edges = listed.rings().map(|(_, ring)| vec![edge.clone(); ring.vertices.len()]).collect();
     boundary(log, &listed, edges)
 }
 
@@ -418,7 +428,7 @@ fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
     let turns = [(*west, *south), (*east, *south), (*east, *north), (*west, *north)];
     let vertices = turns.iter().filter_map(|(lon, lat)| corner(log, *lon, *lat)).collect();
     // parallels and meridians are rhumb lines
-    let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4] };
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::RhumbLine; 4], sides: Vec::new() };
     match Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]) {
         Ok(boundary) => Some(boundary),
         Err(refused) => {
@@ -428,24 +438,27 @@ fn bounding_box(log: &mut Log, value: &Value) -> Option<Boundary> {
     }
 }
 
-/// Reads `edges`: for each ring, in the order of the file, one model for each edge that counts.
-fn edges(log: &mut Log, slot: &Slot<Value>, listed: &ListedParts) -> Option<Vec<Vec<EdgeModel>>> {
-    let alike = |model| listed.rings().map(|(_, ring)| vec![model; ring.vertices.len()]).collect();
+/// Reads `edges`: for each ring, in the order of the file, one entry for each edge that counts.
+fn edges(log: &mut Log, slot: &Slot<Value>, listed: &ListedParts) -> Option<Vec<Vec<ReadEdge>>> {
+    let alike =
+        |edge: ReadEdge| listed.rings().map(|(_, ring)| vec![edge.clone(); ring.vertices.len()]).collect();
+    let open = |model| (model, Side::default());
     let value = match slot {
-        Slot::Missing => return Some(alike(EdgeModel::Unstated)),
+        Slot::Missing => return Some(alike(open(EdgeModel::Unstated))),
         Slot::Given(value) | Slot::Wrong(value) => value.as_ref(),
     };
     log.within("edges", |log| match value {
-        Value::String(_) => line(log, value).map(alike),
+        Value::String(_) => line(log, value).map(open).map(alike),
+        Value::Object(_) => edge(log, value).map(alike),
         Value::Array(entries) => edge_lists(log, entries, listed),
-        Value::Null | Value::Bool(_) | Value::Number(_) | Value::Object(_) => {
+        Value::Null | Value::Bool(_) | Value::Number(_) => {
             log.wrong(value, EDGES_MEND);
             None
         }
     })
 }
 
-fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<Vec<Vec<EdgeModel>>> {
+fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<Vec<Vec<ReadEdge>>> {
     let rings: Vec<_> = listed.rings().collect();
     let lists: Vec<&[Value]> = if entries.iter().all(Value::is_array) {
         entries.iter().filter_map(|entry| entry.as_array().map(Vec::as_slice)).collect()
@@ -467,26 +480,89 @@ fn edge_lists(log: &mut Log, entries: &[Value], listed: &ListedParts) -> Option<
             log.fault_at(*place, FaultKind::Geometry, (text, mend));
             continue;
         }
-        let models: Vec<_> =
+        let read: Vec<_> =
             list.iter().enumerate().map(|(i, entry)| log.entry(i, |log| edge(log, entry))).collect();
         // an edge between a vertex and its repeat has no length and no entry
-        found.push(ring.listed_as.iter().filter_map(|i| models.get(*i).copied().flatten()).collect());
+        found.push(ring.listed_as.iter().filter_map(|i| read.get(*i).cloned().flatten()).collect());
     }
     (log.faults_so_far() == before).then_some(found)
 }
 
-fn edge(log: &mut Log, value: &Value) -> Option<EdgeModel> {
+fn edge(log: &mut Log, value: &Value) -> Option<ReadEdge> {
     match Slot::<WireEdge>::from_value(value).get() {
-        Some(WireEdge::Line(Word(model))) => Some(*model),
-        Some(WireEdge::Arc(wire)) => {
+        Some(WireEdge::Line(Word(model))) => Some((*model, Side::default())),
+        Some(WireEdge::Side(wire)) => {
             log.unknown_members(wire);
-            let mend =
-                "write { \"arc\": { \"centre\": [longitude, latitude], \"radius_m\": …, \"turn\": … } }";
-            let wire = log.needed("arc", &wire.arc, mend)?;
-            log.within("arc", |log| arc(log, wire)).map(EdgeModel::Arc)
+            let (model, side) = (runs(log, wire), side(log, wire));
+            Some((model?, side?))
         }
-        None => line(log, value),
+        None => line(log, value).map(|model| (model, Side::default())),
     }
+}
+
+/// How an edge runs that is written as an object.
+fn runs(log: &mut Log, wire: &WireSide) -> Option<EdgeModel> {
+    match (&wire.runs, &wire.arc) {
+        (Slot::Missing, Slot::Missing) if wire.side.is_missing() => {
+            log.missing("side", "write \"side\": \"shore\", or an \"arc\"");
+            None
+        }
+        (Slot::Missing, Slot::Missing) => Some(EdgeModel::Unstated),
+        (Slot::Missing, arc) => arc_edge(log, arc),
+        (runs, Slot::Missing) => log.within("runs", |log| match runs {
+            Slot::Missing => None,
+            Slot::Wrong(value) => line(log, value),
+            Slot::Given(given) => match given.as_ref() {
+                WireRuns::Line(Word(model)) => Some(*model),
+                WireRuns::Arc(wire) => {
+                    log.unknown_members(wire);
+                    arc_edge(log, &wire.arc)
+                }
+            },
+        }),
+        (_, _) => {
+            log.fault(FaultKind::Contradiction, "has \"runs\" and \"arc\"", "keep one of the two");
+            None
+        }
+    }
+}
+
+fn arc_edge(log: &mut Log, slot: &Slot<WireArc>) -> Option<EdgeModel> {
+    let wire = log.needed("arc", slot, ARC_MEND)?;
+    log.within("arc", |log| arc(log, wire)).map(EdgeModel::Arc)
+}
+
+/// What an edge is that is written as an object; none if that is wrong.
+fn side(log: &mut Log, wire: &WireSide) -> Option<Side> {
+    let before = log.faults_so_far();
+    let kind = if wire.side.is_missing() { Some(SideKind::Open) } else { log.word("side", &wire.side) };
+    let level = log.text("level", &wire.level);
+    let uncertainty = metres(log, "uncertainty_m", &wire.uncertainty_m);
+    let land = metres(log, "land_m", &wire.land_m);
+    let kind = kind.filter(|_| log.faults_so_far() == before)?;
+    if level.is_some() && kind.is_crossable() {
+        log.warn(WarningKind::NoEffect, "\"level\" has no effect on a side over water");
+    }
+    if land.is_some() && kind != SideKind::Shore {
+        log.warn(WarningKind::NoEffect, "\"land_m\" has no effect on a side that is no shore");
+    }
+    Some(Side { kind, level: level.map(|level| level.as_str().into()), uncertainty, land })
+}
+
+/// No shore is uncertain by more, and no land behind one has to be wider, in metres.
+const LONGEST_M: f64 = 1_000_000.0;
+
+/// A length in metres that may be 0.
+fn metres(log: &mut Log, key: &'static str, slot: &Slot<f64>) -> Option<Metres> {
+    let mend = "write metres, 0 to 1000000";
+    let given = *log.given(key, slot, mend)?;
+    let length = Metres::non_negative(given).ok().filter(|length| length.metres() <= LONGEST_M);
+    if length.is_none() {
+        log.within(key, |log| {
+            log.fault(FaultKind::WrongValue, format!("{given} m is not a possible length"), mend);
+        });
+    }
+    length
 }
 
 /// Reads one of the words for straight edges.

@@ -239,3 +239,75 @@ fn an_order_that_would_not_cross_is_told_in_the_numbers_of_the_file() {
     let order = crate::UncrossedOrder { vertices: vec![0, 1, 3, 2], area_nm2: 1.0 };
     assert_eq!(ring.renumbered(&order).vertices, [2, 3, 5, 4]);
 }
+
+#[test]
+fn a_side_says_what_it_is_beside_how_it_runs() {
+    use crate::{Metres, SideKind};
+    let beach = json!({ "runs": "rhumb", "side": "shore", "level": "mean high water", "uncertainty_m": 5, "land_m": 300 });
+    let arc = json!({ "centre": [-30.11, 45.1175], "radius_m": 833.5, "turn": "counterclockwise" });
+    let sides =
+        json!([beach, { "runs": { "arc": arc }, "side": "mouth" }, { "side": "unresolved" }, "geodesic"]);
+    let boundary = |edges: Value| {
+        let zone = loaded(&with("edges", edges)).zones.remove(0);
+        let Extent::Known(boundary) = zone.extent else { panic!("no line") };
+        boundary
+    };
+    let read = boundary(sides);
+    let of_kind = |kind| read.stretches(|side| side.kind == kind);
+    for kind in [SideKind::Shore, SideKind::Mouth, SideKind::Unresolved, SideKind::Open] {
+        assert_eq!(of_kind(kind).len(), 1, "{kind:?}");
+    }
+    let beach = |side: &crate::Side| {
+        side.level.as_deref() == Some("mean high water")
+            && side.uncertainty.map(Metres::metres) == Some(5.0)
+            && side.land.map(Metres::metres) == Some(300.0)
+    };
+    assert_eq!(read.stretches(beach), of_kind(SideKind::Shore));
+    // one object for all edges, an object that says nothing new, and an arc as it was written before
+    assert!(
+        boundary(json!({ "runs": "geodesic", "side": "shore" })).locate_crossable(square_middle()).is_none()
+    );
+    assert!(!boundary(json!({ "runs": "geodesic", "side": "open" })).has_sides());
+    assert!(!boundary(json!(["rhumb", { "arc": arc }, "geodesic", "lonlat"])).has_sides());
+}
+
+fn square_middle() -> crate::Position {
+    crate::Position::from_degrees(45.1175, -30.12).expect("a place")
+}
+
+#[test]
+fn faults_of_sides_say_how_to_mend_them() {
+    let text = |entry: Value| refused(&with("edges", json!(["rhumb", entry, "rhumb", "rhumb"])));
+    let told = [
+        (json!({ "side": "beach" }), "edges > entry 2 > side: \"beach\" is not one of \"open\", \"shore\""),
+        (json!({}), "edges > entry 2: \"side\" is missing; write \"side\": \"shore\", or an \"arc\""),
+        (
+            json!({ "side": "shore", "uncertainty_m": -5 }),
+            "edges > entry 2 > uncertainty_m: -5 m is not a possible length",
+        ),
+        (
+            json!({ "side": "shore", "uncertainty_m": "5 m" }),
+            "edges > entry 2 > uncertainty_m: \"5 m\" cannot be read here",
+        ),
+        (json!({ "side": "shore", "land_m": 1e300 }), "edges > entry 2 > land_m: "),
+        (
+            json!({ "runs": "straight", "side": "shore" }),
+            "edges > entry 2 > runs: \"straight\" cannot be read here",
+        ),
+        (
+            json!({ "runs": "rhumb", "arc": {}, "side": "shore" }),
+            "edges > entry 2: has \"runs\" and \"arc\"; keep one of the two",
+        ),
+        (json!({ "runs": { "arc": 7 }, "side": "shore" }), "edges > entry 2 > runs"),
+        (
+            json!({ "side": "shore", "levle": "surf line" }),
+            "the member \"levle\" has no meaning here; did you mean \"level\"?",
+        ),
+    ];
+    for (entry, expected) in told {
+        let found = text(entry.clone());
+        assert!(found.contains(expected), "{entry}: {found}");
+    }
+    let warned = loaded(&with("edges", json!({ "side": "open", "level": "high water", "land_m": 3 })));
+    assert_eq!(warned.warnings.len(), 2, "{:?}", warned.warnings);
+}

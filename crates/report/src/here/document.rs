@@ -8,8 +8,8 @@ use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
 use takeline::rule::{Allowance, Condition, RuleSummary};
 use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
-    Assessment, ClearingMove, Containment, Fix, Metres, NearestPoint, Position, TakeAnswer, TakeFinding,
-    Tristate, UncertaintySource, WaterStatus, ZoneFinding, binding,
+    Assessment, ClearingMove, Containment, CrossablePoint, Fix, Metres, NearestPoint, NearestSide, Position,
+    TakeAnswer, TakeFinding, Tristate, UncertaintySource, WaterStatus, ZoneFinding, binding,
 };
 
 use crate::exit_status::{ExitStatus, exit_status};
@@ -127,6 +127,10 @@ pub struct ZoneDocument<'a> {
     pub inside_probability: Option<f64>,
     /// Nearest point of the boundary; null if the line is not known.
     pub nearest: Option<NearestPoint>,
+    /// What the side there is, and the law's words for the shore; null if the line is not known.
+    pub nearest_side: Option<&'a NearestSide>,
+    /// Nearest point of the sides that a boat can cross; null if it can cross none, or the line is not known.
+    pub crossable: Option<CrossablePoint>,
     /// How far the readings of edges the text leaves open put the line apart here; null if they do not.
     #[serde(rename = "reading_gap_m")]
     pub reading_gap: Option<Metres>,
@@ -397,6 +401,8 @@ impl<'a> ZoneDocument<'a> {
             assumed_codes: &zone.assumed,
             inside_probability: zone.inside_probability.filter(|_| line_known),
             nearest: zone.nearest.filter(|_| line_known),
+            nearest_side: zone.nearest_side.as_ref().filter(|_| line_known),
+            crossable: zone.crossable.filter(|_| line_known),
             reading_gap: zone.reading_gap.map(|reading| reading.gap),
             readings_differ_about_side: zone.reading_gap.is_some_and(|reading| reading.sides_differ),
             in_force: zone.in_force,

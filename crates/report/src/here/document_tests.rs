@@ -38,6 +38,8 @@ fn every_key_of_the_contract_is_there() {
             "uncertainty_95_m",
             "inside_probability",
             "nearest",
+            "nearest_side",
+            "crossable",
             "in_force",
             "take_rule",
             "source",

@@ -9,8 +9,9 @@ use takeline::rule::{
 };
 use takeline::zone::{Source, ZoneFile, ZoneId, ZoneSummary};
 use takeline::{
-    AccuracyKind, Assessment, ClearingMove, Containment, Fix, HorizontalUncertainty, Metres, NearestPoint,
-    Position, TakeAnswer, TakeFinding, Tristate, TrueBearing, WaterStatus, ZoneFinding, binding,
+    AccuracyKind, Assessment, ClearingMove, Containment, CrossablePoint, Fix, HorizontalUncertainty, Metres,
+    NearestPoint, NearestSide, Position, SideKind, TakeAnswer, TakeFinding, Tristate, TrueBearing,
+    WaterStatus, ZoneFinding, binding,
 };
 
 pub(crate) fn metres(value: f64) -> Metres {
@@ -42,6 +43,12 @@ pub(crate) fn sallow_cove(containment: Containment, signed_distance_m: f64) -> Z
         assumed: vec![],
         inside_probability: Some(if signed_distance_m < 0.0 { 0.999_999 } else { 1e-9 }),
         nearest: Some(NearestPoint {
+            position: Position::from_degrees(45.118_441_8, -30.121_358_3).unwrap(),
+            bearing: TrueBearing::from_degrees(45.0).unwrap(),
+        }),
+        nearest_side: Some(NearestSide { kind: SideKind::Open, level: None }),
+        crossable: Some(CrossablePoint {
+            signed_distance: metres(signed_distance_m),
             position: Position::from_degrees(45.118_441_8, -30.121_358_3).unwrap(),
             bearing: TrueBearing::from_degrees(45.0).unwrap(),
         }),

@@ -66,7 +66,7 @@ fn point(latitude_deg: f64, longitude_deg: f64, time: Option<&str>) -> TrackPoin
 fn zone(name: &str, corners: &[(f64, f64)]) -> Zone {
     let (zones, _) = marrowick_trip().unwrap();
     let vertices = corners.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon).unwrap()).collect();
-    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; corners.len()] };
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; corners.len()], sides: Vec::new() };
     let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
     Zone {
         id: ZoneId("moved".into()),

@@ -25,7 +25,11 @@ fn boundary(centre: Position, size_m: f64, sides: u32, model: EdgeModel) -> Opti
     let vertices: Vec<Position> =
         (0..sides).map(|side| direct(centre, -step_deg * f64::from(side) - 7.0, size_m)).collect();
     let edges = vec![model; vertices.len()];
-    Boundary::build(&[PartSpec::Polygon { exterior: RingSpec { vertices, edges }, holes: vec![] }]).ok()
+    Boundary::build(&[PartSpec::Polygon {
+        exterior: RingSpec { vertices, edges, sides: Vec::new() },
+        holes: vec![],
+    }])
+    .ok()
 }
 
 fn zone_set(boundaries: Vec<Boundary>) -> ZoneSet {

@@ -239,6 +239,7 @@ fn marks_seen_across_180_degrees_and_near_a_pole_keep_their_side() {
                 exterior: crate::RingSpec {
                     vertices: corners.iter().map(|(along_m, right_m)| beside(*along_m, *right_m)).collect(),
                     edges: vec![crate::EdgeModel::Geodesic; 4],
+                    sides: Vec::new(),
                 },
                 holes: vec![],
             }])

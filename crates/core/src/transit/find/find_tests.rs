@@ -31,7 +31,7 @@ fn flat_sides(corners: &[(f64, f64)], range_m: f64) -> Vec<PlaneSide> {
     let place = |(east_m, north_m): &(f64, f64)| plane.position(Point { east_m: *east_m, north_m: *north_m });
     let vertices: Vec<Position> = corners.iter().map(place).collect();
     let edges = vec![EdgeModel::Geodesic; vertices.len()];
-    let exterior = RingSpec { vertices, edges };
+    let exterior = RingSpec { vertices, edges, sides: Vec::new() };
     let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
     sides_within(&boundary.outlines(), plane, range_m)
 }
@@ -275,7 +275,7 @@ fn side_inside_another_zone_is_served_by_no_pair() {
     wider.name = "Wider Reserve".to_owned();
     let corners = [(45.11, -30.15), (45.11, -30.117), (45.138, -30.117), (45.138, -30.15)];
     let vertices: Vec<Position> = corners.iter().map(|(lat, lon)| at(*lat, *lon)).collect();
-    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4] };
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides: Vec::new() };
     let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
     wider.extent = Extent::Known(boundary);
     zones.push(wider);

@@ -30,7 +30,7 @@ fn line(front: Position, rear_bearing_deg: f64, separation_m: f64) -> RangeLine 
 }
 
 fn ring(corners: Vec<Position>, edges: EdgeModel) -> RingSpec {
-    RingSpec { edges: vec![edges; corners.len()], vertices: corners }
+    RingSpec { edges: vec![edges; corners.len()], vertices: corners, sides: Vec::new() }
 }
 
 fn polygon(corners: Vec<Position>) -> Boundary {

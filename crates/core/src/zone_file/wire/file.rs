@@ -13,7 +13,7 @@ use super::{
 use crate::geojson_text::wire_object;
 use crate::rule::{Access, BagPer, Measure, Possession, WindowEnds};
 use crate::zone::{LineBelongs, Status};
-use crate::{ArcSense, EdgeModel};
+use crate::{ArcSense, EdgeModel, SideKind};
 
 /// A zone file: a GeoJSON feature collection (RFC 7946) with the member `takeline`. Each feature is one zone.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -226,6 +226,15 @@ impl Vocabulary for EdgeModel {
         ("rhumb", Self::RhumbLine),
         ("lonlat", Self::PlateCarree),
         ("unstated", Self::Unstated),
+    ];
+}
+
+impl Vocabulary for SideKind {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("open", Self::Open),
+        ("shore", Self::Shore),
+        ("mouth", Self::Mouth),
+        ("unresolved", Self::Unresolved),
     ];
 }
 

@@ -3,7 +3,7 @@ use serde_json::Value;
 
 use super::{Slot, Word};
 use crate::geojson_text::wire_object;
-use crate::{ArcSense, EdgeModel};
+use crate::{ArcSense, EdgeModel, SideKind};
 
 /// Longitude, latitude, and perhaps a height, which is ignored. Degrees, east and north positive.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -41,8 +41,10 @@ pub enum WireGeometry {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum WireEdges {
-    /// All alike.
+    /// All alike, and open water.
     Alike(Word<EdgeModel>),
+    /// All alike.
+    AlikeSides(WireSide),
     /// One ring: one entry for each edge; the first leaves the first vertex.
     PerEdge(Vec<WireEdge>),
     /// Several rings: one list for each, in the order of the file.
@@ -56,14 +58,47 @@ pub enum WireEdges {
 pub enum WireEdge {
     /// A line.
     Line(Word<EdgeModel>),
+    /// Part of a circle, or what the side is.
+    Side(WireSide),
+}
+
+wire_object! {
+    /// How an edge runs, and what it is: open water, the shore, a mouth, or not supplied yet.
+    pub WireSide {
+        /// How it runs. Missing: `unstated`.
+        runs: WireRuns,
+        /// For an edge that is part of a circle: the circle and the way round it. The same as `runs` with an `arc`.
+        arc: WireArc,
+        /// What it is: a line over open water (`open`, also where this is missing), the `shore`, a line across a `mouth`, or
+        /// `unresolved` where the text says "along the coast" and the coast has not been supplied.
+        side: Word<SideKind>,
+        /// Where the law has the shore, in its words: "mean high water", "surf line".
+        level: String,
+        /// How far the true line may be off where this edge is drawn, 95 %, in metres. Missing: half its length where it is
+        /// `unresolved`, else 0.
+        #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0)))]
+        uncertainty_m: f64,
+        /// How wide the land behind a shore is at least, in metres. Missing: 25. Write 0 for a pier.
+        #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0)))]
+        land_m: f64,
+    }
+}
+
+/// How one edge runs, in an object.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum WireRuns {
+    /// A line.
+    Line(Word<EdgeModel>),
     /// Part of a circle.
-    Arc(WireArcEdge),
+    Arc(WireArcRuns),
 }
 
 wire_object! {
     /// An edge that is part of a circle.
     #[cfg_attr(feature = "schema", schemars(extend("required" = ["arc"])))]
-    pub WireArcEdge {
+    pub WireArcRuns {
         /// The circle and the way round it.
         arc: WireArc,
     }

@@ -13,8 +13,8 @@ pub use file::{
     WireSource, WireTaxon,
 };
 pub use geometry::{
-    WireAimingPoint, WireArc, WireArcEdge, WireArea, WireBox, WireEdge, WireEdges, WireExtent, WireGeometry,
-    WirePosition, WireUnknownGeometry,
+    WireAimingPoint, WireArc, WireArcRuns, WireArea, WireBox, WireEdge, WireEdges, WireExtent, WireGeometry,
+    WirePosition, WireRuns, WireSide, WireUnknownGeometry,
 };
 pub use take::{
     TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize,

@@ -1,0 +1,226 @@
+//! What the sides of a boundary are: water that a boat crosses, the shore, or a line that nobody has supplied yet.
+
+use std::sync::Arc;
+
+use super::boxes::Boxes;
+use super::lines::{Lines, Nearest};
+use super::piece::Piece;
+use crate::geodesic::{Surface, from_earth_centred};
+use crate::{Metres, Position};
+
+/// Land behind a shore side that does not say how wide it is, in metres (common practice, no source).
+const DEFAULT_LAND_M: f64 = 25.0;
+
+/// What a side of a zone is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
+pub enum SideKind {
+    /// A line over open water.
+    #[default]
+    Open,
+    /// The shore: no boat crosses it.
+    Shore,
+    /// The inner end of open water: a line across a mouth, from one shore to the other.
+    Mouth,
+    /// The text says no more than "along the coast", and nobody has supplied it: near it no side is sure.
+    Unresolved,
+}
+
+impl SideKind {
+    /// Whether a boat can cross it afloat.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::SideKind;
+    /// assert!(SideKind::Mouth.is_crossable() && !SideKind::Shore.is_crossable());
+    /// ```
+    #[must_use]
+    pub const fn is_crossable(self) -> bool {
+        match self {
+            Self::Open | Self::Mouth => true,
+            Self::Shore | Self::Unresolved => false,
+        }
+    }
+}
+
+/// A side of a zone: what it is, and how sure it is.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::{Metres, Side, SideKind};
+///
+/// let mut beach = Side::from(SideKind::Shore);
+/// beach.level = Some("mean high water".into());
+/// beach.uncertainty = Some(Metres::non_negative(5.0)?);
+/// # Ok::<(), takeline::InvalidLength>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Side {
+    /// What it is.
+    pub kind: SideKind,
+    /// Where the law has the shore, in its words: "mean high water", "surf line".
+    pub level: Option<Arc<str>>,
+    /// How far the true line may be off where this side is drawn, 95 %. It is counted in full, on top of what else may be
+    /// off, and near this side only.
+    ///
+    /// Where it is missing, an unresolved side counts half its length, and any other nothing.
+    pub uncertainty: Option<Metres>,
+    /// How wide the land behind a shore is at least. Where it is missing, 25 m.
+    ///
+    /// A fix that is drawn inside and may be off by more than this beyond the shore may be in other water: a pier is narrow.
+    pub land: Option<Metres>,
+}
+
+impl From<SideKind> for Side {
+    fn from(kind: SideKind) -> Self {
+        Self { kind, ..Self::default() }
+    }
+}
+
+impl Side {
+    /// How far the line may run from where it is drawn, for an edge of this length, in metres.
+    pub(super) fn miss_m(&self, length_m: impl FnOnce() -> f64) -> f64 {
+        match (self.uncertainty, self.kind) {
+            (Some(uncertainty), _) => uncertainty.metres().abs(),
+            (None, SideKind::Unresolved) => length_m() / 2.0,
+            (None, SideKind::Open | SideKind::Shore | SideKind::Mouth) => 0.0,
+        }
+    }
+
+    /// How much farther than the side the nearest other water is, in metres.
+    fn land_m(&self) -> f64 {
+        match self.kind {
+            SideKind::Shore => self.land.map_or(DEFAULT_LAND_M, |land| land.metres().abs()),
+            SideKind::Open | SideKind::Mouth | SideKind::Unresolved => 0.0,
+        }
+    }
+}
+
+/// The different sides of a boundary; the first is open water.
+#[derive(Debug, Clone)]
+pub(super) struct SideTable(Vec<Side>);
+
+impl Default for SideTable {
+    fn default() -> Self {
+        Self(vec![Side::default()])
+    }
+}
+
+impl SideTable {
+    /// The number of a side.
+    pub(super) fn number(&mut self, side: &Side) -> u32 {
+        // neighbours are mostly alike, so the last ones are looked at first
+        let known = self.0.iter().rposition(|known| known == side);
+        let number = known.unwrap_or(self.0.len());
+        if known.is_none() {
+            self.0.push(side.clone());
+        }
+        u32::try_from(number).unwrap_or(u32::MAX)
+    }
+
+    pub(super) fn side(&self, number: u32) -> &Side {
+        &self.0[(number as usize).min(self.0.len() - 1)]
+    }
+
+    pub(super) fn are_all_open(&self) -> bool {
+        self.0.iter().all(|side| side.kind == SideKind::Open)
+    }
+}
+
+/// What the pieces of an outline are, where they are not all open water.
+#[derive(Debug, Clone)]
+pub(super) struct LineSides {
+    table: SideTable,
+    /// For each piece of the outline, the number of its side.
+    of: Box<[u32]>,
+    /// How far each may be off where it is drawn, in metres.
+    misses_m: Box<[f64]>,
+    /// Boxes about the pieces that can be crossed.
+    crossable: Boxes,
+    /// The most that a piece counts as nearer than it is drawn, in metres.
+    most_m: f64,
+}
+
+impl LineSides {
+    /// From the pieces of an outline, each with the number of its side and how far it may be off, in metres; `order` has
+    /// neighbours beside each other.
+    pub(super) fn new(
+        table: SideTable,
+        pieces: &[Piece],
+        side: impl Fn(&Piece) -> (u32, f64),
+        order: &[u32],
+    ) -> Self {
+        let (of, misses_m): (Vec<u32>, Vec<f64>) = pieces.iter().map(side).unzip();
+        let is_crossable = |at: &&u32| table.side(of[**at as usize]).kind.is_crossable();
+        let crossable = Boxes::new(pieces, order.iter().filter(is_crossable).copied().collect());
+        let most_m = misses_m.iter().copied().fold(0.0, f64::max);
+        Self { of: of.into(), misses_m: misses_m.into(), crossable, most_m, table }
+    }
+
+    /// What a piece is.
+    pub(super) fn side(&self, piece: u32) -> &Side {
+        self.table.side(self.of.get(piece as usize).copied().unwrap_or(0))
+    }
+
+    /// How much farther than it is drawn other water is behind a piece, in metres: less than nothing where it may be off.
+    fn beyond_m(&self, piece: u32) -> f64 {
+        self.side(piece).land_m() - self.misses_m.get(piece as usize).copied().unwrap_or(0.0)
+    }
+}
+
+impl Lines {
+    /// The nearest point of pieces that can be crossed; none if there are none. Its side is not settled.
+    pub(super) fn nearest_crossable(
+        &self,
+        place: Position,
+        here: &Surface,
+        sides: &LineSides,
+    ) -> Option<Nearest> {
+        self.nearest_in(&sides.crossable, place, here)
+    }
+
+    /// The least that other water can be off a place on the water inside, in metres: a shore counts with the land behind it,
+    /// and what may be off where it is drawn with that. Below 0 where the place itself may be in it.
+    ///
+    /// By straight lines through the Earth, which are never longer than the geodesics: 10 cm less at 50 km.
+    pub(super) fn to_leave_m(&self, here: &Surface, sides: &LineSides) -> f64 {
+        let mut least_m = f64::INFINITY;
+        self.walk(here.point, |run| {
+            for piece in run {
+                let beyond_m = sides.beyond_m(*piece);
+                if self.pieces.at_least_m(*piece as usize, here.point) + beyond_m < least_m {
+                    let away_m = self.pieces.get(*piece as usize).foot(here.point).chord_m;
+                    least_m = least_m.min(away_m + beyond_m);
+                }
+            }
+            (least_m + sides.most_m).max(0.0)
+        });
+        least_m
+    }
+
+    /// The stretches of the outline whose sides are so, as lines of positions.
+    pub(super) fn stretches(&self, sides: &LineSides, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
+        let mut stretches: Vec<Vec<Position>> = Vec::new();
+        for way in self.way_ranges() {
+            let mut ends_with = None;
+            for at in way {
+                let piece = self.pieces.get(at);
+                if !is_so(sides.side(u32::try_from(at).unwrap_or(u32::MAX))) {
+                    ends_with = None;
+                    continue;
+                }
+                if ends_with.is_none() {
+                    stretches.push(vec![from_earth_centred(piece.start)]);
+                }
+                if let Some(stretch) = stretches.last_mut() {
+                    stretch.push(from_earth_centred(piece.end));
+                }
+                ends_with = Some(at);
+            }
+        }
+        stretches
+    }
+}
