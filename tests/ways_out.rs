@@ -19,7 +19,7 @@ use takeline::test_util::{Chance, CutShape};
 use takeline::zone::{Datum, Effective, Extent, Status, Zone, ZoneSet};
 use takeline::{
     AccuracyKind, Assessment, Boundary, BoundaryCursor, EdgeModel, Fix, HorizontalUncertainty, Metres,
-    PartSpec, Position, Question, RingSpec, TakeAnswer, WaterStatus,
+    PartSpec, Position, Question, RingSpec, TakeAnswer, Tristate, WaterStatus,
 };
 use takeline_test_util::{Dice, FISH, RandomZones, earth, seasons};
 
@@ -366,7 +366,11 @@ fn of_random_zones(dice: &mut Dice) -> (Case, Vec<Zone>) {
 }
 
 fn polygon(vertices: Vec<Position>, model: EdgeModel, holes: Vec<Vec<Position>>) -> PartSpec {
-    let ring = |vertices: Vec<Position>| RingSpec { edges: vec![model; vertices.len()], vertices };
+    let ring = |vertices: Vec<Position>| RingSpec {
+        edges: vec![model; vertices.len()],
+        vertices,
+        sides: Vec::new(),
+    };
     PartSpec::Polygon { exterior: ring(vertices), holes: holes.into_iter().map(ring).collect() }
 }
 

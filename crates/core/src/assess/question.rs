@@ -146,6 +146,11 @@ impl Question {
         Ok(self)
     }
 
+    /// How far off shores are looked at, in metres: as far as ways lead, and moves.
+    pub(super) fn looks_for_land_m(&self) -> f64 {
+        if self.asks_for_ways() { 50_000.0 } else { 5_000.0 }
+    }
+
     /// Whether it asks for any way.
     pub(super) fn asks_for_ways(&self) -> bool {
         self.way_out || self.heading.is_some() || self.home.is_some()

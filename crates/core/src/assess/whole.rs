@@ -91,7 +91,7 @@ impl ZoneSet {
         let side_open = standings.iter().any(|standing| {
             standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
         });
-        let land = LazyCell::new(|| Land::about(self, fix));
+        let land = LazyCell::new(|| Land::about(self, fix, question.looks_for_land_m()));
         let settling_move =
             if side_open { settling_move((self, &land), (fix, question), &standings) } else { None };
         let mut settle = remedies((fix, question), &standings, settling_move.as_ref());

@@ -23,12 +23,7 @@ pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, 
 pub use coastline::{Coast, CoastLine, CoastOddity, InvalidCoast, LineKind, NoStretch};
 pub use read::{LoadCoastError, LoadedCoast, MOST_BYTES, MOST_VERTICES, read};
 
-pub(crate) use barrier::Barrier;
-#[cfg_attr(
-    not(test),
-    expect(unused_imports, reason = "sides of zones along a shore are about to be such lines")
-)]
-pub(crate) use barrier::NoCrossing;
+pub(crate) use barrier::{Barrier, NoCrossing};
 
 /// The name and version of the format.
 pub const FORMAT: &str = "takeline.coast/1";

@@ -25,8 +25,6 @@ type ZoneBox = GeomWithData<Rectangle<[f64; 3]>, usize>;
 #[derive(Debug, Clone)]
 pub struct ZoneSet {
     indexed: Arc<Indexed>,
-    /// No way that the set tells leads over the land of these.
-    coasts: Arc<[Coast]>,
 }
 
 #[derive(Debug, Clone)]
@@ -44,6 +42,8 @@ struct Indexed {
     anywhere: Vec<usize>,
     overrides: OverrideGraph,
     unions: Unions,
+    /// Where the land is, as far as somebody has said.
+    coasts: Vec<Coast>,
 }
 
 impl ZoneSet {
@@ -70,37 +70,39 @@ impl ZoneSet {
         let boxes = RTree::bulk_load(boxes);
         let unions = Unions::default();
         let summaries = zones.iter().map(|_| OnceLock::new()).collect();
-        let indexed = Indexed { zones, summaries, warnings, boxes, box_of, anywhere, overrides, unions };
-        Self { indexed: Arc::new(indexed), coasts: Arc::default() }
+        let coasts = Vec::new();
+        let indexed =
+            Indexed { zones, summaries, warnings, boxes, box_of, anywhere, overrides, unions, coasts };
+        Self { indexed: Arc::new(indexed) }
     }
 
-    /// The same zones with the coasts of their waters, in place of those it had: ways out and moves keep off their land.
+    /// The same zones with coasts: ways out and moves keep off their land, and answers say where a fix lies on it.
     ///
-    /// A coast never changes where a zone lies, nor what is answered about a fix.
+    /// A coast changes no side of any zone; whoever reads a zone file with [`read_along`](crate::zone_file::read_along) lets the
+    /// sides follow it that say so.
     ///
     /// # Examples
     ///
     /// ```
     /// use takeline::coast::{Coast, CoastLine};
     /// use takeline::{Metres, Position, ZoneSet};
-    ///
-    /// let corners = [(45.10, -30.14), (45.10, -30.12), (45.12, -30.13)];
-    /// let isle = corners.map(|(lat, lon)| Position::from_degrees(lat, lon)).into_iter().collect::<Result<Vec<_>, _>>()?;
-    /// let coast = Coast::from_lines(vec![CoastLine::island(isle)], Metres::new(10.0)?)?;
+    /// let place = |lat, lon| Position::from_degrees(lat, lon);
+    /// let isle = vec![place(45.10, -30.14)?, place(45.10, -30.10)?, place(45.13, -30.10)?, place(45.13, -30.14)?];
+    /// let coast = Coast::from_lines(vec![CoastLine::island(isle)], Metres::non_negative(10.0)?)?;
     /// let zones = ZoneSet::new(vec![]).with_coasts(vec![coast]);
     /// assert_eq!(zones.coasts().len(), 1);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
     pub fn with_coasts(mut self, coasts: Vec<Coast>) -> Self {
-        self.coasts = coasts.into();
+        Arc::make_mut(&mut self.indexed).coasts = coasts;
         self
     }
 
-    /// Returns the coasts of its waters.
+    /// Returns the coasts that came with the zones.
     #[must_use]
     pub fn coasts(&self) -> &[Coast] {
-        &self.coasts
+        &self.indexed.coasts
     }
 
     /// Returns what was odd about the files that the zones were read from; nothing for zones that came another way.

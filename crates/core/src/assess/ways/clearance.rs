@@ -257,12 +257,12 @@ impl<'a> Waters<'a> {
         self.distances.set(self.distances.get() + 1);
         let far = boundary.how_far(place);
         let (middle_m, whole_m) = (far.signed_distance.metres(), member.doubt.whole(&far).metres());
-        let (mut yes_m, mut no_m) = (-middle_m - whole_m, middle_m - whole_m);
+        let random_m = member.doubt.random_95_m();
+        let (mut yes_m, mut no_m) = (-far.greatest_known_m() - random_m, middle_m - whole_m);
         if inexact == Inexact::IfEven {
             // on its own side of the line the whole doubt, too, makes a margin that changes by no more than the way made, but
             // where several readings are mixed with arcs that miss their circles
             let is_even = boundary.is_read_one_way() || boundary.keeps_to_its_arcs();
-            let random_m = member.doubt.random_95_m();
             if !is_even || middle_m >= 0.0 {
                 yes_m = -far.greatest.metres() - random_m;
             }

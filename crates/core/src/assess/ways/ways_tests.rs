@@ -4,12 +4,13 @@ use approx::assert_abs_diff_eq;
 
 use super::super::assess_tests::{at, fix, polygon, square, zone};
 use super::{NoWayOut, OverLand};
+use crate::coast::{Coast, CoastLine};
 use crate::geodesic::{direct, inverse};
 use crate::rule::{Catalogue, Limits, Passage, Permit, Take, TakeRule, Taxon, TaxonId, TaxonSet, When};
 use crate::zone::{Extent, Override, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{
-    Boundary, EdgeModel, Fix, Metres, PartSpec, Position, Question, RingSpec, Tristate, TrueBearing,
-    WaterStatus,
+    Boundary, EdgeModel, Fix, Metres, PartSpec, Position, Question, RingSpec, Side, SideKind, Tristate,
+    TrueBearing, WaterStatus,
 };
 
 /// What a place has to be clear by beyond the doubt, in metres.
@@ -101,8 +102,11 @@ fn where_two_ways_are_as_short_the_other_is_told_too() {
 
 /// A square of 2 km with a hole of 100 m in its middle.
 fn with_a_hole() -> Zone {
-    let ring =
-        |vertices: Vec<Position>| RingSpec { edges: vec![EdgeModel::Geodesic; vertices.len()], vertices };
+    let ring = |vertices: Vec<Position>| RingSpec {
+        edges: vec![EdgeModel::Geodesic; vertices.len()],
+        vertices,
+        sides: Vec::new(),
+    };
     let part = PartSpec::Polygon {
         exterior: ring(box_of(corner(), (2000.0, 2000.0))),
         holes: vec![ring(box_of(within(corner(), (950.0, 950.0)), (100.0, 100.0)))],
@@ -259,6 +263,82 @@ fn the_way_to_keep_a_fish_leads_through_water_that_is_limited_to_others() {
     assert_abs_diff_eq!(to_keep(0).distance.metres(), 205.0 + SPARE_M, epsilon = 0.05);
     assert_eq!(to_keep(0).leaves, [ZoneId("sanctuary".into())]);
     assert_abs_diff_eq!(to_keep(1).distance.metres(), 505.0 + SPARE_M, epsilon = 0.05);
+}
+
+/// A reserve of 1 km before a beach that is its east side.
+fn before_a_beach() -> Zone {
+    let vertices = box_of(corner(), (1000.0, 1000.0));
+    let kinds = [SideKind::Open, SideKind::Shore, SideKind::Open, SideKind::Open];
+    let exterior = RingSpec {
+        edges: vec![EdgeModel::Geodesic; 4],
+        sides: kinds.into_iter().map(Side::from).collect(),
+        vertices,
+    };
+    let part = PartSpec::Polygon { exterior, holes: vec![] };
+    zone("cove", Extent::Known(Boundary::build(&[part]).unwrap()))
+}
+
+#[test]
+fn off_the_beach_the_way_out_leads_out_to_sea_and_not_up_the_beach() {
+    let zones = ZoneSet::new(vec![before_a_beach()]);
+    let way_from =
+        |east_m: f64| zones.assess(&fix(within(corner(), (east_m, 400.0)), 5.0), &asking()).way_out;
+    // 42 m off the beach, on the water's edge, and on the sand
+    for (east_m, epsilon) in [(958.0, 0.1), (999.0, 0.1), (1003.0, 0.1)] {
+        let way = way_from(east_m).unwrap();
+        assert_abs_diff_eq!(way.bearing.degrees(), 180.0, epsilon = 1.0);
+        assert_abs_diff_eq!(way.distance.metres(), 405.0 + SPARE_M, epsilon = epsilon);
+        assert_eq!(way.over_land, OverLand::Unknown);
+    }
+    // where the shore is near, the bow meets it
+    let question = Question::default().on_heading(TrueBearing::wrapping(90.0));
+    let ahead = zones.assess(&fix(within(corner(), (900.0, 400.0)), 5.0), &question).on_heading.unwrap();
+    assert_abs_diff_eq!(ahead.land.unwrap().metres(), 100.0, epsilon = 0.1);
+    assert_eq!(ahead.clear, None);
+}
+
+/// A closed line of an isle, land on its left: so many metres east and north.
+fn isle(corner: Position, size: (f64, f64)) -> Coast {
+    let isle = CoastLine::island(box_of(corner, size));
+    Coast::from_lines(vec![isle], Metres::computed(0.0)).unwrap()
+}
+
+#[test]
+fn an_isle_in_the_way_is_gone_past_or_another_way_is_told() {
+    let reserve = known("reserve", &box_of(corner(), (1000.0, 1000.0)));
+    let here = fix(within(corner(), (200.0, 500.0)), 5.0);
+    // a wall of an isle along the west side, 300 m north and south of the boat
+    let coast = isle(within(corner(), (50.0, 200.0)), (50.0, 600.0));
+    let zones = ZoneSet::new(vec![reserve]);
+    assert_eq!(zones.assess(&here, &asking()).way_out.unwrap().over_land, OverLand::Unknown);
+    let zones = zones.with_coasts(vec![coast]);
+    let way = zones.assess(&here, &asking()).way_out.unwrap();
+    assert_eq!(way.over_land, OverLand::No);
+    // past the corner of the isle at 100 m east and 800 m north; or south
+    let turned_deg = (way.bearing.degrees() - 270.0).abs();
+    assert!(turned_deg > 71.0 && way.distance.metres() > 505.0, "{way:?}");
+    assert!(way.tie.is_some());
+    let inland = fix(within(corner(), (75.0, 500.0)), 5.0);
+    assert_eq!(zones.assess(&inland, &asking()).no_way_out, Some(NoWayOut::OnLand));
+    let home = Question::default().going_home(within(corner(), (-100.0, 500.0)));
+    let way_home = zones.assess(&here, &home).way_home.unwrap();
+    assert_abs_diff_eq!(way_home.land.unwrap().metres(), 100.0, epsilon = 0.05);
+}
+
+#[test]
+fn in_a_lagoon_no_straight_way_keeps_off_the_land() {
+    let reserve = known("reserve", &box_of(corner(), (1000.0, 1000.0)));
+    let walls = [
+        box_of(within(corner(), (300.0, 300.0)), (400.0, 20.0)),
+        box_of(within(corner(), (300.0, 680.0)), (400.0, 20.0)),
+        box_of(within(corner(), (300.0, 310.0)), (20.0, 380.0)),
+        box_of(within(corner(), (680.0, 310.0)), (20.0, 380.0)),
+    ];
+    let lines = walls.into_iter().map(CoastLine::island).collect();
+    let coast = Coast::from_lines(lines, Metres::computed(0.0)).unwrap();
+    let zones = ZoneSet::new(vec![reserve]).with_coasts(vec![coast]);
+    let answer = zones.assess(&fix(within(corner(), (500.0, 500.0)), 5.0), &asking());
+    assert!(matches!(answer.no_way_out, Some(NoWayOut::NoStraightWay { .. })), "{:?}", answer.way_out);
 }
 
 #[test]
