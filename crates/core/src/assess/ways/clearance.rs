@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use super::super::error_budget::ErrorBudget;
 use crate::binding::Moment;
-use crate::geodesic::{Vector, surface};
+use crate::geodesic::surface;
 use crate::rule::{Access, KnownTime};
-use crate::zone::{Extent, Zone, ZoneSet};
+use crate::zone::{Extent, Link, Zone, ZoneSet};
 use crate::{Boundary, Fix, Position, Tristate};
 
 /// After so many distances the zones are joined, which takes as long: then the borders between them are none.
@@ -16,37 +16,6 @@ const JOIN_AFTER: usize = 1_000;
 const DEEP_M: f64 = 1.0;
 /// Rules that yield to rules that yield and so on are followed so far; what hangs on more stays undecided.
 const DEEPEST: usize = 12;
-
-/// By how many metres the place could be elsewhere and an answer would still be yes, and no: Kleene's logic with distances.
-///
-/// Negative where it is not even yes (or no) here. Made of signed distances by the least and the greatest of several only, so it
-/// changes by no more than the way made.
-#[derive(Debug, Clone, Copy)]
-struct Margins {
-    yes_m: f64,
-    no_m: f64,
-}
-
-impl Margins {
-    fn and(self, other: Self) -> Self {
-        Self { yes_m: self.yes_m.min(other.yes_m), no_m: self.no_m.max(other.no_m) }
-    }
-
-    fn or(self, other: Self) -> Self {
-        self.negated().and(other.negated()).negated()
-    }
-
-    fn negated(self) -> Self {
-        Self { yes_m: self.no_m, no_m: self.yes_m }
-    }
-}
-
-impl From<Tristate> for Margins {
-    fn from(answer: Tristate) -> Self {
-        let of = |is_it: bool| if is_it { f64::INFINITY } else { f64::NEG_INFINITY };
-        Self { yes_m: of(answer == Tristate::Yes), no_m: of(answer == Tristate::No) }
-    }
-}
 
 /// Which part of a doubt counts that is not the same everywhere: what arcs miss their circles by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -219,57 +188,83 @@ impl<'a> Waters<'a> {
 
     fn least_m(&self, place: Position, inexact: Inexact) -> f64 {
         let point = surface(place).point;
+        // a look at zones that are far off, or that nobody knows the place of, costs something too
+        self.distances.set(self.distances.get() + 1);
         let mut least_m = f64::INFINITY;
         for member in self.members.iter().filter(|member| member.counts) {
             // the box has all doubt in it but that of the fix
-            if self.zones.box_away_m(member.number, point) - self.radius_m() >= least_m {
-                continue;
+            if self.zones.box_away_m(member.number, point) - self.radius_m() < least_m {
+                least_m = least_m.min(self.not_bound_m(member, (place, inexact), least_m, DEEPEST));
             }
-            least_m = least_m.min(self.binds(member, (place, point), inexact, DEEPEST).no_m);
         }
         least_m
     }
 
-    /// Whether the rule of a zone binds at a place; as [`crate::binding::bind`] has it.
-    fn binds(
+    /// By how much a place could be elsewhere and the rule of a zone would surely still not bind there, in metres; negative where
+    /// it is not sure even here. It is sure as [`crate::binding::bind`] has it: outside, or where another rule displaces it.
+    ///
+    /// Made of signed distances by the least and the greatest of several only, so it changes by no more than the way made. What
+    /// is `enough_m` or more may be told as less.
+    fn not_bound_m(
         &self,
         member: &Member<'_>,
-        (place, point): (Position, Vector),
-        inexact: Inexact,
+        asked: (Position, Inexact),
+        enough_m: f64,
         deepest: usize,
-    ) -> Margins {
-        let Some(deepest) = deepest.checked_sub(1) else { return Tristate::Undecided.into() };
-        let inside = self.inside(member, place, inexact);
-        let reaches = inside.and(member.holds.into());
-        let mut displaced: Margins = Tristate::No.into();
-        for link in self.zones.overrides().over(member.number) {
-            let by = self.members.binary_search_by_key(&link.by, |member| member.number);
-            if let Some(by) = by.ok().and_then(|at| self.members.get(at)) {
-                let binds = self.binds(by, (place, point), inexact, deepest);
-                displaced = displaced.or(binds.and(link.certainty.into()));
-            }
+    ) -> f64 {
+        let (_, outside_m) = self.sides_m(member, asked);
+        let displaces = |link: &Link| {
+            let is_sure = link.certainty == Tristate::Yes;
+            let by = self.member_numbered(link.by).filter(|_| is_sure)?;
+            Some(self.bound_m(by, asked, deepest.checked_sub(1)?))
+        };
+        if outside_m >= enough_m {
+            return outside_m;
         }
-        reaches.and(displaced.negated())
+        let over = self.zones.overrides().over(member.number);
+        over.iter().filter_map(displaces).fold(outside_m, f64::max)
     }
 
-    fn inside(&self, member: &Member<'_>, place: Position, inexact: Inexact) -> Margins {
-        let Some(boundary) = member.area else { return Tristate::Undecided.into() };
+    /// The same of a rule that surely binds: inside, and where none displaces it.
+    fn bound_m(&self, member: &Member<'_>, asked: (Position, Inexact), deepest: usize) -> f64 {
+        if member.holds != Tristate::Yes || !member.is_known {
+            return f64::NEG_INFINITY;
+        }
+        let (inside_m, _) = self.sides_m(member, asked);
+        let over = self.zones.overrides().over(member.number);
+        let displacing = over.iter().filter_map(|link| self.member_numbered(link.by));
+        // what hangs on ever more rules is not sure
+        let not_bound_m = |by: &Member<'_>| match deepest.checked_sub(1) {
+            Some(deepest) => self.not_bound_m(by, asked, f64::INFINITY, deepest),
+            None => f64::NEG_INFINITY,
+        };
+        displacing.map(not_bound_m).fold(inside_m, f64::min)
+    }
+
+    fn member_numbered(&self, number: usize) -> Option<&Member<'a>> {
+        let at = self.members.binary_search_by_key(&number, |member| member.number).ok()?;
+        self.members.get(at)
+    }
+
+    /// By how much a place is surely inside a zone, and surely outside of it, in metres; negative where it is not.
+    fn sides_m(&self, member: &Member<'_>, (place, inexact): (Position, Inexact)) -> (f64, f64) {
+        let Some(boundary) = member.area else { return (f64::NEG_INFINITY, f64::NEG_INFINITY) };
         self.distances.set(self.distances.get() + 1);
         let far = boundary.how_far(place);
         let (middle_m, whole_m) = (far.signed_distance.metres(), member.doubt.whole(&far).metres());
         let random_m = member.doubt.random_95_m();
-        let (mut yes_m, mut no_m) = (-far.greatest_known_m() - random_m, middle_m - whole_m);
+        let (mut inside_m, mut outside_m) = (-far.greatest_known_m() - random_m, middle_m - whole_m);
         if inexact == Inexact::IfEven {
             // on its own side of the line the whole doubt, too, makes a margin that changes by no more than the way made, but
             // where several readings are mixed with arcs that miss their circles
             let is_even = boundary.is_read_one_way() || boundary.keeps_to_its_arcs();
             if !is_even || middle_m >= 0.0 {
-                yes_m = -far.greatest.metres() - random_m;
+                inside_m = -far.greatest.metres() - random_m;
             }
             if !is_even || middle_m <= 0.0 {
-                no_m = far.least.metres() - random_m;
+                outside_m = far.least.metres() - random_m;
             }
         }
-        Margins { yes_m: if member.is_known { yes_m } else { f64::NEG_INFINITY }, no_m }
+        (inside_m, outside_m)
     }
 }

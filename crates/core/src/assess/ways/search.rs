@@ -21,7 +21,9 @@ const TOLERANCE_M: f64 = 0.5;
 const TOLERANCE_SHARE: f64 = 1e-4;
 /// No more distances than this are asked for, a tenth of a second of them.
 const MOST_DISTANCES: usize = 100_000;
-/// Then some bearings are tried, if nothing was found yet, for no more than so many more distances.
+/// So many bearings are tried first.
+const FIRST_BEARINGS: u32 = 16;
+/// At last some bearings are tried, if nothing was found yet, for no more than so many more distances.
 const LAST_DISTANCES: usize = 20_000;
 const LAST_BEARINGS: u32 = 32;
 /// Distances along a way are told to this, in metres.
@@ -113,12 +115,10 @@ impl<'s, 'a> Search<'s, 'a> {
 impl Search<'_, '_> {
     /// The shortest way; `hints` are bearings worth trying first.
     pub(super) fn shortest(&mut self, hints: &[f64]) -> Found {
-        let mut best = None;
-        for bearing_deg in hints {
-            let most_m = self.waters.known_to_m().min(self.most_m);
-            let seen_m = self.first_clear_m(*bearing_deg, most_m);
-            best = shorter(best, seen_m.map(|distance_m| Way { bearing_deg: *bearing_deg, distance_m }));
-        }
+        // a good way early on saves looking beyond it everywhere
+        let fan = (0..FIRST_BEARINGS).map(|step| f64::from(step) * 360.0 / f64::from(FIRST_BEARINGS));
+        let most_m = self.waters.known_to_m().min(self.most_m);
+        let best = self.shortest_of(hints.iter().copied().chain(fan), most_m);
         match self.shortest_between((0.0, 360.0), best) {
             Found::Shortest(way) => Found::Shortest(self.polished(way)),
             Found::Perhaps(way, none_nearer_m) if way.distance_m <= none_nearer_m + EQUAL_M => {
@@ -129,19 +129,25 @@ impl Search<'_, '_> {
         }
     }
 
-    /// The shortest way on some bearings, where all could not be searched.
-    fn any(&mut self, none_nearer_m: f64) -> Found {
-        self.most_distances += LAST_DISTANCES;
-        let mut most_m = (8.0 * none_nearer_m).clamp(1_000.0, self.most_m);
-        self.waters.look_to(most_m);
+    /// The shortest way on these bearings.
+    fn shortest_of(&self, bearings_deg: impl Iterator<Item = f64>, mut most_m: f64) -> Option<Way> {
         let mut best = None;
-        for step in 0..LAST_BEARINGS {
-            let bearing_deg = f64::from(step) * 360.0 / f64::from(LAST_BEARINGS);
+        for bearing_deg in bearings_deg {
             if let Some(distance_m) = self.first_clear_m(bearing_deg, most_m) {
                 most_m = distance_m;
                 best = shorter(best, Some(Way { bearing_deg, distance_m }));
             }
         }
+        best
+    }
+
+    /// The shortest way on some bearings, where all could not be searched.
+    fn any(&mut self, none_nearer_m: f64) -> Found {
+        self.most_distances += LAST_DISTANCES;
+        let most_m = (8.0 * none_nearer_m).clamp(1_000.0, self.most_m);
+        self.waters.look_to(most_m);
+        let fan = (0..LAST_BEARINGS).map(|step| f64::from(step) * 360.0 / f64::from(LAST_BEARINGS));
+        let best = self.shortest_of(fan, most_m);
         best.map_or(Found::GaveUp(none_nearer_m), |way| Found::Perhaps(way, none_nearer_m))
     }
 
@@ -198,7 +204,8 @@ impl Search<'_, '_> {
         }
         let (bearing_deg, distance_m) = (sector.middle_deg(), sector.near_m);
         let place = direct(self.from, bearing_deg, distance_m);
-        let deep_m = SPARE_M - self.waters.at_most_clear_m(place);
+        // nowhere near is clear of what nobody knows the place of: so far is as good as without end
+        let deep_m = (SPARE_M - self.waters.at_most_clear_m(place)).min(2.0 * self.most_m);
         if deep_m <= 0.0 {
             if self.land.is_met(bearing_deg, distance_m) {
                 return (halves(), None);

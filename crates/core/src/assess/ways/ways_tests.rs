@@ -176,6 +176,23 @@ fn what_lies_nobody_knows_where_cannot_be_left() {
 }
 
 #[test]
+fn what_lies_nobody_knows_where_is_left_only_where_another_rule_displaces_it() {
+    let mut nowhere = zone("plan", Extent::Unknown { somewhere_in: None, reason: "plan missing".into() });
+    nowhere.rule = TakeRule::from(Take::Nothing);
+    let mut lane = known("lane", &box_of(within(corner(), (1000.0, 0.0)), (500.0, 1000.0)));
+    lane.rule = TakeRule::from(Take::Anything);
+    lane.overrides = vec![Override { zone: ZoneId("plan".into()), clause: "clause 6".into() }];
+    let here = fix(within(corner(), (800.0, 500.0)), 5.0);
+    let way = ZoneSet::new(vec![nowhere.clone(), lane.clone()]).assess(&here, &asking()).way_out.unwrap();
+    assert_abs_diff_eq!(way.distance.metres(), 205.0 + SPARE_M, epsilon = 0.1);
+    // where the lane's own rule is displaced in turn, there is no such place, and the search ends
+    let mut above = known("above", &box_of(corner(), (3000.0, 3000.0)));
+    above.overrides = vec![Override { zone: ZoneId("lane".into()), clause: "clause 7".into() }];
+    let answer = ZoneSet::new(vec![nowhere, lane, above]).assess(&here, &asking());
+    assert!(matches!(answer.no_way_out, Some(NoWayOut::FartherThan { .. })), "{:?}", answer.way_out);
+}
+
+#[test]
 fn along_the_bow_lie_the_line_the_neighbour_and_the_clear_water() {
     let west = known("west", &box_of(corner(), (1000.0, 1000.0)));
     let east = known("east", &box_of(within(corner(), (1000.0, 0.0)), (500.0, 1000.0)));
