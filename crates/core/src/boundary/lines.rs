@@ -266,7 +266,7 @@ impl Lines {
     /// The nearest piece, and how far off it is in a straight line, in metres.
     pub(super) fn nearest_piece(&self, here: &Surface) -> Option<(u32, f64)> {
         let mut near = Near::default();
-        self.walk(here.point, f64::INFINITY, |run| {
+        self.boxes.walk(here.point, f64::INFINITY, |run| {
             for piece in run {
                 near.look_at(*piece, &self.pieces, here.point);
             }
