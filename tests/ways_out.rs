@@ -426,6 +426,8 @@ fn at_sea(dice: &mut Dice, seen: &mut SeenAtSea) -> Result<(), String> {
     if answer.water == WaterStatus::Unzoned {
         return Ok(());
     }
+    // drawn on land, but perhaps afloat
+    let on_beach = on_beach || coast.is_on_land(fix.position) != Tristate::No;
     let launch_m = if on_beach { accuracy_m.hypot(uncertainty_m) + LAND_STEP_M } else { 0.0 };
     let Some(way) = answer.way_out else {
         let why = answer.no_way_out.ok_or("neither a way nor a reason")?;

@@ -138,14 +138,17 @@ impl<'a> Waters<'a> {
         self.fix.uncertainty.radius_95().metres()
     }
 
-    /// A zone that nobody knows the place of, so that no place is surely clear of it.
+    /// A zone that nobody knows the place of, so that no place is surely clear of it, but where another rule may displace its own.
     pub(super) fn anywhere(&self) -> Option<&'a Zone> {
-        let is_anywhere = |member: &&Member<'_>| {
-            let yields = !self.zones.overrides().over(member.number).is_empty();
-            member.counts && member.area.is_none() && !yields
-        };
-        let number = self.members.iter().find(is_anywhere)?.number;
-        self.zones.zones().get(number)
+        let mut anywhere = self.members.iter().filter(|member| member.counts && member.area.is_none());
+        anywhere.next().and_then(|member| self.zones.zones().get(member.number))
+    }
+
+    /// A zone that nobody knows the place of and whose rule nothing displaces.
+    pub(super) fn everywhere(&self) -> Option<&'a Zone> {
+        let yields = |number: usize| !self.zones.overrides().over(number).is_empty();
+        let mut unknown = self.members.iter().filter(|member| member.counts && member.area.is_none());
+        unknown.find(|member| !yields(member.number)).and_then(|member| self.zones.zones().get(member.number))
     }
 
     /// Those to keep clear of whose place is known, by their places in the set.

@@ -119,7 +119,7 @@ impl Leaving<'_, '_> {
     fn way(&self, wanted: &Wanted<'_>) -> Result<Option<WayOut>, NoWayOut> {
         let Asked { fix, .. } = self.asked;
         let mut waters = Waters::new(self.asked, wanted.counts);
-        if let Some(zone) = waters.anywhere() {
+        if let Some(zone) = waters.everywhere() {
             return Err(NoWayOut::PlaceUnknown { zone: zone.name.clone() });
         }
         if waters.clear_m(fix.position) > 0.0 {
@@ -134,7 +134,7 @@ impl Leaving<'_, '_> {
         let (way, none_nearer_m) = match search.shortest(&self.hints()) {
             Found::Shortest(way) => (way, None),
             Found::Perhaps(way, none_nearer_m) => (way, Some(none_nearer_m)),
-            Found::NoneWithin => return Err(self.none_within()),
+            Found::NoneWithin => return Err(self.none_within(&waters)),
             Found::GaveUp(_) => return Err(NoWayOut::TooIntricate),
         };
         let to = |way: Way| direct(from, way.bearing_deg, way.distance_m);
@@ -161,7 +161,10 @@ impl Leaving<'_, '_> {
         }))
     }
 
-    fn none_within(&self) -> NoWayOut {
+    fn none_within(&self, waters: &Waters<'_>) -> NoWayOut {
+        if let Some(zone) = waters.anywhere() {
+            return NoWayOut::PlaceUnknown { zone: zone.name.clone() };
+        }
         match self.land.over_land() {
             OverLand::No => NoWayOut::NoStraightWay { searched_m: FARTHEST_M },
             OverLand::Unknown => NoWayOut::FartherThan { searched_m: FARTHEST_M },

@@ -189,7 +189,7 @@ fn what_lies_nobody_knows_where_is_left_only_where_another_rule_displaces_it() {
     let mut above = known("above", &box_of(corner(), (3000.0, 3000.0)));
     above.overrides = vec![Override { zone: ZoneId("lane".into()), clause: "clause 7".into() }];
     let answer = ZoneSet::new(vec![nowhere, lane, above]).assess(&here, &asking());
-    assert!(matches!(answer.no_way_out, Some(NoWayOut::FartherThan { .. })), "{:?}", answer.way_out);
+    assert!(matches!(answer.no_way_out, Some(NoWayOut::PlaceUnknown { .. })), "{:?}", answer.way_out);
 }
 
 #[test]
