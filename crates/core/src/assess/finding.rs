@@ -3,7 +3,7 @@
 use std::ops::Deref;
 use std::sync::Arc;
 
-use super::{Assumption, Displacing, Reason, Remedy, Warning};
+use super::{Assumption, Displacing, NoWayOut, OnHeading, Reason, Remedy, Warning, WayHome, WayOut};
 use crate::rule::{Allowance, Condition};
 use crate::zone::{Misreading, ZoneSummary};
 use crate::{Fix, Metres, Position, SideKind, Tristate, TrueBearing, binding};
@@ -203,6 +203,8 @@ pub struct TakeFinding {
     pub within: Allowance,
     /// Other limits under which it may be kept as well: to keep to one of these, or to `within`, is enough.
     pub otherwise: Vec<Allowance>,
+    /// The way to where it may be kept, if it may not here and the question asks for ways out.
+    pub way_to_keep: Option<WayOut>,
 }
 
 /// A move that settles an undecided side; verified by asking again there.
@@ -255,6 +257,14 @@ pub struct Assessment {
     /// the places of those in `zones`. The water is then closed, whichever of them the boat is in.
     #[cfg_attr(feature = "serde", serde(skip))]
     pub closed_by_one_of: Vec<usize>,
+    /// The way out, if the question asks for it and the water is not free of zones.
+    pub way_out: Option<WayOut>,
+    /// Why there is none, where there is something to get out of.
+    pub no_way_out: Option<NoWayOut>,
+    /// What lies along the bow, if the question gives a heading.
+    pub on_heading: Option<OnHeading>,
+    /// The straight way home, if the question gives a place.
+    pub way_home: Option<WayHome>,
     /// Warnings about the data: expired editions, changes by notice.
     pub warnings: Vec<Warning>,
 }

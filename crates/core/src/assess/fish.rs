@@ -134,6 +134,7 @@ fn finding(asked: &str, keep: Ruling, possess: Ruling) -> TakeFinding {
         possession_conditions: possess.conditions,
         within: keep.within,
         otherwise: keep.otherwise,
+        way_to_keep: None,
     }
 }
 
@@ -155,5 +156,6 @@ fn no_zone(asked: &str) -> TakeFinding {
         possession_conditions: Vec::new(),
         within: Allowance::default(),
         otherwise: Vec::new(),
+        way_to_keep: None,
     }
 }

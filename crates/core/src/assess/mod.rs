@@ -15,6 +15,7 @@ mod standoff;
 mod together;
 mod verdict;
 mod water;
+mod ways;
 mod whole;
 
 #[cfg(test)]
@@ -30,3 +31,4 @@ pub use question::Question;
 pub use reason::{Assumption, Displacing, Reason, Remedy, Warning};
 pub(crate) use standing_at::{Applying, AskedFish, FishNames, applying};
 pub use verdict::{Undecided, Verdict};
+pub use ways::{Crossing, NoWayOut, OnHeading, OtherWay, OverLand, WayHome, WayOut};

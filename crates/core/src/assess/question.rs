@@ -1,7 +1,8 @@
 //! What is asked about a fix.
 
 use crate::rule::{Access, Circumstances, Gear, KnownTime, MissingTime};
-use crate::{ErrorEllipse, Fix, Metres};
+use crate::track::{InvalidSpeed, METRES_PER_SECOND_IN_A_KNOT};
+use crate::{ErrorEllipse, Fix, Metres, Position, TrueBearing};
 
 /// What is asked about a fix.
 ///
@@ -40,6 +41,14 @@ pub struct Question {
     pub ellipse_95: Option<ErrorEllipse>,
     /// Why the fix has no time, where it has none; it is given as the reason for what is then undecided.
     pub missing_time: MissingTime,
+    /// Whether the way out of closed or limited water is looked for, and to where each fish may be kept.
+    pub way_out: bool,
+    /// The heading along which to look, if one was given.
+    pub heading: Option<TrueBearing>,
+    /// The place to which one wants to go home, if one was given.
+    pub home: Option<Position>,
+    /// How fast the boat goes, in knots, if that was said; one that is not above zero counts as not said.
+    pub speed_kn: Option<f64>,
 }
 
 impl Question {
@@ -99,6 +108,58 @@ impl Question {
     pub fn without_time_because(mut self, missing_time: MissingTime) -> Self {
         self.missing_time = missing_time;
         self
+    }
+
+    /// Asks for the nearest water that no loaded zone closes or limits, and where each fish may be kept: [`super::WayOut`].
+    ///
+    /// It takes up to a tenth of a second in closed water, and nothing elsewhere.
+    #[must_use]
+    pub fn finding_the_way_out(mut self) -> Self {
+        self.way_out = true;
+        self
+    }
+
+    /// Asks what lies along the bow: [`super::OnHeading`].
+    #[must_use]
+    pub fn on_heading(mut self, heading: TrueBearing) -> Self {
+        self.heading = Some(heading);
+        self
+    }
+
+    /// Asks what the straight way to a place crosses: [`super::WayHome`].
+    #[must_use]
+    pub fn going_home(mut self, home: Position) -> Self {
+        self.home = Some(home);
+        self
+    }
+
+    /// Says how fast the boat goes, to tell how long a way takes.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidSpeed`] if it is not a finite number of knots above zero.
+    pub fn at_speed_kn(mut self, knots: f64) -> Result<Self, InvalidSpeed> {
+        if !knots.is_finite() || knots <= 0.0 {
+            return Err(InvalidSpeed { knots });
+        }
+        self.speed_kn = Some(knots);
+        Ok(self)
+    }
+
+    /// How far off shores are looked at, in metres: as far as ways lead, and moves.
+    pub(super) fn looks_for_land_m(&self) -> f64 {
+        if self.asks_for_ways() { 50_000.0 } else { 5_000.0 }
+    }
+
+    /// Whether it asks for any way.
+    pub(super) fn asks_for_ways(&self) -> bool {
+        self.way_out || self.heading.is_some() || self.home.is_some()
+    }
+
+    /// How long a way takes, in seconds; none where no speed was said.
+    pub(super) fn seconds_for(&self, way_m: f64) -> Option<f64> {
+        let speed_kn = self.speed_kn.filter(|knots| knots.is_finite() && *knots > 0.0);
+        speed_kn.map(|speed_kn| way_m / (speed_kn * METRES_PER_SECOND_IN_A_KNOT))
     }
 
     /// The distance to keep, whatever sign it was given.

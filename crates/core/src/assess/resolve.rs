@@ -4,6 +4,7 @@
 use super::error_budget::ErrorBudget;
 use super::located_zone::LocatedZone;
 use super::water::{self, Standing};
+use super::ways::{Land, Walk, farthest_asked_m, walk};
 use super::{ClearingMove, Containment, Question, Remedy, WaterStatus};
 use crate::binding::{Moment, ZoneHere, bind};
 use crate::boundary::Off;
@@ -26,11 +27,10 @@ const MOST_DISTANCES: usize = 100_000;
 /// Finds the nearest of the moves tried after which no zone's side is undecided, by asking again at the end of each.
 ///
 /// None that comes, anywhere on its way, within the doubt of a zone that the boat is surely outside of now and whose rule may
-/// bind: nobody is sent through one zone to be clear of another.
+/// bind: nobody is sent through one zone to be clear of another. Nor does any lead over land, where a coast is known.
 pub(super) fn settling_move(
-    zones: &ZoneSet,
-    fix: &Fix,
-    question: &Question,
+    (zones, land): (&ZoneSet, &Land<'_>),
+    (fix, question): (&Fix, &Question),
     standings: &[Standing<'_>],
 ) -> Option<ClearingMove> {
     let unsure = |standing: &&Standing<'_>| {
@@ -54,16 +54,15 @@ pub(super) fn settling_move(
                 return None;
             }
             let bearing = TrueBearing::wrapping(away.degrees() + turn);
-            if !others.lets_pass((fix.position, bearing, distance_m), &mut distances) {
+            if land.is_met(bearing.degrees(), distance_m)
+                || !others.lets_pass((fix.position, bearing, distance_m), &mut distances)
+            {
                 continue;
             }
             let to = direct(fix.position, bearing.degrees(), distance_m);
             let there = Fix { position: to, ..*fix };
-            let placed = place_all(zones, &there, question);
-            distances += placed.len();
-            let there = water::standings(placed, |here| {
-                bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
-            });
+            let there = standings_in(zones, (&there, question), &moment);
+            distances += there.len();
             let undecided = there.iter().any(|one| unsure(&one));
             let (water_there, _) = water::water(&there);
             if !undecided && water_there != WaterStatus::Closed {
@@ -73,6 +72,21 @@ pub(super) fn settling_move(
         }
     }
     None
+}
+
+/// The zones at a fix with whether they bind, without when that changes next.
+pub(super) fn standings_at<'a>(zones: &'a ZoneSet, fix: &Fix, question: &Question) -> Vec<Standing<'a>> {
+    standings_in(zones, (fix, question), &Moment::known(question.time_of(fix)))
+}
+
+fn standings_in<'a>(
+    zones: &'a ZoneSet,
+    (fix, question): (&Fix, &Question),
+    moment: &Moment,
+) -> Vec<Standing<'a>> {
+    water::standings(place_all(zones, fix, question), |here| {
+        bind(zones, here, question.circumstances.access, |_, zone| moment.in_force(zone))
+    })
 }
 
 /// The longest move that is tried where so many metres are needed.
@@ -88,6 +102,8 @@ struct OtherZones<'a> {
 
 /// A way is looked at no closer than this, in metres: no boat is narrower.
 const SHORTEST_LOOK_M: f64 = 0.25;
+/// Within this of the doubt, in metres, is within it.
+const TOUCHING_M: f64 = 1e-6;
 
 impl<'a> OtherZones<'a> {
     /// Those within reach of a way of so many metres.
@@ -120,21 +136,12 @@ impl<'a> OtherZones<'a> {
                 |(boundary, doubt_m): &(&Boundary, f64)| boundary.how_far(place).least.metres() - doubt_m;
             self.zones.iter().map(clear_of).fold(f64::INFINITY, f64::min)
         };
-        let mut at_m: f64 = 0.0;
-        loop {
+        let left_m = |at_m: f64| {
             *distances += self.zones.len();
-            if *distances > MOST_DISTANCES {
-                return false;
-            }
-            let clear_m = clear_m(direct(from, bearing.degrees(), at_m));
-            if clear_m <= 0.0 {
-                return false;
-            }
-            if at_m >= way_m {
-                return true;
-            }
-            at_m = (at_m + clear_m.max(SHORTEST_LOOK_M)).min(way_m);
-        }
+            (*distances <= MOST_DISTANCES)
+                .then(|| clear_m(direct(from, bearing.degrees(), at_m)) - TOUCHING_M)
+        };
+        walk((0.0, way_m), SHORTEST_LOOK_M, left_m) == Walk::ToTheEnd
     }
 }
 
@@ -266,6 +273,8 @@ impl ZoneSet {
             undecided.filter_map(LocatedZone::distance).map(|(distance_m, doubt_m)| doubt_m - distance_m);
         let way_m = needed_m.map(longest_way_m).fold(0.0, f64::max);
         // at the end of a move the same is asked, and before it what lies on its way, for which the fix may be off too
-        nearest_m.max(reach_m) + radius_m + 2.0 * way_m + SPARE_M
+        let settled_m = nearest_m.max(reach_m) + radius_m + 2.0 * way_m;
+        let ways_m = farthest_asked_m(self, fix, question);
+        settled_m.max(ways_m.map_or(0.0, |ways_m| ways_m + reach_m + radius_m)) + SPARE_M
     }
 }

@@ -45,6 +45,10 @@ impl<'a> FishNames<'a> {
         Self(Names::of(zones.zones()))
     }
 
+    pub(super) fn names(&self) -> &Names<'a> {
+        &self.0
+    }
+
     fn inquiry<'b>(&self, fish: AskedFish<'b>, zone: &'b Zone, in_force: InForce<'b>) -> Inquiry<'b> {
         let circumstances = fish.circumstances;
         let gear_is_unknown = self.0.gear_is_unknown(circumstances);

@@ -9,6 +9,7 @@ use super::resolve::{place_all, remedies, settling_move};
 use super::standoff::standoff;
 use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
+use super::ways::{Land, add_way_out, on_heading, way_home};
 use super::{
     Assessment, Containment, Displacing, Question, Reason, Remedy, TakeAnswer, TakeFinding, Warning,
     WaterStatus, ZoneFinding,
@@ -90,7 +91,9 @@ impl ZoneSet {
         let side_open = standings.iter().any(|standing| {
             standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
         });
-        let settling_move = if side_open { settling_move(self, fix, question, &standings) } else { None };
+        let land = LazyCell::new(|| Land::about(self, fix, question.looks_for_land_m()));
+        let settling_move =
+            if side_open { settling_move((self, &land), (fix, question), &standings) } else { None };
         let mut settle = remedies((fix, question), &standings, settling_move.as_ref());
         let standoff = question.standoff().map(|distance| standoff(self, &standings, distance));
         settle.extend(standoff.iter().flat_map(|found| found.settle.iter().cloned()));
@@ -108,6 +111,10 @@ impl ZoneSet {
             standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,
             closed_by_one_of: Vec::new(),
+            way_out: None,
+            no_way_out: None,
+            on_heading: None,
+            way_home: None,
             warnings: warnings(self, &standings, (fix, question), water),
         };
         // beside a zone nothing was misread, and that a zone is near is known already
@@ -118,15 +125,38 @@ impl ZoneSet {
         if water == WaterStatus::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
             answer.close(&closing);
         }
+        self.doubt_the_place(fix, &mut answer);
+        answer.warn_if_far();
+        if question.asks_for_ways() {
+            self.add_ways(&land, (fix, question), &standings, &mut answer);
+        }
+        answer
+    }
+
+    /// Takes back what was answered about a place that was likely not meant.
+    fn doubt_the_place(&self, fix: &Fix, answer: &mut Assessment) {
         if self.zones().is_empty() {
             answer.doubt_the_place(Reason::NothingLoaded, &Remedy::LoadZones);
         } else if let Some(misreading) = answer.misreading {
             answer.doubt_the_misread(self, misreading);
-        } else if water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
+        } else if answer.water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
             answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);
         }
-        answer.warn_if_far();
-        answer
+    }
+
+    /// Adds the ways that the question asks for.
+    fn add_ways(
+        &self,
+        land: &Land<'_>,
+        asked: (&Fix, &Question),
+        standings: &[Standing<'_>],
+        answer: &mut Assessment,
+    ) {
+        let (_, question) = asked;
+        let here = (self, land);
+        add_way_out(here, asked, standings, answer);
+        answer.on_heading = question.heading.map(|heading| on_heading(here, asked, heading));
+        answer.way_home = question.home.map(|home| way_home(here, asked, home));
     }
 }
 

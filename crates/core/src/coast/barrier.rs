@@ -2,8 +2,8 @@
 //!
 //! **Afloat or ashore.** A way that begins in the water ends at the first line it meets; to touch a vertex is to meet it. A boat on the
 //! beach has to be able to leave, though, and a beach is only known to within its uncertainty. So where the place lies on the land's side
-//! of the nearest line, or on that line, and no farther from it than the line's own uncertainty, the straight way may *launch*: its first
-//! stretch over land does not count, if it comes off that land within the uncertainty. Everything that it meets later counts, the same
+//! of the nearest line, or on that line, and no farther from it than that and the doubt of the place in quadrature, the straight way may *launch*: its first
+//! stretch over land does not count, if it comes off that land within as much. Everything that it meets later counts, the same
 //! line included: no way leads over land but for this first stretch. A way that stays on land meets a line at 0, and so does every
 //! way from farther inland. Of an open line nobody knows the land's side, so a boat on it, or beside it, crosses it nowhere.
 
@@ -36,6 +36,8 @@ pub(crate) struct Barrier<'a> {
     coasts: Vec<&'a Strands>,
     more: Option<Strands>,
     about: Position,
+    /// How far off that place may be, in metres.
+    doubt_m: f64,
     here: Surface,
     within_m: f64,
     start: Start,
@@ -54,12 +56,17 @@ enum Start {
     Inland,
 }
 
-#[cfg_attr(not(test), expect(dead_code, reason = "ways out and moves are about to ask it"))]
 impl<'a> Barrier<'a> {
-    /// The lines of coasts and others, as seen from a place; those farther off than `within_m` are of no interest.
+    /// The lines of coasts and others, as seen from a place that may be off by `doubt_m`; those farther off than `within_m` are of
+    /// no interest.
     ///
     /// Lines that cannot be (no two vertices, an edge across half the Earth) are left out: zones and coasts hold none.
-    pub(crate) fn new(coasts: &[&'a Coast], more: &[NoCrossing], about: Position, within_m: f64) -> Self {
+    pub(crate) fn new(
+        coasts: &[&'a Coast],
+        more: &[NoCrossing],
+        (about, doubt_m): (Position, f64),
+        within_m: f64,
+    ) -> Self {
         let strand = |line: &NoCrossing| Strand {
             positions: line.positions.clone(),
             kind: if line.has_land_on_left { StrandKind::LandOnLeft } else { StrandKind::Open },
@@ -74,8 +81,16 @@ impl<'a> Barrier<'a> {
         };
         let coasts = coasts.iter().map(|coast| coast.strands()).collect();
         let here = surface(about);
-        let mut barrier =
-            Self { coasts, more, about, here, within_m, start: Start::Afloat, skyline: OnceCell::new() };
+        let mut barrier = Self {
+            coasts,
+            more,
+            about,
+            doubt_m,
+            here,
+            within_m,
+            start: Start::Afloat,
+            skyline: OnceCell::new(),
+        };
         barrier.start = barrier.start_at(here.point);
         barrier
     }
@@ -142,14 +157,18 @@ impl<'a> Barrier<'a> {
         nearest
     }
 
+    /// Whether the place is surely on land, so that no way begins there.
+    pub(crate) fn starts_inland(&self) -> bool {
+        self.start == Start::Inland
+    }
+
     fn start_at(&self, place: Vector) -> Start {
         let Some(near) = self.nearest(place) else { return Start::Afloat };
+        let launch_m = near.uncertainty_m.hypot(self.doubt_m);
         let is_on_line = near.away_m <= TOUCH_M;
         match near.is_land_side {
-            Some(true) if near.away_m > near.uncertainty_m.max(TOUCH_M) => Start::Inland,
-            Some(is_land) if is_land || is_on_line => {
-                Start::Ashore { launch_m: near.uncertainty_m, is_on_line }
-            }
+            Some(true) if near.away_m > launch_m.max(TOUCH_M) => Start::Inland,
+            Some(is_land) if is_land || is_on_line => Start::Ashore { launch_m, is_on_line },
             Some(_) | None => Start::Afloat,
         }
     }

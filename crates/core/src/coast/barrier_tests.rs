@@ -8,7 +8,7 @@ use crate::Position;
 use crate::geodesic::{direct, inverse, surface};
 
 fn barrier<'a>(coast: &'a Coast, about: Position) -> Barrier<'a> {
-    Barrier::new(&[coast], &[], about, 200_000.0)
+    Barrier::new(&[coast], &[], (about, 0.0), 200_000.0)
 }
 
 /// Distance in metres of a place on the way from the coast, without the index's help.
@@ -113,19 +113,19 @@ fn shore_sides_of_zones_are_crossed_from_land_only() {
         (30.0, 270.0, Some(0.0)),
     ] {
         let from = direct(beach, 90.0, off);
-        let barrier = Barrier::new(&[], std::slice::from_ref(&shore), from, 100_000.0);
+        let barrier = Barrier::new(&[], std::slice::from_ref(&shore), (from, 0.0), 100_000.0);
         assert_eq!(barrier.met_at_m(from, bearing_deg, 5_000.0), wanted, "{off} m inland on {bearing_deg}");
     }
     // of an open line nobody knows the side: it is crossed from neither
     let unknown = NoCrossing { has_land_on_left: false, ..shore };
     for bearing_deg in [90.0, 270.0] {
         let from = direct(beach, bearing_deg + 180.0, 5.0);
-        let barrier = Barrier::new(&[], std::slice::from_ref(&unknown), from, 100_000.0);
+        let barrier = Barrier::new(&[], std::slice::from_ref(&unknown), (from, 0.0), 100_000.0);
         assert!((barrier.met_at_m(from, bearing_deg, 5_000.0).expect("meets it") - 5.0).abs() < 1e-3);
-        let on_it = Barrier::new(&[], std::slice::from_ref(&unknown), beach, 100_000.0);
+        let on_it = Barrier::new(&[], std::slice::from_ref(&unknown), (beach, 0.0), 100_000.0);
         assert_eq!(on_it.met_at_m(beach, bearing_deg, 5_000.0), Some(0.0));
     }
-    assert!(Barrier::new(&[], &[], beach, 1_000.0).is_empty());
+    assert!(Barrier::new(&[], &[], (beach, 0.0), 1_000.0).is_empty());
 }
 
 #[test]
@@ -134,7 +134,7 @@ fn lines_that_cannot_be_are_left_out() {
         NoCrossing { positions: vec![place(45.1, -30.1)], has_land_on_left: true, uncertainty_m: 1.0 };
     let shore = NoCrossing { positions: line(&[(45.13, -30.14), (45.10, -30.14)]), ..point.clone() };
     let from = place(45.115, -30.15);
-    let barrier = Barrier::new(&[], &[point, shore], from, 100_000.0);
+    let barrier = Barrier::new(&[], &[point, shore], (from, 0.0), 100_000.0);
     assert!(barrier.met_at_m(from, 90.0, 5_000.0).is_some());
     assert_eq!(barrier.met_at_m(from, 270.0, f64::NAN), None);
     assert!(!barrier.covers((f64::NAN, 3.0), 1e9));

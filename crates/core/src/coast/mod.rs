@@ -23,7 +23,6 @@ pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, 
 pub use coastline::{Coast, CoastLine, CoastOddity, InvalidCoast, LineKind, NoStretch};
 pub use read::{LoadCoastError, LoadedCoast, MOST_BYTES, MOST_VERTICES, read};
 
-#[cfg_attr(not(test), expect(unused_imports, reason = "ways out and moves are about to ask it"))]
 pub(crate) use barrier::{Barrier, NoCrossing};
 
 /// The name and version of the format.

@@ -12,4 +12,4 @@ mod prepared_tests;
 
 pub use index::PreparedFile;
 pub use index::{Index, MOST_INDEX_BYTES, PreparedZones, Unfit, prepare};
-pub use near_zones::{FileOfZones, UnfitIndex, ZonesForFix, needs_all_zones, zones_for};
+pub use near_zones::{FileOfZones, UnfitIndex, ZonesForFix, needs_all_zones, zones_beside, zones_for};

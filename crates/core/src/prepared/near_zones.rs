@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Unfit;
 use super::index::{PreparedFile, overridden};
+use crate::coast::Coast;
 use crate::geodesic::{LARGEST_RADIUS_M, surface};
 use crate::zone::{Extent, Zone, ZoneSet, box_about, other_readings};
 use crate::zone_file::{LoadZonesError, LoadedFile};
@@ -97,7 +98,22 @@ pub fn zones_for(
     fix: &Fix,
     question: &Question,
 ) -> Result<ZonesForFix, LoadZonesError> {
+    zones_beside(files, &[], fix, question)
+}
+
+/// As [`zones_for`], for zones in whose waters there are coasts: the set has these, see [`ZoneSet::with_coasts`].
+///
+/// # Errors
+///
+/// As [`zones_for`].
+pub fn zones_beside(
+    files: Vec<FileOfZones>,
+    coasts: &[Coast],
+    fix: &Fix,
+    question: &Question,
+) -> Result<ZonesForFix, LoadZonesError> {
     let mut reading = Reading::of(files);
+    reading.coasts = coasts.to_vec();
     let mut wanted = Wanted::at_first(&reading, fix, question);
     for _ in 0..MOST_ROUNDS {
         if reading.count_of(&wanted) > MOST_CHOSEN {
@@ -123,6 +139,7 @@ struct Reading {
     /// The places of the zones in a set that was put together.
     lent: Vec<Key>,
     unfit: Vec<UnfitIndex>,
+    coasts: Vec<Coast>,
 }
 
 enum File {
@@ -162,7 +179,7 @@ impl Reading {
         };
         let files: Vec<File> = files.into_iter().enumerate().map(file).collect();
         let related = related_of(&files);
-        Self { files, related, held, lent: Vec::new(), unfit: Vec::new() }
+        Self { files, related, held, lent: Vec::new(), unfit: Vec::new(), coasts: Vec::new() }
     }
 
     fn prepared(&self) -> impl Iterator<Item = (usize, &PreparedFile)> {
@@ -230,7 +247,7 @@ impl Reading {
     fn put_together(&mut self) -> ZoneSet {
         let (keys, zones) = std::mem::take(&mut self.held).into_iter().unzip();
         self.lent = keys;
-        ZoneSet::new(zones)
+        ZoneSet::new(zones).with_coasts(self.coasts.clone())
     }
 
     fn take_apart(&mut self, zones: ZoneSet) {

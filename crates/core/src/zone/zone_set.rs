@@ -192,6 +192,11 @@ impl ZoneSet {
         found
     }
 
+    /// The zones that may be anywhere, by their places in the set; in order.
+    pub(crate) fn anywhere(&self) -> &[usize] {
+        &self.indexed.anywhere
+    }
+
     /// What zones whose lines are known hold together, by their places in the set; none where they cannot be joined.
     ///
     /// Built when it is first asked for and kept for the next fix.
@@ -201,7 +206,7 @@ impl ZoneSet {
 
     /// The zones that are not just anywhere, by their places in the set, with how far off the box about each is, in
     /// metres; the nearest box first.
-    pub(super) fn boxes_about(&self, point: Vector) -> impl Iterator<Item = (usize, f64)> + '_ {
+    pub(crate) fn boxes_about(&self, point: Vector) -> impl Iterator<Item = (usize, f64)> + '_ {
         self.indexed
             .boxes
             .nearest_neighbor_iter_with_distance_2(point.to_array())

@@ -129,6 +129,7 @@ pub(crate) fn fish(asked: &str, answer: TakeAnswer) -> TakeFinding {
         possession_conditions: vec![],
         within: Allowance::default(),
         otherwise: vec![],
+        way_to_keep: None,
     }
 }
 
@@ -169,6 +170,10 @@ pub(crate) fn assessment(water: WaterStatus, zones: Vec<ZoneFinding>) -> Assessm
         standoff_because: vec![],
         misreading: None,
         closed_by_one_of: vec![],
+        way_out: None,
+        no_way_out: None,
+        on_heading: None,
+        way_home: None,
         warnings: vec![],
     }
 }
