@@ -32,8 +32,29 @@ fn ring(feature: &Value) -> LineString {
 fn land() -> Vec<(String, Polygon)> {
     features("coast/marrowick.geojson")
         .iter()
-        .map(|feature| (feature["properties"]["name"].as_str().unwrap().to_owned(), Polygon::new(ring(feature), vec![])))
+        .map(|feature| {
+            (feature["properties"]["name"].as_str().unwrap().to_owned(), Polygon::new(ring(feature), vec![]))
+        })
         .collect()
+}
+
+#[test]
+fn the_coast_is_read_without_a_warning() {
+    let loaded =
+        takeline::coast::read("marrowick.geojson", &fs::read(demo("coast/marrowick.geojson")).unwrap())
+            .unwrap();
+    assert!(loaded.warnings.is_empty(), "{:?}", loaded.warnings);
+    let coast = loaded.coast;
+    assert_eq!(coast.title.as_deref(), Some("Coast of Marrowick (invented)"));
+    assert_eq!((coast.licence.as_deref(), coast.uncertainty.metres()), (Some("CC0-1.0"), 5.0));
+    let is_on_land = |latitude_deg, longitude_deg| {
+        coast.is_on_land(takeline::Position::from_degrees(latitude_deg, longitude_deg).unwrap())
+    };
+    // the chapel, the beach afloat, the middle of the harbour, and the water's edge, nearer than 5 m
+    assert_eq!(is_on_land(45.1210, -30.1050), takeline::Tristate::Yes);
+    assert_eq!(is_on_land(45.1170, -30.1190), takeline::Tristate::No);
+    assert_eq!(is_on_land(45.1068, -30.1230), takeline::Tristate::No);
+    assert_eq!(is_on_land(45.1170, -30.117_03), takeline::Tristate::Undecided);
 }
 
 #[test]
@@ -57,7 +78,9 @@ fn marks_stand_on_land() {
     let marks = features("landmarks.geojson");
     let found: Vec<_> = marks
         .iter()
-        .map(|mark| (mark["id"].as_str().unwrap(), on(coord(&mark["geometry"]["coordinates"])).unwrap_or("water")))
+        .map(|mark| {
+            (mark["id"].as_str().unwrap(), on(coord(&mark["geometry"]["coordinates"])).unwrap_or("water"))
+        })
         .collect();
     let expected = [
         ("day-beacon", "Marrowick"),
@@ -76,7 +99,10 @@ fn marks_stand_on_land() {
 /// The places of a log as `make_trips.py` writes it, or of the table with latitude and longitude first.
 fn way(path: &Path) -> LineString {
     let text = fs::read_to_string(path).unwrap();
-    let at = |latitude: &str, longitude: &str| Coord { x: longitude.parse().unwrap(), y: latitude.parse().unwrap() };
+    let at = |latitude: &str, longitude: &str| Coord {
+        x: longitude.parse().unwrap(),
+        y: latitude.parse().unwrap(),
+    };
     let points = text.split("<trkpt lat=\"").skip(1).map(|rest| {
         let parts: Vec<&str> = rest.splitn(4, '"').collect();
         at(parts[0], parts[2])
@@ -85,7 +111,11 @@ fn way(path: &Path) -> LineString {
         let cells: Vec<&str> = row.splitn(3, ',').collect();
         at(cells[0], cells[1])
     });
-    if path.extension().is_some_and(|extension| extension == "gpx") { points.collect() } else { rows.collect() }
+    if path.extension().is_some_and(|extension| extension == "gpx") {
+        points.collect()
+    } else {
+        rows.collect()
+    }
 }
 
 #[test]
@@ -105,7 +135,8 @@ fn only_the_log_with_a_wrong_datum_runs_over_land() {
     for name in trips {
         let way = way(&demo("trips").join(name));
         assert!(way.0.len() > 300, "{name}");
-        let over: Vec<_> = land.iter().filter(|(_, shape)| shape.intersects(&way)).map(|(name, _)| name.as_str()).collect();
+        let over: Vec<_> =
+            land.iter().filter(|(_, shape)| shape.intersects(&way)).map(|(name, _)| name.as_str()).collect();
         let expected: &[&str] = if name == "over-land.gpx" { &["Marrowick"] } else { &[] };
         assert_eq!(over, expected, "{name}");
     }

@@ -44,7 +44,8 @@ fn ten_thousand_rows_are_answered_in_order_and_the_bad_ones_told() {
         assert_eq!(answer["row"], line);
         // well inside the reserve: 0.0005° is four times the doubt. Off the two points that is its box; the cove between them is at
         // least as wide as the second box up to 30.1195 W (demo-data/coast)
-        let off_the_points = (45.1105..45.1235).contains(&latitude) && (-30.1495..-30.1315).contains(&longitude);
+        let off_the_points =
+            (45.1105..45.1235).contains(&latitude) && (-30.1495..-30.1315).contains(&longitude);
         let in_between = (45.1145..45.1205).contains(&latitude) && (-30.1315..-30.1195).contains(&longitude);
         let inside = off_the_points || in_between;
         if inside {
