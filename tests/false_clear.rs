@@ -106,7 +106,11 @@ impl Map {
         let ring =
             |ring: &Value| ring.as_array().unwrap().iter().map(|corner| self.flat(degrees(corner))).collect();
         let all = features("zones/marrowick.json");
-        let polygons = all.iter().filter(|zone| zone["properties"]["edges"] == "geodesic");
+        let is_geodesic = |edge: &Value| edge == "geodesic" || edge["runs"] == "geodesic";
+        let polygons = all.iter().filter(|zone| {
+            let edges = &zone["properties"]["edges"];
+            edges.as_array().map_or_else(|| is_geodesic(edges), |each| each.iter().all(is_geodesic))
+        });
         polygons
             .map(|zone| zone["geometry"]["coordinates"].as_array().unwrap().iter().map(ring).collect())
             .collect()

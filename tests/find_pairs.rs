@@ -195,7 +195,7 @@ fn planted_best_of_500_among_the_demo_zones() {
         zones.extend(takeline::zone_file::read(name, &std::fs::read(path).unwrap()).unwrap().zones);
     }
     let zones = ZoneSet::new(zones);
-    // north side of Sallow Cove: 45.1240 N from 30.1500 to 30.1170 W, 2600 m
+    // north side of Sallow Cove: 45.1240 N from 30.1500 to 30.1311 W, 1487 m
     let mut landmarks = mediocre(MARROWICK, 498, 77);
     for (name, lon_deg, height_m) in [("Planted Front", -30.110, 4.0), ("Planted Rear", -30.059, 60.0)] {
         let mut mark = MARROWICK.mark(name, (0.0, 0.0), height_m);

@@ -30,7 +30,8 @@ use takeline::zone::{Extent, ZoneSet};
 use takeline::{AccuracyKind, Tristate, zone_file};
 use takeline_formats::{LogFormat, LogItem, ReadOptions, TrackReader};
 
-const TRIPS: [&str; 6] = ["launch-and-cross", "bait-stop", "drift-over", "gap", "cold-start", "wander"];
+const TRIPS: [&str; 8] =
+    ["launch-and-cross", "bait-stop", "drift-over", "gap", "cold-start", "wander", "day-out", "over-land"];
 const KNOT: f64 = 1852.0 / 3600.0;
 /// The most that the boat can have been off the straight way between two fixes 5 s apart, at the 12 kn that are assumed.
 const STRAY_M: f64 = 12.0 * KNOT * 5.0 / 2.0;
@@ -40,7 +41,7 @@ fn demo(name: &str) -> Vec<u8> {
 }
 
 fn demo_zones() -> ZoneSet {
-    let files = ["zones/marrowick.json", "zones/harbour-board.json"];
+    let files = ["zones/marrowick.json", "zones/harbour-board.json", "zones/shore-waters.json"];
     ZoneSet::new(files.iter().flat_map(|name| zone_file::read(name, &demo(name)).unwrap().zones).collect())
 }
 
@@ -218,9 +219,9 @@ fn bait_stop_shows_14_min_under_1_kn_in_lantern_reach() {
         certain_s: (2506.9 - 10.3) / v,
         possible_s: (2506.9 + 10.0) / v,
         stray_s: STRAY_M / v,
-        // the southern side falls away from 200.0 m to 777.9 m over 2439 m of easting while the eastern side comes up
-        // from 2596.7 m: both are 659 m off after 1937.6 m
-        deepest_m: 659.0,
+        // the southern side, 45.1100 N, falls away from 200.0 m while the rock of the cove's shore at 45.1108 N 30.1303 W comes up:
+        // both are 500 m off at 45.1145 N 30.1339 W, 1301 m along the way (geographiclib); later the shore is nearer
+        deepest_m: 500.0,
     };
     check(&found, &found.visits[1], &home);
 }
@@ -366,6 +367,73 @@ fn wander_is_one_possible_visit_of_half_an_hour() {
     near("left", seconds_in(&found, visit.left().time), 7.0 * 450.0 + 225.0 - quarter_s, 1.0);
     // at most 14·2π/450 and 4·2π/190 m/s at once, 0.46 kn: stopped all the time
     assert_eq!(conditions(visit)[1], ("keep-going", Tristate::Undecided));
+    assert_eq!((found.quality.gap_count, found.quality.counts), (0, [0; 7]));
+}
+
+#[test]
+fn day_out_is_out_with_bait_beyond_the_pier_a_drift_over_the_line_and_home() {
+    let found = audited("day-out");
+    assert_eq!(zones_of(&found), ["sallow-cove", "pier-ground", "sallow-cove", "sallow-cove"]);
+    // all lengths that are not in the script are from geographiclib; fixes are good to 5 m and 10 s apart
+    let (v, drift_v) = (3.0 * KNOT, 0.4 * KNOT);
+    let stray_m = 2.0 * STRAY_M;
+    // 1650.0 m west and 777.9 m south to the southern side. It begins 2.4 m from the water's edge, which no boat crosses
+    let out_m = 1650.0 + 777.9;
+    let out = Expected {
+        entered_s: 0.0,
+        left_s: out_m / v,
+        certain_s: (out_m - 5.0) / v,
+        possible_s: (out_m + 5.0) / v,
+        stray_s: stray_m / v,
+        // the southern side, as long as that is straight, from the meridian of Withy Point to that of the turn
+        deepest_m: 777.9,
+    };
+    check(&found, &found.visits[0], &out);
+    // from the turn 1500.3 m south, 1255.2 m east to the meridian of the pier's head, at 96.4°, 249.5 m more to the bait; 15 min of
+    // drift; and 261.9 m out at 288.8°
+    let entered_s = (1650.0 + 1500.3 + 1255.2) / v;
+    let bait = Expected {
+        entered_s,
+        left_s: entered_s + (249.5 + 261.9) / v + 900.0,
+        certain_s: (249.5 - 5.0 + 261.9 - 5.3) / v + 900.0,
+        possible_s: (249.5 + 5.0 + 261.9 + 5.3) / v + 900.0,
+        stray_s: 2.0 * stray_m / v,
+        // half of the 468.3 m from its western to its eastern side
+        deepest_m: 234.2,
+    };
+    check(&found, &found.visits[1], &bait);
+    // it left the bait at the end of a way of 1579.8 m, then 1045.0 m and 889.1 m; ten minutes at 0.4 kn along the side, 62.9 m off;
+    // over it, 30 m in, and out again
+    let turned_s = (1650.0 + 1500.3 + 1504.7 + 1579.8 + 1045.0 + 889.1) / v + 900.0 + 600.0;
+    let (to_line_s, out_v) = (62.95 / drift_v, 2.8 * KNOT);
+    let over = Expected {
+        entered_s: turned_s + to_line_s,
+        left_s: turned_s + to_line_s + 30.0 / drift_v + 30.0 / out_v,
+        certain_s: 25.0 / drift_v + 25.0 / out_v,
+        possible_s: 35.0 / drift_v + 35.0 / out_v,
+        stray_s: stray_m / drift_v + stray_m / out_v,
+        deepest_m: 30.0,
+    };
+    check(&found, &found.visits[2], &over);
+    // 60 m off it stows for ten minutes and is set 30.9 m; 90.9 m to the line and 2596.1 m to the beach, at 87.9°
+    let home_s = turned_s + to_line_s + 30.0 / drift_v + 90.0 / out_v + 600.0;
+    let home = Expected {
+        entered_s: home_s + 90.9 / v,
+        left_s: home_s + (90.9 + 2596.1) / v,
+        certain_s: (2596.1 - 5.0) / v,
+        possible_s: (2596.1 + 5.0) / v,
+        stray_s: stray_m / v,
+        // at 45.11654 N 30.1348 W the southern side is 727 m off, and so is the rock of the shore at 45.1108 N 30.1303 W
+        deepest_m: 727.0,
+    };
+    check(&found, &found.visits[3], &home);
+    for visit in &found.visits {
+        assert_eq!((visit.certainty, visit.evidence), (Certainty::Certain, Evidence::Fixes));
+    }
+    // none of them on the beach
+    let directions: Vec<_> = found.crossings.iter().map(|crossing| crossing.direction).collect();
+    let (inward, outward) = (Direction::In, Direction::Out);
+    assert_eq!(directions, [outward, inward, outward, inward, outward, inward]);
     assert_eq!((found.quality.gap_count, found.quality.counts), (0, [0; 7]));
 }
 

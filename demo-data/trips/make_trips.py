@@ -4,8 +4,8 @@
     pip install geographiclib
     python make_trips.py
 
-A trip is a list of moves along WGS 84 geodesics, each at an even speed. There is a fix every 5 seconds and one at the
-end of each move, so that turns stand in the log to the centimetre.
+A trip is a list of moves along WGS 84 geodesics, each at an even speed. There is a fix every 5 seconds (every 10 in the long
+day-out.gpx) and one at the end of each move, so that turns stand in the log to the centimetre.
 """
 
 import math
@@ -16,7 +16,6 @@ from geographiclib.geodesic import Geodesic
 
 EARTH = Geodesic.WGS84
 KNOT = 1852 / 3600
-EVERY_S = 5.0
 
 
 def direct(place, azimuth_deg, metres):
@@ -27,9 +26,10 @@ def direct(place, azimuth_deg, metres):
 class Trip:
     """Positions against seconds from the start."""
 
-    def __init__(self, start, name, about, place, accuracy_95_m=None):
+    def __init__(self, start, name, about, place, accuracy_95_m=None, every_s=5.0):
         self.start = datetime.fromisoformat(start).replace(tzinfo=timezone.utc)
         self.name, self.about, self.accuracy_95_m = name, about, accuracy_95_m
+        self.every_s = every_s
         self.now_s, self.place = 0.0, place
         self.fixes = [(0.0, place)]
 
@@ -47,11 +47,11 @@ class Trip:
     def follow(self, seconds, place_at):
         """Moves for some seconds; place_at takes the share of them that has gone by."""
         began, end = self.now_s, self.now_s + seconds
-        tick = (math.floor(began / EVERY_S + 1e-6) + 1) * EVERY_S
+        tick = (math.floor(began / self.every_s + 1e-6) + 1) * self.every_s
         fixes = []
         while tick < end - 0.05:
             fixes.append((tick, place_at((tick - began) / seconds)))
-            tick += EVERY_S
+            tick += self.every_s
         fixes.append((end, place_at(1.0)))
         self.fixes += fixes
         self.now_s, self.place = fixes[-1]
@@ -83,7 +83,9 @@ class Trip:
         return f'<trkpt lat="{place[0]:.7f}" lon="{place[1]:.7f}"><time>{stamp}</time>{accuracy}</trkpt>'
 
 
+# 157 m off the launch beach, and a paddle's length from the water's edge
 BEACH = (45.117, -30.119)
+WATERS_EDGE = (45.117, -30.11703)
 
 
 def launch_and_cross():
@@ -162,6 +164,41 @@ def wander():
     trip.write("wander.gpx")
 
 
+def day_out():
+    trip = Trip("2026-07-06T06:00:00", "A day out from Sallow Cove",
+                "Out through the reserve with rods stowed, bait beyond the pier, fishing off the seaward side, a drift back over it, home.",
+                WATERS_EDGE, 5, every_s=10.0)
+    trip.go_to((45.117, -30.138), 3.0)
+    # due south over the southern side, 45.1100 N, and clear of the Bar
+    trip.go_to((45.1035, -30.138), 3.0)
+    trip.go_to((45.102, -30.119), 3.0)
+    trip.drift(180, 900, 0.5)
+    trip.go_to((45.1045, -30.138), 3.0)
+    # north of the Holm to the seaward side, 30.1500 W, and north 63 m outside it, drifting with two lines out
+    trip.go_to((45.107, -30.1508), 3.0)
+    trip.go_to((45.115, -30.1508), 3.0)
+    trip.drift(0, 600, 0.4)
+    # the wind backs and sets the boat east: over the line, and 30 m beyond it before anybody looks
+    outside_m = EARTH.Inverse(*trip.place, trip.place[0], -30.15)["s12"]
+    trip.go(90, outside_m + 30, 0.4)
+    trip.go(270, 90, 2.8)
+    # ten minutes to stow everything, held against the wind
+    trip.drift(270, 600, 0.1)
+    trip.go_to(WATERS_EDGE, 3.0)
+    trip.write("day-out.gpx")
+
+
+def over_land():
+    # out of the cove, round Sallow Point and the Kettles, and into Pine Bay
+    trip = Trip("2026-07-07T06:00:00", "Round Sallow Point, by the datum of an old chart",
+                "The receiver was set to the datum of an old chart of the isle: every fix lies 267 m south and 354 m east of the boat.",
+                (45.1185, -30.129), 5)
+    for place in ((45.1245, -30.1345), (45.1295, -30.134), (45.131, -30.128), (45.1275, -30.1195)):
+        trip.go_to(place, 3.0)
+    trip.fixes = [(seconds, (place[0] - 0.0024, place[1] + 0.0045)) for seconds, place in trip.fixes]
+    trip.write("over-land.gpx")
+
+
 if __name__ == "__main__":
-    for make in (launch_and_cross, bait_stop, drift_over, gap, cold_start, wander):
+    for make in (launch_and_cross, bait_stop, drift_over, gap, cold_start, wander, day_out, over_land):
         make()

@@ -28,7 +28,7 @@ impl Draws {
 ///
 /// 498 stand anywhere within 6 km, can move and were never confirmed, so the visibility of any pair with one of them, and
 /// with it the rank, is 0.7 · 0.8 = 0.56 at most. The planted two show a line 20 m north of the north side of Sallow Cove
-/// Reserve (45.124° N, 30.117° to 30.150° W): 4000 m apart, 500 m and 4500 m east of its corner. At the far end, 3096 m
+/// Reserve (45.124° N, 30.131° to 30.150° W): 4000 m apart, 1600 m and 5600 m east of where it meets the coast. At the far end, 3096 m
 /// off, the eye sees 8.0 m (5′ · D(D+S)/S) and the marks put it off by 1.9 m, so the rank is
 /// 1/(1 + 20/250) · 1/(1 + 8.0/20) · 1/(1 + 1.9/50) · 1 · 1 = 0.64.
 fn landmarks() -> String {

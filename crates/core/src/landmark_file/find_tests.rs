@@ -109,7 +109,7 @@ fn what_is_unknown_is_suggested_and_never_taken() {
         format!("{start}\"beacon\"; did you mean \"day-beacon\" (Sallow Point Day Beacon)?")
     );
     let whole = "the file has \"day-beacon\", \"chapel\", \"lone-pine\", \"mast\", \"perch\", \"holm-barn\", \
-                 \"holm-cairn\"";
+                 \"holm-cairn\", \"shag-rock\" and 1 more";
     assert_eq!(not_found("lighthouse"), format!("{start}\"lighthouse\"; {whole}"));
     assert_eq!(not_found(" "), format!("{start}\"\"; {whole}"));
 }

@@ -25,6 +25,8 @@ fn the_demo_loads_without_a_warning_as_it_is_written() {
         ("perch", 45.1068, -30.1340, 4.0, 15.0, false, date(2026, 4, 5)),
         ("holm-barn", 45.1027, -30.15045, 11.0, 2.0, true, date(2026, 4, 18)),
         ("holm-cairn", 45.0925, -30.15045, 58.0, 3.0, true, date(2026, 4, 18)),
+        ("shag-rock", 45.1300, -30.15035, 6.0, 2.0, true, date(2026, 4, 19)),
+        ("calf-hut", 45.1440, -30.15035, 24.0, 3.0, true, date(2024, 8, 30)),
     ];
     assert_eq!(demo.landmarks.len(), rows.len());
     for (landmark, (id, latitude_deg, longitude_deg, height_m, error_m, fixed, day)) in

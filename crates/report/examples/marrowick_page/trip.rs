@@ -1,4 +1,4 @@
-//! A trip from the beach at Sallow Cove and back, and what an audit would find in it, written by hand.
+//! A trip out over the seaward side of Sallow Cove Reserve and back, and what an audit would find in it, written by hand.
 //!
 //! Places and distances are the library's; visits, stops and sentences are made up, so that every part of the page has
 //! something to show.
@@ -23,18 +23,18 @@ const SECONDS_BETWEEN_FIXES: f64 = 10.0;
 const DOUBT_M: f64 = 10.0;
 /// Minutes from the start, latitude and longitude where the boat turns; the log has nothing between the two marked legs.
 const TURNS: [(f64, f64, f64); 12] = [
-    (0.0, 45.1170, -30.1190),
-    (4.0, 45.1172, -30.1158),
-    (9.0, 45.1190, -30.1134),
-    (14.0, 45.1215, -30.1120),
-    (20.0, 45.1222, -30.1118),
-    (30.0, 45.1232, -30.116_95),
-    (36.0, 45.1245, -30.1155),
-    (39.0, 45.1252, -30.1220),
-    (45.0, 45.1244, -30.1247),
-    (51.0, 45.1225, -30.1260),
-    (59.0, 45.1195, -30.1235),
-    (63.0, 45.1180, -30.1195),
+    (0.0, 45.1170, -30.1480),
+    (4.0, 45.1172, -30.1512),
+    (9.0, 45.1190, -30.1536),
+    (14.0, 45.1215, -30.1550),
+    (20.0, 45.1222, -30.1552),
+    (30.0, 45.1232, -30.150_05),
+    (36.0, 45.1245, -30.1515),
+    (39.0, 45.1252, -30.1450),
+    (45.0, 45.1244, -30.1423),
+    (51.0, 45.1225, -30.1410),
+    (59.0, 45.1195, -30.1435),
+    (63.0, 45.1180, -30.1475),
 ];
 /// The leg in which nothing was logged, by the turn that it ends at.
 const SILENT_LEG: usize = 7;
@@ -87,7 +87,7 @@ fn sketch(zones: &[Zone]) -> Outcome<Vec<TrackPoint>> {
             let sway_deg = 0.000_05 * (at_s / 23.0).sin() * (std::f64::consts::PI * share).sin();
             let position = Position::from_degrees(
                 from.1 + share * (to.1 - from.1) + sway_deg,
-                from.2 + share * (to.2 - from.2) + sway_deg,
+                from.2 + share * (to.2 - from.2) - sway_deg,
             )?;
             points.push(point(zones, position, from.0 * 60.0 + at_s, points.len())?);
             at_s += SECONDS_BETWEEN_FIXES;
