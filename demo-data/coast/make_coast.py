@@ -174,7 +174,7 @@ def main():
         "date": "2026-02-01",
         "source": "drawn by make_coast.py; no survey, and no such isle",
         "licence": "CC0-1.0",
-        "level": "mean high water",
+        "x-level": "mean high water",
         "datum": "WGS 84",
         "uncertainty_m": 5,
     }

@@ -5,10 +5,11 @@ use super::*;
 #[test]
 fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     let answer = ask(BEACH, NOON, &[]);
+    // 10 m of the fix are assumed, and the shore may be 5 m off where it is drawn, which counts in full
     let first = [
         "CLOSED WATER: nothing may be taken here",
         "In force: Sallow Cove Reserve",
-        "INSIDE by 157 m ±10 m, edge 090° true",
+        "INSIDE by 157 m ±15 m, edge 090° true",
     ];
     answer.says("closed", 1, first).is_off("sallow-cove", -157.372_405);
     let zone = answer.zone("sallow-cove");
@@ -21,7 +22,7 @@ fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     ask(BEACH, NOON, &["--species", "sprat"]).says(
         "closed",
         1,
-        ["CLOSED WATER: 157 m ±10 m in Sallow", "  Cove Reserve", "RELEASE sprat caught here: closed"],
+        ["CLOSED WATER: 157 m ±15 m in Sallow", "  Cove Reserve", "RELEASE sprat caught here: closed"],
     );
 }
 
