@@ -335,7 +335,7 @@ fn holed(dice: &mut Dice, centre: Position, size_m: f64) -> Case {
     let inner_m = size_m * dice.between(0.1, 0.35);
     let exterior = ring(dice, size_m);
     let hole = ring(dice, inner_m);
-    let places = vec![centre, exterior[0], hole[0], earth::direct(centre, 10.0, (inner_m + size_m) / 2.0)];
+    let places = vec![centre, exterior[0], hole[0], earth::direct(centre, 10.0, inner_m.midpoint(size_m))];
     let mut parts = vec![vec![polygon(exterior, EdgeModel::Geodesic, vec![hole])]];
     if dice.chance(0.5) {
         let radius = Metres::new(inner_m * dice.between(0.2, 1.5)).unwrap();

@@ -135,7 +135,7 @@ impl Leaving<'_, '_> {
             Found::Shortest(way) => (way, None),
             Found::Perhaps(way, none_nearer_m) => (way, Some(none_nearer_m)),
             Found::NoneWithin => return Err(self.none_within(&waters)),
-            Found::GaveUp(_) => return Err(NoWayOut::TooIntricate),
+            Found::GaveUp(_) => return Err(Self::unplaced(&waters).unwrap_or(NoWayOut::TooIntricate)),
         };
         let to = |way: Way| direct(from, way.bearing_deg, way.distance_m);
         if !(wanted.holds)(to(way)) {
@@ -162,13 +162,15 @@ impl Leaving<'_, '_> {
     }
 
     fn none_within(&self, waters: &Waters<'_>) -> NoWayOut {
-        if let Some(zone) = waters.anywhere() {
-            return NoWayOut::PlaceUnknown { zone: zone.name.clone() };
-        }
-        match self.land.over_land() {
+        Self::unplaced(waters).unwrap_or(match self.land.over_land() {
             OverLand::No => NoWayOut::NoStraightWay { searched_m: FARTHEST_M },
             OverLand::Unknown => NoWayOut::FartherThan { searched_m: FARTHEST_M },
-        }
+        })
+    }
+
+    /// That nobody knows where a zone lies, if that is so: no place is clear of it but by another rule.
+    fn unplaced(waters: &Waters<'_>) -> Option<NoWayOut> {
+        waters.anywhere().map(|zone| NoWayOut::PlaceUnknown { zone: zone.name.clone() })
     }
 
     /// The zones that bind here, or may.
