@@ -24,7 +24,7 @@ pub use exit_status::{ExitStatus, exit_status};
 pub use figures::Units;
 pub use here::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
-    StandoffDocument, TakeDocument, ZoneDocument, here_brief, here_row_text, here_text,
+    StandoffDocument, TakeDocument, WayHomeDocument, ZoneDocument, here_brief, here_row_text, here_text,
 };
 pub use track::{
     AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,

@@ -257,6 +257,8 @@ pub struct Assessment {
     /// the places of those in `zones`. The water is then closed, whichever of them the boat is in.
     #[cfg_attr(feature = "serde", serde(skip))]
     pub closed_by_one_of: Vec<usize>,
+    /// Whether a way out was looked for.
+    pub looked_for_way_out: bool,
     /// The way out, if the question asks for it and the water is not free of zones.
     pub way_out: Option<WayOut>,
     /// Why there is none, where there is something to get out of.

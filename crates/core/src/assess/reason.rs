@@ -285,6 +285,13 @@ pub enum Warning {
         /// How far the nearest one is, in metres.
         distance_m: f64,
     },
+    /// The fix is on land by a coast that was supplied, surely.
+    OnLand {
+        /// The title of the coast, or the path of its file.
+        coast: String,
+        /// How far inland, in metres.
+        inland_m: f64,
+    },
     /// The position has so few digits that it may be well off.
     FewDigits {
         /// How far to north or south, in metres.

@@ -111,6 +111,7 @@ impl ZoneSet {
             standoff_because: standoff.map(|found| found.because).unwrap_or_default(),
             misreading: None,
             closed_by_one_of: Vec::new(),
+            looked_for_way_out: question.way_out,
             way_out: None,
             no_way_out: None,
             on_heading: None,
@@ -127,6 +128,7 @@ impl ZoneSet {
         }
         self.doubt_the_place(fix, &mut answer);
         answer.warn_if_far();
+        self.warn_of_land(fix, &mut answer);
         if question.asks_for_ways() {
             self.add_ways(&land, (fix, question), &standings, &mut answer);
         }
@@ -142,6 +144,20 @@ impl ZoneSet {
         } else if answer.water == WaterStatus::Unzoned && self.is_zero_far_from_all(fix.position) {
             answer.doubt_the_place(Reason::NullIsland, &Remedy::GetAFix);
         }
+    }
+
+    /// Warns of a fix that lies on land by more than its own uncertainty and that of the coast.
+    fn warn_of_land(&self, fix: &Fix, answer: &mut Assessment) {
+        let radius_m = fix.uncertainty.radius_95().metres();
+        let on_land = self.coasts().iter().find_map(|coast| {
+            let (away, _) = coast.nearest(fix.position)?;
+            let is_sure = away.metres() > coast.uncertainty.metres() + radius_m;
+            (is_sure && coast.is_on_land(fix.position) == Tristate::Yes).then_some((coast, away))
+        });
+        answer.warnings.extend(on_land.map(|(coast, away)| Warning::OnLand {
+            coast: coast.name().to_owned(),
+            inland_m: away.metres(),
+        }));
     }
 
     /// Adds the ways that the question asks for.

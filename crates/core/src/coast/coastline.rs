@@ -263,6 +263,12 @@ impl Coast {
         self.drawn.strands.nearest(position, &surface(position))
     }
 
+    /// What to call it: its title, or the path of its file.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        self.title.as_deref().unwrap_or(&self.path)
+    }
+
     /// Its lines, for pictures, in the order given; closed ones have land on their left.
     #[must_use]
     pub fn lines(&self) -> &[CoastLine] {

@@ -4,16 +4,18 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde::Serialize;
-use takeline::assess::{Assumption, Displacing, Reason, Remedy, Warning};
+use takeline::assess::{
+    Assumption, Crossing, Displacing, NoWayOut, OnHeading, Reason, Remedy, Warning, WayHome, WayOut,
+};
 use takeline::rule::{Allowance, Condition, RuleSummary};
 use takeline::zone::{Misreading, Slip, Source, ZoneFile};
 use takeline::{
     Assessment, ClearingMove, Containment, CrossablePoint, Fix, Metres, NearestPoint, NearestSide, Position,
-    TakeAnswer, TakeFinding, Tristate, UncertaintySource, WaterStatus, ZoneFinding, binding,
+    SideKind, TakeAnswer, TakeFinding, Tristate, UncertaintySource, WaterStatus, ZoneFinding, binding,
 };
 
 use crate::exit_status::{ExitStatus, exit_status};
-use crate::words::{Spoken, Words, each};
+use crate::words::{Spoken, WayPhrase, Words, each};
 
 /// One answer of `here`, schema `takeline.here/1`, in the words of one language.
 ///
@@ -69,6 +71,20 @@ pub struct HereDocument<'a> {
     pub settle_codes: &'a [Remedy],
     /// A move that settles the side, or null.
     pub settling_move: Option<ClearingMove>,
+    /// The way to the nearest place where no loaded zone that binds now closes or limits the water; null where none does, or
+    /// there is none. Left out where it was not looked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub way_out: Option<Option<&'a WayOut>>,
+    /// Why there is no way out, where one was looked for in vain; else null. Left out likewise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub no_way_out: Option<Option<String>>,
+    /// The same as data.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub no_way_out_code: Option<Option<&'a NoWayOut>>,
+    /// What lies along the bow; null if no heading was asked about.
+    pub on_heading: Option<&'a OnHeading>,
+    /// The straight way home, and what it crosses; null if none was asked about.
+    pub way_home: Option<WayHomeDocument<'a>>,
     /// Whether the asked stand-off is kept; null if none was asked.
     pub standoff: Option<StandoffDocument<'a>>,
     /// What the place was likely meant to be, where it is far from every zone and a slip explains it; else null.
@@ -175,6 +191,13 @@ pub struct ZoneDocument<'a> {
     pub zone_file: FileDocument<'a>,
 }
 
+impl ZoneDocument<'_> {
+    /// Whether the nearest point of its boundary is one that no boat crosses.
+    pub(super) fn has_shore_nearest(&self) -> bool {
+        self.nearest_side.is_some_and(|side| side.kind == SideKind::Shore)
+    }
+}
+
 fn closing_ids(assessment: &Assessment) -> Vec<&str> {
     let zones = assessment.closed_by_one_of.iter().filter_map(|place| assessment.zones.get(*place));
     zones.map(|zone| zone.id.0.as_str()).collect()
@@ -241,6 +264,8 @@ pub struct TakeDocument<'a> {
     pub settle: Vec<String>,
     /// The same as data.
     pub settle_codes: &'a [Remedy],
+    /// The way to the nearest place where it may be kept, if one was looked for and found.
+    pub way_to_keep: Option<&'a WayOut>,
     /// Zones whose rules surely refuse it, each by itself: their names.
     pub refused_by: &'a [String],
     /// On the border of several zones: those of which one or another holds the place, and each refuses it.
@@ -275,6 +300,24 @@ pub struct MisreadingDocument {
     pub distance_as_given: Metres,
 }
 
+/// The straight way home.
+#[derive(Debug, Clone, Serialize)]
+pub struct WayHomeDocument<'a> {
+    /// The way.
+    #[serde(flatten)]
+    pub way: &'a WayHome,
+    /// How one may cross each of the zones, in words, in step with `crosses`.
+    pub passage: Vec<Vec<String>>,
+}
+
+impl<'a> WayHomeDocument<'a> {
+    fn of(way: &'a WayHome, words: &dyn Words) -> Self {
+        let passage =
+            |crossing: &Crossing| each(&crossing.passage, |condition: &Condition| words.condition(condition));
+        Self { way, passage: way.crosses.iter().map(passage).collect() }
+    }
+}
+
 /// The answer about a stand-off.
 #[derive(Debug, Clone, Serialize)]
 pub struct StandoffDocument<'a> {
@@ -299,6 +342,7 @@ impl<'a> HereDocument<'a> {
     #[must_use]
     pub fn of(assessment: &'a Assessment, words: &'a dyn Words) -> Self {
         let reasons = |list: &[Reason]| each(list, |reason| words.reason(reason));
+        let no_way_out = assessment.no_way_out.as_ref();
         Self {
             schema: "takeline.here/1",
             row: None,
@@ -316,6 +360,13 @@ impl<'a> HereDocument<'a> {
             settle: each(&assessment.settle, |remedy| words.remedy(remedy)),
             settle_codes: &assessment.settle,
             settling_move: assessment.settling_move,
+            way_out: assessment.looked_for_way_out.then_some(assessment.way_out.as_ref()),
+            no_way_out: assessment
+                .looked_for_way_out
+                .then(|| no_way_out.map(|why| words.way(&WayPhrase::NoneOut(why)))),
+            no_way_out_code: assessment.looked_for_way_out.then_some(no_way_out),
+            on_heading: assessment.on_heading.as_ref(),
+            way_home: assessment.way_home.as_ref().map(|way| WayHomeDocument::of(way, words)),
             standoff: assessment.standoff_kept.map(|kept| StandoffDocument {
                 kept,
                 because: reasons(&assessment.standoff_because),
@@ -464,6 +515,7 @@ impl<'a> TakeDocument<'a> {
             conditions_codes: &finding.conditions,
             settle: each(&finding.settle, |remedy| words.remedy(remedy)),
             settle_codes: &finding.settle,
+            way_to_keep: finding.way_to_keep.as_ref(),
             refused_by: &finding.refused_by,
             refused_by_one_of: &finding.refused_by_one_of,
             possession: finding.possession,

@@ -64,6 +64,8 @@ enum Slot {
     Standoff,
     Place,
     Measure,
+    Ahead,
+    Way,
 }
 
 /// What settles the first undecided thing: in full, and in fewer words.
@@ -134,7 +136,14 @@ impl<'a> HereDocument<'a> {
         let more = wanted.iter().filter(|slot| !first.contains(slot));
         let more = more.filter(|slot| !matches!(slot, Slot::Place | Slot::Measure));
         let verdict = |width| {
-            if first.contains(&Slot::Measure) { self.verdict() } else { self.verdict_with_measure(width) }
+            if first.contains(&Slot::Measure) {
+                return self.verdict();
+            }
+            // three lines alone have room for the way out behind what the water is
+            let is_way_told = first.contains(&Slot::Way) || !wanted.contains(&Slot::Way);
+            let way = Some(room.rest).filter(|rest| *rest == Rest::InFull && !is_way_told);
+            let way = way.and_then(|_| self.verdict_with_way());
+            way.into_iter().chain(self.verdict_with_measure(width)).collect()
         };
         // whoever reads three lines alone gets the fish, the warning and what settles it in them
         let has_to_end_at_three = first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle));
@@ -158,6 +167,8 @@ impl<'a> HereDocument<'a> {
         let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
         // who asks about a fish inside a zone that is not law yet has to know which
         let (place, measure) = ((!has_fish || self.is_in_a_zone_to_come()) && standoff.is_none(), true);
+        // a move that settles the water says as much
+        let tells_way = self.tells_a_way_out() && self.settling_move.is_none();
         let is_fish_settled = self.take.iter().all(|fish| fish.answer != TakeAnswer::Undecided);
         // what is left to settle is then the stand-off, and the line about it says which
         let is_last = standoff.is_some_and(|kept| kept != Tristate::Yes)
@@ -169,9 +180,11 @@ impl<'a> HereDocument<'a> {
             (is_last, Slot::Standoff),
             (self.settle_first().is_some(), Slot::Settle),
             (standoff.is_some_and(|kept| kept != Tristate::Yes) && !is_last, Slot::Standoff),
+            (self.on_heading.is_some(), Slot::Ahead),
             (self.fish_from_elsewhere().is_some(), Slot::Elsewhere),
             (standoff == Some(Tristate::Yes), Slot::Standoff),
-            (place, Slot::Place),
+            (tells_way, Slot::Way),
+            (place && !tells_way, Slot::Place),
             (measure, Slot::Measure),
         ]
         .into_iter()
@@ -191,14 +204,20 @@ impl<'a> HereDocument<'a> {
             Slot::Place => self.place(width),
             Slot::Measure if self.is_on_a_border() => self.one_or_the_other(),
             Slot::Measure => self.measure_beside_fish(width),
+            Slot::Ahead => self.ahead_line(),
+            Slot::Way => self.way_out_line(),
         };
         match slot {
             Slot::Settle if room.rest == Rest::Below => self
                 .settle_first()
                 .map_or_else(|| HeadLine::of(room, candidates), |settling| HeadLine::Wrapped(settling.full)),
-            Slot::Settle | Slot::Fish | Slot::Warning | Slot::Elsewhere | Slot::Standoff => {
-                HeadLine::of(Room { may_wrap: false, ..room }, candidates)
-            }
+            Slot::Settle
+            | Slot::Fish
+            | Slot::Warning
+            | Slot::Elsewhere
+            | Slot::Standoff
+            | Slot::Ahead
+            | Slot::Way => HeadLine::of(Room { may_wrap: false, ..room }, candidates),
             Slot::Place | Slot::Measure => HeadLine::of(room, candidates),
         }
     }
@@ -387,6 +406,16 @@ impl<'a> HereDocument<'a> {
         named.into_iter().chain([line]).chain(self.verdict()).collect()
     }
 
+    /// The water with the way out of it.
+    fn verdict_with_way(&self) -> Option<String> {
+        let way = &self.way_out_behind()?;
+        match self.water {
+            WaterStatus::Closed => Some(self.say_water(&WaterPhrase::Closed(way))),
+            WaterStatus::Restricted => Some(self.say_water(&WaterPhrase::Limited(way))),
+            WaterStatus::Unzoned | WaterStatus::Undecided => None,
+        }
+    }
+
     /// The zone that refuses the one fish asked about, if one surely does.
     fn refusing_zone(&self) -> Option<&ZoneDocument<'a>> {
         let [fish] = self.take.as_slice() else { return None };
@@ -515,7 +544,8 @@ impl<'a> HereDocument<'a> {
             return say([PlacePhrase::OnTheLine(side, &doubt), PlacePhrase::OnTheLineInShort(&doubt)]);
         }
         let figures = &figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
-        let measure = |bearing| self.say_place(&PlacePhrase::Measure { side, figures, bearing });
+        let is_shore = zone.has_shore_nearest();
+        let measure = |bearing| self.say_place(&PlacePhrase::Measure { side, figures, bearing, is_shore });
         let bearing = zone.nearest.map(|nearest| nearest.bearing);
         let short = self.say_place(&PlacePhrase::MeasureInShort(side, figures));
         bearing.map(|bearing| measure(Some(bearing))).into_iter().chain([measure(None), short]).collect()
@@ -524,13 +554,21 @@ impl<'a> HereDocument<'a> {
     /// The same below a fish, where no other line names the zone.
     fn measure_beside_fish(&self, width: usize) -> Vec<String> {
         let is_told = matches!(self.water, WaterStatus::Closed | WaterStatus::Restricted);
-        let zone = self.telling_zone().filter(|_| is_told && !self.take.is_empty());
+        let zone =
+            self.telling_zone().filter(|_| is_told && (!self.take.is_empty() || self.tells_a_way_out()));
         let zone = zone.filter(|zone| zone.containment == Containment::Inside && !zone.on_the_line);
         let named = zone.and_then(|zone| Some((zone, zone.signed_distance?)));
         let named = named.into_iter().flat_map(|(zone, length)| {
             let figures = &figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
+            let is_shore = zone.has_shore_nearest();
             let say = |zone: &str, bearing| {
-                self.say_place(&PlacePhrase::MeasureOf { side: Containment::Inside, zone, figures, bearing })
+                self.say_place(&PlacePhrase::MeasureOf {
+                    side: Containment::Inside,
+                    zone,
+                    figures,
+                    bearing,
+                    is_shore,
+                })
             };
             let whole = zone.nearest.map(|nearest| say(zone.name, Some(nearest.bearing)));
             let cut = with_name(width, zone.name, LEAST_OF_A_NAME, |name| say(name, None));

@@ -4,10 +4,11 @@ mod document;
 mod headline;
 mod sections;
 mod text;
+mod ways;
 
 pub use document::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
-    StandoffDocument, TakeDocument, ZoneDocument,
+    StandoffDocument, TakeDocument, WayHomeDocument, ZoneDocument,
 };
 pub use text::{here_brief, here_row_text, here_text};
 

@@ -5,7 +5,7 @@ use jiff::{Timestamp, ZonedDateTime};
 use takeline::assess::{Remedy, Warning};
 use takeline::rule;
 use takeline::zone::{Source, ZoneFile};
-use takeline::{Containment, TakeAnswer, Tristate, WaterStatus};
+use takeline::{Containment, Metres, SideKind, TakeAnswer, Tristate, WaterStatus};
 
 use super::headline::binds;
 use super::{FileDocument, HereDocument, SourceDocument, TakeDocument, ZoneDocument};
@@ -28,7 +28,7 @@ pub(super) struct Field {
 }
 
 /// Fields in one language, under construction.
-struct Fields<'w> {
+pub(super) struct Fields<'w> {
     words: &'w dyn Words,
     list: Vec<Field>,
 }
@@ -38,7 +38,7 @@ impl<'w> Fields<'w> {
         Self { words, list: Vec::new() }
     }
 
-    fn add(&mut self, label: Label, value: String) {
+    pub(super) fn add(&mut self, label: Label, value: String) {
         self.list.push(Field { label: Some(self.words.label(label)), value });
     }
 
@@ -74,6 +74,11 @@ impl HereDocument<'_> {
             });
         }
         sections.extend([self.fix_section(), self.water_section()]);
+        let mut ways = Fields::new(self.words());
+        self.ways(&mut ways);
+        if !ways.list.is_empty() {
+            sections.push(ways.below(Heading::Ways));
+        }
         sections.extend(self.take.iter().map(|fish| self.fish_section(fish)));
         let (binding, others): (Vec<_>, Vec<_>) = self.zones.iter().partition(|zone| binds(zone));
         sections.extend(binding.into_iter().chain(others).map(|zone| self.zone_section(zone)));
@@ -152,6 +157,9 @@ impl HereDocument<'_> {
             fields.each(Label::Condition, &fish.conditions);
         }
         fields.each(Label::ToSettle, &fish.settle);
+        if let Some(way) = fish.way_to_keep {
+            fields.add(Label::WayToKeep, self.way_to_keep_words(way));
+        }
         if fish.answer != TakeAnswer::Unzoned {
             // a yes never stands without its conditions
             let shows_conditions = is_name_settled || fish.possession == Tristate::Yes;
@@ -209,13 +217,25 @@ impl HereDocument<'_> {
             let position = figures::position(nearest.position);
             fields.phrase(Label::NearestBoundary, &FieldPhrase::NearestBoundary(nearest.bearing, &position));
         }
+        let side = zone.nearest_side.filter(|side| side.kind != SideKind::Open);
+        if let Some(side) = side {
+            fields.phrase(Label::Shore, &FieldPhrase::SideThere(side.kind, side.level.as_deref()));
+        }
+        if let Some(crossable) = zone.crossable.filter(|_| side.is_some_and(|side| !side.kind.is_crossable()))
+        {
+            let away = Metres::new(crossable.signed_distance.metres().abs()).unwrap_or_default();
+            let figures = figures::distance(self.units(), away, zone.uncertainty_95);
+            let position = figures::position(crossable.position);
+            let there = self.words().field(&FieldPhrase::NearestBoundary(crossable.bearing, &position));
+            fields.add(Label::NearestToCross, format!("{figures}, {there}"));
+        }
     }
 
     fn doubt(&self, zone: &ZoneDocument<'_>, fields: &mut Fields<'_>) {
         /// Whole metres are shown, so a smaller share of the doubt is not worth a word.
         const LEAST_SHOWN_M: f64 = 0.5;
         let fix = self.position.uncertainty_95;
-        let gap_m = zone.reading_gap.map_or(0.0, takeline::Metres::metres);
+        let gap_m = zone.reading_gap.map_or(0.0, Metres::metres);
         let rest_m = zone.uncertainty_95.metres() - gap_m / 2.0 - fix.metres();
         let is_gap_shown = gap_m >= LEAST_SHOWN_M || zone.readings_differ_about_side;
         let gap = zone.reading_gap.filter(|_| is_gap_shown);

@@ -170,6 +170,7 @@ pub(crate) fn assessment(water: WaterStatus, zones: Vec<ZoneFinding>) -> Assessm
         standoff_because: vec![],
         misreading: None,
         closed_by_one_of: vec![],
+        looked_for_way_out: false,
         way_out: None,
         no_way_out: None,
         on_heading: None,

@@ -132,6 +132,12 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
                 "the nearest loaded zone is {far} away: check the position, and that these are the zones you need"
             )
         }
+        Warning::OnLand { coast, inland_m } => {
+            let inland = figures::short_in_sentence(units, *inland_m);
+            format!(
+                "this position is on land by {coast}, {inland} from its shore: check the position, its sign and its datum"
+            )
+        }
         Warning::FewDigits { north_south_m, east_west_m, is_counted } => {
             let [north_south, east_west] =
                 [north_south_m, east_west_m].map(|off_m| figures::roughly_up(units, *off_m));

@@ -3,7 +3,7 @@
 use jiff::ZonedDateTime;
 use takeline::assess::{Reason, Remedy, Warning};
 use takeline::rule::{self, BagPer, Clash, MissingTime};
-use takeline::{Containment, TakeAnswer, Tristate, TrueBearing, UncertaintySource, WaterStatus};
+use takeline::{Containment, SideKind, TakeAnswer, Tristate, TrueBearing, UncertaintySource, WaterStatus};
 
 use super::Words;
 use crate::figures;
@@ -27,6 +27,17 @@ pub enum Label {
     Side,
     ChanceOfBeingInside,
     NearestBoundary,
+    Shore,
+    NearestToCross,
+    WayOut,
+    AsShort,
+    OverLand,
+    WayEnds,
+    Ahead,
+    Enters,
+    WayHome,
+    Crosses,
+    WayToKeep,
     Assumed,
     InForce,
     Rule,
@@ -48,6 +59,8 @@ pub enum Heading<'a> {
     Fix,
     /// The water.
     Water,
+    /// Ways from the fix.
+    Ways,
     /// A fish, as it was asked about.
     Fish(&'a str),
     /// A zone, by its name.
@@ -179,6 +192,8 @@ pub enum PlacePhrase<'a> {
         figures: &'a str,
         /// Where it is, if the line has room for that.
         bearing: Option<TrueBearing>,
+        /// Whether it is the shore there.
+        is_shore: bool,
     },
     /// The same, and of which zone.
     MeasureOf {
@@ -190,6 +205,8 @@ pub enum PlacePhrase<'a> {
         figures: &'a str,
         /// Where that is, if the line has room for it.
         bearing: Option<TrueBearing>,
+        /// Whether it is the shore there.
+        is_shore: bool,
     },
     /// How far the boundary is, in twenty columns.
     MeasureInShort(Containment, &'a str),
@@ -342,6 +359,8 @@ pub enum FieldPhrase<'a> {
     Percent(f64),
     /// Where the nearest line is: its direction, its position.
     NearestBoundary(TrueBearing, &'a str),
+    /// What the nearest side is, where it is no open water, and the law's words for the shore.
+    SideThere(SideKind, Option<&'a str>),
     /// The doubt of a distance.
     Doubt {
         /// The whole of it.
@@ -375,6 +394,17 @@ pub(super) fn label(label: Label) -> &'static str {
         Label::Side => "side",
         Label::ChanceOfBeingInside => "chance of being inside",
         Label::NearestBoundary => "nearest boundary",
+        Label::Shore => "that boundary is",
+        Label::NearestToCross => "nearest that a boat can cross",
+        Label::WayOut => "way out",
+        Label::AsShort => "as short",
+        Label::OverLand => "land",
+        Label::WayEnds => "it ends in",
+        Label::Ahead => "ahead",
+        Label::Enters => "enters",
+        Label::WayHome => "way home",
+        Label::Crosses => "crosses",
+        Label::WayToKeep => "may be kept",
         Label::Assumed => "assumed",
         Label::InForce => "in force",
         Label::Rule => "rule",
@@ -392,6 +422,7 @@ pub(super) fn heading(heading: Heading<'_>) -> String {
         Heading::Warnings => "WARNINGS".into(),
         Heading::Fix => "FIX".into(),
         Heading::Water => "WATER".into(),
+        Heading::Ways => "WAYS".into(),
         Heading::Fish(asked) => format!("FISH {asked}"),
         Heading::Zone(name) => format!("ZONE {name}"),
         Heading::BearInMind => "BEAR IN MIND".into(),
@@ -534,20 +565,22 @@ pub(super) fn place(words: &(impl Words + ?Sized), phrase: &PlacePhrase<'_>) -> 
         }
         .into(),
         PlacePhrase::OnTheLine(side, doubt) => format!("{}: on the boundary, {doubt}", upper(side)),
-        PlacePhrase::Measure { side, figures, bearing } => {
+        PlacePhrase::Measure { side, figures, bearing, is_shore } => {
+            let edge = if is_shore { "shore" } else { "edge" };
             let bearing = bearing.map(|bearing| words.bearing(bearing));
             match (side, bearing) {
                 (Containment::Undecided, Some(bearing)) => {
-                    format!("{}: edge {figures}, {bearing}", upper(side))
+                    format!("{}: {edge} {figures}, {bearing}", upper(side))
                 }
-                (Containment::Undecided, None) => format!("{}: edge {figures}", upper(side)),
-                (_, Some(bearing)) => format!("{} by {figures}, edge {bearing}", upper(side)),
+                (Containment::Undecided, None) => format!("{}: {edge} {figures}", upper(side)),
+                (_, Some(bearing)) => format!("{} by {figures}, {edge} {bearing}", upper(side)),
                 (_, None) => format!("{} by {figures}", upper(side)),
             }
         }
-        PlacePhrase::MeasureOf { side, zone, figures, bearing } => {
+        PlacePhrase::MeasureOf { side, zone, figures, bearing, is_shore } => {
+            let edge = if is_shore { "shore" } else { "edge" };
             let bearing =
-                bearing.map_or_else(String::new, |bearing| format!(", edge {}", words.bearing(bearing)));
+                bearing.map_or_else(String::new, |bearing| format!(", {edge} {}", words.bearing(bearing)));
             format!("{} {zone} by {figures}{bearing}", upper(side))
         }
         PlacePhrase::MeasureInShort(Containment::Inside, figures) => format!("{figures} in"),
@@ -757,6 +790,10 @@ pub(super) fn warning_in_short(words: &(impl Words + ?Sized), warning: &Warning)
             format!("zones {} off; check fix", figures::far(words.units(), *distance_m)),
             "far off".to_owned(),
         ],
+        Warning::OnLand { inland_m, .. } => [
+            format!("on land, {} in; check fix", figures::short_in_sentence(words.units(), *inland_m)),
+            "on land".to_owned(),
+        ],
         Warning::FewDigits { north_south_m, east_west_m, .. } => {
             let [north_south, east_west] =
                 [north_south_m, east_west_m].map(|off_m| figures::roughly_up(words.units(), *off_m));
@@ -880,6 +917,15 @@ pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> 
         FieldPhrase::Percent(share) if share < 0.01 => "less than 1\u{a0}%".into(),
         FieldPhrase::Percent(share) if share > 0.99 => "more than 99\u{a0}%".into(),
         FieldPhrase::Percent(share) => format!("{:.0}\u{a0}%", share * 100.0),
+        FieldPhrase::SideThere(kind, level) => {
+            let level = level.map_or_else(String::new, |level| format!(", {level}"));
+            match kind {
+                SideKind::Open => "open water".to_owned(),
+                SideKind::Shore => format!("the shore{level}"),
+                SideKind::Mouth => "the line across a mouth".to_owned(),
+                SideKind::Unresolved => format!("along a coast that nobody has supplied{level}"),
+            }
+        }
         FieldPhrase::NearestBoundary(bearing, position) => {
             format!("{}, at {position}", words.bearing(bearing))
         }

@@ -28,7 +28,7 @@ use takeline::{
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
 use super::track::{catches, headline, log, outcomes, visits};
 use super::transit::EyeSentence;
-use super::{assess, calibration, rules, seasons, transit};
+use super::{WayPhrase, assess, calibration, rules, seasons, transit, ways};
 use crate::cautions::{CAUTIONS, TRANSIT_LIMITS};
 use crate::figures::{self, Units};
 use crate::track::{
@@ -232,6 +232,11 @@ pub trait Words {
     /// Where that is, how sure, and what settles it.
     fn place(&self, phrase: &PlacePhrase<'_>) -> String {
         here::place(self, phrase)
+    }
+
+    /// A way: out of closed water, along the bow, home.
+    fn way(&self, phrase: &WayPhrase<'_>) -> String {
+        ways::way(self, phrase)
     }
 
     /// What may be done with fish, on the line for it.

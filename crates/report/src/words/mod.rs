@@ -18,6 +18,7 @@ mod track_language_tests;
 mod transit;
 #[cfg(test)]
 mod transit_tests;
+mod ways;
 #[cfg(test)]
 mod words_tests;
 
@@ -27,3 +28,4 @@ pub use language::{English, EnglishIn, Words};
 pub(crate) use language::{Spoken, each, joined};
 pub(crate) use track::visits::instant;
 pub use transit::EyeSentence;
+pub use ways::{WayPhrase, WayWords};

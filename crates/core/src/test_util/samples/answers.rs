@@ -84,6 +84,7 @@ pub fn warnings() -> Vec<Warning> {
         Warning::DatumUnstated { zone: zone() },
         Warning::NoTimeGiven,
         Warning::FarFromEveryZone { distance_m: 250_000.0 },
+        Warning::OnLand { coast: "Coast of Marrowick".into(), inland_m: 340.0 },
         Warning::FewDigits { north_south_m: 560.0, east_west_m: 394.0, is_counted: true },
         Warning::FewDigits { north_south_m: 56.0, east_west_m: 39.4, is_counted: false },
         Warning::WeekCountDoubted { time: midnight().timestamp(), later: midnight().timestamp() },
