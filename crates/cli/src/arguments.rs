@@ -16,7 +16,7 @@ use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::manual::{CompletionsArguments, ManualArguments};
 use crate::quantities::{
-    above_zero, fish_length_cm, hours, knots_above_zero, metres, metres_above_zero, whole,
+    above_zero, degrees, fish_length_cm, hours, knots_above_zero, metres, metres_above_zero, whole,
 };
 use crate::screen::ScreenArguments;
 use crate::settings::{Settings, SettingsArguments};
@@ -40,6 +40,8 @@ Examples (Marrowick is invented):
   takeline here 45.1182 -30.1217 --zones demo-data/zones --species pollack
   takeline here \"45°07.09'N 30°07.30'W\" --accuracy 5m --time 07:25 \\
     --zones demo-data/zones/marrowick.json demo-data/zones/harbour-board.json
+  takeline here 45.1170 -30.1190 --zones demo-data/zones \
+    --coast demo-data/coast/marrowick.geojson --heading 270 --speed 2.5kn
   takeline here --fixes demo-data/fixes.csv --zones demo-data/zones
 
 The position may come before --zones or after its paths. A length is in the
@@ -221,6 +223,25 @@ pub(crate) struct HereArguments {
     /// Distance to keep outside every zone, in metres
     #[arg(long, visible_alias = "standoff", value_name = "N", allow_negative_numbers = true, value_parser = metres)]
     pub(crate) standoff_m: Option<f64>,
+
+    /// Heading, in degrees true: how far it is along the bow to the boundary and to clear water
+    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = degrees)]
+    pub(crate) heading: Option<f64>,
+
+    /// Speed over the ground, in knots: how long the ways take
+    #[arg(long, visible_alias = "speed", value_name = "N", allow_negative_numbers = true, value_parser = knots_above_zero)]
+    pub(crate) speed_kn: Option<f64>,
+
+    /// Where you launched, as a position in quotes: the way home, and what it crosses [default: `launch` of your settings]
+    #[arg(long, value_name = "POSITION")]
+    pub(crate) launch: Option<String>,
+
+    /// With --fixes: look for the way out of closed water for each row too
+    #[arg(long, requires = "fixes")]
+    pub(crate) way_out: bool,
+
+    #[command(flatten)]
+    pub(crate) coasts: CoastArguments,
 
     /// List every zone, not only those that matter here
     #[arg(long)]

@@ -1,6 +1,7 @@
 //! Which coasts to use, and reading them. One bad file stops everything: a coast left out would read as water.
 
-use std::path::PathBuf;
+use std::cell::RefCell;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 use takeline::coast::{self, Coast, LoadCoastError};
@@ -17,26 +18,60 @@ pub(crate) struct CoastArguments {
     pub(crate) coast: Vec<PathBuf>,
 }
 
-impl CoastArguments {
-    /// Loads every coast that was asked for, each file once; warnings go to standard error.
-    pub(crate) fn load(&self) -> Result<Vec<Coast>, Stop> {
-        let mut coasts: Vec<Coast> = Vec::new();
-        for path in &self.coast {
-            let label = path.display().to_string();
-            let loaded = coast::read(&label, &read_whole(path, coast::MOST_BYTES)?)
-                .map_err(|error| refused(&error))?;
-            say_all(format!("warnings about {label}"), &loaded.warnings, |warning| {
-                format!("{label}: warning: {warning}")
-            });
-            if coasts.iter().any(|coast| coast.sha256 == loaded.coast.sha256) {
-                say(&format!("{label}: note: the same file was read before; it counts once"));
-                continue;
+/// The coasts that are known while zones are read: those that were given, and those that zone files name.
+#[derive(Debug, Default)]
+pub(crate) struct Coasts {
+    known: RefCell<Vec<Coast>>,
+}
+
+impl Coasts {
+    /// Reads the coasts that were given, each file once; warnings go to standard error.
+    pub(crate) fn of(asked: &CoastArguments) -> Result<Self, Stop> {
+        let coasts = Self::default();
+        for path in &asked.coast {
+            if !coasts.add(path)? {
+                say(&format!("{}: note: the same file was read before; it counts once", path.display()));
             }
-            coasts.push(loaded.coast);
         }
         Ok(coasts)
     }
 
+    /// Reads a coast; whether it is a new one.
+    fn add(&self, path: &Path) -> Result<bool, Stop> {
+        let label = path.display().to_string();
+        let loaded =
+            coast::read(&label, &read_whole(path, coast::MOST_BYTES)?).map_err(|error| refused(&error))?;
+        if self.known.borrow().iter().any(|coast| coast.sha256 == loaded.coast.sha256) {
+            return Ok(false);
+        }
+        say_all(format!("warnings about {label}"), &loaded.warnings, |warning| {
+            format!("{label}: warning: {warning}")
+        });
+        self.known.borrow_mut().push(loaded.coast);
+        Ok(true)
+    }
+
+    /// Reads the coasts that a zone file names, from its own folder on.
+    pub(crate) fn add_named(&self, names: &[String], zone_file: &Path) -> Result<(), Stop> {
+        let folder = zone_file.parent().unwrap_or(Path::new(""));
+        for name in names {
+            self.add(&folder.join(name)).map_err(|stop| match stop {
+                Stop::Unreadable(text) => {
+                    Stop::Unreadable(format!("{text}\n  {} names it as its coast", zone_file.display()))
+                }
+                other => other,
+            })?;
+        }
+        Ok(())
+    }
+
+    /// All that are known.
+    pub(crate) fn known(&self) -> Vec<Coast> {
+        self.known.borrow().clone()
+    }
+}
+
+impl CoastArguments {
     /// The options that give the same coasts again, quoted for a shell.
     pub(crate) fn words(&self) -> impl Iterator<Item = (&'static str, String)> {
         self.coast.iter().map(|path| ("--coast", quoted(&path.display().to_string())))

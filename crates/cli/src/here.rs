@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use takeline::rule::{Circumstances, Gear};
 use takeline::{
     Axis, Fix, HorizontalUncertainty, Metres, ParsePositionError, ParsePositionErrorKind, ParsedPosition,
-    Position, Question,
+    Position, Question, TrueBearing,
 };
 use takeline_report::{ExitStatus, HereDocument, Units, here_brief, here_text, json_page};
 
@@ -41,7 +41,8 @@ fn one(asked: &HereArguments, units: Units, out: &mut impl Write) -> Result<Exit
     let (uncertainty, remark) = accuracy::with_typed_rounding(given, printed.precision);
     let fix = Fix::new(printed.position, uncertainty).at_time(time);
     refuse_to_overwrite(asked)?;
-    let zones = zone_files::load_for(&asked.zones, &fix, &question)?;
+    let question = question.finding_the_way_out();
+    let zones = zone_files::load_for((&asked.zones, &asked.coasts), &fix, &question)?;
     species::check(&asked.species, &zones)?;
     let mut assessment = zones.assess(&fix, &question);
     accuracy::tell(&mut assessment, remark, uncertainty != given);
@@ -65,7 +66,7 @@ fn many(
         time: asked.time.as_ref().and_then(FixTime::timestamp),
     };
     refuse_to_overwrite(asked)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones, &asked.coasts)?;
     species::check(&asked.species, &zones)?;
     let batch = Batch {
         question,
@@ -108,6 +109,14 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
     question.species.clone_from(&asked.species);
     question.standoff = standoff.map_err(|error| Stop::Usage(format!("--standoff-m: {error}")))?;
     question.all_zones = asked.all;
+    question.way_out = asked.way_out;
+    let heading = asked.heading.map(TrueBearing::from_degrees).transpose();
+    question.heading = heading.map_err(|error| Stop::Usage(format!("--heading: {error}")))?;
+    let home = asked.launch.as_deref().map(|text| crate::transit::position("--launch", text)).transpose()?;
+    question.home = home;
+    if let Some(knots) = asked.speed_kn {
+        question = question.at_speed_kn(knots).map_err(|error| Stop::Usage(format!("--speed-kn: {error}")))?;
+    }
     Ok(question)
 }
 

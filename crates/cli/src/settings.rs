@@ -38,7 +38,7 @@ const KEYS: [(&str, &str); 11] = [
     ("accuracy-kind", "p68, rms or p95"),
     ("coast", "files of coastlines: [\"charts/marrowick-coast.geojson\"]"),
     ("eye-height", "height of your eye above the water: \"0.8 m\""),
-    ("launch", "where you launch, for transits: \"45.1170 -30.1190\""),
+    ("launch", "where you launch: \"45.1170 -30.1190\""),
     ("standoff", "the distance you want to keep outside every zone: \"50 m\""),
     ("top-speed", "the fastest that your boat goes: \"8 kn\""),
     ("units", "metric, nautical or us"),
@@ -146,6 +146,10 @@ impl Settings {
             self.kind_of(&mut asked.accuracy_kind, &mut used);
         }
         self.access_of(&mut asked.access, &mut used);
+        used.extend(self.coasts_of(&mut asked.coasts));
+        if asked.fixes.is_none() {
+            self.launch_of(&mut asked.launch, &mut used);
+        }
         give(&mut asked.standoff_m, self.standoff_m, ("--standoff-m", &mut used), f64::to_string);
         asked.screen.width = asked.screen.width.or(self.width);
         used

@@ -9,10 +9,11 @@ use takeline::prepared::{
     self, FileOfZones, Index, MOST_INDEX_BYTES, PreparedFile, Unfit, UnfitIndex, ZonesForFix,
 };
 use takeline::zone::ZoneSet;
-use takeline::zone_file::{self, LoadZonesError};
+use takeline::zone_file::{self, LoadZonesError, LoadedFile};
 use takeline::{Fix, Question};
 
 use crate::bounded::read_whole;
+use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::{Stop, cannot_be_read, first_faults, say, say_all};
 use crate::log_reading::is_log;
 use crate::settings::config_folder;
@@ -21,13 +22,20 @@ const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELIN
                                      takeline/zones in your config folder (`takeline settings` says where that is)";
 
 /// Loads every zone that was asked for; warnings go to standard error.
-pub(crate) fn load(asked: &[PathBuf]) -> Result<ZoneSet, Stop> {
-    let files = load_files(asked, |file, label| read(label, &read_whole(file, zone_file::MOST_BYTES)?))?;
+pub(crate) fn load(asked: &[PathBuf], coasts: &CoastArguments) -> Result<ZoneSet, Stop> {
+    load_beside(asked, &Coasts::of(coasts)?)
+}
+
+/// As [`load`], with the coasts that are known and those that the zone files name.
+fn load_beside(asked: &[PathBuf], coasts: &Coasts) -> Result<ZoneSet, Stop> {
+    let files = load_files(asked, |file, label| {
+        read((file, label), &read_whole(file, zone_file::MOST_BYTES)?, coasts)
+    })?;
     let zones = files.into_iter().flat_map(|file| match file {
         FileOfZones::Whole(zones) => zones,
         FileOfZones::Prepared(_) => Vec::new(),
     });
-    let zones = ZoneSet::new(zones.collect());
+    let zones = ZoneSet::new(zones.collect()).with_coasts(coasts.known());
     refuse_circles(&zones)?;
     Ok(zones)
 }
@@ -43,23 +51,31 @@ pub(crate) struct Loaded {
     pub(crate) zones: FileOfZones,
 }
 
-/// Reads one file whole.
-pub(crate) fn read(label: &str, bytes: &[u8]) -> Result<Loaded, Stop> {
+/// Reads one file whole, its sides along the coasts that they follow.
+pub(crate) fn read((file, label): (&Path, &str), bytes: &[u8], coasts: &Coasts) -> Result<Loaded, Stop> {
     refuse_an_index(label, bytes)?;
-    let loaded = zone_file::read(label, bytes).map_err(|error| {
-        if is_other_text(bytes) {
-            return Stop::Unreadable(format!(
-                "{label} is not a zone file: it is not JSON\n  give a file of zones, or a folder of them; until then no zone is used"
-            ));
-        }
-        refused(&error)
-    })?;
+    let mut loaded = read_along(label, bytes, coasts)?;
+    if !loaded.coasts.is_empty() {
+        coasts.add_named(&loaded.coasts, file)?;
+        loaded = read_along(label, bytes, coasts)?;
+    }
     Ok(Loaded {
         sha256: loaded.file.sha256.clone(),
         zone_count: loaded.zones.len(),
         line_km: loaded.line_length.metres() / 1000.0,
         warnings: loaded.warnings.iter().map(ToString::to_string).collect(),
         zones: FileOfZones::Whole(loaded.zones),
+    })
+}
+
+fn read_along(label: &str, bytes: &[u8], coasts: &Coasts) -> Result<LoadedFile, Stop> {
+    zone_file::read_along(label, bytes, &coasts.known()).map_err(|error| {
+        if is_other_text(bytes) {
+            return Stop::Unreadable(format!(
+                "{label} is not a zone file: it is not JSON\n  give a file of zones, or a folder of them; until then no zone is used"
+            ));
+        }
+        refused(&error)
     })
 }
 
@@ -360,18 +376,24 @@ pub(crate) fn indexed_by(path: &Path) -> Option<PathBuf> {
 }
 
 /// Loads the zones that were asked for, or as many of them as this question about one fix needs: the answer is the same.
-pub(crate) fn load_for(asked: &[PathBuf], fix: &Fix, question: &Question) -> Result<ZoneSet, Stop> {
+pub(crate) fn load_for(
+    (asked, coasts): (&[PathBuf], &CoastArguments),
+    fix: &Fix,
+    question: &Question,
+) -> Result<ZoneSet, Stop> {
+    let coasts = Coasts::of(coasts)?;
     if prepared::needs_all_zones(question) {
-        return load(asked);
+        return load_beside(asked, &coasts);
     }
     let files = load_files(asked, |file, label| {
         let bytes = read_whole(file, zone_file::MOST_BYTES)?;
         match with_index(file, label, bytes) {
             Ok(prepared) => Ok(prepared),
-            Err(bytes) => read(label, &bytes),
+            Err(bytes) => read((file, label), &bytes, &coasts),
         }
     })?;
-    let found = prepared::zones_for(files, fix, question).map_err(|error| refused(&error))?;
+    let found =
+        prepared::zones_beside(files, &coasts.known(), fix, question).map_err(|error| refused(&error))?;
     let ZonesForFix { zones, unfit, .. } = found;
     for UnfitIndex { path_label, why, warnings, .. } in unfit {
         tell_unfit(&path_label, &why);

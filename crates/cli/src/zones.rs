@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use takeline::prepared::{self, Index};
-use takeline::zone_file;
+use takeline::zone_file::{self, FileWarning, WarningKind};
 use takeline_report::{ExitStatus, NamesDocument, json_page, names_text};
 
 use crate::arguments::{Format, ZONES_HELP};
 use crate::bounded::read_whole;
+use crate::coasts::CoastArguments;
 use crate::failure::{Stop, io_in_words, say};
 use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
@@ -112,7 +113,7 @@ fn names(asked: &NamesArguments) -> Result<ExitStatus, Stop> {
     let places = [&asked.paths[..], &asked.zones].concat();
     let files = zone_files::paths(&places)?;
     refuse_overwriting(files.iter().map(PathBuf::as_path), [])?;
-    let document = NamesDocument::of(&zone_files::load(&places)?);
+    let document = NamesDocument::of(&zone_files::load(&places, &CoastArguments::default())?);
     let text = match asked.format {
         Format::Human => names_text(&document, asked.screen.width()),
         Format::Json => format!("{}\n", json_page(&document)?),
@@ -157,6 +158,12 @@ fn prepare_one(file: &Path, index: &Path) -> Result<(), Stop> {
     let bytes = read_whole(file, zone_file::MOST_BYTES)?;
     zone_files::refuse_an_index(&label, &bytes)?;
     let made = prepared::prepare(&label, &bytes).map_err(|error| zone_files::refused(&error))?;
+    let follows_coast = |warning: &FileWarning| warning.kind == WarningKind::CoastNotFollowed;
+    if !made.loaded.coasts.is_empty() || made.loaded.warnings.iter().any(follows_coast) {
+        return Err(Stop::Unreadable(format!(
+            "{label} goes by a coast, and an index cannot hold one\n  use it without an index: it is then read whole"
+        )));
+    }
     let warnings: Vec<String> = made.loaded.warnings.iter().map(ToString::to_string).collect();
     zone_files::tell_warnings(&label, &warnings);
     let mut kept = KeptFile::create(index).map_err(Stop::Unreadable)?;

@@ -11,6 +11,7 @@ use takeline_report::{CalibrationDocument, ExitStatus, Units, transit_calibrate_
 use super::arguments::CalibrateArguments;
 use super::marks::{eye, length, range_line};
 use super::outputs;
+use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
 use crate::failure::{Stop, Talk, say};
@@ -33,7 +34,7 @@ pub(crate) fn run(asked: &CalibrateArguments, units: Units) -> Result<ExitStatus
     let calibration = line
         .calibrate(&fixes, eye)
         .map_err(|error| Stop::Unreadable(format!("{}: {}", asked.fixes.display(), refused(&error))))?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;

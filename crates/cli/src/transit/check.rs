@@ -9,6 +9,7 @@ use super::arguments::CheckArguments;
 use super::find::NO_LAUNCH;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
+use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
 use crate::failure::Stop;
@@ -19,7 +20,7 @@ pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, St
     let line = range_line(&asked.pair)?;
     let question = question(asked, &line)?;
     outputs::refuse_to_overwrite(asked)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     if let Some(launch) = question.launch {
         plausibility::refuse_slip("--launch", &zones, launch)?;

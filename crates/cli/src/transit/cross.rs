@@ -11,6 +11,7 @@ use takeline_report::{CrossDocument, CrossReport, ExitStatus, Units, transit_cro
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye, position};
 use super::outputs;
+use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
 use crate::failure::Stop;
@@ -23,7 +24,7 @@ pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, St
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
     outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
     species::check(&asked.species, &zones)?;
     plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix

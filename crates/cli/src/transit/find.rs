@@ -9,6 +9,7 @@ use takeline_report::{ExitStatus, FindDocument, Units, transit_find_text};
 use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
 use super::outputs;
+use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
 use crate::failure::Stop;
@@ -28,7 +29,7 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     let eye = eye(&asked.eye)?;
     outputs::refuse_to_print_over(&asked.zones, [&asked.landmarks])?;
     let landmarks = marks::load(&asked.landmarks)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
     plausibility::refuse_slip("--launch", &zones, launch)?;
     let time = FixTime::or_now(asked.time.as_ref());
     let question = PairQuestion {

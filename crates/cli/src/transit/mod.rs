@@ -10,4 +10,5 @@ mod outputs;
 mod run;
 
 pub(crate) use arguments::{EyeArguments, TransitArguments, TransitCommand};
+pub(crate) use marks::position;
 pub(crate) use run::{name, run};
