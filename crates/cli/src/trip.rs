@@ -26,7 +26,6 @@ use crate::progress::Progress;
 pub(crate) struct Trip {
     pub(crate) zones: ZoneSet,
     /// Where land is.
-    #[expect(dead_code, reason = "the audit is about to ask it")]
     pub(crate) coasts: Vec<Coast>,
     pub(crate) settings: TrackSettings,
     pub(crate) accuracy_kind: AccuracyKind,

@@ -8,7 +8,7 @@ use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
     Certainty, ConditionReason, Course, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
-    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
+    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion, VisitEnd,
 };
 use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
@@ -145,6 +145,23 @@ pub struct QualityDocument<'a> {
     pub suspects: Vec<SuspectDocument>,
     /// How the log was put in order.
     pub order: &'a OrderFindings,
+    /// What of it lies on land by the coasts that were given, or null if none was.
+    pub on_land: Option<OnLandDocument<'a>>,
+}
+
+/// What of a log lies on land.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct OnLandDocument<'a> {
+    /// The coasts, by their titles, or paths where they have none.
+    pub coasts: &'a [String],
+    /// How many fixes lie on land for sure.
+    pub fixes: u64,
+    /// Of so many that are believed.
+    pub of: u64,
+    /// How many legs between two other fixes lead over land for sure.
+    pub legs: u64,
+    /// The first of them, a leg by its end; null if there is none.
+    pub first: Option<MomentDocument>,
 }
 
 /// A fix left out of what is certain.
@@ -244,6 +261,10 @@ pub struct VisitDocument<'a> {
     pub stops: Vec<StopDocument>,
     /// Places in `crossings`, counted from 0.
     pub crossings: &'a [usize],
+    /// How it began: over a side that a boat can cross, at the shore, where the log begins, or in doubt.
+    pub began_at: VisitEnd,
+    /// How it ended, likewise.
+    pub ended_at: VisitEnd,
     /// Whether the rule was in force.
     pub in_force: Tristate,
     /// Why.
@@ -393,9 +414,24 @@ pub struct ClosestDocument<'a> {
     /// Where and when.
     #[serde(flatten)]
     pub at: MomentDocument,
+    /// The nearest place from there that a boat can cross; null where every side of the zone is open water, or none can be crossed.
+    pub crossable: Option<CrossableDocument>,
     /// The place of the zone among those of the set, if the set holds it.
     #[serde(skip)]
     pub(crate) zone_number: Option<usize>,
+}
+
+/// The nearest place of the sides that a boat can cross.
+#[derive(Debug, Clone, Copy, serde::Serialize)]
+pub struct CrossableDocument {
+    /// How far it is, positive outside.
+    #[serde(rename = "signed_distance_m")]
+    pub signed_distance: Metres,
+    /// Where.
+    #[serde(flatten)]
+    pub place: ShownPlace,
+    /// True bearing to it; null where its place is withheld.
+    pub bearing_true_deg: Option<f64>,
 }
 
 /// A catch.

@@ -13,9 +13,9 @@ mod verdict;
 
 pub use document::{
     CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
-    CrossingDocument, GapDocument, InputDocument, MomentDocument, OutcomeDocument, QualityDocument, SaidCode,
-    SettingsDocument, ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TrackDocument, VisitDocument,
-    VisitSourceDocument, ZoneFileDocument,
+    CrossableDocument, CrossingDocument, GapDocument, InputDocument, MomentDocument, OnLandDocument,
+    OutcomeDocument, QualityDocument, SaidCode, SettingsDocument, ShownPlace, SpeedDocument, StopDocument,
+    SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument,
 };
 pub use features::{track_features, track_geojson};
 pub use report::{AuditInput, AuditReport, InputKind, TrackNote, TrimmedEnds};

@@ -210,6 +210,7 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
         page.field("without a place", &format!("{} records", quality.unplaced));
     }
     page.fields("put in order", &document.words.log_order(quality));
+    page.fields("on land", &document.words.on_land(quality));
     suspects(page, document);
     page.field("gaps", &quality.gap_count.to_string());
     for gap in quality.gaps.iter().take(LISTED) {

@@ -344,6 +344,11 @@ pub trait Words {
         log::first_remarks(self, document)
     }
 
+    /// What of a log lies on land.
+    fn on_land(&self, quality: &QualityDocument<'_>) -> Vec<String> {
+        log::on_land(self, quality)
+    }
+
     /// How the log was put in order, one sentence each.
     fn log_order(&self, quality: &QualityDocument<'_>) -> Vec<String> {
         log::order_sentences(quality)
