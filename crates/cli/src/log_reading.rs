@@ -139,7 +139,7 @@ impl<'a> LogReading<'a> {
     /// The routes of a file that holds nothing else, each for itself.
     fn plan(self) -> Reading {
         let settings = TrackSettings { is_plan: true, ..self.trip.settings };
-        let mut auditor = Auditor::new(&self.trip.zones, settings).with_coasts(self.trip.coasts.clone());
+        let mut auditor = Auditor::new(&self.trip.zones, settings);
         for route in self.planned.chunk_by(|one, other| one.place.stretch == other.place.stretch) {
             for point in route {
                 let _events = auditor.push(*point);
@@ -222,7 +222,7 @@ impl Engines {
             .as_ref()
             .map(|rows| CatchJoin::new(&trip.zones, rows.entries.clone(), catch_settings(settings)));
         Self {
-            auditor: Auditor::new(&trip.zones, settings).with_coasts(trip.coasts.clone()),
+            auditor: Auditor::new(&trip.zones, settings),
             join,
             findings: OrderFindings::default(),
             top_speed_kn: settings.top_speed_kn,

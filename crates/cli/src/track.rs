@@ -134,10 +134,8 @@ fn trip(asked: &TrackArguments, units: UnitsName, logs: usize) -> Result<Trip, S
     }
     let settings = settings(asked)?;
     let trim_ends = asked.trim_ends.map(Metres::non_negative).transpose();
-    let zones = zone_files::load(&asked.zones)?;
-    let coasts = asked.coasts.load()?;
+    let zones = zone_files::load(&asked.zones)?.with_coasts(asked.coasts.load()?);
     Ok(Trip {
-        coasts,
         options: options(asked, units, &zones),
         zones,
         settings,

@@ -23,7 +23,7 @@ pub struct LoggedMoment {
     pub between: Option<(Timestamp, Timestamp)>,
 }
 
-/// A crossing of a zone's line by the straight way between two fixes.
+/// A crossing of a zone's line by the straight way between two fixes, where a boat can cross it: not over a shore.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]

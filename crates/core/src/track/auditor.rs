@@ -22,7 +22,7 @@ use super::{
 use crate::date_doubt::is_of_a_set_clock;
 use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, Coast, CrossablePoint, Fix, Located, Metres, Position};
+use crate::{Boundary, CrossablePoint, Fix, Located, Metres, Position};
 
 /// Audits a track, one fix after another.
 ///
@@ -66,7 +66,8 @@ pub struct Auditor {
 }
 
 impl Auditor {
-    /// Starts an audit against these zones, and keeps a handle of its own to them.
+    /// Starts an audit against these zones, and keeps a handle of its own to them. If coasts came with them
+    /// ([`ZoneSet::with_coasts`]), it looks whether the log lies on their land too: [`Quality::on_land`].
     #[must_use]
     pub fn new(zones: &ZoneSet, settings: TrackSettings) -> Self {
         let settings = settings.with_possible_figures();
@@ -87,15 +88,8 @@ impl Auditor {
             crossings: Vec::new(),
             visits: Vec::new(),
             sketch: Sketch::default(),
-            land: LandWatch::default(),
+            land: LandWatch::of(zones.coasts()),
         }
-    }
-
-    /// Looks whether the log lies on the land of these coasts too; what is in which zone does not change.
-    #[must_use]
-    pub fn with_coasts(mut self, coasts: Vec<Coast>) -> Self {
-        self.land = LandWatch::of(coasts);
-        self
     }
 
     /// Lets no zone sleep, for tests: what comes of a track is the same.

@@ -73,7 +73,7 @@ impl Seen {
 }
 
 /// What is known so far of a log and land.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct LandWatch {
     coasts: Vec<Watched>,
     found: OnLand,
@@ -82,9 +82,9 @@ pub(super) struct LandWatch {
 }
 
 impl LandWatch {
-    pub(super) fn of(coasts: Vec<Coast>) -> Self {
+    pub(super) fn of(coasts: &[Coast]) -> Self {
         let found = OnLand { coasts: coasts.iter().map(named).collect(), ..OnLand::default() };
-        let coasts = coasts.into_iter().map(|coast| Watched { coast, clear: None }).collect();
+        let coasts = coasts.iter().map(|coast| Watched { coast: coast.clone(), clear: None }).collect();
         Self { coasts, found, was_on_land: false }
     }
 

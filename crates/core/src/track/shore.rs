@@ -134,7 +134,7 @@ impl ShoreStays {
 
     /// Whether the last fix lay at the shore.
     pub(super) fn goes_on(&self) -> bool {
-        self.goes_on
+        self.ends.is_some_and(|(_, last)| last != AtShore::Off)
     }
 
     /// Whether no fix of the visit has been off the shore yet.

@@ -319,7 +319,7 @@ impl Watch {
 
     /// A leg on which nothing about this zone can have changed.
     pub(super) fn skip(&mut self, leg: &Leg) {
-        self.sense_shore(Some((leg.instant(0.0), leg.radii_m[0])), (leg.instant(1.0), leg.radii_m[1]));
+        self.sense_shore_along(leg);
         match self.standing {
             Some(certainty) => {
                 self.stay_inside(leg, (0.0, 1.0), certainty, &[]);
@@ -343,7 +343,7 @@ impl Watch {
         };
         let Some(after) = self.measure(step.to) else { return done };
         let leg = step.leg;
-        self.sense_shore(Some((leg.instant(0.0), leg.radii_m[0])), (leg.instant(1.0), leg.radii_m[1]));
+        self.sense_shore_along(leg);
         let beside = Beside {
             leg,
             boundary,
@@ -484,6 +484,13 @@ impl Watch {
             open.at_shore(at, told);
         }
         self.open = Some(open);
+    }
+
+    fn sense_shore_along(&mut self, leg: &Leg) {
+        if self.shore.is_some() {
+            let [from, to] = [(0.0, leg.radii_m[0]), (1.0, leg.radii_m[1])];
+            self.sense_shore(Some((leg.instant(from.0), from.1)), (leg.instant(to.0), to.1));
+        }
     }
 
     /// Looks where the fixes of a step lie of the shore; each a moment with its uncertainty in metres.

@@ -173,7 +173,8 @@ fn near_misses(page: &mut Page, document: &TrackDocument<'_>) {
         let place = closest.at.place.0;
         let place =
             place.map_or_else(String::new, |position| format!(", at {}", figures::position(position)));
-        page.field(closest.zone_name, &format!("closest {figures}{when}{place}"));
+        let over = document.words.crossable_from(closest);
+        page.field(closest.zone_name, &format!("closest {figures}{when}{place}{over}"));
     }
 }
 

@@ -375,6 +375,7 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
     // how long it was is worth more than the end of a name
     let brief = match spans.filter(|_| why.is_empty()) {
         Some(spans) => {
+            let verb = at_shore.map_or(verb, |(_, over)| if over == OUT_AND_IN { "Crossed" } else { verb });
             let room = LEAST_COLUMNS.saturating_sub(display_width(verb) + display_width(&spans) + 3);
             let name = if display_width(name) > room { cut(room, name) } else { name.to_owned() };
             format!("{verb} {name}, {spans}")
