@@ -13,6 +13,7 @@ use takeline::track::{
 use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
+use super::land_document::{CrossableDocument, OnLandDocument};
 use super::verdict::{Headline, Unsettled, VerdictReason};
 use super::{AuditReport, InputKind, TrackNote};
 use crate::ExitStatus;
@@ -147,21 +148,6 @@ pub struct QualityDocument<'a> {
     pub order: &'a OrderFindings,
     /// What of it lies on land by the coasts that were given, or null if none was.
     pub on_land: Option<OnLandDocument<'a>>,
-}
-
-/// What of a log lies on land.
-#[derive(Debug, Clone, serde::Serialize)]
-pub struct OnLandDocument<'a> {
-    /// The coasts, by their titles, or paths where they have none.
-    pub coasts: &'a [String],
-    /// How many fixes lie on land for sure.
-    pub fixes: u64,
-    /// Of so many that are believed.
-    pub of: u64,
-    /// How many legs between two other fixes lead over land for sure.
-    pub legs: u64,
-    /// The first of them, a leg by its end; null if there is none.
-    pub first: Option<MomentDocument>,
 }
 
 /// A fix left out of what is certain.
@@ -419,19 +405,6 @@ pub struct ClosestDocument<'a> {
     /// The place of the zone among those of the set, if the set holds it.
     #[serde(skip)]
     pub(crate) zone_number: Option<usize>,
-}
-
-/// The nearest place of the sides that a boat can cross.
-#[derive(Debug, Clone, Copy, serde::Serialize)]
-pub struct CrossableDocument {
-    /// How far it is, positive outside.
-    #[serde(rename = "signed_distance_m")]
-    pub signed_distance: Metres,
-    /// Where.
-    #[serde(flatten)]
-    pub place: ShownPlace,
-    /// True bearing to it; null where its place is withheld.
-    pub bearing_true_deg: Option<f64>,
 }
 
 /// A catch.

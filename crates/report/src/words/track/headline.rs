@@ -173,7 +173,7 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     for reason in &sure.outcome.because_codes {
         match reason {
             OutcomeReason::FileExpired { .. } => return vec![OUT_OF_DATE.into()],
-            OutcomeReason::TooLittleToBeSure { .. } => {
+            OutcomeReason::TooLittleToBeSure { .. } | OutcomeReason::PerhapsAshore { .. } => {
                 return vec![
                     format!("NOT SETTLED: may have been inside {name}"),
                     format!("NOT SETTLED: perhaps in {name}"),
