@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use takeline::rule::Condition;
 use takeline::track::{
     CarriedFinding, CatchFinding, CatchPosition, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix,
-    LoggedMoment, OnLand, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Speeds, SuspectFix,
+    LoggedMoment, OnLand, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Speeds, Stop, SuspectFix,
     Suspicion, Visit,
 };
 use takeline::zone::{Zone, ZoneFile};
@@ -232,11 +232,7 @@ impl<'a> Assembly<'a> {
             off_the_way: one.off_the_way,
             gaps: one.gaps,
             suspect: one.is_suspect,
-            stops: one
-                .stops
-                .iter()
-                .map(|stop| StopDocument { from: self.moment(&stop.from), seconds: stop.seconds })
-                .collect(),
+            stops: one.stops.iter().map(|stop| self.stop(stop)).collect(),
             crossings: &one.crossings,
             began_at: one.course.began_at,
             ended_at: one.course.ended_at,
@@ -275,6 +271,10 @@ impl<'a> Assembly<'a> {
             zone,
             zone_number: one.zone_number,
         }
+    }
+
+    fn stop(&self, one: &Stop) -> StopDocument {
+        StopDocument { from: self.moment(&one.from), seconds: one.seconds }
     }
 
     /// The answer about a visit without its catches, what came of it with them, and the rows of those that bear on it.
