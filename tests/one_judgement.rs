@@ -27,14 +27,28 @@ use takeline::{
 /// Corners of a zone, by column and row of a grid of about 80 by 110 m, so that zones often share borders.
 type Cell = (u8, u8, u8, u8);
 
-/// One zone as drawn: its cells, its rule, its season, whom it binds, and the later zones that it displaces.
-type Drawn = (Cell, u8, u8, u8, u8);
+/// One zone as drawn: its cells, its rule, its season, whom it binds, the later zones that it displaces, and what its four sides are.
+type Drawn = (Cell, u8, u8, u8, u8, [u8; 4]);
 
 const WEST_DEG: f64 = -30.13;
 const SOUTH_DEG: f64 = 45.10;
 const STEP_DEG: f64 = 0.001;
 
-fn feature(number: usize, (cell, rule, season, binds, displaces): Drawn, count: usize) -> Value {
+/// What a side is: open water for every other zone, and now and then a shore, a mouth, or nothing that anybody supplied.
+fn side(number: u8) -> Value {
+    match number % 16 {
+        0 | 1 => json!({ "runs": "rhumb", "side": "shore" }),
+        2 => json!({ "runs": "rhumb", "side": "shore", "uncertainty_m": 8 }),
+        3 => json!({ "runs": "rhumb", "side": "shore", "uncertainty_m": 3, "land_m": 0 }),
+        4 => json!({ "runs": "rhumb", "side": "unresolved" }),
+        5 => json!({ "runs": "rhumb", "side": "unresolved", "uncertainty_m": 30 }),
+        6 => json!({ "runs": "rhumb", "side": "mouth" }),
+        7 => json!({ "runs": "rhumb", "side": "open", "uncertainty_m": 12 }),
+        _ => json!("rhumb"),
+    }
+}
+
+fn feature(number: usize, (cell, rule, season, binds, displaces, sides): Drawn, count: usize) -> Value {
     let (column, row, wide, high) = cell;
     let lon = |cells: u8| WEST_DEG + STEP_DEG * f64::from(cells);
     let lat = |cells: u8| SOUTH_DEG + STEP_DEG * f64::from(cells);
@@ -44,6 +58,9 @@ fn feature(number: usize, (cell, rule, season, binds, displaces): Drawn, count: 
         [json!("none"), json!({ "only": ["cod"] }), json!({ "all_except": ["cod"] }), json!("anything")];
     let mut properties = json!({ "take": take[usize::from(rule % 4)], "edges": "rhumb", "possession": "allowed",
                                  "source": { "instrument": "Marrowick Order" } });
+    if sides[0] < 128 {
+        properties["edges"] = sides.map(side).into();
+    }
     match season % 4 {
         0 => properties["when"] = json!({ "hours": { "from": "10:00", "to": "12:00" } }),
         1 => properties["when"] = json!({ "unknowable": "when the wardens say so" }),
@@ -80,7 +97,7 @@ fn drawn() -> impl Strategy<Value = Vec<Drawn>> {
     let cell = (0_u8..6, 0_u8..6, 1_u8..5, 1_u8..5);
     // few citations, so that not everything is displaced
     let displaces = (any::<u8>(), any::<u8>()).prop_map(|(one, other)| one & other);
-    prop::collection::vec((cell, any::<u8>(), any::<u8>(), any::<u8>(), displaces), 1..5)
+    prop::collection::vec((cell, any::<u8>(), any::<u8>(), any::<u8>(), displaces, any::<[u8; 4]>()), 1..5)
 }
 
 #[derive(Debug, Clone, Copy)]

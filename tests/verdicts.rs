@@ -55,7 +55,26 @@ const ZONES: &str = r#"{
                     [-30.717, 45.130], [-30.730, 45.130], [-30.730, 45.100]]] },
       "properties": { "name": "Fast Water", "edges": "geodesic", "take": "none",
                       "crossing": { "allowed": true, "min_speed_kn": 2 },
+                      "source": { "instrument": "Marrowick Order" } } },
+    { "type": "Feature", "id": "landing",
+      "geometry": { "type": "Polygon", "coordinates": [[[-30.930, 45.100], [-30.917, 45.100],
+                    [-30.917, 45.130], [-30.930, 45.130], [-30.930, 45.100]]] },
+      "properties": { "name": "Landing Cove", "take": "none",
+                      "edges": ["geodesic", "geodesic", "geodesic",
+                                { "runs": "geodesic", "side": "shore", "level": "mean high water", "uncertainty_m": 3 }],
+                      "crossing": { "allowed": true, "continuous": true, "max_stop_min": 10 },
                       "source": { "instrument": "Marrowick Order" } } } ] }"#;
+
+/// The land to the west of Landing Cove.
+const LANDING: &str = r#"{ "type": "Feature", "properties": {},
+  "takeline": { "format": "takeline.coast/1", "title": "Coast of Marrowick", "uncertainty_m": 5 },
+  "geometry": { "type": "Polygon", "coordinates": [[[-30.99, 45.09], [-30.930, 45.09], [-30.930, 45.14], [-30.99, 45.14],
+                [-30.99, 45.09]]] } }"#;
+
+/// The beach of Landing Cove, and so many metres to the east of it.
+fn off_the_landing(east_m: f64) -> f64 {
+    -30.930 + east_m / DEGREE_M
+}
 
 /// What the boat does, in order.
 #[derive(Clone, Copy)]
@@ -396,6 +415,79 @@ fn a_kept_fish_that_had_to_go_back_is_against_the_rule_and_one_put_back_is_not()
     assert_eq!(put_back.status, 0, "{:?}", put_back.lines);
     let unsaid = with("");
     assert_eq!(unsaid.status, 3, "{:?}", unsaid.lines);
+}
+
+#[test]
+fn a_launch_from_the_beach_of_a_reserve_and_a_landing_there_read_as_that() {
+    // twenty metres up the beach, at the water's edge, and out; then fishing outside, and home the same way
+    let legs = [
+        Leg::Stop(900.0),
+        Leg::Go(24.0),
+        Leg::Stop(900.0),
+        Leg::Go(1_300.0),
+        Leg::Stop(1_800.0),
+        Leg::Go(-1_300.0),
+        Leg::Stop(1_200.0),
+    ];
+    let found = trip(&log(off_the_landing(-20.0), "2026-07-04T06:00:00Z", &legs), None);
+    assert_eq!(
+        (found.status, found.lines[0].as_str()),
+        (0, "NOTHING AGAINST A LOADED RULE"),
+        "{:?}",
+        found.lines
+    );
+    assert!(found.lines[1].starts_with("Crossed Landing Cove, 2 × "), "{:?}", found.lines);
+    let out = trip(&log(off_the_landing(-20.0), "2026-07-04T06:00:00Z", &legs[..4]), None);
+    assert!(out.lines[1].starts_with("Launched inside Landing Cove, "), "{:?}", out.lines);
+    let ends = |visit: usize, key: &str| found.json["visits"][visit][key].as_str().unwrap().to_owned();
+    assert_eq!((ends(0, "began_at"), ends(0, "ended_at")), ("shore".into(), "crossing".into()));
+    assert_eq!((ends(1, "began_at"), ends(1, "ended_at")), ("crossing".into(), "shore".into()));
+    assert_eq!(found.json["crossings"].as_array().unwrap().len(), 2, "nobody crosses a beach");
+    assert_eq!(found.json["visits"][0]["stops"].as_array().unwrap().len(), 0);
+}
+
+#[test]
+fn a_stop_off_the_beach_is_a_stop() {
+    let legs = [Leg::Stop(900.0), Leg::Go(65.0), Leg::Stop(1_200.0), Leg::Go(1_300.0)];
+    let found = trip(&log(off_the_landing(-20.0), "2026-07-04T06:00:00Z", &legs), None);
+    assert_eq!((found.status, outcome(&found, 0)), (1, "against"), "{:?}", found.lines);
+    assert!(found.lines[0].starts_with("AGAINST A RULE: stopped "), "{:?}", found.lines);
+}
+
+#[test]
+fn a_log_on_land_is_told_of_and_mostly_on_land_it_settles_nothing() {
+    let folder = TempDir::new().unwrap();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write("zones.json", ZONES);
+    write("coast.json", LANDING);
+    let of = |name: &str, log: &str| {
+        write(name, log);
+        ask(folder.path(), Path::new("zones.json"), &[name, "--coast", "coast.json"])
+    };
+    let launch = [Leg::Stop(300.0), Leg::Go(40.0), Leg::Go(1_300.0)];
+    let found = of("launch.csv", &log(off_the_landing(-40.0), "2026-07-04T06:00:00Z", &launch));
+    assert_eq!(found.status, 0, "{:?}", found.lines);
+    let on_land = &found.json["quality"]["on_land"];
+    assert!(on_land["fixes"].as_u64().unwrap() >= 60, "{on_land}");
+    assert_eq!(on_land["coasts"][0], "Coast of Marrowick");
+    assert_eq!(on_land["first"]["time"], "2026-07-04T06:00:00Z");
+
+    let drive = log(off_the_landing(-2_000.0), "2026-07-04T06:00:00Z", &[Leg::Go(1_900.0), Leg::Stop(600.0)]);
+    let found = of("drive.csv", &drive);
+    assert_eq!((found.status, found.lines[0].as_str()), (3, "NOT SETTLED: most of it is on land"));
+    assert!(found.lines[1].ends_with("fixes lie on land"), "{:?}", found.lines);
+    assert_eq!(found.json["undecided_because_code"]["code"], "mostly-on-land");
+
+    // a coast that cannot be read stops everything
+    write("bad.json", &LANDING.replace("45.14", "95.14"));
+    let bad = program::run(
+        folder.path(),
+        Some(Path::new("zones.json")),
+        &["track", "drive.csv", "--coast", "bad.json"],
+        "",
+    );
+    assert_eq!(bad.status, 3);
+    assert!(bad.err.contains("bad.json") && bad.out.is_empty(), "{}", bad.err);
 }
 
 #[test]

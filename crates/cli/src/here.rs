@@ -115,7 +115,8 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
     let home = asked.launch.as_deref().map(|text| crate::transit::position("--launch", text)).transpose()?;
     question.home = home;
     if let Some(knots) = asked.speed_kn {
-        question = question.at_speed_kn(knots).map_err(|error| Stop::Usage(format!("--speed-kn: {error}")))?;
+        question =
+            question.at_speed_kn(knots).map_err(|error| Stop::Usage(format!("--speed-kn: {error}")))?;
     }
     Ok(question)
 }

@@ -135,9 +135,7 @@ fn trip(asked: &TrackArguments, units: UnitsName, logs: usize) -> Result<Trip, S
     let settings = settings(asked)?;
     let trim_ends = asked.trim_ends.map(Metres::non_negative).transpose();
     let zones = zone_files::load(&asked.zones, &asked.coasts)?;
-    let coasts = zones.coasts().to_vec();
     Ok(Trip {
-        coasts,
         options: options(asked, units, &zones),
         zones,
         settings,

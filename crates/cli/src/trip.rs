@@ -7,7 +7,7 @@ use std::sync::Mutex;
 
 use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
-use takeline::{AccuracyKind, Coast, Metres};
+use takeline::{AccuracyKind, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::words::{English, EnglishIn};
 use takeline_report::{
@@ -26,8 +26,6 @@ use crate::progress::Progress;
 pub(crate) struct Trip {
     pub(crate) zones: ZoneSet,
     /// Where land is.
-    #[expect(dead_code, reason = "the audit is about to ask it")]
-    pub(crate) coasts: Vec<Coast>,
     pub(crate) settings: TrackSettings,
     pub(crate) accuracy_kind: AccuracyKind,
     pub(crate) catches: Option<CatchLog>,

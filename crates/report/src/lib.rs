@@ -28,12 +28,12 @@ pub use here::{
 };
 pub use track::{
     AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,
-    ContradictedDocument, CrossingDocument, GapDocument, Headline, InputDocument, InputKind, Judged,
-    MomentDocument, MostlySuspect, OutcomeDocument, QualityDocument, SaidCode, Season, SettingsDocument,
-    ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TRACK_CSV_COLUMNS, Third, TrackDocument,
-    TrackNote, TrimmedEnds, Unsettled, Verdict, VerdictReason, VisitDocument, VisitSourceDocument,
-    ZoneFileDocument, ZoneTally, track_csv, track_csv_rows, track_features, track_geojson, track_row_text,
-    track_text,
+    ContradictedDocument, CrossableDocument, CrossingDocument, GapDocument, Headline, InputDocument,
+    InputKind, Judged, MomentDocument, MostlySuspect, OnLandDocument, OutcomeDocument, QualityDocument,
+    SaidCode, Season, SettingsDocument, ShownPlace, SpeedDocument, StopDocument, SuspectDocument,
+    TRACK_CSV_COLUMNS, Third, TrackDocument, TrackNote, TrimmedEnds, Unsettled, Verdict, VerdictReason,
+    VisitDocument, VisitSourceDocument, ZoneFileDocument, ZoneTally, track_csv, track_csv_rows,
+    track_features, track_geojson, track_row_text, track_text,
 };
 pub use track_page::{Backdrop, BackdropError, IndexRow, PageError, track_page, track_page_over, trip_index};
 pub use transit::{

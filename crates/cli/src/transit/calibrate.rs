@@ -11,9 +11,9 @@ use takeline_report::{CalibrationDocument, ExitStatus, Units, transit_calibrate_
 use super::arguments::CalibrateArguments;
 use super::marks::{eye, length, range_line};
 use super::outputs;
-use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
+use crate::coasts::CoastArguments;
 use crate::failure::{Stop, Talk, say};
 use crate::trip::open;
 use crate::{accuracy, plausibility, zone_files};

@@ -9,9 +9,9 @@ use super::arguments::CheckArguments;
 use super::find::NO_LAUNCH;
 use super::marks::{eye, length, position, range_line};
 use super::outputs;
-use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
+use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 

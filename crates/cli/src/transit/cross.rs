@@ -11,9 +11,9 @@ use takeline_report::{CrossDocument, CrossReport, ExitStatus, Units, transit_cro
 use super::arguments::CrossArguments;
 use super::marks::{Marks, eye, position};
 use super::outputs;
-use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
+use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::{plausibility, species, zone_files};
 

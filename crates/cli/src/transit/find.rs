@@ -9,9 +9,9 @@ use takeline_report::{ExitStatus, FindDocument, Units, transit_find_text};
 use super::arguments::FindArguments;
 use super::marks::{self, eye, length, position};
 use super::outputs;
-use crate::coasts::CoastArguments;
 use crate::arguments::Format;
 use crate::clock::FixTime;
+use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 

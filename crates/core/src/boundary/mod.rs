@@ -1,5 +1,6 @@
 //! The line itself: rings of edges on the ellipsoid, which side a position is on and how far from the line.
 
+mod bounds;
 mod boxes;
 mod build;
 mod candidates;
@@ -32,6 +33,7 @@ mod union_tests;
 mod whole;
 mod winding;
 
+pub(crate) use bounds::Bounds;
 pub use cursor::BoundaryCursor;
 pub(crate) use cursor::Trails;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};

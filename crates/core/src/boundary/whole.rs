@@ -297,7 +297,14 @@ impl Boundary {
 
     /// How far other water is from a place that is drawn inside, where some sides are no open water.
     fn to_leave(&self, position: Position, here: &Surface, greatest_m: f64) -> Option<Metres> {
-        if greatest_m > 0.0 || !self.has_sides() {
+        let is_inside = greatest_m <= 0.0;
+        is_inside.then(|| self.to_leave_anywhere_m(position, here)).flatten().map(Metres::computed)
+    }
+
+    /// The least distance to any side, the land behind a shore counted with it, in metres, of whatever place: it changes by no
+    /// more than the way made. None where all sides can be crossed.
+    pub(crate) fn to_leave_anywhere_m(&self, position: Position, here: &Surface) -> Option<f64> {
+        if !self.has_sides() {
             return None;
         }
         let of_lines = |lines: &Lines| {
@@ -306,7 +313,7 @@ impl Boundary {
         };
         let lines_m = self.readings.iter().map(|(_, lines)| of_lines(lines)).fold(f64::INFINITY, f64::min);
         let circles_m = self.circles.iter().map(|circle| circle.signed_m(position).abs());
-        Some(Metres::computed(circles_m.fold(lines_m, f64::min) - self.small_gap_m))
+        Some(circles_m.fold(lines_m, f64::min) - self.small_gap_m)
     }
 
     /// Whether some side of it is other than open water.

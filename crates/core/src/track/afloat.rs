@@ -1,7 +1,8 @@
 //! When a boat was surely afloat, and when it may have lain ashore.
 //!
 //! At an end of a log, and on both sides of the time between two trips, a boat may lie on the beach, be carried to the water and back,
-//! and wait there again. It is surely afloat only once it was seen to go farther than anybody carries it.
+//! and wait there again. It is surely afloat only once it was seen to go farther than anybody carries it; where the zone says that it
+//! began at the shore, once it is off that.
 
 use super::pace::{FLATNESS, Sample, Span, UNDER_WAY_M_PER_S};
 
@@ -78,19 +79,24 @@ impl Afloat {
         self.forget();
     }
 
-    /// `is_open`: whether the boat was not seen to come in, and to go out.
-    pub(super) fn finish(self, is_open: (bool, bool)) -> Ashore {
-        let mut spans = Vec::new();
+    /// `is_open`: whether the boat was not seen to come in, and to go out. Of the times at the shore the first were surely spent on
+    /// it, the others perhaps.
+    pub(super) fn finish(self, is_open: (bool, bool), (left_out, perhaps): (Vec<Span>, Vec<Span>)) -> Ashore {
+        let is_at_shore = |at_s: f64| {
+            let holds = |span: &Span| span.from_s - EVERY_S <= at_s && at_s <= span.to_s + EVERY_S;
+            left_out.iter().chain(&perhaps).any(holds)
+        };
+        let mut spans = perhaps.clone();
         let last = self.done.len().saturating_sub(1);
         for (number, Trip { span, under_way }) in self.done.into_iter().enumerate() {
-            if number > 0 || is_open.0 {
+            if (number > 0 || is_open.0) && !is_at_shore(span.from_s) {
                 spans.push(Span { to_s: under_way.map_or(span.to_s, |known| known.from_s), ..span });
             }
-            if number < last || is_open.1 {
+            if (number < last || is_open.1) && !is_at_shore(span.to_s) {
                 spans.push(Span { from_s: under_way.map_or(span.from_s, |known| known.to_s), ..span });
             }
         }
-        Ashore { spans }
+        Ashore { spans, left_out }
     }
 }
 
@@ -98,24 +104,39 @@ impl Afloat {
 #[derive(Debug)]
 pub(super) struct Ashore {
     spans: Vec<Span>,
+    /// Times in which it was launched or landed.
+    left_out: Vec<Span>,
 }
 
 impl Ashore {
     /// What is left of times.
-    pub(super) fn taken_from(&self, mut times: Vec<Span>) -> Vec<Span> {
-        for ashore in &self.spans {
-            let halves = |time: Span| {
-                let before = Span { to_s: time.to_s.min(ashore.from_s), ..time };
-                let after = Span { from_s: time.from_s.max(ashore.to_s), ..time };
-                [before, after].into_iter().filter(|part| part.to_s > part.from_s)
-            };
-            times = times.into_iter().flat_map(halves).collect();
-        }
-        times
+    pub(super) fn taken_from(&self, times: Vec<Span>) -> Vec<Span> {
+        without(times, &self.spans)
+    }
+
+    pub(super) fn leaves_out_any(&self) -> bool {
+        !self.left_out.is_empty()
+    }
+
+    /// What is left of times when it was neither launched nor landed.
+    pub(super) fn left_of(&self, times: Vec<Span>) -> Vec<Span> {
+        without(times, &self.left_out)
     }
 
     /// The longest of them within a time, in seconds.
     pub(super) fn longest_common_s(&self, time: Span) -> f64 {
         self.spans.iter().map(|ashore| ashore.common_s(time)).fold(0.0, f64::max)
     }
+}
+
+fn without(mut times: Vec<Span>, others: &[Span]) -> Vec<Span> {
+    for other in others {
+        let halves = |time: Span| {
+            let before = Span { to_s: time.to_s.min(other.from_s), ..time };
+            let after = Span { from_s: time.from_s.max(other.to_s), ..time };
+            [before, after].into_iter().filter(|part| part.to_s > part.from_s)
+        };
+        times = times.into_iter().flat_map(halves).collect();
+    }
+    times
 }

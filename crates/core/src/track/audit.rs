@@ -9,7 +9,7 @@ use super::{
 };
 use crate::rule::Condition;
 use crate::zone::{Misreading, ZoneId};
-use crate::{Metres, Position, Tristate};
+use crate::{CrossablePoint, Metres, Position, Tristate};
 
 /// A place and the instant at which the boat was there, with the instants between which that was for sure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,7 +23,7 @@ pub struct LoggedMoment {
     pub between: Option<(Timestamp, Timestamp)>,
 }
 
-/// A crossing of a zone's line by the straight way between two fixes.
+/// A crossing of a zone's line by the straight way between two fixes, where a boat can cross it: not over a shore.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
@@ -216,6 +216,36 @@ pub struct ClosestApproach {
     pub uncertainty_95: Metres,
     /// Where and when.
     pub at: LoggedMoment,
+    /// The nearest place from there of the sides that a boat can cross, where some sides of the zone are other than open water; none
+    /// if it can cross none.
+    pub crossable: Option<CrossablePoint>,
+}
+
+/// What of a log lies on land, by the coasts that somebody supplied.
+///
+/// It says nothing of any rule: the datum or a sign may be wrong, or the receiver was in a car.
+#[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct OnLand {
+    /// The coasts, by their titles, or paths where they have none.
+    pub coasts: Vec<String>,
+    /// How many fixes lie farther inland than their uncertainty and that of the coast together.
+    pub fixes: u64,
+    /// Of so many that are believed.
+    pub of: u64,
+    /// How many legs between two other fixes run as far over land, farther than the boat can have gone round it in the time.
+    pub legs: u64,
+    /// The first of them, a leg by its end.
+    pub first: Option<LoggedMoment>,
+}
+
+impl OnLand {
+    /// Whether most of the log lies there, so that it is in doubt where the boat was.
+    #[must_use]
+    pub fn is_most(&self) -> bool {
+        2 * self.fixes > self.of
+    }
 }
 
 /// A fix whose place was likely not meant.
@@ -285,6 +315,8 @@ pub struct Quality {
     pub far_since_misread: u64,
     /// How many gaps no boat can have made.
     pub impossible_gaps: u64,
+    /// What lies on land; none if no coast was supplied.
+    pub on_land: Option<OnLand>,
     /// The earliest time of all fixes, suspects included, and of all records without a usable place, but for those of clocks
     /// that were not set yet (before 1990). Where a time is placed, the earliest that it can have been.
     pub first_time: Option<Timestamp>,

@@ -11,6 +11,7 @@ use super::jumps::JUMP_WITHIN_S;
 use super::leg::{Leg, Stray};
 use super::logged_fix::{has_no_accuracy, uncertainty_of};
 use super::open_visit::{Closed, Near, Open};
+use super::over_land::LandWatch;
 use super::ruling;
 use super::watch::{Ask, FAR_M, LegEvents, Start, Step, Watch};
 use super::watchlist::Watchlist;
@@ -21,7 +22,7 @@ use super::{
 use crate::date_doubt::is_of_a_set_clock;
 use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, Fix, Metres, Position};
+use crate::{Boundary, CrossablePoint, Fix, Located, Metres, Position};
 
 /// Audits a track, one fix after another.
 ///
@@ -61,10 +62,12 @@ pub struct Auditor {
     crossings: Vec<Crossing>,
     visits: Vec<Visit>,
     sketch: Sketch,
+    land: LandWatch,
 }
 
 impl Auditor {
-    /// Starts an audit against these zones, and keeps a handle of its own to them.
+    /// Starts an audit against these zones, and keeps a handle of its own to them. If coasts came with them
+    /// ([`ZoneSet::with_coasts`]), it looks whether the log lies on their land too: [`Quality::on_land`].
     #[must_use]
     pub fn new(zones: &ZoneSet, settings: TrackSettings) -> Self {
         let settings = settings.with_possible_figures();
@@ -85,6 +88,7 @@ impl Auditor {
             crossings: Vec::new(),
             visits: Vec::new(),
             sketch: Sketch::default(),
+            land: LandWatch::of(zones.coasts()),
         }
     }
 
@@ -179,6 +183,7 @@ impl Auditor {
             self.take(&item, &mut events);
         }
         self.close_all(&mut events);
+        self.quality.on_land = self.land.finish();
         self.visits.sort_by(|a, b| {
             let key = |visit: &Visit| (visit.entered().time, visit.zone_number, visit.evidence);
             key(a).cmp(&key(b))
@@ -388,6 +393,7 @@ impl Auditor {
             closed
         } else {
             self.number += u64::from(last.is_some());
+            self.land.push(&logged, uncertainty_of(&logged, &self.settings).radius_95().metres(), None);
             self.start_at((&logged, &here), events)
         };
         self.add_visits(closed, events);
@@ -409,6 +415,7 @@ impl Auditor {
         let leg = &*leg;
         let stray = Stray::of(leg, (radii_m[0] + radii_m[1], still_step_s), &self.settings);
         self.travelled_m += leg.length_m;
+        self.land.push(&leg.to, radii_m[1], Some((leg, stray.most_m())));
         let reach_m = radii_m[0].max(radii_m[1]) + stray.most_m() + leg.length_m * Stray::SHORTEST;
         let (step, awake) = self.watches.go_to(&self.zones, (to.position, Some(leg.length_m)), reach_m);
         let mut closed = Vec::new();
@@ -541,6 +548,13 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
     })
 }
 
+/// The nearest place of the sides that a boat can cross, where some are other than open water.
+fn crossable(zone: &Zone, from: Position) -> Option<CrossablePoint> {
+    let boundary = zone.extent.area().filter(|boundary| boundary.has_sides())?;
+    let Located { signed_distance, nearest, bearing, .. } = boundary.locate_crossable(from)?;
+    Some(CrossablePoint { signed_distance, position: nearest, bearing })
+}
+
 fn closest_approaches(watches: &Watchlist) -> Vec<ClosestApproach> {
     let mut approaches: Vec<ClosestApproach> = watches
         .iter()
@@ -552,6 +566,7 @@ fn closest_approaches(watches: &Watchlist) -> Vec<ClosestApproach> {
                 signed_distance: Metres::computed(near.distance_m),
                 uncertainty_95: Metres::computed(near.doubt_m),
                 at: near.at,
+                crossable: crossable(&watch.zone, near.at.position),
             })
         })
         .collect();

@@ -3,9 +3,11 @@
 //! The figures below are common practice and have no source. They accuse nobody: a boat that goes to and fro may be beating to windward.
 
 use jiff::Timestamp;
+use strum::{IntoStaticStr, VariantNames};
 
 use super::{ConditionReason, LoggedMoment};
 use crate::Metres;
+use crate::coded::coded;
 use crate::geodesic::distance_m;
 
 /// A boat that made good less than this share of its way did not plainly go through (common practice, no source).
@@ -38,15 +40,49 @@ pub struct Course {
     pub made_good: Metres,
     /// The longest time about one place, in seconds. At an end of the log the boat may have been ashore, and that does not count.
     pub lingered_s: f64,
-    /// Whether the log begins before the visit.
+    /// Whether the log begins before the visit, and it began at no shore.
     pub came_in: bool,
-    /// Whether the log goes on after the visit.
+    /// Whether the log goes on after the visit, and it ended at no shore.
     pub went_out: bool,
+    /// How the visit began.
+    pub began_at: VisitEnd,
+    /// How it ended.
+    pub ended_at: VisitEnd,
+    /// Seconds at the shore, as far as the zone says where that is: there a boat may lie ashore.
+    pub at_shore_s: f64,
 }
+
+/// How a visit began or ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, IntoStaticStr, VariantNames)]
+#[strum(serialize_all = "kebab-case")]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
+pub enum VisitEnd {
+    /// Over a side that a boat can cross.
+    #[default]
+    Crossing,
+    /// At the shore: the boat was launched there, or landed.
+    Shore,
+    /// Inside, where the log begins or ends.
+    Log,
+    /// Somewhere within the doubt of the line, in a gap, or over a side that nobody has supplied.
+    InDoubt,
+}
+
+coded!(VisitEnd);
 
 impl Default for Course {
     fn default() -> Self {
-        Self { way: Metres::ZERO, made_good: Metres::ZERO, lingered_s: 0.0, came_in: true, went_out: true }
+        Self {
+            way: Metres::ZERO,
+            made_good: Metres::ZERO,
+            lingered_s: 0.0,
+            came_in: true,
+            went_out: true,
+            began_at: VisitEnd::Crossing,
+            ended_at: VisitEnd::Crossing,
+            at_shore_s: 0.0,
+        }
     }
 }
 
@@ -212,6 +248,7 @@ impl Steps {
             lingered_s,
             came_in,
             went_out,
+            ..Course::default()
         }
     }
 }

@@ -5,6 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::stay::{Along, End, Stay};
 use super::{LoggedFix, LoggedMoment, OffTheWay, TrackSettings};
+use crate::boundary::Bounds;
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, distance_and_azimuth, length_over_chord, surface};
 use crate::{Boundary, Metres, Position};
 
@@ -381,8 +382,13 @@ pub(super) const SPARE_M: f64 = 0.02;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Measured {
     pub(super) signed_m: f64,
+    /// The bounds of it; see [`Bounds`].
     pub(super) least_m: f64,
     pub(super) greatest_m: f64,
+    /// The largest that it is drawn.
+    pub(super) drawn_m: f64,
+    /// The greatest that it can be for a boat afloat, all that edges may be off here counted.
+    pub(super) known_m: f64,
     /// The doubt of the fix and of the line, 95 %.
     pub(super) random_m: f64,
     /// The whole doubt, that of the readings of its edges included.
@@ -412,6 +418,7 @@ impl Measured {
 pub(super) struct Beside<'s> {
     pub(super) leg: &'s Leg,
     pub(super) boundary: &'s Boundary,
+    pub(super) bounds: Bounds,
     pub(super) ends: (Measured, Measured),
     pub(super) doubt_m: f64,
     pub(super) stray: Stray,
@@ -439,7 +446,7 @@ impl Beside<'_> {
 
     /// The shares between which a boat that is surely inside on the straight way can have left it for the outside.
     pub(super) fn loose(&self) -> Vec<(f64, f64)> {
-        let depth = |place| -self.boundary.how_far(place).greatest.metres();
+        let depth = |place| -self.bounds.greatest_along_m(self.boundary, place);
         let ends_m = (-self.ends.0.greatest_m, -self.ends.1.greatest_m);
         self.stray.within(self.leg, depth, (ends_m, self.doubt_m))
     }

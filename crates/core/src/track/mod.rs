@@ -26,6 +26,7 @@ mod logged_fix;
 mod movement;
 mod open_visit;
 mod outcome;
+mod over_land;
 mod pace;
 mod presence;
 mod reason;
@@ -34,6 +35,10 @@ mod ruling;
 #[cfg(test)]
 mod ruling_tests;
 mod settings;
+mod shore;
+#[cfg(test)]
+mod shore_tests;
+mod slowness;
 mod stay;
 #[cfg(test)]
 mod stray_tests;
@@ -52,13 +57,13 @@ mod whole_log;
 pub use crate::date_doubt::is_of_a_set_clock;
 pub use audit::{
     Audit, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedMoment, MisreadFix, NearLine, OffTheWay,
-    Quality, RuledTime, Speeds, Stop, SuspectFix, TrackEvent, TrackPoint, Visit, VisitSpan,
+    OnLand, Quality, RuledTime, Speeds, Stop, SuspectFix, TrackEvent, TrackPoint, Visit, VisitSpan,
 };
 pub use auditor::Auditor;
 pub use catches::{
     CarriedFinding, CatchEntry, CatchFinding, CatchJoin, CatchPosition, CatchSettings, MadeIn,
 };
-pub use course::{Course, DeepFixes};
+pub use course::{Course, DeepFixes, VisitEnd};
 pub use log_order::{ClockSeam, LogOrder, OrderFindings, OrderedLog};
 pub use logged_fix::{LogPlace, LoggedFix, UnplacedRecord};
 pub use outcome::{NotShown, Outcome, OutcomeAnswer, OutcomeReason};

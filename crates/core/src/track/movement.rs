@@ -1,6 +1,9 @@
 //! How a boat moved, without a guess at what for.
 
+use jiff::SignedDuration;
+
 use super::leg::Leg;
+use super::shore::ShoreTimes;
 use super::{LoggedMoment, METRES_PER_SECOND_IN_A_KNOT, Motion, Speeds, Stop};
 use crate::geodesic::distance_m;
 
@@ -25,6 +28,15 @@ impl Window {
     fn knots(&self) -> f64 {
         self.metres / self.seconds / METRES_PER_SECOND_IN_A_KNOT
     }
+
+    /// Whether most of it was ashore.
+    fn is_within(&self, shore: &ShoreTimes) -> bool {
+        let ends = self.from.time.and_then(|from| {
+            let long = SignedDuration::try_from_secs_f64(self.seconds).ok()?;
+            Some((from, from.checked_add(long).ok()?))
+        });
+        ends.is_some_and(|span| shore.hold_most_of(span))
+    }
 }
 
 /// The movement so far; windows of like speed are joined, so that it does not grow with the log.
@@ -36,6 +48,9 @@ pub(super) struct Movement {
     min_kn: f64,
     max_kn: f64,
     any: bool,
+    /// Whether the last place was at the shore, and windows so far were.
+    at_shore: bool,
+    is_told_apart: bool,
 }
 
 /// A finished movement.
@@ -68,12 +83,21 @@ impl Movement {
         }
     }
 
+    /// Joins nothing at the shore with what is not.
+    pub(super) fn tell_apart(&mut self, at_shore: bool) {
+        if self.at_shore != at_shore {
+            self.at_shore = at_shore;
+            self.is_told_apart = true;
+        }
+    }
+
     fn add(&mut self, window: Window) {
         let knots = window.knots();
         self.min_kn = if self.any { self.min_kn.min(knots) } else { knots };
         self.max_kn = if self.any { self.max_kn.max(knots) } else { knots };
         self.any = true;
-        if let Some(last) = self.windows.last_mut() {
+        let is_told_apart = std::mem::take(&mut self.is_told_apart);
+        if let Some(last) = self.windows.last_mut().filter(|_| !is_told_apart) {
             let alike = (last.knots() < SLOW_KN) == (knots < SLOW_KN)
                 && (last.knots() - knots).abs() < 0.3 + 0.15 * knots
                 && (last.knots() < 0.5) == (knots < 0.5);
@@ -86,13 +110,20 @@ impl Movement {
         self.windows.push(window);
     }
 
-    pub(super) fn finish(mut self) -> Moved {
+    /// Ends it; what was done ashore is left out.
+    pub(super) fn finish(mut self, shore: &ShoreTimes) -> Moved {
         if let (Some(began), Some(last)) = (self.began, self.last) {
             let rest_s = seconds(&began, &last).unwrap_or(0.0);
             if rest_s > 0.0 && (!self.any || rest_s >= WINDOW_S / 2.0) {
                 let metres = distance_m(began.position, last.position);
                 self.add(Window { from: began, seconds: rest_s, metres });
             }
+        }
+        let count = self.windows.len();
+        self.windows.retain(|window| !window.is_within(shore));
+        if self.windows.len() < count {
+            let knots = || self.windows.iter().map(Window::knots);
+            (self.min_kn, self.max_kn) = (knots().fold(f64::INFINITY, f64::min), knots().fold(0.0, f64::max));
         }
         Moved { windows: self.windows, min_kn: self.min_kn, max_kn: self.max_kn }
     }

@@ -1,13 +1,14 @@
 //! A visit that goes on.
 
-use super::course::{DeepFixes, Steps};
+use super::course::{Course, DeepFixes, Steps};
 use super::leg::Leg;
 use super::movement::Movement;
 use super::pace::{Paces, Slownesses};
+use super::shore::{AtShore, ShoreStays};
 use super::stay::{Stay, Stays};
 use super::{
-    Certainty, Crossing, Direction, Evidence, Gap, LoggedMoment, Motion, OffTheWay, OpenEnd, RuledTime,
-    TrackSettings, Visit, VisitSpan,
+    Certainty, Direction, Evidence, Gap, LoggedMoment, Motion, OffTheWay, OpenEnd, RuledTime, TrackSettings,
+    Visit, VisitEnd, VisitSpan,
 };
 use crate::zone::{Extent, Zone};
 use crate::{Metres, Tristate};
@@ -26,10 +27,10 @@ pub(super) struct Near {
 pub(super) struct Open {
     /// Every moment at which the boat was perhaps inside.
     span: VisitSpan,
-    /// The crossing inwards, if nothing of the line was known before it.
-    in_by: Option<LoggedMoment>,
-    /// The crossing outwards, if nothing of the line was known after it.
-    out_by: Option<LoggedMoment>,
+    /// The passing of the line inwards, if nothing of the line was known before it.
+    in_by: Option<(LoggedMoment, VisitEnd)>,
+    /// The passing outwards, if nothing of the line was known after it.
+    out_by: Option<(LoggedMoment, VisitEnd)>,
     /// Whether anything is known of the line yet: a crossing, a fix inside it, or a gap.
     is_line_known: bool,
     pub(super) evidence: Evidence,
@@ -61,6 +62,8 @@ pub(super) struct Open {
     /// Gaps that are listed.
     pub(super) gaps: u64,
     stays: Stays,
+    /// When the boat was at the shore.
+    shore: ShoreStays,
     ruled: Vec<RuledTime>,
     /// Whether a fix, the straight way or a gap came within the doubt of the line, and it is not known from strays alone.
     is_on_the_way: bool,
@@ -111,6 +114,7 @@ impl Open {
             had_gap: false,
             gaps: 0,
             stays: Stays::default(),
+            shore: ShoreStays::default(),
             ruled: Vec::new(),
             is_on_the_way: false,
             farthest_in: None,
@@ -141,7 +145,7 @@ impl Open {
         if self.paces.is_asked() {
             self.paces.at((near.at.position, near.at.time), near.doubt_m);
         }
-        self.steps.push(near.at, near.doubt_m);
+        self.step(near.at, near.doubt_m);
         self.note_depth(near.at, (near.distance_m, near.doubt_m));
         self.stays.push(stay, certainty);
         if certainty == Certainty::Certain {
@@ -155,14 +159,33 @@ impl Open {
     /// Counts a fix that lies deep.
     pub(super) fn note_depth(&mut self, at: LoggedMoment, (distance_m, doubt_m): (f64, f64)) {
         self.depth_m = (-distance_m, doubt_m);
-        self.deep.push(at, (distance_m, doubt_m));
+        // at the shore a boat may lie on it, however deep inside that is drawn
+        if !self.shore.goes_on() {
+            self.deep.push(at, (distance_m, doubt_m));
+        }
+    }
+
+    /// A fix, and where it lies of the shore.
+    pub(super) fn at_shore(&mut self, at: LoggedMoment, told: AtShore) {
+        self.shore.push(at, told);
+        // what is done on the beach and what is done afloat are two movements
+        self.movement.tell_apart(told != AtShore::Off);
+    }
+
+    /// One more place on the way; what is carried to the water does not count.
+    fn step(&mut self, at: LoggedMoment, doubt_m: f64) {
+        if !self.shore.is_all_so_far() {
+            self.steps.push(at, doubt_m);
+        }
     }
 
     /// A fix that was not measured, because nothing can have changed: it lies no less deep than the last but for the way to it.
     pub(super) fn skip_fix(&mut self, leg: &Leg) {
         let (depth_m, doubt_m) = self.depth_m;
         self.depth_m.0 = depth_m - leg.length_m;
-        self.deep.push(leg.instant(1.0), (leg.length_m - depth_m, doubt_m + leg.radii_m[1]));
+        if !self.shore.goes_on() {
+            self.deep.push(leg.instant(1.0), (leg.length_m - depth_m, doubt_m + leg.radii_m[1]));
+        }
     }
 
     /// Counts the part of a leg between two shares of its way.
@@ -176,8 +199,8 @@ impl Open {
         }
         self.path_m += leg.length_m * (to - from);
         self.movement.push(leg, (from, to));
-        self.steps.push(leg.instant(from), leg.radii_m[0]);
-        self.steps.push(leg.instant(to), leg.radii_m[1]);
+        self.step(leg.instant(from), leg.radii_m[0]);
+        self.step(leg.instant(to), leg.radii_m[1]);
         self.pace(leg);
         self.stays.push(leg.stay(from, to), certainty);
         self.span.include(leg.instant(to));
@@ -231,16 +254,23 @@ impl Open {
     pub(super) fn break_off(&mut self) {
         self.had_gap = true;
         self.strayed_on = None;
+        self.shore.break_off();
     }
 
-    pub(super) fn cross(&mut self, number: usize, crossing: &Crossing) {
+    /// A crossing, by its number in the audit.
+    pub(super) fn cross(&mut self, number: usize, (direction, at): (Direction, LoggedMoment)) {
         self.crossings.push(number);
+        self.pass_over((direction, at), VisitEnd::Crossing);
+    }
+
+    /// The straight way goes over the line, be it where a boat does not.
+    pub(super) fn pass_over(&mut self, (direction, at): (Direction, LoggedMoment), over: VisitEnd) {
         let is_first = !self.is_line_known;
         self.know_the_line();
-        match crossing.direction {
-            Direction::In if is_first => self.in_by = Some(crossing.at),
+        match direction {
+            Direction::In if is_first => self.in_by = Some((at, over)),
             Direction::In => {}
-            Direction::Out => self.out_by = Some(crossing.at),
+            Direction::Out => self.out_by = Some((at, over)),
         }
     }
 
@@ -248,6 +278,7 @@ impl Open {
     pub(super) fn gap(&mut self, possible_s: Option<f64>, stay: Stay, ends: [LoggedMoment; 2]) {
         self.know_the_line();
         self.had_gap = true;
+        self.shore.break_off();
         self.is_on_the_way = true;
         self.outside_s = 0.0;
         self.is_untimed |= possible_s.is_none();
@@ -329,18 +360,36 @@ impl Open {
         self.out_by = None;
     }
 
+    /// How it began and how it ended.
+    fn ends(&self) -> (VisitEnd, VisitEnd) {
+        let at_shore = self.shore.ends_at_shore();
+        let end = |over: Option<(LoggedMoment, VisitEnd)>, is_at_shore: bool, is_cut: bool| match over {
+            Some((_, over)) => over,
+            None if is_at_shore => VisitEnd::Shore,
+            None if is_cut => VisitEnd::Log,
+            None => VisitEnd::InDoubt,
+        };
+        (end(self.in_by, at_shore.0, self.is_cut.0), end(self.out_by, at_shore.1, self.is_cut.1))
+    }
+
     pub(super) fn close(self, zone: &Zone, number: usize) -> Closed {
-        let moved = self.movement.finish();
+        let (began_at, ended_at) = self.ends();
+        let is_shore = [began_at, ended_at].map(|end| end == VisitEnd::Shore);
+        let shore = self.shore.finish((is_shore[0], is_shore[1]));
+        let moved = self.movement.finish(&shore);
         let is_placed = matches!(zone.extent, Extent::Known(_));
         let span = VisitSpan::of(
-            self.in_by.unwrap_or_else(|| self.span.entered()),
-            self.out_by.unwrap_or_else(|| self.span.left()),
+            self.in_by.map_or_else(|| self.span.entered(), |(at, _)| at),
+            self.out_by.map_or_else(|| self.span.left(), |(at, _)| at),
         );
         // a zone that nothing but the time between two fixes lets it have been in
         let off_the_way =
             self.farthest_in.filter(|_| !self.is_on_the_way && !self.has_suspect).map(|(_, off)| off);
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
-        let course = self.steps.finish([span.entered(), span.left()], (!self.is_cut.0, !self.is_cut.1));
+        let came_in = !self.is_cut.0 && began_at != VisitEnd::Shore;
+        let went_out = !self.is_cut.1 && ended_at != VisitEnd::Shore;
+        let course = self.steps.finish([span.entered(), span.left()], (came_in, went_out));
+        let course = Course { began_at, ended_at, at_shore_s: shore.seconds(), ..course };
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
             zone: zone.id.clone(),
@@ -377,7 +426,7 @@ impl Open {
         Closed {
             visit,
             stays: self.stays,
-            slow: self.paces.finish((self.in_by.is_none(), self.out_by.is_none())),
+            slow: self.paces.finish((self.in_by.is_none(), self.out_by.is_none()), &shore),
             had_gap: self.had_gap,
         }
     }

@@ -104,6 +104,11 @@ pub enum OutcomeReason {
         /// Seconds surely inside; none where that is not known.
         duration_s: Option<f64>,
     },
+    /// The boat was so long at the shore, where it may have lain on the beach, and too little off it to be surely inside.
+    PerhapsAshore {
+        /// Seconds at the shore.
+        duration_s: f64,
+    },
     /// The file of the zone was valid until then, and nobody knows whether its rules still hold.
     FileExpired {
         /// That instant.
@@ -448,10 +453,16 @@ fn leave_open_if_unsure(
 
 /// Why it is not sure that the boat was inside, however sure single fixes are; a plan has no errors.
 fn too_little(visit: &Visit, settings: &TrackSettings) -> Option<OutcomeReason> {
+    // what was spent at the shore may have been spent on it
+    let at_shore_s = visit.course.at_shore_s;
+    let afloat = |seconds: Option<f64>| seconds.map(|seconds| (seconds - at_shore_s).max(0.0));
     let is_sure = settings.is_plan || {
         let is_whole_log = !visit.course.came_in && !visit.course.went_out;
-        visit.deep.are_proof((visit.certain_s, visit.possible_s), is_whole_log)
+        visit.deep.are_proof((afloat(visit.certain_s), afloat(visit.possible_s)), is_whole_log)
     };
+    if !is_sure && at_shore_s > 0.0 && visit.certain_s.is_some_and(|certain_s| at_shore_s > certain_s / 2.0) {
+        return Some(OutcomeReason::PerhapsAshore { duration_s: at_shore_s });
+    }
     (!is_sure).then(|| OutcomeReason::TooLittleToBeSure {
         deepest: visit.deepest.unwrap_or(Metres::ZERO),
         uncertainty_95: visit.deepest_uncertainty_95,

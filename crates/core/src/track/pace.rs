@@ -12,6 +12,8 @@ use jiff::Timestamp;
 
 use super::afloat::{Afloat, Ashore};
 use super::logged_fix::DATED_WITHIN_S;
+use super::shore::ShoreTimes;
+use super::slowness::{Chain, Slowness};
 use super::{LoggedFix, METRES_PER_SECOND_IN_A_KNOT, TrackSettings};
 use crate::Position;
 use crate::rule::Passage;
@@ -81,13 +83,6 @@ pub(super) struct Span {
 struct Stay {
     span: Span,
     seen_to_s: f64,
-}
-
-/// Times that overlap in each of which the boat can have been slow, none longer than this.
-#[derive(Debug, Clone, Copy)]
-struct Chain {
-    span: Span,
-    longest_s: f64,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -402,8 +397,9 @@ impl Pace {
         self.forget();
     }
 
-    fn finish(self, began: Option<Timestamp>, ashore: &Ashore) -> Slowness {
-        let mut sure: Vec<Span> = self.sure.iter().map(|stay| stay.span).collect();
+    fn finish(mut self, began: Option<Timestamp>, ashore: &Ashore) -> Slowness {
+        self.leave_out(ashore);
+        let mut sure = ashore.left_of(self.sure.iter().map(|stay| stay.span).collect());
         sure.retain(|span| span.to_s > span.from_s);
         let long_s: f64 = sure.iter().map(|span| span.to_s - span.from_s).sum();
         let afloat = ashore.taken_from(sure);
@@ -422,71 +418,21 @@ impl Pace {
     }
 }
 
-/// When a boat can have been slow, and when it surely was.
-#[derive(Debug)]
-pub(super) struct Slowness {
-    /// None where that is not known.
-    began: Option<Timestamp>,
-    least_s: f64,
-    longest_s: f64,
-    chains: Vec<Chain>,
-    /// Nothing that may have been ashore.
-    sure: Vec<Span>,
-    /// Whether it was slow, or can have been for so long that it matters, while it may have been ashore.
-    perhaps_ashore: bool,
-    /// How long it surely was slow, ashore or not, while it may have been ashore, in seconds.
-    ashore_s: f64,
-}
-
-impl Slowness {
-    pub(super) fn is_known(&self) -> bool {
-        self.began.is_some()
-    }
-
-    fn spans(&self, times: &[(Timestamp, Timestamp)]) -> Vec<Span> {
-        let Some(began) = self.began else { return Vec::new() };
-        let seconds = |time: Timestamp| time.duration_since(began).as_secs_f64();
-        times.iter().map(|(from, to)| Span { from_s: seconds(*from), to_s: seconds(*to) }).collect()
-    }
-
-    /// The longest that it can have been slow without a break in one of these times, in seconds. What is shorter than a time that
-    /// matters counts as long as the longest such.
-    pub(super) fn longest_possible_s(&self, times: &[(Timestamp, Timestamp)]) -> f64 {
-        let spans = self.spans(times);
-        let over = |chain: &Chain| {
-            let longest = spans.iter().map(|span| chain.span.common_s(*span)).fold(0.0, f64::max);
-            longest.min(chain.longest_s)
+impl Pace {
+    /// Leaves out the times in which the boat was launched or landed.
+    fn leave_out(&mut self, ashore: &Ashore) {
+        if !ashore.leaves_out_any() {
+            return;
+        }
+        let left_of = |chain: &Chain| {
+            let longest_s = chain.longest_s;
+            let parts = ashore.left_of(vec![chain.span]).into_iter();
+            parts.map(move |span| Chain { span, longest_s: longest_s.min(span.to_s - span.from_s) })
         };
-        let kept = self.chains.iter().map(over).fold(0.0, f64::max);
-        kept.max(self.longest_s.min(self.least_s))
-    }
-
-    /// The longest that it surely was, without a break, in one of these times, in seconds.
-    pub(super) fn longest_sure_s(&self, times: &[(Timestamp, Timestamp)]) -> f64 {
-        self.sure_s(times).fold(0.0, f64::max)
-    }
-
-    /// How long it surely was in these times, taken together, in seconds.
-    pub(super) fn all_sure_s(&self, times: &[(Timestamp, Timestamp)]) -> f64 {
-        // the sum of nothing is −0
-        self.sure_s(times).sum::<f64>() + 0.0
-    }
-
-    /// Whether it was slow while it may have been ashore.
-    pub(super) fn is_perhaps_ashore(&self) -> bool {
-        self.perhaps_ashore
-    }
-
-    pub(super) fn ashore_s(&self) -> f64 {
-        self.ashore_s
-    }
-
-    fn sure_s(&self, times: &[(Timestamp, Timestamp)]) -> impl Iterator<Item = f64> {
-        let spans = self.spans(times);
-        self.sure.iter().flat_map(move |sure| {
-            let common: Vec<f64> = spans.iter().map(|span| sure.common_s(*span)).collect();
-            common
-        })
+        self.chains = self.chains.iter().flat_map(left_of).collect();
+        // shorter times than those of the chains are not kept
+        let longest_s = self.chains.iter().map(|chain| chain.longest_s).fold(0.0, f64::max);
+        self.longest_s = self.longest_s.min(longest_s.max(self.least_s));
     }
 }
 
@@ -614,14 +560,22 @@ impl Paces {
     }
 
     /// `is_open`: whether the boat was not seen to come in, and to go out.
-    pub(super) fn finish(mut self, is_open: (bool, bool)) -> Slownesses {
+    pub(super) fn finish(mut self, is_open: (bool, bool), shore: &ShoreTimes) -> Slownesses {
         if !self.is_paused {
             let until_s = self.until_s;
             self.each(|pace| pace.pause(until_s));
             self.afloat.end(until_s);
         }
         let began = self.began.filter(|_| !self.is_unknown);
-        let ashore = self.afloat.finish(is_open);
+        let spans = |times: &[(Timestamp, Timestamp)]| {
+            let seconds = |time: Timestamp| self.began.map(|began| time.duration_since(began).as_secs_f64());
+            let span = |(from, to): &(Timestamp, Timestamp)| {
+                Some(Span { from_s: seconds(*from)?, to_s: seconds(*to)? })
+            };
+            times.iter().filter_map(span).collect::<Vec<_>>()
+        };
+        let (surely, perhaps) = (spans(&shore.ashore), spans(&shore.perhaps));
+        let ashore = self.afloat.finish(is_open, (surely, perhaps));
         let finish = |pace: Pace| pace.finish(began, &ashore);
         Slownesses { stop: self.stop.map(finish), slow: self.slow.map(finish), had_pause: self.had_pause }
     }

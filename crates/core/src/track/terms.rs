@@ -2,7 +2,8 @@
 
 use jiff::Timestamp;
 
-use super::pace::{SLOWNESS_SHOWN_S, SLOWNESS_THAT_COUNTS_S, STOP_THAT_COUNTS_S, Slowness, Slownesses};
+use super::pace::{SLOWNESS_SHOWN_S, SLOWNESS_THAT_COUNTS_S, STOP_THAT_COUNTS_S, Slownesses};
+use super::slowness::Slowness;
 use super::{Certainty, ConditionFinding, ConditionReason, RuledTime, TrackSettings, Visit};
 use crate::Tristate;
 use crate::rule::{Condition, Passage};

@@ -9,8 +9,10 @@ use super::gap::Outline;
 use super::leg::{Beside, LEAST_TOLERANCE_M, Leg, Measured, SPARE_M, Stray};
 use super::open_visit::{Closed, Near, Open};
 use super::pace::Paces;
+use super::shore::{AtShore, ShoreSense};
 use super::stay::{Along, End, Stay, Stays};
 use super::{Certainty, Crossing, Evidence, LoggedMoment, RuledTime, TrackSettings};
+use crate::boundary::Bounds;
 use crate::boundary::Trails;
 use crate::geodesic::Surface;
 use crate::zone::{Extent, Zone, ZoneOfSet};
@@ -36,8 +38,14 @@ pub(super) struct Watch {
     /// Which edge is nearest may change from one step to the next, and the doubt jumps with it, so that nothing may be
     /// concluded from what it is here.
     pub(super) closure_error_m: f64,
+    /// The same where what an edge may be off counts near it only.
+    pub(super) largest_error_m: f64,
+    pub(super) bounds: Bounds,
     pub(super) outline: OnceLock<Outline>,
     trails: Option<Trails>,
+    shore: Option<ShoreSense>,
+    /// Where the fixes of the step lie of the shore, if the zone says where that is.
+    pub(super) at_shore: [Option<(LoggedMoment, AtShore)>; 2],
     /// When a zone that the boat is not in can matter next.
     due: Due,
     /// Metres of way before which nothing about this zone can change but how deep the boat has been in it.
@@ -115,13 +123,19 @@ pub(super) struct Step<'s> {
 
 impl Watch {
     pub(super) fn new(zone: ZoneOfSet) -> Self {
+        let area = zone.extent.area();
+        let bounds = Bounds::of(area);
         Self {
             has_area: zone.extent.area().is_some(),
             is_placed: matches!(zone.extent, Extent::Known(_)),
             line_doubt_m: zone.line_doubt_m(),
-            closure_error_m: zone.extent.area().map_or(0.0, Boundary::largest_closure_error_m),
+            closure_error_m: bounds.closure_error_m(area),
+            largest_error_m: area.map_or(0.0, Boundary::largest_closure_error_m),
+            bounds,
             outline: OnceLock::new(),
             trails: None,
+            shore: area.and_then(|area| ShoreSense::of(area, zone.line_doubt_m())),
+            at_shore: [None; 2],
             due: Due::NOW,
             quiet_until_m: f64::NEG_INFINITY,
             shallow_until_m: f64::NEG_INFINITY,
@@ -229,15 +243,17 @@ impl Watch {
         let at_ends = [(0.0, before.least_m), (1.0, after.least_m)].into_iter();
         let between = leg.least(boundary, (before.off(), after.off()), f64::INFINITY);
         let (share, distance_m) = at_ends.chain(between).min_by(|one, two| one.1.total_cmp(&two.1))?;
-        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.closure_error_m))
+        Some((share, distance_m, before.doubt_m.max(after.doubt_m) + self.largest_error_m))
     }
 
     pub(super) fn measured_from(&self, fix: &Fix, far: &HowFar) -> Measured {
         let random_m = fix.uncertainty.radius_95().metres().hypot(self.line_doubt_m);
         Measured {
             signed_m: far.signed_distance.metres(),
-            least_m: far.least.metres(),
-            greatest_m: far.greatest.metres(),
+            least_m: self.bounds.least_m(far),
+            greatest_m: self.bounds.greatest_m(far),
+            drawn_m: far.greatest.metres(),
+            known_m: far.greatest_known_m(),
             random_m,
             doubt_m: random_m + far.reading_doubt.metres(),
             foot: None,
@@ -263,7 +279,7 @@ impl Watch {
         let mut done = LegEvents::default();
         // after a long gap there are many zones that the boat may have been to and is not near
         let radius_m = start.fix.uncertainty.radius_95().metres();
-        let doubt_m = radius_m + self.line_doubt_m + self.closure_error_m;
+        let doubt_m = radius_m + self.line_doubt_m + self.largest_error_m;
         let is_read_one_way = self.boundary().is_some_and(Boundary::is_read_one_way);
         if is_read_one_way && box_m > FAR_M.max(clear_of_m(doubt_m) + self.strayed_m) + 1.0 {
             self.strayed_m = 0.0;
@@ -276,6 +292,7 @@ impl Watch {
         let near = Near { distance_m: measured.signed_m, doubt_m: measured.doubt_m, at: start.at };
         self.record_approach(near);
         self.standing = self.standing_at(&measured);
+        self.sense_shore(None, (start.at, radius_m));
         // one gap after another beside a zone is one visit, until the boat is seen clear of what it can reach
         let clear_m = clear_of_m(measured.doubt_m) + std::mem::take(&mut self.strayed_m);
         let was_away = self.open.as_ref().is_some_and(|open| open.outside_s > start.merge_within_s);
@@ -302,6 +319,7 @@ impl Watch {
 
     /// A leg on which nothing about this zone can have changed.
     pub(super) fn skip(&mut self, leg: &Leg) {
+        self.sense_shore_along(leg);
         match self.standing {
             Some(certainty) => {
                 self.stay_inside(leg, (0.0, 1.0), certainty, &[]);
@@ -324,9 +342,12 @@ impl Watch {
             return done;
         };
         let Some(after) = self.measure(step.to) else { return done };
+        let leg = step.leg;
+        self.sense_shore_along(leg);
         let beside = Beside {
-            leg: step.leg,
+            leg,
             boundary,
+            bounds: self.bounds,
             ends: (before, after),
             doubt_m: before.random_m.max(after.random_m) + self.closure_error_m,
             stray: step.stray,
@@ -343,15 +364,11 @@ impl Watch {
             return done;
         }
         if self.is_active() || beside.may_touch() {
-            for part in self.parts_of(&beside) {
+            let passings = self.passings(&beside);
+            for part in self.parts_of(&beside, &passings) {
                 self.apply(&beside, part, &mut done);
             }
-            done.crossings = self.crossings(&beside);
-        }
-        if let Some(open) = &mut self.open {
-            for (crossing, number) in done.crossings.iter().zip(step.first_crossing..) {
-                open.cross(number, crossing);
-            }
+            self.pass_over(&beside, passings, (step.first_crossing, &mut done));
         }
         self.note_extremes(&beside);
         let near = Near { distance_m: after.signed_m, doubt_m: after.doubt_m, at: step.leg.instant(1.0) };
@@ -424,7 +441,7 @@ impl Watch {
     pub(super) fn standing_at(&self, measured: &Measured) -> Option<Certainty> {
         if measured.signed_m > measured.doubt_m {
             None
-        } else if measured.signed_m < -measured.doubt_m && self.is_placed {
+        } else if measured.known_m < -measured.random_m && self.is_placed {
             Some(Certainty::Certain)
         } else {
             Some(Certainty::Possible)
@@ -434,13 +451,14 @@ impl Watch {
     /// Until when nothing can change: a signed distance, under each reading, changes by no more than the way made, and the
     /// nearest and the deepest place are found to [`LEAST_TOLERANCE_M`].
     fn rest(&mut self, fix: &Fix, measured: &Measured, (travelled_m, way_m): (f64, f64)) {
-        let Measured { signed_m, least_m, greatest_m, random_m, .. } = *measured;
+        let Measured { signed_m, least_m, greatest_m, drawn_m, random_m, .. } = *measured;
         let closure_error_m = self.closure_error_m;
         let off_m = least_m - self.line_doubt_m - closure_error_m;
         self.due = Due::from_place(way_m, off_m, (signed_m, self.floor_m()));
         let to_change_m = match self.standing {
             None => least_m - random_m - closure_error_m,
-            Some(Certainty::Certain) => -(greatest_m + random_m + closure_error_m),
+            // beyond a shore nothing is sure at once
+            Some(Certainty::Certain) => -(greatest_m + random_m + closure_error_m).max(drawn_m),
             Some(Certainty::Possible) if self.is_placed => {
                 (random_m - least_m).min(greatest_m + random_m).min(signed_m.abs())
             }
@@ -461,7 +479,30 @@ impl Watch {
     pub(super) fn open_at(&mut self, near: Near, evidence: Evidence) {
         self.visited = true;
         let paces = Paces::asked_by(self.zone.rule.passage.as_ref());
-        self.open = Some(Open::new(near, evidence, paces));
+        let mut open = Open::new(near, evidence, paces);
+        for (at, told) in self.at_shore.into_iter().flatten() {
+            open.at_shore(at, told);
+        }
+        self.open = Some(open);
+    }
+
+    fn sense_shore_along(&mut self, leg: &Leg) {
+        if self.shore.is_some() {
+            let [from, to] = [(0.0, leg.radii_m[0]), (1.0, leg.radii_m[1])];
+            self.sense_shore(Some((leg.instant(from.0), from.1)), (leg.instant(to.0), to.1));
+        }
+    }
+
+    /// Looks where the fixes of a step lie of the shore; each a moment with its uncertainty in metres.
+    fn sense_shore(&mut self, from: Option<(LoggedMoment, f64)>, to: (LoggedMoment, f64)) {
+        let Some((sense, boundary)) = self.shore.as_mut().zip(self.zone.extent.area()) else { return };
+        let mut told =
+            |(at, radius_m): (LoggedMoment, f64)| (at, sense.at(boundary, (at.position, radius_m)));
+        // in the order of the step: the last place is remembered
+        self.at_shore = [from.map(&mut told), Some(told(to))];
+        if let (Some(open), Some((at, told))) = (&mut self.open, self.at_shore[1]) {
+            open.at_shore(at, told);
+        }
     }
 
     fn record_approach(&mut self, near: Near) {

@@ -7,7 +7,10 @@ use super::logged_fix::uncertainty_of;
 use super::open_visit::{Closed, Near};
 use super::stay::{Along, End, Stay};
 use super::watch::{FAR_M, LegEvents, SAME_M, Watch};
-use super::{Certainty, Crossing, Direction, Evidence, Gap, LoggedFix, LoggedMoment, TrackSettings};
+use super::{
+    Certainty, Crossing, Direction, Evidence, Gap, LoggedFix, LoggedMoment, TrackSettings, VisitEnd,
+};
+use crate::boundary::SideKind;
 use crate::geodesic::surface;
 use crate::{Fix, Metres, Position};
 
@@ -19,6 +22,14 @@ pub(super) struct LegPart {
     standing: Option<Certainty>,
     /// Whether the boat must have left the straight way to be inside.
     is_stray: bool,
+}
+
+/// Where the straight way goes over the line.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Passing {
+    share: f64,
+    direction: Direction,
+    over: VisitEnd,
 }
 
 impl Watch {
@@ -88,7 +99,8 @@ impl Watch {
         }
     }
 
-    pub(super) fn crossings(&self, beside: &Beside<'_>) -> Vec<Crossing> {
+    /// Where the straight way goes over the line, in order.
+    pub(super) fn passings(&self, beside: &Beside<'_>) -> Vec<Passing> {
         if !self.is_placed {
             return Vec::new();
         }
@@ -101,23 +113,48 @@ impl Watch {
             .map(|share| {
                 inside = !inside;
                 let direction = if inside { Direction::In } else { Direction::Out };
-                Crossing { zone: self.zone.id.clone(), direction, at: beside.leg.instant(share) }
+                Passing { share, direction, over: beside.over(beside.leg.at(share)) }
             })
             .collect()
     }
 
+    /// Tells the visit of the passings, and makes crossings of those where a boat crosses.
+    pub(super) fn pass_over(
+        &mut self,
+        beside: &Beside<'_>,
+        passings: Vec<Passing>,
+        (first_number, done): (usize, &mut LegEvents),
+    ) {
+        for Passing { share, direction, over } in passings {
+            let at = beside.leg.instant(share);
+            let number = first_number + done.crossings.len();
+            if over == VisitEnd::Crossing {
+                done.crossings.push(Crossing { zone: self.zone.id.clone(), direction, at });
+            }
+            match &mut self.open {
+                Some(open) if over == VisitEnd::Crossing => open.cross(number, (direction, at)),
+                Some(open) => open.pass_over((direction, at), over),
+                None => {}
+            }
+        }
+    }
+
     /// Cuts a leg where the boat comes within the doubt of the line, over it, and out of it.
-    pub(super) fn parts_of(&self, beside: &Beside<'_>) -> Vec<LegPart> {
-        let Beside { leg, boundary, ends, .. } = *beside;
-        let outer = |place| beside.outer_m(boundary.how_far(place).least.metres());
-        let inner = |place| beside.inner_m(boundary.how_far(place).greatest.metres());
+    pub(super) fn parts_of(&self, beside: &Beside<'_>, passings: &[Passing]) -> Vec<LegPart> {
+        let Beside { leg, boundary, bounds, ends, .. } = *beside;
+        let least = |place| bounds.least_m(&boundary.how_far(place));
+        let outer = |place| beside.outer_m(least(place));
+        let inner = |place| beside.inner_m(bounds.greatest_along_m(boundary, place));
         let outer_ends = (beside.outer_m(ends.0.least_m), beside.outer_m(ends.1.least_m));
         let inner_ends = (beside.inner_m(ends.0.greatest_m), beside.inner_m(ends.1.greatest_m));
         let mut cuts = leg.passings(outer, outer_ends);
         if self.is_placed {
             cuts.extend(leg.passings(inner, inner_ends));
         }
-        let least = |place| boundary.how_far(place).least.metres();
+        if bounds.has_sides {
+            // over a shore what is known jumps
+            cuts.extend(passings.iter().map(|passing| passing.share));
+        }
         let strays = beside.stray.within(leg, least, ((ends.0.least_m, ends.1.least_m), beside.doubt_m));
         cuts.extend(strays.iter().flat_map(|(from, to)| [*from, *to]));
         cuts.extend([0.0, 1.0]);
@@ -128,10 +165,13 @@ impl Watch {
                 let middle = f64::midpoint(pair[0], pair[1]);
                 let far = boundary.how_far(leg.at(middle));
                 let strayed = || strays.iter().any(|(from, to)| *from <= middle && middle <= *to);
-                let is_outside = beside.outer_m(far.least.metres()) > 0.0;
-                let standing = if is_outside {
+                let is_outside = beside.outer_m(bounds.least_m(&far)) > 0.0;
+                let standing = if is_over_land(passings, middle) {
+                    // it went round, and nobody knows how
+                    Some(Certainty::Possible)
+                } else if is_outside {
                     strayed().then_some(Certainty::Possible)
-                } else if self.is_placed && beside.inner_m(far.greatest.metres()) < 0.0 {
+                } else if self.is_placed && beside.inner_m(bounds.greatest_m(&far)) < 0.0 {
                     Some(Certainty::Certain)
                 } else {
                     Some(Certainty::Possible)
@@ -155,10 +195,10 @@ impl Watch {
         if !self.is_sure_on(beside, part) {
             certainty = Certainty::Possible;
         }
-        let near_at = |share: f64| Near {
-            distance_m: beside.boundary.how_far(leg.at(share)).signed_distance.metres(),
-            doubt_m: beside.doubt_m,
-            at: leg.instant(share),
+        let near_at = |share: f64| {
+            let far = beside.boundary.how_far(leg.at(share));
+            let doubt_m = beside.doubt_m + if beside.bounds.has_sides { far.missed_m() } else { 0.0 };
+            Near { distance_m: far.signed_distance.metres(), doubt_m, at: leg.instant(share) }
         };
         if self.open.is_none() {
             let first = near_at(part.from);
@@ -200,6 +240,33 @@ impl Watch {
     }
 }
 
+impl Beside<'_> {
+    /// What lies at a place of the line: a side that a boat crosses, or none.
+    fn over(&self, place: Position) -> VisitEnd {
+        if !self.bounds.has_sides {
+            return VisitEnd::Crossing;
+        }
+        let is_crossable_near = || {
+            let crossable = self.boundary.locate_crossable(place);
+            crossable.is_some_and(|near| near.signed_distance.metres().abs() <= self.doubt_m)
+        };
+        match self.boundary.side_nearest(place).kind {
+            SideKind::Open | SideKind::Mouth => VisitEnd::Crossing,
+            // a boat that hugs the shore crosses beside it
+            SideKind::Shore if !is_crossable_near() => VisitEnd::Shore,
+            SideKind::Shore | SideKind::Unresolved => VisitEnd::InDoubt,
+        }
+    }
+}
+
+/// Whether a share of a leg lies between a passing out over a shore and one in over a shore.
+fn is_over_land(passings: &[Passing], share: f64) -> bool {
+    passings.windows(2).any(|pair| {
+        let is_shore = pair.iter().all(|passing| passing.over == VisitEnd::Shore);
+        is_shore && pair[0].direction == Direction::Out && pair[0].share <= share && share <= pair[1].share
+    })
+}
+
 /// What is left of a part without others, which are in order.
 fn without(others: &[(f64, f64)], (from, to): (f64, f64)) -> Vec<(f64, f64)> {
     let mut left = Vec::new();
@@ -221,6 +288,7 @@ impl Watch {
     pub(super) fn pass_gap(&mut self, gap: &Gap, settings: &TrackSettings, number: u64) -> LegEvents {
         let mut done = LegEvents::default();
         self.stray_in(gap, settings);
+        self.at_shore = [None; 2];
         let Some(boundary) = self.zone.extent.area() else { return done };
         let fixes = [gap.before, gap.after].map(|logged| Fix {
             position: logged.position,
@@ -228,7 +296,7 @@ impl Watch {
             time: logged.time,
         });
         let doubts_m =
-            fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m + self.closure_error_m);
+            fixes.map(|fix| fix.uncertainty.radius_95().metres() + self.line_doubt_m + self.largest_error_m);
         let is_in = fixes.map(|fix| {
             let measured = self.measured_from(&fix, &boundary.how_far(fix.position));
             self.standing_at(&measured).is_some()

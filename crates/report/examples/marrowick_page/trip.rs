@@ -250,6 +250,7 @@ fn approaches(zones: &[Zone], sketch: &[TrackPoint]) -> Outcome<Vec<ClosestAppro
         let nearest = sketch.iter().min_by(|a, b| distance(a).metres().total_cmp(&distance(b).metres()));
         if let Some(point) = nearest {
             found.push(ClosestApproach {
+                crossable: None,
                 zone: zone.id.clone(),
                 signed_distance: distance(&point),
                 uncertainty_95: Metres::new(DOUBT_M)?,

@@ -6,18 +6,18 @@ use jiff::Timestamp;
 use takeline::rule::Condition;
 use takeline::track::{
     CarriedFinding, CatchFinding, CatchPosition, ClosestApproach, ConditionFinding, Crossing, Gap, LoggedFix,
-    LoggedMoment, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Speeds, SuspectFix, Suspicion,
-    Visit,
+    LoggedMoment, OnLand, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Speeds, Stop, SuspectFix,
+    Suspicion, Visit,
 };
 use takeline::zone::{Zone, ZoneFile};
-use takeline::{Position, Tristate, UncertaintySource};
+use takeline::{CrossablePoint, Position, Tristate, UncertaintySource};
 
 use super::verdict::{Unsettled, Verdict};
 use super::{
     AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument, ContradictedDocument,
-    CrossingDocument, GapDocument, Headline, InputDocument, MomentDocument, OutcomeDocument, QualityDocument,
-    SaidCode, SettingsDocument, ShownPlace, SpeedDocument, StopDocument, SuspectDocument, TrackDocument,
-    VisitDocument, VisitSourceDocument, ZoneFileDocument,
+    CrossableDocument, CrossingDocument, GapDocument, Headline, InputDocument, MomentDocument,
+    OnLandDocument, OutcomeDocument, QualityDocument, SaidCode, SettingsDocument, ShownPlace, SpeedDocument,
+    StopDocument, SuspectDocument, TrackDocument, VisitDocument, VisitSourceDocument, ZoneFileDocument,
 };
 use crate::ExitStatus;
 use crate::html_page::each_once;
@@ -173,6 +173,17 @@ impl<'a> Assembly<'a> {
             lost_trips: quality.lost_trips,
             suspects,
             order: &quality.order,
+            on_land: quality.on_land.as_ref().map(|found| self.on_land(found)),
+        }
+    }
+
+    fn on_land(&self, found: &'a OnLand) -> OnLandDocument<'a> {
+        OnLandDocument {
+            coasts: &found.coasts,
+            fixes: found.fixes,
+            of: found.of,
+            legs: found.legs,
+            first: found.first.as_ref().map(|first| self.moment(first)),
         }
     }
 
@@ -221,12 +232,10 @@ impl<'a> Assembly<'a> {
             off_the_way: one.off_the_way,
             gaps: one.gaps,
             suspect: one.is_suspect,
-            stops: one
-                .stops
-                .iter()
-                .map(|stop| StopDocument { from: self.moment(&stop.from), seconds: stop.seconds })
-                .collect(),
+            stops: one.stops.iter().map(|stop| self.stop(stop)).collect(),
             crossings: &one.crossings,
+            began_at: one.course.began_at,
+            ended_at: one.course.ended_at,
             in_force: one.in_force,
             in_force_because: each(&one.in_force_because, |reason| self.words.track_reason(reason)),
             in_force_because_codes: &one.in_force_because,
@@ -262,6 +271,10 @@ impl<'a> Assembly<'a> {
             zone,
             zone_number: one.zone_number,
         }
+    }
+
+    fn stop(&self, one: &Stop) -> StopDocument {
+        StopDocument { from: self.moment(&one.from), seconds: one.seconds }
     }
 
     /// The answer about a visit without its catches, what came of it with them, and the rows of those that bear on it.
@@ -354,7 +367,17 @@ impl<'a> Assembly<'a> {
             signed_distance: one.signed_distance,
             uncertainty_95: one.uncertainty_95,
             at: self.moment(&one.at),
+            crossable: one.crossable.map(|one| self.crossable(one)),
             zone_number,
+        }
+    }
+
+    fn crossable(&self, one: CrossablePoint) -> CrossableDocument {
+        let place = self.shown(one.position);
+        CrossableDocument {
+            signed_distance: one.signed_distance,
+            place,
+            bearing_true_deg: place.0.is_some().then(|| one.bearing.degrees()),
         }
     }
 

@@ -8,11 +8,12 @@ use serde::ser::{Serialize, SerializeStruct, Serializer};
 use takeline::rule::{Access, Condition, RuleSummary};
 use takeline::track::{
     Certainty, ConditionReason, Course, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
-    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion,
+    OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion, VisitEnd,
 };
 use takeline::zone::Zone;
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
+use super::land_document::{CrossableDocument, OnLandDocument};
 use super::verdict::{Headline, Unsettled, VerdictReason};
 use super::{AuditReport, InputKind, TrackNote};
 use crate::ExitStatus;
@@ -145,6 +146,8 @@ pub struct QualityDocument<'a> {
     pub suspects: Vec<SuspectDocument>,
     /// How the log was put in order.
     pub order: &'a OrderFindings,
+    /// What of it lies on land by the coasts that were given, or null if none was.
+    pub on_land: Option<OnLandDocument<'a>>,
 }
 
 /// A fix left out of what is certain.
@@ -244,6 +247,10 @@ pub struct VisitDocument<'a> {
     pub stops: Vec<StopDocument>,
     /// Places in `crossings`, counted from 0.
     pub crossings: &'a [usize],
+    /// How it began: over a side that a boat can cross, at the shore, where the log begins, or in doubt.
+    pub began_at: VisitEnd,
+    /// How it ended, likewise.
+    pub ended_at: VisitEnd,
     /// Whether the rule was in force.
     pub in_force: Tristate,
     /// Why.
@@ -393,6 +400,8 @@ pub struct ClosestDocument<'a> {
     /// Where and when.
     #[serde(flatten)]
     pub at: MomentDocument,
+    /// The nearest place from there that a boat can cross; null where every side of the zone is open water, or none can be crossed.
+    pub crossable: Option<CrossableDocument>,
     /// The place of the zone among those of the set, if the set holds it.
     #[serde(skip)]
     pub(crate) zone_number: Option<usize>,

@@ -3,6 +3,7 @@
 mod assembly;
 mod document;
 mod features;
+mod land_document;
 mod report;
 pub(crate) mod seam;
 mod season;
@@ -18,6 +19,7 @@ pub use document::{
     VisitSourceDocument, ZoneFileDocument,
 };
 pub use features::{track_features, track_geojson};
+pub use land_document::{CrossableDocument, OnLandDocument};
 pub use report::{AuditInput, AuditReport, InputKind, TrackNote, TrimmedEnds};
 pub use season::{Season, ZoneTally};
 pub use table::{TRACK_CSV_COLUMNS, track_csv, track_csv_rows};

@@ -1,7 +1,7 @@
 //! What the document of a log is drawn up from, and what its views ask of that: the audit and its catches, the log, the zones,
 //! and which positions are withheld.
 
-use takeline::track::{Audit, CatchFinding, Certainty, Quality, Reason, TrackPoint, TrackSettings};
+use takeline::track::{Audit, CatchFinding, Certainty, Quality, Reason, TrackPoint, TrackSettings, VisitEnd};
 use takeline::zone::ZoneSet;
 use takeline::{GeodesicSegment, Metres, Position, Tristate};
 
@@ -102,11 +102,13 @@ impl VisitDocument<'_> {
     pub(crate) fn end_labels(&self) -> (&'static str, &'static str) {
         let is_certain = self.certainty == Certainty::Certain;
         let first = match (self.course.came_in, is_certain) {
+            _ if self.began_at == VisitEnd::Shore => "began at the shore",
             (true, _) => "entered",
             (false, true) => "log begins inside",
             (false, false) => "log begins there",
         };
         let last = match (self.course.went_out, is_certain) {
+            _ if self.ended_at == VisitEnd::Shore => "ended at the shore",
             (true, _) => "left",
             (false, true) => "log ends inside",
             (false, false) => "log ends there",

@@ -82,6 +82,7 @@ pub(crate) fn far_away() -> Audit {
 
 pub(crate) fn never() -> Audit {
     let near = |id: &str, metres_off, clock| ClosestApproach {
+        crossable: None,
         zone: ZoneId(id.into()),
         signed_distance: metres(metres_off),
         uncertainty_95: metres(10.0),

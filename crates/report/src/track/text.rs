@@ -173,7 +173,8 @@ fn near_misses(page: &mut Page, document: &TrackDocument<'_>) {
         let place = closest.at.place.0;
         let place =
             place.map_or_else(String::new, |position| format!(", at {}", figures::position(position)));
-        page.field(closest.zone_name, &format!("closest {figures}{when}{place}"));
+        let over = document.words.crossable_from(closest);
+        page.field(closest.zone_name, &format!("closest {figures}{when}{place}{over}"));
     }
 }
 
@@ -210,6 +211,7 @@ fn log(page: &mut Page, document: &TrackDocument<'_>) {
         page.field("without a place", &format!("{} records", quality.unplaced));
     }
     page.fields("put in order", &document.words.log_order(quality));
+    page.fields("on land", &document.words.on_land(quality));
     suspects(page, document);
     page.field("gaps", &quality.gap_count.to_string());
     for gap in quality.gaps.iter().take(LISTED) {

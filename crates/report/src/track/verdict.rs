@@ -9,7 +9,7 @@ use takeline::track::{
 };
 use takeline::zone::{Extent, Misreading, Slip, Zone};
 
-use super::{CatchDocument, TrackDocument, TrackNote, VisitDocument};
+use super::{CatchDocument, OnLandDocument, TrackDocument, TrackNote, VisitDocument};
 
 /// What the whole track comes to, worst thing that is known first.
 #[derive(Debug, Clone)]
@@ -19,6 +19,8 @@ pub enum Verdict<'d> {
     NoFix,
     /// Most fixes of the log cannot be believed.
     MostlySuspect(MostlySuspect),
+    /// Most of it lies on land, so that it is in doubt where the boat was.
+    OnLand(&'d OnLandDocument<'d>),
     /// Some or all of it far from every zone, though one slip in writing positions down would explain that.
     Misread(Misreading),
     /// Something that the log shows is against a loaded rule.
@@ -74,6 +76,9 @@ impl<'d> Verdict<'d> {
             let misreading = document.misreading();
             return misreading.map_or(Self::MostlySuspect(doubt), Self::Misread);
         }
+        if let Some(found) = document.quality.on_land.as_ref().filter(|found| 2 * found.fixes > found.of) {
+            return Self::OnLand(found);
+        }
         if let Some(found) = Judged::of(document, OutcomeAnswer::Against) {
             return Self::Against(found);
         }
@@ -113,6 +118,7 @@ impl<'d> Verdict<'d> {
             Self::Against(_) => OutcomeAnswer::Against,
             Self::NoFix
             | Self::MostlySuspect(_)
+            | Self::OnLand(_)
             | Self::Misread(_)
             | Self::Undecided(_)
             | Self::LineUnknown(_)
@@ -136,6 +142,7 @@ impl<'d> Verdict<'d> {
             Self::Never => return vec![VerdictReason::NeverInside],
             Self::NoFix
             | Self::MostlySuspect(_)
+            | Self::OnLand(_)
             | Self::Misread(_)
             | Self::LineUnknown(_)
             | Self::PositionsLost
@@ -314,6 +321,13 @@ pub enum Unsettled {
         /// The commonest kind.
         kind: Suspicion,
     },
+    /// Most of it lies on land by the coasts that were given.
+    MostlyOnLand {
+        /// How many fixes lie there.
+        fixes: u64,
+        /// Of so many.
+        of: u64,
+    },
     /// Far from every zone, though one slip in writing positions down would explain that.
     Misread {
         /// The slip.
@@ -364,6 +378,7 @@ impl Unsettled {
             Verdict::MostlySuspect(MostlySuspect { suspects, fixes, worst }) => {
                 Self::MostlySuspect { suspects: *suspects, fixes: *fixes, kind: *worst }
             }
+            Verdict::OnLand(found) => Self::MostlyOnLand { fixes: found.fixes, of: found.of },
             Verdict::Misread(misreading) => {
                 Self::Misread { slip: misreading.slip, distance_m: misreading.distance.metres() }
             }

@@ -147,6 +147,7 @@ pub(super) fn log(sheet: &Sheet<'_>) -> Markup {
                 div { dt { "Last time" } dd { (input.last_time.map_or("none".to_owned(), utc_spaced)) } }
                 div { dt { "Distance from fix to fix" } dd { (figures::distance(sheet.document.words.units(), sheet.document.path, Metres::ZERO)) } }
             }
+            @for sentence in sheet.document.words.on_land(quality) { p { "On land: " (sanitised(&sentence)) } }
             @for sentence in sheet.document.words.log_order(quality) { p { (sentence) } }
             (suspects(sheet))
             (gaps(sheet))

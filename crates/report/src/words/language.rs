@@ -32,8 +32,8 @@ use super::{WayPhrase, assess, calibration, rules, seasons, transit, ways};
 use crate::cautions::{CAUTIONS, TRANSIT_LIMITS};
 use crate::figures::{self, Units};
 use crate::track::{
-    CatchDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace, SpeedDocument,
-    SuspectDocument, TrackDocument, Verdict, VerdictReason, VisitDocument, ZoneTally,
+    CatchDocument, ClosestDocument, GapDocument, Headline, MomentDocument, QualityDocument, ShownPlace,
+    SpeedDocument, SuspectDocument, TrackDocument, Verdict, VerdictReason, VisitDocument, ZoneTally,
 };
 use crate::transit::PositionUnsettled;
 
@@ -347,6 +347,16 @@ pub trait Words {
     /// What somebody who reads no further than the first lines has to know of the log, one sentence each.
     fn track_remarks(&self, document: &TrackDocument<'_>) -> Vec<String> {
         log::first_remarks(self, document)
+    }
+
+    /// How far the nearest side is that a boat can cross, where that is another one than the nearest of all.
+    fn crossable_from(&self, closest: &ClosestDocument<'_>) -> String {
+        visits::crossable_from(self, closest)
+    }
+
+    /// What of a log lies on land.
+    fn on_land(&self, quality: &QualityDocument<'_>) -> Vec<String> {
+        log::on_land(self, quality)
     }
 
     /// How the log was put in order, one sentence each.

@@ -66,6 +66,7 @@ pub fn outcome_reasons() -> Vec<OutcomeReason> {
         OutcomeReason::DisplacedThen,
         OutcomeReason::OtherAccess,
         OutcomeReason::NotBound,
+        OutcomeReason::PerhapsAshore { duration_s: 1_200.0 },
         OutcomeReason::CrossingAllowed { clause: clause() },
         OutcomeReason::SomethingMayBeTaken,
         OutcomeReason::CrossingForbidden { clause: clause() },

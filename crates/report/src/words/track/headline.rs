@@ -1,7 +1,7 @@
 //! The first lines: is anything against a rule, what happened, and what is to be known of that.
 
 use takeline::rule::Condition;
-use takeline::track::{Certainty, ConditionReason, Evidence, OutcomeAnswer, OutcomeReason};
+use takeline::track::{Certainty, ConditionReason, Evidence, OutcomeAnswer, OutcomeReason, VisitEnd};
 use takeline::zone::Zone;
 use takeline::{Tristate, UncertaintySource};
 use textwrap::core::display_width;
@@ -64,6 +64,10 @@ fn first(words: &(impl Words + ?Sized), document: &TrackDocument<'_>, verdict: &
         Verdict::MostlySuspect(_) => vec![
             "NOT SETTLED: most fixes cannot be right".into(),
             "NOT SETTLED: most fixes look wrong".into(),
+        ],
+        Verdict::OnLand(_) => vec![
+            "NOT SETTLED: most of this log lies on land".into(),
+            "NOT SETTLED: most of it is on land".into(),
         ],
         Verdict::Misread(misreading) => log::misread_first(words, document, misreading),
         Verdict::Torn => vec![
@@ -169,7 +173,7 @@ fn undecided(document: &TrackDocument<'_>, found: &Judged<'_>) -> Vec<String> {
     for reason in &sure.outcome.because_codes {
         match reason {
             OutcomeReason::FileExpired { .. } => return vec![OUT_OF_DATE.into()],
-            OutcomeReason::TooLittleToBeSure { .. } => {
+            OutcomeReason::TooLittleToBeSure { .. } | OutcomeReason::PerhapsAshore { .. } => {
                 return vec![
                     format!("NOT SETTLED: may have been inside {name}"),
                     format!("NOT SETTLED: perhaps in {name}"),
@@ -317,12 +321,13 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
     };
     let may_cross = is(|reason| matches!(reason, OutcomeReason::CrossingAllowed { .. }));
     let is_crossing = || may_cross && certain.iter().all(|visit| visit.course.is_crossing());
+    let at_shore = by_shore(&certain).filter(|_| !certain.is_empty() && !document.is_plan() && is_crossing());
     let verb = if document.is_plan() {
         if certain.is_empty() { "This plan may cross" } else { "This plan would cross" }
     } else if certain.is_empty() {
         "Perhaps in"
     } else if is_crossing() {
-        "Crossed"
+        at_shore.map_or("Crossed", |(verb, _)| verb)
     } else if may_cross && certain.iter().all(|visit| visit.course.came_in && visit.course.went_out) {
         "In and out of"
     } else {
@@ -331,6 +336,7 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
     let counted: &[&VisitDocument<'_>] = if certain.is_empty() { visits } else { &certain };
     let times = match counted.len() {
         1 => String::new(),
+        _ if at_shore.is_some_and(|(_, over)| over == OUT_AND_IN) => String::new(),
         2 => " twice".to_owned(),
         several => format!(" {several} times"),
     };
@@ -350,11 +356,12 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
             }
         }
         (Some(longest), _) if verb == "Inside" => format!(" for {}", span(longest)),
-        (Some(longest), _) if verb == "Crossed" => format!(" in {}", span(longest)),
+        (Some(longest), _) if verb == "Crossed" || at_shore.is_some() => format!(" in {}", span(longest)),
         (Some(longest), _) => format!(", {}", span(longest)),
         (None, _) => String::new(),
     };
     let long = if document.is_plan() { String::new() } else { long };
+    let over = at_shore.map_or("", |(_, over)| over);
     let why = not_bound_why(visits);
     let spans = longest.filter(|longest| *longest > 0.0 && !document.is_plan()).map(|longest| {
         let most = if certain.is_empty() { "at most " } else { "" };
@@ -368,13 +375,32 @@ fn clause(document: &TrackDocument<'_>, name: &str, visits: &[&VisitDocument<'_>
     // how long it was is worth more than the end of a name
     let brief = match spans.filter(|_| why.is_empty()) {
         Some(spans) => {
+            let verb = at_shore.map_or(verb, |(_, over)| if over == OUT_AND_IN { "Crossed" } else { verb });
             let room = LEAST_COLUMNS.saturating_sub(display_width(verb) + display_width(&spans) + 3);
             let name = if display_width(name) > room { cut(room, name) } else { name.to_owned() };
             format!("{verb} {name}, {spans}")
         }
         None => format!("{verb} {name}{times}{why}"),
     };
-    Clause { long: format!("{verb} {name}{times}{long}{why}"), brief, verb, longest_s: longest }
+    Clause { long: format!("{verb} {name}{over}{times}{long}{why}"), brief, verb, longest_s: longest }
+}
+
+const OUT_AND_IN: &str = ", crossed out and in";
+
+/// What to call crossings that begin or end at the shore, before the name of the zone and after it; none where any does not.
+fn by_shore(visits: &[&VisitDocument<'_>]) -> Option<(&'static str, &'static str)> {
+    let is = |ends: (VisitEnd, VisitEnd)| {
+        move |visit: &&&VisitDocument<'_>| (visit.began_at, visit.ended_at) == ends
+    };
+    let out = visits.iter().filter(is((VisitEnd::Shore, VisitEnd::Crossing))).count();
+    let home = visits.iter().filter(is((VisitEnd::Crossing, VisitEnd::Shore))).count();
+    match (out, home) {
+        _ if out + home < visits.len() => None,
+        (_, 0) => Some(("Launched inside", ", crossed out")),
+        (0, _) => Some(("Landed inside", ", crossed in")),
+        (1, 1) => Some(("Launched and landed inside", OUT_AND_IN)),
+        (_, _) => None,
+    }
 }
 
 /// What was done in one zone.
@@ -492,6 +518,14 @@ fn unsettled_further(
                 format!("{depth} inside{time}"),
             ];
             return (second, settled_by("a log with more exact fixes, as from a second device"));
+        }
+        if let OutcomeReason::PerhapsAshore { duration_s } = reason {
+            let time = span(*duration_s);
+            let second = vec![
+                format!("{}: {time} at the shore, perhaps on the beach", sure.zone_name),
+                format!("{time} at the shore, perhaps ashore"),
+            ];
+            return (second, settled_by("was it afloat then, or on the beach?"));
         }
         if let (OutcomeReason::FileExpired { .. }, Some(zone)) = (reason, sure.zone) {
             return expired(words, sure.zone_name, zone);
@@ -611,6 +645,14 @@ fn further(
             let (second, way) =
                 why.unwrap_or_else(|| (vec!["Nothing was judged".into()], "give a log with positions"));
             (second, settled_by(way))
+        }
+        Verdict::OnLand(found) => {
+            let (fixes, of) = (found.fixes, found.of);
+            let second = vec![
+                format!("{fixes} of {of} fixes lie on land by {}", found.coasts.join(" and ")),
+                format!("{fixes} of {of} fixes lie on land"),
+            ];
+            (second, settled_by("was this a car, or is the datum or a sign of the log wrong?"))
         }
         Verdict::Misread(misreading) => {
             let (second, way) = log::misread_further(document, misreading);

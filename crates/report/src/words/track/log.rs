@@ -136,6 +136,28 @@ pub(super) fn misread_further(
     (second, format!("write the log's positions as they were meant{place}"))
 }
 
+/// What of the log lies on land, with the first of it; nothing if nothing does.
+pub(crate) fn on_land(words: &(impl Words + ?Sized), quality: &QualityDocument<'_>) -> Vec<String> {
+    let Some(found) = quality.on_land.as_ref() else { return Vec::new() };
+    let coasts = found.coasts.join(" and ");
+    let legs = || counted(found.legs, "leg leads", "legs lead");
+    let what = match (found.fixes, found.legs) {
+        (0, 0) => return vec![format!("none of {} fixes, by {coasts}", found.of)],
+        (0, _) => format!("{} over land by {coasts}", legs()),
+        (fixes, 0) => format!("{fixes} of {} fixes lie on land by {coasts}", found.of),
+        (fixes, _) => {
+            format!("{fixes} of {} fixes lie on land by {coasts}, and {} over it", found.of, legs())
+        }
+    };
+    let first = found.first.as_ref().map_or_else(String::new, |first| {
+        let when = first
+            .time
+            .map_or_else(String::new, |time| format!(" {}", super::visits::instant(words, time, None)));
+        format!(", first{when} at {}", words.shown_place(first.place))
+    });
+    vec![format!("{what}{first}: a wrong datum, an exchanged sign, or a car?")]
+}
+
 /// What somebody who reads no further than the first lines has to know of the log.
 pub(crate) fn first_remarks(words: &(impl Words + ?Sized), document: &TrackDocument<'_>) -> Vec<String> {
     let quality = document.audited_quality();
@@ -168,6 +190,9 @@ pub(crate) fn first_remarks(words: &(impl Words + ?Sized), document: &TrackDocum
             "The log's positions have few digits: each may be off by {} north or south, and a little less east or west, on top of its accuracy.",
             figures::whole(words.units(), step_deg / 2.0 * METRES_A_DEGREE)
         ));
+    }
+    if document.quality.on_land.as_ref().is_some_and(|found| found.fixes + found.legs > 0) {
+        remarks.extend(words.on_land(&document.quality));
     }
     if document.has_unread_accuracy() {
         remarks.push(format!(

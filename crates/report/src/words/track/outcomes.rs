@@ -58,6 +58,9 @@ pub(crate) fn reason(words: &(impl Words + ?Sized), reason: &OutcomeReason) -> S
                 duration_s.map_or_else(String::new, |duration_s| format!(" for {}", plain_span(duration_s)));
             format!("{} inside{time}: too little to be sure, the fixes may be off", figures::plain(&depth))
         }
+        OutcomeReason::PerhapsAshore { duration_s } => {
+            format!("{} at the shore: it may have lain on the beach, not afloat", plain_span(*duration_s))
+        }
         OutcomeReason::FileExpired { until } => {
             format!("the zone file was valid until {}: get the current one", minute(*until))
         }
@@ -135,6 +138,7 @@ const fn log(why: &Unsettled) -> &'static str {
     match why {
         Unsettled::NoFix => "there is no fix in the log",
         Unsettled::MostlySuspect { .. } => "most fixes of the log cannot be right",
+        Unsettled::MostlyOnLand { .. } => "most fixes of the log lie on land",
         Unsettled::Misread { .. } => "positions of the log were probably not meant as they are written",
         Unsettled::MayHaveBeenBound { .. } => "a visit is not settled",
         Unsettled::CatchesOpen { .. } => "a catch is not settled",

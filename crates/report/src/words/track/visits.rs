@@ -1,18 +1,19 @@
 //! Visits, gaps, fixes and motions of a track in English, for its text and its page alike.
 
 use jiff::tz::TimeZone;
-use takeline::Tristate;
 use takeline::rule::Condition;
 use takeline::track::{
     Certainty, ConditionReason, Direction, Evidence, Motion, OpenEnd, Suspicion, TrackPoint,
 };
 use takeline::zone::Zone;
+use takeline::{Metres, Tristate};
 
 use crate::figures;
 use crate::lines::sanitised;
 use crate::track::times::{clock, in_minutes, plain_span, span, utc, way, zone_name};
 use crate::track::{
-    GapDocument, MomentDocument, ShownPlace, SpeedDocument, SuspectDocument, TrackDocument, VisitDocument,
+    ClosestDocument, GapDocument, MomentDocument, ShownPlace, SpeedDocument, SuspectDocument, TrackDocument,
+    VisitDocument,
 };
 use crate::words::Words;
 
@@ -183,6 +184,19 @@ pub(crate) fn gap_remark(gap: &GapDocument<'_>) -> Option<&'static str> {
         None if gap.between_trips => Some("between two trips; not judged"),
         None => gap.impossible.then_some("no boat can cover that in the time"),
     }
+}
+
+/// Sides whose distances differ by less, in metres, are one and the same.
+const SAME_SIDE_M: f64 = 1.0;
+
+/// How far the nearest side is that a boat can cross, where that is another one than the nearest of all.
+pub(crate) fn crossable_from(words: &(impl Words + ?Sized), closest: &ClosestDocument<'_>) -> String {
+    let other = closest.crossable.map(|crossable| crossable.signed_distance);
+    let other = other.filter(|other| (other.metres() - closest.signed_distance.metres()).abs() > SAME_SIDE_M);
+    other.map_or_else(String::new, |other| {
+        let far = figures::distance(words.units(), other, Metres::ZERO);
+        format!("; {far} to a side that a boat can cross")
+    })
 }
 
 /// A gap: how long, how far, and what the boat could reach in it.
