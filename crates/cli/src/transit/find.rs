@@ -42,7 +42,12 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     };
     let found = find_pairs(&zones, &landmarks.landmarks, &question).map_err(|error| {
         // asked rightly, and nothing was found out
-        let is_open = matches!(error, TransitError::NoSideInRange { .. } | TransitError::LineNotKnown { .. });
+        let is_open = matches!(
+            error,
+            TransitError::NoSideInRange { .. }
+                | TransitError::NoSideToCross { .. }
+                | TransitError::LineNotKnown { .. }
+        );
         let reason = error.to_string();
         if is_open { Stop::Unreadable(reason) } else { Stop::Usage(reason) }
     })?;
