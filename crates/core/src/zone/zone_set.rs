@@ -7,6 +7,7 @@ use rstar::{AABB, PointDistance, RTree};
 use super::unions::Unions;
 use super::{Extent, OverrideGraph, Zone, ZoneSummary};
 use crate::boundary::Off;
+use crate::coast::Coast;
 use crate::geodesic::{Vector, surface};
 use crate::geojson_text::FileWarning;
 use crate::{Boundary, Metres, Position};
@@ -41,6 +42,8 @@ struct Indexed {
     anywhere: Vec<usize>,
     overrides: OverrideGraph,
     unions: Unions,
+    /// Where the land is, as far as somebody has said.
+    coasts: Vec<Coast>,
 }
 
 impl ZoneSet {
@@ -67,8 +70,39 @@ impl ZoneSet {
         let boxes = RTree::bulk_load(boxes);
         let unions = Unions::default();
         let summaries = zones.iter().map(|_| OnceLock::new()).collect();
-        let indexed = Indexed { zones, summaries, warnings, boxes, box_of, anywhere, overrides, unions };
+        let coasts = Vec::new();
+        let indexed =
+            Indexed { zones, summaries, warnings, boxes, box_of, anywhere, overrides, unions, coasts };
         Self { indexed: Arc::new(indexed) }
+    }
+
+    /// The same zones with coasts: ways out and moves keep off their land, and answers say where a fix lies on it.
+    ///
+    /// A coast changes no side of any zone; whoever reads a zone file with [`read_along`](crate::zone_file::read_along) lets the
+    /// sides follow it that say so.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::coast::{Coast, CoastLine};
+    /// use takeline::{Metres, Position, ZoneSet};
+    /// let place = |lat, lon| Position::from_degrees(lat, lon);
+    /// let isle = vec![place(45.10, -30.14)?, place(45.10, -30.10)?, place(45.13, -30.10)?, place(45.13, -30.14)?];
+    /// let coast = Coast::from_lines(vec![CoastLine::island(isle)], Metres::non_negative(10.0)?)?;
+    /// let zones = ZoneSet::new(vec![]).with_coasts(vec![coast]);
+    /// assert_eq!(zones.coasts().len(), 1);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn with_coasts(mut self, coasts: Vec<Coast>) -> Self {
+        Arc::make_mut(&mut self.indexed).coasts = coasts;
+        self
+    }
+
+    /// Returns the coasts that came with the zones.
+    #[must_use]
+    pub fn coasts(&self) -> &[Coast] {
+        &self.indexed.coasts
     }
 
     /// Returns what was odd about the files that the zones were read from; nothing for zones that came another way.
