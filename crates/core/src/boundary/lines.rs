@@ -266,7 +266,7 @@ impl Lines {
     /// The nearest piece, and how far off it is in a straight line, in metres.
     pub(super) fn nearest_piece(&self, here: &Surface) -> Option<(u32, f64)> {
         let mut near = Near::default();
-        self.walk(here.point, |run| {
+        self.walk(here.point, f64::INFINITY, |run| {
             for piece in run {
                 near.look_at(*piece, &self.pieces, here.point);
             }
@@ -275,11 +275,6 @@ impl Lines {
         let nearest =
             near.candidates().iter().min_by(|a, b| a.1.chord_m.total_cmp(&b.1.chord_m).then(a.0.cmp(&b.0)));
         nearest.map(|(piece, foot)| (*piece, foot.chord_m))
-    }
-
-    /// Walks through the runs of pieces, the nearer ones first; see [`Boxes::walk`].
-    pub(super) fn walk(&self, place: Vector, look: impl FnMut(&[u32]) -> f64) {
-        self.boxes.walk(place, f64::INFINITY, look);
     }
 
     /// As [`Self::nearest`], for a place near the one before: the pieces that were near then are asked first.

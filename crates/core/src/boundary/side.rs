@@ -188,7 +188,7 @@ impl Lines {
     /// By straight lines through the Earth, which are never longer than the geodesics: 10 cm less at 50 km.
     pub(super) fn to_leave_m(&self, here: &Surface, sides: &LineSides) -> f64 {
         let mut least_m = f64::INFINITY;
-        self.walk(here.point, |run| {
+        self.walk(here.point, f64::INFINITY, |run| {
             for piece in run {
                 let beyond_m = sides.beyond_m(*piece);
                 if self.pieces.at_least_m(*piece as usize, here.point) + beyond_m < least_m {

@@ -296,7 +296,8 @@ impl Strand {
         let mut edges = Vec::with_capacity(self.positions.len());
         for (vertex, from) in self.positions.iter().enumerate() {
             if let Some(to) = next(vertex).filter(|to| !same_point(*from, **to)) {
-                edges.push(Edge { from: *from, to: *to, model: EdgeModel::Geodesic, vertex });
+                let model = EdgeModel::Geodesic;
+                edges.push(Edge { from: *from, to: *to, model, vertex, side: 0, miss_m: 0.0 });
             }
         }
         if edges.is_empty() {
