@@ -12,6 +12,7 @@ use takeline_report::Units;
 use takeline_report::words::EnglishIn;
 
 use crate::clock::{FixTime, fix_time};
+use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::manual::{CompletionsArguments, ManualArguments};
 use crate::quantities::{
@@ -277,6 +278,9 @@ pub(crate) struct TrackArguments {
     /// From where the fishing was done; nothing is assumed, as `here` assumes a boat [default: not known, so that a rule that binds only some is undecided]
     #[arg(long, value_enum, value_name = "KIND")]
     pub(crate) access: Option<AccessName>,
+
+    #[command(flatten)]
+    pub(crate) coasts: CoastArguments,
 
     #[arg(long, value_name = "CSV", help = CATCHES_HELP)]
     pub(crate) catches: Option<PathBuf>,

@@ -9,6 +9,7 @@ mod batch;
 mod bounded;
 mod catches;
 mod clock;
+mod coasts;
 mod failure;
 mod fix_rows;
 mod here;

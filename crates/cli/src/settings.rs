@@ -16,6 +16,7 @@ use crate::arguments::{
     AccessName, AccuracyKindName, Command, HereArguments, TrackArguments, UnitsName, columns,
 };
 use crate::bounded::read_whole;
+use crate::coasts::CoastArguments;
 use crate::failure::{Stop, say};
 use crate::kept_file::StandardOutput;
 use crate::quantities::{knots_above_zero, metres, metres_above_zero};
@@ -31,10 +32,11 @@ const MOST_BYTES: usize = 65_536;
 const ALIKE: f64 = 0.6;
 
 /// The keys, and what each may hold. They are the options without their dashes.
-const KEYS: [(&str, &str); 10] = [
+const KEYS: [(&str, &str); 11] = [
     ("access", "boat, shore or diving"),
     ("accuracy", "what your receiver shows: \"5 m\""),
     ("accuracy-kind", "p68, rms or p95"),
+    ("coast", "files of coastlines: [\"charts/marrowick-coast.geojson\"]"),
     ("eye-height", "height of your eye above the water: \"0.8 m\""),
     ("launch", "where you launch, for transits: \"45.1170 -30.1190\""),
     ("standoff", "the distance you want to keep outside every zone: \"50 m\""),
@@ -44,6 +46,9 @@ const KEYS: [(&str, &str); 10] = [
     ("zones", "zone files or folders: [\"zones/marrowick.json\"]"),
 ];
 
+const ZONES_EXAMPLE: &str = "zones/marrowick.json";
+const COAST_EXAMPLE: &str = "charts/marrowick-coast.geojson";
+
 /// What was found.
 #[derive(Debug, Default)]
 pub(crate) struct Settings {
@@ -52,6 +57,7 @@ pub(crate) struct Settings {
     accuracy_m: Option<f64>,
     accuracy_kind: Option<AccuracyKindName>,
     access: Option<AccessName>,
+    coasts: Vec<PathBuf>,
     eye_height_m: Option<f64>,
     launch: Option<String>,
     standoff_m: Option<f64>,
@@ -153,6 +159,7 @@ impl Settings {
             self.kind_of(&mut asked.accuracy_kind, &mut used);
         }
         self.access_of(&mut asked.access, &mut used);
+        used.extend(self.coasts_of(&mut asked.coasts));
         give(&mut asked.top_speed_kn, self.top_speed_kn, ("--top-speed-kn", &mut used), f64::to_string);
         asked.screen.width = asked.screen.width.or(self.width);
         used
@@ -228,12 +235,21 @@ impl Settings {
         self.zones.iter().map(shown).collect()
     }
 
+    fn coasts_of(&self, asked: &mut CoastArguments) -> Used {
+        if !asked.coast.is_empty() {
+            return Used::new();
+        }
+        asked.coast.clone_from(&self.coasts);
+        asked.words().collect()
+    }
+
     /// What is set, as it would be typed.
     fn all(&self) -> Used {
         let mut all = Used::new();
         self.access_of(&mut None, &mut all);
         self.accuracy_of(&mut None, &mut all);
         self.kind_of(&mut None, &mut all);
+        all.extend(self.coasts_of(&mut CoastArguments::default()));
         give(&mut None, self.eye_height_m, ("--eye-height-m", &mut all), f64::to_string);
         self.launch_of(&mut None, &mut all);
         give(&mut None, self.standoff_m, ("--standoff-m", &mut all), f64::to_string);
@@ -302,7 +318,8 @@ impl Settings {
     fn take(&mut self, key: &str, value: &Value, folder: &Path) -> Result<(), String> {
         let about = |fault: String| format!("{key}: {fault}");
         match key {
-            "zones" => self.zones = paths(value, folder).map_err(about)?,
+            "zones" => self.zones = paths(value, folder, ZONES_EXAMPLE).map_err(about)?,
+            "coast" => self.coasts = paths(value, folder, COAST_EXAMPLE).map_err(about)?,
             "accuracy" => {
                 let metres = read(value, metres_above_zero).map_err(about)?;
                 HorizontalUncertainty::given(metres, AccuracyKind::default())
@@ -375,8 +392,8 @@ fn one_of<T: ValueEnum>(text: &str) -> Result<T, String> {
 }
 
 /// Paths in the file: from its own folder on, or from the home folder where they begin with `~/`.
-fn paths(value: &Value, folder: &Path) -> Result<Vec<PathBuf>, String> {
-    let wanted = || "a path in quotes, or a list of them, is wanted: [\"zones/marrowick.json\"]".to_owned();
+fn paths(value: &Value, folder: &Path, example: &str) -> Result<Vec<PathBuf>, String> {
+    let wanted = || format!("a path in quotes, or a list of them, is wanted: [\"{example}\"]");
     let texts: Vec<&str> = match value {
         Value::String(text) => vec![text],
         Value::Array(values) => {
@@ -452,11 +469,13 @@ mod tests {
     fn values_are_read_as_they_would_be_typed() {
         let settings = of(
             "# mine\naccuracy = \"30ft\"\naccuracy-kind = \"p95\"\naccess = \"kayak\"\nwidth = 60\n\
-            eye-height = 0.8\ntop-speed = \"8 mph\"\nstandoff = 50\nunits = \"nautical\"\nlaunch = \"45.1170 -30.1190\"\nzones = [\"a.json\", \"/b\"]\n",
+            eye-height = 0.8\ntop-speed = \"8 mph\"\nstandoff = 50\nunits = \"nautical\"\nlaunch = \"45.1170 -30.1190\"\nzones = [\"a.json\", \"/b\"]\n\
+            coast = \"isle.geojson\"\n",
         );
         assert_eq!(settings.accuracy_m, Some(9.144));
         assert_eq!(settings.eye_height_m, Some(0.8));
         assert_eq!(settings.zones, [PathBuf::from("boat/a.json"), PathBuf::from("/b")]);
+        assert_eq!(settings.coasts, [PathBuf::from("boat/isle.geojson")]);
         let all: Vec<&str> = settings.all().into_iter().map(|(option, _)| option).collect();
         assert_eq!(all.len(), KEYS.len() + 1, "every key is shown, and both zones: {all:?}");
     }
@@ -477,6 +496,7 @@ mod tests {
             ("units = \"imperial\"", 1, "write metric, nautical or us"),
             ("zones = []", 1, "a list of them, is wanted"),
             ("zones = [1]", 1, "a list of them, is wanted"),
+            ("coast = 1", 1, "a list of them, is wanted: [\"charts/"),
             ("access = boat", 1, "write key = value"),
             ("access = \"boat\"\naccess = \"shore\"", 2, "for the second time"),
             ("[here]\naccess = \"boat\"", 1, "there is no setting here"),

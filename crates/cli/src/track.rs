@@ -135,7 +135,9 @@ fn trip(asked: &TrackArguments, units: UnitsName, logs: usize) -> Result<Trip, S
     let settings = settings(asked)?;
     let trim_ends = asked.trim_ends.map(Metres::non_negative).transpose();
     let zones = zone_files::load(&asked.zones)?;
+    let coasts = asked.coasts.load()?;
     Ok(Trip {
+        coasts,
         options: options(asked, units, &zones),
         zones,
         settings,
@@ -194,6 +196,7 @@ fn options(asked: &TrackArguments, units: UnitsName, zones: &ZoneSet) -> String 
     words.extend(asked.top_speed_kn.map(|knots| ("--top-speed-kn", knots.to_string())));
     words.extend(asked.new_trip_after_h.map(|hours| ("--new-trip-after-h", hours.to_string())));
     words.extend(asked.access.map(|access| ("--access", access.word().to_owned())));
+    words.extend(asked.coasts.words());
     words.extend(asked.catches.as_ref().map(|path| ("--catches", quoted(&path.display().to_string()))));
     words.extend(asked.backdrop.iter().map(|path| ("--backdrop", quoted(&path.display().to_string()))));
     words.extend(asked.trim_ends.map(|metres| ("--trim-ends", metres.to_string())));
@@ -355,7 +358,7 @@ fn refuse(asked: &TrackArguments, logs: &[Found], pages: &[&Path]) -> Result<(),
     let zones = zone_files::paths(&asked.zones)?;
     let logs = logs.iter().filter_map(|found| found.as_deref().ok());
     let read = logs.chain(zones.iter().map(PathBuf::as_path)).chain(asked.catches.as_deref());
-    let read = read.chain(asked.backdrop.iter().map(PathBuf::as_path));
+    let read = read.chain(asked.backdrop.iter().chain(&asked.coasts.coast).map(PathBuf::as_path));
     let tables = [("--csv", &asked.csv), ("--geojson", &asked.geojson)];
     let written = tables.into_iter().filter_map(|(option, out)| Some((option, out.as_deref()?)));
     refuse_overwriting(read, written.chain(pages.iter().map(|page| ("--html", *page))))

@@ -7,7 +7,7 @@ use std::sync::Mutex;
 
 use takeline::track::TrackSettings;
 use takeline::zone::ZoneSet;
-use takeline::{AccuracyKind, Metres};
+use takeline::{AccuracyKind, Coast, Metres};
 use takeline_formats::{ReadOptions, TrackReader};
 use takeline_report::words::{English, EnglishIn};
 use takeline_report::{
@@ -25,6 +25,9 @@ use crate::progress::Progress;
 #[derive(Debug)]
 pub(crate) struct Trip {
     pub(crate) zones: ZoneSet,
+    /// Where land is.
+    #[expect(dead_code, reason = "the audit is about to ask it")]
+    pub(crate) coasts: Vec<Coast>,
     pub(crate) settings: TrackSettings,
     pub(crate) accuracy_kind: AccuracyKind,
     pub(crate) catches: Option<CatchLog>,
