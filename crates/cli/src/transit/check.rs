@@ -19,7 +19,7 @@ pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, St
     let line = range_line(&asked.pair)?;
     let question = question(asked, &line)?;
     outputs::refuse_to_overwrite(asked)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones)?.with_coasts(asked.coasts.load()?);
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     if let Some(launch) = question.launch {
         plausibility::refuse_slip("--launch", &zones, launch)?;
@@ -58,6 +58,7 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
     let towards = asked.drift_towards.map(|degrees| bearing("--drift-towards", degrees)).transpose()?;
     Ok(TransitQuestion {
         stretch: stretch(asked, line, &area)?,
+        leave_out_land: asked.near_m.is_none(),
         eye: eye(&asked.eye)?,
         area,
         drift: Drift { speed_kn: asked.drift_kn, towards },

@@ -22,8 +22,9 @@ pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, St
     let lines = lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
-    outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
-    let zones = zone_files::load(&asked.zones)?;
+    outputs::refuse_to_print_over(&asked.zones, asked.coasts.coast.iter().chain(&asked.landmarks))?;
+    let zones = zone_files::load(&asked.zones)?.with_coasts(asked.coasts.load()?);
+    let crossed = crossed.held_against(&lines, zones.coasts());
     species::check(&asked.species, &zones)?;
     plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix

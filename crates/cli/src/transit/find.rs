@@ -26,9 +26,9 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     let reach = Stretch::new(near, length("--far-m", Metres::new(asked.far_m))?)
         .map_err(|error| Stop::Usage(error.to_string()))?;
     let eye = eye(&asked.eye)?;
-    outputs::refuse_to_print_over(&asked.zones, [&asked.landmarks])?;
+    outputs::refuse_to_print_over(&asked.zones, asked.coasts.coast.iter().chain([&asked.landmarks]))?;
     let landmarks = marks::load(&asked.landmarks)?;
-    let zones = zone_files::load(&asked.zones)?;
+    let zones = zone_files::load(&asked.zones)?.with_coasts(asked.coasts.load()?);
     plausibility::refuse_slip("--launch", &zones, launch)?;
     let time = FixTime::or_now(asked.time.as_ref());
     let question = PairQuestion {

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
+use super::Boundary;
 use super::boxes::Boxes;
 use super::lines::{Lines, Nearest};
 use super::piece::Piece;
-use super::Boundary;
 use crate::geodesic::{Surface, from_earth_centred};
 use crate::{Metres, Position};
 

@@ -95,10 +95,13 @@ pub(super) fn problem_of_mark(mark: &Landmark, coasts: &[Coast]) -> Option<Probl
 }
 
 /// Whether a position with its 95 % radius is on land by a coast.
-pub(super) fn problem_of_position(position: Position, radius_95: Metres, coasts: &[Coast]) -> Option<Problem> {
-    let on_land = |coast: &Coast| {
-        off_the_coast_m(position, radius_95, std::slice::from_ref(coast), Tristate::Yes)
-    };
+pub(super) fn problem_of_position(
+    position: Position,
+    radius_95: Metres,
+    coasts: &[Coast],
+) -> Option<Problem> {
+    let on_land =
+        |coast: &Coast| off_the_coast_m(position, radius_95, std::slice::from_ref(coast), Tristate::Yes);
     let distance_m = coasts.iter().find_map(on_land)?;
     Some(Problem::warning(ProblemReason::PositionOnLand { distance_m }))
 }

@@ -1,0 +1,81 @@
+//! The outline of a zone by what its sides are: a line to keep off, the shore, and sides that nobody has supplied.
+
+use maud::{Markup, html};
+use takeline::{Boundary, SideKind};
+
+use super::chart::{PathData, thinned};
+use super::frame::Frame;
+
+/// The way about a zone, and its parts by what they are.
+#[derive(Debug, Default)]
+pub(crate) struct ZoneLine {
+    /// All of it, closed, to be filled.
+    pub(crate) area: String,
+    /// What a boat can cross.
+    pub(crate) open: String,
+    pub(crate) shore: String,
+    pub(crate) unresolved: String,
+}
+
+impl ZoneLine {
+    /// What the frame shows of a boundary; none if it shows nothing of it.
+    pub(crate) fn of(boundary: &Boundary, frame: &Frame) -> Option<Self> {
+        let mut area = PathData::default();
+        for ring in boundary.outlines() {
+            let ring = frame.chain(&ring);
+            if frame.shows(&ring) {
+                area.add(&thinned(&ring), true);
+            }
+        }
+        if area.is_empty() {
+            return None;
+        }
+        let area = area.into_text();
+        if !boundary.has_sides() {
+            return Some(Self { open: area.clone(), area, ..Self::default() });
+        }
+        let [mut open, mut shore, mut unresolved] = [(); 3].map(|()| PathData::default());
+        for run in boundary.outline_runs() {
+            let way = frame.chain(&run.positions);
+            let path = match run.kind {
+                SideKind::Open | SideKind::Mouth => &mut open,
+                SideKind::Shore => &mut shore,
+                SideKind::Unresolved => &mut unresolved,
+            };
+            if frame.shows(&way) {
+                path.add(&thinned(&way), run.is_closed);
+            }
+        }
+        let [open, shore, unresolved] = [open, shore, unresolved].map(PathData::into_text);
+        Some(Self { area, open, shore, unresolved })
+    }
+
+    /// The strokes: the shore as a coast is drawn, and only the rest as a line to keep off.
+    pub(crate) fn strokes(&self, class: &str, line_known: bool) -> Markup {
+        html! {
+            @if !self.shore.is_empty() { path .shore d=(self.shore) {} }
+            @if !self.open.is_empty() { path .{ "line " (class) } .unknown[!line_known] d=(self.open) {} }
+            @if !self.unresolved.is_empty() { path .{ "line unresolved " (class) } d=(self.unresolved) {} }
+        }
+    }
+}
+
+/// What a legend has to explain of the sides that a drawing shows.
+pub(crate) fn keys<'l>(lines: impl Iterator<Item = &'l ZoneLine> + Clone) -> Markup {
+    html! {
+        @if lines.clone().any(|line| !line.shore.is_empty()) {
+            li { (key("shore")) " shore of a zone: no boat crosses it" }
+        }
+        @if lines.clone().any(|line| !line.unresolved.is_empty()) {
+            li { (key("line unresolved")) " side “along the coast” that nobody has supplied: undecided near it" }
+        }
+    }
+}
+
+fn key(class: &str) -> Markup {
+    html! {
+        svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
+            path .(class) d="M1 10L8 6L15 9L23 5" {}
+        }
+    }
+}
