@@ -22,8 +22,8 @@ use takeline::transit::{
 };
 use takeline::zone::{Slip, Zone};
 use takeline::{
-    Containment, MagneticBearing, SideKind, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule,
-    track,
+    Containment, MagneticBearing, SideKind, TakeAnswer, Tristate, TrueBearing, assess as answer, binding,
+    rule, track,
 };
 
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};

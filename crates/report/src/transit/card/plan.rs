@@ -389,7 +389,7 @@ fn water_drawing(water: &ViewedWater, area: &[Vec<Position>], frame: &Frame) -> 
         path .false-safe fill="url(#false-safe)" fill-rule="evenodd" d=(path(&water.false_clear, frame)) {
             title { "inside, but the marks do not show it" }
         }
-        path .area d=(path(area, frame)) {}
+        path .measured d=(path(area, frame)) {}
     }
 }
 
@@ -406,7 +406,7 @@ pub(super) fn swatch(hatch: &str) -> Markup {
 pub(super) fn area_key() -> Markup {
     html! {
         svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
-            rect .area x="1" y="1" width="22" height="14" {}
+            rect .measured x="1" y="1" width="22" height="14" {}
         }
     }
 }
