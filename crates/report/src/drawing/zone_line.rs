@@ -79,3 +79,44 @@ fn key(class: &str) -> Markup {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use takeline::{EdgeModel, PartSpec, Position, RingSpec, Side};
+
+    fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
+        Position::from_degrees(latitude_deg, longitude_deg).unwrap()
+    }
+
+    fn strokes(kinds: [SideKind; 4]) -> (ZoneLine, String) {
+        let corners = vec![at(45.10, -30.14), at(45.10, -30.12), at(45.12, -30.12), at(45.12, -30.14)];
+        let frame = Frame::about(&corners).unwrap();
+        let sides = kinds.map(Side::from).to_vec();
+        let exterior = RingSpec { vertices: corners, edges: vec![EdgeModel::Geodesic; 4], sides };
+        let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+        let line = ZoneLine::of(&boundary, &frame).unwrap();
+        let drawn = line.strokes("closed", true).into_string();
+        (line, drawn)
+    }
+
+    #[test]
+    fn a_beach_is_no_line_to_keep_off() {
+        let (line, drawn) = strokes([SideKind::Open, SideKind::Shore, SideKind::Unresolved, SideKind::Mouth]);
+        assert!(line.area.ends_with('Z') && !line.open.contains('Z'));
+        assert!(line.shore.matches('M').count() == 1 && !line.shore.contains('Z'), "{}", line.shore);
+        for class in ["class=\"shore\"", "class=\"line closed\"", "class=\"line unresolved closed\""] {
+            assert_eq!(drawn.matches(class).count(), 1, "{drawn}");
+        }
+        let legend = keys(std::iter::once(&line)).into_string();
+        assert!(legend.contains("no boat crosses it") && legend.contains("nobody has supplied"));
+    }
+
+    #[test]
+    fn a_zone_over_open_water_is_one_closed_line() {
+        let (line, drawn) = strokes([SideKind::Open; 4]);
+        assert_eq!(line.open, line.area);
+        assert_eq!(drawn.matches("<path").count(), 1);
+        assert!(keys(std::iter::once(&line)).into_string().is_empty());
+    }
+}
