@@ -77,7 +77,9 @@ pub(super) fn problem_of_line(stretch: Stretch, land_m: &[[f64; 2]]) -> Option<P
     let whole = [stretch.near().metres(), stretch.far().metres()];
     match land_m {
         [] => None,
-        [part] if *part == whole => Some(Problem::error(ProblemReason::OverLand)),
+        [[from_m, to_m]] if *from_m <= whole[0] && *to_m >= whole[1] => {
+            Some(Problem::error(ProblemReason::OverLand))
+        }
         parts_m => Some(Problem::warning(ProblemReason::OverLandInPart { parts_m: parts_m.to_vec() })),
     }
 }

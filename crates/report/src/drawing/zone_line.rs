@@ -61,12 +61,14 @@ impl ZoneLine {
 }
 
 /// What a legend has to explain of the sides that a drawing shows.
-pub(crate) fn keys<'l>(lines: impl Iterator<Item = &'l ZoneLine> + Clone) -> Markup {
+pub(crate) fn keys<'l>(mut lines: impl Iterator<Item = &'l ZoneLine> + Clone) -> Markup {
+    let has_shore = lines.clone().any(|line| !line.shore.is_empty());
+    let has_unresolved = lines.any(|line| !line.unresolved.is_empty());
     html! {
-        @if lines.clone().any(|line| !line.shore.is_empty()) {
+        @if has_shore {
             li { (key("shore")) " shore of a zone: no boat crosses it" }
         }
-        @if lines.clone().any(|line| !line.unresolved.is_empty()) {
+        @if has_unresolved {
             li { (key("line unresolved")) " side “along the coast” that nobody has supplied: undecided near it" }
         }
     }
