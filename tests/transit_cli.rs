@@ -20,6 +20,8 @@ use program::Outcome;
 
 #[path = "transit_cli/calibrate.rs"]
 mod calibrate;
+#[path = "transit_cli/coast.rs"]
+mod coast;
 #[path = "transit_cli/contract.rs"]
 mod contract;
 #[path = "transit_cli/cross.rs"]

@@ -177,6 +177,7 @@ impl Settings {
                 if asked.heading.is_some() {
                     self.launch_of(&mut asked.launch, &mut used);
                 }
+                used.extend(self.coasts_of(&mut asked.coasts));
                 // the zone files that were found stand on the card in any case
                 asked.from_settings = typed(&used);
                 used.extend(self.zones_of(&mut asked.zones));
@@ -187,6 +188,7 @@ impl Settings {
                 let mut used = self.eye_of(&mut asked.eye);
                 self.launch_of(&mut asked.launch, &mut used);
                 used.extend(self.zones_of(&mut asked.zones));
+                used.extend(self.coasts_of(&mut asked.coasts));
                 asked.form.screen.width = asked.form.screen.width.or(self.width);
                 used
             }
@@ -195,12 +197,14 @@ impl Settings {
                 self.accuracy_of(&mut asked.accuracy_m, &mut used);
                 self.kind_of(&mut asked.accuracy_kind, &mut used);
                 used.extend(self.zones_of(&mut asked.zones));
+                used.extend(self.coasts_of(&mut asked.coasts));
                 asked.form.screen.width = asked.form.screen.width.or(self.width);
                 used
             }
             TransitCommand::Cross(asked) => {
                 let mut used = self.eye_of(&mut asked.eye);
                 used.extend(self.zones_of(&mut asked.zones));
+                used.extend(self.coasts_of(&mut asked.coasts));
                 asked.form.screen.width = asked.form.screen.width.or(self.width);
                 used
             }

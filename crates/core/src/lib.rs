@@ -107,7 +107,7 @@ pub use assess::{
 };
 pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
-    Located, PartSpec, PositionText, RingSpec, Side, SideKind, UncrossedOrder,
+    Located, OutlineRun, PartSpec, PositionText, RingSpec, Side, SideKind, UncrossedOrder,
 };
 pub use coast::Coast;
 pub use date_doubt::DateDoubt;

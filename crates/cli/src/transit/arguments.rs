@@ -8,6 +8,7 @@ use clap::{Args, Subcommand};
 
 use crate::arguments::{AccuracyKindName, Format, ZONES_HELP};
 use crate::clock::{FixTime, fix_time};
+use crate::coasts::CoastArguments;
 use crate::quantities::{
     degrees, degrees_above_zero, knots_above_zero, metres, metres_above_zero, number, whole,
 };
@@ -149,6 +150,9 @@ pub(crate) struct CheckArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
+    #[command(flatten)]
+    pub(crate) coasts: CoastArguments,
+
     /// A corner of the water you work in, as a position in quotes; three times or more
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true, conflicts_with = "half_width_m")]
     pub(crate) corner: Vec<String>,
@@ -237,6 +241,9 @@ pub(crate) struct FindArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
+    #[command(flatten)]
+    pub(crate) coasts: CoastArguments,
+
     /// The zone to keep out of, by its id [default: the one nearest to the launch]
     #[arg(long, value_name = "ID", value_parser = NonEmptyStringValueParser::new())]
     pub(crate) zone: Option<String>,
@@ -304,6 +311,9 @@ pub(crate) struct CalibrateArguments {
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
 
+    #[command(flatten)]
+    pub(crate) coasts: CoastArguments,
+
     /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, without the sun]
     #[arg(long, value_name = "TIME", value_parser = fix_time)]
     pub(crate) time: Option<FixTime>,
@@ -352,6 +362,9 @@ pub(crate) struct CrossArguments {
 
     #[arg(long, value_name = "PATH", help = ZONES_HELP)]
     pub(crate) zones: Vec<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) coasts: CoastArguments,
 
     /// Fish that you ask about, by any name; once for each fish (`takeline zones names` lists them)
     #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]

@@ -13,7 +13,6 @@ use super::marks::{eye, length, range_line};
 use super::outputs;
 use crate::arguments::Format;
 use crate::clock::FixTime;
-use crate::coasts::CoastArguments;
 use crate::failure::{Stop, Talk, say};
 use crate::trip::open;
 use crate::{accuracy, plausibility, zone_files};
@@ -28,16 +27,17 @@ pub(crate) fn run(asked: &CalibrateArguments, units: Units) -> Result<ExitStatus
     let line = range_line(&asked.pair)?;
     let eye = eye(&asked.eye)?;
     let assumed = accuracy::uncertainty(asked.accuracy_m, asked.accuracy_kind)?;
-    let read = asked.pair.landmarks.iter().chain([&asked.fixes]);
+    let read = asked.pair.landmarks.iter().chain(&asked.coasts.coast).chain([&asked.fixes]);
     outputs::refuse_to_print_over(&asked.zones, read)?;
     let fixes = read_fixes(asked, assumed)?;
     let calibration = line
         .calibrate(&fixes, eye)
         .map_err(|error| Stop::Unreadable(format!("{}: {}", asked.fixes.display(), refused(&error))))?;
-    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
+    let zones = zone_files::load(&asked.zones, &asked.coasts)?;
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     let mut question = TransitQuestion::about(stretch(asked, &calibration)?);
     question.eye = eye;
+    question.leave_out_land = asked.near_m.is_none() && asked.far_m.is_none();
     question.time = FixTime::or_now(asked.time.as_ref());
     question.hour_is_known = asked.time.is_some();
     let report = calibration.shown.check(&zones, &question);

@@ -11,7 +11,6 @@ use super::marks::{eye, length, position, range_line};
 use super::outputs;
 use crate::arguments::Format;
 use crate::clock::FixTime;
-use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
@@ -20,7 +19,7 @@ pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, St
     let line = range_line(&asked.pair)?;
     let question = question(asked, &line)?;
     outputs::refuse_to_overwrite(asked)?;
-    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
+    let zones = zone_files::load(&asked.zones, &asked.coasts)?;
     plausibility::refuse_slip("--front", &zones, line.front().position)?;
     if let Some(launch) = question.launch {
         plausibility::refuse_slip("--launch", &zones, launch)?;
@@ -59,6 +58,7 @@ fn question(asked: &CheckArguments, line: &RangeLine) -> Result<TransitQuestion,
     let towards = asked.drift_towards.map(|degrees| bearing("--drift-towards", degrees)).transpose()?;
     Ok(TransitQuestion {
         stretch: stretch(asked, line, &area)?,
+        leave_out_land: asked.near_m.is_none(),
         eye: eye(&asked.eye)?,
         area,
         drift: Drift { speed_kn: asked.drift_kn, towards },

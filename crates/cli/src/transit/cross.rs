@@ -13,7 +13,6 @@ use super::marks::{Marks, eye, position};
 use super::outputs;
 use crate::arguments::Format;
 use crate::clock::FixTime;
-use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::{plausibility, species, zone_files};
 
@@ -23,8 +22,9 @@ pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, St
     let lines = lines(asked, time)?;
     let about = asked.about.as_deref().map(|typed| position("--about", typed)).transpose()?;
     let crossed = cross(&lines, about).map_err(|error| Stop::Usage(error.to_string()))?;
-    outputs::refuse_to_print_over(&asked.zones, &asked.landmarks)?;
-    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
+    outputs::refuse_to_print_over(&asked.zones, asked.coasts.coast.iter().chain(&asked.landmarks))?;
+    let zones = zone_files::load(&asked.zones, &asked.coasts)?;
+    let crossed = crossed.held_against(&lines, zones.coasts());
     species::check(&asked.species, &zones)?;
     plausibility::refuse_slip("where the lines cross", &zones, crossed.position)?;
     // small craft are what this is for, as for a single fix

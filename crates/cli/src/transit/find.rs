@@ -11,7 +11,6 @@ use super::marks::{self, eye, length, position};
 use super::outputs;
 use crate::arguments::Format;
 use crate::clock::FixTime;
-use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::{plausibility, zone_files};
 
@@ -27,9 +26,9 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     let reach = Stretch::new(near, length("--far-m", Metres::new(asked.far_m))?)
         .map_err(|error| Stop::Usage(error.to_string()))?;
     let eye = eye(&asked.eye)?;
-    outputs::refuse_to_print_over(&asked.zones, [&asked.landmarks])?;
+    outputs::refuse_to_print_over(&asked.zones, asked.coasts.coast.iter().chain([&asked.landmarks]))?;
     let landmarks = marks::load(&asked.landmarks)?;
-    let zones = zone_files::load(&asked.zones, &CoastArguments::default())?;
+    let zones = zone_files::load(&asked.zones, &asked.coasts)?;
     plausibility::refuse_slip("--launch", &zones, launch)?;
     let time = FixTime::or_now(asked.time.as_ref());
     let question = PairQuestion {
@@ -43,7 +42,12 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     };
     let found = find_pairs(&zones, &landmarks.landmarks, &question).map_err(|error| {
         // asked rightly, and nothing was found out
-        let is_open = matches!(error, TransitError::NoSideInRange { .. } | TransitError::LineNotKnown { .. });
+        let is_open = matches!(
+            error,
+            TransitError::NoSideInRange { .. }
+                | TransitError::NoSideToCross { .. }
+                | TransitError::LineNotKnown { .. }
+        );
         let reason = error.to_string();
         if is_open { Stop::Unreadable(reason) } else { Stop::Usage(reason) }
     })?;

@@ -36,7 +36,7 @@ pub(crate) fn print_json(document: &impl Serialize) -> Result<(), Stop> {
 /// Refuses to write over what is read, zone files of a folder too, and two outputs into one file.
 pub(crate) fn refuse_to_overwrite(asked: &CheckArguments) -> Result<(), Stop> {
     let zones = zone_files::paths(&asked.zones)?;
-    let read = zones.iter().chain(&asked.pair.landmarks).map(PathBuf::as_path);
+    let read = zones.iter().chain(&asked.pair.landmarks).chain(&asked.coasts.coast).map(PathBuf::as_path);
     let outs = [&asked.svg, &asked.card, &asked.geojson, &asked.gpx];
     let written = OUTPUT_OPTIONS.into_iter().zip(outs);
     refuse_overwriting(read, written.filter_map(|(option, out)| Some((option, out.as_deref()?))))

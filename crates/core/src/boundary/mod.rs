@@ -41,7 +41,7 @@ pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 pub(crate) use plate::OnPlate;
 pub(crate) use ray::{Ray, TOUCH_M};
 pub use ring::EdgeReading;
-pub use side::{Side, SideKind};
+pub use side::{OutlineRun, Side, SideKind};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};
 pub(crate) use strands::{NearStrand, Strand, StrandKind, StrandOddity, Strands, StretchOf};
 pub(crate) use whole::Off;

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::Boundary;
 use super::boxes::Boxes;
 use super::lines::{Lines, Nearest};
 use super::piece::Piece;
@@ -165,6 +166,11 @@ impl LineSides {
         self.table.side(self.of.get(piece as usize).copied().unwrap_or(0))
     }
 
+    /// What kind a piece is of, by its place among the pieces.
+    pub(super) fn kind(&self, piece: usize) -> SideKind {
+        self.side(u32::try_from(piece).unwrap_or(u32::MAX)).kind
+    }
+
     /// How much farther than it is drawn other water is behind a piece, in metres: less than nothing where it may be off.
     fn beyond_m(&self, piece: u32) -> f64 {
         self.side(piece).land_m() - self.misses_m.get(piece as usize).copied().unwrap_or(0.0)
@@ -223,4 +229,68 @@ impl Lines {
         }
         stretches
     }
+}
+
+/// A run of a boundary whose sides are of one kind.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "test-util"), non_exhaustive)]
+pub struct OutlineRun {
+    /// What they are.
+    pub kind: SideKind,
+    /// In order, the zone on the left; at most 2 km apart.
+    pub positions: Vec<Position>,
+    /// Whether it is a whole ring, so that the last position is joined to the first.
+    pub is_closed: bool,
+}
+
+impl Boundary {
+    /// The boundary for drawing, as [`Boundary::outlines`], cut where one kind of side meets another.
+    ///
+    /// The runs of a ring come in order, and where two meet both have the position. A ring of one kind is one run.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::{Boundary, EdgeModel, PartSpec, Position, RingSpec, Side, SideKind};
+    /// let corners = [(45.10, -30.14), (45.10, -30.12), (45.12, -30.12), (45.12, -30.14)];
+    /// let vertices = corners.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon)).collect::<Result<_, _>>()?;
+    /// let sides = [SideKind::Open, SideKind::Shore, SideKind::Open, SideKind::Open].map(Side::from).to_vec();
+    /// let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides };
+    /// let reserve = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }])?;
+    /// let kinds: Vec<SideKind> = reserve.outline_runs().iter().map(|run| run.kind).collect();
+    /// assert_eq!(kinds, [SideKind::Shore, SideKind::Open]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn outline_runs(&self) -> Vec<OutlineRun> {
+        self.drawn().flat_map(runs_of).collect()
+    }
+}
+
+/// Cuts a ring, each position of which has the kind of the side that leaves it, where the kind changes.
+fn runs_of(mut ring: Vec<(Position, SideKind)>) -> Vec<OutlineRun> {
+    let Some(first) = (1..ring.len()).find(|at| ring[*at].1 != ring[*at - 1].1) else {
+        let kind = ring.first().map_or(SideKind::Open, |(_, kind)| *kind);
+        let positions = ring.into_iter().map(|(position, _)| position).collect();
+        return vec![OutlineRun { kind, positions, is_closed: true }];
+    };
+    // begun where a run begins, so that none is cut in two by where the ring happens to start
+    ring.rotate_left(first);
+    let closing = ring[0].0;
+    let mut runs: Vec<OutlineRun> = Vec::new();
+    for (position, kind) in ring {
+        match runs.last_mut() {
+            Some(run) if run.kind == kind => run.positions.push(position),
+            last => {
+                if let Some(run) = last {
+                    run.positions.push(position);
+                }
+                runs.push(OutlineRun { kind, positions: vec![position], is_closed: false });
+            }
+        }
+    }
+    if let Some(run) = runs.last_mut() {
+        run.positions.push(closing);
+    }
+    runs
 }

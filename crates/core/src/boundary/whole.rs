@@ -1,13 +1,14 @@
 //! A boundary as a whole: where a position is of it, and how far.
 
 use std::f64::consts::PI;
+use std::ops::Range;
 
 use super::candidates::Trail;
 use super::circle::Circle;
 use super::lines::{self, Lines};
 use super::piece::Piece;
 use super::ring::EdgeReading;
-use super::side::{LineSides, Side};
+use super::side::{LineSides, Side, SideKind};
 use super::spec::HeldPart;
 use super::{InvalidBoundary, PartSpec, build};
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
@@ -456,20 +457,27 @@ impl Boundary {
     /// geodesic one is drawn.
     #[must_use]
     pub fn outlines(&self) -> Vec<Vec<Position>> {
-        let ways = self.readings.first().map(|(_, lines)| lines.ways()).unwrap_or_default();
-        let of_way = |way: Vec<Piece>| {
-            let bends = |piece: &Piece| piece.bulge_m.abs() > 0.5;
-            way.iter()
-                .flat_map(|piece| [Some(piece.start), bends(piece).then(|| piece.at(0.5))])
-                .flatten()
-                .map(from_earth_centred)
-                .collect()
+        self.drawn().map(|ring| ring.into_iter().map(|(position, _)| position).collect()).collect()
+    }
+
+    /// The rings for drawing, each position with the kind of the side that leaves it.
+    pub(super) fn drawn(&self) -> impl Iterator<Item = Vec<(Position, SideKind)>> {
+        let of_way = |lines: &Lines, way: Range<usize>| {
+            let place = |at: usize, piece: Piece| {
+                let bends = piece.bulge_m.abs() > 0.5;
+                let kind = lines.sides.as_ref().map_or(SideKind::Open, |sides| sides.kind(at));
+                let points = [Some(piece.start), bends.then(|| piece.at(0.5))].into_iter().flatten();
+                points.map(move |point| (from_earth_centred(point), kind))
+            };
+            way.flat_map(|at| place(at, lines.pieces.get(at))).collect()
         };
+        let lines = self.readings.first().map(|(_, lines)| lines).into_iter();
+        let ways = lines.flat_map(move |lines| lines.way_ranges().map(move |way| of_way(lines, way)));
         let rims = self.circles.iter().map(|circle| {
             let at = |step: u32| direct(circle.centre, -2.0 * f64::from(step), circle.radius_m);
-            (0..180).map(at).collect()
+            (0..180).map(|step| (at(step), SideKind::Open)).collect()
         });
-        ways.into_iter().map(of_way).chain(rims).collect()
+        ways.chain(rims)
     }
 
     /// The boundary as closed rings of positions, the zone on the left of each, so close together that straight lines

@@ -80,16 +80,28 @@ pub enum TransitError {
         /// Why it is not known.
         reason: String,
     },
-    /// No part of the line is within range of the launch.
+    /// No side of the zone can be crossed afloat.
     #[error(
-        "no part of the boundary of {zone} is within {range_m:.0} m of the launch; its nearest point is {nearest_m:.0} m away"
+        "a boat can cross no side of {zone}: all of it is shore, or a side that nobody has supplied, so no marks are needed; \
+         if it has a side over open water, the zone file has to say so"
+    )]
+    NoSideToCross {
+        /// Name of the zone.
+        zone: String,
+    },
+    /// No side that a boat can cross is within range of the launch.
+    #[error(
+        "no part of the boundary of {zone}{} is within {range_m:.0} m of the launch; its nearest point is {nearest_m:.0} m away",
+        if *.has_shore { " that a boat can cross" } else { "" }
     )]
     NoSideInRange {
         /// Name of the zone.
         zone: String,
         /// How far was looked.
         range_m: f64,
-        /// How far the nearest point of the line is.
+        /// How far the nearest point of such a side is.
         nearest_m: f64,
+        /// Whether the zone has sides that no boat crosses, which may lie nearer.
+        has_shore: bool,
     },
 }

@@ -7,6 +7,9 @@ mod cross;
 mod error;
 mod eye;
 mod find;
+mod land;
+#[cfg(test)]
+mod land_tests;
 mod plane;
 mod problem;
 mod question;

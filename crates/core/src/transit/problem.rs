@@ -76,6 +76,12 @@ pub enum ProblemCode {
     NoZoneNear,
     /// A mark is far from every zone, and a slip in writing its place down would explain that.
     MarkLikelyMisread,
+    /// The line runs over land by the coast supplied.
+    LineOverLand,
+    /// A mark stands in the water by the coast supplied.
+    MarkInWater,
+    /// A position is on land by the coast supplied.
+    PositionOnLand,
     /// The variation is not known then.
     VariationNotKnown,
     /// Always: what stands between is not known.
@@ -437,6 +443,30 @@ pub enum ProblemReason {
         /// How far was looked, in metres.
         within_m: f64,
     },
+    /// The line is over land all along the stretch, by a coast that was supplied.
+    OverLand,
+    /// Parts of the stretch are surely over land, by a coast that was supplied. They count as the rest does.
+    OverLandInPart {
+        /// From where to where, in metres.
+        parts_m: Vec<[f64; 2]>,
+    },
+    /// The stretch, which nobody gave, was made to begin or end at the water: these parts are surely over land.
+    LandLeftOut {
+        /// From where to where, in metres.
+        parts_m: Vec<[f64; 2]>,
+    },
+    /// A mark that should stand on land is in the water, by every coast that was supplied.
+    MarkInWater {
+        /// The mark.
+        mark: String,
+        /// How far it is from the nearest land, in metres.
+        distance_m: f64,
+    },
+    /// A position is on land, by a coast that was supplied.
+    PositionOnLand {
+        /// How far it is from the water, in metres.
+        distance_m: f64,
+    },
     /// The time is outside the life of the magnetic model.
     VariationNotKnown {
         /// The time and the model.
@@ -517,6 +547,11 @@ impl ProblemReason {
             Self::LaunchInsideZone { .. } => ProblemCode::LaunchInsideZone,
             Self::NoZoneLoaded | Self::NoZoneNear { .. } => ProblemCode::NoZoneNear,
             Self::MarkLikelyMisread { .. } => ProblemCode::MarkLikelyMisread,
+            Self::OverLand | Self::OverLandInPart { .. } | Self::LandLeftOut { .. } => {
+                ProblemCode::LineOverLand
+            }
+            Self::MarkInWater { .. } => ProblemCode::MarkInWater,
+            Self::PositionOnLand { .. } => ProblemCode::PositionOnLand,
             Self::VariationNotKnown { .. } => ProblemCode::VariationNotKnown,
             Self::TerrainNotChecked => ProblemCode::TerrainNotChecked,
             Self::CutTooShallow { .. } => ProblemCode::CutTooShallow,

@@ -141,6 +141,10 @@ impl Default for Drift {
 pub struct TransitQuestion {
     /// The part of the line that will be used.
     pub stretch: Stretch,
+    /// Whether land at the ends of the stretch is left out, where a coast of the set is sure of it: for a stretch that nobody gave,
+    /// as one that a working area has of the line. The land is told either way.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub leave_out_land: bool,
     /// The observer's eye.
     pub eye: Eye,
     /// The water that the answer is about.
@@ -166,6 +170,7 @@ impl TransitQuestion {
     pub fn about(stretch: Stretch) -> Self {
         Self {
             stretch,
+            leave_out_land: false,
             eye: Eye::default(),
             area: WorkingArea::default(),
             drift: Drift::default(),

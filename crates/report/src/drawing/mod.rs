@@ -4,6 +4,8 @@ pub(crate) mod chart;
 pub(crate) mod frame;
 pub(crate) mod graticule;
 pub(crate) mod label;
+pub(crate) mod land;
+pub(crate) mod zone_line;
 
 /// The colours of all pages, light and dark.
 pub(crate) const COLOURS: &str = include_str!("colours.css");

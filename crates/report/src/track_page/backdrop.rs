@@ -1,13 +1,11 @@
 //! A coastline or another drawing that lies beneath the map. It is drawn and nothing else: no answer asks it.
 
 use geojson::{Feature, Geometry, GeometryValue};
-use maud::{Markup, html};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 use takeline::Position;
 
-use crate::drawing::chart::{PathData, simplified, thinned};
-use crate::drawing::frame::{Frame, WIDTH};
+use crate::drawing::land::{Land, Part};
 
 /// Lines and areas to draw beneath a map, from one GeoJSON file.
 ///
@@ -25,14 +23,7 @@ use crate::drawing::frame::{Frame, WIDTH};
 pub struct Backdrop {
     path: String,
     sha256: String,
-    parts: Vec<Part>,
-}
-
-/// A line, or the rings of an area.
-#[derive(Debug, Clone)]
-enum Part {
-    Line(Vec<Position>),
-    Area(Vec<Vec<Position>>),
+    land: Land,
 }
 
 /// Why a file is no backdrop.
@@ -82,7 +73,7 @@ impl Backdrop {
         }
         let sha256 =
             Sha256::digest(bytes).iter().flat_map(|byte| [byte >> 4, byte & 15]).map(digit).collect();
-        Ok(Self { path: path.to_owned(), sha256, parts })
+        Ok(Self { path: path.to_owned(), sha256, land: Land::of_parts(parts) })
     }
 
     /// The path as given.
@@ -97,33 +88,9 @@ impl Backdrop {
         &self.sha256
     }
 
-    /// What the frame shows of it, no finer than the map can show.
-    pub(super) fn drawing(&self, frame: &Frame) -> Markup {
-        // each area is a path of its own: under the even-odd rule areas that overlap would cut holes into each other
-        let (mut lines, mut areas) = (PathData::default(), Vec::new());
-        for part in &self.parts {
-            match part {
-                Part::Line(line) => {
-                    for piece in clipped_line(&frame.chain(line), frame.height) {
-                        lines.add(&simplified(&thinned(&piece)), false);
-                    }
-                }
-                Part::Area(rings) => {
-                    let mut area = PathData::default();
-                    for ring in rings {
-                        let piece = clipped_ring(frame.chain(ring), frame.height);
-                        area.add(&simplified(&thinned(&piece)), true);
-                    }
-                    areas.push(area);
-                }
-            }
-        }
-        html! {
-            @for area in areas.into_iter().filter(|area: &PathData| !area.is_empty()) {
-                path .backdrop.area fill-rule="evenodd" d=(area.into_text()) {}
-            }
-            @if !lines.is_empty() { path .backdrop d=(lines.into_text()) {} }
-        }
+    /// The lines and areas of it.
+    pub(super) const fn land(&self) -> &Land {
+        &self.land
     }
 }
 
@@ -199,76 +166,4 @@ fn place(coordinates: &geojson::Position) -> Result<Position, String> {
             "[{longitude_deg}, {latitude_deg}] is not a place: {error}; write longitude first, in degrees"
         )
     })
-}
-
-/// The part of a ring within the frame, after Sutherland and Hodgman (1974): cut at one edge after another.
-fn clipped_ring(ring: Vec<(f64, f64)>, height: f64) -> Vec<(f64, f64)> {
-    let mut points = ring;
-    for edge in edges(height) {
-        let mut kept = Vec::with_capacity(points.len());
-        for (number, point) in points.iter().enumerate() {
-            let before = if number == 0 { points.last() } else { points.get(number - 1) };
-            let Some(before) = before else { continue };
-            if (edge(*before) >= 0.0) != (edge(*point) >= 0.0) {
-                kept.push(between(*before, *point, edge(*before), edge(*point)));
-            }
-            if edge(*point) >= 0.0 {
-                kept.push(*point);
-            }
-        }
-        points = kept;
-    }
-    points
-}
-
-/// The pieces of a line within the frame.
-fn clipped_line(line: &[(f64, f64)], height: f64) -> Vec<Vec<(f64, f64)>> {
-    let mut pieces = Vec::new();
-    let mut piece: Vec<(f64, f64)> = Vec::new();
-    for (from, to) in line.iter().zip(line.iter().skip(1)) {
-        match clipped_leg((*from, *to), height) {
-            Some((from, to)) => {
-                if piece.last() != Some(&from) {
-                    pieces.push(std::mem::replace(&mut piece, vec![from]));
-                }
-                piece.push(to);
-            }
-            None => pieces.push(std::mem::take(&mut piece)),
-        }
-    }
-    pieces.push(piece);
-    pieces.retain(|piece| piece.len() > 1);
-    pieces
-}
-
-fn clipped_leg(leg: ((f64, f64), (f64, f64)), height: f64) -> Option<((f64, f64), (f64, f64))> {
-    let (mut from, mut to) = leg;
-    for edge in edges(height) {
-        match (edge(from) >= 0.0, edge(to) >= 0.0) {
-            (true, true) => {}
-            (true, false) => to = between(from, to, edge(from), edge(to)),
-            (false, true) => from = between(from, to, edge(from), edge(to)),
-            (false, false) => return None,
-        }
-    }
-    Some((from, to))
-}
-
-/// How far a point lies within each edge of the frame, with a little water around so that no cut shows.
-fn edges(height: f64) -> [impl Fn((f64, f64)) -> f64; 4] {
-    const AROUND: f64 = 8.0;
-    [0, 1, 2, 3].map(|edge| {
-        move |(x, y): (f64, f64)| match edge {
-            0 => x + AROUND,
-            1 => WIDTH + AROUND - x,
-            2 => y + AROUND,
-            _ => height + AROUND - y,
-        }
-    })
-}
-
-/// Where a leg meets an edge, by how far its ends lie within it.
-fn between(from: (f64, f64), to: (f64, f64), from_within: f64, to_within: f64) -> (f64, f64) {
-    let share = from_within / (from_within - to_within);
-    (from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1))
 }

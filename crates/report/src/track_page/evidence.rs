@@ -7,6 +7,7 @@ use takeline::zone::{Extent, Zone, ZoneFile};
 use super::backdrop::Backdrop;
 use super::sheet::Sheet;
 use crate::drawing::frame::Frame;
+use crate::drawing::land;
 use crate::figures::{self, Units};
 use crate::html_page;
 use crate::lines::sanitised;
@@ -43,6 +44,11 @@ pub(super) fn section(sheet: &Sheet<'_>, frame: Option<&Frame>, backdrops: &[Bac
             h3 { "Zone files" }
             @for file in files(zones) { (zone_file(document.words, file, zones)) }
             (unplaced(zones))
+            @if !document.zones().coasts().is_empty() {
+                h3 { "Coast" }
+                p { "Where land is. It moves no boundary." }
+                @for coast in document.zones().coasts() { (land::facts(coast, document.words.units())) }
+            }
             @if !backdrops.is_empty() {
                 h3 { "Backdrop" }
                 p { "Drawn beneath the map and used in no answer." }

@@ -11,10 +11,12 @@ use super::marks::{self, Lettered, Room};
 use super::meaning::{ALL, Meaning, Standing};
 use super::sheet::Sheet;
 use super::way::{self, Runs};
-use crate::drawing::chart::{self, PathData, unit};
+use crate::drawing::chart::unit;
 use crate::drawing::frame::{Frame, WIDTH, short_way_deg};
 use crate::drawing::graticule;
 use crate::drawing::label::{LETTER_HEIGHT, text_width};
+use crate::drawing::land::Land;
+use crate::drawing::zone_line::ZoneLine;
 use crate::lines::sanitised;
 
 /// Places across and down at which the deepest visible inside of a zone is sought for its name.
@@ -32,7 +34,7 @@ pub(super) struct Shown<'a> {
     pub(super) standing: Standing,
     boundary: &'a Boundary,
     pub(super) line_known: bool,
-    path: String,
+    pub(super) line: ZoneLine,
     /// The middle of what the frame shows of each of its rings.
     middles: Vec<(f64, f64)>,
     /// 95 % uncertainty of its boundary as this trip met it, in metres.
@@ -68,23 +70,17 @@ pub(super) fn shown<'a>(sheet: &Sheet<'a>, frame: &Frame) -> Vec<Shown<'a>> {
                 Extent::Known(boundary) => (boundary, true),
                 Extent::Unknown { somewhere_in, .. } => (somewhere_in.as_ref()?, false),
             };
+            let line = ZoneLine::of(boundary, frame)?;
             let outlines = boundary.outlines();
-            let drawn = outlines.iter().map(|ring| frame.chain(ring)).filter(|ring| frame.shows(ring));
-            let mut path = PathData::default();
-            let mut middles = Vec::new();
-            for ring in drawn {
-                path.add(&chart::thinned(&ring), true);
-                middles.extend(frame.middle_of(&ring));
-            }
-            let doubt_m = doubts.get(&number).copied().filter(|_| line_known);
-            (!path.is_empty()).then(|| Shown {
+            let middles = outlines.iter().filter_map(|ring| frame.middle_of(&frame.chain(ring))).collect();
+            Some(Shown {
                 zone,
                 standing: Standing::of(sheet.document, number, zone),
                 boundary,
                 line_known,
-                path: path.into_text(),
+                line,
                 middles,
-                doubt_m,
+                doubt_m: doubts.get(&number).copied().filter(|_| line_known),
             })
         })
         .collect()
@@ -170,7 +166,8 @@ pub(super) fn drawing(
             g clip-path="url(#frame)" {
                 g #moving {
                     (graticule::net(frame))
-                    @for backdrop in backdrops { (backdrop.drawing(frame)) }
+                    @for coast in sheet.document.zones().coasts() { (Land::of(coast).drawing(frame)) }
+                    @for backdrop in backdrops { (backdrop.land().drawing(frame)) }
                     (fills(zones))
                     (bands(zones, frame))
                     (outlines(zones))
@@ -205,19 +202,20 @@ fn hatches(zones: &[Shown<'_>]) -> Vec<Meaning> {
 fn fills(zones: &[Shown<'_>]) -> Markup {
     html! {
         @for shown in zones {
-            path .{ "zone " (shown.class()) } fill=(shown.standing.meaning.fill()) fill-rule="evenodd" d=(shown.path) {
+            path .{ "zone " (shown.class()) } fill=(shown.standing.meaning.fill()) fill-rule="evenodd" d=(shown.line.area) {
                 title { (sanitised(&shown.zone.name)) ": " (shown.standing.meaning.label()) (shown.standing.remark()) }
             }
         }
     }
 }
 
-/// The uncertainty of each boundary that the boat met, as wide as it is on this scale: half on each side.
+/// The uncertainty of each boundary that the boat met, as wide as it is on this scale: half on each side. A shore has none: no
+/// boat crosses it.
 fn bands(zones: &[Shown<'_>], frame: &Frame) -> Markup {
     html! {
         @for shown in zones {
-            @if let Some(doubt_m) = shown.doubt_m {
-                path .doubt stroke-width=(unit(2.0 * doubt_m * frame.units_per_m)) d=(shown.path) {}
+            @if let Some(doubt_m) = shown.doubt_m && !shown.line.open.is_empty() {
+                path .doubt stroke-width=(unit(2.0 * doubt_m * frame.units_per_m)) d=(shown.line.open) {}
             }
         }
     }
@@ -226,7 +224,7 @@ fn bands(zones: &[Shown<'_>], frame: &Frame) -> Markup {
 fn outlines(zones: &[Shown<'_>]) -> Markup {
     html! {
         @for shown in zones {
-            path .{ "line " (shown.class()) } .unknown[!shown.line_known] d=(shown.path) {}
+            (shown.line.strokes(shown.class(), shown.line_known))
         }
     }
 }

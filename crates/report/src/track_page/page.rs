@@ -9,7 +9,7 @@ use super::plot::Plot;
 use super::sheet::{PageError, Sheet};
 use super::{catches, evidence, top, visit};
 use crate::drawing::frame::Frame;
-use crate::drawing::{COLOURS, DRAWING_STYLE};
+use crate::drawing::{COLOURS, DRAWING_STYLE, land, zone_line};
 use crate::figures;
 use crate::html_page;
 use crate::lines::sanitised;
@@ -175,8 +175,12 @@ fn legend(sheet: &Sheet<'_>, zones: &[Shown<'_>], backdrops: &[Backdrop]) -> Mar
                 @if sheet.gaps().next().is_some() {
                     li { (area_key("reach")) " within reach while nothing was logged, at the top speed below" }
                 }
+                (zone_line::keys(zones.iter().map(|shown| &shown.line)))
+                @for coast in sheet.document.zones().coasts() {
+                    li { (land::key()) " " (land::words(coast, sheet.document.words.units())) }
+                }
                 @for backdrop in backdrops {
-                    li { (area_key("backdrop")) " backdrop: " span .path { (sanitised(backdrop.path())) } ", drawn only: no answer uses it" }
+                    li { (land::key()) " backdrop: " span .path { (sanitised(backdrop.path())) } ", drawn only: no answer uses it" }
                 }
             }
             ul .legend {

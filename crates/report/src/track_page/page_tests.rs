@@ -241,6 +241,20 @@ fn a_backdrop_is_clipped_drawn_and_named_and_moves_nothing() {
 }
 
 #[test]
+fn a_coast_is_drawn_as_a_backdrop_is_and_named_with_its_doubt() {
+    let (zones, audit) = marrowick_trip().unwrap();
+    let place = |lat, lon| Position::from_degrees(lat, lon).unwrap();
+    let ring = vec![place(45.0, -40.0), place(45.0, -20.0), place(46.0, -20.0), place(46.0, -40.0)];
+    let lines = vec![takeline::coast::CoastLine::island(ring)];
+    let coast = takeline::Coast::from_lines(lines, Metres::new(12.0).unwrap()).unwrap();
+    let zones = zones.with_coasts(vec![coast]);
+    let report = report(&zones, &audit);
+    let page = super::track_page(&TrackDocument::of(&report, &English)).unwrap();
+    assert_eq!(page.matches("class=\"backdrop area\"").count(), 1);
+    assert!(page.contains("(±12\u{a0}m)") && page.contains("<h3>Coast</h3>"));
+}
+
+#[test]
 fn a_bad_backdrop_names_file_feature_and_what_mends_it() {
     let feature = |geometry: &str| {
         format!(

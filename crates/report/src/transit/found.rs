@@ -6,8 +6,8 @@ use takeline::landmark::Landmark;
 use takeline::transit::{
     FoundPair, PairQuestion, PairReason, PairScore, Severity, Side, SideName, SidePairs,
 };
-use takeline::zone::Zone;
-use takeline::{Position, Tristate};
+use takeline::zone::{Extent, Zone};
+use takeline::{Position, SideKind, Tristate};
 
 use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::phrases;
@@ -61,6 +61,8 @@ pub struct FoundZoneDocument<'a> {
     pub id: &'a str,
     /// Name.
     pub name: &'a str,
+    /// What its other sides are, which no boat crosses and for which no pair is sought: `shore`, `unresolved`, both or none.
+    pub sides_left_out: Vec<SideKind>,
     /// The law.
     pub source: SourceDocument<'a>,
     /// The file.
@@ -74,6 +76,8 @@ pub struct FoundSideDocument<'a> {
     pub name: String,
     /// The same as data.
     pub name_code: SideName,
+    /// What it is: `open` or `mouth`.
+    pub kind: SideKind,
     /// How long the part within range is.
     pub length_m: Option<f64>,
     /// Its corners, in order.
@@ -182,10 +186,22 @@ impl<'a> From<&'a Zone> for FoundZoneDocument<'a> {
         Self {
             id: &zone.id.0,
             name: &zone.name,
+            sides_left_out: sides_left_out(zone),
             source: SourceDocument::of(&zone.source, &zone.file),
             zone_file: FileDocument::from(&*zone.file),
         }
     }
+}
+
+/// The kinds of a zone's sides that no boat crosses.
+fn sides_left_out(zone: &Zone) -> Vec<SideKind> {
+    // of a zone whose line is not known no sides are sought
+    let runs = match &zone.extent {
+        Extent::Known(boundary) => boundary.outline_runs(),
+        Extent::Unknown { .. } => Vec::new(),
+    };
+    let has = |kind: &SideKind| runs.iter().any(|run| run.kind == *kind);
+    [SideKind::Shore, SideKind::Unresolved].into_iter().filter(has).collect()
 }
 
 impl<'a> FoundSideDocument<'a> {
@@ -202,6 +218,7 @@ impl<'a> FoundSideDocument<'a> {
         Self {
             name: words.zone_side(&side.side.name),
             name_code: side.side.name,
+            kind: side.side.kind,
             length_m: metres(side.side.length),
             corners: &side.side.corners,
             clears,
@@ -329,6 +346,9 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
     let (question, zone, words) = (document.question, document.in_zone, document.words);
     page.heading("ASKED");
     page.field("zone", &zone.name);
+    if let Some(left_out) = left_out(&document.zone.sides_left_out) {
+        page.field("left out", left_out);
+    }
     page.field("launch", &figures::position(question.launch));
     page.field("range", &format!("{} from the launch", phrases::along(words, question.range)));
     let (near, far) =
@@ -344,12 +364,22 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
     source(page, &zone.source, &zone.file, document.words);
 }
 
+/// Which sides need no marks.
+fn left_out(sides: &[SideKind]) -> Option<&'static str> {
+    match (sides.contains(&SideKind::Shore), sides.contains(&SideKind::Unresolved)) {
+        (false, false) => None,
+        (true, false) => Some("its shore, which no boat crosses"),
+        (false, true) => Some("its sides along the coast that nobody has supplied"),
+        (true, true) => {
+            Some("its shore, which no boat crosses, and its sides along the coast that nobody has supplied")
+        }
+    }
+}
+
 fn one_side(page: &mut Page, side: &FoundSideDocument<'_>, words: Spoken<'_>) {
-    page.heading(&format!(
-        "{}, {} long",
-        side.name.to_uppercase(),
-        phrases::along(words, side.found.side.length)
-    ));
+    let mouth = if side.kind == SideKind::Mouth { ", across a mouth" } else { "" };
+    let length = phrases::along(words, side.found.side.length);
+    page.heading(&format!("{}, {length} long{mouth}", side.name.to_uppercase()));
     if side.pairs.is_empty() {
         page.field("pairs", "no usable pair");
     } else if !side.is_served() {

@@ -14,8 +14,8 @@ use takeline::transit::{
 };
 use takeline::zone::{Source, Zone, ZoneFile, ZoneId};
 use takeline::{
-    Arcminutes, ErrorEllipse, MagneticBearing, Metres, Position, Tristate, TrueBearing, UncertaintySource,
-    zone_file,
+    Arcminutes, ErrorEllipse, MagneticBearing, Metres, Position, SideKind, Tristate, TrueBearing,
+    UncertaintySource, zone_file,
 };
 
 use super::headline::{Compass, Needle};
@@ -71,6 +71,7 @@ pub(super) fn point(line: &RangeLine, along_m: f64, signed_m: f64, doubt_m: f64)
         signed_distance: metres(signed_m),
         uncertainty_95: metres(doubt_m),
         nearest: line.beside(metres(along_m), metres(signed_m)),
+        nearest_side: SideKind::Open,
     }
 }
 
@@ -197,6 +198,7 @@ pub(crate) fn enters() -> TransitReport {
         distance_from_front: metres(along_m),
         position: line.at(metres(along_m)),
         angle_deg,
+        side: SideKind::Open,
     };
     let zone = ZoneOnLine {
         clears: Tristate::No,
@@ -210,6 +212,7 @@ pub(crate) fn enters() -> TransitReport {
         clears_because: vec![ClearsReason::Enters {
             zone: "Sallow Cove Reserve".into(),
             distance_from_front_m: 640.0,
+            side: SideKind::Open,
         }],
         zones: vec![zone],
         ..clear()
@@ -231,6 +234,7 @@ pub(super) fn undecided() -> TransitReport {
             signed_distance_m: 12.0,
             uncertainty_95_m: 31.0,
             distance_from_front_m: 3000.0,
+            side: SideKind::Open,
         }],
         zones: vec![zone],
         ..clear()
@@ -389,7 +393,7 @@ pub(super) fn pair(clears: Tristate, margin_m: f64) -> FoundPair {
 pub(super) fn side(faces: CompassPoint, pairs: Vec<FoundPair>) -> SidePairs {
     let name = SideName { faces, number: None };
     let corners = vec![at(45.123, -30.170), at(45.123, -30.137)];
-    SidePairs { side: ZoneSide { name, corners, length: metres(2596.0) }, pairs }
+    SidePairs { side: ZoneSide { name, kind: SideKind::Open, corners, length: metres(2596.0) }, pairs }
 }
 
 // fixes on the line

@@ -4,7 +4,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{
     ClearsReason, LinePoint, ProblemCode, Sensitivity, Severity, TransitReport, WorkingArea, ZoneOnLine,
 };
-use takeline::{Arcminutes, Metres, Tristate};
+use takeline::{Arcminutes, Metres, SideKind, Tristate};
 
 use super::document::TransitDocument;
 use super::headline::{MODEL, opening, side_inside};
@@ -278,8 +278,9 @@ fn is_at(point: &LinePoint, at: &Sensitivity) -> bool {
 fn off_with_doubt(point: &LinePoint, words: Spoken<'_>) -> String {
     let side = if point.signed_distance.metres() < 0.0 { "inside" } else { "outside" };
     format!(
-        "{side} by {}",
-        figures::distance_with_doubt(words.units(), point.signed_distance, point.uncertainty_95)
+        "{side} by {}{}",
+        figures::distance_with_doubt(words.units(), point.signed_distance, point.uncertainty_95),
+        words.side_there(point.nearest_side)
     )
 }
 
@@ -298,9 +299,10 @@ fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
     }
     for meeting in &zone.meetings {
         let at = phrases::along(words, meeting.distance_from_front);
+        let over = if meeting.side == SideKind::Shore { ", over its shore" } else { "" };
         page.field(
             phrases::meets(meeting.what),
-            &format!("{at} from the front mark, at an angle of {:.0}°", meeting.angle_deg),
+            &format!("{at} from the front mark, at an angle of {:.0}°{over}", meeting.angle_deg),
         );
     }
     match zone.inside {

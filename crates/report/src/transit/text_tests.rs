@@ -1,9 +1,9 @@
-use takeline::Tristate;
 use takeline::magnetic::OutsideMagneticModel;
 use takeline::transit::{
     ClearsReason, CompassPoint, Meeting, Meets, ProblemReason, Severity, Side, Told, TransitReport,
     ZoneOnLine,
 };
+use takeline::{SideKind, Tristate};
 
 use super::headline::Compass;
 use super::test_fixtures::*;
@@ -230,6 +230,7 @@ fn met(what: Meets, along_m: f64) -> Meeting {
         distance_from_front: metres(along_m),
         position: line.at(metres(along_m)),
         angle_deg: 40.0,
+        side: SideKind::Open,
     }
 }
 

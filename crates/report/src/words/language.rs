@@ -22,7 +22,8 @@ use takeline::transit::{
 };
 use takeline::zone::{Slip, Zone};
 use takeline::{
-    Containment, MagneticBearing, TakeAnswer, Tristate, TrueBearing, assess as answer, binding, rule, track,
+    Containment, MagneticBearing, SideKind, TakeAnswer, Tristate, TrueBearing, assess as answer, binding,
+    rule, track,
 };
 
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
@@ -560,6 +561,11 @@ pub trait Words {
     /// One of eight directions: "north-east".
     fn compass_point(&self, point: CompassPoint) -> String {
         transit::compass_point(point).to_owned()
+    }
+
+    /// What follows a distance to a boundary where no boat crosses it there: ", from its shore"; empty where one can.
+    fn side_there(&self, side: SideKind) -> String {
+        transit::side_there(side).to_owned()
     }
 
     /// Left or right.

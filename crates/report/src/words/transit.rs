@@ -6,7 +6,7 @@ use takeline::transit::{
     CarriedBy, ClearsReason, CompassPoint, LineName, PairReason, PlaceOfUse, ProblemReason, Severity, Side,
     SideName,
 };
-use takeline::{MagneticBearing, TrueBearing};
+use takeline::{MagneticBearing, SideKind, TrueBearing};
 
 use super::{Words, joined};
 use crate::figures;
@@ -59,6 +59,11 @@ pub(super) fn problem(words: &(impl Words + ?Sized), problem: &ProblemReason) ->
         | ProblemReason::LinesDisagree { .. }
         | ProblemReason::TwoPositionsFit { .. }
         | ProblemReason::EllipseTooLarge { .. } => crossing(words, problem),
+        ProblemReason::OverLand
+        | ProblemReason::OverLandInPart { .. }
+        | ProblemReason::LandLeftOut { .. }
+        | ProblemReason::MarkInWater { .. }
+        | ProblemReason::PositionOnLand { .. } => land(words, problem),
         ProblemReason::VariationNotKnown { outside } => {
             let why = words.variation_not_known(Some(outside));
             format!("{why}, so there is no magnetic bearing; use the true one")
@@ -315,6 +320,31 @@ fn zones(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
+fn land(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
+    let units = words.units();
+    match problem {
+        ProblemReason::OverLand => "by the coast supplied, the line is over land all along the stretch; check the marks, and from where to where you use them".into(),
+        ProblemReason::OverLandInPart { parts_m } => format!(
+            "by the coast supplied, the line runs over land {} from the front mark; no boat goes there, and from beyond it the land may hide the marks",
+            parts(words, parts_m)
+        ),
+        ProblemReason::LandLeftOut { parts_m } => format!(
+            "by the coast supplied, the line is over land {} from the front mark; that is left out of the stretch",
+            parts(words, parts_m)
+        ),
+        ProblemReason::MarkInWater { mark, distance_m } => format!(
+            "by the coast supplied, {mark} is in the water, {} from the nearest land; check its position, its signs and its datum, or the coast lacks that land",
+            figures::whole(units, *distance_m)
+        ),
+        ProblemReason::PositionOnLand { distance_m } => format!(
+            "By the coast supplied, this position is on land, {} from the water. Check that each mark is the one you mean, and where it stands.",
+            figures::whole(units, *distance_m)
+        ),
+        other => other.code().to_owned(),
+    }
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "the kinds of one subject; `problem` names all kinds")]
 fn crossing(words: &(impl Words + ?Sized), problem: &ProblemReason) -> String {
     let disagree = |which: &str| {
         format!(
@@ -358,8 +388,12 @@ pub(super) fn clears(words: &(impl Words + ?Sized), reason: &ClearsReason) -> St
     let along = |distance_from_front_m: &f64| figures::along(units, *distance_from_front_m);
     match reason {
         ClearsReason::LineNotKnown { zone } => format!("the boundary of {zone} is not known here"),
-        ClearsReason::Enters { zone, distance_from_front_m } => {
-            format!("the line enters {zone} {} from the front mark", along(distance_from_front_m))
+        ClearsReason::Enters { zone, distance_from_front_m, side } => {
+            let at = along(distance_from_front_m);
+            if *side == SideKind::Shore {
+                return format!("the line comes over the shore into {zone} {at} from the front mark");
+            }
+            format!("the line enters {zone} {at} from the front mark")
         }
         ClearsReason::RunsInside { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
             let [inside, _] = figures::to_digits_of_doubt(units, *signed_distance_m, *uncertainty_95_m);
@@ -368,13 +402,20 @@ pub(super) fn clears(words: &(impl Words + ?Sized), reason: &ClearsReason) -> St
                 along(distance_from_front_m)
             )
         }
-        ClearsReason::WithinDoubt { zone, signed_distance_m, uncertainty_95_m, distance_from_front_m } => {
+        ClearsReason::WithinDoubt {
+            zone,
+            signed_distance_m,
+            uncertainty_95_m,
+            distance_from_front_m,
+            side,
+        } => {
             let [off, doubt] = figures::to_digits_of_doubt(units, *signed_distance_m, *uncertainty_95_m);
             let at = along(distance_from_front_m);
+            let nearest = words.side_there(*side);
             if *signed_distance_m < 0.0 {
-                format!("{at} from the front mark the line is {off} inside {zone}, ±{doubt}")
+                format!("{at} from the front mark the line is {off} inside {zone}, ±{doubt}{nearest}")
             } else {
-                format!("{at} from the front mark the line clears {zone} by only {off}, ±{doubt}")
+                format!("{at} from the front mark the line clears {zone} by only {off}, ±{doubt}{nearest}")
             }
         }
         ClearsReason::Problem { problem } => words.transit_problem(problem),
@@ -436,6 +477,14 @@ pub(super) fn pair(words: &(impl Words + ?Sized), reason: &PairReason) -> String
 pub(super) fn zone_side(words: &(impl Words + ?Sized), side: &SideName) -> String {
     let faces = words.compass_point(side.faces);
     side.number.map_or_else(|| format!("{faces} side"), |number| format!("{faces} side {number}"))
+}
+
+pub(super) fn side_there(side: SideKind) -> &'static str {
+    match side {
+        SideKind::Open | SideKind::Mouth => "",
+        SideKind::Shore => ", from its shore",
+        SideKind::Unresolved => ", from a side along the coast that nobody has supplied",
+    }
 }
 
 pub(super) fn compass_point(point: CompassPoint) -> &'static str {

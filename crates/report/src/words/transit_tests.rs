@@ -186,7 +186,7 @@ impl Words for Marken {
 
     fn clears_reason(&self, reason: &transit::ClearsReason) -> String {
         match reason {
-            transit::ClearsReason::Enters { zone, distance_from_front_m } => {
+            transit::ClearsReason::Enters { zone, distance_from_front_m, .. } => {
                 format!("führt nach {distance_from_front_m} m in {zone}")
             }
             _ => "ANDERER GRUND".into(),

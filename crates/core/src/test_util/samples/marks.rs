@@ -5,7 +5,7 @@ use jiff::civil::date;
 use super::parts::midnight;
 use crate::rule::Condition;
 use crate::zone::Slip;
-use crate::{Metres, TrueBearing, transit};
+use crate::{Metres, SideKind, TrueBearing, transit};
 
 /// What can be wrong with marks, of every kind.
 #[must_use]
@@ -60,6 +60,11 @@ pub fn transit_problems() -> Vec<transit::ProblemReason> {
         ProblemReason::BelowHorizon { mark: mark(), eye_height_m: 0.9 },
         ProblemReason::BelowHorizonInPart { mark: mark(), eye_height_m: 0.9, parts_m: parts_m() },
         ProblemReason::BelowHorizonAtFarEnd { mark: mark(), distance_m: 12_400.0 },
+        ProblemReason::OverLand,
+        ProblemReason::OverLandInPart { parts_m: parts_m() },
+        ProblemReason::LandLeftOut { parts_m: vec![[60.0, 310.0]] },
+        ProblemReason::MarkInWater { mark: mark(), distance_m: 340.0 },
+        ProblemReason::PositionOnLand { distance_m: 340.0 },
         ProblemReason::HeightNotGiven { mark: mark() },
         ProblemReason::PairHeightNotGiven { mark: mark() },
         ProblemReason::CrossesObliquely { zone: zone(), angle_deg: 20.0, distance_from_front_m: 640.0 },
@@ -108,23 +113,26 @@ pub fn clears_reasons() -> Vec<transit::ClearsReason> {
     use transit::ClearsReason;
     let zone = || "Sallow Cove".to_owned();
     let (uncertainty_95_m, distance_from_front_m) = (31.0, 2990.0);
-    let within_doubt = |signed_distance_m| ClearsReason::WithinDoubt {
+    let within_doubt = |signed_distance_m, side| ClearsReason::WithinDoubt {
         zone: zone(),
         signed_distance_m,
         uncertainty_95_m,
         distance_from_front_m,
+        side,
     };
     vec![
         ClearsReason::LineNotKnown { zone: zone() },
-        ClearsReason::Enters { zone: zone(), distance_from_front_m: 640.0 },
+        ClearsReason::Enters { zone: zone(), distance_from_front_m: 640.0, side: SideKind::Open },
+        ClearsReason::Enters { zone: zone(), distance_from_front_m: 640.0, side: SideKind::Shore },
         ClearsReason::RunsInside {
             zone: zone(),
             signed_distance_m: -96.0,
             uncertainty_95_m,
             distance_from_front_m,
         },
-        within_doubt(12.0),
-        within_doubt(-12.0),
+        within_doubt(12.0, SideKind::Open),
+        within_doubt(12.0, SideKind::Unresolved),
+        within_doubt(-12.0, SideKind::Shore),
         ClearsReason::Problem { problem: transit::ProblemReason::NoZoneLoaded },
     ]
 }

@@ -117,6 +117,7 @@ impl Along<'_> {
             signed_distance: located.signed_distance,
             uncertainty_95: Metres::computed(doubt_m + self.reading_m(&located)),
             nearest: located.nearest,
+            nearest_side: self.boundary.side_nearest(position).kind,
         }
     }
 
@@ -286,7 +287,8 @@ impl Along<'_> {
         let sine = (rise_m / (2.0 * ANGLE_REACH_M)).abs().min(1.0);
         let distance_from_front = Metres::computed(away_m);
         let position = self.line.at(distance_from_front);
-        Meeting { what, distance_from_front, position, angle_deg: sine.asin().to_degrees() }
+        let side = self.boundary.side_nearest(position).kind;
+        Meeting { what, distance_from_front, position, angle_deg: sine.asin().to_degrees(), side }
     }
 }
 

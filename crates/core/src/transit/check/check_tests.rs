@@ -42,7 +42,7 @@ fn clear_at_500_m_and_inside_at_1500_m() {
     // at the far end 500 m beyond the crossing the side is 500·sin 45° away
     let far = zone.far.unwrap().signed_distance.metres();
     assert!((far + 500.0 * 0.5_f64.sqrt()).abs() < 0.5, "{far}");
-    let ClearsReason::Enters { zone, distance_from_front_m } = &report.clears_because[0] else {
+    let ClearsReason::Enters { zone, distance_from_front_m, .. } = &report.clears_because[0] else {
         panic!("{:?}", report.clears_because)
     };
     assert_eq!((zone.as_str(), distance_from_front_m.round()), ("Zone 0", 1000.0));

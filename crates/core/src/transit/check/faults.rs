@@ -11,7 +11,7 @@ use crate::rule::sun_direction;
 use crate::transit::eye::seen_radius_m;
 use crate::transit::{
     CarriedBy, Meets, NEAR_M, PlaceOfUse, Problem, ProblemReason, RangeLine, TransitQuestion, TransitReport,
-    WorkingArea, ZoneOnLine, problem,
+    WorkingArea, ZoneOnLine, land, problem,
 };
 use crate::zone::{Extent, Misreading, Zone, ZoneSet};
 use crate::{Metres, Position, Tristate, TrueBearing};
@@ -29,8 +29,13 @@ const COURSE_M: f64 = 20_000.0;
 /// rounding.
 const FALSE_SAFE_SHARE: f64 = 1e-6;
 
-/// Finds every problem, the worst first.
-pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
+/// Finds every problem, the worst first; the parts of the stretch as it was asked about that are over land, and those of them
+/// that were left out, are found already.
+pub(super) fn find(
+    report: &TransitReport,
+    zones: &ZoneSet,
+    (land_m, left_out_m): (Vec<[f64; 2]>, Vec<[f64; 2]>),
+) -> Vec<Problem> {
     let mut problems = Vec::new();
     order_of_marks(report, zones, &mut problems);
     too_close(report, &mut problems);
@@ -42,6 +47,12 @@ pub(super) fn find(report: &TransitReport, zones: &ZoneSet) -> Vec<Problem> {
     let day = report.question.time.map(|time| TimeZone::UTC.to_datetime(time).date());
     for mark in [report.line.front(), report.line.rear()] {
         problems.extend(problem::problems_of(mark, day));
+        problems.extend(land::problem_of_mark(mark, zones.coasts()));
+    }
+    let counted_m: Vec<[f64; 2]> = land_m.into_iter().filter(|part| !left_out_m.contains(part)).collect();
+    problems.extend(land::problem_of_line(report.question.stretch, &counted_m));
+    if !left_out_m.is_empty() {
+        problems.push(Problem::note(ProblemReason::LandLeftOut { parts_m: left_out_m }));
     }
     problems.extend(light(report));
     variation(report, &mut problems);

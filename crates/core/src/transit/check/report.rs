@@ -8,7 +8,7 @@ use crate::coded::{coded, takes_up};
 use crate::magnetic::{MagneticVariation, OutsideMagneticModel};
 use crate::transit::{CompassPoint, Problem, ProblemReason, RangeLine, Side, TransitQuestion, ViewedWater};
 use crate::zone::{Source, ZoneFile, ZoneId};
-use crate::{Arcminutes, MagneticBearing, Metres, Position, Tristate, TrueBearing};
+use crate::{Arcminutes, MagneticBearing, Metres, Position, SideKind, Tristate, TrueBearing};
 
 /// The whole answer about one range line.
 #[derive(Debug, Clone)]
@@ -61,6 +61,8 @@ pub enum ClearsReason {
         zone: String,
         /// Where, in metres.
         distance_from_front_m: f64,
+        /// What the boundary is there: over a shore no boat comes in.
+        side: SideKind,
     },
     /// The line surely runs inside a zone.
     RunsInside {
@@ -83,6 +85,8 @@ pub enum ClearsReason {
         uncertainty_95_m: f64,
         /// Where that is, in metres.
         distance_from_front_m: f64,
+        /// What the boundary is where it is nearest.
+        side: SideKind,
     },
     /// Something is wrong with the marks, so that nothing is called clear.
     Problem {
@@ -163,6 +167,8 @@ pub struct LinePoint {
     pub uncertainty_95: Metres,
     /// The nearest point of the boundary.
     pub nearest: Position,
+    /// What the boundary is there.
+    pub nearest_side: SideKind,
 }
 
 impl LinePoint {
@@ -200,6 +206,8 @@ pub struct Meeting {
     pub position: Position,
     /// Angle between line and boundary there, 0 to 90 degrees.
     pub angle_deg: f64,
+    /// What the boundary is there.
+    pub side: SideKind,
 }
 
 /// How the marks look inside the zone that decides.

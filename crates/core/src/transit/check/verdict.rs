@@ -1,8 +1,11 @@
 //! Do two marks show a zone's line: the whole answer about one range line.
 
+use std::borrow::Cow;
+
 use super::along::{Along, LEAST_TOLERANCE_M, Least, ON_THE_LINE_M, greatest_doubt_m};
 use super::faults::{self, counted};
 use crate::magnetic::variation;
+use crate::transit::land::{afloat, over_land_m};
 use crate::transit::water::{Looking, PROMISED_SHARE, looked_at};
 use crate::transit::{
     ClearsReason, CompassPoint, Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity,
@@ -42,6 +45,10 @@ impl RangeLine {
     /// open, or any other problem is an error, nothing is called clear. A line along a boundary is undecided, whichever side
     /// the line itself belongs to.
     ///
+    /// The whole boundary of a zone counts, its shore too. Coasts of the set change no answer about a zone: what of the stretch lies
+    /// surely over their land is told as a problem, and left out at its ends only where
+    /// [`TransitQuestion::leave_out_land`] asks for that. The report then holds the stretch that was judged.
+    ///
     /// # Examples
     ///
     /// ```
@@ -70,6 +77,9 @@ impl RangeLine {
     /// ```
     #[must_use]
     pub fn check(&self, zones: &ZoneSet, question: &TransitQuestion) -> TransitReport {
+        let land_m = over_land_m(self, question.stretch, zones.coasts());
+        let (question, left_out_m) = without_land(question, &land_m);
+        let question = question.as_ref();
         let on_line = zones_on_line(self, zones, question);
         let (mut clears, mut clears_because) = clears(&on_line);
         let opens = opens(self, zones, question, &on_line);
@@ -88,7 +98,7 @@ impl RangeLine {
             water,
             problems: Vec::new(),
         };
-        report.problems = faults::find(&report, zones);
+        report.problems = faults::find(&report, zones, (land_m, left_out_m));
         let errors = || report.problems.iter().filter(|problem| problem.severity == Severity::Error);
         if clears == Tristate::Yes && errors().next().is_some() {
             clears = Tristate::Undecided;
@@ -96,6 +106,18 @@ impl RangeLine {
         }
         TransitReport { clears, clears_because, ..report }
     }
+}
+
+/// The question about a stretch without the land at its ends, if that is to be left out, and what was left out.
+fn without_land<'q>(
+    question: &'q TransitQuestion,
+    land_m: &[[f64; 2]],
+) -> (Cow<'q, TransitQuestion>, Vec<[f64; 2]>) {
+    let (stretch, left_out_m) = afloat(question.stretch, land_m);
+    if !question.leave_out_land || left_out_m.is_empty() {
+        return (Cow::Borrowed(question), Vec::new());
+    }
+    (Cow::Owned(TransitQuestion { stretch, ..question.clone() }), left_out_m)
 }
 
 /// The water of the working area, the zones with these places in the set counted.
@@ -259,7 +281,8 @@ fn because_of(zone: &ZoneOnLine) -> ClearsReason {
     let enters = zone.meetings.iter().find(|meeting| meeting.what == Meets::Enters);
     match (zone.clears, enters) {
         (Tristate::No, Some(enters)) => {
-            ClearsReason::Enters { zone: name, distance_from_front_m: enters.distance_from_front.metres() }
+            let distance_from_front_m = enters.distance_from_front.metres();
+            ClearsReason::Enters { zone: name, distance_from_front_m, side: enters.side }
         }
         (Tristate::No, None) => ClearsReason::RunsInside {
             zone: name,
@@ -272,6 +295,7 @@ fn because_of(zone: &ZoneOnLine) -> ClearsReason {
             signed_distance_m,
             uncertainty_95_m,
             distance_from_front_m,
+            side: worst.nearest_side,
         },
     }
 }

@@ -2,9 +2,11 @@
 
 use jiff::Timestamp;
 
+use super::position::marks_of;
+use crate::coast::Coast;
 use crate::landmark::Landmark;
 use crate::magnetic::MagneticVariation;
-use crate::transit::{Eye, Problem, ProblemCode, RangeLine, Severity};
+use crate::transit::{Eye, Problem, ProblemCode, RangeLine, Severity, land};
 use crate::{
     AccuracyKind, Assessment, ErrorEllipse, Fix, HorizontalUncertainty, InvalidLength, MagneticBearing,
     Metres, Position, Question, TakeAnswer, TrueBearing, WaterStatus, ZoneSet,
@@ -166,6 +168,19 @@ impl CrossedPosition {
     #[must_use]
     pub fn fix(&self, time: Option<Timestamp>) -> Option<Fix> {
         fix(self.position, self.radius_95, time).ok()
+    }
+
+    /// Adds what the coasts supplied say: marks of these lines that stand in the water, and a position that is on land.
+    ///
+    /// A coast never moves the position.
+    #[must_use]
+    pub fn held_against(mut self, lines: &[LineOfPosition], coasts: &[Coast]) -> Self {
+        let marks = marks_of(lines);
+        let of_marks = marks.into_iter().filter_map(|mark| land::problem_of_mark(mark, coasts));
+        let of_position = land::problem_of_position(self.position, self.radius_95, coasts);
+        self.problems.extend(of_marks.chain(of_position));
+        self.problems.sort_by_key(|problem| problem.severity);
+        self
     }
 
     /// Whether the lines alone leave it open which of several positions is meant.

@@ -304,12 +304,17 @@ fn problems(
 
 /// What is to be said of each mark, once.
 fn of_marks(lines: &[LineOfPosition]) -> Vec<Problem> {
+    // nobody says on which day the lines were taken
+    marks_of(lines).into_iter().flat_map(|mark| problem::problems_of(mark, None)).collect()
+}
+
+/// The marks of lines, each once.
+pub(super) fn marks_of(lines: &[LineOfPosition]) -> Vec<&Landmark> {
     let mut marks: Vec<&Landmark> = Vec::new();
     for mark in lines.iter().map(LineOfPosition::marks).flat_map(|(one, other)| [Some(one), other]) {
         marks.extend(mark.filter(|mark| !marks.contains(mark)));
     }
-    // nobody says on which day the lines were taken
-    marks.into_iter().flat_map(|mark| problem::problems_of(mark, None)).collect()
+    marks
 }
 
 fn disagreement(lines: &[LineOfPosition], chosen: &Solution, doubt: &Doubt) -> Option<Problem> {

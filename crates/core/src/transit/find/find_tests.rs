@@ -13,7 +13,7 @@ use crate::transit::{
     SideName, Stretch, ZoneSide,
 };
 use crate::zone::Extent;
-use crate::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Tristate, ZoneSet};
+use crate::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, SideKind, Tristate, ZoneSet};
 
 const NORTH: SideName = SideName { faces: CompassPoint::North, number: None };
 
@@ -27,13 +27,17 @@ fn metres(metres: f64) -> Metres {
 
 /// The search laid out flat about Sallow Cove: corners in metres east and north.
 fn flat_sides(corners: &[(f64, f64)], range_m: f64) -> Vec<PlaneSide> {
+    sides_within(&flat(corners, Vec::new()).outline_runs(), Plane::about(at(45.117, -30.119)), range_m)
+}
+
+/// A boundary laid out flat about Sallow Cove, its sides as given.
+fn flat(corners: &[(f64, f64)], sides: Vec<Side>) -> Boundary {
     let plane = Plane::about(at(45.117, -30.119));
     let place = |(east_m, north_m): &(f64, f64)| plane.position(Point { east_m: *east_m, north_m: *north_m });
     let vertices: Vec<Position> = corners.iter().map(place).collect();
     let edges = vec![EdgeModel::Geodesic; vertices.len()];
-    let exterior = RingSpec { vertices, edges, sides: Vec::new() };
-    let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
-    sides_within(&boundary.outlines(), plane, range_m)
+    let exterior = RingSpec { vertices, edges, sides };
+    Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap()
 }
 
 fn names(sides: &[PlaneSide]) -> Vec<String> {
@@ -113,6 +117,88 @@ fn side_is_cut_to_the_range_and_may_fall_in_two() {
     let around = flat_sides(&[(-900.0, -900.0), (900.0, -900.0), (900.0, 300.0), (-900.0, 300.0)], 500.0);
     assert_eq!(names(&around), ["north side"]);
     assert!((around[0].length_m - 800.0).abs() < 0.01, "a chord of a circle: 2·√(500² − 300²)");
+}
+
+/// A reserve 1 km square, its south side on the beach and its west side shore up to half of it: corners, and what leaves each.
+fn with_a_beach() -> Boundary {
+    let corners =
+        [(-500.0, 0.0), (500.0, 0.0), (500.0, 1_000.0), (-500.0, 1_000.0), (-500.0, 700.0), (-500.0, 400.0)];
+    let kinds = [
+        SideKind::Shore,
+        SideKind::Open,
+        SideKind::Open,
+        SideKind::Open,
+        SideKind::Mouth,
+        SideKind::Unresolved,
+    ];
+    flat(&corners, kinds.map(Side::from).to_vec())
+}
+
+#[test]
+fn sides_that_no_boat_crosses_are_left_out_and_cut_what_is_straight() {
+    let plane = Plane::about(at(45.117, -30.119));
+    let sides = named(&sides_within(&with_a_beach().outline_runs(), plane, 5_000.0), plane);
+    let mut told: Vec<(String, SideKind, f64)> =
+        sides.iter().map(|side| (called(side), side.kind, side.length.metres().round())).collect();
+    told.sort_by(|one, other| one.0.cmp(&other.0));
+    let expected = [
+        ("east side", SideKind::Open, 1_000.0),
+        ("north side", SideKind::Open, 1_000.0),
+        ("west side 1", SideKind::Open, 300.0),
+        ("west side 2", SideKind::Mouth, 300.0),
+    ];
+    assert_eq!(told, expected.map(|(name, kind, length_m)| (name.to_owned(), kind, length_m)));
+}
+
+#[test]
+fn a_long_beach_takes_no_side_off_the_sea() {
+    // 3,000 points of a beach with bays longer than the sea sides, then three straight sides
+    let mut corners: Vec<(f64, f64)> = (0..3_000_u32)
+        .map(|step| {
+            let along = f64::from(step) / 3_000.0;
+            (3_000.0 * along - 1_500.0, 200.0 * (along * 40.0 * std::f64::consts::PI).sin())
+        })
+        .collect();
+    let mut sides = vec![Side::from(SideKind::Shore); corners.len()];
+    corners.extend([(1_500.0, 0.0), (1_500.0, 900.0), (-1_500.0, 900.0)]);
+    sides.extend(vec![Side::default(); 3]);
+    let plane = Plane::about(at(45.117, -30.119));
+    let found = sides_within(&flat(&corners, sides).outline_runs(), plane, 5_000.0);
+    let mut told = names(&found);
+    told.sort();
+    assert_eq!(told, ["east side", "north side", "west side"]);
+    let all_open = sides_within(&flat(&corners, Vec::new()).outline_runs(), plane, 5_000.0);
+    assert_eq!(all_open.len(), 32, "without the sides the beach fills the list");
+}
+
+#[test]
+fn a_zone_that_no_boat_enters_is_refused_with_the_reason() {
+    let question = PairQuestion {
+        launch: at(45.117, -30.119),
+        range: metres(5_000.0),
+        reach: Stretch::new(metres(100.0), metres(5_000.0)).unwrap(),
+        eye: Eye::default(),
+        zone_number: 0,
+        at_most: 3,
+        day: None,
+    };
+    let ask = |boundary: Boundary, range_m: f64| {
+        let mut zone = cove().zones()[0].clone();
+        zone.name = "lagoon".to_owned();
+        zone.extent = Extent::Known(boundary);
+        let question = PairQuestion { range: metres(range_m), ..question.clone() };
+        find_pairs(&ZoneSet::new(vec![zone]), &[], &question).unwrap_err().to_string()
+    };
+    let lagoon = flat(
+        &[(-500.0, 0.0), (500.0, 0.0), (0.0, 800.0)],
+        vec![SideKind::Shore.into(), SideKind::Unresolved.into(), SideKind::Shore.into()],
+    );
+    assert!(ask(lagoon, 5_000.0).starts_with("a boat can cross no side of lagoon: all of it is shore"));
+    // the beach is in range, the sea sides are not: the nearest is the end of the east side, 500 m off
+    let told = ask(with_a_beach(), 450.0);
+    let expected = "no part of the boundary of lagoon that a boat can cross is within 450 m of the launch; \
+                    its nearest point is 500 m away";
+    assert_eq!(told, expected);
 }
 
 #[test]

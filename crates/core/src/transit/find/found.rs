@@ -8,7 +8,7 @@ use super::stretch_margin::Verdict;
 use super::zones::CountedZones;
 use crate::coded::coded;
 use crate::transit::{CompassPoint, Eye, Problem, ProblemCode, RangeLine, Side, Stretch};
-use crate::{Metres, Position, Tristate};
+use crate::{Metres, Position, SideKind, Tristate};
 
 /// What is searched for.
 #[derive(Debug, Clone)]
@@ -29,13 +29,15 @@ pub struct PairQuestion {
     pub day: Option<jiff::civil::Date>,
 }
 
-/// A side of a zone that lies within range: edges that run nearly one way.
+/// A side of a zone that a boat can cross and that lies within range: edges that run nearly one way.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
 pub struct ZoneSide {
     /// What it is called.
     pub name: SideName,
+    /// What it is: open water, or the inner end of it. A shore is no side to keep out of, nor is one that nobody has supplied.
+    pub kind: SideKind,
     /// Its corners, in order with the zone on the left, the part within range only; at most 2 km apart.
     pub corners: Vec<Position>,
     /// How long that part is.

@@ -6,7 +6,9 @@ use super::pair::{Asked, NEARLY_M, PlaneMark, PlanePair, pair_on_side};
 use super::side::{PlaneSide, named, sides_within};
 use super::stretch_margin::{Held, Verdict};
 use super::zones::{CountedZone, CountedZones, Span};
+use crate::coast::Coast;
 use crate::landmark::Landmark;
+use crate::transit::land;
 use crate::transit::plane::{Plane, plane_error_m};
 use crate::transit::{
     FoundPair, NEAR_M, PairQuestion, Problem, ProblemReason, RangeLine, Side, SidePairs, Stretch,
@@ -26,7 +28,8 @@ const MOST_NEARLY: usize = 400;
 
 /// Searches all ordered pairs of landmarks for those that show the sides of a zone, the best first.
 ///
-/// A side is a run of edges that stay within 20 degrees of one way; circles have several. Only what lies within range of
+/// A side is a run of edges that a boat can cross and that stay within 20 degrees of one way; circles have several. It ends where
+/// the shore begins, or a side that nobody has supplied. Only what lies within range of
 /// the launch counts. For each side every ordered pair is judged whose line, carried seaward from the front mark, runs
 /// within 30 degrees of the side, outside of it, along a third of it or more, at distances in reach and in range. Pairs
 /// that do not clear stand behind those that do, by how little they miss, and only where too few clear. A pair is held
@@ -51,7 +54,7 @@ const MOST_NEARLY: usize = 400;
 ///
 /// # Errors
 ///
-/// [`TransitError`] if there is no such zone, its line is not known, none of it is in range, or the range is no range.
+/// [`TransitError`] if there is no such zone, its line is not known, none of its sides can be crossed or is in range, or the range is no range.
 ///
 /// # References
 ///
@@ -69,21 +72,41 @@ pub fn find_pairs(
     let plane = Plane::about(question.launch);
     let counted = CountedZones::new(zones, question.zone_number, plane)?;
     let asked_zone = &counted.zones[0];
-    let sides = sides_within(&asked_zone.boundary.outlines(), plane, range_m);
+    let sides = sides_within(&asked_zone.boundary.outline_runs(), plane, range_m);
     if sides.is_empty() {
-        let nearest_m = asked_zone.boundary.locate(question.launch).signed_distance.metres().abs();
         let zone = asked_zone.zone.name.clone();
-        return Err(TransitError::NoSideInRange { zone, range_m, nearest_m });
+        return Err(match asked_zone.boundary.locate_crossable(question.launch) {
+            Some(nearest) => {
+                let nearest_m = nearest.signed_distance.metres().abs();
+                let has_shore = asked_zone.boundary.has_sides();
+                TransitError::NoSideInRange { zone, range_m, nearest_m, has_shore }
+            }
+            None => TransitError::NoSideToCross { zone },
+        });
     }
     let marks = marks_in_reach(landmarks, plane, question);
     let threshold_tangent = question.eye.threshold().radians().tan();
     let asked = Asked { question, zone_doubt_m: asked_zone.doubt_m, threshold_tangent };
     let search = Search { zones: &counted, marks: &marks, asked };
     let found = sides.iter().zip(named(&sides, plane)).map(|(plane, side)| {
-        let pairs = search.along(OnSide { plane, named: &side });
+        let mut pairs = search.along(OnSide { plane, named: &side });
+        for pair in &mut pairs {
+            about_land(pair, zones.coasts());
+        }
         SidePairs { side, pairs }
     });
     Ok(found.collect())
+}
+
+/// Adds what coasts say of a pair.
+fn about_land(pair: &mut FoundPair, coasts: &[Coast]) {
+    let marks = [pair.line.front(), pair.line.rear()];
+    let of_marks = marks.into_iter().filter_map(|mark| land::problem_of_mark(mark, coasts));
+    let parts_m = land::over_land_m(&pair.line, pair.stretch, coasts);
+    let of_line = land::problem_of_line(pair.stretch, &parts_m);
+    let found: Vec<Problem> = of_marks.chain(of_line).collect();
+    pair.problems.extend(found);
+    pair.problems.sort_by_key(|problem| problem.severity);
 }
 
 /// The landmarks that can be part of a pair, in an order that does not hang on the order given.

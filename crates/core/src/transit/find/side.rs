@@ -1,8 +1,8 @@
-//! From a zone's rings to its sides: runs of edges that go nearly one way, within range of the launch.
+//! From a zone's rings to its sides: runs of edges that a boat can cross and that go nearly one way, within range of the launch.
 
 use crate::transit::plane::{Plane, Point, within_circle};
 use crate::transit::{CompassPoint, SideName, ZoneSide};
-use crate::{Metres, Position, TrueBearing};
+use crate::{Metres, OutlineRun, SideKind, TrueBearing};
 
 /// Edges of one side run within this of the line between its ends, in degrees: 20 degrees between any two of them (common
 /// practice, no source).
@@ -18,6 +18,8 @@ const MOST_SIDES: usize = 32;
 /// A side on the plane.
 #[derive(Debug, Clone)]
 pub(super) struct PlaneSide {
+    /// What it is.
+    kind: SideKind,
     /// At least two, in order, the zone on the left.
     pub(super) corners: Vec<Point>,
     /// The way from end to end, one metre long.
@@ -31,13 +33,20 @@ pub(super) struct PlaneSide {
     pub(super) radius_m: f64,
 }
 
-/// The sides of rings that have the zone on their left, in the order of the rings.
-pub(super) fn sides_within(rings: &[Vec<Position>], plane: Plane, range_m: f64) -> Vec<PlaneSide> {
+/// The sides that a boat can cross, of runs of a boundary that have the zone on their left, in the order of the runs.
+///
+/// A side begins and ends where the kind changes, however straight the boundary runs on.
+pub(super) fn sides_within(runs: &[OutlineRun], plane: Plane, range_m: f64) -> Vec<PlaneSide> {
     let mut sides: Vec<PlaneSide> = Vec::new();
-    for ring in rings {
-        let corners: Vec<Point> = ring.iter().map(|position| plane.point(*position)).collect();
-        for run in runs_within(&corners, range_m) {
-            sides.extend(cut_at_turns(&run).into_iter().map(PlaneSide::new));
+    for run in runs.iter().filter(|run| run.kind.is_crossable()) {
+        let corners: Vec<Point> = run.positions.iter().map(|position| plane.point(*position)).collect();
+        let parts = if run.is_closed {
+            ring_within(&corners, range_m)
+        } else {
+            way_within(corners.iter().copied(), range_m)
+        };
+        for part in parts {
+            sides.extend(cut_at_turns(&part).into_iter().map(|corners| PlaneSide::new(run.kind, corners)));
         }
     }
     if sides.iter().any(|side| side.length_m >= LEAST_SIDE_M) {
@@ -54,27 +63,29 @@ pub(super) fn sides_within(rings: &[Vec<Position>], plane: Plane, range_m: f64) 
 }
 
 /// The parts of a closed ring within range, each as its corners in order.
-fn runs_within(ring: &[Point], range_m: f64) -> Vec<Vec<Point>> {
-    let count = ring.len();
-    if count < 2 {
-        return Vec::new();
-    }
+fn ring_within(ring: &[Point], range_m: f64) -> Vec<Vec<Point>> {
     let outside = ring.iter().position(|corner| corner.norm_m() > range_m);
-    let first = outside.unwrap_or_else(|| sharpest_corner(ring));
+    let first = outside.unwrap_or_else(|| if ring.len() < 2 { 0 } else { sharpest_corner(ring) });
+    way_within(ring.iter().cycle().skip(first).take(ring.len() + 1).copied(), range_m)
+}
+
+/// The parts of a way within range, each as its corners in order.
+fn way_within(way: impl Iterator<Item = Point>, range_m: f64) -> Vec<Vec<Point>> {
     let mut runs: Vec<Vec<Point>> = Vec::new();
+    let mut before: Option<Point> = None;
     let mut open = false;
-    for step in 0..count {
-        let (from, to) = (ring[(first + step) % count], ring[(first + step + 1) % count]);
+    for to in way {
+        let Some(from) = before.replace(to) else { continue };
         let Some((enters, leaves)) = within_circle(from, to, range_m) else {
             open = false;
             continue;
         };
-        let way = to.minus(from);
+        let edge = to.minus(from);
         if !open {
-            runs.push(vec![from.plus(way, enters)]);
+            runs.push(vec![from.plus(edge, enters)]);
         }
         if let Some(run) = runs.last_mut() {
-            run.push(from.plus(way, leaves));
+            run.push(from.plus(edge, leaves));
         }
         open = leaves >= 1.0;
     }
@@ -124,12 +135,12 @@ fn runs_one_way(corners: &[Point]) -> bool {
 }
 
 impl PlaneSide {
-    fn new(corners: Vec<Point>) -> Self {
+    fn new(kind: SideKind, corners: Vec<Point>) -> Self {
         let along = corners[corners.len() - 1].minus(corners[0]).unit();
         let length_m = corners.windows(2).map(|edge| edge[1].minus(edge[0]).norm_m()).sum();
         let middle = corners[0].plus(corners[corners.len() - 1].minus(corners[0]), 0.5);
         let radius_m = corners.iter().map(|corner| corner.minus(middle).norm_m()).fold(0.0, f64::max);
-        Self { corners, along, outward: along.to_the_right(), length_m, middle, radius_m }
+        Self { kind, corners, along, outward: along.to_the_right(), length_m, middle, radius_m }
     }
 
     fn faces(&self) -> CompassPoint {
@@ -146,6 +157,7 @@ pub(super) fn named(sides: &[PlaneSide], plane: Plane) -> Vec<ZoneSide> {
     };
     let zone_side = |(at, side): (usize, &PlaneSide)| ZoneSide {
         name: name(at),
+        kind: side.kind,
         corners: side.corners.iter().map(|corner| plane.position(*corner)).collect(),
         length: Metres::computed(side.length_m),
     };

@@ -1,11 +1,13 @@
 //! What the card rests on: zones, their source, their files, and the command that makes it again.
 
 use maud::{Markup, html};
+use takeline::coast::Coast;
 use takeline::transit::ZoneOnLine;
 use takeline::zone::{Zone, ZoneFile};
 use takeline::{Metres, Tristate};
 
 use super::half_sheet::CardInput;
+use crate::drawing::land;
 use crate::figures::{self, Units};
 use crate::html_page;
 use crate::lines::sanitised;
@@ -63,6 +65,7 @@ pub(super) fn section(document: &TransitDocument<'_>, input: &CardInput<'_>) -> 
     html! {
         section .evidence {
             @for file in files(&document.report.zones) { (zone_file(document.words, file, input.zones.zones())) }
+            @for coast in input.zones.coasts() { (coast_file(document.words, coast)) }
             p { "Takeline " (sanitised(input.program_version)) " makes this card again with " code { (sanitised(input.command)) } }
         }
     }
@@ -71,6 +74,16 @@ pub(super) fn section(document: &TransitDocument<'_>, input: &CardInput<'_>) -> 
 /// The files that the zones come from, each once.
 pub(super) fn files(zones: &[ZoneOnLine]) -> Vec<&ZoneFile> {
     html_page::each_once(zones.iter().map(|zone| &*zone.file))
+}
+
+fn coast_file(words: Spoken<'_>, coast: &Coast) -> Markup {
+    html! {
+        p {
+            strong { "Coast: " } (land::words(coast, words.units()))
+            @if let Some(source) = &coast.source { ", " (sanitised(source)) }
+            ". " span .path { (sanitised(&coast.path)) } ", SHA-256 " span .hash { (sanitised(&coast.sha256)) }
+        }
+    }
 }
 
 fn zone_file(words: Spoken<'_>, file: &ZoneFile, zones: &[Zone]) -> Markup {

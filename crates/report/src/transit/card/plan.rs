@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use maud::{Markup, html};
+use takeline::coast::Coast;
 use takeline::transit::{TransitReport, ViewedWater, WorkingArea};
 use takeline::zone::Extent;
 use takeline::{Position, ZoneSet};
@@ -11,6 +12,8 @@ use crate::drawing::chart::{PathData, thinned, unit};
 use crate::drawing::frame::{Frame, WIDTH};
 use crate::drawing::graticule::bar;
 use crate::drawing::label::{LETTER_HEIGHT, Labels, text_width};
+use crate::drawing::land::{self, Land};
+use crate::drawing::zone_line::{self, ZoneLine};
 use crate::figures::{self, Units};
 use crate::lines::sanitised;
 use crate::track_page::meaning::{Meaning, Standing};
@@ -31,7 +34,7 @@ const LONGEST_NAME: usize = 24;
 struct Shown<'a> {
     meaning: Meaning,
     name: &'a str,
-    path: String,
+    line: ZoneLine,
     line_known: bool,
     rings: Vec<Vec<(f64, f64)>>,
 }
@@ -42,10 +45,12 @@ pub(super) fn figure(document: &TransitDocument<'_>, zones: &ZoneSet) -> Markup 
     let area = if report.water.is_some() { area(report) } else { Vec::new() };
     let Some(frame) = frame(report, &area) else { return html! {} };
     let shown = shown(zones, &frame, report.question.time);
+    let coasts: Vec<&Coast> =
+        zones.coasts().iter().filter(|coast| Land::of(coast).is_shown(&frame)).collect();
     html! {
         figure .plan {
-            (drawing(document, &frame, &shown, &area))
-            (legend(document, &shown))
+            (drawing(document, &frame, (&shown, &coasts), &area))
+            (legend(document, &shown, &coasts))
         }
     }
 }
@@ -73,14 +78,10 @@ fn shown<'a>(zones: &'a ZoneSet, frame: &Frame, time: Option<Timestamp>) -> Vec<
             .map(|ring| thinned(&frame.chain(ring)))
             .filter(|ring| frame.shows(ring))
             .collect();
-        let mut path = PathData::default();
-        for ring in &rings {
-            path.add(ring, true);
-        }
-        (!rings.is_empty()).then(|| Shown {
+        Some(Shown {
             meaning: Standing::at(zones, number, zone, time).meaning,
             name: &zone.name,
-            path: path.into_text(),
+            line: ZoneLine::of(boundary, frame)?,
             line_known,
             rings,
         })
@@ -91,10 +92,11 @@ fn shown<'a>(zones: &'a ZoneSet, frame: &Frame, time: Option<Timestamp>) -> Vec<
 fn drawing(
     document: &TransitDocument<'_>,
     frame: &Frame,
-    zones: &[Shown<'_>],
+    (zones, coasts): (&[Shown<'_>], &[&Coast]),
     area: &[Vec<Position>],
 ) -> Markup {
     let report = document.report;
+    let land: Vec<Land> = coasts.iter().map(|coast| Land::of(coast)).collect();
     let mut labels = Labels::new(frame.height);
     let marks = marks(report, frame, &mut labels);
     let ends = ends(report, frame, &mut labels);
@@ -111,13 +113,12 @@ fn drawing(
             }
             rect .sea width=(unit(WIDTH)) height=(unit(frame.height)) {}
             g clip-path="url(#plan-frame)" {
+                @for land in &land { (land.drawing(frame)) }
                 @for shown in zones {
-                    path .{ "zone " (shown.meaning.class()) } fill=(shown.meaning.fill()) fill-rule="evenodd" d=(shown.path) {}
+                    path .{ "zone " (shown.meaning.class()) } fill=(shown.meaning.fill()) fill-rule="evenodd" d=(shown.line.area) {}
                 }
                 @if let Some(water) = &report.water { (water_drawing(water, area, frame)) }
-                @for shown in zones {
-                    path .{ "line " (shown.meaning.class()) } .unknown[!shown.line_known] d=(shown.path) {}
-                }
+                @for shown in zones { (shown.line.strokes(shown.meaning.class(), shown.line_known)) }
                 (line(report, frame)) (marks) (ends) (names)
             }
             rect .neatline width=(unit(WIDTH)) height=(unit(frame.height)) {}
@@ -313,7 +314,7 @@ fn strip(frame: &Frame, units: Units) -> Markup {
     }
 }
 
-fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> Markup {
+fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>], coasts: &[&Coast]) -> Markup {
     let (report, words) = (document.report, document.words);
     html! {
         figcaption {
@@ -324,6 +325,8 @@ fn legend(document: &TransitDocument<'_>, zones: &[Shown<'_>]) -> Markup {
                         @if !shown.line_known { " (only the water around it: its boundary is not known)" }
                     }
                 }
+                (zone_line::keys(zones.iter().map(|shown| &shown.line)))
+                @for coast in coasts { li { (land::key()) " " (land::words(coast, words.units())) } }
                 li { svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" { rect .band x="1" y="2" width="22" height="12" {} }
                     " uncertainty of the line, 95\u{a0}%" }
                 @if let Some(water) = &report.water {
@@ -386,7 +389,7 @@ fn water_drawing(water: &ViewedWater, area: &[Vec<Position>], frame: &Frame) -> 
         path .false-safe fill="url(#false-safe)" fill-rule="evenodd" d=(path(&water.false_clear, frame)) {
             title { "inside, but the marks do not show it" }
         }
-        path .area d=(path(area, frame)) {}
+        path .measured d=(path(area, frame)) {}
     }
 }
 
@@ -403,7 +406,7 @@ pub(super) fn swatch(hatch: &str) -> Markup {
 pub(super) fn area_key() -> Markup {
     html! {
         svg .swatch viewBox="0 0 24 16" width="24" height="16" aria-hidden="true" {
-            rect .area x="1" y="1" width="22" height="14" {}
+            rect .measured x="1" y="1" width="22" height="14" {}
         }
     }
 }
