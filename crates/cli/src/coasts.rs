@@ -59,7 +59,7 @@ impl Coasts {
                 Stop::Unreadable(text) => {
                     Stop::Unreadable(format!("{text}\n  {} names it as its coast", zone_file.display()))
                 }
-                other => other,
+                other @ (Stop::Usage(_) | Stop::Output(_) | Stop::CutShort(_)) => other,
             })?;
         }
         Ok(())

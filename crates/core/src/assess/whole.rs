@@ -129,9 +129,7 @@ impl ZoneSet {
         self.doubt_the_place(fix, &mut answer);
         answer.warn_if_far();
         self.warn_of_land(fix, &mut answer);
-        if question.asks_for_ways() {
-            self.add_ways(&land, (fix, question), &standings, &mut answer);
-        }
+        self.add_ways(&land, (fix, question), &standings, &mut answer);
         answer
     }
 
@@ -169,6 +167,9 @@ impl ZoneSet {
         answer: &mut Assessment,
     ) {
         let (_, question) = asked;
+        if !question.asks_for_ways() {
+            return;
+        }
         let here = (self, land);
         add_way_out(here, asked, standings, answer);
         answer.on_heading = question.heading.map(|heading| on_heading(here, asked, heading));

@@ -24,11 +24,6 @@ impl Bounds {
         Self { is_local: has_sides && boundary.is_some_and(Boundary::is_read_one_way), has_sides }
     }
 
-    /// Whether what an edge may be off counts near that edge only.
-    pub(crate) fn is_local(self) -> bool {
-        self.is_local
-    }
-
     /// What has to be counted everywhere beside these bounds, in metres.
     pub(crate) fn closure_error_m(self, boundary: Option<&Boundary>) -> f64 {
         if self.is_local { 0.0 } else { boundary.map_or(0.0, Boundary::largest_closure_error_m) }

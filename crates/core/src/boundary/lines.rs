@@ -385,10 +385,13 @@ impl Lines {
     /// nowhere jumps. Distances are compared by chords, whose differences are no larger than those of the geodesics but
     /// for the slack. An edge that another part covers is among them, since its true line may come out: where it is nearer
     /// than the outline it counts in full.
-    pub(super) fn closure_error_m(&self, here: Vector, nearest_m: f64) -> f64 {
+    ///
+    /// With a radius it is the most that it can be of any place within that: since both distances change by no more than the way,
+    /// the share of each edge grows by no more than twice the radius.
+    pub(super) fn closure_error_m(&self, here: Vector, (nearest_m, within_m): (f64, f64)) -> f64 {
         let Some(inexact) = &self.inexact else { return 0.0 };
         let nearest_chord_m = chord_of_geodesic_m(nearest_m);
-        let slack_m = slack_m(nearest_chord_m);
+        let slack_m = slack_m(nearest_chord_m) + 2.0 * within_m;
         let mut doubt_m: f64 = 0.0;
         for (chord, distance_2) in inexact.tree.nearest_neighbor_iter_with_distance_2(here.to_array()) {
             if distance_2.sqrt() - inexact.reach_m > nearest_chord_m + slack_m + inexact.largest_m {

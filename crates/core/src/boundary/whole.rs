@@ -293,7 +293,22 @@ impl Boundary {
         if self.largest_arc_closure_error_m <= 0.0 {
             return 0.0;
         }
-        lines.closure_error_m(here, nearest_m.abs())
+        lines.closure_error_m(here, (nearest_m.abs(), 0.0))
+    }
+
+    /// The most that edges may be off where they are drawn, as seen from any place within so many metres of one.
+    #[cfg(feature = "transit")]
+    pub(crate) fn most_missed_within_m(&self, position: Position, within_m: f64) -> f64 {
+        if self.largest_arc_closure_error_m <= 0.0 {
+            return self.small_gap_m;
+        }
+        let here = surface(position);
+        let of_lines = |lines: &Lines| {
+            let nearest = self.reach(position, &here, lines.nearest(position, &here));
+            lines.closure_error_m(here.point, (nearest.signed_m.abs(), within_m))
+        };
+        let missed_m = self.readings.iter().map(|(_, lines)| of_lines(lines)).fold(0.0, f64::max);
+        missed_m + self.small_gap_m
     }
 
     /// How far other water is from a place that is drawn inside, where some sides are no open water.

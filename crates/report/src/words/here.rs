@@ -883,6 +883,17 @@ fn rule_remedy_in_short(remedy: &rule::Remedy) -> Vec<String> {
     first.into_iter().chain([last.to_owned()]).collect()
 }
 
+/// What a side is, with the law's words for the shore.
+fn side_with_level(kind: SideKind, level: Option<&str>) -> String {
+    let level = level.map_or_else(String::new, |level| format!(", {level}"));
+    match kind {
+        SideKind::Open => "open water".to_owned(),
+        SideKind::Shore => format!("the shore{level}"),
+        SideKind::Mouth => "the line across a mouth".to_owned(),
+        SideKind::Unresolved => format!("along a coast that nobody has supplied{level}"),
+    }
+}
+
 pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> String {
     match *phrase {
         FieldPhrase::Row(number, text) => format!("line {number}: {text}"),
@@ -917,15 +928,7 @@ pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> 
         FieldPhrase::Percent(share) if share < 0.01 => "less than 1\u{a0}%".into(),
         FieldPhrase::Percent(share) if share > 0.99 => "more than 99\u{a0}%".into(),
         FieldPhrase::Percent(share) => format!("{:.0}\u{a0}%", share * 100.0),
-        FieldPhrase::SideThere(kind, level) => {
-            let level = level.map_or_else(String::new, |level| format!(", {level}"));
-            match kind {
-                SideKind::Open => "open water".to_owned(),
-                SideKind::Shore => format!("the shore{level}"),
-                SideKind::Mouth => "the line across a mouth".to_owned(),
-                SideKind::Unresolved => format!("along a coast that nobody has supplied{level}"),
-            }
-        }
+        FieldPhrase::SideThere(kind, level) => side_with_level(kind, level),
         FieldPhrase::NearestBoundary(bearing, position) => {
             format!("{}, at {position}", words.bearing(bearing))
         }

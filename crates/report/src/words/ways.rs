@@ -126,8 +126,8 @@ fn none_out(words: &(impl Words + ?Sized), why: &NoWayOut) -> String {
         NoWayOut::FartherThan { searched_m } => format!("No way out within {}", limit(*searched_m)),
         NoWayOut::OnLand => "No way out: this is on land".into(),
         NoWayOut::NoStraightWay { .. } => "No straight way out: land is between".into(),
-        // TooIntricate, and what this version does not know
-        _ => "Way out not found: too many boundaries".into(),
+        // and what this version does not know
+        NoWayOut::TooIntricate | _ => "Way out not found: too many boundaries".into(),
     }
 }
 

@@ -104,7 +104,33 @@ pub(super) fn greatest_doubt_m(line: &RangeLine, eye: Eye, stretch: Stretch) -> 
     at(stretch.near()).max(at(stretch.far()))
 }
 
+/// A stretch is cut into so many parts at most, and none much shorter than this, in metres, where what edges may be off counts
+/// near them only.
+const MOST_PARTS: u32 = 64;
+const SHORTEST_PART_M: f64 = 25.0;
+
 impl Along<'_> {
+    /// The stretch in parts, each with what edges may be off near it; the whole of it where no side has a doubt of its own.
+    pub(super) fn parts(&self) -> Vec<Self> {
+        if !self.boundary.has_sides() || self.closure_error_m <= 0.0 {
+            return vec![*self];
+        }
+        let (near_m, length_m) = (self.stretch.near().metres(), self.stretch.length().metres());
+        let mut count = 1;
+        while count < MOST_PARTS && length_m / f64::from(count) > SHORTEST_PART_M {
+            count *= 2;
+        }
+        let at = |part: u32| Metres::computed(near_m + length_m * f64::from(part) / f64::from(count));
+        let part = |number: u32| {
+            let stretch = Stretch::new(at(number), at(number + 1)).ok()?;
+            let middle = self.line.at(stretch.middle());
+            let closure_error_m = self.boundary.most_missed_within_m(middle, stretch.length().metres() / 2.0);
+            Some(Self { closure_error_m, stretch, ..*self })
+        };
+        let parts: Option<Vec<Self>> = (0..count).map(part).collect();
+        parts.unwrap_or_else(|| vec![*self])
+    }
+
     /// The point at a distance from the front mark.
     pub(super) fn point(&self, away_m: f64) -> LinePoint {
         let distance_from_front = Metres::computed(away_m);

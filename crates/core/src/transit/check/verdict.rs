@@ -8,8 +8,8 @@ use crate::magnetic::variation;
 use crate::transit::land::{afloat, over_land_m};
 use crate::transit::water::{Looking, PROMISED_SHARE, looked_at};
 use crate::transit::{
-    ClearsReason, CompassPoint, Drift, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity, Severity,
-    Side, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine,
+    ClearsReason, CompassPoint, Drift, LinePoint, Magnetic, Meets, NEAR_M, Opens, RangeLine, Sensitivity,
+    Severity, Side, TransitQuestion, TransitReport, ViewedWater, ZoneOnLine,
 };
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Metres, NauticalMiles, Tristate, TrueBearing};
@@ -213,7 +213,8 @@ fn zone_on_line(
     let closure_error_m = boundary.largest_closure_error_m();
     let along =
         Along { line, boundary, zone_doubt_m, closure_error_m, eye: question.eye, stretch: question.stretch };
-    let worst = along.least(Least::Margin);
+    let parts = along.parts();
+    let Some(worst) = least_of(&parts, Least::Margin) else { return found };
     // the least margin may be as much less as it is searched to
     let is_clear = worst.margin().metres() > LEAST_TOLERANCE_M;
     if matches!(zone.extent, Extent::Unknown { .. }) {
@@ -223,19 +224,36 @@ fn zone_on_line(
     }
     found.clears = if is_clear {
         Tristate::Yes
-    } else if along.surely_enters() {
+    } else if parts.iter().any(Along::surely_enters) {
         Tristate::No
     } else {
         Tristate::Undecided
     };
     found.worst = Some(worst);
-    found.closest = Some(along.least(Least::Distance));
-    found.near = Some(along.point(question.stretch.near().metres()));
-    found.middle = Some(along.point(question.stretch.middle().metres()));
-    found.far = Some(along.point(question.stretch.far().metres()));
+    found.closest = least_of(&parts, Least::Distance);
+    let point = |away: Metres| point_of(&parts, away);
+    found.near = point(question.stretch.near());
+    found.middle = point(question.stretch.middle());
+    found.far = point(question.stretch.far());
     found.meetings = along.meetings();
     found.inside = inside(&along);
     found
+}
+
+/// The point of all parts where a figure is least.
+fn least_of(parts: &[Along<'_>], least: Least) -> Option<LinePoint> {
+    let value_m = |point: &LinePoint| match least {
+        Least::Distance => point.signed_distance.metres(),
+        Least::Margin | Least::Most => point.margin().metres(),
+    };
+    let points = parts.iter().map(|part| part.least(least));
+    points.min_by(|one, other| value_m(one).total_cmp(&value_m(other)))
+}
+
+/// The point at a distance from the front mark, by the part that it is in.
+fn point_of(parts: &[Along<'_>], away: Metres) -> Option<LinePoint> {
+    let part = parts.iter().find(|part| away <= part.stretch.far()).or(parts.last())?;
+    Some(part.point(away.metres()))
 }
 
 /// The side on which the zone's boundary lies all along the stretch; none if that changes, or if it lies nowhere beside it.
