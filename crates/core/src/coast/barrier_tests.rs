@@ -7,7 +7,7 @@ use super::{Barrier, Coast, CoastLine, NoCrossing};
 use crate::Position;
 use crate::geodesic::{direct, inverse, surface};
 
-fn barrier<'a>(coast: &'a Coast, about: Position) -> Barrier<'a> {
+fn barrier(coast: &Coast, about: Position) -> Barrier<'_> {
     Barrier::new(&[coast], &[], (about, 0.0), 200_000.0)
 }
 

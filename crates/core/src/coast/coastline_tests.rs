@@ -194,10 +194,12 @@ proptest! {
         bearing_deg in 0.0..360.0_f64, out in 0.05..2.0_f64,
     ) {
         let centre = place(lat, lon);
-        let turn_deg = 360.0 / rays_m.len() as f64;
         prop_assume!(rays_m.len() > 3);
-        let first = (bearing_deg / turn_deg).floor();
-        let (one_m, other_m) = (rays_m[first as usize], rays_m[(first as usize + 1) % rays_m.len()]);
+        let rays = u32::try_from(rays_m.len()).expect("few");
+        let turn_deg = 360.0 / f64::from(rays);
+        let number = (0..rays).rfind(|number| f64::from(*number) * turn_deg <= bearing_deg).unwrap_or(0);
+        let first = f64::from(number);
+        let (one_m, other_m) = (rays_m[number as usize], rays_m[(number as usize + 1) % rays_m.len()]);
         let (before, after) = ((bearing_deg - first * turn_deg).to_radians(), ((first + 1.0) * turn_deg - bearing_deg).to_radians());
         let rim_m = one_m * other_m * (before + after).sin() / (one_m * before.sin() + other_m * after.sin());
         let coast = Coast::from_lines(vec![CoastLine::island(star(centre, &rays_m))], metres(0.0)).expect("is sound");

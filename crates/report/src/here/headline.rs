@@ -561,6 +561,11 @@ impl<'a> HereDocument<'a> {
         let named = named.into_iter().flat_map(|(zone, length)| {
             let figures = &figures::distance_with_doubt(self.units(), length, zone.uncertainty_95);
             let is_shore = zone.has_shore_nearest();
+            let is_at_shore = is_shore && length.metres().abs() <= zone.uncertainty_95.metres();
+            let at_shore = is_at_shore.then(|| {
+                let say = |name: &str| self.say_place(&PlacePhrase::AtItsShore(Containment::Inside, name));
+                with_name(width, zone.name, LEAST_OF_A_NAME, say)
+            });
             let say = |zone: &str, bearing| {
                 self.say_place(&PlacePhrase::MeasureOf {
                     side: Containment::Inside,
@@ -572,7 +577,7 @@ impl<'a> HereDocument<'a> {
             };
             let whole = zone.nearest.map(|nearest| say(zone.name, Some(nearest.bearing)));
             let cut = with_name(width, zone.name, LEAST_OF_A_NAME, |name| say(name, None));
-            whole.into_iter().chain(cut)
+            at_shore.flatten().into_iter().chain(whole).chain(cut)
         });
         named.chain(self.measure()).collect()
     }

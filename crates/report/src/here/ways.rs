@@ -9,6 +9,8 @@ use crate::figures;
 use crate::track::times::plain_span;
 use crate::words::{Label, WayPhrase, WayWords};
 
+/// A home may lie so far up the beach, in metres, without a word about the land before it.
+const HOME_ASHORE_M: f64 = 30.0;
 /// A way nearer than this is none, in metres.
 const AT_ONCE_M: f64 = 1.0;
 
@@ -76,7 +78,8 @@ impl HereDocument<'_> {
     /// What lies along the bow.
     pub(super) fn ahead_line(&self) -> Vec<String> {
         let Some(ahead) = self.on_heading else { return Vec::new() };
-        vec![self.ahead(ahead), self.ahead_in_short(ahead)]
+        let without_boundary = OnHeading { boundary: None, ..ahead.clone() };
+        vec![self.ahead(ahead), self.ahead(&without_boundary), self.ahead_in_short(ahead)]
     }
 
     fn ahead(&self, ahead: &OnHeading) -> String {
@@ -171,7 +174,9 @@ impl HereDocument<'_> {
                 }),
             );
         }
-        if let Some(land) = home.land {
+        // a launch on the beach is where the land begins
+        let before_m = home.distance.metres() - HOME_ASHORE_M;
+        if let Some(land) = home.land.filter(|land| land.metres() < before_m) {
             fields.add(Label::OverLand, self.say_way(&WayPhrase::LandAfter(&self.length(land))));
         }
     }

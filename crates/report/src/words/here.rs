@@ -208,6 +208,8 @@ pub enum PlacePhrase<'a> {
         /// Whether it is the shore there.
         is_shore: bool,
     },
+    /// At the shore of a zone: the side, and the zone.
+    AtItsShore(Containment, &'a str),
     /// How far the boundary is, in twenty columns.
     MeasureInShort(Containment, &'a str),
     /// On the boundary, in twenty columns.
@@ -583,6 +585,7 @@ pub(super) fn place(words: &(impl Words + ?Sized), phrase: &PlacePhrase<'_>) -> 
                 bearing.map_or_else(String::new, |bearing| format!(", {edge} {}", words.bearing(bearing)));
             format!("{} {zone} by {figures}{bearing}", upper(side))
         }
+        PlacePhrase::AtItsShore(side, zone) => format!("{} {zone}, at its shore", upper(side)),
         PlacePhrase::MeasureInShort(Containment::Inside, figures) => format!("{figures} in"),
         PlacePhrase::MeasureInShort(Containment::Outside, figures) => format!("{figures} out"),
         PlacePhrase::MeasureInShort(Containment::Undecided, figures) => format!("edge {figures}"),
