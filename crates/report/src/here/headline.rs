@@ -168,7 +168,9 @@ impl<'a> HereDocument<'a> {
         // who asks about a fish inside a zone that is not law yet has to know which
         let (place, measure) = ((!has_fish || self.is_in_a_zone_to_come()) && standoff.is_none(), true);
         // a move that settles the water says as much
-        let tells_way = self.tells_a_way_out() && self.settling_move.is_none();
+        // and who may keep the fish has no need to leave
+        let is_all_kept = has_fish && self.take.iter().all(|fish| fish.answer == TakeAnswer::Keep);
+        let tells_way = self.tells_a_way_out() && self.settling_move.is_none() && !is_all_kept;
         let is_fish_settled = self.take.iter().all(|fish| fish.answer != TakeAnswer::Undecided);
         // what is left to settle is then the stand-off, and the line about it says which
         let is_last = standoff.is_some_and(|kept| kept != Tristate::Yes)
