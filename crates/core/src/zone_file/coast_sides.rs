@@ -3,12 +3,14 @@
 use super::WarningKind;
 use super::geometry_reader::{ListedParts, ListedRing, same};
 use crate::coast::Coast;
-use crate::geodesic::inverse;
+use crate::geodesic::{direct, inverse};
 use crate::geojson_text::{Log, VertexRef};
-use crate::{EdgeModel, Metres, Position, Side, SideKind};
+use crate::{EdgeModel, Metres, Position, Side, SideKind, Tristate};
 
 /// An end of a side that follows the coast lies no farther from it than this, in metres (common practice, no source).
 const END_WITHIN_M: f64 = 100.0;
+/// An edge whose middle is no farther from the coast than this, in metres, lies along it.
+const ALONG_WITHIN_M: f64 = 1.0;
 /// A straight side is not held to a coast that is nearer to it than this, in metres (common practice, no source).
 const NEAR_ENOUGH_M: f64 = 25.0;
 
@@ -29,10 +31,58 @@ impl From<EdgeModel> for ReadEdge {
     }
 }
 
-/// The stretch of the first coast that comes near both ends of a side, and how far off that coast may be.
-fn stretch(coasts: &[Coast], from: Position, to: Position) -> Option<(Vec<Position>, Metres)> {
+/// The stretch of the first coast that comes near both ends of a side, and that coast.
+fn stretch(coasts: &[Coast], from: Position, to: Position) -> Option<(Vec<Position>, &Coast)> {
     let within = Metres::computed(END_WITHIN_M);
-    coasts.iter().find_map(|coast| Some((coast.between(from, to, within).ok()?, coast.uncertainty)))
+    coasts.iter().find_map(|coast| Some((coast.between(from, to, within).ok()?, coast)))
+}
+
+/// Places beside a coast are tried so far apart at most, in metres, and so far inland.
+const TRIED_EVERY_M: f64 = 25.0;
+const TRIED_INLAND_M: [f64; 5] = [5.0, 10.0, 15.0, 20.0, 25.0];
+/// Turns from straight inland that are tried, in degrees.
+const TRIED_TURNS_DEG: [f64; 3] = [0.0, 45.0, -45.0];
+
+/// How wide the land behind an edge of a coast is at least, as far as it is drawn and no wider than is tried; nothing where that
+/// is not known.
+fn land_behind(coast: &Coast, from: Position, to: Position) -> Metres {
+    // as it is drawn: what it may be off counts elsewhere
+    let drawn = Coast { uncertainty: Metres::ZERO, ..coast.clone() };
+    let line = inverse(from, to);
+    let is_land = |place: Position| drawn.is_on_land(place) == Tristate::Yes;
+    let at = |share: f64| direct(from, line.azimuth_start_deg, line.distance_m * share);
+    let bearings = [-90.0, 90.0].map(|turn_deg| line.azimuth_start_deg + turn_deg);
+    let inland = bearings.into_iter().find(|bearing_deg| is_land(direct(at(0.5), *bearing_deg, 1.0)));
+    let Some(inland_deg) = inland else { return Metres::ZERO };
+    let mut tries = 1;
+    while line.distance_m / f64::from(tries) > TRIED_EVERY_M {
+        tries += 1;
+    }
+    let width_at_m = |number: i32| {
+        let place = at((f64::from(number) + 0.5) / f64::from(tries));
+        let is_all_land = |at_m: &f64| {
+            TRIED_TURNS_DEG.iter().all(|turn_deg| is_land(direct(place, inland_deg + turn_deg, *at_m)))
+        };
+        TRIED_INLAND_M.iter().copied().take_while(is_all_land).last().unwrap_or(0.0)
+    };
+    Metres::computed((0..tries).map(width_at_m).fold(f64::INFINITY, f64::min))
+}
+
+/// What one edge of a side along a coast is. One that joins the coast to a vertex in the water is open water, of which nobody
+/// knows where the law has it.
+fn side_along((coast, asked): (&Coast, &Side), (from, to): (Position, Position), is_joint: bool) -> Side {
+    let line = inverse(from, to);
+    let middle = direct(from, line.azimuth_start_deg, line.distance_m / 2.0);
+    let is_along = !is_joint
+        || coast.nearest(middle).is_some_and(|(away, _)| away.metres() <= ALONG_WITHIN_M)
+        || coast.is_on_land(middle) == Tristate::Yes;
+    if !is_along {
+        let uncertainty = Some(Metres::computed(line.distance_m / 2.0));
+        return Side { uncertainty, ..SideKind::Open.into() };
+    }
+    let uncertainty = Some(asked.uncertainty.unwrap_or(coast.uncertainty));
+    let land = Some(asked.land.unwrap_or_else(|| land_behind(coast, from, to)));
+    Side { uncertainty, land, ..asked.clone() }
 }
 
 /// The rings with their sides along the coasts that they follow; none if no side does.
@@ -77,13 +127,13 @@ fn ring_along(
             continue;
         }
         let to = ring.vertices[(at + 1) % ring.vertices.len()];
-        let (path, uncertainty) = stretch(coasts, *from, to)?;
-        let side =
-            Side { uncertainty: Some(edge.side.uncertainty.unwrap_or(uncertainty)), ..edge.side.clone() };
-        let shore = ReadEdge { model: EdgeModel::Geodesic, side, follows_coast: false };
-        push(*from, shore.clone());
-        for vertex in path.into_iter().filter(|vertex| !same(*vertex, *from) && !same(*vertex, to)) {
-            push(vertex, shore.clone());
+        let (path, coast) = stretch(coasts, *from, to)?;
+        let between = path.into_iter().filter(|vertex| !same(*vertex, *from) && !same(*vertex, to));
+        let places: Vec<Position> = std::iter::once(*from).chain(between).chain([to]).collect();
+        let last = places.len().saturating_sub(2);
+        for (number, ends) in places.windows(2).enumerate() {
+            let side = side_along((coast, &edge.side), (ends[0], ends[1]), number == 0 || number == last);
+            push(ends[0], ReadEdge { model: EdgeModel::Geodesic, side, follows_coast: false });
         }
     }
     Some((found, along))
@@ -144,10 +194,10 @@ pub(super) fn warn_of_chords(log: &mut Log, listed: &ListedParts, edges: &[Vec<R
             if length_m <= 2.0 * NEAR_ENOUGH_M {
                 continue;
             }
-            let Some((path, uncertainty)) = stretch(coasts, from, to) else { continue };
+            let Some((path, coast)) = stretch(coasts, from, to) else { continue };
             let off_m = path.iter().map(|place| off_chord_m((from, to), *place)).fold(0.0, f64::max);
             let stated_m = edge.side.uncertainty.map_or(0.0, Metres::metres);
-            if off_m <= NEAR_ENOUGH_M.max(stated_m + uncertainty.metres()) {
+            if off_m <= NEAR_ENOUGH_M.max(stated_m + coast.uncertainty.metres()) {
                 continue;
             }
             let text = format!(

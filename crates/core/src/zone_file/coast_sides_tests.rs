@@ -115,3 +115,42 @@ fn only_a_shore_follows_the_coast() {
     let text = refused(&file(json!({ "side": "shore", "along": "beach" })));
     assert!(text.contains("along: \"beach\""), "{text}");
 }
+
+/// Found by trying: a mole 6 m wide hid that there is other water behind it.
+#[test]
+fn the_land_behind_is_no_wider_than_the_coast_draws_it() {
+    // a mole that runs north from a coast, 8 m wide: 0.0001° of longitude at 45.12° N is 7.9 m
+    let mole = [
+        (45.10, -30.13),
+        (45.115, -30.12),
+        (45.12, -30.12),
+        (45.12, -30.1199),
+        (45.115, -30.1199),
+        (45.10, -30.11),
+    ];
+    let line = CoastLine::island(mole.map(|(lat, lon)| at(lat, lon)).to_vec());
+    let coast = Coast::from_lines(vec![line], Metres::non_negative(2.0).unwrap()).unwrap();
+    let text = with_geometry_and_edges(
+        json!([[[-30.12, 45.12], [-30.14, 45.12], [-30.14, 45.115], [-30.12, 45.115]]]),
+        json!(["rhumb", "rhumb", "rhumb", { "along": "coast" }]),
+    );
+    let (boundary, _) = read(&text, &[coast]);
+    // 3 m before the mole: behind it, 3 + 5 m off at least and 2 m in doubt, is other water
+    let to_leave = boundary.how_far(at(45.1175, -30.120_038)).to_leave.unwrap().metres();
+    assert!((to_leave - (3.0 + 5.0 - 2.0)).abs() < 0.1, "{to_leave}");
+}
+
+/// Found by trying: the leg from a vertex in the water to the coast was a beach.
+#[test]
+fn what_joins_a_vertex_in_the_water_to_the_coast_is_no_beach() {
+    // 79 m off the coast, on both ends
+    let text = with_geometry_and_edges(
+        json!([[[-30.111, 45.125], [-30.13, 45.125], [-30.13, 45.11], [-30.111, 45.11]]]),
+        json!(["rhumb", "rhumb", "rhumb", { "along": "coast" }]),
+    );
+    let (boundary, _) = read(&text, &[coast()]);
+    let joint = boundary.side_nearest(at(45.1249, -30.1105));
+    assert_eq!(joint.kind, SideKind::Open);
+    assert!((joint.uncertainty.unwrap().metres() - 39.3).abs() < 0.5, "{joint:?}");
+    assert_eq!(boundary.side_nearest(at(45.1225, -30.1102)).kind, SideKind::Shore);
+}

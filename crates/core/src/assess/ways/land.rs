@@ -7,11 +7,11 @@ use crate::boundary::{Boundary, Side};
 use crate::coast::{Barrier, Coast, NoCrossing};
 use crate::geodesic::surface;
 use crate::zone::{Extent, ZoneSet};
-use crate::{Fix, Position};
+use crate::{Fix, Metres, Position};
 
-/// Where a coast is known within this of the shore of a zone, in metres, the coast alone is land: it follows the coves that the
-/// zone's shore may cut off.
-const COAST_M: f64 = 1_000.0;
+/// A coast that leads from one end of a zone's shore to the other and is nowhere farther from its vertices than this, in metres, is
+/// that shore: then the coast alone is land, for it follows the coves that the zone's side may cut off (common practice, no source).
+const COAST_M: f64 = 100.0;
 
 /// The land about a fix: coasts that were supplied, and elsewhere the shores of zones.
 #[derive(Debug)]
@@ -71,12 +71,19 @@ fn shores(zones: &ZoneSet, (place, doubt_m): (Position, f64), within_m: f64) -> 
     };
     let mut shores: Vec<NoCrossing> =
         near.filter_map(boundary).flat_map(|boundary| shores_of(boundary, (place, doubt_m))).collect();
-    let has_coast = |place: &Position| {
-        let is_near = |coast: &Coast| coast.nearest(*place).is_some_and(|(away, _)| away.metres() <= COAST_M);
-        zones.coasts().iter().any(is_near)
-    };
-    shores.retain(|shore| !shore.positions.iter().all(has_coast));
+    shores.retain(|shore| !zones.coasts().iter().any(|coast| draws(coast, shore)));
     shores
+}
+
+/// Whether a coast leads from one end of a shore to the other, and nowhere far from it: land that it draws elsewhere says nothing
+/// of this shore.
+fn draws(coast: &Coast, shore: &NoCrossing) -> bool {
+    let is_near = |place: &Position| coast.nearest(*place).is_some_and(|(away, _)| away.metres() <= COAST_M);
+    let (Some(first), Some(last)) = (shore.positions.first(), shore.positions.last()) else { return false };
+    is_near(first)
+        && is_near(last)
+        && coast.between(*first, *last, Metres::computed(COAST_M)).is_ok()
+        && shore.positions.iter().all(is_near)
 }
 
 /// Behind the shore of a zone there is land, but nobody knows how far: only a place that may be in the water before it is taken
