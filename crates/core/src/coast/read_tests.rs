@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::test_coasts::NATURAL_EARTH;
+use super::test_coasts::{NATURAL_EARTH, metres};
 use super::{Coast, LineKind, LoadedCoast, read};
 use crate::{Position, Tristate, UncertaintySource};
 
@@ -69,7 +69,7 @@ fn plain_geojson_of_any_form_is_read_and_its_uncertainty_assumed() {
                 kinds,
                 "{file}"
             );
-            assert_eq!(loaded.coast.uncertainty.metres(), Coast::ASSUMED_UNCERTAINTY_95_M);
+            assert_eq!(loaded.coast.uncertainty, metres(Coast::ASSUMED_UNCERTAINTY_95_M));
             assert_eq!(loaded.coast.uncertainty_source, UncertaintySource::Assumed);
             assert_eq!(said(&loaded).len(), 1, "{:?}", said(&loaded));
             assert!(
@@ -176,7 +176,7 @@ fn the_datum_adds_to_the_uncertainty() {
     {
         let header = json!({ "format": "takeline.coast/1", "uncertainty_m": 30, "datum": datum });
         let coast = loaded(&json!({ "type": "Polygon", "takeline": header, "coordinates": [ring()] })).coast;
-        assert_eq!(coast.uncertainty.metres(), wanted_m, "{datum}");
+        assert_eq!(coast.uncertainty, metres(wanted_m), "{datum}");
     }
 }
 

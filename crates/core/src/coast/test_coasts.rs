@@ -26,7 +26,7 @@ pub(super) fn isle() -> Coast {
 
 /// A coast of many vertices about a place, like a star of random rays; the rays in metres, evenly spread from north clockwise.
 pub(super) fn star(centre: Position, rays_m: &[f64]) -> Vec<Position> {
-    let turn_deg = 360.0 / rays_m.len() as f64;
+    let turn_deg = 360.0 / f64::from(u32::try_from(rays_m.len()).expect("few rays"));
     (0..)
         .zip(rays_m)
         .map(|(at, ray_m)| crate::geodesic::direct(centre, turn_deg * f64::from(at), *ray_m))

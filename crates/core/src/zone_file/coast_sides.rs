@@ -47,7 +47,8 @@ const TRIED_TURNS_DEG: [f64; 3] = [0.0, 45.0, -45.0];
 /// is not known.
 fn land_behind(coast: &Coast, from: Position, to: Position) -> Metres {
     // as it is drawn: what it may be off counts elsewhere
-    let drawn = Coast { uncertainty: Metres::ZERO, ..coast.clone() };
+    let mut drawn = coast.clone();
+    drawn.uncertainty = Metres::ZERO;
     let line = inverse(from, to);
     let is_land = |place: Position| drawn.is_on_land(place) == Tristate::Yes;
     let at = |share: f64| direct(from, line.azimuth_start_deg, line.distance_m * share);

@@ -29,16 +29,16 @@ fn coast() -> Coast {
 }
 
 /// West of the isle, 45.11 to 45.125 N; the east side is as given.
-fn file(east: Value) -> Value {
+fn file(east: impl Into<Value>) -> Value {
     with_geometry_and_edges(
         json!([[[-30.11, 45.125], [-30.13, 45.125], [-30.13, 45.11], [-30.11, 45.11]]]),
-        json!(["rhumb", "rhumb", "rhumb", east]),
+        json!(["rhumb", "rhumb", "rhumb", east.into()]),
     )
 }
 
-fn with_geometry_and_edges(coordinates: Value, edges: Value) -> Value {
-    let mut file = with_geometry(json!({ "type": "Polygon", "coordinates": coordinates }));
-    file["features"][0]["properties"]["edges"] = edges;
+fn with_geometry_and_edges(coordinates: impl Into<Value>, edges: impl Into<Value>) -> Value {
+    let mut file = with_geometry(json!({ "type": "Polygon", "coordinates": coordinates.into() }));
+    file["features"][0]["properties"]["edges"] = edges.into();
     file
 }
 

@@ -40,7 +40,7 @@ pub enum WayPhrase<'a> {
     },
     /// A way with all that is known of it, below the first lines.
     Whole(WayWords<'a>, &'a str),
-    /// Whether a way keeps off the land.
+    /// Whether a way surely keeps off the land that a coast draws.
     OffLand(bool),
     /// That it ends in clear water with none but closed or restricted water about it.
     Pocket,
@@ -95,7 +95,7 @@ pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> Stri
         WayPhrase::AheadInShort { .. } => "Ahead: never clear".into(),
         WayPhrase::Whole(way, to) => format!("{}, to {to}", told(words, way)),
         WayPhrase::OffLand(true) => "keeps off the coast that was given".into(),
-        WayPhrase::OffLand(false) => "not known: no coast was given, so look for yourself".into(),
+        WayPhrase::OffLand(false) => "may be in the way: look for yourself".into(),
         WayPhrase::Pocket => "a pocket: closed or restricted water lies all round it".into(),
         WayPhrase::NoneNearer(distance) => {
             format!("no clear water within {distance}; a shorter way than this one is possible")

@@ -176,9 +176,10 @@ pub struct Crossing {
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum OverLand {
-    /// It meets none of the coasts that were given.
+    /// It meets none of the coasts that were given, and comes no nearer to them than they and the fix may be off, but where it
+    /// begins. Land that they do not draw is not known.
     No,
-    /// No coast was given.
+    /// No coast was given that comes near it, or it passes one so closely that it may lead over its land.
     Unknown,
 }
 

@@ -5,10 +5,15 @@ use std::cell::Cell;
 use super::OverLand;
 use crate::boundary::{Boundary, Side};
 use crate::coast::{Barrier, Coast, NoCrossing};
-use crate::geodesic::surface;
+use crate::geodesic::{direct, surface};
 use crate::zone::{Extent, ZoneSet};
 use crate::{Fix, Metres, Position};
 
+/// A coast within this of a fix, in metres, or within the way where that is longer, says something of the water there (common
+/// practice, no source).
+const COAST_ABOUT_M: f64 = 5_000.0;
+/// A way beside a coast is looked at no closer than this, in metres.
+const LEAST_STEP_M: f64 = 0.5;
 /// A coast that leads from one end of a zone's shore to the other and is nowhere farther from its vertices than this, in metres, is
 /// that shore: then the coast alone is land, for it follows the coves that the zone's side may cut off (common practice, no source).
 const COAST_M: f64 = 100.0;
@@ -18,7 +23,9 @@ const COAST_M: f64 = 100.0;
 pub(in super::super) struct Land<'a> {
     barrier: Barrier<'a>,
     from: Position,
-    is_coast_known: bool,
+    coasts: &'a [Coast],
+    /// What the fix may be off, in metres.
+    doubt_m: f64,
 }
 
 impl<'a> Land<'a> {
@@ -26,11 +33,10 @@ impl<'a> Land<'a> {
     /// coast may leave it.
     pub(in super::super) fn about(zones: &'a ZoneSet, fix: &Fix, within_m: f64) -> Self {
         let coasts: Vec<&Coast> = zones.coasts().iter().collect();
-        let is_coast_known = !coasts.is_empty();
         let doubt_m = fix.uncertainty.radius_95().metres();
         let shores = shores(zones, (fix.position, doubt_m), within_m);
         let barrier = Barrier::new(&coasts, &shores, (fix.position, doubt_m), within_m);
-        Self { barrier, from: fix.position, is_coast_known }
+        Self { barrier, from: fix.position, coasts: zones.coasts(), doubt_m }
     }
 
     /// Where the straight way on a bearing meets land first, in metres; none if it does not within so many metres.
@@ -56,9 +62,42 @@ impl<'a> Land<'a> {
         self.barrier.starts_inland()
     }
 
-    /// Whether ways keep off all land.
-    pub(super) fn over_land(&self) -> OverLand {
-        if self.is_coast_known { OverLand::No } else { OverLand::Unknown }
+    /// Whether a coast or the shore of a zone says something of the water here.
+    pub(super) fn is_known_about(&self) -> bool {
+        !self.barrier.is_empty() || self.coasts_within(COAST_ABOUT_M).next().is_some()
+    }
+
+    fn coasts_within(&self, reach_m: f64) -> impl Iterator<Item = &'a Coast> {
+        let from = self.from;
+        let is_about =
+            move |coast: &&Coast| coast.nearest(from).is_some_and(|(away, _)| away.metres() <= reach_m);
+        self.coasts.iter().filter(is_about)
+    }
+
+    /// Whether a straight way keeps off the land that a coast about it draws. That is not known where no coast comes near the way,
+    /// and where the way comes as near to one as this and the fix may be off.
+    pub(super) fn over_land(&self, bearing_deg: f64, way_m: f64) -> OverLand {
+        let mut about = self.coasts_within(way_m.max(COAST_ABOUT_M)).peekable();
+        if about.peek().is_none() || about.any(|coast| self.passes_close(coast, bearing_deg, way_m)) {
+            return OverLand::Unknown;
+        }
+        OverLand::No
+    }
+
+    /// Whether a way comes nearer to a coast than both may be off, once it has left the place where it begins. Distances change by
+    /// no more than the way made.
+    fn passes_close(&self, coast: &Coast, bearing_deg: f64, way_m: f64) -> bool {
+        let doubt_m = self.doubt_m + coast.uncertainty.metres();
+        let mut at_m = 2.0 * doubt_m;
+        while at_m < way_m {
+            let place = direct(self.from, bearing_deg, at_m);
+            let Some((away, _)) = coast.nearest(place) else { return false };
+            if away.metres() < doubt_m {
+                return true;
+            }
+            at_m += (away.metres() - doubt_m).max(LEAST_STEP_M);
+        }
+        false
     }
 }
 

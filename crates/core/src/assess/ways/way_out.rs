@@ -9,7 +9,7 @@ use super::clearance::{Asked, Waters};
 use super::enclosed::is_enclosed;
 use super::land::Land;
 use super::search::{Found, Search, Way};
-use super::{NoWayOut, OtherWay, OverLand, WayOut};
+use super::{NoWayOut, OtherWay, WayOut};
 use crate::binding::Moment;
 use crate::geodesic::direct;
 use crate::zone::{Zone, ZoneId, ZoneSet};
@@ -153,7 +153,7 @@ impl Leaving<'_, '_> {
             bearing: TrueBearing::wrapping(way.bearing_deg),
             to: to(way),
             leaves: self.leaves(wanted),
-            over_land: self.land.over_land(),
+            over_land: self.land.over_land(way.bearing_deg, way.distance_m),
             pocket: is_enclosed(self.asked.zones, &waters.counting(), to(way)),
             tie,
             none_nearer_than: none_nearer_m.map(Metres::computed),
@@ -162,9 +162,11 @@ impl Leaving<'_, '_> {
     }
 
     fn none_within(&self, waters: &Waters<'_>) -> NoWayOut {
-        Self::unplaced(waters).unwrap_or(match self.land.over_land() {
-            OverLand::No => NoWayOut::NoStraightWay { searched_m: FARTHEST_M },
-            OverLand::Unknown => NoWayOut::FartherThan { searched_m: FARTHEST_M },
+        let searched_m = FARTHEST_M;
+        Self::unplaced(waters).unwrap_or(if self.land.is_known_about() {
+            NoWayOut::NoStraightWay { searched_m }
+        } else {
+            NoWayOut::FartherThan { searched_m }
         })
     }
 
