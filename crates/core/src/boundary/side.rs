@@ -11,6 +11,8 @@ use crate::{Metres, Position};
 
 /// Land behind a shore side that does not say how wide it is, in metres (common practice, no source).
 const DEFAULT_LAND_M: f64 = 25.0;
+/// So many of the sides that came last are compared with a new one: in a file each edge may have a side of its own.
+const LOOK_BACK: usize = 16;
 
 /// What a side of a zone is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -111,11 +113,11 @@ impl Default for SideTable {
 }
 
 impl SideTable {
-    /// The number of a side.
+    /// The number of a side, which may be one of several that are alike.
     pub(super) fn number(&mut self, side: &Side) -> u32 {
-        // neighbours are mostly alike, so the last ones are looked at first
-        let known = self.0.iter().rposition(|known| known == side);
-        let number = known.unwrap_or(self.0.len());
+        // neighbours are mostly alike
+        let known = self.0.iter().rev().take(LOOK_BACK).position(|known| known == side);
+        let number = known.map_or(self.0.len(), |back| self.0.len() - 1 - back);
         if known.is_none() {
             self.0.push(side.clone());
         }

@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::side::SideTable;
 use super::*;
 use crate::geodesic::{direct, inverse};
 use crate::{Metres, Position};
@@ -139,4 +140,18 @@ fn the_nearest_crossable_point_is_that_of_a_search_along_the_sides() {
         prop_assert!((found_m - least_m).abs() < 1.0, "{found_m} {least_m}");
         prop_assert!(found_m <= least_m + 0.1, "pieces of rhumb lines, drawn as geodesics");
     });
+}
+
+#[test]
+fn edges_with_sides_of_their_own_are_told_apart_in_no_time() {
+    let side = |step: u32| Side {
+        uncertainty: Some(Metres::non_negative(f64::from(step) / 1000.0).unwrap()),
+        ..SideKind::Shore.into()
+    };
+    let mut table = SideTable::default();
+    // as many as a file has vertices at most; compared with all that came before it takes minutes
+    let numbers: Vec<u32> = (0..1_000_000).map(|step| table.number(&side(step))).collect();
+    assert_eq!(*table.side(numbers[7]), side(7));
+    assert_eq!(*table.side(numbers[999_999]), side(999_999));
+    assert_eq!(table.number(&side(999_998)), numbers[999_998], "one that came just before is the same one");
 }
