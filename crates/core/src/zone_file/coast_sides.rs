@@ -9,6 +9,8 @@ use crate::{EdgeModel, Metres, Position, Side, SideKind};
 
 /// An end of a side that follows the coast lies no farther from it than this, in metres (common practice, no source).
 const END_WITHIN_M: f64 = 100.0;
+/// Nearer to the coast than this, in metres, or than the side may be off, an end lies on it.
+const ON_THE_COAST_M: f64 = 1.0;
 /// A straight side is not held to a coast that is nearer to it than this, in metres (common practice, no source).
 const NEAR_ENOUGH_M: f64 = 25.0;
 
@@ -80,13 +82,37 @@ fn ring_along(
         let (path, uncertainty) = stretch(coasts, *from, to)?;
         let side =
             Side { uncertainty: Some(edge.side.uncertainty.unwrap_or(uncertainty)), ..edge.side.clone() };
-        let shore = ReadEdge { model: EdgeModel::Geodesic, side, follows_coast: false };
-        push(*from, shore.clone());
-        for vertex in path.into_iter().filter(|vertex| !same(*vertex, *from) && !same(*vertex, to)) {
-            push(vertex, shore.clone());
+        let ends = (*from, to);
+        let edge_from = edges_along(side, ends, &path);
+        push(*from, edge_from(*from, path.first().copied().unwrap_or(to)));
+        let next = path.iter().skip(1).chain([&to]);
+        for (vertex, next) in
+            path.iter().zip(next).filter(|(vertex, _)| !same(**vertex, ends.0) && !same(**vertex, to))
+        {
+            push(*vertex, edge_from(*vertex, *next));
         }
     }
     Some((found, along))
+}
+
+/// What the edges are of a side that follows the coast: from a vertex to the next.
+///
+/// Where an end of the side lies off the coast, the way to the coast is no shore: it may lead over open water.
+fn edges_along(
+    side: Side,
+    (from, to): (Position, Position),
+    path: &[Position],
+) -> impl Fn(Position, Position) -> ReadEdge {
+    let on_it_m = side.uncertainty.map_or(0.0, Metres::metres).max(ON_THE_COAST_M);
+    let is_off = |end: Position, foot: Option<&Position>| {
+        foot.is_some_and(|foot| inverse(end, *foot).distance_m > on_it_m)
+    };
+    let (leads_on, leads_off) = (is_off(from, path.first()), is_off(to, path.last()));
+    move |vertex, next| {
+        let is_open = leads_on && same(vertex, from) || leads_off && same(next, to);
+        let side = if is_open { Side::default() } else { side.clone() };
+        ReadEdge { model: EdgeModel::Geodesic, side, follows_coast: false }
+    }
 }
 
 /// Why a side cannot follow a coast that leads there.
