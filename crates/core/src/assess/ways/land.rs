@@ -56,9 +56,18 @@ impl<'a> Land<'a> {
         self.barrier.starts_inland()
     }
 
-    /// Whether ways keep off all land.
-    pub(super) fn over_land(&self) -> OverLand {
-        if self.is_coast_known { OverLand::No } else { OverLand::Unknown }
+    /// Whether a straight way meets land within so many metres on some bearing, of sixteen.
+    pub(super) fn is_met_about(&self, way_m: f64) -> bool {
+        (0..16_u8).any(|step| self.is_met(f64::from(step) * 22.5, way_m))
+    }
+
+    /// Whether a way leads over land that meets it after so many metres, if it does.
+    pub(super) fn over_land(&self, met_m: Option<f64>) -> OverLand {
+        match met_m {
+            Some(_) => OverLand::Yes,
+            None if self.is_coast_known => OverLand::No,
+            None => OverLand::Unknown,
+        }
     }
 }
 
