@@ -155,3 +155,30 @@ fn edges_with_sides_of_their_own_are_told_apart_in_no_time() {
     assert_eq!(*table.side(numbers[999_999]), side(999_999));
     assert_eq!(table.number(&side(999_998)), numbers[999_998], "one that came just before is the same one");
 }
+
+#[test]
+fn a_shore_is_one_stretch_wherever_its_ring_is_written_to_begin() {
+    let corners = [(45.124, -30.117), (45.11, -30.117), (45.11, -30.15), (45.124, -30.15)];
+    let kinds = [SideKind::Shore, SideKind::Shore, SideKind::Open, SideKind::Open];
+    for first in 0..4 {
+        let from_first = |at: usize| (at + first) % 4;
+        let exterior = RingSpec {
+            vertices: (0..4).map(from_first).map(|at| at_corner(corners[at])).collect(),
+            edges: vec![EdgeModel::RhumbLine; 4],
+            sides: (0..4).map(from_first).map(|at| kinds[at].into()).collect(),
+        };
+        let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+        let shores = boundary.stretches(|side| side.kind == SideKind::Shore);
+        assert_eq!(shores.len(), 1, "from corner {first}");
+        let ends = [shores[0][0], shores[0][shores[0].len() - 1]];
+        for corner in [corners[0], corners[2]].map(at_corner) {
+            let nearest_m =
+                ends.map(|end| inverse(end, corner).distance_m).into_iter().fold(f64::INFINITY, f64::min);
+            assert!(nearest_m < 0.001, "from corner {first}: {nearest_m} m");
+        }
+    }
+}
+
+fn at_corner((latitude_deg, longitude_deg): (f64, f64)) -> Position {
+    at(latitude_deg, longitude_deg)
+}
