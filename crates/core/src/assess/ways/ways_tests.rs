@@ -393,3 +393,17 @@ fn from_a_place_that_was_likely_not_meant_nothing_is_told_of_ways() {
     assert_eq!((misread.on_heading, misread.way_home), (None, None));
     assert!(zones.assess(&fix(corner(), 5.0), &question).on_heading.is_some());
 }
+
+#[test]
+fn a_side_that_nobody_supplied_far_away_does_not_stand_in_the_way_of_a_move() {
+    let one = known("one", &box_of(corner(), (200.0, 200.0)));
+    // 300 m to the north; its far side, 4 km off and 8 km long, is unresolved
+    let vertices = box_of(within(corner(), (-4000.0, 500.0)), (8000.0, 4500.0));
+    let kinds = [SideKind::Open, SideKind::Open, SideKind::Unresolved, SideKind::Open];
+    let sides = kinds.into_iter().map(Side::from).collect();
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides };
+    let north = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    let zones = ZoneSet::new(vec![one, zone("north", Extent::Known(north))]);
+    let answer = zones.assess(&fix(within(corner(), (100.0, -2.0)), 5.0), &Question::default());
+    assert!(answer.settling_move.is_some(), "{:?}", answer.water_because);
+}
