@@ -196,3 +196,9 @@ fn all_lists_every_zone_nearest_line_first() {
     assert_eq!(distances.len(), 23, "one line is not known");
     assert!(distances.is_sorted(), "{distances:?}");
 }
+
+#[test]
+fn a_launch_in_the_south_is_typed_like_any_other() {
+    let home = ask(BEACH, NOON, &["--launch", "-45.1170 -30.1190"]).json["way_home"].clone();
+    assert_eq!(home["to"]["latitude_deg"], -45.117);
+}

@@ -40,7 +40,7 @@ Examples (Marrowick is invented):
   takeline here 45.1182 -30.1217 --zones demo-data/zones --species pollack
   takeline here \"45°07.09'N 30°07.30'W\" --accuracy 5m --time 07:25 \\
     --zones demo-data/zones/marrowick.json demo-data/zones/harbour-board.json
-  takeline here 45.1170 -30.1190 --zones demo-data/zones \
+  takeline here 45.1170 -30.1190 --zones demo-data/zones \\
     --coast demo-data/coast/marrowick.geojson --heading 270 --speed 2.5kn
   takeline here --fixes demo-data/fixes.csv --zones demo-data/zones
 
@@ -233,7 +233,7 @@ pub(crate) struct HereArguments {
     pub(crate) speed_kn: Option<f64>,
 
     /// Where you launched, as a position in quotes: the way home, and what it crosses [default: `launch` of your settings]
-    #[arg(long, value_name = "POSITION")]
+    #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub(crate) launch: Option<String>,
 
     /// With --fixes: look for the way out of closed water for each row too

@@ -82,7 +82,8 @@ fn many(
 /// Refuses standard output that goes into a file which is read.
 fn refuse_to_overwrite(asked: &HereArguments) -> Result<(), Stop> {
     let zones = zone_files::paths(&asked.zones)?;
-    refuse_overwriting(zones.iter().map(PathBuf::as_path).chain(asked.fixes.as_deref()), [])
+    let read = zones.iter().chain(&asked.coasts.coast).chain(&asked.fixes);
+    refuse_overwriting(read.map(PathBuf::as_path), [])
 }
 
 fn write(document: &HereDocument<'_>, asked: &HereArguments, out: &mut impl Write) -> Result<(), Stop> {

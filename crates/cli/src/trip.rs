@@ -25,7 +25,6 @@ use crate::progress::Progress;
 #[derive(Debug)]
 pub(crate) struct Trip {
     pub(crate) zones: ZoneSet,
-    /// Where land is.
     pub(crate) settings: TrackSettings,
     pub(crate) accuracy_kind: AccuracyKind,
     pub(crate) catches: Option<CatchLog>,

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{Assumption, Displacing, NoWayOut, OnHeading, Reason, Remedy, Warning, WayHome, WayOut};
 use crate::rule::{Allowance, Condition};
 use crate::zone::{Misreading, ZoneSummary};
-use crate::{Fix, Metres, Position, SideKind, Tristate, TrueBearing, binding};
+use crate::{Fix, Located, Metres, Position, SideKind, Tristate, TrueBearing, binding};
 
 /// On which side of a zone's line a fix is, its doubt counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -100,6 +100,14 @@ pub struct CrossablePoint {
     /// True bearing from the fix to it.
     #[cfg_attr(feature = "serde", serde(rename = "bearing_true_deg"))]
     pub bearing: TrueBearing,
+}
+
+impl From<Located> for CrossablePoint {
+    /// Of what [`Boundary::locate_crossable`](crate::Boundary::locate_crossable) says.
+    fn from(located: Located) -> Self {
+        let Located { signed_distance, nearest, bearing, .. } = located;
+        Self { signed_distance, position: nearest, bearing }
+    }
 }
 
 /// What one zone says about a fix. Of the zone itself it has what [`ZoneSummary`] has: `finding.name`, `finding.source`.
@@ -263,9 +271,9 @@ pub struct Assessment {
     pub way_out: Option<WayOut>,
     /// Why there is none, where there is something to get out of.
     pub no_way_out: Option<NoWayOut>,
-    /// What lies along the bow, if the question gives a heading.
+    /// What lies along the bow, if the question gives a heading; none of a place that was likely not meant.
     pub on_heading: Option<OnHeading>,
-    /// The straight way home, if the question gives a place.
+    /// The straight way home, if the question gives a place; none from one that was likely not meant.
     pub way_home: Option<WayHome>,
     /// Warnings about the data: expired editions, changes by notice.
     pub warnings: Vec<Warning>,

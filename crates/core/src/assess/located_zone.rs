@@ -112,8 +112,7 @@ impl LocatedZone<'_> {
     fn crossable(&self, fix: &Fix, nearest: Located) -> Option<CrossablePoint> {
         let boundary = self.line()?;
         let located = if boundary.has_sides() { boundary.locate_crossable(fix.position)? } else { nearest };
-        let Located { signed_distance, nearest: position, bearing, .. } = located;
-        Some(CrossablePoint { signed_distance, position, bearing })
+        Some(located.into())
     }
 }
 

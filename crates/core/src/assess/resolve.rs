@@ -7,7 +7,7 @@ use super::water::{self, Standing};
 use super::ways::{Land, Walk, farthest_asked_m, walk};
 use super::{ClearingMove, Containment, Question, Remedy, WaterStatus};
 use crate::binding::{Moment, ZoneHere, bind};
-use crate::boundary::Off;
+use crate::boundary::{Bounds, Off};
 use crate::geodesic::direct;
 use crate::once::say_once;
 use crate::zone::{Datum, ZoneSet};
@@ -96,8 +96,8 @@ pub(super) fn longest_way_m(needed_m: f64) -> f64 {
 
 /// Zones that a move must not come into, because the boat is outside of them now.
 struct OtherZones<'a> {
-    /// Each with what may make a distance to it too long, in metres.
-    zones: Vec<(&'a Boundary, f64)>,
+    /// Each with what may make the least distance to it too long, in metres.
+    zones: Vec<(&'a Boundary, Bounds, f64)>,
 }
 
 /// A way is looked at no closer than this, in metres: no boat is narrower.
@@ -121,19 +121,22 @@ impl<'a> OtherZones<'a> {
         let kept_clear_of = may_bind.filter_map(|one| {
             let zone = &zones.zones()[one.number];
             let boundary = zone.extent.area().filter(|_| !zone.rule.restricts_nothing())?;
-            Some((boundary, ErrorBudget::of(fix, zone).random_95_m() + boundary.largest_closure_error_m()))
+            let bounds = Bounds::of(Some(boundary));
+            let doubt_m = ErrorBudget::of(fix, zone).random_95_m() + bounds.closure_error_m(Some(boundary));
+            Some((boundary, bounds, doubt_m))
         });
         Self { zones: kept_clear_of.collect() }
     }
 
     /// Whether a way keeps clear of all of them, from its start to its end.
     ///
-    /// The least distance of any reading changes by no more than the way made, so that much of the way is clear ahead.
+    /// The least distance, as [`Bounds`] has it, changes by no more than the way made, so that much of the way is clear ahead.
     /// No where it takes too many distances to tell; those that it took are counted.
     fn lets_pass(&self, (from, bearing, way_m): (Position, TrueBearing, f64), distances: &mut usize) -> bool {
         let clear_m = |place: Position| {
-            let clear_of =
-                |(boundary, doubt_m): &(&Boundary, f64)| boundary.how_far(place).least.metres() - doubt_m;
+            let clear_of = |(boundary, bounds, doubt_m): &(&Boundary, Bounds, f64)| {
+                bounds.least_m(&boundary.how_far(place)) - doubt_m
+            };
             self.zones.iter().map(clear_of).fold(f64::INFINITY, f64::min)
         };
         let left_m = |at_m: f64| {

@@ -87,13 +87,10 @@ impl ZoneSet {
             }
             finding
         };
-        let take: Vec<_> = question.species.iter().map(take).collect();
-        let side_open = standings.iter().any(|standing| {
-            standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
-        });
         let land = LazyCell::new(|| Land::about(self, fix, question.looks_for_land_m()));
+        let asked = (fix, question);
         let settling_move =
-            if side_open { settling_move((self, &land), (fix, question), &standings) } else { None };
+            if is_a_side_open(&standings) { settling_move((self, &land), asked, &standings) } else { None };
         let mut settle = remedies((fix, question), &standings, settling_move.as_ref());
         let standoff = question.standoff().map(|distance| standoff(self, &standings, distance));
         settle.extend(standoff.iter().flat_map(|found| found.settle.iter().cloned()));
@@ -103,7 +100,7 @@ impl ZoneSet {
             water,
             water_because,
             zones: findings(self, &standings, fix, question),
-            take,
+            take: question.species.iter().map(take).collect(),
             settling_move,
             settle,
             settle_first: None,
@@ -126,10 +123,10 @@ impl ZoneSet {
         if water == WaterStatus::Undecided && lies_in_one_or_another(self, (fix, question), &closing) {
             answer.close(&closing);
         }
+        self.add_ways(&land, (fix, question), &standings, &mut answer);
         self.doubt_the_place(fix, &mut answer);
         answer.warn_if_far();
         self.warn_of_land(fix, &mut answer);
-        self.add_ways(&land, (fix, question), &standings, &mut answer);
         answer
     }
 
@@ -177,6 +174,13 @@ impl ZoneSet {
     }
 }
 
+/// Whether it is open on which side of a zone's line the fix is, where that matters.
+fn is_a_side_open(standings: &[Standing<'_>]) -> bool {
+    standings.iter().any(|standing| {
+        standing.placed.side == Containment::Undecided && standing.binds() == Tristate::Undecided
+    })
+}
+
 impl Assessment {
     /// Warns of a fix that is far from every zone; the slip that may explain it is in the answer already.
     fn warn_if_far(&mut self) {
@@ -216,6 +220,8 @@ impl Assessment {
             self.standoff_kept = Some(Tristate::Undecided);
             self.standoff_because.clone_from(&self.water_because);
         }
+        // nor is anything clear ahead of it, or on the way home
+        (self.on_heading, self.way_home) = (None, None);
     }
 
     /// Every place that the fix may mean lies in one or another of several closed zones.

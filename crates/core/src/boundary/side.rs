@@ -11,6 +11,8 @@ use crate::{Metres, Position};
 
 /// Land behind a shore side that does not say how wide it is, in metres (common practice, no source).
 const DEFAULT_LAND_M: f64 = 25.0;
+/// So many of the sides that came last are compared with a new one: in a file each edge may have a side of its own.
+const LOOK_BACK: usize = 16;
 
 /// What a side of a zone is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -111,11 +113,11 @@ impl Default for SideTable {
 }
 
 impl SideTable {
-    /// The number of a side.
+    /// The number of a side, which may be one of several that are alike.
     pub(super) fn number(&mut self, side: &Side) -> u32 {
-        // neighbours are mostly alike, so the last ones are looked at first
-        let known = self.0.iter().rposition(|known| known == side);
-        let number = known.unwrap_or(self.0.len());
+        // neighbours are mostly alike
+        let known = self.0.iter().rev().take(LOOK_BACK).position(|known| known == side);
+        let number = known.map_or(self.0.len(), |back| self.0.len() - 1 - back);
         if known.is_none() {
             self.0.push(side.clone());
         }
@@ -207,24 +209,32 @@ impl Lines {
         least_m
     }
 
-    /// The stretches of the outline whose sides are so, as lines of positions.
+    /// The stretches of the outline whose sides are so, as lines of positions; one that is a whole ring ends where it begins.
     pub(super) fn stretches(&self, sides: &LineSides, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
         let mut stretches: Vec<Vec<Position>> = Vec::new();
         for way in self.way_ranges() {
-            let mut ends_with = None;
+            let (before, begins) = (stretches.len(), way.start);
+            let (mut goes_on, mut is_first_so) = (false, false);
             for at in way {
-                let piece = self.pieces.get(at);
-                if !is_so(sides.side(u32::try_from(at).unwrap_or(u32::MAX))) {
-                    ends_with = None;
-                    continue;
+                let is_so_here = is_so(sides.side(u32::try_from(at).unwrap_or(u32::MAX)));
+                if is_so_here {
+                    let piece = self.pieces.get(at);
+                    if !goes_on {
+                        stretches.push(vec![from_earth_centred(piece.start)]);
+                    }
+                    if let Some(stretch) = stretches.last_mut() {
+                        stretch.push(from_earth_centred(piece.end));
+                    }
                 }
-                if ends_with.is_none() {
-                    stretches.push(vec![from_earth_centred(piece.start)]);
+                is_first_so |= is_so_here && at == begins;
+                goes_on = is_so_here;
+            }
+            // the way is closed: what it ends with goes on where it begins
+            if goes_on && is_first_so && stretches.len() > before + 1 {
+                let first = stretches.remove(before);
+                if let Some(last) = stretches.last_mut() {
+                    last.extend(first.into_iter().skip(1));
                 }
-                if let Some(stretch) = stretches.last_mut() {
-                    stretch.push(from_earth_centred(piece.end));
-                }
-                ends_with = Some(at);
             }
         }
         stretches

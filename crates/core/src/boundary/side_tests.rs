@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::side::SideTable;
 use super::*;
 use crate::geodesic::{direct, inverse};
 use crate::{Metres, Position};
@@ -139,4 +140,45 @@ fn the_nearest_crossable_point_is_that_of_a_search_along_the_sides() {
         prop_assert!((found_m - least_m).abs() < 1.0, "{found_m} {least_m}");
         prop_assert!(found_m <= least_m + 0.1, "pieces of rhumb lines, drawn as geodesics");
     });
+}
+
+#[test]
+fn edges_with_sides_of_their_own_are_told_apart_in_no_time() {
+    let side = |step: u32| Side {
+        uncertainty: Some(Metres::non_negative(f64::from(step) / 1000.0).unwrap()),
+        ..SideKind::Shore.into()
+    };
+    let mut table = SideTable::default();
+    // as many as a file has vertices at most; compared with all that came before it takes minutes
+    let numbers: Vec<u32> = (0..1_000_000).map(|step| table.number(&side(step))).collect();
+    assert_eq!(*table.side(numbers[7]), side(7));
+    assert_eq!(*table.side(numbers[999_999]), side(999_999));
+    assert_eq!(table.number(&side(999_998)), numbers[999_998], "one that came just before is the same one");
+}
+
+#[test]
+fn a_shore_is_one_stretch_wherever_its_ring_is_written_to_begin() {
+    let corners = [(45.124, -30.117), (45.11, -30.117), (45.11, -30.15), (45.124, -30.15)];
+    let kinds = [SideKind::Shore, SideKind::Shore, SideKind::Open, SideKind::Open];
+    for first in 0..4 {
+        let from_first = |at: usize| (at + first) % 4;
+        let exterior = RingSpec {
+            vertices: (0..4).map(from_first).map(|at| at_corner(corners[at])).collect(),
+            edges: vec![EdgeModel::RhumbLine; 4],
+            sides: (0..4).map(from_first).map(|at| kinds[at].into()).collect(),
+        };
+        let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+        let shores = boundary.stretches(|side| side.kind == SideKind::Shore);
+        assert_eq!(shores.len(), 1, "from corner {first}");
+        let ends = [shores[0][0], shores[0][shores[0].len() - 1]];
+        for corner in [corners[0], corners[2]].map(at_corner) {
+            let nearest_m =
+                ends.map(|end| inverse(end, corner).distance_m).into_iter().fold(f64::INFINITY, f64::min);
+            assert!(nearest_m < 0.001, "from corner {first}: {nearest_m} m");
+        }
+    }
+}
+
+fn at_corner((latitude_deg, longitude_deg): (f64, f64)) -> Position {
+    at(latitude_deg, longitude_deg)
 }

@@ -419,6 +419,7 @@ impl Boundary {
 
     /// The stretches of it whose sides are so, as lines of positions at most 2 km apart, under the first reading; for drawing,
     /// and for what no boat crosses. None of a circle, which is open water.
+    #[must_use]
     pub fn stretches(&self, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
         let lines = self.readings.first().map(|(_, lines)| lines);
         let found = lines.and_then(|lines| lines.sides.as_deref().map(|sides| (lines, sides)));

@@ -22,7 +22,7 @@ use super::{
 use crate::date_doubt::is_of_a_set_clock;
 use crate::geodesic::{Surface, at_most_m, surface};
 use crate::zone::{Extent, Zone, ZoneSet};
-use crate::{Boundary, CrossablePoint, Fix, Located, Metres, Position};
+use crate::{Boundary, CrossablePoint, Fix, Metres, Position};
 
 /// Audits a track, one fix after another.
 ///
@@ -551,8 +551,7 @@ fn nearest_line(zones: &ZoneSet, fix: &Fix) -> Option<NearLine> {
 /// The nearest place of the sides that a boat can cross, where some are other than open water.
 fn crossable(zone: &Zone, from: Position) -> Option<CrossablePoint> {
     let boundary = zone.extent.area().filter(|boundary| boundary.has_sides())?;
-    let Located { signed_distance, nearest, bearing, .. } = boundary.locate_crossable(from)?;
-    Some(CrossablePoint { signed_distance, position: nearest, bearing })
+    boundary.locate_crossable(from).map(CrossablePoint::from)
 }
 
 fn closest_approaches(watches: &Watchlist) -> Vec<ClosestApproach> {

@@ -83,7 +83,8 @@ pub(super) struct LandWatch {
 
 impl LandWatch {
     pub(super) fn of(coasts: &[Coast]) -> Self {
-        let found = OnLand { coasts: coasts.iter().map(named).collect(), ..OnLand::default() };
+        let names = coasts.iter().map(|coast| coast.name().to_owned());
+        let found = OnLand { coasts: names.collect(), ..OnLand::default() };
         let coasts = coasts.iter().map(|coast| Watched { coast: coast.clone(), clear: None }).collect();
         Self { coasts, found, was_on_land: false }
     }
@@ -120,9 +121,4 @@ impl LandWatch {
     pub(super) fn finish(self) -> Option<OnLand> {
         (!self.coasts.is_empty()).then_some(self.found)
     }
-}
-
-/// What people call a coast.
-fn named(coast: &Coast) -> String {
-    coast.title.clone().unwrap_or_else(|| coast.path.clone())
 }

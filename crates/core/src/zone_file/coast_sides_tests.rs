@@ -67,6 +67,26 @@ fn a_side_along_the_coast_takes_the_cove_in() {
 }
 
 #[test]
+fn the_way_from_a_vertex_off_the_coast_to_the_coast_is_no_shore() {
+    // both ends lie 60 m west of the coast, over water: 0.000762° of longitude at 45.11° N
+    let text = with_geometry_and_edges(
+        json!([[[-30.110_762, 45.125], [-30.13, 45.125], [-30.13, 45.11], [-30.110_762, 45.11]]]),
+        json!(["rhumb", "rhumb", "rhumb", { "along": "coast" }]),
+    );
+    let (boundary, warnings) = read(&text, &[coast()]);
+    assert!(warnings.is_empty(), "{warnings:?}");
+    // 30 m off the coast and 11 m inside of the ways that lead to it, which a boat can cross
+    for beside in [at(45.1101, -30.110_381), at(45.1249, -30.110_381)] {
+        assert_eq!(boundary.side_nearest(beside).kind, SideKind::Open);
+        let crossable = boundary.locate_crossable(beside).unwrap();
+        assert!((crossable.signed_distance.metres() + 11.1).abs() < 0.5, "{crossable:?}");
+        let far = boundary.how_far(beside);
+        assert!(far.to_leave.unwrap().metres() < 12.0, "other water is as near: {far:?}");
+    }
+    assert_eq!(boundary.side_nearest(at(45.1175, -30.1001)).kind, SideKind::Shore);
+}
+
+#[test]
 fn without_the_coast_the_cove_is_undecided_and_far_off_nothing_changes() {
     let text = file(json!({ "along": "coast", "uncertainty_m": 5 }));
     let elsewhere = Coast::from_lines(

@@ -7,6 +7,7 @@ mod catalogue_reader;
 mod coast_sides;
 #[cfg(test)]
 mod coast_sides_tests;
+mod edge_reader;
 mod geometry_reader;
 mod limits;
 mod read;

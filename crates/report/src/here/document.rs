@@ -81,9 +81,9 @@ pub struct HereDocument<'a> {
     /// The same as data.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub no_way_out_code: Option<Option<&'a NoWayOut>>,
-    /// What lies along the bow; null if no heading was asked about.
+    /// What lies along the bow; null if no heading was asked about, or the place was likely not meant.
     pub on_heading: Option<&'a OnHeading>,
-    /// The straight way home, and what it crosses; null if none was asked about.
+    /// The straight way home, and what it crosses; null if none was asked about, or the place was likely not meant.
     pub way_home: Option<WayHomeDocument<'a>>,
     /// Whether the asked stand-off is kept; null if none was asked.
     pub standoff: Option<StandoffDocument<'a>>,

@@ -85,17 +85,23 @@ impl HereDocument<'_> {
     fn ahead(&self, ahead: &OnHeading) -> String {
         let [boundary, clear, land] =
             [ahead.boundary, ahead.clear, ahead.land].map(|length| length.map(|length| self.length(length)));
-        self.say_way(&WayPhrase::Ahead {
-            heading: ahead.heading,
-            boundary: boundary.as_deref(),
-            clear: clear.as_deref(),
-            land: land.as_deref(),
+        let (heading, boundary, land) = (ahead.heading, boundary.as_deref(), land.as_deref());
+        self.say_way(&if is_clear_at_once(ahead) {
+            WayPhrase::ClearAhead { heading, boundary, land }
+        } else {
+            WayPhrase::Ahead { heading, boundary, clear: clear.as_deref(), land }
         })
     }
 
     fn ahead_in_short(&self, ahead: &OnHeading) -> String {
-        let [clear, land] = [ahead.clear, ahead.land].map(|length| length.map(|length| self.length(length)));
-        self.say_way(&WayPhrase::AheadInShort { clear: clear.as_deref(), land: land.as_deref() })
+        let [boundary, clear, land] =
+            [ahead.boundary, ahead.clear, ahead.land].map(|length| length.map(|length| self.length(length)));
+        let (boundary, land) = (boundary.as_deref(), land.as_deref());
+        self.say_way(&if is_clear_at_once(ahead) {
+            WayPhrase::ClearAheadInShort { boundary, land }
+        } else {
+            WayPhrase::AheadInShort { clear: clear.as_deref(), land }
+        })
     }
 
     fn length(&self, length: Metres) -> String {
@@ -179,5 +185,27 @@ impl HereDocument<'_> {
         if let Some(land) = home.land.filter(|land| land.metres() < before_m) {
             fields.add(Label::OverLand, self.say_way(&WayPhrase::LandAfter(&self.length(land))));
         }
+    }
+}
+
+/// Whether the water is clear where the boat is.
+fn is_clear_at_once(ahead: &OnHeading) -> bool {
+    ahead.clear.is_some_and(|clear| clear.metres() < AT_ONCE_M)
+}
+
+#[cfg(test)]
+mod tests {
+    use takeline::TrueBearing;
+
+    use crate::words::{English, WayPhrase, Words};
+
+    #[test]
+    fn clear_water_ahead_is_not_told_as_nought_metres_off() {
+        let west = TrueBearing::from_degrees(270.0).unwrap();
+        let say = |boundary, land| English.way(&WayPhrase::ClearAhead { heading: west, boundary, land });
+        let heading = English.bearing(west);
+        assert_eq!(say(Some("500 m"), Some("900 m")), format!("On {heading}: clear, boundary in 500 m"));
+        assert_eq!(say(None, Some("900 m")), format!("On {heading}: clear, land in 900 m"));
+        assert!(say(None, None).starts_with(&format!("On {heading}: clear for 100")));
     }
 }

@@ -31,7 +31,23 @@ pub enum WayPhrase<'a> {
         /// To the land.
         land: Option<&'a str>,
     },
+    /// The same where the water is clear at once.
+    ClearAhead {
+        /// The heading.
+        heading: TrueBearing,
+        /// To the first boundary.
+        boundary: Option<&'a str>,
+        /// To the land.
+        land: Option<&'a str>,
+    },
     /// The same, in twenty columns.
+    ClearAheadInShort {
+        /// To the first boundary.
+        boundary: Option<&'a str>,
+        /// To the land.
+        land: Option<&'a str>,
+    },
+    /// Along the bow, in twenty columns.
     AheadInShort {
         /// To clear water.
         clear: Option<&'a str>,
@@ -90,6 +106,17 @@ pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> Stri
         WayPhrase::NoneOut(why) => none_out(words, why),
         WayPhrase::NoneOutInShort(_) => "No way out is known".into(),
         WayPhrase::Ahead { heading, boundary, clear, land } => ahead(words, heading, (boundary, clear, land)),
+        WayPhrase::ClearAhead { heading, boundary, land } => {
+            let until = match (boundary, land) {
+                (Some(boundary), _) => format!(", boundary in {boundary}"),
+                (None, Some(land)) => format!(", land in {land}"),
+                (None, None) => format!(" for {}", figures::limit(words.units(), 100.0)),
+            };
+            format!("On {}: clear{until}", words.bearing(heading))
+        }
+        WayPhrase::ClearAheadInShort { boundary: Some(boundary), .. } => format!("Ahead: edge {boundary}"),
+        WayPhrase::ClearAheadInShort { land: Some(land), .. } => format!("Ahead: land {land}"),
+        WayPhrase::ClearAheadInShort { .. } => "Ahead: clear".into(),
         WayPhrase::AheadInShort { clear: Some(clear), .. } => format!("Ahead: clear {clear}"),
         WayPhrase::AheadInShort { land: Some(land), .. } => format!("Ahead: land {land}"),
         WayPhrase::AheadInShort { .. } => "Ahead: never clear".into(),

@@ -100,7 +100,7 @@ pub struct OnHeading {
     /// To the first coast or shore; none if none is met.
     #[cfg_attr(feature = "serde", serde(rename = "land_m"))]
     pub land: Option<Metres>,
-    /// Whether a coast was given.
+    /// Whether it meets land within [`Self::looked_to`].
     pub over_land: OverLand,
     /// Zones that are entered before the clear place, or as far as was looked if there is none; each once, in order.
     pub crosses: Vec<ZoneId>,
@@ -122,7 +122,8 @@ pub struct OnHeading {
 /// # Edge cases
 ///
 /// Zones whose rule restricts nothing, does not bind the access or is not in force are left out; a zone that another displaces on
-/// the way is listed all the same, and so is one that is crossed twice, twice.
+/// the way is listed all the same, and so is one that is crossed twice, twice. Lines count as they are drawn; a zone of which nobody
+/// knows the place is not listed, though the way may lead through it.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(not(feature = "test-util"), non_exhaustive)]
@@ -140,7 +141,7 @@ pub struct WayHome {
     /// To the first coast or shore on it; none if it meets none.
     #[cfg_attr(feature = "serde", serde(rename = "land_m"))]
     pub land: Option<Metres>,
-    /// Whether a coast was given.
+    /// Whether it meets land.
     pub over_land: OverLand,
     /// How far all lines on the way are told.
     #[cfg_attr(feature = "serde", serde(rename = "looked_to_m"))]
@@ -176,6 +177,8 @@ pub struct Crossing {
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(feature = "serde", serde(rename_all = "kebab-case"))]
 pub enum OverLand {
+    /// It meets a coast that was given, or the shore of a zone. A way out never does.
+    Yes,
     /// It meets none of the coasts that were given, and comes no nearer to them than they and the fix may be off, but where it
     /// begins. Land that they do not draw is not known.
     No,
@@ -195,14 +198,14 @@ pub enum NoWayOut {
         /// The zone.
         zone: String,
     },
-    /// The nearest clear place is farther than was searched, or there is none; without any coast.
+    /// The nearest clear place is farther than was searched, or there is none; no land is in the way.
     FartherThan {
         /// So far, in metres.
         searched_m: f64,
     },
     /// The fix is on land by the coast that was given, farther in than all doubt: no way begins there.
     OnLand,
-    /// No straight way to clear water keeps off the land.
+    /// No straight way to clear water keeps off the land: a coast that was given, or the shores of zones.
     NoStraightWay {
         /// So far was searched, in metres.
         searched_m: f64,

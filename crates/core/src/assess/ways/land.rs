@@ -62,9 +62,9 @@ impl<'a> Land<'a> {
         self.barrier.starts_inland()
     }
 
-    /// Whether a coast or the shore of a zone says something of the water here.
-    pub(super) fn is_known_about(&self) -> bool {
-        !self.barrier.is_empty() || self.coasts_within(COAST_ABOUT_M).next().is_some()
+    /// Whether a straight way meets land within so many metres on some bearing, of sixteen.
+    pub(super) fn is_met_about(&self, way_m: f64) -> bool {
+        (0..16_u8).any(|step| self.is_met(f64::from(step) * 22.5, way_m))
     }
 
     fn coasts_within(&self, reach_m: f64) -> impl Iterator<Item = &'a Coast> {
@@ -76,7 +76,10 @@ impl<'a> Land<'a> {
 
     /// Whether a straight way keeps off the land that a coast about it draws. That is not known where no coast comes near the way,
     /// and where the way comes as near to one as this and the fix may be off.
-    pub(super) fn over_land(&self, bearing_deg: f64, way_m: f64) -> OverLand {
+    pub(super) fn over_land(&self, (bearing_deg, way_m): (f64, f64), met_m: Option<f64>) -> OverLand {
+        if met_m.is_some() {
+            return OverLand::Yes;
+        }
         let mut about = self.coasts_within(way_m.max(COAST_ABOUT_M)).peekable();
         if about.peek().is_none() || about.any(|coast| self.passes_close(coast, bearing_deg, way_m)) {
             return OverLand::Unknown;

@@ -41,7 +41,7 @@ pub(in super::super) fn on_heading(
         boundary_of: boundary.and_then(|(number, _)| id(number)),
         clear: clear_m.map(Metres::computed),
         land: met_m.map(Metres::computed),
-        over_land: land.over_land(bearing_deg, to_m),
+        over_land: land.over_land((bearing_deg, to_m), met_m),
         crosses,
         looked_to: Metres::computed(through.told_to_m),
     }
@@ -91,13 +91,14 @@ pub(in super::super) fn way_home(
             passage: summary.passage.clone(),
         })
     };
+    let met_m = land.met_at_m(line.azimuth_start_deg, line.distance_m);
     WayHome {
         distance: Metres::computed(line.distance_m),
         bearing: TrueBearing::wrapping(line.azimuth_start_deg),
         to: home,
         crosses: through.stretches.iter().filter_map(crossing).collect(),
-        land: land.met_at_m(line.azimuth_start_deg, line.distance_m).map(Metres::computed),
-        over_land: land.over_land(line.azimuth_start_deg, line.distance_m),
+        land: met_m.map(Metres::computed),
+        over_land: land.over_land((line.azimuth_start_deg, line.distance_m), met_m),
         looked_to: Metres::computed(through.told_to_m),
         seconds: question.seconds_for(line.distance_m),
     }

@@ -11,7 +11,7 @@ use super::land::Land;
 use super::search::{Found, Search, Way};
 use super::{NoWayOut, OtherWay, WayOut};
 use crate::binding::Moment;
-use crate::geodesic::direct;
+use crate::geodesic::{direct, inverse};
 use crate::zone::{Zone, ZoneId, ZoneSet};
 use crate::{Fix, Metres, Position, Tristate, TrueBearing};
 
@@ -72,15 +72,15 @@ pub(in super::super) fn farthest_asked_m(zones: &ZoneSet, fix: &Fix, question: &
     };
     let fish =
         answer.take.iter().filter(|fish| matches!(fish.answer, TakeAnswer::Release | TakeAnswer::Undecided));
-    let in_vain = question.way_out && answer.water != WaterStatus::Unzoned;
+    let was_sought = question.way_out && answer.water != WaterStatus::Unzoned;
     let of_fish = fish.map(|fish| fish.way_to_keep.as_ref());
-    let of_water = in_vain.then_some(answer.way_out.as_ref());
+    let of_water = was_sought.then_some(answer.way_out.as_ref());
     let out_m =
-        of_fish.filter(|_| in_vain).chain(of_water).map(|way| way.map_or(2.0 * FARTHEST_M, searched_m));
+        of_fish.filter(|_| was_sought).chain(of_water).map(|way| way.map_or(2.0 * FARTHEST_M, searched_m));
     let looks =
         answer.zones.iter().filter_map(|zone| Some(first_look_m(zone.signed_distance?, zone.uncertainty_95)));
     let ahead_m = question.heading.map(|_| ZoneSet::FAR_M);
-    let home_m = answer.way_home.map(|way| way.distance.metres());
+    let home_m = question.home.map(|home| inverse(fix.position, home).distance_m);
     Some(out_m.chain(looks).chain(ahead_m).chain(home_m).fold(0.0, f64::max))
 }
 
@@ -153,7 +153,7 @@ impl Leaving<'_, '_> {
             bearing: TrueBearing::wrapping(way.bearing_deg),
             to: to(way),
             leaves: self.leaves(wanted),
-            over_land: self.land.over_land(way.bearing_deg, way.distance_m),
+            over_land: self.land.over_land((way.bearing_deg, way.distance_m), None),
             pocket: is_enclosed(self.asked.zones, &waters.counting(), to(way)),
             tie,
             none_nearer_than: none_nearer_m.map(Metres::computed),
@@ -163,10 +163,12 @@ impl Leaving<'_, '_> {
 
     fn none_within(&self, waters: &Waters<'_>) -> NoWayOut {
         let searched_m = FARTHEST_M;
-        Self::unplaced(waters).unwrap_or(if self.land.is_known_about() {
-            NoWayOut::NoStraightWay { searched_m }
-        } else {
-            NoWayOut::FartherThan { searched_m }
+        Self::unplaced(waters).unwrap_or_else(|| {
+            if self.land.is_met_about(searched_m) {
+                NoWayOut::NoStraightWay { searched_m }
+            } else {
+                NoWayOut::FartherThan { searched_m }
+            }
         })
     }
 

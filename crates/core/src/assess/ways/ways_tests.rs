@@ -314,7 +314,7 @@ fn off_the_beach_the_way_out_leads_out_to_sea_and_not_up_the_beach() {
     let question = Question::default().on_heading(TrueBearing::wrapping(90.0));
     let ahead = zones.assess(&fix(within(corner(), (900.0, 400.0)), 5.0), &question).on_heading.unwrap();
     assert_abs_diff_eq!(ahead.land.unwrap().metres(), 100.0, epsilon = 0.1);
-    assert_eq!(ahead.clear, None);
+    assert_eq!((ahead.clear, ahead.over_land), (None, OverLand::Yes));
 }
 
 /// A closed line of an isle, land on its left: so many metres east and north.
@@ -343,6 +343,7 @@ fn an_isle_in_the_way_is_gone_past_or_another_way_is_told() {
     let home = Question::default().going_home(within(corner(), (-100.0, 500.0)));
     let way_home = zones.assess(&here, &home).way_home.unwrap();
     assert_abs_diff_eq!(way_home.land.unwrap().metres(), 100.0, epsilon = 0.05);
+    assert_eq!(way_home.over_land, OverLand::Yes);
 }
 
 #[test]
@@ -366,4 +367,43 @@ fn a_speed_that_cannot_be_is_refused() {
     for knots in [0.0, -1.0, f64::NAN, f64::INFINITY] {
         assert!(Question::default().at_speed_kn(knots).is_err());
     }
+}
+
+#[test]
+fn in_a_water_that_is_shore_all_round_land_is_the_reason_without_a_coast_too() {
+    let shore = || Side::from(SideKind::Shore);
+    let vertices = box_of(corner(), (1000.0, 1000.0));
+    let sides = vec![shore(), shore(), shore(), shore()];
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides };
+    let lagoon = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    let zones = ZoneSet::new(vec![zone("lagoon", Extent::Known(lagoon))]);
+    let answer = zones.assess(&fix(within(corner(), (500.0, 500.0)), 5.0), &asking());
+    assert!(matches!(answer.no_way_out, Some(NoWayOut::NoStraightWay { .. })), "{:?}", answer.no_way_out);
+}
+
+#[test]
+fn from_a_place_that_was_likely_not_meant_nothing_is_told_of_ways() {
+    let question = Question::default().on_heading(TrueBearing::wrapping(90.0)).going_home(corner());
+    let nothing_loaded = ZoneSet::new(vec![]).assess(&fix(corner(), 5.0), &question);
+    assert_eq!((nothing_loaded.on_heading, nothing_loaded.way_home), (None, None));
+    let zones = ZoneSet::new(vec![known("one", &square(corner(), 1000.0))]);
+    let mirrored = at(corner().latitude().degrees(), -corner().longitude().degrees());
+    let misread = zones.assess(&fix(mirrored, 5.0), &question);
+    assert!(misread.misreading.is_some());
+    assert_eq!((misread.on_heading, misread.way_home), (None, None));
+    assert!(zones.assess(&fix(corner(), 5.0), &question).on_heading.is_some());
+}
+
+#[test]
+fn a_side_that_nobody_supplied_far_away_does_not_stand_in_the_way_of_a_move() {
+    let one = known("one", &box_of(corner(), (200.0, 200.0)));
+    // 300 m to the north; its far side, 4 km off and 8 km long, is unresolved
+    let vertices = box_of(within(corner(), (-4000.0, 500.0)), (8000.0, 4500.0));
+    let kinds = [SideKind::Open, SideKind::Open, SideKind::Unresolved, SideKind::Open];
+    let sides = kinds.into_iter().map(Side::from).collect();
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides };
+    let north = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    let zones = ZoneSet::new(vec![one, zone("north", Extent::Known(north))]);
+    let answer = zones.assess(&fix(within(corner(), (100.0, -2.0)), 5.0), &Question::default());
+    assert!(answer.settling_move.is_some(), "{:?}", answer.water_because);
 }
