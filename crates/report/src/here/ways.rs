@@ -78,7 +78,8 @@ impl HereDocument<'_> {
     /// What lies along the bow.
     pub(super) fn ahead_line(&self) -> Vec<String> {
         let Some(ahead) = self.on_heading else { return Vec::new() };
-        let without_boundary = OnHeading { boundary: None, ..ahead.clone() };
+        let mut without_boundary = ahead.clone();
+        without_boundary.boundary = None;
         vec![self.ahead(ahead), self.ahead(&without_boundary), self.ahead_in_short(ahead)]
     }
 

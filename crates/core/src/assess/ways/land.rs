@@ -5,10 +5,12 @@ use std::cell::Cell;
 use super::OverLand;
 use crate::boundary::{Boundary, Side};
 use crate::coast::{Barrier, Coast, NoCrossing};
-use crate::geodesic::{direct, surface};
+use crate::geodesic::{direct, distance_m, surface};
 use crate::zone::{Extent, ZoneSet};
 use crate::{Fix, Metres, Position};
 
+/// A coast that is longer than a shore by more than this, as a share, does not run along it (common practice, no source).
+const LONGER: f64 = 1.1;
 /// A coast within this of a fix, in metres, or within the way where that is longer, says something of the water there (common
 /// practice, no source).
 const COAST_ABOUT_M: f64 = 5_000.0;
@@ -124,8 +126,16 @@ fn draws(coast: &Coast, shore: &NoCrossing) -> bool {
     let (Some(first), Some(last)) = (shore.positions.first(), shore.positions.last()) else { return false };
     is_near(first)
         && is_near(last)
-        && coast.between(*first, *last, Metres::computed(COAST_M)).is_ok()
         && shore.positions.iter().all(is_near)
+        && coast
+            .between(*first, *last, Metres::computed(COAST_M))
+            .is_ok_and(|path| is_as_long(&path, &shore.positions))
+}
+
+/// Whether a coast runs along a shore, and does not bend away from it into a bay or round a headland: it is then hardly longer.
+fn is_as_long(coast: &[Position], shore: &[Position]) -> bool {
+    let length_m = |line: &[Position]| line.windows(2).map(|ends| distance_m(ends[0], ends[1])).sum::<f64>();
+    length_m(coast) <= LONGER * length_m(shore) + 2.0 * COAST_M
 }
 
 /// Behind the shore of a zone there is land, but nobody knows how far: only a place that may be in the water before it is taken
@@ -141,7 +151,9 @@ fn shores_of(boundary: &Boundary, (place, doubt_m): (Position, f64)) -> Vec<NoCr
     let stretches = boundary.stretches(is_shore);
     let uncertainty_m = uncertainty_m.get();
     let away_m = boundary.how_far(place).signed_distance.metres();
-    let has_land_on_left = away_m.abs() <= uncertainty_m.hypot(doubt_m);
+    // beside another side the land of a shore far off is not underfoot
+    let is_at_shore = !boundary.side_nearest(place).kind.is_crossable();
+    let has_land_on_left = is_at_shore && away_m.abs() <= uncertainty_m.hypot(doubt_m);
     // the zone lies on the left of its outline
     let turned = |mut positions: Vec<Position>| {
         positions.reverse();
