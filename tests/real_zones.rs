@@ -32,3 +32,5 @@ mod islands;
 mod regulations;
 #[path = "real_zones/scatter.rs"]
 mod scatter;
+#[path = "real_zones/shores.rs"]
+mod shores;

@@ -263,7 +263,7 @@ fn golden_section(mut low: f64, mut high: f64, value: impl Fn(f64) -> f64) -> f6
     values.0.min(values.1)
 }
 
-fn earth_centred((lat_deg, lon_deg): Point) -> [f64; 3] {
+pub(crate) fn earth_centred((lat_deg, lon_deg): Point) -> [f64; 3] {
     let ((sin_lat, cos_lat), (sin_lon, cos_lon)) =
         (lat_deg.to_radians().sin_cos(), lon_deg.to_radians().sin_cos());
     let normal_m = EQUATORIAL_RADIUS_M / (1.0 - ECCENTRICITY_2 * sin_lat * sin_lat).sqrt();

@@ -14,7 +14,7 @@ struct File {
 }
 
 #[derive(Debug, Deserialize)]
-struct Island {
+pub(crate) struct Island {
     properties: Properties,
     geometry: Geometry,
 }
@@ -33,7 +33,7 @@ struct Geometry {
     coordinates: Vec<Vec<[f64; 2]>>,
 }
 
-fn islands() -> Vec<Island> {
+pub(crate) fn islands() -> Vec<Island> {
     let text = include_str!("../data/natural-earth/ne_10m_islands.geojson");
     let file: File = serde_json::from_str(text).expect("the file has the keys of its type");
     assert_eq!(file.features.len(), 9);
@@ -42,7 +42,7 @@ fn islands() -> Vec<Island> {
 
 impl Island {
     /// The exterior ring without its repeated end; none of the nine has a hole.
-    fn ring(&self) -> Vec<Point> {
+    pub(crate) fn ring(&self) -> Vec<Point> {
         assert_eq!(self.properties.holes, 0);
         let ring = &self.geometry.coordinates[0];
         let vertices: Vec<Point> = ring[..ring.len() - 1].iter().map(|[lon, lat]| (*lat, *lon)).collect();
