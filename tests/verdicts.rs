@@ -447,6 +447,22 @@ fn a_launch_from_the_beach_of_a_reserve_and_a_landing_there_read_as_that() {
 }
 
 #[test]
+fn hours_before_the_beach_are_neither_a_launch_nor_a_stop() {
+    // 15 m off a side that is known to 3 m, by fixes good to 5: afloat as like as not
+    let hours = || Leg::Stop(10_800.0);
+    let both = [hours(), Leg::Go(1_300.0), Leg::Go(-1_300.0), hours()];
+    let rigged_before = [Leg::Stop(600.0), Leg::Go(35.0), hours(), Leg::Go(1_300.0)];
+    for (from_m, legs) in [(15.0, &both[..2]), (1_315.0, &both[2..]), (15.0, &both), (-20.0, &rigged_before)]
+    {
+        let found = trip(&log(off_the_landing(from_m), "2026-07-04T06:00:00Z", legs), None);
+        assert_eq!((found.status, outcome(&found, 0)), (3, "undecided"), "from {from_m}: {:?}", found.lines);
+        assert!(found.lines[2].starts_with("To settle: was it afloat"), "{:?}", found.lines);
+        let said = found.json["visits"][0]["outcome"].to_string();
+        assert!(said.contains("longest stop the log allows for: 3 h"), "{said}");
+    }
+}
+
+#[test]
 fn a_stop_off_the_beach_is_a_stop() {
     let legs = [Leg::Stop(900.0), Leg::Go(65.0), Leg::Stop(1_200.0), Leg::Go(1_300.0)];
     let found = trip(&log(off_the_landing(-20.0), "2026-07-04T06:00:00Z", &legs), None);

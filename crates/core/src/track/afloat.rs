@@ -79,14 +79,14 @@ impl Afloat {
         self.forget();
     }
 
-    /// `is_open`: whether the boat was not seen to come in, and to go out. Of the times at the shore the first were surely spent on
-    /// it, the others perhaps.
-    pub(super) fn finish(self, is_open: (bool, bool), (left_out, perhaps): (Vec<Span>, Vec<Span>)) -> Ashore {
+    /// `is_open`: whether the boat was not seen to come in, and to go out. Of the times at the shore some were surely spent on
+    /// it, the rest of all perhaps.
+    pub(super) fn finish(self, is_open: (bool, bool), (left_out, all): (Vec<Span>, Vec<Span>)) -> Ashore {
         let is_at_shore = |at_s: f64| {
             let holds = |span: &Span| span.from_s - EVERY_S <= at_s && at_s <= span.to_s + EVERY_S;
-            left_out.iter().chain(&perhaps).any(holds)
+            all.iter().any(holds)
         };
-        let mut spans = perhaps.clone();
+        let mut spans = all.clone();
         let last = self.done.len().saturating_sub(1);
         for (number, Trip { span, under_way }) in self.done.into_iter().enumerate() {
             if (number > 0 || is_open.0) && !is_at_shore(span.from_s) {
@@ -121,6 +121,11 @@ impl Ashore {
     /// What is left of times when it was neither launched nor landed.
     pub(super) fn left_of(&self, times: Vec<Span>) -> Vec<Span> {
         without(times, &self.left_out)
+    }
+
+    /// The longest time within another in which it was launched or landed, in seconds.
+    pub(super) fn longest_left_out_s(&self, time: Span) -> f64 {
+        self.left_out.iter().map(|ashore| ashore.common_s(time)).fold(0.0, f64::max)
     }
 
     /// The longest of them within a time, in seconds.

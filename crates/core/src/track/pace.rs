@@ -162,7 +162,8 @@ struct Pace {
     open: usize,
     /// Since when it can have been slow.
     since_s: f64,
-    longest_s: f64,
+    /// The longest time that is of no matter, in seconds.
+    short_s: f64,
     chains: Vec<Chain>,
     look: Option<Look>,
     /// The first of the fixes that repeat the last place.
@@ -181,7 +182,7 @@ impl Pace {
             held: Vec::new(),
             open: 0,
             since_s: 0.0,
-            longest_s: 0.0,
+            short_s: 0.0,
             chains: Vec::new(),
             look: None,
             repeated: None,
@@ -316,8 +317,8 @@ impl Pace {
     /// A time that may have been slow all through.
     fn can_be_slow(&mut self, span: Span) {
         let long_s = span.to_s - span.from_s;
-        self.longest_s = self.longest_s.max(long_s);
         if long_s <= self.least_s {
+            self.short_s = self.short_s.max(long_s);
             return;
         }
         match self.chains.last_mut() {
@@ -398,6 +399,8 @@ impl Pace {
     }
 
     fn finish(mut self, began: Option<Timestamp>, ashore: &Ashore) -> Slowness {
+        let launched_s = |chain: &Chain| ashore.longest_left_out_s(chain.span).min(chain.longest_s);
+        let at_the_shore_s = self.chains.iter().map(launched_s).fold(0.0, f64::max);
         self.leave_out(ashore);
         let mut sure = ashore.left_of(self.sure.iter().map(|stay| stay.span).collect());
         sure.retain(|span| span.to_s > span.from_s);
@@ -407,8 +410,8 @@ impl Pace {
         let ashore_s = |chain: &Chain| ashore.longest_common_s(chain.span).min(chain.longest_s);
         Slowness {
             began,
-            least_s: self.least_s,
-            longest_s: self.longest_s,
+            short_s: self.short_s,
+            at_the_shore_s,
             ashore_s: long_s - afloat_s,
             perhaps_ashore: afloat_s < long_s
                 || self.chains.iter().map(ashore_s).fold(0.0, f64::max) > self.least_s,
@@ -430,9 +433,6 @@ impl Pace {
             parts.map(move |span| Chain { span, longest_s: longest_s.min(span.to_s - span.from_s) })
         };
         self.chains = self.chains.iter().flat_map(left_of).collect();
-        // shorter times than those of the chains are not kept
-        let longest_s = self.chains.iter().map(|chain| chain.longest_s).fold(0.0, f64::max);
-        self.longest_s = self.longest_s.min(longest_s.max(self.least_s));
     }
 }
 
@@ -574,8 +574,8 @@ impl Paces {
             };
             times.iter().filter_map(span).collect::<Vec<_>>()
         };
-        let (surely, perhaps) = (spans(&shore.ashore), spans(&shore.perhaps));
-        let ashore = self.afloat.finish(is_open, (surely, perhaps));
+        let (surely, all) = (spans(&shore.ashore), spans(&shore.at_shore));
+        let ashore = self.afloat.finish(is_open, (surely, all));
         let finish = |pace: Pace| pace.finish(began, &ashore);
         Slownesses { stop: self.stop.map(finish), slow: self.slow.map(finish), had_pause: self.had_pause }
     }

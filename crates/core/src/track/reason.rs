@@ -186,6 +186,11 @@ pub enum ConditionReason {
     BindingNotSettled,
     /// The boat may have lain ashore: a log or a trip begins or ends there, or nothing was logged for long.
     PerhapsAshore,
+    /// So long it was at the shore without a break, and is taken to have been launched or landed there.
+    AtTheShore {
+        /// In seconds.
+        duration_s: f64,
+    },
     /// The boat went to and fro inside, so that it did not plainly go through.
     Wandered {
         /// Way made inside.

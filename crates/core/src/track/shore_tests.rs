@@ -10,7 +10,7 @@ use super::{
 };
 use crate::coast::CoastLine;
 use crate::geodesic::direct;
-use crate::rule::Passage;
+use crate::rule::{Condition, Passage};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Coast, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, SideKind, Tristate};
 
@@ -65,6 +65,11 @@ enum Leg {
 }
 
 fn log(start: (f64, f64), legs: &[Leg]) -> Vec<LoggedFix> {
+    log_good_to(4.0, start, legs)
+}
+
+/// The same of fixes that are good to so many metres.
+fn log_good_to(radius_m: f64, start: (f64, f64), legs: &[Leg]) -> Vec<LoggedFix> {
     let (mut off_m, mut north_m, mut now_s) = (start.0, start.1, 0.0);
     let mut fixes = Vec::new();
     let mut wander = 0;
@@ -72,7 +77,7 @@ fn log(start: (f64, f64), legs: &[Leg]) -> Vec<LoggedFix> {
         // a receiver wanders by a metre or two
         wander = (wander + 1) % 4;
         let (east, north) = [(1.2, 0.3), (-0.4, -1.1), (-1.0, 0.8), (0.5, -0.6)][wander];
-        fixes.push(fix(place(off_m + east, north_m + north), now_s, 4.0));
+        fixes.push(fix(place(off_m + east, north_m + north), now_s, radius_m));
     };
     for leg in legs {
         let (to, seconds) = match leg {
@@ -179,6 +184,133 @@ fn whoever_lies_for_long_before_the_beach_on_the_way_is_left_open() {
     let audit = audit(&zones, &log((1300.0, -300.0), &legs));
     let outcome = &outcomes(&zones, &audit)[0];
     assert_eq!(outcome.answer, OutcomeAnswer::Undecided, "{outcome:?}");
+}
+
+/// How long the stops are that the log allows for, in seconds, where that leaves the term open.
+fn open_stop_s(outcome: &Outcome) -> Option<f64> {
+    outcome.because.iter().find_map(|reason| match reason {
+        OutcomeReason::TermUnsettled { condition: Condition::MaxStop { .. }, because } => {
+            because.iter().find_map(|reason| match reason {
+                ConditionReason::CanHaveStopped { duration_s } => Some(*duration_s),
+                _ => None,
+            })
+        }
+        _ => None,
+    })
+}
+
+#[test]
+fn hours_afloat_before_the_beach_are_no_launch_and_no_landing() {
+    use Leg::{Stop, To};
+    let hours = || Stop(10_800.0);
+    for (name, side_m, fixes) in [
+        ("begins 12 m off", 0.0, log_good_to(5.0, (12.0, 0.0), &[hours(), To(1300.0, 0.0, 2.6)])),
+        ("ends 12 m off", 0.0, log_good_to(5.0, (1300.0, 0.0), &[To(12.0, 0.0, 2.6), hours()])),
+        (
+            "60 m off a side known to 50",
+            50.0,
+            log_good_to(5.0, (60.0, 0.0), &[hours(), To(1300.0, 0.0, 2.6)]),
+        ),
+        ("18 m off, ±10 m", 0.0, log_good_to(10.0, (18.0, 0.0), &[hours(), To(1300.0, 0.0, 2.6)])),
+        ("100 m off, ±100 m", 0.0, log_good_to(100.0, (100.0, 0.0), &[hours(), To(1300.0, 0.0, 2.6)])),
+        (
+            "out, home and 12 m off again",
+            0.0,
+            log_good_to(5.0, (12.0, 0.0), &[hours(), To(1300.0, 0.0, 2.6), To(12.0, 0.0, 2.6), hours()]),
+        ),
+        (
+            "ashore for a minute before",
+            0.0,
+            log_good_to(5.0, (-20.0, 0.0), &[Stop(60.0), To(12.0, 0.0, 1.5), hours(), To(1300.0, 0.0, 2.6)]),
+        ),
+    ] {
+        let zones = reserve(shore(side_m), no_stop(10.0));
+        for outcome in outcomes(&zones, &audit(&zones, &fixes)) {
+            assert_eq!(outcome.answer, OutcomeAnswer::Undecided, "{name}: {outcome:?}");
+            assert!(open_stop_s(&outcome).is_some_and(|most_s| most_s > 10_700.0), "{name}: {outcome:?}");
+        }
+    }
+}
+
+#[test]
+fn way_made_along_the_shore_is_no_launch() {
+    use Leg::{Stop, To};
+    let zones = reserve(shore(0.0), no_stop(10.0));
+    // up and down before the beach, near enough to it to wade or not
+    for off_m in [12.0, 7.0, 3.0] {
+        let along = [To(off_m, 650.0, 1.0), To(off_m, -650.0, 1.0), To(1300.0, -650.0, 2.9)];
+        let audit = audit(&zones, &log_good_to(5.0, (off_m, -650.0), &along));
+        let outcome = &outcomes(&zones, &audit)[0];
+        assert_eq!(outcome.answer, OutcomeAnswer::Undecided, "{off_m} m off: {outcome:?}");
+        assert!(audit.visits[0].course.way.metres() > 3000.0, "{:?}", audit.visits[0].course);
+        assert!(!audit.visits[0].course.is_crossing());
+    }
+    // a drift, and a stop on the way
+    for off_m in [12.0, 3.0] {
+        let drift = [To(off_m, 200.0, 0.3), To(1300.0, 200.0, 2.9)];
+        let stop = [Stop(900.0), To(off_m, 200.0, 2.0), Stop(900.0), To(1300.0, 200.0, 2.9)];
+        for legs in [drift.as_slice(), &stop] {
+            let told = audit(&zones, &log_good_to(5.0, (off_m, -500.0), legs));
+            let outcome = &outcomes(&zones, &told)[0];
+            assert_eq!(outcome.answer, OutcomeAnswer::Undecided, "{off_m} m off: {outcome:?}");
+            assert!(open_stop_s(outcome).is_some_and(|most_s| most_s > 880.0), "{outcome:?}");
+        }
+    }
+}
+
+#[test]
+fn a_worse_accuracy_never_makes_a_verdict_cleaner() {
+    for side_m in [0.0, 3.0, 50.0] {
+        let zones = reserve(shore(side_m), no_stop(5.0));
+        for off_m in [-20.0, 1.0, 5.0, 8.0, 12.0, 18.0, 40.0, 100.0] {
+            for stop_s in [600.0, 1100.0, 5400.0] {
+                let mut was_open = false;
+                for radius_m in [2.0, 5.0, 10.0, 20.0, 45.0, 100.0] {
+                    let legs = [Leg::Stop(stop_s), Leg::To(1300.0, 0.0, 2.6)];
+                    let audit = audit(&zones, &log_good_to(radius_m, (off_m, 0.0), &legs));
+                    let outcome = &outcomes(&zones, &audit)[0];
+                    let is_kept = outcome.answer == OutcomeAnswer::NothingAgainst;
+                    let what = format!("{off_m} m off ±{side_m} m, {stop_s} s ±{radius_m} m");
+                    assert!(!is_kept || !was_open, "{what}: {outcome:?}");
+                    assert!(!is_kept || off_m <= 10.0, "{what}: {outcome:?}");
+                    was_open |= !is_kept;
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn ten_minutes_of_rigging_or_unloading_at_the_edge_are_a_launch_and_a_landing() {
+    use Leg::{Stop, To};
+    let at_the_edge = || Stop(600.0);
+    for (radius_m, side_m) in [(5.0, 3.0), (10.0, 3.0), (10.0, 20.0)] {
+        let zones = reserve(shore(side_m), no_stop(5.0));
+        let fixes = log_good_to(
+            radius_m,
+            (-15.0, 0.0),
+            &[
+                Stop(300.0),
+                To(3.0, 0.0, 1.5),
+                at_the_edge(),
+                To(1300.0, 0.0, 2.6),
+                To(4.0, 30.0, 2.6),
+                at_the_edge(),
+            ],
+        );
+        let audit = audit(&zones, &fixes);
+        let (beach, crossing) = (VisitEnd::Shore, VisitEnd::Crossing);
+        assert_eq!(ends(&audit), [(beach, crossing), (crossing, beach)], "±{radius_m} m");
+        for outcome in outcomes(&zones, &audit) {
+            assert_eq!(outcome.answer, OutcomeAnswer::NothingAgainst, "±{radius_m} m: {outcome:?}");
+            // and it says how long that was
+            let is_said = |reason: &OutcomeReason| {
+                matches!(reason, OutcomeReason::TermKept { condition: Condition::MaxStop { .. }, because }
+                    if because.iter().any(|one| matches!(one, ConditionReason::AtTheShore { duration_s } if *duration_s >= 590.0)))
+            };
+            assert!(outcome.because.iter().any(is_said), "{outcome:?}");
+        }
+    }
 }
 
 #[test]

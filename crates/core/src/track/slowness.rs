@@ -16,13 +16,15 @@ pub(super) struct Chain {
 pub(super) struct Slowness {
     /// None where that is not known.
     pub(super) began: Option<Timestamp>,
-    pub(super) least_s: f64,
-    pub(super) longest_s: f64,
+    /// The longest of the times that are too short to matter, in seconds.
+    pub(super) short_s: f64,
     pub(super) chains: Vec<Chain>,
     /// Nothing that may have been ashore.
     pub(super) sure: Vec<Span>,
     /// Whether it was slow, or can have been for so long that it matters, while it may have been ashore.
     pub(super) perhaps_ashore: bool,
+    /// How long it was slow without a break, where it is taken to have been launched or landed, in seconds.
+    pub(super) at_the_shore_s: f64,
     /// How long it surely was slow, ashore or not, while it may have been ashore, in seconds.
     pub(super) ashore_s: f64,
 }
@@ -38,8 +40,8 @@ impl Slowness {
         times.iter().map(|(from, to)| Span { from_s: seconds(*from), to_s: seconds(*to) }).collect()
     }
 
-    /// The longest that it can have been slow without a break in one of these times, in seconds. What is shorter than a time that
-    /// matters counts as long as the longest such.
+    /// The longest that it can have been slow without a break in one of these times, in seconds. Of times that are too short to matter
+    /// the longest counts, whenever that was.
     pub(super) fn longest_possible_s(&self, times: &[(Timestamp, Timestamp)]) -> f64 {
         let spans = self.spans(times);
         let over = |chain: &Chain| {
@@ -47,7 +49,7 @@ impl Slowness {
             longest.min(chain.longest_s)
         };
         let kept = self.chains.iter().map(over).fold(0.0, f64::max);
-        kept.max(self.longest_s.min(self.least_s))
+        kept.max(self.short_s)
     }
 
     /// The longest that it surely was, without a break, in one of these times, in seconds.

@@ -99,6 +99,8 @@ struct Figures {
     perhaps_ashore: bool,
     /// How long it surely was slow then.
     ashore_s: f64,
+    /// How long it was slow at a stretch while it was launched or landed.
+    at_the_shore_s: f64,
 }
 
 /// Spans of time.
@@ -112,6 +114,7 @@ impl Times<'_> {
             bound_s: slow.longest_sure_s(surely),
             perhaps_ashore: slow.is_perhaps_ashore(),
             ashore_s: slow.ashore_s(),
+            at_the_shore_s: slow.at_the_shore_s,
         });
         let seen = |duration_s| ConditionReason::LongestStop { duration_s };
         let most = |duration_s| ConditionReason::CanHaveStopped { duration_s };
@@ -147,6 +150,7 @@ impl Times<'_> {
             bound_s: slow.all_sure_s(surely),
             perhaps_ashore: slow.is_perhaps_ashore(),
             ashore_s: slow.ashore_s(),
+            at_the_shore_s: slow.at_the_shore_s,
         });
         let seen = |duration_s| ConditionReason::SlowerFor { duration_s };
         let most = |duration_s| ConditionReason::CanHaveBeenSlow { duration_s };
@@ -164,7 +168,8 @@ impl Times<'_> {
         (figures, broken_s, kept_s): (Option<Figures>, f64, f64),
         (seen, most): (impl Fn(f64) -> ConditionReason, impl Fn(f64) -> ConditionReason),
     ) -> ConditionFinding {
-        let (met, because) = match figures {
+        let launched_s = figures.as_ref().map_or(0.0, |figures| figures.at_the_shore_s);
+        let (met, mut because) = match figures {
             None if self.is_plan => (Tristate::Undecided, vec![ConditionReason::NotShownByPlan]),
             None => (Tristate::Undecided, vec![ConditionReason::NotAllLogged]),
             Some(Figures { bound_s, .. }) if bound_s > broken_s => (Tristate::No, vec![seen(bound_s)]),
@@ -183,6 +188,8 @@ impl Times<'_> {
                 (Tristate::Undecided, because)
             }
         };
+        let is_worth_saying = met != Tristate::No && launched_s > kept_s;
+        because.extend(is_worth_saying.then_some(ConditionReason::AtTheShore { duration_s: launched_s }));
         ConditionFinding { condition, met, because }
     }
 

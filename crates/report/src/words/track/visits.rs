@@ -372,6 +372,9 @@ pub(crate) fn condition_reason(words: &(impl Words + ?Sized), reason: ConditionR
         ConditionReason::PerhapsAshore => {
             "the log begins or ends there, and the boat may have been ashore".to_owned()
         }
+        ConditionReason::AtTheShore { duration_s } => {
+            format!("beside {} at the shore, taken as launching or landing", plain_span(duration_s))
+        }
         ConditionReason::NotShownByPlan => "a plan cannot tell".to_owned(),
         ConditionReason::InsideNotSettled => "it is not settled whether the boat was inside".to_owned(),
         ConditionReason::NotAllLogged => "not all of it was logged".to_owned(),
