@@ -23,8 +23,11 @@ fn one_that_is_listed_may_be_kept_within_its_limits() {
 #[test]
 fn one_that_is_not_listed_goes_back() {
     let answer = ask(LANTERN_REACH, NOON, &["--species", "pollack"]);
-    let first =
-        ["RESTRICTED WATER: only bait fish, squid", "RELEASE pollack: not allowed here", INSIDE_THE_REACH];
+    let first = [
+        "RESTRICTED WATER: 393 m ±10 m in Lanter…",
+        "RELEASE pollack: not allowed here",
+        "Way out: 404 m toward 090° true",
+    ];
     answer.says("limited", 1, first);
     assert!(answer.fish_texts("because").contains("may not be taken here: only"));
     assert_eq!(answer.fish()["possession"], "no", "only fish that may be taken here may be on board");

@@ -8,8 +8,8 @@ fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     // 10 m of the fix are assumed, and the shore may be 5 m off where it is drawn, which counts in full
     let first = [
         "CLOSED WATER: nothing may be taken here",
-        "In force: Sallow Cove Reserve",
-        "INSIDE by 157 m ±15 m, edge 090° true",
+        "INSIDE Sallow Cove Reser… by 157 m ±15 m",
+        "Way out: 1248 m toward 309° true",
     ];
     answer.says("closed", 1, first).is_off("sallow-cove", -157.372_405);
     let zone = answer.zone("sallow-cove");

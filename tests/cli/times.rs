@@ -11,7 +11,11 @@ fn a_season_turns_at_local_midnight() {
     // In summer the Azores keep UTC (time zone database, Atlantic/Azores). One time is written with another offset.
     let inside = "INSIDE by 833 m ±10 m, edge 180° true";
     let open = ["No loaded zone applies here", "Not in force now: Nursery Bank", inside];
-    let closed = ["CLOSED WATER: nothing may be taken here", "In force: Nursery Bank", inside];
+    let closed = [
+        "CLOSED WATER: nothing may be taken here",
+        "INSIDE Nursery Bank by 833 m ±10 m",
+        "Way out: 844 m toward 180° true",
+    ];
     ask(NURSERY_BANK, "2026-04-30T23:59:59Z", &[])
         .says("no-loaded-zone", 0, open)
         .is_off("nursery-bank", -833.434_844);

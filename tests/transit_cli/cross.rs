@@ -74,7 +74,12 @@ fn fish_are_answered_as_here_does() {
             &fish,
         ];
         let here: Value = serde_json::from_str(&takeline(&root(), &asked.concat(), "").out).unwrap();
-        assert_eq!(document["here"][0]["take"], here["take"]);
+        // a way to where a fish may be kept is told by `here` alone
+        let mut take = here["take"].clone();
+        for fish in take.as_array_mut().unwrap() {
+            fish["way_to_keep"] = Value::Null;
+        }
+        assert_eq!(document["here"][0]["take"], take);
         assert_eq!(document["here"][0]["water"], here["water"]);
         let ids = |answer: &Value| -> Vec<Value> {
             answer["zones"].as_array().unwrap().iter().map(|zone| zone["id"].clone()).collect()

@@ -243,7 +243,14 @@ fn the_warnings_that_spoil_an_answer_are_these() {
         samples::warnings().iter().filter(|one| spoils(one)).map(Warning::code).collect();
     assert_eq!(
         spoiling,
-        ["edition-expired", "far-from-every-zone", "on-land", "few-digits", "week-count-doubted", "year-doubted"]
+        [
+            "edition-expired",
+            "far-from-every-zone",
+            "on-land",
+            "few-digits",
+            "week-count-doubted",
+            "year-doubted"
+        ]
     );
 }
 

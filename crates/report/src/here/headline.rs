@@ -146,7 +146,8 @@ impl<'a> HereDocument<'a> {
             way.into_iter().chain(self.verdict_with_measure(width)).collect()
         };
         // whoever reads three lines alone gets the fish, the warning and what settles it in them
-        let has_to_end_at_three = first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle));
+        let has_to_end_at_three =
+            first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle | Slot::Way));
         let verdict = HeadLine::of(Room { may_wrap: room.may_wrap && !has_to_end_at_three, ..room }, verdict);
         let said = first.iter().chain(more).map(|slot| self.line(*slot, room));
         std::iter::once(verdict).chain(said).collect()
@@ -186,7 +187,8 @@ impl<'a> HereDocument<'a> {
             (self.fish_from_elsewhere().is_some(), Slot::Elsewhere),
             (standoff == Some(Tristate::Yes), Slot::Standoff),
             (tells_way, Slot::Way),
-            (place && !tells_way, Slot::Place),
+            // on a border the names say more than that it is inside one of them
+            (place && (!tells_way || self.is_on_a_border()), Slot::Place),
             (measure, Slot::Measure),
         ]
         .into_iter()
@@ -220,6 +222,10 @@ impl<'a> HereDocument<'a> {
             | Slot::Standoff
             | Slot::Ahead
             | Slot::Way => HeadLine::of(Room { may_wrap: false, ..room }, candidates),
+            // the way out stands in the third line
+            Slot::Place | Slot::Measure if self.tells_a_way_out() => {
+                HeadLine::of(Room { may_wrap: false, ..room }, candidates)
+            }
             Slot::Place | Slot::Measure => HeadLine::of(room, candidates),
         }
     }
