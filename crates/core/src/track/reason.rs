@@ -184,7 +184,7 @@ pub enum ConditionReason {
     NotAllLogged,
     /// The rule perhaps did not bind the boat.
     BindingNotSettled,
-    /// The boat may have lain ashore: a log or a trip begins or ends there, or nothing was logged for long.
+    /// The boat may have lain ashore: a log or a trip begins or ends there, nothing was logged for long, or it was at a side that is shore.
     PerhapsAshore,
     /// So long it was at the shore without a break, and is taken to have been launched or landed there.
     AtTheShore {

@@ -188,14 +188,13 @@ fn whoever_lies_for_long_before_the_beach_on_the_way_is_left_open() {
 
 /// How long the stops are that the log allows for, in seconds, where that leaves the term open.
 fn open_stop_s(outcome: &Outcome) -> Option<f64> {
-    outcome.because.iter().find_map(|reason| match reason {
-        OutcomeReason::TermUnsettled { condition: Condition::MaxStop { .. }, because } => {
-            because.iter().find_map(|reason| match reason {
-                ConditionReason::CanHaveStopped { duration_s } => Some(*duration_s),
-                _ => None,
-            })
-        }
-        _ => None,
+    outcome.because.iter().find_map(|reason| {
+        let OutcomeReason::TermUnsettled { condition: Condition::MaxStop { .. }, because } = reason else {
+            return None;
+        };
+        because.iter().find_map(|reason| {
+            if let ConditionReason::CanHaveStopped { duration_s } = reason { Some(*duration_s) } else { None }
+        })
     })
 }
 

@@ -369,9 +369,7 @@ pub(crate) fn condition_reason(words: &(impl Words + ?Sized), reason: ConditionR
             let way = figures::plain(&way(words.units(), inside));
             format!("{way} there, without wandering")
         }
-        ConditionReason::PerhapsAshore => {
-            "the log begins or ends there, and the boat may have been ashore".to_owned()
-        }
+        ConditionReason::PerhapsAshore => "the boat may have been ashore then".to_owned(),
         ConditionReason::AtTheShore { duration_s } => {
             format!("beside {} at the shore, taken as launching or landing", plain_span(duration_s))
         }
