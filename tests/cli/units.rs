@@ -8,7 +8,7 @@ use super::takeline;
 
 /// Keys of numbers without a unit, or whose whole name is one: numbers of lines and ranks, shares and scores, days of the year (a
 /// month and a day), seconds, counts.
-const PLAIN: [&str; 57] = [
+const PLAIN: [&str; 59] = [
     "exit_status",
     "row",
     "line",
@@ -61,6 +61,9 @@ const PLAIN: [&str; 57] = [
     "stretches_moved",
     "stretches_repeated",
     "boats",
+    // how many fixes and legs lie on land, and of how many fixes
+    "of",
+    "legs",
     "times_placed",
     "times_taken",
     "times_all_the_same",

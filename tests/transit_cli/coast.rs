@@ -5,7 +5,7 @@ use std::fs;
 use serde_json::Value;
 use tempfile::TempDir;
 
-use super::demo;
+use super::{LANDMARKS, MORNING, root, takeline};
 
 /// An isle behind the day beacon of the demo and around it, and an islet across its line 700 m seaward of it.
 ///
@@ -22,7 +22,19 @@ fn with_coast(text: &str, more: &[&str]) -> super::Outcome {
     let coast = folder.path().join("coast.geojson");
     fs::write(&coast, text).unwrap();
     let line = ["--front", "day-beacon", "--rear", "lone-pine", "--near-m", "100", "--far-m", "1400"];
-    demo("check", &[&line[..], &["--coast", coast.to_str().unwrap(), "--format", "json"], more].concat())
+    // the other zones of the demo name the coast of the isle
+    let base = [
+        "transit",
+        "check",
+        "--landmarks",
+        LANDMARKS,
+        "--zones",
+        "demo-data/zones/marrowick.json",
+        "--time",
+        MORNING,
+    ];
+    let coast = ["--coast", coast.to_str().unwrap(), "--format", "json"];
+    takeline(&root(), &[&base[..], &line, &coast, more].concat(), "")
 }
 
 #[test]
