@@ -44,8 +44,8 @@ pub(crate) fn sentence(headline: &Headline) -> String {
         (plain, rest)
     });
     let rest: Vec<String> = rest.iter().map(|line| line.trim_end_matches('.').to_owned()).collect();
-    let text = std::iter::once(first).chain(rest).collect::<Vec<_>>().join(". ");
-    format!("{}.", text.trim_end_matches('.'))
+    let text = std::iter::once(first).chain(rest).collect::<Vec<_>>().join(". ").replace("?. ", "? ");
+    if text.ends_with('?') { text } else { format!("{}.", text.trim_end_matches('.')) }
 }
 
 /// The verdict of a trip whose log shows something against a loaded rule; the same words at every width.
@@ -284,6 +284,18 @@ fn course_in_short(words: &(impl Words + ?Sized), name: &str, reason: ConditionR
     vec![format!("{name}: {what}"), format!("{short}{rest}")]
 }
 
+/// Clauses as one sentence: those after the first do not begin with a capital.
+fn in_one<'c>(clauses: impl Iterator<Item = &'c str>) -> String {
+    let begun = |(number, clause): (usize, &str)| {
+        let mut letters = clause.chars();
+        match letters.next() {
+            Some(first) if number > 0 => first.to_lowercase().chain(letters).collect(),
+            _ => clause.to_owned(),
+        }
+    };
+    clauses.enumerate().map(begun).collect::<Vec<String>>().join("; ")
+}
+
 /// What was done in which zone, each zone once, in one clause: `Crossed Sallow Cove Reserve twice, 30 min each`.
 fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<String> {
     let names = names(visits);
@@ -292,13 +304,13 @@ fn happened(document: &TrackDocument<'_>, visits: &[&VisitDocument<'_>]) -> Vec<
         let of_zone: Vec<_> = visits.iter().copied().filter(|visit| visit.zone_name == *name).collect();
         clauses.push(clause(document, name, &of_zone));
     }
-    let mut lines = vec![clauses.iter().map(|one| one.long.clone()).collect::<Vec<_>>().join("; ")];
+    let mut lines = vec![in_one(clauses.iter().map(|one| one.long.as_str()))];
     if let [one] = clauses.as_slice() {
         lines.push(one.brief.clone());
         let why = not_bound_why(visits);
         lines.extend((!why.is_empty()).then(|| format!("{}{why}", names.join(" "))));
     } else {
-        lines.push(clauses.iter().map(|one| one.brief.clone()).collect::<Vec<_>>().join("; "));
+        lines.push(in_one(clauses.iter().map(|one| one.brief.as_str())));
         let longest = clauses.iter().filter_map(|one| one.longest_s).max_by(f64::total_cmp);
         let longest = longest.filter(|longest| *longest > 0.0 && !document.is_plan());
         let longest = longest.map_or_else(String::new, |longest| format!(", up to {}", span(longest)));
