@@ -154,7 +154,7 @@ fn none_out(words: &(impl Words + ?Sized), why: &NoWayOut) -> String {
         NoWayOut::OnLand => "No way out: this is on land".into(),
         NoWayOut::NoStraightWay { .. } => "No straight way out: land is between".into(),
         // and what this version does not know
-        NoWayOut::TooIntricate | _ => "Way out not found: too many boundaries".into(),
+        NoWayOut::TooIntricate | _ => "No straight way out was found".into(),
     }
 }
 

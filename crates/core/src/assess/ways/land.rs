@@ -10,7 +10,8 @@ use crate::zone::{Extent, ZoneSet};
 use crate::{Fix, Metres, Position};
 
 /// A coast that is longer than a shore by more than this, as a share, does not run along it (common practice, no source).
-const LONGER: f64 = 1.1;
+const LONGER: f64 = 1.05;
+const LEAST_LONGER_M: f64 = 10.0;
 /// A coast within this of a fix, in metres, or within the way where that is longer, says something of the water there (common
 /// practice, no source).
 const COAST_ABOUT_M: f64 = 5_000.0;
@@ -135,7 +136,7 @@ fn draws(coast: &Coast, shore: &NoCrossing) -> bool {
 /// Whether a coast runs along a shore, and does not bend away from it into a bay or round a headland: it is then hardly longer.
 fn is_as_long(coast: &[Position], shore: &[Position]) -> bool {
     let length_m = |line: &[Position]| line.windows(2).map(|ends| distance_m(ends[0], ends[1])).sum::<f64>();
-    length_m(coast) <= LONGER * length_m(shore) + 2.0 * COAST_M
+    length_m(coast) <= LONGER * length_m(shore) + LEAST_LONGER_M
 }
 
 /// Behind the shore of a zone there is land, but nobody knows how far: only a place that may be in the water before it is taken

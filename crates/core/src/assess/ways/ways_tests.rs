@@ -370,7 +370,7 @@ fn a_speed_that_cannot_be_is_refused() {
 }
 
 #[test]
-fn in_a_water_that_is_shore_all_round_land_is_the_reason_without_a_coast_too() {
+fn out_of_a_water_that_is_shore_all_round_no_way_is_told() {
     let shore = || Side::from(SideKind::Shore);
     let vertices = box_of(corner(), (1000.0, 1000.0));
     let sides = vec![shore(), shore(), shore(), shore()];
@@ -378,7 +378,10 @@ fn in_a_water_that_is_shore_all_round_land_is_the_reason_without_a_coast_too() {
     let lagoon = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
     let zones = ZoneSet::new(vec![zone("lagoon", Extent::Known(lagoon))]);
     let answer = zones.assess(&fix(within(corner(), (500.0, 500.0)), 5.0), &asking());
-    assert!(matches!(answer.no_way_out, Some(NoWayOut::NoStraightWay { .. })), "{:?}", answer.no_way_out);
+    assert_eq!(answer.way_out, None);
+    // that none is there takes longer to show than a search may
+    let why = answer.no_way_out;
+    assert!(matches!(why, Some(NoWayOut::NoStraightWay { .. } | NoWayOut::TooIntricate)), "{why:?}");
 }
 
 #[test]
