@@ -447,8 +447,12 @@ fn at_sea(dice: &mut Dice, seen: &mut SeenAtSea) -> Result<(), String> {
     seen.ways += 1;
     seen.from_beaches += usize::from(on_beach);
     let there = set.assess(&Fix::new(way.to, fix.uncertainty), &Question::default());
-    if there.water != WaterStatus::Unzoned || way.over_land != OverLand::No {
+    if there.water != WaterStatus::Unzoned || way.over_land == OverLand::Yes {
         return Err(format!("{:?} at the place told: {way:?}", there.water));
+    }
+    let close_m = nearest_on_the_way_m(&coast, &way, (fix.position, accuracy_m + uncertainty_m));
+    if way.over_land == OverLand::No && close_m < accuracy_m + uncertainty_m - 0.5 {
+        return Err(format!("passes land at {close_m} m: {way:?}"));
     }
     if let Some(dry_m) = dry_m(&coast, (&fix, way.bearing.degrees()), (launch_m, way.distance.metres())) {
         return Err(format!("on land after {dry_m} m: {way:?}"));
@@ -460,6 +464,18 @@ fn at_sea(dice: &mut Dice, seen: &mut SeenAtSea) -> Result<(), String> {
     let longer_m = way.none_nearer_than.map_or(way.distance.metres(), Metres::metres) - shortest_m;
     seen.most_longer_m = seen.most_longer_m.max(longer_m);
     if longer_m > ALLOWED_M { Err(format!("{shortest_m} m on {bearing_deg}: {way:?}")) } else { Ok(()) }
+}
+
+/// How near a way comes to a coast once it is twice its doubt from where it begins, looked at every two metres.
+fn nearest_on_the_way_m(coast: &Coast, way: &WayOut, (from, doubt_m): (Position, f64)) -> f64 {
+    let mut nearest_m = f64::INFINITY;
+    let mut at_m = 2.0 * doubt_m;
+    while at_m < way.distance.metres() {
+        let place = earth::direct(from, way.bearing.degrees(), at_m);
+        nearest_m = nearest_m.min(coast.nearest(place).unwrap().0.metres());
+        at_m += 2.0;
+    }
+    nearest_m
 }
 
 /// Isles of coves and points, some hundred metres across, and rocks, each in water of its own.
