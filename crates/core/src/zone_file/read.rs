@@ -96,7 +96,7 @@ pub fn read(path_label: &str, bytes: &[u8]) -> Result<LoadedFile, LoadZonesError
 /// let bytes = br#"{ "type": "FeatureCollection",
 ///   "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
 ///   "features": [ { "type": "Feature", "id": "west-side",
-///     "geometry": { "type": "Polygon", "coordinates": [[[-30.139, 45.13], [-30.16, 45.13], [-30.16, 45.10], [-30.139, 45.10]]] },
+///     "geometry": { "type": "Polygon", "coordinates": [[[-30.14, 45.129], [-30.16, 45.129], [-30.16, 45.101], [-30.14, 45.101]]] },
 ///     "properties": { "take": "none", "source": { "instrument": "Marrowick Order 3" },
 ///       "edges": ["rhumb", "rhumb", "rhumb", { "side": "shore", "along": "coast" }] } } ] }"#;
 /// assert_eq!(zone_file::read("west.json", bytes)?.warnings.len(), 1, "no coast");
