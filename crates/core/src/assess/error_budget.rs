@@ -86,7 +86,8 @@ impl ErrorBudget {
         (side, on_the_line && far.reading_doubt.metres() <= ON_THE_LINE_M)
     }
 
-    /// Probability that the true position is inside, for normal errors; the mean over the extreme readings.
+    /// Probability that the true position is inside, for normal errors; the mean over the extremes of where edges may run. No boat is beyond a
+    /// shore.
     pub(super) fn inside_probability(self, far: &HowFar, side: Containment) -> f64 {
         let sigma_m = self.sigma_m();
         if sigma_m <= 0.0 {
@@ -96,13 +97,7 @@ impl ErrorBudget {
                 Containment::Undecided => 0.5,
             };
         }
-        // no boat is beyond a shore
-        let afloat_m = |distance: Metres| {
-            let drawn_m = distance.metres();
-            far.to_leave.map_or(drawn_m, |to_leave| drawn_m.min(-to_leave.metres()))
-        };
-        let inside =
-            |distance: Metres| 0.5 * libm::erfc(afloat_m(distance) / (sigma_m * std::f64::consts::SQRT_2));
-        inside(far.least).midpoint(inside(far.greatest))
+        let inside = |distance_m: f64| 0.5 * libm::erfc(distance_m / (sigma_m * std::f64::consts::SQRT_2));
+        inside(far.least_known_m()).midpoint(inside(far.greatest_known_m()))
     }
 }

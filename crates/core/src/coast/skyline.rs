@@ -13,9 +13,11 @@ use crate::geodesic::{SHORT_M, Surface, azimuth_deg, from_earth_centred, inverse
 const ROOM_DEG: f64 = 1e-5;
 /// Distances are taken longer by this, in metres: what they and the way's own are good to.
 const ROOM_M: f64 = 0.01;
-/// A stretch that covers more bearings, in degrees, or of which one end is this share farther than the other, is halved.
+/// A stretch that covers more bearings, in degrees, or of which one end is this share farther than the other, and so many metres,
+/// is halved: what lies behind it is hidden by no more than that too late.
 const WIDE_DEG: f64 = 20.0;
-const SLANTED: f64 = 0.1;
+const SLANTED: f64 = 0.01;
+const SLANTED_M: f64 = 5.0;
 /// Nor is it halved more often than this, nor where it is shorter, in metres.
 const MOST_HALVINGS: u32 = 8;
 const SHORT_STRETCH_M: f64 = 1.0;
@@ -151,7 +153,7 @@ fn add(
 ) {
     let (near_m, far_m) = (one.away_m.min(other.away_m), one.away_m.max(other.away_m));
     let turn_deg = wrap_degrees(other.azimuth_deg - one.azimuth_deg);
-    let is_rough = turn_deg.abs() > WIDE_DEG || far_m - near_m > SLANTED * far_m;
+    let is_rough = turn_deg.abs() > WIDE_DEG || far_m - near_m > SLANTED_M.max(SLANTED * far_m);
     if is_rough && halvings < MOST_HALVINGS && length_m > SHORT_STRETCH_M {
         let middle = end(f64::midpoint(one.share, other.share));
         add(covers, (one, middle), end, length_m / 2.0, halvings + 1);

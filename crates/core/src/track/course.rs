@@ -179,7 +179,7 @@ impl DeepFixes {
 }
 
 /// The course so far; does not grow with the log.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Steps {
     /// The end of the last step, and how far off it may be, in metres.
     step: Option<(LoggedMoment, f64)>,

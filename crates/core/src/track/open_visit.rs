@@ -49,8 +49,8 @@ pub(super) struct Open {
     pub(super) outside_s: f64,
     movement: Movement,
     steps: Steps,
-    /// The same with what was carried to the water.
-    all_steps: Steps,
+    /// The same with what was carried to the water, if anything perhaps was.
+    all_steps: Option<Box<Steps>>,
     deep: DeepFixes,
     /// How deep the last fix surely lay, and how far off that may be, in metres.
     depth_m: (f64, f64),
@@ -108,7 +108,7 @@ impl Open {
             outside_s: 0.0,
             movement: Movement::default(),
             steps: Steps::default(),
-            all_steps: Steps::default(),
+            all_steps: None,
             deep: DeepFixes::default(),
             depth_m: (f64::NEG_INFINITY, 0.0),
             is_cut: (false, false),
@@ -177,9 +177,13 @@ impl Open {
 
     /// One more place on the way; what is carried to the water does not count if it was.
     fn step(&mut self, at: LoggedMoment, doubt_m: f64) {
-        self.all_steps.push(at, doubt_m);
-        if !self.shore.is_all_so_far() {
-            self.steps.push(at, doubt_m);
+        if self.shore.is_all_so_far() {
+            self.all_steps.get_or_insert_with(|| Box::new(self.steps.clone())).push(at, doubt_m);
+            return;
+        }
+        self.steps.push(at, doubt_m);
+        if let Some(all_steps) = &mut self.all_steps {
+            all_steps.push(at, doubt_m);
         }
     }
 
@@ -392,7 +396,8 @@ impl Open {
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let came_in = !self.is_cut.0 && began_at != VisitEnd::Shore;
         let went_out = !self.is_cut.1 && ended_at != VisitEnd::Shore;
-        let steps = if shore.is_launched { self.steps } else { self.all_steps };
+        let all_steps = self.all_steps.filter(|_| !shore.is_launched);
+        let steps = all_steps.map_or(self.steps, |all_steps| *all_steps);
         let course = steps.finish([span.entered(), span.left()], (came_in, went_out));
         let course = Course { began_at, ended_at, at_shore_s: shore.seconds(), ..course };
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);

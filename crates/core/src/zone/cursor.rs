@@ -34,9 +34,8 @@ const MARGIN_M: f64 = 2_000.0;
 /// for step in 0..100 {
 ///     let place = Position::from_degrees(45.117, -30.119 + f64::from(step) * 1e-4)?;
 ///     let (nearest, far) = cursor.nearest(place).expect("zones are loaded");
-///     // near a shore that may be off where it is drawn it is not sure
-///     let surely = cursor.holding(place).surely.contains(&nearest);
-///     assert!(far.greatest.metres() <= 0.0 || !surely);
+///     let is_inside = far.signed_distance.metres() + far.reading_doubt.metres() <= 0.0;
+///     assert_eq!(cursor.holding(place).surely.contains(&nearest), is_inside);
 /// }
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```

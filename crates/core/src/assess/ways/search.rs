@@ -207,8 +207,9 @@ impl Search<'_, '_> {
         // nowhere near is clear of what nobody knows the place of: so far is as good as without end
         let deep_m = (SPARE_M - self.waters.at_most_clear_m(place)).min(2.0 * self.most_m);
         if deep_m <= 0.0 {
-            if self.land.is_met(bearing_deg, distance_m) {
-                return (halves(), None);
+            if let Some(met_m) = self.land.met_at_m(bearing_deg, distance_m) {
+                let is_hidden = self.hides_the_rest(sector, met_m);
+                return (if is_hidden { [None, None] } else { halves() }, None);
             }
             if self.waters.clear_m(place) >= SPARE_M {
                 // the rest of the sector is no nearer
@@ -219,9 +220,30 @@ impl Search<'_, '_> {
             Some(covered_to_m) if covered_to_m - distance_m > deep_m / 2.0 && deep_m >= NARROWEST_M => {
                 (on(covered_to_m), None)
             }
+            _ if self.is_rest_hidden(sector) => ([None, None], None),
             _ if sector.is_narrow() => (on(distance_m + deep_m.max(NARROWEST_M)), None),
             _ => (sector.halves().map(Some), None),
         }
+    }
+
+    /// As [`Self::hides_the_rest`], where it is not known whether land is met before the sector begins.
+    fn is_rest_hidden(&self, sector: Sector) -> bool {
+        let met_m = self.land.met_at_m(sector.middle_deg(), sector.near_m);
+        met_m.is_some_and(|met_m| self.hides_the_rest(sector, met_m))
+    }
+
+    /// Whether nothing clear is left of a sector before the land that its middle bearing meets: round the place where that is
+    /// met nothing is, and so far on all of the sector is hidden by land.
+    fn hides_the_rest(&self, sector: Sector, met_m: f64) -> bool {
+        let place = direct(self.from, sector.middle_deg(), met_m);
+        let deep_m = SPARE_M - self.waters.at_most_clear_m(place);
+        let across_m = (met_m + deep_m) * sector.half_rad();
+        if across_m >= deep_m {
+            return false;
+        }
+        let ahead_m = (deep_m + across_m).sqrt() * (deep_m - across_m).sqrt();
+        sector.near_m <= met_m + ahead_m
+            && self.land.covers((sector.from_deg, sector.to_deg), met_m + ahead_m)
     }
 
     /// The first clear place along a bearing, within so many metres and before any land.

@@ -9,8 +9,8 @@ use crate::geodesic::{direct, inverse};
 use crate::rule::{Catalogue, Limits, Passage, Permit, Take, TakeRule, Taxon, TaxonId, TaxonSet, When};
 use crate::zone::{Extent, Override, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{
-    Boundary, EdgeModel, Fix, Metres, PartSpec, Position, Question, RingSpec, Side, SideKind, Tristate,
-    TrueBearing, WaterStatus,
+    Boundary, Containment, EdgeModel, Fix, Metres, PartSpec, Position, Question, RingSpec, Side, SideKind,
+    Tristate, TrueBearing, WaterStatus,
 };
 
 /// What a place has to be clear by beyond the doubt, in metres.
@@ -370,7 +370,7 @@ fn a_speed_that_cannot_be_is_refused() {
 }
 
 #[test]
-fn out_of_a_water_that_is_shore_all_round_no_way_is_told() {
+fn in_a_water_that_is_shore_all_round_land_is_the_reason_without_a_coast_too() {
     let shore = || Side::from(SideKind::Shore);
     let vertices = box_of(corner(), (1000.0, 1000.0));
     let sides = vec![shore(), shore(), shore(), shore()];
@@ -379,9 +379,7 @@ fn out_of_a_water_that_is_shore_all_round_no_way_is_told() {
     let zones = ZoneSet::new(vec![zone("lagoon", Extent::Known(lagoon))]);
     let answer = zones.assess(&fix(within(corner(), (500.0, 500.0)), 5.0), &asking());
     assert_eq!(answer.way_out, None);
-    // that none is there takes longer to show than a search may
-    let why = answer.no_way_out;
-    assert!(matches!(why, Some(NoWayOut::NoStraightWay { .. } | NoWayOut::TooIntricate)), "{why:?}");
+    assert!(matches!(answer.no_way_out, Some(NoWayOut::NoStraightWay { .. })), "{:?}", answer.no_way_out);
 }
 
 #[test]
@@ -409,4 +407,18 @@ fn a_side_that_nobody_supplied_far_away_does_not_stand_in_the_way_of_a_move() {
     let zones = ZoneSet::new(vec![one, zone("north", Extent::Known(north))]);
     let answer = zones.assess(&fix(within(corner(), (100.0, -2.0)), 5.0), &Question::default());
     assert!(answer.settling_move.is_some(), "{:?}", answer.water_because);
+}
+
+/// Found by trying: beside a side that may be off by 389 m, with no other near, it was "undecided" and "more than 99 %" inside.
+#[test]
+fn what_a_side_may_be_off_counts_in_the_chance_of_being_inside() {
+    let sides = vec![SideKind::Unresolved.into(), Side::default(), Side::default(), Side::default()];
+    let vertices = box_of(corner(), (778.0, 3000.0));
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides };
+    let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    let zones = ZoneSet::new(vec![zone("strand", Extent::Known(boundary))]);
+    let answer = zones.assess(&fix(within(corner(), (389.0, 130.0)), 10.0), &asking());
+    let chance = answer.zones[0].inside_probability.unwrap();
+    assert_eq!(answer.zones[0].containment, Containment::Undecided);
+    assert!((0.3..0.7).contains(&chance), "{chance}");
 }
