@@ -220,16 +220,9 @@ impl Search<'_, '_> {
             Some(covered_to_m) if covered_to_m - distance_m > deep_m / 2.0 && deep_m >= NARROWEST_M => {
                 (on(covered_to_m), None)
             }
-            _ if self.is_rest_hidden(sector) => ([None, None], None),
             _ if sector.is_narrow() => (on(distance_m + deep_m.max(NARROWEST_M)), None),
             _ => (sector.halves().map(Some), None),
         }
-    }
-
-    /// As [`Self::hides_the_rest`], where it is not known whether land is met before the sector begins.
-    fn is_rest_hidden(&self, sector: Sector) -> bool {
-        let met_m = self.land.met_at_m(sector.middle_deg(), sector.near_m);
-        met_m.is_some_and(|met_m| self.hides_the_rest(sector, met_m))
     }
 
     /// Whether nothing clear is left of a sector before the land that its middle bearing meets: round the place where that is
