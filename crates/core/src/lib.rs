@@ -106,8 +106,8 @@ pub use assess::{
     TakeAnswer, TakeFinding, Undecided, Verdict, WaterStatus, ZoneFinding,
 };
 pub use boundary::{
-    Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeModel, EdgeReading, HowFar, InvalidBoundary,
-    Located, OutlineRun, PartSpec, PositionText, RingSpec, Side, SideKind, UncrossedOrder,
+    Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeLine, EdgeModel, EdgeReading, HowFar,
+    InvalidBoundary, Located, OutlineRun, PartSpec, PositionText, RingSpec, Side, SideKind, UncrossedOrder,
 };
 pub use coast::Coast;
 pub use date_doubt::DateDoubt;

@@ -10,6 +10,7 @@ mod circle;
 mod cursor;
 #[cfg(test)]
 mod cursor_tests;
+mod edge_line;
 mod invalid;
 #[cfg(test)]
 mod laws_tests;
@@ -36,6 +37,7 @@ mod winding;
 pub(crate) use bounds::Bounds;
 pub use cursor::BoundaryCursor;
 pub(crate) use cursor::Trails;
+pub use edge_line::EdgeLine;
 pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
 #[cfg(feature = "geo")]
 pub(crate) use plate::OnPlate;

@@ -5,7 +5,7 @@ use super::side::SideTable;
 use super::{Arc, ArcSense, BoundaryFault, EdgeModel, RingSpec};
 use crate::angle::wrap_degrees;
 use crate::geodesic::{EQUATORIAL_RADIUS_M, Vector, area_of, direct, from_earth_centred, inverse, surface};
-use crate::{Latitude, Longitude, Position, RhumbLine};
+use crate::{Latitude, Longitude, Position, RhumbLine, TrueBearing};
 
 /// An edge of a cleaned ring, in the order given.
 #[derive(Debug, Clone, Copy)]
@@ -313,6 +313,23 @@ impl Curve {
             Shape::Arc { centre, start_deg, sweep_deg, start_m, end_m } => {
                 direct(centre, start_deg + sweep_deg * share, start_m + (end_m - start_m) * share)
             }
+        }
+    }
+
+    /// Its true length if a formula gives it, in metres.
+    pub(super) fn exact_length_m(&self) -> Option<f64> {
+        match self.shape {
+            Shape::Geodesic { length_m, .. } => Some(length_m),
+            Shape::Rhumb(line) => Some(line.length().metres()),
+            Shape::PlateCarree { .. } | Shape::Arc { .. } => None,
+        }
+    }
+
+    /// The bearing that it keeps, if it keeps one.
+    pub(super) fn constant_bearing(&self) -> Option<TrueBearing> {
+        match self.shape {
+            Shape::Rhumb(line) => Some(line.bearing()),
+            Shape::Geodesic { .. } | Shape::PlateCarree { .. } | Shape::Arc { .. } => None,
         }
     }
 

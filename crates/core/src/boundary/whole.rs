@@ -179,8 +179,7 @@ impl Boundary {
     /// Edges that are not stated run in all of them under one reading at a time, and every reading that differs by more
     /// than 1 mm is told apart.
     pub(crate) fn union(boundaries: &[&Self]) -> Result<Self, InvalidBoundary> {
-        let parts: Vec<PartSpec> =
-            boundaries.iter().flat_map(|boundary| boundary.parts.iter().map(HeldPart::given)).collect();
+        let parts: Vec<PartSpec> = boundaries.iter().flat_map(|boundary| boundary.parts()).collect();
         Ok(Self::of(build::build_exact(&parts)?, &parts))
     }
 
@@ -192,6 +191,23 @@ impl Boundary {
     /// Whether its arcs end on their printed circles, to 1 mm.
     pub(crate) fn keeps_to_its_arcs(&self) -> bool {
         self.largest_arc_closure_error_m <= DENSIFIED_TO_M
+    }
+
+    /// Its parts as they were given: vertices, how each edge runs and what it is. What parts share is not taken out.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::{Boundary, Metres, PartSpec, Position};
+    ///
+    /// let centre = Position::from_degrees(45.1170, -30.1190)?;
+    /// let circle = PartSpec::Circle { centre, radius: Metres::new(200.0)? };
+    /// assert_eq!(Boundary::build(std::slice::from_ref(&circle))?.parts(), [circle]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn parts(&self) -> Vec<PartSpec> {
+        self.parts.iter().map(HeldPart::given).collect()
     }
 
     /// How many vertices it was given.

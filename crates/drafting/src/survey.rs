@@ -1,0 +1,289 @@
+//! Zones measured side by side, the way a law describes them: vertices, lengths, bearings, areas.
+
+use takeline::zone::Extent;
+use takeline::{
+    Boundary, BoundaryFault, EdgeLine, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec,
+    Side, TrueBearing,
+};
+
+/// The measures of one zone.
+///
+/// # Examples
+///
+/// ```
+/// use takeline_drafting::survey::ZoneSurvey;
+///
+/// let bytes = std::fs::read("../../demo-data/zones/marrowick.json")?;
+/// let loaded = takeline::zone_file::read("marrowick.json", &bytes)?;
+/// let survey = ZoneSurvey::of(&loaded.zones[0])?.expect("its line is known");
+/// assert!(survey.area_m2 > 1.0e6);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct ZoneSurvey {
+    /// Its parts, in the order of the file.
+    pub parts: Vec<PartSurvey>,
+    /// The area of the whole zone, what parts share counted once, in m²; the geodesic reading of unstated edges.
+    pub area_m2: f64,
+    /// The length of all its rings and circles together.
+    pub perimeter: Metres,
+    /// The box that holds its line.
+    pub extent: GeoBox,
+}
+
+/// The measures of one part.
+#[derive(Debug, Clone)]
+pub enum PartSurvey {
+    /// A ring, and the holes in it.
+    Polygon {
+        /// The outer ring.
+        exterior: RingSurvey,
+        /// Its holes.
+        holes: Vec<RingSurvey>,
+    },
+    /// A whole circle.
+    Circle {
+        /// Its centre.
+        centre: Position,
+        /// Its radius.
+        radius: Metres,
+        /// What it encloses, in m².
+        area_m2: f64,
+    },
+}
+
+/// The measures of one ring.
+#[derive(Debug, Clone)]
+pub struct RingSurvey {
+    /// Its sides, in the order of the file; the last one closes the ring.
+    pub sides: Vec<SideSurvey>,
+    /// What it encloses by itself, in m².
+    pub area_m2: f64,
+    /// Its length.
+    pub perimeter: Metres,
+}
+
+/// The measures of one side.
+#[derive(Debug, Clone)]
+pub struct SideSurvey {
+    /// The vertex it leaves.
+    pub from: Position,
+    /// The vertex it leads to.
+    pub to: Position,
+    /// How it runs.
+    pub model: EdgeModel,
+    /// What it is.
+    pub side: Side,
+    /// Its length; of an unstated one, that of the geodesic.
+    pub length: Metres,
+    /// The true bearing in which it leaves its first vertex.
+    pub leaves_on: TrueBearing,
+    /// The true bearing in which it arrives at its last vertex.
+    pub arrives_on: TrueBearing,
+    /// How far its readings are apart at most; zero where the file says how it runs.
+    pub readings_apart: Metres,
+}
+
+/// A box in latitude and longitude; across 180° the west is the greater number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GeoBox {
+    /// Its south, in degrees.
+    pub south_deg: f64,
+    /// Its west, in degrees from -180 to 180.
+    pub west_deg: f64,
+    /// Its north, in degrees.
+    pub north_deg: f64,
+    /// Its east, in degrees from -180 to 180.
+    pub east_deg: f64,
+}
+
+impl ZoneSurvey {
+    /// Measures a zone; none where its line is not known.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidBoundary`] where a single ring of it is no boundary; a zone that was read from a file has none.
+    pub fn of(zone: &takeline::zone::Zone) -> Result<Option<Self>, InvalidBoundary> {
+        match &zone.extent {
+            Extent::Known(boundary) => Self::of_boundary(boundary).map(Some),
+            _ => Ok(None),
+        }
+    }
+
+    /// Measures a boundary.
+    ///
+    /// # Errors
+    ///
+    /// As [`ZoneSurvey::of`].
+    pub fn of_boundary(boundary: &Boundary) -> Result<Self, InvalidBoundary> {
+        let parts = boundary.parts().iter().map(PartSurvey::of).collect::<Result<_, _>>()?;
+        let extent = GeoBox::about(boundary.outlines().iter().flatten());
+        Ok(Self { parts, area_m2: boundary.area_m2(), perimeter: boundary.perimeter(), extent })
+    }
+
+    /// All its rings, outer ones before their holes, in the order of the file.
+    pub fn rings(&self) -> impl Iterator<Item = &RingSurvey> {
+        self.parts.iter().flat_map(|part| match part {
+            PartSurvey::Polygon { exterior, holes } => {
+                std::iter::once(exterior).chain(holes).collect::<Vec<_>>()
+            }
+            PartSurvey::Circle { .. } => Vec::new(),
+        })
+    }
+}
+
+impl PartSurvey {
+    fn of(part: &PartSpec) -> Result<Self, InvalidBoundary> {
+        match part {
+            PartSpec::Polygon { exterior, holes } => Ok(Self::Polygon {
+                exterior: RingSurvey::of(exterior)?,
+                holes: holes.iter().map(RingSurvey::of).collect::<Result<_, _>>()?,
+            }),
+            PartSpec::Circle { centre, radius } => Ok(Self::Circle {
+                centre: *centre,
+                radius: *radius,
+                area_m2: Boundary::build(std::slice::from_ref(part))?.area_m2(),
+            }),
+        }
+    }
+}
+
+impl RingSurvey {
+    /// Measures one ring.
+    ///
+    /// # Errors
+    ///
+    /// [`InvalidBoundary`] where it crosses itself or encloses nothing.
+    pub fn of(ring: &RingSpec) -> Result<Self, InvalidBoundary> {
+        let alone = PartSpec::Polygon { exterior: ring.clone(), holes: Vec::new() };
+        let boundary = Boundary::build(&[alone])?;
+        Ok(Self {
+            sides: sides_of(ring).collect(),
+            area_m2: boundary.area_m2(),
+            perimeter: boundary.perimeter(),
+        })
+    }
+}
+
+/// The sides of a ring, sound or not: those that can be drawn at all, in the order of the file.
+pub fn sides_of(ring: &RingSpec) -> impl Iterator<Item = SideSurvey> {
+    let repeats = ring.vertices.len() > 1 && ring.vertices.first() == ring.vertices.last();
+    let count = ring.vertices.len() - usize::from(repeats);
+    let vertices = &ring.vertices[..count];
+    (0..count).filter_map(move |at| {
+        let (from, to) = (vertices[at], vertices[(at + 1) % count]);
+        let model = ring.edges.get(at).copied().unwrap_or(EdgeModel::Unstated);
+        let side = ring.sides.get(at).cloned().unwrap_or_default();
+        SideSurvey::between((from, to), model, side).ok()
+    })
+}
+
+impl SideSurvey {
+    /// Measures one side.
+    ///
+    /// # Errors
+    ///
+    /// [`BoundaryFault`] where no boundary could have such a side.
+    pub fn between(
+        (from, to): (Position, Position),
+        model: EdgeModel,
+        side: Side,
+    ) -> Result<Self, BoundaryFault> {
+        let line = EdgeLine::between(from, to, model)?;
+        Ok(Self {
+            from,
+            to,
+            model,
+            side,
+            length: line.length(),
+            leaves_on: line.initial_bearing(),
+            arrives_on: line.final_bearing(),
+            readings_apart: line.readings_apart(),
+        })
+    }
+}
+
+impl GeoBox {
+    /// The smallest box about positions that follow each other, none half way round the Earth from the one before.
+    ///
+    /// Of no positions, the whole Earth.
+    #[must_use]
+    pub fn about<'p>(positions: impl IntoIterator<Item = &'p Position>) -> Self {
+        let mut lats = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut lons = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut before: Option<f64> = None;
+        for position in positions {
+            let (lat, lon) = (position.latitude().degrees(), position.longitude().degrees());
+            // counted on across 180°, so that a box does not run round the Earth
+            let lon = before.map_or(lon, |before| before + (lon - before + 180.0).rem_euclid(360.0) - 180.0);
+            before = Some(lon);
+            lats = (lats.0.min(lat), lats.1.max(lat));
+            lons = (lons.0.min(lon), lons.1.max(lon));
+        }
+        if before.is_none() || lons.1 - lons.0 >= 360.0 {
+            let (south_deg, north_deg) = if before.is_none() { (-90.0, 90.0) } else { lats };
+            return Self { south_deg, west_deg: -180.0, north_deg, east_deg: 180.0 };
+        }
+        let (west_deg, east_deg) = (wrapped(lons.0), wrapped(lons.1));
+        Self { south_deg: lats.0, west_deg, north_deg: lats.1, east_deg }
+    }
+}
+
+fn wrapped(lon_deg: f64) -> f64 {
+    if (-180.0..=180.0).contains(&lon_deg) { lon_deg } else { (lon_deg + 180.0).rem_euclid(360.0) - 180.0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+    use takeline::zone_file;
+
+    use super::*;
+
+    fn place(lat: f64, lon: f64) -> Position {
+        Position::from_degrees(lat, lon).unwrap()
+    }
+
+    #[test]
+    fn boxes_run_across_180_degrees() {
+        let about = GeoBox::about(&[place(-16.0, 179.5), place(-17.0, -179.5), place(-16.5, 179.0)]);
+        assert_eq!(about, GeoBox { south_deg: -17.0, west_deg: 179.0, north_deg: -16.0, east_deg: -179.5 });
+        let about = GeoBox::about(&[place(45.0, -30.1), place(45.1, -30.2)]);
+        assert_relative_eq!(about.west_deg, -30.2, epsilon = 1e-9);
+        assert_relative_eq!(about.east_deg, -30.1, epsilon = 1e-9);
+    }
+
+    /// The perimeter and area of Western Sambo by GeographicLib's Planimeter: `tests/data/zones`, `computed.csv`.
+    #[test]
+    fn sides_of_a_real_zone_add_up_to_its_perimeter() {
+        let ring = RingSpec {
+            vertices: vec![
+                place(24.561_666_666_7, -81.68),
+                place(24.480_833_333_3, -81.698_333_333_3),
+                place(24.475, -81.728_333_333_3),
+                place(24.558_333_333_3, -81.718_333_333_3),
+            ],
+            edges: vec![EdgeModel::Geodesic; 4],
+            sides: Vec::new(),
+        };
+        let survey = RingSurvey::of(&ring).unwrap();
+        let summed: f64 = survey.sides.iter().map(|side| side.length.metres()).sum();
+        assert_relative_eq!(summed, 25_440.222, epsilon = 0.001);
+        assert_relative_eq!(survey.perimeter.metres(), summed, epsilon = 0.001);
+        assert_relative_eq!(survey.area_m2, 30_750_666.0, epsilon = 1.0);
+    }
+
+    #[test]
+    fn every_zone_of_marrowick_is_measured() {
+        for name in ["marrowick.json", "harbour-board.json", "shore-waters.json"] {
+            let path = format!("{}/../../demo-data/zones/{name}", env!("CARGO_MANIFEST_DIR"));
+            for zone in zone_file::read(name, &std::fs::read(path).unwrap()).unwrap().zones {
+                let Some(survey) = ZoneSurvey::of(&zone).unwrap() else { continue };
+                let sides: f64 =
+                    survey.rings().flat_map(|ring| &ring.sides).map(|side| side.length.metres()).sum();
+                assert!(sides <= survey.perimeter.metres() + 0.01, "{name} {}", zone.id);
+                assert!(survey.extent.south_deg < survey.extent.north_deg, "{}", zone.id);
+            }
+        }
+    }
+}
