@@ -106,7 +106,7 @@ impl ZoneSurvey {
     pub fn of(zone: &takeline::zone::Zone) -> Result<Option<Self>, InvalidBoundary> {
         match &zone.extent {
             Extent::Known(boundary) => Self::of_boundary(boundary).map(Some),
-            _ => Ok(None),
+            Extent::Unknown { .. } => Ok(None),
         }
     }
 
@@ -212,11 +212,14 @@ impl GeoBox {
         let mut lats = (f64::INFINITY, f64::NEG_INFINITY);
         let mut lons = (f64::INFINITY, f64::NEG_INFINITY);
         let mut before: Option<f64> = None;
+        let mut turns_deg = 0.0;
         for position in positions {
             let (lat, lon) = (position.latitude().degrees(), position.longitude().degrees());
             // counted on across 180°, so that a box does not run round the Earth
-            let lon = before.map_or(lon, |before| before + (lon - before + 180.0).rem_euclid(360.0) - 180.0);
+            let step = before.map_or(0.0, |before| lon - before);
+            turns_deg += within_half_a_turn(step) - step;
             before = Some(lon);
+            let lon = lon + turns_deg;
             lats = (lats.0.min(lat), lats.1.max(lat));
             lons = (lons.0.min(lon), lons.1.max(lon));
         }
@@ -224,13 +227,20 @@ impl GeoBox {
             let (south_deg, north_deg) = if before.is_none() { (-90.0, 90.0) } else { lats };
             return Self { south_deg, west_deg: -180.0, north_deg, east_deg: 180.0 };
         }
-        let (west_deg, east_deg) = (wrapped(lons.0), wrapped(lons.1));
+        let (west_deg, east_deg) = (within_half_a_turn(lons.0), within_half_a_turn(lons.1));
         Self { south_deg: lats.0, west_deg, north_deg: lats.1, east_deg }
     }
 }
 
-fn wrapped(lon_deg: f64) -> f64 {
-    if (-180.0..=180.0).contains(&lon_deg) { lon_deg } else { (lon_deg + 180.0).rem_euclid(360.0) - 180.0 }
+/// An angle of less than one turn and a half, in degrees from -180 to 180.
+fn within_half_a_turn(angle_deg: f64) -> f64 {
+    if angle_deg > 180.0 {
+        angle_deg - 360.0
+    } else if angle_deg < -180.0 {
+        angle_deg + 360.0
+    } else {
+        angle_deg
+    }
 }
 
 #[cfg(test)]

@@ -17,7 +17,7 @@ mod track_page;
 mod transit;
 pub mod words;
 mod written;
-mod zone_names;
+mod zones;
 
 pub use cautions::{CAUTIONS, TRANSIT_LIMITS};
 pub use exit_status::{ExitStatus, exit_status};
@@ -45,6 +45,6 @@ pub use transit::{
     transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};
-pub use zone_names::{
+pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

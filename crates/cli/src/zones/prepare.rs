@@ -1,24 +1,22 @@
-//! `takeline zones …`: what is done with zone files themselves.
+//! `takeline zones prepare`: an index beside each zone file.
 
 use std::fs::File;
-use std::io::{self, Read, Write};
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use clap::{Args, Subcommand};
+use clap::Args;
 use takeline::prepared::{self, Index};
 use takeline::zone_file::{self, FileWarning, WarningKind};
-use takeline_report::{ExitStatus, NamesDocument, json_page, names_text};
+use takeline_report::ExitStatus;
 
-use crate::arguments::{Format, ZONES_HELP};
+use crate::arguments::ZONES_HELP;
 use crate::bounded::read_whole;
-use crate::coasts::CoastArguments;
 use crate::failure::{Stop, io_in_words, say};
-use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
-use crate::screen::ScreenArguments;
+use crate::kept_file::{KeptFile, refuse_overwriting};
 use crate::zone_files;
 use crate::zone_files::index_of;
 
-const PREPARE: &str = "zones prepare";
+pub(super) const PREPARE: &str = "zones prepare";
 
 const PREPARE_EXAMPLE: &str = "\
 Writes an index beside each zone file, named FILE.prepared, with which `takeline
@@ -33,98 +31,19 @@ Example (Marrowick is invented):
 Exit status: 0 written, 2 typed wrongly, 3 a zone file cannot be read,
 or its index not written.";
 
-const NAMES_EXAMPLE: &str = "\
-Example (Marrowick is invented):
-  takeline zones names demo-data/zones
-
-Exit status: 0 listed, 2 typed wrongly, 3 a zone file cannot be read.";
-
-#[derive(Debug, Args)]
-pub(crate) struct ZonesArguments {
-    #[command(subcommand)]
-    command: ZonesCommand,
-}
-
-#[derive(Debug, Subcommand)]
-enum ZonesCommand {
-    /// Write an index beside large zone files, so that one fix is answered at once
-    Prepare(PrepareArguments),
-    /// List the fish and the gear that zone files know by name
-    Names(NamesArguments),
-}
-
 #[derive(Debug, Args)]
 #[command(after_help = PREPARE_EXAMPLE)]
-struct PrepareArguments {
+pub(super) struct PrepareArguments {
     #[arg(value_name = "PATH", help = ZONES_HELP)]
-    paths: Vec<PathBuf>,
+    pub(super) paths: Vec<PathBuf>,
 
     /// Same as PATH
     #[arg(long = "zones", value_name = "PATH")]
-    zones: Vec<PathBuf>,
+    pub(super) zones: Vec<PathBuf>,
 }
 
-#[derive(Debug, Args)]
-#[command(after_help = NAMES_EXAMPLE)]
-struct NamesArguments {
-    #[arg(value_name = "PATH", help = ZONES_HELP)]
-    paths: Vec<PathBuf>,
-
-    /// Same as PATH
-    #[arg(long = "zones", value_name = "PATH")]
-    zones: Vec<PathBuf>,
-
-    /// Text for people or JSON for programs
-    #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
-    format: Format,
-
-    #[command(flatten)]
-    screen: ScreenArguments,
-}
-
-impl ZonesArguments {
-    /// Where zones would be looked for, if none are given.
-    pub(crate) fn zones(&mut self) -> Option<&mut Vec<PathBuf>> {
-        let (paths, zones) = match &mut self.command {
-            ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
-            ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
-        };
-        paths.is_empty().then_some(zones)
-    }
-}
-
-/// Answers `takeline zones …`.
-pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
-    match &asked.command {
-        ZonesCommand::Prepare(asked) => prepare(asked),
-        ZonesCommand::Names(asked) => names(asked),
-    }
-}
-
-/// The words that call it, for messages.
-pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
-    match &asked.command {
-        ZonesCommand::Prepare(_) => PREPARE,
-        ZonesCommand::Names(_) => "zones names",
-    }
-}
-
-fn names(asked: &NamesArguments) -> Result<ExitStatus, Stop> {
-    let places = [&asked.paths[..], &asked.zones].concat();
-    let files = zone_files::paths(&places)?;
-    refuse_overwriting(files.iter().map(PathBuf::as_path), [])?;
-    let document = NamesDocument::of(&zone_files::load(&places, &CoastArguments::default())?);
-    let text = match asked.format {
-        Format::Human => names_text(&document, asked.screen.width()),
-        Format::Json => format!("{}\n", json_page(&document)?),
-    };
-    let mut out = StandardOutput::new();
-    out.write_all(text.as_bytes())?;
-    out.finish()?;
-    Ok(ExitStatus::Unrestricted)
-}
-
-fn prepare(asked: &PrepareArguments) -> Result<ExitStatus, Stop> {
+/// Answers `takeline zones prepare`.
+pub(super) fn prepare(asked: &PrepareArguments) -> Result<ExitStatus, Stop> {
     let files = zone_files::paths(&[&asked.paths[..], &asked.zones].concat())?;
     let indexes: Vec<PathBuf> = files.iter().map(|file| index_of(file)).collect();
     let written = indexes.iter().map(|index| ("the index", index.as_path()));

@@ -1,0 +1,7 @@
+//! `takeline zones …`: what is done with zone files themselves.
+
+mod names;
+mod prepare;
+mod run;
+
+pub(crate) use run::{ZonesArguments, name, run};
