@@ -86,7 +86,7 @@ fn read_along((file, label): (&Path, &str), bytes: &[u8], coasts: &[Coast]) -> R
                 "{}\n  if it is a coast and not a zone file, give it after --coast: --coast {label}",
                 refusal(&error)
             )),
-            _ => refused(&error),
+            Some(_) | None => refused(&error),
         }
     })
 }
