@@ -15,6 +15,8 @@ use tempfile::TempDir;
 
 use program::Outcome;
 
+#[path = "cli/coasts_given.rs"]
+mod coasts_given;
 #[path = "cli/places_in_doubt.rs"]
 mod places_in_doubt;
 #[path = "cli/scenario.rs"]

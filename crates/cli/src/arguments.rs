@@ -16,7 +16,7 @@ use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::manual::{CompletionsArguments, ManualArguments};
 use crate::quantities::{
-    above_zero, degrees, fish_length_cm, hours, knots_above_zero, metres, metres_above_zero, whole,
+    above_zero, fish_length_cm, heading, hours, knots_above_zero, metres, metres_above_zero, whole,
 };
 use crate::screen::ScreenArguments;
 use crate::settings::{Settings, SettingsArguments};
@@ -225,7 +225,7 @@ pub(crate) struct HereArguments {
     pub(crate) standoff_m: Option<f64>,
 
     /// Heading, in degrees true: how far it is along the bow to the boundary and to clear water
-    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = degrees)]
+    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = heading)]
     pub(crate) heading: Option<f64>,
 
     /// Speed over the ground, in knots: how long the ways take

@@ -111,9 +111,6 @@ fn question(asked: &HereArguments) -> Result<Question, Stop> {
     question.standoff = standoff.map_err(|error| Stop::Usage(format!("--standoff-m: {error}")))?;
     question.all_zones = asked.all;
     question.way_out = asked.way_out;
-    if let Some(degrees) = asked.heading.filter(|degrees| !(0.0..=360.0).contains(degrees)) {
-        return Err(Stop::Usage(format!("--heading: {degrees} is no heading; write degrees true, 0 to 360")));
-    }
     let heading = asked.heading.map(TrueBearing::from_degrees).transpose();
     question.heading = heading.map_err(|error| Stop::Usage(format!("--heading: {error}")))?;
     let home = asked.launch.as_deref().map(|text| crate::transit::position("--launch", text)).transpose()?;

@@ -11,6 +11,7 @@ mod catches;
 mod clock;
 mod coasts;
 mod failure;
+mod file_sort;
 mod fix_rows;
 mod here;
 mod kept_file;

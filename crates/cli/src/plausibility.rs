@@ -28,6 +28,38 @@ pub(crate) fn refuse_slip(what: &str, zones: &ZoneSet, position: Position) -> Re
     Err(Stop::Usage(format!("{far}; {slip}: near {latitude_deg}, {longitude_deg} lies {name}")))
 }
 
+/// Warns of coasts that are far from every zone: the land that is there keeps no way off it.
+///
+/// Where an index stands for some zones these are the zones near a fix only, and one that was not read may be near the coast: then
+/// it is told only where a slip explains it.
+pub(crate) fn tell_far_coasts(zones: &ZoneSet, are_all_read: bool) {
+    for far in zones.far_coasts() {
+        let (Some(coast), Some(zone)) =
+            (zones.coasts().get(far.coast_number), zones.zones().get(far.zone_number))
+        else {
+            continue;
+        };
+        let why = match far.slip {
+            Some(Slip::Exchanged) => "latitudes and longitudes are exchanged, it seems: the other way round it lies beside the zones; \
+                                      GeoJSON has the longitude first"
+                .to_owned(),
+            Some(slip) => format!("{}; put right it lies beside the zones", in_words(slip)),
+            None if are_all_read => "latitudes and longitudes may be exchanged (GeoJSON has the longitude first), or it is the \
+                                     coast of another place"
+                .to_owned(),
+            None => continue,
+        };
+        let (south_west, north_east) = coast.corners();
+        say(&format!(
+            "{}: warning: this coast lies far from every loaded zone, from {south_west} to {north_east}, {:.0} km from {}; {why}; \
+             no land is known near the zones by it",
+            coast.path,
+            far.distance.metres() / 1000.0,
+            zone.name
+        ));
+    }
+}
+
 fn in_words(slip: Slip) -> &'static str {
     match slip {
         Slip::LongitudeSign => "the longitude may have the wrong sign: west is negative",

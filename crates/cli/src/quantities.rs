@@ -149,6 +149,37 @@ pub(crate) fn degrees_above_zero(text: &str) -> Result<f64, String> {
     positive(degrees(text)?)
 }
 
+/// The points of the compass, from north by 22.5°.
+const POINTS: [&str; 16] =
+    ["N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"];
+
+/// Reads a heading in degrees true, 0 to 360; what else a heading is given in is told how to write it.
+pub(crate) fn heading(text: &str) -> Result<f64, String> {
+    let upper = text.trim().to_uppercase();
+    let point = POINTS.iter().zip(0_u16..).find(|(name, _)| **name == upper);
+    if let Some((_, number)) = point {
+        let degrees = f64::from(number) * 22.5;
+        return Err(format!("a point of the compass: write degrees true, {degrees}"));
+    }
+    let (_, unit) = figure_and_unit(&upper);
+    let north = unit.trim_start_matches('°').trim();
+    if matches!(north, "M" | "MAG" | "MAGNETIC" | "DEG M" | "DEG MAGNETIC") {
+        return Err("a magnetic heading, and degrees true are wanted: add the variation if it is east, take it off if it \
+                    is west; `takeline transit check` tells what it is here"
+            .to_owned());
+    }
+    let is_true = matches!(north, "T" | "TRUE" | "DEG T" | "DEG TRUE");
+    let bare = if is_true { upper.trim_end_matches(unit) } else { text };
+    let degrees = degrees(bare).map_err(|reason| match reason.strip_prefix(NO_NUMBER) {
+        Some(_) => "not a heading: write degrees true, such as 270".to_owned(),
+        None => reason,
+    })?;
+    if (0.0..=360.0).contains(&degrees) {
+        return Ok(degrees);
+    }
+    Err("not a heading: write degrees true, 0 to 360".to_owned())
+}
+
 /// Reads a number above zero.
 pub(crate) fn above_zero(text: &str) -> Result<f64, String> {
     positive(number(text)?)
@@ -296,6 +327,27 @@ mod tests {
         assert!((knots_above_zero("8mph").unwrap() - 6.951_809_935_2).abs() < 1e-9);
         assert_eq!(hours("90 min"), Ok(1.5));
         assert_eq!(degrees("43.5°"), Ok(43.5));
+    }
+
+    #[test]
+    fn a_heading_is_in_degrees_true_and_whatever_else_is_told_how_to_write_it() {
+        for text in ["270", "270°", "270 deg", "270T", "270 true", "270° T", "270.0"] {
+            assert_eq!(heading(text), Ok(270.0), "{text}");
+        }
+        for (text, mend) in [
+            ("270 magnetic", "add the variation if it is east"),
+            ("270M", "add the variation if it is east"),
+            ("270°m", "add the variation if it is east"),
+            ("NW", "write degrees true, 315"),
+            ("sse", "write degrees true, 157.5"),
+            ("north", "write degrees true, such as 270"),
+            ("361", "degrees true, 0 to 360"),
+            ("-10", "degrees true, 0 to 360"),
+            ("27,5", "write 27.5, with a point"),
+        ] {
+            let reason = heading(text).unwrap_err();
+            assert!(reason.contains(mend), "{text}: {reason}");
+        }
     }
 
     #[test]

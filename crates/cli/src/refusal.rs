@@ -8,7 +8,7 @@ use takeline_report::ExitStatus;
 
 use crate::arguments::Arguments;
 use crate::failure::Stop;
-use crate::words_meant::{is_option, nearest, not_of_a_position, option_meant};
+use crate::words_meant::{is_option, nearest, not_of_a_position, option_meant, unquoted_position};
 
 /// Where somebody is who has not said so: how a position is given.
 const SAY_WHERE: &str = "say where you are: takeline here 45.1182 -30.1217";
@@ -50,6 +50,9 @@ impl Refused<'_> {
     /// Why, in our words; none where clap's own say it well.
     #[expect(clippy::wildcard_enum_match_arm, reason = "clap says the rest well enough")]
     fn reason(&self) -> Option<String> {
+        if let Some(reason) = unquoted_position(self.words.iter().filter_map(|word| word.to_str())) {
+            return Some(reason);
+        }
         match self.refusal.kind() {
             ErrorKind::UnknownArgument => Some(self.unknown(&self.text(ContextKind::InvalidArg)?)),
             ErrorKind::InvalidValue => self.value(),

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use clap::Command;
+use takeline::Position;
 
 use crate::quantities;
 
@@ -65,6 +66,22 @@ pub(crate) fn not_of_a_position(words: &[&str]) -> Option<String> {
         }
         let is_path = word.contains(['/', '\\']) || (!is_of_a_position(word) && Path::new(word).exists());
         is_path.then(|| format!("\"{word}\" is not part of a position; for a zone file write --zones {word}"))
+    })
+}
+
+/// Options that take a position, which goes into quotes where it has a blank in it.
+const POSITION_OPTIONS: [&str; 5] = ["--launch", "--front", "--rear", "--corner", "--about"];
+
+/// That the position behind an option lacks its quotes: of two words only the first belongs to the option.
+pub(crate) fn unquoted_position<'w>(words: impl IntoIterator<Item = &'w str>) -> Option<String> {
+    let words: Vec<&str> = words.into_iter().collect();
+    words.windows(3).find_map(|three| {
+        let (option, one, other) = (three[0], three[1], three[2]);
+        let is_half = is_of_a_position(one) && is_of_a_position(other) && Position::parse(one).is_err();
+        let is_torn = POSITION_OPTIONS.contains(&option)
+            && is_half
+            && Position::parse(&format!("{one}, {other}")).is_ok();
+        is_torn.then(|| format!("put the position behind {option} into quotes: {option} \"{one} {other}\""))
     })
 }
 

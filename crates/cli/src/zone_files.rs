@@ -5,17 +5,20 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
+use takeline::coast::{self, Coast};
 use takeline::prepared::{
     self, FileOfZones, Index, MOST_INDEX_BYTES, PreparedFile, Unfit, UnfitIndex, ZonesForFix,
 };
 use takeline::zone::ZoneSet;
 use takeline::zone_file::{self, LoadZonesError, LoadedFile};
-use takeline::{Fix, Question};
+use takeline::{Fix, Question, landmark_file};
 
 use crate::bounded::read_whole;
 use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::{Stop, cannot_be_read, first_faults, say, say_all};
+use crate::file_sort::FileSort;
 use crate::log_reading::is_log;
+use crate::plausibility::tell_far_coasts;
 use crate::settings::config_folder;
 
 const WHERE_ZONES_COME_FROM: &str = "give --zones FILE or FOLDER, or set TAKELINE_ZONES, or put zone files into \
@@ -37,6 +40,7 @@ fn load_beside(asked: &[PathBuf], coasts: &Coasts) -> Result<ZoneSet, Stop> {
     });
     let zones = ZoneSet::new(zones.collect()).with_coasts(coasts.known());
     refuse_circles(&zones)?;
+    tell_far_coasts(&zones, true);
     Ok(zones)
 }
 
@@ -54,10 +58,9 @@ pub(crate) struct Loaded {
 /// Reads one file whole, its sides along the coasts that they follow.
 pub(crate) fn read((file, label): (&Path, &str), bytes: &[u8], coasts: &Coasts) -> Result<Loaded, Stop> {
     refuse_an_index(label, bytes)?;
-    let mut loaded = read_along(label, bytes, coasts)?;
+    let mut loaded = read_along((file, label), bytes, &coasts.followed_by(file, &[])?)?;
     if !loaded.coasts.is_empty() {
-        coasts.add_named(&loaded.coasts, file)?;
-        loaded = read_along(label, bytes, coasts)?;
+        loaded = read_along((file, label), bytes, &coasts.followed_by(file, &loaded.coasts)?)?;
     }
     Ok(Loaded {
         sha256: loaded.file.sha256.clone(),
@@ -68,14 +71,23 @@ pub(crate) fn read((file, label): (&Path, &str), bytes: &[u8], coasts: &Coasts) 
     })
 }
 
-fn read_along(label: &str, bytes: &[u8], coasts: &Coasts) -> Result<LoadedFile, Stop> {
-    zone_file::read_along(label, bytes, &coasts.known()).map_err(|error| {
-        if is_other_text(bytes) {
-            return Stop::Unreadable(format!(
-                "{label} is not a zone file: it is not JSON\n  give a file of zones, or a folder of them; until then no zone is used"
-            ));
+fn read_along((file, label): (&Path, &str), bytes: &[u8], coasts: &[Coast]) -> Result<LoadedFile, Stop> {
+    zone_file::read_along(label, bytes, coasts).map_err(|error| {
+        let sort = FileSort::of(file, bytes);
+        let other = sort.filter(|sort| *sort != FileSort::Zones).and_then(|sort| sort.given_instead(label));
+        if let Some(other) = other {
+            return Stop::Unreadable(format!("{label} is not a zone file: {other}; until then no zone is used"));
         }
-        refused(&error)
+        match sort {
+            Some(FileSort::Text) => Stop::Unreadable(format!(
+                "{label} is not a zone file: it is not JSON\n  give a file of zones, or a folder of them; until then no zone is used"
+            )),
+            Some(FileSort::Unsaid) => Stop::Unreadable(format!(
+                "{}\n  if it is a coast and not a zone file, give it after --coast: --coast {label}",
+                refusal(&error)
+            )),
+            Some(_) | None => refused(&error),
+        }
     })
 }
 
@@ -88,7 +100,9 @@ pub(crate) fn load_files(
     let mut read_before = Vec::new();
     let (mut zone_count, mut line_km) = (0, 0.0);
     let places = places(asked)?;
-    for file in files(&places)? {
+    let files = files(&places)?;
+    tell_other_sorts(&places);
+    for file in files {
         let label = file.display().to_string();
         let loaded = read(&file, &label)?;
         tell_warnings(&label, &loaded.warnings);
@@ -134,10 +148,14 @@ pub(crate) fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
 }
 
 pub(crate) fn refused(error: &LoadZonesError) -> Stop {
+    Stop::Unreadable(refusal(error))
+}
+
+fn refusal(error: &LoadZonesError) -> String {
     let faults = first_faults(&error.path, &error.faults, error.more);
-    Stop::Unreadable(format!(
+    format!(
         "{faults}\n  fix this first; until then no zone is used, because a zone left out would read as open water"
-    ))
+    )
 }
 
 /// Refuses an index in place of the zone file that it is of.
@@ -213,6 +231,9 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
     let mut files = Vec::new();
     let mut passed_over = Vec::new();
     for path in entries(folder)? {
+        if other_sort(&path).is_some() {
+            continue;
+        }
         if is_zone_file(&path) {
             files.push(path);
         } else if path.is_dir() {
@@ -223,6 +244,13 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
         }
     }
     if let Some(first) = passed_over.first() {
+        if let Some(inside) = first.parent().filter(|inside| files.is_empty() && *inside != folder) {
+            let (folder, inside) = (folder.display(), inside.display());
+            return Err(Stop::Unreadable(format!(
+                "{folder} holds no zone file itself; {} in a folder inside looks like one\n  give that folder: --zones {inside}",
+                first.display()
+            )));
+        }
         return Err(Stop::Unreadable(format!(
             "{} looks like a zone file and is not read: of a folder only files named *.json or *.geojson in it are, none that is \
              packed, hidden or in a folder inside\n  give it to --zones by its own name (unpacked), or name it so, or move it out of {}; until then no zone is used, because a zone left out would read as open water",
@@ -237,6 +265,32 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
         )));
     }
     Ok(files)
+}
+
+/// What a file is that says of itself that it is no zone file: a coast or a file of landmarks that lies beside zones.
+fn other_sort(path: &Path) -> Option<FileSort> {
+    const OTHERS: [&str; 2] = [coast::FORMAT, landmark_file::FORMAT];
+    if !is_zone_file(path) {
+        return None;
+    }
+    let beginning = beginning(path);
+    let beginning = String::from_utf8_lossy(&beginning);
+    if !OTHERS.iter().any(|format| beginning.contains(format)) {
+        return None;
+    }
+    // the words may stand in a remark of a zone file: only the whole tells
+    let sort = FileSort::of(path, &read_whole(path, zone_file::MOST_BYTES).ok()?);
+    sort.filter(|sort| matches!(sort, FileSort::Coast | FileSort::Landmarks))
+}
+
+/// Says which files of these folders are passed over because they say that they are something else.
+fn tell_other_sorts(places: &[PathBuf]) {
+    for file in places.iter().filter(|place| place.is_dir()).flat_map(|folder| json_files_in(folder)) {
+        let shown = file.display().to_string();
+        if let Some(other) = other_sort(&file).and_then(|sort| sort.given_instead(&shown)) {
+            say(&format!("{shown}: note: no zones are read from it: {other}, unless a zone file names it"));
+        }
+    }
 }
 
 /// What a folder holds, by name.
@@ -266,7 +320,7 @@ fn zone_file_inside(folder: &Path, (left, deep): (&mut usize, usize)) -> Result<
             {
                 return Ok(Some(found));
             }
-        } else if is_zone_file(&path) || looks_like_a_zone_file(&path) {
+        } else if (is_zone_file(&path) || looks_like_a_zone_file(&path)) && other_sort(&path).is_none() {
             return Ok(Some(path));
         }
     }
@@ -278,6 +332,11 @@ pub(crate) fn looks_like_zones(path: &Path) -> bool {
     let text = beginning(path);
     let text = String::from_utf8_lossy(&text);
     is_zone_file(path) || text.trim_start_matches('\u{feff}').trim_start().starts_with(['{', '['])
+}
+
+/// The files directly in a folder that may hold zones or a coast, by their names.
+pub(crate) fn json_files_in(folder: &Path) -> Vec<PathBuf> {
+    entries(folder).unwrap_or_default().into_iter().filter(|path| is_zone_file(path)).collect()
 }
 
 /// Whether a folder holds zone files, and whether it holds anything that may be a log.
@@ -334,14 +393,6 @@ fn begins_like_zones(path: &Path) -> bool {
     is_text || HOLDERS.iter().any(|holder| beginning.starts_with(holder))
 }
 
-/// Whether bytes are text that does not even begin as JSON does.
-fn is_other_text(bytes: &[u8]) -> bool {
-    std::str::from_utf8(bytes).is_ok_and(|text| {
-        let text = text.trim_start_matches('\u{feff}').trim_start();
-        !text.is_empty() && !text.contains('\0') && !text.starts_with(['{', '['])
-    })
-}
-
 /// The first bytes of a file; none of one that cannot be read.
 fn beginning(path: &Path) -> Vec<u8> {
     const LOOKED_AT: u64 = 4096;
@@ -392,6 +443,7 @@ pub(crate) fn load_for(
             Err(bytes) => read((file, label), &bytes, &coasts),
         }
     })?;
+    let are_all_read = files.iter().all(|file| matches!(file, FileOfZones::Whole(_)));
     let found =
         prepared::zones_beside(files, &coasts.known(), fix, question).map_err(|error| refused(&error))?;
     let ZonesForFix { zones, unfit, .. } = found;
@@ -400,6 +452,7 @@ pub(crate) fn load_for(
         tell_warnings(&path_label, &warnings);
     }
     refuse_circles(&zones)?;
+    tell_far_coasts(&zones, are_all_read);
     Ok(zones)
 }
 

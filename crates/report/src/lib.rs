@@ -4,6 +4,7 @@
 //! limits and counts, serialises itself there. Tests of the keys hold the JSON to its contract, wherever it is written.
 
 mod cautions;
+mod coast_document;
 mod drawing;
 mod exit_status;
 mod figures;
@@ -20,6 +21,7 @@ mod written;
 mod zones;
 
 pub use cautions::{CAUTIONS, TRANSIT_LIMITS};
+pub use coast_document::CoastDocument;
 pub use exit_status::{ExitStatus, exit_status};
 pub use figures::Units;
 pub use here::{

@@ -10,7 +10,7 @@ use crate::arguments::{AccuracyKindName, Format, ZONES_HELP};
 use crate::clock::{FixTime, fix_time};
 use crate::coasts::CoastArguments;
 use crate::quantities::{
-    degrees, degrees_above_zero, knots_above_zero, metres, metres_above_zero, number, whole,
+    degrees_above_zero, heading, knots_above_zero, metres, metres_above_zero, number, whole,
 };
 use crate::screen::ScreenArguments;
 
@@ -166,7 +166,7 @@ pub(crate) struct CheckArguments {
     pub(crate) launch: Option<String>,
 
     /// Your heading from there, in degrees true
-    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = degrees)]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = heading)]
     pub(crate) heading: Option<f64>,
 
     /// How far you go on that heading, in metres; the water along it is then the water you work in
@@ -178,7 +178,7 @@ pub(crate) struct CheckArguments {
     pub(crate) drift_kn: f64,
 
     /// Where you drift to, in degrees true [default: straight across the line]
-    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = degrees)]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = heading)]
     pub(crate) drift_towards: Option<f64>,
 
     /// When you will use the marks: 2026-07-25T07:30:00+01:00, or 07:25 for today here, or "unknown" [default: today, without the sun]

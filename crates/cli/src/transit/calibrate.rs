@@ -43,6 +43,7 @@ pub(crate) fn run(asked: &CalibrateArguments, units: Units) -> Result<ExitStatus
     let report = calibration.shown.check(&zones, &question);
     let words = asked.form.format.words(units);
     let document = CalibrationDocument::new(&calibration, Some(&report), &words);
+    let document = document.with_coasts(zones.coasts());
     let document =
         if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     match asked.form.format {

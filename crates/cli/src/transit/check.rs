@@ -1,6 +1,7 @@
 //! `takeline transit check`: do these two marks show the line.
 
 use takeline::transit::{Drift, RangeLine, Stretch, TransitQuestion, TransitReport, WorkingArea};
+use takeline::zone::ZoneSet;
 use takeline::{Metres, Position, TrueBearing};
 use takeline_report::words::{English, EnglishIn, Words};
 use takeline_report::{ExitStatus, TransitDocument, Units, transit_text};
@@ -26,24 +27,24 @@ pub(crate) fn run(asked: &CheckArguments, units: Units) -> Result<ExitStatus, St
     }
     let report = line.check(&zones, &question);
     let shown_in = EnglishIn(units);
-    let shown = document(&report, &shown_in, asked);
+    let shown = document((&report, &zones), &shown_in, asked);
     outputs::write_files(asked, &shown, (&report, &zones))?;
     match asked.form.format {
         Format::Human => {
             let text = transit_text(&shown, asked.form.screen.width());
             outputs::print(&asked.form.shown(&text))?;
         }
-        Format::Json => outputs::print_json(&document(&report, &English, asked))?,
+        Format::Json => outputs::print_json(&document((&report, &zones), &English, asked))?,
     }
     Ok(shown.exit_status)
 }
 
 fn document<'a>(
-    report: &'a TransitReport,
+    (report, zones): (&'a TransitReport, &'a ZoneSet),
     words: &'a dyn Words,
     asked: &CheckArguments,
 ) -> TransitDocument<'a> {
-    let document = TransitDocument::new(report, words);
+    let document = TransitDocument::new(report, words).with_coasts(zones.coasts());
     if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document }
 }
 
@@ -125,8 +126,5 @@ fn length_of_area(option: &str, metres: f64) -> Result<Metres, Stop> {
 }
 
 fn bearing(option: &str, degrees: f64) -> Result<TrueBearing, Stop> {
-    if degrees.is_finite() && !(0.0..=360.0).contains(&degrees) {
-        return Err(Stop::Usage(format!("{option}: {degrees} is outside 0 to 360 degrees")));
-    }
     TrueBearing::from_degrees(degrees).map_err(|error| Stop::Usage(format!("{option}: {error}")))
 }

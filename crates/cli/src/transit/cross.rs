@@ -35,7 +35,7 @@ pub(crate) fn run(asked: &CrossArguments, units: Units) -> Result<ExitStatus, St
     let assessments = assessments.map_err(|error| Stop::Usage(error.to_string()))?;
     let found = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
     let words = asked.form.format.words(units);
-    let document = CrossDocument::new(found, &words);
+    let document = CrossDocument::new(found, &words).with_coasts(zones.coasts());
     let document =
         if FixTime::is_by_clock(asked.time.as_ref()) { document.with_time_by_clock() } else { document };
     match asked.form.format {

@@ -53,7 +53,7 @@ pub(crate) fn run(asked: &FindArguments, units: Units) -> Result<ExitStatus, Sto
     })?;
     let zone = &zones.zones()[question.zone_number];
     let words = asked.form.format.words(units);
-    let document = FindDocument::new(&question, zone, &found, &words);
+    let document = FindDocument::new(&question, zone, &found, &words).with_coasts(zones.coasts());
     match asked.form.format {
         Format::Human => {
             let text = transit_find_text(&document, asked.form.screen.width());

@@ -1,5 +1,6 @@
 //! Marks as they are typed: a landmark of a file, or a position.
 
+use std::ffi::OsString;
 use std::path::Path;
 
 use takeline::landmark::Landmark;
@@ -12,6 +13,7 @@ use super::arguments::{EYE_HEIGHT_M, EyeArguments, PairArguments};
 use crate::accuracy::with_rounding;
 use crate::bounded::read_whole;
 use crate::failure::{Stop, first_faults, say, say_all};
+use crate::words_meant::unquoted_position;
 
 /// Where marks are looked up.
 #[derive(Debug)]
@@ -114,7 +116,11 @@ pub(crate) fn eye(asked: &EyeArguments) -> Result<Eye, Stop> {
 
 /// A position typed behind an option.
 pub(crate) fn position(option: &str, typed: &str) -> Result<Position, Stop> {
-    let parsed = Position::parse(typed).map_err(|error| Stop::Usage(format!("{option}: {error}")))?;
+    let parsed = Position::parse(typed).map_err(|error| {
+        let words: Vec<OsString> = std::env::args_os().collect();
+        let unquoted = unquoted_position(words.iter().filter_map(|word| word.to_str()));
+        Stop::Usage(unquoted.unwrap_or_else(|| format!("{option}: {error}")))
+    })?;
     for warning in &parsed.warnings {
         say(&format!("{option}: warning: {warning}"));
     }

@@ -7,7 +7,9 @@ use jiff::civil::Date;
 
 use crate::boundary::{Strand, StrandKind, StrandOddity, Strands, TOUCH_M};
 use crate::geodesic::{distance_m, surface};
-use crate::{BoundaryFault, Metres, Position, PositionText, Tristate, UncertaintySource};
+use crate::{
+    BoundaryFault, Latitude, Longitude, Metres, Position, PositionText, Tristate, UncertaintySource,
+};
 
 /// The straight distance within which the strand of a nearest point is looked for, in metres.
 const ON_STRAND_M: f64 = 0.01;
@@ -267,6 +269,43 @@ impl Coast {
     #[must_use]
     pub fn name(&self) -> &str {
         self.title.as_deref().unwrap_or(&self.path)
+    }
+
+    /// Its south-western and north-eastern corners: the smallest span of latitudes and of longitudes that holds every vertex.
+    ///
+    /// Where it crosses 180° the west is the greater number. Edges may bulge over it, and about a pole it has every longitude but the
+    /// widest gap.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::coast::{Coast, CoastLine};
+    /// use takeline::{Metres, Position};
+    /// let place = |lat, lon| Position::from_degrees(lat, lon);
+    /// let spit = CoastLine::open(vec![place(-17.0, 179.5)?, place(-16.5, -179.75)?]);
+    /// let (south_west, north_east) = Coast::from_lines(vec![spit], Metres::non_negative(10.0)?)?.corners();
+    /// assert_eq!((south_west, north_east), (place(-17.0, 179.5)?, place(-16.5, -179.75)?));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn corners(&self) -> (Position, Position) {
+        let places = || self.drawn.lines.iter().flat_map(|line| &line.positions);
+        let latitudes_deg = || places().map(|place| place.latitude().degrees());
+        let (south_deg, north_deg) =
+            (latitudes_deg().fold(90.0, f64::min), latitudes_deg().fold(-90.0, f64::max));
+        let mut longitudes_deg: Vec<f64> = places().map(|place| place.longitude().degrees()).collect();
+        longitudes_deg.sort_by(f64::total_cmp);
+        let (first, last) = (longitudes_deg.first().copied(), longitudes_deg.last().copied());
+        let (mut west_deg, mut east_deg) = (first.unwrap_or(-180.0), last.unwrap_or(180.0));
+        let mut widest_deg = 360.0 - (east_deg - west_deg);
+        for gap in longitudes_deg.windows(2) {
+            if gap[1] - gap[0] > widest_deg {
+                (widest_deg, east_deg, west_deg) = (gap[1] - gap[0], gap[0], gap[1]);
+            }
+        }
+        let corner =
+            |lat_deg, lon_deg| Position::new(Latitude::computed(lat_deg), Longitude::wrapping(lon_deg));
+        (corner(south_deg, west_deg), corner(north_deg, east_deg))
     }
 
     /// Its lines, for pictures, in the order given; closed ones have land on their left.

@@ -97,7 +97,7 @@ impl ZoneSet {
     }
 
     /// The zone whose line or inside is nearest, and how far, in metres; 0 inside. Of zones equally near the first in the set.
-    fn nearest_zone(&self, position: Position) -> Option<(usize, f64)> {
+    pub(super) fn nearest_zone(&self, position: Position) -> Option<(usize, f64)> {
         let found = self.near_numbered(position, Metres::ZERO).into_iter();
         found
             .map(|(number, off)| (number, off.far.signed_distance.metres().max(0.0)))

@@ -4,6 +4,7 @@ mod cursor;
 #[cfg(test)]
 mod cursor_tests;
 mod datum;
+mod far_coast;
 mod misreading;
 mod override_graph;
 #[cfg(test)]
@@ -14,6 +15,7 @@ mod zone_type;
 
 pub use cursor::{Holding, ZoneSetCursor};
 pub use datum::Datum;
+pub use far_coast::FarCoast;
 pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};

@@ -245,6 +245,11 @@ impl ZoneSet {
         found
     }
 
+    /// The boxes that hold the zones, by their least and largest corners, without zones that may be anywhere.
+    pub(super) fn boxes(&self) -> impl Iterator<Item = ([f64; 3], [f64; 3])> + '_ {
+        self.indexed.box_of.iter().flatten().map(|held| (held.lower(), held.upper()))
+    }
+
     /// How far off the nearest box about any zone is, in metres; infinite if there is none.
     pub(crate) fn nearest_box_m(&self, point: Vector) -> f64 {
         let nearest = self.indexed.boxes.nearest_neighbor_iter_with_distance_2(point.to_array()).next();

@@ -2,7 +2,7 @@
 
 use super::WarningKind;
 use super::geometry_reader::{ListedParts, ListedRing, same};
-use crate::coast::Coast;
+use crate::coast::{Coast, NoStretch};
 use crate::geodesic::{direct, inverse};
 use crate::geojson_text::{Log, VertexRef};
 use crate::{EdgeModel, Metres, Position, Side, SideKind, Tristate};
@@ -140,22 +140,42 @@ fn ring_along(
     Some((found, along))
 }
 
-/// Why a side cannot follow a coast that leads there.
-pub(super) const CROSSES_ITSELF: &str = "with which the ring would cross itself";
+/// Why a side cannot follow a coast that leads there, and how to mend it.
+pub(super) const CROSSES_ITSELF: (&str, &str) =
+    ("with which the ring would cross itself", "move its vertices to where the other sides meet the coast");
 
-/// Why no coast can be followed from one place to another; none if one can.
-pub(super) fn why_not_followed(coasts: &[Coast], from: Position, to: Position) -> Option<String> {
+/// Why no coast can be followed from one place to another, and how to mend it; none if one can.
+pub(super) fn why_not_followed(coasts: &[Coast], from: Position, to: Position) -> Option<(String, String)> {
     if coasts.is_empty() {
-        return Some("which is not given; name its file in \"coast\"".to_owned());
+        let mend = "name its file for the whole file, \"takeline\": { …, \"coast\": [\"coast.geojson\"] }, or give the coast too";
+        return Some(("which is not given".to_owned(), mend.to_owned()));
     }
     let mut faults = Vec::new();
+    let mut mend = "";
     for coast in coasts {
         match coast.between(from, to, Metres::computed(END_WITHIN_M)) {
             Ok(_) => return None,
-            Err(why) => faults.push(why.to_string()),
+            Err(why) => {
+                mend = mend_of(&why);
+                faults.push(match coast.name() {
+                    "" => why.to_string(),
+                    name => format!("{name}: {why}"),
+                });
+            }
         }
     }
-    Some(format!("which does not lead there: {}", faults.join("; ")))
+    Some((format!("which does not lead there ({})", faults.join("; ")), mend.to_owned()))
+}
+
+/// What to do in a zone file about a side that no coast leads along.
+fn mend_of(why: &NoStretch) -> &'static str {
+    match why {
+        NoStretch::TooFar { .. } => "correct the vertex, or give the coast that it lies on",
+        NoStretch::DifferentLines => "begin and end the side on one and the same line",
+        NoStretch::EquallyLong { .. } => {
+            "add a vertex on the way that is meant, and let both sides follow the coast"
+        }
+    }
 }
 
 /// Leaves those sides unresolved that follow the coast and cannot, and says why.
@@ -163,13 +183,15 @@ pub(super) fn leave_unresolved(
     log: &mut Log,
     listed: &ListedParts,
     edges: &mut [Vec<ReadEdge>],
-    why_not: impl Fn(Position, Position) -> Option<String>,
+    why_not: impl Fn(Position, Position) -> Option<(String, String)>,
 ) {
     for ((place, ring), edges) in listed.rings().zip(edges) {
         for (at, edge) in edges.iter_mut().enumerate().filter(|(_, edge)| edge.follows_coast) {
-            let Some(why) = ends(ring, at).and_then(|(from, to)| why_not(from, to)) else { continue };
+            let Some((why, mend)) = ends(ring, at).and_then(|(from, to)| why_not(from, to)) else { continue };
             let text = format!(
-                "the side to the next vertex follows the coast, {why}; it stays unresolved, and near it no side is certain"
+                "the side to the next vertex (edge {}) follows the coast, {why}; it stays unresolved, and near it no side is \
+                 certain; {mend}",
+                ring.number(at)
             );
             let vertex = (ring.number(at), ring.positions);
             log.warn_at(VertexRef { vertex: Some(vertex), ..place }, WarningKind::CoastNotFollowed, text);
@@ -202,8 +224,9 @@ pub(super) fn warn_of_chords(log: &mut Log, listed: &ListedParts, edges: &[Vec<R
                 continue;
             }
             let text = format!(
-                "the side to the next vertex is the shore and a straight line of {length_m:.0} m; the coast lies up to \
-                 {off_m:.0} m from it; write \"along\": \"coast\", or draw the vertices of the coast"
+                "the side to the next vertex (edge {}) is the shore and a straight line of {length_m:.0} m; the coast lies up to \
+                 {off_m:.0} m from it; write {{ \"side\": \"shore\", \"along\": \"coast\" }} for it, or draw the vertices of the coast",
+                ring.number(at)
             );
             let vertex = (ring.number(at), ring.positions);
             log.warn_at(VertexRef { vertex: Some(vertex), ..place }, WarningKind::ChordAlongShore, text);

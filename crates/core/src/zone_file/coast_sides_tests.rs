@@ -131,9 +131,66 @@ fn a_chord_that_is_the_shore_is_held_to_the_coast() {
 #[test]
 fn only_a_shore_follows_the_coast() {
     let text = refused(&file(json!({ "side": "open", "along": "coast" })));
-    assert!(text.contains("follows the coast and is no shore; write \"side\": \"shore\""), "{text}");
+    assert!(
+        text.contains("edges > entry 4: has \"side\": \"open\" beside \"along\": \"coast\", and only a shore follows the coast; write \"side\": \"shore\""),
+        "{text}"
+    );
     let text = refused(&file(json!({ "side": "shore", "along": "beach" })));
-    assert!(text.contains("along: \"beach\""), "{text}");
+    assert!(text.contains("along: \"beach\" is not \"coast\""), "{text}");
+}
+
+/// What a newcomer writes, and where it belongs.
+#[test]
+fn what_stands_in_the_wrong_place_is_told_where_it_belongs() {
+    // the file of the coast in place of the word
+    let text = refused(&file(json!({ "along": "marrowick.geojson" })));
+    assert!(text.contains("edges > entry 4 > along: \"marrowick.geojson\" is not \"coast\""), "{text}");
+    assert!(text.contains("\"takeline\": { …, \"coast\": [\"coast.geojson\"] }"), "{text}");
+    // what a side is, without its object
+    let text = refused(&file("shore"));
+    assert!(text.contains("entry 4: \"shore\" cannot be read here; what a side is stands in an object: { \"side\": \"shore\" }"), "{text}");
+    let text = refused(&file("coast"));
+    assert!(text.contains("{ \"side\": \"shore\", \"along\": \"coast\" }"), "{text}");
+    for (key, value, mend) in [
+        ("coast", json!(["coast.geojson"]), "move it to the top of the file"),
+        ("along", json!("coast"), "move it to the edges that it is about"),
+        ("level", json!("mean high water"), "move it to the edges that it is about"),
+    ] {
+        let mut in_properties = file("rhumb");
+        in_properties["features"][0]["properties"][key] = value;
+        let text = refused(&in_properties);
+        assert!(text.contains(&format!("\"{key}\" stands in \"properties\"; {mend}")), "{text}");
+    }
+    // beside "takeline" it is left to other programs, but has no effect
+    let mut beside = file("rhumb");
+    beside["coast"] = json!(["coast.geojson"]);
+    let (_, warnings) = read(&beside, &[]);
+    assert_eq!(warnings.len(), 1, "{warnings:?}");
+    assert_eq!(warnings[0].kind, WarningKind::NoEffect);
+    assert!(warnings[0].to_string().contains("beside \"takeline\""), "{}", warnings[0]);
+}
+
+#[test]
+fn a_coast_that_is_not_followed_is_told_with_edge_and_mend() {
+    let told = |edge: &Value, coasts: &[Coast]| {
+        let (_, warnings) = read(&file(edge.clone()), coasts);
+        assert_eq!(warnings.len(), 1, "{warnings:?}");
+        warnings[0].to_string()
+    };
+    let along = json!({ "along": "coast" });
+    let text = told(&along, &[]);
+    assert!(
+        text.contains("vertex 4 (of 4): the side to the next vertex (edge 4) follows the coast"),
+        "{text}"
+    );
+    assert!(text.contains("name its file for the whole file"), "{text}");
+    let isle = [at(45.20, -30.11), at(45.20, -30.10), at(45.21, -30.10)].to_vec();
+    let mut elsewhere = Coast::from_lines(vec![CoastLine::island(isle)], Metres::ZERO).unwrap();
+    elsewhere.title = Some("Gull Holm".to_owned());
+    let text = told(&along, &[elsewhere]);
+    assert!(text.contains("does not lead there (Gull Holm: "), "{text}");
+    assert!(text.contains("farther than 100 m"), "{text}");
+    assert!(text.ends_with("correct the vertex, or give the coast that it lies on"), "{text}");
 }
 
 /// Found by trying: a mole 6 m wide hid that there is other water behind it.

@@ -4,9 +4,9 @@ use serde_json::Value;
 
 use super::coast_sides::ReadEdge;
 use super::geometry_reader::{ListedParts, RADIUS_MEND, found_position, radius};
-use super::wire::{WireArc, WireEdge, WireRuns, WireSide};
+use super::wire::{Along, WireArc, WireEdge, WireRuns, WireSide};
 use super::{FaultKind, WarningKind};
-use crate::geojson_text::{Log, Slot, Vocabulary, Word};
+use crate::geojson_text::{Log, Slot, Vocabulary, Word, shown};
 use crate::{Arc, EdgeModel, Metres, Side, SideKind};
 
 const EDGES_MEND: &str = "write \"geodesic\", \"rhumb\" (parallels and meridians too), \"lonlat\" or \"unstated\", \
@@ -69,11 +69,23 @@ fn edge(log: &mut Log, value: &Value) -> Option<ReadEdge> {
         Some(WireEdge::Side(wire)) => {
             log.unknown_members(wire);
             let (model, side) = (runs(log, wire), side(log, wire));
-            let follows_coast = log.word("along", &wire.along).is_some();
+            let follows_coast = along(log, &wire.along);
             Some(ReadEdge { model: model?, side: side?, follows_coast })
         }
         None => line(log, value).map(ReadEdge::from),
     }
+}
+
+/// Whether an edge follows the coast. Which coast that is stands elsewhere, and people write it here.
+fn along(log: &mut Log, slot: &Slot<Word<Along>>) -> bool {
+    if let Slot::Wrong(value) = slot {
+        log.within("along", |log| {
+            let text = format!("{} is not \"coast\", all that a side can follow", shown(value));
+            let mend = "write \"along\": \"coast\", and the files of the coast for the whole file: \"takeline\": { …, \"coast\": [\"coast.geojson\"] }";
+            log.fault(FaultKind::WrongValue, text, mend);
+        });
+    }
+    slot.get().is_some()
 }
 
 /// How an edge runs that is written as an object.
@@ -118,8 +130,11 @@ fn side(log: &mut Log, wire: &WireSide) -> Option<Side> {
     let land = metres(log, "land_m", &wire.land_m);
     let kind = kind.filter(|_| log.faults_so_far() == before)?;
     if !wire.along.is_missing() && kind != SideKind::Shore {
-        let mend = "write \"side\": \"shore\", or take \"along\" out";
-        log.fault(FaultKind::Contradiction, "follows the coast and is no shore", mend);
+        let text = format!(
+            "has \"side\": \"{}\" beside \"along\": \"coast\", and only a shore follows the coast",
+            word(kind)
+        );
+        log.fault(FaultKind::Contradiction, text, "write \"side\": \"shore\", or take \"along\" out");
         return None;
     }
     if level.is_some() && kind.is_crossable() {
@@ -129,6 +144,11 @@ fn side(log: &mut Log, wire: &WireSide) -> Option<Side> {
         log.warn(WarningKind::NoEffect, "\"land_m\" has no effect on a side that is no shore");
     }
     Some(Side { kind, level: level.map(|level| level.as_str().into()), uncertainty, land })
+}
+
+/// The word that a kind of side is written as.
+fn word(kind: SideKind) -> &'static str {
+    SideKind::WORDS.iter().find(|(_, known)| *known == kind).map_or("", |(word, _)| *word)
 }
 
 /// No shore is uncertain by more, and no land behind one has to be wider, in metres.
@@ -151,7 +171,14 @@ fn metres(log: &mut Log, key: &'static str, slot: &Slot<f64>) -> Option<Metres> 
 fn line(log: &mut Log, value: &Value) -> Option<EdgeModel> {
     let found = EdgeModel::WORDS.iter().find(|(word, _)| value.as_str() == Some(word));
     if found.is_none() {
-        log.wrong(value, EDGES_MEND);
+        let is_side = |text: &&str| SideKind::WORDS.iter().any(|(word, _)| word == text);
+        match value.as_str() {
+            Some("coast") => log.wrong(value, "write { \"side\": \"shore\", \"along\": \"coast\" }"),
+            Some(side) if is_side(&side) => {
+                log.wrong(value, &format!("what a side is stands in an object: {{ \"side\": \"{side}\" }}"));
+            }
+            Some(_) | None => log.wrong(value, EDGES_MEND),
+        }
     }
     found.map(|(_, model)| *model)
 }

@@ -323,7 +323,8 @@ fn along_coasts(
         if let Ok(boundary) = build(&followed, along) {
             return Some(boundary);
         }
-        leave_unresolved(log, listed, &mut edges, |_, _| Some(CROSSES_ITSELF.to_owned()));
+        let (why, mend) = CROSSES_ITSELF;
+        leave_unresolved(log, listed, &mut edges, |_, _| Some((why.to_owned(), mend.to_owned())));
     }
     boundary(log, listed, edges)
 }

@@ -15,7 +15,7 @@ use serde_json::{Map, Value};
 use super::catalogue_reader::catalogue;
 use super::limits::{FileSize, MOST_ZONES};
 use super::wire::WireHeader;
-use super::zone_reader::{FileContext, feature_texts, time_zone, zone};
+use super::zone_reader::{COAST_MEND, FileContext, feature_texts, time_zone, zone};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
 use crate::coast::Coast;
@@ -237,6 +237,10 @@ fn headed(
     reference_system(log, members);
     let header = members.get("takeline").map_or(Slot::Missing, Slot::<WireHeader>::from_value);
     let header = log.needed("takeline", &header, HEADER_MEND)?;
+    if members.contains_key("coast") {
+        let text = format!("\"coast\" stands beside \"takeline\", where it has no effect; {COAST_MEND}");
+        log.warn(WarningKind::NoEffect, text);
+    }
     Some(log.within("takeline", |log| {
         let file = ZoneFile { path: path_label.to_owned(), sha256: sha256.to_owned(), ..ZoneFile::default() };
         read_header(log, header, file)

@@ -22,6 +22,9 @@ use crate::zone::{Datum, Effective, Override, Source, Zone, ZoneFile, ZoneId};
 /// Wider doubts than this are surely slips of the pen.
 const LARGEST_LINE_UNCERTAINTY_M: f64 = 1_000_000.0;
 
+/// Where the coast of a zone belongs.
+pub(super) const COAST_MEND: &str = "move it to the top of the file, where it holds for all zones: \"takeline\": { …, \"coast\": [\"coast.geojson\"] }";
+
 /// What all zones of a file share.
 #[derive(Debug)]
 pub(super) struct FileContext {
@@ -102,12 +105,18 @@ fn misplaced_members(log: &mut Log, members: &Map<String, Value>) {
 fn unknown_properties(log: &mut Log, wire: &WireProperties) {
     log.within("properties", |log| {
         for key in wire.other.keys() {
-            if matches!(key.as_str(), "id" | "geometry") {
-                let text = format!("\"{key}\" stands in \"properties\"");
-                log.fault(FaultKind::UnknownMember, text, "move it out, beside the \"type\" of the feature");
-            } else {
-                log.unknown_member::<WireProperties>(key);
-            }
+            let mend = match key.as_str() {
+                "id" | "geometry" => "move it out, beside the \"type\" of the feature",
+                "coast" => COAST_MEND,
+                "side" | "along" | "level" | "land_m" => {
+                    "move it to the edges that it is about: \"edges\": [\"rhumb\", { \"side\": \"shore\" }, …]"
+                }
+                _ => {
+                    log.unknown_member::<WireProperties>(key);
+                    continue;
+                }
+            };
+            log.fault(FaultKind::UnknownMember, format!("\"{key}\" stands in \"properties\""), mend);
         }
     });
 }

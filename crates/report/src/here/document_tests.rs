@@ -228,6 +228,7 @@ fn codes() -> Vec<Value> {
         serde_json::to_value(samples::remedies()),
         serde_json::to_value(samples::warnings()),
         serde_json::to_value(samples::assumptions()),
+        serde_json::to_value(samples::missing_ways_out()),
         serde_json::to_value(samples::in_force_reasons()),
         serde_json::to_value(samples::rule_reasons()),
         serde_json::to_value(samples::conditions()),

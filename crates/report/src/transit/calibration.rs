@@ -1,6 +1,7 @@
 //! The answer of `transit calibrate` as one document, and its text. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
+use takeline::coast::Coast;
 use takeline::landmark::Landmark;
 use takeline::transit::{Calibration, CalibrationReason, LineOffset, MarkError, Told, TransitReport};
 
@@ -120,6 +121,12 @@ impl<'a> CalibrationDocument<'a> {
             calibration,
             words: Spoken(words),
         }
+    }
+
+    /// Lists the coasts that the answer about the corrected line went by.
+    #[must_use]
+    pub fn with_coasts(self, coasts: &'a [Coast]) -> Self {
+        Self { corrected: self.corrected.map(|corrected| corrected.with_coasts(coasts)), ..self }
     }
 
     /// Says that the time of the answer about the corrected line, if there is one, is what the clock of this device says.

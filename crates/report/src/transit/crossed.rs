@@ -1,6 +1,7 @@
 //! The answer of `transit cross` as one document, and its text. `docs/json-output.md` describes each key.
 
 use serde::Serialize;
+use takeline::coast::Coast;
 use takeline::landmark::Landmark;
 use takeline::transit::{CrossedPosition, LineOfPosition, Severity};
 use takeline::{Assessment, ErrorEllipse, Metres, Position, TakeFinding};
@@ -8,6 +9,7 @@ use takeline::{Assessment, ErrorEllipse, Metres, Position, TakeFinding};
 use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::text::{not_checked, problems};
 use super::{headline, phrases};
+use crate::coast_document::CoastDocument;
 use crate::exit_status::{ExitStatus, exit_status};
 use crate::figures;
 use crate::here::{self, HereDocument, answer_key, bear_in_mind, water_key};
@@ -41,6 +43,8 @@ pub struct CrossDocument<'a> {
     pub others: &'a [Position],
     /// The circle of 95 % of each of them.
     pub others_radius_95_m: Vec<Option<f64>>,
+    /// The coasts that marks and position were held against.
+    pub coasts: Vec<CoastDocument<'a>>,
     /// What is wrong with the marks or the cut.
     pub problems: Vec<ProblemDocument<'a>>,
     /// What the water is, whichever of the positions is meant, in the words of `here`; null if no zones were asked.
@@ -148,6 +152,7 @@ impl<'a> CrossDocument<'a> {
             agree: crossed.agree,
             others: &crossed.others,
             others_radius_95_m: crossed.others_radius_95.iter().copied().map(metres).collect(),
+            coasts: Vec::new(),
             problems: ProblemDocument::all(&crossed.problems, words),
             water: assessments.first().map(|_| water_key(CrossedPosition::water_of(assessments))),
             take: takes(assessments),
@@ -161,6 +166,13 @@ impl<'a> CrossDocument<'a> {
             found,
             words: Spoken(words),
         }
+    }
+
+    /// Lists the coasts that the answer went by.
+    #[must_use]
+    pub fn with_coasts(mut self, coasts: &'a [Coast]) -> Self {
+        self.coasts = CoastDocument::all(coasts);
+        self
     }
 
     /// Says that the time of the answers, if there is one, is what the clock of this device says.

@@ -3,6 +3,7 @@
 
 use jiff::Timestamp;
 use serde::Serialize;
+use takeline::coast::Coast;
 use takeline::landmark::Landmark;
 use takeline::transit::{
     ClearsReason, CompassPoint, Drift, LinePoint, Meeting, Sensitivity, Severity, Side, TransitReport,
@@ -13,6 +14,7 @@ use takeline::{Arcminutes, Metres, Position, Tristate};
 use super::headline::{Compass, Headline, MODEL, no_side_because, opening, transit_sentence};
 use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::phrases;
+use crate::coast_document::CoastDocument;
 use crate::exit_status::ExitStatus;
 use crate::here::{FileDocument, SourceDocument};
 use crate::words::{Spoken, Words, each};
@@ -74,6 +76,8 @@ pub struct TransitDocument<'a> {
     pub sensitivity: &'a [Sensitivity],
     /// The water by look of the marks; null if no side is the zone's.
     pub water: Option<WaterDocument<'a>>,
+    /// The coasts that marks and line were held against.
+    pub coasts: Vec<CoastDocument<'a>>,
     /// What is wrong, the worst first.
     pub problems: Vec<ProblemDocument<'a>>,
     /// What no check of marks can know.
@@ -189,6 +193,7 @@ impl<'a> TransitDocument<'a> {
             zones: report.zones.iter().map(ZoneOnLineDocument::from).collect(),
             sensitivity: &report.sensitivity,
             water: report.water.as_ref().map(|water| WaterDocument::of(water, question.eye.threshold())),
+            coasts: Vec::new(),
             not_checked: words.transit_limits(),
             cautions: words.cautions(),
             exit_status: exit_status(report),
@@ -201,6 +206,13 @@ impl<'a> TransitDocument<'a> {
             compass,
             words,
         }
+    }
+
+    /// Lists the coasts that the answer went by.
+    #[must_use]
+    pub fn with_coasts(mut self, coasts: &'a [Coast]) -> Self {
+        self.coasts = CoastDocument::all(coasts);
+        self
     }
 
     /// Says that the time, if there is one, is what the clock of this device says.

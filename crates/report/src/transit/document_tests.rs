@@ -1,6 +1,7 @@
 use std::collections::BTreeSet;
 
 use serde_json::Value;
+use takeline::coast::Coast;
 use takeline::test_util::samples;
 use takeline::transit::{CompassPoint, CrossedPosition, Severity, Told, TransitReport};
 use takeline::{Position, Tristate};
@@ -197,21 +198,42 @@ fn a_crossed_position_that_is_not_settled_is_undecided() {
 fn every_document() -> Vec<(&'static str, Value)> {
     let (zone, question) = (zone(), pair_question());
     let sides = [side(CompassPoint::North, vec![pair(Tristate::Yes, 59.0)])];
-    let found = FindDocument::new(&question, &zone, &sides, &English);
+    let coasts = coasts();
+    let found = FindDocument::new(&question, &zone, &sides, &English).with_coasts(&coasts);
     let entering = enters();
     let calibration = calibration(Told::BothMarks);
-    let calibrated = CalibrationDocument::new(&calibration, Some(&entering), &English);
+    let calibrated = CalibrationDocument::new(&calibration, Some(&entering), &English).with_coasts(&coasts);
     let others = vec![Position::from_degrees(45.1, -30.1).unwrap()];
     let crossed = CrossedPosition { others, problems: vec![movable()], ..crossed() };
     let (lines, assessments) = (lines(), [here::closed()]);
     let crossed = CrossReport { lines: &lines, crossed: &crossed, assessments: &assessments };
-    let crossed = CrossDocument::new(crossed, &English);
+    let crossed = CrossDocument::new(crossed, &English).with_coasts(&coasts);
+    let checked = TransitDocument::new(&entering, &English).with_coasts(&coasts);
     vec![
-        ("takeline.transit/1", json_of(&entering)),
+        ("takeline.transit/1", serde_json::to_value(checked).unwrap()),
         ("takeline.transit-find/1", serde_json::to_value(found).unwrap()),
         ("takeline.transit-calibrate/1", serde_json::to_value(calibrated).unwrap()),
         ("takeline.transit-cross/1", serde_json::to_value(crossed).unwrap()),
     ]
+}
+
+/// A coast of one spit, which says all that one can say of itself.
+fn coasts() -> Vec<Coast> {
+    let spit = br#"{ "type": "Feature", "properties": {},
+      "takeline": { "format": "takeline.coast/1", "title": "Marrowick", "date": "2025-06-11", "source": "Harbour Board",
+        "licence": "CC0-1.0", "uncertainty_m": 8 },
+      "geometry": { "type": "LineString", "coordinates": [[-30.12, 45.10], [-30.10, 45.11]] } }"#;
+    vec![takeline::coast::read("charts/marrowick.geojson", spit).unwrap().coast]
+}
+
+#[test]
+fn every_answer_about_marks_lists_the_coasts_that_it_went_by() {
+    let coast = serde_json::json!({ "path": "charts/marrowick.geojson", "sha256": coasts()[0].sha256, "title": "Marrowick",
+      "date": "2025-06-11", "source": "Harbour Board", "licence": "CC0-1.0", "uncertainty_95_m": 8.0, "uncertainty_source": "given" });
+    for (schema, document) in every_document() {
+        let found = if schema == "takeline.transit-calibrate/1" { &document["corrected"] } else { &document };
+        assert_eq!(found["coasts"], serde_json::json!([coast]), "{schema}");
+    }
 }
 
 /// What is said about marks as data, of every kind.

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 use serde::Serialize;
+use takeline::coast::Coast;
 use takeline::landmark::Landmark;
 use takeline::transit::{
     FoundPair, PairQuestion, PairReason, PairScore, Severity, Side, SideName, SidePairs,
@@ -12,6 +13,7 @@ use takeline::{Position, SideKind, Tristate};
 use super::parts::{EyeDocument, ProblemDocument, metres, number};
 use super::phrases;
 use super::text::{clears_word, not_checked};
+use crate::coast_document::CoastDocument;
 use crate::exit_status::ExitStatus;
 use crate::figures;
 use crate::here::{FileDocument, SourceDocument, bear_in_mind, source};
@@ -39,6 +41,8 @@ pub struct FindDocument<'a> {
     pub day: Option<Date>,
     /// The sides within range.
     pub sides: Vec<FoundSideDocument<'a>>,
+    /// The coasts that marks and lines were held against.
+    pub coasts: Vec<CoastDocument<'a>>,
     /// What no check of marks can know.
     pub not_checked: [&'static str; 4],
     /// What no answer can know.
@@ -171,6 +175,7 @@ impl<'a> FindDocument<'a> {
             eye: question.eye.into(),
             day: question.day,
             sides,
+            coasts: Vec::new(),
             not_checked: words.transit_limits(),
             cautions: words.cautions(),
             exit_status: if is_answered { ExitStatus::Unrestricted } else { ExitStatus::Undecided },
@@ -178,6 +183,13 @@ impl<'a> FindDocument<'a> {
             in_zone: zone,
             words: Spoken(words),
         }
+    }
+
+    /// Lists the coasts that the answer went by.
+    #[must_use]
+    pub fn with_coasts(mut self, coasts: &'a [Coast]) -> Self {
+        self.coasts = CoastDocument::all(coasts);
+        self
     }
 }
 

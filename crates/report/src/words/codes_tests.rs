@@ -8,7 +8,7 @@ use std::path::Path;
 
 use serde::Serialize;
 use serde_json::Value;
-use takeline::assess::Assumption;
+use takeline::assess::{Assumption, NoWayOut};
 use takeline::rule::{Condition, TimeReason};
 use takeline::test_util::samples;
 use takeline::track::{
@@ -17,7 +17,7 @@ use takeline::track::{
 };
 use takeline::{assess, binding, rule, track, transit};
 
-use super::{English, Words};
+use super::{English, WayPhrase, Words};
 
 const HEAD: &str = "\
 # Codes
@@ -155,6 +155,15 @@ impl Page {
             &samples::assumptions(),
             Assumption::code,
             |one| English.assumption(*one),
+        );
+        self.add(
+            Kind {
+                name: "Reasons why there is no way out",
+                stands_under: "They stand in `no_way_out_code`.",
+            },
+            &samples::missing_ways_out(),
+            NoWayOut::code,
+            |one| English.way(&WayPhrase::NoneOut(one)),
         );
     }
 

@@ -2,7 +2,7 @@
 
 use super::parts::{midnight, texts};
 use super::rules::rule_summaries;
-use crate::assess::{Assumption, Warning};
+use crate::assess::{Assumption, NoWayOut, Warning};
 use crate::rule::MissingTime;
 use crate::zone::Slip;
 use crate::{WaterStatus, assess, binding, rule};
@@ -89,6 +89,18 @@ pub fn warnings() -> Vec<Warning> {
         Warning::FewDigits { north_south_m: 56.0, east_west_m: 39.4, is_counted: false },
         Warning::WeekCountDoubted { time: midnight().timestamp(), later: midnight().timestamp() },
         Warning::YearDoubted { time: midnight().timestamp() },
+    ]
+}
+
+/// Reasons why there is no way out to tell, of every kind.
+#[must_use]
+pub fn missing_ways_out() -> Vec<NoWayOut> {
+    vec![
+        NoWayOut::PlaceUnknown { zone: "Kelp Garden".to_owned() },
+        NoWayOut::FartherThan { searched_m: 100_000.0 },
+        NoWayOut::OnLand,
+        NoWayOut::NoStraightWay { searched_m: 100_000.0 },
+        NoWayOut::TooIntricate,
     ]
 }
 

@@ -4,13 +4,13 @@ use std::collections::BTreeSet;
 
 use strum::VariantNames;
 
-use super::answers::{assumptions, reasons, remedies, warnings};
+use super::answers::{assumptions, missing_ways_out, reasons, remedies, warnings};
 use super::rules::{conditions, in_force_reasons, rule_reasons, rule_remedies, rule_summaries, time_reasons};
 use super::tracks::{
     bag_unknowns, certainties, condition_reasons, directions, evidences, missing_positions, motions,
     not_shown, open_ends, outcome_answers, outcome_reasons, track_reasons, track_remedies,
 };
-use crate::assess::{Assumption, Warning};
+use crate::assess::{Assumption, NoWayOut, Warning};
 use crate::rule::{Clash, Condition, LimitsOf, TakeSummary, TimeReason};
 use crate::track::{
     BagUnknown, Certainty, ConditionReason, Direction, Evidence, Motion, NoPosition, NotShown, OpenEnd,
@@ -35,6 +35,7 @@ fn there_is_a_sample_of_every_kind() {
     all_kinds(&remedies(), assess::Remedy::code, assess::Remedy::VARIANTS);
     all_kinds(&warnings(), Warning::code, Warning::VARIANTS);
     all_kinds(&assumptions(), Assumption::code, Assumption::VARIANTS);
+    all_kinds(&missing_ways_out(), NoWayOut::code, NoWayOut::VARIANTS);
     all_kinds(&rule_summaries(), |rule| (&rule.take).into(), TakeSummary::VARIANTS);
     let clash = |reason: &rule::Reason| {
         let rule::Reason::Clash { clash, between } = reason else { return None };
