@@ -60,6 +60,8 @@ pub fn remedies() -> Vec<assess::Remedy> {
         Remedy::GetTheLine { zone: zone() },
         Remedy::FindOutTheDatum { zone: zone(), uncertainty_95_m: 200.0 },
         Remedy::FindOutHowEdgesRun { zone: zone(), apart_m: 48.9 },
+        Remedy::GetTheCoast { zone: zone(), level: Some("mean high water".to_owned()), off_m: 834.0 },
+        Remedy::GetTheCoast { zone: zone(), level: None, off_m: 834.0 },
         Remedy::AskWhetherInForce { zone: zone() },
         Remedy::SayTheTime { missing: MissingTime::NotGiven },
         Remedy::SayAccess,
