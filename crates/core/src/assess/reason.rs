@@ -230,8 +230,8 @@ pub enum Remedy {
         zone: String,
         /// Where the law has the shore, in its words, if the zone file says.
         level: Option<String>,
-        /// How far the side may be off without it, in metres.
-        off_m: f64,
+        /// How far the side may be off without it, 95 %, in metres.
+        uncertainty_95_m: f64,
     },
     /// Ask whether a zone's rule is in force.
     AskWhetherInForce {

@@ -281,9 +281,9 @@ fn needed(placed: &LocatedZone<'_>, fix: &Fix) -> Needed {
         if readings_m <= 0.1 {
             return Needed::Nothing;
         }
-        if let Some((side, off_m)) = placed.missing_coast(fix) {
+        if let Some((side, uncertainty_95_m)) = placed.missing_coast(fix) {
             let level = side.level.as_deref().map(str::to_owned);
-            return Needed::Other(Remedy::GetTheCoast { zone: zone(), level, off_m });
+            return Needed::Other(Remedy::GetTheCoast { zone: zone(), level, uncertainty_95_m });
         }
         let apart_m = 2.0 * readings_m;
         return Needed::Other(Remedy::FindOutHowEdgesRun { zone: zone(), apart_m });

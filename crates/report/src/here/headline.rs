@@ -65,6 +65,7 @@ enum Slot {
     Place,
     Measure,
     Ahead,
+    Home,
     Way,
 }
 
@@ -142,12 +143,14 @@ impl<'a> HereDocument<'a> {
             // three lines alone have room for the way out behind what the water is
             let is_way_told = first.contains(&Slot::Way) || !wanted.contains(&Slot::Way);
             let way = Some(room.rest).filter(|rest| *rest == Rest::InFull && !is_way_told);
-            let way = way.and_then(|_| self.verdict_with_way());
-            way.into_iter().chain(self.verdict_with_measure(width)).collect()
+            let way = way.map(|_| self.verdict_with_way());
+            // one that has no room for all of it is not told
+            let fits = |line: &String| display_width(line) <= width;
+            way.into_iter().flatten().filter(fits).chain(self.verdict_with_measure(width)).collect()
         };
         // whoever reads three lines alone gets the fish, the warning and what settles it in them
         let has_to_end_at_three =
-            first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle | Slot::Way));
+            first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle | Slot::Home | Slot::Way));
         let verdict = HeadLine::of(Room { may_wrap: room.may_wrap && !has_to_end_at_three, ..room }, verdict);
         let said = first.iter().chain(more).map(|slot| self.line(*slot, room));
         std::iter::once(verdict).chain(said).collect()
@@ -184,6 +187,7 @@ impl<'a> HereDocument<'a> {
             (self.settle_first().is_some(), Slot::Settle),
             (standoff.is_some_and(|kept| kept != Tristate::Yes) && !is_last, Slot::Standoff),
             (self.on_heading.is_some(), Slot::Ahead),
+            (self.tells_home(), Slot::Home),
             (self.fish_from_elsewhere().is_some(), Slot::Elsewhere),
             (standoff == Some(Tristate::Yes), Slot::Standoff),
             (tells_way, Slot::Way),
@@ -209,6 +213,7 @@ impl<'a> HereDocument<'a> {
             Slot::Measure if self.is_on_a_border() => self.one_or_the_other(),
             Slot::Measure => self.measure_beside_fish(width),
             Slot::Ahead => self.ahead_line(),
+            Slot::Home => self.way_home_line(),
             Slot::Way => self.way_out_line(),
         };
         match slot {
@@ -221,6 +226,7 @@ impl<'a> HereDocument<'a> {
             | Slot::Elsewhere
             | Slot::Standoff
             | Slot::Ahead
+            | Slot::Home
             | Slot::Way => HeadLine::of(Room { may_wrap: false, ..room }, candidates),
             // the way out stands in the third line
             Slot::Place | Slot::Measure if self.tells_a_way_out() => {
@@ -415,13 +421,13 @@ impl<'a> HereDocument<'a> {
     }
 
     /// The water with the way out of it.
-    fn verdict_with_way(&self) -> Option<String> {
-        let way = &self.way_out_behind()?;
-        match self.water {
-            WaterStatus::Closed => Some(self.say_water(&WaterPhrase::Closed(way))),
-            WaterStatus::Restricted => Some(self.say_water(&WaterPhrase::Limited(way))),
+    fn verdict_with_way(&self) -> Vec<String> {
+        let behind = |way: String| match self.water {
+            WaterStatus::Closed => Some(self.say_water(&WaterPhrase::Closed(&way))),
+            WaterStatus::Restricted => Some(self.say_water(&WaterPhrase::Limited(&way))),
             WaterStatus::Unzoned | WaterStatus::Undecided => None,
-        }
+        };
+        self.way_out_behind().into_iter().filter_map(behind).collect()
     }
 
     /// The zone that refuses the one fish asked about, if one surely does.
@@ -630,16 +636,19 @@ impl<'a> HereDocument<'a> {
     pub(super) fn move_words(&self, way: ClearingMove) -> String {
         let ClearingMove { distance, bearing, water_there, .. } = way;
         let distance = &figures::move_length(self.units(), distance);
-        self.say_place(&PlacePhrase::Move { distance, bearing, water_there })
+        let may_meet_land = self.may_meet_land(way);
+        self.say_place(&PlacePhrase::Move { distance, bearing, water_there, may_meet_land })
     }
 
     /// The move in twenty columns, and where it leads if not out of every zone, as far as that has room.
     fn move_words_in_short(&self, way: ClearingMove) -> Vec<String> {
         let ClearingMove { distance, bearing, water_there, .. } = way;
         let distance = &figures::move_length(self.units(), distance);
-        let short = PlacePhrase::MoveInShort { distance, bearing };
-        let leads_out = water_there == WaterStatus::Unzoned;
-        vec![self.say_place(if leads_out { &short } else { &PlacePhrase::SeeFullAnswer })]
+        let short = |may_meet_land| PlacePhrase::MoveInShort { distance, bearing, may_meet_land };
+        if water_there != WaterStatus::Unzoned {
+            return vec![self.say_place(&PlacePhrase::SeeFullAnswer)];
+        }
+        [self.may_meet_land(way), false].map(|may_meet_land| self.say_place(&short(may_meet_land))).into()
     }
 
     /// The fish on one line: verdict first, and why. Names are cut before reasons.

@@ -5,6 +5,8 @@ mod headline;
 mod sections;
 mod text;
 mod ways;
+#[cfg(test)]
+mod ways_tests;
 
 pub use document::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,

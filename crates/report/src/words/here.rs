@@ -234,6 +234,8 @@ pub enum PlacePhrase<'a> {
         distance: &'a str,
         /// Where to.
         bearing: TrueBearing,
+        /// Whether there may be land in the way.
+        may_meet_land: bool,
     },
     /// That the full answer says it, in twenty columns.
     SeeFullAnswer,
@@ -245,6 +247,8 @@ pub enum PlacePhrase<'a> {
         bearing: TrueBearing,
         /// What the water is there.
         water_there: WaterStatus,
+        /// Whether there may be land in the way.
+        may_meet_land: bool,
     },
 }
 
@@ -399,7 +403,7 @@ pub(super) fn label(label: Label) -> &'static str {
         Label::Shore => "that boundary is",
         Label::NearestToCross => "nearest that a boat can cross",
         Label::WayOut => "way out",
-        Label::AsShort => "as short",
+        Label::AsShort => "another as near",
         Label::OverLand => "land",
         Label::WayEnds => "it ends in",
         Label::Ahead => "ahead",
@@ -597,12 +601,14 @@ pub(super) fn place(words: &(impl Words + ?Sized), phrase: &PlacePhrase<'_>) -> 
         PlacePhrase::ToSettle(what) => format!("To settle: {what}"),
         PlacePhrase::NothingSettles => "Nothing on hand can settle this".into(),
         PlacePhrase::NothingSettlesInShort => "Cannot be settled".into(),
-        PlacePhrase::MoveInShort { distance, bearing } => {
-            format!("go {distance} {}", words.bearing(bearing))
+        PlacePhrase::MoveInShort { distance, bearing, may_meet_land } => {
+            let land = if may_meet_land { "; land?" } else { "" };
+            format!("go {distance} {}{land}", words.bearing(bearing))
         }
         PlacePhrase::SeeFullAnswer => "see the full answer".into(),
-        PlacePhrase::Move { distance, bearing, water_there } => {
-            format!("move {distance} toward {}{}", words.bearing(bearing), there(water_there))
+        PlacePhrase::Move { distance, bearing, water_there, may_meet_land } => {
+            let land = if may_meet_land { "; mind land" } else { "" };
+            format!("move {distance} toward {}{}{land}", words.bearing(bearing), there(water_there))
         }
     }
 }
@@ -832,6 +838,9 @@ pub(super) fn remedy_in_short(remedy: &Remedy) -> Vec<String> {
         }
         Remedy::FindOutTheDatum { zone, .. } => {
             vec![format!("find out the datum of {zone}"), "find out its datum".to_owned()]
+        }
+        Remedy::GetTheCoast { zone, .. } => {
+            vec![format!("get the coast of {zone}"), "get its coast".to_owned()]
         }
         Remedy::FindOutHowEdgesRun { .. } => {
             vec!["find out how its edges run".to_owned(), "find how edges run".to_owned()]
