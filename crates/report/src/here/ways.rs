@@ -1,7 +1,7 @@
 //! Ways in words: out of closed water, along the bow, home.
 
 use takeline::assess::{NoWayOut, OnHeading, OverLand, WayHome, WayOut};
-use takeline::{ClearingMove, Metres, TakeAnswer};
+use takeline::{ClearingMove, Metres, TakeAnswer, WaterStatus};
 
 use super::HereDocument;
 use super::sections::Fields;
@@ -66,13 +66,12 @@ impl HereDocument<'_> {
     pub(super) fn way_out_behind(&self) -> Vec<String> {
         let Some(way) = self.way_told() else { return Vec::new() };
         self.say_out(way, |way| {
-            let phrases = [
-                WayPhrase::OutBehind(way),
-                WayPhrase::OutBehindInShort(way),
-                WayPhrase::OutBehind(way.without_time()),
-                WayPhrase::OutBehindInShort(way.without_time()),
-            ];
-            phrases.map(|phrase| self.say_way(&phrase)).into()
+            let whole = [way, way.without_time()].map(WayPhrase::OutBehind);
+            // where some fish may be kept, how deep inside one is says more than a way in pieces
+            let is_closed = self.water == WaterStatus::Closed;
+            let short = [way, way.without_time()].map(WayPhrase::OutBehindInShort);
+            let short = short.into_iter().filter(|_| is_closed);
+            whole.into_iter().chain(short).map(|phrase| self.say_way(&phrase)).collect()
         })
     }
 

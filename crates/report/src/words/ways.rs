@@ -144,29 +144,21 @@ pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> Stri
             format!("way out {}{}", in_short(words, way, ", "), land_in(way, "mind land"))
         }
         WayPhrase::OutBehindInShort(way) => {
-            format!("out {}{}", in_short(words, way, " "), land_in(way, "land?"))
+            // at 40 columns no sign between has room beside closed water
+            let land = if way.may_meet_land { " land?" } else { "" };
+            format!("out {}{land}", in_short(words, way, " "))
         }
         WayPhrase::NoneOut(why) => none_out(words, why),
         WayPhrase::NoneOutInShort(_) => "No way out is known".into(),
         WayPhrase::Ahead { heading, boundary, clear, land } => ahead(words, heading, (boundary, clear, land)),
         WayPhrase::AheadUndecided { heading, boundary, none_within, land } => {
-            let boundary = boundary.map_or_else(String::new, |boundary| format!("boundary {boundary}, "));
-            let land = land.map_or_else(String::new, |land| format!("; land in {land}"));
-            let heading = words.bearing(heading);
-            format!("On {heading}: {boundary}no clear water within {none_within}, undecided beyond{land}")
+            ahead_undecided(&words.bearing(heading), (boundary, none_within, land))
         }
         WayPhrase::AheadUndecidedInShort(heading, none_within) => {
             format!("On {}: undecided past {none_within}", words.bearing(heading))
         }
         WayPhrase::AheadUndecidedInFewest => "Ahead: undecided".into(),
-        WayPhrase::ClearAhead { heading, boundary, land } => {
-            let until = match (boundary, land) {
-                (Some(boundary), _) => format!(", boundary in {boundary}"),
-                (None, Some(land)) => format!(", land in {land}"),
-                (None, None) => format!(" for {}", figures::limit(words.units(), 100.0)),
-            };
-            format!("On {}: clear{until}", words.bearing(heading))
-        }
+        WayPhrase::ClearAhead { heading, boundary, land } => clear_ahead(words, heading, (boundary, land)),
         WayPhrase::ClearAheadInShort { boundary: Some(boundary), .. } => format!("Ahead: edge {boundary}"),
         WayPhrase::ClearAheadInShort { land: Some(land), .. } => format!("Ahead: land {land}"),
         WayPhrase::ClearAheadInShort { .. } => "Ahead: clear".into(),
@@ -186,15 +178,10 @@ pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> Stri
             let how = if passage.is_empty() { String::new() } else { format!(": {}", passage.join("; ")) };
             format!("{zone} from {from} to {to}{perhaps}{how}")
         }
-        WayPhrase::Home(way, None) => {
-            format!("Home: {}{}", told(words, way), land_in(way, "look out for land"))
-        }
-        WayPhrase::Home(way, Some(land)) => format!("Home: land in {land}; {}", told(words, way)),
-        WayPhrase::HomeInShort(way, None) => {
-            format!("Home: {}{}", in_short(words, way, ", "), land_in(way, "mind land"))
-        }
-        WayPhrase::HomeInShort(way, Some(land)) => {
-            format!("Home: land in {land}; {}", in_short(words, way, " "))
+        WayPhrase::Home(way, land) => home(&told(words, way), (way, land), "look out for land"),
+        WayPhrase::HomeInShort(way, land) => {
+            let between = if land.is_some() { " " } else { ", " };
+            home(&in_short(words, way, between), (way, land), "mind land")
         }
         WayPhrase::HomeInFewest(way, None) => {
             format!("Home {}{}", in_short(words, way, " "), land_in(way, "land?"))
@@ -223,6 +210,36 @@ fn in_short(words: &(impl Words + ?Sized), way: WayWords<'_>, between: &str) -> 
     let WayWords { distance, bearing, time, .. } = way;
     let time = time.map_or_else(String::new, |time| format!(", {time}"));
     format!("{distance}{between}{}{time}", words.bearing(bearing))
+}
+
+fn clear_ahead(
+    words: &(impl Words + ?Sized),
+    heading: TrueBearing,
+    (boundary, land): (Option<&str>, Option<&str>),
+) -> String {
+    let until = match (boundary, land) {
+        (Some(boundary), _) => format!(", boundary in {boundary}"),
+        (None, Some(land)) => format!(", land in {land}"),
+        (None, None) => format!(" for {}", figures::limit(words.units(), 100.0)),
+    };
+    format!("On {}: clear{until}", words.bearing(heading))
+}
+
+fn ahead_undecided(
+    heading: &str,
+    (boundary, none_within, land): (Option<&str>, &str, Option<&str>),
+) -> String {
+    let boundary = boundary.map_or_else(String::new, |boundary| format!("boundary {boundary}, "));
+    let land = land.map_or_else(String::new, |land| format!("; land in {land}"));
+    format!("On {heading}: {boundary}no clear water within {none_within}, undecided beyond{land}")
+}
+
+/// The way home, land before all else.
+fn home(whole: &str, (way, land): (WayWords<'_>, Option<&str>), caution: &str) -> String {
+    match land {
+        None => format!("Home: {whole}{}", land_in(way, caution)),
+        Some(land) => format!("Home: land in {land}; {whole}"),
+    }
 }
 
 /// What is said of land that may be in the way.
