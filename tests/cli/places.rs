@@ -9,7 +9,7 @@ fn the_launch_beach_lies_in_the_no_take_water_and_crossing_it_is_described() {
     let first = [
         "CLOSED WATER: nothing may be taken here",
         "INSIDE Sallow Cove Reser… by 157 m ±15 m",
-        "Way out: 1248 m toward 309° true",
+        "Way out: 1248 m, 309° true; mind land",
     ];
     answer.says("closed", 1, first).is_off("sallow-cove", -157.372_405);
     let zone = answer.zone("sallow-cove");

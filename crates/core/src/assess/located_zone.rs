@@ -108,6 +108,11 @@ impl LocatedZone<'_> {
         Some(NearestSide { kind, level })
     }
 
+    /// The side that follows a coast which nobody has supplied, and how far it may be off, in metres, if that reaches the fix.
+    pub(super) fn missing_coast(&self, fix: &Fix) -> Option<(Side, f64)> {
+        self.line()?.unresolved_within(fix.position, self.doubt.random_95_m())
+    }
+
     /// The nearest point of the sides that can be crossed, where that of all sides is known.
     fn crossable(&self, fix: &Fix, nearest: Located) -> Option<CrossablePoint> {
         let boundary = self.line()?;

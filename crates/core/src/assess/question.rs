@@ -112,7 +112,8 @@ impl Question {
 
     /// Asks for the nearest water that no loaded zone closes or limits, and where each fish may be kept: [`super::WayOut`].
     ///
-    /// It takes up to a tenth of a second in closed water, and nothing elsewhere.
+    /// It takes up to a tenth of a second in closed water, and nothing elsewhere. Ways lead over water, so whoever fishes from the
+    /// shore is told none ([`super::NoWayOut::OnFoot`]).
     #[must_use]
     pub fn finding_the_way_out(mut self) -> Self {
         self.way_out = true;
@@ -154,6 +155,11 @@ impl Question {
     /// Whether it asks for any way.
     pub(super) fn asks_for_ways(&self) -> bool {
         self.way_out || self.heading.is_some() || self.home.is_some()
+    }
+
+    /// Whether the fishing is from the shore, so that no way over water is one.
+    pub(super) fn is_on_foot(&self) -> bool {
+        self.circumstances.access == Some(Access::Shore)
     }
 
     /// How long a way takes, in seconds; none where no speed was said.

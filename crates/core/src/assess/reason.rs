@@ -224,6 +224,15 @@ pub enum Remedy {
         /// How far apart the readings put the line, in metres.
         apart_m: f64,
     },
+    /// Get the coast that a side of a zone follows, which nobody has supplied.
+    GetTheCoast {
+        /// The zone.
+        zone: String,
+        /// Where the law has the shore, in its words, if the zone file says.
+        level: Option<String>,
+        /// How far the side may be off without it, 95 %, in metres.
+        uncertainty_95_m: f64,
+    },
     /// Ask whether a zone's rule is in force.
     AskWhetherInForce {
         /// The zone.

@@ -5,7 +5,7 @@ use super::error_budget::ErrorBudget;
 use super::located_zone::LocatedZone;
 use super::water::{self, Standing};
 use super::ways::{Land, Walk, farthest_asked_m, walk};
-use super::{ClearingMove, Containment, Question, Remedy, WaterStatus};
+use super::{Assessment, ClearingMove, Containment, Question, Remedy, WaterStatus};
 use crate::binding::{Moment, ZoneHere, bind};
 use crate::boundary::{Bounds, Off};
 use crate::geodesic::direct;
@@ -40,6 +40,10 @@ pub(super) fn settling_move(
         let (distance_m, doubt_m) = standing.placed.distance()?;
         Some((&standing.placed, doubt_m - distance_m))
     });
+    // whoever is on foot goes nowhere over water, and where a coast is known no move leads over anything else
+    if question.is_on_foot() && !land.is_empty() {
+        return None;
+    }
     // the zone that takes the longest way to get clear of leads
     let (placed, needed_m) = nearest.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let away = way_out(placed, fix.position)?;
@@ -72,6 +76,48 @@ pub(super) fn settling_move(
         }
     }
     None
+}
+
+/// Where the coast is missing that a side follows, the way out is the move that settles it: it leads to where the water is surely
+/// clear, and nobody is sent two ways. Not if it leads through another zone, as a move never does.
+pub(super) fn settle_by_the_way_out(
+    zones: &ZoneSet,
+    (fix, question): (&Fix, &Question),
+    standings: &[Standing<'_>],
+    answer: &mut Assessment,
+) {
+    let Some(way) = &answer.way_out else { return };
+    let is_coast_missing = |standing: &Standing<'_>| {
+        standing.placed.side == Containment::Undecided
+            && standing.binds() == Tristate::Undecided
+            && standing.placed.missing_coast(fix).is_some()
+    };
+    let way_m = way.distance.metres();
+    if answer.water != WaterStatus::Undecided
+        || !standings.iter().any(is_coast_missing)
+        || !OtherZones::of(zones, fix, question, way_m).lets_pass((fix.position, way.bearing, way_m), &mut 0)
+    {
+        return;
+    }
+    let found = ClearingMove {
+        distance: way.distance,
+        bearing: way.bearing,
+        to: way.to,
+        water_there: WaterStatus::Unzoned,
+    };
+    answer.settling_move = Some(found);
+    answer.settle.retain(|remedy| !matches!(remedy, Remedy::Move { .. }));
+    answer.settle.insert(0, found.into());
+}
+
+impl From<ClearingMove> for Remedy {
+    fn from(found: ClearingMove) -> Self {
+        Self::Move {
+            distance_m: found.distance.metres(),
+            bearing_true_deg: found.bearing.degrees(),
+            water_there: found.water_there,
+        }
+    }
 }
 
 /// The zones at a fix with whether they bind, without when that changes next.
@@ -178,11 +224,7 @@ pub(super) fn remedies(
     found: Option<&ClearingMove>,
 ) -> Vec<Remedy> {
     let mut remedies = Vec::new();
-    remedies.extend(found.map(|found| Remedy::Move {
-        distance_m: found.distance.metres(),
-        bearing_true_deg: found.bearing.degrees(),
-        water_there: found.water_there,
-    }));
+    remedies.extend(found.map(|found| Remedy::from(*found)));
     let open = || standings.iter().filter(|standing| standing.binds() == Tristate::Undecided);
     let sides_open = open().filter(|standing| standing.placed.side == Containment::Undecided);
     let needed: Vec<Needed> = sides_open.map(|standing| needed(&standing.placed, fix)).collect();
@@ -238,6 +280,10 @@ fn needed(placed: &LocatedZone<'_>, fix: &Fix) -> Needed {
     if spare_m <= placed.doubt.of_the_line_m() {
         if readings_m <= 0.1 {
             return Needed::Nothing;
+        }
+        if let Some((side, uncertainty_95_m)) = placed.missing_coast(fix) {
+            let level = side.level.as_deref().map(str::to_owned);
+            return Needed::Other(Remedy::GetTheCoast { zone: zone(), level, uncertainty_95_m });
         }
         let apart_m = 2.0 * readings_m;
         return Needed::Other(Remedy::FindOutHowEdgesRun { zone: zone(), apart_m });

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::fish::{Names, judge};
 use super::located_zone::LocatedZone;
-use super::resolve::{place_all, remedies, settling_move};
+use super::resolve::{place_all, remedies, settle_by_the_way_out, settling_move};
 use super::standoff::standoff;
 use super::together::lies_in_one_or_another;
 use super::water::{Standing, standings, water};
@@ -141,7 +141,8 @@ impl ZoneSet {
         }
     }
 
-    /// Warns of a fix that lies on land by more than its own uncertainty and that of the coast.
+    /// Warns of a fix that lies on land by more than its own uncertainty and that of the coast, before anything else: of a place
+    /// that is wrong all else is.
     fn warn_of_land(&self, fix: &Fix, answer: &mut Assessment) {
         let radius_m = fix.uncertainty.radius_95().metres();
         let on_land = self.coasts().iter().find_map(|coast| {
@@ -149,10 +150,10 @@ impl ZoneSet {
             let is_sure = away.metres() > coast.uncertainty.metres() + radius_m;
             (is_sure && coast.is_on_land(fix.position) == Tristate::Yes).then_some((coast, away))
         });
-        answer.warnings.extend(on_land.map(|(coast, away)| Warning::OnLand {
-            coast: coast.name().to_owned(),
-            inland_m: away.metres(),
-        }));
+        if let Some((coast, away)) = on_land {
+            let (coast, inland_m) = (coast.name().to_owned(), away.metres());
+            answer.warnings.insert(0, Warning::OnLand { coast, inland_m });
+        }
     }
 
     /// Adds the ways that the question asks for.
@@ -169,6 +170,7 @@ impl ZoneSet {
         }
         let here = (self, land);
         add_way_out(here, asked, standings, answer);
+        settle_by_the_way_out(self, asked, standings, answer);
         answer.on_heading = question.heading.map(|heading| on_heading(here, asked, heading));
         answer.way_home = question.home.map(|home| way_home(here, asked, home));
     }

@@ -6,7 +6,7 @@ use super::Boundary;
 use super::boxes::Boxes;
 use super::lines::{Lines, Nearest};
 use super::piece::Piece;
-use crate::geodesic::{Surface, from_earth_centred};
+use crate::geodesic::{Surface, from_earth_centred, surface};
 use crate::{Metres, Position};
 
 /// Land behind a shore side that does not say how wide it is, in metres (common practice, no source).
@@ -209,6 +209,24 @@ impl Lines {
         least_m
     }
 
+    /// The unresolved side that reaches nearest to a place with what it may be off, and that, in metres; none if none reaches
+    /// within so many metres.
+    fn unresolved_within(&self, here: &Surface, sides: &LineSides, within_m: f64) -> Option<(Side, f64)> {
+        let (mut least_m, mut found) = (within_m, None);
+        self.walk(here.point, f64::INFINITY, |run| {
+            let unresolved = run.iter().filter(|piece| sides.side(**piece).kind == SideKind::Unresolved);
+            for piece in unresolved {
+                let off_m = sides.misses_m.get(*piece as usize).copied().unwrap_or(0.0);
+                let reach_m = self.pieces.get(*piece as usize).foot(here.point).chord_m - off_m;
+                if reach_m <= least_m {
+                    (least_m, found) = (reach_m, Some((*piece, off_m)));
+                }
+            }
+            (least_m + sides.most_m).max(0.0)
+        });
+        found.map(|(piece, off_m)| (sides.side(piece).clone(), off_m))
+    }
+
     /// The stretches of the outline whose sides are so, as lines of positions; one that is a whole ring ends where it begins.
     pub(super) fn stretches(&self, sides: &LineSides, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
         let mut stretches: Vec<Vec<Position>> = Vec::new();
@@ -254,6 +272,14 @@ pub struct OutlineRun {
 }
 
 impl Boundary {
+    /// The unresolved side that reaches nearest to a place with what it may be off, and that, in metres; none if none reaches
+    /// within so many metres of it. By the first reading of edges.
+    pub(crate) fn unresolved_within(&self, place: Position, within_m: f64) -> Option<(Side, f64)> {
+        let here = surface(place);
+        let (lines, sides) = self.lines_with_sides()?;
+        lines.unresolved_within(&here, sides, within_m)
+    }
+
     /// The boundary for drawing, as [`Boundary::outlines`], cut where one kind of side meets another.
     ///
     /// The runs of a ring come in order, and where two meet both have the position. A ring of one kind is one run.

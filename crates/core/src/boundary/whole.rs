@@ -425,12 +425,16 @@ impl Boundary {
     #[must_use]
     pub fn side_nearest(&self, position: Position) -> Side {
         let here = surface(position);
-        let lines = self.readings.first().map(|(_, lines)| lines);
-        let found = lines.and_then(|lines| lines.sides.as_deref().map(|sides| (lines, sides)));
-        let Some((lines, sides)) = found else { return Side::default() };
+        let Some((lines, sides)) = self.lines_with_sides() else { return Side::default() };
         let Some((piece, nearest_m)) = lines.nearest_piece(&here) else { return Side::default() };
         let in_circle = self.circles.iter().any(|circle| circle.signed_m(position).abs() < nearest_m);
         if in_circle { Side::default() } else { sides.side(piece).clone() }
+    }
+
+    /// The outline of the first reading and what its pieces are; none if all are open water.
+    pub(super) fn lines_with_sides(&self) -> Option<(&Lines, &LineSides)> {
+        let (_, lines) = self.readings.first()?;
+        lines.sides.as_deref().map(|sides| (lines, sides))
     }
 
     /// The stretches of it whose sides are so, as lines of positions at most 2 km apart, under the first reading; for drawing,

@@ -1,13 +1,13 @@
 //! The first three lines: may I keep it, how sure, why. Each line as candidates, of which the first that fits is taken: a name may
 //! be cut, an answer, a reason or a figure never.
 
-use takeline::assess::{Reason, Warning};
-use takeline::rule::{self, Condition, TakeSummary};
+use takeline::assess::Warning;
+use takeline::rule::TakeSummary;
 use takeline::zone::Status;
-use takeline::{ClearingMove, Containment, TakeAnswer, Tristate, WaterStatus, binding};
+use takeline::{Containment, TakeAnswer, Tristate, WaterStatus, binding};
 use textwrap::core::display_width;
 
-use super::{HereDocument, TakeDocument, ZoneDocument};
+use super::{HereDocument, ZoneDocument};
 use crate::figures::{self, Units};
 use crate::lines::{cut, fit, lines_of, sanitised};
 use crate::words::{FishPhrase, PlacePhrase, Rest, WaterPhrase, Words};
@@ -65,13 +65,8 @@ enum Slot {
     Place,
     Measure,
     Ahead,
+    Home,
     Way,
-}
-
-/// What settles the first undecided thing: in full, and in fewer words.
-struct Settling {
-    full: String,
-    short: Vec<String>,
 }
 
 /// Whether a warning changes the answer, or whether it can be relied on: it then stands in the first three lines.
@@ -93,10 +88,15 @@ pub(super) fn spoils(warning: &Warning) -> bool {
 }
 
 /// Fewest columns of a name that still say which it is.
-const LEAST_OF_A_NAME: usize = 5;
+pub(super) const LEAST_OF_A_NAME: usize = 5;
 
 /// What is said of a name, the name cut so that it fits; none if too little of the name would be left.
-fn with_name(width: usize, name: &str, least: usize, say: impl Fn(&str) -> String) -> Option<String> {
+pub(super) fn with_name(
+    width: usize,
+    name: &str,
+    least: usize,
+    say: impl Fn(&str) -> String,
+) -> Option<String> {
     let name = &sanitised(name);
     let whole = say(name);
     let Some(surplus) = display_width(&whole).checked_sub(width).filter(|surplus| *surplus > 0) else {
@@ -142,12 +142,14 @@ impl<'a> HereDocument<'a> {
             // three lines alone have room for the way out behind what the water is
             let is_way_told = first.contains(&Slot::Way) || !wanted.contains(&Slot::Way);
             let way = Some(room.rest).filter(|rest| *rest == Rest::InFull && !is_way_told);
-            let way = way.and_then(|_| self.verdict_with_way());
-            way.into_iter().chain(self.verdict_with_measure(width)).collect()
+            let way = way.map(|_| self.verdict_with_way());
+            // one that has no room for all of it is not told
+            let fits = |line: &String| display_width(line) <= width;
+            way.into_iter().flatten().filter(fits).chain(self.verdict_with_measure(width)).collect()
         };
         // whoever reads three lines alone gets the fish, the warning and what settles it in them
         let has_to_end_at_three =
-            first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle | Slot::Way));
+            first.iter().any(|slot| matches!(slot, Slot::Warning | Slot::Settle | Slot::Home | Slot::Way));
         let verdict = HeadLine::of(Room { may_wrap: room.may_wrap && !has_to_end_at_three, ..room }, verdict);
         let said = first.iter().chain(more).map(|slot| self.line(*slot, room));
         std::iter::once(verdict).chain(said).collect()
@@ -184,6 +186,7 @@ impl<'a> HereDocument<'a> {
             (self.settle_first().is_some(), Slot::Settle),
             (standoff.is_some_and(|kept| kept != Tristate::Yes) && !is_last, Slot::Standoff),
             (self.on_heading.is_some(), Slot::Ahead),
+            (self.tells_home(), Slot::Home),
             (self.fish_from_elsewhere().is_some(), Slot::Elsewhere),
             (standoff == Some(Tristate::Yes), Slot::Standoff),
             (tells_way, Slot::Way),
@@ -209,6 +212,7 @@ impl<'a> HereDocument<'a> {
             Slot::Measure if self.is_on_a_border() => self.one_or_the_other(),
             Slot::Measure => self.measure_beside_fish(width),
             Slot::Ahead => self.ahead_line(),
+            Slot::Home => self.way_home_line(),
             Slot::Way => self.way_out_line(),
         };
         match slot {
@@ -221,6 +225,7 @@ impl<'a> HereDocument<'a> {
             | Slot::Elsewhere
             | Slot::Standoff
             | Slot::Ahead
+            | Slot::Home
             | Slot::Way => HeadLine::of(Room { may_wrap: false, ..room }, candidates),
             // the way out stands in the third line
             Slot::Place | Slot::Measure if self.tells_a_way_out() => {
@@ -278,22 +283,6 @@ impl<'a> HereDocument<'a> {
         said.into_iter().chain([below, counted]).collect()
     }
 
-    /// The one fish asked about, where it has to go back and might be on board if it was caught elsewhere.
-    fn fish_from_elsewhere(&self) -> Option<&TakeDocument<'a>> {
-        match self.take.as_slice() {
-            [one] if one.answer == TakeAnswer::Release && one.possession != Tristate::No => Some(one),
-            _ => None,
-        }
-    }
-
-    fn elsewhere(&self, room: Room) -> Vec<String> {
-        let Some(fish) = self.fish_from_elsewhere() else { return Vec::new() };
-        let rest = (!fish.possession_conditions.is_empty()).then_some(room.rest);
-        let possession = fish.possession;
-        let say = |shortness| FishPhrase::CaughtElsewhere { possession, rest, shortness };
-        [0, 1, 2].map(|shortness| self.words().fish_line(&say(shortness))).into()
-    }
-
     /// The zone that the answer rests on: the one somebody has to know about first.
     pub(super) fn deciding_zone(&self) -> Option<&ZoneDocument<'a>> {
         let first = |wanted: fn(&ZoneDocument<'_>) -> bool| self.zones.iter().find(|zone| wanted(zone));
@@ -329,7 +318,7 @@ impl<'a> HereDocument<'a> {
         self.words().water(phrase)
     }
 
-    fn say_place(&self, phrase: &PlacePhrase<'_>) -> String {
+    pub(super) fn say_place(&self, phrase: &PlacePhrase<'_>) -> String {
         self.words().place(phrase)
     }
 
@@ -415,13 +404,13 @@ impl<'a> HereDocument<'a> {
     }
 
     /// The water with the way out of it.
-    fn verdict_with_way(&self) -> Option<String> {
-        let way = &self.way_out_behind()?;
-        match self.water {
-            WaterStatus::Closed => Some(self.say_water(&WaterPhrase::Closed(way))),
-            WaterStatus::Restricted => Some(self.say_water(&WaterPhrase::Limited(way))),
+    fn verdict_with_way(&self) -> Vec<String> {
+        let behind = |way: String| match self.water {
+            WaterStatus::Closed => Some(self.say_water(&WaterPhrase::Closed(&way))),
+            WaterStatus::Restricted => Some(self.say_water(&WaterPhrase::Limited(&way))),
             WaterStatus::Unzoned | WaterStatus::Undecided => None,
-        }
+        };
+        self.way_out_behind().into_iter().filter_map(behind).collect()
     }
 
     /// The zone that refuses the one fish asked about, if one surely does.
@@ -589,256 +578,4 @@ impl<'a> HereDocument<'a> {
         });
         named.chain(self.measure()).collect()
     }
-
-    /// What settles the first undecided thing; none if everything is settled.
-    fn settle_first(&self) -> Option<Settling> {
-        let standoff = self.standoff.as_ref().map(|standoff| standoff.kept);
-        let water = self.water == WaterStatus::Undecided || standoff == Some(Tristate::Undecided);
-        let fish = self.take.iter().find(|fish| fish.answer == TakeAnswer::Undecided);
-        if !water && fish.is_none() {
-            return None;
-        }
-        if self.settle_first.is_none()
-            && water
-            && let Some(way) = self.settling_move
-        {
-            let (full, short) = (self.move_words(way), self.move_words_in_short(way));
-            return Some(self.settling(&full, short));
-        }
-        let of_fish = fish.and_then(|fish| fish.settle_codes.first());
-        let of_water = self.settle_codes.first();
-        let first = self.settle_first.or(if water { of_water.or(of_fish) } else { of_fish.or(of_water) });
-        Some(first.map_or_else(
-            || Settling {
-                full: self.say_place(&PlacePhrase::NothingSettles),
-                short: vec![self.say_place(&PlacePhrase::NothingSettlesInShort)],
-            },
-            |first| self.settling(&self.words().remedy(first), self.words().remedy_in_short(first)),
-        ))
-    }
-
-    fn settling(&self, full: &str, short: Vec<String>) -> Settling {
-        let to_settle = |what: &str| self.say_place(&PlacePhrase::ToSettle(what));
-        let short = std::iter::once(full.to_owned())
-            .chain(short)
-            .flat_map(|text| [to_settle(&text), capitalised(&text)])
-            .collect();
-        Settling { full: to_settle(full), short }
-    }
-
-    /// The move in words; where it does not lead out of every zone it says so.
-    pub(super) fn move_words(&self, way: ClearingMove) -> String {
-        let ClearingMove { distance, bearing, water_there, .. } = way;
-        let distance = &figures::move_length(self.units(), distance);
-        self.say_place(&PlacePhrase::Move { distance, bearing, water_there })
-    }
-
-    /// The move in twenty columns, and where it leads if not out of every zone, as far as that has room.
-    fn move_words_in_short(&self, way: ClearingMove) -> Vec<String> {
-        let ClearingMove { distance, bearing, water_there, .. } = way;
-        let distance = &figures::move_length(self.units(), distance);
-        let short = PlacePhrase::MoveInShort { distance, bearing };
-        let leads_out = water_there == WaterStatus::Unzoned;
-        vec![self.say_place(if leads_out { &short } else { &PlacePhrase::SeeFullAnswer })]
-    }
-
-    /// The fish on one line: verdict first, and why. Names are cut before reasons.
-    pub(super) fn fish(&self, room: Room) -> Vec<String> {
-        match self.take.as_slice() {
-            [one] => self.one_fish(one, room),
-            several => self.several_fish(several, room),
-        }
-    }
-
-    fn say_fish(&self, phrase: &FishPhrase<'_>) -> String {
-        self.words().fish_line(phrase)
-    }
-
-    fn one_fish(&self, finding: &TakeDocument<'_>, room: Room) -> Vec<String> {
-        let width = room.width;
-        let named = |say: &dyn Fn(&str) -> String| with_name(width, finding.asked, LEAST_OF_A_NAME, say);
-        let (line, short) = match finding.answer {
-            TakeAnswer::Keep if finding.conditions.is_empty() => {
-                // nothing is lost with the end of a name
-                let say = |fish: &str| self.say_fish(&FishPhrase::Keep(fish));
-                (named(&say), None)
-            }
-            TakeAnswer::Keep => return self.keep_if(finding, room),
-            TakeAnswer::Release => return self.release(finding, width),
-            TakeAnswer::Undecided => (
-                named(&|fish| self.say_fish(&FishPhrase::UndecidedFish(Some(fish)))),
-                Some(FishPhrase::UndecidedFish(None)),
-            ),
-            TakeAnswer::Unzoned => (
-                named(&|fish| self.say_fish(&FishPhrase::NoRuleMentions(Some(fish)))),
-                Some(FishPhrase::NoRuleMentions(None)),
-            ),
-        };
-        line.into_iter().chain(short.map(|phrase| self.say_fish(&phrase))).collect()
-    }
-
-    fn keep_if(&self, finding: &TakeDocument<'_>, Room { width, rest, .. }: Room) -> Vec<String> {
-        let fish = finding.asked;
-        let sizes = [(false, false), (true, false), (false, true), (true, true)];
-        let within = sizes.into_iter().filter_map(|(is_short, in_units)| {
-            let figures = &self.keep_figures(finding, is_short, in_units)?;
-            Some(self.say_fish(&FishPhrase::KeepWithin { fish, figures, rest, is_short }))
-        });
-        let say = |fish: &str| self.say_fish(&FishPhrase::KeepIf(Some(fish), rest));
-        let named = with_name(width, fish, LEAST_OF_A_NAME, say);
-        within.chain(named).chain([self.say_fish(&FishPhrase::KeepIf(None, rest))]).collect()
-    }
-
-    /// That a fish has to go back, and why: the longest first, the last in twenty columns.
-    fn release(&self, finding: &TakeDocument<'_>, width: usize) -> Vec<String> {
-        let is_elsewhere_open = self.fish_from_elsewhere().is_some();
-        let fish = finding.asked;
-        let say = |fish: Option<&str>, why: &str, is_caught_here: bool| {
-            self.say_fish(&FishPhrase::Release { fish, why, is_caught_here })
-        };
-        let [long, short] = &self.why_released(finding);
-        let refusing = self.refusers(finding);
-        let mut lines = Vec::new();
-        for zone in &refusing {
-            let named = |zone: &str| {
-                if self.water == WaterStatus::Closed {
-                    self.say_fish(&FishPhrase::ClosedBy(zone))
-                } else {
-                    self.say_fish(&FishPhrase::OfZone(long, zone))
-                }
-            };
-            let least = if self.water == WaterStatus::Closed { LEAST_OF_A_NAME } else { usize::MAX };
-            lines.push(say(Some(fish), &named(zone), is_elsewhere_open));
-            lines.extend(with_name(width, zone, least, |zone| {
-                say(Some(fish), &named(zone), is_elsewhere_open)
-            }));
-        }
-        lines.push(say(Some(fish), long, is_elsewhere_open));
-        lines.push(say(Some(fish), short, is_elsewhere_open));
-        for (why, is_caught_here) in
-            [(long, is_elsewhere_open), (short, is_elsewhere_open), (long, false), (short, false)]
-        {
-            lines
-                .extend(with_name(width, fish, LEAST_OF_A_NAME, |fish| say(Some(fish), why, is_caught_here)));
-        }
-        lines.extend([say(None, long, false), say(None, short, false)]);
-        lines
-    }
-
-    /// Why a fish has to go back: long, and in a few columns.
-    fn why_released(&self, finding: &TakeDocument<'_>) -> [String; 2] {
-        let mut why = finding.because_codes.iter().filter_map(|reason| self.words().refusal(reason));
-        if self.water == WaterStatus::Closed {
-            let closed = self.words().refusal(&Reason::Rule { reason: rule::Reason::NothingMayBeTaken });
-            return closed.or_else(|| why.next()).unwrap_or_default();
-        }
-        why.next().unwrap_or_else(|| {
-            let text = self.say_fish(&FishPhrase::AgainstTheRule);
-            [text.clone(), text]
-        })
-    }
-
-    /// The zones that refuse a fish, all of them and the first of them.
-    fn refusers(&self, finding: &TakeDocument<'_>) -> Vec<String> {
-        match (finding.refused_by, finding.refused_by_one_of) {
-            ([], []) => {
-                let deciding = self.deciding_zone().filter(|_| self.water == WaterStatus::Closed);
-                deciding.map(|zone| zone.name.to_owned()).into_iter().collect()
-            }
-            ([], zones) => vec![self.say_fish(&FishPhrase::OneOrAnother(zones))],
-            ([one], _) => vec![one.clone()],
-            (zones @ [first, ..], _) => vec![zones.join(", "), first.clone()],
-        }
-    }
-
-    /// Size and bag in a few words, where there is one of each at most; the whole of it stands further down.
-    fn keep_figures(&self, finding: &TakeDocument<'_>, is_short: bool, in_units: bool) -> Option<String> {
-        // one of several ways to keep it would read as the only one
-        if finding.conditions_codes.iter().any(Condition::is_alternative) {
-            return None;
-        }
-        let size = match finding.limits.sizes.as_slice() {
-            [] => None,
-            [size] if size.min_cm.or(size.max_cm).is_none() => return None,
-            [size] if in_units => {
-                let size = self.say_fish(&FishPhrase::SizeInUnits(size.min_cm, size.max_cm, is_short));
-                // none where the law's own figures are all that is shown
-                Some(size).filter(|size| !size.is_empty())
-            }
-            [size] => Some(self.say_fish(&FishPhrase::SizeCm(size.min_cm, size.max_cm, is_short))),
-            _ => return None,
-        };
-        let bag = match finding.limits.bags.as_slice() {
-            [] => None,
-            [bag] => Some(self.say_fish(&FishPhrase::AtMost(bag.count))),
-            _ => return None,
-        };
-        let figures: String = size.into_iter().chain(bag).collect();
-        (!figures.is_empty()).then_some(figures)
-    }
-
-    fn several_fish(&self, findings: &[TakeDocument<'_>], Room { rest, .. }: Room) -> Vec<String> {
-        let [mut reasoned, mut named, mut counted] = [Vec::new(), Vec::new(), Vec::new()];
-        let [mut marked, mut marked_in_short] = [Vec::new(), Vec::new()];
-        let is_conditional =
-            |finding: &TakeDocument<'_>| finding.answer == TakeAnswer::Keep && !finding.conditions.is_empty();
-        let mut counts = Vec::new();
-        for answer in HARSHEST_FIRST {
-            let of_answer: Vec<_> = findings.iter().filter(|finding| finding.answer == answer).collect();
-            if of_answer.is_empty() {
-                continue;
-            }
-            let word = self.words().take_answer(answer);
-            let names: Vec<&str> = of_answer.iter().map(|finding| finding.asked).collect();
-            let why = |finding: &&TakeDocument<'_>| {
-                let [_, why] = self.why_released(finding);
-                self.say_fish(&FishPhrase::FishWhy(finding.asked, &why))
-            };
-            let with_why: Vec<String> = of_answer.iter().map(why).collect();
-            let plain = format!("{word} {}", names.join(", "));
-            let is_release = answer == TakeAnswer::Release;
-            reasoned.push(if is_release { format!("{word} {}", with_why.join(", ")) } else { plain.clone() });
-            let of = |conditional: bool| -> Vec<&str> {
-                let found = of_answer.iter().filter(|finding| is_conditional(finding) == conditional);
-                found.map(|finding| finding.asked).collect()
-            };
-            let (outright, under_conditions) = (of(false), of(true));
-            if !outright.is_empty() {
-                let outright = format!("{word} {}", outright.join(", "));
-                marked.push(outright.clone());
-                marked_in_short.push(outright);
-            }
-            if !under_conditions.is_empty() {
-                let fish = &under_conditions.join(", ");
-                marked.push(self.say_fish(&FishPhrase::KeepTheseIf(fish, false)));
-                marked_in_short.push(self.say_fish(&FishPhrase::KeepTheseIf(fish, true)));
-            }
-            named.push(plain);
-            counted.push(format!("{word} {}", names.len()));
-            counts.push(names.len());
-        }
-        let rest_below = findings.iter().any(is_conditional).then_some(rest);
-        let say = |parts: &[String], rest| self.say_fish(&FishPhrase::SeveralFish(&parts.join("; "), rest));
-        let mut lines = vec![
-            say(&reasoned, rest_below),
-            say(&named, rest_below),
-            say(&marked, None),
-            say(&marked_in_short, None),
-            say(&counted, Some(rest)),
-            say(&counted, None),
-        ];
-        if let (Some(harshest), [_, others @ ..]) = (counted.first(), counts.as_slice()) {
-            lines.push(self.say_fish(&FishPhrase::AndMoreFish(harshest, others.iter().sum())));
-        }
-        lines
-    }
 }
-
-/// A sentence that begins a line.
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
-const HARSHEST_FIRST: [TakeAnswer; 4] =
-    [TakeAnswer::Release, TakeAnswer::Undecided, TakeAnswer::Keep, TakeAnswer::Unzoned];

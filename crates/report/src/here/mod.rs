@@ -1,10 +1,14 @@
 //! Where am I, what may I keep here: one document, and text, one line and JSON as views of it.
 
 mod document;
+mod fish_lines;
 mod headline;
 mod sections;
+mod settling;
 mod text;
 mod ways;
+#[cfg(test)]
+mod ways_tests;
 
 pub use document::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,

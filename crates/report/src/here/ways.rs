@@ -1,7 +1,7 @@
 //! Ways in words: out of closed water, along the bow, home.
 
-use takeline::assess::{OnHeading, OverLand, WayHome, WayOut};
-use takeline::{Metres, TakeAnswer};
+use takeline::assess::{NoWayOut, OnHeading, OverLand, WayHome, WayOut};
+use takeline::{ClearingMove, Metres, TakeAnswer, WaterStatus};
 
 use super::HereDocument;
 use super::sections::Fields;
@@ -29,36 +29,61 @@ impl HereDocument<'_> {
         Figures { distance: figures::move_length(self.units(), distance), time: seconds.map(plain_span) }
     }
 
-    fn say_out(&self, way: &WayOut, say: impl Fn(WayWords<'_>) -> String) -> String {
+    fn say_out<T>(&self, way: &WayOut, say: impl FnOnce(WayWords<'_>) -> T) -> T {
         let Figures { distance, time } = self.figures_of(way.distance, way.seconds);
         say(WayWords {
             distance: &distance,
             bearing: way.bearing,
             time: time.as_deref(),
             is_pocket: way.pocket,
+            may_meet_land: way.over_land != OverLand::No,
         })
     }
 
     /// The way out on a line of its own: to where the one fish asked about may be kept, where that has to go back.
     pub(super) fn way_out_line(&self) -> Vec<String> {
         if let Some(way) = self.way_told() {
-            return vec![
-                self.say_out(way, |way| self.say_way(&WayPhrase::Out(way))),
-                self.say_out(way, |way| self.say_way(&WayPhrase::Out(WayWords { time: None, ..way }))),
-                self.say_out(way, |way| self.say_way(&WayPhrase::OutInShort(way))),
-            ];
+            // a time, and a word about land, are worth more than the words between
+            return self.say_out(way, |way| {
+                let phrases = [
+                    WayPhrase::Out(way),
+                    WayPhrase::OutInShort(way),
+                    WayPhrase::OutInFewest(way),
+                    WayPhrase::OutInFewest(way.without_time()),
+                    WayPhrase::OutInFewest(way.without_time().without_land()),
+                ];
+                phrases.map(|phrase| self.say_way(&phrase)).into()
+            });
         }
-        let none = self.no_way_out_code.flatten().into_iter();
+        let none = self.no_way_out_told().into_iter();
         none.flat_map(|why| {
             [WayPhrase::NoneOut(why), WayPhrase::NoneOutInShort(why)].map(|none| self.say_way(&none))
         })
         .collect()
     }
 
-    /// The way out behind what the water is.
-    pub(super) fn way_out_behind(&self) -> Option<String> {
-        let way = self.way_told()?;
-        Some(self.say_out(way, |way| self.say_way(&WayPhrase::OutBehind(way))))
+    /// The way out behind what the water is, never without its word about land.
+    pub(super) fn way_out_behind(&self) -> Vec<String> {
+        let Some(way) = self.way_told() else { return Vec::new() };
+        self.say_out(way, |way| {
+            let whole = [way, way.without_time()].map(WayPhrase::OutBehind);
+            // where some fish may be kept, how deep inside one is says more than a way in pieces
+            let is_closed = self.water == WaterStatus::Closed;
+            let short = [way, way.without_time()].map(WayPhrase::OutBehindInShort);
+            let short = short.into_iter().filter(|_| is_closed);
+            whole.into_iter().chain(short).map(|phrase| self.say_way(&phrase)).collect()
+        })
+    }
+
+    /// Why there is none, where that is worth one of the first lines: whoever is on foot looks for none.
+    fn no_way_out_told(&self) -> Option<&NoWayOut> {
+        self.no_way_out_code.flatten().filter(|why| **why != NoWayOut::OnFoot)
+    }
+
+    /// Whether there may be land on the move that settles the water, where that is the way out.
+    pub(super) fn may_meet_land(&self, found: ClearingMove) -> bool {
+        let way = self.way_out.flatten().filter(|way| way.to == found.to);
+        way.is_some_and(|way| way.over_land != OverLand::No)
     }
 
     /// The way that the first lines tell.
@@ -72,21 +97,38 @@ impl HereDocument<'_> {
 
     /// Whether there is a way out to tell, or a reason why there is none.
     pub(super) fn tells_a_way_out(&self) -> bool {
-        self.way_told().is_some() || self.no_way_out_code.flatten().is_some()
+        self.way_told().is_some() || self.no_way_out_told().is_some()
     }
 
     /// What lies along the bow.
     pub(super) fn ahead_line(&self) -> Vec<String> {
         let Some(ahead) = self.on_heading else { return Vec::new() };
+        if let Some(none_within) = self.undecided_past(ahead) {
+            let short = WayPhrase::AheadUndecidedInShort(ahead.heading, &none_within);
+            return vec![
+                self.ahead(ahead),
+                self.say_way(&short),
+                self.say_way(&WayPhrase::AheadUndecidedInFewest),
+            ];
+        }
         let mut without_boundary = ahead.clone();
         without_boundary.boundary = None;
         vec![self.ahead(ahead), self.ahead(&without_boundary), self.ahead_in_short(ahead)]
+    }
+
+    /// How far there is no clear water on the bow, where the search for it ended early.
+    fn undecided_past(&self, ahead: &OnHeading) -> Option<String> {
+        let none_within = ahead.none_nearer_than.filter(|_| ahead.clear.is_none())?;
+        Some(figures::whole_down(self.units(), none_within.metres()))
     }
 
     fn ahead(&self, ahead: &OnHeading) -> String {
         let [boundary, clear, land] =
             [ahead.boundary, ahead.clear, ahead.land].map(|length| length.map(|length| self.length(length)));
         let (heading, boundary, land) = (ahead.heading, boundary.as_deref(), land.as_deref());
+        if let Some(none_within) = &self.undecided_past(ahead) {
+            return self.say_way(&WayPhrase::AheadUndecided { heading, boundary, none_within, land });
+        }
         self.say_way(&if is_clear_at_once(ahead) {
             WayPhrase::ClearAhead { heading, boundary, land }
         } else {
@@ -128,8 +170,8 @@ impl HereDocument<'_> {
                 fields.add(Label::Enters, self.say_way(&WayPhrase::Enters(&names)));
             }
         }
-        if let Some(home) = &self.way_home {
-            self.way_home_fields(home.way, fields);
+        if let Some(home) = self.home_told() {
+            self.way_home_fields(home, fields);
         }
     }
 
@@ -138,7 +180,13 @@ impl HereDocument<'_> {
         fields.add(Label::WayOut, self.say_out(way, |words| self.say_way(&WayPhrase::Whole(words, &to))));
         if let Some(tie) = way.tie {
             let Figures { distance, .. } = self.figures_of(tie.distance, None);
-            let words = WayWords { distance: &distance, bearing: tie.bearing, time: None, is_pocket: false };
+            let words = WayWords {
+                distance: &distance,
+                bearing: tie.bearing,
+                time: None,
+                is_pocket: false,
+                may_meet_land: false,
+            };
             let to = figures::position(tie.to);
             fields.add(Label::AsShort, self.say_way(&WayPhrase::Whole(words, &to)));
         }
@@ -146,7 +194,10 @@ impl HereDocument<'_> {
             fields.add(Label::WayEnds, self.say_way(&WayPhrase::Pocket));
         }
         if let Some(nearest) = way.none_nearer_than {
-            fields.add(Label::WayOut, self.say_way(&WayPhrase::NoneNearer(&self.length(nearest))));
+            fields.add(
+                Label::WayOut,
+                self.say_way(&WayPhrase::NoneNearer(&figures::whole_down(self.units(), nearest.metres()))),
+            );
         }
         fields.add(Label::OverLand, self.say_way(&WayPhrase::OffLand(way.over_land == OverLand::No)));
     }
@@ -154,18 +205,55 @@ impl HereDocument<'_> {
     /// The way to where a fish may be kept, in full.
     pub(super) fn way_to_keep_words(&self, way: &WayOut) -> String {
         let to = figures::position(way.to);
-        self.say_out(way, |words| self.say_way(&WayPhrase::Whole(words, &to)))
+        self.say_out(way, |words| self.say_way(&WayPhrase::WholeWithLand(words, &to, None)))
+    }
+
+    /// The way home, where it is not here.
+    fn home_told(&self) -> Option<&WayHome> {
+        let home = self.way_home.as_ref()?.way;
+        (home.distance.metres() >= AT_ONCE_M).then_some(home)
+    }
+
+    /// Whether there is a way home to tell.
+    pub(super) fn tells_home(&self) -> bool {
+        self.home_told().is_some()
+    }
+
+    fn say_home<T>(&self, home: &WayHome, say: impl FnOnce(WayWords<'_>, Option<&str>) -> T) -> T {
+        let Figures { distance, time } = self.figures_of(home.distance, home.seconds);
+        // a launch on the beach is where the land begins
+        let before_m = home.distance.metres() - HOME_ASHORE_M;
+        let land = home.land.filter(|land| land.metres() < before_m).map(|land| self.length(land));
+        let words = WayWords {
+            distance: &distance,
+            bearing: home.bearing,
+            time: time.as_deref(),
+            is_pocket: false,
+            may_meet_land: home.over_land == OverLand::Unknown,
+        };
+        say(words, land.as_deref())
+    }
+
+    /// The way home on a line of its own: that it meets land comes before where it leads.
+    pub(super) fn way_home_line(&self) -> Vec<String> {
+        let Some(home) = self.home_told() else { return Vec::new() };
+        self.say_home(home, |way, land| {
+            let phrases = [
+                WayPhrase::Home(way, land),
+                WayPhrase::HomeInShort(way, land),
+                WayPhrase::HomeInShort(way.without_time(), land),
+                WayPhrase::HomeInFewest(way.without_time(), land),
+                WayPhrase::HomeInFewest(way.without_time().without_land(), land),
+            ];
+            phrases.map(|phrase| self.say_way(&phrase)).into()
+        })
     }
 
     fn way_home_fields(&self, home: &WayHome, fields: &mut Fields<'_>) {
-        if home.distance.metres() < AT_ONCE_M {
-            return;
-        }
-        let Figures { distance, time } = self.figures_of(home.distance, home.seconds);
-        let words =
-            WayWords { distance: &distance, bearing: home.bearing, time: time.as_deref(), is_pocket: false };
         let to = figures::position(home.to);
-        fields.add(Label::WayHome, self.say_way(&WayPhrase::Whole(words, &to)));
+        let whole =
+            |way: WayWords<'_>, land: Option<&str>| self.say_way(&WayPhrase::WholeWithLand(way, &to, land));
+        fields.add(Label::WayHome, self.say_home(home, whole));
         for crossing in &home.crosses {
             let passage: Vec<String> =
                 crossing.passage.iter().map(|condition| self.words().condition(condition)).collect();
@@ -180,11 +268,6 @@ impl HereDocument<'_> {
                     passage: &passage,
                 }),
             );
-        }
-        // a launch on the beach is where the land begins
-        let before_m = home.distance.metres() - HOME_ASHORE_M;
-        if let Some(land) = home.land.filter(|land| land.metres() < before_m) {
-            fields.add(Label::OverLand, self.say_way(&WayPhrase::LandAfter(&self.length(land))));
         }
     }
 }

@@ -78,7 +78,7 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
             format!("move {far} toward {bearing}; there {there}")
         }
         Remedy::BetterFix { uncertainty_95_m } => {
-            format!("or get a fix accurate to {} (95 %)", figures::whole_down(units, *uncertainty_95_m))
+            format!("get a fix accurate to {} (95 %)", figures::whole_down(units, *uncertainty_95_m))
         }
         Remedy::MoreDigits => "give more digits of the position, with the zeros at the end".into(),
         Remedy::LoadZones => "load the zone files for these waters".into(),
@@ -96,6 +96,16 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
             format!(
                 "find out how the edges of {zone} run between corners; the possible readings are {} apart",
                 figures::whole(units, *apart_m)
+            )
+        }
+        Remedy::GetTheCoast { zone, level, uncertainty_95_m } => {
+            let off = figures::whole(units, *uncertainty_95_m);
+            let level = level.as_ref().map_or_else(
+                || "ask at which level of the sea".to_owned(),
+                |level| format!("the law has it at {level}"),
+            );
+            format!(
+                "get the coast that {zone} follows as a coast file ({level}); without it that side may be off by {off}"
             )
         }
         Remedy::AskWhetherInForce { zone } => format!("ask the authority whether {zone} is in force today"),
@@ -134,9 +144,7 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
         }
         Warning::OnLand { coast, inland_m } => {
             let inland = figures::short_in_sentence(units, *inland_m);
-            format!(
-                "this position is on land by {coast}, {inland} from its shore: check the position, its sign and its datum"
-            )
+            format!("on land by {coast}, {inland} from its shore: check the position, its sign and its datum")
         }
         Warning::FewDigits { north_south_m, east_west_m, is_counted } => {
             let [north_south, east_west] =

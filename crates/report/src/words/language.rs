@@ -29,7 +29,7 @@ use takeline::{
 use super::here::{self, FieldPhrase, FishPhrase, Heading, Label, PlacePhrase, WaterPhrase};
 use super::track::{catches, headline, log, outcomes, visits};
 use super::transit::EyeSentence;
-use super::{WayPhrase, assess, calibration, rules, seasons, transit, ways};
+use super::{WayPhrase, assess, calibration, first_lines, in_short, rules, seasons, transit, ways};
 use crate::cautions::{CAUTIONS, TRANSIT_LIMITS};
 use crate::figures::{self, Units};
 use crate::track::{
@@ -187,17 +187,17 @@ pub trait Words {
 
     /// A warning that changes the answer, for the first lines: the longest first, and the last in ten columns.
     fn warning_in_short(&self, warning: &Warning) -> [String; 2] {
-        here::warning_in_short(self, warning)
+        in_short::warning_in_short(self, warning)
     }
 
     /// What would settle the answer about a fix, for the first lines: the longest first, and the last in twenty columns.
     fn remedy_in_short(&self, remedy: &Remedy) -> Vec<String> {
-        here::remedy_in_short(remedy)
+        in_short::remedy_in_short(remedy)
     }
 
     /// Why a fish has to go back, for the first lines: long, and in eleven columns; none where the reason is none of going back.
     fn refusal(&self, reason: &answer::Reason) -> Option<[String; 2]> {
-        here::refusal(self, reason)
+        in_short::refusal(self, reason)
     }
 
     /// A part of an uncertainty that nobody stated.
@@ -227,12 +227,12 @@ pub trait Words {
 
     /// What the water is, on the first line of `here` and in a field.
     fn water(&self, phrase: &WaterPhrase<'_>) -> String {
-        here::water(self, phrase)
+        first_lines::water(self, phrase)
     }
 
     /// Where that is, how sure, and what settles it.
     fn place(&self, phrase: &PlacePhrase<'_>) -> String {
-        here::place(self, phrase)
+        first_lines::place(self, phrase)
     }
 
     /// A way: out of closed water, along the bow, home.
@@ -242,7 +242,7 @@ pub trait Words {
 
     /// What may be done with fish, on the line for it.
     fn fish_line(&self, phrase: &FishPhrase<'_>) -> String {
-        here::fish_line(self, phrase)
+        first_lines::fish_line(self, phrase)
     }
 
     /// The value of a field of `here`, or of a row of a batch.

@@ -8,7 +8,9 @@ mod assess;
 mod calibration;
 #[cfg(test)]
 mod codes_tests;
+mod first_lines;
 mod here;
+mod in_short;
 mod language;
 mod rules;
 mod seasons;

@@ -12,10 +12,14 @@ use crate::figures;
 pub enum WayPhrase<'a> {
     /// The way out, on a line of its own.
     Out(WayWords<'a>),
+    /// The same in fewer words.
+    OutInShort(WayWords<'a>),
+    /// The same, in twenty columns where nothing is said of time and land.
+    OutInFewest(WayWords<'a>),
     /// The same behind what the water is.
     OutBehind(WayWords<'a>),
-    /// The same, in twenty columns.
-    OutInShort(WayWords<'a>),
+    /// The same in fewer words.
+    OutBehindInShort(WayWords<'a>),
     /// There is none to tell.
     NoneOut(&'a NoWayOut),
     /// The same, in twenty columns.
@@ -31,6 +35,21 @@ pub enum WayPhrase<'a> {
         /// To the land.
         land: Option<&'a str>,
     },
+    /// The same where the search for clear water ended early.
+    AheadUndecided {
+        /// The heading.
+        heading: TrueBearing,
+        /// To the first boundary.
+        boundary: Option<&'a str>,
+        /// No clear water is nearer than this.
+        none_within: &'a str,
+        /// To the land.
+        land: Option<&'a str>,
+    },
+    /// The same in fewer words: the heading, and how far there is no clear water.
+    AheadUndecidedInShort(TrueBearing, &'a str),
+    /// The same, in twenty columns.
+    AheadUndecidedInFewest,
     /// The same where the water is clear at once.
     ClearAhead {
         /// The heading.
@@ -77,8 +96,14 @@ pub enum WayPhrase<'a> {
         /// How one may cross.
         passage: &'a [String],
     },
-    /// That the straight way meets land after so much of it.
-    LandAfter(&'a str),
+    /// The way home on a line of its own, and after how much of it land is met, if it is.
+    Home(WayWords<'a>, Option<&'a str>),
+    /// The same in fewer words.
+    HomeInShort(WayWords<'a>, Option<&'a str>),
+    /// The same, in twenty columns or so.
+    HomeInFewest(WayWords<'a>, Option<&'a str>),
+    /// A way with all that is known of it, land with it, below the first lines: where it ends, and after how much of it land is met.
+    WholeWithLand(WayWords<'a>, &'a str, Option<&'a str>),
 }
 
 /// A way in figures.
@@ -92,28 +117,48 @@ pub struct WayWords<'a> {
     pub time: Option<&'a str>,
     /// Whether the clear water at its end has no way on.
     pub is_pocket: bool,
+    /// Whether there may be land in the way: it passes close to a coast, or none is known there.
+    pub may_meet_land: bool,
+}
+
+impl WayWords<'_> {
+    /// The same without how long it takes.
+    pub(crate) fn without_time(self) -> Self {
+        Self { time: None, ..self }
+    }
+
+    /// The same without a word about land.
+    pub(crate) fn without_land(self) -> Self {
+        Self { may_meet_land: false, ..self }
+    }
 }
 
 pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> String {
     match *phrase {
-        WayPhrase::Out(way) => format!("Way out: {}", told(words, way)),
-        WayPhrase::OutBehind(WayWords { distance, bearing, .. }) => {
-            format!("way out {distance}, {}", words.bearing(bearing))
+        WayPhrase::Out(way) => format!("Way out: {}{}", told(words, way), land_in(way, "look out for land")),
+        WayPhrase::OutInShort(way) => {
+            format!("Way out: {}{}", in_short(words, way, ", "), land_in(way, "mind land"))
         }
-        WayPhrase::OutInShort(WayWords { distance, bearing, .. }) => {
-            format!("Out {distance} {}", words.bearing(bearing))
+        WayPhrase::OutInFewest(way) => format!("Out {}{}", in_short(words, way, " "), land_in(way, "land?")),
+        WayPhrase::OutBehind(way) => {
+            format!("way out {}{}", in_short(words, way, ", "), land_in(way, "mind land"))
+        }
+        WayPhrase::OutBehindInShort(way) => {
+            // at 40 columns no sign between has room beside closed water
+            let land = if way.may_meet_land { " land?" } else { "" };
+            format!("out {}{land}", in_short(words, way, " "))
         }
         WayPhrase::NoneOut(why) => none_out(words, why),
         WayPhrase::NoneOutInShort(_) => "No way out is known".into(),
         WayPhrase::Ahead { heading, boundary, clear, land } => ahead(words, heading, (boundary, clear, land)),
-        WayPhrase::ClearAhead { heading, boundary, land } => {
-            let until = match (boundary, land) {
-                (Some(boundary), _) => format!(", boundary in {boundary}"),
-                (None, Some(land)) => format!(", land in {land}"),
-                (None, None) => format!(" for {}", figures::limit(words.units(), 100.0)),
-            };
-            format!("On {}: clear{until}", words.bearing(heading))
+        WayPhrase::AheadUndecided { heading, boundary, none_within, land } => {
+            ahead_undecided(&words.bearing(heading), (boundary, none_within, land))
         }
+        WayPhrase::AheadUndecidedInShort(heading, none_within) => {
+            format!("On {}: undecided past {none_within}", words.bearing(heading))
+        }
+        WayPhrase::AheadUndecidedInFewest => "Ahead: undecided".into(),
+        WayPhrase::ClearAhead { heading, boundary, land } => clear_ahead(words, heading, (boundary, land)),
         WayPhrase::ClearAheadInShort { boundary: Some(boundary), .. } => format!("Ahead: edge {boundary}"),
         WayPhrase::ClearAheadInShort { land: Some(land), .. } => format!("Ahead: land {land}"),
         WayPhrase::ClearAheadInShort { .. } => "Ahead: clear".into(),
@@ -121,11 +166,11 @@ pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> Stri
         WayPhrase::AheadInShort { land: Some(land), .. } => format!("Ahead: land {land}"),
         WayPhrase::AheadInShort { .. } => "Ahead: never clear".into(),
         WayPhrase::Whole(way, to) => format!("{}, to {to}", told(words, way)),
-        WayPhrase::OffLand(true) => "keeps off the coast that was given".into(),
-        WayPhrase::OffLand(false) => "may be in the way: look for yourself".into(),
+        WayPhrase::OffLand(true) => "none in the way, by the coast loaded".into(),
+        WayPhrase::OffLand(false) => "may be in the way: look out for it".into(),
         WayPhrase::Pocket => "a pocket: closed or restricted water lies all round it".into(),
         WayPhrase::NoneNearer(distance) => {
-            format!("no clear water within {distance}; a shorter way than this one is possible")
+            format!("there may be a shorter one, but none shorter than {distance}")
         }
         WayPhrase::Enters(zones) => zones.join("; "),
         WayPhrase::Crosses { zone, from, to, is_sure, passage } => {
@@ -133,17 +178,73 @@ pub(super) fn way(words: &(impl Words + ?Sized), phrase: &WayPhrase<'_>) -> Stri
             let how = if passage.is_empty() { String::new() } else { format!(": {}", passage.join("; ")) };
             format!("{zone} from {from} to {to}{perhaps}{how}")
         }
-        WayPhrase::LandAfter(distance) => format!("the straight way meets land after {distance}"),
+        WayPhrase::Home(way, land) => home(&told(words, way), (way, land), "look out for land"),
+        WayPhrase::HomeInShort(way, land) => {
+            let between = if land.is_some() { " " } else { ", " };
+            home(&in_short(words, way, between), (way, land), "mind land")
+        }
+        WayPhrase::HomeInFewest(way, None) => {
+            format!("Home {}{}", in_short(words, way, " "), land_in(way, "land?"))
+        }
+        WayPhrase::HomeInFewest(_, Some(land)) => format!("Home: land in {land}"),
+        WayPhrase::WholeWithLand(way, to, None) => {
+            format!("{}{}, to {to}", told(words, way), land_in(way, "look out for land"))
+        }
+        WayPhrase::WholeWithLand(way, to, Some(land)) => {
+            format!("the straight way meets land after {land}; {}, to {to}", told(words, way))
+        }
     }
 }
 
 fn told(
     words: &(impl Words + ?Sized),
-    WayWords { distance, bearing, time, is_pocket }: WayWords<'_>,
+    WayWords { distance, bearing, time, is_pocket, .. }: WayWords<'_>,
 ) -> String {
     let time = time.map_or_else(String::new, |time| format!(", {time}"));
     let pocket = if is_pocket { ", to a pocket" } else { "" };
     format!("{distance} toward {}{time}{pocket}", words.bearing(bearing))
+}
+
+/// A way in fewer words, with something between how far and where.
+fn in_short(words: &(impl Words + ?Sized), way: WayWords<'_>, between: &str) -> String {
+    let WayWords { distance, bearing, time, .. } = way;
+    let time = time.map_or_else(String::new, |time| format!(", {time}"));
+    format!("{distance}{between}{}{time}", words.bearing(bearing))
+}
+
+fn clear_ahead(
+    words: &(impl Words + ?Sized),
+    heading: TrueBearing,
+    (boundary, land): (Option<&str>, Option<&str>),
+) -> String {
+    let until = match (boundary, land) {
+        (Some(boundary), _) => format!(", boundary in {boundary}"),
+        (None, Some(land)) => format!(", land in {land}"),
+        (None, None) => format!(" for {}", figures::limit(words.units(), 100.0)),
+    };
+    format!("On {}: clear{until}", words.bearing(heading))
+}
+
+fn ahead_undecided(
+    heading: &str,
+    (boundary, none_within, land): (Option<&str>, &str, Option<&str>),
+) -> String {
+    let boundary = boundary.map_or_else(String::new, |boundary| format!("boundary {boundary}, "));
+    let land = land.map_or_else(String::new, |land| format!("; land in {land}"));
+    format!("On {heading}: {boundary}no clear water within {none_within}, undecided beyond{land}")
+}
+
+/// The way home, land before all else.
+fn home(whole: &str, (way, land): (WayWords<'_>, Option<&str>), caution: &str) -> String {
+    match land {
+        None => format!("Home: {whole}{}", land_in(way, caution)),
+        Some(land) => format!("Home: land in {land}; {whole}"),
+    }
+}
+
+/// What is said of land that may be in the way.
+fn land_in(way: WayWords<'_>, caution: &str) -> String {
+    if way.may_meet_land { format!("; {caution}") } else { String::new() }
 }
 
 fn none_out(words: &(impl Words + ?Sized), why: &NoWayOut) -> String {
@@ -152,6 +253,7 @@ fn none_out(words: &(impl Words + ?Sized), why: &NoWayOut) -> String {
         NoWayOut::PlaceUnknown { zone } => format!("No way out: nobody knows where {zone} lies"),
         NoWayOut::FartherThan { searched_m } => format!("No way out within {}", limit(*searched_m)),
         NoWayOut::OnLand => "No way out: this is on land".into(),
+        NoWayOut::OnFoot => "none told to you on foot: it would lead over water".into(),
         NoWayOut::NoStraightWay { .. } => "No straight way out: land is between".into(),
         // and what this version does not know
         NoWayOut::TooIntricate | _ => "No straight way out was found".into(),

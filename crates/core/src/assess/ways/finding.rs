@@ -94,9 +94,13 @@ pub struct OnHeading {
     pub boundary: Option<Metres>,
     /// The zone of that line.
     pub boundary_of: Option<ZoneId>,
-    /// To the first place that is clear of all such zones, doubt counted: zero if the fix is; none if no place is.
+    /// To the first place that is clear of all such zones, doubt counted: zero if the fix is; none if no place is, or none was
+    /// found before the search ended ([`Self::none_nearer_than`]).
     #[cfg_attr(feature = "serde", serde(rename = "clear_m"))]
     pub clear: Option<Metres>,
+    /// If the search for a clear place ended before the land or 100 km: none is nearer than this, and beyond it nothing is known.
+    #[cfg_attr(feature = "serde", serde(rename = "none_nearer_than_m"))]
+    pub none_nearer_than: Option<Metres>,
     /// To the first coast or shore; none if none is met.
     #[cfg_attr(feature = "serde", serde(rename = "land_m"))]
     pub land: Option<Metres>,
@@ -205,6 +209,8 @@ pub enum NoWayOut {
     },
     /// The fix is on land by the coast that was given, farther in than all doubt: no way begins there.
     OnLand,
+    /// The fishing is from the shore: ways out lead over water.
+    OnFoot,
     /// No straight way to clear water keeps off the land: a coast that was given, or the shores of zones.
     NoStraightWay {
         /// So far was searched, in metres.

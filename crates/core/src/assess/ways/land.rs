@@ -42,6 +42,11 @@ impl<'a> Land<'a> {
         Self { barrier, from: fix.position, coasts: zones.coasts(), doubt_m }
     }
 
+    /// Whether no land is known about the fix.
+    pub(in super::super) fn is_empty(&self) -> bool {
+        self.barrier.is_empty()
+    }
+
     /// Where the straight way on a bearing meets land first, in metres; none if it does not within so many metres.
     pub(super) fn met_at_m(&self, bearing_deg: f64, way_m: f64) -> Option<f64> {
         if self.barrier.is_empty() {

@@ -240,7 +240,12 @@ impl Search<'_, '_> {
     }
 
     /// The first clear place along a bearing, within so many metres and before any land.
-    pub(super) fn first_clear_m(&self, bearing_deg: f64, most_m: f64) -> Option<f64> {
+    fn first_clear_m(&self, bearing_deg: f64, most_m: f64) -> Option<f64> {
+        self.first_clear(bearing_deg, most_m).ok()
+    }
+
+    /// The same, or how far there surely is none: less than was asked for where land is met, or no more distances may be had.
+    pub(super) fn first_clear(&self, bearing_deg: f64, most_m: f64) -> Result<f64, f64> {
         let most_m = self.land.met_at_m(bearing_deg, most_m).map_or(most_m, |met_m| met_m.min(most_m));
         let place = |at_m: f64| direct(self.from, bearing_deg, at_m);
         let is_clear = |at_m: f64| self.waters.clear_m(place(at_m)) >= SPARE_M;
@@ -251,8 +256,9 @@ impl Search<'_, '_> {
             (self.waters.distances() <= self.most_distances).then_some(left_m)
         };
         match walk((0.0, most_m), NARROWEST_M, left_m) {
-            Walk::Stopped { before_m, at_m } => Some(begins_m((before_m, at_m), TOLD_TO_M, is_clear)),
-            Walk::ToTheEnd | Walk::GaveUp { .. } => None,
+            Walk::Stopped { before_m, at_m } => Ok(begins_m((before_m, at_m), TOLD_TO_M, is_clear)),
+            Walk::ToTheEnd => Err(most_m),
+            Walk::GaveUp { at_m } => Err(at_m),
         }
     }
 

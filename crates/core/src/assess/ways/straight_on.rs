@@ -26,7 +26,8 @@ pub(in super::super) fn on_heading(
     let (time, access) = (question.time_of(fix), question.circumstances.access);
     let restricts = |zone: &Zone| !zone.rule.restricts_nothing();
     let mut waters = Waters::new(Asked { zones, fix, time, access }, &restricts);
-    let clear_m = clear_on(&mut waters, land, way);
+    let clear = clear_on(&mut waters, land, way);
+    let clear_m = clear.ok();
     let through = through(zones, way, (time, access));
     let boundary = through.stretches.iter().flat_map(|stretch| stretch.lines(through.told_to_m));
     let boundary = boundary.min_by(|a, b| a.1.total_cmp(&b.1));
@@ -40,6 +41,7 @@ pub(in super::super) fn on_heading(
         boundary: boundary.map(|(_, at_m)| Metres::computed(at_m)),
         boundary_of: boundary.and_then(|(number, _)| id(number)),
         clear: clear_m.map(Metres::computed),
+        none_nearer_than: clear.err().filter(|none_m| *none_m < way.length_m).map(Metres::computed),
         land: met_m.map(Metres::computed),
         over_land: land.over_land((bearing_deg, to_m), met_m),
         crosses,
@@ -57,15 +59,16 @@ impl Stretch {
     }
 }
 
-/// The first clear place on a way; ever more zones are looked at until there is one.
-fn clear_on(waters: &mut Waters<'_>, land: &Land<'_>, way: Straight) -> Option<f64> {
+/// The first clear place on a way, or how far there is none; ever more zones are looked at until there is one, or no more may be had.
+fn clear_on(waters: &mut Waters<'_>, land: &Land<'_>, way: Straight) -> Result<f64, f64> {
     let mut look_m = way.length_m.min(2_000.0);
     loop {
         waters.look_to(look_m);
         let search = Search::new(way.from, (waters, land), look_m);
-        let found_m = search.first_clear_m(way.bearing_deg, look_m);
-        if found_m.is_some() || look_m >= way.length_m {
-            return found_m;
+        let found = search.first_clear(way.bearing_deg, look_m);
+        match found {
+            Err(none_m) if none_m >= look_m && look_m < way.length_m => {}
+            found => return found,
         }
         look_m = (4.0 * look_m).min(way.length_m);
     }

@@ -37,6 +37,10 @@ pub(in super::super) fn add_way_out(
     if !question.way_out || !is_closed || answer.misreading.is_some() {
         return;
     }
+    if question.is_on_foot() {
+        answer.no_way_out = Some(NoWayOut::OnFoot);
+        return;
+    }
     let time = question.time_of(fix);
     let access = question.circumstances.access;
     let leaving = Leaving { asked: Asked { zones, fix, time, access }, question, land, standings };
@@ -72,7 +76,7 @@ pub(in super::super) fn farthest_asked_m(zones: &ZoneSet, fix: &Fix, question: &
     };
     let fish =
         answer.take.iter().filter(|fish| matches!(fish.answer, TakeAnswer::Release | TakeAnswer::Undecided));
-    let was_sought = question.way_out && answer.water != WaterStatus::Unzoned;
+    let was_sought = question.way_out && !question.is_on_foot() && answer.water != WaterStatus::Unzoned;
     let of_fish = fish.map(|fish| fish.way_to_keep.as_ref());
     let of_water = was_sought.then_some(answer.way_out.as_ref());
     let out_m =

@@ -3,10 +3,13 @@ use std::sync::Arc;
 use approx::assert_abs_diff_eq;
 
 use super::super::assess_tests::{at, fix, polygon, square, zone};
+use super::super::{Remedy, Warning};
 use super::{NoWayOut, OverLand};
 use crate::coast::{Coast, CoastLine};
 use crate::geodesic::{direct, inverse};
-use crate::rule::{Catalogue, Limits, Passage, Permit, Take, TakeRule, Taxon, TaxonId, TaxonSet, When};
+use crate::rule::{
+    Access, Catalogue, Limits, Passage, Permit, Take, TakeRule, Taxon, TaxonId, TaxonSet, When,
+};
 use crate::zone::{Extent, Override, Zone, ZoneFile, ZoneId, ZoneSet};
 use crate::{
     Boundary, Containment, EdgeModel, Fix, Metres, PartSpec, Position, Question, RingSpec, Side, SideKind,
@@ -421,4 +424,102 @@ fn what_a_side_may_be_off_counts_in_the_chance_of_being_inside() {
     let chance = answer.zones[0].inside_probability.unwrap();
     assert_eq!(answer.zones[0].containment, Containment::Undecided);
     assert!((0.3..0.7).contains(&chance), "{chance}");
+}
+
+/// A square of 1 km whose east side follows a coast that nobody has supplied, so that it may be off by 500 m.
+fn along_a_missing_coast() -> Zone {
+    let unresolved = Side { level: Some("mean high water".into()), ..SideKind::Unresolved.into() };
+    let sides = vec![Side::default(), unresolved, Side::default(), Side::default()];
+    let vertices = box_of(corner(), (1000.0, 1000.0));
+    let exterior = RingSpec { vertices, edges: vec![EdgeModel::Geodesic; 4], sides };
+    let boundary = Boundary::build(&[PartSpec::Polygon { exterior, holes: vec![] }]).unwrap();
+    zone("strand", Extent::Known(boundary))
+}
+
+#[test]
+fn beside_a_side_that_nobody_supplied_the_move_that_settles_it_is_the_way_out() {
+    let zones = ZoneSet::new(vec![along_a_missing_coast()]);
+    // also where another side is the nearest: 100 m off the south side and 400 m off the coast
+    for (east_m, north_m) in [(900.0, 450.0), (700.0, 400.0), (600.0, 100.0)] {
+        let here = fix(within(corner(), (east_m, north_m)), 5.0);
+        let answer = zones.assess(&here, &asking());
+        assert_eq!(answer.water, WaterStatus::Undecided);
+        let (way, settling) = (answer.way_out.unwrap(), answer.settling_move.unwrap());
+        assert_eq!((settling.distance, settling.bearing, settling.to), (way.distance, way.bearing, way.to));
+        assert_eq!(settling.water_there, WaterStatus::Unzoned);
+        let moves = answer.settle.iter().filter(|one| matches!(one, Remedy::Move { .. }));
+        assert_eq!((moves.count(), answer.settle.first()), (1, Some(&Remedy::from(settling))));
+        let there = zones.assess(&Fix { position: settling.to, ..here }, &asking());
+        assert_eq!(there.water, WaterStatus::Unzoned);
+    }
+}
+
+#[test]
+fn beside_a_side_that_nobody_supplied_the_coast_is_asked_for_and_no_reading_of_edges() {
+    let zones = ZoneSet::new(vec![along_a_missing_coast()]);
+    for (east_m, north_m) in [(900.0, 450.0), (600.0, 100.0)] {
+        let answer = zones.assess(&fix(within(corner(), (east_m, north_m)), 5.0), &Question::default());
+        let coast = answer.settle.iter().find_map(|remedy| match remedy {
+            Remedy::GetTheCoast { zone, level, uncertainty_95_m } => {
+                Some((zone.as_str(), level.as_deref(), *uncertainty_95_m))
+            }
+            _ => None,
+        });
+        let (zone, level, off_m) = coast.unwrap_or_else(|| panic!("{:?}", answer.settle));
+        assert_eq!((zone, level), ("strand", Some("mean high water")));
+        assert_abs_diff_eq!(off_m, 500.0, epsilon = 0.1);
+        assert!(!answer.settle.iter().any(|one| matches!(one, Remedy::FindOutHowEdgesRun { .. })));
+    }
+    // 5 m off the side over open water, and far from the coast, a fix does it
+    let answer = zones.assess(&fix(within(corner(), (100.0, 5.0)), 10.0), &Question::default());
+    assert_eq!(answer.water, WaterStatus::Undecided);
+    assert!(!answer.settle.iter().any(|one| matches!(one, Remedy::GetTheCoast { .. })));
+}
+
+#[test]
+fn whoever_fishes_from_the_shore_is_told_no_way_over_water() {
+    let zones = ZoneSet::new(vec![before_a_beach()]);
+    let ashore = asking().by(Access::Shore).fish("sprat");
+    let on_the_beach = fix(within(corner(), (999.0, 400.0)), 5.0);
+    let answer = zones.assess(&on_the_beach, &ashore);
+    assert_eq!((answer.way_out, answer.no_way_out), (None, Some(NoWayOut::OnFoot)));
+    assert!(answer.take.iter().all(|fish| fish.way_to_keep.is_none()));
+    // where the side is open the move that a boat could make is none either
+    let at_the_corner = fix(within(corner(), (998.0, 2.0)), 5.0);
+    assert!(zones.assess(&at_the_corner, &asking()).settling_move.is_some());
+    assert_eq!(zones.assess(&at_the_corner, &ashore).settling_move, None);
+    // and in open water there is nothing to leave
+    let outside = zones.assess(&fix(within(corner(), (-500.0, 400.0)), 5.0), &ashore);
+    assert_eq!((outside.way_out, outside.no_way_out), (None, None));
+}
+
+#[test]
+fn a_look_ahead_that_ended_early_says_how_far_it_is_known() {
+    // a bow that keeps half a metre inside the south side for 90 km needs more looks than there are
+    let strip = known("strip", &box_of(corner(), (90_000.0, 1000.0)));
+    let zones = ZoneSet::new(vec![strip]);
+    let east = within(corner(), (90_000.0, 0.0));
+    let bearing = inverse(within(corner(), (100.0, 0.0)), east).azimuth_start_deg;
+    let on_the_line = fix(within(corner(), (100.0, 0.0)), 0.3);
+    let question = Question::default().on_heading(TrueBearing::wrapping(bearing));
+    let ahead = zones.assess(&on_the_line, &question).on_heading.unwrap();
+    let none_nearer_m = ahead.none_nearer_than.unwrap().metres();
+    assert_eq!(ahead.clear, None);
+    assert!((1_000.0..89_900.0).contains(&none_nearer_m), "{none_nearer_m}");
+    // where all of it was seen nothing is left open
+    let within_a_square = ZoneSet::new(vec![known("wide", &box_of(corner(), (120_000.0, 1000.0)))]);
+    let here = fix(within(corner(), (100.0, 500.0)), 5.0);
+    let question = Question::default().on_heading(TrueBearing::wrapping(90.0));
+    let ahead = within_a_square.assess(&here, &question).on_heading.unwrap();
+    assert_eq!(ahead.none_nearer_than, None);
+}
+
+#[test]
+fn that_it_is_on_land_is_the_first_of_the_warnings() {
+    let coast = isle(within(corner(), (400.0, 400.0)), (200.0, 200.0));
+    let zone = Zone { datum: crate::zone::Datum::Unstated, ..known("one", &square(corner(), 1000.0)) };
+    let zones = ZoneSet::new(vec![zone]).with_coasts(vec![coast]);
+    let answer = zones.assess(&fix(within(corner(), (500.0, 500.0)), 5.0), &Question::default());
+    assert!(answer.warnings.len() > 1, "{:?}", answer.warnings);
+    assert!(matches!(answer.warnings.first(), Some(Warning::OnLand { .. })), "{:?}", answer.warnings);
 }

@@ -60,6 +60,12 @@ pub fn remedies() -> Vec<assess::Remedy> {
         Remedy::GetTheLine { zone: zone() },
         Remedy::FindOutTheDatum { zone: zone(), uncertainty_95_m: 200.0 },
         Remedy::FindOutHowEdgesRun { zone: zone(), apart_m: 48.9 },
+        Remedy::GetTheCoast {
+            zone: zone(),
+            level: Some("mean high water".to_owned()),
+            uncertainty_95_m: 834.0,
+        },
+        Remedy::GetTheCoast { zone: zone(), level: None, uncertainty_95_m: 834.0 },
         Remedy::AskWhetherInForce { zone: zone() },
         Remedy::SayTheTime { missing: MissingTime::NotGiven },
         Remedy::SayAccess,

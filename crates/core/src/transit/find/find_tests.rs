@@ -27,7 +27,7 @@ fn metres(metres: f64) -> Metres {
 
 /// The search laid out flat about Sallow Cove: corners in metres east and north.
 fn flat_sides(corners: &[(f64, f64)], range_m: f64) -> Vec<PlaneSide> {
-    sides_within(&flat(corners, Vec::new()).outline_runs(), Plane::about(at(45.117, -30.119)), range_m)
+    sides_within(&flat(corners, Vec::new()), Plane::about(at(45.117, -30.119)), range_m)
 }
 
 /// A boundary laid out flat about Sallow Cove, its sides as given.
@@ -137,7 +137,7 @@ fn with_a_beach() -> Boundary {
 #[test]
 fn sides_that_no_boat_crosses_are_left_out_and_cut_what_is_straight() {
     let plane = Plane::about(at(45.117, -30.119));
-    let sides = named(&sides_within(&with_a_beach().outline_runs(), plane, 5_000.0), plane);
+    let sides = named(&sides_within(&with_a_beach(), plane, 5_000.0), plane);
     let mut told: Vec<(String, SideKind, f64)> =
         sides.iter().map(|side| (called(side), side.kind, side.length.metres().round())).collect();
     told.sort_by(|one, other| one.0.cmp(&other.0));
@@ -148,6 +148,22 @@ fn sides_that_no_boat_crosses_are_left_out_and_cut_what_is_straight() {
         ("west side 2", SideKind::Mouth, 300.0),
     ];
     assert_eq!(told, expected.map(|(name, kind, length_m)| (name.to_owned(), kind, length_m)));
+}
+
+#[test]
+fn the_joint_from_a_vertex_in_the_water_to_the_coast_is_no_side_to_cross() {
+    // the north side ends 80 m off the beach; the joint to it may be off by half its length, as `along: coast` reads it
+    let corners = [(-500.0, 0.0), (500.0, 0.0), (500.0, 1_000.0), (-420.0, 1_000.0), (-500.0, 980.0)];
+    let joint = Side { uncertainty: Some(metres(41.2)), ..SideKind::Open.into() };
+    let sides = vec![Side::default(), Side::default(), Side::default(), joint, SideKind::Shore.into()];
+    let mut told = names(&sides_within(&flat(&corners, sides), Plane::about(at(45.117, -30.119)), 5_000.0));
+    told.sort();
+    assert_eq!(told, ["east side", "north side", "south side"]);
+    // one whose line is known to 30 m is a side
+    let known = Side { uncertainty: Some(metres(30.0)), ..SideKind::Open.into() };
+    let sides = vec![Side::default(), Side::default(), Side::default(), known, SideKind::Shore.into()];
+    let told = names(&sides_within(&flat(&corners, sides), Plane::about(at(45.117, -30.119)), 5_000.0));
+    assert_eq!(told.len(), 4, "{told:?}");
 }
 
 #[test]
@@ -163,11 +179,11 @@ fn a_long_beach_takes_no_side_off_the_sea() {
     corners.extend([(1_500.0, 0.0), (1_500.0, 900.0), (-1_500.0, 900.0)]);
     sides.extend(vec![Side::default(); 3]);
     let plane = Plane::about(at(45.117, -30.119));
-    let found = sides_within(&flat(&corners, sides).outline_runs(), plane, 5_000.0);
+    let found = sides_within(&flat(&corners, sides), plane, 5_000.0);
     let mut told = names(&found);
     told.sort();
     assert_eq!(told, ["east side", "north side", "west side"]);
-    let all_open = sides_within(&flat(&corners, Vec::new()).outline_runs(), plane, 5_000.0);
+    let all_open = sides_within(&flat(&corners, Vec::new()), plane, 5_000.0);
     assert_eq!(all_open.len(), 32, "without the sides the beach fills the list");
 }
 

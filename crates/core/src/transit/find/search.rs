@@ -72,7 +72,7 @@ pub fn find_pairs(
     let plane = Plane::about(question.launch);
     let counted = CountedZones::new(zones, question.zone_number, plane)?;
     let asked_zone = &counted.zones[0];
-    let sides = sides_within(&asked_zone.boundary.outline_runs(), plane, range_m);
+    let sides = sides_within(asked_zone.boundary, plane, range_m);
     if sides.is_empty() {
         let zone = asked_zone.zone.name.clone();
         return Err(match asked_zone.boundary.locate_crossable(question.launch) {

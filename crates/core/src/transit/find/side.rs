@@ -2,7 +2,7 @@
 
 use crate::transit::plane::{Plane, Point, within_circle};
 use crate::transit::{CompassPoint, SideName, ZoneSide};
-use crate::{Metres, OutlineRun, SideKind, TrueBearing};
+use crate::{Boundary, Metres, SideKind, TrueBearing};
 
 /// Edges of one side run within this of the line between its ends, in degrees: 20 degrees between any two of them (common
 /// practice, no source).
@@ -33,12 +33,13 @@ pub(super) struct PlaneSide {
     pub(super) radius_m: f64,
 }
 
-/// The sides that a boat can cross, of runs of a boundary that have the zone on their left, in the order of the runs.
+/// The sides of a boundary that a boat can cross, in order, the zone on their left.
 ///
-/// A side begins and ends where the kind changes, however straight the boundary runs on.
-pub(super) fn sides_within(runs: &[OutlineRun], plane: Plane, range_m: f64) -> Vec<PlaneSide> {
+/// A side begins and ends where the kind changes, however straight the boundary runs on. One that may be off by half its length has
+/// no direction that marks could show: the joint from a vertex in the water to the coast that a side follows is such a one.
+pub(super) fn sides_within(boundary: &Boundary, plane: Plane, range_m: f64) -> Vec<PlaneSide> {
     let mut sides: Vec<PlaneSide> = Vec::new();
-    for run in runs.iter().filter(|run| run.kind.is_crossable()) {
+    for run in boundary.outline_runs().iter().filter(|run| run.kind.is_crossable()) {
         let corners: Vec<Point> = run.positions.iter().map(|position| plane.point(*position)).collect();
         let parts = if run.is_closed {
             ring_within(&corners, range_m)
@@ -49,6 +50,7 @@ pub(super) fn sides_within(runs: &[OutlineRun], plane: Plane, range_m: f64) -> V
             sides.extend(cut_at_turns(&part).into_iter().map(|corners| PlaneSide::new(run.kind, corners)));
         }
     }
+    sides.retain(|side| side.has_direction(boundary, plane));
     if sides.iter().any(|side| side.length_m >= LEAST_SIDE_M) {
         sides.retain(|side| side.length_m >= LEAST_SIDE_M);
     }
@@ -141,6 +143,18 @@ impl PlaneSide {
         let middle = corners[0].plus(corners[corners.len() - 1].minus(corners[0]), 0.5);
         let radius_m = corners.iter().map(|corner| corner.minus(middle).norm_m()).fold(0.0, f64::max);
         Self { kind, corners, along, outward: along.to_the_right(), length_m, middle, radius_m }
+    }
+
+    /// Whether it is drawn where it is, to less than half its length.
+    fn has_direction(&self, boundary: &Boundary, plane: Plane) -> bool {
+        // what it may be off is told of an edge, not of a corner where two meet
+        let of_edge = |edge: &[Point]| {
+            let middle = plane.position(edge[0].plus(edge[1].minus(edge[0]), 0.5));
+            boundary.side_nearest(middle).uncertainty.map_or(0.0, |own| own.metres().abs())
+        };
+        let off_m = self.corners.windows(2).map(of_edge).fold(f64::INFINITY, f64::min);
+        // a plane is not the Earth
+        2.0 * off_m < 0.99 * self.length_m
     }
 
     fn faces(&self) -> CompassPoint {
