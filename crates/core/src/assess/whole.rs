@@ -145,14 +145,10 @@ impl ZoneSet {
     fn warn_of_land(&self, fix: &Fix, answer: &mut Assessment) {
         let radius_m = fix.uncertainty.radius_95().metres();
         let on_land = self.coasts().iter().find_map(|coast| {
-            let (away, _) = coast.nearest(fix.position)?;
-            let is_sure = away.metres() > coast.uncertainty.metres() + radius_m;
-            (is_sure && coast.is_on_land(fix.position) == Tristate::Yes).then_some((coast, away))
+            let inland_m = coast.see(fix.position).surely_inland_m(radius_m)?;
+            Some(Warning::OnLand { coast: coast.name().to_owned(), inland_m })
         });
-        answer.warnings.extend(on_land.map(|(coast, away)| Warning::OnLand {
-            coast: coast.name().to_owned(),
-            inland_m: away.metres(),
-        }));
+        answer.warnings.extend(on_land);
     }
 
     /// Adds the ways that the question asks for.
