@@ -430,6 +430,12 @@ fn day_out_is_out_with_bait_beyond_the_pier_a_drift_over_the_line_and_home() {
     for visit in &found.visits {
         assert_eq!((visit.certainty, visit.evidence), (Certainty::Certain, Evidence::Fixes));
     }
+    // a drift in and out over one side goes from no side to another
+    let kept = |visit: usize| {
+        let found = found.visits[visit].conditions.iter().find(|one| one.condition == Condition::KeepGoing);
+        found.map(|found| found.met)
+    };
+    assert_eq!([0, 2, 3].map(kept), [Tristate::Yes, Tristate::Undecided, Tristate::Yes].map(Some));
     // none of them on the beach
     let directions: Vec<_> = found.crossings.iter().map(|crossing| crossing.direction).collect();
     let (inward, outward) = (Direction::In, Direction::Out);

@@ -69,6 +69,16 @@ fn no_clear_place_is_nearer_than_the_one_told() {
     assert!(seen.most_longer_m <= ALLOWED_M, "{} m longer", seen.most_longer_m);
 }
 
+/// What a search over all bearings does not end with has to be found on some of them.
+#[test]
+fn a_way_is_told_where_the_shortest_takes_too_many_looks() {
+    let mut seen = Seen::default();
+    for seed in [4_028] {
+        try_seed(seed, &mut seen);
+    }
+    assert_eq!((seen.ways, seen.faults.as_slice()), (1, [].as_slice()));
+}
+
 /// Zones that displace each other, with seasons, accesses, fish, and some that nobody knows the place of.
 #[test]
 fn whatever_displaces_what_the_place_told_is_clear_and_none_of_many_nearer_ones_is() {

@@ -146,13 +146,12 @@ impl ZoneSet {
     fn warn_of_land(&self, fix: &Fix, answer: &mut Assessment) {
         let radius_m = fix.uncertainty.radius_95().metres();
         let on_land = self.coasts().iter().find_map(|coast| {
-            let (away, _) = coast.nearest(fix.position)?;
-            let is_sure = away.metres() > coast.uncertainty.metres() + radius_m;
-            (is_sure && coast.is_on_land(fix.position) == Tristate::Yes).then_some((coast, away))
+            let inland_m = coast.see(fix.position).surely_inland_m(radius_m)?;
+            Some(Warning::OnLand { coast: coast.name().to_owned(), inland_m })
         });
-        if let Some((coast, away)) = on_land {
-            let (coast, inland_m) = (coast.name().to_owned(), away.metres());
-            answer.warnings.insert(0, Warning::OnLand { coast, inland_m });
+        // what is wrong with the fix itself comes before all that is told of it
+        if let Some(warning) = on_land {
+            answer.warnings.insert(0, warning);
         }
     }
 

@@ -6,7 +6,7 @@ use super::Boundary;
 use super::boxes::Boxes;
 use super::lines::{Lines, Nearest};
 use super::piece::Piece;
-use crate::geodesic::{Surface, from_earth_centred, surface};
+use crate::geodesic::{Surface, surface};
 use crate::{Metres, Position};
 
 /// Land behind a shore side that does not say how wide it is, in metres (common practice, no source).
@@ -168,9 +168,9 @@ impl LineSides {
         self.table.side(self.of.get(piece as usize).copied().unwrap_or(0))
     }
 
-    /// What kind a piece is of, by its place among the pieces.
-    pub(super) fn kind(&self, piece: usize) -> SideKind {
-        self.side(u32::try_from(piece).unwrap_or(u32::MAX)).kind
+    /// What each piece is, in order.
+    pub(super) fn all(&self) -> impl Iterator<Item = &Side> {
+        self.of.iter().map(|number| self.table.side(*number))
     }
 
     /// How much farther than it is drawn other water is behind a piece, in metres: less than nothing where it may be off.
@@ -226,37 +226,6 @@ impl Lines {
         });
         found.map(|(piece, off_m)| (sides.side(piece).clone(), off_m))
     }
-
-    /// The stretches of the outline whose sides are so, as lines of positions; one that is a whole ring ends where it begins.
-    pub(super) fn stretches(&self, sides: &LineSides, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
-        let mut stretches: Vec<Vec<Position>> = Vec::new();
-        for way in self.way_ranges() {
-            let (before, begins) = (stretches.len(), way.start);
-            let (mut goes_on, mut is_first_so) = (false, false);
-            for at in way {
-                let is_so_here = is_so(sides.side(u32::try_from(at).unwrap_or(u32::MAX)));
-                if is_so_here {
-                    let piece = self.pieces.get(at);
-                    if !goes_on {
-                        stretches.push(vec![from_earth_centred(piece.start)]);
-                    }
-                    if let Some(stretch) = stretches.last_mut() {
-                        stretch.push(from_earth_centred(piece.end));
-                    }
-                }
-                is_first_so |= is_so_here && at == begins;
-                goes_on = is_so_here;
-            }
-            // the way is closed: what it ends with goes on where it begins
-            if goes_on && is_first_so && stretches.len() > before + 1 {
-                let first = stretches.remove(before);
-                if let Some(last) = stretches.last_mut() {
-                    last.extend(first.into_iter().skip(1));
-                }
-            }
-        }
-        stretches
-    }
 }
 
 /// A run of a boundary whose sides are of one kind.
@@ -299,34 +268,53 @@ impl Boundary {
     /// ```
     #[must_use]
     pub fn outline_runs(&self) -> Vec<OutlineRun> {
-        self.drawn().flat_map(runs_of).collect()
+        let runs = self.drawn(|side| side.kind).flat_map(runs_of);
+        runs.map(|(kind, positions, is_closed)| OutlineRun { kind, positions, is_closed }).collect()
+    }
+
+    /// The stretches of it whose sides are so, as lines of positions at most 2 km apart, under the first reading; for drawing,
+    /// and for what no boat crosses. One that is a whole ring ends where it begins. None of a boundary all of which is open water.
+    #[must_use]
+    pub fn stretches(&self, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
+        if !self.has_sides() {
+            return Vec::new();
+        }
+        let runs = self.drawn(is_so).flat_map(runs_of).filter(|(is_so, ..)| *is_so);
+        let closed = runs.map(|(_, mut positions, is_closed)| {
+            positions.extend(positions.first().copied().filter(|_| is_closed));
+            positions
+        });
+        closed.collect()
     }
 }
 
-/// Cuts a ring, each position of which has the kind of the side that leaves it, where the kind changes.
-fn runs_of(mut ring: Vec<(Position, SideKind)>) -> Vec<OutlineRun> {
+/// What a run of a ring is, its positions, and whether it is the whole ring, so that the last is joined to the first.
+type RunOf<K> = (K, Vec<Position>, bool);
+
+/// Cuts a ring, each position of which says what the side is that leaves it, where that changes.
+fn runs_of<K: PartialEq + Copy>(mut ring: Vec<(Position, K)>) -> Vec<RunOf<K>> {
     let Some(first) = (1..ring.len()).find(|at| ring[*at].1 != ring[*at - 1].1) else {
-        let kind = ring.first().map_or(SideKind::Open, |(_, kind)| *kind);
+        let kind = ring.first().map(|(_, kind)| *kind);
         let positions = ring.into_iter().map(|(position, _)| position).collect();
-        return vec![OutlineRun { kind, positions, is_closed: true }];
+        return kind.map(|kind| (kind, positions, true)).into_iter().collect();
     };
     // begun where a run begins, so that none is cut in two by where the ring happens to start
     ring.rotate_left(first);
     let closing = ring[0].0;
-    let mut runs: Vec<OutlineRun> = Vec::new();
+    let mut runs: Vec<RunOf<K>> = Vec::new();
     for (position, kind) in ring {
         match runs.last_mut() {
-            Some(run) if run.kind == kind => run.positions.push(position),
+            Some((last, positions, _)) if *last == kind => positions.push(position),
             last => {
-                if let Some(run) = last {
-                    run.positions.push(position);
+                if let Some((_, positions, _)) = last {
+                    positions.push(position);
                 }
-                runs.push(OutlineRun { kind, positions: vec![position], is_closed: false });
+                runs.push((kind, vec![position], false));
             }
         }
     }
-    if let Some(run) = runs.last_mut() {
-        run.positions.push(closing);
+    if let Some((_, positions, _)) = runs.last_mut() {
+        positions.push(closing);
     }
     runs
 }

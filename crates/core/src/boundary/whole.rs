@@ -8,7 +8,7 @@ use super::circle::Circle;
 use super::lines::{self, Lines};
 use super::piece::Piece;
 use super::ring::EdgeReading;
-use super::side::{LineSides, Side, SideKind};
+use super::side::{LineSides, Side};
 use super::spec::HeldPart;
 use super::{InvalidBoundary, PartSpec, build};
 use crate::geodesic::{SHORT_M, Surface, Vector, direct, from_earth_centred, inverse, on_surface, surface};
@@ -437,13 +437,10 @@ impl Boundary {
         lines.sides.as_deref().map(|sides| (lines, sides))
     }
 
-    /// The stretches of it whose sides are so, as lines of positions at most 2 km apart, under the first reading; for drawing,
-    /// and for what no boat crosses. None of a circle, which is open water.
-    #[must_use]
-    pub fn stretches(&self, is_so: impl Fn(&Side) -> bool) -> Vec<Vec<Position>> {
-        let lines = self.readings.first().map(|(_, lines)| lines);
-        let found = lines.and_then(|lines| lines.sides.as_deref().map(|sides| (lines, sides)));
-        found.map_or_else(Vec::new, |(lines, sides)| lines.stretches(sides, is_so))
+    /// What each piece of it is, under the first reading; none of one all of which is open water.
+    pub(crate) fn sides(&self) -> impl Iterator<Item = &Side> {
+        let lines = self.readings.first().and_then(|(_, lines)| lines.sides.as_deref());
+        lines.into_iter().flat_map(LineSides::all)
     }
 
     /// The most that any arc misses its printed circle by, and what gaps between parts add, in metres: the share of
@@ -493,27 +490,29 @@ impl Boundary {
     /// geodesic one is drawn.
     #[must_use]
     pub fn outlines(&self) -> Vec<Vec<Position>> {
-        self.drawn().map(|ring| ring.into_iter().map(|(position, _)| position).collect()).collect()
+        self.drawn(|_| ()).map(|ring| ring.into_iter().map(|(position, _)| position).collect()).collect()
     }
 
-    /// The rings for drawing, each position with the kind of the side that leaves it.
-    pub(super) fn drawn(&self) -> impl Iterator<Item = Vec<(Position, SideKind)>> {
-        let of_way = |lines: &Lines, way: Range<usize>| {
+    /// The rings for drawing, each position with what is to be known of the side that leaves it.
+    pub(super) fn drawn<K: Copy>(&self, of: impl Fn(&Side) -> K) -> impl Iterator<Item = Vec<(Position, K)>> {
+        let open = of(&Side::default());
+        let of_way = move |lines: &Lines, way: Range<usize>| {
             let place = |at: usize, piece: Piece| {
                 let bends = piece.bulge_m.abs() > 0.5;
-                let kind = lines.sides.as_ref().map_or(SideKind::Open, |sides| sides.kind(at));
+                let number = u32::try_from(at).unwrap_or(u32::MAX);
+                let known = lines.sides.as_ref().map_or(open, |sides| of(sides.side(number)));
                 let points = [Some(piece.start), bends.then(|| piece.at(0.5))].into_iter().flatten();
-                points.map(move |point| (from_earth_centred(point), kind))
+                points.map(move |point| (from_earth_centred(point), known))
             };
             way.flat_map(|at| place(at, lines.pieces.get(at))).collect()
         };
-        let lines = self.readings.first().map(|(_, lines)| lines).into_iter();
-        let ways = lines.flat_map(move |lines| lines.way_ranges().map(move |way| of_way(lines, way)));
-        let rims = self.circles.iter().map(|circle| {
+        let lines = self.readings.first().map(|(_, lines)| lines);
+        let ways = lines.into_iter().flat_map(|lines| lines.way_ranges().map(move |way| (lines, way)));
+        let rims = self.circles.iter().map(move |circle| {
             let at = |step: u32| direct(circle.centre, -2.0 * f64::from(step), circle.radius_m);
-            (0..180).map(|step| (at(step), SideKind::Open)).collect()
+            (0..180).map(|step| (at(step), open)).collect()
         });
-        ways.chain(rims)
+        ways.map(move |(lines, way)| of_way(lines, way)).chain(rims)
     }
 
     /// The boundary as closed rings of positions, the zone on the left of each, so close together that straight lines

@@ -63,6 +63,30 @@ pub(super) struct Drawn {
     has_open_lines: bool,
 }
 
+/// A place as a coast has it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct SeenFromCoast {
+    /// Metres from the line.
+    pub(crate) away_m: f64,
+    pub(crate) is_on_land: Tristate,
+    uncertainty_m: f64,
+}
+
+impl SeenFromCoast {
+    /// How far inland a place is, in metres, that is so by more than it may itself be off and the coast as well; none of any other.
+    ///
+    /// Both are counted in full: fixes may all be off to one side, as by a wrong datum, and so may a coast.
+    pub(crate) fn surely_inland_m(self, doubt_m: f64) -> Option<f64> {
+        let is_sure = self.is_on_land == Tristate::Yes && self.away_m > self.uncertainty_m + doubt_m;
+        is_sure.then_some(self.away_m)
+    }
+
+    /// How far off a place in the water is; 0 of any other.
+    pub(crate) fn in_water_m(self) -> f64 {
+        if self.is_on_land == Tristate::No { self.away_m } else { 0.0 }
+    }
+}
+
 /// One line of a coast, its vertices joined by geodesics.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
@@ -237,18 +261,31 @@ impl Coast {
     /// nothing.
     #[must_use]
     pub fn is_on_land(&self, position: Position) -> Tristate {
+        self.see(position).is_on_land
+    }
+
+    /// How far off the line a position is, and whether on land.
+    pub(crate) fn see(&self, position: Position) -> SeenFromCoast {
         let here = surface(position);
+        let seen = |away: Metres, is_on_land| SeenFromCoast {
+            away_m: away.metres(),
+            is_on_land,
+            uncertainty_m: self.uncertainty.metres(),
+        };
         let strands = &self.drawn.strands;
-        let Some((away, nearest)) = strands.nearest(position, &here) else { return Tristate::Undecided };
+        let Some((away, nearest)) = strands.nearest(position, &here) else {
+            return seen(Metres::ZERO, Tristate::Undecided);
+        };
         if away <= self.uncertainty {
-            return Tristate::Undecided;
+            return seen(away, Tristate::Undecided);
         }
-        match strands.times_on_land(here.point) {
+        let is_on_land = match strands.times_on_land(here.point) {
             None => Tristate::Undecided,
             Some(times) if times > 0 => Tristate::Yes,
             Some(_) if self.drawn.has_open_lines && self.is_on_open_line(nearest) => Tristate::Undecided,
             Some(_) => Tristate::No,
-        }
+        };
+        seen(away, is_on_land)
     }
 
     /// Whether the line at a place on the coast is an open one, or may be.

@@ -21,6 +21,7 @@ use super::{
 };
 use crate::date_doubt::is_of_a_set_clock;
 use crate::geodesic::{Surface, at_most_m, surface};
+use crate::rule::Access;
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, CrossablePoint, Fix, Metres, Position};
 
@@ -67,7 +68,8 @@ pub struct Auditor {
 
 impl Auditor {
     /// Starts an audit against these zones, and keeps a handle of its own to them. If coasts came with them
-    /// ([`ZoneSet::with_coasts`]), it looks whether the log lies on their land too: [`Quality::on_land`].
+    /// ([`ZoneSet::with_coasts`]), it looks whether the log lies on their land too, if it is not of somebody who fishes from the shore:
+    /// [`Quality::on_land`].
     #[must_use]
     pub fn new(zones: &ZoneSet, settings: TrackSettings) -> Self {
         let settings = settings.with_possible_figures();
@@ -88,7 +90,8 @@ impl Auditor {
             crossings: Vec::new(),
             visits: Vec::new(),
             sketch: Sketch::default(),
-            land: LandWatch::of(zones.coasts()),
+            // somebody on foot is on land, and no datum is wrong for that
+            land: LandWatch::of(if settings.access == Some(Access::Shore) { &[] } else { zones.coasts() }),
         }
     }
 

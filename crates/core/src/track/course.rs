@@ -6,9 +6,9 @@ use jiff::Timestamp;
 use strum::{IntoStaticStr, VariantNames};
 
 use super::{ConditionReason, LoggedMoment};
-use crate::Metres;
 use crate::coded::coded;
-use crate::geodesic::distance_m;
+use crate::geodesic::{direct, distance_m};
+use crate::{Boundary, GeodesicSegment, Metres, Position};
 
 /// A boat that made good less than this share of its way did not plainly go through (common practice, no source).
 const MADE_GOOD_SHARE: f64 = 0.5;
@@ -24,6 +24,10 @@ const PLACE_M: f64 = 100.0;
 const TO_AND_FRO_S: f64 = 1_800.0;
 /// Of that, a share of its way lower than this has to be made good: beating to windward makes good more (common practice, no source).
 const TO_AND_FRO_SHARE: f64 = 1.0 / 3.0;
+/// A boat came in and went out over one side if the straight way between keeps within this share of how deep it was off the line.
+const BESIDE_SHARE: f64 = 0.5;
+/// The straight way is looked at in so many places, evenly apart.
+const LOOKS: u8 = 7;
 /// The way is summed over steps of so many metres and more, so that the wander of a receiver does not count as way.
 const STEP_M: f64 = 20.0;
 
@@ -48,8 +52,29 @@ pub struct Course {
     pub began_at: VisitEnd,
     /// How it ended.
     pub ended_at: VisitEnd,
+    /// Whether it came in and went out over one and the same side: the straight way from where it came in to where it went out keeps
+    /// beside the line, and it was twice as deep inside and more. That leads from no side to another, however short it was.
+    pub over_one_side: bool,
     /// Seconds at the shore, as far as the zone says where that is: there a boat may lie ashore.
     pub at_shore_s: f64,
+}
+
+/// Whether a boat that was so deep inside, in metres, came in and went out over one side. Where either place is not known to be on
+/// the line, it is so to within `ends_doubt_m`.
+pub(super) fn is_over_one_side(
+    boundary: &Boundary,
+    [entered, left]: [Position; 2],
+    (deepest_m, ends_doubt_m): (f64, f64),
+) -> bool {
+    let within_m = BESIDE_SHARE * deepest_m + ends_doubt_m;
+    let way = GeodesicSegment::between(entered, left);
+    let (bearing_deg, length_m) = (way.initial_bearing().degrees(), way.length().metres());
+    let is_beside = |look: u8| {
+        let share = f64::from(look) / f64::from(LOOKS + 1);
+        let place = direct(entered, bearing_deg, share * length_m);
+        boundary.how_far(place).signed_distance.metres().abs() <= within_m
+    };
+    deepest_m > 0.0 && (1..=LOOKS).all(is_beside)
 }
 
 /// How a visit began or ended.
@@ -81,6 +106,7 @@ impl Default for Course {
             went_out: true,
             began_at: VisitEnd::Crossing,
             ended_at: VisitEnd::Crossing,
+            over_one_side: false,
             at_shore_s: 0.0,
         }
     }
@@ -95,7 +121,10 @@ impl Course {
     /// Whether it plainly went from one side to the other, out or home: what may be called a crossing.
     #[must_use]
     pub fn is_crossing(&self) -> bool {
-        self.has_a_side() && self.makes_good(MADE_GOOD_SHARE) && self.lingered_s <= LINGERED_S
+        self.has_a_side()
+            && !self.over_one_side
+            && self.makes_good(MADE_GOOD_SHARE)
+            && self.lingered_s <= LINGERED_S
     }
 
     fn has_a_side(&self) -> bool {
@@ -109,7 +138,10 @@ impl Course {
         }
         let astray_m = self.way.metres() - self.made_good.metres();
         let is_astray = !self.makes_good(MADE_GOOD_SHARE) && astray_m > ASTRAY_M;
-        is_astray.then(|| self.wandered(inside_s))
+        if is_astray {
+            return Some(self.wandered(inside_s));
+        }
+        self.over_one_side.then_some(ConditionReason::OverOneSide { apart: self.made_good })
     }
 
     /// Why it is not settled that a boat was crossing which has not to keep going; nothing where it was not long about it.
@@ -260,7 +292,60 @@ fn seconds(from: LoggedMoment, to: LoggedMoment) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Position;
+    use crate::{EdgeModel, PartSpec, RingSpec};
+
+    /// A zone of such corners, each so many metres east and north of one place.
+    fn zone(corners: &[(f64, f64)]) -> Boundary {
+        let vertices: Vec<Position> = corners.iter().map(|corner| at(*corner)).collect();
+        let edges = vec![EdgeModel::Geodesic; vertices.len()];
+        let exterior = RingSpec { vertices, edges, sides: Vec::new() };
+        Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]).unwrap()
+    }
+
+    fn at((east_m, north_m): (f64, f64)) -> Position {
+        direct(direct(Position::from_degrees(45.1, -30.1).unwrap(), 0.0, north_m), 90.0, east_m)
+    }
+
+    #[test]
+    fn in_and_out_over_one_side_is_told_from_through() {
+        let square = zone(&[(0.0, 0.0), (1_000.0, 0.0), (1_000.0, 1_000.0), (0.0, 1_000.0)]);
+        let is_one = |zone: &Boundary, from, to, deepest_m| {
+            is_over_one_side(zone, [from, to].map(at), (deepest_m, 0.0))
+        };
+        assert!(is_one(&square, (300.0, 0.0), (360.0, 0.0), 30.0));
+        // there and back by the same way, and a long way just inside
+        assert!(is_one(&square, (300.0, 0.0), (300.0, 0.0), 30.0));
+        assert!(is_one(&square, (100.0, 0.0), (900.0, 0.0), 50.0));
+        // through, over a corner, and through again with a bend round a rock
+        assert!(!is_one(&square, (300.0, 0.0), (300.0, 1_000.0), 300.0));
+        assert!(!is_one(&square, (0.0, 200.0), (200.0, 0.0), 100.0));
+        assert!(!is_one(&square, (0.0, 200.0), (200.0, 0.0), 140.0));
+        // from the end of one arm to the end of the other: the straight way is outside, and far off the line
+        let angle =
+            [(0.0, 0.0), (1_000.0, 0.0), (1_000.0, 100.0), (100.0, 100.0), (100.0, 1_000.0), (0.0, 1_000.0)];
+        assert!(!is_one(&zone(&angle), (50.0, 1_000.0), (1_000.0, 50.0), 50.0));
+        // a circle is one side, and may be crossed
+        let radius = Metres::new(200.0).unwrap();
+        let circle = Boundary::build(&[PartSpec::Circle { centre: at((0.0, 0.0)), radius }]).unwrap();
+        assert!(!is_one(&circle, (-200.0, 0.0), (200.0, 0.0), 200.0));
+        assert!(is_one(&circle, (-20.0, 199.0), (20.0, 199.0), 60.0));
+        // never inside
+        assert!(!is_one(&square, (300.0, 0.0), (360.0, 0.0), -3.0));
+    }
+
+    #[test]
+    fn what_leads_over_one_side_is_no_crossing_however_short() {
+        let drift = Course {
+            way: Metres::computed(70.0),
+            made_good: Metres::computed(40.0),
+            over_one_side: true,
+            ..Course::default()
+        };
+        assert!(!drift.is_crossing());
+        let apart = Metres::computed(40.0);
+        assert_eq!(drift.not_through(Some(120.0)), Some(ConditionReason::OverOneSide { apart }));
+        assert_eq!(Course { over_one_side: false, ..drift }.not_through(Some(120.0)), None);
+    }
 
     #[test]
     fn deep_fixes_of_a_moment_prove_nothing_whatever_fixes_without_a_time_stand_beside_them() {

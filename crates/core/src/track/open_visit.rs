@@ -1,6 +1,6 @@
 //! A visit that goes on.
 
-use super::course::{Course, DeepFixes, Steps};
+use super::course::{Course, DeepFixes, Steps, is_over_one_side};
 use super::leg::Leg;
 use super::movement::Movement;
 use super::pace::{Paces, Slownesses};
@@ -399,7 +399,16 @@ impl Open {
         let all_steps = self.all_steps.filter(|_| !shore.is_launched);
         let steps = all_steps.map_or(self.steps, |all_steps| *all_steps);
         let course = steps.finish([span.entered(), span.left()], (came_in, went_out));
-        let course = Course { began_at, ended_at, at_shore_s: shore.seconds(), ..course };
+        let is_in_doubt = [began_at, ended_at].iter().any(|end| *end != VisitEnd::Crossing);
+        let ends_doubt_m = if is_in_doubt { self.deepest.doubt_m } else { 0.0 };
+        let over_one_side = came_in
+            && went_out
+            && zone.extent.area().filter(|_| is_placed).is_some_and(|boundary| {
+                let ends = [span.entered().position, span.left().position];
+                is_over_one_side(boundary, ends, (-self.deepest.distance_m, ends_doubt_m))
+            });
+        let at_shore_s = shore.seconds();
+        let course = Course { began_at, ended_at, over_one_side, at_shore_s, ..course };
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
             zone: zone.id.clone(),

@@ -18,27 +18,14 @@ struct Watched {
     clear: Option<(Position, f64)>,
 }
 
-/// A place and its coast.
-#[derive(Debug, Clone, Copy)]
-struct Seen {
-    /// Metres from the line.
-    away_m: f64,
-    is_on_land: Tristate,
-}
-
 impl Watched {
-    fn see(&self, place: Position) -> Seen {
-        let away_m = self.coast.nearest(place).map_or(0.0, |(away, _)| away.metres());
-        Seen { away_m, is_on_land: self.coast.is_on_land(place) }
-    }
-
     /// Whether a place is in the water by what was known of the place before.
     fn is_clear(&self, place: Position) -> bool {
         self.clear.is_some_and(|(at, away_m)| at_most_m(at, place) < away_m)
     }
 
     fn is_inland(&self, place: Position, spare_m: f64) -> bool {
-        self.see(place).is_inland(self.coast.uncertainty.metres() + spare_m)
+        self.coast.see(place).surely_inland_m(spare_m).is_some()
     }
 
     /// Whether a leg of which neither end is inland runs so far inland somewhere.
@@ -46,8 +33,7 @@ impl Watched {
     /// On the way from the water to a place so far inland lies the line, which is farther from either than the nearest of it.
     fn runs_inland(&self, leg: &Leg, spare_m: f64) -> bool {
         let least_m = self.coast.uncertainty.metres() + spare_m;
-        let water_m = |seen: Seen| if seen.is_on_land == Tristate::No { seen.away_m } else { 0.0 };
-        let [from, to] = [leg.at(0.0), leg.at(1.0)].map(|place| water_m(self.see(place)));
+        let [from, to] = [leg.at(0.0), leg.at(1.0)].map(|place| self.coast.see(place).in_water_m());
         let mut waiting = vec![(0.0, from, 1.0, to)];
         while let Some((low, low_m, high, high_m)) = waiting.pop() {
             let part_m = (high - low) * leg.length_m;
@@ -55,20 +41,14 @@ impl Watched {
                 continue;
             }
             let middle = f64::midpoint(low, high);
-            let seen = self.see(leg.at(middle));
-            if seen.is_inland(least_m) {
+            let seen = self.coast.see(leg.at(middle));
+            if seen.surely_inland_m(spare_m).is_some() {
                 return true;
             }
-            waiting.push((low, low_m, middle, water_m(seen)));
-            waiting.push((middle, water_m(seen), high, high_m));
+            waiting.push((low, low_m, middle, seen.in_water_m()));
+            waiting.push((middle, seen.in_water_m(), high, high_m));
         }
         false
-    }
-}
-
-impl Seen {
-    fn is_inland(self, least_m: f64) -> bool {
-        self.is_on_land == Tristate::Yes && self.away_m > least_m
     }
 }
 
@@ -112,7 +92,7 @@ impl LandWatch {
         }
         self.was_on_land = is_on_land;
         for one in self.coasts.iter_mut().filter(|one| !one.is_clear(fix.position)) {
-            let seen = one.see(fix.position);
+            let seen = one.coast.see(fix.position);
             one.clear = (seen.is_on_land == Tristate::No).then_some((fix.position, seen.away_m));
         }
     }

@@ -199,6 +199,12 @@ pub enum ConditionReason {
         /// In seconds; none where that is not known.
         duration_s: Option<f64>,
     },
+    /// The boat came in and went out over one and the same side.
+    OverOneSide {
+        /// How far apart the two places are.
+        #[cfg_attr(feature = "serde", serde(rename = "apart_m"))]
+        apart: Metres,
+    },
     /// The boat stayed about one place for so long.
     NotGettingOn {
         /// In seconds.

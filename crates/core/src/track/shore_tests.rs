@@ -10,7 +10,7 @@ use super::{
 };
 use crate::coast::CoastLine;
 use crate::geodesic::direct;
-use crate::rule::{Condition, Passage};
+use crate::rule::{Access, Condition, Passage};
 use crate::zone::{Extent, Zone, ZoneSet};
 use crate::{Boundary, Coast, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, SideKind, Tristate};
 
@@ -437,6 +437,9 @@ fn a_log_that_lies_on_land_is_told_and_accuses_nobody() {
     let drive = on_land(&log((-500.0, 0.0), &[Leg::To(-2500.0, 0.0, 20.0), Leg::To(-500.0, 0.0, 20.0)]));
     assert!(drive.fixes == drive.of && drive.is_most(), "{drive:?}");
     assert_eq!(drive.first.unwrap().time, Some(super::test_tracks::noon(0.0)));
+    // who fishes from the shore may walk there
+    let on_foot = TrackSettings { access: Some(Access::Shore), ..TrackSettings::default() };
+    assert_eq!(Auditor::new(&zones, on_foot).finish().quality.on_land, None);
     // a route from one side of the isle to the other, both ends afloat
     let route = [100.0, -3100.0].map(|off_m| LoggedFix { time: None, ..fix(place(off_m, 0.0), 0.0, 4.0) });
     let settings = TrackSettings { is_plan: true, ..TrackSettings::default() };

@@ -50,9 +50,9 @@ pub(super) fn over_land_m(line: &RangeLine, stretch: Stretch, coasts: &[Coast]) 
 fn surely_on_land(place: Position, coasts: &[Coast]) -> (bool, f64) {
     let mut holds_m = f64::INFINITY;
     for coast in coasts {
-        let Some((away, _)) = coast.nearest(place) else { continue };
-        let within_m = (away.metres() - coast.uncertainty.metres()).abs();
-        if coast.is_on_land(place) == Tristate::Yes {
+        let seen = coast.see(place);
+        let within_m = (seen.away_m - coast.uncertainty.metres()).abs();
+        if seen.is_on_land == Tristate::Yes {
             return (true, within_m);
         }
         holds_m = holds_m.min(within_m);
@@ -92,7 +92,7 @@ pub(super) fn problem_of_mark(mark: &Landmark, coasts: &[Coast]) -> Option<Probl
     if kind.split(|letter: char| !letter.is_alphanumeric()).any(|word| IN_WATER.contains(&word)) {
         return None;
     }
-    let distance_m = off_the_coast_m(mark.position, mark.position_error_95, coasts, Tristate::No)?;
+    let distance_m = off_the_coast_m(mark.position, mark.position_error_95, coasts)?;
     Some(Problem::warning(ProblemReason::MarkInWater { mark: mark.name.clone(), distance_m }))
 }
 
@@ -102,20 +102,18 @@ pub(super) fn problem_of_position(
     radius_95: Metres,
     coasts: &[Coast],
 ) -> Option<Problem> {
-    let on_land =
-        |coast: &Coast| off_the_coast_m(position, radius_95, std::slice::from_ref(coast), Tristate::Yes);
-    let distance_m = coasts.iter().find_map(on_land)?;
+    let inland_m = |coast: &Coast| coast.see(position).surely_inland_m(radius_95.metres());
+    let distance_m = coasts.iter().find_map(inland_m)?;
     Some(Problem::warning(ProblemReason::PositionOnLand { distance_m }))
 }
 
-/// How far off the nearest coast a place is, in metres, if all of them answer so and none may be so near that its doubt and that
-/// of the place leave it open.
-fn off_the_coast_m(place: Position, doubt: Metres, coasts: &[Coast], answer: Tristate) -> Option<f64> {
+/// How far off the nearest coast a place in the water is, in metres, if it is so by all of them and none may be so near that its doubt
+/// and that of the place leave it open.
+fn off_the_coast_m(place: Position, doubt: Metres, coasts: &[Coast]) -> Option<f64> {
     let mut nearest_m: Option<f64> = None;
     for coast in coasts {
-        let away_m = coast.nearest(place)?.0.metres();
-        let open_within_m = coast.uncertainty.metres().hypot(doubt.metres());
-        if coast.is_on_land(place) != answer || away_m <= open_within_m {
+        let away_m = coast.see(place).in_water_m();
+        if away_m <= coast.uncertainty.metres().hypot(doubt.metres()) {
             return None;
         }
         nearest_m = Some(nearest_m.map_or(away_m, |nearest_m| nearest_m.min(away_m)));

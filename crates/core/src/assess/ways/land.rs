@@ -1,7 +1,5 @@
 //! What no boat crosses, seen from a fix.
 
-use std::cell::Cell;
-
 use super::OverLand;
 use crate::boundary::{Boundary, Side};
 use crate::coast::{Barrier, Coast, NoCrossing};
@@ -147,15 +145,11 @@ fn is_as_long(coast: &[Position], shore: &[Position]) -> bool {
 /// Behind the shore of a zone there is land, but nobody knows how far: only a place that may be in the water before it is taken
 /// to be on that land.
 fn shores_of(boundary: &Boundary, (place, doubt_m): (Position, f64)) -> Vec<NoCrossing> {
-    let uncertainty_m = Cell::new(0.0_f64);
-    let is_shore = |side: &Side| {
-        let is_shore = !side.kind.is_crossable();
-        let own_m = side.uncertainty.filter(|_| is_shore).map_or(0.0, |own| own.metres().abs());
-        uncertainty_m.set(uncertainty_m.get().max(own_m));
-        is_shore
-    };
+    let is_shore = |side: &Side| !side.kind.is_crossable();
+    let shores = boundary.sides().filter(|side| is_shore(side));
+    let uncertainty_m = shores.filter_map(|side| side.uncertainty).map(|own| own.metres().abs());
+    let uncertainty_m = uncertainty_m.fold(0.0, f64::max);
     let stretches = boundary.stretches(is_shore);
-    let uncertainty_m = uncertainty_m.get();
     let away_m = boundary.how_far(place).signed_distance.metres();
     // beside another side the land of a shore far off is not underfoot
     let is_at_shore = !boundary.side_nearest(place).kind.is_crossable();

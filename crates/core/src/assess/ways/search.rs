@@ -23,9 +23,14 @@ const TOLERANCE_SHARE: f64 = 1e-4;
 const MOST_DISTANCES: usize = 100_000;
 /// So many bearings are tried first.
 const FIRST_BEARINGS: u32 = 16;
-/// At last some bearings are tried, if nothing was found yet, for no more than so many more distances.
-const LAST_DISTANCES: usize = 20_000;
-const LAST_BEARINGS: u32 = 32;
+/// At last some bearings are tried, if nothing was found yet, each for no more than so many distances: one that runs along a
+/// border, where every step is short, must not use up those of the others.
+const LAST_BEARINGS: u32 = 64;
+const LAST_DISTANCES: usize = 2_000;
+/// They are tried so many times as far as there surely is nothing, and as often as nothing is found so many times as far again.
+pub(super) const LAST_TIMES: f64 = 8.0;
+/// But never less far than this, in metres.
+pub(super) const LAST_LEAST_M: f64 = 1_000.0;
 /// Distances along a way are told to this, in metres.
 const TOLD_TO_M: f64 = 1e-3;
 /// Ways that part by less than this, in degrees, are one way.
@@ -143,12 +148,31 @@ impl Search<'_, '_> {
 
     /// The shortest way on some bearings, where all could not be searched.
     fn any(&mut self, none_nearer_m: f64) -> Found {
-        self.most_distances += LAST_DISTANCES;
-        let most_m = (8.0 * none_nearer_m).clamp(1_000.0, self.most_m);
-        self.waters.look_to(most_m);
-        let fan = (0..LAST_BEARINGS).map(|step| f64::from(step) * 360.0 / f64::from(LAST_BEARINGS));
-        let best = self.shortest_of(fan, most_m);
-        best.map_or(Found::GaveUp(none_nearer_m), |way| Found::Perhaps(way, none_nearer_m))
+        let mut most_m = (LAST_TIMES * none_nearer_m).max(LAST_LEAST_M).min(self.most_m);
+        loop {
+            self.waters.look_to(most_m);
+            if let Some(way) = self.shortest_of_a_fan(most_m) {
+                return Found::Perhaps(way, none_nearer_m);
+            }
+            if most_m >= self.most_m {
+                return Found::GaveUp(none_nearer_m);
+            }
+            most_m = (LAST_TIMES * most_m).min(self.most_m);
+        }
+    }
+
+    /// The shortest way on bearings all round, each with looks of its own.
+    fn shortest_of_a_fan(&mut self, mut most_m: f64) -> Option<Way> {
+        let mut best = None;
+        for step in 0..LAST_BEARINGS {
+            let bearing_deg = f64::from(step) * 360.0 / f64::from(LAST_BEARINGS);
+            self.most_distances = self.waters.distances() + LAST_DISTANCES;
+            if let Some(distance_m) = self.first_clear_m(bearing_deg, most_m) {
+                most_m = distance_m;
+                best = Some(Way { bearing_deg, distance_m });
+            }
+        }
+        best
     }
 
     /// A way in another direction that is as short.

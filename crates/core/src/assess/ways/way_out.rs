@@ -8,7 +8,7 @@ use super::super::{Assessment, Containment, Question, TakeAnswer, WaterStatus};
 use super::clearance::{Asked, Waters};
 use super::enclosed::is_enclosed;
 use super::land::Land;
-use super::search::{Found, Search, Way};
+use super::search::{Found, LAST_LEAST_M, LAST_TIMES, Search, Way};
 use super::{NoWayOut, OtherWay, WayOut};
 use crate::binding::Moment;
 use crate::geodesic::{direct, inverse};
@@ -72,7 +72,10 @@ pub(in super::super) fn farthest_asked_m(zones: &ZoneSet, fix: &Fix, question: &
     // a search looks twice as far as the way that it finds, and farther where it gives up
     let searched_m = |way: &WayOut| {
         let none_nearer_m = way.none_nearer_than.map_or(0.0, Metres::metres);
-        (2.0 * way.distance.metres()).max(8.0 * none_nearer_m).max(1_000.0)
+        let at_last_m = (LAST_TIMES * none_nearer_m).max(LAST_LEAST_M);
+        let way_m = way.distance.metres();
+        // what was not found there was looked for ever farther off
+        if way_m > at_last_m && none_nearer_m > 0.0 { 2.0 * FARTHEST_M } else { at_last_m.max(2.0 * way_m) }
     };
     let fish =
         answer.take.iter().filter(|fish| matches!(fish.answer, TakeAnswer::Release | TakeAnswer::Undecided));

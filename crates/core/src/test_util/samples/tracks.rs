@@ -40,6 +40,7 @@ pub fn condition_reasons() -> Vec<ConditionReason> {
         ConditionReason::PerhapsAshore,
         ConditionReason::AtTheShore { duration_s: 1_200.0 },
         ConditionReason::Wandered { way: Metres::computed(23_000.0), duration_s: Some(21_600.0) },
+        ConditionReason::OverOneSide { apart: Metres::computed(45.0) },
         ConditionReason::NotGettingOn { duration_s: 1_800.0 },
         ConditionReason::LogWithinZone,
         ConditionReason::WentThrough { way: Metres::computed(1_200.0) },

@@ -259,6 +259,7 @@ fn is_of_the_course(reason: &ConditionReason) -> bool {
     matches!(
         reason,
         ConditionReason::Wandered { .. }
+            | ConditionReason::OverOneSide { .. }
             | ConditionReason::NotGettingOn { .. }
             | ConditionReason::LogWithinZone
     )
@@ -276,6 +277,7 @@ fn course_in_short(words: &(impl Words + ?Sized), name: &str, reason: ConditionR
         ConditionReason::NotGettingOn { duration_s } => {
             format!("{} without getting on", plain_span(duration_s))
         }
+        ConditionReason::OverOneSide { .. } => "in and out over one side".to_owned(),
         ConditionReason::LogWithinZone => "log begins and ends inside".to_owned(),
         other => words.condition_reason(other),
     };

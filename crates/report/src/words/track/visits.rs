@@ -358,6 +358,10 @@ pub(crate) fn condition_reason(words: &(impl Words + ?Sized), reason: ConditionR
             let way = figures::plain(&way(words.units(), inside));
             format!("it wandered inside: {way}{time}; a log cannot say whether that is crossing")
         }
+        ConditionReason::OverOneSide { apart } => {
+            let apart = figures::plain(&way(words.units(), apart));
+            format!("in and out over one side, {apart} apart: a log cannot say whether that is crossing")
+        }
         ConditionReason::NotGettingOn { duration_s } => format!(
             "{} there without getting on: a log cannot say whether that is crossing",
             plain_span(duration_s)
