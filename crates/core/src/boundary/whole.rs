@@ -490,7 +490,7 @@ impl Boundary {
     /// geodesic one is drawn.
     #[must_use]
     pub fn outlines(&self) -> Vec<Vec<Position>> {
-        self.drawn(|_| ()).map(|ring| ring.into_iter().map(|(position, _)| position).collect()).collect()
+        self.drawn(|_| ()).map(|ring| ring.into_iter().map(|(position, ())| position).collect()).collect()
     }
 
     /// The rings for drawing, each position with what is to be known of the side that leaves it.

@@ -396,19 +396,13 @@ impl Open {
         let off_m = off_the_way.map_or(0.0, |off| off.reach.metres());
         let came_in = !self.is_cut.0 && began_at != VisitEnd::Shore;
         let went_out = !self.is_cut.1 && ended_at != VisitEnd::Shore;
+        let is_in_doubt = [began_at, ended_at].iter().any(|end| *end != VisitEnd::Crossing);
+        let over_one_side =
+            came_in && went_out && came_and_went_over_one_side(zone, &span, (&self.deepest, is_in_doubt));
         let all_steps = self.all_steps.filter(|_| !shore.is_launched);
         let steps = all_steps.map_or(self.steps, |all_steps| *all_steps);
         let course = steps.finish([span.entered(), span.left()], (came_in, went_out));
-        let is_in_doubt = [began_at, ended_at].iter().any(|end| *end != VisitEnd::Crossing);
-        let ends_doubt_m = if is_in_doubt { self.deepest.doubt_m } else { 0.0 };
-        let over_one_side = came_in
-            && went_out
-            && zone.extent.area().filter(|_| is_placed).is_some_and(|boundary| {
-                let ends = [span.entered().position, span.left().position];
-                is_over_one_side(boundary, ends, (-self.deepest.distance_m, ends_doubt_m))
-            });
-        let at_shore_s = shore.seconds();
-        let course = Course { began_at, ended_at, over_one_side, at_shore_s, ..course };
+        let course = Course { began_at, ended_at, over_one_side, at_shore_s: shore.seconds(), ..course };
         let timed = |seconds: f64| (!self.is_untimed && span.entered().time.is_some()).then_some(seconds);
         let visit = Visit {
             zone: zone.id.clone(),
@@ -448,5 +442,16 @@ impl Open {
             slow: self.paces.finish((self.in_by.is_none(), self.out_by.is_none()), &shore),
             had_gap: self.had_gap,
         }
+    }
+}
+
+/// Whether a visit that was so deep at most came in and went out over one side of its zone; the doubt of how deep counts where
+/// its ends are in doubt.
+fn came_and_went_over_one_side(zone: &Zone, span: &VisitSpan, (deepest, is_in_doubt): (&Near, bool)) -> bool {
+    let ends_doubt_m = if is_in_doubt { deepest.doubt_m } else { 0.0 };
+    let ends = [span.entered().position, span.left().position];
+    match &zone.extent {
+        Extent::Known(boundary) => is_over_one_side(boundary, ends, (-deepest.distance_m, ends_doubt_m)),
+        Extent::Unknown { .. } => false,
     }
 }
