@@ -16,6 +16,10 @@ const SAME_CORNER: f64 = 0.01;
 const FARTHEST_CORNER: f64 = 50.0;
 /// So many places are looked at between two points of a line.
 const LOOKED_AT: u32 = 10;
+/// Up to this length all straight lines are one, to 2 mm at [`ON_A_MAP_DEG`] (length² · tan φ / 8R).
+const STRAIGHT_M: f64 = 100.0;
+/// So near to a pole no line is drawn that is straight in longitude and latitude.
+const ON_A_MAP_DEG: f64 = 85.0;
 /// Two places nearer than this are one.
 const TOGETHER_M: f64 = 0.002;
 /// So often a place is brought nearer to its level.
@@ -84,10 +88,16 @@ impl Level<'_> {
         None
     }
 
-    /// How much farther than the level places on a straight line are off the boundary, in metres.
+    /// How much farther than the level places on a straight line are off the boundary, in metres: on the geodesic, and, where the
+    /// line is long enough for that to matter, on the line that is straight in longitude and latitude.
     pub(super) fn along(&self, way: &GeodesicSegment) -> impl Iterator<Item = f64> {
-        (1..=LOOKED_AT)
-            .filter_map(move |step| part_of(way, f64::from(step) / f64::from(LOOKED_AT + 1)))
+        let shares = || (1..=LOOKED_AT).map(|step| f64::from(step) / f64::from(LOOKED_AT + 1));
+        let is_long = way.length().metres() > STRAIGHT_M
+            && [way.from(), way.to()].iter().all(|end| end.latitude().degrees().abs() < ON_A_MAP_DEG);
+        let on_a_map = shares().filter(move |_| is_long).filter_map(move |share| on_a_map(way, share));
+        shares()
+            .filter_map(move |share| part_of(way, share))
+            .chain(on_a_map)
             .map(|place| self.beyond_m(place))
     }
 
@@ -119,11 +129,9 @@ impl Level<'_> {
         let beyond_m = self.beyond_m(middle);
         let corner = (beyond_m > 0.0).then(|| self.corner(&way)).flatten();
         let corner = corner.filter(|corner| self.beyond_m(*corner).abs() < beyond_m);
+        let corner = corner.and_then(|corner| self.reach(corner)).filter(|corner| is_between(&way, *corner));
         // a place that the level has no way to is left to the last look, which sees what was not kept
-        let Some(between) = corner.and_then(|corner| self.reach(corner)).or_else(|| self.reach(middle))
-        else {
-            return;
-        };
+        let Some(between) = corner.or_else(|| self.reach(middle)) else { return };
         self.fill((from, between), tolerance_m, halvings - 1, into);
         into.push(between);
         self.fill((between, to), tolerance_m, halvings - 1, into);
@@ -145,16 +153,28 @@ impl Level<'_> {
         let square = if along_m < 0.0 { -90.0 } else { 90.0 };
         let bearing = TrueBearing::from_degrees((at_from.to_degrees() + square).rem_euclid(360.0)).ok()?;
         let leg = GeodesicSegment::leaving(way.from(), bearing, Metres::new(along_m.abs()).ok()?).ok()?;
-        // an end that is a corner itself has either part of the boundary nearest
-        let is_an_end = |end: Position| gap_m(end, leg.to()) <= SAME_CORNER * way.length().metres();
-        (!is_an_end(way.from()) && !is_an_end(way.to())).then_some(leg.to())
+        is_between(way, leg.to()).then_some(leg.to())
     }
+}
+
+/// Whether a corner is none of the ends: an end that is a corner itself has either part of the boundary nearest.
+fn is_between(way: &GeodesicSegment, corner: Position) -> bool {
+    let near_m = SAME_CORNER * way.length().metres();
+    [way.from(), way.to()].into_iter().all(|end| gap_m(end, corner) > near_m)
 }
 
 /// A place on a geodesic at a share of its length.
 pub(super) fn part_of(way: &GeodesicSegment, share: f64) -> Option<Position> {
     let length = Metres::new(way.length().metres() * share).ok()?;
     GeodesicSegment::leaving(way.from(), way.initial_bearing(), length).ok().map(|part| part.to())
+}
+
+/// A place at a share of a line that is straight in longitude and latitude.
+fn on_a_map(way: &GeodesicSegment, share: f64) -> Option<Position> {
+    let [from, to] = [way.from(), way.to()].map(|end| (end.latitude().degrees(), end.longitude().degrees()));
+    let turn_deg = (to.1 - from.1 + 540.0).rem_euclid(360.0) - 180.0;
+    let lon_deg = (from.1 + share * turn_deg + 540.0).rem_euclid(360.0) - 180.0;
+    Position::from_degrees(from.0 + share * (to.0 - from.0), lon_deg).ok()
 }
 
 pub(super) fn gap_m(one: Position, other: Position) -> f64 {

@@ -45,7 +45,8 @@ pub struct StandOffWanted {
 
 /// A line all of whose points are so far off the boundary of zones.
 ///
-/// Between its points it runs straight, on geodesics.
+/// Between its points it runs straight: on geodesics, on rhumb lines or on lines that are straight in longitude and latitude, all of
+/// which keep to it. Farther than 85° north or south it is held on geodesics only.
 ///
 /// # Examples
 ///
