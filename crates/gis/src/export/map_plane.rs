@@ -47,7 +47,7 @@ fn cut_area(area: &Polygon) -> Vec<Polygon> {
         return vec![area.clone()];
     }
     let mut parts = Vec::new();
-    for turn in [-360.0, 0.0, 360.0] {
+    for turn in [-360.0_f64, 0.0, 360.0] {
         let (west, east) =
             ((-180.0 - turn).max(about.min().x - ROOM_DEG), (180.0 - turn).min(about.max().x + ROOM_DEG));
         if west >= east {
