@@ -47,6 +47,7 @@ pub use transit::{
     transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};
+pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
 pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

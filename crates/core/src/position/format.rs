@@ -39,12 +39,29 @@ impl Position {
     /// Minutes that round to 60 are carried: 44°59.9996′ is written `45°00.000′`.
     #[must_use]
     pub fn to_degrees_minutes(self) -> String {
+        self.to_degrees_minutes_of(3)
+    }
+
+    /// Writes degrees and minutes as [`Position::to_degrees_minutes`], with so many decimals of a minute; 6 at most.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::Position;
+    /// let landing = Position::from_degrees(45.1175, -30.12167)?;
+    /// assert_eq!(landing.to_degrees_minutes_of(5), "45°07.05000′N 030°07.30020′W");
+    /// # Ok::<(), takeline::InvalidCoordinate>(())
+    /// ```
+    #[must_use]
+    pub fn to_degrees_minutes_of(self, places: usize) -> String {
+        let (places, step) = decimals(places);
         self.written(|degrees, axis| {
-            let thousandths = rounded(degrees, 60_000.0);
-            let (whole, minutes) = (thousandths / 60_000, thousandths % 60_000);
+            let steps = rounded(degrees, 60.0 * f64::from(step));
+            let (whole, minutes) = (steps / u64::from(60 * step), steps % u64::from(60 * step));
+            let (whole_minutes, rest) = (minutes / u64::from(step), minutes % u64::from(step));
             let width = whole_width(axis);
-            let letter = letter(degrees, axis, thousandths == 0);
-            format!("{whole:0width$}°{:02}.{:03}′{letter}", minutes / 1000, minutes % 1000)
+            let letter = letter(degrees, axis, steps == 0);
+            format!("{whole:0width$}°{whole_minutes:02}{}′{letter}", fraction(rest, places))
         })
     }
 
@@ -54,13 +71,21 @@ impl Position {
     /// Seconds and minutes that round to 60 are carried.
     #[must_use]
     pub fn to_degrees_minutes_seconds(self) -> String {
+        self.to_degrees_minutes_seconds_of(1)
+    }
+
+    /// Writes degrees, minutes and seconds as [`Position::to_degrees_minutes_seconds`], with so many decimals of a second; 6 at most.
+    #[must_use]
+    pub fn to_degrees_minutes_seconds_of(self, places: usize) -> String {
+        let (places, step) = decimals(places);
         self.written(|degrees, axis| {
-            let tenths = rounded(degrees, 36_000.0);
-            let (whole, rest) = (tenths / 36_000, tenths % 36_000);
-            let (minutes, seconds) = (rest / 600, rest % 600);
+            let steps = rounded(degrees, 3600.0 * f64::from(step));
+            let (whole, rest) = (steps / u64::from(3600 * step), steps % u64::from(3600 * step));
+            let (minutes, rest) = (rest / u64::from(60 * step), rest % u64::from(60 * step));
+            let (seconds, rest) = (rest / u64::from(step), rest % u64::from(step));
             let width = whole_width(axis);
-            let letter = letter(degrees, axis, tenths == 0);
-            format!("{whole:0width$}°{minutes:02}′{:02}.{}″{letter}", seconds / 10, seconds % 10)
+            let letter = letter(degrees, axis, steps == 0);
+            format!("{whole:0width$}°{minutes:02}′{seconds:02}{}″{letter}", fraction(rest, places))
         })
     }
 
@@ -94,10 +119,22 @@ fn letter(degrees: f64, axis: Axis, is_zero: bool) -> char {
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "an angle is at most 180°, so the product is at most 10 800 000 and is not negative"
+    reason = "an angle is at most 180°, so the product is at most 648 000 000 000 and is not negative"
 )]
-fn rounded(degrees: f64, per_degree: f64) -> u32 {
-    (degrees.abs() * per_degree).round() as u32
+fn rounded(degrees: f64, per_degree: f64) -> u64 {
+    (degrees.abs() * per_degree).round() as u64
+}
+
+/// So many decimals as are written, and how many of the last one a whole has.
+fn decimals(places: usize) -> (usize, u32) {
+    const STEPS: [u32; 7] = [1, 10, 100, 1000, 10_000, 100_000, 1_000_000];
+    let places = places.min(STEPS.len() - 1);
+    (places, STEPS[places])
+}
+
+/// The decimals of a number, with the point before them.
+fn fraction(rest: u64, places: usize) -> String {
+    if places == 0 { String::new() } else { format!(".{rest:0places$}") }
 }
 
 /// How finely a position was printed: half of the last digit on each axis.

@@ -3,18 +3,16 @@
 
 use std::io;
 
-use quick_xml::Writer;
-use quick_xml::events::{BytesDecl, BytesText, Event};
 use serde_json::{Map, Value, json};
 use takeline::landmark::Landmark;
 use takeline::transit::{Meeting, TransitReport, ViewedWater, ZoneOnLine};
 use takeline::{Metres, Position};
+use takeline_formats::{GpxDocument, GpxLine, GpxPoint};
 
 use super::document::TransitDocument;
 use super::parts::{metres, number};
 use super::{headline, phrases};
 use crate::here::answer;
-use crate::lines::sanitised;
 use crate::track::seam;
 use crate::words::Spoken;
 
@@ -180,8 +178,6 @@ fn areas(rings: &[Vec<Position>]) -> Option<Value> {
 const LEG_M: f64 = 1_000.0;
 /// Most points of the route, which small receivers have room for.
 const MOST_LEGS: f64 = 49.0;
-const NAMESPACE: &str = "http://www.topografix.com/GPX/1/1";
-
 /// Returns GPX 1.1: the two marks, the near and the far end and the worst point as waypoints, the stretch as a route.
 ///
 /// Names have at most twelve plain characters and start with the bearing, so that several lines can be told apart on a
@@ -195,42 +191,18 @@ const NAMESPACE: &str = "http://www.topografix.com/GPX/1/1";
 ///
 /// [`io::Error`] if the text cannot be written, which memory never refuses.
 pub fn transit_gpx(document: &TransitDocument<'_>) -> io::Result<String> {
-    let mut writer = Writer::new_with_indent(Vec::new(), b' ', 2);
-    writer.write_event(Event::Decl(BytesDecl::new("1.0", Some("UTF-8"), None)))?;
-    let creator = concat!("takeline ", env!("CARGO_PKG_VERSION"));
-    writer
-        .create_element("gpx")
-        .with_attributes([("version", "1.1"), ("creator", creator), ("xmlns", NAMESPACE)])
-        .write_inner_content(|writer| {
-            metadata(writer, document)?;
-            for place in waypoints(document.report, document.words) {
-                waypoint(writer, "wpt", &place)?;
-            }
-            route(writer, document)
-        })?;
-    String::from_utf8(writer.into_inner()).map_err(io::Error::other)
-}
-
-type Xml = Writer<Vec<u8>>;
-
-/// A named place.
-struct Place {
-    position: Position,
-    name: String,
-    description: String,
-}
-
-fn metadata(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
     let mut description = vec![verdict(document)];
     description.extend(document.clears_because.iter().cloned());
     description.extend(document.opens.sentence.clone());
     description.extend(document.cautions.map(str::to_owned));
-    let name = marks(document.report);
-    writer.create_element("metadata").write_inner_content(|writer| {
-        text(writer, "name", &name)?;
-        text(writer, "desc", &description.join(" | "))
-    })?;
-    Ok(())
+    let written = GpxDocument {
+        name: marks(document.report),
+        description: description.join(" | "),
+        waypoints: waypoints(document.report, document.words),
+        routes: vec![route(document)],
+        tracks: Vec::new(),
+    };
+    written.written()
 }
 
 fn verdict(document: &TransitDocument<'_>) -> String {
@@ -247,13 +219,11 @@ fn tag(report: &TransitReport) -> String {
     format!("T{digits}")
 }
 
-fn waypoints(report: &TransitReport, words: Spoken<'_>) -> Vec<Place> {
+fn waypoints(report: &TransitReport, words: Spoken<'_>) -> Vec<GpxPoint> {
     let (line, stretch) = (&report.line, report.question.stretch);
     let tag = tag(report);
-    let place = |name: &str, position, description: String| Place {
-        position,
-        name: format!("{tag} {name}"),
-        description,
+    let place = |name: &str, position, description: String| {
+        GpxPoint::new(position, format!("{tag} {name}")).described(description)
     };
     let end = |which: &str, at: Metres| {
         format!("{which} end of the line, {} off the front mark", phrases::along(words, at))
@@ -274,52 +244,15 @@ fn waypoints(report: &TransitReport, words: Spoken<'_>) -> Vec<Place> {
     places
 }
 
-fn route(writer: &mut Xml, document: &TransitDocument<'_>) -> io::Result<()> {
+fn route(document: &TransitDocument<'_>) -> GpxLine {
     let (report, words) = (document.report, document.words);
     let step_m = LEG_M.max(report.question.stretch.length().metres() / MOST_LEGS);
     let tag = tag(report);
     let description = format!("{}: {}. {}", marks(report), verdict(document), document.cautions[0]);
-    writer.create_element("rte").write_inner_content(|writer| {
-        text(writer, "name", &tag)?;
-        text(writer, "desc", &description)?;
-        for (number, at) in distances(report, step_m).into_iter().enumerate() {
-            let place = Place {
-                position: report.line.at(at),
-                name: format!("{tag} {:02}", number + 1),
-                description: format!("{} off the front mark", phrases::along(words, at)),
-            };
-            waypoint(writer, "rtept", &place)?;
-        }
-        Ok(())
-    })?;
-    Ok(())
-}
-
-fn waypoint(writer: &mut Xml, element: &str, place: &Place) -> io::Result<()> {
-    let degrees = |degrees: f64| format!("{degrees:.8}");
-    let latitude = degrees(place.position.latitude().degrees());
-    let longitude = degrees(place.position.longitude().degrees());
-    writer
-        .create_element(element)
-        .with_attributes([("lat", latitude.as_str()), ("lon", longitude.as_str())])
-        .write_inner_content(|writer| {
-            text(writer, "name", &place.name)?;
-            text(writer, "desc", &place.description)
-        })?;
-    Ok(())
-}
-
-fn text(writer: &mut Xml, element: &str, content: &str) -> io::Result<()> {
-    let content = xml_letters(content);
-    writer.create_element(element).write_text_content(BytesText::new(&content))?;
-    Ok(())
-}
-
-/// What XML 1.0 lets stand in a text at all; marks of markup are escaped by the writer.
-fn xml_letters(content: &str) -> String {
-    let plain = content.replace('\u{a0}', " ");
-    sanitised(&plain)
-        .chars()
-        .map(|letter| if matches!(letter, '\u{fffe}' | '\u{ffff}') { '\u{fffd}' } else { letter })
-        .collect()
+    let point = |(number, at): (usize, Metres)| {
+        GpxPoint::new(report.line.at(at), format!("{tag} {:02}", number + 1))
+            .described(format!("{} off the front mark", phrases::along(words, at)))
+    };
+    let points = distances(report, step_m).into_iter().enumerate().map(point).collect();
+    GpxLine { name: tag.clone(), description, points }
 }

@@ -1,0 +1,389 @@
+//! `takeline zones export`: zones, or a line that keeps a distance from them, for other programs.
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+use std::num::NonZero;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use takeline::zone::{Extent, Zone, ZoneSet};
+use takeline::{Boundary, Metres};
+use takeline_drafting::standoff::{StandOff, StandOffSide, StandOffWanted};
+use takeline_gis::export::{Drawn, GpxKind, Notation, Shape, Sheet, corners_csv, csv, geojson, gpx, kml};
+use takeline_report::{
+    CAUTIONS, ExitStatus, Exported, exported_text, json_page, left_open_sentence, standoff_sentence,
+};
+
+use crate::arguments::ZONES_HELP;
+use crate::coasts::CoastArguments;
+use crate::failure::Stop;
+use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
+use crate::quantities::{metres, metres_above_zero};
+use crate::screen::ScreenArguments;
+use crate::zone_files;
+
+const EXPORT_EXAMPLE: &str = "\
+Writes zones, or a line that keeps a distance from all of them together, for
+plotters, maps and tables. A stand-off line is never nearer than asked for, and
+farther by no more than the tolerance; along a shore, or a side that nobody has
+supplied, it is left open. What the line of a zone may itself be off is not
+counted.
+
+Examples (Marrowick is invented):
+  takeline zones export demo-data/zones/marrowick.json --to geojson \\
+    --out zones.geojson
+  takeline zones export demo-data/zones/marrowick.json --to gpx \\
+    --zone sallow-cove --standoff-m 200 --max-points 50 --tolerance-m 5 \\
+    --out line.gpx
+
+Exit status: 0 written, 1 written without zones whose line is not known,
+2 typed wrongly, 3 refused, unreadable or not written.";
+
+/// How far a line may leave a zone's own line, where nobody says, in metres.
+const ZONE_TOLERANCE_M: f64 = 1.0;
+/// How much farther than asked for a stand-off line may run, where nobody says, in metres.
+const STANDOFF_TOLERANCE_M: f64 = 0.1;
+
+#[derive(Debug, Args)]
+#[command(after_help = EXPORT_EXAMPLE)]
+pub(super) struct ExportArguments {
+    #[arg(value_name = "PATH", help = ZONES_HELP)]
+    pub(super) paths: Vec<PathBuf>,
+
+    /// Same as PATH
+    #[arg(long = "zones", value_name = "PATH")]
+    pub(super) zones: Vec<PathBuf>,
+
+    /// Format of the file
+    #[arg(long, value_enum, value_name = "FORMAT")]
+    to: To,
+
+    /// File to write
+    #[arg(long, value_name = "FILE")]
+    out: PathBuf,
+
+    /// Take this zone only, by its id; may be given several times
+    #[arg(long = "zone", value_name = "ID")]
+    ids: Vec<String>,
+
+    /// Write a line so far outside the zones; below zero: inside them
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = metres)]
+    standoff_m: Option<f64>,
+
+    /// Give longer lines in pieces of so many points
+    #[arg(long, value_name = "N")]
+    max_points: Option<NonZero<usize>>,
+
+    /// How far the line may be off for fewer points [default: 0.1 for a stand-off, else 1]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = metres_above_zero)]
+    tolerance_m: Option<f64>,
+
+    /// Notation of the table
+    #[arg(long, value_enum, value_name = "NOTATION", default_value = "ddm")]
+    notation: NotationName,
+
+    /// What lines are in GPX
+    #[arg(long, value_enum, value_name = "KIND", default_value = "track")]
+    gpx_as: GpxKindName,
+
+    #[command(flatten)]
+    coasts: CoastArguments,
+
+    #[command(flatten)]
+    screen: ScreenArguments,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum To {
+    /// GPX 1.1
+    Gpx,
+    /// KML 2.2
+    Kml,
+    /// RFC 7946
+    Geojson,
+    /// A row for each point
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum NotationName {
+    /// Decimal degrees
+    Dd,
+    /// Degrees and minutes
+    Ddm,
+    /// Degrees, minutes and seconds
+    Dms,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum GpxKindName {
+    /// To be looked at
+    Track,
+    /// To be followed
+    Route,
+}
+
+impl To {
+    fn name(self) -> &'static str {
+        match self {
+            Self::Gpx => "GPX 1.1",
+            Self::Kml => "KML 2.2",
+            Self::Geojson => "GeoJSON",
+            Self::Csv => "CSV",
+        }
+    }
+}
+
+/// The zones that were asked for.
+struct Chosen<'z> {
+    known: Vec<(&'z Zone, &'z Boundary)>,
+    unknown: Vec<&'z Zone>,
+}
+
+/// Answers `takeline zones export`.
+pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
+    let places = [&asked.paths[..], &asked.zones].concat();
+    let files = zone_files::paths(&places)?;
+    let read = files.iter().chain(&asked.coasts.coast).map(PathBuf::as_path);
+    refuse_overwriting(read, [("--out", asked.out.as_path())])?;
+    let zones = zone_files::load(&places, &asked.coasts)?;
+    let chosen = chosen(&zones, &asked.ids)?;
+    let wanted = wanted(asked)?;
+    let kept = wanted.as_ref().map(|wanted| standoff(&chosen, wanted)).transpose()?;
+    let line = kept.as_ref().zip(wanted.as_ref());
+    let sheet = sheet(asked, &chosen, line)?;
+    let text = written(asked, &sheet, &chosen, line.is_some())?;
+    write_whole(&asked.out, &text).map_err(Stop::Unreadable)?;
+    let exported = Exported {
+        path: asked.out.display().to_string(),
+        format: asked.to.name(),
+        lines: sheet.drawn.len(),
+        points: sheet.drawn.iter().flat_map(|drawn| drawn.shape.lines()).map(|line| line.len()).sum(),
+        zones: chosen.known.iter().map(|(zone, _)| zone.id.to_string()).collect(),
+        unknown: chosen.unknown.iter().map(|zone| zone.id.to_string()).collect(),
+        remarks: sheet.remarks.clone(),
+    };
+    let mut out = StandardOutput::new();
+    std::io::Write::write_all(&mut out, exported_text(&exported, line, asked.screen.width()).as_bytes())?;
+    out.finish()?;
+    Ok(if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted })
+}
+
+fn chosen<'z>(zones: &'z ZoneSet, ids: &[String]) -> Result<Chosen<'z>, Stop> {
+    for id in ids {
+        if !zones.zones().iter().any(|zone| zone.id.0 == *id) {
+            let known: Vec<String> = zones.zones().iter().map(|zone| zone.id.to_string()).collect();
+            return Err(Stop::Usage(format!("no zone has the id “{id}”\n  there are: {}", known.join(", "))));
+        }
+    }
+    let mut chosen = Chosen { known: Vec::new(), unknown: Vec::new() };
+    for zone in zones.zones().iter().filter(|zone| ids.is_empty() || ids.contains(&zone.id.0)) {
+        match &zone.extent {
+            Extent::Known(boundary) => chosen.known.push((zone, boundary)),
+            Extent::Unknown { .. } => chosen.unknown.push(zone),
+        }
+    }
+    if chosen.known.is_empty() {
+        return Err(Stop::Unreadable(
+            "no zone that was asked for has a known line: nothing was written".into(),
+        ));
+    }
+    Ok(chosen)
+}
+
+fn wanted(asked: &ExportArguments) -> Result<Option<StandOffWanted>, Stop> {
+    let Some(standoff_m) = asked.standoff_m else { return Ok(None) };
+    let length = |metres: f64| Metres::non_negative(metres).map_err(|error| Stop::Usage(error.to_string()));
+    let side = if standoff_m < 0.0 { StandOffSide::Inside } else { StandOffSide::Outside };
+    Ok(Some(StandOffWanted {
+        distance: length(standoff_m.abs())?,
+        side,
+        tolerance: length(asked.tolerance_m.unwrap_or(STANDOFF_TOLERANCE_M))?,
+        most_points: asked.max_points,
+    }))
+}
+
+fn standoff(chosen: &Chosen<'_>, wanted: &StandOffWanted) -> Result<StandOff, Stop> {
+    let boundaries: Vec<&Boundary> = chosen.known.iter().map(|(_, boundary)| *boundary).collect();
+    StandOff::of(&boundaries, wanted).map_err(|error| {
+        let mut text = format!("there is no such stand-off line: {error}");
+        if let Some(source) = std::error::Error::source(&error) {
+            // a string takes whatever is written into it
+            let _written = write!(text, ": {source}");
+        }
+        Stop::Unreadable(format!(
+            "{text}\n  nothing was written; try fewer zones with --zone, or another distance"
+        ))
+    })
+}
+
+fn sheet(
+    asked: &ExportArguments,
+    chosen: &Chosen<'_>,
+    line: Option<(&StandOff, &StandOffWanted)>,
+) -> Result<Sheet, Stop> {
+    let (title, drawn) = match line {
+        Some((kept, wanted)) => standoff_lines(chosen, kept, wanted),
+        None => ("Zones".to_owned(), outlines(asked, chosen)?),
+    };
+    let mut remarks: Vec<String> = CAUTIONS.map(str::to_owned).to_vec();
+    match line {
+        Some((kept, wanted)) => remarks.extend(standoff_remarks(kept, wanted)),
+        None => remarks.push(format!(
+            "Lines between points, straight in longitude and latitude, keep to the line of the zone within {} m; sides that the text leaves \
+             open are drawn as geodesics.",
+            asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M)
+        )),
+    }
+    remarks.extend(doubt_remark(chosen));
+    if !chosen.unknown.is_empty() {
+        let ids: Vec<String> = chosen.unknown.iter().map(|zone| zone.id.to_string()).collect();
+        remarks
+            .push(format!("Not in this file, because nobody has supplied their line: {}.", ids.join(", ")));
+    }
+    remarks.extend(sources(chosen));
+    Ok(Sheet { title, remarks, drawn })
+}
+
+fn standoff_remarks(kept: &StandOff, wanted: &StandOffWanted) -> Vec<String> {
+    vec![
+        standoff_sentence(kept, wanted),
+        left_open_sentence(kept),
+        format!(
+            "Water between two lines that is narrower than {:.0} m may not be shown. The line knows no land: it may run over it.",
+            kept.narrowest_shown.metres().ceil()
+        ),
+    ]
+}
+
+/// What the lines of the zones may be off, which no line counts.
+fn doubt_remark(chosen: &Chosen<'_>) -> Option<String> {
+    let of_zone = |zone: &Zone| zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
+    let most_m = chosen.known.iter().map(|(zone, _)| of_zone(zone)).fold(0.0, f64::max);
+    (most_m > 0.0).then(|| {
+        format!("Not counted: the lines of the zones, and their datum, may themselves be off by up to {most_m:.0} m.")
+    })
+}
+
+/// The files that it was made from, and the instruments.
+fn sources(chosen: &Chosen<'_>) -> Vec<String> {
+    let zones = || chosen.known.iter().map(|(zone, _)| *zone);
+    let file = |zone: &Zone| {
+        let edition = zone
+            .file
+            .edition
+            .as_ref()
+            .map_or("no edition stated".into(), |edition| format!("edition {edition}"));
+        format!("Made from {}, {edition}, SHA-256 {}.", zone.file.path, zone.file.sha256)
+    };
+    let files: BTreeSet<String> = zones().map(file).collect();
+    let instruments: BTreeSet<&str> = zones().map(|zone| zone.source.instrument.as_str()).collect();
+    let instruments: Vec<&str> = instruments.into_iter().filter(|name| !name.is_empty()).collect();
+    let law = (!instruments.is_empty()).then(|| format!("The law: {}.", instruments.join("; ")));
+    files.into_iter().chain(law).collect()
+}
+
+fn standoff_lines(chosen: &Chosen<'_>, kept: &StandOff, wanted: &StandOffWanted) -> (String, Vec<Drawn>) {
+    let side = match wanted.side {
+        StandOffSide::Outside => "outside",
+        StandOffSide::Inside => "inside",
+    };
+    let ids: Vec<String> = chosen.known.iter().map(|(zone, _)| zone.id.to_string()).collect();
+    let distance_m = wanted.distance.metres();
+    let drawn = kept.lines.iter().enumerate().map(|(number, line)| Drawn {
+        name: format!("{distance_m} m {side} {:02}", number + 1),
+        description: format!("{distance_m} m {side} {}.", ids.join(", ")),
+        properties: vec![
+            ("kind", "stand-off".to_owned()),
+            ("standoff_m", distance_m.to_string()),
+            ("side", side.to_owned()),
+            ("zones", ids.join(" ")),
+        ],
+        shape: Shape::Line(line.all_the_way().collect()),
+    });
+    (format!("{distance_m} m {side} {}", ids.join(", ")), drawn.collect())
+}
+
+fn outlines(asked: &ExportArguments, chosen: &Chosen<'_>) -> Result<Vec<Drawn>, Stop> {
+    let tolerance = Metres::new(asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M))
+        .map_err(|error| Stop::Usage(error.to_string()))?;
+    let mut drawn = Vec::new();
+    for (zone, _) in &chosen.known {
+        let areas = zone.outline(tolerance).map_err(|error| {
+            Stop::Unreadable(format!("zone {} cannot be drawn: {error}\n  nothing was written", zone.id))
+        })?;
+        let one = |shape| Drawn {
+            name: zone.id.to_string(),
+            description: format!("{}. {}.", zone.name, zone.source.instrument),
+            properties: vec![("kind", "zone".to_owned()), ("zone_id", zone.id.to_string())],
+            shape,
+        };
+        match asked.max_points.map(NonZero::get) {
+            None => drawn.push(one(Shape::Areas(areas))),
+            Some(most) if most < 2 => {
+                return Err(Stop::Usage("a line has 2 points at least: --max-points".into()));
+            }
+            Some(most) => {
+                let lines = Shape::Areas(areas).lines();
+                drawn.extend(
+                    lines.iter().flat_map(|line| pieces(line, most)).map(|line| one(Shape::Line(line))),
+                );
+            }
+        }
+    }
+    Ok(drawn)
+}
+
+/// A line in pieces of so many points, each of which begins where the one before ends.
+fn pieces<T: Clone>(line: &[T], most: usize) -> Vec<Vec<T>> {
+    let mut pieces = Vec::new();
+    let mut at = 0;
+    while at + 1 < line.len() {
+        let end = (at + most).min(line.len());
+        pieces.push(line[at..end].to_vec());
+        at = end - 1;
+    }
+    pieces
+}
+
+fn written(
+    asked: &ExportArguments,
+    sheet: &Sheet,
+    chosen: &Chosen<'_>,
+    is_line: bool,
+) -> Result<String, Stop> {
+    let notation = match asked.notation {
+        NotationName::Dd => Notation::DecimalDegrees,
+        NotationName::Ddm => Notation::DegreesMinutes,
+        NotationName::Dms => Notation::DegreesMinutesSeconds,
+    };
+    let kind = match asked.gpx_as {
+        GpxKindName::Track => GpxKind::Track,
+        GpxKindName::Route => GpxKind::Route,
+    };
+    let unwritten = |error: &dyn std::fmt::Display| Stop::Unreadable(format!("nothing was written: {error}"));
+    match asked.to {
+        To::Gpx => gpx(sheet, kind).map_err(|error| unwritten(&error)),
+        To::Kml => kml(sheet).map_err(|error| unwritten(&error)),
+        To::Geojson => Ok(format!("{}\n", json_page(&geojson(sheet))?)),
+        To::Csv if is_line || asked.max_points.is_some() => {
+            csv(sheet, notation).map_err(|error| unwritten(&error))
+        }
+        To::Csv => {
+            let zones: Vec<&Zone> = chosen.known.iter().map(|(zone, _)| *zone).collect();
+            corners_csv(sheet, &zones, notation).map_err(|error| unwritten(&error))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::pieces;
+
+    #[test]
+    fn pieces_begin_where_the_one_before_ends() {
+        assert_eq!(pieces(&[1, 2, 3, 4, 5], 3), [vec![1, 2, 3], vec![3, 4, 5]]);
+        assert_eq!(pieces(&[1, 2, 3, 1], 3), [vec![1, 2, 3], vec![3, 1]]);
+        assert_eq!(pieces(&[1, 2], 10), [vec![1, 2]]);
+    }
+}

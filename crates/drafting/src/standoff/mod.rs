@@ -1,0 +1,15 @@
+//! Stand-off lines: what keeps one distance from zones, outside or inside.
+//!
+//! Where such a line runs, whether two arms of it meet and what it leaves free in between is found on a plane (`plane`, `trace`), with
+//! shapes that are a little too wide. From there every point is brought to its distance by the boundary itself (`level`), so that no
+//! plane has a say in where a point lies. `line` leaves the shores out, thins, splits, and looks once more at all that is left.
+
+mod level;
+mod line;
+mod plane;
+#[cfg(test)]
+mod standoff_tests;
+mod thin;
+mod trace;
+
+pub use line::{LeftOut, NoStandOff, StandOff, StandOffLine, StandOffSide, StandOffWanted};

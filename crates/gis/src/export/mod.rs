@@ -1,0 +1,18 @@
+//! Lines and areas as the files of other programs: GPX 1.1, KML 2.2, GeoJSON (RFC 7946), and CSV in the notation of laws.
+//!
+//! Every file says what it was made from and what it is not.
+
+mod csv_table;
+#[cfg(test)]
+mod export_tests;
+mod geojson_file;
+mod gpx_file;
+mod kml_file;
+mod map_plane;
+mod sheet;
+
+pub use csv_table::{Notation, corners_csv, csv};
+pub use geojson_file::geojson;
+pub use gpx_file::{GpxKind, gpx};
+pub use kml_file::kml;
+pub use sheet::{Drawn, Shape, Sheet};

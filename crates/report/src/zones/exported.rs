@@ -1,0 +1,100 @@
+//! What was written by `takeline zones export`.
+
+use takeline::SideKind;
+use takeline_drafting::standoff::{StandOff, StandOffSide, StandOffWanted};
+
+use crate::lines::Page;
+
+/// What an export wrote.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exported {
+    /// Where.
+    pub path: String,
+    /// Its format, as it is asked for.
+    pub format: &'static str,
+    /// How many lines or areas.
+    pub lines: usize,
+    /// How many points all of them have.
+    pub points: usize,
+    /// The ids of the zones that it is about.
+    pub zones: Vec<String>,
+    /// The ids of zones that are not in it, because their line is not known.
+    pub unknown: Vec<String>,
+    /// What else has to be known of it; the file says the same.
+    pub remarks: Vec<String>,
+}
+
+/// What was written as text: first how much, then what was kept and what was left open, then the rest.
+#[must_use]
+pub fn exported_text(
+    exported: &Exported,
+    kept: Option<(&StandOff, &StandOffWanted)>,
+    width: usize,
+) -> String {
+    let mut page = Page::new(width);
+    let Exported { path, format, lines, points, zones, unknown, remarks } = exported;
+    let counted = |count: usize, what: &str| format!("{count} {what}{}", if count == 1 { "" } else { "s" });
+    let what = if kept.is_some() { "line" } else { "shape" };
+    page.paragraph(
+        "",
+        &format!("WRITTEN: {} of {} to {path} ({format})", counted(*lines, what), counted(*points, "point")),
+    );
+    if let Some((kept, wanted)) = kept {
+        page.paragraph("", &standoff_sentence(kept, wanted));
+        page.paragraph("", &left_open_sentence(kept));
+    }
+    if !unknown.is_empty() {
+        page.paragraph(
+            "",
+            &format!("NOT IN IT, because nobody has supplied their line: {}", unknown.join(", ")),
+        );
+    }
+    page.heading("About");
+    page.paragraph("  ", &zones.join(", "));
+    page.heading("The file says");
+    for remark in remarks {
+        page.paragraph("  ", remark);
+    }
+    page.finish()
+}
+
+/// The distance kept, and how it was looked at.
+#[must_use]
+pub fn standoff_sentence(kept: &StandOff, wanted: &StandOffWanted) -> String {
+    let side = match wanted.side {
+        StandOffSide::Outside => "outside",
+        StandOffSide::Inside => "inside",
+    };
+    let (wanted_m, deviation_m) = (wanted.distance.metres(), deviation_m(kept, wanted));
+    format!(
+        "Kept: {wanted_m} m {side}. Looked at in {} places, the line is {:.2} to {:.2} m off the boundary as drawn: {deviation_m:.2} m \
+         from what was wanted at most.",
+        kept.places_looked_at,
+        kept.nearest.metres(),
+        kept.farthest.metres(),
+    )
+}
+
+fn deviation_m(kept: &StandOff, wanted: &StandOffWanted) -> f64 {
+    let off_m = |metres: f64| (metres - wanted.distance.metres()).abs();
+    off_m(kept.nearest.metres()).max(off_m(kept.farthest.metres()))
+}
+
+/// Where the line was left open.
+#[must_use]
+pub fn left_open_sentence(kept: &StandOff) -> String {
+    let count = |is: fn(SideKind) -> bool| kept.left_out.iter().filter(|left| is(left.along)).count();
+    let (shores, unresolved) =
+        (count(|kind| kind == SideKind::Shore), count(|kind| kind == SideKind::Unresolved));
+    let times = |count: usize| if count == 1 { "once".to_owned() } else { format!("{count} times") };
+    match (shores, unresolved) {
+        (0, 0) => "Left open: nothing.".to_owned(),
+        (shores, 0) => format!("Left open: {} along a shore.", times(shores)),
+        (0, sides) => format!("Left open: {} along a side that nobody has supplied.", times(sides)),
+        (shores, sides) => format!(
+            "Left open: {} along a shore, {} along a side that nobody has supplied.",
+            times(shores),
+            times(sides)
+        ),
+    }
+}
