@@ -48,3 +48,7 @@ pub use written::{json_line, json_page};
 pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };
+pub use zones::{
+    ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
+    import_text,
+};

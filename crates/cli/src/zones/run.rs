@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use takeline_report::ExitStatus;
 
+use super::import::{self, ImportArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use crate::failure::Stop;
@@ -21,6 +22,8 @@ enum ZonesCommand {
     Prepare(PrepareArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
+    /// Make a zone file of GeoJSON, KML, GPX, Shapefile, GeoPackage, WKT or CSV
+    Import(ImportArguments),
 }
 
 impl ZonesArguments {
@@ -29,6 +32,7 @@ impl ZonesArguments {
         let (paths, zones) = match &mut self.command {
             ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Import(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
@@ -39,6 +43,7 @@ pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
     match &asked.command {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
         ZonesCommand::Names(asked) => names::names(asked),
+        ZonesCommand::Import(asked) => import::import(asked),
     }
 }
 
@@ -47,5 +52,6 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
     match &asked.command {
         ZonesCommand::Prepare(_) => PREPARE,
         ZonesCommand::Names(_) => "zones names",
+        ZonesCommand::Import(_) => "zones import",
     }
 }

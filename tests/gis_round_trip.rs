@@ -1,0 +1,114 @@
+//! The demo zones, written by GDAL in other formats (`tests/data/gis`) and imported again, lie where they lay, to 1 cm.
+//!
+//! The files that are kept are always imported. Where `ogr2ogr` is installed they are made anew and imported, too; under `CI` it
+//! has to be.
+
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::{env, fs, io};
+
+use takeline::zone::{Extent, Zone};
+use takeline::{Boundary, GeodesicSegment, Position, zone_file};
+use takeline_gis::import::{Imported, Mapping, Source, import};
+
+/// How far a vertex may have moved, in metres: 1 cm is what the issue asks; formats keep doubles, or 15 digits of text.
+const MOVED_M: f64 = 0.01;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
+}
+
+/// A source from a folder, with what lies beside it.
+fn source(folder: &Path, name: &str) -> Source {
+    let path = folder.join(name);
+    let mut source = Source::new(name, fs::read(&path).unwrap());
+    if path.extension().is_some_and(|ending| ending == "shp") {
+        let beside = |ending: &str| fs::read(path.with_extension(ending)).ok();
+        (source.dbf, source.prj, source.cpg) = (beside("dbf"), beside("prj"), beside("cpg"));
+        assert!(source.dbf.is_some() && source.prj.is_some(), "{name}");
+    }
+    source
+}
+
+fn imported(folder: &Path, name: &str) -> Imported {
+    let mapping: Mapping = "[fields]\nid = \"id\"\nname = \"name\"".parse().unwrap();
+    import(&source(folder, name), &mapping, None, None).unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn boundary(zone: &Zone) -> Option<&Boundary> {
+    match &zone.extent {
+        Extent::Known(boundary) => Some(boundary),
+        Extent::Unknown { .. } => None,
+    }
+}
+
+/// The farthest that any vertex of one zone lies from the nearest vertex of another, in metres.
+fn farthest_m(from: &Boundary, to: &Boundary) -> f64 {
+    let all = |boundary: &Boundary| boundary.outlines().into_iter().flatten().collect::<Vec<Position>>();
+    let to = all(to);
+    let nearest = |vertex: &Position| {
+        let distances = to.iter().map(|other| GeodesicSegment::between(*vertex, *other).length().metres());
+        distances.fold(f64::INFINITY, f64::min)
+    };
+    all(from).iter().map(nearest).fold(0.0, f64::max)
+}
+
+/// Holds the zones of an imported file to the demo zones.
+fn hold(name: &str, imported: &Imported) {
+    let demo =
+        zone_file::read("marrowick.json", &fs::read(root().join("demo-data/zones/marrowick.json")).unwrap())
+            .unwrap();
+    let demo: HashMap<&str, &Zone> = demo.zones.iter().map(|zone| (&*zone.id.0, zone)).collect();
+    let loaded = zone_file::read(name, &imported.bytes).unwrap();
+    assert_eq!(loaded.zones.len(), 18, "{name}: all but the circle and the zone without a line");
+    for zone in &loaded.zones {
+        let before = demo[&*zone.id.0];
+        assert_eq!(zone.name, before.name, "{name}");
+        let (here, there) = (boundary(zone).unwrap(), boundary(before).unwrap());
+        let moved_m = farthest_m(here, there).max(farthest_m(there, here));
+        assert!(moved_m < MOVED_M, "{name}, {}: moved by {moved_m} m", zone.id);
+    }
+}
+
+fn files() -> Vec<&'static str> {
+    let mut files = vec!["marrowick.shp", "marrowick.kml"];
+    if cfg!(feature = "geopackage") {
+        files.push("marrowick.gpkg");
+    }
+    files
+}
+
+#[test]
+fn files_that_gdal_wrote_come_over_to_a_centimetre() {
+    for name in files() {
+        hold(name, &imported(&root().join("tests/data/gis"), name));
+    }
+}
+
+#[test]
+fn files_that_gdal_writes_now_come_over_to_a_centimetre() {
+    let found = Command::new("ogr2ogr").arg("--version").output();
+    if found.as_ref().is_err_and(|error| error.kind() == io::ErrorKind::NotFound)
+        && env::var_os("CI").is_none()
+    {
+        println!("skipped: there is no ogr2ogr; install gdal-bin");
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let made = Command::new(root().join("tests/data/gis/make_gis.sh")).arg(folder.path()).status().unwrap();
+    assert!(made.success());
+    for name in files() {
+        hold(name, &imported(folder.path(), name));
+    }
+}
+
+#[test]
+fn metres_of_a_grid_are_refused_without_a_way_to_degrees() {
+    let source = source(&root().join("tests/data/gis"), "marrowick-utm.shp");
+    let refused = import(&source, &Mapping::default(), None, None).unwrap_err().to_string();
+    assert!(
+        refused.contains("WGS_1984_UTM_Zone_26N") && refused.contains("--features reproject"),
+        "{refused}"
+    );
+}
