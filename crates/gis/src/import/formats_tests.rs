@@ -24,6 +24,16 @@ fn json(imported: &Imported) -> Value {
     serde_json::from_slice(&imported.bytes).unwrap()
 }
 
+/// Ids, names and shapes, one a line.
+fn shapes(imported: &Imported) -> String {
+    let file = json(imported);
+    let features = file["features"].as_array().unwrap();
+    features
+        .iter()
+        .map(|zone| format!("{} {} {}\n", zone["id"], zone["properties"]["name"], zone["geometry"]))
+        .collect()
+}
+
 fn texts(imported: &Imported, kind: NoteKind) -> String {
     let of_kind = imported.notes.iter().filter(|note| note.kind == kind);
     of_kind.map(|note| format!("{}|{}\n", note.place, note.text)).collect()
@@ -42,7 +52,8 @@ fn geojson_is_straight_in_longitude_and_latitude_and_on_wgs_84() {
     assert_eq!(zone["geometry"]["coordinates"][0][1], serde_json::json!([-30.11, 45.11]));
     assert_eq!(json(&imported)["takeline"]["datum"], "WGS 84");
     assert!(texts(&imported, NoteKind::Changed).contains("control characters"), "{:?}", imported.notes);
-    assert!(loaded(&imported).warnings.is_empty());
+    let warnings: Vec<String> = loaded(&imported).warnings.iter().map(ToString::to_string).collect();
+    assert!(warnings.iter().all(|warning| warning.contains("time_zone")), "{warnings:?}");
 }
 
 #[test]
@@ -88,7 +99,7 @@ fn kml_in_folders_with_holes_and_extended_data() {
     }
     let packed = zipped(&[("doc.kml", kml.as_bytes()), ("other.kml", b"<kml/>")]);
     let of_packed = import(&Source::new("a.kmz", packed), &Mapping::default(), None, None).unwrap();
-    assert_eq!(json(&of_packed)["features"], json(&imported)["features"]);
+    assert_eq!(shapes(&of_packed), shapes(&imported));
 }
 
 fn zipped(files: &[(&str, &[u8])]) -> Vec<u8> {
@@ -147,7 +158,7 @@ fn a_packed_shapefile_is_the_same_as_its_files() {
     let packed =
         zipped(&[("in/m.SHP", &source.bytes), ("in/m.dbf", &bytes("dbf")), ("in/m.prj", &bytes("prj"))]);
     let packed = import(&Source::new("m.zip", packed), &Mapping::default(), None, None).unwrap();
-    assert_eq!(json(&packed)["features"], json(&files)["features"].clone());
+    assert_eq!(shapes(&packed), shapes(&files));
     assert_eq!(files.datum.as_deref(), Some("WGS 84"));
 }
 

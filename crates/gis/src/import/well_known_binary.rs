@@ -102,7 +102,9 @@ impl Cursor<'_> {
                 }
             }
             other => {
-                return Err(format!("its shape is of type {other} (a curve or a surface), which is not read"));
+                return Err(format!(
+                    "its shape is of type {other} (a curve or a surface), which is not read"
+                ));
             }
         }
         Ok(())
