@@ -1,5 +1,7 @@
 //! `takeline zones import` as a user calls it: what it writes, says and refuses; with the feature `reproject`, metres of a grid.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on stops here")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

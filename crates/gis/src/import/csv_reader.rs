@@ -152,7 +152,7 @@ fn rows_of_vertices(
         }
         let xy = xy_of((cell(Some(columns.latitude)), cell(Some(columns.longitude))), &place)?;
         if let Some(growing) = &mut growing {
-            growing.add(xy, part, ring, columns.attributes(&row), &place)?;
+            growing.add(xy, (part, ring), &columns.attributes(&row), &place)?;
         }
     }
     done.extend(growing.map(|growing| growing.feature));
@@ -163,9 +163,8 @@ impl Growing {
     fn add(
         &mut self,
         xy: Xy,
-        part: String,
-        ring: String,
-        attributes: Vec<(String, Value)>,
+        (part, ring): (String, String),
+        attributes: &[(String, Value)],
         place: &str,
     ) -> Result<(), ImportFault> {
         if attributes != self.feature.attributes {

@@ -30,13 +30,14 @@ fn shapes(imported: &Imported) -> String {
     let features = file["features"].as_array().unwrap();
     features
         .iter()
-        .map(|zone| format!("{} {} {}\n", zone["id"], zone["properties"]["name"], zone["geometry"]))
-        .collect()
+        .map(|zone| format!("{} {} {}", zone["id"], zone["properties"]["name"], zone["geometry"]))
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 fn texts(imported: &Imported, kind: NoteKind) -> String {
     let of_kind = imported.notes.iter().filter(|note| note.kind == kind);
-    of_kind.map(|note| format!("{}|{}\n", note.place, note.text)).collect()
+    of_kind.map(|note| format!("{}|{}", note.place, note.text)).collect::<Vec<_>>().join("\n")
 }
 
 #[test]

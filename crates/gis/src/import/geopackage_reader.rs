@@ -1,4 +1,4 @@
-//! GeoPackage: one layer of features (OGC 12-128r19).
+//! `GeoPackage`: one layer of features (OGC 12-128r19).
 
 use rusqlite::limits::Limit;
 use rusqlite::types::ValueRef;
@@ -159,7 +159,9 @@ fn feature(
                     feature.shape = shape;
                     notes.count_lost("heights", heights);
                 }
-                _ => return Err(ImportFault::at(&place, "its shape is no shape", MEND)),
+                ValueRef::Integer(_) | ValueRef::Real(_) | ValueRef::Text(_) => {
+                    return Err(ImportFault::at(&place, "its shape is no shape", MEND));
+                }
             }
         } else if let Some(value) = value_of(value, notes) {
             feature.attributes.push((name.clone(), value));

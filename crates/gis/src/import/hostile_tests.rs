@@ -9,63 +9,61 @@ fn refused(label: &str, bytes: impl Into<Vec<u8>>) -> String {
     import(&source, &Mapping::default(), None, None).expect_err(label).to_string()
 }
 
+/// A name, what is in it, and words of what is said.
+const REFUSED: [(&str, &str, &str); 24] = [
+    ("a.txt", "", "its name does not say what it is"),
+    ("a.geojson", "{", "it is not JSON"),
+    ("a.geojson", "[]", "no GeoJSON object"),
+    ("a.geojson", r#"{ "type": "FeatureCollection", "features": [] }"#, "nothing in it"),
+    ("a.geojson", r#"{ "type": "FeatureCollection", "takeline": {}, "features": [] }"#, "zone file already"),
+    ("a.geojson", r#"{ "type": "Polygon", "coordinates": [[[1]]] }"#, "feature 1"),
+    (
+        "a.geojson",
+        r#"{ "type": "Polygon", "coordinates": [[[500000, 4000000], [1, 1], [2, 2]]] }"#,
+        "500000, 4000000 is no longitude",
+    ),
+    ("a.geojson", r#"{ "type": "LineString", "coordinates": [[1, 1], [2, 2]] }"#, "encloses nothing"),
+    (
+        "a.geojson",
+        r#"{ "type": "Polygon", "coordinates": [[[0, 0], [1, 1], [1, 0], [0, 1], [0, 0]]] }"#,
+        "as a zone it would be refused",
+    ),
+    (
+        "a.geojson",
+        r#"{ "type": "Polygon", "coordinates": [], "crs": { "properties": { "name": "EPSG:3857" } } }"#,
+        "EPSG:3857",
+    ),
+    ("a.kml", "<kml><Placemark><Polygon>", "ends inside <Polygon>"),
+    ("a.kml", "<kml><Placemark><Polygon></Placemark></kml>", "at byte"),
+    ("a.kml", "<kml><Placemark><Point/></Placemark></kml>", "has no coordinates"),
+    (
+        "a.kml",
+        "<kml><Placemark><LinearRing><coordinates>1,2 x,3</coordinates></LinearRing></Placemark></kml>",
+        "\"x\" is not a number",
+    ),
+    (
+        "a.kml",
+        "<kml><Placemark><LinearRing><coordinates>1, 2 3,4</coordinates></LinearRing></Placemark></kml>",
+        "placemark 1",
+    ),
+    ("a.kml", "<!DOCTYPE k [<!ENTITY a \"b\">]><kml>&a;</kml>", "entities of its own"),
+    ("a.kml", "<kml><NetworkLink><Link><href>b.kml</href></Link></NetworkLink></kml>", "b.kml"),
+    ("a.gpx", "<gpx><rte><rtept lat=\"1\"/></rte></gpx>", "route 1, point 1: it has no lon"),
+    (
+        "a.wkt",
+        "POLYGON ((0 0, 1 0, 1 1, 0 0)) POLYGON ((2 2, 3 2, 3 3, 2 2))",
+        "something follows the geometry",
+    ),
+    ("a.wkt", "CIRCULARSTRING (0 0, 1 1, 2 0)", "line 1"),
+    ("a.csv", "a,b\n1,2\n", "no column of latitudes"),
+    ("a.csv", "zone,lat,lon\nx,91.5,200\n", "as a zone it would be refused"),
+    ("a.csv", "zone,lat,lon\na,1,2\nb,1,2\na,3,4\n", "line 4: the zone \"a\" goes on"),
+    ("a.csv", "zone,lat,lon\na,45 07,-30 07 60\n", "line 2"),
+];
+
 #[test]
 fn what_is_wrong_is_named_with_its_place_and_a_mend() {
-    let table: [(&str, &str, &str); 24] = [
-        ("a.txt", "", "its name does not say what it is"),
-        ("a.geojson", "{", "it is not JSON"),
-        ("a.geojson", "[]", "no GeoJSON object"),
-        ("a.geojson", r#"{ "type": "FeatureCollection", "features": [] }"#, "nothing in it"),
-        (
-            "a.geojson",
-            r#"{ "type": "FeatureCollection", "takeline": {}, "features": [] }"#,
-            "zone file already",
-        ),
-        ("a.geojson", r#"{ "type": "Polygon", "coordinates": [[[1]]] }"#, "feature 1"),
-        (
-            "a.geojson",
-            r#"{ "type": "Polygon", "coordinates": [[[500000, 4000000], [1, 1], [2, 2]]] }"#,
-            "500000, 4000000 is no longitude",
-        ),
-        ("a.geojson", r#"{ "type": "LineString", "coordinates": [[1, 1], [2, 2]] }"#, "encloses nothing"),
-        (
-            "a.geojson",
-            r#"{ "type": "Polygon", "coordinates": [[[0, 0], [1, 1], [1, 0], [0, 1], [0, 0]]] }"#,
-            "as a zone it would be refused",
-        ),
-        (
-            "a.geojson",
-            r#"{ "type": "Polygon", "coordinates": [], "crs": { "properties": { "name": "EPSG:3857" } } }"#,
-            "EPSG:3857",
-        ),
-        ("a.kml", "<kml><Placemark><Polygon>", "ends inside <Polygon>"),
-        ("a.kml", "<kml><Placemark><Polygon></Placemark></kml>", "at byte"),
-        ("a.kml", "<kml><Placemark><Point/></Placemark></kml>", "has no coordinates"),
-        (
-            "a.kml",
-            "<kml><Placemark><LinearRing><coordinates>1,2 x,3</coordinates></LinearRing></Placemark></kml>",
-            "\"x\" is not a number",
-        ),
-        (
-            "a.kml",
-            "<kml><Placemark><LinearRing><coordinates>1, 2 3,4</coordinates></LinearRing></Placemark></kml>",
-            "placemark 1",
-        ),
-        ("a.kml", "<!DOCTYPE k [<!ENTITY a \"b\">]><kml>&a;</kml>", "entities of its own"),
-        ("a.kml", "<kml><NetworkLink><Link><href>b.kml</href></Link></NetworkLink></kml>", "b.kml"),
-        ("a.gpx", "<gpx><rte><rtept lat=\"1\"/></rte></gpx>", "route 1, point 1: it has no lon"),
-        (
-            "a.wkt",
-            "POLYGON ((0 0, 1 0, 1 1, 0 0)) POLYGON ((2 2, 3 2, 3 3, 2 2))",
-            "something follows the geometry",
-        ),
-        ("a.wkt", "CIRCULARSTRING (0 0, 1 1, 2 0)", "line 1"),
-        ("a.csv", "a,b\n1,2\n", "no column of latitudes"),
-        ("a.csv", "zone,lat,lon\nx,91.5,200\n", "as a zone it would be refused"),
-        ("a.csv", "zone,lat,lon\na,1,2\nb,1,2\na,3,4\n", "line 4: the zone \"a\" goes on"),
-        ("a.csv", "zone,lat,lon\na,45 07,-30 07 60\n", "line 2"),
-    ];
-    for (label, text, expected) in table {
+    for (label, text, expected) in REFUSED {
         let told = refused(label, text);
         assert!(
             told.contains(expected) || told.contains("is no longitude") && expected.contains("as a zone"),

@@ -37,7 +37,7 @@ fn visit(element: &Element, features: &mut Vec<SourceFeature>, notes: &mut Notes
         }
         "Style" | "StyleMap" => notes.count_lost("styles", 1),
         "GroundOverlay" | "PhotoOverlay" | "ScreenOverlay" => {
-            notes.count_lost("pictures laid over the map", 1)
+            notes.count_lost("pictures laid over the map", 1);
         }
         _ => {}
     }
@@ -91,7 +91,7 @@ fn shape(
     match element.name.as_str() {
         "Polygon" => shape.areas.push(polygon(element, notes, place)?),
         "LineString" => {
-            shape.lines.push(Line { positions: positions(element, notes, place)?, is_meant_closed: false })
+            shape.lines.push(Line { positions: positions(element, notes, place)?, is_meant_closed: false });
         }
         "LinearRing" => {
             shape.areas.push(Area { exterior: positions(element, notes, place)?, holes: Vec::new() });

@@ -138,6 +138,11 @@ pub(super) fn may_be_imported(take: &Value) -> Result<(), &'static str> {
         {
             Ok(())
         }
-        _ => Err("write \"none\", { only = [\"…\"] } or { all_except = [\"…\"] }"),
+        Value::Null
+        | Value::Bool(_)
+        | Value::Number(_)
+        | Value::String(_)
+        | Value::Array(_)
+        | Value::Object(_) => Err("write \"none\", { only = [\"…\"] } or { all_except = [\"…\"] }"),
     }
 }

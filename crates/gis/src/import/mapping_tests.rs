@@ -45,8 +45,9 @@ fn features_of_one_id_are_one_zone_and_words_without_a_meaning_leave_the_rule_op
     assert_eq!((&cove["properties"]["take"], &cove["properties"]["when"]), (&json!("none"), &Value::Null));
     assert_eq!(rock["properties"]["radius_m"], 150.0);
     assert!(rock["properties"]["when"]["unknowable"].is_string(), "{rock}");
-    let notes: String =
-        imported.notes.iter().map(|note| format!("{}: {}\n", note.place, note.text)).collect();
+    let notes: Vec<String> =
+        imported.notes.iter().map(|note| format!("{}: {}", note.place, note.text)).collect();
+    let notes = notes.join("\n");
     assert!(notes.contains("cove: one zone of 2 features with its id: feature 1, feature 2"), "{notes}");
     assert!(
         notes.contains("feature 3: [take] of the mapping does not say what \"Mixed use\" means"),

@@ -89,7 +89,7 @@ impl Placer<'_> {
             [centre] if has_radius && areas.is_empty() => return Ok(Some(ZoneShape::Centre(*centre))),
             [] => {}
             _ if self.mapping.leaves_out(LeftOut::Points) => {
-                notes.lost(&feature.place, format!("points: {}", points.len()))
+                notes.lost(&feature.place, format!("points: {}", points.len()));
             }
             _ => return Err(not_an_area(feature, "a point without a radius", "points")),
         }

@@ -15,7 +15,7 @@ pub struct Source {
     pub prj: Option<Vec<u8>>,
     /// For a Shapefile: the `.cpg`, how letters are written in the `.dbf`.
     pub cpg: Option<Vec<u8>>,
-    /// For a GeoPackage of several layers: which one.
+    /// For a `GeoPackage` of several layers: which one.
     pub layer: Option<String>,
 }
 
@@ -34,7 +34,7 @@ pub enum Format {
     Shapefile,
     /// Shapefile packed, all its files in one.
     PackedShapefile,
-    /// OGC GeoPackage.
+    /// OGC `GeoPackage`.
     GeoPackage,
     /// Well-known text, one geometry a line.
     Wkt,

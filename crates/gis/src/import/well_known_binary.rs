@@ -1,4 +1,4 @@
-//! Shapes of a GeoPackage: its own head before well-known binary (OGC 12-128r19, 2.1.3; ISO 13249-3).
+//! Shapes of a `GeoPackage`: its own head before well-known binary (OGC 12-128r19, 2.1.3; ISO 13249-3).
 
 use super::fault::ImportFault;
 use super::layer::{Area, Line, Shape, Xy};

@@ -90,16 +90,12 @@ fn quoted(rest: &mut &str) -> Option<String> {
     loop {
         let (piece, behind) = after.split_once('"')?;
         text.push_str(piece);
-        match behind.strip_prefix('"') {
-            Some(more) => {
-                text.push('"');
-                after = more;
-            }
-            None => {
-                *rest = behind;
-                return Some(text);
-            }
-        }
+        let Some(more) = behind.strip_prefix('"') else {
+            *rest = behind;
+            return Some(text);
+        };
+        text.push('"');
+        after = more;
     }
 }
 

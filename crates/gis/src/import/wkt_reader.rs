@@ -102,7 +102,7 @@ fn add(geometry: &Wkt<f64>, (shape, heights): (&mut Shape, &mut usize)) {
             }
         }
         Wkt::LineString(of) => {
-            shape.lines.push(Line { positions: line(of.coords()), is_meant_closed: false })
+            shape.lines.push(Line { positions: line(of.coords()), is_meant_closed: false });
         }
         Wkt::MultiLineString(lines) => {
             for of in lines.line_strings() {

@@ -215,14 +215,12 @@ fn zones(layer: &mut Layer, placer: &mut Placer, label: &str) -> Result<Vec<NewZ
         let made = zone(feature, id, placer, (label, &mut layer.notes));
         let united = made.and_then(|made| {
             let Some(made) = made else { return Ok(()) };
-            match of_id.get(&made.id) {
-                Some(at) => zones[*at].unite(made),
-                None => {
-                    of_id.insert(made.id.clone(), zones.len());
-                    zones.push(made);
-                    Ok(())
-                }
+            if let Some(at) = of_id.get(&made.id) {
+                return zones[*at].unite(made);
             }
+            of_id.insert(made.id.clone(), zones.len());
+            zones.push(made);
+            Ok(())
         });
         faults.extend(united.err());
     }
