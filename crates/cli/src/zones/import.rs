@@ -51,7 +51,7 @@ pub(super) struct ImportArguments {
     #[arg(long, value_name = "CRS")]
     from: Option<String>,
 
-    /// Layer of a GeoPackage that has several
+    /// Layer to read, of a file that has several (.gpkg)
     #[arg(long, value_name = "NAME")]
     layer: Option<String>,
 

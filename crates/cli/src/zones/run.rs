@@ -22,7 +22,7 @@ enum ZonesCommand {
     Prepare(PrepareArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
-    /// Make a zone file of GeoJSON, KML, GPX, Shapefile, GeoPackage, WKT or CSV
+    /// Make a zone file of a GIS file: GeoJSON, KML, GPX, Shapefile, WKT, CSV
     Import(ImportArguments),
 }
 
