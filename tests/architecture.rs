@@ -301,6 +301,18 @@ fn the_command_and_the_report_depend_on_nothing_geometric() -> io::Result<()> {
 }
 
 #[test]
+fn only_the_crate_for_datums_links_proj() -> io::Result<()> {
+    for manifest in ["core", "drafting", "formats", "gis", "report", "cli"] {
+        let names =
+            dependencies(&fs::read_to_string(workspace().join("crates").join(manifest).join("Cargo.toml"))?);
+        assert!(!names.iter().any(|name| name == "proj"), "{manifest}");
+    }
+    let found: Vec<String> = sources("crates/gis/src")?.iter().flat_map(reaches_outside).collect();
+    assert!(found.is_empty(), "values in, values out, but:\n{}", found.join("\n"));
+    Ok(())
+}
+
+#[test]
 fn a_mod_file_holds_docs_and_re_exports_only() -> io::Result<()> {
     let mut found = Vec::new();
     let mut read = 0;

@@ -51,3 +51,7 @@ pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
 pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };
+pub use zones::{
+    ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
+    import_text,
+};

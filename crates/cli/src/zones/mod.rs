@@ -1,6 +1,7 @@
 //! `takeline zones …`: what is done with zone files themselves.
 
 mod export;
+mod import;
 mod names;
 mod prepare;
 mod run;

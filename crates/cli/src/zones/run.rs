@@ -6,6 +6,7 @@ use clap::{Args, Subcommand};
 use takeline_report::ExitStatus;
 
 use super::export::{self, ExportArguments};
+use super::import::{self, ImportArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use crate::failure::Stop;
@@ -24,6 +25,8 @@ enum ZonesCommand {
     Names(NamesArguments),
     /// Write zones, or a line that keeps a distance from them, for other programs
     Export(ExportArguments),
+    /// Make a zone file of a GIS file: GeoJSON, KML, GPX, Shapefile, WKT, CSV
+    Import(ImportArguments),
 }
 
 impl ZonesArguments {
@@ -33,6 +36,7 @@ impl ZonesArguments {
             ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Export(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Import(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
@@ -44,6 +48,7 @@ pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
         ZonesCommand::Names(asked) => names::names(asked),
         ZonesCommand::Export(asked) => export::export(asked),
+        ZonesCommand::Import(asked) => import::import(asked),
     }
 }
 
@@ -53,5 +58,6 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
         ZonesCommand::Prepare(_) => PREPARE,
         ZonesCommand::Names(_) => "zones names",
         ZonesCommand::Export(_) => "zones export",
+        ZonesCommand::Import(_) => "zones import",
     }
 }

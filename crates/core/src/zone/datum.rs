@@ -6,6 +6,26 @@ use crate::Metres;
 const WGS_84: &[&str] =
     &["WGS84", "W84", "WGS1984", "WORLDGEODETICSYSTEM1984", "EPSG4326", "EPSG4979", "CRS84"];
 
+/// Datums that agree with WGS 84 to about 2 m: how their spellings start.
+const NEAR_WGS_84: &[&str] = &[
+    "NAD83",
+    "NAD1983",
+    "NORTHAMERICANDATUM1983",
+    "GDA94",
+    "GDA1994",
+    "GDA2020",
+    "GEOCENTRICDATUMOFAUSTRALIA",
+    "ETRS89",
+    "ETRS1989",
+    "ETRF",
+    "ITRF",
+    "NZGD2000",
+    "NEWZEALANDGEODETICDATUM2000",
+];
+
+/// The same by code of the EPSG registry: NAD 83, GDA94, GDA2020, ETRS89, NZGD2000.
+const NEAR_WGS_84_CODES: &[&str] = &["EPSG4269", "EPSG4283", "EPSG7844", "EPSG4258", "EPSG4167"];
+
 /// The datum that the coordinates of a zone are given in.
 ///
 /// Only datums that agree with WGS 84 to about 2 m are read as they stand; others are refused when a file is loaded,
@@ -36,8 +56,31 @@ impl Datum {
         WGS_84.contains(&plain.as_str()) || plain.starts_with("WGS84G")
     }
 
+    /// Returns the datum of a name, however it is spelt; none where coordinates on it would be wrong as they stand.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::zone::Datum;
+    /// assert_eq!(Datum::named("EPSG:4283"), Some(Datum::NearWgs84("EPSG:4283".into())));
+    /// assert_eq!(Datum::named("unstated"), Some(Datum::Unstated));
+    /// assert_eq!(Datum::named("NAD 27"), None);
+    /// ```
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        if Self::is_wgs_84(name) {
+            return Some(Self::Wgs84);
+        }
+        let plain = Self::plain_name(name);
+        let plain = plain.as_str();
+        if NEAR_WGS_84.iter().any(|near| plain.starts_with(near)) || NEAR_WGS_84_CODES.contains(&plain) {
+            return Some(Self::NearWgs84(name.trim().to_owned()));
+        }
+        matches!(plain, "UNSTATED" | "UNKNOWN").then_some(Self::Unstated)
+    }
+
     /// A name without blanks, punctuation and what stands before every name of the same registry.
-    pub(crate) fn plain_name(name: &str) -> String {
+    fn plain_name(name: &str) -> String {
         let plain: String =
             name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
         let plain = plain.strip_prefix("URNOGCDEFCRS").unwrap_or(&plain);

@@ -1,0 +1,202 @@
+//! What positions are: degrees that a zone file may have as they stand, or something that has to be brought to WGS 84 first.
+
+use takeline::zone::Datum;
+
+use super::fault::ImportFault;
+use super::layer::{StatedSystem, Xy};
+use super::source::Format;
+use super::well_known_text::{Node, parse};
+
+/// A position that was brought to WGS 84.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Brought {
+    /// Longitude and latitude on WGS 84, in degrees.
+    pub lon_lat_deg: [f64; 2],
+    /// The operation that was chosen there, in words.
+    pub operation: String,
+    /// The accuracy stated for it, in metres, not said how often.
+    pub accuracy_m: f64,
+}
+
+/// Brings easting and northing, or longitude and latitude, to WGS 84; else says why not.
+pub type Bring = Box<dyn Fn([f64; 2]) -> Result<Brought, String>>;
+
+/// Finds the way from a coordinate system (a code such as `EPSG:27700`, or well-known text) to WGS 84; else says why there is none.
+pub type Reproject<'r> = &'r dyn Fn(&str) -> Result<Bring, String>;
+
+/// What positions are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum System {
+    /// Degrees on a datum that zone files may have; none: nobody says which.
+    Degrees(Option<String>),
+    /// Anything else.
+    Foreign {
+        /// A code or well-known text.
+        definition: String,
+        /// What people call it.
+        name: String,
+    },
+}
+
+/// Names of datums as `.prj` files and GML write them, without blanks and punctuation, and how zone files call them.
+const OTHER_NAMES: [(&str, &str); 5] = [
+    ("WORLDGEODETICSYSTEM1984ENSEMBLE", "WGS 84"),
+    ("NORTHAMERICAN1983", "NAD 83"),
+    ("EUROPEANTERRESTRIALREFERENCESYSTEM1989", "ETRS89"),
+    ("EUROPEANTERRESTRIALREFERENCESYSTEM1989ENSEMBLE", "ETRS89"),
+    ("NZGD2000", "NZGD2000"),
+];
+/// One degree in radians, and how well files give it.
+const DEGREE: (f64, f64) = (0.017_453_292_519_943_3, 1e-9);
+
+impl System {
+    pub(super) fn of(stated: &StatedSystem) -> Self {
+        match stated {
+            StatedSystem::ByFormat => Self::Degrees(Some("WGS 84".into())),
+            StatedSystem::Unstated => Self::Degrees(None),
+            StatedSystem::Named(name) => Self::named(name),
+        }
+    }
+
+    /// By a name, a code, or well-known text.
+    pub(super) fn named(name: &str) -> Self {
+        let name = name.trim();
+        if let Some(node) = parse(name) {
+            return Self::by_text(&node, name);
+        }
+        let code = code_of(name);
+        let short = code.as_deref().unwrap_or(name);
+        // "NAD83 / UTM zone 10N" and "ETRS89-LAEA" are no degrees
+        let is_plain =
+            short.chars().filter(char::is_ascii_alphanumeric).count() <= 12 && !short.contains(['/', '+']);
+        match Datum::named(short).filter(|_| is_plain) {
+            Some(Datum::Wgs84) => Self::Degrees(Some("WGS 84".into())),
+            Some(Datum::NearWgs84(datum)) => Self::Degrees(Some(datum)),
+            Some(Datum::Unstated) => Self::Degrees(None),
+            None => Self::Foreign { definition: short.to_owned(), name: short.to_owned() },
+        }
+    }
+
+    fn by_text(root: &Node, text: &str) -> Self {
+        let name = root.text().unwrap_or("without a name").to_owned();
+        let datum = is_plain_degrees(root).then(|| datum_of(root)).flatten();
+        match datum {
+            Some(datum) => Self::Degrees(Some(datum)),
+            None => Self::Foreign { definition: text.to_owned(), name },
+        }
+    }
+}
+
+/// `urn:ogc:def:crs:EPSG::4326` and `http://www.opengis.net/def/crs/EPSG/0/4326` as `EPSG:4326`.
+fn code_of(name: &str) -> Option<String> {
+    let upper = name.to_ascii_uppercase();
+    let rest = upper.strip_prefix("URN:OGC:DEF:CRS:").map(|rest| rest.replace("::", ":"));
+    let rest = rest.or_else(|| upper.split_once("/DEF/CRS/").map(|(_, rest)| rest.replace('/', ":")))?;
+    let (authority, code) = (rest.split(':').next()?, rest.rsplit(':').next()?);
+    Some(format!("{authority}:{code}"))
+}
+
+/// Whether it is of degrees from Greenwich, and shifts nothing by itself.
+fn is_plain_degrees(root: &Node) -> bool {
+    let is_geographic =
+        matches!(root.keyword.as_str(), "GEOGCS" | "GEOGCRS" | "GEOGRAPHICCRS" | "GEODCRS" | "GEODETICCRS");
+    let meridian = root.first(&["PRIMEM", "PRIMEMERIDIAN"]).and_then(|node| node.numbers.first());
+    let shifts = root.first(&["DATUM"]).and_then(|datum| datum.first(&["TOWGS84"]));
+    let is_shifted = shifts.is_some_and(|node| node.numbers.iter().any(|number| *number != 0.0));
+    is_geographic && meridian.is_none_or(|degrees| *degrees == 0.0) && !is_shifted && are_degrees(root)
+}
+
+fn are_degrees(node: &Node) -> bool {
+    node.children.iter().all(|child| match child.keyword.as_str() {
+        "UNIT" | "ANGLEUNIT" => {
+            child.numbers.first().is_some_and(|radians| (radians - DEGREE.0).abs() < DEGREE.1)
+        }
+        "PRIMEM" | "PRIMEMERIDIAN" | "DATUM" | "ENSEMBLE" => true,
+        _ => are_degrees(child),
+    })
+}
+
+fn datum_of(root: &Node) -> Option<String> {
+    let written = root.first(&["DATUM", "GEODETICDATUM", "TRF", "ENSEMBLE"])?.text()?;
+    let short = written.strip_prefix("D_").unwrap_or(written);
+    let plain: String = short.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
+    if let Some((_, name)) = OTHER_NAMES.iter().find(|(other, _)| *other == plain) {
+        return Some((*name).to_owned());
+    }
+    match Datum::named(short)? {
+        Datum::Wgs84 => Some("WGS 84".to_owned()),
+        Datum::NearWgs84(name) => Some(name.replace('_', " ")),
+        Datum::Unstated => None,
+    }
+}
+
+/// Refuses what would have to be brought to WGS 84 first, where nobody can do that.
+pub(super) fn cannot_bring(name: &str) -> ImportFault {
+    ImportFault::whole(
+        format!("its positions are in {name}, which this build cannot bring to WGS 84"),
+        "install takeline with PROJ (cargo install --path crates/cli --features reproject; needs cmake, a C++ compiler and sqlite3), or save the \
+         source again in WGS 84 (EPSG:4326)",
+    )
+}
+
+/// Refuses numbers that are no degrees.
+pub(super) fn no_degrees(place: &str, [x, y]: Xy, format: Format) -> ImportFault {
+    let mend = match format {
+        Format::Shapefile | Format::PackedShapefile => {
+            "give the .prj file beside it, or say the coordinate system with --from, such as --from EPSG:27700"
+        }
+        Format::GeoJson | Format::Kml | Format::Kmz | Format::Gpx => {
+            "this format has longitude and latitude in degrees; if these are something else, say it with --from, such as --from EPSG:27700"
+        }
+        Format::GeoPackage | Format::Wkt | Format::Csv => {
+            "say the coordinate system with --from, such as --from EPSG:27700; if longitude and latitude are exchanged, exchange them in the \
+             source"
+        }
+    };
+    ImportFault::at(place, format!("{x}, {y} is no longitude and latitude in degrees"), mend)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ESRI_WGS_84: &str = r#"GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]"#;
+
+    #[test]
+    fn plain_degrees_are_known_however_they_are_written() {
+        let wgs_84 = System::Degrees(Some("WGS 84".into()));
+        for name in [
+            ESRI_WGS_84,
+            "EPSG:4326",
+            "urn:ogc:def:crs:OGC:1.3:CRS84",
+            "urn:ogc:def:crs:EPSG::4326",
+            "http://www.opengis.net/def/crs/EPSG/0/4326",
+            r#"GEOGCRS["WGS 84",ENSEMBLE["World Geodetic System 1984 ensemble",MEMBER["World Geodetic System 1984 (Transit)"],ELLIPSOID["WGS 84",6378137,298.257223563,LENGTHUNIT["metre",1]],ENSEMBLEACCURACY[2.0]],PRIMEM["Greenwich",0,ANGLEUNIT["degree",0.0174532925199433]],CS[ellipsoidal,2],AXIS["geodetic latitude (Lat)",north,ORDER[1],ANGLEUNIT["degree",0.0174532925199433]],AXIS["geodetic longitude (Lon)",east,ORDER[2],ANGLEUNIT["degree",0.0174532925199433]],ID["EPSG",4326]]"#,
+        ] {
+            assert_eq!(System::named(name), wgs_84, "{name}");
+        }
+        let gda = ESRI_WGS_84.replace("WGS_1984", "GDA_1994");
+        assert_eq!(System::named(&gda), System::Degrees(Some("GDA 1994".into())));
+        assert_eq!(System::named("EPSG:4258"), System::Degrees(Some("EPSG:4258".into())));
+        assert_eq!(System::named("unknown"), System::Degrees(None));
+    }
+
+    #[test]
+    fn what_is_not_plain_degrees_is_foreign() {
+        for name in [
+            "EPSG:27700",
+            "NAD 27",
+            "NAD83 / UTM zone 10N",
+            "ETRS89-extended / LAEA Europe",
+            "WGS 84 / UTM zone 30N",
+            &ESRI_WGS_84.replace("Greenwich\",0.0", "Paris\",2.337229"),
+            &ESRI_WGS_84.replace("0.0174532925199433", "0.015707963267949"),
+            &ESRI_WGS_84.replace("D_WGS_1984", "D_North_American_1927"),
+            &ESRI_WGS_84.replace("298.257223563]", "298.257223563],TOWGS84[100,0,0,0,0,0,0]"),
+            &format!(r#"PROJCS["x",{ESRI_WGS_84},UNIT["Meter",1.0]]"#),
+            "GEOGCS[\"broken",
+        ] {
+            assert!(matches!(System::named(name), System::Foreign { .. }), "{name}");
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! GPX: each route, and each segment of a track, walks round one zone. WGS 84 by the format.
+
+use serde_json::Value;
+
+use super::fault::ImportFault;
+use super::layer::{Layer, Line, SourceFeature, StatedSystem, Xy, number};
+use super::note::Notes;
+use super::xml_tree::{self, Element};
+
+/// What a route or track says in words.
+const WORDS: [&str; 6] = ["name", "cmt", "desc", "src", "type", "number"];
+
+/// Reads all routes and tracks.
+pub(super) fn read(bytes: &[u8]) -> Result<Layer, ImportFault> {
+    let root = xml_tree::parse(bytes)?;
+    if root.name != "gpx" {
+        return Err(ImportFault::whole(
+            format!("it begins with <{}>, so it is no GPX", root.name),
+            "save it again as GPX",
+        ));
+    }
+    let mut notes = Notes::default();
+    let waypoints = root.all("wpt").count();
+    if waypoints > 0 {
+        notes.lost("", format!("{waypoints} waypoints: a point alone is no zone"));
+    }
+    let routes = root.all("rte").enumerate().map(|(at, route)| {
+        let place = format!("route {}", at + 1);
+        let line = line(route.all("rtept"), &mut notes, &place)?;
+        Ok(feature(route, place, vec![line]))
+    });
+    let mut features: Vec<SourceFeature> = routes.collect::<Result<_, ImportFault>>()?;
+    for (at, track) in root.all("trk").enumerate() {
+        let place = format!("track {}", at + 1);
+        let lines = track.all("trkseg").map(|segment| line(segment.all("trkpt"), &mut notes, &place));
+        let lines = lines.collect::<Result<_, _>>()?;
+        features.push(feature(track, place, lines));
+    }
+    Ok(Layer { system: StatedSystem::ByFormat, is_straight_in_lonlat: false, features, notes })
+}
+
+fn feature(element: &Element, place: String, lines: Vec<Line>) -> SourceFeature {
+    let words = WORDS.iter().filter_map(|word| {
+        let text = element.text_of(word)?;
+        Some(((*word).to_owned(), Value::from(text)))
+    });
+    let mut feature = SourceFeature { place, attributes: words.collect(), ..Default::default() };
+    feature.shape.lines = lines;
+    feature
+}
+
+fn line<'e>(
+    points: impl Iterator<Item = &'e Element>,
+    notes: &mut Notes,
+    place: &str,
+) -> Result<Line, ImportFault> {
+    let mut positions: Vec<Xy> = Vec::new();
+    for (at, point) in points.enumerate() {
+        let place = format!("{place}, point {}", at + 1);
+        let of = |name: &str| {
+            let text = point.attribute(name).ok_or_else(|| {
+                ImportFault::at(&place, format!("it has no {name}"), "every point needs lat and lon")
+            })?;
+            number(&place, name, text)
+        };
+        positions.push([of("lon")?, of("lat")?]);
+        notes.count_lost("heights", point.all("ele").count());
+        notes.count_lost("times of points", point.all("time").count());
+        notes.count_lost("names of points", point.all("name").count());
+    }
+    Ok(Line { positions, is_meant_closed: true })
+}
