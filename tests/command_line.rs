@@ -430,6 +430,8 @@ fn commands() -> Vec<Vec<&'static str>> {
         "transit cross",
         "zones prepare",
         "zones names",
+        "zones show",
+        "zones list",
         "settings",
         "completions",
         "manual",

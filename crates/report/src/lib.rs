@@ -12,6 +12,7 @@ mod figures_tests;
 mod here;
 mod html_page;
 mod lines;
+mod survey_figures;
 mod track;
 mod track_page;
 mod transit;
@@ -26,6 +27,7 @@ pub use here::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
     StandoffDocument, TakeDocument, WayHomeDocument, ZoneDocument, here_brief, here_row_text, here_text,
 };
+pub use survey_figures::Notation;
 pub use track::{
     AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,
     ContradictedDocument, CrossableDocument, CrossingDocument, GapDocument, Headline, InputDocument,
@@ -46,5 +48,11 @@ pub use transit::{
 };
 pub use written::{json_line, json_page};
 pub use zones::{
+    ArcDocument, BoxDocument, MOST_ZONES_ON_A_PAGE, ShowDocument, ShownCircleDocument, ShownFileDocument,
+    ShownRingDocument, ShownSideDocument, ShownSourceDocument, ShownVertexDocument, ShownZoneDocument,
+    show_page, show_text,
+};
+pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };
+pub use zones::{ListDocument, ListedFileDocument, ManifestDocument, list_text};

@@ -1,7 +1,9 @@
 //! `takeline zones …`: what is done with zone files themselves.
 
+mod list;
 mod names;
 mod prepare;
 mod run;
+mod show;
 
 pub(crate) use run::{ZonesArguments, name, run};

@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use takeline_report::ExitStatus;
+use takeline_report::{ExitStatus, Units};
 
+use super::list::{self, ListArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
+use super::show::{self, ShowArguments};
 use crate::failure::Stop;
 
 #[derive(Debug, Args)]
@@ -21,6 +23,10 @@ enum ZonesCommand {
     Prepare(PrepareArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
+    /// Read a zone file back, to be proofread against the law: points, sides, areas, rules; as text or as a page
+    Show(ShowArguments),
+    /// Which zone files are loaded from where: editions, validity, who proofread them
+    List(ListArguments),
 }
 
 impl ZonesArguments {
@@ -29,16 +35,20 @@ impl ZonesArguments {
         let (paths, zones) = match &mut self.command {
             ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::List(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Show(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
 }
 
 /// Answers `takeline zones …`.
-pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, Stop> {
     match &asked.command {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
         ZonesCommand::Names(asked) => names::names(asked),
+        ZonesCommand::Show(asked) => show::show(asked, units),
+        ZonesCommand::List(asked) => list::list(asked),
     }
 }
 
@@ -47,5 +57,7 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
     match &asked.command {
         ZonesCommand::Prepare(_) => PREPARE,
         ZonesCommand::Names(_) => "zones names",
+        ZonesCommand::Show(_) => "zones show",
+        ZonesCommand::List(_) => "zones list",
     }
 }
