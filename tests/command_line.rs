@@ -431,6 +431,8 @@ fn commands() -> Vec<Vec<&'static str>> {
         "zones prepare",
         "zones names",
         "zones export",
+        "zones show",
+        "zones list",
         "settings",
         "completions",
         "manual",

@@ -1,4 +1,4 @@
-//! Opens the page of a trip, and the card of a transit, in a headless Chromium, as a phone, a desk or a printer would, and
+//! Opens the page of a trip, the card of a transit, and zones read back in a headless Chromium, as a phone, a desk or a printer would, and
 //! looks at what happens.
 //!
 //! Needs Chromium (Debian: `apt-get install chromium`), or its path in `CHROMIUM`. A machine that has none says so and tests
@@ -17,8 +17,8 @@ use takeline::magnetic::{MagneticVariation, OutsideMagneticModel};
 use takeline::transit::{ClearsReason, Problem, ProblemReason, RangeLine, TransitReport};
 use takeline_report::words::English;
 use takeline_report::{
-    AuditInput, AuditReport, CardInput, InputKind, TrackDocument, TransitDocument, track_page, transit_card,
-    transit_sketch_svg,
+    AuditInput, AuditReport, CardInput, InputKind, ShowDocument, TrackDocument, TransitDocument, show_page,
+    track_page, transit_card, transit_sketch_svg,
 };
 use tempfile::TempDir;
 use tungstenite::{Message, WebSocket};
@@ -712,5 +712,30 @@ fn a_sketch_alone_is_a_drawing_that_a_browser_reads() -> Outcome<()> {
     let ink = browser.ask("getComputedStyle(document.querySelector('.front')).fill")?;
     assert_ne!(ink, "none", "it brings its own colours");
     browser.was_quiet();
+    Ok(())
+}
+
+/// The pages of all Marrowick's zones, with the coast.
+fn read_back() -> Outcome<String> {
+    let demo = |name: &str| std::fs::read(format!("{}/../../demo-data/{name}", env!("CARGO_MANIFEST_DIR")));
+    let coast = takeline::coast::read("coast.geojson", &demo("coast/marrowick.geojson")?)?.coast;
+    let loaded = takeline::zone_file::read("marrowick.json", &demo("zones/marrowick.json")?)?;
+    let document = ShowDocument::of(&loaded, &[], &English);
+    Ok(show_page(&document, &loaded.zones, &[coast], None))
+}
+
+#[test]
+fn zones_read_back_fit_a_phone_and_no_number_of_a_corner_lies_on_another() -> Outcome<()> {
+    if left_out() {
+        return Ok(());
+    }
+    for width in [320, 390, 1280] {
+        let mut browser = Browser::open_file("zones.html", &read_back()?, (width, 844), false)?;
+        assert_eq!(browser.ask("document.documentElement.scrollWidth")?, width);
+        assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]), "at {width} px");
+        let boxes = browser.ask("document.querySelectorAll('input[type=checkbox]').length")?;
+        assert!(boxes.as_u64().ok_or("no boxes")? > 800, "{boxes}");
+        browser.was_quiet();
+    }
     Ok(())
 }

@@ -18,6 +18,7 @@ use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::{Stop, cannot_be_read, first_faults, say, say_all};
 use crate::file_sort::FileSort;
 use crate::log_reading::is_log;
+use crate::manifests;
 use crate::plausibility::tell_far_coasts;
 use crate::settings::config_folder;
 
@@ -57,11 +58,7 @@ pub(crate) struct Loaded {
 
 /// Reads one file whole, its sides along the coasts that they follow.
 pub(crate) fn read((file, label): (&Path, &str), bytes: &[u8], coasts: &Coasts) -> Result<Loaded, Stop> {
-    refuse_an_index(label, bytes)?;
-    let mut loaded = read_along((file, label), bytes, &coasts.followed_by(file, &[])?)?;
-    if !loaded.coasts.is_empty() {
-        loaded = read_along((file, label), bytes, &coasts.followed_by(file, &loaded.coasts)?)?;
-    }
+    let loaded = read_file((file, label), bytes, coasts)?;
     Ok(Loaded {
         sha256: loaded.file.sha256.clone(),
         zone_count: loaded.zones.len(),
@@ -69,6 +66,20 @@ pub(crate) fn read((file, label): (&Path, &str), bytes: &[u8], coasts: &Coasts) 
         warnings: loaded.warnings.iter().map(ToString::to_string).collect(),
         zones: FileOfZones::Whole(loaded.zones),
     })
+}
+
+/// As [`read`], with all that its head says.
+pub(crate) fn read_file(
+    (file, label): (&Path, &str),
+    bytes: &[u8],
+    coasts: &Coasts,
+) -> Result<LoadedFile, Stop> {
+    refuse_an_index(label, bytes)?;
+    let loaded = read_along((file, label), bytes, &coasts.followed_by(file, &[])?)?;
+    if loaded.coasts.is_empty() {
+        return Ok(loaded);
+    }
+    read_along((file, label), bytes, &coasts.followed_by(file, &loaded.coasts)?)
 }
 
 fn read_along((file, label): (&Path, &str), bytes: &[u8], coasts: &[Coast]) -> Result<LoadedFile, Stop> {
@@ -98,6 +109,7 @@ pub(crate) fn load_files(
 ) -> Result<Vec<FileOfZones>, Stop> {
     let mut found = Vec::new();
     let mut read_before = Vec::new();
+    let mut digests = Vec::new();
     let (mut zone_count, mut line_km) = (0, 0.0);
     let places = places(asked)?;
     let files = files(&places)?;
@@ -106,6 +118,7 @@ pub(crate) fn load_files(
         let label = file.display().to_string();
         let loaded = read(&file, &label)?;
         tell_warnings(&label, &loaded.warnings);
+        digests.push((file.clone(), loaded.sha256.clone()));
         if read_before.contains(&loaded.sha256) {
             say(&format!("{label}: note: the same file was read before; it counts once"));
             continue;
@@ -118,6 +131,9 @@ pub(crate) fn load_files(
             return Err(too_many(zone_count, line_km));
         }
     }
+    for held in manifests::hold(&places, &digests)? {
+        tell_warnings(&held.path, &held.differences);
+    }
     if zone_count == 0 {
         let places: Vec<_> = places.iter().map(|place| place.display().to_string()).collect();
         return Err(Stop::Unreadable(format!(
@@ -126,6 +142,17 @@ pub(crate) fn load_files(
         )));
     }
     Ok(found)
+}
+
+/// Where the paths come from that [`paths`] gives: `given`, `TAKELINE_ZONES` or `config-folder`.
+pub(crate) fn where_from(asked: &[PathBuf]) -> &'static str {
+    if !asked.is_empty() {
+        "given"
+    } else if are_named_by_environment() {
+        "TAKELINE_ZONES"
+    } else {
+        "config-folder"
+    }
 }
 
 /// Says what is odd about a file.
@@ -181,7 +208,8 @@ pub(crate) fn paths(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     files(&places(asked)?)
 }
 
-fn places(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
+/// The files and folders that were asked for, or that are looked at where none were.
+pub(crate) fn places(asked: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     if !asked.is_empty() {
         return Ok(asked.to_vec());
     }
@@ -211,6 +239,9 @@ fn files(places: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     for place in places {
         if place.is_dir() {
             files.extend(in_folder(place)?);
+        } else if manifests::is_manifest(place) && place.is_file() {
+            // a shell names it beside the zone files; what is in it are no zones, or it stops everything
+            manifests::read(place)?;
         } else {
             files.push(place.clone());
         }
@@ -234,7 +265,10 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
         if other_sort(&path).is_some() {
             continue;
         }
-        if is_zone_file(&path) {
+        if manifests::is_manifest(&path) {
+            // what bears the name and is none may be zones: it stops everything
+            manifests::read(&path)?;
+        } else if is_zone_file(&path) {
             files.push(path);
         } else if path.is_dir() {
             let mut left = MOST_ENTRIES;

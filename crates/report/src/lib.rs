@@ -13,6 +13,7 @@ mod figures_tests;
 mod here;
 mod html_page;
 mod lines;
+mod survey_figures;
 mod track;
 mod track_page;
 mod transit;
@@ -28,6 +29,7 @@ pub use here::{
     DisplacingDocument, FileDocument, HereDocument, MisreadingDocument, PositionDocument, SourceDocument,
     StandoffDocument, TakeDocument, WayHomeDocument, ZoneDocument, here_brief, here_row_text, here_text,
 };
+pub use survey_figures::Notation;
 pub use track::{
     AuditInput, AuditReport, CarriedDocument, CatchDocument, ClosestDocument, ConditionDocument,
     ContradictedDocument, CrossableDocument, CrossingDocument, GapDocument, Headline, InputDocument,
@@ -49,9 +51,15 @@ pub use transit::{
 pub use written::{json_line, json_page};
 pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
 pub use zones::{
+    ArcDocument, BoxDocument, MOST_ZONES_ON_A_PAGE, ShowDocument, ShownCircleDocument, ShownFileDocument,
+    ShownRingDocument, ShownSideDocument, ShownSourceDocument, ShownVertexDocument, ShownZoneDocument,
+    show_page, show_text,
+};
+pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };
 pub use zones::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,
 };
+pub use zones::{ListDocument, ListedFileDocument, ManifestDocument, list_text};

@@ -184,6 +184,7 @@ impl RandomZones {
             rule: rule(dice),
             overrides: cited.into_iter().map(over).collect(),
             source: Source { instrument: "Marrowick Order 3".to_owned(), ..Source::default() },
+            proofread: None,
             may_change_by_notice: dice.chance(0.1),
             file: files[dice.below(files.len())].clone(),
         }

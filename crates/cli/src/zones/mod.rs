@@ -2,8 +2,10 @@
 
 mod export;
 mod import;
+mod list;
 mod names;
 mod prepare;
 mod run;
+mod show;
 
 pub(crate) use run::{ZonesArguments, name, run};

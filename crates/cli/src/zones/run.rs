@@ -3,12 +3,14 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use takeline_report::ExitStatus;
+use takeline_report::{ExitStatus, Units};
 
 use super::export::{self, ExportArguments};
 use super::import::{self, ImportArguments};
+use super::list::{self, ListArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
+use super::show::{self, ShowArguments};
 use crate::failure::Stop;
 
 #[derive(Debug, Args)]
@@ -27,6 +29,10 @@ enum ZonesCommand {
     Export(ExportArguments),
     /// Make a zone file of a GIS file: GeoJSON, KML, GPX, Shapefile, WKT, CSV
     Import(ImportArguments),
+    /// Read a zone file back, to be proofread against the law: points, sides, areas, rules; as text or as a page
+    Show(ShowArguments),
+    /// Which zone files are loaded from where: editions, validity, who proofread them
+    List(ListArguments),
 }
 
 impl ZonesArguments {
@@ -37,18 +43,22 @@ impl ZonesArguments {
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Export(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Import(_) => return None,
+            ZonesCommand::List(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Show(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
 }
 
 /// Answers `takeline zones …`.
-pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, Stop> {
     match &asked.command {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
         ZonesCommand::Names(asked) => names::names(asked),
         ZonesCommand::Export(asked) => export::export(asked),
         ZonesCommand::Import(asked) => import::import(asked),
+        ZonesCommand::Show(asked) => show::show(asked, units),
+        ZonesCommand::List(asked) => list::list(asked),
     }
 }
 
@@ -59,5 +69,7 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
         ZonesCommand::Names(_) => "zones names",
         ZonesCommand::Export(_) => "zones export",
         ZonesCommand::Import(_) => "zones import",
+        ZonesCommand::Show(_) => "zones show",
+        ZonesCommand::List(_) => "zones list",
     }
 }

@@ -54,6 +54,7 @@ pub(super) fn zone(id: &str, extent: Extent) -> Zone {
         rule: no_take(),
         overrides: Vec::new(),
         source: Source::default(),
+        proofread: None,
         may_change_by_notice: false,
         file: Arc::new(ZoneFile::default()),
     }

@@ -277,6 +277,15 @@ pub enum Warning {
         /// That date, in the time of its zone.
         until: ZonedDateTime,
     },
+    /// An edition that its makers vouch for not much longer.
+    EditionRunsOut {
+        /// The path of the zone file.
+        path: String,
+        /// The edition, if it has a name.
+        edition: Option<String>,
+        /// When it runs out, in the time of its zone.
+        until: ZonedDateTime,
+    },
     /// A zone may be changed by notice.
     MayChangeByNotice {
         /// The zone.

@@ -3,6 +3,8 @@
 use std::cell::LazyCell;
 use std::sync::Arc;
 
+use jiff::{SignedDuration, Timestamp};
+
 use super::fish::{Names, judge};
 use super::located_zone::LocatedZone;
 use super::resolve::{place_all, remedies, settle_by_the_way_out, settling_move};
@@ -17,8 +19,11 @@ use super::{
 use crate::binding::{Displacement, Moment};
 use crate::once::say_once;
 use crate::rule::{Allowance, MissingTime};
-use crate::zone::{Datum, Misreading, ZoneSet};
+use crate::zone::{Datum, Misreading, Zone, ZoneSet};
 use crate::{DateDoubt, Fix, Tristate, UncertaintySource};
+
+/// How long before an edition runs out one is told (common practice, no source).
+const RUNS_OUT_SOON: SignedDuration = SignedDuration::from_hours(30 * 24);
 
 impl ZoneSet {
     /// Answers where a fix is and what may be kept there.
@@ -311,6 +316,22 @@ fn displacing(zones: &ZoneSet, displacement: &Displacement) -> Displacing {
     }
 }
 
+/// What there is to say of how long the file of a zone is vouched for.
+fn of_validity(zone: &Zone, time: Timestamp) -> Option<Warning> {
+    let until = zone.file.valid_until?;
+    let is_past = time >= until;
+    if !is_past && until.duration_since(time) > RUNS_OUT_SOON {
+        return None;
+    }
+    let until = until.to_zoned_datetime(zone.time_zone.clone());
+    let (path, edition) = (zone.file.path.clone(), zone.file.edition.clone());
+    Some(if is_past {
+        Warning::EditionExpired { path, edition, until }
+    } else {
+        Warning::EditionRunsOut { path, edition, until }
+    })
+}
+
 fn warnings(
     zones: &ZoneSet,
     standings: &[Standing<'_>],
@@ -329,12 +350,7 @@ fn warnings(
     }
     for standing in standings {
         let zone = standing.placed.zone;
-        let expired = zone.file.valid_until.filter(|until| fix.time.is_some_and(|time| time >= *until));
-        if let Some(until) = expired {
-            let until = until.to_zoned_datetime(zone.time_zone.clone());
-            let (path, edition) = (zone.file.path.clone(), zone.file.edition.clone());
-            warnings.push(Warning::EditionExpired { path, edition, until });
-        }
+        warnings.extend(fix.time.and_then(|time| of_validity(zone, time)));
         let concerns = standing.placed.side != Containment::Outside;
         if concerns && zone.may_change_by_notice {
             warnings.push(Warning::MayChangeByNotice { zone: zone.name.clone() });

@@ -32,6 +32,7 @@ pub(super) fn zone_of(file: &str, id: &str) -> Zone {
         },
         overrides: Vec::new(),
         source: Source::default(),
+        proofread: None,
         may_change_by_notice: false,
         file: Arc::new(ZoneFile { sha256: file.to_owned(), ..ZoneFile::default() }),
     }

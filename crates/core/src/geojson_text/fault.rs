@@ -251,6 +251,8 @@ pub enum WarningKind {
     CoastNotFollowed,
     /// A straight side that is the shore, while the coast runs elsewhere.
     ChordAlongShore,
+    /// A zone that was changed after it was proofread.
+    ProofreadVoid,
     /// Warnings that are only counted.
     MoreWarnings,
 }
@@ -280,6 +282,7 @@ impl WarningKind {
             Self::LandUndecided => "land-undecided",
             Self::CoastNotFollowed => "coast-not-followed",
             Self::ChordAlongShore => "chord-along-shore",
+            Self::ProofreadVoid => "proofread-void",
             Self::MoreWarnings => "more-warnings",
         }
     }

@@ -50,6 +50,7 @@ pub(super) fn zone(id: &str, corners: Vec<Position>, passage: Option<Passage>) -
         },
         overrides: Vec::new(),
         source: Source::default(),
+        proofread: None,
         may_change_by_notice: false,
         file: Arc::new(ZoneFile::default()),
     }

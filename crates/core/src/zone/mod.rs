@@ -7,6 +7,7 @@ mod datum;
 mod far_coast;
 mod misreading;
 mod override_graph;
+mod proofread;
 #[cfg(test)]
 pub(crate) mod test_sets;
 mod unions;
@@ -19,6 +20,7 @@ pub use far_coast::FarCoast;
 pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
+pub use proofread::Proofread;
 pub use zone_set::ZoneSet;
 pub(crate) use zone_set::{ZoneOfSet, box_about};
 pub use zone_type::{

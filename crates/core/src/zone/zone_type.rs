@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::Datum;
+use super::{Datum, Proofread};
 use crate::rule::{Catalogue, Condition, RuleSummary, Take, TakeRule, When};
 use crate::{Boundary, Metres};
 
@@ -149,6 +149,8 @@ pub struct Zone {
     pub overrides: Vec<Override>,
     /// Where it comes from.
     pub source: Source,
+    /// Who read it against the printed law, if anybody did.
+    pub proofread: Option<Proofread>,
     /// Whether it may be closed or opened by notice, which nothing offline can know.
     pub may_change_by_notice: bool,
     /// The file it was read from.
@@ -197,6 +199,7 @@ impl Zone {
             rule,
             overrides: Vec::new(),
             source: Source::default(),
+            proofread: None,
             may_change_by_notice: false,
             file: Arc::default(),
         }
@@ -227,6 +230,8 @@ pub struct ZoneSummary {
     pub time_zone: TimeZone,
     /// Where the rule comes from.
     pub source: Source,
+    /// Who read the zone against the printed law, if anybody did.
+    pub proofread: Option<Proofread>,
     /// The file it was read from.
     pub file: Arc<ZoneFile>,
 }
@@ -243,6 +248,7 @@ impl From<&Zone> for ZoneSummary {
             restricts_nothing: zone.rule.restricts_nothing(),
             time_zone: zone.time_zone.clone(),
             source: zone.source.clone(),
+            proofread: zone.proofread.clone(),
             file: zone.file.clone(),
         }
     }

@@ -10,6 +10,9 @@ mod coast_sides_tests;
 mod edge_reader;
 mod geometry_reader;
 mod limits;
+mod proofread_reader;
+#[cfg(test)]
+mod proofread_tests;
 mod read;
 mod rule_reader;
 #[cfg(feature = "schema")]
@@ -43,6 +46,7 @@ mod wire_tests;
 
 pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
+pub use proofread_reader::content_digest;
 pub use read::LoadZonesError;
 pub use read::{LoadedFile, read, read_along};
 #[cfg(feature = "schema")]

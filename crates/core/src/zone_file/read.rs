@@ -14,8 +14,9 @@ use serde_json::{Map, Value};
 
 use super::catalogue_reader::catalogue;
 use super::limits::{FileSize, MOST_ZONES};
+use super::proofread_reader::HeadWords;
 use super::wire::WireHeader;
-use super::zone_reader::{COAST_MEND, FileContext, feature_texts, time_zone, zone};
+use super::zone_reader::{Apart, COAST_MEND, FileContext, feature_texts, time_zone, zone};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
 use crate::coast::Coast;
@@ -303,7 +304,8 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         coasts: log.texts("coast", &wire.coast),
         warnings: Vec::new(),
     };
-    (loaded, FileContext { file, known, datum, time_zone, ids: HashSet::new(), coasts: Vec::new() })
+    let head = HeadWords::of(wire);
+    (loaded, FileContext { file, known, datum, time_zone, head, ids: HashSet::new(), coasts: Vec::new() })
 }
 
 /// A zone file that was refused. Nothing of it was loaded.
@@ -481,7 +483,8 @@ impl Stretch {
             }
             drop(all_so_far);
             log.at_feature(number, feature_id(&feature));
-            let zone = zone(log, (&feature, coordinates.as_ref()), context)?;
+            let apart = coordinates.as_ref().map(|coordinates| Apart { coordinates, text });
+            let zone = zone(log, (&feature, apart), context)?;
             if log.faults_so_far() > 0 {
                 return None;
             }

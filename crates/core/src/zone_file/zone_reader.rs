@@ -9,6 +9,7 @@ use serde_json::{Map, Value};
 
 use super::catalogue_reader::KnownIds;
 use super::geometry_reader::extent;
+use super::proofread_reader::{HeadWords, proofread};
 use super::rule_reader::take_rule;
 use super::season_reader::{first_moment, when};
 use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireSource};
@@ -32,16 +33,25 @@ pub(super) struct FileContext {
     pub(super) known: KnownIds,
     pub(super) datum: Option<Datum>,
     pub(super) time_zone: Option<TimeZone>,
+    /// What the head says of datum and time zone, as it is written.
+    pub(super) head: HeadWords,
     /// Ids of all features.
     pub(super) ids: HashSet<String>,
     /// Coasts that sides may follow.
     pub(super) coasts: Vec<Coast>,
 }
 
+/// Coordinates that stand apart from their feature, and the text of both.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Apart<'t> {
+    pub(super) coordinates: &'t Coordinates,
+    pub(super) text: &'t [u8],
+}
+
 /// Reads one feature, whose coordinates may stand apart; none if any of it is wrong, and then a fault says so.
 pub(super) fn zone(
     log: &mut Log,
-    (feature, apart): (&Value, Option<&Coordinates>),
+    (feature, apart): (&Value, Option<Apart<'_>>),
     context: &FileContext,
 ) -> Option<Zone> {
     let members = feature.as_object().filter(|members| is_feature(members));
@@ -57,7 +67,8 @@ pub(super) fn zone(
     let wire = log.needed("properties", &properties, mend)?;
     unknown_properties(log, wire);
     let before = log.faults_so_far();
-    let extent = extent(log, (members.get("geometry"), apart), wire, &context.coasts);
+    let coordinates = apart.map(|apart| apart.coordinates);
+    let extent = extent(log, (members.get("geometry"), coordinates), wire, &context.coasts);
     if extent.is_none() && log.faults_so_far() == before {
         log.fault(FaultKind::Geometry, "the geometry cannot be read", "compare it with a template");
     }
@@ -81,6 +92,7 @@ pub(super) fn zone(
         effective: effective(log, &wire.effective, &time_zone),
         overrides: overrides(log, wire, &id, context),
         source: source(log, &wire.source).unwrap_or_default(),
+        proofread: proofread(log, &wire.proofread, || context.content_of(feature, apart)),
         may_change_by_notice: log
             .given("may_change_by_notice", &wire.may_change_by_notice, "write true or false")
             .is_some_and(|given| *given),

@@ -8,7 +8,7 @@ use takeline::assess::{
     Assumption, Crossing, Displacing, NoWayOut, OnHeading, Reason, Remedy, Warning, WayHome, WayOut,
 };
 use takeline::rule::{Allowance, Condition, RuleSummary};
-use takeline::zone::{Misreading, Slip, Source, ZoneFile};
+use takeline::zone::{Misreading, Proofread, Slip, Source, ZoneFile};
 use takeline::{
     Assessment, ClearingMove, Containment, CrossablePoint, Fix, Metres, NearestPoint, NearestSide, Position,
     SideKind, TakeAnswer, TakeFinding, Tristate, UncertaintySource, WaterStatus, ZoneFinding, binding,
@@ -187,6 +187,8 @@ pub struct ZoneDocument<'a> {
     pub(super) time_zone: &'a TimeZone,
     /// The law.
     pub source: SourceDocument<'a>,
+    /// Who read the zone against the printed law, or null.
+    pub proofread: Option<&'a Proofread>,
     /// The file.
     pub zone_file: FileDocument<'a>,
 }
@@ -473,6 +475,7 @@ impl<'a> ZoneDocument<'a> {
             binds: zone.binds,
             time_zone: &zone.time_zone,
             source: SourceDocument::of(&zone.source, &zone.file),
+            proofread: zone.proofread.as_ref(),
             zone_file: FileDocument::from(&*zone.file),
         }
     }

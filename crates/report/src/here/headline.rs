@@ -81,6 +81,7 @@ pub(super) fn spoils(warning: &Warning) -> bool {
         | Warning::MayChangeByNotice { .. }
         | Warning::DatumUnstated { .. }
         | Warning::NoTimeGiven
+        | Warning::EditionRunsOut { .. }
         | Warning::FewDigits { is_counted: true, .. } => false,
         // and a warning that this version does not know is better seen
         _ => true,

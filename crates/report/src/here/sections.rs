@@ -4,7 +4,7 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 use takeline::assess::{Remedy, Warning};
 use takeline::rule;
-use takeline::zone::{Source, ZoneFile};
+use takeline::zone::{Proofread, Source, ZoneFile};
 use takeline::{Containment, Metres, SideKind, TakeAnswer, Tristate, WaterStatus};
 
 use super::headline::binds;
@@ -188,7 +188,7 @@ impl HereDocument<'_> {
         fields.each(Label::ToCross, &zone.passage);
         fields.each(Label::But, &zone.displaced_by);
         fields.each(Label::But, &zone.perhaps_displaced_by);
-        law(&zone.source, &zone.zone_file, &mut fields);
+        law(&zone.source, &zone.zone_file, zone.proofread, &mut fields);
         fields.below(Heading::Zone(zone.name))
     }
 
@@ -268,7 +268,12 @@ fn cautions_section(words: &dyn Words, cautions: &[&str]) -> Section {
 }
 
 /// The law that a zone rests on, the edition of its file and the file's digest.
-fn law(source: &SourceDocument<'_>, file: &FileDocument<'_>, fields: &mut Fields<'_>) {
+fn law(
+    source: &SourceDocument<'_>,
+    file: &FileDocument<'_>,
+    proofread: Option<&Proofread>,
+    fields: &mut Fields<'_>,
+) {
     let law: Vec<&str> = [Some(source.instrument), source.clause].into_iter().flatten().collect();
     fields.add(Label::Law, law.join(", "));
     if let Some(words) = source.quoted_text {
@@ -276,6 +281,9 @@ fn law(source: &SourceDocument<'_>, file: &FileDocument<'_>, fields: &mut Fields
     }
     let read = source.retrieved.map(|day| day.to_string());
     fields.phrase(Label::Edition, &FieldPhrase::Edition(source.edition, read.as_deref()));
+    if let Some(proofread) = proofread {
+        fields.phrase(Label::Proofread, &FieldPhrase::Proofread(proofread));
+    }
     let digits: String = file.sha256.chars().take(12).collect();
     fields.phrase(Label::File, &FieldPhrase::File(file.path, &digits));
 }
@@ -298,7 +306,7 @@ fn write_fields(page: &mut Page, fields: &[Field]) {
 /// Writes the law that a zone rests on, for other answers that name zones.
 pub(crate) fn source(page: &mut Page, source: &Source, file: &ZoneFile, words: Spoken<'_>) {
     let mut fields = Fields::new(&*words);
-    law(&SourceDocument::of(source, file), &FileDocument::from(file), &mut fields);
+    law(&SourceDocument::of(source, file), &FileDocument::from(file), None, &mut fields);
     write_fields(page, &fields.list);
 }
 

@@ -81,6 +81,7 @@ fn sallow_cove_itself() -> ZoneSummary {
             retrieved: Some("2026-03-01".parse().unwrap()),
             ..Source::default()
         },
+        proofread: None,
         file: Arc::new(ZoneFile {
             path: "marrowick.geojson".into(),
             sha256: "0123456789abcdef".repeat(4),

@@ -27,5 +27,6 @@ mod trip;
 
 pub use backdrop::{Backdrop, BackdropError};
 pub use index::{IndexRow, trip_index};
+pub(crate) use page::STYLE as PAGE_STYLE;
 pub use page::{track_page, track_page_over};
 pub use sheet::PageError;

@@ -17,7 +17,7 @@ use crate::track::TrackDocument;
 use crate::written;
 
 /// The style of the page itself, before and after that of the drawings.
-pub(super) const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("page_media.css")];
+pub(crate) const STYLE: [&str; 2] = [include_str!("page.css"), include_str!("page_media.css")];
 const SCRIPT: &str = include_str!("page.js");
 /// Nothing is fetched, and no script runs but this one, whose SHA-256 in base 64 this is; a test holds the two together.
 pub(super) const CONTENT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \

@@ -116,6 +116,7 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one line or two for each warning")]
 pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> String {
     let units = words.units();
     match warning {
@@ -127,9 +128,12 @@ pub(super) fn warning(words: &(impl Words + ?Sized), warning: &Warning) -> Strin
             if *is_assumed { "is assumed" } else { "is used, as given" }
         ),
         Warning::EditionExpired { path, edition, until } => {
-            let edition =
-                edition.as_ref().map_or_else(|| "this edition".to_owned(), |name| format!("edition {name}"));
+            let edition = named_edition(edition.as_deref());
             format!("{path}: {edition} was valid until {}; get the current one", words.until(until))
+        }
+        Warning::EditionRunsOut { path, edition, until } => {
+            let edition = named_edition(edition.as_deref());
+            format!("{path}: {edition} runs out {}; look for the next one", words.until(until))
         }
         Warning::MayChangeByNotice { zone } => {
             format!("{zone} may be changed by a notice, which cannot be known offline")
@@ -214,4 +218,8 @@ fn to_the_second(time: jiff::Timestamp) -> String {
 fn bearing(true_deg: f64) -> String {
     TrueBearing::from_degrees(true_deg)
         .map_or_else(|_| format!("{true_deg}° true"), |bearing| bearing.to_string())
+}
+
+fn named_edition(edition: Option<&str>) -> String {
+    edition.map_or_else(|| "this edition".to_owned(), |name| format!("edition {name}"))
 }

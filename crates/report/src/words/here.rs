@@ -1,6 +1,9 @@
 //! What the text of `here` says beside reasons: its phrases, and the English of labels, headings and fields.
 
 use jiff::ZonedDateTime;
+use takeline::assess::{Reason, Remedy, Warning};
+use takeline::rule::{self, BagPer, Clash, MissingTime};
+use takeline::zone::Proofread;
 use takeline::{Containment, SideKind, TakeAnswer, Tristate, TrueBearing, UncertaintySource, WaterStatus};
 
 use super::Words;
@@ -43,6 +46,7 @@ pub enum Label {
     Law,
     ItsWords,
     Edition,
+    Proofread,
     File,
 }
 
@@ -377,6 +381,8 @@ pub enum FieldPhrase<'a> {
     },
     /// The edition of a file, and the day on which the law was read.
     Edition(Option<&'a str>, Option<&'a str>),
+    /// Who read the zone against the printed law.
+    Proofread(&'a Proofread),
     /// A file, and how its digest begins.
     File(&'a str, &'a str),
 }
@@ -416,6 +422,7 @@ pub(super) fn label(label: Label) -> &'static str {
         Label::Law => "law",
         Label::ItsWords => "in its words",
         Label::Edition => "edition",
+        Label::Proofread => "proofread",
         Label::File => "zone file",
     }
 }
@@ -487,6 +494,21 @@ fn side_with_level(kind: SideKind, level: Option<&str>) -> String {
     }
 }
 
+/// Who read a zone against the printed law; never more than the record bears.
+fn proofread(words: &(impl Words + ?Sized), record: &Proofread) -> String {
+    let by = match record.by.split_last() {
+        Some((last, others)) if !others.is_empty() => format!("{} and {last}", others.join(", ")),
+        _ => record.by.join(", "),
+    };
+    let against = record.against.as_ref().map_or_else(String::new, |text| format!(", against {text}"));
+    let since = match record.unchanged {
+        Tristate::Yes => "",
+        Tristate::No => "; changed since, so that reading counts no longer",
+        Tristate::Undecided => "; whether it was changed since is not known",
+    };
+    format!("by {by} on {}{against}{since}", words.date(record.on))
+}
+
 pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> String {
     match *phrase {
         FieldPhrase::Row(number, text) => format!("line {number}: {text}"),
@@ -540,6 +562,7 @@ pub(super) fn field(words: &(impl Words + ?Sized), phrase: &FieldPhrase<'_>) -> 
             let read = read.unwrap_or("on a date not stated");
             format!("{}; law read {read}", edition.unwrap_or("not stated"))
         }
+        FieldPhrase::Proofread(record) => proofread(words, record),
         FieldPhrase::File(path, digits) => format!("{path}, sha256 {digits}"),
     }
 }

@@ -1,7 +1,9 @@
 //! What is told of zone files themselves.
 
 mod exported;
+mod list;
 mod names;
+mod show;
 
 pub use exported::{Exported, exported_text, left_open_sentence, standoff_sentence};
 mod import;
@@ -11,6 +13,12 @@ pub use import::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,
 };
+pub use list::{ListDocument, ListedFileDocument, ManifestDocument, list_text};
 pub use names::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
+};
+pub use show::{
+    ArcDocument, BoxDocument, MOST_ZONES_ON_A_PAGE, ShowDocument, ShownCircleDocument, ShownFileDocument,
+    ShownRingDocument, ShownSideDocument, ShownSourceDocument, ShownVertexDocument, ShownZoneDocument,
+    show_page, show_text,
 };

@@ -86,6 +86,11 @@ pub fn warnings() -> Vec<Warning> {
             edition: Some("2026-1".to_owned()),
             until: midnight(),
         },
+        Warning::EditionRunsOut {
+            path: "marrowick.json".to_owned(),
+            edition: Some("2026-1".to_owned()),
+            until: midnight(),
+        },
         Warning::MayChangeByNotice { zone: zone() },
         Warning::DatumUnstated { zone: zone() },
         Warning::NoTimeGiven,

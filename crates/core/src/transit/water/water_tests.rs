@@ -70,6 +70,7 @@ fn zone(extent: Extent) -> Zone {
         },
         overrides: Vec::new(),
         source: Source::default(),
+        proofread: None,
         may_change_by_notice: false,
         file: Arc::new(ZoneFile::default()),
     }

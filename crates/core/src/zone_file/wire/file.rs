@@ -177,6 +177,24 @@ wire_object! {
         may_change_by_notice: bool,
         /// Where the rule comes from.
         source: WireSource,
+        /// Who read the zone against the printed law. `takeline zones show --proofread-by` writes it.
+        proofread: WireProofread,
+    }
+}
+
+wire_object! {
+    /// Who read a zone against the printed law, and when.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["by", "on"])))]
+    pub WireProofread {
+        /// Names or initials of those who read it; best two, one of them reading the law aloud.
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
+        by: Vec<Slot<String>>,
+        /// The day they did, like "2026-05-01".
+        on: String,
+        /// The edition of the law that they read it against.
+        against: String,
+        /// What the zone was then: "sha256:" and 64 hexadecimal digits. Missing: nobody can tell whether it changed since.
+        of: String,
     }
 }
 

@@ -9,8 +9,8 @@ mod take;
 
 pub use crate::geojson_text::{Slot, TextOr, Vocabulary, WireObject, Word, YesNo};
 pub use file::{
-    WireEffective, WireFeature, WireFile, WireGroup, WireHeader, WireName, WireOverride, WireProperties,
-    WireSource, WireTaxon,
+    WireEffective, WireFeature, WireFile, WireGroup, WireHeader, WireName, WireOverride, WireProofread,
+    WireProperties, WireSource, WireTaxon,
 };
 pub use geometry::{
     Along, WireAimingPoint, WireArc, WireArcRuns, WireArea, WireBox, WireEdge, WireEdges, WireExtent,

@@ -1,0 +1,105 @@
+use serde_json::{Value, json};
+
+use super::{FaultKind, WarningKind, content_digest, read};
+use crate::Tristate;
+
+/// A file of one zone with this record.
+fn file(proofread: &Value) -> Value {
+    json!({
+        "type": "FeatureCollection",
+        "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
+        "features": [{
+            "type": "Feature",
+            "id": "sallow-cove",
+            "geometry": { "type": "Polygon", "coordinates":
+                [[[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125], [-30.13, 45.11]]] },
+            "properties": {
+                "edges": "rhumb", "take": "none", "proofread": proofread,
+                "source": { "instrument": "Marrowick Order 3" }
+            }
+        }]
+    })
+}
+
+/// The record of somebody who read the zone as [`file`] has it.
+fn record() -> Value {
+    let feature = &file(&Value::Null)["features"][0];
+    json!({
+        "by": ["A. B.", "C. D."], "on": "2026-05-01", "against": "2026 edition",
+        "of": content_digest(feature, Some("WGS 84"), None)
+    })
+}
+
+/// Whether the zone is what was read, and the codes of the warnings.
+fn found(file: &Value) -> (Tristate, Vec<WarningKind>) {
+    let loaded = read("cove.json", file.to_string().as_bytes()).unwrap();
+    let proofread = loaded.zones[0].proofread.as_ref().unwrap();
+    assert_eq!((proofread.by.len(), proofread.on.to_string()), (2, "2026-05-01".to_owned()));
+    (proofread.unchanged, loaded.warnings.iter().map(|warning| warning.kind).collect())
+}
+
+#[test]
+fn a_zone_that_is_what_was_read_says_so_however_it_is_laid_out() {
+    let file = file(&record());
+    assert_eq!(found(&file), (Tristate::Yes, vec![]));
+    let spread = serde_json::to_string_pretty(&file).unwrap();
+    let loaded = read("cove.json", spread.as_bytes()).unwrap();
+    assert_eq!(loaded.zones[0].proofread.as_ref().unwrap().unchanged, Tristate::Yes);
+}
+
+#[test]
+fn any_change_after_the_reading_voids_it_and_is_told() {
+    let changes: [fn(&mut Value); 5] = [
+        |file| file["features"][0]["geometry"]["coordinates"][0][1][0] = json!(-30.111),
+        |file| file["features"][0]["properties"]["take"] = json!("anything"),
+        |file| file["features"][0]["properties"]["edges"] = json!("geodesic"),
+        |file| file["takeline"]["datum"] = json!("NAD83"),
+        |file| file["takeline"]["time_zone"] = json!("Atlantic/Azores"),
+    ];
+    for (number, change) in changes.into_iter().enumerate() {
+        let mut file = file(&record());
+        change(&mut file);
+        assert_eq!(found(&file), (Tristate::No, vec![WarningKind::ProofreadVoid]), "change {number}");
+    }
+}
+
+#[test]
+fn another_zone_may_change_without_a_word() {
+    let mut file = file(&record());
+    let mut other = file["features"][0].clone();
+    other["id"] = json!("other");
+    other["properties"].as_object_mut().unwrap().remove("proofread");
+    file["features"].as_array_mut().unwrap().push(other);
+    file["takeline"]["title"] = json!("Marrowick");
+    assert_eq!(found(&file), (Tristate::Yes, vec![]));
+}
+
+#[test]
+fn a_record_without_a_digest_leaves_open_whether_the_zone_changed() {
+    let mut record = record();
+    record.as_object_mut().unwrap().remove("of");
+    assert_eq!(found(&file(&record)), (Tristate::Undecided, vec![]));
+}
+
+#[test]
+fn a_record_that_says_too_little_or_too_much_is_refused() {
+    let with = |change: fn(&mut Value)| {
+        let mut record = record();
+        change(&mut record);
+        record
+    };
+    let cases = [
+        (json!("A. B."), FaultKind::WrongValue, "proofread"),
+        (with(|record| record["by"] = json!([])), FaultKind::MissingMember, "by"),
+        (with(|record| drop(record.as_object_mut().unwrap().remove("on"))), FaultKind::MissingMember, "on"),
+        (with(|record| record["on"] = json!("1 May")), FaultKind::WrongValue, "on"),
+        (with(|record| record["of"] = json!("sha256:12")), FaultKind::WrongValue, "of"),
+        (with(|record| record["reader"] = json!("A. B.")), FaultKind::UnknownMember, "reader"),
+    ];
+    for (record, kind, word) in cases {
+        let refused = read("cove.json", file(&record).to_string().as_bytes()).unwrap_err();
+        let fault = &refused.faults[0];
+        assert_eq!(fault.kind, kind, "{fault}");
+        assert!(fault.to_string().contains(word) && !fault.mend.is_empty(), "{fault}");
+    }
+}
