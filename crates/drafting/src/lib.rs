@@ -3,4 +3,6 @@
 //! [`survey`] measures zones side by side, the way a law describes them. Everything here works on bytes and values: it prints
 //! nothing and reads no file, no network and no clock.
 
+pub mod draft;
+pub mod law_text;
 pub mod survey;

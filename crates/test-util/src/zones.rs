@@ -185,6 +185,7 @@ impl RandomZones {
             overrides: cited.into_iter().map(over).collect(),
             source: Source { instrument: "Marrowick Order 3".to_owned(), ..Source::default() },
             may_change_by_notice: dice.chance(0.1),
+            as_published: Vec::new(),
             file: files[dice.below(files.len())].clone(),
         }
     }

@@ -1,5 +1,6 @@
 //! `takeline zones …`: what is done with zone files themselves.
 
+mod draft;
 mod names;
 mod prepare;
 mod run;

@@ -55,6 +55,7 @@ pub(super) fn zone(id: &str, extent: Extent) -> Zone {
         overrides: Vec::new(),
         source: Source::default(),
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile::default()),
     }
 }

@@ -33,6 +33,7 @@ pub(super) fn zone_of(file: &str, id: &str) -> Zone {
         overrides: Vec::new(),
         source: Source::default(),
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile { sha256: file.to_owned(), ..ZoneFile::default() }),
     }
 }

@@ -251,6 +251,10 @@ pub enum WarningKind {
     CoastNotFollowed,
     /// A straight side that is the shore, while the coast runs elsewhere.
     ChordAlongShore,
+    /// The text of a vertex that was read with a doubt.
+    PublishedInDoubt,
+    /// A vertex that is not what its text says, though within the digits that are printed.
+    PublishedDiffers,
     /// Warnings that are only counted.
     MoreWarnings,
 }
@@ -280,6 +284,8 @@ impl WarningKind {
             Self::LandUndecided => "land-undecided",
             Self::CoastNotFollowed => "coast-not-followed",
             Self::ChordAlongShore => "chord-along-shore",
+            Self::PublishedInDoubt => "published-in-doubt",
+            Self::PublishedDiffers => "published-differs",
             Self::MoreWarnings => "more-warnings",
         }
     }

@@ -51,6 +51,7 @@ pub(super) fn zone(id: &str, corners: Vec<Position>, passage: Option<Passage>) -
         overrides: Vec::new(),
         source: Source::default(),
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile::default()),
     }
 }

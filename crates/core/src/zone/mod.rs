@@ -6,6 +6,7 @@ mod cursor_tests;
 mod datum;
 mod misreading;
 mod override_graph;
+mod published;
 #[cfg(test)]
 pub(crate) mod test_sets;
 mod unions;
@@ -17,6 +18,7 @@ pub use datum::Datum;
 pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
+pub use published::PublishedVertex;
 pub use zone_set::ZoneSet;
 pub(crate) use zone_set::{ZoneOfSet, box_about};
 pub use zone_type::{

@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::Datum;
+use super::{Datum, PublishedVertex};
 use crate::rule::{Catalogue, Condition, RuleSummary, Take, TakeRule, When};
 use crate::{Boundary, Metres};
 
@@ -151,6 +151,8 @@ pub struct Zone {
     pub source: Source,
     /// Whether it may be closed or opened by notice, which nothing offline can know.
     pub may_change_by_notice: bool,
+    /// Its vertices in the law's own notation, in the order of its file; empty where the file does not have them.
+    pub as_published: Vec<PublishedVertex>,
     /// The file it was read from.
     pub file: Arc<ZoneFile>,
 }
@@ -198,6 +200,7 @@ impl Zone {
             overrides: Vec::new(),
             source: Source::default(),
             may_change_by_notice: false,
+            as_published: Vec::new(),
             file: Arc::default(),
         }
     }

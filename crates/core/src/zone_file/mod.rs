@@ -10,6 +10,7 @@ mod coast_sides_tests;
 mod edge_reader;
 mod geometry_reader;
 mod limits;
+mod published_reader;
 mod read;
 mod rule_reader;
 #[cfg(feature = "schema")]
@@ -26,6 +27,8 @@ mod geometry_tests;
 mod hostile_tests;
 #[cfg(test)]
 mod limits_tests;
+#[cfg(test)]
+mod published_tests;
 #[cfg(test)]
 mod rule_tests;
 #[cfg(all(test, feature = "schema"))]

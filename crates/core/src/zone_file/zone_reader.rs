@@ -9,6 +9,7 @@ use serde_json::{Map, Value};
 
 use super::catalogue_reader::KnownIds;
 use super::geometry_reader::extent;
+use super::published_reader::published;
 use super::rule_reader::take_rule;
 use super::season_reader::{first_moment, when};
 use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireSource};
@@ -54,7 +55,8 @@ pub(super) fn zone(
     let wire = log.needed("properties", &properties, mend)?;
     unknown_properties(log, wire);
     let before = log.faults_so_far();
-    let extent = extent(log, (members.get("geometry"), apart), wire, &context.coasts);
+    let as_published = published(log, wire);
+    let extent = extent(log, (members.get("geometry"), apart), (wire, &as_published), &context.coasts);
     if extent.is_none() && log.faults_so_far() == before {
         log.fault(FaultKind::Geometry, "the geometry cannot be read", "compare it with a template");
     }
@@ -82,6 +84,7 @@ pub(super) fn zone(
             .given("may_change_by_notice", &wire.may_change_by_notice, "write true or false")
             .is_some_and(|given| *given),
         extent: extent?,
+        as_published,
         file: Arc::clone(&context.file),
         id,
         time_zone,

@@ -71,6 +71,7 @@ fn zone(extent: Extent) -> Zone {
         overrides: Vec::new(),
         source: Source::default(),
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile::default()),
     }
 }
