@@ -46,6 +46,6 @@ pub use transit::{
 };
 pub use written::{json_line, json_page};
 pub use zones::{
-    DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text,
-    FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
+    DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, FileNamesDocument,
+    FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, draft_text, names_text,
 };

@@ -99,7 +99,9 @@ pub(super) fn draft(asked: &DraftArguments, units: Units) -> Result<ExitStatus, 
     refuse_overwriting([asked.text.as_path()], [("--out", out)])?;
     if out.exists() {
         let shown = out.display();
-        return Err(Stop::Usage(format!("{shown} is there already, and a draft replaces nothing; name another file, or move it away")));
+        return Err(Stop::Usage(format!(
+            "{shown} is there already, and a draft replaces nothing; name another file, or move it away"
+        )));
     }
     let text = text_of(&asked.text)?;
     let made = drafted(&text, &request(asked));
@@ -148,8 +150,13 @@ fn text_of(path: &Path) -> Result<String, Stop> {
         (path.display().to_string(), read_whole(path, MOST_BYTES)?)
     };
     if bytes.len() >= MOST_BYTES {
-        return Err(Stop::Unreadable(format!("{shown} is longer than any law text that is read; give the part with one zone")));
+        return Err(Stop::Unreadable(format!(
+            "{shown} is longer than any law text that is read; give the part with one zone"
+        )));
     }
-    String::from_utf8(bytes)
-        .map_err(|_| Stop::Unreadable(format!("{shown} is not UTF-8 text; save it as UTF-8, or paste the text into a file")))
+    String::from_utf8(bytes).map_err(|_| {
+        Stop::Unreadable(format!(
+            "{shown} is not UTF-8 text; save it as UTF-8, or paste the text into a file"
+        ))
+    })
 }

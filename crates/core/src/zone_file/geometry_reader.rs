@@ -267,7 +267,9 @@ pub(super) fn extent(
         (Some(Value::Null), Some(unknown)) => {
             log.within("geometry_unknown", |log| unknown_extent(log, unknown))
         }
-        (Some(Value::Null), None) if !wire.as_published.is_missing() && wire.geometry_unknown.is_missing() => {
+        (Some(Value::Null), None)
+            if !wire.as_published.is_missing() && wire.geometry_unknown.is_missing() =>
+        {
             from_published(log, (wire, published), coasts)
         }
         (Some(Value::Null), None) => {

@@ -64,7 +64,9 @@ impl FileSize {
     fn add_published(&mut self, properties: &Value) {
         let places: Vec<(f64, f64)> = places_in(properties).collect();
         self.vertices += places.len();
-        self.add_line(places.iter().map(|(longitude_deg, latitude_deg)| direction(*longitude_deg, *latitude_deg)));
+        self.add_line(
+            places.iter().map(|(longitude_deg, latitude_deg)| direction(*longitude_deg, *latitude_deg)),
+        );
     }
 
     /// A line through some directions and back to the first.

@@ -137,7 +137,8 @@ pub(super) fn compare(log: &mut Log, published: &[PublishedVertex], listed: &Lis
         }
         match vertex_of(listed, one) {
             None => {
-                let text = format!("part {}, ring {}, vertex {} is not in the geometry", place.0, place.1, place.2);
+                let text =
+                    format!("part {}, ring {}, vertex {} is not in the geometry", place.0, place.1, place.2);
                 let mend = "take the entry out, or say which vertex it is";
                 log.entry(i, |log| log.fault(FaultKind::Contradiction, text, mend));
             }
@@ -198,7 +199,8 @@ fn held_to(
             one.vertex,
             vertex.to_decimal_degrees(7),
         );
-        let mend = "compare both with the law and correct the one that is wrong, with as many digits as it prints";
+        let mend =
+            "compare both with the law and correct the one that is wrong, with as many digits as it prints";
         log.entry(i, |log| log.fault(FaultKind::Contradiction, text, mend));
         return None;
     }

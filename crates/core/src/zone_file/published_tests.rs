@@ -30,12 +30,10 @@ fn texts_that_agree_are_kept_with_the_zone() {
     assert_eq!(file.warnings, []);
     let kept = &file.zones[0].as_published;
     assert_eq!(kept.iter().map(|one| one.text.as_str()).collect::<Vec<_>>(), SQUARE);
-    assert_eq!(kept.iter().map(|one| (one.part, one.ring, one.vertex)).collect::<Vec<_>>(), [
-        (1, 1, 1),
-        (1, 1, 2),
-        (1, 1, 3),
-        (1, 1, 4)
-    ]);
+    assert_eq!(
+        kept.iter().map(|one| (one.part, one.ring, one.vertex)).collect::<Vec<_>>(),
+        [(1, 1, 1), (1, 1, 2), (1, 1, 3), (1, 1, 4)]
+    );
 }
 
 #[test]
@@ -105,7 +103,8 @@ fn what_text_alone_cannot_give_is_refused() {
 fn parts_and_holes_are_made_from_text() {
     let mut file = without_geometry(&SQUARE);
     let list = file["features"][0]["properties"]["as_published"].as_array_mut().unwrap();
-    for (i, text) in ["45°06.8′N 030°07.2′W", "45°06.8′N 030°07.0′W", "45°07′N 030°07.0′W"].iter().enumerate() {
+    for (i, text) in ["45°06.8′N 030°07.2′W", "45°06.8′N 030°07.0′W", "45°07′N 030°07.0′W"].iter().enumerate()
+    {
         list.push(json!({ "text": text, "ring": 2, "vertex": i + 1, "point": format!("H{i}") }));
     }
     for (i, text) in ["46°N 30°W", "46°N 29°59′W", "46°01′N 29°59′W"].iter().enumerate() {

@@ -55,7 +55,10 @@ fn text_of(properties: &serde_json::Value, row: impl Fn(usize, &str, &str) -> St
         for arc in properties["arcs"].as_array().into_iter().flatten().filter(|arc| arc["from_vertex"] == i) {
             let centre = &arc["centre_as_published"];
             let (lat, lon) = (centre[0].as_str().unwrap(), centre[1].as_str().unwrap());
-            text.push_str(&format!("An arc with a {} nm radius clockwise centered at (21) {lat}, {lon}\n", arc["radius_nm"]));
+            text.push_str(&format!(
+                "An arc with a {} nm radius clockwise centered at (21) {lat}, {lon}\n",
+                arc["radius_nm"]
+            ));
         }
     }
     text
@@ -94,7 +97,10 @@ fn real_zones_are_drafted_from_their_published_text() {
             let expected = vertices_of(id);
             assert_eq!(ring.len(), expected.len() + 1, "{id}, form {form}");
             for (vertex, (lat, lon)) in ring.iter().zip(&expected) {
-                let found = (format!("{:.10}", vertex[1].as_f64().unwrap()), format!("{:.10}", vertex[0].as_f64().unwrap()));
+                let found = (
+                    format!("{:.10}", vertex[1].as_f64().unwrap()),
+                    format!("{:.10}", vertex[0].as_f64().unwrap()),
+                );
                 assert_eq!(found, (lat.clone(), lon.clone()), "{id}, form {form}");
             }
             let loaded = zone_file::read(id, made.file.as_ref().unwrap().as_bytes()).unwrap();
@@ -119,7 +125,14 @@ fn real_boxes_are_drafted_from_their_bounds() {
         assert_eq!(feature["properties"]["edges"], "rhumb", "{id}");
         let ring = feature["geometry"]["coordinates"][0].as_array().unwrap();
         for (vertex, (lat, lon)) in ring.iter().zip(vertices_of(id)) {
-            assert_eq!((format!("{:.10}", vertex[1].as_f64().unwrap()), format!("{:.10}", vertex[0].as_f64().unwrap())), (lat, lon), "{id}");
+            assert_eq!(
+                (
+                    format!("{:.10}", vertex[1].as_f64().unwrap()),
+                    format!("{:.10}", vertex[0].as_f64().unwrap())
+                ),
+                (lat, lon),
+                "{id}"
+            );
         }
         boxes += 1;
     }
@@ -164,11 +177,15 @@ fn a_published_area_that_contradicts_its_corners_is_found() {
     let made = drafted(&format!("{rows}an area of 97.420 hectares or thereby"));
     assert_eq!((codes(&made), made.file.is_some()), (vec!["area-differs"], false));
     let lengths = ["1036", "860", "1058", "1320"];
-    let sides = text_of(properties, |i, lat, lon| format!("{lat} {lon} thence for {} metres to", lengths[i - 1]));
+    let sides =
+        text_of(properties, |i, lat, lon| format!("{lat} {lon} thence for {} metres to", lengths[i - 1]));
     assert_eq!(codes(&drafted(&sides)), Vec::<&str>::new());
     let slip = sides.replacen("05°33'22\"", "05°36'22\"", 1);
     assert!(codes(&drafted(&slip)).contains(&"length-differs"), "a slip of 3'");
-    let despite = draft(&format!("{rows}an area of 97.420 hectares"), &DraftRequest { despite_contradictions: true, ..request() });
+    let despite = draft(
+        &format!("{rows}an area of 97.420 hectares"),
+        &DraftRequest { despite_contradictions: true, ..request() },
+    );
     assert!(file(&despite)["features"][0]["properties"]["note"].as_str().unwrap().contains("area-differs"));
 }
 
@@ -179,8 +196,16 @@ fn corners_out_of_order_are_refused_with_the_exchange_that_mends() {
     let text = "28°51′N 85°16′W\n28°51′N 85°04′W\n28°14′N 84°54′W\n28°14′N 84°42′W";
     let made = drafted(text);
     assert!(made.file.is_none());
-    let [DraftFinding::CrossesItself { repairs, .. }] = made.findings.as_slice() else { panic!("{:?}", made.findings) };
-    assert!(repairs.iter().any(|(one, other, m2)| matches!((one.as_str(), other.as_str()), ("1", "2") | ("3", "4")) && (m2 / 1e6 - 1338.0).abs() < 1.0), "{repairs:?}");
+    let [DraftFinding::CrossesItself { repairs, .. }] = made.findings.as_slice() else {
+        panic!("{:?}", made.findings)
+    };
+    assert!(
+        repairs
+            .iter()
+            .any(|(one, other, m2)| matches!((one.as_str(), other.as_str()), ("1", "2") | ("3", "4"))
+                && (m2 / 1e6 - 1338.0).abs() < 1.0),
+        "{repairs:?}"
+    );
 }
 
 /// A row lost in a copy: the names begin at B, and four points are three. Steamboat Lumps, 50 CFR 622.34, from memory.
@@ -190,7 +215,10 @@ fn a_lost_row_is_found() {
     assert_eq!(codes(&drafted(&rows.join("\n"))), Vec::<&str>::new());
     assert_eq!(codes(&drafted(&rows[1..].join("\n"))), ["labels-start"]);
     let gap = [rows[0], rows[2], rows[3]].join("\n");
-    assert_eq!(codes(&drafted(&format!("joining the following four points:\n{gap}"))), ["labels-gap", "corners-differ"]);
+    assert_eq!(
+        codes(&drafted(&format!("joining the following four points:\n{gap}"))),
+        ["labels-gap", "corners-differ"]
+    );
     let repeat = [rows[0], rows[1], "B 28°03′ N 84°37′ W", rows[3]].join("\n");
     assert!(codes(&drafted(&repeat)).contains(&"labels-repeat"));
 }
@@ -203,7 +231,10 @@ fn words_and_numbers_that_disagree_are_found() {
     let east_of = |metres: f64| metres / 85_393.9;
     let square = |metres: f64, said: &str| {
         let lon = -30.0 + east_of(metres);
-        format!("40.00000 N, 30.00000 W, thence due east for {said} to\n40.00000 N, {:.5} W\n39.90000 N, {:.5} W", -lon, -lon)
+        format!(
+            "40.00000 N, 30.00000 W, thence due east for {said} to\n40.00000 N, {:.5} W\n39.90000 N, {:.5} W",
+            -lon, -lon
+        )
     };
     for (metres, said, is_bad) in [
         (217.7 * 1852.0, "200 nautical miles", true),
@@ -248,8 +279,12 @@ fn what_the_text_does_not_say_is_asked_and_the_file_is_cautious() {
 
 #[test]
 fn a_refused_line_keeps_the_file_back() {
-    let made = drafted("45°06.60′ N 30°07.80′ W\n45°06.60′ N 30°06.60′ W\n45°07.50′ N 30°06.60′ W\n57°3−30'N 5°30'W");
+    let made = drafted(
+        "45°06.60′ N 30°07.80′ W\n45°06.60′ N 30°06.60′ W\n45°07.50′ N 30°06.60′ W\n57°3−30'N 5°30'W",
+    );
     assert_eq!((made.refused_lines(), made.file), (1, None));
-    let repeats = drafted("1 45°06.60′ N 30°07.80′ W\n2 45°06.60′ N 30°06.60′ W\n3 45°07.50′ N 30°06.60′ W\n4 45°06.60′ N 30°07.80′ W");
+    let repeats = drafted(
+        "1 45°06.60′ N 30°07.80′ W\n2 45°06.60′ N 30°06.60′ W\n3 45°07.50′ N 30°06.60′ W\n4 45°06.60′ N 30°07.80′ W",
+    );
     assert_eq!((repeats.points, codes(&repeats)), (3, vec![]), "the first corner again closes the ring");
 }

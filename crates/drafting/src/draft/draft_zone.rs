@@ -136,7 +136,10 @@ fn not_built(outline: &Outline, unsaid: EdgeModel, refused: &InvalidBoundary) ->
         return DraftFinding::CrossesItself {
             line: outline.points.get(vertex).map_or(0, |point| point.line),
             fault: format!("the side that leaves {one} crosses the side that leaves {other} near {near}"),
-            repairs: exchanges(outline, unsaid).into_iter().map(|(a, b, m2)| (name(a), name(b), m2)).collect(),
+            repairs: exchanges(outline, unsaid)
+                .into_iter()
+                .map(|(a, b, m2)| (name(a), name(b), m2))
+                .collect(),
         };
     }
     DraftFinding::NoBoundary { fault: format!("at point {}: {}", name(vertex), refused.fault) }
@@ -151,9 +154,15 @@ fn exchanges(outline: &Outline, unsaid: EdgeModel) -> Vec<(usize, usize, f64)> {
     let mut found: Vec<(usize, usize, f64)> = Vec::new();
     for apart in 1..count {
         for one in 0..count - apart {
-            let mut changed = Outline { points: outline.points.clone(), sides: outline.sides.clone(), ..Outline::default() };
+            let mut changed = Outline {
+                points: outline.points.clone(),
+                sides: outline.sides.clone(),
+                ..Outline::default()
+            };
             changed.points.swap(one, one + apart);
-            let Some(Ok(boundary)) = changed.part(unsaid).map(|part| Boundary::build(&[part])) else { continue };
+            let Some(Ok(boundary)) = changed.part(unsaid).map(|part| Boundary::build(&[part])) else {
+                continue;
+            };
             found.push((one, one + apart, boundary.area_m2()));
         }
         if !found.is_empty() {
@@ -168,7 +177,8 @@ fn exchanges(outline: &Outline, unsaid: EdgeModel) -> Vec<(usize, usize, f64)> {
 
 /// The datum that the text or the request names.
 fn datum(pieces: &[Piece], request: &DraftRequest, findings: &mut Vec<DraftFinding>) -> Option<String> {
-    let plain = |name: &str| name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
+    let plain =
+        |name: &str| name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
     let mut named = pieces.iter().filter_map(|piece| match piece {
         Piece::Statement(Statement::Datum { name, .. }) => Some(name.clone()),
         _ => None,
@@ -180,7 +190,11 @@ fn datum(pieces: &[Piece], request: &DraftRequest, findings: &mut Vec<DraftFindi
     Some(first)
 }
 
-fn questions(outline: &Outline, pieces: &[Piece], (request, datum): (&DraftRequest, Option<&str>)) -> Vec<Question> {
+fn questions(
+    outline: &Outline,
+    pieces: &[Piece],
+    (request, datum): (&DraftRequest, Option<&str>),
+) -> Vec<Question> {
     let mut asked = outline.questions.clone();
     let is_unsaid = |side: &super::outline::OutlineSide| side.model.is_none() && side.words.shore.is_none();
     if outline.circle.is_none() && request.edges.is_none() && outline.sides.iter().any(is_unsaid) {

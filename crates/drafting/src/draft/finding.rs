@@ -95,7 +95,8 @@ impl DraftFinding {
     /// Whether there is no file in any case.
     #[must_use]
     pub const fn is_fatal(&self) -> bool {
-        !self.is_contradiction() && !matches!(self, Self::PointInDoubt { .. } | Self::CoarserThanOthers { .. })
+        !self.is_contradiction()
+            && !matches!(self, Self::PointInDoubt { .. } | Self::CoarserThanOthers { .. })
     }
 }
 

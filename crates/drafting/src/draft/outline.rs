@@ -1,6 +1,8 @@
 //! From the pieces of a text to the outline of a zone.
 
-use takeline::{Arc, ArcSense, EdgeLine, EdgeModel, Latitude, Longitude, Metres, PartSpec, Position, RingSpec};
+use takeline::{
+    Arc, ArcSense, EdgeLine, EdgeModel, Latitude, Longitude, Metres, PartSpec, Position, RingSpec,
+};
 
 use super::finding::{DraftFinding, Question};
 use crate::law_text::{Bound, Piece, PrintedPoint, Quantity, Role, SideWords};
@@ -35,8 +37,10 @@ pub(super) struct OutlineSide {
 
 impl Outline {
     pub(super) fn of(pieces: &[Piece]) -> Self {
-        let bounds: Vec<&Bound> =
-            pieces.iter().filter_map(|piece| if let Piece::Bound(bound) = piece { Some(bound) } else { None }).collect();
+        let bounds: Vec<&Bound> = pieces
+            .iter()
+            .filter_map(|piece| if let Piece::Bound(bound) = piece { Some(bound) } else { None })
+            .collect();
         let mut outline = if bounds.is_empty() { Self::run(pieces) } else { Self::boxed(pieces, &bounds) };
         outline.models();
         outline
@@ -50,7 +54,10 @@ impl Outline {
         for piece in pieces {
             match piece {
                 Piece::Side(words) => {
-                    if next.words.bearing_deg.is_some() && words.bearing_deg.is_some() && !outline.points.is_empty() {
+                    if next.words.bearing_deg.is_some()
+                        && words.bearing_deg.is_some()
+                        && !outline.points.is_empty()
+                    {
                         outline.findings.push(DraftFinding::SideWithoutPoint { line: words.line });
                     }
                     merge(&mut next.words, words);
@@ -128,7 +135,8 @@ impl Outline {
                 outline.left_over(point);
             }
         }
-        let fault = |outline: &mut Self, fault: String| outline.findings.push(DraftFinding::BoxIncomplete { fault });
+        let fault =
+            |outline: &mut Self, fault: String| outline.findings.push(DraftFinding::BoxIncomplete { fault });
         let mut of = |side: char| {
             let mut found = bounds.iter().filter(|bound| bound.side == side);
             let one = found.next();
@@ -144,7 +152,10 @@ impl Outline {
         if let (Ok(north), Ok(south), Ok(east), Ok(west)) = (lat(north), lat(south), lon(east), lon(west)) {
             let width = (east - west).rem_euclid(360.0);
             if north <= south || width <= 0.0 || width >= 180.0 {
-                fault(&mut outline, "its north is not north of its south, or its east not east of its west".to_owned());
+                fault(
+                    &mut outline,
+                    "its north is not north of its south, or its east not east of its west".to_owned(),
+                );
             }
         }
         for (latitude, longitude) in [(north, west), (south, west), (south, east), (north, east)] {
@@ -162,7 +173,8 @@ impl Outline {
                 Err(error) => fault(&mut outline, error.to_string()),
             }
         }
-        let words = SideWords { line: north.line, rhumb: true, bearing_step_deg: 1.0, ..SideWords::default() };
+        let words =
+            SideWords { line: north.line, rhumb: true, bearing_step_deg: 1.0, ..SideWords::default() };
         outline.sides = vec![OutlineSide { words, ..OutlineSide::default() }; outline.points.len()];
         outline
     }
@@ -171,7 +183,9 @@ impl Outline {
     fn models(&mut self) {
         let corners: Vec<Position> = self.points.iter().map(|point| point.position).collect();
         for (i, side) in self.sides.iter_mut().enumerate() {
-            let (Some(from), Some(to)) = (corners.get(i), corners.get((i + 1) % corners.len().max(1))) else { continue };
+            let (Some(from), Some(to)) = (corners.get(i), corners.get((i + 1) % corners.len().max(1))) else {
+                continue;
+            };
             if let Some(shore) = &side.words.shore {
                 let _ = shore;
                 self.questions.push(Question::Coast { line: side.words.line });
@@ -199,11 +213,17 @@ impl Outline {
     /// The zone's only part.
     pub(super) fn part(&self, unsaid: EdgeModel) -> Option<PartSpec> {
         if let (Some(radius), Some(centre)) = (&self.circle, self.points.first()) {
-            return Some(PartSpec::Circle { centre: centre.position, radius: Metres::new(radius.metres).ok()? });
+            return Some(PartSpec::Circle {
+                centre: centre.position,
+                radius: Metres::new(radius.metres).ok()?,
+            });
         }
         let vertices = self.points.iter().map(|point| point.position).collect();
         let edges = self.sides.iter().map(|side| side.model.unwrap_or(unsaid)).collect();
-        Some(PartSpec::Polygon { exterior: RingSpec { vertices, edges, sides: Vec::new() }, holes: Vec::new() })
+        Some(PartSpec::Polygon {
+            exterior: RingSpec { vertices, edges, sides: Vec::new() },
+            holes: Vec::new(),
+        })
     }
 }
 
@@ -224,8 +244,20 @@ fn arc(side: &OutlineSide, (from, to): (Position, Position)) -> Result<(Arc, boo
 
 /// Adds what more is said of a side.
 fn merge(side: &mut SideWords, more: &SideWords) {
-    let SideWords { line, rhumb, geodesic, parallel, bearing_deg, bearing_step_deg, distance, arc, circle, radius, clockwise, shore } =
-        more.clone();
+    let SideWords {
+        line,
+        rhumb,
+        geodesic,
+        parallel,
+        bearing_deg,
+        bearing_step_deg,
+        distance,
+        arc,
+        circle,
+        radius,
+        clockwise,
+        shore,
+    } = more.clone();
     side.line = if side.line == 0 { line } else { side.line };
     side.rhumb |= rhumb;
     side.geodesic |= geodesic;

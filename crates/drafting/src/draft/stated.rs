@@ -97,7 +97,8 @@ fn side_findings(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint))
     let mut found = Vec::new();
     let line = if side.words.line == 0 { to.line } else { side.words.line };
     let open = open_m(from) + open_m(to);
-    let model = if side.model == Some(EdgeModel::Geodesic) { EdgeModel::Geodesic } else { EdgeModel::RhumbLine };
+    let model =
+        if side.model == Some(EdgeModel::Geodesic) { EdgeModel::Geodesic } else { EdgeModel::RhumbLine };
     let drawn = distance_m(from.position, to.position, model);
     if let (Some(stated), Some((found_m, _)), false) = (&side.words.distance, drawn, side.words.arc)
         && (found_m - stated.metres).abs() > LENGTH_SHARE * stated.metres + open
@@ -107,7 +108,8 @@ fn side_findings(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint))
     }
     if let (Some(stated_deg), Some((length_m, found_deg))) = (side.words.bearing_deg, drawn) {
         let off = ((found_deg - stated_deg + 180.0).rem_euclid(360.0) - 180.0).abs();
-        let may_be = BEARING_DEG + side.words.bearing_step_deg / 2.0 + (open / length_m).min(1.0).asin().to_degrees();
+        let may_be =
+            BEARING_DEG + side.words.bearing_step_deg / 2.0 + (open / length_m).min(1.0).asin().to_degrees();
         if off > may_be {
             found.push(DraftFinding::BearingDiffers { line, stated_deg, found_deg });
         }
@@ -135,7 +137,12 @@ fn radius(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint), line: 
         let (found_m, _) = distance_m(centre.position, end.position, EdgeModel::Geodesic)?;
         let open = open_m(end) + open_m(centre);
         ((found_m - stated.metres).abs() > LENGTH_SHARE * stated.metres + open).then(|| {
-            DraftFinding::RadiusDiffers { line, stated: stated.text.clone(), stated_m: stated.metres, found_m }
+            DraftFinding::RadiusDiffers {
+                line,
+                stated: stated.text.clone(),
+                stated_m: stated.metres,
+                found_m,
+            }
         })
     });
     ends.collect()
@@ -154,7 +161,10 @@ fn coarse(points: &[PrintedPoint]) -> Vec<DraftFinding> {
     if found.len() * 2 > points.len() {
         return Vec::new();
     }
-    found.into_iter().map(|point| DraftFinding::CoarserThanOthers { line: point.line, text: point.text.clone() }).collect()
+    found
+        .into_iter()
+        .map(|point| DraftFinding::CoarserThanOthers { line: point.line, text: point.text.clone() })
+        .collect()
 }
 
 /// The areas that the text states, held to the boundary.

@@ -46,8 +46,9 @@ pub(super) fn file_of(
         .collect();
     properties["take"] = json!("none");
     if !request.nothing_may_be_taken {
-        properties["conditions"] =
-            json!(["This file is a draft: what the law allows is not written in it yet, so it allows nothing."]);
+        properties["conditions"] = json!([
+            "This file is a draft: what the law allows is not written in it yet, so it allows nothing."
+        ]);
     }
     let instrument = request.instrument.as_deref().unwrap_or("a law that this draft does not name yet");
     properties["source"] = json!({ "instrument": instrument, "quoted_text": quoted(text) });

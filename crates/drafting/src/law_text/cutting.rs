@@ -20,10 +20,7 @@ pub(super) enum Found {
     /// Whole positions.
     Positions(Vec<Read>),
     /// One latitude (`true`) or longitude, which needs the other.
-    Single {
-        latitude: bool,
-        text: String,
-    },
+    Single { latitude: bool, text: String },
     /// Numbers that look like no coordinate.
     Numbers,
     /// It looks like coordinates and is not read.
@@ -32,8 +29,33 @@ pub(super) enum Found {
 
 /// Words that may stand in a coordinate.
 const WORDS: [&str; 27] = [
-    "n", "s", "e", "w", "north", "south", "east", "west", "lat", "latitude", "lon", "long", "lng", "longitude", "d",
-    "deg", "degree", "degrees", "m", "min", "minute", "minutes", "sec", "second", "seconds", "mins", "secs",
+    "n",
+    "s",
+    "e",
+    "w",
+    "north",
+    "south",
+    "east",
+    "west",
+    "lat",
+    "latitude",
+    "lon",
+    "long",
+    "lng",
+    "longitude",
+    "d",
+    "deg",
+    "degree",
+    "degrees",
+    "m",
+    "min",
+    "minute",
+    "minutes",
+    "sec",
+    "second",
+    "seconds",
+    "mins",
+    "secs",
 ];
 
 fn is_hemisphere(word: &str) -> bool {
@@ -49,7 +71,8 @@ pub(super) fn runs(line: &str) -> (Vec<Run>, String) {
         let text = text.trim_end_matches([',', ';', ':', '/', ' ', '-', '–', '−']).trim();
         // a quotation mark behind a word ends the quotation
         let unquoted = text.trim_end_matches(['"', '”', '’', '\'']);
-        let text = if unquoted.ends_with(|one: char| one.is_alphabetic() || one == '.') { unquoted } else { text };
+        let text =
+            if unquoted.ends_with(|one: char| one.is_alphabetic() || one == '.') { unquoted } else { text };
         if text.chars().any(|one| one.is_ascii_digit()) {
             found.push(Run { before: std::mem::take(before), text: text.to_owned() });
         } else {
@@ -64,7 +87,9 @@ pub(super) fn runs(line: &str) -> (Vec<Run>, String) {
             let word = piece.to_lowercase();
             let is_begun = run.chars().any(|one| one.is_ascii_digit());
             // a D before the numbers is the name of a point
-            belongs_glued(&word) && (is_begun || is_hemisphere(&word) || word.starts_with('l'))
+            let is_glued = run.ends_with(|one: char| one.is_ascii_digit());
+            (WORDS.contains(&&*word) || (is_glued && belongs_glued(&word)))
+                && (is_begun || is_hemisphere(&word) || word.starts_with('l'))
         } else {
             first.is_ascii_digit() || first == ' ' || is_mark(first) || is_separator(first)
         };
@@ -80,13 +105,12 @@ pub(super) fn runs(line: &str) -> (Vec<Run>, String) {
     (found, before)
 }
 
-/// Also a mark word with a hemisphere glued to it.
+/// A mark word with a hemisphere glued to it.
 fn belongs_glued(word: &str) -> bool {
-    WORDS.contains(&word)
-        || word.get(..word.len() - 1).is_some_and(|stem| {
-            let is_mark_word = matches!(stem, "d" | "deg" | "m" | "min" | "s" | "sec");
-            is_mark_word && word.ends_with(['n', 's', 'e', 'w'])
-        })
+    word.get(..word.len() - 1).is_some_and(|stem| {
+        let is_mark_word = matches!(stem, "d" | "deg" | "m" | "min" | "s" | "sec");
+        is_mark_word && word.ends_with(['n', 's', 'e', 'w'])
+    })
 }
 
 fn is_mark(one: char) -> bool {
@@ -120,8 +144,15 @@ pub(super) fn read(run: &str) -> Found {
 /// Whether one coordinate is a latitude (`true`) or a longitude by its letters; none if it is not one.
 pub(super) fn single(text: &str) -> Option<bool> {
     let words = || text.split(|one: char| !one.is_alphabetic()).map(str::to_lowercase);
-    let is_latitude = words().any(|word| matches!(word.trim_start_matches(['d', 'm']), "n" | "s" | "north" | "south" | "lat" | "latitude"));
-    let is_longitude = words().any(|word| matches!(word.trim_start_matches(['d', 'm']), "e" | "w" | "east" | "west" | "lon" | "long" | "longitude"));
+    let is_latitude = words().any(|word| {
+        matches!(word.trim_start_matches(['d', 'm']), "n" | "s" | "north" | "south" | "lat" | "latitude")
+    });
+    let is_longitude = words().any(|word| {
+        matches!(
+            word.trim_start_matches(['d', 'm']),
+            "e" | "w" | "east" | "west" | "lon" | "long" | "longitude"
+        )
+    });
     match (is_latitude, is_longitude) {
         (true, false) if Latitude::parse(text).is_ok() => Some(true),
         (false, true) if Longitude::parse(text).is_ok() => Some(false),
@@ -131,10 +162,13 @@ pub(super) fn single(text: &str) -> Option<bool> {
 
 /// Marks, hemispheres, decimals or several numbers: more than the number of a page or a year.
 pub(super) fn looks_like_coordinates(run: &str) -> bool {
-    let numbers: Vec<&str> =
-        run.split(|one: char| !one.is_ascii_digit() && one != '.').filter(|part| part.chars().any(|one| one.is_ascii_digit())).collect();
+    let numbers: Vec<&str> = run
+        .split(|one: char| !one.is_ascii_digit() && one != '.')
+        .filter(|part| part.chars().any(|one| one.is_ascii_digit()))
+        .collect();
     let has_mark = run.chars().any(is_mark);
-    let has_word = run.split(|one: char| !one.is_alphabetic()).any(|word| is_hemisphere(&word.to_lowercase()));
+    let has_word =
+        run.split(|one: char| !one.is_alphabetic()).any(|word| is_hemisphere(&word.to_lowercase()));
     let decimals = |number: &&str| number.split_once('.').is_some_and(|(_, after)| after.len() >= 3);
     let is_reference = numbers.len() == 2 && run.chars().all(|one| one.is_ascii_digit() || one == '/');
     has_mark || has_word || (numbers.len() > 1 && !is_reference) || numbers.iter().any(decimals)
@@ -160,8 +194,19 @@ fn coordinates(run: &str, letter_after: bool) -> Option<Vec<String>> {
             let end = at + word.len();
             match cuts.last_mut() {
                 // an axis word belongs to the letter beside it
-                Some(last) if letter_after && run.get(*last..at).is_some_and(|gap| !gap.chars().any(|one| one.is_ascii_digit())) => *last = end,
-                Some(last) if !letter_after && run.get(*last..at).is_some_and(|gap| !gap.chars().any(|one| one.is_ascii_digit())) => {}
+                Some(last)
+                    if letter_after
+                        && run
+                            .get(*last..at)
+                            .is_some_and(|gap| !gap.chars().any(|one| one.is_ascii_digit())) =>
+                {
+                    *last = end
+                }
+                Some(last)
+                    if !letter_after
+                        && run
+                            .get(*last..at)
+                            .is_some_and(|gap| !gap.chars().any(|one| one.is_ascii_digit())) => {}
                 _ => cuts.push(if letter_after { end } else { at }),
             }
         }

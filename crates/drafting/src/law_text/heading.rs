@@ -71,7 +71,9 @@ impl Heading {
         let fits = |offer: &String| offer.contains(latitude) && offer.contains(longitude);
         let mut fitting = offers.into_iter().filter(fits);
         let (Some(one), None) = (fitting.next(), fitting.next()) else {
-            return Some(Err("cannot be read in one way with the hemispheres of the heading; write them beside it".into()));
+            return Some(Err(
+                "cannot be read in one way with the hemispheres of the heading; write them beside it".into(),
+            ));
         };
         if self.longitude_first && Position::parse(text).is_err() {
             let mend = "has minutes, and the heading has the longitude first; write N, S, E or W beside each coordinate";
@@ -83,8 +85,11 @@ impl Heading {
 
 /// The two numbers of a text.
 fn halves(text: &str) -> Option<[&str; 2]> {
-    let parts: Vec<&str> =
-        text.split([';', ' ', '\t', '|']).map(|part| part.trim_matches(',')).filter(|part| !part.is_empty()).collect();
+    let parts: Vec<&str> = text
+        .split([';', ' ', '\t', '|'])
+        .map(|part| part.trim_matches(','))
+        .filter(|part| !part.is_empty())
+        .collect();
     match parts.as_slice() {
         [one, other] => Some([one, other]),
         [both] => both.split_once(',').map(|(one, other)| [one, other]),
@@ -100,7 +105,9 @@ fn lettered(text: &str, latitude: char, longitude: char, longitude_first: bool) 
 
 fn swapped(text: &str) -> Result<(String, ParsedPosition), String> {
     let Some([longitude, latitude]) = halves(text) else {
-        return Err("cannot be cut into a longitude and a latitude; write N, S, E or W beside each".to_owned());
+        return Err(
+            "cannot be cut into a longitude and a latitude; write N, S, E or W beside each".to_owned()
+        );
     };
     let text = format!("{latitude}; {longitude}");
     Position::parse(&text).map(|parsed| (text, parsed)).map_err(|error| error.to_string())

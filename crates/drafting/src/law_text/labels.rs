@@ -37,10 +37,13 @@ impl Row {
         let numbers = run.split(|one: char| !one.is_ascii_digit() && one != '.');
         let count = numbers.filter(|part| part.chars().any(|one| one.is_ascii_digit())).count();
         let behind = run.trim_start_matches(|one: char| one.is_ascii_digit());
-        let is_set_off = behind.starts_with([':', '.']) && !behind[1..].starts_with(|one: char| one.is_ascii_digit());
         let lead = before.to_lowercase();
         let last_word = lead.split(|one: char| !one.is_alphabetic()).rfind(|word| !word.is_empty());
         let may_have_name = last_word.is_none_or(|word| NAMES.contains(&word));
+        let is_number = |one: char| one.is_ascii_digit();
+        let is_named = may_have_name && last_word.is_some();
+        let is_set_off = (is_named && count % 2 == 1)
+            || behind.strip_prefix([':', '.']).is_some_and(|rest| !rest.starts_with(is_number));
         let is_odd = count % 2 == 1;
         Self { plain, detached: detached(run), fused: fused(run), is_odd, is_set_off, may_have_name }
     }
@@ -63,7 +66,7 @@ fn detached(run: &str) -> Option<(usize, Read)> {
     let separated = rest.trim_start_matches([' ', '\u{a0}', '.', ',', ':', '-', '–']);
     let gap = rest.get(..rest.len() - separated.len())?;
     // a point or a colon with a digit right behind it is part of a number; a minus may be the sign of what follows
-    let is_gap = gap.ends_with([' ', '\u{a0}']) || gap == ",";
+    let is_gap = gap.ends_with([' ', '\u{a0}']) || gap == "," || gap == ":";
     let rest = if gap.trim_end_matches(['-', '–']) == gap { separated } else { rest.trim_start() };
     let parsed = Position::parse(rest).ok()?;
     is_gap.then(|| (number.parse().unwrap_or_default(), (rest.to_owned(), parsed)))
@@ -85,7 +88,8 @@ pub(super) fn settle(rows: &[Row]) -> Vec<Settled> {
     let named: Vec<&Row> = rows.iter().filter(|row| row.may_have_name).collect();
     let detached: Option<Vec<usize>> =
         named.iter().map(|row| row.detached.as_ref().map(|(number, _)| *number)).collect();
-    let counts_up = |labels: &[usize]| labels.windows(2).all(|pair| pair[0] < pair[1] && pair[1] <= pair[0] + 3);
+    let counts_up =
+        |labels: &[usize]| labels.windows(2).all(|pair| pair[0] < pair[1] && pair[1] <= pair[0] + 3);
     let counted = detached.filter(|labels| labels.len() >= 2 && counts_up(labels));
     let begins = counted.as_ref().and_then(|labels| labels.first().copied());
     let fused_from = fused_from(&named);
@@ -101,11 +105,19 @@ pub(super) fn settle(rows: &[Row]) -> Vec<Settled> {
         };
         match (&row.plain, &row.detached) {
             (Some(plain), Some((label, read))) if !row.may_have_name => {
-                if row.is_odd { undecided(plain, *label, read) } else { Settled::Plain }
+                if row.is_odd {
+                    undecided(plain, *label, read)
+                } else {
+                    Settled::Plain
+                }
             }
             (None, _) if !row.may_have_name => Settled::Plain,
             (Some(plain), Some((label, read))) if row.is_set_off => {
-                if row.is_odd { with(*label, read, None) } else { undecided(plain, *label, read) }
+                if row.is_odd {
+                    with(*label, read, None)
+                } else {
+                    undecided(plain, *label, read)
+                }
             }
             (Some(plain), Some((label, read))) => match (row.is_odd, begins) {
                 (true, Some(0 | 1)) => with(*label, read, None),
@@ -116,7 +128,9 @@ pub(super) fn settle(rows: &[Row]) -> Vec<Settled> {
             (None, Some((label, read))) => with(*label, read, None),
             (plain, None) => match fused_from.and_then(|first| Some((first + i, row.fused_as(first + i)?))) {
                 Some((label, read)) if !all_plain => {
-                    let doubt = format!("“{label}” was taken for the number of the point, because it counts the rows");
+                    let doubt = format!(
+                        "“{label}” was taken for the number of the point, because it counts the rows"
+                    );
                     with(label, read, Some(doubt))
                 }
                 Some((label, read)) => match plain {
@@ -145,7 +159,8 @@ fn not_counted(row: &Row) -> Settled {
 /// The number of the first row, if numbers that ran into the positions count all rows.
 fn fused_from(rows: &[&Row]) -> Option<usize> {
     let first = rows.first()?;
-    let counts_all = |start: &usize| rows.iter().enumerate().all(|(i, row)| row.fused_as(start + i).is_some());
+    let counts_all =
+        |start: &usize| rows.iter().enumerate().all(|(i, row)| row.fused_as(start + i).is_some());
     let mut starts = first.fused.iter().map(|(number, _)| *number).filter(counts_all);
     let found = starts.next().filter(|_| rows.len() > 1)?;
     starts.next().is_none().then_some(found)
@@ -154,12 +169,16 @@ fn fused_from(rows: &[&Row]) -> Option<usize> {
 /// The name of a point at the end of what stands before it: `Point A:`, `(3)`, `1.`.
 pub(super) fn name_before(before: &str) -> Option<String> {
     let trimmed = before.trim_end_matches(|one: char| !one.is_alphanumeric());
-    let start = trimmed.rfind(|one: char| !one.is_alphanumeric()).map_or(0, |at| at + trimmed.get(at..).and_then(|rest| rest.chars().next()).map_or(1, char::len_utf8));
+    let start = trimmed.rfind(|one: char| !one.is_alphanumeric()).map_or(0, |at| {
+        at + trimmed.get(at..).and_then(|rest| rest.chars().next()).map_or(1, char::len_utf8)
+    });
     let name = trimmed.get(start..)?;
     let lead = trimmed.get(..start)?.to_lowercase();
-    let last_word = lead.split(|one: char| !one.is_alphabetic()).rfind(|word| !word.is_empty()).unwrap_or_default();
+    let last_word =
+        lead.split(|one: char| !one.is_alphabetic()).rfind(|word| !word.is_empty()).unwrap_or_default();
     let is_named = NAMES.contains(&last_word);
-    let bracketed = before.get(..start).is_some_and(|lead| lead.ends_with(['(', '['])) && before.get(start + name.len()..).is_some_and(|rest| rest.starts_with([')', ']']));
+    let bracketed = before.get(..start).is_some_and(|lead| lead.ends_with(['(', '[']))
+        && before.get(start + name.len()..).is_some_and(|rest| rest.starts_with([')', ']']));
     let begins_line = lead.chars().all(|one| !one.is_alphanumeric());
     let letters = name.chars().filter(|one| one.is_alphabetic()).count();
     let is_short = !name.is_empty() && name.len() <= 4 && letters <= 1;

@@ -53,8 +53,9 @@ static DATUM: LazyLock<Regex> = LazyLock::new(|| {
         r"(?i)\b(?:WGS[\s-]?(?:19)?84|NAD[\s-]?(?:19)?(?:83|27)|GDA[\s-]?(?:94|2020)|AGD[\s-]?(?:66|84)|ETRS[\s-]?(?:19)?89|ED[\s-]?(?:19)?50|OSGB[\s-]?(?:19)?36|NZGD[\s-]?(?:2000|49)|World Geodetic System(?: of)? 1984|North American Datum(?: of)? (?:1983|1927))",
     )
 });
-static APPROXIMATE: LazyLock<Regex> =
-    LazyLock::new(|| compiled(r"(?i)\b(approximately|approximate|approx\.?|generally|more or less|or thereby|about)\b"));
+static APPROXIMATE: LazyLock<Regex> = LazyLock::new(|| {
+    compiled(r"(?i)\b(approximately|approximate|approx\.?|generally|more or less|or thereby|about)\b")
+});
 static SHORE: LazyLock<Regex> = LazyLock::new(|| {
     compiled(
         r"(?i)\b(mean (?:high|low) water(?: springs?| mark| springs? mark| spring tides?)?|(?:high|low) water mark|mhwm?s?|mlwm?s?|surf ?line|shore ?line|coast ?line|mangrove line|shore|coast)\b",
@@ -100,7 +101,8 @@ impl Said {
             let after = found.get(0).map_or("", |whole| before.get(whole.end()..).unwrap_or_default());
             if taken.len() < MOST_TAKEN && read(side, found, after) {
                 taken.push(whole.to_owned());
-                let sign = u32::try_from(taken.len() - 1).ok().and_then(|at| char::from_u32(FIRST_TAKEN + at));
+                let sign =
+                    u32::try_from(taken.len() - 1).ok().and_then(|at| char::from_u32(FIRST_TAKEN + at));
                 sign.unwrap_or('?').to_string()
             } else {
                 whole.to_owned()
@@ -135,7 +137,11 @@ impl Said {
         });
         self.take(&CORNERS, |_, corners, _| {
             let Some((value, _)) = number(&corners["number"]) else { return false };
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most three digits")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "at most three digits"
+            )]
             found.push(Statement::Corners { line, count: value as usize });
             true
         });
@@ -153,7 +159,8 @@ impl Said {
             // 07.05 m N is minutes
             let is_minutes = length["unit"].eq_ignore_ascii_case("m")
                 && after.trim_start().starts_with(|next: char| "NSEWnsew".contains(next));
-            let Some(quantity) = quantity(length, if is_diameter { 0.5 } else { 1.0 }).filter(|_| !is_minutes)
+            let Some(quantity) =
+                quantity(length, if is_diameter { 0.5 } else { 1.0 }).filter(|_| !is_minutes)
             else {
                 return false;
             };
@@ -166,7 +173,9 @@ impl Said {
     fn bearings(&mut self) {
         let mut is_magnetic = false;
         let read = |side: &mut SideWords, printed: &str| {
-            let Some((degrees, half)) = number(printed).filter(|(degrees, _)| *degrees <= 360.0) else { return false };
+            let Some((degrees, half)) = number(printed).filter(|(degrees, _)| *degrees <= 360.0) else {
+                return false;
+            };
             side.bearing_deg = Some(degrees);
             side.bearing_step_deg = 2.0 * half;
             true

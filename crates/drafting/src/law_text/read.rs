@@ -86,7 +86,15 @@ impl Reader {
         let plain = text.trim().trim_start_matches(['•', '*', '·', '▪']).trim_start();
         let plain = plain.strip_prefix("- ").or(plain.strip_prefix("– ")).unwrap_or(plain);
         let said = said(number, plain);
-        let mut draft = Draft { line, said, found: Vec::new(), after: String::new(), row: None, is_heading: false, words: 0 };
+        let mut draft = Draft {
+            line,
+            said,
+            found: Vec::new(),
+            after: String::new(),
+            row: None,
+            is_heading: false,
+            words: 0,
+        };
         if let Some(heading) = Heading::of(plain) {
             self.heading = Some(heading);
             draft.is_heading = true;
@@ -111,7 +119,8 @@ impl Reader {
         let mut before = String::new();
         for run in runs {
             let by_heading = self.heading.and_then(|heading| heading.read(&run.text)).and_then(Result::ok);
-            let mut one = by_heading.map_or_else(|| cutting::read(&run.text), |read| Found::Positions(vec![read]));
+            let mut one =
+                by_heading.map_or_else(|| cutting::read(&run.text), |read| Found::Positions(vec![read]));
             let is_bare = !run.text.chars().any(|one| one.is_alphabetic() || "°º˚'′\"″-−+?".contains(one));
             let is_whole = !run.text.contains('.');
             let is_prose = match &one {
@@ -144,7 +153,8 @@ impl Reader {
             return;
         }
         if draft.line.text.chars().any(is_for_private_use) {
-            draft.line.outcome = refused("holds characters that have no agreed meaning; type the line again", &[]);
+            draft.line.outcome =
+                refused("holds characters that have no agreed meaning; type the line again", &[]);
             self.read.lines.push(draft.line);
             return;
         }
@@ -176,9 +186,19 @@ impl Reader {
         if matches!(outcome, Outcome::Words) && is_said {
             outcome = Outcome::Read;
         }
-        if matches!(outcome, Outcome::Words) && (has_numbers || after.chars().any(|one| one.is_ascii_digit())) {
-            let is_row = draft.words == 0 && after.split(|one: char| !one.is_ascii_digit() && one != '.').filter(|part| !part.is_empty()).count() > 1;
-            outcome = if is_row { refused("is a row of numbers that is not understood; write each position by itself", &[]) } else { Outcome::WordsWithNumbers };
+        if matches!(outcome, Outcome::Words) && (has_numbers || after.chars().any(|one| one.is_ascii_digit()))
+        {
+            let is_row = draft.words == 0
+                && after
+                    .split(|one: char| !one.is_ascii_digit() && one != '.')
+                    .filter(|part| !part.is_empty())
+                    .count()
+                    > 1;
+            outcome = if is_row {
+                refused("is a row of numbers that is not understood; write each position by itself", &[])
+            } else {
+                Outcome::WordsWithNumbers
+            };
         }
         let is_refused = |line: &Line| matches!(line.outcome, Outcome::Refused { .. });
         if !self.read.lines.last().is_some_and(is_refused) {
@@ -205,9 +225,10 @@ impl Reader {
     ) -> Result<bool, Outcome> {
         let name = name_before(before);
         match (row, found) {
-            (Some(Settled::Undecided { readings }), _) => {
-                Err(refused("may begin with the number of the point; write it as “1:” or take it out", &readings))
-            }
+            (Some(Settled::Undecided { readings }), _) => Err(refused(
+                "may begin with the number of the point; write it as “1:” or take it out",
+                &readings,
+            )),
             (Some(Settled::Labelled { label, read, doubt }), _) => {
                 self.abandon_pending();
                 self.point(line, before, (read, Some(label), doubt))?;
@@ -303,7 +324,9 @@ impl Reader {
         (latitude, text, label): (bool, String, Option<String>),
         run: &str,
     ) -> Result<(), Outcome> {
-        if let Some(side) = BOUND.as_ref().and_then(|bound| bound.captures(before)).and_then(|found| found.get(1)) {
+        if let Some(side) =
+            BOUND.as_ref().and_then(|bound| bound.captures(before)).and_then(|found| found.get(1))
+        {
             let side = side.as_str().chars().next().unwrap_or('N').to_ascii_uppercase();
             if matches!(side, 'N' | 'S') != latitude {
                 return Err(refused(&format!("“{run}” cannot bound the {side} side"), &[]));
@@ -331,7 +354,8 @@ impl Reader {
 
     /// A coordinate whose other one did not follow is refused where it stands.
     fn alone(&mut self, waiting: &Pending) {
-        let (this, other) = if waiting.latitude { ("latitude", "longitude") } else { ("longitude", "latitude") };
+        let (this, other) =
+            if waiting.latitude { ("latitude", "longitude") } else { ("longitude", "latitude") };
         let reason = format!("“{}” is a {this} whose {other} does not follow; add it", waiting.text);
         self.set(waiting.line, refused(&reason, &[]));
     }
@@ -370,10 +394,12 @@ fn row(found: &[(Run, Found)]) -> Option<Row> {
 
 /// A row of a table whose last two columns are the coordinates; those before name the point.
 fn cells(line: &str, heading: Option<Heading>) -> Option<(Run, Found)> {
-    let mut cells: Vec<&str> = line.split(['\t', '|']).map(str::trim).filter(|cell| !cell.is_empty()).collect();
+    let mut cells: Vec<&str> =
+        line.split(['\t', '|']).map(str::trim).filter(|cell| !cell.is_empty()).collect();
     let (other, one) = (cells.pop()?, cells.pop()?);
     let digits = |cell: &&&str| cell.chars().any(|one| one.is_ascii_digit());
-    if cells.iter().filter(digits).count() > 1 || cells.iter().any(|cell| cell.contains('.') && digits(&cell)) {
+    if cells.iter().filter(digits).count() > 1 || cells.iter().any(|cell| cell.contains('.') && digits(&cell))
+    {
         return None;
     }
     let text = format!("{one}; {other}");

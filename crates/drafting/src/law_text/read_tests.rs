@@ -16,11 +16,17 @@ fn corpus() -> Vec<(String, Option<(f64, f64)>)> {
 }
 
 fn points(text: &LawText) -> Vec<&PrintedPoint> {
-    text.pieces.iter().filter_map(|piece| if let Piece::Point(point) = piece { Some(point) } else { None }).collect()
+    text.pieces
+        .iter()
+        .filter_map(|piece| if let Piece::Point(point) = piece { Some(point) } else { None })
+        .collect()
 }
 
 fn sides(text: &LawText) -> Vec<&SideWords> {
-    text.pieces.iter().filter_map(|piece| if let Piece::Side(side) = piece { Some(side) } else { None }).collect()
+    text.pieces
+        .iter()
+        .filter_map(|piece| if let Piece::Side(side) = piece { Some(side) } else { None })
+        .collect()
 }
 
 fn off_deg(point: &PrintedPoint, (lat, lon): (f64, f64)) -> f64 {
@@ -54,7 +60,8 @@ fn the_text_of_a_point_reads_by_itself() {
     for (line, degrees) in corpus() {
         let text = read(&line);
         for point in points(&text) {
-            let again = takeline::Position::parse(&point.text).unwrap_or_else(|error| panic!("{line}: {error}"));
+            let again =
+                takeline::Position::parse(&point.text).unwrap_or_else(|error| panic!("{line}: {error}"));
             assert_eq!(again.position, point.position, "{line}");
             assert!(degrees.is_some(), "{line}");
         }
@@ -62,7 +69,7 @@ fn the_text_of_a_point_reads_by_itself() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(if std::env::var_os("TAKELINE_MUTATIONS").is_some() { 50_000 } else { 400 }))]
+    #![proptest_config(ProptestConfig::with_cases(if std::env::var_os("TAKELINE_MUTATIONS").is_some() { 50_000 } else { 1_000 }))]
 
     /// A mark, a blank or a letter that is lost, doubled or exchanged with its neighbour: the line is refused, or read with a
     /// doubt, or says what it said. A digit or a sign that is lost cannot be seen in one line.
@@ -73,15 +80,15 @@ proptest! {
         let letters: Vec<char> = line.chars().collect();
         let at = at % letters.len();
         let is_fixed = |one: char| one.is_ascii_digit() || "-−".contains(one);
-        prop_assume!(!is_fixed(letters[at]));
+        let next_is_fixed = letters.get(at + 1).is_none_or(|next| is_fixed(*next));
+        if is_fixed(letters[at]) || (how == 2 && next_is_fixed) {
+            return Ok(());
+        }
         let mut changed = letters.clone();
         match how {
             0 => { changed.remove(at); }
             1 => changed.insert(at, letters[at]),
-            2 => {
-                prop_assume!(letters.get(at + 1).is_some_and(|next| !is_fixed(*next)));
-                changed.swap(at, at + 1);
-            }
+            2 => changed.swap(at, at + 1),
             _ => changed[at] = '?',
         }
         let changed: String = changed.into_iter().collect();
@@ -105,7 +112,10 @@ fn numbers_that_ran_into_the_latitude_are_seen_by_their_sequence() {
     let text = read("134.17333 N, 120.60483 W\n234.17333 N, 120.50483 W\n334.07333 N, 120.50483 W");
     let found = points(&text);
     assert_eq!(found.len(), 3, "{:?}", text.lines);
-    assert_eq!(found.iter().map(|point| point.label.as_deref()).collect::<Vec<_>>(), [Some("1"), Some("2"), Some("3")]);
+    assert_eq!(
+        found.iter().map(|point| point.label.as_deref()).collect::<Vec<_>>(),
+        [Some("1"), Some("2"), Some("3")]
+    );
     assert_eq!(found[1].text, "34.17333 N, 120.50483 W");
     assert!(found.iter().all(|point| point.doubts.len() == 1));
     let alone = read("134.17333 N, 120.60483 W");
@@ -145,7 +155,9 @@ fn a_heading_gives_hemispheres_and_order() {
 
 #[test]
 fn a_coordinate_on_a_line_each_makes_a_position() {
-    let text = read("Point A\n45°07.05' N\n030°07.30' W\n\nPoint B\nLatitude: 45°08.05' N\nLongitude: 030°07.30' W\n46°N");
+    let text = read(
+        "Point A\n45°07.05' N\n030°07.30' W\n\nPoint B\nLatitude: 45°08.05' N\nLongitude: 030°07.30' W\n46°N",
+    );
     assert_eq!(points(&text).len(), 2, "{:?}", text.lines);
     let Outcome::Refused { reason, .. } = &text.lines[7].outcome else { panic!("{:?}", text.lines[7]) };
     assert!(reason.contains("is a latitude whose longitude does not follow"), "{reason}");
@@ -171,19 +183,33 @@ fn sides_are_read_beside_and_between_the_points() {
     );
     assert_eq!(points(&text).len(), 5, "{:?}", text.lines);
     let said = sides(&text);
-    assert!(said.iter().any(|side| side.bearing_deg == Some(90.0) && side.distance.as_ref().is_some_and(|length| (length.metres - 370_400.0).abs() < 1e-6)));
-    assert!(said.iter().any(|side| side.bearing_deg == Some(180.0) && side.distance.as_ref().is_some_and(|length| (length.metres - 1500.0).abs() < 1e-6)));
-    assert!(said.iter().any(|side| side.arc && side.radius.as_ref().is_some_and(|radius| (radius.metres - 3000.0).abs() < 1e-6)));
+    assert!(said.iter().any(|side| side.bearing_deg == Some(90.0)
+        && side.distance.as_ref().is_some_and(|length| (length.metres - 370_400.0).abs() < 1e-6)));
+    assert!(said.iter().any(|side| side.bearing_deg == Some(180.0)
+        && side.distance.as_ref().is_some_and(|length| (length.metres - 1500.0).abs() < 1e-6)));
+    assert!(
+        said.iter().any(|side| side.arc
+            && side.radius.as_ref().is_some_and(|radius| (radius.metres - 3000.0).abs() < 1e-6))
+    );
     assert!(said.iter().any(|side| side.shore.as_deref() == Some("mean high water mark")));
     assert_eq!(points(&text).iter().filter(|point| point.role == Role::Centre).count(), 1);
 }
 
 #[test]
 fn statements_and_prose_are_told_apart() {
-    let text = read("The zone has four corners, about 97.420 hectares (WGS 84).\nNo person may fish there.\nSee S.I. 2008/317, article 2(1).\n");
-    let statements: Vec<&Statement> =
-        text.pieces.iter().filter_map(|piece| if let Piece::Statement(one) = piece { Some(one) } else { None }).collect();
-    assert!(statements.iter().any(|one| matches!(one, Statement::Area { m2, .. } if (m2 - 974_200.0).abs() < 1e-6)));
+    let text = read(
+        "The zone has four corners, about 97.420 hectares (WGS 84).\nNo person may fish there.\nSee S.I. 2008/317, article 2(1).\n",
+    );
+    let statements: Vec<&Statement> = text
+        .pieces
+        .iter()
+        .filter_map(|piece| if let Piece::Statement(one) = piece { Some(one) } else { None })
+        .collect();
+    assert!(
+        statements
+            .iter()
+            .any(|one| matches!(one, Statement::Area { m2, .. } if (m2 - 974_200.0).abs() < 1e-6))
+    );
     assert!(statements.iter().any(|one| matches!(one, Statement::Corners { count: 4, .. })));
     assert!(statements.iter().any(|one| matches!(one, Statement::Datum { name, .. } if name == "WGS 84")));
     assert_eq!(text.lines[1].outcome, Outcome::Words);
@@ -193,7 +219,11 @@ fn statements_and_prose_are_told_apart() {
 #[test]
 fn refusals_offer_what_the_parser_of_positions_offers() {
     let text = read("57°3−30'N 5°30'W");
-    assert!(matches!(&text.lines[0].outcome, Outcome::Refused { reason, .. } if reason.contains("stands inside")), "{:?}", text.lines);
+    assert!(
+        matches!(&text.lines[0].outcome, Outcome::Refused { reason, .. } if reason.contains("stands inside")),
+        "{:?}",
+        text.lines
+    );
     let text = read("45°07.05'N 030°07.30'");
     let Outcome::Refused { readings, .. } = &text.lines[0].outcome else { panic!("{:?}", text.lines) };
     assert_eq!(readings, &["45°07.05′N, 030°07.30′E", "45°07.05′N, 030°07.30′W"]);

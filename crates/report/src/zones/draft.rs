@@ -96,7 +96,10 @@ impl DraftDocument {
             questions: draft
                 .questions
                 .iter()
-                .map(|question| DraftQuestionDocument { code: question.code(), text: question_text(question) })
+                .map(|question| DraftQuestionDocument {
+                    code: question.code(),
+                    text: question_text(question),
+                })
                 .collect(),
             exit_status,
         }
@@ -126,11 +129,13 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
         DraftFinding::LabelsGap { line, before, label } => format!(
             "line {line}: {label} follows {before}, so a row may be lost between; add it, or take the names out if the law has no such row"
         ),
-        DraftFinding::LabelsRepeat { line, before, label } => format!(
-            "line {line}: {label} follows {before}; correct the names, or draft one zone at a time"
-        ),
+        DraftFinding::LabelsRepeat { line, before, label } => {
+            format!("line {line}: {label} follows {before}; correct the names, or draft one zone at a time")
+        }
         DraftFinding::CornersDiffer { line, stated, listed } => {
-            format!("line {line}: the text speaks of {stated} points and lists {listed}; look for the one that differs")
+            format!(
+                "line {line}: the text speaks of {stated} points and lists {listed}; look for the one that differs"
+            )
         }
         DraftFinding::LengthDiffers { line, stated, found_m, .. } => format!(
             "line {line}: the text says {stated}, but the two coordinates are {} apart; one of them is wrong",
@@ -141,7 +146,9 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
         ),
         DraftFinding::NotAlong { line, parallel } => {
             let (side, what) = if *parallel { ("parallel", "latitudes") } else { ("meridian", "longitudes") };
-            format!("line {line}: the side runs along a {side}, but the {what} of its ends differ; one of them is wrong")
+            format!(
+                "line {line}: the side runs along a {side}, but the {what} of its ends differ; one of them is wrong"
+            )
         }
         DraftFinding::RadiusDiffers { line, stated, found_m, .. } => format!(
             "line {line}: the text says {stated}, but an end of the arc is {} from its centre; check centre, radius and end",
@@ -156,7 +163,8 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
             format!("line {line}: “{text}” has fewer digits than the others; a digit may be lost")
         }
         DraftFinding::CrossesItself { line, fault, repairs } => {
-            let offers = repairs.iter().map(|(one, other, m2)| format!("{one} and {other} (then {})", area(*m2)));
+            let offers =
+                repairs.iter().map(|(one, other, m2)| format!("{one} and {other} (then {})", area(*m2)));
             let offers: Vec<String> = offers.collect();
             let mend = if offers.is_empty() {
                 "compare each row with the law".to_owned()
@@ -174,11 +182,13 @@ fn finding_text_more(finding: &DraftFinding) -> String {
         DraftFinding::NoBoundary { fault } | DraftFinding::BoxIncomplete { fault } => {
             format!("this is no boundary: {fault}")
         }
-        DraftFinding::NothingToDraw { points } => format!(
-            "the text has {points} positions; a zone needs three corners, or a centre and a radius"
-        ),
+        DraftFinding::NothingToDraw { points } => {
+            format!("the text has {points} positions; a zone needs three corners, or a centre and a radius")
+        }
         DraftFinding::ArcIncomplete { line, missing } => {
-            format!("line {line}: the {missing} of the arc is not plain; add it (“clockwise” for the way round)")
+            format!(
+                "line {line}: the {missing} of the arc is not plain; add it (“clockwise” for the way round)"
+            )
         }
         DraftFinding::SideWithoutPoint { line } => {
             format!("line {line}: a side has a bearing but does not say where it ends; add the position")
@@ -224,13 +234,34 @@ pub fn draft_text(document: &DraftDocument, width: usize, units: Units) -> Strin
     page.paragraph("", &refused_line(document));
     page.paragraph("", &format!("NEXT {}", next(document)));
     let refused = document.lines.iter().filter(|line| line.outcome == "refused");
-    list(&mut page, "Refused", refused.map(|line| {
-        let readings: Vec<String> = line.readings.iter().map(|reading| format!("“{reading}”")).collect();
-        let offers = if readings.is_empty() { String::new() } else { format!("; it may mean {}", readings.join(" or ")) };
-        format!("line {}: {}: {}{offers}", line.line, line.text.trim(), line.reason.as_deref().unwrap_or_default())
-    }));
-    list(&mut page, "Look at", document.findings.iter().map(|finding| format!("{} ({})", finding.text, finding.code)));
-    list(&mut page, "The text must still say", document.questions.iter().map(|question| question.text.clone()));
+    list(
+        &mut page,
+        "Refused",
+        refused.map(|line| {
+            let readings: Vec<String> = line.readings.iter().map(|reading| format!("“{reading}”")).collect();
+            let offers = if readings.is_empty() {
+                String::new()
+            } else {
+                format!("; it may mean {}", readings.join(" or "))
+            };
+            format!(
+                "line {}: {}: {}{offers}",
+                line.line,
+                line.text.trim(),
+                line.reason.as_deref().unwrap_or_default()
+            )
+        }),
+    );
+    list(
+        &mut page,
+        "Look at",
+        document.findings.iter().map(|finding| format!("{} ({})", finding.text, finding.code)),
+    );
+    list(
+        &mut page,
+        "The text must still say",
+        document.questions.iter().map(|question| question.text.clone()),
+    );
     for (heading, outcome) in [
         ("Not read as coordinates, though it has numbers", "words-with-numbers"),
         ("Not read as coordinates", "words"),
