@@ -3,7 +3,6 @@
 use serde_json::{Value, json};
 
 use super::test_files::*;
-use super::*;
 use crate::zone::Extent;
 
 /// The square of the smallest file, in degrees and minutes.

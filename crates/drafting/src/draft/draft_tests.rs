@@ -55,10 +55,9 @@ fn text_of(properties: &serde_json::Value, row: impl Fn(usize, &str, &str) -> St
         for arc in properties["arcs"].as_array().into_iter().flatten().filter(|arc| arc["from_vertex"] == i) {
             let centre = &arc["centre_as_published"];
             let (lat, lon) = (centre[0].as_str().unwrap(), centre[1].as_str().unwrap());
-            text.push_str(&format!(
-                "An arc with a {} nm radius clockwise centered at (21) {lat}, {lon}\n",
-                arc["radius_nm"]
-            ));
+            let nm = &arc["radius_nm"];
+            let arc = format!("An arc with a {nm} nm radius clockwise centered at (21) {lat}, {lon}\n");
+            text.push_str(&arc);
         }
     }
     text

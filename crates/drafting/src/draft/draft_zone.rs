@@ -179,11 +179,11 @@ fn exchanges(outline: &Outline, unsaid: EdgeModel) -> Vec<(usize, usize, f64)> {
 fn datum(pieces: &[Piece], request: &DraftRequest, findings: &mut Vec<DraftFinding>) -> Option<String> {
     let plain =
         |name: &str| name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
-    let mut named = pieces.iter().filter_map(|piece| match piece {
-        Piece::Statement(Statement::Datum { name, .. }) => Some(name.clone()),
-        _ => None,
-    });
-    let Some(first) = named.next().or_else(|| request.datum.clone()) else { return None };
+    let name = |statement: &Statement| {
+        if let Statement::Datum { name, .. } = statement { Some(name.clone()) } else { None }
+    };
+    let mut named = pieces.iter().filter_map(Piece::statement).filter_map(name);
+    let first = named.next().or_else(|| request.datum.clone())?;
     if let Some(other) = named.chain(request.datum.clone()).find(|other| plain(other) != plain(&first)) {
         findings.push(DraftFinding::DatumsDiffer { first: first.clone(), other });
     }
@@ -203,11 +203,8 @@ fn questions(
     if datum.is_none() {
         asked.push(Question::Datum);
     }
-    let approximate = pieces.iter().find_map(|piece| match piece {
-        Piece::Statement(Statement::Approximate { line, word }) => Some((*line, word.clone())),
-        _ => None,
-    });
-    asked.extend(approximate.map(|(line, word)| Question::Approximate { line, word }));
+    let approximate = pieces.iter().filter_map(Piece::statement).find_map(Statement::approximate);
+    asked.extend(approximate.map(|(line, word)| Question::Approximate { line, word: word.to_owned() }));
     asked.push(Question::OnTheLine);
     if !request.nothing_may_be_taken {
         asked.extend([Question::Take, Question::TimeZone]);

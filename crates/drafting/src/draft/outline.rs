@@ -150,7 +150,7 @@ impl Outline {
         let lat = |bound: &Bound| Latitude::parse(&bound.text).map(|read| read.latitude.degrees());
         let lon = |bound: &Bound| Longitude::parse(&bound.text).map(|read| read.longitude.degrees());
         if let (Ok(north), Ok(south), Ok(east), Ok(west)) = (lat(north), lat(south), lon(east), lon(west)) {
-            let width = (east - west).rem_euclid(360.0);
+            let width = clockwise_deg(west, east);
             if north <= south || width <= 0.0 || width >= 180.0 {
                 fault(
                     &mut outline,
@@ -235,11 +235,17 @@ fn arc(side: &OutlineSide, (from, to): (Position, Position)) -> Result<(Arc, boo
         EdgeLine::between(centre, place, EdgeModel::Geodesic).map(|line| line.initial_bearing().degrees())
     };
     let (Ok(start), Ok(end)) = (bearing(from), bearing(to)) else { return Err("centre") };
-    let turn = (end - start).rem_euclid(360.0);
+    let turn = clockwise_deg(start, end);
     let is_plain = (turn - 180.0).abs() > NEAR_HALF_TURN_DEG;
     let clockwise = side.words.clockwise.or_else(|| is_plain.then_some(turn < 180.0)).ok_or("turn")?;
     let sense = if clockwise { ArcSense::Clockwise } else { ArcSense::Counterclockwise };
     Ok((Arc { centre, radius, sense }, side.words.clockwise.is_some()))
+}
+
+/// How far one bearing, or longitude, lies clockwise, or east, of another: 0 to 360 degrees.
+pub(super) fn clockwise_deg(from: f64, to: f64) -> f64 {
+    let turn = (to - from) % 360.0;
+    if turn < 0.0 { turn + 360.0 } else { turn }
 }
 
 /// Adds what more is said of a side.

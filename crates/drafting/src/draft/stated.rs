@@ -3,7 +3,7 @@
 use takeline::{Boundary, EdgeLine, EdgeModel, Position};
 
 use super::finding::DraftFinding;
-use super::outline::{Outline, OutlineSide};
+use super::outline::{Outline, OutlineSide, clockwise_deg};
 use crate::law_text::{Piece, PrintedPoint, Statement};
 
 /// A stated length or radius may be off by so much of itself (common practice, no source: real good ones are off by 0.4 %, real
@@ -75,11 +75,10 @@ fn labels(points: &[PrintedPoint]) -> Vec<DraftFinding> {
 fn corners(outline: &Outline, pieces: &[Piece]) -> Option<DraftFinding> {
     let listed = outline.points.len();
     let counted = listed + usize::from(outline.repeats_first);
-    pieces.iter().find_map(|piece| match piece {
-        Piece::Statement(Statement::Corners { line, count }) if *count != listed && *count != counted => {
-            Some(DraftFinding::CornersDiffer { line: *line, stated: *count, listed })
-        }
-        _ => None,
+    pieces.iter().filter_map(Piece::statement).find_map(|statement| {
+        let Statement::Corners { line, count } = statement else { return None };
+        let differs = *count != listed && *count != counted;
+        differs.then_some(DraftFinding::CornersDiffer { line: *line, stated: *count, listed })
     })
 }
 
@@ -107,7 +106,7 @@ fn side_findings(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint))
         found.push(DraftFinding::LengthDiffers { line, stated: stated.text.clone(), stated_m, found_m });
     }
     if let (Some(stated_deg), Some((length_m, found_deg))) = (side.words.bearing_deg, drawn) {
-        let off = ((found_deg - stated_deg + 180.0).rem_euclid(360.0) - 180.0).abs();
+        let off = (clockwise_deg(stated_deg + 180.0, found_deg) - 180.0).abs();
         let may_be =
             BEARING_DEG + side.words.bearing_step_deg / 2.0 + (open / length_m).min(1.0).asin().to_degrees();
         if off > may_be {
@@ -173,23 +172,15 @@ pub(super) fn areas(boundary: &Boundary, outline: &Outline, pieces: &[Piece]) ->
     // corners that are off by their last digit move half the line outwards at most
     let coarsest = outline.points.iter().map(open_m).fold(0.0, f64::max);
     let open = 0.5 * boundary.perimeter().metres() * coarsest;
-    let approximate = pieces.iter().filter_map(|piece| match piece {
-        Piece::Statement(Statement::Approximate { line, .. }) => Some(*line),
-        _ => None,
-    });
-    let approximate: Vec<usize> = approximate.collect();
-    let stated = pieces.iter().filter_map(|piece| match piece {
-        Piece::Statement(Statement::Area { line, text, m2, half_digit_m2 }) => {
-            let share = if approximate.contains(line) { APPROXIMATE_AREA_SHARE } else { AREA_SHARE };
-            let may_be = (share * m2).max(*half_digit_m2) + open;
-            ((found_m2 - m2).abs() > may_be).then(|| DraftFinding::AreaDiffers {
-                line: *line,
-                stated: text.clone(),
-                stated_m2: *m2,
-                found_m2,
-            })
-        }
-        _ => None,
+    let statements = || pieces.iter().filter_map(Piece::statement);
+    let stated = statements().filter_map(|statement| {
+        let Statement::Area { line, text, m2, half_digit_m2 } = statement else { return None };
+        let is_approximate = statements().filter_map(Statement::approximate).any(|(other, _)| other == *line);
+        let share = if is_approximate { APPROXIMATE_AREA_SHARE } else { AREA_SHARE };
+        let may_be = (share * m2).max(*half_digit_m2) + open;
+        let (line, stated, stated_m2) = (*line, text.clone(), *m2);
+        let differs = (found_m2 - m2).abs() > may_be;
+        differs.then_some(DraftFinding::AreaDiffers { line, stated, stated_m2, found_m2 })
     });
     stated.collect()
 }

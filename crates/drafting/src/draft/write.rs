@@ -24,17 +24,14 @@ pub(super) fn file_of(
     }
     let mut properties = json!({});
     properties["name"] = json!(request.name.as_ref().unwrap_or(&request.id));
-    let geometry = match (&outline.circle, outline.points.first()) {
-        (Some(radius), Some(centre)) => {
-            properties["radius_m"] = json!(radius.metres);
-            json!({ "type": "Point", "coordinates": place(centre.position) })
-        }
-        _ => {
-            properties["edges"] = edges(outline, request.edges);
-            let mut ring: Vec<Value> = outline.points.iter().map(|point| place(point.position)).collect();
-            ring.extend(ring.first().cloned());
-            json!({ "type": "Polygon", "coordinates": [ring] })
-        }
+    let geometry = if let (Some(radius), Some(centre)) = (&outline.circle, outline.points.first()) {
+        properties["radius_m"] = json!(radius.metres);
+        json!({ "type": "Point", "coordinates": place(centre.position) })
+    } else {
+        properties["edges"] = edges(outline, request.edges);
+        let mut ring: Vec<Value> = outline.points.iter().map(|point| place(point.position)).collect();
+        ring.extend(ring.first().cloned());
+        json!({ "type": "Polygon", "coordinates": [ring] })
     };
     properties["as_published"] = outline
         .points
@@ -83,7 +80,7 @@ fn word(model: EdgeModel) -> &'static str {
         EdgeModel::Geodesic => "geodesic",
         EdgeModel::RhumbLine => "rhumb",
         EdgeModel::PlateCarree => "lonlat",
-        _ => "unstated",
+        EdgeModel::Unstated | EdgeModel::Arc(_) => "unstated",
     }
 }
 

@@ -200,7 +200,7 @@ fn coordinates(run: &str, letter_after: bool) -> Option<Vec<String>> {
                             .get(*last..at)
                             .is_some_and(|gap| !gap.chars().any(|one| one.is_ascii_digit())) =>
                 {
-                    *last = end
+                    *last = end;
                 }
                 Some(last)
                     if !letter_after
@@ -226,7 +226,7 @@ fn coordinates(run: &str, letter_after: bool) -> Option<Vec<String>> {
 
 /// Latitudes and longitudes by turns; none if any piece is something else.
 fn positions(pieces: &[String]) -> Option<Vec<Read>> {
-    if pieces.len() < 4 || pieces.len() % 2 != 0 {
+    if pieces.len() < 4 || !pieces.len().is_multiple_of(2) {
         return None;
     }
     pieces.chunks_exact(2).map(|pair| together(&pair[0], &pair[1]).and_then(Result::ok)).collect()

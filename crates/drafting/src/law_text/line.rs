@@ -60,6 +60,16 @@ pub enum Piece {
 }
 
 impl Piece {
+    /// Returns what it says of the whole.
+    pub(crate) const fn statement(&self) -> Option<&Statement> {
+        if let Self::Statement(statement) = self { Some(statement) } else { None }
+    }
+
+    /// Returns the position.
+    pub(crate) const fn point(&self) -> Option<&PrintedPoint> {
+        if let Self::Point(point) = self { Some(point) } else { None }
+    }
+
     /// Returns the line it was read from, counted from 1.
     #[must_use]
     pub const fn line(&self) -> usize {
@@ -121,6 +131,10 @@ pub struct Bound {
 /// What a text says of a side.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[non_exhaustive]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is one thing that a text may say, and several may be said"
+)]
 pub struct SideWords {
     /// The line it was read from.
     pub line: usize,
@@ -191,12 +205,19 @@ impl AreaUnit {
     pub const fn square_metres(self) -> f64 {
         match self {
             Self::SquareKilometres => 1.0e6,
-            Self::SquareNauticalMiles => 1852.0 * 1852.0,
-            Self::SquareMiles => 1609.344 * 1609.344,
+            Self::SquareNauticalMiles => 1_852.0 * 1_852.0,
+            Self::SquareMiles => 1_609.344 * 1_609.344,
             Self::Hectares => 1.0e4,
             Self::Acres => 4046.856_422_4,
             Self::SquareMetres => 1.0,
         }
+    }
+}
+
+impl Statement {
+    /// The line of an "approximately", and the word.
+    pub(crate) fn approximate(&self) -> Option<(usize, &str)> {
+        if let Self::Approximate { line, word } = self { Some((*line, word)) } else { None }
     }
 }
 

@@ -98,7 +98,7 @@ impl Reader {
         if let Some(heading) = Heading::of(plain) {
             self.heading = Some(heading);
             draft.is_heading = true;
-            draft.after = plain.to_owned();
+            plain.clone_into(&mut draft.after);
             return draft;
         }
         draft.words = plain.split(|one: char| !one.is_alphabetic()).filter(|word| word.len() > 2).count();
@@ -118,9 +118,12 @@ impl Reader {
         let mut found: Vec<(Run, Found)> = Vec::new();
         let mut before = String::new();
         for run in runs {
-            let by_heading = self.heading.and_then(|heading| heading.read(&run.text)).and_then(Result::ok);
-            let mut one =
-                by_heading.map_or_else(|| cutting::read(&run.text), |read| Found::Positions(vec![read]));
+            let mut one = match self.heading.and_then(|heading| heading.read(&run.text)) {
+                Some(Ok(read)) => Found::Positions(vec![read]),
+                // as it stands it would be read without what the heading says
+                Some(Err(_)) if !run.text.contains(['-', '−', '–', '+']) => Found::Numbers,
+                Some(Err(_)) | None => cutting::read(&run.text),
+            };
             let is_bare = !run.text.chars().any(|one| one.is_alphabetic() || "°º˚'′\"″-−+?".contains(one));
             let is_whole = !run.text.contains('.');
             let is_prose = match &one {
@@ -260,10 +263,7 @@ impl Reader {
     fn next_letter(&self, run: &str) -> Option<(String, Read)> {
         let letter = run.chars().next().filter(|first| "NESW".contains(*first))?;
         let rest = run.get(1..)?.trim_start_matches(['.', ':', ')', ' ', '\t']);
-        let before = self.read.pieces.iter().rev().find_map(|piece| match piece {
-            Piece::Point(point) => Some(point.label.as_deref()),
-            _ => None,
-        })??;
+        let before = self.read.pieces.iter().rev().find_map(Piece::point)?.label.as_deref()?;
         let follows = before.len() == 1 && before.bytes().next()? + 1 == u8::try_from(letter).ok()?;
         let parsed = Position::parse(rest).ok().filter(|_| follows)?;
         Some((letter.to_string(), (rest.to_owned(), parsed)))

@@ -119,6 +119,7 @@ fn line(line: &Line) -> DraftLineDocument {
 }
 
 /// A finding in words, with what to do about it.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the rest is in the function that follows")]
 fn finding_text(finding: &DraftFinding, units: Units) -> String {
     let length = |metres: f64| figures::length(units, metres);
     let area = |m2: f64| figures::area(units, m2);
@@ -177,6 +178,7 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the others are in the function before")]
 fn finding_text_more(finding: &DraftFinding) -> String {
     match finding {
         DraftFinding::NoBoundary { fault } | DraftFinding::BoxIncomplete { fault } => {
