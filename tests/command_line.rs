@@ -433,6 +433,7 @@ fn commands() -> Vec<Vec<&'static str>> {
         "zones export",
         "zones show",
         "zones list",
+        "zones draft",
         "settings",
         "completions",
         "manual",

@@ -56,7 +56,8 @@ pub use zones::{
     show_page, show_text,
 };
 pub use zones::{
-    FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
+    DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, FileNamesDocument,
+    FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, draft_text, names_text,
 };
 pub use zones::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,

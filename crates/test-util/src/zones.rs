@@ -186,6 +186,7 @@ impl RandomZones {
             source: Source { instrument: "Marrowick Order 3".to_owned(), ..Source::default() },
             proofread: None,
             may_change_by_notice: dice.chance(0.1),
+            as_published: Vec::new(),
             file: files[dice.below(files.len())].clone(),
         }
     }

@@ -3,6 +3,7 @@
 mod export;
 mod import;
 mod list;
+mod draft;
 mod names;
 mod prepare;
 mod run;

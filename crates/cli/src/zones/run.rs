@@ -8,6 +8,7 @@ use takeline_report::{ExitStatus, Units};
 use super::export::{self, ExportArguments};
 use super::import::{self, ImportArguments};
 use super::list::{self, ListArguments};
+use super::draft::{self, DraftArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use super::show::{self, ShowArguments};
@@ -23,6 +24,8 @@ pub(crate) struct ZonesArguments {
 enum ZonesCommand {
     /// Write an index beside large zone files, so that one fix is answered at once
     Prepare(PrepareArguments),
+    /// Make a zone file from the text of a law
+    Draft(DraftArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
     /// Write zones, or a line that keeps a distance from them, for other programs
@@ -45,6 +48,7 @@ impl ZonesArguments {
             ZonesCommand::Import(_) => return None,
             ZonesCommand::List(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Show(_) => return None,
+            ZonesCommand::Draft(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
@@ -59,6 +63,7 @@ pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, St
         ZonesCommand::Import(asked) => import::import(asked),
         ZonesCommand::Show(asked) => show::show(asked, units),
         ZonesCommand::List(asked) => list::list(asked),
+        ZonesCommand::Draft(asked) => draft::draft(asked, units),
     }
 }
 
@@ -71,5 +76,6 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
         ZonesCommand::Import(_) => "zones import",
         ZonesCommand::Show(_) => "zones show",
         ZonesCommand::List(_) => "zones list",
+        ZonesCommand::Draft(_) => "zones draft",
     }
 }

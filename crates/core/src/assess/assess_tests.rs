@@ -56,6 +56,7 @@ pub(super) fn zone(id: &str, extent: Extent) -> Zone {
         source: Source::default(),
         proofread: None,
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile::default()),
     }
 }

@@ -34,6 +34,7 @@ pub(super) fn zone_of(file: &str, id: &str) -> Zone {
         source: Source::default(),
         proofread: None,
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile { sha256: file.to_owned(), ..ZoneFile::default() }),
     }
 }

@@ -253,6 +253,10 @@ pub enum WarningKind {
     ChordAlongShore,
     /// A zone that was changed after it was proofread.
     ProofreadVoid,
+    /// The text of a vertex that was read with a doubt.
+    PublishedInDoubt,
+    /// A vertex that is not what its text says, though within the digits that are printed.
+    PublishedDiffers,
     /// Warnings that are only counted.
     MoreWarnings,
 }
@@ -283,6 +287,8 @@ impl WarningKind {
             Self::CoastNotFollowed => "coast-not-followed",
             Self::ChordAlongShore => "chord-along-shore",
             Self::ProofreadVoid => "proofread-void",
+            Self::PublishedInDoubt => "published-in-doubt",
+            Self::PublishedDiffers => "published-differs",
             Self::MoreWarnings => "more-warnings",
         }
     }

@@ -52,6 +52,7 @@ pub(super) fn zone(id: &str, corners: Vec<Position>, passage: Option<Passage>) -
         source: Source::default(),
         proofread: None,
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile::default()),
     }
 }

@@ -8,6 +8,7 @@ mod far_coast;
 mod misreading;
 mod override_graph;
 mod proofread;
+mod published;
 #[cfg(test)]
 pub(crate) mod test_sets;
 mod unions;
@@ -21,6 +22,7 @@ pub(crate) use misreading::other_readings;
 pub use misreading::{Misreading, Slip};
 pub(crate) use override_graph::{Link, OverrideGraph};
 pub use proofread::Proofread;
+pub use published::PublishedVertex;
 pub use zone_set::ZoneSet;
 pub(crate) use zone_set::{ZoneOfSet, box_about};
 pub use zone_type::{

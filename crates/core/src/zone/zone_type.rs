@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::{Datum, Proofread};
+use super::{Datum, Proofread, PublishedVertex};
 use crate::rule::{Catalogue, Condition, RuleSummary, Take, TakeRule, When};
 use crate::{Boundary, Metres};
 
@@ -153,6 +153,8 @@ pub struct Zone {
     pub proofread: Option<Proofread>,
     /// Whether it may be closed or opened by notice, which nothing offline can know.
     pub may_change_by_notice: bool,
+    /// Its vertices in the law's own notation, in the order of its file; empty where the file does not have them.
+    pub as_published: Vec<PublishedVertex>,
     /// The file it was read from.
     pub file: Arc<ZoneFile>,
 }
@@ -201,6 +203,7 @@ impl Zone {
             source: Source::default(),
             proofread: None,
             may_change_by_notice: false,
+            as_published: Vec::new(),
             file: Arc::default(),
         }
     }

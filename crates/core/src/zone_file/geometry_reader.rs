@@ -6,12 +6,13 @@ use super::coast_sides::{
     CROSSES_ITSELF, ReadEdge, followed, leave_unresolved, warn_of_chords, why_not_followed,
 };
 use super::edge_reader::edges;
+use super::published_reader;
 use super::wire::{WireBox, WireProperties, WireUnknownGeometry};
 use super::{FaultKind, WarningKind};
 use crate::angle::wrap_degrees;
 use crate::coast::Coast;
 use crate::geojson_text::{Coordinates, Log, LonLat, Slot, VertexRef, position, shown, shown_text};
-use crate::zone::Extent;
+use crate::zone::{Extent, PublishedVertex};
 use crate::{
     Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec, Side,
     UncrossedOrder,
@@ -146,7 +147,7 @@ fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
 }
 
 /// A ring from the positions that are listed for it.
-fn counted(log: &mut Log, mut found: Vec<Position>, place: VertexRef) -> ListedRing {
+pub(super) fn counted(log: &mut Log, mut found: Vec<Position>, place: VertexRef) -> ListedRing {
     let positions = found.len();
     if let [first, .., last] = found.as_slice()
         && same(*first, *last)
@@ -258,7 +259,7 @@ pub(super) const RADIUS_MEND: &str = "write the radius in metres, above 0";
 pub(super) fn extent(
     log: &mut Log,
     (geometry, apart): (Option<&Value>, Option<&Coordinates>),
-    wire: &WireProperties,
+    (wire, published): (&WireProperties, &[PublishedVertex]),
     coasts: &[Coast],
 ) -> Option<Extent> {
     let unknown = log.given("geometry_unknown", &wire.geometry_unknown, "write { \"reason\": \"…\" }");
@@ -266,9 +267,14 @@ pub(super) fn extent(
         (Some(Value::Null), Some(unknown)) => {
             log.within("geometry_unknown", |log| unknown_extent(log, unknown))
         }
+        (Some(Value::Null), None)
+            if !wire.as_published.is_missing() && wire.geometry_unknown.is_missing() =>
+        {
+            from_published(log, (wire, published), coasts)
+        }
         (Some(Value::Null), None) => {
             if wire.geometry_unknown.is_missing() {
-                let mend = "draw it, or say why it is not known: \"geometry_unknown\": { \"reason\": \"…\" }";
+                let mend = "draw it, or say why it is not known: \"geometry_unknown\": { \"reason\": \"…\" }, or write its positions as printed in \"as_published\"";
                 log.fault(FaultKind::MissingMember, "the geometry is null", mend);
             }
             None
@@ -282,19 +288,40 @@ pub(super) fn extent(
             log.fault(FaultKind::Contradiction, "has a geometry and \"geometry_unknown\"", mend);
             None
         }
-        (Some(geometry), None) => known_extent(log, (geometry, apart), wire, coasts),
+        (Some(geometry), None) => known_extent(log, (geometry, apart), (wire, published), coasts),
     }
+}
+
+/// A zone that gives its vertices only as the law prints them.
+fn from_published(
+    log: &mut Log,
+    (wire, published): (&WireProperties, &[PublishedVertex]),
+    coasts: &[Coast],
+) -> Option<Extent> {
+    if published.len() < wire.as_published.get().map_or(0, Vec::len) || published.is_empty() {
+        return None;
+    }
+    if !wire.radius_m.is_missing() {
+        let centre = log.within("as_published", |log| published_reader::centre_of(log, published));
+        return circle(log, centre, wire);
+    }
+    let listed = log.within("as_published", |log| published_reader::rings_of(log, published))?;
+    drawn(log, &listed, wire, coasts)
 }
 
 fn known_extent(
     log: &mut Log,
     (geometry, apart): (&Value, Option<&Coordinates>),
-    wire: &WireProperties,
+    (wire, published): (&WireProperties, &[PublishedVertex]),
     coasts: &[Coast],
 ) -> Option<Extent> {
     let (kind, coordinates) = log.within("geometry", |log| typed(log, geometry))?;
     if kind == "Point" {
-        return circle(log, coordinates, wire);
+        let centre = log.within("geometry", |log| found_position(log, coordinates));
+        if let Some(centre) = centre {
+            log.within("as_published", |log| published_reader::compare_centre(log, published, centre));
+        }
+        return circle(log, centre, wire);
     }
     if !wire.radius_m.is_missing() {
         let text = format!("\"radius_m\" stands beside a {kind}");
@@ -305,9 +332,14 @@ fn known_extent(
         Some(apart) => sound_polygons(log, apart, several),
         None => polygons(log, coordinates, several),
     })?;
-    aiming_points(log, wire, &listed);
-    let edges = edges(log, &wire.edges, &listed)?;
-    log.within("geometry", |log| along_coasts(log, &listed, edges, coasts)).map(Extent::Known)
+    log.within("as_published", |log| published_reader::compare(log, published, &listed));
+    drawn(log, &listed, wire, coasts)
+}
+
+fn drawn(log: &mut Log, listed: &ListedParts, wire: &WireProperties, coasts: &[Coast]) -> Option<Extent> {
+    aiming_points(log, wire, listed);
+    let edges = edges(log, &wire.edges, listed)?;
+    log.within("geometry", |log| along_coasts(log, listed, edges, coasts)).map(Extent::Known)
 }
 
 /// The boundary with its sides along the coasts that they follow.
@@ -352,11 +384,10 @@ fn build(listed: &ListedParts, edges: Vec<Vec<ReadEdge>>) -> Result<Boundary, In
     Boundary::build(&parts)
 }
 
-fn circle(log: &mut Log, coordinates: &Value, wire: &WireProperties) -> Option<Extent> {
+fn circle(log: &mut Log, centre: Option<Position>, wire: &WireProperties) -> Option<Extent> {
     if !wire.edges.is_missing() {
         log.warn(WarningKind::NoEffect, "\"edges\" has no effect on a circle");
     }
-    let centre = log.within("geometry", |log| found_position(log, coordinates));
     if wire.radius_m.is_missing() {
         log.missing("radius_m", "a Point needs the radius of its circle in metres, in the properties");
     }

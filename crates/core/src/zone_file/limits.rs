@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use serde_json::Value;
 
+use super::published_reader::places_in;
 use crate::Metres;
 use crate::geojson_text::{Coordinates, Log, LonLat, MOST_BYTES as MOST, too_large};
 
@@ -42,6 +43,9 @@ impl FileSize {
                 parts.iter().flatten().for_each(|ring| size.add_ring(ring));
             }
         }
+        if feature["geometry"].is_null() {
+            size.add_published(&feature["properties"]);
+        }
         size.add_circles(&feature["properties"]);
         size
     }
@@ -54,6 +58,15 @@ impl FileSize {
     fn add_ring(&mut self, ring: &[LonLat]) {
         self.vertices += ring.len();
         self.add_line(ring.iter().map(|LonLat([longitude, latitude])| direction(*longitude, *latitude)));
+    }
+
+    /// Vertices that are given only as the law prints them.
+    fn add_published(&mut self, properties: &Value) {
+        let places: Vec<(f64, f64)> = places_in(properties).collect();
+        self.vertices += places.len();
+        self.add_line(
+            places.iter().map(|(longitude_deg, latitude_deg)| direction(*longitude_deg, *latitude_deg)),
+        );
     }
 
     /// A line through some directions and back to the first.

@@ -13,6 +13,7 @@ mod limits;
 mod proofread_reader;
 #[cfg(test)]
 mod proofread_tests;
+mod published_reader;
 mod read;
 mod rule_reader;
 #[cfg(feature = "schema")]
@@ -29,6 +30,8 @@ mod geometry_tests;
 mod hostile_tests;
 #[cfg(test)]
 mod limits_tests;
+#[cfg(test)]
+mod published_tests;
 #[cfg(test)]
 mod rule_tests;
 #[cfg(all(test, feature = "schema"))]

@@ -10,6 +10,7 @@ use serde_json::{Map, Value};
 use super::catalogue_reader::KnownIds;
 use super::geometry_reader::extent;
 use super::proofread_reader::{HeadWords, proofread};
+use super::published_reader::published;
 use super::rule_reader::take_rule;
 use super::season_reader::{first_moment, when};
 use super::wire::{WireEffective, WireObject, WireOverride, WireProperties, WireSource};
@@ -68,7 +69,8 @@ pub(super) fn zone(
     unknown_properties(log, wire);
     let before = log.faults_so_far();
     let coordinates = apart.map(|apart| apart.coordinates);
-    let extent = extent(log, (members.get("geometry"), coordinates), wire, &context.coasts);
+    let as_published = published(log, wire);
+    let extent = extent(log, (members.get("geometry"), coordinates), (wire, &as_published), &context.coasts);
     if extent.is_none() && log.faults_so_far() == before {
         log.fault(FaultKind::Geometry, "the geometry cannot be read", "compare it with a template");
     }
@@ -97,6 +99,7 @@ pub(super) fn zone(
             .given("may_change_by_notice", &wire.may_change_by_notice, "write true or false")
             .is_some_and(|given| *given),
         extent: extent?,
+        as_published,
         file: Arc::clone(&context.file),
         id,
         time_zone,

@@ -1,19 +1,19 @@
 //! What is told of zone files themselves.
 
+mod draft;
 mod exported;
+mod import;
 mod list;
 mod names;
 mod show;
 
 pub use exported::{Exported, exported_text, left_open_sentence, standoff_sentence};
-mod import;
-mod names;
-
 pub use import::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,
 };
 pub use list::{ListDocument, ListedFileDocument, ManifestDocument, list_text};
+pub use draft::{DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text};
 pub use names::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

@@ -72,6 +72,7 @@ fn zone(extent: Extent) -> Zone {
         source: Source::default(),
         proofread: None,
         may_change_by_notice: false,
+        as_published: Vec::new(),
         file: Arc::new(ZoneFile::default()),
     }
 }

@@ -8,7 +8,7 @@ use serde_json::Value;
 use super::WireEdges;
 use super::{
     Along, Slot, TakeWord, TextOr, Vocabulary, WireAimingPoint, WireBait, WireCrossing, WireGear,
-    WireGeometry, WireLimit, WireTake, WireUnknownGeometry, WireWhen, Word,
+    WireGeometry, WireLimit, WirePublished, WireTake, WireUnknownGeometry, WireWhen, Word,
 };
 use crate::geojson_text::wire_object;
 use crate::rule::{Access, BagPer, Measure, Possession, WindowEnds};
@@ -135,6 +135,10 @@ wire_object! {
         /// For a Point: the radius of the circle, in metres.
         #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0)))]
         radius_m: f64,
+        /// The vertices as the law prints them, in its order. They are held to the geometry; where that is `null`, they are the
+        /// geometry.
+        #[cfg_attr(feature = "schema", schemars(extend("minItems" = 1)))]
+        as_published: Vec<Slot<TextOr<WirePublished>>>,
         /// For a `null` geometry: why, and where about.
         geometry_unknown: WireUnknownGeometry,
         /// Points that aim an edge and are not on the line. They are only compared with the vertices.

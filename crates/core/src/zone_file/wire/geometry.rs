@@ -190,3 +190,25 @@ wire_object! {
         name: String,
     }
 }
+
+wire_object! {
+    /// A vertex as the law prints it.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["text"])))]
+    pub WirePublished {
+        /// The position, as printed.
+        text: String,
+        /// What the law calls the point.
+        point: String,
+        /// The part of the zone, counted from 1. Missing: 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1)))]
+        part: u32,
+        /// The ring of the part, counted from 1. Missing: 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1)))]
+        ring: u32,
+        /// The vertex of the ring as the file lists it, counted from 1. Missing: the place in this list.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1)))]
+        vertex: u32,
+        /// The datum of the text, if the vertex was shifted from it to the zone's.
+        datum: String,
+    }
+}

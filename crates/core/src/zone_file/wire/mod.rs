@@ -14,7 +14,7 @@ pub use file::{
 };
 pub use geometry::{
     Along, WireAimingPoint, WireArc, WireArcRuns, WireArea, WireBox, WireEdge, WireEdges, WireExtent,
-    WireGeometry, WirePosition, WireRuns, WireSide, WireUnknownGeometry,
+    WireGeometry, WirePosition, WirePublished, WireRuns, WireSide, WireUnknownGeometry,
 };
 pub use take::{
     TakeWord, WireBag, WireBait, WireCrossing, WireGear, WireGearKind, WireLimit, WireMeasure, WireSize,
