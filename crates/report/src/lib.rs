@@ -45,6 +45,7 @@ pub use transit::{
     transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};
+pub use zones::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use takeline_report::ExitStatus;
 
+use super::check::{self, CHECK, CheckArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use crate::failure::Stop;
@@ -19,6 +20,8 @@ pub(crate) struct ZonesArguments {
 enum ZonesCommand {
     /// Write an index beside large zone files, so that one fix is answered at once
     Prepare(PrepareArguments),
+    /// Find what is wrong with zone files, and what may be
+    Check(CheckArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
 }
@@ -28,6 +31,7 @@ impl ZonesArguments {
     pub(crate) fn zones(&mut self) -> Option<&mut Vec<PathBuf>> {
         let (paths, zones) = match &mut self.command {
             ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Check(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
         };
         paths.is_empty().then_some(zones)
@@ -38,6 +42,7 @@ impl ZonesArguments {
 pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
     match &asked.command {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
+        ZonesCommand::Check(asked) => check::check(asked),
         ZonesCommand::Names(asked) => names::names(asked),
     }
 }
@@ -46,6 +51,7 @@ pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
 pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
     match &asked.command {
         ZonesCommand::Prepare(_) => PREPARE,
+        ZonesCommand::Check(_) => CHECK,
         ZonesCommand::Names(_) => "zones names",
     }
 }

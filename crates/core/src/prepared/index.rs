@@ -15,7 +15,7 @@ use crate::zone_file::{self, LoadZonesError, LoadedFile};
 /// What every index begins with; the last byte is the version of its form.
 ///
 /// Raise it whenever an index made before would tell something else than one made now: its members, the boxes, the warnings.
-const MAGIC: &[u8; 16] = b"takeline-index\n\x01";
+const MAGIC: &[u8; 16] = b"takeline-index\n\x02";
 /// Bytes of a SHA-256.
 const HASH: usize = 32;
 /// The most bytes of an index that are looked at: as many as of a zone file.

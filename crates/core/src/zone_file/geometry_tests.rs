@@ -230,14 +230,15 @@ fn a_first_vertex_repeated_twice_at_the_end_leaves_an_open_ring() {
 
 /// Tricky case 7: corners listed NW, NE, SW, SE, and the first one typed twice.
 #[test]
-fn an_order_that_would_not_cross_is_told_in_the_numbers_of_the_file() {
+fn a_change_with_which_it_would_not_cross_is_told_in_the_numbers_of_the_file() {
     let ring =
         json!([[-30.13, 45.125], [-30.13, 45.125], [-30.11, 45.125], [-30.13, 45.11], [-30.11, 45.11]]);
     let mut log = crate::geojson_text::Log::default();
     let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
     let ring = &listed.parts[0][0];
-    let order = crate::UncrossedOrder { vertices: vec![0, 1, 3, 2], area_nm2: 1.0 };
-    assert_eq!(ring.renumbered(&order).vertices, [2, 3, 5, 4]);
+    let change = crate::RingChange::Order { vertices: vec![0, 1, 3, 2] };
+    let renumbered = ring.renumbered(&crate::RingRepair { change, area_nm2: 1.0 }).change;
+    assert_eq!(renumbered, crate::RingChange::Order { vertices: vec![2, 3, 5, 4] });
 }
 
 #[test]

@@ -1,0 +1,1 @@
+//! The words and the page of findings.
