@@ -15,9 +15,14 @@ pub(crate) const MISTAKES: &[(&str, Mistake)] = &[
     ("a digit: 1' of longitude, 1 to 2 km", |zone| moved(zone, 0, 1.0, 0.02)),
     ("a digit: 3' of latitude, 5.5 km", |zone| moved(zone, 1, 3.0, 0.05)),
     ("a digit: a whole degree", |zone| zone.with_ring(|ring| ring[AT][1] += 1.0)),
-    ("a vertex left out", |zone| zone.with_ring(|ring| drop(ring.remove(AT)))),
+    ("a vertex left out", |zone| {
+        zone.with_ring(|ring| {
+            ring.remove(AT);
+        })
+    }),
     ("minutes typed as decimals, in all points", |zone| {
-        in_minutes(zone)?.with_ring(|ring| ring.iter_mut().flatten().for_each(|value| *value = decimals(*value)))
+        in_minutes(zone)?
+            .with_ring(|ring| ring.iter_mut().flatten().for_each(|value| *value = decimals(*value)))
     }),
     ("minutes typed as decimals, in one point", |zone| {
         in_minutes(zone)?.with_ring(|ring| ring[AT] = ring[AT].map(decimals))
@@ -42,7 +47,9 @@ pub(crate) const MISTAKES: &[(&str, Mistake)] = &[
         zone.with_ring(|ring| ring.iter_mut().for_each(|place| place.reverse()))
     }),
     ("two rows exchanged", |zone| zone.with_ring(|ring| ring.swap(AT, AT + 1))),
-    ("a row typed twice, in place of the one after it", |zone| zone.with_ring(|ring| ring[AT] = ring[AT - 1])),
+    ("a row typed twice, in place of the one after it", |zone| {
+        zone.with_ring(|ring| ring[AT] = ring[AT - 1])
+    }),
     ("two digits of the degrees exchanged", |zone| {
         zone.with_ring(|ring| {
             let whole = ring[AT][1].trunc();
@@ -98,11 +105,12 @@ fn tenths_as_seconds(value: f64) -> f64 {
 
 /// `24,48` makes two numbers of one, and the third is taken for a height.
 fn comma(zone: &Sound, axis: usize) -> Option<Value> {
-    let mut file = zone.with_ring(|ring| ring[AT][0] += 1e-9)?;
+    let mut file = zone.with_ring(|ring| ring[AT][0] += 1e-6)?;
     let place = &mut file["features"][zone.feature]["geometry"]["coordinates"][0][AT];
     let [lon, lat] = [place[0].as_f64()?, place[1].as_f64()?];
     let halves = |value: f64| [value.trunc(), (value.abs().fract() * 10_000.0).round()];
-    let numbers = if axis == 1 { [lon, halves(lat)[0], halves(lat)[1]] } else { [halves(lon)[0], halves(lon)[1], lat] };
+    let numbers =
+        if axis == 1 { [lon, halves(lat)[0], halves(lat)[1]] } else { [halves(lon)[0], halves(lon)[1], lat] };
     *place = json!(numbers);
     Some(file)
 }

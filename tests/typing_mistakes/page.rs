@@ -25,7 +25,13 @@ A test holds this page to the program.
 /// Holds the page to what was seen.
 pub(crate) fn hold(names: &[&str], rows: &[(&str, Vec<Light>)], (found, figures): (usize, usize)) {
     let mut text = HEAD.to_owned();
-    line(&mut text, &format!("\nOf {} mistakes made, {found} are errors or warnings and {figures} show by a figure.\n", found + figures));
+    line(
+        &mut text,
+        &format!(
+            "\nOf {} mistakes made, {found} are errors or warnings and {figures} show by a figure.\n",
+            found + figures
+        ),
+    );
     line(&mut text, "| mistake | how it comes to light, and in how many zones |");
     line(&mut text, "|---|---|");
     for (mistake, row) in rows {
@@ -41,7 +47,10 @@ pub(crate) fn hold(names: &[&str], rows: &[(&str, Vec<Light>)], (found, figures)
     }
     line(&mut text, "\n## Zone by zone\n");
     let numbers: Vec<String> = (1..=rows.len()).map(|number| number.to_string()).collect();
-    line(&mut text, "The numbers are those of the mistakes above, from the top: E, W, or the figure by its first letter.\n");
+    line(
+        &mut text,
+        "The numbers are those of the mistakes above, from the top: E, W, or the figure by its first letter.\n",
+    );
     line(&mut text, &format!("| zone | {} |", numbers.join(" | ")));
     line(&mut text, &format!("|---|{}", "---|".repeat(rows.len())));
     for (at, name) in names.iter().enumerate() {

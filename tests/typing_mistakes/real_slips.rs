@@ -23,7 +23,8 @@ fn the_bow_tie_of_a_notice_gets_the_order_that_encloses_1338_km2() {
     let found = checked(&typed(&[&THE_EDGES]));
     let crossing = found.findings.iter().find(|finding| finding.kind.code() == "edges-cross").unwrap();
     assert_eq!(crossing.severity, Severity::Error);
-    let [Repair::Ring { change: RingChange::Rows { first: 3, second: 4 }, area_m2: Some(area_m2) }] = crossing.repairs[..]
+    let [Repair::Ring { change: RingChange::Rows { first: 3, second: 4 }, area_m2: Some(area_m2) }] =
+        crossing.repairs[..]
     else {
         panic!("{:?}", crossing.repairs);
     };
@@ -68,7 +69,8 @@ fn a_printed_area_that_contradicts_its_corners_is_an_error() {
     });
     assert_eq!(right.count(Severity::Error), 0, "{:?}", codes(&right));
     let far = takeline::Position::from_degrees(57.1, -5.57).unwrap();
-    let wrong = held(Against { corners: Some(5), near: Some(far), perimeter_m: Some(4_400.0), ..Against::default() });
+    let wrong =
+        held(Against { corners: Some(5), near: Some(far), perimeter_m: Some(4_400.0), ..Against::default() });
     for code in ["corners-differ", "not-near", "perimeter-differs"] {
         assert!(codes(&wrong).contains(&code), "{code}: {:?}", codes(&wrong));
     }
@@ -92,7 +94,14 @@ fn neighbours_that_nearly_share_a_border_are_told_once_each() {
 #[test]
 fn no_remedy_is_offered_where_none_is_plain() {
     // two digits wrong in two vertices: nothing small mends it
-    let tangle = [(45.10, -30.20), (45.12, -30.10), (45.11, -30.18), (45.13, -30.12), (45.10, -30.11), (45.13, -30.19)];
+    let tangle = [
+        (45.10, -30.20),
+        (45.12, -30.10),
+        (45.11, -30.18),
+        (45.13, -30.12),
+        (45.10, -30.11),
+        (45.13, -30.19),
+    ];
     let found = checked(&typed(&[&tangle]));
     let crossing = found.findings.iter().find(|finding| finding.kind.code() == "edges-cross").unwrap();
     assert!(crossing.repairs.len() <= 1, "{:?}", crossing.repairs);
@@ -101,7 +110,8 @@ fn no_remedy_is_offered_where_none_is_plain() {
 /// Twenty thousand zones; fewer in a debug build, whose loading alone takes longer.
 #[test]
 fn thousands_of_zones_are_checked_in_seconds() {
-    let count: usize = std::env::var("TAKELINE_CHECKED_ZONES").ok().and_then(|n| n.parse().ok()).unwrap_or(1500);
+    let count: usize =
+        std::env::var("TAKELINE_CHECKED_ZONES").ok().and_then(|n| n.parse().ok()).unwrap_or(1500);
     let side = 150;
     let rings: Vec<[(f64, f64); 4]> = (0..count)
         .map(|at| {

@@ -75,12 +75,17 @@ impl Sound {
     /// The file with one ring changed; none where the zone is no polygon, or the change changes nothing.
     pub(crate) fn with_ring(&self, change: impl FnOnce(&mut Vec<[f64; 2]>)) -> Option<Value> {
         let listed = self.file["features"][self.feature]["geometry"]["coordinates"][0].as_array()?;
-        let mut ring: Vec<[f64; 2]> =
-            listed.iter().map(|place| Some([place[0].as_f64()?, place[1].as_f64()?])).collect::<Option<_>>()?;
+        let mut ring: Vec<[f64; 2]> = listed
+            .iter()
+            .map(|place| Some([place[0].as_f64()?, place[1].as_f64()?]))
+            .collect::<Option<_>>()?;
         ring.pop();
         let before = ring.clone();
         change(&mut ring);
-        if ring == before {
+        let is_same = |(one, other): (&[f64; 2], &[f64; 2])| {
+            (one[0] - other[0]).abs() < 1e-7 && (one[1] - other[1]).abs() < 1e-7
+        };
+        if ring.len() == before.len() && ring.iter().zip(&before).all(is_same) {
             return None;
         }
         ring.push(*ring.first()?);

@@ -105,7 +105,9 @@ impl AgainstArguments {
 
 fn above_zero(text: &str) -> Result<f64, String> {
     let number = text.parse::<f64>().ok().filter(|number| number.is_finite() && *number > 0.0);
-    number.ok_or_else(|| "write square metres as a number above 0 (1 km² is 1000000, 1 hectare 10000)".to_owned())
+    number.ok_or_else(|| {
+        "write square metres as a number above 0 (1 km² is 1000000, 1 hectare 10000)".to_owned()
+    })
 }
 
 /// Answers `takeline zones check`.
@@ -114,7 +116,9 @@ pub(super) fn check(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     let files = zone_files::paths(&[&asked.paths[..], &asked.zones].concat())?;
     refuse_overwriting(files.iter().map(PathBuf::as_path), [])?;
     if !against.is_empty() && files.len() != 1 {
-        return Err(Stop::Usage("what is held against one zone needs one file: give the file that has it".to_owned()));
+        return Err(Stop::Usage(
+            "what is held against one zone needs one file: give the file that has it".to_owned(),
+        ));
     }
     let today = FixTime::or_now(asked.time.as_ref()).map(Today::at);
     let coasts = Coasts::of(&asked.coast)?;

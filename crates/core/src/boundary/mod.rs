@@ -43,7 +43,7 @@ pub use invalid::{BoundaryFault, InvalidBoundary, PositionText};
 #[cfg(feature = "geo")]
 pub(crate) use plate::OnPlate;
 pub(crate) use ray::{Ray, TOUCH_M};
-pub use repair::{RingChange, RingRepair, Stray, corner_off, is_one_digit_off};
+pub use repair::{RingChange, RingRepair, Stray, corners_off, is_one_digit_off};
 pub use ring::EdgeReading;
 pub use side::{OutlineRun, Side, SideKind};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};

@@ -157,11 +157,13 @@ impl RingRepair {
             // with one vertex astray, no order of the vertices is right
             return Self::if_sane(stray.homecoming(vertices)?, vertices);
         }
-        let mut corners = (0..vertices.len()).filter_map(|at| corner_of_a_box(vertices, at));
-        if let Some((change, is_slip)) = corners.next() {
-            // all others make a box: no order of the vertices is right
-            let is_only = is_slip && corners.next().is_none();
-            return if is_only { Self::if_sane(change, vertices) } else { None };
+        let corners: Vec<(RingChange, bool)> =
+            (0..vertices.len()).filter_map(|at| corner_of_a_box(vertices, at)).collect();
+        if !corners.is_empty() {
+            // all others make a box: no order of the vertices is right, and of two corners that would serve none is plain
+            let slips = corners.into_iter().filter(|(_, is_slip)| *is_slip);
+            let mut sane = slips.filter_map(|(change, _)| Self::if_sane(change, vertices));
+            return sane.next().filter(|_| sane.next().is_none());
         }
         Self::rows(vertices).or_else(|| Self::turned_round(vertices))
     }
@@ -224,9 +226,9 @@ fn crossing_pair(points: &[Vector]) -> Option<(usize, usize)> {
     let count = points.len();
     let at = |place: usize| points[place % count];
     let pairs = (0..count).flat_map(|first| (first + 2..count).map(move |second| (first, second)));
-    pairs.filter(|pair| *pair != (0, count - 1)).find(|(first, second)| {
-        cross([at(*first), at(first + 1)], [at(*second), at(second + 1)])
-    })
+    pairs
+        .filter(|pair| *pair != (0, count - 1))
+        .find(|(first, second)| cross([at(*first), at(first + 1)], [at(*second), at(second + 1)]))
 }
 
 /// Whether two edges, read as plane sections through the Earth's centre, cross.
@@ -358,9 +360,7 @@ impl Stray {
     /// How many times farther off it lies than the others lie apart, four or more.
     #[must_use]
     pub fn times(&self, vertices: &[Position]) -> f64 {
-        vertices
-            .get(self.vertex)
-            .map_or(0.0, |stray| self.away_deg(*stray) / self.spread_deg().max(SAME_DEG))
+        vertices.get(self.vertex).map_or(0.0, |stray| self.away_deg(*stray) / self.spread_deg().max(SAME_DEG))
     }
 
     /// The one slip that brings it home, which is to no more than their own spread from the others; none if there is none or, among
@@ -372,7 +372,8 @@ impl Stray {
         let is_home = |to: &Position| self.away_deg(*to) <= self.spread_deg().max(LEAST_HOME_DEG);
         let (lat, lon) = (stray.latitude().degrees(), stray.longitude().degrees());
         let place = |lat: f64, lon: f64| Position::from_degrees(lat, lon).ok().filter(is_home);
-        if let Some(to) = [(-lat, lon), (lat, -lon), (-lat, -lon)].into_iter().find_map(|(a, b)| place(a, b)) {
+        if let Some(to) = [(-lat, lon), (lat, -lon), (-lat, -lon)].into_iter().find_map(|(a, b)| place(a, b))
+        {
             return Some(RingChange::Sign { vertex, to });
         }
         if let Some(to) = place(lon, lat) {
@@ -384,7 +385,8 @@ impl Stray {
             return Some(RingChange::Digit { vertex, to: *to });
         }
         let minutes = [(minutes(lat), minutes(lon)), (minutes(lat), Some(lon)), (Some(lat), minutes(lon))];
-        let to = minutes.into_iter().find_map(|(lat, lon)| place(lat?, lon?)).filter(|_| digits.is_empty())?;
+        let to =
+            minutes.into_iter().find_map(|(lat, lon)| place(lat?, lon?)).filter(|_| digits.is_empty())?;
         Some(RingChange::MinutesAsDecimals { vertex, to })
     }
 }
@@ -422,7 +424,8 @@ fn corner_of_a_box(vertices: &[Position], at: usize) -> Option<(RingChange, bool
         return None;
     }
     let place = |step: usize| vertices[(at + step) % count];
-    let same_lat = |a: Position, b: Position| (a.latitude().degrees() - b.latitude().degrees()).abs() < SAME_DEG;
+    let same_lat =
+        |a: Position, b: Position| (a.latitude().degrees() - b.latitude().degrees()).abs() < SAME_DEG;
     let same_lon =
         |a: Position, b: Position| (a.longitude().degrees() - b.longitude().degrees()).abs() < SAME_DEG;
     let others_are_square = (1..count - 1).all(|step| {
@@ -437,8 +440,10 @@ fn corner_of_a_box(vertices: &[Position], at: usize) -> Option<(RingChange, bool
     let runs_north = same_lon(after, place(2));
     let (lat_of, lon_of) = if runs_north { (after, before) } else { (before, after) };
     let (lat, lon) = (lat_of.latitude().degrees(), lon_of.longitude().degrees());
-    let (is_lat, is_lon) =
-        ((here.latitude().degrees() - lat).abs() < SAME_DEG, (here.longitude().degrees() - lon).abs() < SAME_DEG);
+    let (is_lat, is_lon) = (
+        (here.latitude().degrees() - lat).abs() < SAME_DEG,
+        (here.longitude().degrees() - lon).abs() < SAME_DEG,
+    );
     let is_slip = match (is_lat, is_lon) {
         (true, false) => is_one_digit_off(here.longitude().degrees(), lon),
         (false, true) => is_one_digit_off(here.latitude().degrees(), lat),
@@ -449,15 +454,14 @@ fn corner_of_a_box(vertices: &[Position], at: usize) -> Option<(RingChange, bool
     Some((RingChange::Digit { vertex: at, to }, is_slip))
 }
 
-/// The one corner of a box, or of any ring of parallels and meridians, that a digit takes off its place: none where no corner is off,
-/// and none where it is open which.
+/// The corners of a box, or of any ring of parallels and meridians, of which one digit makes a side slant: that side is the only one
+/// that does, and a digit of either of its ends would set it right. Nothing where no side slants, or more do.
 ///
 /// The first vertex must not be repeated at the end.
 #[must_use]
-pub fn corner_off(vertices: &[Position]) -> Option<RingChange> {
-    let mut found = (0..vertices.len()).filter_map(|at| corner_of_a_box(vertices, at));
-    let (change, is_slip) = found.next()?;
-    (is_slip && found.next().is_none()).then_some(change)
+pub fn corners_off(vertices: &[Position]) -> Vec<RingChange> {
+    let found = (0..vertices.len()).filter_map(|at| corner_of_a_box(vertices, at));
+    found.filter(|(_, is_slip)| *is_slip).map(|(change, _)| change).collect()
 }
 
 /// Whether two coordinates differ by one digit in any usual notation: decimals of a degree, of a minute or of a second.
@@ -546,31 +550,48 @@ mod tests {
     }
 
     #[test]
-    fn a_corner_of_a_box_comes_back_by_its_digit() {
-        // the north-east corner reads 45.105 for 45.125, so that the box crosses itself
-        let to = Position::from_degrees(45.125, -30.11).unwrap();
+    fn a_side_of_a_box_that_slants_by_a_digit_is_seen_at_both_its_ends() {
+        // the north-east corner reads 45.105 for 45.125, so that the box crosses itself; the other end of the slanting side
+        // at 45.105 would make a box as well
         let change = uncrossing(&[(45.11, -30.13), (45.11, -30.11), (45.105, -30.11), (45.125, -30.13)]);
-        assert_eq!(change, Some(RingChange::Digit { vertex: 2, to }));
+        assert_eq!(change, None, "of two no one is plain, and no order of the rows is right");
         let change = uncrossing(&[(45.11, -30.13), (45.11, -30.11), (45.095, -30.11), (45.125, -30.13)]);
-        assert_eq!(change, None, "two digits, and no order of the rows is right either");
-        let off = corner_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.195, -30.11), (45.125, -30.13)]));
-        assert_eq!(off, None, "two digits");
-        let off = corner_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.165, -30.11), (45.125, -30.13)]));
-        assert_eq!(off, Some(RingChange::Digit { vertex: 2, to }));
-        assert_eq!(corner_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.125, -30.11), (45.125, -30.13)])), None);
+        assert_eq!(change, None, "two digits");
+        let off = corners_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.195, -30.11), (45.125, -30.13)]));
+        assert_eq!(off, [], "two digits");
+        let off = corners_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.165, -30.11), (45.125, -30.13)]));
+        let to = |lat, lon| Position::from_degrees(lat, lon).unwrap();
+        assert_eq!(
+            off,
+            [
+                RingChange::Digit { vertex: 2, to: to(45.125, -30.11) },
+                RingChange::Digit { vertex: 3, to: to(45.165, -30.13) },
+            ]
+        );
+        let sound = ring(&[(45.11, -30.13), (45.11, -30.11), (45.125, -30.11), (45.125, -30.13)]);
+        assert_eq!(corners_off(&sound), []);
     }
 
     #[test]
     fn two_rows_exchanged_in_a_ring_of_six_are_those_two() {
-        let mut places =
-            [(45.10, -30.10), (45.10, -30.08), (45.11, -30.06), (45.13, -30.06), (45.14, -30.08), (45.13, -30.12)];
+        let mut places = [
+            (45.10, -30.10),
+            (45.10, -30.08),
+            (45.11, -30.06),
+            (45.13, -30.06),
+            (45.14, -30.08),
+            (45.13, -30.12),
+        ];
         places.swap(2, 3);
         assert_eq!(uncrossing(&places), Some(RingChange::Rows { first: 2, second: 3 }));
     }
 
     #[test]
     fn rings_across_180_degrees_have_no_strays() {
-        assert_eq!(Stray::among(&ring(&[(-17.0, 179.9), (-17.0, -179.9), (-16.9, -179.9), (-16.9, 179.9)])), None);
+        assert_eq!(
+            Stray::among(&ring(&[(-17.0, 179.9), (-17.0, -179.9), (-16.9, -179.9), (-16.9, 179.9)])),
+            None
+        );
         assert_eq!(Stray::among(&ring(&[(45.0, -30.0)])), None);
     }
 }

@@ -129,7 +129,8 @@ pub(crate) fn position(value: &Value) -> Result<Position, (String, String)> {
         (numbers.len(), numbers.first().and_then(Value::as_f64), numbers.get(1).and_then(Value::as_f64))
     else {
         let text = format!("{} holds {} numbers", shown(value), numbers.len());
-        let mend = "write two, [longitude, latitude], or three with a height; decimals have a point, no comma";
+        let mend =
+            "write two, [longitude, latitude], or three with a height; decimals have a point, no comma";
         return refuse(text, mend);
     };
     Position::from_degrees(latitude_deg, longitude_deg).or_else(|refused| {

@@ -13,8 +13,8 @@ use crate::coast::Coast;
 use crate::geojson_text::{Coordinates, Log, LonLat, Slot, VertexRef, position, shown, shown_text};
 use crate::zone::Extent;
 use crate::{
-    Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingRepair, RingSpec, Side,
-    Stray,
+    Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingRepair, RingSpec,
+    Side, Stray,
 };
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
@@ -68,11 +68,13 @@ impl ListedParts {
         let here = ring(refused.part, refused.ring);
         place.vertex = refused.vertex.zip(here).map(|(vertex, ring)| (ring.number(vertex), ring.positions));
         let fault = match (&refused.fault, here) {
-            (BoundaryFault::SelfCrossing { other, near, repair }, Some(ring)) => BoundaryFault::SelfCrossing {
-                other: ring.number(*other),
-                near: *near,
-                repair: repair.as_ref().map(|repair| ring.renumbered(repair)),
-            },
+            (BoundaryFault::SelfCrossing { other, near, repair }, Some(ring)) => {
+                BoundaryFault::SelfCrossing {
+                    other: ring.number(*other),
+                    near: *near,
+                    repair: repair.as_ref().map(|repair| ring.renumbered(repair)),
+                }
+            }
             (BoundaryFault::RingsCross { part, ring, near }, _) => {
                 BoundaryFault::RingsCross { part: part + 1, ring: ring + 1, near: *near }
             }

@@ -58,7 +58,8 @@ fn of_geometry(geometry: &Value, spot: &Spot, found: &mut Vec<Finding>) {
         let crosses = places.windows(2).any(|pair| (pair[1][0] - pair[0][0]).abs() > 180.0)
             || places.iter().any(|place| place[0].abs() > 180.0);
         let turns_left = signed_area(&places) > 0.0;
-        let has_heights = listed.iter().any(|place| place.as_array().is_some_and(|numbers| numbers.len() > 2));
+        let has_heights =
+            listed.iter().any(|place| place.as_array().is_some_and(|numbers| numbers.len() > 2));
         let odd = [
             (crosses, FindingKind::AcrossAntimeridian),
             (turns_left != (ring == 1), FindingKind::Winding),

@@ -59,7 +59,10 @@ fn unstated(zone: &Zone, spot: &Spot) -> Option<Finding> {
                 let apart_m = side.readings_apart.metres();
                 if apart_m >= APART_M && widest.as_ref().is_none_or(|(widest_m, _)| apart_m > *widest_m) {
                     let part = several.then_some(p + 1);
-                    widest = Some((apart_m, Spot { part, ring: Some(r + 1), vertex: Some(at + 1), ..spot.clone() }));
+                    widest = Some((
+                        apart_m,
+                        Spot { part, ring: Some(r + 1), vertex: Some(at + 1), ..spot.clone() },
+                    ));
                 }
             }
         }

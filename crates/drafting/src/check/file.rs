@@ -9,7 +9,8 @@ use takeline::{BoundaryFault, PartSpec, Position, RingChange};
 use super::lines::Lines;
 use super::notation::all_below_sixty;
 use super::{
-    Against, Finding, FindingKind, Repair, Severity, Spot, Today, conformance, figures, neighbours, shape, times,
+    Against, Finding, FindingKind, Repair, Severity, Spot, Today, conformance, figures, neighbours, shape,
+    times,
 };
 
 /// A file that was checked.
@@ -45,7 +46,13 @@ impl Checked {
 /// # Ok::<(), std::io::Error>(())
 /// ```
 #[must_use]
-pub fn check(label: &str, bytes: &[u8], coasts: &[Coast], today: Option<Today>, against: &Against) -> Checked {
+pub fn check(
+    label: &str,
+    bytes: &[u8],
+    coasts: &[Coast],
+    today: Option<Today>,
+    against: &Against,
+) -> Checked {
     let text = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let value: Option<Value> = serde_json::from_slice(text).ok();
     let mut found = Vec::new();
@@ -78,7 +85,9 @@ pub fn check(label: &str, bytes: &[u8], coasts: &[Coast], today: Option<Today>, 
 
 fn of_loaded(loaded: &LoadedFile, today: Option<Today>, found: &mut Vec<Finding>) {
     let odd = loaded.warnings.iter();
-    found.extend(odd.map(|warning| Finding::at(FindingKind::Odd(warning.clone()), Spot::from(&warning.place))));
+    found.extend(
+        odd.map(|warning| Finding::at(FindingKind::Odd(warning.clone()), Spot::from(&warning.place))),
+    );
     times::of_file(loaded, today, found);
     let spots: Vec<Spot> = loaded
         .zones
@@ -133,7 +142,11 @@ fn of_refused(refused: &LoadZonesError, value: Option<&Value>, found: &mut Vec<F
 fn repairs(fault: &Fault, value: Option<&Value>, spot: &Spot) -> Vec<Repair> {
     if let Some(BoundaryFault::SelfCrossing { repair, .. }) = fault.boundary.as_deref() {
         let change = repair.as_ref().map(|repair| &repair.change);
-        return change.zip(value).and_then(|(change, value)| built(change, value, spot)).into_iter().collect();
+        return change
+            .zip(value)
+            .and_then(|(change, value)| built(change, value, spot))
+            .into_iter()
+            .collect();
     }
     if fault.mend.is_empty() { Vec::new() } else { vec![Repair::Words(fault.mend.clone())] }
 }
@@ -142,7 +155,8 @@ fn repairs(fault: &Fault, value: Option<&Value>, spot: &Spot) -> Vec<Repair> {
 fn built(change: &RingChange, value: &Value, spot: &Spot) -> Option<Repair> {
     let feature = value.get("features")?.get(spot.feature?.checked_sub(1)?)?;
     let rings = conformance::rings(feature.get("geometry")?);
-    let (_, _, listed) = rings.into_iter().find(|(part, ring, _)| *part == spot.part && Some(*ring) == spot.ring)?;
+    let (_, _, listed) =
+        rings.into_iter().find(|(part, ring, _)| *part == spot.part && Some(*ring) == spot.ring)?;
     let mut vertices: Vec<Position> = listed
         .iter()
         .map(|place| Position::from_degrees(place.get(1)?.as_f64()?, place.get(0)?.as_f64()?).ok())

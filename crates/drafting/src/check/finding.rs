@@ -125,8 +125,11 @@ pub enum FindingKind {
     MoreFaults(usize),
     /// What the reader finds odd.
     Odd(FileWarning),
-    /// A corner that one digit takes off its parallel or meridian, where all other sides are such.
-    CornerOff,
+    /// The only side of a ring of parallels and meridians that slants, by one digit of one of its ends.
+    CornerOff {
+        /// Whether it slants so slightly that it was hardly meant to.
+        slight: bool,
+    },
     /// A ring of parallels and meridians that lacks one corner.
     CornerMissing,
     /// A vertex written in another way than all others of its ring.
@@ -240,7 +243,7 @@ impl FindingKind {
             Self::Fault(fault) => fault_code(fault),
             Self::MoreFaults(_) => "more-faults",
             Self::Odd(warning) => warning.kind.code(),
-            Self::CornerOff => "corner-off",
+            Self::CornerOff { .. } => "corner-off",
             Self::CornerMissing => "corner-missing",
             Self::OtherNotation => "other-notation",
             Self::MinutesAsDecimals { .. } => "minutes-as-decimals",
@@ -283,7 +286,7 @@ impl FindingKind {
             Self::MinutesAsDecimals { one_in, .. } if *one_in < 100.0 => Severity::Note,
             Self::NearlyShared { apart_m, .. } if *apart_m > NEARLY_SHARED_M => Severity::Note,
             Self::Odd(_)
-            | Self::CornerOff
+            | Self::CornerOff { slight: true }
             | Self::CornerMissing
             | Self::OtherNotation
             | Self::MinutesAsDecimals { .. }
@@ -294,7 +297,8 @@ impl FindingKind {
             | Self::DateInFuture(_)
             | Self::DayMonth { .. }
             | Self::NeverInForce => Severity::Warning,
-            Self::PrintedPrecision { .. }
+            Self::CornerOff { slight: false }
+            | Self::PrintedPrecision { .. }
             | Self::SidesUnstated { .. }
             | Self::SameLine { .. }
             | Self::SourceIncomplete(_)

@@ -192,7 +192,10 @@ mod tests {
         let feature = Some(1);
         assert_eq!(line(Spot { feature: Some(2), ..Spot::default() }), Some(11));
         assert_eq!(line(Spot { feature, ring: Some(1), vertex: Some(2), ..Spot::default() }), Some(7));
-        assert_eq!(line(Spot { feature, member: of(&["when", "any", "entry 2"]), ..Spot::default() }), Some(10));
+        assert_eq!(
+            line(Spot { feature, member: of(&["when", "any", "entry 2"]), ..Spot::default() }),
+            Some(10)
+        );
         assert_eq!(line(Spot { feature, member: of(&["when", "nothing"]), ..Spot::default() }), Some(9));
         assert_eq!(line(Spot { member: of(&["takeline", "a", "entry 2"]), ..Spot::default() }), Some(3));
         assert_eq!(line(Spot { feature: Some(3), ..Spot::default() }), None);

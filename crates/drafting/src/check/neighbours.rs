@@ -55,9 +55,10 @@ impl<'z> Known<'z> {
 pub(super) fn findings(zones: &[Zone], spots: &[Spot], found: &mut Vec<Finding>) {
     let known: Vec<(usize, Known<'_>)> =
         zones.iter().enumerate().filter_map(|(at, zone)| Some((at, Known::of(zone)?))).collect();
-    let boxes = known.iter().enumerate().map(|(number, (_, zone))| {
-        ZoneBox::new(Rectangle::from_corners(zone.low, zone.high), number)
-    });
+    let boxes = known
+        .iter()
+        .enumerate()
+        .map(|(number, (_, zone))| ZoneBox::new(Rectangle::from_corners(zone.low, zone.high), number));
     let boxes = RTree::bulk_load(boxes.collect());
     let mut looks = 0;
     for (number, (at, zone)) in known.iter().enumerate() {
@@ -67,8 +68,11 @@ pub(super) fn findings(zones: &[Zone], spots: &[Spot], found: &mut Vec<Finding>)
             [zone.low[0] - room_lat, zone.low[1] - room_lon],
             [zone.high[0] + room_lat, zone.high[1] + room_lon],
         );
-        let mut others: Vec<usize> =
-            boxes.locate_in_envelope_intersecting(about).map(|other| other.data).filter(|other| *other != number).collect();
+        let mut others: Vec<usize> = boxes
+            .locate_in_envelope_intersecting(about)
+            .map(|other| other.data)
+            .filter(|other| *other != number)
+            .collect();
         others.sort_unstable();
         for other in others {
             let (other_at, other) = &known[other];
@@ -106,7 +110,8 @@ fn alongside(zone: &Known<'_>, other: &Known<'_>) -> Option<(usize, usize, f64)>
             .map(|vertex| {
                 let at = [vertex.latitude().degrees(), vertex.longitude().degrees()];
                 let room = 2.0 * ASIDE_M / DEGREE_M / at[0].abs().min(89.0).to_radians().cos();
-                let is_near = (0..2).all(|axis| at[axis] > other.low[axis] - room && at[axis] < other.high[axis] + room);
+                let is_near = (0..2)
+                    .all(|axis| at[axis] > other.low[axis] - room && at[axis] < other.high[axis] + room);
                 if is_near { other.boundary.locate(*vertex).signed_distance.metres() } else { f64::INFINITY }
             })
             .collect();
@@ -118,7 +123,8 @@ fn alongside(zone: &Known<'_>, other: &Known<'_>) -> Option<(usize, usize, f64)>
             }
             let long_m = span_m(ring[from], ring[to]);
             let off_at = if off_m[from].abs() > SAME_M { from } else { to };
-            let is_along = long_m > TIMES * farther_m && half_way_m(ring[from], ring[to], other) <= 2.0 * farther_m;
+            let is_along =
+                long_m > TIMES * farther_m && half_way_m(ring[from], ring[to], other) <= 2.0 * farther_m;
             if is_along && nearest.is_none_or(|(_, _, best_m)| off_m[off_at].abs() < f64::abs(best_m)) {
                 nearest = Some((r, off_at, off_m[off_at]));
             }
@@ -134,12 +140,14 @@ fn half_way_m(from: Position, to: Position, other: &Known<'_>) -> f64 {
         middle(from.latitude().degrees(), to.latitude().degrees()),
         middle(from.longitude().degrees(), to.longitude().degrees()),
     );
-    Position::from_degrees(lat, lon).map_or(f64::INFINITY, |place| other.boundary.locate(place).signed_distance.metres().abs())
+    Position::from_degrees(lat, lon)
+        .map_or(f64::INFINITY, |place| other.boundary.locate(place).signed_distance.metres().abs())
 }
 
 /// About how long a side is, in metres.
-fn span_m(from: Position, to: Position) -> f64 {
+pub(super) fn span_m(from: Position, to: Position) -> f64 {
     let north = to.latitude().degrees() - from.latitude().degrees();
-    let east = (to.longitude().degrees() - from.longitude().degrees()) * from.latitude().degrees().to_radians().cos();
+    let east = (to.longitude().degrees() - from.longitude().degrees())
+        * from.latitude().degrees().to_radians().cos();
     north.hypot(east) * DEGREE_M
 }

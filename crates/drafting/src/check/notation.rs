@@ -19,7 +19,8 @@ fn grids() -> impl Iterator<Item = Grid> {
     let decimal = |digits: i32| Grid { step_deg: 10.0_f64.powi(-digits), is_decimal: true };
     let minutes = |digits: i32| Grid { step_deg: 10.0_f64.powi(-digits) / 60.0, is_decimal: false };
     let seconds = |digits: i32| Grid { step_deg: 10.0_f64.powi(-digits) / 3600.0, is_decimal: false };
-    let mut all: Vec<Grid> = (0..=6).map(decimal).chain((0..=4).map(minutes)).chain((0..=2).map(seconds)).collect();
+    let mut all: Vec<Grid> =
+        (0..=6).map(decimal).chain((0..=4).map(minutes)).chain((0..=2).map(seconds)).collect();
     all.sort_by(|one, other| other.step_deg.total_cmp(&one.step_deg));
     all.into_iter()
 }
@@ -52,22 +53,20 @@ fn coordinates(place: Position) -> [f64; 2] {
 /// The one vertex that is written in decimals of a degree while all others lie on whole minutes or seconds or their decimals, and
 /// cannot have been written in decimals of a degree themselves.
 pub(super) fn odd_one_out(places: &[Position]) -> Option<usize> {
-    /// Coarser than this the others could not lie on their grid by chance.
-    const COARSE_DEG: f64 = 1.01e-2 / 60.0;
+    /// A hundredth of a minute, and a little less: on finer grids others may lie by chance.
+    const FINEST_DEG: f64 = 0.99e-2 / 60.0;
     /// Decimals of a degree that people type.
     const TYPED: Grid = Grid { step_deg: 1e-5, is_decimal: true };
     if places.len() < 4 {
         return None;
     }
-    let coarse: Vec<Grid> =
-        grids().filter(|grid| !grid.is_decimal && grid.step_deg <= COARSE_DEG.max(1.0 / 60.0)).collect();
-    let fits = |grid: Grid| grid.step_deg >= 0.99e-2 / 60.0;
-    coarse.into_iter().filter(|grid| fits(*grid)).find_map(|grid| {
+    let mut coarse = grids().filter(|grid| !grid.is_decimal && grid.step_deg >= FINEST_DEG);
+    coarse.find_map(|grid| {
         let mut off = places.iter().enumerate().filter(|(_, place)| !grid.holds(**place));
         let (at, odd) = off.next()?;
         let is_only = off.next().is_none();
-        let others_are_no_decimals = places.iter().enumerate().filter(|(other, _)| *other != at);
-        let others = others_are_no_decimals.filter(|(_, place)| !TYPED.holds(**place)).count();
+        let others = places.iter().enumerate().filter(|(other, _)| *other != at);
+        let others = others.filter(|(_, place)| !TYPED.holds(**place)).count();
         (is_only && TYPED.holds(*odd) && others * 2 >= places.len() - 1).then_some(at)
     })
 }
@@ -106,7 +105,7 @@ mod tests {
     #[test]
     fn the_notation_is_the_coarsest_that_fits() {
         let step = |places: &[Position]| Grid::of(places).map(|grid| grid.step_deg);
-        assert_eq!(step(&[at(45.11, -30.125)]), Some(0.001));
+        assert_eq!(step(&[at(45.113, -30.127)]), Some(0.001));
         assert_eq!(step(&[at(minutes(24.0, 33.7), -minutes(81.0, 40.8))]), Some(0.1 / 60.0));
         assert_eq!(step(&[at(56.0 + 6.0 / 60.0 + 16.0 / 3600.0, -5.5)]), Some(1.0 / 3600.0));
         assert_eq!(step(&[at(24.123_456_78, -81.987_654_32)]), None);

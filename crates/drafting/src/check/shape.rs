@@ -1,8 +1,9 @@
 //! What the shape of a ring gives away: a corner that is off, a corner that is missing, a vertex in another notation.
 
 use takeline::zone::{Extent, Zone};
-use takeline::{Boundary, EdgeModel, PartSpec, Position, RingChange, RingSpec, SideKind, corner_off};
+use takeline::{Boundary, EdgeModel, PartSpec, Position, RingChange, RingSpec, SideKind, corners_off};
 
+use super::neighbours::span_m;
 use super::notation::{Grid, odd_one_out};
 use super::{Finding, FindingKind, Repair, Spot};
 
@@ -10,6 +11,8 @@ use super::{Finding, FindingKind, Repair, Spot};
 const SAME_DEG: f64 = 1e-9;
 /// A finer print is no doubt, in metres.
 const FINE_PRINT_M: f64 = 1.0;
+/// A side that slants by a smaller share of its length was hardly meant to. A rule of thumb: common practice, no source.
+const SLIGHT: f64 = 0.05;
 /// Rings with more vertices were not typed from a law.
 const MOST_TYPED: usize = 200;
 
@@ -22,8 +25,7 @@ pub(super) fn findings(zone: &Zone, spot: &Spot, found: &mut Vec<Finding>) {
     for (p, part) in parts.iter().enumerate() {
         let PartSpec::Polygon { exterior, holes } = part else { continue };
         for (r, ring) in std::iter::once(exterior).chain(holes).enumerate() {
-            let spot =
-                Spot { part: several.then_some(p + 1), ring: Some(r + 1), ..spot.clone() };
+            let spot = Spot { part: several.then_some(p + 1), ring: Some(r + 1), ..spot.clone() };
             let is_typed = ring.vertices.len() <= MOST_TYPED
                 && ring.sides.iter().all(|side| matches!(side.kind, SideKind::Open | SideKind::Mouth))
                 && !ring.edges.iter().any(|edge| matches!(edge, EdgeModel::Arc(_)));
@@ -39,11 +41,14 @@ pub(super) fn findings(zone: &Zone, spot: &Spot, found: &mut Vec<Finding>) {
 fn of_ring(ring: &RingSpec, spot: &Spot) -> Option<Finding> {
     let vertices = &ring.vertices;
     let at = |vertex: usize| Spot { vertex: Some(vertex + 1), ..spot.clone() };
-    if let Some(change) = corner_off(vertices)
-        && let RingChange::Digit { vertex, .. } = change
-        && let Some(repair) = built(ring, &change)
-    {
-        return Some(Finding::new(FindingKind::CornerOff, at(vertex), vec![repair]));
+    let slips = corners_off(vertices);
+    if let [RingChange::Digit { vertex, to }, ..] = slips[..] {
+        let repairs = slips.iter().filter_map(|change| built(ring, change)).collect();
+        let (here, count) = (vertices[vertex], vertices.len());
+        let [before, after] = [vertices[(vertex + count - 1) % count], vertices[(vertex + 1) % count]];
+        let nearer_m = span_m(here, before).min(span_m(here, after));
+        let slight = span_m(here, to) < SLIGHT * nearer_m;
+        return Some(Finding::new(FindingKind::CornerOff { slight }, at(vertex), repairs));
     }
     if let Some((after, place)) = missing_corner(vertices) {
         let mut whole = vertices.clone();

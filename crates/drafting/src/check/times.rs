@@ -59,7 +59,8 @@ fn in_future(day: Date, today: Today, spot: Spot) -> Option<Finding> {
         return None;
     }
     let exchanged = Date::new(day.year(), day.day(), day.month()).ok();
-    let repairs = exchanged.filter(|other| *other <= today.latest_day).map(Repair::Date).into_iter().collect();
+    let repairs =
+        exchanged.filter(|other| *other <= today.latest_day).map(Repair::Date).into_iter().collect();
     Some(Finding::new(FindingKind::DateInFuture(day), spot, repairs))
 }
 
@@ -160,7 +161,9 @@ fn exchanged(window: &AnnualWindow, spot: Spot) -> Option<Finding> {
     let (from, to) = (window.from, window.to);
     let swapped = |(month, day): (i8, i8)| (day <= 12 && day != month).then_some((day, month));
     let begins_a_month = |(_, day): (i8, i8)| day == 1;
-    let ends_a_month = |(month, day): (i8, i8)| day >= Date::constant(2023, 1, 1).with().month(month).build().map_or(31, Date::days_in_month);
+    let ends_a_month = |(month, day): (i8, i8)| {
+        day >= Date::constant(2023, 1, 1).with().month(month).build().map_or(31, Date::days_in_month)
+    };
     let other = swapped(from).filter(|other| begins_a_month(*other))?;
     if begins_a_month(from) {
         return None;
@@ -168,7 +171,8 @@ fn exchanged(window: &AnnualWindow, spot: Spot) -> Option<Finding> {
     let from_alone = ends_a_month(to) && swapped(to).is_none();
     let both = swapped(to).filter(|to| begins_a_month(*to) && other.0 < to.0);
     (from_alone || both.is_some()).then(|| {
-        let repairs = [Some(Repair::MonthDay(other.0, other.1)), both.map(|(month, day)| Repair::MonthDay(month, day))];
+        let repairs =
+            [Some(Repair::MonthDay(other.0, other.1)), both.map(|(month, day)| Repair::MonthDay(month, day))];
         let repairs = repairs.into_iter().flatten().collect();
         Finding::new(FindingKind::DayMonth { written: from }, spot, repairs)
     })
@@ -189,7 +193,9 @@ mod tests {
         let is_odd = |from, to| exchanged(&season(from, to), Spot::default()).is_some();
         assert!(is_odd((1, 5), (8, 31)), "1 May to 31 August");
         assert!(is_odd((1, 5), (1, 9)), "1 May to 1 September");
-        for (from, to) in [((5, 1), (8, 31)), ((12, 1), (2, 15)), ((1, 1), (3, 31)), ((1, 5), (8, 14)), ((3, 12), (6, 30))] {
+        for (from, to) in
+            [((5, 1), (8, 31)), ((12, 1), (2, 15)), ((1, 1), (3, 31)), ((1, 5), (8, 14)), ((3, 12), (6, 30))]
+        {
             assert!(!is_odd(from, to), "{from:?} {to:?}");
         }
     }

@@ -138,7 +138,8 @@ impl FindingDocument {
 pub fn check_text(document: &CheckDocument, width: usize) -> String {
     let mut page = Page::new(width);
     let sum = |of: fn(&CheckedFileDocument) -> usize| document.files.iter().map(of).sum::<usize>();
-    let (errors, warnings, notes) = (sum(|file| file.errors), sum(|file| file.warnings), sum(|file| file.notes));
+    let (errors, warnings, notes) =
+        (sum(|file| file.errors), sum(|file| file.warnings), sum(|file| file.notes));
     page.paragraph("", &verdict(errors, warnings, notes));
     for file in &document.files {
         let zones = file.zones.map_or("refused".to_owned(), |zones| counted(zones, "zone"));
@@ -170,10 +171,19 @@ fn one(found: &FindingDocument, page: &mut Page) {
 fn verdict(errors: usize, warnings: usize, notes: usize) -> String {
     let notes_too = if notes > 0 { format!(", {}", counted(notes, "note")) } else { String::new() };
     match (errors, warnings) {
-        (0, 0) => format!("NOTHING WRONG FOUND{notes_too}. That is not proof: read it back with the law beside"),
-        (0, _) => format!("{}{notes_too}: COMPARE THESE PLACES WITH THE LAW before you rely on it", counted(warnings, "warning")),
+        (0, 0) => {
+            format!("NOTHING WRONG FOUND{notes_too}. That is not proof: read it back with the law beside")
+        }
+        (0, _) => format!(
+            "{}{notes_too}: COMPARE THESE PLACES WITH THE LAW before you rely on it",
+            counted(warnings, "warning")
+        ),
         (_, 0) => format!("{}{notes_too}: MEND THIS FIRST", counted(errors, "error")),
-        (_, _) => format!("{}, {}{notes_too}: MEND THIS FIRST", counted(errors, "error"), counted(warnings, "warning")),
+        (_, _) => format!(
+            "{}, {}{notes_too}: MEND THIS FIRST",
+            counted(errors, "error"),
+            counted(warnings, "warning")
+        ),
     }
 }
 

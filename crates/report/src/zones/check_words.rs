@@ -32,10 +32,10 @@ fn fault_text(fault: &takeline::zone_file::Fault) -> String {
 
 fn shape_text(kind: &FindingKind) -> Option<String> {
     Some(match kind {
-        FindingKind::CornerOff => {
-            "this corner is off: every other side runs along a parallel or a meridian, and one digit would bring it in line"
-                .to_owned()
-        }
+        FindingKind::CornerOff { slight } => format!(
+            "every other side runs along a parallel or a meridian, and one digit of this corner or the one beside it makes their side slant{}",
+            if *slight { ", and hardly at all" } else { "; it may be meant so" }
+        ),
         FindingKind::CornerMissing => {
             "a row may be missing after this vertex: every other side runs along a parallel or a meridian, and the side that leaves it cuts a corner off"
                 .to_owned()
@@ -165,12 +165,18 @@ pub(super) fn repair(repair: &Repair) -> String {
     match repair {
         Repair::Words(words) => words.clone(),
         Repair::Ring { change, area_m2 } => match area_m2 {
-            Some(area_m2) => format!("{change}, it would enclose {}: hold that against the law", area(*area_m2)),
+            Some(area_m2) => {
+                format!("{change}, it would enclose {}: hold that against the law", area(*area_m2))
+            }
             None => change.to_string(),
         },
         Repair::Insert { after, at, area_m2 } => {
-            let encloses = area_m2.map_or(String::new(), |area_m2| format!(", and it would enclose {}", area(area_m2)));
-            format!("with a vertex after vertex {after}, at {}, it would be whole{encloses}: look for that row in the law", place(*at))
+            let encloses =
+                area_m2.map_or(String::new(), |area_m2| format!(", and it would enclose {}", area(area_m2)));
+            format!(
+                "with a vertex after vertex {after}, at {}, it would be whole{encloses}: look for that row in the law",
+                place(*at)
+            )
         }
         Repair::Date(day) => format!("with day and month exchanged it is {day}"),
         Repair::MonthDay(month, day) => format!("with day and month exchanged it is \"{month:02}-{day:02}\""),
