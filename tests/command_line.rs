@@ -429,6 +429,7 @@ fn commands() -> Vec<Vec<&'static str>> {
         "transit calibrate",
         "transit cross",
         "zones prepare",
+        "zones check",
         "zones names",
         "zones export",
         "zones show",

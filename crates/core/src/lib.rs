@@ -107,7 +107,8 @@ pub use assess::{
 };
 pub use boundary::{
     Arc, ArcSense, Boundary, BoundaryCursor, BoundaryFault, EdgeLine, EdgeModel, EdgeReading, HowFar,
-    InvalidBoundary, Located, OutlineRun, PartSpec, PositionText, RingSpec, Side, SideKind, UncrossedOrder,
+    InvalidBoundary, Located, OutlineRun, PartSpec, PositionText, RingChange, RingRepair, RingSpec, Side,
+    SideKind, Stray, corners_off, is_one_digit_off,
 };
 pub use coast::Coast;
 pub use date_doubt::DateDoubt;

@@ -50,6 +50,7 @@ pub use transit::{
 };
 pub use written::{json_line, json_page};
 pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
+pub use zones::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use zones::{
     ArcDocument, BoxDocument, MOST_ZONES_ON_A_PAGE, ShowDocument, ShownCircleDocument, ShownFileDocument,
     ShownRingDocument, ShownSideDocument, ShownSourceDocument, ShownVertexDocument, ShownZoneDocument,

@@ -4,6 +4,7 @@ mod export;
 mod import;
 mod list;
 mod draft;
+mod check;
 mod names;
 mod prepare;
 mod run;

@@ -9,6 +9,7 @@ use super::export::{self, ExportArguments};
 use super::import::{self, ImportArguments};
 use super::list::{self, ListArguments};
 use super::draft::{self, DraftArguments};
+use super::check::{self, CHECK, CheckArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use super::show::{self, ShowArguments};
@@ -26,6 +27,8 @@ enum ZonesCommand {
     Prepare(PrepareArguments),
     /// Make a zone file from the text of a law
     Draft(DraftArguments),
+    /// Find what is wrong with zone files, and what may be
+    Check(CheckArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
     /// Write zones, or a line that keeps a distance from them, for other programs
@@ -43,6 +46,7 @@ impl ZonesArguments {
     pub(crate) fn zones(&mut self) -> Option<&mut Vec<PathBuf>> {
         let (paths, zones) = match &mut self.command {
             ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Check(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Export(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Import(_) => return None,
@@ -58,6 +62,7 @@ impl ZonesArguments {
 pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, Stop> {
     match &asked.command {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
+        ZonesCommand::Check(asked) => check::check(asked),
         ZonesCommand::Names(asked) => names::names(asked),
         ZonesCommand::Export(asked) => export::export(asked),
         ZonesCommand::Import(asked) => import::import(asked),
@@ -71,6 +76,7 @@ pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, St
 pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
     match &asked.command {
         ZonesCommand::Prepare(_) => PREPARE,
+        ZonesCommand::Check(_) => CHECK,
         ZonesCommand::Names(_) => "zones names",
         ZonesCommand::Export(_) => "zones export",
         ZonesCommand::Import(_) => "zones import",

@@ -1,11 +1,11 @@
 //! What is wrong with a boundary, where, and how to mend it.
 
 use super::build::EdgeName;
-use super::near::{Pair, uncrossed_order};
+use super::near::Pair;
 use super::outline::NoOutline;
 use super::piece::Piece;
 use super::ring::{CleanRing, RingFault, point_key};
-use super::{PartSpec, RingSpec};
+use super::{PartSpec, RingRepair, RingSpec};
 use crate::Position;
 use crate::geodesic::{Vector, from_earth_centred};
 
@@ -61,14 +61,14 @@ pub enum BoundaryFault {
     Radius(f64),
     /// The ring crosses itself.
     #[error("the edge that leaves it crosses the edge that leaves vertex {other} near {near}{}",
-        .order.as_ref().map_or(String::new(), ToString::to_string))]
+        .repair.as_ref().map_or(String::new(), |repair| format!("; {repair}")))]
     SelfCrossing {
         /// The other edge, by the vertex it leaves.
         other: usize,
         /// Where they cross.
         near: PositionText,
-        /// An order of the vertices that does not cross, if one was found; offered, never applied.
-        order: Option<UncrossedOrder>,
+        /// The smallest change with which it would not cross, if one was found; offered, never applied.
+        repair: Option<RingRepair>,
     },
     /// The ring passes the same vertex twice.
     #[error(
@@ -137,26 +137,6 @@ impl std::fmt::Display for PositionText {
     }
 }
 
-/// An order of a ring's vertices in which it would not cross itself.
-#[derive(Debug, Clone, PartialEq)]
-pub struct UncrossedOrder {
-    /// The vertices, counted as those of the ring are.
-    pub vertices: Vec<usize>,
-    /// The area that it would enclose, in square nautical miles: a figure to hold against the law's.
-    pub area_nm2: f64,
-}
-
-impl std::fmt::Display for UncrossedOrder {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let vertices: Vec<String> = self.vertices.iter().map(ToString::to_string).collect();
-        let (order, area_nm2) = (vertices.join(" "), self.area_nm2);
-        write!(
-            f,
-            "; in the order {order} it would not, and would enclose {area_nm2:.3} square nautical miles"
-        )
-    }
-}
-
 /// Which part and ring a ring is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct RingName {
@@ -213,8 +193,8 @@ impl Faults<'_> {
             let fault = BoundaryFault::RingsCross { part: other.part, ring: other.ring, near };
             return name.fault((Some(one.vertex), fault));
         }
-        let order = self.ring_of(name).and_then(uncrossed_order);
-        name.fault((Some(one.vertex), BoundaryFault::SelfCrossing { other: other.vertex, near, order }))
+        let repair = self.ring_of(name).and_then(RingRepair::uncrossing);
+        name.fault((Some(one.vertex), BoundaryFault::SelfCrossing { other: other.vertex, near, repair }))
     }
 
     fn ring_of(&self, name: RingName) -> Option<&RingSpec> {

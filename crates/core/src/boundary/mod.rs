@@ -22,6 +22,7 @@ mod piece;
 #[cfg(feature = "geo")]
 mod plate;
 mod ray;
+mod repair;
 mod ring;
 mod side;
 #[cfg(test)]
@@ -38,10 +39,11 @@ pub(crate) use bounds::Bounds;
 pub use cursor::BoundaryCursor;
 pub(crate) use cursor::Trails;
 pub use edge_line::EdgeLine;
-pub use invalid::{BoundaryFault, InvalidBoundary, PositionText, UncrossedOrder};
+pub use invalid::{BoundaryFault, InvalidBoundary, PositionText};
 #[cfg(feature = "geo")]
 pub(crate) use plate::OnPlate;
 pub(crate) use ray::{Ray, TOUCH_M};
+pub use repair::{RingChange, RingRepair, Stray, corners_off, is_one_digit_off};
 pub use ring::EdgeReading;
 pub use side::{OutlineRun, Side, SideKind};
 pub use spec::{Arc, ArcSense, EdgeModel, PartSpec, RingSpec};

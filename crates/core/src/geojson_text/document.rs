@@ -295,8 +295,14 @@ impl<'de> Deserialize<'de> for LonLat {
 /// The rest of a position of two numbers, or of three with a height.
 fn place_from<'de, A: SeqAccess<'de>>(longitude: f64, mut list: A) -> Result<LonLat, A::Error> {
     let Some(latitude) = list.next_element::<f64>()? else { return Err(A::Error::custom("one number")) };
-    if list.next_element::<f64>()?.is_some() && list.next_element::<IgnoredAny>()?.is_some() {
-        return Err(A::Error::custom("more than three numbers"));
+    if let Some(third) = list.next_element::<f64>()? {
+        if list.next_element::<IgnoredAny>()?.is_some() {
+            return Err(A::Error::custom("more than three numbers"));
+        }
+        // the long way warns of it
+        if third != 0.0 && latitude.fract() == 0.0 {
+            return Err(A::Error::custom("perhaps a decimal comma"));
+        }
     }
     Ok(LonLat([longitude, latitude]))
 }

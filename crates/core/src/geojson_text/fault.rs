@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::BoundaryFault;
+
 /// How many faults of a file are kept; the rest is only counted.
 pub(crate) const FAULT_LIMIT: usize = 1000;
 
@@ -42,6 +44,8 @@ pub struct Fault {
     pub text: String,
     /// How to mend it.
     pub mend: String,
+    /// What is wrong with the boundary, where it is one that was refused. Vertices in it count from 1, as the file lists them.
+    pub boundary: Option<Box<BoundaryFault>>,
 }
 
 impl fmt::Display for Fault {
@@ -237,7 +241,8 @@ pub enum WarningKind {
     IdInProperties,
     /// Landmarks that stand in one place.
     SamePlace,
-    /// A landmark far from all others that would stand near them with its numbers swapped or of the other sign.
+    /// A landmark or vertex far from all others that would stand near them with its numbers swapped, of the other sign, or with
+    /// another digit.
     FarFromOthers,
     /// Geometries that are neither lines nor polygons: passed over.
     PassedOver,
@@ -257,6 +262,8 @@ pub enum WarningKind {
     PublishedInDoubt,
     /// A vertex that is not what its text says, though within the digits that are printed.
     PublishedDiffers,
+    /// A zone so small or so large that its numbers are surely in other units, or of another place.
+    OutOfProportion,
     /// Warnings that are only counted.
     MoreWarnings,
 }
@@ -289,6 +296,7 @@ impl WarningKind {
             Self::ProofreadVoid => "proofread-void",
             Self::PublishedInDoubt => "published-in-doubt",
             Self::PublishedDiffers => "published-differs",
+            Self::OutOfProportion => "out-of-proportion",
             Self::MoreWarnings => "more-warnings",
         }
     }

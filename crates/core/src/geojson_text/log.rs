@@ -6,6 +6,7 @@ use super::fault::{
     FAULT_LIMIT, Fault, FaultKind, FeatureRef, FileWarning, Place, Refusal, VertexRef, WarningKind,
 };
 use super::slot::{Slot, Vocabulary, WireObject, Word, is_remark};
+use crate::BoundaryFault;
 
 /// Above so many faults no similar names are looked for: comparing every id with every other is quadratic.
 const SUGGESTION_LIMIT: usize = 20;
@@ -63,7 +64,7 @@ impl Log {
 
     pub(crate) fn fault(&mut self, kind: FaultKind, text: impl Into<String>, mend: impl Into<String>) {
         let place = self.place(None);
-        self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
+        self.keep(Fault { place, kind, text: text.into(), mend: mend.into(), boundary: None });
     }
 
     pub(crate) fn fault_at(
@@ -73,12 +74,20 @@ impl Log {
         (text, mend): (impl Into<String>, impl Into<String>),
     ) {
         let place = self.place(Some(vertex));
-        self.keep(Fault { place, kind, text: text.into(), mend: mend.into() });
+        self.keep(Fault { place, kind, text: text.into(), mend: mend.into(), boundary: None });
+    }
+
+    /// A boundary that was refused, at a place of the file.
+    pub(crate) fn boundary_fault(&mut self, vertex: VertexRef, fault: BoundaryFault) {
+        let place = self.place(Some(vertex));
+        let text = fault.to_string();
+        let boundary = Some(Box::new(fault));
+        self.keep(Fault { place, kind: FaultKind::Boundary, text, mend: String::new(), boundary });
     }
 
     pub(crate) fn fault_in_text(&mut self, line_column: (usize, usize), text: String, mend: &str) {
         let place = Place { line_column: Some(line_column), ..Place::default() };
-        self.keep(Fault { place, kind: FaultKind::NotJson, text, mend: mend.into() });
+        self.keep(Fault { place, kind: FaultKind::NotJson, text, mend: mend.into(), boundary: None });
     }
 
     pub(crate) fn warn(&mut self, kind: WarningKind, text: impl Into<String>) {

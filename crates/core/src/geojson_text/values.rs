@@ -101,7 +101,9 @@ pub(crate) fn position(value: &Value) -> Result<Position, (String, String)> {
         (numbers.len(), numbers.first().and_then(Value::as_f64), numbers.get(1).and_then(Value::as_f64))
     else {
         let text = format!("{} holds {} numbers", shown(value), numbers.len());
-        return refuse(text, "write two, [longitude, latitude], or three with a height");
+        let mend =
+            "write two, [longitude, latitude], or three with a height; decimals have a point, no comma";
+        return refuse(text, mend);
     };
     Position::from_degrees(latitude_deg, longitude_deg).or_else(|refused| {
         refuse(refused.to_string(), "write the longitude first, then the latitude, in degrees")

@@ -96,7 +96,7 @@ fn what_an_index_tells_is_told_by_its_magic() {
     (told.version, told.line_length_m) = (String::new(), 0.0);
     let digest = Sha256::digest(format!("{told:?}"));
     let digest = crate::geojson_text::hexadecimal(&digest[..8]);
-    assert_eq!((told.written()[15], digest.as_str()), (1, "beeafde21aafba71"));
+    assert_eq!((told.written()[15], digest.as_str()), (2, "beeafde21aafba71"));
 }
 
 #[test]

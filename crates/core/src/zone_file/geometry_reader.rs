@@ -14,11 +14,17 @@ use crate::coast::Coast;
 use crate::geojson_text::{Coordinates, Log, LonLat, Slot, VertexRef, position, shown, shown_text};
 use crate::zone::{Extent, PublishedVertex};
 use crate::{
-    Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec, Side,
-    UncrossedOrder,
+    Boundary, BoundaryFault, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingRepair, RingSpec,
+    Side, Stray,
 };
 
 const RING_MEND: &str = "write a ring as a list of positions: [[longitude, latitude], …]";
+
+/// Circles with a smaller radius are surely in other units. A rule of thumb: common practice, no source.
+const LEAST_LIKELY_RADIUS_M: f64 = 10.0;
+
+/// Longer sides, in degrees of longitude or latitude, are surely slips: no zone that we know of comes near. Common practice, no source.
+const LONGEST_LIKELY_SIDE_DEG: f64 = 45.0;
 
 /// Two vertices nearer to each other than this are one: 1e-9° is 0.1 mm.
 const SAME_DEG: f64 = 1e-9;
@@ -63,17 +69,19 @@ impl ListedParts {
         let here = ring(refused.part, refused.ring);
         place.vertex = refused.vertex.zip(here).map(|(vertex, ring)| (ring.number(vertex), ring.positions));
         let fault = match (&refused.fault, here) {
-            (BoundaryFault::SelfCrossing { other, near, order }, Some(ring)) => BoundaryFault::SelfCrossing {
-                other: ring.number(*other),
-                near: *near,
-                order: order.as_ref().map(|order| ring.renumbered(order)),
-            },
+            (BoundaryFault::SelfCrossing { other, near, repair }, Some(ring)) => {
+                BoundaryFault::SelfCrossing {
+                    other: ring.number(*other),
+                    near: *near,
+                    repair: repair.as_ref().map(|repair| ring.renumbered(repair)),
+                }
+            }
             (BoundaryFault::RingsCross { part, ring, near }, _) => {
                 BoundaryFault::RingsCross { part: part + 1, ring: ring + 1, near: *near }
             }
             (other, _) => other.clone(),
         };
-        log.fault_at(place, FaultKind::Boundary, (fault.to_string(), ""));
+        log.boundary_fault(place, fault);
     }
 }
 
@@ -83,10 +91,12 @@ impl ListedRing {
         self.listed_as.get(vertex).map_or(vertex, |listed| *listed) + 1
     }
 
-    /// An order of vertices in the numbers of the file.
-    pub(super) fn renumbered(&self, order: &UncrossedOrder) -> UncrossedOrder {
-        let vertices = order.vertices.iter().map(|vertex| self.number(*vertex)).collect();
-        UncrossedOrder { vertices, area_nm2: order.area_nm2 }
+    /// A change of vertices in the numbers of the file.
+    pub(super) fn renumbered(&self, repair: &RingRepair) -> RingRepair {
+        RingRepair {
+            change: repair.change.renumbered(|vertex| self.number(vertex)),
+            area_nm2: repair.area_nm2,
+        }
     }
 }
 
@@ -139,7 +149,10 @@ fn ring(log: &mut Log, value: &Value, place: VertexRef) -> Option<ListedRing> {
     for (v, value) in listed.iter().enumerate() {
         let place = VertexRef { vertex: Some((v + 1, listed.len())), ..place };
         match position(value) {
-            Ok(position) => found.push(position),
+            Ok(position) => {
+                warn_of_third_number(log, value, Some(place));
+                found.push(position);
+            }
             Err(fault) => log.fault_at(place, FaultKind::Geometry, fault),
         }
     }
@@ -156,7 +169,57 @@ pub(super) fn counted(log: &mut Log, mut found: Vec<Position>, place: VertexRef)
     }
     let edges = found.len();
     let (vertices, listed_as) = without_repeats(log, found, place);
+    let whole = VertexRef { vertex: Some((0, positions)), ..place };
+    warn_of_stray(log, (&vertices, &listed_as), whole);
+    warn_of_leaps(log, (&vertices, &listed_as), whole);
     ListedRing { vertices, listed_as, positions, edges }
+}
+
+/// Sides that reach over a good part of the Earth.
+fn warn_of_leaps(log: &mut Log, (vertices, listed_as): (&[Position], &[usize]), place: VertexRef) {
+    let next = vertices.iter().cycle().skip(1);
+    let leap = vertices.iter().zip(next).position(|(from, to)| {
+        let north_deg = to.latitude().degrees() - from.latitude().degrees();
+        let east_deg = to.longitude().degrees() - from.longitude().degrees();
+        north_deg.abs() > LONGEST_LIKELY_SIDE_DEG || wrap_degrees(east_deg).abs() > LONGEST_LIKELY_SIDE_DEG
+    });
+    let Some(at) = leap else { return };
+    let number = listed_as.get(at).map_or(at, |listed| *listed) + 1;
+    let text = format!(
+        "is more than {LONGEST_LIKELY_SIDE_DEG}° of longitude or latitude from the vertex after it; compare the signs and degrees of both with the law"
+    );
+    let vertex = place.vertex.map(|(_, of)| (number, of));
+    log.warn_at(VertexRef { vertex, ..place }, WarningKind::OutOfProportion, text);
+}
+
+/// A vertex that one slip of the pen took far from all others. Without such a slip it may be meant so.
+fn warn_of_stray(log: &mut Log, (vertices, listed_as): (&[Position], &[usize]), place: VertexRef) {
+    let Some(stray) = Stray::among(vertices) else { return };
+    let Some(change) = stray.homecoming(vertices) else { return };
+    let number = listed_as.get(stray.vertex).map_or(stray.vertex, |listed| *listed) + 1;
+    let times = stray.times(vertices);
+    let text = format!(
+        "lies {times:.0} times farther from the other vertices than these lie apart; {} it would lie beside them: compare it with the law",
+        change.renumbered(|_| number)
+    );
+    let vertex = place.vertex.map(|(_, of)| (number, of));
+    log.warn_at(VertexRef { vertex, ..place }, WarningKind::FarFromOthers, text);
+}
+
+/// A third number after a whole one, which a decimal comma may have made of one number.
+fn warn_of_third_number(log: &mut Log, value: &Value, place: Option<VertexRef>) {
+    let numbers: Vec<f64> = value.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
+    let [longitude_deg, latitude_deg, third] = numbers[..] else { return };
+    if third == 0.0 || latitude_deg.fract() != 0.0 {
+        return;
+    }
+    let text = format!(
+        "has a third number, {third}, which is not used; if a comma stands for a decimal point in {longitude_deg},{latitude_deg},{third}, write the point"
+    );
+    match place {
+        Some(place) => log.warn_at(place, WarningKind::ThirdCoordinate, text),
+        None => log.warn(WarningKind::ThirdCoordinate, text),
+    }
 }
 
 /// The polygons of coordinates that stand apart; none if they are not those of a sound geometry of this type.
@@ -392,7 +455,15 @@ fn circle(log: &mut Log, centre: Option<Position>, wire: &WireProperties) -> Opt
         log.missing("radius_m", "a Point needs the radius of its circle in metres, in the properties");
     }
     let radius = radius(log, &wire.radius_m);
-    let circle = PartSpec::Circle { centre: centre?, radius: radius? };
+    let radius = radius?;
+    if radius.metres() < LEAST_LIKELY_RADIUS_M {
+        let text = format!(
+            "is {} m, less than a boat is long: if the law gives miles or kilometres, write them in metres (1 nautical mile is 1852 m)",
+            radius.metres()
+        );
+        log.within("radius_m", |log| log.warn(WarningKind::OutOfProportion, text));
+    }
+    let circle = PartSpec::Circle { centre: centre?, radius };
     match Boundary::build(&[circle]) {
         Ok(boundary) => Some(Extent::Known(boundary)),
         Err(refused) => {
@@ -403,6 +474,7 @@ fn circle(log: &mut Log, centre: Option<Position>, wire: &WireProperties) -> Opt
 }
 
 pub(super) fn found_position(log: &mut Log, value: &Value) -> Option<Position> {
+    warn_of_third_number(log, value, None);
     position(value).map_err(|(text, mend)| log.fault(FaultKind::Geometry, text, mend)).ok()
 }
 

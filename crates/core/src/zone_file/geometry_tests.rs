@@ -230,14 +230,15 @@ fn a_first_vertex_repeated_twice_at_the_end_leaves_an_open_ring() {
 
 /// Tricky case 7: corners listed NW, NE, SW, SE, and the first one typed twice.
 #[test]
-fn an_order_that_would_not_cross_is_told_in_the_numbers_of_the_file() {
+fn a_change_with_which_it_would_not_cross_is_told_in_the_numbers_of_the_file() {
     let ring =
         json!([[-30.13, 45.125], [-30.13, 45.125], [-30.11, 45.125], [-30.13, 45.11], [-30.11, 45.11]]);
     let mut log = crate::geojson_text::Log::default();
     let listed = geometry_reader::polygons(&mut log, &json!([ring]), false).expect("is read");
     let ring = &listed.parts[0][0];
-    let order = crate::UncrossedOrder { vertices: vec![0, 1, 3, 2], area_nm2: 1.0 };
-    assert_eq!(ring.renumbered(&order).vertices, [2, 3, 5, 4]);
+    let change = crate::RingChange::Order { vertices: vec![0, 1, 3, 2] };
+    let renumbered = ring.renumbered(&crate::RingRepair { change, area_nm2: 1.0 }).change;
+    assert_eq!(renumbered, crate::RingChange::Order { vertices: vec![2, 3, 5, 4] });
 }
 
 #[test]
@@ -310,4 +311,42 @@ fn faults_of_sides_say_how_to_mend_them() {
     }
     let warned = loaded(&with("edges", json!({ "side": "open", "level": "high water", "land_m": 3 })));
     assert_eq!(warned.warnings.len(), 2, "{:?}", warned.warnings);
+}
+
+/// What costs nothing is looked at whenever a file is read, so that the first answer comes with it.
+#[test]
+fn slips_that_load_are_warned_of_with_the_place_where_they_are() {
+    let warned = |third: serde_json::Value| {
+        let mut file = smallest();
+        file["features"][0]["geometry"]["coordinates"] =
+            json!([[[-30.13, 45.11], [-30.11, 45.11], third, [-30.13, 45.125]]]);
+        let found = loaded(&file).warnings;
+        found
+            .into_iter()
+            .map(|warning| (warning.kind, warning.place.vertex.and_then(|at| at.vertex), warning.text))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(warned(json!([-30.11, 45.125])), []);
+    let far = warned(json!([-30.11, 46.125]));
+    assert_eq!((far[0].0, far[0].1), (WarningKind::FarFromOthers, Some((3, 4))), "{far:?}");
+    assert!(far[0].2.contains("with vertex 3 at 45.12500 -30.11000 (one digit changed)"), "{far:?}");
+    let comma = warned(json!([-30.11, 45, 125]));
+    assert!(comma.iter().any(|(kind, ..)| *kind == WarningKind::ThirdCoordinate), "{comma:?}");
+    let leap = warned(json!([30.11, 45.125]));
+    assert!(leap.iter().any(|(kind, ..)| *kind == WarningKind::OutOfProportion), "{leap:?}");
+    // heights are nothing odd
+    assert_eq!(warned(json!([-30.11, 45.125, 12.0])), []);
+}
+
+#[test]
+fn a_circle_smaller_than_a_boat_is_in_other_units() {
+    let mut file = smallest();
+    file["features"][0]["geometry"] = json!({ "type": "Point", "coordinates": [-30.12, 45.12] });
+    file["features"][0]["properties"]["radius_m"] = json!(1.6);
+    file["features"][0]["properties"].as_object_mut().expect("an object").remove("edges");
+    let found = loaded(&file).warnings;
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0].kind, WarningKind::OutOfProportion);
+    file["features"][0]["properties"]["radius_m"] = json!(16.0);
+    assert!(loaded(&file).warnings.is_empty());
 }

@@ -4,6 +4,10 @@ mod draft;
 mod exported;
 mod import;
 mod list;
+mod check;
+#[cfg(test)]
+mod check_tests;
+mod check_words;
 mod names;
 mod show;
 
@@ -14,6 +18,7 @@ pub use import::{
 };
 pub use list::{ListDocument, ListedFileDocument, ManifestDocument, list_text};
 pub use draft::{DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text};
+pub use check::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use names::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

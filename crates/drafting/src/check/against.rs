@@ -1,0 +1,74 @@
+//! A zone held against what a law or a chart says of it.
+
+use takeline::Position;
+use takeline::zone::{Extent, Zone};
+
+use super::{Finding, FindingKind, Spot};
+use crate::survey::ZoneSurvey;
+
+/// What a law or a chart says of one zone.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Against {
+    /// Its id; none: the only one of the file.
+    pub zone: Option<String>,
+    /// Its area in m², within 1 %.
+    pub area_m2: Option<f64>,
+    /// Its perimeter in metres, within 1 %.
+    pub perimeter_m: Option<f64>,
+    /// How many corners all its rings have, exactly.
+    pub corners: Option<usize>,
+    /// A place in it or near: no farther off than half its perimeter, or 1 km.
+    pub near: Option<Position>,
+}
+
+/// How far figures may be from those that are said: laws print few digits.
+const TOLERANCE: f64 = 0.01;
+/// A place may always be this far off, in metres.
+const NEAR_M: f64 = 1000.0;
+
+impl Against {
+    /// Whether nothing is said.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        let Self { zone: _, area_m2, perimeter_m, corners, near } = self;
+        area_m2.is_none() && perimeter_m.is_none() && corners.is_none() && near.is_none()
+    }
+
+    /// Holds the zone of a file that is meant to it.
+    pub(super) fn findings(&self, zones: &[Zone]) -> Vec<Finding> {
+        if self.is_empty() {
+            return Vec::new();
+        }
+        let meant = match &self.zone {
+            Some(id) => zones.iter().position(|zone| zone.id.0 == *id),
+            None => (zones.len() == 1).then_some(0),
+        };
+        let found = meant.and_then(|at| Some((at, ZoneSurvey::of(&zones[at]).ok()??)));
+        let Some((at, survey)) = found else {
+            return vec![Finding::at(FindingKind::NoSuchZone, Spot::default())];
+        };
+        let spot = Spot { feature: Some(at + 1), zone_id: Some(zones[at].id.0.clone()), ..Spot::default() };
+        let kinds = self.of_survey(&survey).into_iter().chain(self.far_off(&zones[at], &survey));
+        kinds.map(|kind| Finding::at(kind, spot.clone())).collect()
+    }
+
+    fn of_survey(&self, survey: &ZoneSurvey) -> Vec<FindingKind> {
+        let differs = |found: f64, said: f64| !((found - said).abs() <= TOLERANCE * said.abs());
+        let area = self.area_m2.filter(|said_m2| differs(survey.area_m2, *said_m2));
+        let found_m = survey.perimeter.metres();
+        let perimeter = self.perimeter_m.filter(|said_m| differs(found_m, *said_m));
+        let found: usize = survey.rings().map(|ring| ring.sides.len()).sum();
+        let corners = self.corners.filter(|said| *said != found);
+        let area = area.map(|said_m2| FindingKind::AreaDiffers { found_m2: survey.area_m2, said_m2 });
+        let perimeter = perimeter.map(|said_m| FindingKind::PerimeterDiffers { found_m, said_m });
+        let corners = corners.map(|said| FindingKind::CornersDiffer { found, said });
+        [area, perimeter, corners].into_iter().flatten().collect()
+    }
+
+    fn far_off(&self, zone: &Zone, survey: &ZoneSurvey) -> Option<FindingKind> {
+        let (Extent::Known(boundary), Some(near)) = (&zone.extent, self.near) else { return None };
+        let distance_m = boundary.locate(near).signed_distance.metres();
+        let allowed_m = (0.5 * survey.perimeter.metres()).max(NEAR_M);
+        (distance_m > allowed_m).then_some(FindingKind::NotNear { distance_m, allowed_m })
+    }
+}

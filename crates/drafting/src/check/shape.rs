@@ -1,0 +1,146 @@
+//! What the shape of a ring gives away: a corner that is off, a corner that is missing, a vertex in another notation.
+
+use takeline::zone::{Extent, Zone};
+use takeline::{Boundary, EdgeModel, PartSpec, Position, RingChange, RingSpec, SideKind, corners_off};
+
+use super::neighbours::span_m;
+use super::notation::{Grid, odd_one_out};
+use super::{Finding, FindingKind, Repair, Spot};
+
+/// Two coordinates nearer than this are one: 0.1 mm.
+const SAME_DEG: f64 = 1e-9;
+/// A finer print is no doubt, in metres.
+const FINE_PRINT_M: f64 = 1.0;
+/// A side that slants by a smaller share of its length was hardly meant to. A rule of thumb: common practice, no source.
+const SLIGHT: f64 = 0.05;
+/// Rings with more vertices were not typed from a law.
+const MOST_TYPED: usize = 200;
+
+/// What the rings of a zone show.
+pub(super) fn findings(zone: &Zone, spot: &Spot, found: &mut Vec<Finding>) {
+    let Extent::Known(boundary) = &zone.extent else { return };
+    let parts = boundary.parts();
+    let several = parts.len() > 1;
+    let mut typed = Vec::new();
+    for (p, part) in parts.iter().enumerate() {
+        let PartSpec::Polygon { exterior, holes } = part else { continue };
+        for (r, ring) in std::iter::once(exterior).chain(holes).enumerate() {
+            let spot = Spot { part: several.then_some(p + 1), ring: Some(r + 1), ..spot.clone() };
+            let is_typed = ring.vertices.len() <= MOST_TYPED
+                && ring.sides.iter().all(|side| matches!(side.kind, SideKind::Open | SideKind::Mouth))
+                && !ring.edges.iter().any(|edge| matches!(edge, EdgeModel::Arc(_)));
+            if is_typed {
+                typed.extend(&ring.vertices);
+                found.extend(of_ring(ring, &spot));
+            }
+        }
+    }
+    found.extend(printed(&typed).map(|kind| Finding::at(kind, spot.clone())));
+}
+
+fn of_ring(ring: &RingSpec, spot: &Spot) -> Option<Finding> {
+    let vertices = &ring.vertices;
+    let at = |vertex: usize| Spot { vertex: Some(vertex + 1), ..spot.clone() };
+    let slips = corners_off(vertices);
+    if let [RingChange::Digit { vertex, to }, ..] = slips[..] {
+        let repairs = slips.iter().filter_map(|change| built(ring, change)).collect();
+        let (here, count) = (vertices[vertex], vertices.len());
+        let [before, after] = [vertices[(vertex + count - 1) % count], vertices[(vertex + 1) % count]];
+        let nearer_m = span_m(here, before).min(span_m(here, after));
+        let slight = span_m(here, to) < SLIGHT * nearer_m;
+        return Some(Finding::new(FindingKind::CornerOff { slight }, at(vertex), repairs));
+    }
+    if let Some((after, place)) = missing_corner(vertices) {
+        let mut whole = vertices.clone();
+        whole.insert(after + 1, place);
+        let area_m2 = area_m2(&whole);
+        let repair = area_m2.map(|_| Repair::Insert { after: after + 1, at: place, area_m2 });
+        let repairs = repair.into_iter().collect();
+        return Some(Finding::new(FindingKind::CornerMissing, at(after), repairs));
+    }
+    odd_one_out(vertices).map(|vertex| Finding::at(FindingKind::OtherNotation, at(vertex)))
+}
+
+/// A change whose ring can be built, in the numbers of people.
+fn built(ring: &RingSpec, change: &RingChange) -> Option<Repair> {
+    let area_m2 = area_m2(&change.applied(&ring.vertices)?)?;
+    Some(Repair::Ring { change: change.renumbered(|vertex| vertex + 1), area_m2: Some(area_m2) })
+}
+
+/// What vertices enclose, their sides taken for geodesics; none where they make no boundary.
+pub(super) fn area_m2(vertices: &[Position]) -> Option<f64> {
+    let edges = vec![EdgeModel::Geodesic; vertices.len()];
+    let exterior = RingSpec { vertices: vertices.to_vec(), edges, sides: Vec::new() };
+    Boundary::build(&[PartSpec::Polygon { exterior, holes: Vec::new() }]).ok().map(|built| built.area_m2())
+}
+
+/// Where all sides but one take turns along parallels and meridians, and that one cuts a corner off: after which vertex, and where.
+fn missing_corner(vertices: &[Position]) -> Option<(usize, Position)> {
+    let count = vertices.len();
+    if count < 3 {
+        return None;
+    }
+    let place = |at: usize| vertices[at % count];
+    let along = |at: usize| {
+        let (from, to) = (place(at), place(at + 1));
+        let same = |one: f64, other: f64| (one - other).abs() < SAME_DEG;
+        let parallel = same(from.latitude().degrees(), to.latitude().degrees());
+        let meridian = same(from.longitude().degrees(), to.longitude().degrees());
+        (parallel != meridian).then_some(parallel)
+    };
+    let mut oblique = (0..count).filter(|at| along(*at).is_none());
+    let at = oblique.next()?;
+    if oblique.next().is_some() {
+        return None;
+    }
+    // seen from the oblique side on, the others have to take turns all the way round
+    let others: Vec<bool> = (1..count).filter_map(|step| along(at + step)).collect();
+    let take_turns = others.windows(2).all(|pair| pair[0] != pair[1]);
+    let (after, before) = (*others.first()?, *others.last()?);
+    if !take_turns || after == before {
+        return None;
+    }
+    let (from, to) = (place(at), place(at + 1));
+    // before a parallel comes a meridian, and the corner is where it meets what the missing side must be
+    let (lat, lon) = if before {
+        (to.latitude().degrees(), from.longitude().degrees())
+    } else {
+        (from.latitude().degrees(), to.longitude().degrees())
+    };
+    Position::from_degrees(lat, lon).ok().map(|corner| (at, corner))
+}
+
+fn printed(places: &[Position]) -> Option<FindingKind> {
+    let grid = Grid::of(places).filter(|_| places.len() >= 3)?;
+    let coarsest = places.iter().filter_map(|place| Grid::of(std::slice::from_ref(place)));
+    let coarsest_m = coarsest.map(Grid::half_m).fold(0.0, f64::max);
+    let half_m = grid.half_m();
+    let coarsest_half_m = (coarsest_m > 9.0 * half_m).then_some(coarsest_m);
+    (half_m >= FINE_PRINT_M || coarsest_half_m.is_some_and(|half_m| half_m >= FINE_PRINT_M))
+        .then_some(FindingKind::PrintedPrecision { half_m, coarsest_half_m })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ring(places: &[(f64, f64)]) -> Vec<Position> {
+        places.iter().map(|(lat, lon)| Position::from_degrees(*lat, *lon).unwrap()).collect()
+    }
+
+    #[test]
+    fn a_box_without_one_corner_is_seen_whichever_is_missing() {
+        let whole = ring(&[(45.11, -30.13), (45.11, -30.11), (45.125, -30.11), (45.125, -30.13)]);
+        assert_eq!(missing_corner(&whole), None);
+        for gone in 0..4 {
+            let mut rest = whole.clone();
+            let lost = rest.remove(gone);
+            let (after, place) = missing_corner(&rest).unwrap();
+            assert_eq!(place, lost, "{gone}");
+            rest.insert(after + 1, place);
+            assert!(area_m2(&rest).is_some());
+        }
+        let slanting = ring(&[(45.11, -30.13), (45.11, -30.11), (45.125, -30.10), (45.125, -30.13)]);
+        assert_eq!(missing_corner(&slanting), None, "a right trapezium may be meant");
+    }
+}
