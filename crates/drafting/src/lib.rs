@@ -3,4 +3,5 @@
 //! [`survey`] measures zones side by side, the way a law describes them. Everything here works on bytes and values: it prints
 //! nothing and reads no file, no network and no clock.
 
+pub mod editions;
 pub mod survey;
