@@ -430,6 +430,7 @@ fn commands() -> Vec<Vec<&'static str>> {
         "transit cross",
         "zones prepare",
         "zones names",
+        "zones compare",
         "settings",
         "completions",
         "manual",

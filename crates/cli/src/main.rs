@@ -61,7 +61,7 @@ fn run() -> ExitStatus {
         Command::Here(asked) => ("here", here::run(asked, units)),
         Command::Track(asked) => ("track", track::run(asked, arguments.units.unwrap_or(UnitsName::Metric))),
         Command::Transit(asked) => (transit::name(asked), transit::run(asked, units)),
-        Command::Zones(asked) => (zones::name(asked), zones::run(asked)),
+        Command::Zones(asked) => (zones::name(asked), zones::run(asked, units)),
         Command::Settings(_) => ("settings", settings::show(arguments.settings.as_deref())),
         Command::Completions(asked) => ("completions", manual::completions(asked)),
         Command::Manual(asked) => ("manual", manual::manual(asked)),

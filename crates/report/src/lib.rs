@@ -46,5 +46,9 @@ pub use transit::{
 };
 pub use written::{json_line, json_page};
 pub use zones::{
+    ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument, EditionFileDocument,
+    MovedVertexDocument, RenamedDocument, VertexDocument, WholeZoneDocument, compare_page, compare_text,
+};
+pub use zones::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

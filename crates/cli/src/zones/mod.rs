@@ -1,5 +1,6 @@
 //! `takeline zones …`: what is done with zone files themselves.
 
+mod compare;
 mod names;
 mod prepare;
 mod run;

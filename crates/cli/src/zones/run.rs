@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use takeline_report::ExitStatus;
+use takeline_report::{ExitStatus, Units};
 
+use super::compare::{self, CompareArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use crate::failure::Stop;
@@ -21,6 +22,8 @@ enum ZonesCommand {
     Prepare(PrepareArguments),
     /// List the fish and the gear that zone files know by name
     Names(NamesArguments),
+    /// Say what differs between two editions: lines, water, rules, names
+    Compare(CompareArguments),
 }
 
 impl ZonesArguments {
@@ -29,16 +32,18 @@ impl ZonesArguments {
         let (paths, zones) = match &mut self.command {
             ZonesCommand::Prepare(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
+            ZonesCommand::Compare(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
 }
 
 /// Answers `takeline zones …`.
-pub(crate) fn run(asked: &ZonesArguments) -> Result<ExitStatus, Stop> {
+pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, Stop> {
     match &asked.command {
         ZonesCommand::Prepare(asked) => prepare::prepare(asked),
         ZonesCommand::Names(asked) => names::names(asked),
+        ZonesCommand::Compare(asked) => compare::compare(asked, units),
     }
 }
 
@@ -47,5 +52,6 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
     match &asked.command {
         ZonesCommand::Prepare(_) => PREPARE,
         ZonesCommand::Names(_) => "zones names",
+        ZonesCommand::Compare(_) => "zones compare",
     }
 }

@@ -170,7 +170,8 @@ impl Comparison<'_> {
 #[must_use]
 pub fn compare<'a>(old: &'a [Zone], new: &'a [Zone]) -> Comparison<'a> {
     let pairing = Pairing::of(old, new);
-    let pairs: Vec<(&Zone, &Zone)> = pairing.pairs.iter().map(|(one, two)| (&old[*one], &new[*two])).collect();
+    let pairs: Vec<(&Zone, &Zone)> =
+        pairing.pairs.iter().map(|(one, two)| (&old[*one], &new[*two])).collect();
     let changed: Vec<ZoneChange<'_>> =
         pairs.iter().filter_map(|(one, two)| ZoneChange::between(one, two)).collect();
     let removed: Vec<&Zone> = pairing.only_old.iter().map(|at| &old[*at]).collect();

@@ -1,8 +1,8 @@
 //! Stricter or looser? Only what can be proved; everything else is undecided.
 
+use takeline::Tristate;
 use takeline::rule::{Bag, Bait, Condition, Gear, GearAllowance, Possession, Size, Take, When, WindowEnds};
 use takeline::zone::Effective;
-use takeline::Tristate;
 
 use super::change::Effect;
 
@@ -80,7 +80,8 @@ pub(super) fn of_effect(from: Effective, to: Effective) -> Effect {
 /// What a take rule does that is of another kind; none where it is of the same.
 pub(super) fn of_take(from: &Take, to: &Take) -> Option<Effect> {
     use Take::{AllExcept, Anything, Nothing, Only};
-    let is_nothing = |take: &Take| matches!(take, Nothing) || matches!(take, Only(permits) if permits.is_empty());
+    let is_nothing =
+        |take: &Take| matches!(take, Nothing) || matches!(take, Only(permits) if permits.is_empty());
     match (from, to) {
         (from, to) if is_nothing(from) && is_nothing(to) => None,
         (_, to) if is_nothing(to) => Some(Effect::Stricter),
@@ -96,7 +97,9 @@ pub(super) fn of_bag(from: Option<Bag>, to: Option<Bag>) -> Effect {
     match (from, to) {
         (None, Some(_)) => Effect::Stricter,
         (Some(_), None) => Effect::Looser,
-        (Some(from), Some(to)) if from.per == to.per => by_growth(to.count < from.count, to.count > from.count),
+        (Some(from), Some(to)) if from.per == to.per => {
+            by_growth(to.count < from.count, to.count > from.count)
+        }
         (Some(from), Some(to)) => by_growth(to.count == 0 && from.count > 0, from.count == 0 && to.count > 0),
         (None, None) => Effect::Undecided,
     }
@@ -109,7 +112,8 @@ pub(super) fn of_size(from: Option<&Size>, to: Option<&Size>) -> Effect {
         (Some(from), Some(to)) if from.measure == to.measure => {
             let least = |size: &Size| size.min_cm.unwrap_or(0.0);
             let most = |size: &Size| size.max_cm.unwrap_or(f64::INFINITY);
-            let within = |narrow: &Size, wide: &Size| least(narrow) >= least(wide) && most(narrow) <= most(wide);
+            let within =
+                |narrow: &Size, wide: &Size| least(narrow) >= least(wide) && most(narrow) <= most(wide);
             by_growth(within(to, from), within(from, to))
         }
         (Some(_), Some(_)) | (None, None) => Effect::Undecided,
@@ -198,8 +202,12 @@ fn asks(term: &Condition) -> bool {
 
 fn of_term(from: &Condition, to: &Condition) -> Effect {
     match (from, to) {
-        (Condition::MinSpeed { speed_kn: from }, Condition::MinSpeed { speed_kn: to }) => by_growth(to > from, to < from),
-        (Condition::MaxStop { stop_min: from }, Condition::MaxStop { stop_min: to }) => by_growth(to < from, to > from),
+        (Condition::MinSpeed { speed_kn: from }, Condition::MinSpeed { speed_kn: to }) => {
+            by_growth(to > from, to < from)
+        }
+        (Condition::MaxStop { stop_min: from }, Condition::MaxStop { stop_min: to }) => {
+            by_growth(to < from, to > from)
+        }
         (Condition::Crossing { allowed: from, .. }, Condition::Crossing { allowed: to, .. })
         | (Condition::Anchoring { allowed: from }, Condition::Anchoring { allowed: to }) => by_growth(
             *from == Tristate::Yes && *to == Tristate::No,

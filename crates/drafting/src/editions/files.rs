@@ -32,7 +32,11 @@ pub(super) fn compare(pairs: &[(&Zone, &Zone)]) -> Vec<FileChange> {
         seen.push((&old.file, &new.file));
         let told = of_file(&old.file, &new.file);
         if !told.is_empty() {
-            changes.push(FileChange { old: Arc::clone(&old.file), new: Arc::clone(&new.file), changes: told });
+            changes.push(FileChange {
+                old: Arc::clone(&old.file),
+                new: Arc::clone(&new.file),
+                changes: told,
+            });
         }
     }
     changes
@@ -101,7 +105,10 @@ fn one_group((before, now): (&Group, &Group), both: &TwoCatalogues<'_>, told: &m
     let members = both.change(&before.members, &now.members);
     if !members.is_none() {
         let (added, removed) = (members.added, members.removed);
-        told.push(Told::new(Change::GroupMembers { group: group.clone(), added, removed }, Effect::Undecided));
+        told.push(Told::new(
+            Change::GroupMembers { group: group.clone(), added, removed },
+            Effect::Undecided,
+        ));
     }
     if let Some(names) = FromTo::of(&before.names, &now.names) {
         told.push(Told::new(Change::GroupNames { group, names }, Effect::Undecided));

@@ -1,6 +1,8 @@
 //! How the line of a zone changed.
 
-use takeline::{Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, TrueBearing, widest_step_deg};
+use takeline::{
+    Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, TrueBearing, widest_step_deg,
+};
 
 use super::change::FromTo;
 use super::ring::{Laid, Step, moved, roughly_m};
@@ -143,7 +145,8 @@ impl LineChange {
             return None;
         }
         let apart = Metres::non_negative(apart_m(old, new).max(apart_m(new, old))).ok();
-        let precision_m = printed_to_m(old).max(printed_to_m(new)).clamp(LEAST_PRECISION_M, MOST_CALLED_SAME_M);
+        let precision_m =
+            printed_to_m(old).max(printed_to_m(new)).clamp(LEAST_PRECISION_M, MOST_CALLED_SAME_M);
         change.same_to = apart.filter(|apart| apart.metres() <= precision_m);
         change.apart = apart.unwrap_or_default();
         change.water = Water::between(old, new);
@@ -202,7 +205,8 @@ impl LineChange {
             let (before, now) = (&old.laid.vertices[*one], &new.laid.vertices[*two]);
             let at = new.vertex(*two);
             if before.edge != now.edge {
-                self.edges.push(EdgeChange { at: at.clone(), runs: FromTo { from: before.edge, to: now.edge } });
+                self.edges
+                    .push(EdgeChange { at: at.clone(), runs: FromTo { from: before.edge, to: now.edge } });
             }
             if before.side != now.side {
                 let side = FromTo { from: before.side.clone(), to: now.side.clone() };
@@ -261,9 +265,8 @@ fn likely_pairs(old: &mut Vec<Placed>, new: &mut Vec<Placed>) -> Vec<(Placed, Pl
             for (two, other) in new.iter().enumerate().filter(|(_, other)| is_hole(ring) == is_hole(other)) {
                 let shared = ring.laid.shared(&other.laid);
                 let away_m = nearest_start_m(&ring.laid, &other.laid);
-                let is_better = best.is_none_or(|(_, (most, least_m))| {
-                    shared > most || (shared == most && away_m < least_m)
-                });
+                let is_better = best
+                    .is_none_or(|(_, (most, least_m))| shared > most || (shared == most && away_m < least_m));
                 if is_better {
                     best = Some(((one, two), (shared, away_m)));
                 }

@@ -93,7 +93,8 @@ fn alike(one: Option<GeoBox>, other: Option<GeoBox>) -> bool {
     match (one, other) {
         (Some(one), Some(other)) => {
             // near a pole and at 180° longitudes say little
-            (one.south_deg - other.south_deg).abs() < ALIKE_DEG && (one.north_deg - other.north_deg).abs() < ALIKE_DEG
+            (one.south_deg - other.south_deg).abs() < ALIKE_DEG
+                && (one.north_deg - other.north_deg).abs() < ALIKE_DEG
         }
         (None, None) => true,
         _ => false,
@@ -105,7 +106,8 @@ fn same_line(one: &Zone, other: &Zone) -> bool {
     match (&one.extent, &other.extent) {
         (Extent::Known(before), Extent::Known(now)) => {
             let close = (before.area_m2() - now.area_m2()).abs() <= 0.1 * before.area_m2().max(now.area_m2());
-            close && LineChange::between(before, now).is_none_or(|change| change.apart.metres() <= SAME_LINE_M)
+            close
+                && LineChange::between(before, now).is_none_or(|change| change.apart.metres() <= SAME_LINE_M)
         }
         (Extent::Unknown { reason, .. }, Extent::Unknown { reason: other_reason, .. }) => {
             one.name == other.name && reason == other_reason

@@ -111,7 +111,8 @@ impl Laid {
 
     /// How many vertices two rings share.
     pub(super) fn shared(&self, other: &Self) -> usize {
-        let known: std::collections::HashSet<_> = self.vertices.iter().map(|corner| key(corner.position)).collect();
+        let known: std::collections::HashSet<_> =
+            self.vertices.iter().map(|corner| key(corner.position)).collect();
         other.vertices.iter().filter(|corner| known.contains(&key(corner.position))).count()
     }
 
@@ -153,7 +154,8 @@ impl Laid {
         let mut steps = Vec::with_capacity(old_count.max(new_count));
         for (at, anchor) in anchors.iter().enumerate() {
             let next = anchors.get(at + 1).copied().unwrap_or((first.0 + old_count, first.1 + new_count));
-            let next = (next.0.max(anchor.0 + 1), if next.1 <= anchor.1 { next.1 + new_count } else { next.1 });
+            let next =
+                (next.0.max(anchor.0 + 1), if next.1 <= anchor.1 { next.1 + new_count } else { next.1 });
             steps.push(Step::Both(anchor.0, anchor.1));
             let old: Vec<usize> = (anchor.0 + 1..next.0).map(|at| at % old_count).collect();
             let new_run: Vec<usize> = (anchor.1 + 1..next.1).map(|at| at % new_count).collect();
@@ -186,12 +188,14 @@ impl Laid {
             let steps = old.iter().zip(other).map(|(old, new)| Step::Both(*old, *new)).collect();
             return (steps, old.iter().zip(other).map(|(old, new)| away(*old, *new)).sum());
         }
-        let only = || old.iter().map(|at| Step::OnlyOld(*at)).chain(other.iter().map(|at| Step::OnlyNew(*at)));
+        let only =
+            || old.iter().map(|at| Step::OnlyOld(*at)).chain(other.iter().map(|at| Step::OnlyNew(*at)));
         if old.is_empty() || other.is_empty() || old.len().saturating_mul(other.len()) > MOST_PAIRS {
             return (only().collect(), f64::INFINITY);
         }
         if old.len() < other.len() {
-            let (chosen, far_m) = nearest_in_order(old.len(), other.len(), |short, long| away(old[short], other[long]));
+            let (chosen, far_m) =
+                nearest_in_order(old.len(), other.len(), |short, long| away(old[short], other[long]));
             let mut steps = Vec::with_capacity(other.len());
             let mut next = 0;
             for (long, new) in other.iter().enumerate() {
@@ -204,7 +208,8 @@ impl Laid {
             }
             return (steps, far_m);
         }
-        let (chosen, far_m) = nearest_in_order(other.len(), old.len(), |short, long| away(old[long], other[short]));
+        let (chosen, far_m) =
+            nearest_in_order(other.len(), old.len(), |short, long| away(old[long], other[short]));
         let mut steps = Vec::with_capacity(old.len());
         let mut next = 0;
         for (long, old) in old.iter().enumerate() {
@@ -263,7 +268,10 @@ fn longest_rising(values: &[usize]) -> Vec<usize> {
 }
 
 /// A position as a whole number of the smallest difference that counts.
-#[expect(clippy::cast_possible_truncation, reason = "360° in these units is far below the limits of the type")]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "360° in these units is far below the limits of the type"
+)]
 fn key(position: Position) -> (i64, i64) {
     let lon = (position.longitude().degrees() / SAME_DEG).round() as i64;
     let half_turn = (180.0 / SAME_DEG).round() as i64;

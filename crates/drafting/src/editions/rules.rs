@@ -82,7 +82,9 @@ fn take(old: &Zone, new: &Zone, catalogues: &TwoCatalogues<'_>, told: &mut Vec<T
         told.push(Told::new(Change::Take(FromTo { from, to }), effect));
     }
     match (&old.rule.take, &new.rule.take) {
-        (Take::Only(before), Take::Only(now)) => told.extend(permits::compare((before, now), catalogues, false)),
+        (Take::Only(before), Take::Only(now)) => {
+            told.extend(permits::compare((before, now), catalogues, false))
+        }
         (Take::AllExcept(before), Take::AllExcept(now)) if !catalogues.change(before, now).is_none() => {
             told.push(permits::fish_changed((before, now), catalogues, None));
         }
@@ -114,7 +116,9 @@ fn line(old: &Zone, new: &Zone, told: &mut Vec<Told>) {
         LineBelongs::ToZone => Effect::Stricter,
         LineBelongs::Outside => Effect::Looser,
     });
-    tell(told, (&old.line_uncertainty, &new.line_uncertainty), Change::LineUncertainty, |_, _| Effect::Undecided);
+    tell(told, (&old.line_uncertainty, &new.line_uncertainty), Change::LineUncertainty, |_, _| {
+        Effect::Undecided
+    });
     tell(told, (&old.datum, &new.datum), Change::Datum, |_, _| Effect::Undecided);
     let name = |zone: &Zone| zone.time_zone.iana_name().map(str::to_owned);
     if old.time_zone != new.time_zone {

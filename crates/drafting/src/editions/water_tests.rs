@@ -67,7 +67,8 @@ fn pieces_for_drawing_lie_where_the_water_is() {
     let (old, new) = (a_box([45.10, -30.14, 45.12, -30.12]), a_box([45.11, -30.15, 45.13, -30.13]));
     let water = Water::between(&old, &new).unwrap();
     for (pieces, area_m2) in [(&water.gained, water.gained_m2), (&water.lost, water.lost_m2)] {
-        let drawn: f64 = pieces.iter().map(|piece| polygon(piece[0].clone(), EdgeModel::PlateCarree).area_m2()).sum();
+        let drawn: f64 =
+            pieces.iter().map(|piece| polygon(piece[0].clone(), EdgeModel::PlateCarree).area_m2()).sum();
         assert_relative_eq!(drawn, area_m2, max_relative = 1e-4);
     }
     for corner in water.gained.iter().flatten().flatten() {
