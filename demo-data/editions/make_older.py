@@ -31,7 +31,7 @@ def older(file):
     zones["curlew-pinnacle"]["geometry"]["coordinates"] = [-30.0552, 45.1575]
     own("curlew-pinnacle")["radius_m"] = 120
     own("northern-parallels")["edges"] = "unstated"
-    own("northern-parallels")["on_the_line"] = "zone"
+    own("northern-parallels")["on_the_line"] = "inside"
     own("sallow-cove")["edges"][60].pop("level")
     zones["ring-shoal"]["geometry"]["coordinates"] = zones["ring-shoal"]["geometry"]["coordinates"][:1]
     zones["kelp-garden"]["geometry"] = box(45.182, -30.073, 45.193, -30.047)

@@ -29,15 +29,22 @@ pub(super) fn compare(
         };
         told.extend(compare_one((permit, left.remove(at)), catalogues, is_limit));
     }
-    // one that is left over on each side is the same with other fish
-    if let ([before], [now]) = (&unpaired[..], &left[..])
-        && let (Some(from), Some(to)) = (&before.taxa, &now.taxa)
-    {
+    // one that is left over on each side is the same with other fish, and so are two for a group of one name
+    let name = |permit: &Permit, catalogue| permit_of(permit, catalogue, is_limit).fish;
+    let (one_each, mut gone) = (unpaired.len() == 1 && left.len() == 1, Vec::new());
+    for permit in unpaired {
+        let named = name(permit, catalogues.old);
+        let at = left.iter().position(|other| one_each || name(other, catalogues.new) == named);
+        let pair = at.and_then(|at| Some((at, permit.taxa.as_ref()?, left[at].taxa.as_ref()?)));
+        let Some((at, from, to)) = pair else {
+            gone.push(permit);
+            continue;
+        };
+        let now = left.remove(at);
         told.push(fish_changed((from, to), catalogues, Some((now, is_limit))));
-        told.extend(compare_one((before, now), catalogues, is_limit));
-        return told;
+        told.extend(compare_one((permit, now), catalogues, is_limit));
     }
-    let removed = unpaired.into_iter().map(|permit| {
+    let removed = gone.into_iter().map(|permit| {
         let of = permit_of(permit, catalogues.old, is_limit);
         Told::new(Change::PermitRemoved { of }, effect::by_growth(!is_limit, is_limit))
     });

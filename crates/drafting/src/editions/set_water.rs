@@ -46,18 +46,21 @@ impl SetWater {
             return all_known.then(Self::default);
         };
         let plane = Plane::about(middle);
-        let gone = |from: &Sides<'_>, to: &Sides<'_>, closed| -> Option<MultiPolygon> {
-            let was = united(plane, from.touched.iter().copied(), closed)?;
-            // a place that somebody else's zone still holds has not changed
-            let is = united(plane, to.all.iter(), closed)?;
+        let changed = |from: &Sides<'_>, to: &Sides<'_>, (closed, unknown)| -> Option<MultiPolygon> {
+            let was = united(plane, from.touched.iter().copied(), (closed, Unknown::Nowhere))?;
+            // a place that somebody else's zone holds, too, has not changed
+            let is = united(plane, to.all.iter(), (closed, unknown))?;
             Some(less(&was, &is))
         };
-        let (closed, opened) = (gone(new, old, true)?, gone(old, new, true)?);
+        // where nobody knows whether a zone lies, water is counted as newly closed, and never as open
+        let entered = |closed| changed(new, old, (closed, Unknown::Nowhere));
+        let left = |closed| changed(old, new, (closed, Unknown::Anywhere));
+        let (closed, opened) = (entered(true)?, left(true)?);
         Some(Self {
             newly_closed_m2: closed.unsigned_area(),
             no_longer_closed_m2: opened.unsigned_area(),
-            newly_in_a_zone_m2: gone(new, old, false)?.unsigned_area(),
-            no_longer_in_a_zone_m2: gone(old, new, false)?.unsigned_area(),
+            newly_in_a_zone_m2: entered(false)?.unsigned_area(),
+            no_longer_in_a_zone_m2: left(false)?.unsigned_area(),
             newly_closed: plane.rings(&drawn(closed)),
             no_longer_closed: plane.rings(&drawn(opened)),
         })
@@ -80,14 +83,29 @@ fn first_place(zone: &Zone) -> Option<Position> {
     }
 }
 
-/// All water of those zones that count; none where a line cannot be drawn on the plane.
-///
-/// Zones whose line is not known cover nothing: each is told by itself.
-fn united<'z>(plane: Plane, zones: impl Iterator<Item = &'z Zone>, closed: bool) -> Option<MultiPolygon> {
+/// How a zone counts whose line is not known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Unknown {
+    /// As no water: it is told by itself.
+    Nowhere,
+    /// As all the water in which it may lie.
+    Anywhere,
+}
+
+/// All water of those zones that count; none where a line cannot be drawn on the plane, or may be anywhere.
+fn united<'z>(
+    plane: Plane,
+    zones: impl Iterator<Item = &'z Zone>,
+    (closed, unknown): (bool, Unknown),
+) -> Option<MultiPolygon> {
     let mut shapes = Vec::new();
     for zone in zones.filter(|zone| counts(zone, closed)) {
-        if let Extent::Known(boundary) = &zone.extent {
-            shapes.extend(plane.shape(boundary).ok()?);
+        match (&zone.extent, unknown) {
+            (Extent::Known(boundary), _) => shapes.extend(plane.shape(boundary).ok()?),
+            (Extent::Unknown { .. }, Unknown::Nowhere) => {}
+            (Extent::Unknown { somewhere_in, .. }, Unknown::Anywhere) => {
+                shapes.extend(plane.shape(somewhere_in.as_ref()?).ok()?);
+            }
         }
     }
     Some(unary_union(&shapes))

@@ -139,7 +139,12 @@ fn islands_moved_by_ten_metres_are_found_moved_by_ten_metres() {
         // some coasts touch themselves, and no boundary takes them
         let (Ok(old), Ok(new)) = (build(&ring), build(&shifted)) else { continue };
         let change = LineChange::between(&old, &new).unwrap();
-        assert_eq!(change.moved.len(), ring.len());
+        // Vanua Levu has a vertex at 180° and again at -180°, which is one
+        let next = ring.iter().cycle().skip(1);
+        let apart = |pair: &(&Position, &Position)| {
+            GeodesicSegment::between(*pair.0, *pair.1).length().metres() > 1e-3
+        };
+        assert_eq!(change.moved.len(), ring.iter().zip(next).filter(apart).count());
         assert!(change.added.is_empty() && change.removed.is_empty() && change.same_to.is_none());
         for moved in &change.moved {
             assert_relative_eq!(moved.by.metres(), 10.0, epsilon = 1e-6);

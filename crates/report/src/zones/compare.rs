@@ -267,12 +267,27 @@ impl<'a> CompareDocument<'a> {
         ]
     }
 
+    /// Whether a zone came or went because others were split or joined.
+    fn how_divided(&self, zone_id: &str) -> &'static str {
+        let names = |one: &DividedDocument| one.from.iter().chain(&one.into).any(|id| id == zone_id);
+        if self.split.iter().any(names) {
+            " (a zone was split, see below)"
+        } else if self.joined.iter().any(names) {
+            " (zones were joined, see below)"
+        } else {
+            ""
+        }
+    }
+
     /// All that has an effect, each with the name of its zone or file in front.
     pub(super) fn told(&self, effect: Effect) -> Vec<(String, String)> {
         let mut told: Vec<(String, String)> = Vec::new();
         for (zones, what) in [(&self.added, "new zone"), (&self.removed, "the zone is gone")] {
             let with = zones.iter().filter(|zone| zone.effect == effect);
-            told.extend(with.map(|zone| (zone.name.clone(), format!("{what}: {}", zone.rule))));
+            told.extend(with.map(|zone| {
+                let how = self.how_divided(&zone.zone_id);
+                (zone.name.clone(), format!("{what}{how}: {}", zone.rule))
+            }));
         }
         for zone in &self.changed {
             let line = zone.line.iter().zip(&zone.line_effects);
@@ -487,7 +502,7 @@ fn line_said(words: &dyn Words, zone: &ZoneChange<'_>) -> Vec<(String, Effect)> 
 }
 
 fn told(words: &dyn Words, changes: &[Told]) -> (Vec<String>, Vec<&'static str>, Vec<Effect>) {
-    let texts = changes.iter().map(|told| said::change(words, &told.change)).collect();
+    let texts = changes.iter().map(|told| said::change(words, &told.change).text()).collect();
     let codes = changes.iter().map(|told| told.change.code()).collect();
     (texts, codes, changes.iter().map(|told| told.effect).collect())
 }

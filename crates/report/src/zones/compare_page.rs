@@ -110,7 +110,7 @@ fn changed(
                 ul { @for text in &zone.line { li { (sanitised(text)) } } }
             }
             @if let Some(line) = change.line() { (vertices(change, line)) }
-            (rules(document, zone, change))
+            (rules(document, change))
         }
     }
 }
@@ -196,22 +196,28 @@ fn row_name(row: &Row) -> String {
     }
 }
 
-/// What the rule says, old and new side by side, and each change with what it does.
-fn rules(document: &CompareDocument<'_>, zone: &ChangedZoneDocument, change: &ZoneChange<'_>) -> Markup {
+/// What the rule says, old and new side by side: in short, then each change with what it does.
+fn rules(document: &CompareDocument<'_>, change: &ZoneChange<'_>) -> Markup {
     let words = document.words;
-    let rule = |zone: &Zone| said::rule(words.0, zone);
+    let rule = |zone: &Zone| sanitised(&said::rule(words.0, zone)).into_owned();
     html! {
-        @if !zone.rules.is_empty() {
+        @if !change.changes.is_empty() {
             h3 { "Rules and sources" }
-            div .wide {
-                table .sides {
-                    tr { th { "Old" } th { "New" } }
-                    tr { td { (sanitised(&rule(change.old))) } td { (sanitised(&rule(change.new))) } }
-                }
-            }
-            ul {
-                @for (text, effect) in zone.rules.iter().zip(&zone.rules_effects) {
-                    li { @if *effect != Effect::Reference { span .effect { (effect.code()) } " " } (sanitised(text)) }
+            table .sides {
+                tr { th { "" } th { "Old" } th { "New" } }
+                tr { td { "in short" } td { (rule(change.old)) } td { (rule(change.new)) } }
+                @for told in &change.changes {
+                    @let said = said::change(words.0, &told.change);
+                    tr {
+                        td {
+                            (sanitised(&said.label))
+                            @if told.effect != Effect::Reference { " " span .effect { (told.effect.code()) } }
+                        }
+                        @match &said.sides {
+                            Some(sides) => { @for side in sides { td { (sanitised(side)) } } }
+                            None => { td { "" } td { "" } }
+                        }
+                    }
                 }
             }
         }

@@ -7,40 +7,64 @@ use takeline_drafting::editions::{Change, FromTo, LineChange, PermitOf, VertexAt
 
 use crate::words::{Words, each};
 
-/// "label: now this; before, that".
-fn now_before(label: &str, (from, to): (&str, &str)) -> String {
-    let said = |text: &str| if text.is_empty() { "nothing".to_owned() } else { text.to_owned() };
-    format!("{label}: now {}; before, {}", said(to), said(from))
+/// What changed, in words: alone, or with what it was and is.
+#[derive(Debug)]
+pub(super) struct Said {
+    /// What it is about; all that is said where there are no two sides.
+    pub(super) label: String,
+    /// What it was, and what it is.
+    pub(super) sides: Option<[String; 2]>,
 }
 
-fn both<T>(label: &str, values: &FromTo<T>, words: impl Fn(&T) -> String) -> String {
-    now_before(label, (&words(&values.from), &words(&values.to)))
+impl Said {
+    fn alone(label: String) -> Self {
+        Self { label, sides: None }
+    }
+
+    /// In one sentence: "label: now this; before, that".
+    pub(super) fn text(&self) -> String {
+        match &self.sides {
+            None => self.label.clone(),
+            Some([from, to]) => format!("{}: now {to}; before, {from}", self.label),
+        }
+    }
 }
 
-fn optional(label: &str, values: &FromTo<Option<String>>) -> String {
+fn before_now(label: &str, sides: [String; 2]) -> Said {
+    let said = |text: String| if text.is_empty() { "nothing".to_owned() } else { text };
+    Said { label: label.to_owned(), sides: Some(sides.map(said)) }
+}
+
+fn both<T>(label: &str, values: &FromTo<T>, words: impl Fn(&T) -> String) -> Said {
+    before_now(label, [words(&values.from), words(&values.to)])
+}
+
+fn optional(label: &str, values: &FromTo<Option<String>>) -> Said {
     both(label, values, |text| {
         text.as_ref().map_or_else(|| "not given".to_owned(), |text| format!("“{text}”"))
     })
 }
 
 /// What is said of a zone or a file, and what was.
-pub(super) fn change(words: &dyn Words, change: &Change) -> String {
+pub(super) fn change(words: &dyn Words, change: &Change) -> Said {
     said_of_permits(words, change)
         .or_else(|| said_of_the_rule(words, change))
         .or_else(|| said_of_the_source(words, change))
         .or_else(|| said_of_fish(change))
-        .unwrap_or_else(|| change.code().to_owned())
+        .unwrap_or_else(|| Said::alone(change.code().to_owned()))
 }
 
-fn said_of_permits(words: &dyn Words, change: &Change) -> Option<String> {
+fn said_of_permits(words: &dyn Words, change: &Change) -> Option<Said> {
     let label = |what: &str, of: &PermitOf| format!("{what} {}", fish_of(of));
     let list = |list: &[String]| list.join("; ");
     Some(match change {
-        Change::Fish { of, added, removed } => fish_set(of.as_ref(), added, removed),
-        Change::PermitAdded { of } if of.is_limit => format!("a new limit {}", fish_of(of)),
-        Change::PermitAdded { of } => format!("a new permission to take {}", listed(of)),
-        Change::PermitRemoved { of } if of.is_limit => format!("no limit any more {}", fish_of(of)),
-        Change::PermitRemoved { of } => format!("no permission any more to take {}", listed(of)),
+        Change::Fish { of, added, removed } => Said::alone(fish_set(of.as_ref(), added, removed)),
+        Change::PermitAdded { of } if of.is_limit => Said::alone(format!("a new limit {}", fish_of(of))),
+        Change::PermitAdded { of } => Said::alone(format!("a new permission to take {}", listed(of))),
+        Change::PermitRemoved { of } if of.is_limit => {
+            Said::alone(format!("no limit any more {}", fish_of(of)))
+        }
+        Change::PermitRemoved { of } => Said::alone(format!("no permission any more to take {}", listed(of))),
         Change::PermitTimes(of, times) => both(&label("when it holds", of), times, |when| words.when(when)),
         Change::Bag(of, bag) => both(&label("number", of), bag, |bag| {
             bag.map_or_else(|| "no bag limit".to_owned(), |bag| words.bag(&bag))
@@ -69,14 +93,14 @@ fn said_of_permits(words: &dyn Words, change: &Change) -> Option<String> {
     })
 }
 
-fn said_of_the_rule(words: &dyn Words, change: &Change) -> Option<String> {
+fn said_of_the_rule(words: &dyn Words, change: &Change) -> Option<Said> {
     Some(match change {
         Change::Status(status) => both("standing", status, |status| status_words(*status).to_owned()),
         Change::Effective(span) => both("has effect", span, |span| effective(words, *span)),
         Change::Season(when) => both("in force", when, |when| words.when(when)),
         Change::Take(rule) => both("what may be taken", rule, |rule| words.rule_summary(rule)),
         Change::Possession(fish) => both("fish from elsewhere", fish, |fish| possession(*fish).to_owned()),
-        Change::Crossing(terms) => both("crossing without fishing", terms, |terms| crossing(words, terms)),
+        Change::Crossing(terms) => crossing_changed(words, terms),
         Change::Binds(access) => both("binds", access, |access| binds(words, access)),
         Change::Conditions(texts) => both("conditions", texts, |texts| texts.join("; ")),
         Change::Overrides(list) => both("displaces the rule of", list, |list| overrides(list)),
@@ -99,7 +123,7 @@ fn said_of_the_rule(words: &dyn Words, change: &Change) -> Option<String> {
     })
 }
 
-fn said_of_the_source(words: &dyn Words, change: &Change) -> Option<String> {
+fn said_of_the_source(words: &dyn Words, change: &Change) -> Option<Said> {
     let date =
         |day: &Option<jiff::civil::Date>| day.map_or_else(|| "not given".to_owned(), |day| words.date(day));
     Some(match change {
@@ -121,7 +145,7 @@ fn said_of_the_source(words: &dyn Words, change: &Change) -> Option<String> {
     })
 }
 
-fn said_of_fish(change: &Change) -> Option<String> {
+fn said_of_fish(change: &Change) -> Option<Said> {
     let names = |names: &Vec<CommonName>| {
         let one = |name: &CommonName| match &name.region {
             Some(region) => format!("{} (in {region})", name.text),
@@ -130,17 +154,19 @@ fn said_of_fish(change: &Change) -> Option<String> {
         names.iter().map(one).collect::<Vec<_>>().join(", ")
     };
     Some(match change {
-        Change::FishAdded { fish } => format!("the file knows {fish} now"),
-        Change::FishRemoved { fish } => {
-            format!("the file does not know {fish} any more: asking for it by name finds nothing")
-        }
+        Change::FishAdded { fish } => Said::alone(format!("the file knows {fish} now")),
+        Change::FishRemoved { fish } => Said::alone(format!(
+            "the file does not know {fish} any more: asking for it by name finds nothing"
+        )),
         Change::FishNames { fish, names: both_names } => both(&format!("names of {fish}"), both_names, names),
-        Change::FishRecord { fish } => format!("what {fish} is a kind of, or its FAO code, is another"),
-        Change::GroupMembers { group, added, removed } => {
-            format!("the group {group}: {}", came_and_went(added, removed))
+        Change::FishRecord { fish } => {
+            Said::alone(format!("what {fish} is a kind of, or its FAO code, is another"))
         }
-        Change::GroupAdded { group } => format!("a new group of fish: {group}"),
-        Change::GroupRemoved { group } => format!("no group of fish any more: {group}"),
+        Change::GroupMembers { group, added, removed } => {
+            Said::alone(format!("the group {group}: {}", came_and_went(added, removed)))
+        }
+        Change::GroupAdded { group } => Said::alone(format!("a new group of fish: {group}")),
+        Change::GroupRemoved { group } => Said::alone(format!("no group of fish any more: {group}")),
         Change::GroupNames { group, names: both_names } => {
             both(&format!("names of the group {group}"), both_names, names)
         }
@@ -212,6 +238,21 @@ fn possession(fish: Possession) -> &'static str {
     }
 }
 
+/// The terms that differ; all of them where one edition has none.
+fn crossing_changed(words: &dyn Words, terms: &FromTo<Vec<Condition>>) -> Said {
+    let without = |own: &[Condition], other: &[Condition]| -> Vec<Condition> {
+        own.iter().filter(|term| !other.contains(term)).cloned().collect()
+    };
+    let label = "terms of crossing";
+    if terms.from.is_empty() || terms.to.is_empty() {
+        return both(label, terms, |terms| crossing(words, terms));
+    }
+    let from = without(&terms.from, &terms.to);
+    let to = without(&terms.to, &terms.from);
+    let said = |terms: &[Condition]| each(terms, |term| words.condition(term)).join("; ");
+    before_now(label, [said(&from), said(&to)])
+}
+
 fn crossing(words: &dyn Words, terms: &[Condition]) -> String {
     if terms.is_empty() {
         return "the file does not say".to_owned();
@@ -272,7 +313,8 @@ pub(super) fn line(change: &LineChange) -> Vec<String> {
     if !change.moved.is_empty() {
         let most_m = change.moved.iter().map(|moved| moved.by.metres()).fold(0.0, f64::max);
         let count = counted(change.moved.len(), "vertex moved", "vertices moved");
-        said.push(format!("{count}, by {} at most", metres(most_m)));
+        let at_most = if most_m < 0.01 { "" } else { " at most" };
+        said.push(format!("{count}, by {}{at_most}", metres(most_m)));
     }
     for (list, one, many) in [
         (&change.added, "vertex is new", "vertices are new"),
@@ -284,7 +326,7 @@ pub(super) fn line(change: &LineChange) -> Vec<String> {
     }
     said.extend(change.circles.iter().map(|circle| {
         let radius = both("radius", &circle.radius, |radius| format!("{} m", radius.metres()));
-        format!("the centre of a circle moved by {}; {radius}", metres(circle.moved.metres()))
+        format!("the centre of a circle moved by {}; {}", metres(circle.moved.metres()), radius.text())
     }));
     let whole = |ring: &WholeRing, what: &str| match ring.ring {
         None => format!("a circle is {what}"),
@@ -301,11 +343,11 @@ fn edges(change: &LineChange) -> Vec<String> {
     const SHOWN: usize = 6;
     let edges = change.edges.iter().map(|edge| {
         let label = format!("side from {} runs", vertex(&edge.at));
-        both(&label, &edge.runs, |model| runs(model).to_owned())
+        both(&label, &edge.runs, |model| runs(model).to_owned()).text()
     });
     let sides = change.sides.iter().map(|side| {
         let label = format!("side from {} is", vertex(&side.at));
-        both(&label, &side.side, side_words)
+        both(&label, &side.side, side_words).text()
     });
     let mut said: Vec<String> = edges.chain(sides).collect();
     if said.len() > SHOWN {
