@@ -435,6 +435,7 @@ fn commands() -> Vec<Vec<&'static str>> {
         "zones show",
         "zones list",
         "zones draft",
+        "zones compare",
         "settings",
         "completions",
         "manual",

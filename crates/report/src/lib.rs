@@ -49,17 +49,21 @@ pub use transit::{
     transit_sketch_text, transit_text,
 };
 pub use written::{json_line, json_page};
-pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
-pub use zones::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use zones::{
     ArcDocument, BoxDocument, MOST_ZONES_ON_A_PAGE, ShowDocument, ShownCircleDocument, ShownFileDocument,
     ShownRingDocument, ShownSideDocument, ShownSourceDocument, ShownVertexDocument, ShownZoneDocument,
     show_page, show_text,
 };
 pub use zones::{
+    ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument, EditionFileDocument,
+    MovedVertexDocument, RenamedDocument, VertexDocument, WholeZoneDocument, compare_page, compare_text,
+};
+pub use zones::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
+pub use zones::{
     DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, FileNamesDocument,
     FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, draft_text, names_text,
 };
+pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
 pub use zones::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,

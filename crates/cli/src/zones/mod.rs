@@ -1,10 +1,11 @@
 //! `takeline zones …`: what is done with zone files themselves.
 
+mod check;
+mod compare;
+mod draft;
 mod export;
 mod import;
 mod list;
-mod draft;
-mod check;
 mod names;
 mod prepare;
 mod run;

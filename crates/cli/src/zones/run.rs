@@ -5,11 +5,12 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use takeline_report::{ExitStatus, Units};
 
+use super::check::{self, CHECK, CheckArguments};
+use super::compare::{self, CompareArguments};
+use super::draft::{self, DraftArguments};
 use super::export::{self, ExportArguments};
 use super::import::{self, ImportArguments};
 use super::list::{self, ListArguments};
-use super::draft::{self, DraftArguments};
-use super::check::{self, CHECK, CheckArguments};
 use super::names::{self, NamesArguments};
 use super::prepare::{self, PREPARE, PrepareArguments};
 use super::show::{self, ShowArguments};
@@ -39,6 +40,8 @@ enum ZonesCommand {
     Show(ShowArguments),
     /// Which zone files are loaded from where: editions, validity, who proofread them
     List(ListArguments),
+    /// Say what differs between two editions: lines, water, rules, names
+    Compare(CompareArguments),
 }
 
 impl ZonesArguments {
@@ -53,6 +56,7 @@ impl ZonesArguments {
             ZonesCommand::List(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Show(_) => return None,
             ZonesCommand::Draft(_) => return None,
+            ZonesCommand::Compare(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
@@ -69,6 +73,7 @@ pub(crate) fn run(asked: &ZonesArguments, units: Units) -> Result<ExitStatus, St
         ZonesCommand::Show(asked) => show::show(asked, units),
         ZonesCommand::List(asked) => list::list(asked),
         ZonesCommand::Draft(asked) => draft::draft(asked, units),
+        ZonesCommand::Compare(asked) => compare::compare(asked, units),
     }
 }
 
@@ -83,5 +88,6 @@ pub(crate) fn name(asked: &ZonesArguments) -> &'static str {
         ZonesCommand::Show(_) => "zones show",
         ZonesCommand::List(_) => "zones list",
         ZonesCommand::Draft(_) => "zones draft",
+        ZonesCommand::Compare(_) => "zones compare",
     }
 }

@@ -1,24 +1,37 @@
 //! What is told of zone files themselves.
 
-mod draft;
-mod exported;
-mod import;
-mod list;
 mod check;
 #[cfg(test)]
 mod check_tests;
 mod check_words;
+mod compare;
+mod compare_page;
+mod compare_picture;
+#[cfg(test)]
+mod compare_tests;
+mod compare_text;
+mod compare_words;
+mod draft;
+mod exported;
+mod import;
+mod list;
 mod names;
 mod show;
 
+pub use check::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
+pub use compare::{
+    ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument, EditionFileDocument,
+    MovedVertexDocument, RenamedDocument, VertexDocument, WholeZoneDocument,
+};
+pub use compare_page::compare_page;
+pub use compare_text::compare_text;
+pub use draft::{DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text};
 pub use exported::{Exported, exported_text, left_open_sentence, standoff_sentence};
 pub use import::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,
 };
 pub use list::{ListDocument, ListedFileDocument, ManifestDocument, list_text};
-pub use draft::{DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text};
-pub use check::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use names::{
     FileNamesDocument, FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, names_text,
 };

@@ -1,0 +1,248 @@
+//! Whole files compared: the demo, and files that say the same in another order.
+
+use serde_json::Value;
+use takeline::zone::Zone;
+use takeline::zone_file;
+
+use super::{Change, Comparison, Division, Effect, ExtentChange, compare};
+
+fn demo(name: &str) -> Value {
+    let path = format!("{}/../../demo-data/{name}", env!("CARGO_MANIFEST_DIR"));
+    serde_json::from_slice(&std::fs::read(path).unwrap()).unwrap()
+}
+
+fn zones(file: &Value) -> Vec<Zone> {
+    zone_file::read("edition.json", file.to_string().as_bytes()).unwrap().zones
+}
+
+/// A box south-west of the isle with this rule, in a file with two fish.
+fn edition(properties: &Value) -> Vec<Zone> {
+    edition_of(&serde_json::json!([[[-30.2, 45.1], [-30.1, 45.1], [-30.1, 45.2], [-30.2, 45.2]]]), properties)
+}
+
+fn edition_of(rings: &Value, properties: &Value) -> Vec<Zone> {
+    let mut own = serde_json::json!({
+        "name": "Lantern Reach", "edges": "rhumb", "take": "anything", "source": { "instrument": "Marrowick Order 3" }
+    });
+    for (key, value) in properties.as_object().unwrap() {
+        own[key] = value.clone();
+    }
+    zones(&serde_json::json!({
+        "type": "FeatureCollection",
+        "takeline": {
+            "format": "takeline.zones/1", "datum": "WGS 84", "time_zone": "UTC",
+            "taxa": [ { "id": "cod", "names": ["cod"] }, { "id": "bass", "names": ["bass"] } ]
+        },
+        "features": [ {
+            "type": "Feature", "id": "lantern-reach", "properties": own,
+            "geometry": { "type": "Polygon", "coordinates": rings }
+        } ]
+    }))
+}
+
+#[test]
+fn the_same_file_in_another_order_is_the_same() {
+    for name in ["zones/marrowick.json", "zones/shore-waters.json", "zones/harbour-board.json"] {
+        let file = demo(name);
+        let mut other = file.clone();
+        other["features"].as_array_mut().unwrap().reverse();
+        for feature in other["features"].as_array_mut().unwrap() {
+            turned(feature);
+        }
+        let (old, new) = (zones(&file), zones(&other));
+        let comparison = compare(&old, &new);
+        assert!(comparison.is_same(), "{name}: {:?}", comparison.changed);
+        assert_eq!(comparison.unchanged, old.len());
+    }
+}
+
+/// Begins each ring with its third vertex, and walks rings of one kind of edge the other way.
+fn turned(feature: &mut Value) {
+    let is_alike = feature["properties"]["edges"].is_string();
+    let rings = feature.pointer_mut("/geometry/coordinates").and_then(Value::as_array_mut);
+    let Some(rings) = rings.filter(|list| list[0].is_array()) else { return };
+    for ring in rings {
+        let ring = ring.as_array_mut().unwrap();
+        // edges of its own go with their vertices, so such a ring stays
+        if is_alike {
+            if ring.first() == ring.last() {
+                ring.pop();
+            }
+            ring.rotate_left(2);
+            ring.reverse();
+        }
+    }
+}
+
+#[test]
+fn longitudes_beyond_180_degrees_are_no_change() {
+    let ring = |west: f64, east: f64| {
+        serde_json::json!([[[west, -17.0], [east, -17.0], [east, -16.0], [west, -16.0]]])
+    };
+    let none = serde_json::json!({});
+    let (old, new) = (edition_of(&ring(179.5, -179.7), &none), edition_of(&ring(179.5, 180.3), &none));
+    assert!(compare(&old, &new).is_same());
+}
+
+fn codes(comparison: &Comparison<'_>) -> Vec<(String, &'static str, Effect)> {
+    let told = comparison.changed.iter().flat_map(|zone| {
+        zone.changes.iter().map(|told| (zone.new.id.0.clone(), told.change.code(), told.effect))
+    });
+    let of_files = comparison.files.iter().flat_map(|file| {
+        file.changes.iter().map(|told| ("file".to_owned(), told.change.code(), told.effect))
+    });
+    told.chain(of_files).collect()
+}
+
+/// The two editions of the demo hold every sort of change; `demo-data/editions/README.md` lists them.
+#[test]
+fn the_demo_holds_every_sort_of_change() {
+    let (old, new) = (zones(&demo("editions/marrowick-2025.json")), zones(&demo("zones/marrowick.json")));
+    let comparison = compare(&old, &new);
+    let ids = |zones: &[&Zone]| zones.iter().map(|zone| zone.id.0.clone()).collect::<Vec<_>>();
+    assert_eq!(ids(&comparison.added), ["gannet-bank", "petrel-ground", "regatta-roads", "launce-flats"]);
+    let removed = ["two-banks", "regatta-roads-west", "regatta-roads-east", "heron-flats"];
+    assert_eq!(ids(&comparison.removed), removed);
+    assert!(matches!(&comparison.divisions[..], [
+        Division::Split { from, into },
+        Division::Joined { from: parts, into: whole },
+    ] if from.id.0 == "two-banks" && into.len() == 2 && parts.len() == 2 && whole.id.0 == "regatta-roads"));
+    let codes = codes(&comparison);
+    let has = |zone: &str, code: &str, effect: Effect| {
+        assert!(codes.contains(&(zone.to_owned(), code, effect)), "{zone} {code} {effect:?} in {codes:#?}");
+    };
+    for (zone, code, effect) in [
+        ("plover-sound", "id", Effect::Reference),
+        ("plover-sound", "name", Effect::Reference),
+        ("sallow-cove", "crossing", Effect::Stricter),
+        ("sallow-cove", "quoted-text", Effect::Undecided),
+        ("lantern-reach", "permit-added", Effect::Looser),
+        ("lantern-reach", "fish", Effect::Looser),
+        ("lantern-reach", "gear", Effect::Stricter),
+        ("lantern-reach", "size", Effect::Stricter),
+        ("lantern-reach", "conditions", Effect::Undecided),
+        ("lantern-lane", "overrides", Effect::Undecided),
+        ("lantern-lane", "fish", Effect::Stricter),
+        ("nursery-bank", "season", Effect::Stricter),
+        ("nursery-bank", "possession", Effect::Stricter),
+        ("winter-hollow", "take", Effect::Looser),
+        ("ring-shoal", "crossing", Effect::Looser),
+        ("owl-roads", "binds", Effect::Stricter),
+        ("haven-2019", "status", Effect::Looser),
+        ("haven-2019", "effective", Effect::Looser),
+        ("haven-2025", "by-notice", Effect::Undecided),
+        ("haven-2025", "bag", Effect::Stricter),
+        ("haven-2025", "clause", Effect::Reference),
+        ("northern-parallels", "on-the-line", Effect::Looser),
+        ("fulmar-bight", "line-uncertainty", Effect::Undecided),
+        ("southern-straights", "datum", Effect::Undecided),
+        ("file", "file-edition", Effect::Reference),
+        ("file", "valid-until", Effect::Reference),
+        ("file", "fish-names", Effect::Undecided),
+        ("file", "fish-added", Effect::Reference),
+        ("file", "group-members", Effect::Undecided),
+    ] {
+        has(zone, code, effect);
+    }
+}
+
+#[test]
+fn the_lines_of_the_demo_moved_as_its_readme_says() {
+    let (old, new) = (zones(&demo("editions/marrowick-2025.json")), zones(&demo("zones/marrowick.json")));
+    let comparison = compare(&old, &new);
+    let of = |id: &str| comparison.changed.iter().find(|zone| zone.new.id.0 == id).unwrap();
+    let line = |id: &str| of(id).line().unwrap();
+    let reach = line("lantern-reach");
+    assert_eq!((reach.moved.len(), reach.added.len(), reach.removed.len()), (4, 0, 0));
+    let water = reach.water.as_ref().unwrap();
+    // 0.002° of longitude by 0.017° of latitude at 45.1° N: 157 m by 1890 m, by hand
+    assert!(
+        (water.gained_m2 / 297_500.0 - 1.0).abs() < 0.01 && (water.lost_m2 / 297_500.0 - 1.0).abs() < 0.01
+    );
+    assert_eq!(line("lantern-lane").removed.len(), 1);
+    assert_eq!(line("ring-shoal").rings_added.len(), 1);
+    assert!(line("owl-roads").same_to.is_some(), "{:?}", line("owl-roads").apart);
+    let circle = &line("curlew-pinnacle").circles[0];
+    assert!((circle.moved.metres() - 15.7).abs() < 0.1 && circle.radius.from.metres() < 120.5);
+    assert_eq!(line("northern-parallels").edges.len(), 4);
+    assert_eq!(line("sallow-cove").sides.len(), 1);
+    assert!(matches!(of("kelp-garden").extent, ExtentChange::BecameUnknown));
+    let all = comparison.water.as_ref().unwrap();
+    assert!(all.no_longer_closed_m2 > 3.0e6, "Winter Hollow opened: {}", all.no_longer_closed_m2);
+    // nobody knows any more where the Kelp Garden lies, so none of its old water may be called open
+    let kelp = takeline::Position::from_degrees(45.1875, -30.0600).unwrap();
+    assert!(all.no_longer_closed.iter().all(|piece| {
+        piece[0].iter().all(|at| takeline::GeodesicSegment::between(*at, kelp).length().metres() > 3000.0)
+    }));
+}
+
+#[test]
+fn only_what_is_proved_is_called_looser() {
+    let rule = |text: &str| edition(&serde_json::from_str(text).unwrap());
+    let bag = |count, per: &str| {
+        format!(r#"{{ "limits": [ {{ "taxa": ["cod"], "bag": {{ "count": {count}, "per": "{per}" }} }} ] }}"#)
+    };
+    let yearly = |to: &str| {
+        format!(r#"{{ "take": "none", "when": {{ "yearly": {{ "from": "05-01", "to": "{to}" }} }} }}"#)
+    };
+    let cases = [
+        (bag(5, "person-day"), bag(3, "person-day"), Effect::Stricter),
+        (bag(3, "person-day"), bag(5, "person-day"), Effect::Looser),
+        (bag(5, "person-day"), bag(9, "boat-day"), Effect::Undecided),
+        (bag(0, "person-day"), bag(9, "boat-day"), Effect::Looser),
+        (yearly("08-31"), yearly("07-31"), Effect::Looser),
+        (yearly("02-28"), yearly("03-31"), Effect::Undecided),
+        (yearly("08-31"), r#"{ "take": "none" }"#.into(), Effect::Stricter),
+        (
+            r#"{ "take": { "only": ["cod"] } }"#.into(),
+            r#"{ "take": { "only": ["bass"] } }"#.into(),
+            Effect::Undecided,
+        ),
+        (
+            r#"{ "take": { "only": ["cod"] } }"#.into(),
+            r#"{ "take": { "all_except": ["bass"] } }"#.into(),
+            Effect::Undecided,
+        ),
+        (
+            r#"{ "take": { "all_except": ["cod"] } }"#.into(),
+            r#"{ "take": { "all_except": ["cod", "bass"] } }"#.into(),
+            Effect::Stricter,
+        ),
+        (r#"{ "possession": "as-take" }"#.into(), "{}".into(), Effect::Undecided),
+    ];
+    for (old, new, effect) in cases {
+        let (before, now) = (rule(&old), rule(&new));
+        let comparison = compare(&before, &now);
+        let told: Vec<Effect> = comparison.changed[0].changes.iter().map(|told| told.effect).collect();
+        assert_eq!(told, [effect], "{old} to {new}: {:?}", comparison.changed[0].changes);
+    }
+}
+
+#[test]
+fn a_rule_that_displaces_another_is_never_called_stricter_for_being_in_force_longer() {
+    let lane = |to: &str| {
+        let mut file = demo("zones/marrowick.json");
+        let features = file["features"].as_array_mut().unwrap();
+        let lane = features.iter_mut().find(|zone| zone["id"] == "lantern-lane").unwrap();
+        lane["properties"]["when"] = serde_json::json!({ "yearly": { "from": "05-01", "to": to } });
+        zones(&file)
+    };
+    let (old, new) = (lane("07-31"), lane("08-31"));
+    let comparison = compare(&old, &new);
+    let [told] = &comparison.changed[0].changes[..] else { panic!("{:?}", comparison.changed) };
+    assert!(matches!(told.change, Change::Season(_)) && told.effect == Effect::Undecided);
+}
+
+#[test]
+fn one_vertex_removed_and_another_added_are_not_a_ring_of_moves() {
+    let none = serde_json::json!({});
+    let old =
+        serde_json::json!([[[-30.2, 45.1], [-30.15, 45.09], [-30.1, 45.1], [-30.1, 45.2], [-30.2, 45.2]]]);
+    let new =
+        serde_json::json!([[[-30.2, 45.1], [-30.1, 45.1], [-30.1, 45.2], [-30.15, 45.21], [-30.2, 45.2]]]);
+    let (old, new) = (edition_of(&old, &none), edition_of(&new, &none));
+    let comparison = compare(&old, &new);
+    let line = comparison.changed[0].line().unwrap();
+    assert_eq!((line.moved.len(), line.added.len(), line.removed.len()), (0, 1, 1));
+    assert_eq!((line.added[0].vertex, line.removed[0].vertex), (4, 2));
+}
