@@ -145,10 +145,7 @@ fn check_one(
 ) -> Result<Checked, Stop> {
     let bytes = read_whole(file, zone_file::MOST_BYTES)?;
     zone_files::refuse_an_index(label, &bytes)?;
-    if let Ok(loaded) = zone_file::read(label, &bytes)
-        && !loaded.coasts.is_empty()
-    {
-        coasts.add_named(&loaded.coasts, file)?;
-    }
-    Ok(check::check(label, &bytes, &coasts.known(), today, against))
+    let named = zone_file::read(label, &bytes).map(|loaded| loaded.coasts).unwrap_or_default();
+    let coasts = coasts.followed_by(file, &named)?;
+    Ok(check::check(label, &bytes, &coasts, today, against))
 }

@@ -1,8 +1,6 @@
 //! What the text of `here` says beside reasons: its phrases, and the English of labels, headings and fields.
 
 use jiff::ZonedDateTime;
-use takeline::assess::{Reason, Remedy, Warning};
-use takeline::rule::{self, BagPer, Clash, MissingTime};
 use takeline::zone::Proofread;
 use takeline::{Containment, SideKind, TakeAnswer, Tristate, TrueBearing, UncertaintySource, WaterStatus};
 
