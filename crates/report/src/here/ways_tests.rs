@@ -156,7 +156,7 @@ fn whoever_is_on_foot_is_told_why_there_is_no_way_out_below_the_first_lines() {
     let ashore = Assessment { looked_for_way_out: true, no_way_out: Some(NoWayOut::OnFoot), ..closed() };
     assert!(!brief(&ashore).contains("ay out"), "{}", brief(&ashore));
     assert!(brief(&ashore).contains("Sallow Cove Reserve"));
-    assert!(whole(&ashore).contains("way out: none told to you on foot: it would lead over water"));
+    assert!(whole(&ashore).contains("way out: none on foot: it would lead over water"));
 }
 
 #[test]

@@ -253,7 +253,7 @@ fn none_out(words: &(impl Words + ?Sized), why: &NoWayOut) -> String {
         NoWayOut::PlaceUnknown { zone } => format!("No way out: nobody knows where {zone} lies"),
         NoWayOut::FartherThan { searched_m } => format!("No way out within {}", limit(*searched_m)),
         NoWayOut::OnLand => "No way out: this is on land".into(),
-        NoWayOut::OnFoot => "none told to you on foot: it would lead over water".into(),
+        NoWayOut::OnFoot => "none on foot: it would lead over water".into(),
         NoWayOut::NoStraightWay { .. } => "No straight way out: land is between".into(),
         // and what this version does not know
         NoWayOut::TooIntricate | _ => "No straight way out was found".into(),

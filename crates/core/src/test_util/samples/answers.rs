@@ -110,6 +110,7 @@ pub fn missing_ways_out() -> Vec<NoWayOut> {
         NoWayOut::PlaceUnknown { zone: "Kelp Garden".to_owned() },
         NoWayOut::FartherThan { searched_m: 100_000.0 },
         NoWayOut::OnLand,
+        NoWayOut::OnFoot,
         NoWayOut::NoStraightWay { searched_m: 100_000.0 },
         NoWayOut::TooIntricate,
     ]
