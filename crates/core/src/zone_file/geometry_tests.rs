@@ -330,9 +330,9 @@ fn slips_that_load_are_warned_of_with_the_place_where_they_are() {
     let far = warned(json!([-30.11, 46.125]));
     assert_eq!((far[0].0, far[0].1), (WarningKind::FarFromOthers, Some((3, 4))), "{far:?}");
     assert!(far[0].2.contains("with vertex 3 at 45.12500 -30.11000 (one digit changed)"), "{far:?}");
-    let comma = warned(json!([-30.11, 45, 125]));
+    let comma = warned(json!([-30.11, 46, 125]));
     assert!(comma.iter().any(|(kind, ..)| *kind == WarningKind::ThirdCoordinate), "{comma:?}");
-    let leap = warned(json!([30.11, 45.125]));
+    let leap = warned(json!([30.11, 48.0]));
     assert!(leap.iter().any(|(kind, ..)| *kind == WarningKind::OutOfProportion), "{leap:?}");
     // heights are nothing odd
     assert_eq!(warned(json!([-30.11, 45.125, 12.0])), []);

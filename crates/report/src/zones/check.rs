@@ -118,7 +118,8 @@ impl FindingDocument {
     fn place(&self) -> String {
         let zone = self.zone_id.clone().or_else(|| self.feature.map(|number| format!("feature {number}")));
         let numbered = |name: &str, number: Option<usize>| number.map(|number| format!("{name} {number}"));
-        let member = (!self.member.is_empty()).then(|| self.member.join(" > "));
+        // of a vertex everybody knows in which member it is
+        let member = (!self.member.is_empty() && self.vertex.is_none()).then(|| self.member.join(" > "));
         let words = [
             zone,
             member,

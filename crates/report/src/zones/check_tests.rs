@@ -58,7 +58,7 @@ fn of_reader() -> Vec<Finding> {
         file(&json!([[-30.13, 45.11], [-30.11, 45.11]]), &json!({})),
         file(&json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 145.0]]), &json!({})),
         file(&json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 46.125], [-30.13, 45.125]]), &json!({})),
-        file(&json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45, 125], [-30.13, 45.125]]), &json!({})),
+        file(&json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 46, 125], [-30.13, 45.125]]), &json!({})),
         file(&json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.11], [-30.13, 45.125]]), &json!({})),
         file(&square, &json!({ "datum": "NAD 27" })),
         file(&square, &json!({ "take": { "only": ["sprat"] } })),
@@ -139,7 +139,7 @@ fn the_verdict_comes_first_and_no_line_is_too_wide() {
     let document = CheckDocument::of(&[("marrowick.json".to_owned(), checked)]);
     assert_eq!(document.exit_status.code(), 3);
     let shown = check_text(&document, 40);
-    assert!(shown.starts_with("1 error, 1 note: MEND THIS FIRST\n"), "{shown}");
+    assert!(shown.starts_with("1 error, 2 notes: MEND THIS FIRST\n"), "{shown}");
     assert!(shown.lines().all(|line| line.chars().count() <= 40), "{shown}");
     assert!(shown.contains("with vertices 3 and 4 exchanged"), "{shown}");
     assert_eq!(document.findings[0].repair_codes, ["rows-exchanged"]);
