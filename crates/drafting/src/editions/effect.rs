@@ -165,10 +165,9 @@ pub(super) fn of_possession(from: Possession, to: Possession) -> Effect {
     use Possession::{Allowed, AsTake, Forbidden, Unstated, WhileCrossing};
     match (from, to) {
         // what a file leaves unsaid may be either
-        (Unstated, _) | (_, Unstated) => Effect::Undecided,
+        (Unstated, _) | (_, Unstated) | (WhileCrossing | AsTake, WhileCrossing | AsTake) => Effect::Undecided,
         (_, Forbidden) | (Allowed, _) => Effect::Stricter,
         (Forbidden, _) | (_, Allowed) => Effect::Looser,
-        (WhileCrossing | AsTake, WhileCrossing | AsTake) => Effect::Undecided,
     }
 }
 

@@ -72,12 +72,10 @@ fn fish(old: &Catalogue, new: &Catalogue, told: &mut Vec<Told>) {
         }
     }
     for group in &old.groups {
-        match new.groups.iter().find(|other| other.id == group.id) {
-            Some(other) => one_group((group, other), &both, told),
-            None => {
-                let group = name_of(group);
-                told.push(Told::new(Change::GroupRemoved { group }, Effect::Undecided));
-            }
+        if let Some(other) = new.groups.iter().find(|other| other.id == group.id) {
+            one_group((group, other), &both, told);
+        } else {
+            told.push(Told::new(Change::GroupRemoved { group: name_of(group) }, Effect::Undecided));
         }
     }
     for group in new.groups.iter().filter(|group| !old.groups.iter().any(|other| other.id == group.id)) {

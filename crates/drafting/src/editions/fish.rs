@@ -54,8 +54,8 @@ impl<'a> TwoCatalogues<'a> {
         let mut change = SetChange::default();
         let mut unclear = false;
         for (before, now) in &self.fish {
-            let was = self.belongs(self.old, old, (*before, *now), self.new);
-            let is = self.belongs(self.new, new, (*now, *before), self.old);
+            let was = belongs(self.old, old, (*before, *now), self.new);
+            let is = belongs(self.new, new, (*now, *before), self.old);
             let name = || match (now, before) {
                 (Some(now), _) => self.new.short_name(&now.id),
                 (None, Some(before)) => self.old.short_name(&before.id),
@@ -74,30 +74,29 @@ impl<'a> TwoCatalogues<'a> {
         change.is_unclear = unclear && change.added.is_empty() && change.removed.is_empty();
         change
     }
+}
 
-    /// Whether a fish belongs to a set of one file; one that the file does not know belongs where its kind does.
-    fn belongs(
-        &self,
-        catalogue: &Catalogue,
-        set: &TaxonSet,
-        (own, others): (Option<&Taxon>, Option<&Taxon>),
-        elsewhere: &Catalogue,
-    ) -> Tristate {
-        if let Some(own) = own {
-            return catalogue.contains(set, &own.id);
-        }
-        let mut kind = others.and_then(|fish| fish.parent.clone());
-        let mut steps = elsewhere.taxa.len();
-        while let Some(id) = kind.take().filter(|_| steps > 0) {
-            steps -= 1;
-            let Some(taxon) = of_id(elsewhere, &id) else { break };
-            if let Some(known) = catalogue.taxa.iter().find(|known| key(known) == key(taxon)) {
-                return catalogue.contains(set, &known.id);
-            }
-            kind.clone_from(&taxon.parent);
-        }
-        Tristate::No
+/// Whether a fish belongs to a set of one file; one that the file does not know belongs where its kind does.
+fn belongs(
+    catalogue: &Catalogue,
+    set: &TaxonSet,
+    (own, others): (Option<&Taxon>, Option<&Taxon>),
+    elsewhere: &Catalogue,
+) -> Tristate {
+    if let Some(own) = own {
+        return catalogue.contains(set, &own.id);
     }
+    let mut kind = others.and_then(|fish| fish.parent.clone());
+    let mut steps = elsewhere.taxa.len();
+    while let Some(id) = kind.take().filter(|_| steps > 0) {
+        steps -= 1;
+        let Some(taxon) = of_id(elsewhere, &id) else { break };
+        if let Some(known) = catalogue.taxa.iter().find(|known| key(known) == key(taxon)) {
+            return catalogue.contains(set, &known.id);
+        }
+        kind.clone_from(&taxon.parent);
+    }
+    Tristate::No
 }
 
 fn of_id<'a>(catalogue: &'a Catalogue, id: &TaxonId) -> Option<&'a Taxon> {

@@ -84,7 +84,7 @@ impl Plane {
         let mut places: Vec<Coord> = Vec::with_capacity(ring.0.len());
         for line in ring.lines() {
             let climbs_deg = (line.end.y - line.start.y).abs();
-            let runs_straight = line.end.x == line.start.x || climbs_deg <= STEP_DEG;
+            let runs_straight = line.dx().abs() < f64::EPSILON || climbs_deg <= STEP_DEG;
             let steps = if runs_straight { 1.0 } else { (climbs_deg / STEP_DEG).ceil() };
             let mut step = 0.0;
             while step < steps {

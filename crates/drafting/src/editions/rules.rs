@@ -83,7 +83,7 @@ fn take(old: &Zone, new: &Zone, catalogues: &TwoCatalogues<'_>, told: &mut Vec<T
     }
     match (&old.rule.take, &new.rule.take) {
         (Take::Only(before), Take::Only(now)) => {
-            told.extend(permits::compare((before, now), catalogues, false))
+            told.extend(permits::compare((before, now), catalogues, false));
         }
         (Take::AllExcept(before), Take::AllExcept(now)) if !catalogues.change(before, now).is_none() => {
             told.push(permits::fish_changed((before, now), catalogues, None));

@@ -83,7 +83,7 @@ fn star(centre: Position, radius_m: f64, chance: &mut Chance) -> Boundary {
     let mut bearing_deg = 0.0;
     let mut vertices = Vec::new();
     for _ in 0..corners {
-        bearing_deg += 360.0 / corners as f64;
+        bearing_deg += 360.0 / f64::from(u32::try_from(corners).unwrap());
         let away_m = Metres::new(radius_m * chance.between(0.4, 1.0)).unwrap();
         let bearing = takeline::TrueBearing::from_degrees(bearing_deg % 360.0).unwrap();
         vertices.push(GeodesicSegment::leaving(centre, bearing, away_m).unwrap().to());

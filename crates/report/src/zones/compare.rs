@@ -326,10 +326,8 @@ fn entering(zone: &Zone) -> Effect {
 
 /// What it does that water is no longer in a zone.
 fn leaving(zone: &Zone) -> Effect {
-    match entering(zone) {
-        Effect::Stricter => Effect::Looser,
-        other => other,
-    }
+    let effect = entering(zone);
+    if effect == Effect::Stricter { Effect::Looser } else { effect }
 }
 
 impl WholeZoneDocument {
@@ -442,7 +440,7 @@ fn extent_code(extent: &ExtentChange) -> &'static str {
         ExtentChange::Line(_) => "line",
         ExtentChange::BecameKnown => "became-known",
         ExtentChange::BecameUnknown => "became-unknown",
-        _ => "still-unknown",
+        ExtentChange::StillUnknown | _ => "still-unknown",
     }
 }
 
@@ -457,7 +455,7 @@ fn line_said(words: &dyn Words, zone: &ZoneChange<'_>) -> Vec<(String, Effect)> 
         ExtentChange::BecameUnknown => {
             return vec![("where the zone lies was known, and is not any more".into(), Effect::Undecided)];
         }
-        _ => {
+        ExtentChange::StillUnknown | _ => {
             return vec![(
                 "where the zone lies is not known; what is said of it changed".into(),
                 Effect::Undecided,
